@@ -1,0 +1,26 @@
+"""``python3 -m app``: makes the machine ready, then does what the words say.
+
+Kept so plain that a Python too old for the rest can still read it and say so.
+"""
+
+import sys
+
+
+def main() -> int:
+    """Return the exit code of the command in ``sys.argv``: 0, 1, or 2 where something stood in the way."""
+    if sys.version_info < (3, 11):  # noqa: UP036 (an older Python does get this far from a checkout)
+        found = "%d.%d" % sys.version_info[:2]  # noqa: UP031
+        sys.stderr.write("Boltwell: this is Python " + found + "; Boltwell needs 3.11 or newer.\n")
+        return 2
+    from app.starter import make_ready
+
+    code = make_ready("app", sys.argv[1:])
+    if code is not None:
+        return code
+    from app.commands import main as run
+
+    return run(sys.argv[1:])
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,143 @@
+"""What a crash leaves behind: every finished change is kept at once in the person's data folder, and offered back.
+
+A kept design is one file, written atomically: a line that says where it belongs, then the design's own text. Beside it
+lies a lock that its process holds; once the lock is free and the file still there, that process died.
+"""
+
+from __future__ import annotations
+
+import time
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from secrets import token_hex
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from app.files import Seen, data_folder, make_folder, read_bytes, write_bytes
+from app.held import Hold, hold
+from geometry.design.design_text import from_text, to_text
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from app.desk import Desk
+    from geometry.design.whole import Design
+
+_ENDING, _LOCK = ".kept", ".lock"
+
+
+class _Head(msgspec.Struct, frozen=True):
+    """The first line: the last step, when it was kept [s since 1970], and the file as it was last seen."""
+
+    label: str
+    at: float
+    path: str | None
+    digest: bytes | None
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """A design that a dead process left.
+
+    Attributes:
+        label: its last step, such as "Drop to 7 1/4 in".
+        at: when it was kept [s since 1970].
+        seen: its file as that process knew it; None where it had none.
+    """
+
+    design: Design
+    label: str
+    at: float
+    seen: Seen | None
+    file: Path
+    _hold: Hold
+
+    def remove(self) -> None:
+        """Take it away: once it is kept anew by this process, or not wanted."""
+        _take_away(self.file)
+        self._hold.release()
+
+    def leave(self) -> None:
+        """Leave it for the next start."""
+        self._hold.release()
+
+
+class Autosave:
+    """Keeps the present design of a desk while it is not saved.
+
+    Attributes:
+        trouble: why the last change could not be kept, as one sentence; "" where it was.
+    """
+
+    def __init__(self, folder: Path | None = None) -> None:
+        self.trouble = ""
+        self._file = (folder or kept_folder()) / f"{token_hex(8)}{_ENDING}"
+        self._hold: Hold | None = None
+        self._kept: Design | None = None
+
+    def follow(self, desk: Desk) -> None:
+        """Keep every change of ``desk`` from now on."""
+        desk.shown.connect(lambda *_shown: self.note(desk))
+
+    def note(self, desk: Desk) -> None:
+        """Keep the present design of ``desk``, where it is new; take away what was kept, where it is saved."""
+        if not desk.changed_since_saved:
+            self.drop()
+        elif desk.design is not self._kept:
+            self.keep(desk.history.present.label, desk.design, desk.seen)
+
+    def keep(self, label: str, design: Design, seen: Seen | None) -> None:
+        """Write ``design`` down; what stands in the way is told in `trouble`."""
+        head = _Head(label, time.time(), str(seen.path) if seen else None, seen.digest if seen else None)
+        try:
+            make_folder(self._file.parent)
+            self._hold = self._hold or hold(_lock(self._file))
+            # Not made to outlast a power cut: that would hold up the window for as long as the disk takes.
+            write_bytes(self._file, msgspec.json.encode(head) + b"\n" + to_text(design).encode(), lasting=False)
+        except OwnerError as sentence:
+            self.trouble = f"The last change is not kept against a crash: {sentence}"
+        else:
+            self.trouble, self._kept = "", design
+
+    def drop(self) -> None:
+        """Take away what was kept: the design is saved, or the person let it go."""
+        if self._hold is not None:
+            _take_away(self._file)
+            self._hold.release()
+        self._hold, self._kept, self.trouble = None, None, ""
+
+
+def kept_folder() -> Path:
+    """Return the folder where kept designs lie; it need not be there yet."""
+    return data_folder() / "kept"
+
+
+def left_behind(folder: Path | None = None) -> tuple[Left, ...]:
+    """Return what dead processes left, newest first; each is held until it is removed or left."""
+    folder = folder or kept_folder()
+    found = []
+    for stem in {file.stem for ending in (_ENDING, _LOCK) for file in folder.glob(f"*{ending}")}:
+        file = folder / f"{stem}{_ENDING}"
+        held = hold(_lock(file))
+        if held is None:  # its process lives
+            continue
+        for part in folder.glob(f".{file.name}.*"):  # killed in the middle of writing: the file is the whole one before
+            _take_away(part)
+        try:
+            head, _, text = read_bytes(file).partition(b"\n")
+            told = msgspec.json.decode(head, type=_Head)
+            seen = Seen(Path(told.path), told.digest) if told.path and told.digest else None
+            found.append(Left(from_text(text), told.label, told.at, seen, file, held))
+        except (OwnerError, msgspec.MsgspecError):  # nothing was kept yet; or a newer program's, and stays for that one
+            held.release()
+    return tuple(sorted(found, key=lambda left: -left.at))
+
+
+def _lock(file: Path) -> Path:
+    return file.with_suffix(_LOCK)
+
+
+def _take_away(file: Path) -> None:
+    with suppress(OSError):  # it can do no harm where it is: at worst it is offered once more
+        file.unlink()

@@ -1,0 +1,193 @@
+"""Paints marks with Qt: the screen is a sheet of paper at scale 1:n, and so are the pictures of the command line.
+
+The painter's origin is the sheet's lower left corner. What lies level or upright is put on whole device pixels, so
+that a hairline is a hairline; nothing is drawn thinner than one of them.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+from itertools import pairwise
+from typing import TYPE_CHECKING, assert_never
+
+from PySide6.QtCore import QBuffer, QIODevice, QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF, QGuiApplication, QImage, QPainter, QPen, QPolygonF
+
+import assets
+from app.palette import Palette, palette
+from templates_out.drawing.fonts import font_name
+from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Page, Path, Pen, Text
+from templates_out.drawing.shapes import ABOVE, BELOW, hatch_lines
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from templates_out.drawing.marks import Point, Role
+
+SCREEN = 96 / 25.4  # px for each mm of the sheet, at 100 %
+_LEVEL = 1e-3  # px: what differs by less lies level or upright
+_PATCH = 0.28  # how far a patch reaches beyond its text, of the text's size
+
+
+def paint(painter: QPainter, marks: Iterable[Mark], px_per_mm: float, colours: Palette) -> None:
+    """Paint ``marks`` [mm, y up from the painter's origin] at ``px_per_mm``."""
+    hand = _Hand(painter, px_per_mm, colours)
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for mark in marks:
+        hand.draw(mark)
+    painter.restore()
+
+
+def image(page: Page, px_per_mm: float = SCREEN, *, dark: bool = False) -> QImage:
+    """Return ``page`` as a picture, the sheet's colour behind it. Needs a running QGuiApplication."""
+    colours = palette(dark)
+    width, height = math.ceil(page.width * px_per_mm), math.ceil(page.height * px_per_mm)
+    made = QImage(width, height, QImage.Format.Format_RGB32)
+    made.fill(colours["sheet"])
+    painter = QPainter(made)
+    painter.translate(0, height)
+    paint(painter, page.marks, px_per_mm, colours)
+    painter.end()
+    return made
+
+
+def png_bytes(page: Page, px_per_mm: float = 2 * SCREEN, *, dark: bool = False) -> bytes:
+    """Return ``page`` as the bytes of a PNG file; starts a QGuiApplication without a screen where none runs."""
+    held = QGuiApplication.instance() or QGuiApplication(["boltwell", "-platform", "offscreen"])
+    buffer = QBuffer()
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    image(page, px_per_mm, dark=dark).save(buffer, "PNG")
+    del held
+    return bytes(buffer.data().data())
+
+
+class _Hand:
+    """One painter with its scale and its colours."""
+
+    def __init__(self, painter: QPainter, k: float, colours: Palette) -> None:
+        self._painter, self._k, self._colours = painter, k, colours
+        to_device = painter.deviceTransform()
+        self._zoom, self._dx, self._dy = to_device.m11(), to_device.dx(), to_device.dy()
+        self._pens: dict[Pen, QPen] = {}
+        self._dpi = painter.device().logicalDpiY()
+
+    def draw(self, mark: Mark) -> None:
+        match mark:
+            case Line():
+                self._painter.setPen(self._pen(mark.pen))
+                ends = self._snapped((mark.a, mark.b), self._odd(mark.pen))
+                self._painter.drawLine(ends[0], ends[1])
+            case Circle():
+                self._stroke(mark.pen, mark.fill)
+                radius = mark.radius * self._k
+                self._painter.drawEllipse(self._to(mark.centre), radius, radius)
+            case Arc():
+                self._painter.setPen(self._pen(mark.pen))
+                r, middle = mark.radius * self._k, self._to(mark.centre)
+                box = QRectF(middle.x() - r, middle.y() - r, 2 * r, 2 * r)
+                self._painter.drawArc(box, round(mark.start * 16), round((mark.end - mark.start) * 16))
+            case Path():
+                self._path(mark)
+            case Hatch():
+                self._painter.setPen(self._pen(mark.pen))
+                lines = [QLineF(self._to(line.a), self._to(line.b)) for line in hatch_lines(mark)]
+                if lines:
+                    self._painter.drawLines(lines)
+            case Text():
+                self._text(mark)
+            case _:
+                assert_never(mark)
+
+    def _to(self, point: Point) -> QPointF:
+        return QPointF(point[0] * self._k, -point[1] * self._k)
+
+    def _path(self, mark: Path) -> None:
+        self._stroke(mark.pen, mark.fill)
+        ring = (*mark.points, mark.points[0]) if mark.closed else mark.points
+        places = self._snapped(ring, self._odd(mark.pen) if mark.pen else 0.0)
+        if mark.closed:
+            self._painter.drawPolygon(QPolygonF(places[:-1]))
+        elif mark.fill:
+            self._painter.drawPolygon(QPolygonF(places))
+        else:
+            self._painter.drawPolyline(QPolygonF(places))
+
+    def _snapped(self, points: tuple[Point, ...], half: float) -> list[QPointF]:
+        """Return the places in pixels, the ends of level and upright stretches on device pixels."""
+        places = [(x * self._k, -y * self._k) for x, y in points]
+        snapped = [list(place) for place in places]
+        for index, (a, b) in enumerate(pairwise(places)):
+            for axis, shift in ((0, self._dx), (1, self._dy)):
+                if abs(a[axis] - b[axis]) < _LEVEL:
+                    on = (math.floor(a[axis] * self._zoom + shift + 0.5 - half) + half - shift) / self._zoom
+                    snapped[index][axis] = snapped[index + 1][axis] = on
+        if len(points) > 2 and points[0] == points[-1]:
+            for axis in (0, 1):
+                moved = snapped[-1][axis] if snapped[-1][axis] != places[-1][axis] else snapped[0][axis]
+                snapped[0][axis] = snapped[-1][axis] = moved
+        return [QPointF(x, y) for x, y in snapped]
+
+    def _odd(self, pen: Pen) -> float:
+        """Half a device pixel where the line is an odd number of them wide."""
+        return 0.5 * (max(1, round(pen.weight * self._k * self._zoom)) % 2)
+
+    def _pen(self, pen: Pen) -> QPen:
+        made = self._pens.get(pen)
+        if made is None:
+            width = max(pen.weight * self._k, 1 / self._zoom)
+            made = QPen(self._colours[pen.role], width)
+            made.setCapStyle(Qt.PenCapStyle.FlatCap)
+            made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+            if pen.dash:
+                made.setDashPattern([max(length * self._k, 0.5) / width for length in pen.dash])
+            self._pens[pen] = made
+        return made
+
+    def _stroke(self, pen: Pen | None, fill: Role | None) -> None:
+        if pen:
+            self._painter.setPen(self._pen(pen))
+        else:
+            self._painter.setPen(Qt.PenStyle.NoPen)
+        if fill:
+            self._painter.setBrush(self._colours[fill])
+        else:
+            self._painter.setBrush(Qt.BrushStyle.NoBrush)
+
+    def _text(self, text: Text) -> None:
+        font = _font(text.size * self._k * 72 / self._dpi, text.bold, text.italic, text.condensed)
+        width = QFontMetricsF(font, self._painter.device()).horizontalAdvance(text.text)
+        size = text.size * self._k
+        left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.anchor]
+        painter = self._painter
+        painter.save()
+        painter.translate(self._to(text.at))
+        painter.rotate(-text.angle)
+        if text.patch:
+            room = _PATCH * size if text.patch == "lit" else 0.12 * size
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(self._colours[text.patch])
+            box = QRectF(left, -ABOVE * size, width, (ABOVE - BELOW) * size)
+            painter.drawRoundedRect(box.adjusted(-2 * room, -room, 2 * room, room), room / 2, room / 2)
+        painter.setPen(self._colours[text.role])
+        painter.setFont(font)
+        painter.drawText(QPointF(left, 0.0), text.text)
+        painter.restore()
+
+
+@cache
+def load_font(name: str) -> str:
+    """Make a shipped font known to Qt; return its family."""
+    families = QFontDatabase.applicationFontFamilies(QFontDatabase.addApplicationFontFromData(assets.font(name)))
+    return families[0] if families else "Sans Serif"
+
+
+@cache
+def _font(points: float, bold: bool, italic: bool, condensed: bool) -> QFont:
+    font = QFont(load_font(font_name(bold, italic, condensed)))
+    font.setPointSizeF(max(points, 1.0))
+    font.setBold(bold)
+    font.setItalic(italic)
+    font.setFeature(QFont.Tag("tnum"), 1)
+    return font

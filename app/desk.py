@@ -1,0 +1,191 @@
+"""The one mutable object: edits come in, and what to show goes out by one signal."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import msgspec
+from PySide6.QtCore import QObject, Signal
+
+from app.files import Seen, hold_design, read_design, write_design
+from app.history import History, Step
+from app.sight import Sight
+from geometry.design.design_text import fingerprint
+from geometry.errors import OwnerError
+from geometry.judge.check import check
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from app.held import Hold
+    from geometry.design.whole import Design
+
+
+class Desk(QObject):
+    """Holds the history, the file it belongs to and what is looked at, and tells everyone what to show.
+
+    Signals:
+        shown: (Checked, Sight), what every view has to show now; the only way in which views learn anything.
+
+    Attributes:
+        history: the finished designs; saving and printing read its present one, never a widget.
+        checked: what was shown last: the present design, or the one in the middle of a drag.
+        sight: what was shown with it.
+        path: the design's file; None before the first save.
+        seen: what that file held when it was last read or written here; None before.
+        elsewhere: whether another window had the file open when it was opened here.
+    """
+
+    shown = Signal(object, object)
+
+    def __init__(self, design: Design, path: Path | None = None, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.seen: Seen | None
+        self._saved: Design | None
+        self._on_paper: str
+        self._hold: Hold | None = None
+        self._begin(design, None, path)
+
+    @property
+    def design(self) -> Design:
+        """The present design: the last finished one, whatever a drag shows meanwhile."""
+        return self.history.present.design
+
+    @property
+    def undo_label(self) -> str:
+        """What `undo` would take back; "" where there is nothing."""
+        return self.history.present.label if self.history.past else ""
+
+    @property
+    def redo_label(self) -> str:
+        """What `redo` would do again; "" where there is nothing."""
+        return self.history.future[0].label if self.history.future else ""
+
+    @property
+    def changed_since_saved(self) -> bool:
+        """Whether closing now would lose anything."""
+        return self.design != self._saved
+
+    # Edits
+
+    def preview(self, design: Design) -> None:
+        """Show a design in the middle of a drag; no step."""
+        self._show(design)
+
+    def commit(self, label: str, design: Design) -> None:
+        """Make ``design`` the present one, as the step ``label``; no step where nothing changed."""
+        self._set(self.history.do(label, design))
+
+    def cancel(self) -> None:
+        """Show the present design again: Escape in a drag, or the first showing of all."""
+        self._show(self.design)
+
+    def undo(self) -> None:
+        """Go back one step, if there is one."""
+        self._set(self.history.undo())
+
+    def redo(self) -> None:
+        """Do the last undone step again, if there is one."""
+        self._set(self.history.redo())
+
+    def look(self, sight: Sight) -> None:
+        """Show the same with another choice, light or tool; never a step."""
+        self.sight = sight
+        self._show(self.checked.design)
+
+    # Files
+
+    def new(self, design: Design) -> None:
+        """Begin anew with ``design``, which has no file yet."""
+        self._begin(design, None, None)
+        self.cancel()
+
+    def open(self, path: Path) -> None:
+        """Begin anew with the design in ``path``.
+
+        Raises:
+            OwnerError: it can't be read; everything stays as it was.
+        """
+        design, seen = read_design(path)
+        self._begin(design, seen, path.absolute())
+        self.cancel()
+
+    def recover(self, label: str, design: Design, seen: Seen | None) -> None:
+        """Begin anew with what a crash left behind, as the step ``label`` upon the state of its file.
+
+        Args:
+            seen: what its file held then; where it holds something else by now, saving over it is refused.
+        """
+        before = design
+        if seen is not None:
+            with suppress(OwnerError):  # gone or damaged by now: then there is nothing to go back to
+                before, _ = read_design(seen.path)
+        self._begin(before, seen, seen.path if seen else None)
+        self._saved = None
+        self.commit(label, design)
+        self.cancel()
+
+    def save(self, path: Path | None = None) -> None:
+        """Write the present design to ``path``, else to its own file.
+
+        Under another name a demonstration becomes the person's own boat, and no undo makes it one again.
+
+        Raises:
+            OwnerError: nothing was written, and why; everything stays as it was.
+        """
+        target = path.absolute() if path else self.path
+        if target is None:
+            raise ValueError("a design without a file is saved under a name")
+        written, seen = write_design(target, self.design, self.seen)
+        if target != self.path:
+            self._take(target)
+        self.seen, self._saved = seen, written
+        self._everywhere(demonstration=written.demonstration)
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._take(None)
+
+    def for_a_sheet(self) -> Design:
+        """Return the present design for a sheet, its revision raised where this is the first one after a change.
+
+        Undo does not lower the revision: no two sheets of different holes share a number.
+        """
+        drawn = fingerprint(self.design)
+        if drawn != self._on_paper:
+            self._on_paper = drawn
+            self._everywhere(revision=self.design.revision + 1)
+        return self.design
+
+    def _begin(self, design: Design, seen: Seen | None, path: Path | None) -> None:
+        checked = check(design)
+        self.checked, self.history = checked, History(Step("", design))
+        self.sight = Sight()
+        self.seen, self._saved, self._on_paper = seen, design, fingerprint(design)
+        self._take(path)
+
+    def _take(self, path: Path | None) -> None:
+        """Hold the lock of ``path`` in place of the one held so far."""
+        if self._hold is not None:
+            self._hold.release()
+        self.path = path
+        self._hold = hold_design(path) if path else None
+        self.elsewhere = path is not None and self._hold is None
+
+    def _everywhere(self, **fields: bool | int) -> None:
+        self._set(self.history.everywhere(lambda design: msgspec.structs.replace(design, **fields)))
+
+    def _set(self, history: History) -> None:
+        if history.present.design != self.checked.design:
+            self.checked = check(history.present.design)  # first: what can't be checked does not become the present
+        self.history = history
+        self._show(self.design)
+
+    def _show(self, design: Design) -> None:
+        if design != self.checked.design:
+            self.checked = check(design)
+        if self.sight.mount >= max(1, len(design.mounts)):
+            self.sight = replace(self.sight, mount=0)
+        self.shown.emit(self.checked, self.sight)

@@ -1,0 +1,1 @@
+"""What stands round the drawing: answer, card, findings, ladder, foot line."""

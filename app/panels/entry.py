@@ -1,0 +1,262 @@
+"""One entry of the card: a name, a field, and how to measure it. It takes text and gives it on; it reckons nothing."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QLineF, QObject, QRectF, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+
+from app.palette import of
+from app.panels.parts import StateMark, recolour, words
+from app.type import sized
+
+if TYPE_CHECKING:
+    from app.panels.card_words import Line
+
+FIELD_WIDE = 104
+ENTRY_HIGH = 30
+
+
+class Field(QLineEdit):
+    """The field: a hairline below, white only while focused; Enter goes on, Escape restores.
+
+    Signals:
+        typed: the text to commit; left alone it is never sent.
+        focused, restored, gone_on (Enter), stepped (+1 or -1, by Up and Down).
+    """
+
+    typed = Signal(str)
+    focused = Signal()
+    restored = Signal()
+    gone_on = Signal()
+    stepped = Signal(int)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setFrame(False)
+        self.setFixedSize(FIELD_WIDE, ENTRY_HIGH - 4)
+        self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self.setTextMargins(4, 0, 6, 0)
+        self._rest = self._edit = ""
+        self._sent: str | None = None
+        self._guess = self._refused = False
+
+    @property
+    def pending(self) -> bool:
+        """Whether it holds a text that nobody has taken: still being typed, or refused."""
+        return self._refused or (self.hasFocus() and self.text() not in (self._edit, self._sent))
+
+    def show_value(self, rest: str, edit: str, *, guess: bool) -> None:
+        """Show a value: ``rest`` unfocused, ``edit`` (as typed) while focused; a pending text stays."""
+        kept = self.pending
+        self._rest, self._edit, self._guess = rest, edit, guess
+        if not kept:
+            self._fill(edit if self.hasFocus() else rest)
+        self._tint()
+
+    def refuse(self) -> None:
+        """Keep a text that was not taken, until Escape or a better one."""
+        self._refused = True
+
+    def commit(self) -> None:
+        """Send the text if it was changed."""
+        if self.text() not in (self._edit, self._rest):
+            self._refused, self._sent = False, self.text()
+            self.typed.emit(self.text())
+            self._sent = None
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
+        """Enter commits and goes on, Escape restores, Up and Down step."""
+        match event.key():
+            case Qt.Key.Key_Return | Qt.Key.Key_Enter:
+                self.commit()
+                if not self._refused:
+                    self.gone_on.emit()
+            case Qt.Key.Key_Escape:
+                self._refused = False
+                self._fill(self._edit)
+                self.selectAll()
+                self.restored.emit()
+            case Qt.Key.Key_Up:
+                self.stepped.emit(1)
+            case Qt.Key.Key_Down:
+                self.stepped.emit(-1)
+            case _:
+                super().keyPressEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
+        """Show the value as it was typed, and say so."""
+        super().focusInEvent(event)
+        if not self._refused:
+            self._fill(self._edit)
+        if event.reason() != Qt.FocusReason.MouseFocusReason:
+            self.selectAll()
+        self._tint()
+        self.focused.emit()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
+        """Commit what was changed, and show the result."""
+        super().focusOutEvent(event)
+        if event.reason() in (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason):
+            return
+        self.commit()
+        if not self._refused:
+            self._fill(self._rest)
+        self.deselect()
+        self._tint()
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        """Draw the text, and the line below or the frame of the focus."""
+        super().paintEvent(event)
+        colours, box = of(self), QRectF(self.rect())
+        painter = QPainter(self)
+        if self.hasFocus():
+            painter.setPen(QPen(colours["new"], 2))
+            painter.drawRect(box.adjusted(1, 1, -1, -1))
+        elif not self.isReadOnly():
+            pen = QPen(colours["edge"], 1)
+            if self._guess:
+                pen.setDashPattern([1, 2])
+            painter.setPen(pen)
+            painter.drawLine(QLineF(0, box.bottom() - 0.5, box.right(), box.bottom() - 0.5))
+
+    def _tint(self) -> None:
+        """The ground is white only while focused, a guess is soft; both come from the window's own palette."""
+        parts = QPalette.ColorRole
+        whole = QApplication.palette()
+        tinted = QPalette(whole)
+        if not self.hasFocus():
+            tinted.setColor(parts.Base, whole.color(parts.Window))
+            if self._guess:
+                tinted.setColor(parts.Text, whole.color(parts.PlaceholderText))
+        self.setPalette(tinted)
+        self.setFont(sized(slanted=self.isReadOnly()))
+
+    def _fill(self, text: str) -> None:
+        if text != self.text():
+            with QSignalBlocker(self):
+                self.setText(text)
+
+
+class Entry(QWidget):
+    """A name, a field, and two lines of how-to while it is focused.
+
+    Signals:
+        typed: (key, text). focused: key. stepped: (key, direction). gone_on: key.
+        confirmed: key; the word `guess` was clicked.
+    """
+
+    typed = Signal(str, str)
+    focused = Signal(str)
+    stepped = Signal(str, int)
+    gone_on = Signal(str)
+    confirmed = Signal(str)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.key = ""
+        self.field = Field()
+        self._name = words()
+        self._guess = _Guess()
+        self._how = words(role="soft", size="small", wrap=True)
+        self._mark = StateMark(14)
+        self._mark.show_state("fouled")
+        self._problem = self._how_to = ""
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(8)
+        row.addWidget(self._name, 1)
+        row.addWidget(self._guess)
+        row.addWidget(self.field)
+        self._below = QWidget()
+        below = QHBoxLayout(self._below)
+        below.setContentsMargins(0, 4, 0, 8)
+        below.setSpacing(6)
+        below.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
+        below.addWidget(self._how, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 2, 0, 2)
+        column.setSpacing(0)
+        column.addLayout(row)
+        column.addWidget(self._below)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self.field.typed.connect(lambda text: self.typed.emit(self.key, text))
+        self.field.focused.connect(self._on_focus)
+        self.field.restored.connect(self._on_restored)
+        self.field.stepped.connect(lambda way: self.stepped.emit(self.key, way))
+        self.field.gone_on.connect(lambda: self.gone_on.emit(self.key))
+        self._guess.clicked.connect(lambda: self.confirmed.emit(self.key))
+        self.field.installEventFilter(self)
+        self._unfold(open_=False)
+
+    def show_line(self, line: Line) -> None:
+        """Show one line of the card; a text that is being typed, or was refused, stays with its sentence."""
+        if line.key != self.key:
+            self.key, self._problem = line.key, ""
+        self._how_to = line.how
+        self._name.setText(line.name)
+        self.field.setAccessibleName(line.name)
+        self.field.setAccessibleDescription(f"{line.how} {line.origin}".strip())
+        self.field.setReadOnly(line.origin == "reckoned")
+        self.field.show_value(line.rest, line.edit, guess=line.origin == "guess")
+        self._guess.setVisible(line.origin == "guess")
+        self._guess.setAccessibleName(f"{line.name} is a guess: confirm it as measured")
+        if not self.field.pending:
+            self._problem = ""
+        self._unfold(open_=self.field.hasFocus())
+
+    def show_problem(self, sentence: str) -> None:
+        """Show why a text was not taken; the text stays."""
+        self._problem = sentence
+        self.field.refuse()
+        self._unfold(open_=True)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 (Qt's name)
+        """Fold the how-to away when the field is left."""
+        if event.type() == QEvent.Type.FocusOut:
+            self._unfold(open_=False)
+        return super().eventFilter(watched, event)
+
+    def _on_focus(self) -> None:
+        self._unfold(open_=True)
+        self.focused.emit(self.key)
+
+    def _on_restored(self) -> None:
+        self._problem = ""
+        self._unfold(open_=True)
+
+    def _unfold(self, *, open_: bool) -> None:
+        shown = bool(self._problem) or (open_ and bool(self._how_to))
+        self._how.setText(self._problem or self._how_to)
+        recolour(self._how, "ink" if self._problem else "soft")
+        self._below.setVisible(shown)
+        self._mark.setVisible(bool(self._problem))
+        self._name.setFont(sized(strong=shown))
+
+
+class _Guess(QLabel):
+    """The word `guess`; a click, or Enter, confirms the value as measured."""
+
+    clicked = Signal()
+
+    def __init__(self) -> None:
+        super().__init__("guess")
+        self.setFont(sized("small"))
+        self.setForegroundRole(self.palette().ColorRole.PlaceholderText)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setToolTip("Click when it has been measured.")
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        return self.sizeHint()
+
+    def mousePressEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        self.clicked.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.clicked.emit()
+        else:
+            super().keyPressEvent(event)

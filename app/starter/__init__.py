@@ -1,0 +1,87 @@
+"""Makes a bare machine ready with nothing but the standard library; the program then runs in its own environment.
+
+A second start finds the stamp of the first and goes straight on. What stands in the way becomes one sentence on
+standard error and the exit code 2.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+from app.starter import system
+from app.starter.environment import Environment, everything_is_here
+from app.starter.lock import only_one
+from app.starter.saying import NotReadyError, say
+
+__all__ = ["make_ready"]
+
+CHECKOUT = Path(__file__).resolve().parents[2]
+FOLDER = CHECKOUT / ".env-boltwell"
+REQUIREMENTS = {"app": CHECKOUT / "requirements.txt", "tests": CHECKOUT / "requirements-test.txt"}
+_HANDED_OVER = "BOLTWELL_HANDED_OVER"  # how often one interpreter handed over to the next, so that this ends
+
+
+def make_ready(module: str, words: list[str]) -> int | None:
+    """Return None where this interpreter can go on with ``module`` ('app' or 'tests'), else an exit code.
+
+    Where another interpreter has what is needed, it takes this one's place and the call does not return
+    (on Windows it runs to its end, and its exit code is returned).
+    """
+    requirements = REQUIREMENTS[module]
+    if not requirements.exists():  # an installed program: its installer saw to everything
+        return None
+    environment = Environment(FOLDER / "python", requirements)
+    handed_over = int(os.environ.pop(_HANDED_OVER, 0))
+    inside = environment.is_this_one()
+    needs = system.needs(module, words)
+    if inside and environment.is_finished() and (handed_over or environment.has_seen(needs)):
+        return None
+    if not inside and everything_is_here(requirements):
+        return None
+    try:
+        if inside and not environment.is_finished():  # it can't make itself anew
+            return _hand_over(Path(sys._base_executable), module, words, handed_over + 1)  # type: ignore[attr-defined]
+        _prepare(environment, needs)
+        return None if inside else _hand_over(environment.python, module, words, handed_over + 1)
+    except NotReadyError as sentence:
+        say(str(sentence))
+        return 2
+    except PermissionError as refused:
+        say(f"{refused.filename} can't be written. Put the checkout where you may write, and start again.")
+        return 2
+    except KeyboardInterrupt:
+        say("stopped. What is half done counts for nothing; the next start makes it anew.")
+        return 130
+
+
+def _prepare(environment: Environment, needs: system.Needs) -> None:
+    """Bring the machine and the environment to where ``needs`` and the requirements are met, one starter at a time."""
+    FOLDER.mkdir(exist_ok=True)
+    with only_one(FOLDER / "lock", waiting=lambda: say("another start is setting things up; waiting for it.")):
+        finished = environment.is_finished()
+        if finished and environment.has_seen(needs):
+            return
+        began = time.monotonic()
+        if not environment.exists():
+            say("first start here: setting up takes a minute or two. The next one starts at once.")
+        met = system.meet(needs, environment_to_make=not environment.exists())
+        if not finished:
+            environment.finish()
+            say(f"ready, after {time.monotonic() - began:.0f} s.")
+        if met:
+            environment.remember(needs)
+
+
+def _hand_over(python: Path, module: str, words: list[str], times: int) -> int:
+    """Let ``python`` run ``module`` in this process's place; on Windows, return its exit code."""
+    if times > 2:
+        raise NotReadyError(f"the environment does not answer as it should. Delete {FOLDER} and start again.")
+    command = [str(python), "-m", module, *words]
+    os.environ[_HANDED_OVER] = str(times)
+    if os.name != "nt":
+        os.execv(command[0], command)
+    return subprocess.call(command)  # Windows' execv returns to the shell before the program has ended

@@ -1,0 +1,39 @@
+"""The type: the system's font in four sizes, figures of even width."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from PySide6.QtGui import QFont, QFontInfo
+from PySide6.QtWidgets import QApplication
+
+from app.canvas.pen import load_font
+
+Size = Literal["small", "plain", "section", "answer"]
+_SIZES: dict[Size, float] = {"small": 0.9, "plain": 1.0, "section": 1.15, "answer": 1.5}
+_LEAST = 8.0  # pt
+
+
+def house_font(system: QFont) -> QFont:
+    """Return the window's font: the system's own.
+
+    A plain Linux without a desktop has only a very wide face at 9 pt; there the condensed cut of the same family
+    that we carry is used, at the size that desktops use.
+    """
+    font = QFont(system)
+    if QFontInfo(system).family() == "DejaVu Sans":
+        load_font("DejaVuSansCondensed-Bold")
+        load_font("DejaVuSansCondensed-Oblique")
+        font = QFont(load_font("DejaVuSansCondensed"))
+        font.setPointSizeF(max(system.pointSizeF(), 10.0))
+    font.setFeature(QFont.Tag("tnum"), 1)
+    return font
+
+
+def sized(size: Size = "plain", *, strong: bool = False, slanted: bool = False) -> QFont:
+    """Return the window's font in one of its sizes."""
+    font = QFont(QApplication.font())
+    font.setPointSizeF(max(_LEAST, font.pointSizeF() * _SIZES[size]))
+    font.setWeight(QFont.Weight.DemiBold if strong else QFont.Weight.Normal)
+    font.setItalic(slanted)
+    return font

@@ -1,0 +1,26 @@
+"""Files the program carries with it: fonts and demonstration boats. The one place that reads them."""
+
+from functools import cache
+from importlib.resources import files
+
+
+@cache
+def font(name: str) -> bytes:
+    """Return the bytes of a shipped font, by its file's name without the ending."""
+    return (files(__name__) / "fonts" / f"{name}.ttf").read_bytes()
+
+
+def design_names() -> tuple[str, ...]:
+    """Return the names of the shipped demonstration boats, in alphabetical order."""
+    return tuple(
+        sorted(
+            entry.name.removesuffix(".boltwell")
+            for entry in (files(__name__) / "designs").iterdir()
+            if entry.name.endswith(".boltwell")
+        )
+    )
+
+
+def design_text(name: str) -> str:
+    """Return the text of a shipped demonstration boat, by its file's name without the ending."""
+    return (files(__name__) / "designs" / f"{name}.boltwell").read_text(encoding="utf-8")

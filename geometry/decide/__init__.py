@@ -1,0 +1,1 @@
+"""Compares the rows, drops and hardware that could be chosen."""

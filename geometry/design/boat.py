@@ -1,0 +1,204 @@
+"""The boat: its transom, its well, and what is already on it.
+
+Lengths are millimetres, angles degrees, mass kilograms, power kilowatts. The face is drawn as seen from astern:
+``u`` to starboard from the centreline, ``v`` up along the face from the top edge of the motor cut-out, ``s`` forward,
+square to the face. A number that is None has not been measured yet.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+
+from geometry.design.sense import (
+    CLOSE,
+    NonsenseError,
+    Number,
+    Pair,
+    Points,
+    above_zero,
+    closed_shape,
+    known,
+    not_below_zero,
+    well_line,
+    within,
+)
+from geometry.tables import materials
+
+
+class Plate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """What the boat's capacity plate says; None where it says nothing or is lost."""
+
+    power_kw: Number
+    motor_mass: Number
+    persons_mass: Number
+    total_mass: Number
+
+
+class OldMotor(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """The motor that hung there before, as far as known."""
+
+    mass: Number
+    power_kw: Number
+    centre_aft: Number
+
+
+class Boat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """The hull's own figures [mm]."""
+
+    kind: Literal["monohull", "other"]
+    length: Number
+    beam: Number
+    transom_width: Number
+    flat_bottom_hard_chines: bool
+    remote_steering: bool | None
+    plate: Plate
+    old_motor: OldMotor
+
+
+class Thickness(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Transom thickness square to the outer face: ``top`` at v = 0, ``low`` at v = ``low_at`` (negative) [mm]."""
+
+    top: Number
+    low: Number
+    low_at: Number
+
+    def __post_init__(self) -> None:
+        above_zero(top=self.top, low=self.low)
+        if self.low_at is not None and not self.low_at < 0:
+            raise NonsenseError(f"low_at is {self.low_at:g}; it is measured downward, so it has to be below 0")
+
+
+class Transom(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """The transom's outer face and what lies behind it.
+
+    Attributes:
+        outline: corners (u, v) of the outer face, in order round it.
+        rake: lean of the face, positive with its top further aft [degrees].
+        top_cut: how the top is cut, from square to the face: "square", "level" (follows the rake) or degrees.
+        deadrise: rise of the hull's bottom athwart [degrees].
+        height: plumb, from the datum to the hull's bottom at the centreline.
+        core_bears: what the core bears [N/mm2], None where the table's value is to be used.
+    """
+
+    outline: Points
+    rake: Number
+    top_cut: float | Literal["square", "level"] | None
+    deadrise: Number
+    height: Number
+    thickness: Thickness
+    skin_outside: Number
+    skin_inside: Number
+    core: str
+    core_state: Literal["dry", "damp", "wet", "unknown"]
+    core_bears: Number
+
+    def __post_init__(self) -> None:
+        within(-60, 60, rake=self.rake, deadrise=self.deadrise)
+        if isinstance(self.top_cut, float | int):
+            within(-60, 60, top_cut=self.top_cut)
+        not_below_zero(skin_outside=self.skin_outside, skin_inside=self.skin_inside)
+        above_zero(core_bears=self.core_bears)
+        materials.core(self.core)
+        closed_shape(self.outline, "outline")
+        top = top_at(self.outline, 0.0)
+        if top is not None and abs(top) > CLOSE:
+            raise NonsenseError(f"outline's top at u = 0 lies at v = {top:g}; it has to be 0, where the datum is")
+        if top is None and known(self.outline) is not None:
+            raise NonsenseError("outline does not reach the centreline (u = 0), where the datum is")
+
+
+def top_at(outline: Points, u: float) -> float | None:
+    """Return the highest v of the outline at ``u`` [mm], or None where it has none or is not measured."""
+    corners = known(outline)
+    if corners is None:
+        return None
+    heights: list[float] = []
+    for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
+        low, high = (a, b) if a[0] <= b[0] else (b, a)
+        if low[0] <= u <= high[0]:
+            if high[0] - low[0] < CLOSE:
+                heights.append(max(a[1], b[1]))
+            else:
+                heights.append(low[1] + (high[1] - low[1]) * (u - low[0]) / (high[0] - low[0]))
+    return max(heights, default=None)
+
+
+class Well(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """The splash well, as measured inside the boat.
+
+    Attributes:
+        well_from: where ``y`` is measured from, up along the inner face: the inside top edge or the datum.
+        profile: open line of corners (u, y) from the top at port, down, across the floor and up to starboard, drawn
+            as if there were no fillet.
+        floor_rise: slope of the floor from level, positive when it rises going forward [degrees].
+        fillet_radius: rounds the corner between inner face and profile.
+        length: how far the well runs forward along its floor.
+        front_lean: lean of the well's front from plumb, positive with its top further aft [degrees].
+    """
+
+    well_from: Literal["inside top edge", "datum"]
+    profile: Points
+    floor_rise: Number
+    fillet_radius: Number
+    length: Number
+    front_lean: Number
+
+    def __post_init__(self) -> None:
+        within(-60, 60, floor_rise=self.floor_rise, front_lean=self.front_lean)
+        not_below_zero(fillet_radius=self.fillet_radius)
+        above_zero(length=self.length)
+        well_line(self.profile)
+        depths = [y for _, y in self.profile if y is not None]
+        if len(depths) == len(self.profile) and min(depths) >= 0:
+            raise NonsenseError(f"profile lies above the transom's top (lowest y is {min(depths):g}); y is negative downward")
+
+
+class Block(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Something that stands out from the inner face, an outline in (u, y); ``stands_out`` None: without end [mm]."""
+
+    name: str
+    outline: Points
+    stands_out: Number
+
+    def __post_init__(self) -> None:
+        above_zero(stands_out=self.stands_out)
+        closed_shape(self.outline, "outline")
+
+
+class Fitting(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Something that stands out from the outer face, an outline in (u, v); ``stands_out`` None: without end [mm]."""
+
+    name: str
+    outline: Points
+    stands_out: Number
+
+    def __post_init__(self) -> None:
+        above_zero(stands_out=self.stands_out)
+        closed_shape(self.outline, "outline")
+
+
+class OldHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A hole that is there already, square to the outer face.
+
+    Attributes:
+        at: centre (u, v) on the outer face.
+        state: "open", "sealed" (filler only, counts as open) or "plugged" (cured and structural).
+        plug_diameter: of a plugged hole.
+        reuse: a new hole is meant to use it.
+    """
+
+    name: str
+    at: Pair
+    diameter: Number
+    state: Literal["open", "sealed", "plugged"]
+    plug_diameter: Number
+    reuse: bool
+
+    def __post_init__(self) -> None:
+        above_zero(diameter=self.diameter, plug_diameter=self.plug_diameter)
+        if self.diameter is not None and self.plug_diameter is not None and self.plug_diameter < self.diameter:
+            raise NonsenseError(
+                f"plug_diameter ({self.plug_diameter:g} mm) is smaller than the hole that it fills ({self.diameter:g} mm)"
+            )

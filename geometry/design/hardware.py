@@ -1,0 +1,192 @@
+"""Bolts, nuts, washers, plates and the tools that turn them [mm, N m]."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+
+from geometry.design.sense import (
+    CLOSE,
+    NonsenseError,
+    Number,
+    Pair,
+    Points,
+    above_zero,
+    bore_in_rim,
+    closed_shape,
+    not_below_zero,
+)
+from geometry.tables import fasteners
+
+BoltName = Literal["upper port", "upper starboard", "lower port", "lower starboard"]
+BOLT_NAMES: tuple[BoltName, ...] = ("upper port", "upper starboard", "lower port", "lower starboard")
+
+
+class Washer(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A flat washer; ``flat_cut``: distance below the centre at which its lower side is cut level, None: whole [mm]."""
+
+    outer: Number
+    inner: Number
+    thickness: Number
+    flat_cut: Number
+
+    def __post_init__(self) -> None:
+        bore_in_rim(self.inner, self.outer)
+        above_zero(thickness=self.thickness, flat_cut=self.flat_cut)
+
+
+class HexSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A nut or a head by its own measures, where it is not a published one [mm]."""
+
+    flats: Number
+    corners: Number
+    height: Number
+
+    def __post_init__(self) -> None:
+        above_zero(flats=self.flats, corners=self.corners, height=self.height)
+        if self.flats is not None and self.corners is not None and self.corners < self.flats:
+            raise NonsenseError(f"corners ({self.corners:g} mm) can't be less than flats ({self.flats:g} mm)")
+
+
+class BackingPlate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A plate between the inner face and the washers.
+
+    Attributes:
+        outline: corners (u, w) about the midpoint of the exits of the bolts that it joins.
+        relief: how its lower back edge is chamfered: along the face, and through the thickness.
+        joins: names of the bolts that go through it.
+    """
+
+    outline: Points
+    thickness: Number
+    relief: Pair
+    material: str
+    joins: tuple[BoltName, ...]
+
+    def __post_init__(self) -> None:
+        closed_shape(self.outline, "outline")
+        above_zero(thickness=self.thickness)
+        not_below_zero(relief_along=self.relief[0], relief_through=self.relief[1])
+        if not self.joins:
+            raise NonsenseError("joins is empty; name the bolts that go through the plate")
+        through, thickness = self.relief[1], self.thickness
+        if through is not None and thickness is not None and through > thickness + CLOSE:
+            raise NonsenseError(f"relief goes {through:g} mm through a plate {thickness:g} mm thick")
+
+
+class Spacer(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A sleeve between plate or wood and the washer [mm]."""
+
+    outer: Number
+    inner: Number
+    length: Number
+
+    def __post_init__(self) -> None:
+        bore_in_rim(self.inner, self.outer)
+        above_zero(length=self.length)
+
+
+class Socket(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A socket with its drive [mm]."""
+
+    outer: Number
+    length: Number
+
+    def __post_init__(self) -> None:
+        above_zero(outer=self.outer, length=self.length)
+
+
+class Spanner(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A ring spanner: outside of the ring, its thickness [mm], and the swing it needs [degrees]."""
+
+    outer: Number
+    thickness: Number
+    swing: Number
+
+    def __post_init__(self) -> None:
+        above_zero(outer=self.outer, thickness=self.thickness, swing=self.swing)
+
+
+class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """What goes through one pair of holes.
+
+    Attributes:
+        bolt, grade, nut: names in the published tables.
+        length: of the bolt, None: choose the shortest stock length that does.
+        hole: diameter drilled through the transom.
+        wedge: angle that a wedge under the inside washer takes up, signed like the axis' angle to the inner face's
+            normal [degrees].
+        torque, running_torque: [N m]. friction: lowest and highest nut factor.
+    """
+
+    bolt: str
+    grade: str
+    length: Number
+    hole: Number
+    inserted_from: Literal["outside", "inside", "before hanging"]
+    outside_washer: Washer
+    washer: Washer
+    nut: str
+    nut_sizes: HexSizes | None
+    head_sizes: HexSizes | None
+    backing_plate: BackingPlate | None
+    spacer: Spacer | None
+    wedge: Number
+    socket: Socket | None
+    spanner: Spanner | None
+    torque: Number
+    friction: Pair
+    running_torque: Number
+
+    def __post_init__(self) -> None:
+        bolt = fasteners.bolt(self.bolt)
+        fasteners.grade(self.grade)
+        fasteners.nut(self.nut, self.bolt)
+        above_zero(length=self.length, hole=self.hole, friction_low=self.friction[0], friction_high=self.friction[1])
+        not_below_zero(torque=self.torque, running_torque=self.running_torque)
+        if self.hole is not None and self.hole < bolt.diameter - CLOSE:
+            raise NonsenseError(f"hole is {self.hole:g} mm, and a {self.bolt} bolt ({bolt.diameter:g} mm) can't pass it")
+        low, high = self.friction
+        if low is not None and high is not None and low > high:
+            raise NonsenseError(f"friction runs from {low:g} to {high:g}; the lower one comes first")
+        for washer, hexagon in ((self.washer, self.inside_hexagon), (self.outside_washer, self.outside_hexagon)):
+            corners = hexagon.corners
+            if washer.flat_cut is not None and corners is not None and washer.flat_cut < corners / 2 - CLOSE:
+                raise NonsenseError(
+                    f"flat_cut is {washer.flat_cut:g} mm from the washer's centre, and the nut's corners reach "
+                    f"{corners / 2:.4g} mm: the cut has to leave the whole nut on the washer"
+                )
+
+    @property
+    def nut_hexagon(self) -> HexSizes:
+        """Largest listed sizes of the nut, or its own."""
+        if self.nut_sizes is not None:
+            return _with_corners(self.nut_sizes)
+        nut = fasteners.nut(self.nut, self.bolt)
+        return HexSizes(flats=nut.flats, corners=nut.corners, height=nut.height)
+
+    @property
+    def head_hexagon(self) -> HexSizes:
+        """Largest listed sizes of the bolt's head, or its own."""
+        if self.head_sizes is not None:
+            return _with_corners(self.head_sizes)
+        bolt = fasteners.bolt(self.bolt)
+        return HexSizes(flats=bolt.head_flats, corners=bolt.head_corners, height=bolt.head_height)
+
+    @property
+    def inside_hexagon(self) -> HexSizes:
+        """What turns inside the boat: the nut, or the head of a bolt put in from inside."""
+        return self.head_hexagon if self.inserted_from == "inside" else self.nut_hexagon
+
+    @property
+    def outside_hexagon(self) -> HexSizes:
+        """What stands outside: the head, or the nut of a bolt put in from inside."""
+        return self.nut_hexagon if self.inserted_from == "inside" else self.head_hexagon
+
+
+def _with_corners(sizes: HexSizes) -> HexSizes:
+    """Fill in the corners where only the flats are measured: flats times 2/sqrt(3) for a sharp hexagon."""
+    if sizes.corners is None and sizes.flats is not None:
+        return msgspec.structs.replace(sizes, corners=sizes.flats * 2 / 3**0.5)
+    return sizes

@@ -1,0 +1,410 @@
+"""One table of all that is measured, in the order in which a person with a tape goes round the boat.
+
+Card, dimensions, readings, spreads, help and advice look things up here by key. A measure speaks as a person does:
+depths are positive downward, distances to port or starboard from the centreline; lengths [mm], angles [degrees].
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Literal
+
+import msgspec
+
+from geometry.design.sense import NonsenseError, Number
+from geometry.tables import trade
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from geometry.design.boat import Well
+    from geometry.design.whole import Design
+
+SECTIONS = (
+    "Transom", "Inside top edge", "Well", "Old holes", "Motor and bracket", "Upper holes", "Drop and row", "Hardware",
+)  # fmt: skip
+"""The card's sections, numbered from 1."""
+
+Kind = Literal["length", "angle", "count", "shape"]
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One thing to measure.
+
+    Attributes:
+        key: its place in the design, or a name of its own where the design holds it in another form.
+        section: 1 to 8, see `SECTIONS`.
+        name: what a person calls it. how: how to take it. exact: how exactly it is needed [mm] or [degrees].
+        kind: "shape" stands for a whole outline, which has no single value.
+        spread: which of the design's spreads it has where nothing better is known.
+        get: value, None where not measured. set: a new design with that value.
+        depth: for old holes and the like: a hole's edge can be read instead of its centre.
+        free: no measurement but a decision (a drop, a row): never a guess.
+    """
+
+    key: str
+    section: int
+    name: str
+    how: str
+    exact: float
+    kind: Kind
+    spread: Literal["tape", "well", "rake"]
+    get: Callable[[Design], Number]
+    set: Callable[[Design, float], Design]
+    edge_reading: bool = False
+    free: bool = False
+
+
+def at_path(value: Any, path: str) -> Any:
+    """Return what lies at a dotted path such as "mounts.0.bracket.rows.pitch"; None where the path ends early."""
+    for part in path.split("."):
+        if value is None:
+            return None
+        value = value[int(part)] if part.isdigit() else getattr(value, part)
+    return value
+
+
+def put_path(value: Any, path: str, new: Any) -> Any:
+    """Return ``value`` with ``new`` at a dotted path; everything else is shared.
+
+    Raises:
+        NonsenseError: the new value makes no sense there.
+    """
+    part, _, rest = path.partition(".")
+    if part.isdigit():
+        index = int(part)
+        changed = put_path(value[index], rest, new) if rest else new
+        return (*value[:index], changed, *value[index + 1 :])
+    changed = put_path(getattr(value, part), rest, new) if rest else new
+    return msgspec.structs.replace(value, **{part: changed})
+
+
+def _plain(
+    key: str, section: int, name: str, how: str, exact: float, *, kind: Kind = "length",
+    spread: Literal["tape", "well", "rake"] = "tape", sign: float = 1.0, edge: bool = False, free: bool = False,
+    path: str | None = None,
+) -> Measure:  # fmt: skip
+    """Return the measure of a number that the design holds at ``path`` (the key itself if not given)."""
+    place = path or key
+
+    def get(design: Design) -> Number:
+        value = at_path(design, place)
+        return None if value is None else sign * value
+
+    def put(design: Design, value: float) -> Design:
+        number = round(value) if kind == "count" else sign * value
+        changed: Design = put_path(design, place, number)
+        return changed
+
+    return Measure(key, section, name, how, exact, kind, spread, get, put, edge, free)
+
+
+def _shape(key: str, section: int, name: str, how: str, spread: Literal["tape", "well", "rake"]) -> Measure:
+    """Return the measure that stands for a whole outline."""
+
+    def none(_: Design) -> Number:
+        return None
+
+    def refuse(_: Design, __: float) -> Design:
+        raise NonsenseError(f"{name} is a shape, drawn corner by corner")
+
+    return Measure(key, section, name, how, 2.0, "shape", spread, none, refuse)
+
+
+def measures(design: Design) -> tuple[Measure, ...]:
+    """Return everything that can be measured on this design, in walking order."""
+    found = [*_transom(design), *_well(design)]
+    for index in range(len(design.old_holes)):
+        found += _old_hole(design, index)
+    for index in range(len(design.mounts)):
+        found += _mount(design, index)
+    return tuple(sorted(found, key=lambda measure: measure.section))
+
+
+def measure(design: Design, key: str) -> Measure | None:
+    """Return one measure by its key."""
+    return next((found for found in measures(design) if found.key == key), None)
+
+
+def name_of(design: Design, key: str) -> str:
+    """Return what a person calls the thing behind a key, for a sentence."""
+    found = measure(design, key)
+    if found is not None:
+        return found.name[0].lower() + found.name[1:]
+    return key.rsplit(".", 1)[-1].replace("_", " ")
+
+
+def known_key(design: Design, key: str) -> bool:
+    """Tell whether a reading's key names a measurement of this design."""
+    return any(found.key == key for found in measures(design))
+
+
+def _transom(design: Design) -> list[Measure]:
+    found = [
+        _plain("transom.rake", 1, "Rake",
+               "Lay a level or a phone on a straight batten up the face. Zero it on the hull's level line.", 0.5,
+               kind="angle", spread="rake"),
+        _plain("transom.thickness.top", 1, "Thickness at the top", "Square to the face, just below the top edge.", 1.0),
+        _plain("transom.thickness.low", 1, "Thickness lower down", "Square to the face, through an old hole or by calipers.",
+               1.0),
+        _plain("transom.thickness.low_at", 1, "Lower thickness taken at", "How far below the top edge, along the face.", 5.0,
+               sign=-1.0),
+        _plain("transom.height", 1, "Transom height", "Plumb, from the top edge to the hull's bottom at the centreline.", 3.0),
+        _plain("transom.deadrise", 1, "Deadrise", "Slope of the hull's bottom athwart, at the transom.", 1.0, kind="angle",
+               spread="rake"),
+        _plain("transom.skin_outside", 1, "Outer skin", "Seen in an old hole.", 0.5),
+        _plain("transom.skin_inside", 1, "Inner skin", "Seen in an old hole.", 0.5),
+        _shape("transom.outline", 1, "Transom outline", "Corner by corner, from the centreline and the top edge.", "tape"),
+    ]  # fmt: skip
+    cut = design.transom.top_cut
+    found.append(
+        Measure(
+            "transom.top_cut", 2, "Top cut", "Bridge a square over the top: from square to the face.", 0.5, "angle",
+            "rake", lambda d: float(d.transom.top_cut) if isinstance(d.transom.top_cut, float | int) else None,
+            lambda d, value: put_path(d, "transom.top_cut", value), free=isinstance(cut, str),
+        )  # fmt: skip
+    )
+    return found
+
+
+def _well(design: Design) -> list[Measure]:
+    found = [
+        _shape(f"inside_blocks.{i}.outline", 3, f"Outline of {block.name}", "Corner by corner, inside.", "well")
+        for i, block in enumerate(design.inside_blocks)
+    ]
+    found += [
+        _plain(f"inside_blocks.{i}.stands_out", 3, f"How far {block.name} stands out", "From the inner face.", 1.0,
+               spread="well")
+        for i, block in enumerate(design.inside_blocks) if block.stands_out is not None
+    ]  # fmt: skip
+    found += [
+        _shape(f"outside_fittings.{i}.outline", 1, f"Outline of {fitting.name}", "Corner by corner, outside.", "tape")
+        for i, fitting in enumerate(design.outside_fittings)
+    ]
+    if design.well is None:
+        return found
+    edge = "inside top edge" if design.well.well_from == "inside top edge" else "datum"
+    how = f"From the {edge}, down along the inside of the transom, under the lower bolt."
+    if len(design.well.profile) == 4:
+        found += [
+            Measure("well.floor_port", 3, "Floor depth, port", how, 1.5, "length", "well",
+                    lambda d: _floor(d, -1), lambda d, value: _with_floor(d, -1, value)),
+            Measure("well.floor_starboard", 3, "Floor depth, starboard", how, 1.5, "length", "well",
+                    lambda d: _floor(d, 1), lambda d, value: _with_floor(d, 1, value)),
+            Measure("well.floor_width", 3, "Width at the floor", "Athwart, along the floor.", 5.0, "length", "well",
+                    lambda d: _width(d, 1, 2), lambda d, value: _with_width(d, 1, 2, value)),
+            Measure("well.top_width", 3, "Width at the top", "Athwart, at the top of the well's sides.", 5.0, "length",
+                    "well", lambda d: _width(d, 0, 3), lambda d, value: _with_width(d, 0, 3, value)),
+        ]  # fmt: skip
+    else:
+        for i in range(len(design.well.profile)):
+            found += [
+                _plain(f"well.profile.{i}.0", 3, f"Well corner {i + 1}, across", "From the centreline.", 3.0, spread="well"),
+                _plain(f"well.profile.{i}.1", 3, f"Well corner {i + 1}, depth", f"From the {edge}.", 1.5, spread="well",
+                       sign=-1.0),
+            ]  # fmt: skip
+    return [
+        *found,
+        _shape("well.profile", 3, "Well profile", "Corner by corner, inside.", "well"),
+        _plain("well.fillet_radius", 3, "Corner radius",
+               "Slide a washer down until it rocks, or try coins or cards in the corner.", 1.5, spread="well"),
+        _plain("well.floor_rise", 3, "Floor slope", "A level fore and aft on the floor; up going forward counts as plus.", 0.5,
+               kind="angle", spread="rake"),
+        _plain("well.length", 3, "Length forward", "Along the floor, from the transom to the front.", 5.0),
+        _plain("well.front_lean", 3, "Lean of the front", "From plumb; top further aft counts as plus.", 2.0, kind="angle",
+               spread="rake"),
+    ]  # fmt: skip
+
+
+def _old_hole(design: Design, index: int) -> list[Measure]:
+    hole = design.old_holes[index]
+    key = f"old_holes.{index}"
+    return [
+        _plain(f"{key}.across", 4, f"{_capital(hole.name)}, across", "From the centreline; starboard counts as plus.", 0.8,
+               edge=True, path=f"{key}.at.0"),
+        _plain(f"{key}.down", 4, f"{_capital(hole.name)}, down", "From the top edge, along the face.", 0.8, sign=-1.0,
+               edge=True, path=f"{key}.at.1"),
+        _plain(f"{key}.diameter", 4, f"{_capital(hole.name)}, diameter", "Across the hole.", 0.5),
+        *([_plain(f"{key}.plug_diameter", 4, f"{_capital(hole.name)}, plug", "Across the plug.", 1.0)]
+          if hole.state == "plugged" else []),
+    ]  # fmt: skip
+
+
+def _mount(design: Design, index: int) -> list[Measure]:
+    mount, key = design.mounts[index], f"mounts.{index}"
+    found = [
+        _plain(f"{key}.leg", 5, "Leg", "From the saddle to the anti-ventilation plate, motor upright.", 3.0),
+        _plain(f"{key}.mass", 5, "Motor's mass", "From the motor's plate or papers.", 5.0),
+        _plain(f"{key}.set_back", 5, "Set-back", "How far the bracket stands aft of the transom.", 5.0),
+        _plain(f"{key}.offset", 6, "Offset", "Bracket's centre from the centreline; starboard counts as plus.", 0.8,
+               free=True),
+        _shape(f"{key}.bracket.outline", 5, "Bracket outline", "Corner by corner, from the saddle.", "tape"),
+    ]  # fmt: skip
+    if mount.bracket.rows is None:
+        return found + [
+            *_clamps(f"{key}.bracket", screws=mount.bracket.clamp_screws is not None, jaw=mount.bracket.jaw is not None)
+        ]
+    found += [
+        _plain(f"{key}.bracket.rows.half_spacing", 5, "Upper holes, half spacing", "From the bracket's centre.", 0.4),
+        _plain(f"{key}.bracket.rows.row0_depth", 5, "Top row below the saddle", "Centre of the top hole.", 0.8),
+        _plain(f"{key}.bracket.rows.pitch", 5, "Pitch of the rows", "Centre to centre.", 0.2),
+        _plain(f"{key}.bracket.rows.count", 5, "Number of rows", "Upper holes on one side.", 0, kind="count"),
+        _plain(f"{key}.bracket.rows.pad_thickness", 5, "Upper pad", "Bracket's thickness at the upper holes.", 1.0),
+        _plain(f"{key}.bracket.rows.diameter", 5, "Upper holes, diameter", "Across a hole of the bracket.", 0.2),
+        _plain(f"{key}.bracket.lower.half_spacing", 5, "Lower slots, half spacing", "From the bracket's centre.", 0.4),
+        _plain(f"{key}.bracket.lower.pad_thickness", 5, "Lower pad", "Bracket's thickness at the lower slots.", 1.0),
+        _plain(f"{key}.bracket.lower.diameter", 5, "Lower slots, width", "Across a slot of the bracket.", 0.2),
+        _plain(f"{key}.upper_at", 6, "Upper holes, down", "From the top edge, along the face, to the centre.", 0.8,
+               sign=-1.0, free=True),
+        _plain(f"{key}.upper_tilt", 6, "Upper tilt", "From square to the face; inner end up counts as plus.", 0.5,
+               kind="angle", spread="rake", free=True),
+        _plain(f"{key}.drop", 7, "Drop", "Upper holes to lower holes, centre to centre, along the face.", 0.8, free=True),
+        _plain(f"{key}.row", 7, "Row", "Which hole of the bracket takes the upper bolts, 0 at the top.", 0, kind="count",
+               free=True),
+        _plain(f"{key}.lower_tilt", 7, "Lower tilt", "From square to the face; inner end up counts as plus.", 0.5,
+               kind="angle", spread="rake", free=True),
+    ]  # fmt: skip
+    for number, _ in enumerate(mount.bracket.lower.slots if mount.bracket.lower else ()):
+        slot = f"{key}.bracket.lower.slots.{number}"
+        found += [
+            _plain(f"{slot}.0", 5, f"Slot {number + 1}, highest", "Highest place of a bolt's centre, below the top row.", 0.4),
+            _plain(f"{slot}.1", 5, f"Slot {number + 1}, lowest", "Lowest place of a bolt's centre, below the top row.", 0.4),
+        ]
+    for pair in ("upper", "lower"):
+        found += _hardware(design, f"{key}.{pair}_hardware", pair)
+    found += [
+        _plain(f"{key}.bracket.room_aft.{pair}", 8, f"Room aft, {pair}", "Behind the bracket, along the bolt.", 5.0)
+        for pair in ("upper", "lower") if mount.bracket.room_aft is not None
+    ]  # fmt: skip
+    return found
+
+
+def _clamps(key: str, *, screws: bool, jaw: bool) -> list[Measure]:
+    found = []
+    if screws:
+        found += [
+            _plain(f"{key}.clamp_screws.depth", 5, "Clamp screws, down", "From the saddle.", 2.0),
+            _plain(f"{key}.clamp_screws.half_spacing", 5, "Clamp screws, across", "From the bracket's centre.", 2.0),
+            _plain(f"{key}.clamp_screws.pads.0", 5, "Outer pad", "Its thickness.", 1.0),
+            _plain(f"{key}.clamp_screws.pads.1", 5, "Inner pad", "Its thickness.", 1.0),
+        ]
+    if jaw:
+        found += [
+            _plain(f"{key}.jaw.0", 5, "Jaw, least", "Screws wholly in.", 1.0),
+            _plain(f"{key}.jaw.1", 5, "Jaw, most", "Screws wholly out.", 1.0),
+        ]
+    return found
+
+
+def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
+    hardware = at_path(design, key)
+    fields = [
+        ("hole", "hole", "Diameter drilled."),
+        ("washer.outer", "washer, outside", "Across the washer."),
+        ("washer.inner", "washer, bore", "Across its hole."),
+        ("washer.thickness", "washer, thickness", "By calipers, the thickest of them."),
+        ("outside_washer.outer", "outer washer, outside", "Across the washer."),
+        ("outside_washer.inner", "outer washer, bore", "Across its hole."),
+        ("outside_washer.thickness", "outer washer, thickness", "By calipers."),
+        ("length", "bolt length", "Under the head to the end."),
+        ("washer.flat_cut", "washer, flat cut at", "From its centre to the cut."),
+    ]
+    if hardware.socket is not None:
+        fields += [
+            ("socket.outer", "socket, outside", "Across its wider end."),
+            ("socket.length", "socket, length", "With its drive."),
+        ]
+    if hardware.spanner is not None:
+        fields += [
+            ("spanner.outer", "ring spanner, outside", "Across the ring."),
+            ("spanner.thickness", "ring spanner, thickness", "Of the ring."),
+        ]
+    if hardware.nut_sizes is not None:
+        fields += [("nut_sizes.flats", "nut, flats", "Across flats."), ("nut_sizes.height", "nut, height", "With its insert.")]
+    if hardware.head_sizes is not None:
+        fields += [("head_sizes.flats", "head, flats", "Across flats."), ("head_sizes.height", "head, height", "By calipers.")]
+    if hardware.spacer is not None:
+        fields += [("spacer.outer", "spacer, outside", "Across it."), ("spacer.length", "spacer, length", "End to end.")]
+    if hardware.backing_plate is not None:
+        fields += [("backing_plate.thickness", "plate, thickness", "By calipers.")]
+    return [
+        _plain(f"{key}.{field}", 8, f"{_capital(pair)} {name}", how, 0.4, free=field in ("length", "washer.flat_cut", "hole"))
+        for field, name, how in fields
+    ] + [
+        _plain(f"{key}.wedge", 8, f"{_capital(pair)} wedge", "Angle that it takes up.", 0.5, kind="angle", spread="rake",
+               free=True)
+    ]  # fmt: skip
+
+
+def _capital(name: str) -> str:
+    return name[:1].upper() + name[1:]
+
+
+def floor_place(design: Design, side: int) -> float:
+    """Return the place athwart at which the floor is measured: under the lower bolt at port (-1) or starboard (1) [mm]."""
+    for mount in design.mounts:
+        if mount.bracket.lower is not None and mount.offset is not None:
+            return mount.offset + side * mount.bracket.lower.half_spacing
+    return side * trade.STANDARD_PATTERN.lower_half_spacing
+
+
+def _floor_line(well: Well) -> tuple[float, float, float, float] | None:
+    (ua, ya), (ub, yb) = well.profile[1], well.profile[2]
+    if ua is None or ya is None or ub is None or yb is None or ub - ua < 1e-9:
+        return None
+    return ua, ya, ub, yb
+
+
+def _floor(design: Design, side: int) -> Number:
+    line = _floor_line(design.well) if design.well is not None else None
+    if line is None:
+        return None
+    ua, ya, ub, yb = line
+    return -(ya + (yb - ya) * (floor_place(design, side) - ua) / (ub - ua))
+
+
+def _with_floor(design: Design, side: int, depth: float) -> Design:
+    """Set the floor's depth at one side, tilting it about its reading at the other."""
+    if design.well is None:
+        return design
+    (ua, _), (ub, _) = design.well.profile[1], design.well.profile[2]
+    if ua is None or ub is None:
+        raise NonsenseError("the floor's width comes first")
+    other = _floor(design, -side)
+    if other is None:
+        other = depth
+    at, away = floor_place(design, side), floor_place(design, -side)
+    slope = -(depth - other) / (at - away)
+    corners = list(design.well.profile)
+    corners[1] = ua, -other + slope * (ua - away)
+    corners[2] = ub, -other + slope * (ub - away)
+    changed: Design = put_path(design, "well.profile", tuple(corners))
+    return changed
+
+
+def _width(design: Design, left: int, right: int) -> Number:
+    if design.well is None:
+        return None
+    ua, ub = design.well.profile[left][0], design.well.profile[right][0]
+    return None if ua is None or ub is None else ub - ua
+
+
+def _with_width(design: Design, left: int, right: int, width: float) -> Design:
+    """Set a width, the middle of the two corners staying where it is."""
+    if design.well is None:
+        return design
+    (ua, ya), (ub, yb) = design.well.profile[left], design.well.profile[right]
+    middle = 0.0 if ua is None or ub is None else (ua + ub) / 2
+    corners = list(design.well.profile)
+    corners[left], corners[right] = (middle - width / 2, ya), (middle + width / 2, yb)
+    changed: Design = put_path(design, "well.profile", tuple(corners))
+    return changed
+
+
+def state_of(design: Design, found: Measure) -> Literal["guess", "measured", "not known"]:
+    """Return where a measure's value comes from; a value without a reading counts as measured."""
+    reading = design.readings.get(found.key)
+    if found.kind != "shape" and found.get(design) is None:
+        return "not known"
+    return reading.state if reading is not None else "measured"

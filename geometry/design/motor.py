@@ -1,0 +1,146 @@
+"""The motor's clamp bracket and how it hangs on the boat.
+
+Bracket frame: origin at the saddle (the underside that would rest on the transom's top) at the bracket's centre, same
+directions as u and v on the face. Rows of upper holes are counted from the top, 0 first.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+
+from geometry.design.hardware import Hardware
+from geometry.design.sense import NonsenseError, Number, Pair, Points, above_zero, closed_shape, not_below_zero, within
+
+
+class Rows(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """The bracket's upper holes: half their spacing, depth of row 0 below the saddle, pitch and number [mm]."""
+
+    half_spacing: float
+    row0_depth: float
+    pitch: float
+    count: int
+    diameter: Number
+    pad_thickness: Number
+
+    def __post_init__(self) -> None:
+        above_zero(half_spacing=self.half_spacing, pitch=self.pitch, count=self.count, diameter=self.diameter)
+        not_below_zero(row0_depth=self.row0_depth, pad_thickness=self.pad_thickness)
+        if self.count > 100:
+            raise NonsenseError(f"count is {self.count}; a bracket has a few rows of holes, 100 at most here")
+
+
+class Lower(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """The bracket's lower slots: [highest, lowest] place of a bolt's centre below row 0, equal for a round hole [mm]."""
+
+    half_spacing: float
+    slots: tuple[tuple[float, float], ...]
+    diameter: Number
+    pad_thickness: Number
+
+    def __post_init__(self) -> None:
+        above_zero(half_spacing=self.half_spacing, diameter=self.diameter)
+        not_below_zero(pad_thickness=self.pad_thickness)
+        if not self.slots:
+            raise NonsenseError("slots is empty; a bolted bracket has lower holes or slots")
+        for high, low in self.slots:
+            if not 0 < high <= low:
+                raise NonsenseError(
+                    f"slot [{high:g}, {low:g}] is upside down; its highest place comes first, as depth below row 0"
+                )
+
+
+class ClampScrews(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A clamp-on bracket's screws: half their spacing, depth below the saddle, and pads [outside, inside] [mm]."""
+
+    half_spacing: Number
+    depth: Number
+    pads: Pair
+
+    def __post_init__(self) -> None:
+        above_zero(half_spacing=self.half_spacing, depth=self.depth)
+        not_below_zero(pad_outside=self.pads[0], pad_inside=self.pads[1])
+
+
+class RoomAft(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Free room behind the bracket along each pair's axis, to bring a bolt in from outside [mm]."""
+
+    upper: Number
+    lower: Number
+
+    def __post_init__(self) -> None:
+        not_below_zero(upper=self.upper, lower=self.lower)
+
+
+class Bracket(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A motor's bracket, bolted or clamped on; ``outline`` in the bracket frame, ``jaw`` [least, most] [mm]."""
+
+    kind: Literal["bolted", "clamp-on"]
+    rows: Rows | None
+    lower: Lower | None
+    outline: Points
+    jaw: Pair | None
+    clamp_screws: ClampScrews | None
+    room_aft: RoomAft | None
+
+    def __post_init__(self) -> None:
+        closed_shape(self.outline, "outline")
+        if self.kind == "bolted" and (self.rows is None or self.lower is None):
+            raise NonsenseError("a bolted bracket needs rows and lower")
+        if self.kind == "clamp-on" and (self.rows is not None or self.lower is not None):
+            raise NonsenseError("a clamp-on bracket has no bolts: rows and lower are null")
+        if self.jaw is not None:
+            least, most = self.jaw
+            above_zero(jaw_least=least, jaw_most=most)
+            if least is not None and most is not None and least > most:
+                raise NonsenseError(f"jaw runs from {least:g} to {most:g}; the least opening comes first")
+
+
+class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """One motor on the boat.
+
+    Attributes:
+        leg: from the saddle to the anti-ventilation plate [mm]. mass [kg], power_kw [kW].
+        set_back, centre_aft: how far aft of the transom the bracket and the motor's centre of mass stand [mm].
+        row: which row of the bracket takes the upper bolts, 0 at the top.
+        upper_at: v of the upper pair on the boat (negative). drop: upper to lower pair, along the face.
+        offset: u of the bracket's centre. upper_tilt, lower_tilt: from square, inner end higher positive [degrees].
+    """
+
+    name: str
+    bracket: Bracket
+    leg: Number
+    mass: Number
+    power_kw: Number
+    set_back: Number
+    centre_aft: Number
+    thrust: Number
+    shock: Number
+    tilt_points: tuple[Pair, ...]
+    row: int | None
+    upper_at: Number
+    drop: Number
+    offset: Number
+    upper_tilt: Number
+    lower_tilt: Number
+    upper_hardware: Hardware | None
+    lower_hardware: Hardware | None
+
+    def __post_init__(self) -> None:
+        above_zero(leg=self.leg, mass=self.mass, power_kw=self.power_kw, drop=self.drop, shock=self.shock)
+        not_below_zero(set_back=self.set_back, centre_aft=self.centre_aft, thrust=self.thrust)
+        within(-60, 60, upper_tilt=self.upper_tilt, lower_tilt=self.lower_tilt)
+        if self.upper_at is not None and not self.upper_at < 0:
+            raise NonsenseError(f"upper_at is {self.upper_at:g}; the upper holes lie below the datum, so it has to be below 0")
+        if self.bracket.rows is None:
+            told = (self.row, self.upper_at, self.drop, self.upper_hardware, self.lower_hardware)
+            if any(value is not None for value in told):
+                raise NonsenseError(
+                    "a clamp-on bracket has no bolts: row, upper_at, drop and both hardwares are null"
+                )
+            return
+        if self.upper_hardware is None or self.lower_hardware is None:
+            raise NonsenseError("a bolted bracket needs upper_hardware and lower_hardware")
+        if self.row is not None and not 0 <= self.row < self.bracket.rows.count:
+            raise NonsenseError(f"row is {self.row}; this bracket has rows 0 to {self.bracket.rows.count - 1}")

@@ -1,0 +1,216 @@
+"""Lengths and angles as a person writes them, to millimetres and degrees and back.
+
+How a length may be written: ``7``, ``7.25``, ``7,25``, ``1/4``, ``7 1/4``, ``7-1/4``, ``7¼``, each with nothing,
+``mm``, ``cm``, ``in``, ``"``, ``ft`` or ``'`` behind it; feet with inches, ``1' 3 1/4"``, ``1'-3"``, ``1 ft 3 in``; and
+sums and differences of these. Two readings of the same text would be worse than none, so:
+
+- ``6-1/2`` is six and a half; a difference has a space on each side of its minus, ``6 - 1/2``;
+- ``1' - 3"`` is refused: drawings write 15 inches so, and it may be meant as 9;
+- a comma is a decimal comma, followed by one or two figures; ``1,250`` is refused, it may be meant as thousands.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+from typing import Literal
+
+from geometry.errors import OwnerError
+from geometry.tables.known import MM_PER_INCH
+
+Unit = Literal["in", "mm"]
+Style = Literal["screen", "paper"]
+
+
+class LengthError(OwnerError, ValueError):
+    """A text that does not read as a length."""
+
+
+class AngleError(OwnerError, ValueError):
+    """A text that does not read as an angle."""
+
+
+_MM_PER_UNIT = {"in": MM_PER_INCH, "mm": 1.0, "cm": 10.0, "ft": 12 * MM_PER_INCH}
+_MINUS = "\N{MINUS SIGN}"
+_GRAIN = 1e-6  # [mm, or parts of a step] so little is rounding of the machine, not of a tape
+
+_NUMBER = (
+    r"(?:(?:(?P<{0}whole>[0-9]+)(?: |-))?(?P<{0}top>[0-9]+)/(?P<{0}bottom>[0-9]+)"
+    r"|(?P<{0}decimal>[0-9]+(?:\.[0-9]*|,[0-9]{{1,2}})?|\.[0-9]+))(?![0-9.,/])"
+)
+_INCH_MARK = r'(?:"|(?:inches|inch|in)(?![a-z])\.?)'
+_TERM = re.compile(
+    rf"{_NUMBER.format('feet_')} ?(?:'|(?:feet|foot|ft)(?![a-z])\.?)"
+    rf"(?:(?: ?|-){_NUMBER.format('inches_')}(?: ?{_INCH_MARK})?)?"
+    rf"|{_NUMBER.format('')}(?: ?(?P<unit>{_INCH_MARK}|(?:mm|cm)(?![a-z])))?"
+)
+_BETWEEN = re.compile(rf" ?(\+) ?| ([-{_MINUS}]) ")
+_SIGN = re.compile(rf"[-+{_MINUS}] ?")
+_ANGLE = re.compile(
+    rf"(?P<sign>[-+{_MINUS}] ?)?{_NUMBER.format('')}(?: ?(?:°|(?:degrees|degree|deg)\.?)| in {_NUMBER.format('run_')})?"
+)
+
+_VULGAR = {
+    "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5",
+    "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
+_AFTER_FIGURE = re.compile(rf"(?<=[0-9])(?=[{''.join(_VULGAR)}])")
+_PLAIN = str.maketrans(
+    {**_VULGAR, "⁄": "/", "″": '"', "“": '"', "”": '"', "′": "'", "‘": "'", "’": "'", "‐": "-", "‑": "-", "–": "-"}
+)
+
+
+def parse_length(text: str, unit: Unit) -> float:
+    """Return the length in ``text`` [mm]; a number without a unit is in ``unit``.
+
+    Raises:
+        LengthError: the text does not read as a length, or the length is not finite.
+    """
+    line = _plain(text)
+    sign = _SIGN.match(line)
+    factor = -1.0 if sign and sign[0][0] in f"-{_MINUS}" else 1.0
+    at = sign.end() if sign else 0
+    total = 0.0
+    while True:
+        term = _TERM.match(line, at)
+        if term is None:
+            raise _no_length(text)
+        total += factor * _term(term, unit)
+        at = term.end()
+        if at == len(line):
+            break
+        between = _BETWEEN.match(line, at)
+        if between is None or (between[2] and line[at - 1] == "'"):
+            raise _no_length(text)
+        factor = 1.0 if between[1] else -1.0
+        at = between.end()
+    if not math.isfinite(total):
+        raise _no_length(text)
+    return round(total, 9)  # 6 in is 152.4 mm, not 152.39999999999998
+
+
+def parse_angle(text: str) -> float:
+    """Return the angle in ``text`` [degrees]: '14', '14.5°', '-3 deg', or a slope, '1 in 20'.
+
+    Raises:
+        AngleError: the text does not read as an angle, or the angle is not finite.
+    """
+    found = _ANGLE.fullmatch(_plain(text))
+    angle = math.nan
+    if found:
+        angle = _number(found, "")
+        if found["run_decimal"] or found["run_top"]:
+            angle = math.degrees(math.atan2(angle, _number(found, "run_")))
+        if found["sign"] and found["sign"][0] != "+":
+            angle = -angle
+    if not math.isfinite(angle):
+        raise AngleError(f"{_quoted(text)} does not read as an angle. Write it in degrees like 14 or 14.5°.")
+    return angle
+
+
+def format_length(
+    mm: float,
+    unit: Unit,
+    *,
+    places: int | None = None,
+    denominator: int = 32,
+    down: bool = False,
+    unit_word: bool = True,
+    style: Style = "screen",
+) -> str:
+    """Return ``mm`` as a person reads it: '6 7/16 in', '163.5 mm', '2 mm', '−7/8 in'.
+
+    Inches are rounded to 1/``denominator`` and the fraction is reduced; millimetres are rounded to 0.1, and a zero
+    after the point is left out. With ``places`` either unit is decimal and has just so many places, zeros and all.
+
+    Args:
+        mm: the length [mm], finite.
+        unit: the unit to write it in.
+        places: places after the point, for a decimal figure.
+        denominator: of the fraction of an inch, 1 to 64.
+        down: round toward minus infinity, so that nothing looks better than it is (but for 1e-6 mm); else to nearest.
+        unit_word: whether the unit is written behind the figure.
+        style: "screen" parts inches and fraction by a space, "paper" by a hyphen.
+    """
+    if not 1 <= denominator <= 64:
+        raise ValueError(f"denominator {denominator} is not within 1 to 64")
+    word = f" {unit}" if unit_word else ""
+    if unit == "in" and places is None:
+        steps = _steps(mm, MM_PER_INCH / denominator, down)
+        figure = _fraction(Fraction(abs(steps), denominator), " " if style == "screen" else "-")
+    else:
+        shown = 1 if places is None else places
+        steps = _steps(mm, _MM_PER_UNIT[unit] / 10**shown, down)
+        figure = f"{abs(steps) / 10**shown:.{shown}f}"
+        if places is None:
+            figure = figure.removesuffix(".0")
+    return f"{_MINUS if steps < 0 else ''}{figure}{word}"
+
+
+def format_clearance(mm: float, unit: Unit) -> str:
+    """Return a clearance, or any value that is held to a limit, rounded down and never up.
+
+    Millimetres to 0.1; inches to 1/16 beyond 1/4 in either way, else to 1/32: 1.97 mm is '1.9 mm', −0.824 in is
+    '−7/8 in'. An overlap under 1/64 in is '−under 1/64 in'.
+    """
+    if unit == "mm":
+        return format_length(mm, "mm", down=True)
+    if -MM_PER_INCH / 64 + _GRAIN < mm < -_GRAIN:
+        return f"{_MINUS}under 1/64 in"
+    return format_length(mm, "in", denominator=16 if abs(mm) > MM_PER_INCH / 4 + _GRAIN else 32, down=True)
+
+
+def format_both(mm: float, unit: Unit, *, denominator: int = 64) -> str:
+    """Return ``mm`` in both units, ``unit`` first, to the nearest 1/64 in and 0.1 mm: '6-7/16 in (163.5 mm)'."""
+    inches = format_length(mm, "in", denominator=denominator, style="paper")
+    metric = format_length(mm, "mm")
+    return f"{inches} ({metric})" if unit == "in" else f"{metric} ({inches})"
+
+
+def format_angle(degrees: float, *, places: int | None = None) -> str:
+    """Return an angle [degrees], finite, to the nearest 0.1: '14°', '−3.5°'; with ``places``, with just so many."""
+    return format_length(degrees, "mm", places=places, unit_word=False) + "°"
+
+
+def _plain(text: str) -> str:
+    """Return ``text`` in small letters, with one kind of space, quote, hyphen and fraction."""
+    return " ".join(_AFTER_FIGURE.sub(" ", text.lower()).translate(_PLAIN).replace("''", '"').split())
+
+
+def _term(term: re.Match[str], unit: Unit) -> float:
+    """Return the length of one term [mm]."""
+    if term["feet_decimal"] or term["feet_top"]:
+        inches = _number(term, "inches_") if term["inches_decimal"] or term["inches_top"] else 0.0
+        return (_number(term, "feet_") * 12 + inches) * MM_PER_INCH
+    word = term["unit"]
+    key = word if word in ("mm", "cm") else "in" if word else unit
+    return _number(term, "") * _MM_PER_UNIT[key]
+
+
+def _number(found: re.Match[str], name: str) -> float:
+    """Return the number in the groups called ``name``; not a number where its fraction has no value."""
+    if decimal := found[f"{name}decimal"]:
+        return float(decimal.replace(",", "."))
+    bottom = float(found[f"{name}bottom"])
+    return float(found[f"{name}whole"] or 0) + float(found[f"{name}top"]) / bottom if bottom else math.nan
+
+
+def _steps(value: float, step: float, down: bool) -> int:
+    return math.floor((value + _GRAIN) / step) if down else math.floor(value / step + 0.5 + _GRAIN)
+
+
+def _fraction(inches: Fraction, between: str) -> str:
+    whole, rest = divmod(inches, 1)
+    return between.join(str(part) for part in (whole, rest) if part) or "0"
+
+
+def _quoted(text: str) -> str:
+    return f'"{text}"' if len(text) <= 40 else f'"{text[:39]}…"'
+
+
+def _no_length(text: str) -> LengthError:
+    return LengthError(
+        f"{_quoted(text)} does not read as a length. Write it like 7 1/4, 7.25 in or 184 mm; "
+        "a difference has a space on each side of the minus, 7 1/4 - 1/8."
+    )

@@ -1,0 +1,100 @@
+"""The whole design: one boat, what hangs on it, and what is known of the measurements."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+import msgspec
+
+from geometry.design.boat import Block, Boat, Fitting, OldHole, Transom, Well
+from geometry.design.motor import Mount
+from geometry.design.sense import NonsenseError, Number, not_below_zero
+
+VERSION = 1
+LONGEST_NAME = 200
+
+Span = tuple[float, float]  # [least, advised]
+How = Literal["tape", "rule", "level", "plumb bob", "washer", "pilot"]
+
+
+class Limits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """What is held against each value, as [least, advised]."""
+
+    clearance: Span  # [mm]
+    edge_diameters: Span  # in bolt diameters
+    wood_between_diameters: Span  # in bolt diameters
+    seat_angle: Span  # [degrees], less is better
+    slot_end: Span  # [mm]
+
+
+class Spreads(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """One standard deviation of a reading, or of a hole's place, where nothing better is known [mm], angles [degrees]."""
+
+    tape: float
+    well: float
+    rake: float
+    print: float
+    mark: float
+    drill_angle: float
+
+    def __post_init__(self) -> None:
+        for name in self.__struct_fields__:
+            not_below_zero(**{name: getattr(self, name)})
+
+
+class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, rename={"from_": "from"}):
+    """How a value came about: as typed, what it came to, from where, by what, and whether it is a guess."""
+
+    text: str
+    value: Number
+    from_: Literal["centre", "near edge", "far edge"]
+    how: How
+    state: Literal["guess", "measured"]
+    spread: Number
+
+    def __post_init__(self) -> None:
+        not_below_zero(spread=self.spread)
+
+
+class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Everything that a `.boltwell` file holds; an edit makes a new one."""
+
+    boltwell: int
+    name: str
+    units: Literal["in", "mm"]
+    notes: str
+    revision: int
+    demonstration: bool
+    boat: Boat
+    transom: Transom
+    well: Well | None
+    inside_blocks: tuple[Block, ...]
+    outside_fittings: tuple[Fitting, ...]
+    old_holes: tuple[OldHole, ...]
+    mounts: tuple[Mount, ...]
+    limits: Limits
+    spreads: Spreads
+    readings: dict[str, Reading]
+    survey: None
+    photo: None
+    pilots: tuple[None, ...]
+    taped: None
+    as_drilled: tuple[None, ...]
+
+    def __post_init__(self) -> None:
+        if len(self.name) > LONGEST_NAME:
+            raise NonsenseError(f"name has {len(self.name)} characters; {LONGEST_NAME} are the most")
+        if self.revision < 0:
+            raise NonsenseError(f"revision is {self.revision}; it counts up from 0")
+        thickness, well = self.transom.thickness, self.well
+        if well is None or self.transom.rake is None or well.floor_rise is None:
+            return
+        if thickness.top is None or thickness.low is None or thickness.low_at is None:
+            return
+        taper = math.degrees(math.atan((thickness.low - thickness.top) / -thickness.low_at))
+        falls = self.transom.rake + taper - well.floor_rise
+        if not abs(falls) < 60:
+            raise NonsenseError(
+                f"well.floor_rise puts the floor {falls:.1f}° off square to the inner face; it has to stay within 60°"
+            )

@@ -1,0 +1,1 @@
+"""How far a measurement may be off before a verdict changes."""

@@ -1,0 +1,1 @@
+"""Checks each washer, nut and socket against the transom and the well."""

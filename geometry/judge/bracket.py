@@ -1,0 +1,249 @@
+"""Checks of the bracket: what it bears on, its slots, its saddle, the motor's height, and clamps without bolts."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import shapely
+
+from geometry.design.sense import CLOSE
+from geometry.judge.report import NO_LIMITS, Reporter, Said
+from geometry.solid.frames import Unmeasured, faces, need, need_all
+from geometry.solid.rows import (
+    bracket_ring,
+    mount_key,
+    plate_height,
+    play,
+    round_hole,
+    saddle_gap,
+    slot_place,
+)
+from geometry.tables import trade
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+    from geometry.design.whole import Design
+
+HARD_PAD = 3.0  # [mm] saddle gap from which a hard pad belongs under the saddle: common practice, an eighth of an inch
+SET_BACK_SHARE = 1 / 12  # of the set-back that the plate may stand higher: an inch a foot, common practice
+JAW_SPARE = (0.0, 3.0)  # [mm] our choice
+_FAR = 1e5
+
+
+def brackets(report: Reporter) -> None:
+    """Tell what does not depend on the row."""
+    for index in range(len(report.design.mounts)):
+        _clamp_on(report, index)
+
+
+def rows(report: Reporter) -> None:
+    """Tell what depends on the row that the motor hangs in."""
+    for index in range(len(report.design.mounts)):
+        _bearing(report, index)
+        _row(report, index)
+        _saddle(report, index)
+        _height(report, index)
+
+
+def _place_keys(index: int) -> tuple[str, ...]:
+    return tuple(mount_key(index, field) for field in ("upper_at", "offset", "row", "bracket.rows", "bracket.outline"))
+
+
+def _bearing(report: Reporter, index: int) -> None:
+    mount = report.design.mounts[index]
+    rests = ("transom.outline", "outside_fittings", *_place_keys(index))
+
+    def look() -> Said:
+        off, over, _ = borne(report.design, index)
+        worst = max(off, over[0])
+        if worst <= CLOSE:
+            return Said(0.0, f"The bracket of {mount.name} bears on the transom all over.")
+        if over[0] > off:
+            text = f"The bracket of {mount.name} reaches {report.size(over[0])} over {over[1]}."
+            return Said(-worst, text, "Move the fitting or the bracket.")
+        text = f"The bracket of {mount.name} reaches {report.size(off)} beyond the transom's face."
+        return Said(-worst, text, "Move the bracket, or hang the motor in another row.")
+
+    report.tell("bearing", mount.name, (0.0, 0.0), "mm", rests, (index,), look)
+    try:
+        above = borne(report.design, index)[2]
+    except Unmeasured:
+        return
+    if above > CLOSE and mount.bracket.rows is not None:
+        text = f"The bracket of {mount.name} stands {report.size(above)} above the transom's top."
+        report.tell(
+            "bearing", f"{mount.name} / above the top", NO_LIMITS, "mm", rests, (index,),
+            lambda: Said(above, text, None, "note"),
+        )  # fmt: skip
+
+
+def borne(design: Design, index: int) -> tuple[float, tuple[float, str], float]:
+    """Return how far the bracket reaches off the face, over a fitting (and which), and above the transom's top [mm].
+
+    Below the transom's local top (highest v of the outline at that u) every point of the bracket has to lie on the
+    face and off the fittings.
+
+    Raises:
+        Unmeasured: its place, the outline or a fitting is not known.
+    """
+    ring = bracket_ring(design.mounts[index], index)
+    outline = need_all(design.transom.outline, "transom.outline")
+    over = (0.0, "")
+    for number, fitting in enumerate(design.outside_fittings):
+        reach = _over(ring, tuple(need_all(fitting.outline, f"outside_fittings.{number}.outline")))
+        over = max(over, (reach, fitting.name))
+    face = shapely.Polygon(outline)
+    bracket = shapely.Polygon(ring)
+    beyond = bracket.difference(face)
+    if beyond.is_empty:
+        return 0.0, over, 0.0
+    shade = _above_top(outline)
+    below = beyond.difference(shade)
+    above = beyond.intersection(shade)
+    return _farthest(below, face), over, _farthest(above, face)
+
+
+def _above_top(outline: list[tuple[float, float]]) -> BaseGeometry:
+    """Return all that lies above the transom's local top: the outline's shadow upward, less the outline."""
+    face = shapely.Polygon(outline)
+    raised = [
+        shapely.Polygon(((a[0], a[1]), (b[0], b[1]), (b[0], _FAR), (a[0], _FAR)))
+        for a, b in zip(outline, outline[1:] + outline[:1], strict=True)
+        if abs(a[0] - b[0]) > CLOSE
+    ]
+    # Above the top means above every edge there: no edge of the outline lies higher at that place.
+    lowered = [
+        shapely.Polygon(((a[0], a[1]), (b[0], b[1]), (b[0], -_FAR), (a[0], -_FAR)))
+        for a, b in zip(outline, outline[1:] + outline[:1], strict=True)
+        if abs(a[0] - b[0]) > CLOSE
+    ]
+    return shapely.union_all(raised).difference(shapely.union_all(lowered)).difference(face)
+
+
+def _farthest(area: BaseGeometry, face: BaseGeometry) -> float:
+    """Return the greatest distance of an area's point from the face [mm]; slivers of rounding count as nothing."""
+    if area.is_empty or area.area < CLOSE:
+        return 0.0
+    return float(shapely.distance(shapely.points(shapely.get_coordinates(area)), face).max())
+
+
+def _over(ring: tuple[tuple[float, float], ...], fitting: tuple[tuple[float, float], ...]) -> float:
+    """Return how far a bracket reaches over a fitting: the greatest distance from the fitting's edge, within both [mm]."""
+    bracket, shape = shapely.Polygon(ring), shapely.Polygon(fitting)
+    if not bracket.intersects(shape) or bracket.intersection(shape).area < CLOSE:
+        return 0.0
+    low, high = 0.0, math.hypot(shape.bounds[2] - shape.bounds[0], shape.bounds[3] - shape.bounds[1])
+    while high - low > CLOSE / 10:
+        middle = (low + high) / 2
+        inner = shape.buffer(-middle, join_style="mitre")
+        low, high = (middle, high) if not inner.is_empty and inner.intersects(bracket) else (low, middle)
+    return high
+
+
+def _row(report: Reporter, index: int) -> None:
+    mount = report.design.mounts[index]
+    spread, lower = mount.bracket.rows, mount.bracket.lower
+    if spread is None or lower is None:
+        return
+    rests = (mount_key(index, "drop"), mount_key(index, "row"), mount_key(index, "bracket.lower"),
+             mount_key(index, "bracket.rows"))  # fmt: skip
+
+    def look() -> Said:
+        row = need(None if mount.row is None else float(mount.row), mount_key(index, "row"))
+        place = row * spread.pitch + need(mount.drop, mount_key(index, "drop"))
+        value = slot_place(lower, place)
+        spare = play(mount, index)
+        least, advised = report.design.limits.slot_end
+        if value < -spare - CLOSE:
+            text = f"In this row the lower bolts miss the slot by {report.size(-value)}."
+            return Said(value, text, "Take another row or another drop.", "fouled")
+        if round_hole(lower, place):
+            return Said(value, "The lower bolts meet the bracket's round holes within their play.", None, "clear")
+        if value < -CLOSE:
+            text = f"The lower bolts just reach the slot, by the hole's play: {report.size(-value)} beyond its end."
+            return Said(value, text, "Take another row or another drop.", "tight")
+        if value < advised - CLOSE or value < least:
+            text = f"The lower bolts sit {report.room(value)} from the end of the slot: they go in with nothing to spare."
+            return Said(value, text, "Make the drop a little longer if the floor allows it.", "tight")
+        return Said(value, f"The lower bolts sit {report.room(value)} from the end of the slot.", None, "clear")
+
+    report.tell("row", mount.name, report.design.limits.slot_end, "mm", rests, (index,), look)
+
+
+def _saddle(report: Reporter, index: int) -> None:
+    mount = report.design.mounts[index]
+    if mount.bracket.rows is None:
+        return
+
+    def look() -> Said:
+        gap = saddle_gap(report.design, index)
+        if gap < -CLOSE:
+            text = f"The saddle would sit {report.size(-gap)} below the transom's top before the holes line up."
+            return Said(gap, text, "Hang the motor a row higher, or move the upper holes down.")
+        if gap >= HARD_PAD - CLOSE:
+            text = f"The saddle stands {report.size(gap)} off the transom's top: a hard pad belongs under it."
+            return Said(gap, text, None, "note")
+        return Said(gap, f"The saddle stands {report.size(gap)} off the transom's top.")
+
+    rests = ("transom.outline", *_place_keys(index))
+    report.tell("saddle", mount.name, (0.0, 0.0), "mm", rests, (index,), look)
+
+
+def usual_plate_heights(set_back: float | None) -> tuple[float, float]:
+    """Return the usual range of the plate's height above the hull's bottom [mm]: common practice, no source."""
+    low, high = trade.PLATE_HEIGHT
+    raised = (set_back or 0.0) * SET_BACK_SHARE
+    return low + raised, high + raised
+
+
+def _height(report: Reporter, index: int) -> None:
+    mount = report.design.mounts[index]
+    rests = ("transom.height", "transom.deadrise", "transom.rake", mount_key(index, "leg"),
+             mount_key(index, "set_back"), *_place_keys(index))  # fmt: skip
+
+    def look() -> Said:
+        try:
+            height = plate_height(report.design, index)
+        except Unmeasured:
+            text = f"How high the plate of {mount.name} stands can't be told yet."
+            return Said(None, text, "Measure the transom's height and the motor's leg.", "note")
+        low, high = usual_plate_heights(mount.set_back)
+        where = "above" if height >= 0 else "below"
+        text = f"The plate of {mount.name} stands {report.size(abs(height))} {where} the hull's bottom"
+        if low - CLOSE <= height <= high + CLOSE:
+            return Said(height, f"{text}, as is common.", None, "clear")
+        usual = f"{report.size(low)} to {report.size(high)} above is common"
+        return Said(height, f"{text}; {usual}.", None, "note")
+
+    report.tell("height", mount.name, NO_LIMITS, "mm", rests, (index,), look)
+
+
+def _clamp_on(report: Reporter, index: int) -> None:
+    mount = report.design.mounts[index]
+    if mount.bracket.kind != "clamp-on":
+        return
+    rests = ("transom.thickness", mount_key(index, "bracket"))
+
+    def look() -> Said | None:
+        jaw, screws = mount.bracket.jaw, mount.bracket.clamp_screws
+        if jaw is None:
+            return None
+        face = faces(report.design.transom)
+        thick = face.top
+        if screws is not None:
+            key = mount_key(index, "bracket.clamp_screws")
+            thick = face.thickness(-need(screws.depth, f"{key}.depth"))
+            thick += need(screws.pads[0], f"{key}.pads.0") + need(screws.pads[1], f"{key}.pads.1")
+        least = need(jaw[0], mount_key(index, "bracket.jaw.0"))
+        most = need(jaw[1], mount_key(index, "bracket.jaw.1"))
+        value = min(thick - least, most - thick)
+        size = report.size(thick)
+        if value < 0:
+            side = "too thick" if most < thick else "too thin"
+            cure = "Thin the pads." if most < thick else "Put pads under the clamp."
+            return Said(value, f"With its pads the transom is {size}, {side} for the clamp by {report.size(-value)}.", cure)
+        return Said(value, f"With its pads the transom is {size}; the clamp takes it with {report.room(value)} to spare.")
+
+    report.tell("clamp_on", mount.name, JAW_SPARE, "mm", rests, (index,), look)

@@ -1,0 +1,114 @@
+"""What a check has to say about one part: a value, held against its limit, in one plain sentence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from geometry.design.whole import Design
+
+State = Literal["clear", "tight", "unknown", "fouled", "note"]
+Verdict = Literal["clear", "tight", "unknown", "fouled"]
+
+WORSE: tuple[State, ...] = ("note", "clear", "tight", "unknown", "fouled")
+"""States from the mildest to the worst; a note never makes a verdict."""
+
+CHECKS = (
+    "washer", "nut", "socket", "thread_end", "socket_room", "feed", "neighbour", "edge", "old_hole", "bearing", "row",
+    "saddle", "length", "shank", "seat", "clamp", "pressure", "height", "power", "clamp_on",
+)  # fmt: skip
+"""Every check, in the order in which findings of equal weight are listed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One finding.
+
+    Attributes:
+        check: one of `CHECKS`.
+        at: what it looks at, such as "main motor / lower starboard" or "… / outer face".
+        value: in ``unit``; None where it can't be told.
+        least, advised: the limits held against it; None where nothing limits it. Where least > advised, less is better.
+        unit: "mm", "diameters", "degrees".
+        state: see `State`.
+        text: one sentence with the figure, in the person's unit.
+        remedy: one sentence, or None.
+        spread: one standard deviation of the value, None where not reckoned.
+        chance: that the value is on the right side of the least, None where not reckoned.
+        guesses: keys of the readings it rests on that are guesses.
+        rests: keys of the readings it rests on.
+        mounts: indices of the mounts that it concerns.
+    """
+
+    check: str
+    at: str
+    value: float | None
+    least: float | None
+    advised: float | None
+    unit: str
+    state: State
+    text: str
+    remedy: str | None = None
+    spread: float | None = None
+    chance: float | None = None
+    guesses: tuple[str, ...] = ()
+    rests: tuple[str, ...] = field(default=(), repr=False)
+    mounts: tuple[int, ...] = ()
+
+    @property
+    def margin(self) -> float:
+        """How far the value is from its least, in steps from least to advised, signed; inf without a value.
+
+        Where least and advised are equal: value - least, or least - value where less is better.
+        """
+        if self.value is None or self.least is None or self.advised is None:
+            return float("inf")
+        if self.least == self.advised:
+            return self.value - self.least
+        return (self.value - self.least) / (self.advised - self.least)
+
+
+def state_of(value: float, least: float, advised: float) -> State:
+    """Return "fouled" beyond the least, "tight" from the least up to the advised, "clear" from the advised on.
+
+    The least itself is tight and the advised itself is clear, within 1e-6. Where least > advised, less is better.
+    """
+    sign = -1.0 if least > advised else 1.0
+    if sign * (value - least) < -1e-6:
+        return "fouled"
+    return "clear" if sign * (value - advised) >= -1e-6 else "tight"
+
+
+def worst(findings: tuple[Finding, ...]) -> Finding | None:
+    """Return the worst finding, notes aside: by state, then no value first, then smallest margin, then order."""
+    judged = [finding for finding in findings if finding.state != "note"]
+    return min(judged, key=rank, default=None)
+
+
+def rank(finding: Finding) -> tuple[int, bool, float, int]:
+    """Sort key that puts the worst finding first, notes last."""
+    order = CHECKS.index(finding.check)
+    return -WORSE.index(finding.state), finding.value is not None, finding.margin, order
+
+
+def verdict_of(findings: tuple[Finding, ...]) -> Verdict:
+    """Return the worst state, notes aside; clear where nothing is checked."""
+    found = worst(findings)
+    if found is None or found.state == "note":
+        return "clear"
+    return found.state
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A design and all that there is to say of it, worst first."""
+
+    design: Design
+    findings: tuple[Finding, ...]
+    verdict: Verdict
+    guesses: tuple[str, ...]
+
+    def of(self, check: str, at: str) -> Finding | None:
+        """Return one finding by its check and what it looks at."""
+        return next((found for found in self.findings if (found.check, found.at) == (check, at)), None)

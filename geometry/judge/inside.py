@@ -1,0 +1,266 @@
+"""Checks of what has to find room inside: washer, plate, nut, thread end, socket, and each other."""
+
+from __future__ import annotations
+
+import math
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from geometry.judge.report import INNER_KEYS, WELL_KEYS, Reporter, Said, bolt_keys
+from geometry.solid.clearances import (
+    axes_gap,
+    body_clearance,
+    plate_clearance,
+    room_along,
+    seat_clearance,
+    within_plate,
+)
+from geometry.solid.bolts import plate_ring
+from geometry.solid.frames import Unmeasured, need
+from geometry.solid.planes import between, sides, to_segment
+from geometry.solid.planes import inside as contains
+
+if TYPE_CHECKING:
+    from geometry.solid.bolts import Body, Bolt
+
+PARTS = ("washer", "nut", "socket", "thread_end")
+_NAMES = {"washer": "washer", "nut": "nut", "socket": "socket", "thread_end": "thread end"}
+HAND = 13.0  # [mm] for the fingers that bring a bolt in: common practice, half an inch
+ROOM_FOR_HAND = (0.0, 25.0)  # [mm] our choice: an inch to get the socket off again
+ROOM_TO_FEED = (0.0, 12.0)  # [mm] our choice
+
+
+def inside(report: Reporter) -> None:
+    """Tell the room of every inside part of every bolt."""
+    for bolt in report.bolts:
+        for part in PARTS:
+            _part(report, bolt, part)
+        _socket_room(report, bolt)
+    _plates(report)
+    _neighbours(report)
+
+
+def _part(report: Reporter, bolt: Bolt, part: str) -> None:
+    rests = (*WELL_KEYS, *bolt_keys(bolt), bolt.hardware_key(_HARDWARE_KEYS[part]))
+
+    def look() -> Said | None:
+        room = part_room(report, bolt, part)
+        if room is None:
+            return None
+        name = f"{bolt.name} {_part_name(bolt, part)}"
+        if room < 0:
+            return Said(room, f"The {name} is fouled by {report.overlap(room)}.", _cure(bolt, part))
+        if room < report.design.limits.clearance[1]:
+            return Said(room, f"The {name} clears by only {report.room(room)}.", _cure(bolt, part))
+        return Said(room, f"The {name} clears by {report.room(room)}.")
+
+    report.tell(part, bolt.at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
+
+
+_HARDWARE_KEYS = {"washer": "washer", "nut": "nut_sizes", "socket": "socket", "thread_end": "length"}
+
+
+def _part_name(bolt: Bolt, part: str) -> str:
+    if part == "nut" and bolt.from_inside:
+        return "bolt head"
+    if part == "socket" and bolt.hardware.socket is None:
+        return "ring spanner"
+    return _NAMES[part]
+
+
+def _cure(bolt: Bolt, part: str) -> str:
+    if bolt.upper:
+        return "Move the upper pair, or take a smaller washer or socket."
+    if part == "washer":
+        return "Raise the lower pair, cut the washer flat on its lower side, or read the floor again."
+    if part == "thread_end":
+        return "Raise the lower pair, or take a shorter bolt."
+    return "Raise the lower pair, or read the floor again."
+
+
+def part_room(report: Reporter, bolt: Bolt, part: str) -> float | None:
+    """Return the clearance of one part of a bolt, None where nothing limits it or there is no such part [mm].
+
+    Raises:
+        Unmeasured: a reading that it rests on is missing.
+    """
+    body = bolt.body(part)
+    if body is None:
+        return None
+    room = body_clearance(report.space, bolt.exit, body)
+    if part != "washer":
+        return room
+    if bolt.plate is not None:
+        joined = tuple(b for b in report.bolts if b.mount_index == bolt.mount_index and b.name in bolt.plate.joins)
+        seat = within_plate(joined, bolt.plate, bolt, (bolt.body("spacer") or body).shape)
+    else:
+        seat = seat_clearance(report.space, report.inner_rim, bolt.exit, (bolt.body("spacer") or body).shape)
+    spacer = bolt.body("spacer")
+    under = body_clearance(report.space, bolt.exit, spacer) if spacer is not None else None
+    return min(found for found in (room, seat, under) if found is not None)
+
+
+def _plates(report: Reporter) -> None:
+    for bolt in report.bolts:
+        plate = bolt.hardware.backing_plate
+        if plate is None or not bolt.port:
+            continue
+        joined = tuple(b for b in report.bolts if b.mount_index == bolt.mount_index and b.name in plate.joins)
+        rests = (*WELL_KEYS, *(key for b in joined for key in bolt_keys(b)), bolt.hardware_key("backing_plate"))
+
+        def look(joined: tuple[Bolt, ...] = joined, bolt: Bolt = bolt) -> Said | None:
+            if bolt.hardware.backing_plate is None:
+                return None
+            room = plate_clearance(report.space, report.inner_rim, joined, bolt.hardware.backing_plate)
+            if room < 0:
+                text = f"The {bolt.pair} backing plate is fouled by {report.overlap(room)}."
+                return Said(room, text, "Make it smaller, relieve its lower back edge, or raise the pair.")
+            return Said(room, f"The {bolt.pair} backing plate clears by {report.room(room)}.")
+
+        at = f"{bolt.mount.name} / {bolt.pair} / plate"
+        report.tell("washer", at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
+
+
+def _well_end(report: Reporter) -> tuple[float | None, float | None]:
+    well = report.design.well
+    if well is None:
+        return None, None
+    return need(well.length, "well.length"), need(well.front_lean, "well.front_lean")
+
+
+def _socket_room(report: Reporter, bolt: Bolt) -> None:
+    rests = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt), bolt.hardware_key("socket"))
+
+    def look() -> Said | None:
+        tool = bolt.body("socket")
+        if tool is None:
+            return None
+        end = room_along(bolt, report.space, *_well_end(report))
+        if end is None:
+            return None
+        room = end - tool.end
+        name = _part_name(bolt, "socket")
+        if room < ROOM_FOR_HAND[1]:
+            text = f"In front of the {bolt.name} bolt {report.room(room)} is left beyond the {name}."
+            return Said(room, text, "Take a shorter socket, or a ring spanner.")
+        return Said(room, f"There is {report.room(room)} to spare in front of the {name} on the {bolt.name} bolt.")
+
+    report.tell("socket_room", bolt.at, ROOM_FOR_HAND, "mm", rests, (bolt.mount_index,), look)
+
+
+def feeds(report: Reporter) -> None:
+    """Tell whether each bolt can be brought in from the side that it is put in from."""
+    for bolt in report.bolts:
+        _feed(report, bolt)
+
+
+def _feed(report: Reporter, bolt: Bolt) -> None:
+    rests = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt), bolt.hardware_key("length"))
+    before = "Put the bolts in before the motor hangs."
+
+    def look() -> Said | None:
+        if bolt.hardware.inserted_from == "before hanging":
+            return Said(None, f"The {bolt.name} bolt goes in before the motor hangs.", before, "note")
+        if bolt.from_inside:
+            end = room_along(bolt, report.space, *_well_end(report))
+            if end is None:
+                return None
+            side = "inside"
+        else:
+            room_aft = bolt.mount.bracket.room_aft
+            end = None if room_aft is None else room_aft.upper if bolt.upper else room_aft.lower
+            if end is None:
+                return Said(None, f"The room behind the bracket for the {bolt.name} bolt is not given.", before, "note")
+            side = "behind the bracket"
+        if bolt.length is None:
+            return Said(None, f"Whether the {bolt.name} bolt goes in can't be told before it has a length.",
+                        "Choose a bolt that fits first.", "unknown")  # fmt: skip
+        room = end - (bolt.length + bolt.head_height + HAND)
+        if room < 0:
+            text = f"The {bolt.name} bolt needs {report.overlap(room)} more room {side} to go in."
+            return Said(room, text, "Put it in from the other side, or before the motor hangs.")
+        return Said(room, f"The {bolt.name} bolt goes in from {side} with {report.room(room)} to spare.")
+
+    report.tell("feed", bolt.at, ROOM_TO_FEED, "mm", rests, (bolt.mount_index,), look)
+
+
+def _bodies(bolt: Bolt) -> list[Body]:
+    found = [bolt.body(part) for part in (*PARTS, "spacer")]
+    return [body for body in found if body is not None]
+
+
+def _plate_gaps(report: Reporter) -> list[tuple[float, str, str]]:
+    """Return the gaps between each plate and the blocks, and the bolts that don't go through it, with their names."""
+    found: list[tuple[float, str, str]] = []
+    for bolt in report.bolts:
+        plate = bolt.hardware.backing_plate
+        if plate is None or not bolt.port:
+            continue
+        joined = tuple(b for b in report.bolts if b.mount_index == bolt.mount_index and b.name in plate.joins)
+        ring = plate_ring(joined, plate, 0.0)
+        edges = sides(ring)
+        name = f"{bolt.mount.name} / {bolt.pair} / plate"
+        for block in report.space.blocks:
+            gap = min(between(edge, other) for edge in edges for other in sides(block.ring))
+            if contains(block.ring[0], ring) or contains(ring[0], block.ring):
+                gap = -gap
+            found.append((gap, name, block.name))
+        for other in report.bolts:
+            if other not in joined:
+                at = other.exit.u, other.exit.w
+                gap = min(to_segment(at, edge) for edge in edges)
+                found.append(((-gap if contains(at, ring) else gap) - other.washer_disc.radius, name, other.at))
+    return found
+
+
+def _neighbours(report: Reporter) -> None:
+    """Tell the smallest gap between two bolts' inside parts, over all mounts, or between a plate and what it meets."""
+    if len(report.bolts) < 2:
+        return
+    best: tuple[float, Bolt, Bolt] | None = None
+    missing: Unmeasured | None = None
+    parts: dict[int, list[Body]] = {}
+    for index, bolt in enumerate(report.bolts):
+        try:
+            parts[index] = _bodies(bolt)
+            _ = bolt.exit
+        except Unmeasured as lack:
+            missing = missing or lack
+    for one, two in combinations(parts, 2):
+        a, b = report.bolts[one], report.bolts[two]
+        apart = math.hypot(a.exit.u - b.exit.u, a.exit.w - b.exit.w)
+        widest = sum(max(body.shape.radius for body in parts[index]) for index in (one, two))
+        leaning = abs(a.exit.lean - b.exit.lean) > 1e-12
+        if best is not None and not leaning and apart * math.cos(a.exit.lean) - widest > best[0]:
+            continue
+        gap = min(axes_gap(a, b, first, second) for first in parts[one] for second in parts[two])
+        if best is None or gap < best[0]:
+            best = gap, a, b
+    rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in bolt_keys(bolt)))
+    mounts = tuple(dict.fromkeys(bolt.mount_index for bolt in report.bolts))
+
+    def look() -> Said:
+        if missing is not None:
+            raise missing
+        if best is None:
+            raise TypeError("two bolts have a gap between them")
+        gap, a, b = best
+        plates = min(_plate_gaps(report), default=None)
+        if plates is not None and plates[0] < gap:
+            other = plates[2].rsplit(" / ", 1)[-1]
+            if plates[0] < 0:
+                return Said(plates[0], f"Inside, the plate and {other} are in each other's way.", "Make the plate smaller.")
+            return Said(plates[0], f"Inside, the plate and {other} stay {report.room(plates[0])} apart.")
+        pair = f"the {a.name} and the {b.name} bolt"
+        if a.mount_index != b.mount_index:
+            pair = f"the {a.name} bolt of {a.mount.name} and the {b.name} bolt of {b.mount.name}"
+        if gap < 0:
+            return Said(gap, f"Inside, {pair} are in each other's way by {report.overlap(gap)}.", "Move one of them.")
+        return Said(gap, f"Inside, {pair} stay {report.room(gap)} apart.")
+
+    if best is None or missing is not None:
+        at = report.bolts[0].mount.name if len(mounts) == 1 else "all motors"
+    else:
+        at = f"{best[1].at} and {best[2].at if best[1].mount_index != best[2].mount_index else best[2].name}"
+    limits = report.design.limits.clearance
+    report.tell("neighbour", at, limits, "mm", (*INNER_KEYS, *rests), mounts, look)

@@ -1,0 +1,64 @@
+"""Checks of the bolt itself: does a length fit, and does the nut stop before the thread does."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from geometry.judge.report import Reporter, Said, bolt_keys
+
+if TYPE_CHECKING:
+    from geometry.solid.bolts import Bolt
+
+
+def joints(report: Reporter) -> None:
+    """Tell thread showing and thread left for every bolt."""
+    for bolt in report.bolts:
+        _length(report, bolt)
+        _shank(report, bolt)
+
+
+def _keys(bolt: Bolt) -> tuple[str, ...]:
+    pad = "bracket.rows.pad_thickness" if bolt.upper else "bracket.lower.pad_thickness"
+    return ("transom.thickness", bolt.key(pad), bolt.hardware_key(""), *bolt_keys(bolt))
+
+
+def _none_fits(report: Reporter, bolt: Bolt) -> Said:
+    low, high = bolt.window
+    text = f"No stock length fits the {bolt.name} bolt: it needs {report.size(low)} to {report.size(high)}."
+    return Said(None, text, "Change the washers or add a plate, so that a stock length fits.", "fouled")
+
+
+def _length(report: Reporter, bolt: Bolt) -> None:
+    pitch = bolt.thread.pitch
+
+    def look() -> Said:
+        grip = bolt.grip
+        if bolt.length is None:
+            return _none_fits(report, bolt)
+        showing = bolt.length - grip - bolt.nut_height
+        threads = showing / pitch
+        size = report.size(bolt.length)
+        if showing < 0:
+            text = f"The {bolt.name} bolt of {size} ends {report.overlap(showing)} short of the nut's top."
+            return Said(showing, text, "Take a longer bolt.")
+        text = f"The {bolt.name} bolt of {size} shows {threads:.1f} threads beyond the nut."
+        return Said(showing, text, "Take a longer bolt." if showing < 2 * pitch - 1e-6 else None)
+
+    report.tell("length", bolt.at, (pitch, 2 * pitch), "mm", _keys(bolt), (bolt.mount_index,), look)
+
+
+def _shank(report: Reporter, bolt: Bolt) -> None:
+    pitch = bolt.thread.pitch
+
+    def look() -> Said:
+        grip = bolt.grip
+        if bolt.length is None:
+            return _none_fits(report, bolt)
+        left = grip + bolt.thread.thread_length(bolt.length) - bolt.length
+        if left < 0:
+            text = f"The nut of the {bolt.name} bolt runs out of thread {report.overlap(left)} too soon."
+            return Said(left, text, "Take a shorter bolt.")
+        text = f"Under the nut of the {bolt.name} bolt {report.room(left)} of thread is left."
+        return Said(left, text, "Take a shorter bolt if one fits." if left < pitch - 1e-6 else None)
+
+    report.tell("shank", bolt.at, (0.0, pitch), "mm", _keys(bolt), (bolt.mount_index,), look)

@@ -1,0 +1,150 @@
+"""How a check makes its findings: it reckons, and what it can't reckon it says.
+
+Every check is a small function that may raise `Unmeasured`; `Reporter.tell` turns that into a finding that names what
+to measure, and marks the guesses that a finding rests on.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
+
+from geometry.design.measures import name_of
+from geometry.design.units import format_angle, format_clearance, format_length
+from geometry.judge.findings import Finding, State, state_of
+from geometry.solid.bolts import Bolt, bolts
+from geometry.solid.frames import Unmeasured
+from geometry.solid.outline import Rim, inner_rim, outer_rim
+from geometry.solid.well import Space, space
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from geometry.design.whole import Design, Span
+
+INNER_KEYS = ("transom.rake", "transom.top_cut", "transom.thickness")
+WELL_KEYS = (
+    *INNER_KEYS, "well.profile", "well.floor", "well.top_width", "well.fillet_radius", "inside_blocks",
+)  # fmt: skip
+NO_LIMITS: tuple[float | None, float | None] = (None, None)
+
+
+class Said(NamedTuple):
+    """What a check found out: value, sentence, cure, and a state where the limits alone don't give it."""
+
+    value: float | None
+    text: str
+    remedy: str | None = None
+    state: State | None = None
+
+
+@dataclass(frozen=True)
+class Reporter:
+    """The design under check, with what its checks share."""
+
+    design: Design
+    findings: list[Finding] = field(default_factory=list)
+
+    @cached_property
+    def bolts(self) -> tuple[Bolt, ...]:
+        """Every bolt."""
+        return bolts(self.design)
+
+    @cached_property
+    def space(self) -> Space:
+        """The inside."""
+        return space(self.design)
+
+    @cached_property
+    def inner_rim(self) -> Rim:
+        """The inner face's edges."""
+        return inner_rim(self.design.transom)
+
+    @cached_property
+    def outer_rim(self) -> Rim:
+        """The outer face's edges."""
+        return outer_rim(self.design.transom)
+
+    @cached_property
+    def _guessed(self) -> tuple[str, ...]:
+        return tuple(key for key, reading in self.design.readings.items() if reading.state == "guess")
+
+    def guesses(self, rests: tuple[str, ...]) -> tuple[str, ...]:
+        """Return the guessed readings among those that begin with one of ``rests``."""
+        return tuple(key for key in self._guessed if key.startswith(rests)) if self._guessed else ()
+
+    def tell(
+        self,
+        check: str,
+        at: str,
+        limits: Span | tuple[float | None, float | None],
+        unit: str,
+        rests: tuple[str, ...],
+        mounts: tuple[int, ...],
+        look: Callable[[], Said | None],
+    ) -> None:
+        """Run ``look`` and keep its finding; None from it means that nothing limits the part."""
+        least, advised = limits
+        try:
+            said = look()
+        except Unmeasured as missing:
+            name = name_of(self.design, missing.key)
+            text = f"The {_WORDS[check]} of {spoken(at)} can't be told yet: {name} is not measured."
+            said = Said(None, text, f"Measure {name}.", "unknown")
+            rests = (*rests, missing.key)
+        if said is None:
+            return
+        state = said.state
+        if state is None:
+            if said.value is None or least is None or advised is None:
+                raise TypeError(f"{check} told neither a state nor a value with limits")
+            state = state_of(said.value, least, advised)
+        self.findings.append(
+            Finding(
+                check, at, said.value, least, advised, unit, state, said.text, said.remedy,
+                guesses=self.guesses(rests), rests=rests, mounts=mounts,
+            )
+        )  # fmt: skip
+
+    def room(self, mm: float) -> str:
+        """Say a clearance, rounded to the unsafe-looking side."""
+        return format_clearance(mm, self.design.units)
+
+    def overlap(self, mm: float) -> str:
+        """Say by how much a negative clearance overlaps, rounded to the unsafe-looking side."""
+        return format_clearance(mm, self.design.units).lstrip("−")
+
+    def size(self, mm: float) -> str:
+        """Say a length."""
+        return format_length(mm, self.design.units)
+
+    def angle(self, degrees: float) -> str:
+        """Say an angle."""
+        return format_angle(degrees)
+
+
+_WORDS = {
+    "washer": "washer's room", "nut": "nut's room", "socket": "socket's room", "thread_end": "thread end's room",
+    "socket_room": "room for the socket", "feed": "room to bring in the bolt", "neighbour": "gap", "edge": "edge distance",
+    "old_hole": "wood beside the old hole", "bearing": "bearing", "row": "place in the slot", "saddle": "saddle gap",
+    "length": "bolt length", "shank": "thread left", "seat": "seat", "height": "plate height", "clamp_on": "clamp",
+}  # fmt: skip
+
+
+def spoken(at: str) -> str:
+    """Say what a finding looks at as a person would: "main motor / lower port" becomes "the lower port bolt"."""
+    parts = at.split(" / ")
+    if len(parts) == 1:
+        return f"the {parts[0]}"
+    name = parts[1]
+    if name in ("upper port", "upper starboard", "lower port", "lower starboard"):
+        return f"the {name} bolt"
+    return f"the {name}"
+
+
+def bolt_keys(bolt: Bolt) -> tuple[str, ...]:
+    """Return the keys of the readings that place a bolt."""
+    place = ("upper_at", "offset") if bolt.upper else ("upper_at", "drop", "offset")
+    spread = "bracket.rows.half_spacing" if bolt.upper else "bracket.lower.half_spacing"
+    return (*(bolt.key(name) for name in (*place, spread, f"{bolt.pair}_tilt")),)

@@ -1,0 +1,174 @@
+"""Checks of the wood: edges, old holes, and whether heads and washers sit flat on it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from geometry.design.sense import CLOSE
+from geometry.judge.report import INNER_KEYS, Reporter, Said, bolt_keys
+from geometry.solid.frames import need
+
+if TYPE_CHECKING:
+    from geometry.design.boat import OldHole
+    from geometry.solid.bolts import Bolt
+
+NEAR = 4.0  # bolt diameters within which an old hole matters; timber spacing of bolts is 4 d (EN 1995-1-1 table 8.4)
+PLUG_WALL = (0.0, 6.35)  # [mm] a quarter of an inch of plug or wood left: common practice, no source
+
+
+def wood(report: Reporter) -> None:
+    """Tell edges, seats and old holes of every bolt."""
+    for bolt in report.bolts:
+        _edge(report, bolt, outer=True)
+        _edge(report, bolt, outer=False)
+        _seat(report, bolt)
+    _old_holes(report)
+
+
+def _edge(report: Reporter, bolt: Bolt, *, outer: bool) -> None:
+    face = "outer" if outer else "inner"
+    rests = ("transom.outline", *(() if outer else INNER_KEYS), *bolt_keys(bolt))
+
+    def look() -> Said:
+        rim = report.outer_rim if outer else report.inner_rim
+        at = (bolt.u, bolt.v) if outer else (bolt.exit.u, bolt.exit.w)
+        apart = rim.signed_distance(at)
+        value = apart / bolt.thread.diameter
+        least, advised = report.design.limits.edge_diameters
+        figure = f"{report.room(apart)} from the edge of the {face} face, {math.floor(value * 100 + CLOSE) / 100:g} diameters"
+        if apart < 0:
+            return Said(value, f"The {bolt.name} hole lies off the {face} face.", "Move the pair onto the transom.")
+        if value < least - CLOSE:
+            return Said(value, f"The {bolt.name} hole is only {figure}.", "Move the pair away from the edge.")
+        if value < advised - CLOSE:
+            return Said(value, f"The {bolt.name} hole is {figure}; {advised:g} are advised.",
+                        "Move the pair away from the edge if the rows allow it.")  # fmt: skip
+        return Said(value, f"The {bolt.name} hole is {figure}.")
+
+    limits = report.design.limits.edge_diameters
+    report.tell("edge", f"{bolt.at} / {face} face", limits, "diameters", rests, (bolt.mount_index,), look)
+
+
+def _seat(report: Reporter, bolt: Bolt) -> None:
+    rests = ("transom.thickness", bolt.key(f"{bolt.pair}_tilt"), bolt.hardware_key("wedge"))
+
+    def look() -> Said:
+        tilt = bolt.tilt
+        lean = math.degrees(bolt.exit.lean)
+        wedge = need(bolt.hardware.wedge, bolt.hardware_key("wedge"))
+        value = max(abs(lean - wedge), abs(tilt))
+        limit = _tilt_limit(bolt)
+        if limit is not None and abs(tilt) > limit + CLOSE:
+            text = (
+                f"The {bolt.name} bolt leans {report.angle(abs(tilt))} in the bracket's hole, "
+                f"which lets it lean {report.angle(limit)}."
+            )
+            return Said(value, text, "Drill square to the face.", "fouled")
+        least, advised = report.design.limits.seat_angle
+        if value > advised + CLOSE:
+            side = "head" if abs(tilt) >= abs(lean - wedge) else "washer"
+            text = f"The {side} of the {bolt.name} bolt sits {report.angle(value)} off flat."
+            cure = f"Put a wedge of {report.angle(abs(lean))} under the inside washer."
+            if side == "head":
+                cure = "Drill square to the face."
+            return Said(value, text, cure)
+        return Said(value, f"Head and washer of the {bolt.name} bolt sit flat within {report.angle(value)}.")
+
+    report.tell("seat", bolt.at, report.design.limits.seat_angle, "degrees", rests, (bolt.mount_index,), look)
+
+
+def _tilt_limit(bolt: Bolt) -> float | None:
+    """Return how far a bolt can lean in the bracket's hole [degrees], None where that is not measured."""
+    spread = bolt.mount.bracket.rows if bolt.upper else bolt.mount.bracket.lower
+    if spread is None or spread.diameter is None or not spread.pad_thickness:
+        return None
+    return math.degrees(math.atan(max(0.0, spread.diameter - bolt.thread.diameter) / spread.pad_thickness))
+
+
+def _old_holes(report: Reporter) -> None:
+    for index, hole in enumerate(report.design.old_holes):
+        if hole.reuse:
+            _reused(report, hole, index)
+            continue
+        for bolt in report.bolts:
+            _beside(report, bolt, hole, index)
+
+
+def _apart(bolt: Bolt, hole: OldHole, index: int) -> tuple[float, float]:
+    """Return the distance of the centres on the outer and on the inner face [mm].
+
+    An old hole runs square to the outer face.
+    """
+    u = need(hole.at[0], f"old_holes.{index}.across")
+    v = need(hole.at[1], f"old_holes.{index}.down")
+    outer = math.hypot(bolt.u - u, bolt.v - v)
+    inner = math.hypot(bolt.exit.u - u, bolt.exit.w - bolt.faces.carried(v))
+    return outer, inner
+
+
+def _hole_keys(bolt: Bolt, index: int) -> tuple[str, ...]:
+    return (f"old_holes.{index}.", "transom.thickness", *bolt_keys(bolt))
+
+
+def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
+    plugged = hole.state == "plugged"
+    limits = PLUG_WALL if plugged else report.design.limits.wood_between_diameters
+
+    def look() -> Said | None:
+        apart = min(_apart(bolt, hole, index))
+        if apart >= NEAR * bolt.thread.diameter - CLOSE:
+            return None
+        if plugged:
+            return _plug(report, bolt, hole, index, _apart(bolt, hole, index))
+        between = apart - (bolt.hole + need(hole.diameter, f"old_holes.{index}.diameter")) / 2
+        value = between / bolt.thread.diameter
+        if between < 0:
+            text = f"The {bolt.name} hole runs into {hole.name} by {report.overlap(between)}."
+        else:
+            text = f"Between the {bolt.name} hole and {hole.name} {report.room(between)} of wood is left."
+        cure = "Fill the old hole with a structural plug first, or move the pair." if value < limits[1] - CLOSE else None
+        return Said(value, text, cure)
+
+    unit = "mm" if plugged else "diameters"
+    at = f"{bolt.at} / {hole.name}"
+    report.tell("old_hole", at, limits, unit, _hole_keys(bolt, index), (bolt.mount_index,), look)
+
+
+def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, aparts: tuple[float, float]) -> Said:
+    """The new hole wholly in or wholly out of the plug, on the worse of the two faces."""
+    plug = need(hole.plug_diameter, f"old_holes.{index}.plug_diameter") / 2
+    new = bolt.hole / 2
+    value = min(max(apart - plug - new, plug - apart - new) for apart in aparts)
+    if value < 0:
+        text = f"The {bolt.name} hole cuts the edge of the plug in {hole.name} by {report.overlap(value)}."
+        return Said(value, text, "Move the pair, or make one plug large enough for both.")
+    where = "inside" if min(aparts) < plug else "clear of"
+    text = f"The {bolt.name} hole stays {where} the plug in {hole.name} by {report.room(value)}."
+    return Said(value, text, "Move the pair a little if the rows allow it." if value < PLUG_WALL[1] - CLOSE else None)
+
+
+def _reused(report: Reporter, hole: OldHole, index: int) -> None:
+    """Tell whether the nearest new hole uses an old one that is meant to be used."""
+    if not report.bolts:
+        return
+    named: list[Bolt] = []
+
+    def look() -> Said:
+        bolt = min(report.bolts, key=lambda one: max(_apart(one, hole, index)))
+        named.append(bolt)
+        off = max(_apart(bolt, hole, index))
+        allowed = (bolt.hole - need(hole.diameter, f"old_holes.{index}.diameter")) / 2
+        if off <= allowed + CLOSE:
+            return Said(off, f"The {bolt.name} bolt uses {hole.name}.", None, "note")
+        text = f"The {bolt.name} hole misses {hole.name}, which it is meant to use, by {report.size(off)}."
+        return Said(off, text, f"Move the pair onto {hole.name}, or don't reuse it.", "fouled")
+
+    before = len(report.findings)
+    rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in _hole_keys(bolt, index)))
+    mounts = tuple(dict.fromkeys(bolt.mount_index for bolt in report.bolts))
+    report.tell("old_hole", f"{report.bolts[0].mount.name} / {hole.name}", (None, None), "mm", rests, mounts, look)
+    if named and len(report.findings) > before:
+        found = report.findings[-1]
+        report.findings[-1] = replace(found, at=f"{named[0].at} / {hole.name}", mounts=(named[0].mount_index,))

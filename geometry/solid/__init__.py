@@ -1,0 +1,1 @@
+"""The described things as shapes in space."""

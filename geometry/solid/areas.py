@@ -1,0 +1,98 @@
+"""Areas as rings, for drawing: what two polygons share, what one has beyond the other, what the well looks like [mm]."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import shapely
+
+from geometry.solid.frames import faces
+from geometry.solid.outline import inner_rim
+from geometry.solid.section import meet
+from geometry.solid.well import space
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.design.boat import Transom, Well
+    from geometry.design.whole import Design
+    from geometry.solid.planes import Point
+    from geometry.solid.section import Section
+
+Ring = tuple["Point", ...]
+_HIGH = 1e4  # [mm]: above any transom
+_SPECK = 1e-6  # [mm2]: less is no area
+
+
+def common(one: Sequence[Point], two: Sequence[Point]) -> tuple[Ring, ...]:
+    """Return what two polygons share."""
+    return _rings(shapely.Polygon(one).intersection(shapely.Polygon(two)))
+
+
+def beyond(one: Sequence[Point], two: Sequence[Point]) -> tuple[Ring, ...]:
+    """Return what of ``one`` lies outside ``two``."""
+    return _rings(shapely.Polygon(one).difference(shapely.Polygon(two)))
+
+
+def taken(section: Section, ring: Sequence[Point], off: Sequence[Ring] = ()) -> tuple[Ring, ...]:
+    """Return what of a polygon lies in something: outside the free section, or off the wood's rings ``off``."""
+    shape = shapely.Polygon(ring)
+    missing = shape.difference(section._free)
+    for rim in off:
+        missing = missing.union(shape.difference(shapely.Polygon(rim)))
+    return _rings(missing)
+
+
+def inner_face(design: Design) -> tuple[Ring, ...]:
+    """Return the inner face's outline, in (u, w).
+
+    Raises:
+        Unmeasured: the outline, the rake, the cut or a thickness is not known.
+    """
+    rim = inner_rim(design.transom)
+    one, two = (shapely.Polygon(ring) for ring in rim.rings)
+    return _rings(one.intersection(two) if rim.every else one.union(two))
+
+
+def well_area(design: Design) -> tuple[Ring, ...]:
+    """Return the well on the inner face as drawn without its fillet, up to the transom's top, in (u, w).
+
+    Raises:
+        Unmeasured: a part of it is not known.
+    """
+    return () if design.well is None else _well_area(design.transom, design.well, inner_face(design))
+
+
+@lru_cache(maxsize=64)
+def _well_area(transom: Transom, well: Well, face: tuple[Ring, ...]) -> tuple[Ring, ...]:
+    up = faces(transom).edge_w if well.well_from == "inside top edge" else 0.0
+    corners = [(u or 0.0, (y or 0.0) + up) for u, y in well.profile]
+    above = [(corners[0][0], _HIGH), *corners, (corners[-1][0], _HIGH)]
+    return tuple(ring for part in face for ring in common(part, above))
+
+
+def land_lines(design: Design) -> tuple[tuple[Point, Point], ...]:
+    """Return where the flat land ends above each edge of the floor, at the inner face, from port, in (u, w).
+
+    Raises:
+        Unmeasured: a part of the well is not known.
+    """
+    inside = space(design)
+    lines = inside.section(0.0).lines
+    found = []
+    for index in range(1, len(lines) - 1):
+        line, edge = lines[index], inside.edges[index]
+        if line.normal_w < 0.5 or edge.land <= 0:
+            continue
+        lift = line.normal_u * edge.land, line.normal_w * edge.land
+        ends = []
+        for other, corner in ((lines[index - 1], edge.a), (lines[index + 1], edge.b)):
+            ends.append(meet(line, other) or (corner[0] + lift[0], corner[1] + lift[1]))
+        found.append((ends[0], ends[1]))
+    return tuple(found)
+
+
+def _rings(area: shapely.Geometry) -> tuple[Ring, ...]:
+    pieces = [piece for piece in shapely.get_parts(area) if piece.geom_type == "Polygon" and piece.area > _SPECK]
+    return tuple(tuple((float(x), float(y)) for x, y in piece.exterior.coords[:-1]) for piece in pieces)

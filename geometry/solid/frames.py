@@ -1,0 +1,157 @@
+"""Where things are: outer face, inner face, and the side view in which level is level.
+
+Face frame (u to starboard, v up the face, s forward, square to it); inner-face frame (u, w up along it from the point
+v = 0, s = top, n forward, square to it); level frame (x forward, z up). Lengths [mm]; angles of the design [degrees],
+angles in here [radians] where the name says so. What has not been measured raises `Unmeasured`.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.design.boat import Transom, Well
+    from geometry.design.sense import Number, Pair
+
+Point = tuple[float, float]
+
+
+class Unmeasured(Exception):  # noqa: N818 (it is news, not an error)
+    """A value that was needed has not been measured; ``key`` names it as the measures do."""
+
+    def __init__(self, key: str) -> None:
+        super().__init__(key)
+        self.key = key
+
+
+def need(value: Number, key: str) -> float:
+    """Return ``value``, or raise `Unmeasured` with ``key`` where it is None."""
+    if value is None:
+        raise Unmeasured(key)
+    return value
+
+
+def need_all(points: Sequence[Pair], key: str) -> list[Point]:
+    """Return the points, or raise `Unmeasured` with ``key`` where a coordinate is None."""
+    found: list[Point] = []
+    for x, y in points:
+        if x is None or y is None:
+            raise Unmeasured(key)
+        found.append((x, y))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Faces:
+    """The transom's two faces, measured.
+
+    Attributes:
+        rake, taper, top_cut: [radians]. top: thickness at v = 0 [mm].
+        tan_taper, cos_taper, tan_cut: of these angles.
+    """
+
+    rake: float
+    taper: float
+    top_cut: float
+    top: float
+    tan_taper: float
+    cos_taper: float
+    tan_cut: float
+
+    def thickness(self, v: float) -> float:
+        """Thickness square to the outer face at ``v`` [mm]."""
+        return self.top - v * self.tan_taper
+
+    def inner_top(self, v: float) -> float:
+        """w at which the top cut that starts at ``v`` on the outer face meets the inner face [mm]."""
+        s = (self.top - v * self.tan_taper) / (1 - self.tan_taper * self.tan_cut)
+        return (v - s * self.tan_cut) / self.cos_taper
+
+    def carried(self, v: float) -> float:
+        """w at which a line square to the outer face at ``v`` meets the inner face [mm]."""
+        return v / self.cos_taper
+
+    @property
+    def edge_depth(self) -> float:
+        """s of the inside top edge [mm]."""
+        return self.top / (1 - self.tan_taper * self.tan_cut)
+
+    @property
+    def edge_w(self) -> float:
+        """w of the inside top edge: below 0 where the cut falls going forward [mm]."""
+        return self.inner_top(0.0)
+
+    def face_point(self, w: float, n: float) -> Point:
+        """Return (v, s) of the point ``w`` up the inner face and ``n`` in front of it [mm]."""
+        sin_taper = self.tan_taper * self.cos_taper
+        return w * self.cos_taper + n * sin_taper, self.top - w * sin_taper + n * self.cos_taper
+
+    def level_point(self, v: float, s: float) -> Point:
+        """Return (x, z), forward and up, of the point (v, s), from the datum [mm]."""
+        sin, cos = math.sin(self.rake), math.cos(self.rake)
+        return -v * sin + s * cos, v * cos + s * sin
+
+
+def faces(transom: Transom) -> Faces:
+    """Return the transom's faces.
+
+    Raises:
+        Unmeasured: rake, top cut or a thickness is not known.
+    """
+    thick = transom.thickness
+    return _faces(
+        need(transom.rake, "transom.rake"),
+        transom.top_cut,
+        need(thick.top, "transom.thickness.top"),
+        need(thick.low, "transom.thickness.low"),
+        need(thick.low_at, "transom.thickness.low_at"),
+    )
+
+
+@lru_cache(maxsize=256)
+def _faces(rake: float, top_cut: float | str | None, top: float, low: float, low_at: float) -> Faces:
+    if top_cut is None:
+        raise Unmeasured("transom.top_cut")
+    cut = rake if top_cut == "level" else 0.0 if top_cut == "square" else float(top_cut)
+    tan_taper = (low - top) / -low_at
+    taper = math.atan(tan_taper)
+    return Faces(
+        math.radians(rake), taper, math.radians(cut), top, tan_taper, math.cos(taper), math.tan(math.radians(cut))
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Exit:
+    """Where a bolt's axis meets the inner face.
+
+    Attributes:
+        u, w: place on the inner face [mm]. v, s: the same point in the face frame [mm].
+        along: transom's thickness along the axis [mm].
+        lean: the axis' angle to the inner face's normal, inner end higher positive [radians].
+    """
+
+    u: float
+    w: float
+    v: float
+    s: float
+    along: float
+    lean: float
+
+
+def exit_of(face: Faces, u: float, v: float, tilt: float) -> Exit:
+    """Return the exit of a hole drilled at (u, v) [mm] with ``tilt`` from square [degrees]."""
+    angle = math.radians(tilt)
+    rise = math.tan(angle)
+    s = (face.top - v * face.tan_taper) / (1 + face.tan_taper * rise)
+    v_exit = v + s * rise
+    return Exit(u, v_exit / face.cos_taper, v_exit, s, s / math.cos(angle), angle - face.taper)
+
+
+def profile_up(face: Faces, well: Well) -> float:
+    """Return what turns the well's y into w: w = y + this [mm]."""
+    return face.edge_w if well.well_from == "inside top edge" else 0.0

@@ -1,0 +1,104 @@
+"""The transom's edges on both faces, and where the inner face ends.
+
+On the inner face the upward-facing edges are carried forward along the top cut, all others along s; the two sets are
+carried separately and need not join.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from geometry.design.sense import CLOSE
+from geometry.solid.frames import Faces, Point, faces, need_all
+from geometry.solid.planes import Segment, inside, to_segment
+
+if TYPE_CHECKING:
+    from geometry.design.boat import Transom
+    from geometry.design.sense import Points
+
+
+@dataclass(frozen=True, slots=True)
+class Rim:
+    """A face's edges.
+
+    Attributes:
+        edges: segments that bound it.
+        rings: closed polygons; a point lies on the face if it is inside all of them (``every``) or any of them.
+    """
+
+    edges: tuple[Segment, ...]
+    rings: tuple[tuple[Point, ...], ...]
+    every: bool
+
+    def signed_distance(self, at: Point) -> float:
+        """Distance from ``at`` to the nearest edge, negative off the face [mm]."""
+        nearest = min(to_segment(at, edge) for edge in self.edges)
+        found = (inside(at, ring) for ring in self.rings)
+        return nearest if (all(found) if self.every else any(found)) else -nearest
+
+
+def outer_rim(transom: Transom) -> Rim:
+    """Return the outer face's edges in (u, v).
+
+    Raises:
+        Unmeasured: a corner is not known.
+    """
+    return _outer(transom.outline)
+
+
+@lru_cache(maxsize=64)
+def _outer(outline: Points) -> Rim:
+    ring = _anticlockwise(tuple(need_all(outline, "transom.outline")))
+    return Rim(tuple(zip(ring, ring[1:] + ring[:1], strict=True)), (ring,), every=True)
+
+
+def inner_rim(transom: Transom) -> Rim:
+    """Return the inner face's edges in (u, w).
+
+    Raises:
+        Unmeasured: a corner, the rake, the cut or a thickness is not known.
+    """
+    return _inner(transom.outline, faces(transom))
+
+
+@lru_cache(maxsize=64)
+def _inner(outline: Points, face: Faces) -> Rim:
+    ring = _outer(outline).rings[0]
+    cut = tuple((u, face.inner_top(v)) for u, v in ring)
+    square = tuple((u, face.carried(v)) for u, v in ring)
+    edges: list[Segment] = []
+    for index, (a, b) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True)):
+        # Going round anticlockwise, an edge that runs to port has the wood below it: it faces up.
+        carried = cut if b[0] < a[0] - CLOSE else square
+        edges.append((carried[index], carried[(index + 1) % len(ring)]))
+    # A cut that falls going forward takes wood away, one that rises adds it.
+    return Rim(tuple(edges), (cut, square), every=face.top_cut >= 0)
+
+
+def _anticlockwise(ring: tuple[Point, ...]) -> tuple[Point, ...]:
+    area = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
+    return ring if area > 0 else ring[::-1]
+
+
+def top_under(transom: Transom, left: float, right: float) -> float:
+    """Return the highest v of the transom's top between two places athwart [mm]; -inf where there is no transom.
+
+    Raises:
+        Unmeasured: a corner is not known.
+    """
+    ring = _outer(transom.outline).rings[0]
+    highest = -math.inf
+    for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
+        (ua, va), (ub, vb) = (a, b) if a[0] <= b[0] else (b, a)
+        # What only touches the very side of the span stands beside the bracket, not under it.
+        if ub <= left + CLOSE or ua >= right - CLOSE:
+            continue
+        if ub - ua < CLOSE:
+            highest = max(highest, va, vb)
+            continue
+        for u in (max(ua, left), min(ub, right)):
+            highest = max(highest, va + (vb - va) * (u - ua) / (ub - ua))
+    return highest

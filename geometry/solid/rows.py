@@ -1,0 +1,152 @@
+"""The bracket's rows: how high the motor hangs, and which row the lower bolts leave open.
+
+All lengths [mm], heights plumb where they are called heights.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from geometry.design.sense import CLOSE
+from geometry.solid.frames import need, need_all
+from geometry.solid.outline import top_under
+from geometry.tables import fasteners
+
+if TYPE_CHECKING:
+    from geometry.design.motor import Lower, Mount, Rows
+    from geometry.design.whole import Design
+    from geometry.solid.planes import Point
+
+
+def mount_key(index: int, field: str) -> str:
+    """Return the measure's key of one of a mount's values."""
+    return f"mounts.{index}.{field}"
+
+
+def saddle_above_datum(mount: Mount, index: int, row: int | None = None) -> float:
+    """Return the saddle gap g: the saddle's height above the datum along the face [mm]; 0 for a clamp-on bracket.
+
+    Raises:
+        Unmeasured: row or upper depth is not known.
+    """
+    rows = mount.bracket.rows
+    if rows is None:
+        return 0.0
+    hole = mount.row if row is None else row
+    k = need(None if hole is None else float(hole), mount_key(index, "row"))
+    return need(mount.upper_at, mount_key(index, "upper_at")) + rows.row0_depth + k * rows.pitch
+
+
+def bracket_ring(mount: Mount, index: int, row: int | None = None) -> tuple[Point, ...]:
+    """Return the bracket's outline on the boat, in (u, v) [mm].
+
+    Raises:
+        Unmeasured: its place, or a corner, is not known.
+    """
+    up = saddle_above_datum(mount, index, row)
+    offset = need(mount.offset, mount_key(index, "offset"))
+    corners = need_all(mount.bracket.outline, mount_key(index, "bracket.outline"))
+    return tuple((x + offset, y + up) for x, y in corners)
+
+
+def saddle_gap(design: Design, index: int, row: int | None = None) -> float:
+    """Return the saddle's gap over the highest part of the transom's top under the bracket [mm].
+
+    Raises:
+        Unmeasured: its place, or the outline, is not known.
+    """
+    mount = design.mounts[index]
+    ring = bracket_ring(mount, index, row)
+    top = top_under(design.transom, min(u for u, _ in ring), max(u for u, _ in ring))
+    return saddle_above_datum(mount, index, row) - max(top, -1e6)
+
+
+def local_height(design: Design, index: int) -> float:
+    """Return the transom's height above the hull's bottom at the mount's own place athwart, plumb [mm]."""
+    offset = need(design.mounts[index].offset, mount_key(index, "offset"))
+    deadrise = math.radians(need(design.transom.deadrise, "transom.deadrise")) if offset else 0.0
+    return need(design.transom.height, "transom.height") - abs(offset) * math.tan(deadrise)
+
+
+def plate_height(design: Design, index: int, row: int | None = None) -> float:
+    """Return the anti-ventilation plate's height above the hull's bottom, plumb, negative below it [mm]."""
+    mount = design.mounts[index]
+    rake = math.radians(need(design.transom.rake, "transom.rake"))
+    lift = saddle_above_datum(mount, index, row) * math.cos(rake)
+    return local_height(design, index) + lift - need(mount.leg, mount_key(index, "leg"))
+
+
+def slot_place(lower: Lower, depth: float) -> float:
+    """Return how far a bolt ``depth`` below row 0 stays from the end of the best slot [mm]; negative: it misses."""
+    return max(min(depth - high, low - depth) for high, low in lower.slots)
+
+
+def round_hole(lower: Lower, depth: float) -> bool:
+    """Tell whether the best place for a bolt ``depth`` below row 0 is a round hole."""
+    high, low = max(lower.slots, key=lambda slot: min(depth - slot[0], slot[1] - depth))
+    return low - high <= CLOSE
+
+
+def play(mount: Mount, index: int) -> float:
+    """Return how far a lower bolt may stand off in its hole [mm]; 0 where the hole is not measured."""
+    lower, hardware = mount.bracket.lower, mount.lower_hardware
+    if lower is None or hardware is None or lower.diameter is None:
+        return 0.0
+    return max(0.0, (lower.diameter - fasteners.bolt(hardware.bolt).diameter) / 2)
+
+
+def row_usable(design: Design, index: int, row: int, drop: float) -> bool:
+    """Tell whether a row can be used at a drop: saddle not below the top, lower bolts within a slot.
+
+    A round hole's play counts, a slot's does not.
+
+    Raises:
+        Unmeasured: upper depth, offset or an outline is not known.
+    """
+    mount = design.mounts[index]
+    rows, lower = _bolted(mount)
+    if saddle_gap(design, index, row) < -CLOSE:
+        return False
+    return reaches(mount, index, lower, row * rows.pitch + drop)
+
+
+def reaches(mount: Mount, index: int, lower: Lower, depth: float) -> bool:
+    """Tell whether a lower bolt ``depth`` below row 0 finds a slot, or a round hole within its play."""
+    miss = slot_place(lower, depth)
+    return miss >= -CLOSE or (round_hole(lower, depth) and miss >= -play(mount, index) - CLOSE)
+
+
+def rows_left(design: Design, index: int, drop: float) -> tuple[int, ...]:
+    """Return the rows that can be used at a drop, 0 first.
+
+    Raises:
+        Unmeasured: see `row_usable`.
+    """
+    rows, _ = _bolted(design.mounts[index])
+    return tuple(row for row in range(rows.count) if row_usable(design, index, row, drop))
+
+
+def _bolted(mount: Mount) -> tuple[Rows, Lower]:
+    rows, lower = mount.bracket.rows, mount.bracket.lower
+    if rows is None or lower is None:
+        raise TypeError("a clamp-on bracket has no rows")
+    return rows, lower
+
+
+def standard_drop(lower: Lower) -> float:
+    """Return the smallest depth of a slot below row 0: the drop that keeps every row [mm]."""
+    return min(high for high, _ in lower.slots)
+
+
+def ladder_drops(mount: Mount, index: int) -> tuple[float, ...]:
+    """Return the ladder's drops, deepest first: the standard one, each pitch less that leaves a row, the present one."""
+    rows, lower = _bolted(mount)
+    drops: list[float] = []
+    drop = standard_drop(lower)
+    while drop > CLOSE and any(reaches(mount, index, lower, row * rows.pitch + drop) for row in range(rows.count)):
+        drops.append(drop)
+        drop -= rows.pitch
+    if mount.drop is not None and all(abs(mount.drop - other) > CLOSE for other in drops):
+        drops.append(mount.drop)
+    return tuple(sorted(drops, reverse=True))

@@ -1,0 +1,219 @@
+"""A free section: where, at one distance in front of the inner face, there is nothing in the way.
+
+Its lines are the profile's edges moved in by the fillet's strip; rings are blocks. Signed distances are positive on
+the free side. Where nothing points into the well the lines alone say everything, exactly and fast; elsewhere strips
+are laid along the edges one by one, mitred at the corners that point into the well.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+import shapely
+
+from geometry.solid.planes import inside, sides, to_segment
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+    from geometry.solid.planes import Point, Segment
+    from geometry.solid.shapes import Disc
+
+_FAR = 1e5  # [mm]: further than any boat's well is high
+_TOUCH = 1e-9  # [mm]: rounding of a foot on its own line
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line normal_u·u + normal_w·w = foot with a unit normal into the free side; ``strip``: the fillet's share [mm]."""
+
+    normal_u: float
+    normal_w: float
+    foot: float
+    strip: float
+
+    def over(self, at: Point) -> float:
+        """Signed distance of a point from the line [mm]."""
+        return self.normal_u * at[0] + self.normal_w * at[1] - self.foot
+
+
+def meet(one: Line, two: Line) -> Point | None:
+    """Return where two lines meet, None where they hardly do."""
+    den = one.normal_u * two.normal_w - one.normal_w * two.normal_u
+    if abs(den) < 1e-12:
+        return None
+    return (
+        (one.foot * two.normal_w - one.normal_w * two.foot) / den,
+        (one.normal_u * two.foot - one.foot * two.normal_u) / den,
+    )
+
+
+@dataclass(frozen=True)
+class Section:
+    """One free section.
+
+    Attributes:
+        lines: the profile's edges from port, fillet included.
+        corners: the profile's own corners from port, without the fillet.
+        convex: no corner points into the well.
+        rings: blocks that stand here.
+    """
+
+    lines: tuple[Line, ...]
+    corners: tuple[Point, ...]
+    convex: bool
+    rings: tuple[tuple[Point, ...], ...]
+
+    def signed_distance(self, at: Point) -> float:
+        """Distance from a point to what is in the way, negative inside it [mm]; inf where nothing is."""
+        if self.convex:
+            over = min((line.over(at) for line in self.lines), default=math.inf)
+            if self.rings:
+                if over < 0 or any(inside(at, ring) for ring in self.rings):
+                    return self._deep(at)
+                return min(over, min(to_segment(at, edge) for ring in self.rings for edge in sides(ring)))
+            return over if over >= 0 else -self._outside(at)
+        if not self.is_free(at):
+            return self._deep(at)
+        return min(to_segment(at, edge) for edge in self.edges)
+
+    def room_of(self, shape: Disc, centre: Point) -> float:
+        """Return the clearance of a disc; a cut one is held with its true shape [mm].
+
+        Negative: how far its farthest point lies beyond. A whole disc's is its centre's signed distance less its
+        radius, by definition.
+        """
+        if not shape.is_cut:
+            return self.signed_distance(centre) - shape.radius
+        if not self.is_free(centre):
+            return self.signed_distance(centre) - shape.radius
+        if not self.convex:
+            return min(shape.gap(centre, edge) for edge in self.edges)
+        room = math.inf
+        for line in self.lines:
+            room = min(room, line.over(centre) - shape.reach(-line.normal_u, -line.normal_w))
+        for ring in self.rings:
+            room = min(room, *(shape.gap(centre, edge) for edge in sides(ring)))
+        if room < 0:
+            bare = Section(self.lines, self.corners, self.convex, ())
+            room = min(room, *(bare.signed_distance(end) for end in shape.ends(centre)))
+        return room
+
+    def room_of_ring(self, ring: tuple[Point, ...]) -> float:
+        """Return the clearance of a polygon; negative: how far its farthest corner lies beyond [mm]."""
+        within = all(self.is_free(corner) for corner in ring)
+        obstacles = [edge for block in self.rings for edge in sides(block)] if self.convex else list(self.edges)
+        outline = shapely.LinearRing(ring)
+        if within and not any(inside(block[0], ring) for block in self.rings):
+            apart = min((outline.distance(shapely.LineString(edge)) for edge in obstacles), default=math.inf)
+            if apart > 0:
+                over = min((line.over(corner) for line in self.lines for corner in ring), default=math.inf)
+                return min(apart, over) if self.convex else apart
+        beyond = shapely.Polygon(ring).difference(self._free)
+        corners = shapely.get_coordinates(beyond)
+        if len(corners) == 0:
+            return 0.0
+        return -float(shapely.distance(shapely.points(corners), self._free).max())
+
+    def is_free(self, at: Point) -> bool:
+        """Tell whether nothing is in the way at a point."""
+        if any(inside(at, ring) for ring in self.rings):
+            return False
+        if not self.lines:
+            return True
+        if self.convex:
+            return all(line.over(at) >= 0 for line in self.lines)
+        return inside(at, self._above) and not any(inside(at, strip) for strip in self._strips)
+
+    @cached_property
+    def edges(self) -> tuple[Segment, ...]:
+        """Every edge of what is in the way: profile, strips, blocks."""
+        found: list[Segment] = []
+        if self.lines:
+            found += [edge for number, edge in enumerate(sides(self._above)) if number != 1]
+            found += [edge for strip in self._strips for edge in sides(strip)]
+        found += [edge for ring in self.rings for edge in sides(ring)]
+        return tuple(found)
+
+    @cached_property
+    def _above(self) -> tuple[Point, ...]:
+        """The space above the profile, fillet left out, closed far above by its side number 1."""
+        first, last = self.corners[0], self.corners[-1]
+        return ((last[0], _FAR), (first[0], _FAR), *self.corners)
+
+    @cached_property
+    def _strips(self) -> tuple[tuple[Point, ...], ...]:
+        """The fillet's strip along each edge, as a ring: mitred where a corner points into the well, else square."""
+        ends = (self.corners[0][0], _FAR), (self.corners[-1][0], _FAR)
+        chain = (ends[0], *self.corners, ends[1])
+        found = []
+        for index, line in enumerate(self.lines):
+            if line.strip <= 0:
+                continue
+            a, b = chain[index], chain[index + 1]
+            moved = line.normal_u * line.strip, line.normal_w * line.strip
+            far_a: Point | None = (a[0] + moved[0], a[1] + moved[1])
+            far_b: Point | None = (b[0] + moved[0], b[1] + moved[1])
+            if index > 0 and _points_in(self.lines[index - 1], line):
+                far_a = meet(self.lines[index - 1], line) or far_a
+            if index + 1 < len(self.lines) and _points_in(line, self.lines[index + 1]):
+                far_b = meet(line, self.lines[index + 1]) or far_b
+            found.append((a, b, far_b, far_a))
+        return tuple(ring for ring in found if None not in ring)  # type: ignore[misc]
+
+    @cached_property
+    def _free(self) -> BaseGeometry:
+        """The free section as one area, for what lies in the way itself."""
+        free: BaseGeometry = shapely.box(-_FAR, -_FAR, _FAR, _FAR)
+        if self.lines and self.convex:
+            for line in self.lines:
+                free = free.intersection(_half_plane(line))
+        elif self.lines:
+            free = shapely.Polygon(self._above)
+            for strip in self._strips:
+                free = free.difference(shapely.Polygon(strip).buffer(0))
+        for ring in self.rings:
+            free = free.difference(shapely.Polygon(ring))
+        return free
+
+    def _deep(self, at: Point) -> float:
+        """Signed distance of a point that may lie in something, over all that is in the way."""
+        if self._free.is_empty:
+            return -_FAR
+        spot = shapely.Point(at)
+        apart = self._free.distance(spot)
+        return -float(apart) if apart > 0 else float(self._free.boundary.distance(spot))
+
+    def _outside(self, at: Point) -> float:
+        """Distance of a point outside the convex free space to it: to a line's foot, or to a corner."""
+        best = math.inf
+        for line in self.lines:
+            over = line.over(at)
+            if over < 0:
+                landing = at[0] - over * line.normal_u, at[1] - over * line.normal_w
+                if all(other.over(landing) >= -_TOUCH for other in self.lines):
+                    best = min(best, -over)
+        for one, two in combinations(self.lines, 2):
+            corner = meet(one, two)
+            if corner is not None and all(other.over(corner) >= -_TOUCH for other in self.lines):
+                best = min(best, math.hypot(at[0] - corner[0], at[1] - corner[1]))
+        return best if best < math.inf else _FAR
+
+
+def _points_in(one: Line, two: Line) -> bool:
+    """Tell whether the corner between two edges in order from port points into the well."""
+    return one.normal_u * two.normal_w - one.normal_w * two.normal_u < -1e-12
+
+
+def _half_plane(line: Line) -> BaseGeometry:
+    """Return the free side of a line as a large square."""
+    nu, nw = line.normal_u, line.normal_w
+    foot = nu * line.foot, nw * line.foot
+    along = -nw * _FAR, nu * _FAR
+    deep = nu * 2 * _FAR, nw * 2 * _FAR
+    a, b = (foot[0] - along[0], foot[1] - along[1]), (foot[0] + along[0], foot[1] + along[1])
+    return shapely.Polygon((a, b, (b[0] + deep[0], b[1] + deep[1]), (a[0] + deep[0], a[1] + deep[1])))

@@ -1,0 +1,186 @@
+"""The free space inside: above the well's profile, in front of the inner face, clear of fillet and blocks.
+
+At a distance n in front of the inner face the profile stands lower by n·tan(falls), and the fillet draws the free
+section in by a strip along each edge. Sections are taken in the plane (u, w), its w scaled by cos(lean) for a bolt
+that leans: there the bolt's round parts are discs again.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from geometry.solid.frames import Faces, faces, need, need_all, profile_up
+from geometry.solid.section import Line, Section
+
+if TYPE_CHECKING:
+    from geometry.design.boat import Block, Transom, Well
+    from geometry.design.whole import Design
+    from geometry.solid.planes import Point
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """One edge of the profile with its fillet.
+
+    Attributes:
+        a, b: its corners in (u, w), from port; the two upright ends run on for ever.
+        normal_u, normal_w: unit normal into the well.
+        foot: normal · a [mm]. sinks: rise of the free line for each unit of n, normal_w·tan(falls).
+        land: how far the fillet reaches up the face [mm]. ends: n at which the fillet ends [mm].
+    """
+
+    a: Point
+    b: Point
+    normal_u: float
+    normal_w: float
+    foot: float
+    sinks: float
+    land: float
+    ends: float
+    radius: float
+
+    def strip(self, n: float) -> float:
+        """Width that the fillet takes from the free section at ``n`` [mm]."""
+        if n >= self.ends:
+            return 0.0
+        return self.land - math.sqrt(max(0.0, (2 * self.radius - n) * n)) + n * self.sinks
+
+
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """A block standing out from the inner face: a ring in (u, w), to ``out`` in front of it (inf: without end) [mm]."""
+
+    name: str
+    ring: tuple[Point, ...]
+    out: float
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """All that limits the inside.
+
+    Attributes:
+        edges: the profile's edges from port, the two upright ends included; empty without a well.
+        convex: no corner points into the well.
+        falls: tan of the angle by which the floor falls away from the inner face's normal.
+        blocks: what stands out.
+    """
+
+    edges: tuple[Edge, ...]
+    convex: bool
+    falls: float
+    blocks: tuple[Solid, ...]
+    _sections: dict[tuple[float, float, bool], Section] = field(default_factory=dict, compare=False, repr=False)
+
+    @property
+    def empty(self) -> bool:
+        """Whether nothing at all limits the inside."""
+        return not self.edges and not self.blocks
+
+    def section(self, n: float, cosine: float = 1.0, *, before: bool = False) -> Section:
+        """Return the free section at ``n`` in front of the inner face.
+
+        Args:
+            n: [mm]. cosine: of the lean, by which w is scaled.
+            before: take a block that ends just here as still standing.
+        """
+        key = (n, cosine, before)
+        found = self._sections.get(key)
+        if found is None:
+            if len(self._sections) > 4000:
+                self._sections.clear()
+            found = self._sections[key] = self._cut(n, cosine, before=before)
+        return found
+
+    def _cut(self, n: float, cosine: float, *, before: bool) -> Section:
+        lines: list[Line] = []
+        for edge in self.edges:
+            stretch = math.hypot(edge.normal_u, edge.normal_w / cosine)
+            lines.append(
+                Line(
+                    edge.normal_u / stretch,
+                    edge.normal_w / cosine / stretch,
+                    (edge.foot - n * edge.sinks + edge.strip(n)) / stretch,
+                    edge.strip(n) / stretch,
+                )
+            )
+        drop = n * self.falls
+        corners = tuple((edge.a[0], (edge.a[1] - drop) * cosine) for edge in self.edges[1:])
+        rings = tuple(
+            tuple((u, w * cosine) for u, w in block.ring)
+            for block in self.blocks
+            if block.out > n or (before and block.out == n)
+        )
+        return Section(tuple(lines), corners, self.convex, rings)
+
+    def floor_at(self, u: float) -> float | None:
+        """Return the profile's w under the place ``u`` at the inner face, None beside the well or without one [mm]."""
+        heights = []
+        for edge in self.edges[1:-1]:
+            (ua, wa), (ub, wb) = edge.a, edge.b
+            if ua <= u <= ub:
+                heights.append(min(wa, wb) if ub == ua else wa + (wb - wa) * (u - ua) / (ub - ua))
+        return min(heights, default=None)
+
+    def land_at(self, u: float) -> float | None:
+        """Return the w at which the flat land begins above the place ``u``, None beside the well [mm]."""
+        floor = self.floor_at(u)
+        if floor is None:
+            return None
+        levels = [
+            (edge.foot + edge.land - edge.normal_u * u) / edge.normal_w
+            for edge in self.edges[1:-1]
+            if edge.normal_w > 1e-9 and edge.a[0] <= u <= edge.b[0]
+        ]
+        return max(levels, default=floor)
+
+
+def space(design: Design) -> Space:
+    """Return the inside of ``design``.
+
+    Raises:
+        Unmeasured: a part of it is not known.
+    """
+    return _space(faces(design.transom), design.transom, design.well, design.inside_blocks)
+
+
+@lru_cache(maxsize=64)
+def _space(face: Faces, transom: Transom, well: Well | None, blocks: tuple[Block, ...]) -> Space:
+    up = profile_up(face, well) if well is not None else face.edge_w
+    solids = tuple(
+        Solid(
+            block.name,
+            tuple((u, y + up) for u, y in need_all(block.outline, f"inside_blocks.{index}.outline")),
+            math.inf if block.stands_out is None else block.stands_out,
+        )
+        for index, block in enumerate(blocks)
+    )
+    if well is None:
+        return Space((), True, 0.0, solids)
+    rise = math.radians(need(well.floor_rise, "well.floor_rise"))
+    radius = need(well.fillet_radius, "well.fillet_radius")
+    falls = math.tan(face.rake + face.taper - rise)
+    corners = [(u, y + up) for u, y in need_all(well.profile, "well.profile")]
+    ends = (corners[0][0], corners[0][1] + 1.0), (corners[-1][0], corners[-1][1] + 1.0)
+    chain = [ends[0], *corners, ends[1]]
+    edges = tuple(_edge(a, b, falls, radius) for a, b in zip(chain, chain[1:], strict=False))
+    turns = (_turn(one, two) for one, two in zip(edges, edges[1:], strict=False))
+    return Space(edges, all(turn >= -1e-12 for turn in turns), falls, solids)
+
+
+def _turn(one: Edge, two: Edge) -> float:
+    """Cross product of two edges' directions: below 0 where their corner points into the well."""
+    return one.normal_u * two.normal_w - one.normal_w * two.normal_u
+
+
+def _edge(a: Point, b: Point, falls: float, radius: float) -> Edge:
+    du, dw = b[0] - a[0], b[1] - a[1]
+    length = math.hypot(du, dw)
+    normal_u, normal_w = -dw / length, du / length
+    sinks = normal_w * falls
+    corner = math.pi / 2 + math.atan(sinks)
+    land = radius / math.tan(corner / 2)
+    return Edge(a, b, normal_u, normal_w, normal_u * a[0] + normal_w * a[1], sinks, land, land * math.sin(corner), radius)

@@ -1,0 +1,1 @@
+"""Published figures: threads, washers, nuts, sockets, patterns."""

@@ -1,0 +1,44 @@
+"""How well the numbers of these tables are known, and the one way to look something up.
+
+Every row carries the standard it belongs to and one of these words, since no row was read in the standard itself
+unless it says so. A number marked "from memory" or "common practice" is never more than a starting value.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TypeVar
+
+from geometry.errors import OwnerError
+
+MM_PER_INCH = 25.4  # exact: the 1959 agreement, NIST SP 811, appendix B.9
+MPA_PER_KSI = 6.894757  # 1000 lbf/in2 in N/mm2, NIST SP 811, appendix B.9
+
+SECONDARY = "read in a secondary copy"
+MEMORY = "from memory"
+PRACTICE = "common practice, no source"
+CHOICE = "our choice"
+
+T = TypeVar("T")
+
+
+class NotListedError(OwnerError, ValueError):
+    """A name that no table lists; the message names those there are."""
+
+
+def inches(length: float) -> float:
+    """Return ``length`` inches [mm], without the last figures of a float: 0.75 is 19.05, not 19.049999999999997."""
+    return round(length * MM_PER_INCH, 9)
+
+
+def look_up(table: Mapping[str, T], name: str, what: str) -> T:
+    """Return ``table[name]``.
+
+    Raises:
+        NotListedError: there is no such row; the message names those there are.
+    """
+    found = table.get(name)
+    if found is None:
+        choices = ", ".join(table)
+        raise NotListedError(f'There is no {what} "{name}" in the tables. Choose one of: {choices}.')
+    return found

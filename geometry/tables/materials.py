@@ -1,0 +1,65 @@
+"""What a transom's core bears under a washer.
+
+No published design value is meant for a washer pulled down hard on wood. The figures for wood are our choice: 1,500
+lbf/in2 for dry fir plywood, an assumption of the trade, is 1.875 times the 800 lbf/in2 at which Douglas-fir begins to
+crush across the grain (USDA Wood Handbook, table 5-3, 12 % moisture; from memory); the other woods get the same
+multiple of a low value of their kind. Design values for lasting loads are far lower (NDS Supplement: Douglas-fir
+625 lbf/in2, read in a secondary copy): above them washers sink in time, and the nuts want tightening again.
+All are for dry wood; wet wood bears about half.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geometry.tables.known import CHOICE, MEMORY, MPA_PER_KSI, PRACTICE, look_up
+
+
+@dataclass(frozen=True, slots=True)
+class Core:
+    """A core material.
+
+    Attributes:
+        name: as in the design file.
+        bears: pressure under a washer that it bears when dry [N/mm2]; None where nobody can say.
+        source: where the figure comes from.
+    """
+
+    name: str
+    bears: float | None
+    source: str
+
+
+def _wood(name: str, crushes: float, of: str) -> Core:
+    """Return a wood that begins to crush across the grain at ``crushes`` lbf/in2."""
+    return Core(name, 1.875 * crushes / 1000 * MPA_PER_KSI, f"{CHOICE}, from {of}")
+
+
+_CORES = {
+    core.name: core
+    for core in (
+        _wood("fir plywood", 800, f"Douglas-fir 800 lbf/in2, Wood Handbook, {MEMORY}; 1,500 lbf/in2 is {PRACTICE}"),
+        _wood("hardwood plywood", 580, "the softwood's figure: none is published for the light tropical veneers"),
+        _wood("softwood", 580, f"Sitka spruce 580 lbf/in2, Wood Handbook, {MEMORY}"),
+        _wood("hardwood", 690, "black cherry 690 lbf/in2, Wood Handbook, read in a secondary copy"),
+        Core("balsa", 5.0, f"{CHOICE}: end grain, about 100 kg/m3, {MEMORY}"),
+        Core("foam", 0.7, f"{CHOICE}: structural foam, about 60 kg/m3, {MEMORY}; a bolt through it wants a solid core"),
+        Core("solid laminate", 50.0, f"{CHOICE}: half of about 100 N/mm2 through glass laminate, {MEMORY}"),
+        Core("aluminium", 110.0, f"{CHOICE}: a little under the yield of annealed 5083, EN 485-2, {MEMORY}"),
+        Core("unknown", None, "nobody can say: drill a pilot and look"),
+    )
+}
+
+
+def core(name: str) -> Core:
+    """Return the core called ``name``.
+
+    Raises:
+        OwnerError: it is not in the table; the message names those that are.
+    """
+    return look_up(_CORES, name, "core")
+
+
+def core_names() -> tuple[str, ...]:
+    """Return the cores of the table, in its order."""
+    return tuple(_CORES)

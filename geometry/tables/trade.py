@@ -1,0 +1,67 @@
+"""The trade's numbers: no standard has them, or none binds the owner to them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geometry.tables.known import CHOICE, MEMORY, PRACTICE, inches
+
+
+@dataclass(frozen=True, slots=True)
+class FourBolts:
+    """A four-bolt bracket: a column of upper holes at each side, a slot below each [mm].
+
+    Attributes:
+        upper_half_spacing: centreline to an upper hole.
+        lower_half_spacing: centreline to a lower slot.
+        row0_depth: saddle to the highest row of upper holes.
+        pitch: from row to row.
+        count: number of rows.
+        slot: highest and lowest place of a lower bolt's centre, below row 0.
+        source: where the numbers come from.
+    """
+
+    upper_half_spacing: float
+    lower_half_spacing: float
+    row0_depth: float
+    pitch: float
+    count: int
+    slot: tuple[float, float]
+    source: str
+
+
+STANDARD_PATTERN = FourBolts(
+    upper_half_spacing=inches(6.4375),  # pair 12-7/8 in apart
+    lower_half_spacing=inches(4.9375),  # pair 9-7/8 in apart
+    row0_depth=inches(2),
+    pitch=inches(0.75),
+    count=5,
+    slot=(inches(8), inches(11)),
+    source=PRACTICE,
+)
+
+PLATE_HEIGHT = (0.0, 25.0)  # [mm] anti-ventilation plate above the hull bottom, level to an inch: common practice
+
+
+@dataclass(frozen=True, slots=True)
+class StandingLimit:
+    """What a new design is held to until its owner says otherwise.
+
+    Attributes:
+        least: beyond this a value is fouled.
+        advised: from here on it is clear; where ``least`` is greater, less is better.
+        source: who demands it.
+    """
+
+    least: float
+    advised: float
+    source: str
+
+
+STANDING_LIMITS = {
+    "clearance": StandingLimit(0.0, 2.0, CHOICE),  # [mm]
+    "edge_diameters": StandingLimit(1.5, 4.0, f"NDS 12.5.1C, bolts in timber, unloaded and loaded edge; {MEMORY}"),
+    "wood_between_diameters": StandingLimit(0.5, 1.0, CHOICE),
+    "seat_angle": StandingLimit(2.86, 1.0, f"structural bolting, 1 in 20 under a nut; {MEMORY}"),  # [degrees]
+    "slot_end": StandingLimit(0.0, 0.8, CHOICE),  # [mm]
+}

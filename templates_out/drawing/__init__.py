@@ -1,0 +1,1 @@
+"""Lines, text and pages, and their way into a PDF."""

@@ -1,0 +1,184 @@
+"""Placing texts and small drawings where they overlap nothing.
+
+A candidate is a tuple of marks; the first that is free of the ground is taken. A text's box keeps 1.1 mm from every
+line, 2 mm from every other text and from a seam; two texts on one baseline stay 6 mm apart, or they would read as one
+sentence. Lines of a candidate are held against texts, and against lines that they would touch or run along.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal, assert_never
+
+from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point, Text
+from templates_out.drawing.shapes import text_box
+
+FROM_LINE, FROM_TEXT, FROM_SEAM, ON_BASELINE = 1.1, 2.0, 2.0, 6.0
+
+Kind = Literal["line", "text", "seam"]
+Candidate = tuple[Mark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """Something in the way: a convex ring of one or more points, or a circle's line about one point.
+
+    Attributes:
+        kind: what it counts as. corners: of the ring; a line has two, a circle its centre.
+        radius: of a circle's line, 0 for a ring. angle: of a text's baseline [degrees].
+        box: left, bottom, right, top.
+    """
+
+    kind: Kind
+    corners: tuple[Point, ...]
+    radius: float
+    angle: float
+    box: tuple[float, float, float, float]
+
+
+def thing(kind: Kind, corners: Sequence[Point], radius: float = 0.0, angle: float = 0.0) -> Thing:
+    """Return a thing with its box."""
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    return Thing(
+        kind, tuple(corners), radius, angle, (min(xs) - radius, min(ys) - radius, max(xs) + radius, max(ys) + radius)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """All that a new text has to keep clear of."""
+
+    things: tuple[Thing, ...] = ()
+
+    def plus(self, marks: Iterable[Mark], seams: Iterable[tuple[Point, Point]] = ()) -> Ground:
+        """Return this ground with ``marks`` and ``seams`` standing on it."""
+        new = [found for mark in marks for found in things_of(mark)]
+        return Ground((*self.things, *new, *(thing("seam", seam) for seam in seams)))
+
+    def is_free(self, candidate: Candidate) -> bool:
+        """Say whether nothing stands in the way of ``candidate``."""
+        return all(self._clear(new) for mark in candidate for new in things_of(mark))
+
+    def is_free_box(self, left: float, bottom: float, right: float, top: float, gap: float = FROM_TEXT) -> bool:
+        """Say whether an upright box keeps ``gap`` from everything [mm]."""
+        new = thing("text", ((left, bottom), (right, bottom), (right, top), (left, top)))
+        return all(not _near(new, old, gap) or apart(new, old) >= gap for old in self.things)
+
+    def _clear(self, new: Thing) -> bool:
+        for old in self.things:
+            if not _near(new, old, ON_BASELINE):
+                continue
+            gap = _wanted(new, old)
+            if _near(new, old, gap) and apart(new, old) < gap - 1e-9:
+                return False
+        return True
+
+
+def place(candidates: Iterable[Candidate], ground: Ground) -> Candidate | None:
+    """Return the first candidate that is free, None where none is."""
+    return next((candidate for candidate in candidates if ground.is_free(candidate)), None)
+
+
+def things_of(mark: Mark) -> list[Thing]:
+    """Return what ``mark`` puts in the way."""
+    match mark:
+        case Text():
+            return [thing("text", text_box(mark), angle=mark.angle)]
+        case Line():
+            return [thing("line", (mark.a, mark.b))]
+        case Circle():
+            return [thing("line", (mark.centre,), mark.radius)]
+        case Arc():
+            steps = max(2, math.ceil(abs(mark.end - mark.start) / 6))
+            turns = (math.radians(mark.start + (mark.end - mark.start) * i / steps) for i in range(steps + 1))
+            x, y = mark.centre
+            points = [(x + mark.radius * math.cos(a), y + mark.radius * math.sin(a)) for a in turns]
+            return [thing("line", side) for side in pairwise(points)]
+        case Path():
+            if mark.fill and len(mark.points) in (3, 4):
+                return [thing("line", mark.points)]
+            ring = (*mark.points, mark.points[0]) if mark.closed else mark.points
+            return [thing("line", side) for side in pairwise(ring)]
+        case Hatch():
+            return [thing("line", side) for side in pairwise((*mark.outline, mark.outline[0]))]
+        case _:
+            assert_never(mark)
+
+
+def _wanted(new: Thing, old: Thing) -> float:
+    """Return the distance that these two have to keep [mm]."""
+    kinds = {new.kind, old.kind}
+    if "seam" in kinds:
+        return FROM_SEAM if "text" in kinds else 0.0
+    if kinds == {"text"}:
+        return ON_BASELINE if _one_baseline(new, old) else FROM_TEXT
+    return FROM_LINE
+
+
+def _one_baseline(new: Thing, old: Thing) -> bool:
+    if abs(new.angle - old.angle) > 1.0:
+        return False
+    c, s = math.cos(math.radians(new.angle)), math.sin(math.radians(new.angle))
+
+    def foot(text: Thing) -> float:
+        return text.corners[0][1] * c - text.corners[0][0] * s
+
+    return abs(foot(new) - foot(old)) < 1.0
+
+
+def _near(a: Thing, b: Thing, gap: float) -> bool:
+    one, two = a.box, b.box
+    return (
+        one[0] - gap <= two[2] and two[0] - gap <= one[2] and one[1] - gap <= two[3] and two[1] - gap <= one[3]
+    )
+
+
+def apart(a: Thing, b: Thing) -> float:
+    """Return the distance between two things, 0 where they touch [mm]."""
+    if a.radius and b.radius:
+        far = math.dist(a.corners[0], b.corners[0])
+        return max(far - a.radius - b.radius, abs(a.radius - b.radius) - far, 0.0)
+    if b.radius:
+        a, b = b, a
+    if a.radius:
+        centre = a.corners[0]
+        least = _to_ring(centre, b.corners)
+        most = max(math.dist(centre, corner) for corner in b.corners)
+        return max(least - a.radius, a.radius - most, 0.0)
+    if _overlap(a.corners, b.corners):
+        return 0.0
+    return min(
+        min(_to_sides(p, b.corners) for p in a.corners),
+        min(_to_sides(p, a.corners) for p in b.corners),
+    )
+
+
+def _overlap(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
+    """Separating axes: two convex rings overlap unless a side's normal parts them."""
+    for ring in (a, b):
+        for i in range(len(ring)):
+            (x1, y1), (x2, y2) = ring[i - 1], ring[i]
+            for nx, ny in ((y1 - y2, x2 - x1), (x2 - x1, y2 - y1)) if len(ring) == 2 else ((y1 - y2, x2 - x1),):
+                one = [x * nx + y * ny for x, y in a]
+                two = [x * nx + y * ny for x, y in b]
+                if max(one) < min(two) or max(two) < min(one):
+                    return False
+    return True
+
+
+def _to_ring(at: Point, ring: tuple[Point, ...]) -> float:
+    return 0.0 if len(ring) > 2 and _overlap((at, at), ring) else _to_sides(at, ring)
+
+
+def _to_sides(at: Point, ring: tuple[Point, ...]) -> float:
+    best = math.inf
+    for i in range(len(ring)):
+        (ax, ay), (bx, by) = ring[i - 1], ring[i]
+        dx, dy = bx - ax, by - ay
+        square = dx * dx + dy * dy
+        t = 0.0 if square == 0.0 else min(1.0, max(0.0, ((at[0] - ax) * dx + (at[1] - ay) * dy) / square))
+        best = min(best, math.hypot(at[0] - ax - t * dx, at[1] - ay - t * dy))
+    return best

@@ -1,0 +1,133 @@
+"""What stands on a sheet: lines, circles, arcs, paths, hatches and texts, as plain values.
+
+Everything is in millimetres on the paper, y up, the origin at the page's lower left corner. Writers
+(pdf, svg, the screen) paint these and decide nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Point = tuple[float, float]
+
+Role = Literal[
+    "ink", "soft", "old", "new", "fouled", "lit", "new wash", "fouled wash", "well", "wood", "sheet",
+    "hatch", "edge", "rule", "board", "card", "field",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How a line is drawn.
+
+    Attributes:
+        role: what the line is for; each writer has its own colour for it.
+        weight: width of the line [mm].
+        dash: lengths of dashes and gaps in turn [mm]; empty for a full line.
+    """
+
+    role: Role = "ink"
+    weight: float = 0.18
+    dash: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight line from ``a`` to ``b``."""
+
+    a: Point
+    b: Point
+    pen: Pen
+    part: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A circle, drawn (``pen``), filled (``fill``) or both."""
+
+    centre: Point
+    radius: float
+    pen: Pen | None
+    fill: Role | None = None
+    part: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """A part of a circle, from ``start`` anticlockwise to ``end`` [degrees from the x axis]."""
+
+    centre: Point
+    radius: float
+    start: float
+    end: float
+    pen: Pen
+    part: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A polyline or polygon, drawn, filled or both."""
+
+    points: tuple[Point, ...]
+    closed: bool
+    pen: Pen | None
+    fill: Role | None = None
+    part: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Hatch:
+    """A polygon filled with a pattern of lines; ``shapes.hatch_lines`` gives the lines.
+
+    Attributes:
+        outline: the polygon, not closed by a repeated point.
+        angle: direction of the lines [degrees].
+        pitch: distance between neighbouring lines [mm].
+        pen: of the lines; the outline itself is not drawn.
+        kind: how the lines follow each other.
+    """
+
+    outline: tuple[Point, ...]
+    angle: float
+    pitch: float
+    pen: Pen
+    kind: Literal["lines", "cross", "plywood", "foam", "pairs"] = "lines"
+    part: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of text.
+
+    Attributes:
+        at: the baseline's start, middle or end, as ``anchor`` says.
+        size: of the font [mm], not points.
+        angle: of the baseline, anticlockwise [degrees].
+        patch: colour of a patch to paint behind the text, for the screen.
+    """
+
+    at: Point
+    text: str
+    size: float
+    role: Role = "ink"
+    bold: bool = False
+    italic: bool = False
+    condensed: bool = False
+    angle: float = 0.0
+    anchor: Literal["start", "middle", "end"] = "start"
+    patch: Role | None = None
+    part: str = ""
+
+
+Mark = Line | Circle | Arc | Path | Hatch | Text
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One sheet: its size [mm], what stands on it, and its name."""
+
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+    name: str = ""

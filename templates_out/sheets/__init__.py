@@ -1,0 +1,1 @@
+"""The pages themselves: template and shop sheet."""

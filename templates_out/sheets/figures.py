@@ -1,0 +1,44 @@
+"""Figures as the sheets write them: the person's unit first, the other in brackets."""
+
+from __future__ import annotations
+
+from geometry.design.units import Unit, format_both, format_length
+
+
+def both(mm: float, unit: Unit) -> str:
+    """Return a place: "6-7/16 in (163.5 mm)"."""
+    return format_both(mm, unit)
+
+
+def check_figure(mm: float, unit: Unit) -> str:
+    """Return a distance to check by tape: "12-7/8 in (327.0)", or "327.0 mm (12-7/8 in)"."""
+    inches = format_length(mm, "in", denominator=64, style="paper")
+    return f"{inches} ({mm:.1f})" if unit == "in" else f"{mm:.1f} mm ({inches})"
+
+
+def across(u: float, unit: Unit) -> str:
+    """Return where a place lies athwart: "6-7/16 in to port (163.5 mm)"."""
+    if abs(u) < 0.05:
+        return "on the centreline"
+    side = "port" if u < 0 else "starboard"
+    first, other = both(abs(u), unit).split(" (", 1)
+    return f"{first} to {side} ({other}"
+
+
+def below(v: float, unit: Unit) -> str:
+    """Return how far down a place lies: "2 in below the top edge (50.8 mm)"."""
+    first, other = both(abs(v), unit).split(" (", 1)
+    return f"{first} {'below' if v <= 0 else 'above'} the top edge ({other}"
+
+
+def drills(pilot: float, final: float, unit: Unit) -> str:
+    """Return both drills: "pilot 1/8, final 17/32 in (13.5 mm)"."""
+    first = format_length(pilot, unit, denominator=64, style="paper", unit_word=False)
+    return f"pilot {first}, final {both(final, unit)}"
+
+
+def direction(tilt: float) -> str:
+    """Return the drill's direction: "SQUARE TO THE FACE", "TILT UP 8°" (the drill rises going in)."""
+    if abs(tilt) < 0.05:
+        return "SQUARE TO THE FACE"
+    return f"TILT {'UP' if tilt > 0 else 'DOWN'} {abs(tilt):.3g}° going in"

@@ -1,0 +1,191 @@
+"""Holes on the full-scale sheets: crosses, circles, dots, washers, old holes, and their labels."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from geometry.design.units import Unit
+from templates_out.drawing.labels import Candidate
+from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Text
+from templates_out.sheets import figures, pens
+from templates_out.sheets.on_face import Hole, Old, Stretch
+
+DOT = 0.8  # across
+X_REACH = 24.0  # of the X over a hole that is not to be drilled, each way
+
+
+def hole_marks(hole: Hole, stretch: Stretch, drillable: bool) -> tuple[Mark, ...]:
+    """Return a hole's cross, circles and dot; in place of dot and pilot a heavy X where it is not to be drilled."""
+    (x, y), reach, part = hole.at, hole.reach, hole.part
+    marks: list[Mark] = [
+        Line((x - reach, y), (x + reach, y), pens.FINE, part),
+        Line((x, y - reach), (x, y + reach), pens.FINE, part),
+        Circle(hole.at, stretch.length(hole.final / 2), pens.FINAL, part=part),
+    ]
+    if drillable:
+        marks += [
+            Circle(hole.at, stretch.length(hole.pilot / 2), pens.PILOT, part=part),
+            Circle(hole.at, DOT / 2, None, "ink", part),
+        ]
+    else:
+        far = X_REACH
+        marks += [
+            Line((x - far, y - far), (x + far, y + far), pens.HEAVY, f"{part} / X"),
+            Line((x - far, y + far), (x + far, y - far), pens.HEAVY, f"{part} / X"),
+        ]
+    return (*marks, *_washer(hole))
+
+
+def _washer(hole: Hole) -> list[Mark]:
+    part = f"{hole.part} / washer"
+    if hole.washer is None:
+        return []
+    if hole.flat_cut is None or hole.flat_cut >= hole.washer:
+        return [Circle(hole.washer_at, hole.washer, pens.WASHER, part=part)]
+    (x, y), half = hole.washer_at, math.sqrt(hole.washer**2 - hole.flat_cut**2)
+    low = math.degrees(math.atan2(-hole.flat_cut, half))
+    return [
+        Arc(hole.washer_at, hole.washer, low, 180.0 - low, pens.WASHER, part),
+        Line((x - half, y - hole.flat_cut), (x + half, y - hole.flat_cut), pens.WASHER, part),
+    ]
+
+
+def old_marks(old: Old) -> tuple[Mark, ...]:
+    """Return an old hole: two chords where it is plugged, a target to lay the paper by where it is used again."""
+    (x, y), r, part = old.at, old.radius, f"old hole / {old.hole.name}"
+    marks: list[Mark] = [Circle(old.at, r, pens.OLD, part=part)]
+    if old.hole.state == "plugged":
+        for offset in (-r / 3, r / 3):  # chords of a 135° hatch
+            half, c = math.sqrt(r * r - offset * offset), math.sqrt(0.5)
+            middle = (x + offset * c, y + offset * c)
+            marks.append(
+                Line(
+                    (middle[0] - half * c, middle[1] + half * c),
+                    (middle[0] + half * c, middle[1] - half * c),
+                    pens.OLD,
+                    part,
+                )
+            )
+        if old.plug:
+            marks.append(Circle(old.at, old.plug, pens.PLUG, part=part))
+    if old.hole.reuse:
+        marks.append(Circle(old.at, r + 3.0, pens.OLD, part=part))
+        marks += [Line((x - r - 6, y), (x - r, y), pens.FINE, part), Line((x + r, y), (x + r + 6, y), pens.FINE, part)]
+        marks += [Line((x, y - r - 6), (x, y - r), pens.FINE, part), Line((x, y + r), (x, y + r + 6), pens.FINE, part)]
+    return tuple(marks)
+
+
+def label_lines(hole: Hole, unit: Unit) -> list[tuple[str, float, bool]]:
+    """Return a hole's words as (text, size, bold), from the top."""
+    name = hole.name.upper() + (f", {hole.motor}" if hole.motor else "")
+    return [
+        (name, pens.NAME, True),
+        (figures.across(hole.u, unit), pens.LINES, False),
+        (figures.below(hole.v, unit), pens.LINES, False),
+        (figures.drills(hole.pilot, hole.final, unit), pens.LINES, False),
+        (figures.direction(hole.tilt), pens.LINES, True),
+    ]
+
+
+def block(
+    lines: list[tuple[str, float, bool]], left: float, top: float, part: str, italic: bool = False
+) -> tuple[Text, ...]:
+    """Return lines of text under each other from a left upper corner."""
+    found, y = [], top
+    for text, size, bold in lines:
+        y -= 0.74 * size
+        found.append(
+            Text((left, y), text, size, bold=bold, italic=italic, condensed=size < pens.NAME - 0.01, part=part)
+        )
+        y -= 0.50 * size
+    return tuple(found)
+
+
+def block_size(lines: list[tuple[str, float, bool]]) -> tuple[float, float]:
+    """Return a block's width and height, to its last line's foot."""
+    texts = block(lines, 0.0, 0.0, "")
+    last = texts[-1]
+    return max(map(pens.width_of, texts)), -(last.at[1] - 0.17 * last.size)
+
+
+def label_places(hole: Hole, unit: Unit) -> Iterator[Candidate]:
+    """Yield places for a hole's words, best first: inboard, near, above its cross; smaller where nothing else will do."""
+    inboard = 1.0 if hole.at[0] <= 0 else -1.0
+    (x, y), part = hole.at, f"{hole.part} / label"
+    for shrink in (1.0, 0.94, 0.89):
+        lines = [(text, size * shrink, bold) for text, size, bold in label_lines(hole, unit)]
+        wide, high = block_size(lines)
+        for side in (inboard, -inboard):
+            for away in range(23, 71, 3):
+                left = x + away if side > 0 else x - away - wide
+                for top in (y + 1.3 + high, y - 1.3, y + high / 2):
+                    texts = block(lines, left, top, part)
+                    if away <= 35:
+                        yield texts
+                        continue
+                    foot = (
+                        left - 1.2 if side > 0 else left + wide + 1.2,
+                        min(top - 1, max(top - high + 1, y + math.copysign(4, top - high / 2 - y))),
+                    )
+                    yield (*texts, _leader(hole, foot, part))
+
+
+def _leader(hole: Hole, foot: tuple[float, float], part: str) -> Line:
+    """Return a line from a label to just outside the washer."""
+    far = math.dist(foot, hole.at)
+    stop = (max(hole.washer or 0.0, hole.final) + 1.3) / far
+    end = (hole.at[0] + stop * (foot[0] - hole.at[0]), hole.at[1] + stop * (foot[1] - hole.at[1]))
+    return Line(foot, end, pens.FINE, part)
+
+
+def washer_name_places(hole: Hole) -> Iterator[Candidate]:
+    """Yield places for the words by the dashed circle, so that nobody drills to it."""
+    if hole.washer is None:
+        return
+    for text in ("washer, inside", "washer"):
+        wide = pens.width_of(pens.words((0, 0), text, pens.FIGURE))
+        for degrees in (230, 310, 130, 50, 215, 325, 145, 35, 240, 300, 200, 340):
+            turn = math.radians(degrees)
+            x = hole.washer_at[0] + (hole.washer + 1.5) * math.cos(turn)
+            y = hole.washer_at[1] + (hole.washer + 1.5) * math.sin(turn)
+            left = x if math.cos(turn) > 0 else x - wide
+            foot = y if math.sin(turn) > 0 else y - 0.74 * pens.FIGURE
+            yield (pens.words((left, foot), text, pens.FIGURE, part=f"{hole.part} / washer name"),)
+
+
+def old_places(old: Old, unit: Unit) -> Iterator[Candidate]:
+    """Yield places for an old hole's words."""
+    hole = old.hole
+    if hole.reuse:
+        lines = ["old hole, to be used again:", "lay the paper by it"]
+    elif hole.state == "plugged":
+        size = "" if hole.plug_diameter is None else " " + figures.both(hole.plug_diameter, unit).split(" (")[0]
+        lines = [f"old hole, plugged{size}", "not to be drilled"]
+    else:
+        lines = [f"old hole, {hole.state}", "not to be drilled"]
+    rows = [(text, pens.FIGURE, False) for text in lines]
+    wide, high = block_size(rows)
+    reach = max(old.radius, old.plug or 0.0, old.radius + 6 if hole.reuse else 0.0)
+    (x, y), part = old.at, f"old hole / {hole.name} / label"
+    for away in (2.0, 5.0, 9.0, 14.0, 20.0):
+        for left in (x + reach + away, x - reach - away - wide):
+            for top in (y + high / 2, y - reach / 2, y + reach / 2 + high, y - reach, y + reach + high):
+                yield block(rows, left, top, part, italic=True)
+        for left in (x - wide / 2, x + 2.0, x - wide - 2.0):
+            yield block(rows, left, y - reach - away, part, italic=True)
+            yield block(rows, left, y + reach + away + high, part, italic=True)
+
+
+def filled_arrow(tip: tuple[float, float], angle: float, length: float = 2.2, part: str = "") -> Path:
+    """Return a filled arrow head whose tip points along ``angle`` [degrees]."""
+    c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    half = length * 0.2
+    back = (tip[0] - length * c, tip[1] - length * s)
+    return Path(
+        (tip, (back[0] - half * s, back[1] + half * c), (back[0] + half * s, back[1] - half * c)),
+        True,
+        None,
+        "ink",
+        part,
+    )

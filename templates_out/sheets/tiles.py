@@ -1,0 +1,228 @@
+"""Dividing a drawing among sheets of paper: as few as can be, with no seam near what it would spoil.
+
+Drawing coordinates are the face's, across to starboard and up [mm on paper]. Page coordinates count from the lower
+left corner of a page. A page's place is drawing + offset.
+"""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from geometry.errors import OwnerError
+from geometry.tables.papers import LONGEST_ROLL, Paper
+from templates_out.drawing.clipping import Rect
+
+FLAP = 38.0  # above the datum, to fold back
+STRIP = 12.0  # how far a sheet runs on past its seam, under the next one
+WASTE = 5.0  # what is cut off the next one
+OUTER = 28.0  # the column along an outer edge: bar, arrow, map
+FOOT = 49.0  # under the drawing, on the bottom row: bar, title, view line
+
+Span = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """What the drawing asks of the sheets.
+
+    Attributes:
+        across: least and greatest u that have to be on paper [mm].
+        down: how far below the datum they have to reach [mm].
+        no_seam_across, no_seam_down: open spans of u, and of depth below the datum, where no seam may run.
+        foot: height kept free at the foot of the bottom row [mm].
+    """
+
+    across: Span
+    down: float
+    no_seam_across: tuple[Span, ...]
+    no_seam_down: tuple[Span, ...]
+    foot: float = FOOT
+
+
+@dataclass(frozen=True, slots=True)
+class Tile:
+    """One sheet's part of the drawing.
+
+    Attributes:
+        letter: its name in the set. row, column: from 0, from the top and from port.
+        core: what it alone shows, in drawing coordinates; outer sides run to the page's margin.
+        shown: the core and the strips that run on under its neighbours.
+        offset: from drawing to page coordinates.
+    """
+
+    letter: str
+    row: int
+    column: int
+    core: Rect
+    shown: Rect
+    offset: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """How the drawing lies on paper.
+
+    Attributes:
+        paper: its name. orientation: "portrait", "landscape" or "roll".
+        width, height: of each page [mm]. margin: that the printer leaves.
+        seams_across: u of the upright seams. seams_down: v of the level seams.
+        tiles: row by row from the top, each from port.
+    """
+
+    paper: str
+    orientation: str
+    width: float
+    height: float
+    margin: float
+    seams_across: tuple[float, ...]
+    seams_down: tuple[float, ...]
+    tiles: tuple[Tile, ...]
+
+    @property
+    def columns(self) -> int:
+        """Number of sheets beside each other."""
+        return len(self.seams_across) + 1
+
+    @property
+    def rows(self) -> int:
+        """Number of sheets above each other."""
+        return len(self.seams_down) + 1
+
+
+def seams(span: Span, first: float, middle: float, last: float, barred: Sequence[Span], most: int = 40) -> list[float]:
+    """Return the fewest seams that cover ``span``, each as far along as it may be.
+
+    Taking the furthest place each time needs the fewest: from a further seam everything is reachable that was
+    reachable from a nearer one.
+
+    Args:
+        span: low and high end [mm].
+        first, middle, last: what the first sheet, one between two seams, and the last can hold [mm].
+        barred: open spans where no seam may be.
+        most: give up beyond this many.
+
+    Raises:
+        OwnerError: no number of sheets will do.
+    """
+    low, high = span
+    found: list[float] = []
+    at, room = low, first
+    while high - at > last + 1e-9:
+        seam = _free(at + room, barred)
+        if seam - at < 20.0 or len(found) >= most:
+            raise OwnerError("The paper is too small: no seam keeps clear of the holes. Choose a larger paper.")
+        found.append(seam)
+        at, room = seam, middle
+    return found
+
+
+def _free(at: float, barred: Sequence[Span]) -> float:
+    """Return the greatest place up to ``at`` that lies in no barred span."""
+    while True:
+        inside = [low for low, high in barred if low + 1e-9 < at < high - 1e-9]
+        if not inside:
+            return at
+        at = min(inside)
+
+
+def plan(needs: Needs, paper: Paper, margin: float, first_letter: int = 0) -> Plan:
+    """Return how the drawing lies on ``paper``: the orientation with fewer sheets, then with the wider outer strip.
+
+    Raises:
+        OwnerError: the paper is too small, the margin too wide, or a roll would have to be too long.
+    """
+    plans = []
+    refused = None
+    for width, height, orientation in _pages(needs, paper, margin):
+        try:
+            plans.append(_plan(needs, paper, width, height, margin, orientation, first_letter))
+        except OwnerError as error:
+            refused = error
+    if not plans:
+        raise refused or OwnerError("The paper is too small for this drawing. Choose a larger one.")
+
+    def worth(candidate: Plan) -> tuple[float, float, float]:
+        return len(candidate.tiles), candidate.width * candidate.height, -_right_strip(candidate, needs)
+
+    return min(plans, key=worth)
+
+
+def _pages(needs: Needs, paper: Paper, margin: float) -> list[tuple[float, float, str]]:
+    """Return the widths, heights and orientations to try; a roll is as long as it has to be."""
+    if paper.height is not None:
+        return [(paper.width, paper.height, "portrait"), (paper.height, paper.width, "landscape")]
+    tall = needs.down + FLAP + needs.foot + 2 * margin
+    wide = needs.across[1] - needs.across[0] + 2 * OUTER + 2 * margin
+    pages = [(paper.width, max(tall, 300.0), "roll"), (max(wide, 300.0), paper.width, "roll, turned")]
+    short = [page for page in pages if max(page[:2]) <= LONGEST_ROLL]
+    if not short:
+        raise OwnerError(
+            f"The sheet would be {min(tall, wide):.0f} mm long; a roll takes 5080 mm. Bring the motors closer."
+        )
+    return short
+
+
+def _plan(
+    needs: Needs, paper: Paper, width: float, height: float, margin: float, orientation: str, first_letter: int
+) -> Plan:
+    inner_width, inner_height = width - 2 * margin, height - 2 * margin
+    if min(inner_width, inner_height) < 170.0:
+        raise OwnerError(
+            f"A margin of {margin:g} mm leaves too little of the paper. Choose a larger paper or a smaller margin."
+        )
+    low, high = needs.across
+    across: list[float] = []
+    if high - low > inner_width - OUTER - 8.0 + 1e-9:
+        across = seams(
+            (low, high), inner_width - OUTER - STRIP, inner_width - WASTE - STRIP, inner_width - WASTE - OUTER,
+            needs.no_seam_across,
+        )  # fmt: skip
+    down: list[float] = []
+    if needs.down > inner_height - FLAP - needs.foot + 1e-9:
+        down = seams(
+            (0.0, needs.down), inner_height - FLAP - STRIP, inner_height - WASTE - STRIP,
+            inner_height - WASTE - needs.foot, needs.no_seam_down,
+        )  # fmt: skip
+    tiles = tuple(
+        _tile(row, column, across, down, needs, width, height, margin, first_letter)
+        for row in range(len(down) + 1)
+        for column in range(len(across) + 1)
+    )
+    return Plan(paper.name, orientation, width, height, margin, tuple(across), tuple(-depth for depth in down), tiles)
+
+
+def _tile(
+    row: int, column: int, across: list[float], down: list[float], needs: Needs, width: float, height: float,
+    margin: float, first_letter: int,
+) -> Tile:  # fmt: skip
+    columns, rows = len(across) + 1, len(down) + 1
+    if column == 0:  # the seam at the page's right; without one the drawing stands in the middle of what is left
+        spare = width - 2 * margin - OUTER - (needs.across[1] - needs.across[0])
+        dx = width - margin - STRIP - across[0] if across else margin + OUTER + min(spare / 2, 20.0) - needs.across[0]
+    else:
+        dx = margin + WASTE - across[column - 1]
+    dy = height - margin - (FLAP if row == 0 else WASTE - down[row - 1])
+    left = across[column - 1] if column else margin - dx
+    right = across[column] if column < columns - 1 else width - margin - dx
+    top = -down[row - 1] if row else height - margin - dy
+    bottom = -down[row] if row < rows - 1 else margin - dy
+    shown = (
+        left,
+        bottom - STRIP if row < rows - 1 else bottom,
+        right + STRIP if column < columns - 1 else right,
+        top,
+    )
+    return Tile(letter(first_letter + row * columns + column), row, column, (left, bottom, right, top), shown, (dx, dy))
+
+
+def letter(number: int) -> str:
+    """Return a sheet's name: A to Z, then AA, AB …"""
+    rest, index = divmod(number, 26)
+    return (letter(rest - 1) if rest else "") + string.ascii_uppercase[index]
+
+
+def _right_strip(candidate: Plan, needs: Needs) -> float:
+    last = candidate.tiles[candidate.columns - 1]
+    return last.core[2] - needs.across[1]

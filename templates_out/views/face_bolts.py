@@ -1,0 +1,177 @@
+"""The new holes on the face, with what sits on them inside, and where that fouls."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from geometry.judge.findings import Finding
+from geometry.solid.areas import inner_face, taken
+from geometry.solid.bolts import Body, Bolt, bolts, plate_ring
+from geometry.solid.frames import Unmeasured
+from geometry.solid.shapes import Disc
+from geometry.solid.well import space
+from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point
+from templates_out.views import pens
+from templates_out.views.sight import Scene, part_of
+from templates_out.views.viewport import told
+
+CROSS = 1.6  # a hole's cross reaches so many washer radii
+USUAL_WASHER = 19.0  # mm: radius for the cross where the washer is not known yet
+_SAMPLES = 5  # sections at which a nut or socket is looked at for its largest overlap
+_CORNERS = 72  # of a circle drawn as a polygon: 0.02 mm off for a washer of 40 mm, on the screen only
+
+BODIES = ("washer", "nut", "thread_end", "socket")
+
+
+def bolt_marks(scene: Scene) -> tuple[Mark, ...]:
+    """Return every new hole, and over them what fouls."""
+    every = bolts(scene.design)
+    return (
+        *(mark for bolt in every for mark in told(partial(_plate, scene, bolt, every))),
+        *(mark for bolt in every for mark in told(partial(_washer, scene, bolt))),
+        *(mark for bolt in every for mark in told(partial(_overlap, scene, bolt, every))),
+        *(mark for bolt in every for mark in told(partial(_tools, scene, bolt))),
+        *(mark for bolt in every for mark in told(partial(_hole, scene, bolt))),
+    )
+
+
+def chosen(scene: Scene, bolt: Bolt) -> bool:
+    """Tell whether this bolt, or a part of it, is chosen."""
+    said = scene.sight.chosen
+    return said == bolt.at or (said.startswith(bolt.name) and said.endswith(f":{bolt.mount_index}"))
+
+
+def washer_radius(bolt: Bolt) -> float:
+    """Return the inside washer's radius, a usual one where it is not known [mm]."""
+    outer = bolt.hardware.washer.outer
+    return USUAL_WASHER if outer is None else outer / 2
+
+
+def _hole(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
+    centre, scale = scene.at(bolt.u, bolt.v), scene.view.scale
+    in_hand = bolt.mount_index == scene.sight.mount
+    part = part_of(bolt, "hole")
+    reach = CROSS * washer_radius(bolt) * scale
+    x, y = centre
+    yield Line((x - reach, y), (x + reach, y), pens.NEW_FINE, part)
+    yield Line((x, y - reach), (x, y + reach), pens.NEW_FINE, part)
+    diameter = bolt.hardware.hole or bolt.thread.diameter
+    yield Circle(centre, diameter / 2 * scale, pens.NEW if in_hand else pens.NEW_SEEN, None, part)
+    yield Circle(centre, 0.4, None, "new", part)
+
+
+def _washer(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
+    """The washer on the far face, dashed, where the bolt comes out."""
+    part = part_of(bolt, "washer")
+    centre, scale = scene.at(bolt.u, bolt.exit.v), scene.view.scale
+    disc = bolt.washer_disc
+    radius = disc.radius * scale
+    if disc.is_cut:
+        end = math.degrees(math.asin(disc.cut / disc.radius))
+        yield Arc(centre, radius, -end, 180.0 + end, pens.WASHER, part)
+        half, low = disc.half_chord * scale, disc.cut * scale
+        yield Line((centre[0] - half, centre[1] - low), (centre[0] + half, centre[1] - low), pens.WASHER, part)
+    else:
+        yield Circle(centre, radius, pens.WASHER, None, part)
+    if abs(bolt.exit.v - bolt.v) > 0.5:
+        yield Line(scene.at(bolt.u, bolt.v), centre, pens.NEW_FINE, part)
+
+
+def _tools(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
+    centre, scale = scene.at(bolt.u, bolt.exit.v), scene.view.scale
+    nut = bolt.body("nut")
+    if nut is not None:
+        turns = [math.radians(60 * i + 30) for i in range(6)]
+        radius = nut.shape.radius * scale
+        ring = tuple((centre[0] + radius * math.cos(a), centre[1] + radius * math.sin(a)) for a in turns)
+        yield Path(ring, True, pens.NEW_FINE, None, part_of(bolt, "nut"))
+    socket = bolt.body("socket") if chosen(scene, bolt) else None
+    if socket is not None:
+        yield Circle(centre, socket.shape.radius * scale, pens.SOCKET, None, part_of(bolt, "socket"))
+
+
+def _plate(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark]:
+    """The backing plate, drawn once, with the first of the bolts that it joins."""
+    plate = bolt.plate
+    if plate is None or bolt.name != plate.joins[0]:
+        return
+    joined = tuple(other for other in every if other.mount_index == bolt.mount_index and other.plate == plate)
+    cosine = bolt.faces.cos_taper
+    ring = tuple(scene.at(u, w * cosine) for u, w in plate_ring(joined, plate, plate.thickness or 0.0))
+    yield Path(ring, True, pens.PLATE, None, part_of(bolt, "plate"))
+
+
+def _overlap(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark]:
+    """What of the worst part lies in something: washed, cross-hatched, with a heavy edge."""
+    for part, ring in overlap_rings(scene, bolt, every):
+        points = tuple(scene.at(u, v) for u, v in ring)
+        yield Path(points, True, None, "fouled wash", part)
+        yield Hatch(points, 45.0, 1.1, pens.FOUL_FINE, "cross", part)
+        yield Path(points, True, pens.FOUL, None, part)
+
+
+def overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[tuple[str, tuple[Point, ...]]]:
+    """Yield what of this bolt's first fouled part lies in something, as named rings in (u, v) [mm]."""
+    plate_finding = scene.checked.of("washer", f"{bolt.at} / plate")
+    if is_fouled(plate_finding) and bolt.plate is not None and bolt.name == bolt.plate.joins[0]:
+        joined = tuple(b for b in every if b.mount_index == bolt.mount_index and b.plate == bolt.plate)
+        ring = plate_ring(joined, bolt.plate, bolt.plate.thickness or 0.0)
+        yield from _lost(scene, bolt, ring, "plate")
+    for name in BODIES:
+        if not is_fouled(scene.checked.of(name, bolt.at)):
+            continue
+        try:
+            body = bolt.body(name)
+        except Unmeasured:
+            continue
+        if body is None:
+            continue
+        found = list(_lost(scene, bolt, ring_of(body.shape, bolt.exit.u, bolt.exit.w), name)) if name == "washer" else []
+        found = found or list(_deepest(scene, bolt, body, name))
+        if found:
+            yield from found
+            return
+
+
+def is_fouled(finding: Finding | None) -> bool:
+    """Tell whether a finding is there and fouled."""
+    return finding is not None and finding.state == "fouled"
+
+
+def _lost(scene: Scene, bolt: Bolt, ring: tuple[Point, ...], name: str) -> Iterator[tuple[str, tuple[Point, ...]]]:
+    """What of a ring on the inner face is no land."""
+    cosine = bolt.faces.cos_taper
+    for piece in taken(space(scene.design).section(0.0), ring, inner_face(scene.design)):
+        yield part_of(bolt, name), tuple((u, w * cosine) for u, w in piece)
+
+
+def _deepest(scene: Scene, bolt: Bolt, body: Body, name: str) -> Iterator[tuple[str, tuple[Point, ...]]]:
+    """What of a body lies in something where the most of it does."""
+    inside, lean = space(scene.design), bolt.exit.lean
+    cosine, sine = math.cos(lean), math.sin(lean)
+    best: tuple[float, tuple[tuple[Point, ...], ...]] = (0.0, ())
+    for i in range(_SAMPLES):
+        n = (body.start + (body.end - body.start) * i / (_SAMPLES - 1)) * cosine
+        ring = ring_of(body.shape, bolt.exit.u, bolt.exit.w * cosine + n * sine)
+        pieces = taken(inside.section(n, cosine, before=True), ring)
+        size = sum(abs(_area(piece)) for piece in pieces)
+        if size > best[0]:
+            best = size, tuple(tuple((u, w - n * sine) for u, w in piece) for piece in pieces)
+    back = bolt.faces.cos_taper / cosine
+    for piece in best[1]:
+        yield part_of(bolt, name), tuple((u, w * back) for u, w in piece)
+
+
+def ring_of(disc: Disc, u: float, w: float) -> tuple[Point, ...]:
+    """Return a disc as a ring of points; a cut one ends in its chord."""
+    start = -math.asin(disc.cut / disc.radius) if disc.is_cut else -math.pi / 2
+    sweep = math.pi - 2 * start if disc.is_cut else 2 * math.pi
+    steps = _CORNERS if disc.is_cut else _CORNERS - 1
+    turns = (start + sweep * i / _CORNERS for i in range(steps + 1))
+    return tuple((u + disc.radius * math.cos(a), w + disc.radius * math.sin(a)) for a in turns)
+
+
+def _area(ring: tuple[Point, ...]) -> float:
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True)) / 2

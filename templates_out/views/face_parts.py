@@ -1,0 +1,210 @@
+"""The face's standing parts: transom, well, blocks, fittings, old holes and brackets, seen from astern."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from geometry.design.boat import OldHole
+from geometry.design.motor import Mount
+from geometry.design.sense import known
+from geometry.solid.areas import inner_face, land_lines, well_area
+from geometry.solid.frames import faces, need, need_all, profile_up
+from geometry.solid.rows import bracket_ring, mount_key, saddle_above_datum
+from geometry.tables import fasteners
+from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Text
+from templates_out.views import pens
+from templates_out.views.sight import Scene
+from templates_out.views.viewport import told
+
+HANDLE = 2.1  # mm: 8 px
+
+
+def standing_marks(scene: Scene) -> tuple[Mark, ...]:
+    """Return all that is there before a hole is drilled, and the brackets."""
+    design = scene.design
+    return (
+        *told(partial(_transom, scene)),
+        *told(partial(_well, scene)),
+        *told(partial(_transom_edges, scene)),
+        *told(partial(_land, scene)),
+        *(mark for i in range(len(design.inside_blocks)) for mark in told(partial(_block, scene, i))),
+        *(mark for i in range(len(design.outside_fittings)) for mark in told(partial(_fitting, scene, i))),
+        *(mark for i in range(len(design.mounts)) for mark in told(partial(_bracket, scene, i))),
+        *(mark for i in range(len(design.old_holes)) for mark in told(partial(old_hole_marks, scene, i))),
+        *told(partial(_handles, scene)),
+    )
+
+
+def _transom(scene: Scene) -> Iterator[Mark]:
+    corners = known(scene.design.transom.outline)
+    if corners:
+        yield Path(tuple(scene.at(*at) for at in corners), True, pens.CUT, "wood", "transom")
+
+
+def _transom_edges(scene: Scene) -> Iterator[Mark]:
+    """Each edge by itself, so that it can be lit and grabbed; those with both ends known where not all are."""
+    corners = scene.design.transom.outline
+    for index, (a, b) in enumerate(zip(corners, corners[1:] + corners[:1], strict=True)):
+        ends = known((a, b))
+        if ends:
+            yield Line(scene.at(*ends[0]), scene.at(*ends[1]), pens.CUT, f"outline edge {index}")
+
+
+def _well(scene: Scene) -> Iterator[Mark]:
+    """The well through the wood: its free space tinted, profile and inside top edge dashed."""
+    design = scene.design
+    cosine = faces(design.transom).cos_taper
+    if design.well is None:
+        for ring in inner_face(design):
+            yield Path(tuple(scene.at(u, w * cosine) for u, w in ring), True, pens.HIDDEN, None, "inside edge")
+        return
+    profile = _profile(scene)
+    for ring in well_area(design):
+        points = tuple(scene.at(u, w * cosine) for u, w in ring)
+        yield Path(points, True, None, "well", "well")
+        for a, b in zip(points, points[1:] + points[:1], strict=True):
+            if not any(_on(a, side) and _on(b, side) for side in zip(profile, profile[1:], strict=False)):
+                yield Line(a, b, pens.HIDDEN, "inside top edge")
+    for index, (a, b) in enumerate(zip(profile, profile[1:], strict=False)):
+        yield Line(a, b, pens.HIDDEN, f"profile edge {index}")
+
+
+def _profile(scene: Scene) -> list[Point]:
+    design = scene.design
+    if design.well is None:
+        return []
+    face = faces(design.transom)
+    up = profile_up(face, design.well)
+    corners = need_all(design.well.profile, "well.profile")
+    return [scene.at(u, (y + up) * face.cos_taper) for u, y in corners]
+
+
+def _on(at: Point, side: tuple[Point, Point]) -> bool:
+    """Tell whether a place lies on a segment, within 0.01 mm of paper."""
+    (ax, ay), (bx, by) = side
+    length = math.hypot(bx - ax, by - ay)
+    return abs(math.dist(at, side[0]) + math.dist(at, side[1]) - length) < 0.01
+
+
+def _land(scene: Scene) -> Iterator[Mark]:
+    if scene.design.well is None:
+        return
+    cosine = faces(scene.design.transom).cos_taper
+    for a, b in land_lines(scene.design):
+        yield Line(scene.at(a[0], a[1] * cosine), scene.at(b[0], b[1] * cosine), pens.LAND, "flat land")
+
+
+def _block(scene: Scene, index: int) -> Iterator[Mark]:
+    design = scene.design
+    face = faces(design.transom)
+    up = profile_up(face, design.well) if design.well is not None else face.edge_w
+    corners = need_all(design.inside_blocks[index].outline, f"inside_blocks.{index}.outline")
+    ring = tuple(scene.at(u, (y + up) * face.cos_taper) for u, y in corners)
+    yield Hatch(ring, 45.0, 3.2, pens.FINE, part=f"block {index}")
+    yield Path(ring, True, pens.HIDDEN, None, f"block {index}")
+
+
+def _fitting(scene: Scene, index: int) -> Iterator[Mark]:
+    corners = need_all(scene.design.outside_fittings[index].outline, f"outside_fittings.{index}.outline")
+    ring = tuple(scene.at(u, v) for u, v in corners)
+    yield Path(ring, True, pens.OLD, "sheet", f"fitting {index}")
+    left, right = min(ring), max(ring)
+    half = len(ring) // 2
+    a, b = (ring[0], ring[half]) if len(ring) == 4 else (left, right)
+    yield Line(a, b, Pen("old", 0.18), f"fitting {index}")
+
+
+def old_hole_marks(scene: Scene, index: int) -> Iterator[Mark]:
+    """An old hole by its state: open empty, plugged with two chords, reused with a second ring in new."""
+    old = scene.design.old_holes[index]
+    part = f"old hole {index}"
+    centre = scene.at(need(old.at[0], f"old_holes.{index}.across"), need(old.at[1], f"old_holes.{index}.down"))
+    radius = old_radius(old, index) * scene.view.scale
+    yield Circle(centre, radius, pens.OLD, None, part)
+    if old.state == "plugged":
+        away, half = radius * 0.35, radius * math.sqrt(1 - 0.35**2)
+        c = math.sqrt(0.5)
+        for side in (-away, away):
+            x, y = centre[0] - side * c, centre[1] + side * c
+            yield Line((x - half * c, y - half * c), (x + half * c, y + half * c), Pen("old", 0.18), part)
+    if old.reuse:
+        yield Circle(centre, radius + 0.8, pens.NEW_SEEN, None, part)
+
+
+def old_radius(old: OldHole, index: int) -> float:
+    """Return the radius that an old hole is drawn with: of its plug where it has one [mm].
+
+    Raises:
+        Unmeasured: neither is known.
+    """
+    if old.state == "plugged" and old.plug_diameter is not None:
+        return old.plug_diameter / 2
+    return need(old.diameter, f"old_holes.{index}.diameter") / 2
+
+
+def _bracket(scene: Scene, index: int) -> Iterator[Mark]:
+    mount = scene.design.mounts[index]
+    in_hand = index == scene.sight.mount
+    part = f"bracket:{index}"
+    ring = tuple(scene.at(u, v) for u, v in bracket_ring(mount, index))
+    yield Path(ring, True, pens.SEEN if in_hand else pens.OTHER, None, part)
+    if len(scene.design.mounts) > 1:
+        left, right, top = min(x for x, _ in ring), max(x for x, _ in ring), max(y for _, y in ring)
+        role = "ink" if in_hand else "soft"
+        name = Text(((left + right) / 2, top + 1.2), mount.name, scene.word_size, role, in_hand, anchor="middle", part=part)
+        yield name
+    yield from _bracket_holes(scene, mount, index, pens.FINE if in_hand else pens.OTHER)
+
+
+def _bracket_holes(scene: Scene, mount: Mount, index: int, pen: Pen) -> Iterator[Mark]:
+    up, offset = saddle_above_datum(mount, index), need(mount.offset, mount_key(index, "offset"))
+    scale, part = scene.view.scale, f"bracket:{index}"
+    rows, lower, screws = mount.bracket.rows, mount.bracket.lower, mount.bracket.clamp_screws
+    if screws is not None and screws.half_spacing is not None and screws.depth is not None:
+        for side in (-1, 1):
+            yield Circle(scene.at(offset + side * screws.half_spacing, up - screws.depth), 6.0 * scale, pen, None, part)
+    if rows is None or lower is None or mount.upper_hardware is None or mount.lower_hardware is None:
+        return
+    row_radius = (rows.diameter or fasteners.bolt(mount.upper_hardware.bolt).diameter) / 2 * scale
+    slot_radius = (lower.diameter or fasteners.bolt(mount.lower_hardware.bolt).diameter) / 2 * scale
+    for side in (-1, 1):
+        for row in range(rows.count):
+            depth = rows.row0_depth + row * rows.pitch
+            yield Circle(scene.at(offset + side * rows.half_spacing, up - depth), row_radius, pen, None, part)
+        for high, low in lower.slots:
+            u, base = offset + side * lower.half_spacing, up - rows.row0_depth
+            yield from _slot(scene.at(u, base - high), scene.at(u, base - low), slot_radius, pen, part)
+
+
+def _slot(top: Point, foot: Point, radius: float, pen: Pen, part: str) -> Iterator[Mark]:
+    if top[1] - foot[1] < 1e-6:
+        yield Circle(top, radius, pen, None, part)
+        return
+    yield Arc(top, radius, 0.0, 180.0, pen, part)
+    yield Arc(foot, radius, 180.0, 360.0, pen, part)
+    for side in (-radius, radius):
+        yield Line((top[0] + side, top[1]), (foot[0] + side, foot[1]), pen, part)
+
+
+def _handles(scene: Scene) -> Iterator[Mark]:
+    """Squares on the corners of the chosen outline or profile."""
+    if scene.sight.chosen.startswith("outline"):
+        for index, at in enumerate(scene.design.transom.outline):
+            yield from _handle(scene, at, f"outline corner {index}")
+    if scene.sight.chosen.startswith("profile"):
+        for index, place in enumerate(_profile(scene)):
+            yield _square(place, f"profile corner {index}")
+
+
+def _handle(scene: Scene, at: tuple[float | None, float | None], part: str) -> Iterator[Mark]:
+    corner = known((at,))
+    if corner:
+        yield _square(scene.at(*corner[0]), part)
+
+
+def _square(at: Point, part: str) -> Path:
+    half = HANDLE / 2
+    ring = tuple((at[0] + x * half, at[1] + y * half) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1)))
+    return Path(ring, True, pens.NEW_SEEN, "field", part)

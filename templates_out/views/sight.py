@@ -1,0 +1,76 @@
+"""What the eye is on: which motor is in hand, what is chosen, which dimension is lit. No part of the design."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from geometry.design.whole import Design
+from geometry.judge.findings import Checked
+from geometry.solid.bolts import Bolt
+from templates_out.drawing.marks import Point
+from templates_out.views.pens import FIGURE, WORD, Style
+from templates_out.views.viewport import Viewport
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """What is looked at.
+
+    Attributes:
+        mount: index of the motor in hand; the others are drawn in thinner line.
+        chosen: part that is chosen, as a mark's ``part`` names it ("lower port hole:0", "outline", "profile").
+        lit: key of the measure whose dimension is lit, "" for none.
+        text: size of the figures [paper mm], None for the style's own.
+    """
+
+    mount: int = 0
+    chosen: str = ""
+    lit: str = ""
+    text: float | None = None
+
+
+FaceSight = Sight
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """All that a piece of a view needs to draw itself."""
+
+    checked: Checked
+    view: Viewport
+    sight: Sight
+    style: Style
+
+    @property
+    def design(self) -> Design:
+        """What is drawn."""
+        return self.checked.design
+
+    @property
+    def figure_size(self) -> float:
+        """Of figures [paper mm]."""
+        return self.sight.text or FIGURE[self.style]
+
+    @property
+    def word_size(self) -> float:
+        """Of words [paper mm]."""
+        return WORD[self.style] * self.figure_size / FIGURE[self.style]
+
+    @property
+    def narrow(self) -> bool:
+        """Whether words are set in the condensed font."""
+        return self.style == "paper"
+
+    def at(self, u: float, v: float) -> Point:
+        """Return the place on paper."""
+        return self.view.to_paper((u, v))
+
+    def is_guess(self, key: str) -> bool:
+        """Tell whether a measure's value is a guess."""
+        reading = self.design.readings.get(key)
+        return reading is not None and reading.state == "guess"
+
+
+def part_of(bolt: Bolt, what: str) -> str:
+    """Name a bolt's part, "lower port washer:0", the number being the motor's."""
+    return f"{bolt.name} {what}:{bolt.mount_index}"

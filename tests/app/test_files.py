@@ -1,0 +1,354 @@
+"""Designs in and out of real files: what can't be read is told in one sentence and stays as it is."""
+
+import errno
+import os
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import msgspec
+import pytest
+
+from app.files import FileError, data_folder, hold_design, make_folder, read_design, write_bytes, write_design
+from geometry.design.design_text import MOST_BYTES, from_text, to_text
+from geometry.errors import OwnerError
+
+ROOT = Path(__file__).resolve().parents[2]
+TEXT = Path(__file__).with_name("example.boltwell").read_text(encoding="utf-8")
+DESIGN = from_text(TEXT)
+NEVER = ("error", "invalid", "please", "successfully", "oops", "must")
+
+posix_only = pytest.mark.skipif(os.name == "nt", reason="asks for POSIX permissions or limits")
+
+
+def sentence(refused):
+    """Return the one sentence, having looked at how it speaks."""
+    text = str(refused.value)
+    assert "\n" not in text
+    assert text.endswith(".")
+    assert not [word for word in NEVER if word in text.lower().split()]
+    return text
+
+
+def one(old, new):
+    assert old in TEXT
+    return TEXT.replace(old, new, 1).encode()
+
+
+BAD = {
+    "cut off": (TEXT[: len(TEXT) // 2].encode(), "breaks off"),
+    "from the future": (one('"boltwell": 1', '"boltwell": 2'), "newer Boltwell"),
+    "misspelt": (one('"rake"', '"rakke"'), "rakke"),
+    "missing": (one('"deadrise": 12.0, ', ""), "deadrise"),
+    "not a number": (one('"rake": 14.0', '"rake": NaN'), "damaged"),
+    "without end": (one('"rake": 14.0', '"rake": 1e999'), "too large"),
+    "text for a number": (one('"rake": 14.0', '"rake": "14"'), "rake"),
+    "not UTF-8": (one("example", "exämple").decode().encode("latin-1"), "UTF-8"),
+    "too long a name": (one('"name": "example"', f'"name": "{"x" * 201}"'), "200"),
+    "empty": (b"", "breaks off"),
+    "a picture": (b"\x89PNG\r\n\x1a\n", "UTF-8"),
+    "over 5 MB": (TEXT.encode() + b" " * MOST_BYTES, "5 MB"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", BAD)
+def test_what_cannot_be_read_is_told_and_never_written_over(case, tmp_path):
+    raw, word = BAD[case]
+    path = tmp_path / "boat.boltwell"
+    path.write_bytes(raw)
+    with pytest.raises(OwnerError, match=r"^boat\.boltwell") as refused:
+        read_design(path)
+    assert word in sentence(refused)
+    with pytest.raises(OwnerError, match="stays as it is") as refused:
+        write_design(path, DESIGN)
+    sentence(refused)
+    assert path.read_bytes() == raw
+    assert list(tmp_path.iterdir()) == [path]
+
+
+def test_a_file_of_5_mb_is_still_read(tmp_path):
+    path = tmp_path / "boat.boltwell"
+    path.write_bytes(TEXT.encode().ljust(MOST_BYTES))
+    assert read_design(path)[0] == DESIGN
+
+
+@posix_only
+def test_a_device_without_end_is_not_read_to_its_end():
+    with pytest.raises(FileError, match="at most 5 MB"):
+        read_design(Path("/dev/zero"))
+
+
+def test_a_missing_file_and_a_folder(tmp_path):
+    with pytest.raises(FileError, match="There is no file") as refused:
+        read_design(tmp_path / "missing.boltwell")
+    sentence(refused)
+    for doing in (lambda: read_design(tmp_path), lambda: write_design(tmp_path, DESIGN)):
+        with pytest.raises(FileError, match="is a folder") as refused:
+            doing()
+        sentence(refused)
+    with pytest.raises(FileError, match="there is no folder") as refused:
+        write_design(tmp_path / "missing" / "boat.boltwell", DESIGN)
+    sentence(refused)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_save_then_load_is_equal(tmp_path):
+    path = tmp_path / "boat.boltwell"
+    written, seen = write_design(path, DESIGN)
+    assert read_design(path) == (written, seen)
+    assert written == DESIGN
+
+
+def test_saving_again_and_again(tmp_path):
+    path = tmp_path / "boat.boltwell"
+    _, seen = write_design(path, DESIGN)
+    changed = msgspec.structs.replace(DESIGN, notes="second")
+    _, seen = write_design(path, changed, seen)
+    assert read_design(path)[0] == changed
+    path.unlink()  # taken away behind our back: nothing is lost by writing it again
+    write_design(path, DESIGN, seen)
+    assert read_design(path)[0] == DESIGN
+
+
+def test_a_file_that_changed_since_is_not_written_over(tmp_path):
+    path = tmp_path / "boat.boltwell"
+    design, seen = write_design(path, DESIGN)
+    theirs = to_text(msgspec.structs.replace(DESIGN, notes="theirs")).encode()
+    path.write_bytes(theirs)
+    with pytest.raises(FileError, match=r"^Another window saved this boat at \d\d:\d\d\.") as refused:
+        write_design(path, design, seen)
+    sentence(refused)
+    assert path.read_bytes() == theirs
+    path.write_bytes(b"{")
+    with pytest.raises(FileError, match="Another window"):
+        write_design(path, design, seen)
+    assert path.read_bytes() == b"{"
+
+
+def test_touched_but_equal_is_no_change(tmp_path):
+    path = tmp_path / "boat.boltwell"
+    design, seen = write_design(path, DESIGN)
+    path.write_bytes(path.read_bytes())
+    assert write_design(path, design, seen) == (design, seen)
+
+
+def test_a_demonstration_is_one_until_it_has_another_name(tmp_path):
+    shown = msgspec.structs.replace(DESIGN, demonstration=True)
+    path = tmp_path / "demo.boltwell"
+    path.write_text(to_text(shown), encoding="utf-8")
+    design, seen = read_design(path)
+    assert write_design(path, design, seen)[0].demonstration is True
+    assert write_design(tmp_path / "mine.boltwell", design, seen)[0].demonstration is False
+    assert read_design(tmp_path / "mine.boltwell")[0] == DESIGN
+    assert read_design(path)[0] == shown
+
+
+@posix_only
+def test_the_mode_stays_and_a_link_stays_a_link(tmp_path):
+    path, link = tmp_path / "boat.boltwell", tmp_path / "link.boltwell"
+    _, seen = write_design(path, DESIGN)
+    umask = os.umask(0)
+    os.umask(umask)
+    assert path.stat().st_mode & 0o777 == 0o666 & ~umask
+    path.chmod(0o640)
+    link.symlink_to(path)
+    changed = msgspec.structs.replace(DESIGN, notes="through the link")
+    write_design(link, changed, seen)
+    assert link.is_symlink()
+    assert read_design(path)[0] == changed
+    assert path.stat().st_mode & 0o777 == 0o640
+
+
+@pytest.fixture
+def anybody():
+    """A folder that anybody may enter, as somebody whom permissions bind (root passes every one)."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        folder.chmod(0o777)
+        root = os.geteuid() == 0
+        if root:
+            os.seteuid(65534)
+        try:
+            yield folder
+        finally:
+            if root:
+                os.seteuid(0)
+
+
+@posix_only
+def test_a_folder_or_a_file_without_permission(anybody):
+    path = anybody / "boat.boltwell"
+    _, seen = write_design(path, DESIGN)
+    before = path.read_bytes()
+    changed = msgspec.structs.replace(DESIGN, notes="changed")
+    path.chmod(0o444)
+    with pytest.raises(FileError, match="not allowed") as refused:
+        write_design(path, changed, seen)
+    sentence(refused)
+    path.chmod(0o600)
+    inner = anybody / "inner"
+    inner.mkdir()
+    (inner / "boat.boltwell").write_bytes(before)
+    inner.chmod(0o555)
+    with pytest.raises(FileError, match="not allowed") as refused:
+        write_design(inner / "boat.boltwell", changed, read_design(inner / "boat.boltwell")[1])
+    sentence(refused)
+    with pytest.raises(FileError, match="not allowed"):
+        write_bytes(inner / "new.pdf", b"%PDF")
+    with pytest.raises(FileError, match="can't be made"):
+        make_folder(inner / "deeper")
+    held = hold_design(inner / "boat.boltwell")
+    assert held is not None  # where no lock can be made, nobody can save either
+    held.release()
+    assert [file.name for file in inner.iterdir()] == ["boat.boltwell"]
+    assert (inner / "boat.boltwell").read_bytes() == before
+    path.chmod(0o000)
+    with pytest.raises(FileError, match="can't be read") as refused:
+        read_design(path)
+    sentence(refused)
+    path.chmod(0o600)
+    assert path.read_bytes() == before
+    inner.chmod(0o777)
+
+
+def run_child(code, *words, **more):
+    return subprocess.run(
+        [sys.executable, "-c", code, *map(str, words)], cwd=ROOT, capture_output=True, text=True, timeout=60, **more
+    )
+
+
+FULL = """
+import resource, sys
+from pathlib import Path
+from app.files import read_design, write_bytes, write_design
+from geometry.errors import OwnerError
+path = Path(sys.argv[1])
+design, seen = read_design(path)
+resource.setrlimit(resource.RLIMIT_FSIZE, (1000, resource.RLIM_INFINITY))
+for writing in (lambda: write_design(path, design, seen), lambda: write_bytes(path.with_name("new.pdf"), b"x" * 2000)):
+    try:
+        writing()
+    except OwnerError as sentence:
+        print(sentence)
+"""
+
+
+@posix_only
+def test_a_full_disk_leaves_the_old_file_whole(tmp_path):
+    """A limit on a file's size stops a write part way, just as a full disk does."""
+    path = tmp_path / "boat.boltwell"
+    write_design(path, DESIGN)
+    before = path.read_bytes()
+    assert len(before) > 1000
+    ran = run_child(FULL, path)
+    assert ran.stderr == ""
+    told = ran.stdout.splitlines()
+    assert len(told) == 2
+    assert all("the disk is full. Make room" in line for line in told)
+    assert path.read_bytes() == before
+    assert list(tmp_path.iterdir()) == [path]
+
+
+KILLED = """
+import sys
+from pathlib import Path
+import app.files as files
+step, path = sys.argv[1], Path(sys.argv[2])
+design, seen = files.read_design(path)
+import os, signal
+def watch(event, args):
+    if event == step and (step != "open" or str(args[0]).endswith(".part")):
+        os.kill(os.getpid(), signal.SIGKILL)
+sys.addaudithook(watch)
+import msgspec
+files.write_design(path, msgspec.structs.replace(design, notes="new"), seen)
+"""
+
+
+@posix_only
+@pytest.mark.parametrize("event", ["open", "os.chmod", "os.rename"])
+def test_killed_in_the_middle_of_writing_leaves_the_old_file(event, tmp_path):
+    path = tmp_path / "boat.boltwell"
+    write_design(path, DESIGN)
+    assert run_child(KILLED, event, path).returncode == -9
+    assert read_design(path)[0] == DESIGN
+
+
+WRITES_ON = """
+import sys
+from pathlib import Path
+import msgspec
+from app.files import read_design, write_design
+path = Path(sys.argv[1])
+design, seen = read_design(path)
+print("ready", flush=True)
+for number in range(10**9):
+    _, seen = write_design(path, msgspec.structs.replace(design, revision=number, notes="n" * (number % 7) * 9999), seen)
+"""
+
+
+def test_killed_at_any_moment_leaves_a_whole_file(tmp_path):
+    path = tmp_path / "boat.boltwell"
+    write_design(path, DESIGN)
+    for pause in (0.0, 0.003, 0.011, 0.04):
+        with subprocess.Popen(
+            [sys.executable, "-c", WRITES_ON, str(path)], cwd=ROOT, stdout=subprocess.PIPE, text=True
+        ) as child:
+            assert child.stdout is not None
+            assert child.stdout.readline() == "ready\n"
+            try:
+                child.wait(pause)
+            except subprocess.TimeoutExpired:
+                child.kill()
+        assert child.returncode != 0
+        found, _ = read_design(path)
+        assert msgspec.structs.replace(found, revision=1, notes="") == DESIGN
+
+
+HOLDS = """
+import sys, time
+from pathlib import Path
+from app.files import hold_design
+held = hold_design(Path(sys.argv[1]))
+print(held is not None, flush=True)
+time.sleep(60)
+"""
+
+
+def test_a_lock_ends_with_its_process(tmp_path):
+    path = tmp_path / "boat.boltwell"
+    write_design(path, DESIGN)
+    lock = tmp_path / ".boat.boltwell.lock"
+    with subprocess.Popen([sys.executable, "-c", HOLDS, str(path)], cwd=ROOT, stdout=subprocess.PIPE, text=True) as child:
+        assert child.stdout is not None
+        assert child.stdout.readline() == "True\n"
+        assert lock.read_text() == f"{child.pid}\n"
+        assert hold_design(path) is None
+        child.kill()
+    assert lock.exists()
+    held = hold_design(path)
+    assert held is not None
+    assert lock.read_text() == f"{os.getpid()}\n"
+    assert hold_design(path) is None
+    held.release()
+    held.release()
+    assert not lock.exists()
+
+
+def test_the_data_folder_is_where_the_system_wants_it(monkeypatch, tmp_path):
+    """XDG Base Directory Specification 0.8 on Linux: $XDG_DATA_HOME, where that is an absolute path."""
+    monkeypatch.setattr(sys, "platform", "linux")
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    assert data_folder() == tmp_path / "data" / "boltwell"
+    for ignored in ("", "relative"):
+        monkeypatch.setenv("XDG_DATA_HOME", ignored)
+        assert data_folder() == tmp_path / ".local" / "share" / "boltwell"
+
+
+def test_a_name_that_is_too_long(tmp_path):
+    with pytest.raises(FileError, match="too long") as refused:
+        write_bytes(tmp_path / ("ä" * 200 + ".pdf"), b"")
+    sentence(refused)
+    assert refused.value.__cause__.errno == errno.ENAMETOOLONG

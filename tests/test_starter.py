@@ -1,0 +1,221 @@
+"""The starter on a small checkout of its own, for real: a real venv, real pip, a wheel made here, no network."""
+
+import ast
+import hashlib
+import os
+import shutil
+import subprocess
+import sys
+import time
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from app import __main__ as entry
+from app.starter import system
+from app.starter.environment import Environment, everything_is_here
+from app.starter.lock import only_one
+from app.starter.saying import NotReadyError
+
+ROOT = Path(__file__).resolve().parents[1]
+NOWHERE = "http://127.0.0.1:9/"  # the discard port: refused at once
+
+
+def _wheel(folder: Path) -> str:
+    """Write a wheel that holds nothing into ``folder`` and return the line that requires it."""
+    path = folder / "boltwell_probe-1.0-py3-none-any.whl"
+    with zipfile.ZipFile(path, "w") as wheel:
+        info = "boltwell_probe-1.0.dist-info"
+        wheel.writestr(f"{info}/METADATA", "Metadata-Version: 2.1\nName: boltwell-probe\nVersion: 1.0\n")
+        wheel.writestr(f"{info}/WHEEL", "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n")
+        wheel.writestr(f"{info}/RECORD", "")
+    return f"boltwell-probe==1.0 \\\n    --hash=sha256:{hashlib.sha256(path.read_bytes()).hexdigest()}\n"
+
+
+class Checkout:
+    """A checkout with the real starter and a command that says where it runs."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        (folder / "app").mkdir()
+        shutil.copytree(ROOT / "app/starter", folder / "app/starter", ignore=shutil.ignore_patterns("__pycache__"))
+        for name in ("__init__.py", "__main__.py"):
+            shutil.copy(ROOT / "app" / name, folder / "app")
+        (folder / "app/commands.py").write_text(
+            "import sys\ndef main(words):\n    print(sys.prefix, *words)\n    return 1\n"
+        )
+        (folder / "requirements.txt").write_text(_wheel(folder))
+        self.environment = Environment(folder / ".env-boltwell/python", folder / "requirements.txt")
+
+    def start(self, **settings: str) -> subprocess.CompletedProcess[str]:
+        """Run ``python -m app demo`` with pip's ``settings``; no settings: the network is away."""
+        kept = {key: value for key, value in os.environ.items() if not key.startswith("PIP_")}
+        pip = {"PIP_CONFIG_FILE": os.devnull, "PIP_RETRIES": "1", **(settings or {"PIP_INDEX_URL": NOWHERE})}
+        command = [sys.executable, "-m", "app", "demo"]
+        env = {**kept, **pip}
+        return subprocess.run(command, cwd=self.folder, env=env, capture_output=True, text=True, check=False)
+
+    @property
+    def wheels_here(self) -> dict[str, str]:
+        return {"PIP_NO_INDEX": "1", "PIP_FIND_LINKS": str(self.folder)}
+
+
+@pytest.fixture
+def checkout(tmp_path):
+    return Checkout(tmp_path)
+
+
+def test_first_start_without_network_is_one_sentence_and_the_next_one_with_it_makes_all_anew(checkout):
+    """A start that fails leaves nothing that counts; the next makes it anew; the one after that is silent."""
+    refused = checkout.start()
+    assert refused.returncode == 2
+    assert refused.stderr.splitlines()[-1] == (
+        "Boltwell: the network can't be reached, and the first start needs it. Connect, and start again."
+    )
+    assert refused.stdout == ""
+    assert not checkout.environment.is_finished()
+    (checkout.environment.folder / "left-over").touch()
+
+    first = checkout.start(**checkout.wheels_here)
+    assert first.stdout == f"{checkout.environment.folder} demo\n"
+    assert first.returncode == 1, "the command's own exit code"
+    assert "making its environment anew" in first.stderr
+    assert "boltwell-probe 1.0" in first.stderr
+    assert not (checkout.environment.folder / "left-over").exists()
+
+    second = checkout.start()
+    assert (second.stdout, second.stderr, second.returncode) == (first.stdout, "", 1)
+
+
+def test_a_package_that_is_not_the_one_tested_with_is_refused(checkout):
+    text = checkout.environment.requirements.read_text()
+    checkout.environment.requirements.write_text(text.replace("sha256:", "sha256:0000")[:-5] + "\n")
+    refused = checkout.start(**checkout.wheels_here)
+    assert refused.returncode == 2
+    assert "so it was refused" in refused.stderr.splitlines()[-1]
+    assert not checkout.environment.is_finished()
+
+
+def test_the_stamp_counts_only_for_these_requirements_and_this_environment(tmp_path):
+    requirements = tmp_path / "requirements.txt"
+    requirements.write_text("one==1\n")
+    environment = Environment(tmp_path / "env", requirements)
+    environment.python.parent.mkdir(parents=True)
+    environment.python.touch()
+    assert not environment.is_finished(), "an interpreter without a stamp is half made"
+    environment._stamp.write_text(environment._key())
+    assert environment.is_finished()
+    requirements.write_text("one==2\n")
+    assert not environment.is_finished(), "other requirements"
+    requirements.write_text("one==1\n")
+    environment._stamp.write_text(environment._key()[:-5])
+    assert not environment.is_finished(), "a stamp cut short"
+    environment._stamp.write_text(environment._key())
+    environment.python.unlink()
+    assert not environment.is_finished(), "the interpreter it was made with is gone"
+
+
+def test_what_the_system_had_is_remembered_for_each_kind_of_start(tmp_path):
+    environment = Environment(tmp_path, tmp_path / "requirements.txt")
+    plain, screen = (system.Needs(screen=screen, programs=False, window=False) for screen in (False, True))
+    environment.remember(plain)
+    assert environment.has_seen(plain)
+    assert not environment.has_seen(screen)
+
+
+def test_an_interpreter_that_has_all_is_used_as_it_is(tmp_path):
+    requirements = tmp_path / "requirements.txt"
+    here = f"pytest=={pytest.__version__} \\\n    --hash=sha256:0\n"
+    requirements.write_text(f"{here}not-here==1 ; sys_platform == 'x' \\\n")
+    assert everything_is_here(requirements)
+    requirements.write_text("pytest==0.1 \\\n")
+    assert not everything_is_here(requirements)
+    requirements.write_text("not-here==1 \\\n")
+    assert not everything_is_here(requirements)
+
+
+def test_a_lock_whose_holder_was_killed_is_free(tmp_path):
+    path = tmp_path / "lock"
+    hold = (
+        "import sys, time; from pathlib import Path; from app.starter.lock import only_one\n"
+        "with only_one(Path(sys.argv[1]), waiting=print): print('held', flush=True); time.sleep(60)"
+    )
+    with subprocess.Popen([sys.executable, "-c", hold, str(path)], cwd=ROOT, stdout=subprocess.PIPE) as holder:
+        assert holder.stdout is not None
+        assert holder.stdout.readline() == b"held\n"
+        waited = []
+
+        def waiting() -> None:
+            waited.append(path.exists())
+            holder.kill()
+
+        with only_one(path, waiting):
+            assert waited == [True], "it waited while the holder lived, and went on when it was killed"
+    with only_one(path, waiting=pytest.fail):
+        assert path.exists(), "the file means nothing"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there a lock is one process's own")
+def test_an_installer_that_outlives_its_starter_keeps_the_lock(tmp_path):
+    path = tmp_path / "lock"
+    start = (
+        "import os, sys; from pathlib import Path; from app.starter.lock import only_one\n"
+        "from app.starter.saying import run_quietly\n"
+        "with only_one(Path(sys.argv[1]), waiting=print):\n"
+        "    run_quietly(['sleep', '1.5'], env={**os.environ, 'x': print('held', flush=True) or ''}, keep_lock=True)"
+    )
+    with subprocess.Popen([sys.executable, "-c", start, str(path)], cwd=ROOT, stdout=subprocess.PIPE) as starter:
+        assert starter.stdout is not None
+        assert starter.stdout.readline() == b"held\n"
+        time.sleep(0.3)
+        starter.kill()
+    waited: list[bool] = []
+    with only_one(path, waiting=lambda: waited.append(True)):
+        assert waited == [True]
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux lacks Qt's libraries")
+def test_a_missing_library_is_named_in_one_line_to_paste(monkeypatch):
+    monkeypatch.setattr(system, "DRAWING", {"libc.so.6": "libc6", "libnot-here.so.9": "libnot-here9"})
+    monkeypatch.setattr(system, "may_install", lambda: False)
+    monkeypatch.setattr("shutil.which", lambda program: f"/usr/bin/{program}")
+    with pytest.raises(NotReadyError) as sentence:
+        system.meet(system.Needs(screen=False, programs=False, window=False), environment_to_make=False)
+    assert str(sentence.value).splitlines()[-1].strip() == "sudo apt-get install libnot-here9"
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux lacks Qt's libraries")
+@pytest.mark.parametrize(("words", "goes_on"), [(["demo"], True), ([], False)])
+def test_without_a_screens_libraries_words_go_on_and_the_window_does_not(monkeypatch, capsys, words, goes_on):
+    monkeypatch.setattr(system, "DRAWING", {})
+    monkeypatch.setattr(system, "SCREEN", {"libnot-here.so.9": "libnot-here9"})
+    monkeypatch.setattr(system, "may_install", lambda: False)
+    monkeypatch.setenv("DISPLAY", ":9")
+    monkeypatch.setenv("QT_QPA_PLATFORM", "xcb")
+    needs = system.needs("app", words)
+    if goes_on:
+        assert system.meet(needs, environment_to_make=False) is False
+        assert os.environ["QT_QPA_PLATFORM"] == "offscreen"
+        assert "libnot-here9" in capsys.readouterr().err
+    else:
+        with pytest.raises(NotReadyError, match="libnot-here9"):
+            system.meet(needs, environment_to_make=False)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux lacks Qt's libraries")
+def test_what_is_missing_is_installed_where_it_may_be(monkeypatch):
+    installed: list[str] = []
+    monkeypatch.setattr(system, "DRAWING", {"libnot-here.so.9": "libnot-here9"})
+    monkeypatch.setattr(system, "may_install", lambda: True)
+    monkeypatch.setattr(system, "install", installed.extend)
+    assert system.meet(system.Needs(screen=False, programs=False, window=False), environment_to_make=False) is True
+    assert installed == ["libnot-here9"]
+
+
+def test_a_python_that_is_too_old_gets_one_sentence(monkeypatch, capsys):
+    for name in ("app/__init__.py", "app/__main__.py", "tests/__main__.py"):
+        ast.parse((ROOT / name).read_text(), feature_version=(3, 4))
+    monkeypatch.setattr(sys, "version_info", (3, 9, 2))
+    assert entry.main() == 2
+    assert capsys.readouterr().err == "Boltwell: this is Python 3.9; Boltwell needs 3.11 or newer.\n"
