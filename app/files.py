@@ -71,7 +71,7 @@ def write_design(path: Path, design: Design, seen: Seen | None = None) -> tuple[
     """
     target = _real(path)
     same_name = seen is not None and seen.path == target
-    if target.exists():
+    if os.path.exists(target):
         _may_be_replaced(path, seen if same_name else None)
     if not same_name:
         design = msgspec.structs.replace(design, demonstration=False)
@@ -93,8 +93,7 @@ def read_bytes(path: Path) -> bytes:
     except OSError as error:
         raise FileError(_why(error, path, "read")) from error
     if size > MOST_BYTES or len(raw) > MOST_BYTES:
-        told = f"{size / 1e6:.1f} MB" if size else "more"
-        raise FileError(f"{path.name} has {told}; a design has at most 5 MB. It is some other file.")
+        raise FileError(f"{path.name} holds more than 5 MB, the most that a design has; it is some other file.")
     return raw
 
 
@@ -206,7 +205,7 @@ def _settle(folder: Path) -> None:
 def _why(error: OSError, path: Path, done: str) -> str:
     """Return one sentence for what the system refused; ``done`` is "read", "written" or "made"."""
     folder = path.absolute().parent
-    if path.is_dir() and done != "made":
+    if os.path.isdir(path) and done != "made":
         return f"{path} is a folder, and a file was expected. Add the file's name."
     match error.errno:
         case errno.ENOENT if done == "read":

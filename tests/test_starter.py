@@ -6,7 +6,6 @@ import os
 import shutil
 import subprocess
 import sys
-import time
 import zipfile
 from pathlib import Path
 
@@ -160,15 +159,14 @@ def test_a_lock_whose_holder_was_killed_is_free(tmp_path):
 def test_an_installer_that_outlives_its_starter_keeps_the_lock(tmp_path):
     path = tmp_path / "lock"
     start = (
-        "import os, sys; from pathlib import Path; from app.starter.lock import only_one\n"
-        "from app.starter.saying import run_quietly\n"
+        "import sys; from pathlib import Path; from app.starter.lock import only_one\n"
+        "from app.starter.saying import run_quietly, say\n"
         "with only_one(Path(sys.argv[1]), waiting=print):\n"
-        "    run_quietly(['sleep', '1.5'], env={**os.environ, 'x': print('held', flush=True) or ''}, keep_lock=True)"
+        "    run_quietly(['sh', '-c', 'echo at work; sleep 1'], say, keep_lock=True)"
     )
-    with subprocess.Popen([sys.executable, "-c", start, str(path)], cwd=ROOT, stdout=subprocess.PIPE) as starter:
-        assert starter.stdout is not None
-        assert starter.stdout.readline() == b"held\n"
-        time.sleep(0.3)
+    with subprocess.Popen([sys.executable, "-c", start, str(path)], cwd=ROOT, stderr=subprocess.PIPE) as starter:
+        assert starter.stderr is not None
+        assert starter.stderr.readline() == b"Boltwell: at work\n"
         starter.kill()
     waited: list[bool] = []
     with only_one(path, waiting=lambda: waited.append(True)):

@@ -13,7 +13,7 @@ from app.panels.parts import StateMark, recolour, words
 from app.type import sized
 
 if TYPE_CHECKING:
-    from app.panels.card_words import Line
+    from app.words.card_words import Line
 
 FIELD_WIDE = 104
 ENTRY_HIGH = 30

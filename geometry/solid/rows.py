@@ -142,11 +142,13 @@ def standard_drop(lower: Lower) -> float:
 def ladder_drops(mount: Mount, index: int) -> tuple[float, ...]:
     """Return the ladder's drops, deepest first: the standard one, each pitch less that leaves a row, the present one."""
     rows, lower = _bolted(mount)
-    drops: list[float] = []
-    drop = standard_drop(lower)
-    while drop > CLOSE and any(reaches(mount, index, lower, row * rows.pitch + drop) for row in range(rows.count)):
+    standard, drops = standard_drop(lower), list[float]()
+    for steps in range(rows.count):
+        drop = round(standard - steps * rows.pitch, 9)
+        if drop <= 0 or not any(reaches(mount, index, lower, k * rows.pitch + drop) for k in range(rows.count)):
+            break
         drops.append(drop)
-        drop -= rows.pitch
-    if mount.drop is not None and all(abs(mount.drop - other) > CLOSE for other in drops):
-        drops.append(mount.drop)
+    if mount.drop is not None:
+        # The present drop stands for a rung that it hardly differs from.
+        drops = [drop for drop in drops if abs(mount.drop - drop) > CLOSE] + [mount.drop]
     return tuple(sorted(drops, reverse=True))

@@ -25,6 +25,10 @@ def after(moves):
     return history
 
 
+def row(history):
+    return (*history.past, history.present, *history.future)
+
+
 histories = st.lists(MOVES, max_size=25).map(after)
 
 
@@ -71,18 +75,16 @@ def test_an_edit_forgets_what_was_undone(history, name):
 
 @given(histories)
 def test_no_two_neighbouring_steps_are_equal(history):
-    row = [step.design for step in (*history.past, history.present, *history.future)]
-    assert all(one != two for one, two in zip(row, row[1:], strict=False))
+    steps = row(history)
+    assert all(one.design != two.design for one, two in zip(steps, steps[1:], strict=False))
 
 
 @given(histories)
 def test_a_change_made_everywhere_leaves_the_steps_as_they_are(history):
     changed = history.everywhere(lambda design: msgspec.structs.replace(design, revision=7))
     assert [len(changed.past), len(changed.future)] == [len(history.past), len(history.future)]
-    for before, after_ in zip(
-        (*history.past, history.present, *history.future), (*changed.past, changed.present, *changed.future), strict=True
-    ):
-        assert after_ == Step(before.label, msgspec.structs.replace(before.design, revision=7))
+    for step, old in zip(row(changed), row(history), strict=True):
+        assert step == Step(old.label, msgspec.structs.replace(old.design, revision=7))
 
 
 def test_a_thousand_steps_are_kept():

@@ -1,0 +1,244 @@
+"""The card as values: eight sections, what each shows when closed, and the lines of the open one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING, Literal
+
+from geometry.design.measures import SECTIONS, measures, state_of
+from geometry.design.units import format_angle, format_length
+from geometry.solid.frames import Unmeasured
+from geometry.solid.rows import plate_height, saddle_gap
+from geometry.tables.known import MM_PER_INCH
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from geometry.design.measures import Measure
+    from geometry.design.whole import Design
+
+Origin = Literal["guess", "measured", "not known", "reckoned"]
+_ORDINALS = ("top", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+_UP = ("lowest", "one up", "two up", "three up", "four up", "five up", "six up", "seven up", "eight up", "nine up")
+_KW_PER_HP = 0.745699872  # mechanical horsepower, 550 ft lbf/s: NIST SP 811, appendix B.8
+_FRACTIONS = (64, 32, 16, 8, 4)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One entry: ``rest`` is what it shows, ``edit`` what it holds while it is written in."""
+
+    key: str
+    name: str
+    how: str
+    rest: str
+    edit: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A section of the card: its head, and in one or two words what is missing in it, or else what it says."""
+
+    number: int
+    title: str
+    gist: str
+    guesses: int
+    missing: int
+
+    @property
+    def told(self) -> str:
+        """What its closed head shows at the right."""
+        if self.missing:
+            return f"{self.missing} to measure"
+        if self.guesses:
+            return "1 guess" if self.guesses == 1 else f"{self.guesses} guesses"
+        return self.gist
+
+
+def sections(design: Design, mount: int) -> tuple[Section, ...]:
+    """Return the eight sections, with the motor ``mount`` in hand."""
+    found = _of_mount(design, mount)
+    made = []
+    for number, title in enumerate(SECTIONS, start=1):
+        states = [state_of(design, one) for one in found if one.section == number and not _optional(one)]
+        gist = _gist(design, mount, number)
+        made.append(Section(number, title, gist, states.count("guess"), states.count("not known")))
+    return tuple(made)
+
+
+def lines(design: Design, mount: int, section: int) -> tuple[Line, ...]:
+    """Return the entries of one section, reckoned values last."""
+    found = [one for one in _of_mount(design, mount) if one.section == section and one.kind != "shape"]
+    return (*(_line(design, one) for one in found), *_reckoned(design, mount, section))
+
+
+def section_of(design: Design, key: str) -> int:
+    """Return the section that a measure stands in, 0 for none."""
+    return next((one.section for one in measures(design) if one.key == key), 0)
+
+
+def row_words(row: int) -> str:
+    """Say which hole of the bracket takes the upper bolts: "third from top"."""
+    if row == 0:
+        return "top hole"
+    return f"{_ORDINALS[row]} from top" if row < len(_ORDINALS) else f"hole {row + 1}"
+
+
+def up_words(row: int) -> str:
+    """Say how high the motor hangs: "two up"."""
+    return _UP[row] if row < len(_UP) else f"{row} up"
+
+
+def exactness(one: Measure, design: Design) -> str:
+    """Say how exactly a reading is needed: "To 1/16 in."."""
+    if one.kind == "count" or not one.exact:
+        return ""
+    if one.kind == "angle":
+        return f"To {one.exact:g}°."
+    if design.units == "mm":
+        return f"To {one.exact:g} mm."
+    fits = [bottom for bottom in _FRACTIONS if MM_PER_INCH / bottom <= one.exact * 1.1]
+    return f"To 1/{fits[-1] if fits else 64} in."
+
+
+def shown(design: Design, one: Measure) -> str:
+    """Return a measure's value as an unfocused field shows it, without the unit of lengths."""
+    value = one.get(design)
+    if one.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
+        return design.transom.top_cut
+    if value is None:
+        return "none" if _optional(one) else "not known"
+    if one.key.endswith(".row"):
+        return row_words(round(value))
+    match one.kind:
+        case "angle":
+            return format_angle(value)
+        case "count":
+            return f"{value:.0f}"
+        case _:
+            return format_length(value, design.units, unit_word=False)
+
+
+def _optional(one: Measure) -> bool:
+    """What may stay empty: none, or chosen by the program."""
+    return one.key.endswith((".length", ".flat_cut", ".mass", ".set_back", "room_aft.upper", "room_aft.lower")) and (
+        one.key.startswith("mounts")
+    )
+
+
+def _of_mount(design: Design, mount: int) -> list[Measure]:
+    mine = f"mounts.{mount}."
+    return [one for one in measures(design) if not one.key.startswith("mounts.") or one.key.startswith(mine)]
+
+
+def _line(design: Design, one: Measure) -> Line:
+    rest = shown(design, one)
+    state = state_of(design, one)
+    reading = design.readings.get(one.key)
+    value = one.get(design)
+    if value is None:
+        edit = rest if rest not in ("not known", "none") else ""
+    elif reading is not None and reading.value is not None and abs(reading.value - value) < 1e-6:
+        edit = reading.text
+    elif one.kind == "length":
+        edit = format_length(value, design.units, denominator=64, unit_word=False)
+    elif one.kind == "count":
+        edit = f"{value:.0f}"
+    else:
+        edit = rest
+    optional = _optional(one) and value is None
+    origin: Origin = "measured" if optional or rest in ("level", "square") else state
+    return Line(one.key, one.name, f"{one.how} {exactness(one, design)}".strip(), rest, edit, origin)
+
+
+def _reckoned(design: Design, mount: int, section: int) -> tuple[Line, ...]:
+    if section != 7 or mount >= len(design.mounts) or design.mounts[mount].bracket.rows is None:
+        return ()
+    return (
+        _told(design, "Saddle gap", "Between the saddle and the transom’s top.", partial(saddle_gap, design, mount)),
+        _told(design, "Plate above bottom", "Of the motor, over the hull’s bottom, plumb.",
+              partial(plate_height, design, mount)),
+    )  # fmt: skip
+
+
+def _told(design: Design, name: str, how: str, reckon: Callable[[], float]) -> Line:
+    try:
+        text = format_length(reckon(), design.units, unit_word=False)
+    except Unmeasured:
+        text = "not known"
+    return Line("", name, how, text, text, "reckoned")
+
+
+def _gist(design: Design, mount: int, number: int) -> str:
+    try:
+        return _GISTS[number - 1](design, mount)
+    except (TypeError, IndexError):  # something in it is not measured, or there is no motor
+        return ""
+
+
+def _short(design: Design, mm: float | None) -> str:
+    if mm is None:
+        raise TypeError("not measured")
+    return format_length(mm, design.units, denominator=16, unit_word=False)
+
+
+def _transom(design: Design, _mount: int) -> str:
+    rake = design.transom.rake
+    if rake is None:
+        raise TypeError("not measured")
+    return f"{_short(design, design.transom.thickness.top)} thick, leans {format_angle(rake)}"
+
+
+def _top(design: Design, _mount: int) -> str:
+    cut = design.transom.top_cut
+    return f"cut {cut}" if isinstance(cut, str) else f"cut at {format_angle(cut or 0.0)}"
+
+
+def _well(design: Design, _mount: int) -> str:
+    if design.well is None:
+        return "none"
+    deepest = [-y for _, y in design.well.profile if y is not None]
+    return f"{_short(design, max(deepest, default=None))} deep"
+
+
+def _holes(design: Design, _mount: int) -> str:
+    if not design.old_holes:
+        return "none"
+    states = {hole.state for hole in design.old_holes}
+    return f"{len(design.old_holes)}, {states.pop() if len(states) == 1 else 'mixed'}"
+
+
+def _motor(design: Design, mount: int) -> str:
+    motor = design.mounts[mount]
+    rows = motor.bracket.rows
+    held = "clamp-on" if rows is None else f"{rows.count} rows"
+    if motor.power_kw is None:
+        return held
+    power = f"{motor.power_kw / _KW_PER_HP:.0f} hp" if design.units == "in" else f"{motor.power_kw:.0f} kW"
+    return f"{power}, {held}"
+
+
+def _upper(design: Design, mount: int) -> str:
+    at = design.mounts[mount].upper_at
+    return f"{_short(design, None if at is None else -at)} down"
+
+
+def _drop(design: Design, mount: int) -> str:
+    row = design.mounts[mount].row
+    told = _short(design, design.mounts[mount].drop)
+    return told if row is None else f"{told}, {up_words(row)}"
+
+
+def _hardware(design: Design, mount: int) -> str:
+    hardware = design.mounts[mount].lower_hardware
+    if hardware is None:
+        raise TypeError("a clamp-on bracket has no bolts")
+    bolt = hardware.bolt.split("-")[0].split("x")[0]
+    return f"{bolt} bolts" + ("" if hardware.length is None else f", {_short(design, hardware.length)} long")
+
+
+_GISTS: tuple[Callable[[Design, int], str], ...] = (
+    _transom, _top, _well, _holes, _motor, _upper, _drop, _hardware,
+)  # fmt: skip

@@ -1,0 +1,213 @@
+"""What the owner can do to a design: each function returns a new one.
+
+Distances [mm], along the face; an edit that changes nothing returns an equal design. What no boat can have raises
+`NonsenseError`, and the design stays as it was.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Literal
+
+from msgspec.structs import replace
+
+from geometry.design.measures import Measure, at_path, put_path
+from geometry.design.sense import NonsenseError
+from geometry.design.units import parse_angle, parse_length
+from geometry.design.whole import Reading
+
+if TYPE_CHECKING:
+    from geometry.design.motor import Mount
+    from geometry.design.sense import Number, Points
+    from geometry.design.whole import Design
+
+Edge = Literal["centre", "near edge", "far edge"]
+
+
+def with_mount(design: Design, index: int, **changed: Any) -> Design:
+    """Return ``design`` with some values of one mount changed."""
+    mounts = list(design.mounts)
+    mounts[index] = replace(mounts[index], **changed)
+    return replace(design, mounts=tuple(mounts))
+
+
+def move_bracket(design: Design, index: int, du: float, dv: float) -> Design:
+    """Move the whole pattern on the boat: upper depth and offset change, drop and row stay."""
+    mount = design.mounts[index]
+    changed: dict[str, float] = {}
+    if mount.offset is not None and du:
+        changed["offset"] = mount.offset + du
+    if mount.upper_at is not None and dv:
+        changed["upper_at"] = mount.upper_at + dv
+    return with_mount(design, index, **changed) if changed else design
+
+
+def move_lower(design: Design, index: int, du: float, dv: float) -> Design:
+    """Move the lower pair up or down: the drop changes. Sideways the whole pattern moves, it is never skewed."""
+    mount = design.mounts[index]
+    changed: dict[str, float] = {}
+    if mount.drop is not None and dv:
+        changed["drop"] = mount.drop - dv
+    if mount.offset is not None and du:
+        changed["offset"] = mount.offset + du
+    return with_mount(design, index, **changed) if changed else design
+
+
+def move_upper(design: Design, index: int, du: float, dv: float) -> Design:
+    """Move the upper pair; the lower pair stays where it is on the boat, so the drop changes too."""
+    mount = design.mounts[index]
+    changed: dict[str, float] = {}
+    if mount.upper_at is not None and dv:
+        changed["upper_at"] = mount.upper_at + dv
+        if mount.drop is not None:
+            changed["drop"] = mount.drop + dv
+    if mount.offset is not None and du:
+        changed["offset"] = mount.offset + du
+    return with_mount(design, index, **changed) if changed else design
+
+
+def set_row(design: Design, index: int, row: int) -> Design:
+    """Hang the motor in another row; the holes stay."""
+    return with_mount(design, index, row=row)
+
+
+def hang(design: Design, index: int, row: int, drop: float) -> Design:
+    """Take a rung of the ladder: row and drop together."""
+    return with_mount(design, index, row=row, drop=drop)
+
+
+def drill_tilts(design: Design, index: int, upper: float, lower: float) -> Design:
+    """Set both pairs' tilts [degrees]."""
+    return with_mount(design, index, upper_tilt=upper, lower_tilt=lower)
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """Where a shape's corners lie in a design: a dotted path such as "transom.outline" or "old_holes.0.at"."""
+
+    path: str
+
+    def corners(self, design: Design) -> Points:
+        """Return the corners."""
+        found: Points = at_path(design, self.path)
+        return found
+
+    def with_corners(self, design: Design, corners: Points) -> Design:
+        """Return the design with other corners."""
+        changed: Design = put_path(design, self.path, corners)
+        return changed
+
+
+def move_corner(design: Design, path: str, corner: int, to: tuple[float, float], *, alike: bool = False) -> Design:
+    """Move one corner of a shape; with ``alike`` its mirror image across the centreline moves with it, if there is one.
+
+    The twin is found within 0.5 mm of the mirrored place.
+
+    Raises:
+        NonsenseError: the shape would cross itself or double back.
+    """
+    shape = Shape(path)
+    corners = list(shape.corners(design))
+    if alike:
+        twin = twin_of(tuple(corners), corner)
+        if twin == corner:
+            to = 0.0, to[1]
+        elif twin is not None:
+            corners[twin] = -to[0], to[1]
+    corners[corner] = to
+    return shape.with_corners(design, tuple(corners))
+
+
+def twin_of(corners: Points, corner: int) -> int | None:
+    """Return the index of a corner's mirror image across the centreline, itself if it lies on it, or None."""
+    u, v = corners[corner]
+    if u is None or v is None:
+        return None
+    for index, (x, y) in enumerate(corners):
+        if x is not None and y is not None and abs(x + u) <= 0.5 and abs(y - v) <= 0.5:
+            return index
+    return None
+
+
+def move_old_hole(design: Design, index: int, to: tuple[float, float]) -> Design:
+    """Move an old hole's centre on the outer face."""
+    changed: Design = put_path(design, f"old_holes.{index}.at", to)
+    return changed
+
+
+def move_shape(design: Design, path: str, du: float, dv: float) -> Design:
+    """Move a whole outline, such as a block's or a fitting's."""
+    shape = Shape(path)
+
+    def moved(value: Number, by: float) -> Number:
+        return None if value is None else value + by
+
+    return shape.with_corners(design, tuple((moved(u, du), moved(v, dv)) for u, v in shape.corners(design)))
+
+
+def enter(design: Design, measure: Measure, text: str, edge: Edge = "centre", diameter: float = 0.0) -> Design:
+    """Return ``design`` with what a person typed for one measure, kept as typed and marked as measured.
+
+    Args:
+        text: in the design's unit unless it names another; a sum is allowed.
+        edge: a hole's near or far edge was read instead of its centre; its ``diameter`` turns that into the centre.
+
+    Raises:
+        LengthError, AngleError: the text does not read as such. NonsenseError: the value makes no sense there.
+    """
+    value = parse_entry(design, measure, text)
+    if edge != "centre":
+        value += diameter / 2 if edge == "near edge" else -diameter / 2
+    changed = measure.set(design, value)
+    if measure.free:
+        return changed
+    reading = Reading(text=text.strip(), value=value, from_=edge, how="tape", state="measured",
+                      spread=_own_spread(design, measure.key))  # fmt: skip
+    return replace(changed, readings={**changed.readings, measure.key: reading})
+
+
+def parse_entry(design: Design, measure: Measure, text: str) -> float:
+    """Return the value of a typed entry [mm], [degrees] or a whole number.
+
+    Raises:
+        LengthError, AngleError: the text does not read as such. NonsenseError: no whole number where one is needed.
+    """
+    if measure.kind == "angle":
+        return parse_angle(text)
+    if measure.kind == "count":
+        if not text.strip().isdecimal() or len(text.strip()) > 4:
+            raise NonsenseError(f'"{text.strip()[:40]}" is not a whole number. Write it in figures, such as 2.')
+        return int(text)
+    return parse_length(text, design.units)
+
+
+def confirm(design: Design, key: str) -> Design:
+    """Mark one guess as measured, its value unchanged."""
+    reading = design.readings.get(key)
+    if reading is None or reading.state == "measured":
+        return design
+    return replace(design, readings={**design.readings, key: replace(reading, state="measured")})
+
+
+def _own_spread(design: Design, key: str) -> Number:
+    reading = design.readings.get(key)
+    return None if reading is None else reading.spread
+
+
+def set_units(design: Design, units: Literal["in", "mm"]) -> Design:
+    """Show and type lengths in inches or millimetres; no length changes."""
+    return replace(design, units=units)
+
+
+def rename(design: Design, name: str) -> Design:
+    """Give the boat another name; a demonstration under another name is one no longer."""
+    return replace(design, name=name, demonstration=design.demonstration and name == design.name)
+
+
+def remove_mount(design: Design, index: int) -> Design:
+    """Take a motor off."""
+    return replace(design, mounts=_without(design.mounts, index))
+
+
+def _without(mounts: tuple[Mount, ...], index: int) -> tuple[Mount, ...]:
+    return mounts[:index] + mounts[index + 1 :]

@@ -1,0 +1,161 @@
+"""How sure each finding is: every reading's and every hole's own error carried through the checks.
+
+Spreads are one standard deviation. A finding's spread is the root sum of squares of central differences, a step being
+one standard deviation of one reading; its chance is that the value lies on the right side of its least.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace as replaced
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
+from geometry.design.measures import Measure, at_path, measures, name_of
+from geometry.design.sense import NonsenseError
+from geometry.judge.check import assembled, check
+from geometry.solid.bolts import bolts
+from geometry.solid.frames import Unmeasured
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked, Finding
+
+DOUBTFUL = (0.025, 0.975)  # between these chances the text says what to measure again first: two spreads, our choice
+
+Key = tuple[str, str]
+
+
+def with_spreads(checked: Checked) -> Checked:
+    """Return the findings with their spreads and chances filled in."""
+    found = checked
+    for found in spreading(checked):
+        pass
+    return found
+
+
+def spreading(checked: Checked) -> Iterator[Checked]:
+    """Yield after each reading tried; the last one yielded has every spread and chance filled in.
+
+    Long: about two checks for each reading. What is not the last is the findings as they were.
+    """
+    design = _lengths_kept(checked.design)
+    squares: dict[Key, float] = {}
+    blame: dict[Key, tuple[float, str]] = {}
+    for key, plus, minus in _trials(design):
+        yield checked
+        after, before = _values(plus), _values(minus)
+        for place in after.keys() & before.keys():
+            share = ((after[place] - before[place]) / 2) ** 2
+            squares[place] = squares.get(place, 0.0) + share
+            if share > blame.get(place, (0.0, ""))[0] and key:
+                blame[place] = share, key
+    told = tuple(_told(design, finding, squares, blame) for finding in checked.findings)
+    yield assembled(checked.design, told)
+
+
+def _values(design: Design) -> dict[Key, float]:
+    return {(f.check, f.at): f.value for f in check(design).findings if f.value is not None}
+
+
+def _told(design: Design, finding: Finding, squares: dict[Key, float], blame: dict[Key, tuple[float, str]]) -> Finding:
+    if finding.value is None:
+        return finding
+    place = finding.check, finding.at
+    spread = math.sqrt(squares.get(place, 0.0))
+    if finding.least is None:
+        return replaced(finding, spread=spread)
+    sign = -1.0 if finding.advised is not None and finding.least > finding.advised else 1.0
+    apart = sign * (finding.value - finding.least)
+    if spread > 1e-9:
+        chance = 0.5 * (1 + math.erf(apart / spread / math.sqrt(2)))
+    else:
+        chance = 1.0 if apart >= -1e-6 else 0.0
+    text = finding.text
+    if DOUBTFUL[0] < chance < DOUBTFUL[1] and place in blame:
+        text = f"{text.rstrip('.')}; measure {name_of(design, blame[place][1])} again first."
+    return replaced(finding, spread=spread, chance=chance, text=text)
+
+
+def _lengths_kept(design: Design) -> Design:
+    """Give each pair the bolt length that is chosen for it now: a bolt once bought does not change with a reading."""
+    mounts = list(design.mounts)
+    for bolt in bolts(design):
+        try:
+            length = bolt.length
+        except Unmeasured:
+            continue
+        if length is not None and bolt.hardware.length is None and bolt.port:
+            field = f"{bolt.pair}_hardware"
+            kept = replace(bolt.hardware, length=length)
+            mounts[bolt.mount_index] = replace(mounts[bolt.mount_index], **{field: kept})
+    return replace(design, mounts=tuple(mounts))
+
+
+def _trials(design: Design) -> Iterator[tuple[str, Design, Design]]:
+    """Yield, for each reading and each hole, its key ("" for a hole) and the design one spread to either side."""
+    for measure in measures(design):
+        if measure.free or measure.kind == "count" or "_hardware." in measure.key:
+            continue
+        if measure.kind == "shape":
+            if measure.key != "well.profile":
+                yield from _corner_trials(design, measure)
+            continue
+        value, step = measure.get(design), _spread(design, measure)
+        if value is None or step == 0:
+            continue
+        try:
+            yield measure.key, measure.set(design, value + step), measure.set(design, value - step)
+        except NonsenseError:
+            continue
+    yield from _hole_trials(design)
+
+
+def _spread(design: Design, measure: Measure) -> float:
+    reading = design.readings.get(measure.key)
+    if reading is not None and reading.spread is not None:
+        return reading.spread
+    known: float = getattr(design.spreads, measure.spread)
+    return known
+
+
+def _corner_trials(design: Design, measure: Measure) -> Iterator[tuple[str, Design, Design]]:
+    step = _spread(design, measure)
+    shape = Shape(measure.key)
+    corners = at_path(design, measure.key)
+    for index, corner in enumerate(corners):
+        for axis in (0, 1):
+            if corner[axis] is None or step == 0:
+                continue
+            moved = []
+            for sign in (1, -1):
+                to = list(corner)
+                to[axis] += sign * step
+                moved.append((*corners[:index], tuple(to), *corners[index + 1 :]))
+            try:
+                yield measure.key, shape.with_corners(design, moved[0]), shape.with_corners(design, moved[1])
+            except NonsenseError:
+                continue  # such as the datum's own edge, which has to stay where it is
+
+
+def _hole_trials(design: Design) -> Iterator[tuple[str, Design, Design]]:
+    """Each new hole is off by print, mark, and the drill's angle through the thickness, across and up."""
+    spreads = design.spreads
+    for index, mount in enumerate(design.mounts):
+        if mount.bracket.rows is None:
+            continue
+        pair = [bolt for bolt in bolts(design) if bolt.mount_index == index and bolt.port]
+        try:
+            through = max(bolt.exit.along for bolt in pair) * math.tan(math.radians(spreads.drill_angle))
+        except Unmeasured:
+            continue
+        step = math.sqrt(spreads.print**2 + spreads.mark**2 + through**2)
+        for move, du, dv in ((move_bracket, step, 0.0), (move_upper, 0.0, step), (move_lower, 0.0, step)):
+            try:
+                yield "", move(design, index, du, dv), move(design, index, -du, -dv)
+            except NonsenseError:
+                continue

@@ -1,0 +1,48 @@
+"""The face of the transom as seen from astern: starboard is to the right.
+
+A pure function from a checked design to marks in paper millimetres. Places are boat millimetres times the view's
+scale; text, strokes, hatches and line weights are paper millimetres whatever the scale.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geometry.judge.findings import Checked
+from templates_out.drawing.marks import Line, Mark, Text
+from templates_out.views import pens
+from templates_out.views.face_bolts import bolt_marks
+from templates_out.views.face_figures import figure_marks
+from templates_out.views.face_parts import standing_marks
+from templates_out.views.pens import Style
+from templates_out.views.sight import FaceSight, Scene
+from templates_out.views.viewport import Viewport
+
+
+def face_marks(
+    checked: Checked, view: Viewport, sight: FaceSight | None = None, style: Style = "screen"
+) -> tuple[Mark, ...]:
+    """Return the face as marks.
+
+    A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
+    """
+    scene = Scene(checked, view, sight or FaceSight(), style)
+    standing = (*standing_marks(scene), *_lines(scene), *bolt_marks(scene))
+    names = tuple(_names(scene)) if style == "paper" else ()
+    return (*standing, *names, *figure_marks(scene, (*standing, *names)))
+
+
+def _lines(scene: Scene) -> Iterator[Mark]:
+    """The centreline and the datum."""
+    x, y = scene.at(0.0, 0.0)
+    high = min(scene.view.height - 2.0, y + 14.0)
+    yield Line((x, 1.0), (x, high), pens.CENTRE, "centreline")
+    reach = 12.0
+    yield Line((x - reach, y), (x + reach, y), pens.CENTRE, "datum")
+
+
+def _names(scene: Scene) -> Iterator[Mark]:
+    size = scene.word_size * 1.2
+    base = scene.view.height - 2.0 - 0.74 * size
+    yield Text((2.0, base), "PORT", size, bold=True, part="port")
+    yield Text((scene.view.width - 2.0, base), "STARBOARD", size, bold=True, anchor="end", part="starboard")

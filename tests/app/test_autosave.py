@@ -1,0 +1,203 @@
+"""What is kept against a crash: real processes, killed for good."""
+
+import os
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import msgspec
+import pytest
+
+from app.autosave import Autosave, left_behind
+from app.desk import Desk
+from app.files import read_design, write_design
+from geometry.design.design_text import from_text, to_text
+from geometry.errors import OwnerError
+
+ROOT = Path(__file__).resolve().parents[2]
+DESIGN = from_text(Path(__file__).with_name("example.boltwell").read_bytes())
+
+
+def noted(notes, design=DESIGN):
+    return msgspec.structs.replace(design, notes=notes)
+
+
+# A change every 10 ms; each is told on standard output before it goes to the desk, with its time.
+WORKS_ON = """
+import itertools, sys, time
+from pathlib import Path
+import msgspec
+from PySide6.QtCore import QCoreApplication, QTimer
+from app.autosave import Autosave
+from app.desk import Desk
+from geometry.design.design_text import from_text
+
+app = QCoreApplication([])
+desk = Desk(from_text(Path("tests/app/example.boltwell").read_bytes()))
+if len(sys.argv) > 2:
+    desk.open(Path(sys.argv[2]))
+saver = Autosave(Path(sys.argv[1]))
+saver.follow(desk)
+numbers = itertools.count()
+def change():
+    number = next(numbers)
+    print(f"{number} {time.time()}", flush=True)
+    desk.commit(f"Notes {number}", msgspec.structs.replace(desk.design, notes=str(number)))
+timer = QTimer()
+timer.timeout.connect(change)
+timer.start(10)
+app.exec()
+"""
+
+
+def killed_after(seconds, *words):
+    """Return the number and the time of every change that a process made before it was killed."""
+    with subprocess.Popen(
+        [sys.executable, "-c", WORKS_ON, *map(str, words)], cwd=ROOT, stdout=subprocess.PIPE, text=True
+    ) as child:
+        assert child.stdout is not None
+        first = child.stdout.readline()
+        time.sleep(seconds)
+        child.kill()
+        lines = [first, *child.stdout.read().splitlines()]
+    told = [line.split() for line in lines]
+    return [(int(number), float(at)) for number, at in told]
+
+
+@pytest.mark.parametrize("seconds", [0.05, 0.3, 0.77])
+def test_a_killed_process_loses_at_most_the_last_second(seconds, tmp_path):
+    changes = killed_after(seconds, tmp_path)
+    assert len(changes) > 1
+    (left,) = left_behind(tmp_path)
+    assert left.label == f"Notes {left.design.notes}"
+    assert left.seen is None
+    kept = int(left.design.notes)
+    last_number, last_at = changes[-1]
+    assert kept <= last_number
+    lost = [at for number, at in changes if number > kept]
+    assert all(last_at - at < 1.0 for at in lost)
+    assert len(lost) <= 2  # each change is kept before the next is taken
+    left.remove()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_what_was_left_comes_back_with_its_file(qapp, tmp_path):
+    path, kept = tmp_path / "boat.boltwell", tmp_path / "kept"
+    write_design(path, DESIGN)
+    killed_after(0.1, kept, path)
+    (left,) = left_behind(kept)
+    desk = Desk(DESIGN)
+    saver = Autosave(kept)
+    saver.follow(desk)
+    desk.recover(left.label, left.design, left.seen)
+    left.remove()
+    assert desk.design == left.design
+    assert desk.undo_label == left.label
+    assert desk.path == path
+    assert desk.changed_since_saved
+    desk.undo()
+    assert desk.design == DESIGN
+    desk.redo()
+    desk.save()
+    assert read_design(path)[0] == left.design
+    assert list(kept.iterdir()) == []
+    desk.close()
+
+
+def test_what_was_left_is_not_saved_over_a_newer_file(qapp, tmp_path):
+    path, kept = tmp_path / "boat.boltwell", tmp_path / "kept"
+    write_design(path, DESIGN)
+    killed_after(0.1, kept, path)
+    theirs = to_text(noted("theirs")).encode()
+    path.write_bytes(theirs)
+    (left,) = left_behind(kept)
+    desk = Desk(DESIGN)
+    desk.recover(left.label, left.design, left.seen)
+    with pytest.raises(OwnerError, match="Another window"):
+        desk.save()
+    assert path.read_bytes() == theirs
+    path.write_bytes(b"{ damaged")
+    desk.recover(left.label, left.design, left.seen)
+    assert desk.design == left.design
+    assert desk.changed_since_saved
+    left.leave()
+    desk.close()
+
+
+def test_what_was_left_once_is_offered_by_one_start_only_and_until_it_is_taken(tmp_path):
+    killed_after(0.05, tmp_path)
+    (left,) = left_behind(tmp_path)
+    assert left_behind(tmp_path) == ()
+    left.leave()
+    (again,) = left_behind(tmp_path)
+    assert again.design == left.design
+    again.remove()
+    assert left_behind(tmp_path) == ()
+
+
+def test_a_living_process_is_left_alone(tmp_path):
+    saver = Autosave(tmp_path)
+    saver.keep("Notes", noted("mine"), None)
+    assert left_behind(tmp_path) == ()
+    saver.drop()
+    saver.drop()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_kept_at_every_change_and_gone_with_a_save(qapp, tmp_path):
+    kept = tmp_path / "kept"
+    desk = Desk(DESIGN)
+    saver = Autosave(kept)
+    saver.follow(desk)
+    desk.preview(noted("a drag"))
+    assert not kept.exists()
+    desk.commit("Notes", noted("one"))
+    (file,) = kept.glob("*.kept")
+    assert from_text(file.read_bytes().partition(b"\n")[2]) == noted("one")
+    desk.commit("Notes", noted("two"))
+    assert from_text(file.read_bytes().partition(b"\n")[2]) == noted("two")
+    desk.save(tmp_path / "boat.boltwell")
+    assert list(kept.iterdir()) == []
+    desk.commit("Notes", noted("three"))
+    assert file.exists()
+    desk.undo()
+    assert list(kept.iterdir()) == []
+    desk.close()
+
+
+def test_a_name_in_any_letters_is_kept(tmp_path):
+    saver = Autosave(tmp_path)
+    design = noted("Łódź\n﻿½\u2028", msgspec.structs.replace(DESIGN, name="舟"))
+    saver.keep("Named 舟", design, None)
+    (file,) = tmp_path.glob("*.kept")
+    head, _, text = file.read_bytes().partition(b"\n")
+    assert "舟" in head.decode()
+    assert from_text(text) == design
+    saver.drop()
+
+
+def test_where_nothing_can_be_kept_it_is_said_and_work_goes_on(qapp, tmp_path):
+    folder = tmp_path / "a file"
+    folder.write_text("in the way")
+    desk = Desk(DESIGN)
+    saver = Autosave(folder)
+    saver.follow(desk)
+    desk.commit("Notes", noted("one"))
+    assert desk.design == noted("one")
+    assert saver.trouble.startswith("The last change is not kept against a crash: ")
+    assert left_behind(folder) == ()
+    folder.unlink()
+    desk.commit("Notes", noted("two"))
+    assert saver.trouble == ""
+    saver.drop()
+
+
+def test_rubbish_in_the_folder_is_passed_over(tmp_path):
+    (tmp_path / "0.kept").write_bytes(b"not ours")
+    head = b'{"label": "from the future", "at": 1, "path": null, "digest": null}\n'
+    (tmp_path / "1.kept").write_bytes(head + b'{"boltwell": 99}')
+    (tmp_path / "2.lock").write_bytes(b"123\n")
+    (tmp_path / ".1.kept.0123abcd.part").write_bytes(b"half")
+    assert left_behind(tmp_path) == ()
+    assert sorted(os.listdir(tmp_path)) == ["0.kept", "1.kept"]
