@@ -11,14 +11,14 @@ class Sight:
 
     Attributes:
         mount: index of the motor in hand.
-        part: the chosen part, by the name its marks carry; "" where nothing is chosen.
+        chosen: the chosen part, by the name its marks carry; "" where nothing is chosen.
         lit: key of the measure whose dimension is lit; "" for none.
         section: the open section of the card, 1 to 8; 0 where all are closed.
         tool: the tool in hand; "" for the bare hand.
     """
 
     mount: int = 0
-    part: str = ""
+    chosen: str = ""
     lit: str = ""
     section: int = 0
     tool: str = ""

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from geometry.decide.lowest import Lowest, lowest_plate
 from geometry.judge.check import assembled, row_findings, standing
 from geometry.judge.findings import Finding, State, worst
+from geometry.judge.inside import PARTS
 from geometry.solid.frames import Unmeasured
 from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap
 
@@ -30,6 +31,7 @@ class Rung:
         drop, saddle_gap, plate_height: [mm], None where not known.
         state: of the whole design hung so. rows_left: rows that this drop leaves.
         worst: the finding that governs.
+        room: the smallest clearance inside at this drop, whatever the row [mm], None where nothing limits it.
     """
 
     drop: float
@@ -39,6 +41,7 @@ class Rung:
     plate_height: float | None
     rows_left: tuple[int, ...]
     worst: Finding | None
+    room: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +74,7 @@ def rungs(design: Design, index: int) -> Iterator[Rung]:
     for drop in ladder_drops(mount, index):
         moved = _hung(design, index, drop=drop)
         fixed = standing(moved)
+        room = min((f.value for f in fixed if f.check in PARTS and f.value is not None and index in f.mounts), default=None)
         left = _told(lambda at: rows_left(at, index, drop), moved) or ()  # noqa: B023 (called at once)
         for row in range(mount.bracket.rows.count):
             hung = _hung(moved, index, row=row)
@@ -83,6 +87,7 @@ def rungs(design: Design, index: int) -> Iterator[Rung]:
                 _told(lambda at: plate_height(at, index), hung),
                 left,
                 worst(checked.findings),
+                room,
             )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import shapely
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
     from geometry.design.whole import Design
+    from geometry.solid.planes import Point
 
 HARD_PAD = 3.0  # [mm] saddle gap from which a hard pad belongs under the saddle: common practice, an eighth of an inch
 SET_BACK_SHARE = 1 / 12  # of the set-back that the plate may stand higher: an inch a foot, common practice
@@ -89,37 +91,34 @@ def borne(design: Design, index: int) -> tuple[float, tuple[float, str], float]:
         Unmeasured: its place, the outline or a fitting is not known.
     """
     ring = bracket_ring(design.mounts[index], index)
-    outline = need_all(design.transom.outline, "transom.outline")
+    outline = tuple(need_all(design.transom.outline, "transom.outline"))
     over = (0.0, "")
     for number, fitting in enumerate(design.outside_fittings):
         reach = _over(ring, tuple(need_all(fitting.outline, f"outside_fittings.{number}.outline")))
         over = max(over, (reach, fitting.name))
-    face = shapely.Polygon(outline)
-    bracket = shapely.Polygon(ring)
-    beyond = bracket.difference(face)
+    off, above = _off_face(ring, outline)
+    return off, over, above
+
+
+@lru_cache(maxsize=64)
+def _off_face(ring: tuple[Point, ...], outline: tuple[Point, ...]) -> tuple[float, float]:
+    """Return how far a bracket reaches off the face below its top, and how far above it [mm]."""
+    face, shade = _areas(outline)
+    beyond = shapely.Polygon(ring).difference(face)
     if beyond.is_empty:
-        return 0.0, over, 0.0
-    shade = _above_top(outline)
-    below = beyond.difference(shade)
-    above = beyond.intersection(shade)
-    return _farthest(below, face), over, _farthest(above, face)
+        return 0.0, 0.0
+    return _farthest(beyond.difference(shade), face), _farthest(beyond.intersection(shade), face)
 
 
-def _above_top(outline: list[tuple[float, float]]) -> BaseGeometry:
-    """Return all that lies above the transom's local top: the outline's shadow upward, less the outline."""
+@lru_cache(maxsize=16)
+def _areas(outline: tuple[Point, ...]) -> tuple[BaseGeometry, BaseGeometry]:
+    """Return the face, and all that lies above its local top: above one edge there, and below none."""
     face = shapely.Polygon(outline)
-    raised = [
-        shapely.Polygon(((a[0], a[1]), (b[0], b[1]), (b[0], _FAR), (a[0], _FAR)))
-        for a, b in zip(outline, outline[1:] + outline[:1], strict=True)
-        if abs(a[0] - b[0]) > CLOSE
-    ]
-    # Above the top means above every edge there: no edge of the outline lies higher at that place.
-    lowered = [
-        shapely.Polygon(((a[0], a[1]), (b[0], b[1]), (b[0], -_FAR), (a[0], -_FAR)))
-        for a, b in zip(outline, outline[1:] + outline[:1], strict=True)
-        if abs(a[0] - b[0]) > CLOSE
-    ]
-    return shapely.union_all(raised).difference(shapely.union_all(lowered)).difference(face)
+    edges = [(a, b) for a, b in zip(outline, outline[1:] + outline[:1], strict=True) if abs(a[0] - b[0]) > CLOSE]
+    above, below = (
+        shapely.union_all([shapely.Polygon((a, b, (b[0], end), (a[0], end))) for a, b in edges]) for end in (_FAR, -_FAR)
+    )
+    return face, above.difference(below).difference(face)
 
 
 def _farthest(area: BaseGeometry, face: BaseGeometry) -> float:

@@ -39,6 +39,7 @@ class Finding:
         guesses: keys of the readings it rests on that are guesses.
         rests: keys of the readings it rests on.
         mounts: indices of the mounts that it concerns.
+        missing: key of the reading that is lacking, where it can't be told.
     """
 
     check: str
@@ -55,6 +56,7 @@ class Finding:
     guesses: tuple[str, ...] = ()
     rests: tuple[str, ...] = field(default=(), repr=False)
     mounts: tuple[int, ...] = ()
+    missing: str | None = None
 
     @property
     def margin(self) -> float:

@@ -140,6 +140,9 @@ def _socket_room(report: Reporter, bolt: Bolt) -> None:
             return None
         room = end - tool.end
         name = _part_name(bolt, "socket")
+        if room < 0:
+            text = f"In front of the {bolt.name} bolt there is no room for the {name}: {report.overlap(room)} is lacking."
+            return Said(room, text, "Take a shorter socket or a ring spanner, or raise the pair.")
         if room < ROOM_FOR_HAND[1]:
             text = f"In front of the {bolt.name} bolt {report.room(room)} is left beyond the {name}."
             return Said(room, text, "Take a shorter socket, or a ring spanner.")
@@ -189,6 +192,11 @@ def _bodies(bolt: Bolt) -> list[Body]:
     return [body for body in found if body is not None]
 
 
+def _centres_apart(report: Reporter, one: int, two: int) -> float:
+    a, b = report.bolts[one].exit, report.bolts[two].exit
+    return math.hypot(a.u - b.u, a.w - b.w)
+
+
 def _plate_gaps(report: Reporter) -> list[tuple[float, str, str]]:
     """Return the gaps between each plate and the blocks, and the bolts that don't go through it, with their names."""
     found: list[tuple[float, str, str]] = []
@@ -226,12 +234,12 @@ def _neighbours(report: Reporter) -> None:
             _ = bolt.exit
         except Unmeasured as lack:
             missing = missing or lack
-    for one, two in combinations(parts, 2):
+    pairs = sorted(combinations(parts, 2), key=lambda pair: _centres_apart(report, *pair))
+    for one, two in pairs:
         a, b = report.bolts[one], report.bolts[two]
-        apart = math.hypot(a.exit.u - b.exit.u, a.exit.w - b.exit.w)
         widest = sum(max(body.shape.radius for body in parts[index]) for index in (one, two))
         leaning = abs(a.exit.lean - b.exit.lean) > 1e-12
-        if best is not None and not leaning and apart * math.cos(a.exit.lean) - widest > best[0]:
+        if best is not None and not leaning and _centres_apart(report, one, two) * math.cos(a.exit.lean) - widest > best[0]:
             continue
         gap = min(axes_gap(a, b, first, second) for first in parts[one] for second in parts[two])
         if best is None or gap < best[0]:

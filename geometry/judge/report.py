@@ -86,13 +86,14 @@ class Reporter:
     ) -> None:
         """Run ``look`` and keep its finding; None from it means that nothing limits the part."""
         least, advised = limits
+        lacking = None
         try:
             said = look()
         except Unmeasured as missing:
             name = name_of(self.design, missing.key)
             text = f"The {_WORDS[check]} of {spoken(at)} can't be told yet: {name} is not measured."
             said = Said(None, text, f"Measure {name}.", "unknown")
-            rests = (*rests, missing.key)
+            lacking = missing.key
         if said is None:
             return
         state = said.state
@@ -103,7 +104,7 @@ class Reporter:
         self.findings.append(
             Finding(
                 check, at, said.value, least, advised, unit, state, said.text, said.remedy,
-                guesses=self.guesses(rests), rests=rests, mounts=mounts,
+                guesses=self.guesses(rests), rests=rests, mounts=mounts, missing=lacking,
             )
         )  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""Areas as rings, for drawing: what two polygons share, what one has beyond the other, what the well looks like [mm]."""
+"""Areas as rings, for drawing: what two polygons share or do not, the inner face, the well, the land's end [mm]."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import shapely
 
-from geometry.solid.frames import faces
+from geometry.solid.frames import faces, need_all, profile_up
 from geometry.solid.outline import inner_rim
 from geometry.solid.section import meet
 from geometry.solid.well import space
@@ -50,7 +50,12 @@ def inner_face(design: Design) -> tuple[Ring, ...]:
     Raises:
         Unmeasured: the outline, the rake, the cut or a thickness is not known.
     """
-    rim = inner_rim(design.transom)
+    return _inner_face(design.transom)
+
+
+@lru_cache(maxsize=64)
+def _inner_face(transom: Transom) -> tuple[Ring, ...]:
+    rim = inner_rim(transom)
     one, two = (shapely.Polygon(ring) for ring in rim.rings)
     return _rings(one.intersection(two) if rim.every else one.union(two))
 
@@ -61,15 +66,15 @@ def well_area(design: Design) -> tuple[Ring, ...]:
     Raises:
         Unmeasured: a part of it is not known.
     """
-    return () if design.well is None else _well_area(design.transom, design.well, inner_face(design))
+    return () if design.well is None else _well_area(design.transom, design.well)
 
 
 @lru_cache(maxsize=64)
-def _well_area(transom: Transom, well: Well, face: tuple[Ring, ...]) -> tuple[Ring, ...]:
-    up = faces(transom).edge_w if well.well_from == "inside top edge" else 0.0
-    corners = [(u or 0.0, (y or 0.0) + up) for u, y in well.profile]
+def _well_area(transom: Transom, well: Well) -> tuple[Ring, ...]:
+    up = profile_up(faces(transom), well)
+    corners = [(u, y + up) for u, y in need_all(well.profile, "well.profile")]
     above = [(corners[0][0], _HIGH), *corners, (corners[-1][0], _HIGH)]
-    return tuple(ring for part in face for ring in common(part, above))
+    return tuple(ring for part in _inner_face(transom) for ring in common(part, above))
 
 
 def land_lines(design: Design) -> tuple[tuple[Point, Point], ...]:

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from templates_out.drawing.clipping import Rect, clip
 from templates_out.drawing.labels import Candidate
-from templates_out.drawing.marks import Line, Mark, Path, Pen, Point
+from templates_out.drawing.marks import Line, Mark, Path, Point
 from templates_out.sheets import pens
 from templates_out.sheets.on_face import OnFace
 
@@ -114,8 +114,3 @@ def _sides(mark: Mark) -> list[tuple[Point, Point]]:
     if isinstance(mark, Path):
         return list(pairwise((*mark.points, *(mark.points[:1] if mark.closed else ()))))
     return []
-
-
-def thick(pen: Pen) -> bool:
-    """Say whether a line is one of the heavy ones, which a seam's mark keeps further from."""
-    return pen.weight >= 0.35

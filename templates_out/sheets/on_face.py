@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from geometry.design.measures import name_of
 from geometry.errors import OwnerError
 from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.frames import Unmeasured, faces, profile_up
@@ -121,7 +122,7 @@ def on_face(design: Design, stretch: Stretch) -> OnFace:
         holes = tuple(_hole(bolt, design, stretch) for bolt in found)
     except Unmeasured as missing:
         raise OwnerError(
-            f"The holes can't be drawn before {missing.key} is measured. Enter it, then print again."
+            f"The holes can't be drawn before this is known: {name_of(design, missing.key)}. Enter it, then print again."
         ) from missing
     floor, land = _well_lines(design, holes, stretch)
     return OnFace(

@@ -7,16 +7,17 @@ scale; text, strokes, hatches and line weights are paper millimetres whatever th
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from geometry.judge.findings import Checked
-from templates_out.drawing.marks import Line, Mark, Text
+from templates_out.drawing.marks import Circle, Line, Mark, Text
 from templates_out.views import pens
 from templates_out.views.face_bolts import bolt_marks
 from templates_out.views.face_figures import figure_marks
-from templates_out.views.face_parts import standing_marks
+from templates_out.views.face_parts import old_hole_marks, standing_marks
 from templates_out.views.pens import Style
 from templates_out.views.sight import FaceSight, Scene
-from templates_out.views.viewport import Viewport
+from templates_out.views.viewport import Viewport, told
 
 
 def face_marks(
@@ -27,7 +28,7 @@ def face_marks(
     A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
     """
     scene = Scene(checked, view, sight or FaceSight(), style)
-    standing = (*standing_marks(scene), *_lines(scene), *bolt_marks(scene))
+    standing = (*standing_marks(scene), *_lines(scene), *bolt_marks(scene), *_old_rings(scene))
     names = tuple(_names(scene)) if style == "paper" else ()
     return (*standing, *names, *figure_marks(scene, (*standing, *names)))
 
@@ -39,6 +40,14 @@ def _lines(scene: Scene) -> Iterator[Mark]:
     yield Line((x, 1.0), (x, high), pens.CENTRE, "centreline")
     reach = 12.0
     yield Line((x - reach, y), (x + reach, y), pens.CENTRE, "datum")
+
+
+def _old_rings(scene: Scene) -> Iterator[Mark]:
+    """Old holes once more as rings, so that none is lost under what fouls."""
+    for index in range(len(scene.design.old_holes)):
+        for mark in told(partial(old_hole_marks, scene, index)):
+            if isinstance(mark, Circle):
+                yield mark
 
 
 def _names(scene: Scene) -> Iterator[Mark]:

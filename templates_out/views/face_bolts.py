@@ -128,7 +128,9 @@ def overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator
             continue
         if body is None:
             continue
-        found = list(_lost(scene, bolt, ring_of(body.shape, bolt.exit.u, bolt.exit.w), name)) if name == "washer" else []
+        found: list[tuple[str, tuple[Point, ...]]] = []
+        if name == "washer":
+            found = list(_lost(scene, bolt, ring_of(body.shape, bolt.exit.u, bolt.exit.w), name))
         found = found or list(_deepest(scene, bolt, body, name))
         if found:
             yield from found

@@ -13,7 +13,8 @@ from geometry.solid.areas import inner_face, land_lines, well_area
 from geometry.solid.frames import faces, need, need_all, profile_up
 from geometry.solid.rows import bracket_ring, mount_key, saddle_above_datum
 from geometry.tables import fasteners
-from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Text
+from templates_out.drawing.fonts import writable
+from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.views import pens
 from templates_out.views.sight import Scene
 from templates_out.views.viewport import told
@@ -152,9 +153,9 @@ def _bracket(scene: Scene, index: int) -> Iterator[Mark]:
     yield Path(ring, True, pens.SEEN if in_hand else pens.OTHER, None, part)
     if len(scene.design.mounts) > 1:
         left, right, top = min(x for x, _ in ring), max(x for x, _ in ring), max(y for _, y in ring)
-        role = "ink" if in_hand else "soft"
-        name = Text(((left + right) / 2, top + 1.2), mount.name, scene.word_size, role, in_hand, anchor="middle", part=part)
-        yield name
+        at = (left + right) / 2, top + 1.2
+        role: Role = "ink" if in_hand else "soft"
+        yield Text(at, writable(mount.name), scene.word_size, role, in_hand, anchor="middle", part=part)
     yield from _bracket_holes(scene, mount, index, pens.FINE if in_hand else pens.OTHER)
 
 

@@ -9,6 +9,7 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal
 
 from templates_out.drawing.fonts import text_width
@@ -47,7 +48,7 @@ class Figure:
     @property
     def width(self) -> float:
         """Of the block of text."""
-        return max(text_width(line, self.size, self.bold, condensed=self.narrow) for line in self.lines)
+        return max(_width(line, self.size, self.bold, self.narrow) for line in self.lines)
 
     @property
     def height(self) -> float:
@@ -131,7 +132,7 @@ def size_line(a: Point, b: Point, figure: Figure, where: float = 0.5, pen: Pen =
     half = min(_part(figure.width / 2 + AIR, abs(dx)), _part(figure.height / 2 + AIR, abs(dy)))
     ends = tuple(_stroke(at, (dx, dy), pen, figure.part) for at, name in ((a, "a"), (b, "b")) if name in strokes)
     before, behind = length * where - half, length * (1 - where) - half
-    if before > STROKE and behind > STROKE:
+    if before > STROKE / 2 and behind > STROKE / 2:
         gap_a = middle[0] - dx * half, middle[1] - dy * half
         gap_b = middle[0] + dx * half, middle[1] + dy * half
         return Placed(figure, middle, (Line(a, gap_a, pen, figure.part), Line(gap_b, b, pen, figure.part), *ends))
@@ -167,19 +168,24 @@ def with_lines(placed: Placed, *lines: Line | None) -> Placed:
     return replace(placed, lines=(*placed.lines, *(line for line in lines if line is not None)))
 
 
-def extension(start: Point, end: Point, part: str, pen: Pen = SIZE, off: float = OFF, past: float = PAST) -> Line | None:
-    """Return an extension line from ``off`` beyond ``start`` to ``past`` beyond ``end``; None where it has no length."""
+def extension(start: Point, end: Point, part: str, pen: Pen = SIZE) -> Line | None:
+    """Return an extension line from just off ``start`` to past ``end``, None where it has no length."""
     length = math.dist(start, end)
     if length < 0.2:
         return None
     dx, dy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
-    off = min(off, length)
-    return Line((start[0] + dx * off, start[1] + dy * off), (end[0] + dx * past, end[1] + dy * past), pen, part)
+    off = min(OFF, length)
+    return Line((start[0] + dx * off, start[1] + dy * off), (end[0] + dx * PAST, end[1] + dy * PAST), pen, part)
 
 
 def on_paper(text: str, style: Literal["screen", "paper"]) -> str:
     """Return a figure with its fraction as the style writes it: '6-7/16 in' on paper."""
     return re.sub(r"(\d) (\d+/)", r"\1-\2", text) if style == "paper" else text
+
+
+@lru_cache(maxsize=4096)  # the same few figures are tried at many places, and drawn at each mouse move
+def _width(text: str, size: float, bold: bool, narrow: bool) -> float:
+    return text_width(text, size, bold, condensed=narrow)
 
 
 def _part(room: float, share: float) -> float:

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from geometry.design.hardware import BOLT_NAMES
 from geometry.design.whole import Design
 from geometry.judge.findings import Checked
+from geometry.solid.areas import well_area
 from geometry.solid.bolts import Bolt
-from templates_out.drawing.marks import Point
+from geometry.solid.frames import Unmeasured, faces
+from geometry.solid.planes import inside
+from templates_out.drawing.marks import Point, Role
 from templates_out.views.pens import FIGURE, WORD, Style
 from templates_out.views.viewport import Viewport
 
@@ -74,3 +78,22 @@ class Scene:
 def part_of(bolt: Bolt, what: str) -> str:
     """Name a bolt's part, "lower port washer:0", the number being the motor's."""
     return f"{bolt.name} {what}:{bolt.mount_index}"
+
+
+def in_hand(scene: Scene, name: str) -> Bolt:
+    """Return a bolt of the motor in hand."""
+    index = scene.sight.mount
+    return Bolt(scene.design, index, scene.design.mounts[index], next(known for known in BOLT_NAMES if known == name))
+
+
+def ground_at(scene: Scene, at: Point) -> Role:
+    """Return what lies behind a place on paper: well, wood or the bare sheet."""
+    u, v = scene.view.to_boat(at)
+    try:
+        cosine = faces(scene.design.transom).cos_taper
+        if any(inside((u, v / cosine), ring) for ring in well_area(scene.design)):
+            return "well"
+    except Unmeasured:
+        pass
+    outline = [(a, b) for a, b in scene.design.transom.outline if a is not None and b is not None]
+    return "wood" if inside((u, v), outline) else "sheet"

@@ -77,10 +77,10 @@ def test_undo_and_redo_show_and_name_their_step(desk, told):
 
 def test_looking_is_no_step_and_keeps_a_drag_in_view(desk, told):
     desk.preview(dropped(190.0))
-    desk.look(replace(desk.sight, part="lower port", section=3))
+    desk.look(replace(desk.sight, chosen="lower port hole:0", section=3))
     checked, sight = told[-1]
     assert checked.design == dropped(190.0)
-    assert (sight.part, sight.section) == ("lower port", 3)
+    assert (sight.chosen, sight.section) == ("lower port hole:0", 3)
     assert desk.history.past == ()
 
 

@@ -1,0 +1,27 @@
+"""Today's date for what is printed."""
+
+from __future__ import annotations
+
+import datetime
+import os
+
+from geometry.errors import OwnerError
+
+
+def today() -> datetime.date:
+    """Return the date to print: today, or the one that `SOURCE_DATE_EPOCH` asks for, so that equal input gives equal files.
+
+    Source: reproducible-builds.org, SOURCE_DATE_EPOCH specification 1.1: whole seconds since 1970, UTC.
+
+    Raises:
+        OwnerError: the variable holds no such number.
+    """
+    told = os.environ.get("SOURCE_DATE_EPOCH")
+    if told is None:
+        return datetime.date.today()
+    try:
+        return datetime.datetime.fromtimestamp(int(told), datetime.UTC).date()
+    except (ValueError, OverflowError, OSError) as error:
+        raise OwnerError(
+            f"SOURCE_DATE_EPOCH is {told[:40]!r}; a whole number of seconds since 1970 was expected. Correct it or unset it."
+        ) from error

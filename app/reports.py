@@ -1,0 +1,152 @@
+"""What `check` and `rows` say: the same findings as text for a person and as JSON for a program."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+from app.terminal import wrapped
+from app.words.answer_words import answer
+from app.words.findings_words import figure, finding_lines
+from geometry.design.units import format_length
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.decide.ladder import Ladder, Rung
+    from geometry.design.units import Unit
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked, Finding, State
+
+_FIELDS = (
+    "check", "at", "value", "least", "advised", "unit", "state", "spread", "chance", "text", "remedy", "guesses",
+)  # fmt: skip
+_STATES: dict[State, str] = {
+    "clear": "clear", "tight": "tight", "unknown": "not known", "fouled": "fouled", "note": "note",
+}  # fmt: skip
+_WIDE = max(map(len, _STATES.values())) + 2
+
+
+def check_json(checked: Checked) -> str:
+    """Return the findings as one JSON object; lengths [mm], angles [degrees]."""
+    findings = [{field: getattr(finding, field) for field in _FIELDS} for finding in checked.findings]
+    return _json(
+        {"name": checked.design.name, "verdict": checked.verdict, "guesses": checked.guesses, "findings": findings}
+    )
+
+
+def check_text(checked: Checked) -> str:
+    """Return the answer, then the findings, worst first and left and right alike in one, in the person's unit."""
+    design = checked.design
+    lines = [wrapped(answer(checked).sentence), wrapped(f"({_about(checked)})"), ""]
+    for one in finding_lines(checked):
+        part = f"{one.name}: {one.figure}." if one.figure else f"{one.name}."
+        lines.append(wrapped(f"{part} {one.text}", _STATES[one.state].ljust(_WIDE)))
+        if one.remedy:
+            lines.append(wrapped(one.remedy, " " * (_WIDE + 2)))
+    if design.demonstration:
+        lines += ["", wrapped("This is the demonstration boat. Its sheets are marked so that nobody drills by them.")]
+    return "\n".join(lines)
+
+
+def rows_json(design: Design, ladders: Sequence[Ladder]) -> str:
+    """Return every row of every motor as one JSON object; lengths [mm]."""
+    mounts = [
+        {
+            "mount": ladder.mount,
+            "lowest_plate": {"advised": ladder.lowest.advised, "least": ladder.lowest.least},
+            "rows": [_row(rung) for rung in ladder.rungs],
+        }
+        for ladder in ladders
+    ]
+    return _json({"name": design.name, "mounts": mounts})
+
+
+def rows_text(design: Design, ladders: Sequence[Ladder]) -> str:
+    """Return every row of every motor, drop by drop, in the person's unit."""
+    if not ladders:
+        return "No motor is hung on this boat yet."
+    return "\n\n".join(_ladder_text(design, ladder) for ladder in ladders)
+
+
+def _about(checked: Checked) -> str:
+    guesses = len(checked.guesses)
+    told = {0: "no guess", 1: "1 guess"}.get(guesses, f"{guesses} guesses")
+    return f"{checked.design.name or 'A boat without a name'}: {_STATES[checked.verdict]}, {told}"
+
+
+def _row(rung: Rung) -> dict[str, Any]:
+    worst = rung.worst
+    return {
+        "drop": rung.drop,
+        "row": rung.row,
+        "state": rung.state,
+        "saddle_gap": rung.saddle_gap,
+        "plate_height": rung.plate_height,
+        "rows_left": rung.rows_left,
+        "worst": None if worst is None else {"check": worst.check, "at": worst.at, "value": worst.value},
+    }
+
+
+def _ladder_text(design: Design, ladder: Ladder) -> str:
+    unit, mount = design.units, design.mounts[ladder.index]
+    lines = [wrapped(f"{ladder.mount}. {_lowest(ladder, unit)}")]
+    if not ladder.rungs:
+        lines.append("  No rows: it hangs by its clamp screws.")
+    for drop in ladder.drops():
+        rungs = [rung for rung in ladder.rungs if rung.drop == drop]
+        left = ", ".join(map(str, rungs[0].rows_left)) or "none"
+        lines += ["", f"drop {format_length(drop, unit)}: rows left {left}"]
+        for rung in rungs:
+            here = rung.row == mount.row and mount.drop is not None and abs(drop - mount.drop) < 1e-6
+            lines.append(wrapped(_rung_text(rung, unit) + here * " Now.", f"  row {rung.row:<3}"))
+    return "\n".join(lines)
+
+
+def _rung_text(rung: Rung, unit: Unit) -> str:
+    told = f"{_STATES[rung.state]:<{_WIDE}}gap {_length(rung.saddle_gap, unit)}, plate {_height(rung.plate_height, unit)}."
+    return told if rung.worst is None or rung.state == "clear" else f"{told} {_named(rung.worst, unit)}."
+
+
+def _lowest(ladder: Ladder, unit: Unit) -> str:
+    if ladder.lowest.advised is None and ladder.lowest.least is None:
+        return "How low its plate can go can't be told."
+    return (
+        f"Its plate can go as low as {_height(ladder.lowest.advised, unit)} with the advised clearance, "
+        f"{_height(ladder.lowest.least, unit)} with the least."
+    )
+
+
+def _length(mm: float | None, unit: Unit) -> str:
+    return "not known" if mm is None else format_length(mm, unit, denominator=16)
+
+
+def _height(mm: float | None, unit: Unit) -> str:
+    if mm is None:
+        return "not known"
+    told = format_length(abs(mm), unit, denominator=16)
+    if told.startswith("0 "):
+        return "level with the bottom"
+    return f"{told} {'above' if mm > 0 else 'below'} the bottom"
+
+
+def _named(finding: Finding, unit: Unit) -> str:
+    told = f"{finding.check.replace('_', ' ')}, {finding.at}"
+    return f"{told}: {figure(finding, unit)}" if finding.value is not None else told
+
+
+def _json(value: dict[str, Any]) -> str:
+    return json.dumps(_rounded(value), indent=2, allow_nan=False)
+
+
+def _rounded(value: Any) -> Any:
+    """Return nested lists and dicts with every number rounded to 1e-6; never −0."""
+    match value:
+        case float():
+            return round(value, 6) + 0.0
+        case dict():
+            return {key: _rounded(inner) for key, inner in value.items()}
+        case list() | tuple():
+            return [_rounded(inner) for inner in value]
+        case _:
+            return value

@@ -1,0 +1,104 @@
+"""How the command speaks: plain text on standard output and standard error, wrapped to the terminal."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import textwrap
+import time
+from contextlib import suppress
+from typing import TYPE_CHECKING, TextIO, TypeVar
+
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from collections.abc import Generator, Iterable, Iterator
+
+T = TypeVar("T")
+
+_QUIET = 1.0  # [s] what takes longer says how far it is
+_PLAIN = str.maketrans({"−": "-", "″": '"', "’": "'", "‘": "'", "“": '"', "”": '"', "×": "x", "°": " deg", "…": "..."})
+
+
+def width() -> int:
+    """Return the width to wrap to: the terminal's, but neither too narrow nor too wide to read."""
+    return min(max(shutil.get_terminal_size((80, 24)).columns, 40), 100)
+
+
+def wrapped(text: str, first: str = "", later: str | None = None) -> str:
+    """Return ``text`` wrapped, its first line behind ``first`` and the others behind ``later`` (blank, as wide)."""
+    later = " " * len(first) if later is None else later
+    return textwrap.fill(
+        text, width(), initial_indent=first, subsequent_indent=later, break_long_words=False, break_on_hyphens=False
+    )
+
+
+def tell(text: str) -> None:
+    """Write ``text`` as lines on standard output. A reader that has gone away (``| head``) is no fault.
+
+    Raises:
+        OwnerError: it can't be written, the disk being full perhaps.
+    """
+    if sys.stdout is None:  # started with standard output closed
+        return
+    try:
+        sys.stdout.write(_shown(text, sys.stdout) + "\n")
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _leave_alone(sys.stdout)
+    except OSError as error:
+        _leave_alone(sys.stdout)
+        raise OwnerError(f"The findings can't be written: {error.strerror}. Send them somewhere else.") from error
+
+
+def warn(text: str) -> None:
+    """Write ``text`` as a line on standard error, as far as that can be written."""
+    if sys.stderr is None:
+        return
+    try:
+        sys.stderr.write(_shown(text, sys.stderr) + "\n")
+        sys.stderr.flush()
+    except OSError:
+        _leave_alone(sys.stderr)
+
+
+def each(steps: Iterable[T], doing: str, total: int) -> Iterator[T]:
+    """Yield ``steps``; from the first second on, say each second on standard error how many of ``total`` are done."""
+    next_word = time.monotonic() + _QUIET
+    for done, step in enumerate(steps, start=1):
+        yield step
+        if time.monotonic() >= next_word:
+            next_word = time.monotonic() + _QUIET
+            warn(f"{doing}: {done} of {total}")
+
+
+def follow(work: Generator[int, None, T], doing: str, total: int) -> T:
+    """Run ``work``, which yields what it has done, to its end; return what it returns, and say how far it is."""
+    result: list[T] = []
+
+    def steps() -> Iterator[int]:
+        result.append((yield from work))
+
+    for _ in each(steps(), doing, total):
+        pass
+    return result[0]
+
+
+def _shown(text: str, stream: TextIO) -> str:
+    """Return ``text`` without what would steer a terminal, in characters that ``stream`` has."""
+    safe = "".join(letter if letter.isprintable() or letter == "\n" else "\N{REPLACEMENT CHARACTER}" for letter in text)
+    encoding = stream.encoding or "utf-8"
+    try:
+        safe.encode(encoding)
+    except UnicodeEncodeError:
+        return safe.translate(_PLAIN).encode(encoding, "backslashreplace").decode(encoding)
+    return safe
+
+
+def _leave_alone(stream: TextIO) -> None:
+    """Send what is still to be written nowhere, so that closing the stream at the end is no new failure."""
+    with suppress(OSError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, stream.fileno())
+        os.close(nowhere)

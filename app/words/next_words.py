@@ -1,0 +1,94 @@
+"""What is next: a reading while one is missing, a cure while it fouls, a guess to measure, and then the sheets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from app.words.answer_words import missing_keys
+from app.words.card_words import exactness, up_words
+from app.words.ladder_words import USUAL_PLATE
+from geometry.design.edits import hang
+from geometry.design.measures import measure, measures
+from geometry.design.units import format_clearance, format_length
+
+if TYPE_CHECKING:
+    from geometry.decide.ladder import Rung
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
+
+
+@dataclass(frozen=True, slots=True)
+class Next:
+    """The next step.
+
+    Attributes:
+        title: one line. why: one or two more.
+        key: the measure to take; "" for none.
+        button: the word on the button; "" for none. label, design: the edit that it makes.
+    """
+
+    title: str
+    why: str
+    key: str = ""
+    button: str = ""
+    label: str = ""
+    design: Design | None = None
+
+
+def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
+    """Return the next step; ``rungs`` are the ladder of the motor in hand, None while they are being reckoned."""
+    design = checked.design
+    if not design.mounts:
+        return Next("Hang a motor", "Open a design that has one; its bracket then lies on the drawing.")
+    if checked.verdict == "unknown":
+        return _reading(design, missing_keys(checked), "Everything else waits for it.")
+    if checked.verdict == "fouled":
+        return _cure(checked, mount, rungs)
+    if checked.guesses:
+        return _reading(design, checked.guesses, "So far it is a guess.")
+    return Next("Make the sheets, print page 1", "Measure both bars on it before you mark anything.")
+
+
+def _reading(design: Design, keys: tuple[str, ...], why: str) -> Next:
+    """The first of the readings in walking order."""
+    found = next((one for one in measures(design) if one.key in keys), None)
+    found = found or next((one for key in keys if (one := measure(design, key))), None)
+    if found is None:
+        return Next("Something is not known yet", "The findings say what.")
+    return Next(found.name, f"{found.how} {exactness(found, design)}".strip() or why, found.key)
+
+
+def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
+    worst = checked.findings[0]
+    if rungs is None:
+        return Next("Looking at the ladder", "Every row and drop is tried.")
+    design = checked.design
+    best = best_rung(design, mount, rungs)
+    if best is None:
+        return Next("No row or drop clears", worst.remedy or "Read the well again, or take smaller washers.")
+    present = design.mounts[mount].drop
+    unit = design.units
+    place = f"motor {up_words(best.row)}" if best.row else "motor lowest"
+    room = "" if best.room is None else f": clear by {format_clearance(best.room, unit)}"
+    drop = format_length(best.drop, unit)
+    hung = hang(design, mount, best.row, best.drop)
+    label = f"Drop to {drop}"
+    why = f"Drop {drop}, {place}{room}."
+    if present is None or abs(present - best.drop) < 1e-6:
+        return Next(f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=f"Row {best.row + 1}", design=hung)
+    by = format_length(abs(present - best.drop), unit)
+    verb = "Raise" if best.drop < present else "Lower"
+    return Next(f"{verb} the lower pair by {by}", why, button=f"{verb} it", label=label, design=hung)
+
+
+def best_rung(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Rung | None:
+    """Return the rung that clears with the least change of the drop, then the plate nearest its usual height."""
+    present = design.mounts[mount].drop or 0.0
+    able = [rung for rung in rungs if rung.state in ("clear", "tight") and rung.row in rung.rows_left]
+
+    def away(rung: Rung) -> float:
+        plate = rung.plate_height
+        return 0.0 if plate is None else max(USUAL_PLATE[0] - plate, 0.0, plate - USUAL_PLATE[1])
+
+    return min(able, key=lambda rung: (round(abs(rung.drop - present), 6), round(away(rung), 3), rung.row), default=None)

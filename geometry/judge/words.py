@@ -1,0 +1,210 @@
+"""Findings in a person's words: titles, figures, left and right alike in one line, and the one answer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from geometry.design.units import format_clearance, format_length
+from geometry.judge.findings import Checked, Finding, State
+from geometry.solid.bolts import bolts
+from geometry.solid.frames import Unmeasured
+from geometry.solid.well import space
+
+if TYPE_CHECKING:
+    from geometry.design.whole import Design
+
+_ALIKE = 1e-6  # in the value's own unit: left and right closer than this stand in one line
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+_IN_WELL = ("washer", "nut", "socket", "thread_end")
+
+_ONE = {
+    "washer": "{} washer", "nut": "{} nut", "socket": "{} socket", "thread_end": "{} thread end",
+    "socket_room": "Room for the {} socket", "feed": "Bringing in the {} bolt", "edge": "{} hole, {} edge",
+    "old_hole": "{} hole, {}", "length": "Length of the {} bolt", "shank": "Thread left on the {} bolt",
+    "seat": "Seat of the {} bolt",
+}  # fmt: skip
+_BOTH = {
+    "washer": "Both {} washers", "nut": "Both {} nuts", "socket": "Both {} sockets", "thread_end": "Both {} thread ends",
+    "socket_room": "Room for both {} sockets", "feed": "Bringing in both {} bolts", "edge": "Both {} holes, {} edge",
+    "old_hole": "Both {} holes, {}", "length": "Length of both {} bolts", "shank": "Thread left on both {} bolts",
+    "seat": "Seat of both {} bolts",
+}  # fmt: skip
+_WHOLE = {
+    "neighbour": "Gap between bolts inside", "bearing": "Bracket's bearing", "row": "Lower bolts in the slot",
+    "saddle": "Saddle gap", "height": "Plate above the bottom", "clamp_on": "Transom in the clamp",
+}  # fmt: skip
+
+
+def number(count: int) -> str:
+    """Say a small number as a word."""
+    return _NUMBERS[count] if 0 <= count < len(_NUMBERS) else str(count)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of the findings: one finding, or two that are alike at port and starboard.
+
+    Attributes:
+        findings: the one, or both. state, title: what to show. figure: the value in the person's unit, "" without one.
+    """
+
+    findings: tuple[Finding, ...]
+    state: State
+    title: str
+    figure: str
+
+    @property
+    def first(self) -> Finding:
+        """The finding that speaks for the row."""
+        return self.findings[0]
+
+
+def findings_rows(checked: Checked) -> tuple[Row, ...]:
+    """Return the findings worst first, those alike on both sides in one row; the motor is named where there are two."""
+    rows: list[Row] = []
+    used: set[int] = set()
+    several = len(checked.design.mounts) > 1
+    for index, finding in enumerate(checked.findings):
+        if index in used:
+            continue
+        twin = next(
+            (later for later in range(index + 1, len(checked.findings))
+             if later not in used and _alike(finding, checked.findings[later])), None,
+        )  # fmt: skip
+        if twin is not None:
+            used.add(twin)
+        found = (finding,) if twin is None else (finding, checked.findings[twin])
+        title = title_of(finding, both=twin is not None)
+        if several and finding.mounts and len(finding.mounts) == 1:
+            title = f"{title} ({checked.design.mounts[finding.mounts[0]].name})"
+        rows.append(Row(found, finding.state, title, figure_of(checked.design, finding)))
+    return tuple(rows)
+
+
+def _other_side(at: str) -> str:
+    if " port" in at:
+        return at.replace(" port", " starboard")
+    return at.replace(" starboard", " port")
+
+
+def _alike(one: Finding, two: Finding) -> bool:
+    if one.check not in _BOTH or (one.check, one.state) != (two.check, two.state) or two.at != _other_side(one.at):
+        return False
+    if one.value is None or two.value is None:
+        return one.value is two.value and one.missing == two.missing
+    return abs(one.value - two.value) <= _ALIKE
+
+
+def title_of(finding: Finding, *, both: bool = False) -> str:
+    """Return what a finding is about: "Lower port washer", "Both upper holes, inside edge"."""
+    parts = finding.at.split(" / ")
+    if finding.check == "washer" and parts[-1] == "plate":
+        return f"{parts[1].capitalize()} backing plate"
+    if finding.check == "bearing" and len(parts) > 1:
+        return "Bracket above the top"
+    if finding.check not in _ONE or len(parts) < 2:
+        return _WHOLE.get(finding.check, finding.check)
+    name = parts[1].split()[0] if both else parts[1]
+    rest = {"outer face": "outside", "inner face": "inside"}.get(parts[-1], parts[-1])
+    if both:
+        rest = rest.replace(" port", "").replace(" starboard", "")
+    title = (_BOTH if both else _ONE)[finding.check].format(name, rest)
+    return title[0].upper() + title[1:]
+
+
+def figure_of(design: Design, finding: Finding) -> str:
+    """Return a finding's value in the person's unit, clearances rounded to the unsafe-looking side; "" without one."""
+    value = finding.value
+    if value is None:
+        return ""
+    if finding.unit == "diameters":
+        return f"{int(value * 10 + 1e-6) / 10:.1f} diameters".replace("-", "−")
+    if finding.unit == "degrees":
+        return f"{value:.1f}°"
+    if finding.least is None:
+        return format_length(value, design.units)
+    return format_clearance(value, design.units)
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The one answer: its mark and its sentence. ``state``: "note" where nothing hangs yet."""
+
+    state: State
+    sentence: str
+
+
+def answer(checked: Checked) -> Answer:
+    """Return what to say first: may these holes be drilled?
+
+    Clear is never said while a finding rests on a guess.
+    """
+    design = checked.design
+    if not design.mounts:
+        return Answer("note", "No motor hangs yet: choose its bracket on the card.")
+    rows = findings_rows(checked)
+    fouled = [row for row in rows if row.state == "fouled"]
+    if fouled:
+        return Answer("fouled", f"Don't drill here: {_fouled(design, fouled[0])}.")
+    missing = sorted({f.missing for f in checked.findings if f.state == "unknown" and f.missing})
+    if checked.verdict == "unknown":
+        count = len(missing)
+        said = f"{number(count)} reading is missing" if count == 1 else f"{number(count)} readings are missing"
+        return Answer("unknown", f"Don't drill yet: {said if count else 'something is not known'}.")
+    if not any(mount.bracket.rows for mount in design.mounts):
+        return Answer(checked.verdict, "It clamps on: there is nothing to drill.")
+    spare = _spare(checked)
+    tight = [row for row in rows if row.state == "tight"]
+    if checked.guesses:
+        count = len(checked.guesses)
+        return Answer(checked.verdict, f"It fits, if {number(count)} {'guess holds' if count == 1 else 'guesses hold'}.")
+    if tight:
+        things = f"{number(len(tight)).capitalize()} {'thing is' if len(tight) == 1 else 'things are'} tight"
+        said = f"It fits: {spare}. {things}." if spare else f"It fits. {things}."
+        return Answer("tight", said)
+    return Answer("clear", f"It fits, with {spare}." if spare else "It fits.")
+
+
+def _fouled(design: Design, row: Row) -> str:
+    finding = row.first
+    name = row.title[0].lower() + row.title[1:]
+    if not name.startswith("both"):
+        name = f"the {name}"
+    if finding.check in _IN_WELL and finding.value is not None:
+        by = format_clearance(finding.value, design.units).lstrip("−")
+        if contact(design, finding) == "floor":
+            return f"{name} {'sit' if name.startswith('both') else 'sits'} {by} too low for the well's floor"
+        return f"{name} {'are' if name.startswith('both') else 'is'} fouled by {by}"
+    text = finding.text.rstrip(".")
+    return text[0].lower() + text[1:]
+
+
+def _spare(checked: Checked) -> str:
+    """Say the smallest clearance in the well and where it is."""
+    found = [f for f in checked.findings if f.check in _IN_WELL and f.value is not None]
+    if not found:
+        return ""
+    least = min(found, key=lambda finding: finding.value or 0.0)
+    row = next(row for row in findings_rows(checked) if least in row.findings)
+    where = "below" if contact(checked.design, least) == "floor" else "at"
+    name = row.title.removeprefix("Both ")
+    name = name[0].lower() + name[1:]
+    return f"{format_clearance(least.value or 0.0, checked.design.units)} to spare {where} the {name}"
+
+
+def contact(design: Design, finding: Finding) -> Literal["floor", "other"]:
+    """Tell whether the well's floor is what a part inside meets first."""
+    try:
+        inside = space(design)
+        bolt = next(b for b in bolts(design) if finding.at.startswith(b.at))
+        floor = inside.floor_at(bolt.u)
+        body = bolt.body(finding.check) if finding.check in _IN_WELL else None
+        if floor is None or body is None or finding.value is None or inside.blocks and not inside.convex:
+            return "other"
+        spot = bolt.exit.u, bolt.exit.w
+        lines = inside.section(0.0).lines
+        nearest = min(range(len(lines)), key=lambda index: lines[index].over(spot))
+        return "floor" if inside.edges[nearest].normal_w > 0.7 else "other"
+    except (Unmeasured, StopIteration):
+        return "other"

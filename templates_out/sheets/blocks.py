@@ -1,0 +1,90 @@
+"""Blocks of running text on the sheets: steps, checks with boxes, questions; and the band across a sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from templates_out.drawing.clipping import Rect
+from templates_out.drawing.marks import Mark, Path, Text
+from templates_out.sheets import pens
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One paragraph.
+
+    Attributes:
+        text: its words. size: of type [mm]. lead: "", a step's number, or "box" for a box to tick.
+    """
+
+    text: str
+    size: float
+    bold: bool = False
+    lead: str = ""
+    before: float = 1.6
+
+
+def laid(items: tuple[Item, ...], left: float, top: float, width: float, part: str) -> tuple[tuple[Mark, ...], float]:
+    """Return a block's marks under a left upper corner, and its height [mm]."""
+    marks: list[Mark] = []
+    y = top
+    for item in items:
+        indent = 6.2 if item.lead else 0.0
+        y -= item.before
+        first = True
+        for line in pens.wrapped(item.text, item.size, width - indent, bold=item.bold, condensed=not item.bold):
+            y -= 0.78 * item.size
+            marks.append(Text((left + indent, y), line, item.size, bold=item.bold, condensed=not item.bold, part=part))
+            if first and item.lead == "box":
+                side = 4.2 if item.bold else 3.2
+                x, foot = left, y + 0.37 * item.size - side / 2
+                marks.append(
+                    Path(((x, foot), (x + side, foot), (x + side, foot + side), (x, foot + side)), True, pens.SEAM, part=part)
+                )
+            elif first and item.lead:
+                marks.append(pens.words((left, y), item.lead, item.size, part=part))
+            first = False
+            y -= 0.47 * item.size
+    return tuple(marks), top - y
+
+
+def band(rect: Rect, reason: str) -> tuple[Mark, ...]:
+    """Return NOT TO BE DRILLED and the reason, white on black."""
+    left, bottom, right, top = rect
+    part, middle, room = "not to be drilled", (left + right) / 2, right - left - 6.0
+    words = "NOT TO BE DRILLED"
+    size = min(pens.BAND, pens.BAND * room / pens.width_of(Text((0, 0), words, pens.BAND, bold=True)))
+    lines = reason_lines(reason, right - left)
+    foot = bottom + 1.9 + (len(lines) - 1) * _LINE
+    marks: list[Mark] = [
+        Path(((left, bottom), (right, bottom), (right, top), (left, top)), True, None, "ink", part),
+        Text((middle, foot + 5.0), words, size, "sheet", bold=True, anchor="middle", part=part),
+    ]
+    for index, line in enumerate(lines):
+        marks.append(
+            Text((middle, foot - index * _LINE), line, _reason_size(lines), "sheet", bold=True, condensed=True, anchor="middle", part=part)
+        )
+    return tuple(marks)
+
+
+_LINE = 3.7
+
+
+def _reason_size(lines: list[str]) -> float:
+    return pens.REASON if len(lines) == 1 else pens.FIGURE
+
+
+def reason_lines(reason: str, width: float) -> list[str]:
+    """Return the reason in one line of 10, or in up to three of 8, cut where that is not enough."""
+    one = pens.wrapped(reason, pens.REASON, width - 6.0, bold=True, condensed=True)
+    if len(one) == 1:
+        return one
+    more = pens.wrapped(reason, pens.FIGURE, width - 6.0, bold=True, condensed=True)
+    return more if len(more) <= 3 else [*more[:2], more[2].rstrip(".") + " …"]
+
+
+def band_height(reason: str, width: float) -> float:
+    """Return how high the band has to be [mm]: 16, and more for a longer reason."""
+    return 16.0 + (len(reason_lines(reason, width)) - 1) * _LINE
+
+

@@ -1,0 +1,82 @@
+"""Putting full-scale sheets together: a drawing that runs across them, and what each carries of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from templates_out.drawing.clipping import Rect, clip, within
+from templates_out.drawing.labels import Candidate, Ground, place
+from templates_out.drawing.marks import Mark, Page, Text
+from templates_out.drawing.shapes import shift, text_box
+from templates_out.sheets.seams import seams_of
+from templates_out.sheets.tiles import Plan, Tile
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """Sheets in the making; every addition gives a new one.
+
+    Attributes:
+        plan: how the drawing lies on paper.
+        drawing: what runs across the sheets, in drawing coordinates; cut at each sheet's edge.
+        own: what each sheet carries, in drawing coordinates as well; not cut.
+        ground: all of it, for placing what comes next.
+    """
+
+    plan: Plan
+    drawing: tuple[Mark, ...]
+    own: tuple[tuple[Mark, ...], ...]
+    ground: Ground
+
+    def drawn(self, marks: Iterable[Mark], in_the_way: bool = True) -> Board:
+        """Return this board with more of the drawing."""
+        marks = tuple(marks)
+        ground = self.ground.plus(marks) if in_the_way else self.ground
+        return replace(self, drawing=self.drawing + marks, ground=ground)
+
+    def carrying(self, tile: Tile, marks: Iterable[Mark], in_the_way: bool = True) -> Board:
+        """Return this board with more on one sheet, in drawing coordinates."""
+        index, marks = self.plan.tiles.index(tile), tuple(marks)
+        own = (*self.own[:index], self.own[index] + marks, *self.own[index + 1 :])
+        return replace(self, own=own, ground=self.ground.plus(marks) if in_the_way else self.ground)
+
+    def placed(self, candidates: Iterable[Candidate], within: Rect | None = None) -> tuple[Board, bool]:
+        """Return this board with the first free candidate drawn, and whether there was one."""
+        if within is not None:
+            candidates = (found for found in candidates if _texts_within(found, within))
+        found = place(candidates, self.ground)
+        return (self, False) if found is None else (self.drawn(found), True)
+
+
+def board(plan: Plan) -> Board:
+    """Return empty sheets with their seams in the way of texts."""
+    ground = Ground().plus((), ((seam.start, seam.end) for seam in seams_of(plan)))
+    return Board(plan, (), tuple(() for _ in plan.tiles), ground)
+
+
+def on_page(tile: Tile, marks: Iterable[Mark]) -> tuple[Mark, ...]:
+    """Return marks of the drawing in a page's coordinates."""
+    return shift(tuple(marks), *tile.offset)
+
+
+def on_drawing(tile: Tile, marks: Iterable[Mark]) -> tuple[Mark, ...]:
+    """Return marks of a page in the drawing's coordinates."""
+    return shift(tuple(marks), -tile.offset[0], -tile.offset[1])
+
+
+def finished(board: Board, names: str = "Sheet ") -> tuple[Page, ...]:
+    """Return the pages: lines are cut where the strip under the next sheet ends; a text stands on one sheet only."""
+    pages = []
+    for tile, own in zip(board.plan.tiles, board.own, strict=True):
+        lines = clip((mark for mark in board.drawing if not isinstance(mark, Text)), tile.shown)
+        texts = [mark for mark in board.drawing if isinstance(mark, Text) and _texts_within((mark,), tile.core)]
+        marks = on_page(tile, (*lines, *texts, *own))
+        pages.append(Page(board.plan.width, board.plan.height, marks, f"{names}{tile.letter}"))
+    return tuple(pages)
+
+
+def _texts_within(marks: Candidate, rect: Rect) -> bool:
+    return all(within(corner, rect) for mark in marks if isinstance(mark, Text) for corner in text_box(mark))
+
+

@@ -1,0 +1,180 @@
+"""What a seam carries: the line itself, which sheet goes on top, matching crosses, and a distance to check across it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from geometry.design.units import Unit
+from templates_out.drawing.labels import Candidate, Ground, apart, thing
+from templates_out.drawing.marks import Line, Mark, Path, Point
+from templates_out.sheets import figures, pens
+from templates_out.sheets.on_face import Stretch
+from templates_out.sheets.tiles import STRIP, WASTE, Plan, Tile
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """One sheet's edge against the next: drawing coordinates.
+
+    Attributes:
+        under, over: the earlier sheet, which runs on under it, and the later, which is cut and laid on top.
+        start, end: of the seam, from below or from port.
+    """
+
+    under: Tile
+    over: Tile
+    start: Point
+    end: Point
+
+    @property
+    def upright(self) -> bool:
+        """Whether it runs up and down."""
+        return self.start[0] == self.end[0]
+
+    def at(self, along: float, off: float = 0.0) -> Point:
+        """Return the place ``along`` the seam, ``off`` onto the earlier sheet."""
+        if self.upright:
+            return self.start[0] - off, self.start[1] + along
+        return self.start[0] + along, self.start[1] + off
+
+    @property
+    def length(self) -> float:
+        """Its length [mm]."""
+        return math.dist(self.start, self.end)
+
+
+def seams_of(plan: Plan) -> tuple[Seam, ...]:
+    """Return every seam between two sheets."""
+    found = []
+    for tile in plan.tiles:
+        left, bottom, right, top = tile.core
+        index = tile.row * plan.columns + tile.column
+        if tile.column < plan.columns - 1:
+            found.append(Seam(tile, plan.tiles[index + 1], (right, bottom), (right, top)))
+        if tile.row < plan.rows - 1:
+            found.append(Seam(tile, plan.tiles[index + plan.columns], (left, bottom), (right, bottom)))
+    return tuple(found)
+
+
+def crosses(seam: Seam, ground: Ground) -> list[Point]:
+    """Return the places of a seam's matching marks: three where it is long, else two, clear of other lines.
+
+    They keep 6 mm where that leaves two, else as much as the drawing lets them.
+    """
+    lines = [old for old in ground.things if old.kind != "seam"]
+    steps = [seam.at(along) for along in range(8, int(seam.length) - 7)]
+    for gap in (6.0, 3.0, 1.0):
+        free = []
+        for x, y in steps:
+            box = thing("line", ((x - 3, y - 3), (x + 3, y - 3), (x + 3, y + 3), (x - 3, y + 3)))
+            if all(apart(box, old) >= gap for old in lines if _near(box.box, old.box, gap)):
+                free.append((x, y))
+        shares = (0.12, 0.5, 0.88) if seam.length > 180 else (0.2, 0.8)
+        wanted = [seam.at(share * seam.length) for share in shares]
+        found = sorted({min(free, key=lambda place: math.dist(place, want)) for want in wanted}) if free else []
+        apart_enough = [p for i, p in enumerate(found) if i == 0 or math.dist(p, found[i - 1]) > 25.0]
+        if len(apart_enough) >= 2:
+            return apart_enough
+    return found
+
+
+def _near(a: tuple[float, float, float, float], b: tuple[float, float, float, float], gap: float) -> bool:
+    return a[0] - gap <= b[2] and b[0] - gap <= a[2] and a[1] - gap <= b[3] and b[1] - gap <= a[3]
+
+
+def cross_marks(at: Point) -> tuple[Mark, ...]:
+    """Return a cross of 6 in a diamond of 4."""
+    x, y = at
+    return (
+        Line((x - 3, y), (x + 3, y), pens.FINE, "matching cross"),
+        Line((x, y - 3), (x, y + 3), pens.FINE, "matching cross"),
+        Path(((x - 2, y), (x, y - 2), (x + 2, y), (x, y + 2)), True, pens.SEAM, part="matching cross"),
+    )
+
+
+def join_length(unit: Unit) -> tuple[float, ...]:
+    """Return lengths of a join check in the person's round figures, best first [mm]."""
+    return (76.2, 50.8, 25.4) if unit == "in" else (80.0, 50.0, 30.0)
+
+
+def join_places(seam: Seam, unit: Unit, stretch: Stretch) -> Iterator[tuple[Candidate, Candidate, float]]:
+    """Yield a join check's two halves, (on the earlier sheet, on the later one, length), best place first."""
+    for length in join_length(unit):
+        half = length / 2 * (stretch.across if seam.upright else stretch.up)
+        figure = figures.check_figure(length, unit)
+        middle = seam.length / 2
+        for along in sorted(range(10, int(seam.length) - 9, 3), key=lambda step: (abs(abs(step - middle) - 30), step)):
+            yield _half(seam, along, half, "join check"), _half(seam, along, -half, figure), length
+
+
+def _half(seam: Seam, along: float, off: float, text: str) -> Candidate:
+    part = "join check"
+    end = seam.at(along, off)
+    ends = (seam.at(along - 2, off), seam.at(along + 2, off))
+    middle = seam.at(along, off * 0.55)
+    if seam.upright:
+        name = pens.words((middle[0], middle[1] + 1.6), text, pens.SMALL, anchor="middle", part=part)
+    else:
+        name = pens.words((middle[0] - 1.6, middle[1]), text, pens.SMALL, anchor="middle", angle=90, part=part)
+    return Line(seam.at(along), end, pens.FINE, part), Line(*ends, pens.FINE, part), name
+
+
+def no_parallel(line: Line, others: Sequence[Line], gap: float = 6.0) -> bool:
+    """Say whether no other line runs along this one within ``gap``."""
+    dx, dy = line.b[0] - line.a[0], line.b[1] - line.a[1]
+    own = thing("line", (line.a, line.b))
+    for other in others:
+        ex, ey = other.b[0] - other.a[0], other.b[1] - other.a[1]
+        size = math.hypot(dx, dy) * math.hypot(ex, ey)
+        if size and abs(dx * ey - dy * ex) / size < 0.17 and apart(own, thing("line", (other.a, other.b))) < gap:
+            return False
+    return True
+
+
+def seam_marks(seam: Seam, plan: Plan) -> tuple[tuple[Mark, ...], tuple[Mark, ...]]:
+    """Return what stands along a seam on the earlier sheet (with ticks along its strip) and on the later one."""
+    low, high = -STRIP, seam.length + STRIP
+    if seam.upright:
+        under = [Line(seam.at(0.0 if seam.under.row == plan.rows - 1 else low), seam.at(seam.length), pens.SEAM, "seam")]
+    else:
+        under = [Line(seam.at(0.0), seam.at(seam.length if seam.under.column == plan.columns - 1 else high), pens.SEAM, "seam")]
+    over = [Line(seam.at(_over_start(seam)), seam.at(_over_end(seam, plan)), pens.TRIM, "trim")]
+    for along in range(6, int(seam.length), 8):
+        a, b = (seam.at(along, -STRIP + 3.0), seam.at(along + 3.0, -STRIP))
+        under.append(Line(a, b, pens.FINE, "strip"))
+    return tuple(under), tuple(over)
+
+
+def _over_start(seam: Seam) -> float:
+    """The trim line runs through the waste of the other seam as well."""
+    return -WASTE if not seam.upright and seam.over.column else -STRIP if seam.upright else 0.0
+
+
+def _over_end(seam: Seam, plan: Plan) -> float:
+    if seam.upright:
+        return seam.length + (WASTE if seam.over.row else 0.0)
+    return seam.length + (STRIP if seam.over.column < plan.columns - 1 else 0.0)
+
+
+def under_words(seam: Seam) -> Iterator[Candidate]:
+    """Yield places in the strip for the words that say which sheet goes on top."""
+    text = f"Sheet {seam.over.letter} goes on top, to this line"
+    yield from _along(seam, text, -STRIP / 2 + 0.4, "strip")
+
+
+def over_words(seam: Seam) -> Iterator[Candidate]:
+    """Yield places in the waste for the words to cut it off."""
+    yield from _along(seam, f"✂ cut off, then lay on {seam.under.letter}", WASTE / 2, "waste")
+
+
+def _along(seam: Seam, text: str, off: float, part: str) -> Iterator[Candidate]:
+    size = pens.SMALL if part == "waste" else pens.FIGURE * 0.94
+    middle = seam.length / 2
+    for along in sorted(range(30, int(seam.length) - 29, 5), key=lambda step: abs(step - middle)):
+        x, y = seam.at(along, off)
+        if seam.upright:
+            yield (pens.words((x + 0.36 * size, y), text, size, anchor="middle", angle=90, part=part),)
+        else:
+            yield (pens.words((x, y - 0.36 * size), text, size, anchor="middle", part=part),)

@@ -1,0 +1,188 @@
+"""The full-scale paper template of the outside face, to lay on the transom and drill by.
+
+Everything is 1:1, within 0.02 mm on paper. The face is drawn as seen from astern; the datum is the fold.
+"""
+
+from __future__ import annotations
+
+import datetime
+from itertools import chain
+from typing import TYPE_CHECKING
+
+from geometry.design.design_text import fingerprint
+from geometry.errors import OwnerError
+from geometry.tables.papers import paper as paper_named
+from templates_out.drawing.clipping import Rect
+from templates_out.drawing.fonts import writable
+from templates_out.drawing.labels import Candidate
+from templates_out.drawing.marks import Line, Page, Path, Text
+from templates_out.sheets import figures, pens
+from templates_out.sheets.bands import with_bands
+from templates_out.sheets.blocks import Item
+from templates_out.sheets.check_lines import Check, check_marks, checks, figure_places
+from templates_out.sheets.face_lines import datum_marks, face_marks, name_places
+from templates_out.sheets.frame import Bars, Title
+from templates_out.sheets.framing import framed, with_views
+from templates_out.sheets.hole_marks import hole_marks, label_places, old_marks, old_places, washer_name_places
+from templates_out.sheets.joining import with_seams
+from templates_out.sheets.on_face import Hole, OnFace, Stretch, near, on_face
+from templates_out.sheets.pages import Board, board, finished
+from templates_out.sheets.reading import before_you_punch, not_yet, steps, with_block
+from templates_out.sheets.tiles import FOOT, OUTER, Needs, Plan, Span, plan
+from templates_out.sheets.why_not import why_not
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
+
+MARGIN = 6.35  # a quarter inch: what most printers leave; common practice, no source
+CLEAR = 15.0  # between a seam and the end of any cross
+BESIDE_CENTRELINE = 20.0
+MOST_OFF = 0.03  # a printer further off than this share is not off, but set to scale
+
+
+def template_pages(
+    design: Design,
+    checked: Checked,
+    paper: str = "letter",
+    margin: float = MARGIN,
+    bars: tuple[float, float] | None = None,
+    date: datetime.date | None = None,
+) -> tuple[Page, ...]:
+    """Return the template's sheets, in the order of their letters.
+
+    Args:
+        design: what to drill.
+        checked: what there is to say of it; a template that nobody may drill by says so across every sheet.
+        paper: a name of ``geometry.tables.papers``.
+        margin: what the printer leaves free along each edge [mm].
+        bars: what the bars of sheet A, printed before on the same paper, measured across and up [mm]; None: no
+            correction.
+        date: printed on every sheet; None: today.
+
+    Raises:
+        OwnerError: no bolts, a place not measured, a paper too small, or bars that no printer would print.
+    """
+    stretch = _stretch(design, checked, paper, margin, bars) if bars else Stretch()
+    face = on_face(design, stretch)
+    reason = why_not(checked)
+    asked = needs(face, reason)
+    sheets: Board | None = None
+    for back in (0.0, 10.0, 20.0, 35.0):  # a hole's words are never left out: the seams move instead
+        try:
+            lying = plan(asked, paper_named(paper), margin, back=back)
+        except OwnerError:
+            if sheets is None:
+                raise
+            break
+        if sheets is not None and len(lying.tiles) > len(sheets.plan.tiles):
+            break
+        sheets, complete = _sheets(design, face, lying, asked, reason, stretch, date or datetime.date.today())
+        if complete:
+            break
+    assert sheets is not None
+    return finished(sheets)
+
+
+def bar_lengths(design: Design, checked: Checked, paper: str = "letter", margin: float = MARGIN) -> tuple[float, float]:
+    """Return how long the bars of sheet A are, across and up, on an uncorrected print [mm]."""
+    asked = needs(on_face(design, Stretch()), why_not(checked))
+    found = framed(board(plan(asked, paper_named(paper), margin)), None, Stretch())[1]
+    return found.across, found.up
+
+
+def _stretch(design: Design, checked: Checked, paper: str, margin: float, bars: tuple[float, float]) -> Stretch:
+    true = bar_lengths(design, checked, paper, margin)
+    for word, nominal, measured in zip(("across", "up"), true, bars, strict=True):
+        if not abs(measured / nominal - 1) <= MOST_OFF:
+            raise OwnerError(
+                f"The bar {word} on sheet A is {nominal:.0f} mm long, and {measured:g} mm is more than {MOST_OFF:.0%} off. "
+                "Measure it again from end tick to end tick, and see that the print was not scaled."
+            )
+    return Stretch(true[0] / bars[0], true[1] / bars[1])
+
+
+def needs(face: OnFace, reason: str | None) -> Needs:
+    """Return what the template asks of the sheets: holes with their crosses, old holes and floor near them."""
+    left = min(-22.0, *(hole.at[0] - hole.reach for hole in face.holes))
+    right = max(22.0, *(hole.at[0] + hole.reach for hole in face.holes))
+    deep = max(hole.reach - hole.at[1] for hole in face.holes)
+    no_across: list[Span] = [(-BESIDE_CENTRELINE, BESIDE_CENTRELINE)]
+    no_down: list[Span] = [(-CLEAR, CLEAR)]
+    for hole in face.holes:
+        clear = hole.reach + CLEAR
+        no_across.append((hole.at[0] - clear, hole.at[0] + clear))
+        no_down.append((-hole.at[1] - clear, -hole.at[1] + clear))
+    for old in face.old:
+        if near(old.at, face.holes, 60.0):
+            size = max(old.radius, old.plug or 0.0) + 2.0
+            left, right, deep = min(left, old.at[0] - size), max(right, old.at[0] + size), max(deep, size - old.at[1])
+            no_across.append((old.at[0] - size - 4, old.at[0] + size + 4))
+            no_down.append((-old.at[1] - size - 4, -old.at[1] + size + 4))
+    for run in chain(face.floor, face.land):
+        for a, b in zip(run, run[1:], strict=False):
+            if abs(b[1] - a[1]) < abs(b[0] - a[0]):  # a floor, not a wall
+                lowest = -min(a[1], b[1])
+                if lowest < deep + 60.0:
+                    deep = max(deep, lowest + 8.0)
+                no_down.append((-max(a[1], b[1]) - 7.0, lowest + 7.0))
+    extra = 0.0 if reason is None else 22.0
+    return Needs((left, right), deep + 2.0, tuple(no_across), tuple(no_down), FOOT + extra, extra)
+
+
+def _sheets(
+    design: Design, face: OnFace, lying: Plan, asked: Needs, reason: str | None, stretch: Stretch, date: datetime.date
+) -> tuple[Board, bool]:
+    """Return all sheets, and whether every hole's words found a place."""
+    unit = design.units
+    title = Title(
+        f"Drilling template: {writable(design.name)}" + "".join(f", {writable(m.name)}" for m in design.mounts),
+        fingerprint(design),
+        design.revision,
+        date,
+        f"{lying.paper.capitalize()}, {lying.orientation}",
+        unit,
+    )
+    room, column = drawing_room(lying, asked)
+    first, last = lying.tiles[0], lying.tiles[lying.columns - 1]
+    sheets, _bars = framed(board(lying), title, stretch)
+    sheets = sheets.drawn(datum_marks(face, (first.core[0], room[1], last.core[2], 0.0)))
+    lines = face_marks(face, room)
+    sheets = sheets.drawn(lines)
+    for old in face.old:
+        sheets = sheets.drawn(old_marks(old))
+    for hole in face.holes:
+        sheets = sheets.drawn(hole_marks(hole, stretch, reason is None))
+    taken = checks(face.holes)
+    if reason is not None:
+        sheets = with_bands(sheets, room, reason, [mark for check in taken for mark in check_marks(check)])
+    for check in taken:
+        sheets = sheets.drawn(check_marks(check))
+    sheets = with_seams(sheets, unit, stretch)
+    sheets = with_views(sheets, room)
+    blocks = _blocks(sheets, unit, taken, reason)
+    if column is not None:
+        sheets, blocks = with_block(sheets, blocks, column, room)
+    complete = True
+    for hole in face.holes:
+        sheets, found = sheets.placed(label_places(hole, unit), room)
+        complete = complete and found
+        if not found:
+            sheets = sheets.drawn(next(label_places(hole, unit)))
+    sheets = _named(sheets, face, lines, room, taken, design)
+    if blocks:
+        sheets, blocks = with_block(sheets, blocks, None, room)
+    return sheets, complete
+
+
+def drawing_room(lying: Plan, asked: Needs) -> tuple[Rect, Rect | None]:
+    """Return the room for the drawing under the datum, and the column at its right for words where 60 mm are free."""
+    first, last = lying.tiles[0], lying.tiles[-1]
+    left = first.core[0] + OUTER + 1.5
+    edge = last.core[2] - (OUTER + 1.5 if lying.columns > 1 else 3.0)
+    right = asked.across[1] + 8.0
+    if edge - right >= 56.0:
+        return (left, -asked.down, right, 0.0), (right + 4.0, last.core[1], edge, 0.0)
+    return (left, -asked.down, edge, 0.0), None
