@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QLineF, QObject, QRectF, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QLineF, QObject, QRectF, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPalette, QPen
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
@@ -24,7 +24,7 @@ class Field(QLineEdit):
 
     Signals:
         typed: the text to commit; left alone it is never sent.
-        focused, restored, gone_on (Enter), stepped (+1 or -1, by Up and Down).
+        focused, restored, gone_on (Enter), stepped (+1 or -1, by Up and Down), step_ended (the key is let go).
     """
 
     typed = Signal(str)
@@ -32,6 +32,7 @@ class Field(QLineEdit):
     restored = Signal()
     gone_on = Signal()
     stepped = Signal(int)
+    step_ended = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -40,6 +41,7 @@ class Field(QLineEdit):
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.setTextMargins(4, 0, 6, 0)
         self._rest = self._edit = ""
+        self.guess = GuessWord(self)
         self._sent: str | None = None
         self._guess = self._refused = False
 
@@ -52,6 +54,8 @@ class Field(QLineEdit):
         """Show a value: ``rest`` unfocused, ``edit`` (as typed) while focused; a pending text stays."""
         kept = self.pending
         self._rest, self._edit, self._guess = rest, edit, guess
+        self.guess.setVisible(guess)
+        self.setTextMargins(self.guess.width() + 4 if guess else 4, 0, 6, 0)
         if not kept:
             self._fill(edit if self.hasFocus() else rest)
         self._tint()
@@ -85,6 +89,12 @@ class Field(QLineEdit):
                 self.stepped.emit(-1)
             case _:
                 super().keyPressEvent(event)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
+        """A key held down is one step, until it is let go."""
+        super().keyReleaseEvent(event)
+        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down) and not event.isAutoRepeat():
+            self.step_ended.emit()
 
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
         """Show the value as it was typed, and say so."""
@@ -144,13 +154,14 @@ class Entry(QWidget):
     """A name, a field, and two lines of how-to while it is focused.
 
     Signals:
-        typed: (key, text). focused: key. stepped: (key, direction). gone_on: key.
+        typed: (key, text). focused: key. stepped: (key, direction). step_ended, gone_on: key.
         confirmed: key; the word `guess` was clicked.
     """
 
     typed = Signal(str, str)
     focused = Signal(str)
     stepped = Signal(str, int)
+    step_ended = Signal(str)
     gone_on = Signal(str)
     confirmed = Signal(str)
 
@@ -158,8 +169,7 @@ class Entry(QWidget):
         super().__init__()
         self.key = ""
         self.field = Field()
-        self._name = words()
-        self._guess = _Guess()
+        self._name = words(wrap=True)
         self._how = words(role="soft", size="small", wrap=True)
         self._mark = StateMark(14)
         self._mark.show_state("fouled")
@@ -168,7 +178,6 @@ class Entry(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
         row.addWidget(self._name, 1)
-        row.addWidget(self._guess)
         row.addWidget(self.field)
         self._below = QWidget()
         below = QHBoxLayout(self._below)
@@ -186,8 +195,9 @@ class Entry(QWidget):
         self.field.focused.connect(self._on_focus)
         self.field.restored.connect(self._on_restored)
         self.field.stepped.connect(lambda way: self.stepped.emit(self.key, way))
+        self.field.step_ended.connect(lambda: self.step_ended.emit(self.key))
         self.field.gone_on.connect(lambda: self.gone_on.emit(self.key))
-        self._guess.clicked.connect(lambda: self.confirmed.emit(self.key))
+        self.field.guess.clicked.connect(lambda: self.confirmed.emit(self.key))
         self.field.installEventFilter(self)
         self._unfold(open_=False)
 
@@ -201,8 +211,7 @@ class Entry(QWidget):
         self.field.setAccessibleDescription(f"{line.how} {line.origin}".strip())
         self.field.setReadOnly(line.origin == "reckoned")
         self.field.show_value(line.rest, line.edit, guess=line.origin == "guess")
-        self._guess.setVisible(line.origin == "guess")
-        self._guess.setAccessibleName(f"{line.name} is a guess: confirm it as measured")
+        self.field.guess.setAccessibleName(f"{line.name} is a guess: confirm it as measured")
         if not self.field.pending:
             self._problem = ""
         self._unfold(open_=self.field.hasFocus())
@@ -236,26 +245,28 @@ class Entry(QWidget):
         self._name.setFont(sized(strong=shown))
 
 
-class _Guess(QLabel):
-    """The word `guess`; a click, or Enter, confirms the value as measured."""
+class GuessWord(QLabel):
+    """The word `guess` in a field; a click, or Enter, confirms the value as measured."""
 
     clicked = Signal()
 
-    def __init__(self) -> None:
-        super().__init__("guess")
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__("guess", parent)
         self.setFont(sized("small"))
-        self.setForegroundRole(self.palette().ColorRole.PlaceholderText)
+        self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.setToolTip("Click when it has been measured.")
-
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        return self.sizeHint()
+        self.setToolTip("Click once it has been measured.")
+        self.adjustSize()
+        self.move(4, (ENTRY_HIGH - 4 - self.height()) // 2)
+        self.hide()
 
     def mousePressEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """A click confirms."""
         self.clicked.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
+        """Enter or Space confirms."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
             self.clicked.emit()
         else:

@@ -68,18 +68,20 @@ Maker = Callable[[Scene, Sheet], Iterator[Placed]]
 
 def _kinds(scene: Scene) -> dict[str, Maker]:
     """Return what can be dimensioned, by the measure's key, in order of importance."""
-    found: dict[str, Maker] = {"clearance": clearance_figure}
-    index = scene.sight.mount
-    if index < len(scene.design.mounts):
+    found: dict[str, Maker] = {}
+    index, mounts = scene.sight.mount, scene.design.mounts
+    bolted = index < len(mounts) and mounts[index].bracket.rows is not None
+    if bolted:
+        found["clearance"] = clearance_figure
         found[f"mounts.{index}.drop"] = _drop
         found[f"mounts.{index}.upper_at"] = _upper_depth
     if scene.design.well is not None:
         found["well.floor_port"] = partial(_floor, -1)
         found["well.floor_starboard"] = partial(_floor, 1)
-    if index < len(scene.design.mounts) and scene.design.mounts[index].bracket.rows is not None:
+    if bolted:
         found[f"mounts.{index}.bracket.rows.half_spacing"] = partial(_half_spacing, "upper")
         found[f"mounts.{index}.bracket.lower.half_spacing"] = partial(_half_spacing, "lower")
-    if index < len(scene.design.mounts) and scene.design.mounts[index].offset:
+    if index < len(mounts) and mounts[index].offset:
         found[f"mounts.{index}.offset"] = _offset
     for number in range(len(scene.design.old_holes)):
         found[f"old_holes.{number}.across"] = partial(_old_hole, number, 0)

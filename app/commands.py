@@ -1,0 +1,240 @@
+"""The command line: `boltwell` and the words after it.
+
+Each command imports what it needs when it runs, so that `check` starts without Qt and without the PDF writer.
+"""
+
+from __future__ import annotations
+
+import argparse
+import re
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+from app.terminal import each, follow, tell, warn, wrapped
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Page
+
+    Words = argparse.Namespace
+
+DEMONSTRATION = "shallow-well-skiff"
+_ABOUT = "Places an outboard's bracket on a transom with a shallow splash well, and prints the template at full scale."
+
+
+class UsageError(OwnerError):
+    """Words that the command does not know; the message says which, and how it goes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One command: its words, what it does, and the function that does it and returns the exit code."""
+
+    name: str
+    words: str
+    does: str
+    run: Callable[[Words], int]
+    flags: tuple[str, ...] = ()
+    options: tuple[str, ...] = ()
+    needed: tuple[str, ...] = ()
+
+    @property
+    def usage(self) -> str:
+        """How it goes."""
+        return f"boltwell {self.name} {self.words}".strip()
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Do what the words say and return the exit code; a sentence on standard error where it is 2.
+
+    `check` returns 1 where the verdict is not known or fouled; what can't be read, written or understood returns 2.
+    """
+    words = sys.argv[1:] if argv is None else argv
+    try:
+        return _run(words)
+    except OwnerError as sentence:
+        warn(f"boltwell: {sentence}")
+        return 2
+    except KeyboardInterrupt:
+        warn("boltwell: stopped.")
+        return 130
+
+
+def _run(words: list[str]) -> int:
+    if not words:
+        from app.program import run
+
+        return run()
+    first, rest = words[0], words[1:]
+    if first in ("--help", "-h", "help"):
+        tell(_help(*COMMANDS))
+        return 0
+    if first == "--version":
+        from importlib.metadata import PackageNotFoundError, version
+
+        try:
+            tell(f"boltwell {version('boltwell')}")
+        except PackageNotFoundError:
+            tell("boltwell, run from its checkout")
+        return 0
+    command = next((one for one in COMMANDS if one.name == first), None)
+    if command is None:
+        names = ", ".join(one.name for one in COMMANDS)
+        raise UsageError(f'"{first}" is no command of this program: it knows {names}, and --help tells what they do.')
+    if "--help" in rest or "-h" in rest:
+        tell(_help(command))
+        return 0
+    return command.run(_Parser(command).parse_args(rest))
+
+
+def _help(*commands: Command) -> str:
+    lines = [] if len(commands) == 1 else [wrapped(_ABOUT), wrapped("With no words after it, the window opens."), ""]
+    for command in commands:
+        lines += [command.usage, wrapped(command.does, "    ", "    ")]
+    return "\n".join(lines)
+
+
+class _Parser(argparse.ArgumentParser):
+    """Reads one command's words, and says in one sentence what it can't read."""
+
+    def __init__(self, command: Command) -> None:
+        super().__init__(prog=command.name, add_help=False, allow_abbrev=False)
+        self._command = command
+        for name in command.needed:
+            if name.startswith("--"):
+                self.add_argument(name, required=True)
+            else:
+                self.add_argument(name)
+        for name in command.options:
+            self.add_argument(name)
+        for name in command.flags:
+            self.add_argument(name, action="store_true")
+
+    def error(self, message: str) -> NoReturn:
+        raise UsageError(f"{_what(message, self._command.name)}. It goes like this: {self._command.usage}")
+
+
+def _what(message: str, name: str) -> str:
+    """Say in our own words what a parser's message says."""
+    if found := re.fullmatch(r"the following arguments are required: (.+)", message):
+        return f"{name} lacks {found[1]}"
+    if found := re.fullmatch(r"unrecognized arguments: (.+)", message):
+        return f"{name} does not know {found[1]}"
+    if found := re.fullmatch(r"argument (.+): expected one argument", message):
+        return f"{name} lacks what belongs behind {found[1]}"
+    if found := re.fullmatch(r"argument (.+): ignored explicit argument .+", message):
+        return f"nothing belongs behind {found[1]}"
+    return f"{name} can't make sense of these words"
+
+
+def _design(words: Words) -> Design:
+    from app.files import read_design
+
+    return read_design(Path(words.FILE))[0]
+
+
+def _checked(design: Design) -> Checked:
+    from geometry.judge.check import check
+
+    return check(design)
+
+
+def _check(words: Words) -> int:
+    from app.reports import check_json, check_text
+
+    checked = _checked(_design(words))
+    tell(check_json(checked) if words.json else check_text(checked))
+    return 0 if checked.verdict in ("clear", "tight") else 1
+
+
+def _rows(words: Words) -> int:
+    from app.reports import rows_json, rows_text
+    from geometry.decide.ladder import ladders
+
+    design = _design(words)
+    found = ladders(design)
+    tell(rows_json(design, found) if words.json else rows_text(design, found))
+    return 0
+
+
+def _template(words: Words) -> int:
+    from app.dates import today
+    from templates_out.sheets.template import template_pages
+
+    out, design = _out(words), _design(words)
+    pages = template_pages(design, _checked(design), paper=words.paper or _paper(design), date=today())
+    return _write_pdf(out, pages, "template", design)
+
+
+def _sheet(words: Words) -> int:
+    from app.dates import today
+    from templates_out.sheets.shop import shop_pages
+
+    out, design = _out(words), _design(words)
+    return _write_pdf(out, shop_pages(_checked(design), today(), paper=_paper(design)), "shop sheet", design)
+
+
+def _demo(words: Words) -> int:
+    from app.demo import demo
+
+    return demo(Path(words.to or "boltwell-demo"), window=not words.no_window)
+
+
+def _paper(design: Design) -> str:
+    """Return the paper that is at hand where lengths are measured so."""
+    return "letter" if design.units == "in" else "a4"
+
+
+def _out(words: Words) -> Path:
+    """Return where the PDF goes, which is never where a design is."""
+    from app.files import ENDING
+
+    out = Path(words.to)
+    if out.suffix.lower() == ENDING:
+        raise UsageError(f"{out} would be a design, and a PDF goes there. Give --to a name that ends in .pdf.")
+    return out
+
+
+def _write_pdf(out: Path, pages: tuple[Page, ...], what: str, design: Design) -> int:
+    from app.dates import today
+    from app.files import write_bytes
+    from templates_out.drawing.pdf import write_pdf
+
+    title = f"{design.name}: {what}"
+    write_bytes(out, follow(write_pdf(pages, title, today()), f"{what}, sheets", len(pages)))
+    warn(f"{what}: {len(pages)} {'sheet' if len(pages) == 1 else 'sheets'} in {out}")
+    return 0
+
+
+COMMANDS = (
+    Command(
+        "demo", "[--to DIR] [--no-window]",
+        "Runs the demonstration boat through the whole job: the findings here; the template, the shop sheet and pictures "
+        "of both views in DIR (boltwell-demo where none is given); then the window on it, where there is a screen.",
+        _demo, flags=("--no-window",), options=("--to",),
+    ),
+    Command(
+        "check", "FILE [--json]",
+        "Tells all findings, worst first. Ends with 0 where everything is clear or tight, with 1 where something is "
+        "fouled or not known, with 2 where the file can't be read.",
+        _check, flags=("--json",), needed=("FILE",),
+    ),
+    Command(
+        "rows", "FILE [--json]",
+        "Tells, for every drop and every row, its state, the saddle gap, the plate's height and the rows that are left.",
+        _rows, flags=("--json",), needed=("FILE",),
+    ),
+    Command(
+        "template", "FILE --to OUT.pdf [--paper P]",
+        "Writes the full-scale paper template. P is letter, legal, tabloid, a4, a3, a2, roll24 or roll36; without it, "
+        "letter for a boat in inches and a4 for one in millimetres.",
+        _template, options=("--paper",), needed=("FILE", "--to"),
+    ),
+    Command("sheet", "FILE --to OUT.pdf", "Writes the shop sheet.", _sheet, needed=("FILE", "--to")),
+)  # fmt: skip

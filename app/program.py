@@ -1,0 +1,3 @@
+"""Starts the window."""
+
+from __future__ import annotations
