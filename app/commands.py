@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
-from app.terminal import each, follow, tell, warn, wrapped
+from app.terminal import each, tell, warn, wrapped
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -20,11 +20,9 @@ if TYPE_CHECKING:
 
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
-    from templates_out.drawing.marks import Page
 
     Words = argparse.Namespace
 
-DEMONSTRATION = "shallow-well-skiff"
 _ABOUT = "Places an outboard's bracket on a transom with a shallow splash well, and prints the template at full scale."
 
 
@@ -155,40 +153,40 @@ def _check(words: Words) -> int:
 
 def _rows(words: Words) -> int:
     from app.reports import rows_json, rows_text
-    from geometry.decide.ladder import ladders
+    from geometry.decide.ladder import Ladder, rungs
+    from geometry.decide.lowest import lowest_plate
 
     design = _design(words)
-    found = ladders(design)
+    found = []
+    for index, mount in enumerate(design.mounts):
+        rows = each(rungs(design, index), f"rows of {mount.name}")
+        found.append(Ladder(mount.name, index, lowest_plate(design, index), tuple(rows)))
     tell(rows_json(design, found) if words.json else rows_text(design, found))
     return 0
 
 
 def _template(words: Words) -> int:
     from app.dates import today
-    from templates_out.sheets.template import template_pages
+    from app.printing import template, write_pdf
 
     out, design = _out(words), _design(words)
-    pages = template_pages(design, _checked(design), paper=words.paper or _paper(design), date=today())
-    return _write_pdf(out, pages, "template", design)
+    write_pdf(out, template(_checked(design), today(), words.paper), "template", design, today())
+    return 0
 
 
 def _sheet(words: Words) -> int:
     from app.dates import today
-    from templates_out.sheets.shop import shop_pages
+    from app.printing import shop_sheet, write_pdf
 
     out, design = _out(words), _design(words)
-    return _write_pdf(out, shop_pages(_checked(design), today(), paper=_paper(design)), "shop sheet", design)
+    write_pdf(out, shop_sheet(_checked(design), today()), "shop sheet", design, today())
+    return 0
 
 
 def _demo(words: Words) -> int:
     from app.demo import demo
 
     return demo(Path(words.to or "boltwell-demo"), window=not words.no_window)
-
-
-def _paper(design: Design) -> str:
-    """Return the paper that is at hand where lengths are measured so."""
-    return "letter" if design.units == "in" else "a4"
 
 
 def _out(words: Words) -> Path:
@@ -201,22 +199,11 @@ def _out(words: Words) -> Path:
     return out
 
 
-def _write_pdf(out: Path, pages: tuple[Page, ...], what: str, design: Design) -> int:
-    from app.dates import today
-    from app.files import write_bytes
-    from templates_out.drawing.pdf import write_pdf
-
-    title = f"{design.name}: {what}"
-    write_bytes(out, follow(write_pdf(pages, title, today()), f"{what}, sheets", len(pages)))
-    warn(f"{what}: {len(pages)} {'sheet' if len(pages) == 1 else 'sheets'} in {out}")
-    return 0
-
-
 COMMANDS = (
     Command(
         "demo", "[--to DIR] [--no-window]",
-        "Runs the demonstration boat through the whole job: the findings here; the template, the shop sheet and pictures "
-        "of both views in DIR (boltwell-demo where none is given); then the window on it, where there is a screen.",
+        "Runs the demonstration boat through the whole job: the findings here; the template, the shop sheet and "
+        "pictures of both views in DIR (boltwell-demo without it); then the window on it, where there is a screen.",
         _demo, flags=("--no-window",), options=("--to",),
     ),
     Command(
@@ -227,7 +214,7 @@ COMMANDS = (
     ),
     Command(
         "rows", "FILE [--json]",
-        "Tells, for every drop and every row, its state, the saddle gap, the plate's height and the rows that are left.",
+        "Tells, for every drop and every row, its state, the saddle gap, the plate's height and which rows are left.",
         _rows, flags=("--json",), needed=("FILE",),
     ),
     Command(

@@ -9,7 +9,7 @@ from geometry.errors import OwnerError
 
 
 def today() -> datetime.date:
-    """Return the date to print: today, or the one that `SOURCE_DATE_EPOCH` asks for, so that equal input gives equal files.
+    """Return the date to print: today, or what `SOURCE_DATE_EPOCH` asks for, so that equal input gives equal files.
 
     Source: reproducible-builds.org, SOURCE_DATE_EPOCH specification 1.1: whole seconds since 1970, UTC.
 
@@ -23,5 +23,5 @@ def today() -> datetime.date:
         return datetime.datetime.fromtimestamp(int(told), datetime.UTC).date()
     except (ValueError, OverflowError, OSError) as error:
         raise OwnerError(
-            f"SOURCE_DATE_EPOCH is {told[:40]!r}; a whole number of seconds since 1970 was expected. Correct it or unset it."
+            f"SOURCE_DATE_EPOCH is {told[:40]!r}; whole seconds since 1970 were expected. Correct it or unset it."
         ) from error

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from app.terminal import wrapped
 from app.words.answer_words import answer
-from app.words.findings_words import figure, finding_lines
+from app.words.findings_words import figure, finding_lines, subject
 from geometry.design.units import format_length
 
 if TYPE_CHECKING:
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from geometry.decide.ladder import Ladder, Rung
     from geometry.design.units import Unit
     from geometry.design.whole import Design
-    from geometry.judge.findings import Checked, Finding, State
+    from geometry.judge.findings import Checked, State
 
 _FIELDS = (
     "check", "at", "value", "least", "advised", "unit", "state", "spread", "chance", "text", "remedy", "guesses",
@@ -90,49 +90,42 @@ def _row(rung: Rung) -> dict[str, Any]:
 
 def _ladder_text(design: Design, ladder: Ladder) -> str:
     unit, mount = design.units, design.mounts[ladder.index]
-    lines = [wrapped(f"{ladder.mount}. {_lowest(ladder, unit)}")]
+    lines = [wrapped(f"{ladder.mount}: {_lowest(ladder, unit)}")]
     if not ladder.rungs:
-        lines.append("  No rows: it hangs by its clamp screws.")
+        lines.append("  It hangs by its clamp screws and has no rows.")
     for drop in ladder.drops():
         rungs = [rung for rung in ladder.rungs if rung.drop == drop]
         left = ", ".join(map(str, rungs[0].rows_left)) or "none"
-        lines += ["", f"drop {format_length(drop, unit)}: rows left {left}"]
-        for rung in rungs:
-            here = rung.row == mount.row and mount.drop is not None and abs(drop - mount.drop) < 1e-6
-            lines.append(wrapped(_rung_text(rung, unit) + here * " Now.", f"  row {rung.row:<3}"))
+        here = mount.drop is not None and abs(drop - mount.drop) < 1e-6
+        lines += ["", f"drop {format_length(drop, unit)}, rows left: {left}"]
+        lines.append(f"  {'row':<7}{'state':<{_WIDE}}{'saddle gap':<12}{'plate':<13}governed by")
+        lines += [_rung_text(rung, unit, "now" if here and rung.row == mount.row else "") for rung in rungs]
     return "\n".join(lines)
 
 
-def _rung_text(rung: Rung, unit: Unit) -> str:
-    told = f"{_STATES[rung.state]:<{_WIDE}}gap {_length(rung.saddle_gap, unit)}, plate {_height(rung.plate_height, unit)}."
-    return told if rung.worst is None or rung.state == "clear" else f"{told} {_named(rung.worst, unit)}."
+def _rung_text(rung: Rung, unit: Unit, now: str) -> str:
+    gap, plate = _length(rung.saddle_gap, unit), _length(rung.plate_height, unit)
+    first = f"  {rung.row:<3}{now:<4}{_STATES[rung.state]:<{_WIDE}}{gap:<12}{plate:<13}"
+    worst = rung.worst
+    if worst is None or rung.state == "clear":
+        return first.rstrip()
+    part, told = subject((worst,)), figure(worst, unit)
+    part = part[0].lower() + part[1:]
+    return wrapped(f"{part}: {told}" if told else part, first)
 
 
 def _lowest(ladder: Ladder, unit: Unit) -> str:
-    if ladder.lowest.advised is None and ladder.lowest.least is None:
-        return "How low its plate can go can't be told."
+    lowest = ladder.lowest
+    if lowest.advised is None and lowest.least is None:
+        return "how low its plate can go can't be told."
     return (
-        f"Its plate can go as low as {_height(ladder.lowest.advised, unit)} with the advised clearance, "
-        f"{_height(ladder.lowest.least, unit)} with the least."
+        f"its plate can go as low as {_length(lowest.advised, unit)} over the hull's bottom with the advised "
+        f"clearance, {_length(lowest.least, unit)} with the least (negative: below it)."
     )
 
 
 def _length(mm: float | None, unit: Unit) -> str:
     return "not known" if mm is None else format_length(mm, unit, denominator=16)
-
-
-def _height(mm: float | None, unit: Unit) -> str:
-    if mm is None:
-        return "not known"
-    told = format_length(abs(mm), unit, denominator=16)
-    if told.startswith("0 "):
-        return "level with the bottom"
-    return f"{told} {'above' if mm > 0 else 'below'} the bottom"
-
-
-def _named(finding: Finding, unit: Unit) -> str:
-    told = f"{finding.check.replace('_', ' ')}, {finding.at}"
-    return f"{told}: {figure(finding, unit)}" if finding.value is not None else told
 
 
 def _json(value: dict[str, Any]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import sys
 import textwrap
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 _QUIET = 1.0  # [s] what takes longer says how far it is
+_IN_A_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|mm|diameters)\b)")  # no line ends within "1 1/2 in"
 _PLAIN = str.maketrans({"−": "-", "″": '"', "’": "'", "‘": "'", "“": '"', "”": '"', "×": "x", "°": " deg", "…": "..."})
 
 
@@ -29,9 +31,11 @@ def width() -> int:
 def wrapped(text: str, first: str = "", later: str | None = None) -> str:
     """Return ``text`` wrapped, its first line behind ``first`` and the others behind ``later`` (blank, as wide)."""
     later = " " * len(first) if later is None else later
-    return textwrap.fill(
-        text, width(), initial_indent=first, subsequent_indent=later, break_long_words=False, break_on_hyphens=False
+    bound = _IN_A_FIGURE.sub("\N{NO-BREAK SPACE}", text)
+    filled = textwrap.fill(
+        bound, width(), initial_indent=first, subsequent_indent=later, break_long_words=False, break_on_hyphens=False
     )
+    return filled.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def tell(text: str) -> None:
@@ -63,24 +67,24 @@ def warn(text: str) -> None:
         _leave_alone(sys.stderr)
 
 
-def each(steps: Iterable[T], doing: str, total: int) -> Iterator[T]:
-    """Yield ``steps``; from the first second on, say each second on standard error how many of ``total`` are done."""
+def each(steps: Iterable[T], doing: str, total: int | None = None) -> Iterator[T]:
+    """Yield ``steps``; from the first second on, say each second on standard error how many are done."""
     next_word = time.monotonic() + _QUIET
     for done, step in enumerate(steps, start=1):
         yield step
         if time.monotonic() >= next_word:
             next_word = time.monotonic() + _QUIET
-            warn(f"{doing}: {done} of {total}")
+            warn(f"{doing}: {done} of {total}" if total else f"{doing}: {done}")
 
 
 def follow(work: Generator[int, None, T], doing: str, total: int) -> T:
-    """Run ``work``, which yields what it has done, to its end; return what it returns, and say how far it is."""
+    """Run ``work``, which yields after each part, to its end; return what it returns, and say how far it is."""
     result: list[T] = []
 
-    def steps() -> Iterator[int]:
+    def parts() -> Iterator[int]:
         result.append((yield from work))
 
-    for _ in each(steps(), doing, total):
+    for _ in each(parts(), doing, total):
         pass
     return result[0]
 

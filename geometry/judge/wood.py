@@ -127,7 +127,8 @@ def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
         if between < 0:
             text = f"The {bolt.name} hole runs into {hole.name} by {report.overlap(between)}."
         else:
-            text = f"Between the {bolt.name} hole and {hole.name} {report.room(between)} of wood is left."
+            only = "only " if value < limits[0] - CLOSE else ""
+            text = f"Between the {bolt.name} hole and {hole.name} {only}{report.room(between)} of wood is left."
         cure = "Fill the old hole with a structural plug first, or move the pair." if value < limits[1] - CLOSE else None
         return Said(value, text, cure)
 

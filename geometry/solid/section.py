@@ -89,7 +89,7 @@ class Section:
         """
         if not shape.is_cut:
             return self.signed_distance(centre) - shape.radius
-        if not self.is_free(centre):
+        if not self.is_free(centre) and not self._beyond_one_line(centre):
             return self.signed_distance(centre) - shape.radius
         if not self.convex:
             return min(shape.gap(centre, edge) for edge in self.edges)
@@ -128,6 +128,12 @@ class Section:
         if self.convex:
             return all(line.over(at) >= 0 for line in self.lines)
         return inside(at, self._above) and not any(inside(at, strip) for strip in self._strips)
+
+    def _beyond_one_line(self, at: Point) -> bool:
+        """Tell whether a point lies beyond one edge of a convex space and in nothing else: that edge says it all."""
+        if not self.convex or any(inside(at, ring) for ring in self.rings):
+            return False
+        return sum(line.over(at) < 0 for line in self.lines) == 1
 
     @cached_property
     def edges(self) -> tuple[Segment, ...]:

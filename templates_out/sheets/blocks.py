@@ -39,7 +39,12 @@ def laid(items: tuple[Item, ...], left: float, top: float, width: float, part: s
                 side = 4.2 if item.bold else 3.2
                 x, foot = left, y + 0.37 * item.size - side / 2
                 marks.append(
-                    Path(((x, foot), (x + side, foot), (x + side, foot + side), (x, foot + side)), True, pens.SEAM, part=part)
+                    Path(
+                        ((x, foot), (x + side, foot), (x + side, foot + side), (x, foot + side)),
+                        True,
+                        pens.SEAM,
+                        part=part,
+                    )
                 )
             elif first and item.lead:
                 marks.append(pens.words((left, y), item.lead, item.size, part=part))
@@ -62,7 +67,16 @@ def band(rect: Rect, reason: str) -> tuple[Mark, ...]:
     ]
     for index, line in enumerate(lines):
         marks.append(
-            Text((middle, foot - index * _LINE), line, _reason_size(lines), "sheet", bold=True, condensed=True, anchor="middle", part=part)
+            Text(
+                (middle, foot - index * _LINE),
+                line,
+                _reason_size(lines),
+                "sheet",
+                bold=True,
+                condensed=True,
+                anchor="middle",
+                part=part,
+            )
         )
     return tuple(marks)
 
@@ -86,5 +100,3 @@ def reason_lines(reason: str, width: float) -> list[str]:
 def band_height(reason: str, width: float) -> float:
     """Return how high the band has to be [mm]: 16, and more for a longer reason."""
     return 16.0 + (len(reason_lines(reason, width)) - 1) * _LINE
-
-

@@ -30,12 +30,15 @@ def face_marks(face: OnFace, reach: Rect) -> tuple[Mark, ...]:
     for run in face.floor:
         marks += [Path(run, False, pens.HIDDEN, part="well floor"), *_ticks(run)]
     marks += [Path(run, False, pens.LAND, part="flat land") for run in face.land]
-    for _name, ring in face.blocks:
-        marks.append(Path(ring, True, pens.HIDDEN, part="block"))
+    for name, ring in face.blocks:
+        marks.append(Path(ring, True, pens.HIDDEN, part=f"block / {name}"))
     for _name, ring in face.brackets:
         marks.append(Path(ring, True, pens.BRACKET, part="bracket"))
-    for _name, ring in face.fittings:
-        marks += [Path(ring, True, pens.FITTING, part="fitting"), Line(*_diagonal(ring), pens.FINE, "fitting")]
+    for name, ring in face.fittings:
+        marks += [
+            Path(ring, True, pens.FITTING, part=f"fitting / {name}"),
+            Line(*_diagonal(ring), pens.FINE, "fitting"),
+        ]
     for a, b in pairwise((*face.rim, *face.rim[:1])):
         if max(abs(a[1]), abs(b[1])) > 1e-6:  # the edge along the datum is the datum's own line
             marks.append(Line(a, b, pens.EDGE, "transom edge"))

@@ -16,6 +16,11 @@ def check_figure(mm: float, unit: Unit) -> str:
     return f"{inches} ({mm:.1f})" if unit == "in" else f"{mm:.1f} mm ({inches})"
 
 
+def unbroken(figure: str) -> str:
+    """Return a figure that no line of running text breaks."""
+    return figure.replace(" ", "\N{NO-BREAK SPACE}")
+
+
 def across(u: float, unit: Unit) -> str:
     """Return where a place lies athwart: "6-7/16 in to port (163.5 mm)"."""
     if abs(u) < 0.05:

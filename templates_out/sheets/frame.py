@@ -39,121 +39,133 @@ class Title:
 
 
 @dataclass(frozen=True, slots=True)
-class Bars:
-    """The bars of one sheet: where they begin, and their true lengths [mm], whole tens."""
+class Bar:
+    """A bar: where it begins, and its true length, a whole number of tens [mm]."""
 
-    across_at: Point
-    across: float
-    up_at: Point
-    up: float
+    at: Point
+    length: float
 
 
-def bars(tile: Tile, plan: Plan, stretch: Stretch) -> Bars | None:
-    """Return the longest bars that fit along the outer edges; None for a sheet without an outer edge both ways."""
-    if not (_outer_side(tile, plan) and _outer_level(tile, plan)):
+def across_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
+    """Return the longest bar that fits along the upper or lower outer edge; None for a sheet without one."""
+    if tile.row not in (0, plan.rows - 1):
         return None
-    left, right = _inner_edges(tile, plan)
+    left, right = inner_edges(tile, plan)
     y = plan.height - plan.margin - 5.25 if tile.row == 0 else plan.margin + 5.45
-    across = _tens((right - left) / stretch.across)
-    datum = plan.height - plan.margin - FLAP
-    last = tile.row == plan.rows - 1
-    top = datum - 1.2 if tile.row == 0 else plan.height - plan.margin - WASTE - 6.0
-    foot = plan.margin + (12.1 if last and tile.row else 1.0) if last else tile.core[1] + tile.offset[1] + 1.0
-    up = _tens((top - foot) / stretch.up)
-    if up < 150.0 and not last:  # the strip under the next sheet helps out: bars are measured before joining
-        foot = plan.margin + 0.5
-        up = _tens((top - foot) / stretch.up)
+    return Bar((left, y), tens((right - left) / stretch.across))
+
+
+def up_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
+    """Return the longest bar that fits along the outer edge at the side; None for a sheet without one.
+
+    In the top row it ends at the fold, not across it.
+    """
+    if tile.column not in (0, plan.columns - 1):
+        return None
+    top = plan.height - plan.margin - (FLAP + 1.2 if tile.row == 0 else WASTE + 6.0)
+    foot = plan.margin + (12.1 if tile.row else 1.0)
+    if tile.row < plan.rows - 1:
+        foot = tile.core[1] + tile.offset[1] + 1.0
+        if top - foot < 150.0 * stretch.up:  # the strip under the next sheet helps out: bars are read before joining
+            foot = plan.margin + 0.5
+    length = tens((top - foot) / stretch.up)
     x = plan.margin + _BAR_IN if tile.column == 0 else plan.width - plan.margin - _BAR_IN
-    foot = top - up * stretch.up if tile.row == 0 else foot
-    return Bars((left, y), across, (x, foot), up)
+    return Bar((x, top - length * stretch.up if tile.row == 0 else foot), length)
 
 
-def bar_marks(found: Bars, stretch: Stretch) -> tuple[Mark, ...]:
-    """Return both bars with their ticks and numbers."""
-    return (*_across_bar(found, stretch), *_up_bar(found, stretch))
-
-
-def _across_bar(found: Bars, stretch: Stretch) -> Iterator[Mark]:
-    (x0, y), part = found.across_at, "bar across"
-    yield Line((x0, y), (x0 + found.across * stretch.across, y), pens.SEAM, part)
-    for mm in range(0, round(found.across) + 1, 10):
-        x, end = x0 + mm * stretch.across, mm == round(found.across)
+def across_bar_marks(bar: Bar, stretch: Stretch) -> Iterator[Mark]:
+    """Yield a bar across: millimetres on its upper side, inches below."""
+    (x0, y), part = bar.at, "bar across"
+    yield Line((x0, y), (x0 + bar.length * stretch.across, y), pens.SEAM, part)
+    for mm in range(0, round(bar.length) + 1, 10):
+        x, end = x0 + mm * stretch.across, mm == round(bar.length)
         tall = mm % 50 == 0 or end
         yield Line((x, y - (3.2 if mm == 0 or end else 0.0)), (x, y + (3.2 if tall else 1.5)), pens.FINE, part)
-        if end or (mm % 50 == 0 and found.across - mm > 22):
+        if end or (mm % 50 == 0 and bar.length - mm > 22):
             text, anchor = (f"{mm} mm", "end") if end else (f"{mm}", "start")
             yield pens.words((x - 0.8 if end else x + 0.8, y + 2.3), text, pens.SMALL, anchor=anchor, part=part)
-    for quarter in range(1, int(found.across / 6.35 + 1e-9) + 1):
+    for quarter in range(1, int(bar.length / 6.35 + 1e-9) + 1):
         x = x0 + quarter * 6.35 * stretch.across
         whole = quarter % 4 == 0
         yield Line((x, y), (x, y - (3.2 if whole else 1.8 if quarter % 2 == 0 else 1.2)), pens.FINE, part)
         if whole:
-            last = quarter + 4 > found.across / 6.35 + 1e-9
+            last = quarter + 4 > bar.length / 6.35 + 1e-9
             yield pens.words(
-                (x - 0.7, y - 4.0), f"{quarter // 4} in" if last else f"{quarter // 4}", pens.SMALL, anchor="end", part=part
+                (x - 0.7, y - 4.0),
+                f"{quarter // 4} in" if last else f"{quarter // 4}",
+                pens.SMALL,
+                anchor="end",
+                part=part,
             )
 
 
-def _up_bar(found: Bars, stretch: Stretch) -> Iterator[Mark]:
-    (x, y0), part = found.up_at, "bar up"
-    yield Line((x, y0), (x, y0 + found.up * stretch.up), pens.SEAM, part)
-    for mm in range(0, round(found.up) + 1, 10):
-        y, end = y0 + mm * stretch.up, mm == round(found.up)
+def up_bar_marks(bar: Bar, stretch: Stretch) -> Iterator[Mark]:
+    """Yield a bar up: millimetres at its left, inches at its right."""
+    (x, y0), part = bar.at, "bar up"
+    yield Line((x, y0), (x, y0 + bar.length * stretch.up), pens.SEAM, part)
+    for mm in range(0, round(bar.length) + 1, 10):
+        y, end = y0 + mm * stretch.up, mm == round(bar.length)
         tall = mm % 50 == 0 or end
         yield Line((x - (3.2 if tall else 1.5), y), (x + (3.2 if mm == 0 or end else 0.0), y), pens.FINE, part)
-        if end or (mm % 50 == 0 and found.up - mm > 9):
+        if end or (mm % 50 == 0 and bar.length - mm > 9):
             foot = y - 0.74 * pens.SMALL - 0.5 if end else y + 0.6
             yield pens.words((x - 3.5, foot), f"{mm}", pens.SMALL, anchor="end", part=part)
         if end:
             yield pens.words((x - 3.5, y - 2 * pens.SMALL - 0.3), "mm", pens.SMALL, anchor="end", part=part)
-    for quarter in range(1, int(found.up / 6.35 + 1e-9) + 1):
+    for quarter in range(1, int(bar.length / 6.35 + 1e-9) + 1):
         y = y0 + quarter * 6.35 * stretch.up
         whole = quarter % 4 == 0
         yield Line((x, y), (x + (3.2 if whole else 1.8 if quarter % 2 == 0 else 1.2), y), pens.FINE, part)
         if whole:
-            last = quarter + 4 > found.up / 6.35 + 1e-9
+            last = quarter + 4 > bar.length / 6.35 + 1e-9
             text = f"{quarter // 4} in" if last else f"{quarter // 4}"
-            yield pens.words((x + 2.6, y - 0.74 * pens.SMALL - 0.4), text, pens.SMALL, part=part)
+            yield pens.words((x + 3.6, y - 0.74 * pens.SMALL - 0.4), text, pens.SMALL, part=part)
 
 
-def title_marks(tile: Tile, plan: Plan, title: Title, found: Bars, stretch: Stretch) -> tuple[Mark, ...]:
-    """Return the sheet's letter, its title and the lines to write the bars' lengths on."""
-    left, right = _inner_edges(tile, plan)
-    if tile.row == 0:
-        top = plan.height - plan.margin
-        first, second, name, ask = top - 13.3, top - 17.0, top - 16.0, top - 23.0
-    else:
-        foot = plan.margin
-        first, second, name, ask = foot + 27.0, foot + 23.1, foot + 24.6, foot + 16.9
-    called = Text((left, name), f"Sheet {tile.letter}", pens.LETTER, bold=True, part="title")
+def title_marks(
+    tile: Tile, plan: Plan, title: Title, bars: tuple[Bar, Bar], stretch: Stretch, left: float, right: float, top: float
+) -> tuple[Mark, ...]:
+    """Return the sheet's letter, its title and the lines to write the bars' lengths on, 15 high, in a given room."""
+    called = Text((left, top - 5.4), f"Sheet {tile.letter}", pens.LETTER, bold=True, part="title")
     x = left + pens.width_of(called) + 4.0
     count = plan.rows * plan.columns
     about = (
         f"row {tile.row + 1}, column {tile.column + 1}", f"page {tile.row * plan.columns + tile.column + 1} of {count}",
         f"design {title.design}", f"revision {title.revision}", f"{title.date:%Y-%m-%d}", title.paper,
     )  # fmt: skip
-    what = pens.shortened(title.what, pens.NAME * 0.9, right - x, bold=True)
-    details = pens.shortened("  ·  ".join(about), pens.TITLE, right - x, condensed=True)
-    return (
+    details, rest = "  ·  ".join(about), ""
+    if text_width(details, pens.TITLE, condensed=True) > right - x:
+        details, rest = "  ·  ".join(about[:3]), "  ·  ".join(about[3:])
+    marks: list[Mark] = [
         called,
-        Text((x, first), what, pens.NAME * 0.9, bold=True, part="title"),
-        pens.words((x, second), details, pens.TITLE, part="title"),
-        *_ask(left, right, ask, title.unit, found, stretch),
-    )
+        Text((x, top - 2.8), pens.shortened(title.what, _WHAT, right - x, bold=True), _WHAT, bold=True, part="title"),
+        pens.words(
+            (x, top - 6.5), pens.shortened(details, pens.TITLE, right - x, condensed=True), pens.TITLE, part="title"
+        ),
+    ]
+    if rest:
+        marks.append(pens.words((x, top - 9.6), rest, pens.TITLE, part="title"))
+    return (*marks, *_ask(left, right, top - (13.4 if rest else 12.4), title.unit, bars, stretch))
 
 
-def _ask(left: float, right: float, y: float, unit: Unit, found: Bars, stretch: Stretch) -> Iterator[Mark]:
-    """Return the request not to scale, and two blanks, in as many lines as they need."""
+_WHAT = 10 * pens.PT
+
+
+def _ask(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, Bar], stretch: Stretch) -> Iterator[Mark]:
+    """Yield the request not to scale, and two blanks, in as many lines as they need."""
     exact = "1/100 in (0.25 mm)" if unit == "in" else "0.25 mm"
-    texts = [("Print at 100 %, no scaling.", False), (f"Measure both bars, tick to tick, to {exact} before use.", False)]
+    texts = [
+        ("Print at 100 %, no scaling.", False),
+        (f"Measure both bars, tick to tick, to {exact} before use.", False),
+    ]
     if stretch != Stretch():
         texts.append((f"Corrected for your printer: across × {stretch.across:.4f}, up × {stretch.up:.4f}.", False))
-    texts += [(f"Across {found.across:.0f} mm, measured", True), (f"Up {found.up:.0f} mm, measured", True)]
+    texts += [(f"Across {bars[0].length:.0f} mm, measured", True), (f"Up {bars[1].length:.0f} mm, measured", True)]
     x = left
     for text, blank in texts:
         wide = text_width(text, pens.FIGURE, condensed=True)
         if x > left and x + wide + (_BLANK + 1.5 if blank else 0.0) > right:
-            x, y = left, y - 4.4
+            x, y = left, y - 4.2
         yield pens.words((x, y), text, pens.FIGURE, part="title")
         x += wide + 1.5
         if blank:
@@ -163,9 +175,9 @@ def _ask(left: float, right: float, y: float, unit: Unit, found: Bars, stretch: 
 
 def column_marks(tile: Tile, plan: Plan) -> tuple[Mark, ...]:
     """Return arrow and map of an outer column, and where to tape."""
-    if not _outer_side(tile, plan):
+    if tile.column not in (0, plan.columns - 1):
         return ()
-    x = plan.margin + 20.5 if tile.column == 0 else plan.width - plan.margin - 20.5
+    x = plan.margin + 20.5 if tile.column == 0 else plan.width - plan.margin - 23.8
     top = plan.height - plan.margin - (FLAP + 28.0 if tile.row == 0 else WASTE + 22.0)
     marks = [*arrow_marks((x, top))]
     if plan.rows * plan.columns > 1:
@@ -213,7 +225,7 @@ def _corner(tile: Tile, plan: Plan) -> Iterator[Mark]:
         yield pens.words((x, y - 3.2), "here", pens.FIGURE, anchor=anchor, part="tape here")
 
 
-def _inner_edges(tile: Tile, plan: Plan) -> tuple[float, float]:
+def inner_edges(tile: Tile, plan: Plan) -> tuple[float, float]:
     """Return where bars and titles may begin and end across."""
     left = plan.margin + (_COLUMN if tile.column == 0 else WASTE + 5.0)
     last = tile.column == plan.columns - 1
@@ -221,13 +233,6 @@ def _inner_edges(tile: Tile, plan: Plan) -> tuple[float, float]:
     return left, right
 
 
-def _outer_side(tile: Tile, plan: Plan) -> bool:
-    return tile.column in (0, plan.columns - 1)
-
-
-def _outer_level(tile: Tile, plan: Plan) -> bool:
-    return tile.row in (0, plan.rows - 1)
-
-
-def _tens(length: float) -> float:
+def tens(length: float) -> float:
+    """Return the whole tens in a length."""
     return 10.0 * int(length / 10.0 + 1e-9)

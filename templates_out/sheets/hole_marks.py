@@ -119,7 +119,7 @@ def label_places(hole: Hole, unit: Unit) -> Iterator[Candidate]:
         for side in (inboard, -inboard):
             for away in range(23, 71, 3):
                 left = x + away if side > 0 else x - away - wide
-                for top in (y + 1.3 + high, y - 1.3, y + high / 2):
+                for top in (y + 1.7 + high, y - 1.7, y + high / 2):
                     texts = block(lines, left, top, part)
                     if away <= 35:
                         yield texts

@@ -78,5 +78,3 @@ def finished(board: Board, names: str = "Sheet ") -> tuple[Page, ...]:
 
 def _texts_within(marks: Candidate, rect: Rect) -> bool:
     return all(within(corner, rect) for mark in marks if isinstance(mark, Text) for corner in text_box(mark))
-
-

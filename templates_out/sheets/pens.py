@@ -52,7 +52,7 @@ def shortened(text: str, size: float, room: float, **style: bool) -> str:
 def wrapped(text: str, size: float, room: float, **style: bool) -> list[str]:
     """Return ``text`` in lines no wider than ``room`` [mm]; a longer word is cut."""
     lines: list[str] = []
-    for word in text.split():
+    for word in text.split(" "):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width(longer, size, **style) <= room:
             lines[-1] = longer

@@ -128,7 +128,7 @@ def no_parallel(line: Line, others: Sequence[Line], gap: float = 6.0) -> bool:
     for other in others:
         ex, ey = other.b[0] - other.a[0], other.b[1] - other.a[1]
         size = math.hypot(dx, dy) * math.hypot(ex, ey)
-        if size and abs(dx * ey - dy * ex) / size < 0.17 and apart(own, thing("line", (other.a, other.b))) < gap:
+        if size and abs(dx * ey - dy * ex) / size < 0.6 and apart(own, thing("line", (other.a, other.b))) < gap:
             return False
     return True
 
@@ -137,12 +137,20 @@ def seam_marks(seam: Seam, plan: Plan) -> tuple[tuple[Mark, ...], tuple[Mark, ..
     """Return what stands along a seam on the earlier sheet (with ticks along its strip) and on the later one."""
     low, high = -STRIP, seam.length + STRIP
     if seam.upright:
-        under = [Line(seam.at(0.0 if seam.under.row == plan.rows - 1 else low), seam.at(seam.length), pens.SEAM, "seam")]
+        under = [
+            Line(seam.at(0.0 if seam.under.row == plan.rows - 1 else low), seam.at(seam.length), pens.SEAM, "seam")
+        ]
     else:
-        under = [Line(seam.at(0.0), seam.at(seam.length if seam.under.column == plan.columns - 1 else high), pens.SEAM, "seam")]
+        under = [
+            Line(
+                seam.at(0.0), seam.at(seam.length if seam.under.column == plan.columns - 1 else high), pens.SEAM, "seam"
+            )
+        ]
     over = [Line(seam.at(_over_start(seam)), seam.at(_over_end(seam, plan)), pens.TRIM, "trim")]
     for along in range(6, int(seam.length), 8):
-        a, b = (seam.at(along, -STRIP + 3.0), seam.at(along + 3.0, -STRIP))
+        a, b = seam.at(along, -STRIP), seam.at(along + 3.0, -STRIP + 3.0)
+        if seam.upright:
+            a, b = seam.at(along, -STRIP + 3.0), seam.at(along + 3.0, -STRIP)
         under.append(Line(a, b, pens.FINE, "strip"))
     return tuple(under), tuple(over)
 

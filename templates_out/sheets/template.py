@@ -14,26 +14,24 @@ from geometry.errors import OwnerError
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.labels import Candidate
-from templates_out.drawing.marks import Line, Page, Path, Text
-from templates_out.sheets import figures, pens
+from templates_out.drawing.marks import Line, Mark, Page
+from templates_out.sheets import pens
 from templates_out.sheets.bands import with_bands
 from templates_out.sheets.blocks import Item
 from templates_out.sheets.check_lines import Check, check_marks, checks, figure_places
 from templates_out.sheets.face_lines import datum_marks, face_marks, name_places
-from templates_out.sheets.frame import Bars, Title
-from templates_out.sheets.framing import framed, with_views
+from templates_out.sheets.frame import Title, across_bar, up_bar
+from templates_out.sheets.framing import framed, with_floating, with_views
 from templates_out.sheets.hole_marks import hole_marks, label_places, old_marks, old_places, washer_name_places
 from templates_out.sheets.joining import with_seams
-from templates_out.sheets.on_face import Hole, OnFace, Stretch, near, on_face
+from templates_out.sheets.on_face import OnFace, Stretch, near, on_face
 from templates_out.sheets.pages import Board, board, finished
 from templates_out.sheets.reading import before_you_punch, not_yet, steps, with_block
-from templates_out.sheets.tiles import FOOT, OUTER, Needs, Plan, Span, plan
+from templates_out.sheets.tiles import FOOT, OUTER, OUTER_RIGHT, Needs, Plan, Span, plan
 from templates_out.sheets.why_not import why_not
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
+    from geometry.design.units import Unit
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
 
@@ -89,8 +87,10 @@ def template_pages(
 def bar_lengths(design: Design, checked: Checked, paper: str = "letter", margin: float = MARGIN) -> tuple[float, float]:
     """Return how long the bars of sheet A are, across and up, on an uncorrected print [mm]."""
     asked = needs(on_face(design, Stretch()), why_not(checked))
-    found = framed(board(plan(asked, paper_named(paper), margin)), None, Stretch())[1]
-    return found.across, found.up
+    lying = plan(asked, paper_named(paper), margin)
+    across, up = across_bar(lying.tiles[0], lying, Stretch()), up_bar(lying.tiles[0], lying, Stretch())
+    assert across is not None and up is not None  # the first sheet lies at both outer edges
+    return across.length, up.length
 
 
 def _stretch(design: Design, checked: Checked, paper: str, margin: float, bars: tuple[float, float]) -> Stretch:
@@ -128,8 +128,8 @@ def needs(face: OnFace, reason: str | None) -> Needs:
                 if lowest < deep + 60.0:
                     deep = max(deep, lowest + 8.0)
                 no_down.append((-max(a[1], b[1]) - 7.0, lowest + 7.0))
-    extra = 0.0 if reason is None else 22.0
-    return Needs((left, right), deep + 2.0, tuple(no_across), tuple(no_down), FOOT + extra, extra)
+    extra = 0.0 if reason is None else 24.0
+    return Needs((left, right), deep + 2.0, tuple(no_across), tuple(no_down), FOOT + extra, 4.0 + extra)
 
 
 def _sheets(
@@ -146,8 +146,8 @@ def _sheets(
         unit,
     )
     room, column = drawing_room(lying, asked)
-    first, last = lying.tiles[0], lying.tiles[lying.columns - 1]
-    sheets, _bars = framed(board(lying), title, stretch)
+    first, last = lying.tiles[0], lying.tiles[-1]
+    sheets = framed(board(lying), title, stretch)
     sheets = sheets.drawn(datum_marks(face, (first.core[0], room[1], last.core[2], 0.0)))
     lines = face_marks(face, room)
     sheets = sheets.drawn(lines)
@@ -155,6 +155,7 @@ def _sheets(
         sheets = sheets.drawn(old_marks(old))
     for hole in face.holes:
         sheets = sheets.drawn(hole_marks(hole, stretch, reason is None))
+    sheets = with_floating(sheets, title, room, stretch)
     taken = checks(face.holes)
     if reason is not None:
         sheets = with_bands(sheets, room, reason, [mark for check in taken for mark in check_marks(check)])
@@ -181,8 +182,50 @@ def drawing_room(lying: Plan, asked: Needs) -> tuple[Rect, Rect | None]:
     """Return the room for the drawing under the datum, and the column at its right for words where 60 mm are free."""
     first, last = lying.tiles[0], lying.tiles[-1]
     left = first.core[0] + OUTER + 1.5
-    edge = last.core[2] - (OUTER + 1.5 if lying.columns > 1 else 3.0)
+    edge = last.core[2] - (OUTER_RIGHT + 1.5 if lying.columns > 1 else 3.0)
     right = asked.across[1] + 8.0
     if edge - right >= 56.0:
         return (left, -asked.down, right, 0.0), (right + 4.0, last.core[1], edge, 0.0)
     return (left, -asked.down, edge, 0.0), None
+
+
+def _blocks(sheets: Board, unit: Unit, taken: tuple[Check, ...], reason: str | None) -> list[tuple[Item, ...]]:
+    """Return the blocks of words that the sheets carry."""
+    if reason is not None:
+        return [not_yet()]
+    return [steps(sheets.plan, unit), before_you_punch(sheets.plan, unit, taken)]
+
+
+def _named(
+    sheets: Board, face: OnFace, lines: tuple[Mark, ...], room: Rect, taken: tuple[Check, ...], design: Design
+) -> Board:
+    """Place what may be left out: washer names, old holes' words, check figures, names of lines."""
+    unit = design.units
+    for hole in face.holes:
+        sheets, _ = sheets.placed(washer_name_places(hole), room)
+    for old in face.old:
+        sheets, _ = sheets.placed(old_places(old, unit), room)
+    for check in taken:
+        sheets, _ = sheets.placed(figure_places(check, unit), room)
+    centreline = (Line((0.0, 0.0), (0.0, room[1]), pens.CENTRELINE, "centreline"),)
+    for tile in sheets.plan.tiles:
+        part = overlap(tile.core, room)
+        if part is None:
+            continue
+        sheets, _ = sheets.placed(name_places(centreline, "centreline", "CENTRELINE", part, bold=True), part)
+        sheets, _ = sheets.placed(
+            name_places(lines, "well floor", "well floor behind this line", part, above=False), part
+        )
+        sheets, _ = sheets.placed(name_places(lines, "flat land", "flat land: washers stay above", part), part)
+    for part_name, text in (
+        ("bracket", "bracket"), ("transom edge", "edge of the transom"), *((f"block / {n}", f"{writable(n)} behind") for n, _ in face.blocks),
+        *((f"fitting / {n}", writable(n)) for n, _ in face.fittings),
+    ):  # fmt: skip
+        sheets, _ = sheets.placed(name_places(lines, part_name, text, room), room)
+    return sheets
+
+
+def overlap(a: Rect, b: Rect) -> Rect | None:
+    """Return what two rectangles share, None where they share nothing."""
+    found = (max(a[0], b[0]), max(a[1], b[1]), min(a[2], b[2]), min(a[3], b[3]))
+    return found if found[0] < found[2] and found[1] < found[3] else None

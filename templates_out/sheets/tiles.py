@@ -17,7 +17,7 @@ from templates_out.drawing.clipping import Rect
 FLAP = 38.0  # above the datum, to fold back
 STRIP = 12.0  # how far a sheet runs on past its seam, under the next one
 WASTE = 5.0  # what is cut off the next one
-OUTER = 28.0  # the column along an outer edge: bar, arrow, map
+OUTER, OUTER_RIGHT = 28.0, 31.0  # the columns along the outer edges: bar, arrow, map
 FOOT = 49.0  # under the drawing, on the bottom row: bar, title, view line
 
 Span = tuple[float, float]
@@ -31,7 +31,7 @@ class Needs:
         across: least and greatest u that have to be on paper [mm].
         down: how far below the datum they have to reach [mm].
         no_seam_across, no_seam_down: open spans of u, and of depth below the datum, where no seam may run.
-        foot: height kept free at the foot of the bottom row [mm].
+        foot: height kept free at the foot of the bottom row; bare: the same where there is but one row [mm].
     """
 
     across: Span
@@ -39,6 +39,7 @@ class Needs:
     no_seam_across: tuple[Span, ...]
     no_seam_down: tuple[Span, ...]
     foot: float = FOOT
+    bare: float = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,8 +128,15 @@ def _free(at: float, barred: Sequence[Span]) -> float:
         at = min(inside)
 
 
-def plan(needs: Needs, paper: Paper, margin: float, first_letter: int = 0) -> Plan:
+def plan(needs: Needs, paper: Paper, margin: float, first_letter: int = 0, back: float = 0.0) -> Plan:
     """Return how the drawing lies on ``paper``: the orientation with fewer sheets, then with the wider outer strip.
+
+    Args:
+        needs: of the drawing.
+        paper: to print on; a roll is cut as long as it has to be.
+        margin: what the printer leaves free along each edge [mm].
+        first_letter: of the first sheet, from 0.
+        back: how much nearer than they might the first seams are to run [mm], for another try.
 
     Raises:
         OwnerError: the paper is too small, the margin too wide, or a roll would have to be too long.
@@ -137,7 +145,7 @@ def plan(needs: Needs, paper: Paper, margin: float, first_letter: int = 0) -> Pl
     refused = None
     for width, height, orientation in _pages(needs, paper, margin):
         try:
-            plans.append(_plan(needs, paper, width, height, margin, orientation, first_letter))
+            plans.append(_plan(needs, paper, width, height, margin, orientation, first_letter, back))
         except OwnerError as error:
             refused = error
     if not plans:
@@ -153,19 +161,26 @@ def _pages(needs: Needs, paper: Paper, margin: float) -> list[tuple[float, float
     """Return the widths, heights and orientations to try; a roll is as long as it has to be."""
     if paper.height is not None:
         return [(paper.width, paper.height, "portrait"), (paper.height, paper.width, "landscape")]
-    tall = needs.down + FLAP + needs.foot + 2 * margin
-    wide = needs.across[1] - needs.across[0] + 2 * OUTER + 2 * margin
+    tall = needs.down + FLAP + needs.bare + 2 * margin
+    wide = needs.across[1] - needs.across[0] + OUTER + OUTER_RIGHT + 2 * margin
     pages = [(paper.width, max(tall, 300.0), "roll"), (max(wide, 300.0), paper.width, "roll, turned")]
     short = [page for page in pages if max(page[:2]) <= LONGEST_ROLL]
     if not short:
         raise OwnerError(
-            f"The sheet would be {min(tall, wide):.0f} mm long; a roll takes 5080 mm. Bring the motors closer."
+            f"The sheet would be {min(tall, wide):.0f} mm long; a roll takes 5080 mm. Choose another paper."
         )
     return short
 
 
 def _plan(
-    needs: Needs, paper: Paper, width: float, height: float, margin: float, orientation: str, first_letter: int
+    needs: Needs,
+    paper: Paper,
+    width: float,
+    height: float,
+    margin: float,
+    orientation: str,
+    first_letter: int,
+    back: float,
 ) -> Plan:
     inner_width, inner_height = width - 2 * margin, height - 2 * margin
     if min(inner_width, inner_height) < 170.0:
@@ -176,13 +191,13 @@ def _plan(
     across: list[float] = []
     if high - low > inner_width - OUTER - 8.0 + 1e-9:
         across = seams(
-            (low, high), inner_width - OUTER - STRIP, inner_width - WASTE - STRIP, inner_width - WASTE - OUTER,
+            (low, high), inner_width - OUTER - STRIP - back, inner_width - WASTE - STRIP, inner_width - WASTE - OUTER_RIGHT,
             needs.no_seam_across,
         )  # fmt: skip
     down: list[float] = []
-    if needs.down > inner_height - FLAP - needs.foot + 1e-9:
+    if needs.down > inner_height - FLAP - needs.bare + 1e-9:
         down = seams(
-            (0.0, needs.down), inner_height - FLAP - STRIP, inner_height - WASTE - STRIP,
+            (0.0, needs.down), inner_height - FLAP - STRIP - back, inner_height - WASTE - STRIP,
             inner_height - WASTE - needs.foot, needs.no_seam_down,
         )  # fmt: skip
     tiles = tuple(

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from functools import partial
 
+from geometry.design.hardware import BackingPlate
 from geometry.judge.findings import Finding
 from geometry.solid.areas import inner_face, taken
 from geometry.solid.bolts import Body, Bolt, bolts, plate_ring
@@ -94,10 +95,10 @@ def _tools(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
 
 def _plate(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark]:
     """The backing plate, drawn once, with the first of the bolts that it joins."""
-    plate = bolt.plate
-    if plate is None or bolt.name != plate.joins[0]:
+    plate = bolt.hardware.backing_plate
+    if plate is None or not bolt.port:
         return
-    joined = tuple(other for other in every if other.mount_index == bolt.mount_index and other.plate == plate)
+    joined = _joined(bolt, plate, every)
     cosine = bolt.faces.cos_taper
     ring = tuple(scene.at(u, w * cosine) for u, w in plate_ring(joined, plate, plate.thickness or 0.0))
     yield Path(ring, True, pens.PLATE, None, part_of(bolt, "plate"))
@@ -114,10 +115,9 @@ def _overlap(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark
 
 def overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[tuple[str, tuple[Point, ...]]]:
     """Yield what of this bolt's first fouled part lies in something, as named rings in (u, v) [mm]."""
-    plate_finding = scene.checked.of("washer", f"{bolt.at} / plate")
-    if is_fouled(plate_finding) and bolt.plate is not None and bolt.name == bolt.plate.joins[0]:
-        joined = tuple(b for b in every if b.mount_index == bolt.mount_index and b.plate == bolt.plate)
-        ring = plate_ring(joined, bolt.plate, bolt.plate.thickness or 0.0)
+    plate = bolt.hardware.backing_plate
+    if plate is not None and bolt.port and is_fouled(scene.checked.of("washer", f"{bolt.mount.name} / {bolt.pair} / plate")):
+        ring = plate_ring(_joined(bolt, plate, every), plate, plate.thickness or 0.0)
         yield from _lost(scene, bolt, ring, "plate")
     for name in BODIES:
         if not is_fouled(scene.checked.of(name, bolt.at)):
@@ -135,6 +135,10 @@ def overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator
         if found:
             yield from found
             return
+
+
+def _joined(bolt: Bolt, plate: BackingPlate, every: tuple[Bolt, ...]) -> tuple[Bolt, ...]:
+    return tuple(other for other in every if other.mount_index == bolt.mount_index and other.name in plate.joins)
 
 
 def is_fouled(finding: Finding | None) -> bool:

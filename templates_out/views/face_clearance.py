@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from geometry.design.units import format_clearance
 from geometry.judge.findings import Finding
-from geometry.solid.bolts import Bolt
+from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.section import Line as SectionLine
 from geometry.solid.well import space
 from templates_out.drawing.marks import Pen, Role
-from templates_out.views import pens
 from templates_out.views.face_bolts import BODIES, overlap_rings
 from templates_out.views.figures import Figure, Placed, Sheet, beside, extension, leader, on_paper, with_lines
 from templates_out.views.sight import Scene, ground_at, in_hand
@@ -31,20 +31,18 @@ def clearance_figure(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     if finding is None or finding.value is None:
         return
     name = finding.at.split(" / ")[1]
-    bolt = in_hand(scene, name)
+    plate = finding.at.endswith("/ plate")
+    bolt = in_hand(scene, f"{name} port" if plate else name)
     fouled = finding.state == "fouled"
     text = on_paper(format_clearance(finding.value, scene.design.units), scene.style)
     size = scene.figure_size * (1.25 if fouled else 1.0)
     role: Role = "fouled" if fouled else "ink"
-    body = bolt.body(finding.check)
-    if body is None:
-        return
     part = f"finding:{finding.check}:{finding.at}"
-    exit_at = scene.at(bolt.u, bolt.exit.v)
-    if not fouled and finding.check == "washer":
+    if finding.check == "washer" and not plate and not fouled:
         yield from _gap(scene, bolt, finding.value, Figure(text, part, size, False, role, True, scene.narrow, "well"))
-    target = exit_at[0], exit_at[1] - body.shape.radius * scene.view.scale
-    rings = list(overlap_rings(scene, bolt, (bolt,))) if fouled else []
+    body = None if plate else bolt.body(finding.check)
+    target = scene.at(bolt.u, bolt.exit.v - (body.shape.radius if body else 0.0))
+    rings = list(overlap_rings(scene, bolt, bolts(scene.design))) if fouled else []
     if rings:
         corners = [scene.at(*at) for at in rings[0][1]]
         target = sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
@@ -71,9 +69,9 @@ def _gap(scene: Scene, bolt: Bolt, value: float, figure: Figure) -> Iterator[Pla
     foot = scene.at(at[0], (at[1] - min(disc.radius, disc.cut)) * cosine)
     land = scene.at(at[0], (at[1] - nearest.over(at)) * cosine)
     side = -1.0 if bolt.port else 1.0
-    for off in (3.0, 8.0, 14.0, 20.0, -3.0, -8.0):
+    pen = Pen("ink", 0.25)
+    for off, up in ((3.0, 0.0), (3.0, 1.5), (3.0, 3.0), (8.0, 1.5), (14.0, 0.0), (14.0, 1.5), (20.0, 1.5), (-3.0, 1.5)):
         x = foot[0] + side * (disc.radius * scale + abs(off)) * (1 if off > 0 else -1)
-        sign = 1.0 if x > foot[0] else -1.0
-        pen = Pen("ink", 0.25)
-        placed = beside((x, land[1]), (x, foot[1]), figure, pen, sign)
-        yield with_lines(placed, extension(foot, (x, foot[1]), figure.part, pens.SIZE))
+        placed = beside((x, land[1]), (x, foot[1]), figure, pen, 1.0 if x > foot[0] else -1.0)
+        placed = replace(placed, centre=(placed.centre[0], placed.centre[1] + up))
+        yield with_lines(placed, extension(foot, (x, foot[1]), figure.part))

@@ -13,7 +13,7 @@ from geometry.solid.frames import Unmeasured, faces, need, profile_up
 from geometry.solid.rows import bracket_ring
 from geometry.solid.well import space
 from templates_out.drawing.labels import Ground
-from templates_out.drawing.marks import Circle, Line, Mark, Path, Pen, Point, Role, Text
+from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.views import pens
 from templates_out.views.face_bolts import CROSS, washer_radius
 from templates_out.views.face_clearance import clearance_figure
@@ -49,11 +49,12 @@ def figure_marks(scene: Scene, standing: tuple[Mark, ...]) -> tuple[Mark, ...]:
 def _obstacles(standing: tuple[Mark, ...]) -> Iterator[Mark]:
     """What a figure keeps clear of: all but hatches, tints and the finest lines."""
     for mark in standing:
+        kept = mark.part == "centreline" or mark.part.startswith(("bracket", "fitting"))
         match mark:
-            case Line() if mark.pen.weight >= pens.HEAVY or mark.part in ("centreline",):
-                if not mark.part.startswith("outline edge"):
+            case Line() | Arc() if kept or mark.pen.weight >= pens.HEAVY:
+                if not mark.part.startswith("outline edge"):  # there already, as the transom's outline
                     yield mark
-            case Path() if mark.pen is not None and mark.pen.weight >= pens.HEAVY:
+            case Path() if mark.pen is not None and (kept or mark.pen.weight >= pens.HEAVY):
                 yield Path(mark.points, mark.closed, mark.pen)
             case Circle() if mark.pen is not None:
                 yield mark
@@ -168,20 +169,23 @@ def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     if well is None:
         return
     u = floor_place(design, side)
-    floor = space(design).floor_at(u)
+    inner = space(design)
+    floor = inner.floor_at(u)
     if floor is None:
         return
     top = profile_up(face, well)
     start, end = scene.at(u, top * face.cos_taper), scene.at(u, floor * face.cos_taper)
     corner = well.profile[1 if side < 0 else -2][0]
     wall = scene.at(need(corner, "well.profile"), 0.0)[0]
-    for off in (6.5, 11.0, 15.0, 20.0, 26.0):
-        x = wall - side * off
+    columns = [wall - side * off for off in (6.5, 9.0, 12.0, 15.0)]
+    if (wall - start[0]) * side > 60.0 and any(abs(edge.b[1] - edge.a[1]) > 1.0 for edge in inner.edges[2:-2]):
+        columns = [start[0] + side * off for off in (9.0, 14.0, 19.0, 25.0)]  # the floor slopes: by where it is read
+    for x in columns:
         if (x - start[0]) * side < 4.0:
             return
+        at_floor = inner.floor_at(scene.view.to_boat((x, 0.0))[0])
+        level = at_floor is not None and abs(at_floor - floor) * scene.view.scale < 0.3
         for where in (0.5, 0.6, 0.4) if side < 0 else (0.3, 0.4, 0.2, 0.7):
-            at_floor = space(design).floor_at(scene.view.to_boat((x, 0.0))[0])
-            level = at_floor is not None and abs(at_floor - floor) * scene.view.scale < 0.3
             yield _upright(scene, key, top - floor, x, (start, end), where, (-1.0, -1.0 if level else 0.0))
 
 

@@ -1,0 +1,233 @@
+"""What both drawings share: a sheet of paper that is zoomed and pushed, painted from marks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QNativeGestureEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import QWidget
+
+from app.canvas.layer import Layer
+from app.canvas.pen import SCREEN
+from app.canvas.viewport import NOTCH, fitted, pushed, zoomed
+from app.palette import of
+from app.sight import Sight
+
+if TYPE_CHECKING:
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Mark, Point
+    from templates_out.views.viewport import Rect, Viewport
+
+_TOUCH = 1.0  # a touchpad's pixels move the sheet by as many
+
+
+class Drawing(QWidget):
+    """One view of the boat.
+
+    Signals:
+        scaled: the scale, paper for boat. looked: a sight. said: what the pointer is on.
+    """
+
+    scaled = Signal(float)
+    looked = Signal(object)
+    said = Signal(str)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.checked: Checked | None = None
+        self.sight = Sight()
+        self.view: Viewport | None = None
+        self._own = False  # zoomed or pushed by hand: a new size keeps the middle instead of fitting again
+        self._layer = Layer()
+        self._marks: tuple[Mark, ...] | None = None
+        self._pushing: QPointF | None = None
+        self._space = False
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMinimumSize(180, 120)
+
+    # What a view says of itself
+
+    def board(self) -> QRect:
+        """Return where the drawing lies in the widget."""
+        return self.rect()
+
+    def work(self, checked: Checked) -> Rect:
+        """Return the part of the boat to show at first [boat mm]."""
+        raise NotImplementedError
+
+    def whole(self, checked: Checked) -> Rect:
+        """Return all that there is to see [boat mm]."""
+        raise NotImplementedError
+
+    def make_marks(self, checked: Checked, view: Viewport) -> tuple[Mark, ...]:
+        """Return the drawing."""
+        raise NotImplementedError
+
+    def paint_over(self, painter: QPainter, board: QRect) -> None:
+        """Paint what comes and goes: what is under the pointer, a live figure."""
+
+    def paint_round(self, painter: QPainter) -> None:
+        """Paint what stands round the drawing."""
+
+    # One way in
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show a checked design."""
+        self.checked, self.sight = checked, sight
+        self._marks = None
+        if self.view is None:
+            self.refit()
+        self.update()
+
+    # The sheet under the pointer
+
+    def marks(self) -> tuple[Mark, ...]:
+        """Return what is drawn now."""
+        if self.checked is None or self.view is None:
+            return ()
+        if self._marks is None:
+            self._marks = self.make_marks(self.checked, self.view)
+        return self._marks
+
+    def paper_at(self, place: QPointF) -> Point:
+        """Return the place on paper of a place in the widget [mm]."""
+        board = self.board()
+        return (place.x() - board.left()) / SCREEN, (board.top() + board.height() - place.y()) / SCREEN
+
+    def place_of(self, at: Point) -> QPointF:
+        """Return the place in the widget of a place on paper [mm]."""
+        board = self.board()
+        return QPointF(board.left() + at[0] * SCREEN, board.top() + board.height() - at[1] * SCREEN)
+
+    def refit(self) -> None:
+        """Show the work."""
+        if self.checked is not None:
+            self._own = False
+            self._fit(self.work(self.checked))
+
+    def show_whole(self) -> None:
+        """Show all."""
+        if self.checked is not None:
+            self._fit(self.whole(self.checked))
+            self._own = True
+
+    def zoom(self, factor: float, about: Point | None = None) -> None:
+        """Zoom about a place on paper, else about the middle."""
+        if self.view is None or self.checked is None:
+            return
+        middle = self.view.width / 2, self.view.height / 2
+        self._set(zoomed(self.view, factor, about or middle, self.whole(self.checked)))
+        self._own = True
+
+    def push(self, dx: float, dy: float) -> None:
+        """Push the sheet by (dx, dy) [paper mm]."""
+        if self.view is None or self.checked is None:
+            return
+        self._set(pushed(self.view, dx, dy, self.whole(self.checked)))
+        self._own = True
+
+    def _fit(self, rect: Rect) -> None:
+        board = self.board()
+        if board.width() > 0 and board.height() > 0:
+            self._set(fitted(rect, board.width() / SCREEN, board.height() / SCREEN))
+
+    def _set(self, view: Viewport) -> None:
+        self.view, self._marks = view, None
+        self.scaled.emit(view.scale)
+        self.update()
+
+    # Qt's events
+
+    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        """Return a usual size."""
+        return QSize(650, 560)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        """Keep the middle, or fit anew where nobody has zoomed."""
+        super().resizeEvent(event)
+        board = self.board()
+        if self.view is None or not self._own:
+            self.refit()
+        elif board.width() > 0 and board.height() > 0:
+            self._set(self.view.resized(board.width() / SCREEN, board.height() / SCREEN))
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        """Paint the sheet."""
+        painter, colours = QPainter(self), of(self)
+        board = self.board()
+        self._layer.draw(painter, board, self.marks(), colours)
+        painter.save()
+        painter.setClipRect(board)
+        self.paint_over(painter, board)
+        painter.restore()
+        self.paint_round(painter)
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 (Qt's name)
+        """Paint anew in another light."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self.update()
+
+    def event(self, event: QEvent) -> bool:
+        """Zoom by a pinch."""
+        if isinstance(event, QNativeGestureEvent) and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture:
+            self.zoom(1.0 + event.value(), self.paper_at(event.position()))
+            return True
+        return super().event(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 (Qt's name)
+        """A wheel zooms about the pointer, two fingers push."""
+        pixels, angle = event.pixelDelta(), event.angleDelta()
+        if not pixels.isNull() and event.source() != Qt.MouseEventSource.MouseEventNotSynthesized:
+            self.push(pixels.x() * _TOUCH / SCREEN, -pixels.y() * _TOUCH / SCREEN)
+        elif angle.y():
+            self.zoom(NOTCH ** (angle.y() / 120), self.paper_at(event.position()))
+        event.accept()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """Begin to push with the middle button, or with Space held."""
+        if event.button() == Qt.MouseButton.MiddleButton or self._space:
+            self._pushing = event.position()
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """Push."""
+        if self._pushing is not None:
+            moved = event.position() - self._pushing
+            self._pushing = event.position()
+            self.push(moved.x() / SCREEN, -moved.y() / SCREEN)
+
+    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """End pushing."""
+        if self._pushing is not None:
+            self._pushing = None
+            self.unsetCursor()
+
+    @property
+    def pushing(self) -> bool:
+        """Whether the sheet is being pushed, or would be by a press."""
+        return self._pushing is not None or self._space
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
+        """Zoom by keys."""
+        match event.key():
+            case Qt.Key.Key_Plus | Qt.Key.Key_Equal:
+                self.zoom(NOTCH)
+            case Qt.Key.Key_Minus:
+                self.zoom(1 / NOTCH)
+            case Qt.Key.Key_Home if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+                self.show_whole()
+            case Qt.Key.Key_Home:
+                self.refit()
+            case Qt.Key.Key_Space:
+                self._space = True
+            case _:
+                super().keyPressEvent(event)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
+        """Let go of Space."""
+        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self._space = False
+        super().keyReleaseEvent(event)

@@ -1,0 +1,64 @@
+"""Keeps what stands still: the marks that did not change since the last time are painted once, at the screen's pixels."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QPainter, QPixmap
+
+from app.canvas.pen import SCREEN, paint
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import QRect
+
+    from app.palette import Palette
+    from templates_out.drawing.marks import Mark, Role
+
+_FEW = 30  # marks that are painted again rather than kept anew
+
+
+class Layer:
+    """The standing part of one view."""
+
+    def __init__(self, ground: Role = "sheet") -> None:
+        self._ground: Role = ground
+        self._last: tuple[Mark, ...] = ()
+        self._kept: QPixmap | None = None
+        self._count = 0
+        self._key: object = None
+
+    def draw(self, painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours: Palette) -> None:
+        """Draw ``marks`` with their paper's lower left corner in that of ``box``."""
+        ratio = painter.device().devicePixelRatioF()
+        key = (box.size().toTuple(), ratio, colours.dark)
+        same = _alike(self._last, marks) if key == self._key else 0
+        if self._kept is None or key != self._key or self._count > same or same - self._count > _FEW:
+            self._kept = self._paint(box, marks[:same], colours, ratio)
+            self._count, self._key = same, key
+        self._last = marks
+        painter.drawPixmap(box.topLeft(), self._kept)
+        painter.save()
+        painter.setClipRect(box)
+        painter.translate(box.left(), box.top() + box.height())
+        paint(painter, marks[self._count :], SCREEN, colours)
+        painter.restore()
+
+    def _paint(self, box: QRect, marks: tuple[Mark, ...], colours: Palette, ratio: float) -> QPixmap:
+        kept = QPixmap(box.size() * ratio)
+        kept.setDevicePixelRatio(ratio)
+        kept.fill(colours[self._ground])
+        painter = QPainter(kept)
+        painter.translate(0, box.height())
+        paint(painter, marks, SCREEN, colours)
+        painter.end()
+        return kept
+
+
+def _alike(one: tuple[Mark, ...], two: tuple[Mark, ...]) -> int:
+    """Return how many marks both begin with."""
+    count = 0
+    for a, b in zip(one, two, strict=False):
+        if a is not b and a != b:
+            break
+        count += 1
+    return count

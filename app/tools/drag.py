@@ -1,0 +1,198 @@
+"""What a drag makes of a design: each grip has its own meaning, and every one snaps to what a tape would read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from app.tools.snap import snapped
+from app.words.card_words import row_words
+from geometry.design.edits import (
+    move_bracket,
+    move_corner,
+    move_lower,
+    move_old_hole,
+    move_shape,
+    move_upper,
+    set_row,
+    twin_of,
+)
+from geometry.design.units import format_length
+from geometry.errors import OwnerError
+from geometry.solid.frames import faces
+
+if TYPE_CHECKING:
+    from app.tools.handles import Grip
+    from geometry.design.motor import Mount
+    from geometry.design.sense import Points
+    from geometry.design.whole import Design
+    from templates_out.drawing.marks import Point
+
+HOLD = 6.0  # boat mm within which a drag holds to the centreline or to an old hole
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """What came of a drag: the design, the name of the step, the live figure, and what holds or stops it."""
+
+    design: Design
+    label: str
+    figure: str
+    said: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Drag:
+    """A drag that has begun.
+
+    Attributes:
+        start: the design when it began. grip: what is held. from_: where it was taken (u, v) [boat mm].
+        last: where it could be put last.
+    """
+
+    start: Design
+    grip: Grip
+    from_: Point
+    last: Moved | None = None
+
+    def to(self, at: Point, *, free: bool = False, one_axis: bool = False, hold: float = HOLD) -> Drag:
+        """Return the drag with its part taken to ``at`` (u, v) [boat mm].
+
+        Args:
+            free: neither snaps nor holds. one_axis: keeps to the longer of both directions.
+            hold: within how much it holds to something [boat mm].
+        """
+        du, dv = at[0] - self.from_[0], at[1] - self.from_[1]
+        if one_axis:
+            du, dv = (du, 0.0) if abs(du) > abs(dv) else (0.0, dv)
+        try:
+            moved = moved_by(self.start, self.grip, du, dv, free=free, hold=0.0 if free else hold)
+        except OwnerError as sentence:
+            held = self.last or Moved(self.start, "", "")
+            return replace(self, last=replace(held, said=f"{sentence}. It stayed where it was."))
+        return replace(self, last=moved)
+
+
+def moved_by(design: Design, grip: Grip, du: float, dv: float, *, free: bool = False, hold: float = HOLD) -> Moved:
+    """Return what becomes of ``design`` when a grip is taken by (du, dv) [boat mm].
+
+    Raises:
+        NonsenseError: no boat can have it so.
+    """
+    match grip.kind:
+        case "bracket" | "upper" | "lower":
+            return _motor(design, grip, du, dv, free=free, hold=hold)
+        case "saddle":
+            return _row(design, grip, dv)
+        case "outline" | "profile":
+            return _corner(design, grip, du, dv, free=free, hold=hold)
+        case "old hole":
+            return _old_hole(design, grip, du, dv, free=free)
+        case _:
+            path = f"{'inside_blocks' if grip.kind == 'block' else 'outside_fittings'}.{grip.index}.outline"
+            du, dv = (du, dv) if free else (snapped(du, design.units), snapped(dv, design.units))
+            return Moved(move_shape(design, path, du, dv), f"{grip.name} moved", grip.name)
+
+
+def _size(design: Design, mm: float) -> str:
+    return format_length(mm, design.units)
+
+
+def _motor(design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold: float) -> Moved:
+    mount, said = design.mounts[grip.index], ""
+    if mount.offset is not None:
+        offset = mount.offset + du
+        if abs(offset) < hold:
+            offset, said = 0.0, "on the centreline" if mount.offset else ""
+        elif not free:
+            offset = snapped(offset, design.units)
+        du = offset - mount.offset
+    if grip.kind == "lower":
+        if mount.drop is not None:
+            drop = mount.drop - dv
+            drop = drop if free or not dv else snapped(drop, design.units)
+            dv = mount.drop - drop
+        changed = move_lower(design, grip.index, du, dv)
+        figure = f"Drop {_size(design, changed.mounts[grip.index].drop or 0.0)}"
+        label = f"Drop to {_size(design, changed.mounts[grip.index].drop or 0.0)}"
+        return Moved(changed, label if dv else _sideways(design, changed, grip.index), figure, said)
+    if mount.upper_at is not None:
+        dv, held = _upper_depth(design, mount, grip, dv, free=free, hold=hold)
+        said = held or said
+    move = move_bracket if grip.kind == "bracket" else move_upper
+    changed = move(design, grip.index, du, dv)
+    depth = _size(design, -(changed.mounts[grip.index].upper_at or 0.0))
+    what = "Bracket" if grip.kind == "bracket" else "Upper holes"
+    label = f"{what} to {depth} down" if dv else _sideways(design, changed, grip.index)
+    return Moved(changed, label, f"Upper holes {depth} down", said)
+
+
+def _upper_depth(design: Design, mount: Mount, grip: Grip, dv: float, *, free: bool, hold: float) -> tuple[float, str]:
+    """Snap the upper holes' depth, or hold it to an old hole's."""
+    if mount.upper_at is None or not dv:
+        return dv, ""
+    depth = mount.upper_at + dv
+    if grip.kind == "upper":
+        for hole in design.old_holes:
+            if hole.at[1] is not None and hole.at[0] is not None and abs(hole.at[1] - depth) < hold:
+                near = abs(abs(hole.at[0] - (mount.offset or 0.0)) - abs(grip.at[0] - (mount.offset or 0.0)))
+                if near < hold:
+                    return hole.at[1] - mount.upper_at, "on old hole"
+    return (depth if free else -snapped(-depth, design.units)) - mount.upper_at, ""
+
+
+def _sideways(design: Design, changed: Design, index: int) -> str:
+    offset = changed.mounts[index].offset or 0.0
+    if abs(offset) < 1e-9:
+        return "Bracket to the centreline"
+    return f"Bracket {_size(design, abs(offset))} to {'starboard' if offset > 0 else 'port'}"
+
+
+def _row(design: Design, grip: Grip, dv: float) -> Moved:
+    mount = design.mounts[grip.index]
+    rows = mount.bracket.rows
+    if rows is None or mount.row is None:
+        return Moved(design, "", "")
+    row = min(max(mount.row + round(dv / rows.pitch), 0), rows.count - 1)
+    return Moved(set_row(design, grip.index, row), f"Row to {row_words(row)}", f"Row: {row_words(row)}")
+
+
+def _corner(design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold: float) -> Moved:
+    outline = grip.kind == "outline"
+    if not outline and design.well is None:
+        return Moved(design, "", "")
+    path = "transom.outline" if outline else "well.profile"
+    corners = design.transom.outline if outline or design.well is None else design.well.profile
+    u, y = corners[grip.index]
+    if u is None or y is None:
+        return Moved(design, "", "")
+    cosine = 1.0 if outline else faces(design.transom).cos_taper
+    to = u + du, y + dv / cosine
+    said = ""
+    if abs(to[0]) < min(hold, 4.0):
+        to, said = (0.0, to[1]), "on the centreline"
+    elif not free and du:
+        to = snapped(to[0], design.units), to[1]
+    if not free and dv:
+        to = to[0], -snapped(-to[1], design.units)
+    changed = move_corner(design, path, grip.index, to, alike=both_alike(corners))
+    figure = f"{_size(design, abs(to[0]))} across, {_size(design, -to[1])} down"
+    return Moved(changed, f"{grip.name} moved", figure, said)
+
+
+def both_alike(corners: Points) -> bool:
+    """Tell whether both sides of a shape are alike: then a drag moves a corner's twin with it."""
+    return all(twin_of(corners, index) is not None for index in range(len(corners)))
+
+
+def _old_hole(design: Design, grip: Grip, du: float, dv: float, *, free: bool) -> Moved:
+    u, v = design.old_holes[grip.index].at
+    if u is None or v is None:
+        return Moved(design, "", "")
+    to = u + du, v + dv
+    if not free:
+        to = snapped(to[0], design.units), -snapped(-to[1], design.units)
+    figure = f"{_size(design, abs(to[0]))} across, {_size(design, -to[1])} down"
+    return Moved(move_old_hole(design, grip.index, to), f"{grip.name} moved", figure)
+
+

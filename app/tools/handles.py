@@ -1,0 +1,177 @@
+"""What is under the pointer: a pure function of design, view and place."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from geometry.design.sense import known
+from geometry.solid.bolts import bolts
+from geometry.solid.frames import Unmeasured, faces, profile_up
+from geometry.solid.rows import bracket_ring, saddle_above_datum
+from templates_out.views.viewport import known_points
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from geometry.design.whole import Design
+    from templates_out.drawing.marks import Point
+    from templates_out.views.viewport import Viewport
+
+Kind = Literal["saddle", "outline", "profile", "upper", "lower", "old hole", "block", "fitting", "bracket"]
+GRAB = 3.2  # paper mm: 12 px
+_ORDER: tuple[Kind, ...] = (
+    "saddle", "outline", "profile", "upper", "lower", "old hole", "block", "fitting", "bracket",
+)  # fmt: skip
+_SAME_CLASS = {"outline": 1, "profile": 1, "upper": 2, "lower": 2, "old hole": 3, "block": 4, "fitting": 4}
+_USUAL_RADIUS = 15.0  # boat mm, of a washer that is not known
+
+
+@dataclass(frozen=True, slots=True)
+class Grip:
+    """Something that can be grabbed.
+
+    Attributes:
+        kind: what it is. index: which mount, corner, hole or block.
+        part: the name that its marks carry. name: what a person calls it. at: where it is (u, v) [boat mm].
+    """
+
+    kind: Kind
+    index: int
+    part: str
+    name: str
+    at: Point
+
+
+def grips(design: Design, mount: int) -> tuple[Grip, ...]:
+    """Return everything that can be grabbed, in the order of the card; ``mount`` is the motor in hand."""
+    return tuple(_grips(design, mount))
+
+
+def under(design: Design, view: Viewport, at: Point, mount: int, chosen: str = "") -> tuple[Grip, ...]:
+    """Return what lies under a place on paper, the one to take first.
+
+    The chosen part's handle wins, then corners, holes, old holes, what is drawn, the bracket; nearest first.
+    """
+    found = []
+    for grip in _grips(design, mount):
+        away = _away(design, view, at, grip)
+        if away <= 0.0:
+            mine = bool(chosen) and _family(grip.part) == _family(chosen)
+            rank = 0 if grip.kind == "saddle" or (mine and grip.kind in ("outline", "profile")) else 5
+            rank = rank and _SAME_CLASS.get(grip.kind, 5)
+            place = view.to_paper(grip.at)
+            found.append((rank, math.dist(place, at), _ORDER.index(grip.kind), grip))
+    return tuple(grip for *_, grip in sorted(found, key=lambda one: one[:3]))
+
+
+def profile_place(design: Design, corner: int) -> Point:
+    """Return where a corner of the well's profile is drawn on the face (u, v) [mm].
+
+    Raises:
+        Unmeasured: something that it rests on is not known.
+    """
+    if design.well is None:
+        raise Unmeasured("well.profile")
+    face = faces(design.transom)
+    u, y = design.well.profile[corner]
+    if u is None or y is None:
+        raise Unmeasured("well.profile")
+    return u, (y + profile_up(face, design.well)) * face.cos_taper
+
+
+def _family(part: str) -> str:
+    return part.split(" ")[0]
+
+
+def _grips(design: Design, mount: int) -> Iterator[Grip]:
+    for index, corner in enumerate(design.transom.outline):
+        for at in known((corner,)) or ():
+            yield Grip("outline", index, f"outline corner {index}", f"Transom corner {index + 1}", at)
+    for index in range(len(design.well.profile) if design.well is not None else 0):
+        for at in known_points(lambda i=index: [profile_place(design, i)]):  # type: ignore[misc]
+            yield Grip("profile", index, f"profile corner {index}", f"Well corner {index + 1}", at)
+    up = _lift(design)
+    for index, block in enumerate(design.inside_blocks):
+        ring = known(block.outline)
+        if ring and up is not None:
+            at = _middle([(u, (y + up[0]) * up[1]) for u, y in ring])
+            yield Grip("block", index, f"block {index}", block.name.capitalize(), at)
+    for index, fitting in enumerate(design.outside_fittings):
+        ring = known(fitting.outline)
+        if ring:
+            yield Grip("fitting", index, f"fitting {index}", fitting.name.capitalize(), _middle(ring))
+    for index, hole in enumerate(design.old_holes):
+        for at in known((hole.at,)) or ():
+            yield Grip("old hole", index, f"old hole {index}", hole.name.capitalize(), at)
+    for index, motor in enumerate(design.mounts):
+        for at in known_points(lambda i=index, m=motor: [_saddle(m, i)]):  # type: ignore[misc]
+            if index == mount and motor.bracket.rows is not None:
+                yield Grip("saddle", index, f"saddle:{index}", "Saddle: the motor up or down by rows", at)
+            yield Grip("bracket", index, f"bracket:{index}", f"Bracket of {motor.name}", at)
+    for bolt in bolts(design):
+        for at in known_points(lambda b=bolt: [(b.u, b.v)]):  # type: ignore[misc]
+            kind: Kind = "upper" if bolt.upper else "lower"
+            name = f"{bolt.name.capitalize()} hole"
+            yield Grip(kind, bolt.mount_index, f"{bolt.name} hole:{bolt.mount_index}", name, at)
+
+
+def _saddle(motor: object, index: int) -> Point:
+    return motor.offset or 0.0, saddle_above_datum(motor, index)  # type: ignore[attr-defined,arg-type]
+
+
+def _lift(design: Design) -> tuple[float, float] | None:
+    """What turns the y of an inside shape into v: (y + first)·second; None where it is not known."""
+    try:
+        face = faces(design.transom)
+    except Unmeasured:
+        return None
+    return (face.edge_w if design.well is None else profile_up(face, design.well)), face.cos_taper
+
+
+def _middle(ring: list[Point]) -> Point:
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+
+
+def _away(design: Design, view: Viewport, at: Point, grip: Grip) -> float:
+    """Return how far a place on paper is from being on a grip [paper mm]; 0 or less: on it."""
+    place = view.to_paper(grip.at)
+    match grip.kind:
+        case "saddle" | "outline" | "profile":
+            return math.dist(place, at) - GRAB
+        case "upper" | "lower":
+            hardware = design.mounts[grip.index]
+            held = hardware.upper_hardware if grip.kind == "upper" else hardware.lower_hardware
+            outer = held.washer.outer if held is not None else None
+            radius = _USUAL_RADIUS if outer is None else outer / 2
+            return math.dist(place, at) - max(GRAB, radius * view.scale)
+        case "old hole":
+            hole = design.old_holes[grip.index]
+            radius = (hole.plug_diameter or hole.diameter or 0.0) / 2
+            return math.dist(place, at) - max(GRAB, radius * view.scale)
+        case "bracket":
+            motor = design.mounts[grip.index]
+            ring = known_points(lambda: bracket_ring(motor, grip.index))
+            return 0.0 if _inside(view.to_boat(at), ring) else 1.0
+        case _:
+            return 0.0 if _inside(view.to_boat(at), _ring(design, grip)) else 1.0
+
+
+def _ring(design: Design, grip: Grip) -> list[Point]:
+    if grip.kind == "fitting":
+        return known(design.outside_fittings[grip.index].outline) or []
+    up = _lift(design)
+    ring = known(design.inside_blocks[grip.index].outline) or []
+    return [] if up is None else [(u, (y + up[0]) * up[1]) for u, y in ring]
+
+
+def _inside(at: Point, ring: list[Point]) -> bool:
+    """Tell whether a point lies in a ring, by counting crossings."""
+    x, y = at
+    within = False
+    for (xa, ya), (xb, yb) in zip(ring, ring[1:] + ring[:1], strict=True):
+        if (ya > y) != (yb > y) and x < xa + (y - ya) / (yb - ya) * (xb - xa):
+            within = not within
+    return within

@@ -1,0 +1,92 @@
+"""The cut fore and aft through one side's bolts, seen from starboard: aft at left, forward at right, level is level.
+
+A pure function from a checked design to marks in paper millimetres. The floor, its fillet and the blocks are those at
+the place of the bolt that is looked at: the lower one, or the upper where that is chosen.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import Literal
+
+from geometry.design.boat import top_at
+from geometry.design.whole import Design
+from geometry.judge.findings import Checked
+from geometry.solid.bolts import Bolt, bolts
+from geometry.solid.frames import Unmeasured
+from geometry.tables import trade
+from templates_out.drawing.marks import Mark, Point
+from templates_out.views.cut_bolts import bolt_marks, box
+from templates_out.views.cut_figures import figure_marks
+from templates_out.views.cut_parts import standing_marks
+from templates_out.views.pens import Style
+from templates_out.views.plane import Plane
+from templates_out.views.sight import Scene, Sight
+from templates_out.views.viewport import Rect, Viewport, known_points, round_all
+
+Side = Literal["port", "starboard"]
+CutSight = Sight
+
+
+def cut_marks(
+    checked: Checked, view: Viewport, side: Side, mount: int = 0, sight: CutSight | None = None,
+    style: Style = "screen", keep_free: Rect | None = None,
+) -> tuple[Mark, ...]:  # fmt: skip
+    """Return the cut as marks; ``keep_free`` is a place on paper that no figure takes, for the detail.
+
+    A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
+    """
+    scene = Scene(checked, view, sight or Sight(mount=mount), style)
+    plane = plane_of(checked.design, side, mount, upper=scene.sight.chosen.startswith("upper"))
+    pair = bolts_of(checked.design, side, mount)
+    joined = tuple(bolt for bolt in bolts(checked.design) if bolt.mount_index == mount)
+    standing = (
+        *standing_marks(scene, plane),
+        *(mark for bolt in pair for mark in bolt_marks(scene, plane, bolt, joined)),
+    )
+    return (*standing, *figure_marks(scene, plane, pair, standing, keep_free))
+
+
+def bolts_of(design: Design, side: Side, mount: int) -> tuple[Bolt, ...]:
+    """Return the upper and the lower bolt of one side of a motor; none where it has none."""
+    return tuple(bolt for bolt in bolts(design) if bolt.mount_index == mount and bolt.name.endswith(side))
+
+
+def plane_of(design: Design, side: Side, mount: int, *, upper: bool = False) -> Plane:
+    """Return the plane through one side's lower bolt, or its upper one; a usual place where there is none yet."""
+    sign = -1.0 if side == "port" else 1.0
+    u = sign * trade.STANDARD_PATTERN.lower_half_spacing
+    pair = bolts_of(design, side, mount)
+    try:
+        if pair:
+            u = pair[0 if upper else 1].u
+        elif mount < len(design.mounts):
+            u = design.mounts[mount].offset or 0.0
+    except Unmeasured:
+        pass
+    if top_at(design.transom.outline, u) is None:
+        u = 0.0
+    return Plane(design, u)
+
+
+def cut_title(side: Side, *, bolted: bool = True) -> str:
+    """Say what the cut goes through."""
+    return f"Cut through the {side} bolts" if bolted else "Cut through the transom"
+
+
+def cut_rect(design: Design, side: Side, mount: int = 0) -> Rect:
+    """Return the part of the cut where the work is: top, bolts with their sockets, floor, with some air [boat mm]."""
+    plane = plane_of(design, side, mount)
+    points: list[Point] = known_points(lambda: plane.transom[:2])
+    for bolt in bolts_of(design, side, mount):
+        points += known_points(partial(_ends, bolt))
+    points += known_points(lambda: [plane.inside(plane.floor_w(n) or 0.0, n) for n in ((0.0, 90.0) if plane.floor else ())])
+    if not bolts_of(design, side, mount):
+        points += known_points(lambda: [plane.inside(-200.0, 0.0), plane.outside(-200.0, 0.0)])
+    return round_all(points, 35.0) or (-100.0, -300.0, 300.0, 60.0)
+
+
+def _ends(bolt: Bolt) -> list[Point]:
+    socket = bolt.body("socket")
+    end = socket.end if socket is not None else bolt.nut_at + 40.0
+    return list(box(bolt, -bolt.exit.along - 45.0, end, 20.0, 20.0))

@@ -1,0 +1,190 @@
+"""The cut's dimensions along the faces, and its words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from functools import partial
+
+from geometry.design.units import format_angle, format_length
+from geometry.solid.bolts import Bolt
+from geometry.solid.frames import Unmeasured, need, profile_up
+from templates_out.drawing.labels import Ground
+from templates_out.drawing.marks import Line, Mark, Path, Pen, Point, Role, Text
+from templates_out.views import pens
+from templates_out.views.figures import Figure, Placed, Sheet, extension, leader, on_paper, size_line, with_lines
+from templates_out.views.plane import Plane
+from templates_out.views.sight import Scene
+from templates_out.views.viewport import Rect
+
+Maker = Callable[[], Iterator[Placed]]
+
+
+def figure_marks(
+    scene: Scene, plane: Plane, pair: tuple[Bolt, ...], standing: tuple[Mark, ...], keep_free: Rect | None
+) -> tuple[Mark, ...]:
+    """Return dimensions and words, placed clear of ``standing`` and of ``keep_free`` (the detail's place)."""
+    ground = Ground().plus(_obstacles(standing, keep_free))
+    sheet = Sheet(ground, (1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0))
+    kinds = _kinds(scene, plane, pair)
+    for key in sorted(kinds, key=lambda key: key != scene.sight.lit):
+        try:
+            sheet = sheet.put(kinds[key]())
+        except Unmeasured:
+            continue
+    return (*(mark for placed in sheet.placed for mark in placed.marks), *_words(scene, sheet))
+
+
+def _obstacles(standing: tuple[Mark, ...], keep_free: Rect | None) -> Iterator[Mark]:
+    for mark in standing:
+        match mark:
+            case Line() if mark.pen.weight >= pens.HEAVY:
+                yield mark
+            case Path() if mark.pen is not None and mark.pen.weight >= pens.HEAVY:
+                yield Path(mark.points, mark.closed, mark.pen)
+            case Text():
+                yield mark
+            case _:
+                continue
+    if keep_free is not None:
+        left, bottom, right, top = keep_free
+        yield Path(((left, bottom), (right, bottom), (right, top), (left, top)), True, pens.SIZE, "sheet")
+
+
+def _kinds(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> dict[str, Maker]:
+    index, lit = scene.sight.mount, scene.sight.lit
+    found: dict[str, Maker] = {}
+    if pair:
+        upper, lower = pair
+        found[f"mounts.{index}.upper_at"] = partial(_outside, scene, plane, f"mounts.{index}.upper_at", None, upper)
+        found[f"mounts.{index}.drop"] = partial(_outside, scene, plane, f"mounts.{index}.drop", upper, lower)
+    if scene.design.well is not None:
+        side = "port" if plane.u < 0 else "starboard"
+        found[f"well.floor_{side}"] = partial(_floor, scene, plane, f"well.floor_{side}")
+        if lit == "well.fillet_radius":
+            found[lit] = partial(_fillet, scene, plane)
+        if lit == "well.floor_rise":
+            found[lit] = partial(_rise, scene, plane)
+    if lit == "transom.thickness.top":
+        found[lit] = partial(_thickness, scene, plane)
+    return found
+
+
+def _figure(scene: Scene, key: str, text: str, ground: Role) -> Figure:
+    guess, lit = scene.is_guess(key), scene.sight.lit == key
+    faded = guess or (scene.sight.lit and not lit)
+    role: Role = "soft" if faded else "ink"
+    patch: Role = "lit" if lit else ground
+    return Figure(on_paper(text, scene.style), f"measure:{key}", scene.figure_size, guess, role, lit, scene.narrow, patch)
+
+
+def _size(scene: Scene, mm: float) -> str:
+    return format_length(mm, scene.design.units)
+
+
+def _pen(scene: Scene, key: str) -> Pen:
+    faded = scene.is_guess(key) or (scene.sight.lit and scene.sight.lit != key)
+    return Pen("soft", 0.18) if faded else pens.SIZE
+
+
+def _outside(scene: Scene, plane: Plane, key: str, above: Bolt | None, below: Bolt) -> Iterator[Placed]:
+    """Along the outer face, aft of the heads: from the top edge, or another bolt, down to a bolt."""
+    scale = scene.view.scale
+    v_top = 0.0 if above is None else above.v
+    aft = max((bolt.grip - bolt.exit.along - bolt.nut_at + bolt.head_height for bolt in (above or below, below)))
+    for off in (6.0, 10.0, 15.0):
+        s = -aft - off / scale
+        ends = [(plane.outside(v, 0.0), plane.outside(v, s)) for v in (v_top, below.v)]
+        (a0, a), (b0, b) = [(scene.view.to_paper(start), scene.view.to_paper(end)) for start, end in ends]
+        figure, pen = _figure(scene, key, _size(scene, v_top - below.v), "sheet"), _pen(scene, key)
+        reach = _toward(b0, b, aft * scale)
+        lines = extension(a0 if above is None else _toward(a0, a, aft * scale), a, figure.part, pen)
+        for where in (0.5, 0.4, 0.6):
+            yield with_lines(size_line(a, b, figure, where, pen), lines, extension(reach, b, figure.part, pen))
+
+
+def _toward(a: Point, b: Point, by: float) -> Point:
+    length = math.dist(a, b) or 1.0
+    return a[0] + (b[0] - a[0]) * by / length, a[1] + (b[1] - a[1]) * by / length
+
+
+def _floor(scene: Scene, plane: Plane, key: str) -> Iterator[Placed]:
+    """Along the inner face, forward of nuts and sockets: from where the well is measured down to its floor."""
+    edge, well = plane.edge, scene.design.well
+    if edge is None or well is None:
+        return
+    face, scale = plane.faces, scene.view.scale
+    w_top = profile_up(face, well)
+    w_floor = (edge.foot - edge.normal_u * plane.u) / edge.normal_w
+    figure, pen = _figure(scene, key, _size(scene, w_top - w_floor), "well"), _pen(scene, key)
+    for off in (24.0, 19.0, 28.0, 14.0, 33.0):
+        n = off / scale
+        starts = [scene.view.to_paper(plane.inside(w, 0.0)) for w in (w_top, w_floor)]
+        a, b = (scene.view.to_paper(plane.inside(w, n)) for w in (w_top, w_floor))
+        for where in (0.5, 0.4, 0.6, 0.3, 0.7):
+            lines = (extension(start, end, figure.part, pen) for start, end in zip(starts, (a, b), strict=True))
+            yield with_lines(size_line(a, b, figure, where, pen), *lines)
+
+
+def _fillet(scene: Scene, plane: Plane) -> Iterator[Placed]:
+    well, edge = scene.design.well, plane.edge
+    if well is None or edge is None:
+        return
+    radius = need(well.fillet_radius, "well.fillet_radius")
+    n = radius * (1 - math.sqrt(0.5))
+    at = scene.view.to_paper(plane.inside(plane.floor_w(n) or 0.0, n))
+    figure = _figure(scene, "well.fillet_radius", f"R {_size(scene, radius)}", "well")
+    for away in ((16.0, 12.0), (20.0, 18.0), (24.0, 8.0), (12.0, 24.0)):
+        yield leader(at, away, figure, pens.SIZE)
+
+
+def _rise(scene: Scene, plane: Plane) -> Iterator[Placed]:
+    well = scene.design.well
+    if well is None or not plane.floor:
+        return
+    rise = need(well.floor_rise, "well.floor_rise")
+    figure = _figure(scene, "well.floor_rise", format_angle(rise), "well")
+    for n in (120.0, 90.0, 160.0, 70.0):
+        at = scene.view.to_paper(plane.inside(plane.floor_w(n) or 0.0, n))
+        level = Line(at, (at[0] + 18.0, at[1]), pens.SIZE)
+        yield Placed(figure, (at[0] + 12.0, at[1] + 6.0), (level,))
+
+
+def _thickness(scene: Scene, plane: Plane) -> Iterator[Placed]:
+    """Square through the transom, above its top."""
+    face = plane.faces
+    up = 8.0 / scene.view.scale
+    ends = [(plane.outside(0.0, s), plane.outside(up, s)) for s in (0.0, face.top)]
+    (a0, a), (b0, b) = [(scene.view.to_paper(start), scene.view.to_paper(end)) for start, end in ends]
+    figure = _figure(scene, "transom.thickness.top", _size(scene, face.top), "sheet")
+    lines = extension(a0, a, figure.part), extension(b0, b, figure.part)
+    for where in (0.5, 0.4):
+        yield with_lines(size_line(a, b, figure, where), *lines)
+
+
+def _words(scene: Scene, sheet: Sheet) -> Iterator[Mark]:
+    """Which way is aft, and what there is not."""
+    size, view = scene.word_size, scene.view
+    words = [("aft", 2.0, "start"), ("forward", view.width - 2.0, "end")]
+    for word, x, anchor in words:
+        figure = Figure(word, "", size, role="soft", narrow=scene.narrow, patch="sheet")
+        half = figure.width / 2 if anchor == "start" else -figure.width / 2
+        for y in (2.0 + size / 2, 8.0, 14.0, view.height - 4.0):
+            placed = Placed(figure, (x + half, y), ())
+            if sheet.has_room(placed):
+                yield from placed.marks
+                break
+    said = _absent(scene)
+    if said:
+        figure = Figure(said, "", size, role="soft", narrow=scene.narrow, patch="sheet")
+        for share in (0.3, 0.2, 0.5, 0.7, 0.85):
+            placed = Placed(figure, (view.width - 3.0 - figure.width / 2, view.height * share), ())
+            if sheet.has_room(placed):
+                yield from placed.marks
+                break
+
+
+def _absent(scene: Scene) -> str:
+    if not scene.design.mounts:
+        return "Hang a motor: choose its bracket on the card." if scene.style == "screen" else "No motor yet."
+    return "No well: the inside is free." if scene.design.well is None and not scene.design.inside_blocks else ""

@@ -1,0 +1,121 @@
+"""The cut's standing parts: the transom's layers, the well's floor and front, blocks, what is seen beyond."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from geometry.design.sense import known
+from geometry.solid.areas import common
+from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Point
+from templates_out.views import pens
+from templates_out.views.plane import Plane, Ring
+from templates_out.views.sight import Scene
+from templates_out.views.viewport import told
+
+FLOOR_BAND = 2.2  # mm of paper hatched below the floor
+
+
+def standing_marks(scene: Scene, plane: Plane) -> tuple[Mark, ...]:
+    """Return all that stands there without a bolt."""
+    return (
+        *told(partial(_air, scene, plane)),
+        *told(partial(_beyond, scene, plane)),
+        *told(partial(_wood, scene, plane)),
+        *told(partial(_faces, scene, plane)),
+        *told(partial(_blocks, scene, plane)),
+        *told(partial(_floor, scene, plane)),
+    )
+
+
+def on_paper(scene: Scene, ring: Ring) -> tuple[Point, ...]:
+    """Return a ring on paper."""
+    return tuple(scene.view.to_paper(at) for at in ring)
+
+
+def seen(scene: Scene, ring: Ring) -> tuple[tuple[Point, ...], ...]:
+    """Return what of a ring is near the sheet, on paper; what is far off it need not be hatched."""
+    return common(on_paper(scene, ring), _sheet(scene))
+
+
+def hatched(scene: Scene, ring: Ring, angle: float, pitch: float, pen: Pen, kind: str, part: str) -> Iterator[Mark]:
+    """Yield a ring's hatch, as far as it is seen."""
+    for piece in seen(scene, ring):
+        match kind:
+            case "lines" | "cross" | "plywood" | "foam" | "pairs":
+                yield Hatch(piece, angle, pitch, pen, kind, part)
+            case _:
+                raise ValueError(kind)
+
+
+def _air(scene: Scene, plane: Plane) -> Iterator[Mark]:
+    for piece in seen(scene, plane.air) if plane.air else ():
+        yield Path(piece, True, None, "well", "well")
+
+
+def _beyond(scene: Scene, plane: Plane) -> Iterator[Mark]:
+    """The transom's higher part beyond this plane, away from the eye at starboard."""
+    corners = known(scene.design.transom.outline) or []
+    high = max((v for u, v in corners if u <= plane.u), default=plane.top)
+    if high <= plane.top + 1.0:
+        return
+    face = plane.faces
+    ends = [(plane.top, 0.0), (high, 0.0), (high, face.thickness(high)), (plane.top, face.thickness(plane.top))]
+    yield Path(on_paper(scene, tuple(plane.outside(v, s) for v, s in ends)), False, pens.FINE, None, "transom beyond")
+
+
+def _wood(scene: Scene, plane: Plane) -> Iterator[Mark]:
+    for piece in seen(scene, plane.transom):
+        yield Path(piece, True, None, "wood", "transom")
+    up = 90.0 + math.degrees(plane.faces.rake)
+    core = scene.design.transom.core
+    kind = "plywood" if "plywood" in core else "foam" if "foam" in core else "lines"
+    for layer, ring in plane.bands:
+        if layer == "skin":
+            yield from hatched(scene, ring, 45.0, 1.5, pens.HATCH, "lines", "skin")
+        else:
+            yield from hatched(scene, ring, up, 2.5, pens.HATCH, kind, "core")
+
+
+def _faces(scene: Scene, plane: Plane) -> Iterator[Mark]:
+    """The edges of the section; the inner face below the floor is hidden."""
+    outer_top, inner_top, inner_foot, outer_foot = (scene.view.to_paper(at) for at in plane.transom)
+    for layer, (a, b, c, d) in plane.bands:
+        if layer == "core":
+            yield Line(scene.view.to_paper(a), scene.view.to_paper(d), pens.FINE, "skin")
+            yield Line(scene.view.to_paper(b), scene.view.to_paper(c), pens.FINE, "skin")
+    yield Path((outer_foot, outer_top, inner_top), False, pens.CUT, None, "transom")
+    land = scene.view.to_paper(plane.floor[0]) if plane.floor else inner_foot
+    yield Line(inner_top, land, pens.CUT, "inner face")
+    if plane.floor:
+        yield Line(land, inner_foot, pens.HIDDEN, "inner face")
+    yield Line(inner_foot, outer_foot, pens.CUT, "transom")
+
+
+def _floor(scene: Scene, plane: Plane) -> Iterator[Mark]:
+    if not plane.floor:
+        return
+    line = on_paper(scene, plane.floor)
+    (xa, ya), (xb, yb) = line[-2], line[-1]
+    length = math.hypot(xb - xa, yb - ya) or 1.0
+    down = (yb - ya) / length * FLOOR_BAND, -(xb - xa) / length * FLOOR_BAND
+    band = (line[-2], line[-1], (xb + down[0], yb + down[1]), (xa + down[0], ya + down[1]))
+    for piece in common(band, _sheet(scene)):
+        yield Hatch(piece, 45.0, 1.5, pens.HATCH, "lines", "well floor")
+    yield Path(line, False, pens.CUT, None, "well floor")
+    if plane.front:
+        yield Path(on_paper(scene, plane.front), False, pens.SEEN, None, "well front")
+
+
+def _sheet(scene: Scene) -> tuple[Point, ...]:
+    w, h = scene.view.width + 5.0, scene.view.height + 5.0
+    return (-5.0, -5.0), (w, -5.0), (w, h), (-5.0, h)
+
+
+def _blocks(scene: Scene, plane: Plane) -> Iterator[Mark]:
+    for index, ring in plane.blocks:
+        for piece in seen(scene, ring):
+            yield Path(piece, True, None, "sheet", f"block {index}")
+            yield Hatch(piece, 45.0, 2.6, pens.HATCH, "lines", f"block {index}")
+        yield Path(on_paper(scene, ring), True, pens.CUT, None, f"block {index}")

@@ -1,0 +1,174 @@
+"""What a plane fore and aft, at one place athwart, cuts through: transom, floor with its fillet, blocks, well's front.
+
+Points are (x, z): forward and up from the datum, level as the boat floats [boat mm].
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+from geometry.design.boat import top_at
+from geometry.design.sense import known
+from geometry.design.whole import Design
+from geometry.solid.frames import Faces, Unmeasured, faces
+from geometry.solid.well import Edge, Space, space
+from templates_out.drawing.marks import Point
+
+Ring = tuple[Point, ...]
+_ARC = 32  # steps along a fillet: 0.01 mm off its circle at 16 times a radius of 12 mm at 1:4
+_ENDLESS = 2000.0  # mm: a block or a well without a known end is drawn so far
+
+
+@dataclass(frozen=True)
+class Plane:
+    """The plane at ``u`` [mm to starboard] through ``design``."""
+
+    design: Design
+    u: float
+
+    @cached_property
+    def faces(self) -> Faces:
+        """The transom's faces."""
+        return faces(self.design.transom)
+
+    @cached_property
+    def space(self) -> Space:
+        """The inside."""
+        return space(self.design)
+
+    def outside(self, v: float, s: float) -> Point:
+        """Return the place of (v, s), up the outer face and forward of it."""
+        return self.faces.level_point(v, s)
+
+    def inside(self, w: float, n: float) -> Point:
+        """Return the place of (w, n), up the inner face and in front of it."""
+        return self.faces.level_point(*self.faces.face_point(w, n))
+
+    @cached_property
+    def top(self) -> float:
+        """v of the transom's top here.
+
+        Raises:
+            Unmeasured: the outline is not known, or does not reach here.
+        """
+        return self._heights[1]
+
+    @cached_property
+    def _heights(self) -> tuple[float, float]:
+        corners = known(self.design.transom.outline)
+        if corners is None:
+            raise Unmeasured("transom.outline")
+        found = top_at(self.design.transom.outline, self.u)
+        upside = top_at(tuple((u, -v) for u, v in corners), self.u)
+        if found is None or upside is None:
+            raise Unmeasured("transom.outline")
+        return -upside, found
+
+    def strip(self, outer: float, inner: float) -> Ring:
+        """Return the transom's section from ``outer`` behind the outer face to ``inner`` short of the inner one [mm]."""
+        low, high = self._heights
+        return (*self._across(high, outer, inner), *reversed(self._across(low, outer, inner, square=True)))
+
+    def _across(self, v: float, outer: float, inner: float, *, square: bool = False) -> tuple[Point, Point]:
+        """Return where the cut that starts at ``v`` meets the two depths: along the top cut, or square to the face."""
+        face = self.faces
+        cut = 0.0 if square else face.tan_cut
+        back = face.top - inner / face.cos_taper
+        s_in = (back - v * face.tan_taper) / (1 - face.tan_taper * cut)
+        return self.outside(v - outer * cut, outer), self.outside(v - s_in * cut, s_in)
+
+    @cached_property
+    def transom(self) -> Ring:
+        """The whole section: outer top, inner top, inner foot, outer foot."""
+        return self.strip(0.0, 0.0)
+
+    @cached_property
+    def bands(self) -> tuple[tuple[str, Ring], ...]:
+        """Skins and core, each as a ring; a skin that is not known, or nothing, is left to the core."""
+        outer = self.design.transom.skin_outside or 0.0
+        inner = self.design.transom.skin_inside or 0.0
+        a, b, c, d = self.transom
+        e, f, g, h = self.strip(outer, inner)
+        found: list[tuple[str, Ring]] = [("core", (e, f, g, h))]
+        if outer > 0:
+            found.append(("skin", (a, e, h, d)))
+        if inner > 0:
+            found.append(("skin", (f, b, c, g)))
+        return tuple(found)
+
+    @cached_property
+    def edge(self) -> Edge | None:
+        """The edge of the well's floor at this place, None beside the well or without one."""
+        spanning = [edge for edge in self.space.edges[1:-1] if edge.a[0] <= self.u <= edge.b[0] and edge.normal_w > 1e-9]
+        return max(spanning, key=lambda edge: (edge.foot - edge.normal_u * self.u) / edge.normal_w, default=None)
+
+    def floor_w(self, n: float) -> float | None:
+        """Return the w of the floor, fillet included, at ``n`` in front of the inner face."""
+        edge = self.edge
+        if edge is None:
+            return None
+        return (edge.foot - n * edge.sinks + edge.strip(n) - edge.normal_u * self.u) / edge.normal_w
+
+    @cached_property
+    def ends(self) -> float:
+        """n at which the floor ends: where the well's front stands on it."""
+        length = self.design.well.length if self.design.well is not None else None
+        return _ENDLESS if length is None else length * math.cos(math.atan(self.space.falls))
+
+    @cached_property
+    def floor(self) -> Ring:
+        """The floor from the end of the flat land, down the fillet and forward; empty without one."""
+        edge = self.edge
+        if edge is None:
+            return ()
+        steps = [0.0]
+        if edge.ends > 0:
+            last = math.acos(max(-1.0, 1 - edge.ends / edge.radius))
+            steps = [edge.radius * (1 - math.cos(last * i / _ARC)) for i in range(_ARC + 1)]
+        return tuple(self.inside(self.floor_w(n) or 0.0, n) for n in (*steps, max(self.ends, steps[-1])))
+
+    @cached_property
+    def front(self) -> Ring:
+        """The well's front, from the floor up to the inside top edge's level; empty where the length is not known."""
+        if not self.floor or self.design.well is None or self.design.well.length is None:
+            return ()
+        x, z = self.floor[-1]
+        lean = math.radians(self.design.well.front_lean or 0.0)
+        high = max(self.transom[1][1], z + 1.0)
+        return (x, z), (x - (high - z) * math.tan(lean), high)
+
+    @cached_property
+    def air(self) -> Ring:
+        """The well's free space in this plane, up to the inside top edge's level; empty without a floor."""
+        if not self.floor:
+            return ()
+        high = self.transom[1][1]
+        end = self.front[1] if self.front else (self.floor[-1][0], high)
+        return (self.transom[1], *self.floor, end)
+
+    @cached_property
+    def blocks(self) -> tuple[tuple[int, Ring], ...]:
+        """The inside blocks that this plane cuts, by index."""
+        found = []
+        for index, block in enumerate(self.space.blocks):
+            cuts = sorted(
+                wa + (wb - wa) * (self.u - ua) / (ub - ua)
+                for (ua, wa), (ub, wb) in zip(block.ring, (*block.ring[1:], block.ring[0]), strict=True)
+                if (ua <= self.u) != (ub <= self.u)
+            )
+            out = min(block.out, _ENDLESS)
+            for low, high in zip(cuts[::2], cuts[1::2], strict=True):
+                corners = ((low, 0.0), (low, out), (high, out), (high, 0.0))
+                found.append((index, tuple(self.inside(*corner) for corner in corners)))
+        return tuple(found)
+
+    @cached_property
+    def solid(self) -> tuple[Ring, ...]:
+        """What a part can't be in: below the floor, and the blocks."""
+        rings = [ring for _, ring in self.blocks]
+        if self.floor:
+            below = self.inside((self.floor_w(0.0) or 0.0) - _ENDLESS, 0.0)
+            rings.append((below, *self.floor, (self.floor[-1][0], below[1])))
+        return tuple(rings)

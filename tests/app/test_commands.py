@@ -1,0 +1,308 @@
+"""The command line: exit codes, what stands on which stream, the JSON field by field."""
+
+import json
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import msgspec
+import pytest
+
+from app.commands import COMMANDS, main
+from geometry.decide.ladder import ladders
+from geometry.design.design_text import from_text, to_text
+from geometry.judge.check import check
+from geometry.judge.findings import WORSE
+
+ROOT = Path(__file__).resolve().parents[2]
+EXAMPLE = Path(__file__).with_name("example.boltwell")
+DESIGN = from_text(EXAMPLE.read_bytes())
+NEVER = ("error", "invalid", "please", "successfully", "oops", "must", "usage:")
+FIELDS = ["check", "at", "value", "least", "advised", "unit", "state", "spread", "chance", "text", "remedy", "guesses"]
+NUMBERS = ("value", "least", "advised", "spread", "chance")
+UNITS = {"mm", "diameters", "degrees"}
+
+
+def changed(**fields):
+    return msgspec.structs.replace(DESIGN, **fields)
+
+
+def hung(**fields):
+    return changed(mounts=(msgspec.structs.replace(DESIGN.mounts[0], **fields),))
+
+
+def clamped():
+    """Return the boat with a bracket that hangs by its clamp screws."""
+    raw = json.loads(to_text(DESIGN))
+    mount = raw["mounts"][0]
+    mount |= dict.fromkeys(("row", "upper_at", "drop", "upper_hardware", "lower_hardware"))
+    mount["bracket"] |= {"kind": "clamp-on", "rows": None, "lower": None, "jaw": [30.0, 60.0],
+                         "clamp_screws": {"half_spacing": 120.0, "depth": 90.0, "pads": [0.0, 6.0]}}  # fmt: skip
+    return from_text(json.dumps(raw))
+
+
+@pytest.fixture
+def saved(tmp_path):
+    """Write a design to a file of its own and return its path."""
+
+    def write(design, name="boat.boltwell"):
+        path = tmp_path / name
+        path.write_text(to_text(design), encoding="utf-8")
+        return path
+
+    return write
+
+
+def run(*words, env=None, stdout=subprocess.PIPE):
+    """Run the command in a process of its own."""
+    command = [sys.executable, "-c", "import sys; from app.commands import main; sys.exit(main())", *map(str, words)]
+    return subprocess.run(
+        command, cwd=ROOT, stdout=stdout, stderr=subprocess.PIPE, text=True, timeout=120, check=False,
+        encoding="utf-8", env={**os.environ, **(env or {})},
+    )  # fmt: skip
+
+
+def one_sentence(captured):
+    """Return the one line on standard error, having looked at how it speaks."""
+    assert captured.out == ""
+    (line,) = captured.err.splitlines()
+    assert line.startswith("boltwell: ")
+    assert not [word for word in NEVER if word in line.lower().split()]
+    assert "Traceback" not in line
+    return line
+
+
+CODES = {
+    "tight": (DESIGN, 0),
+    "fouled": (hung(drop=203.2, row=0), 1),
+    "unknown": (changed(transom=msgspec.structs.replace(DESIGN.transom, rake=None)), 1),
+    "clear": (changed(mounts=()), 0),
+}
+
+
+@pytest.mark.parametrize("verdict", CODES)
+def test_check_ends_with_what_its_verdict_says(verdict, saved, capsys):
+    design, code = CODES[verdict]
+    path = saved(design)
+    before = path.read_bytes()
+    assert main(["check", str(path), "--json"]) == code
+    assert json.loads(capsys.readouterr().out)["verdict"] == verdict
+    assert main(["check", str(path)]) == code
+    assert path.read_bytes() == before
+
+
+def test_the_example_fouled_as_it_should_be(saved, capsys):
+    """Drop 8 in, top row: the lower washers foul by 35.9 mm. Reckoned by hand:
+
+    the holes are square and the transom does not taper, so the exits lie 50.8 + 203.2 = 254.0 below the datum, and the
+    washers' lowest points 38.1/2 deeper, at 273.05. The inside edge of a level cut lies 44·tan 14° = 10.97 below the
+    datum, the floor 236.03 below that, at 247.00; the corner between face and floor has 90° + 14° - 3° = 101°, and its
+    fillet of 12 reaches 12·cot 50.5° = 9.89 up the face, to 237.11. So 237.11 - 273.05 = -35.94.
+    """
+    path = saved(hung(drop=203.2, row=0))
+    assert main(["check", str(path), "--json"]) == 1
+    findings = json.loads(capsys.readouterr().out)["findings"]
+    washers = [one for one in findings if one["check"] == "washer" and one["state"] == "fouled"]
+    assert {one["at"] for one in washers} == {"main motor / lower port", "main motor / lower starboard"}
+    assert all(one["value"] == pytest.approx(-35.94, abs=0.01) for one in washers)
+
+
+def test_check_json_field_by_field(capsys):
+    assert main(["check", str(EXAMPLE), "--json"]) == 0
+    captured = capsys.readouterr()
+    assert captured.err == ""
+    told = json.loads(captured.out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
+    assert list(told) == ["name", "verdict", "guesses", "findings"]
+    assert (told["name"], told["verdict"], told["guesses"]) == ("example", "tight", [])
+    checked = check(DESIGN)
+    assert len(told["findings"]) == len(checked.findings) > 10
+    for one, finding in zip(told["findings"], checked.findings, strict=True):
+        assert list(one) == FIELDS
+        for field in NUMBERS:
+            assert one[field] == pytest.approx(getattr(finding, field), abs=5.1e-7)
+            assert one[field] is None or round(one[field], 6) == one[field]
+        assert one["unit"] in UNITS
+        assert one["state"] in WORSE
+        assert one["text"].endswith(".")
+        assert one["remedy"] is None or isinstance(one["remedy"], str)
+        assert one["guesses"] == list(finding.guesses)
+        assert (one["check"], one["at"], one["state"]) == (finding.check, finding.at, finding.state)
+        assert (one["text"], one["remedy"]) == (finding.text, finding.remedy)
+    states = [WORSE.index(one["state"]) for one in told["findings"]]
+    assert states == sorted(states, reverse=True)
+
+
+def test_rows_json_field_by_field(capsys):
+    """Rows left at drops of 8, 7-1/4 and 6-1/2 in: 0-4, 1-4 and 2-4. Common practice, and they follow by hand.
+
+    Row k is usable where a slot from 8 to 11 in below row 0 takes a bolt 3/4·k + drop below row 0, and the saddle's
+    gap of 0 + 3/4·k in is not negative: 8 <= 3/4·k + drop <= 11.
+    """
+    assert main(["rows", str(EXAMPLE), "--json"]) == 0
+    captured = capsys.readouterr()
+    assert captured.err == ""
+    told = json.loads(captured.out)
+    assert list(told) == ["name", "mounts"]
+    (mount,) = told["mounts"]
+    assert list(mount) == ["mount", "lowest_plate", "rows"]
+    assert mount["mount"] == "main motor"
+    assert list(mount["lowest_plate"]) == ["advised", "least"]
+    (ladder,) = ladders(DESIGN)
+    assert mount["lowest_plate"]["advised"] == pytest.approx(ladder.lowest.advised, abs=1e-6)
+    for row, rung in zip(mount["rows"], ladder.rungs, strict=True):
+        assert list(row) == ["drop", "row", "state", "saddle_gap", "plate_height", "rows_left", "worst"]
+        assert list(row["worst"]) == ["check", "at", "value"]
+        assert (row["row"], row["state"], row["rows_left"]) == (rung.row, rung.state, list(rung.rows_left))
+        assert row["saddle_gap"] == pytest.approx(19.05 * row["row"], abs=1e-6)
+    by_drop = {row["drop"]: row["rows_left"] for row in mount["rows"]}
+    assert by_drop[203.2] == [0, 1, 2, 3, 4]
+    assert by_drop[184.15] == [1, 2, 3, 4]
+    assert by_drop[165.1] == [2, 3, 4]
+    assert [row["row"] for row in mount["rows"] if row["drop"] == 165.1] == [0, 1, 2, 3, 4]
+
+
+def test_rows_of_what_hangs_by_clamps_or_is_not_there(saved, capsys):
+    assert main(["rows", str(saved(clamped())), "--json"]) == 0
+    (mount,) = json.loads(capsys.readouterr().out)["mounts"]
+    assert mount["rows"] == []
+    assert mount["lowest_plate"] == {"advised": None, "least": None}
+    assert main(["rows", str(saved(clamped()))]) == 0
+    assert "clamp screws" in capsys.readouterr().out
+    assert main(["rows", str(saved(changed(mounts=()))), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["mounts"] == []
+    assert main(["rows", str(saved(changed(mounts=())))]) == 0
+    assert capsys.readouterr().out == "No motor is hung on this boat yet.\n"
+
+
+def test_check_for_a_person(saved, capsys):
+    path = saved(hung(drop=203.2))
+    assert main(["check", str(path)]) == 1
+    captured = capsys.readouterr()
+    assert captured.err == ""
+    lines = captured.out.splitlines()
+    assert lines[0].startswith("Don’t drill here: both lower washers sit 1 7/16 in too low")
+    states = [found[1] for line in lines if (found := re.match(r"(fouled|not known|tight|clear|note)  +\S", line))]
+    order = ["fouled", "not known", "tight", "clear", "note"]
+    assert states == sorted(states, key=order.index)
+    assert {"fouled", "tight", "clear", "note"} == set(states)
+    assert any(line.startswith("fouled     Both lower washers: −1 7/16 in. ") for line in lines)
+    assert any(line.startswith("             Raise the lower pair") for line in lines)
+
+
+def test_in_the_persons_own_unit(saved, capsys):
+    main(["check", str(saved(changed(units="mm")))])
+    told = capsys.readouterr().out
+    assert "Both lower washers: 2.1 mm." in told
+    assert not re.search(r"\d in\b", told)
+    main(["rows", str(saved(changed(units="mm")))])
+    assert "drop 165.1 mm, rows left: 2, 3, 4" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("columns", [40, 60, 80, 100])
+def test_wrapped_to_the_terminal(columns, monkeypatch, capsys):
+    monkeypatch.setenv("COLUMNS", str(columns))
+    for command in ("check", "rows"):
+        main([command, str(EXAMPLE)])
+        told = capsys.readouterr().out
+        if command == "check" or columns >= 80:  # the columns of the rows need their room
+            assert max(map(len, told.splitlines())) <= columns
+        assert not re.search(r"\d\n +(\d+/\d+|in|mm|diameters)\b", told)  # figures stay whole
+
+
+BAD = {
+    "missing": None,
+    "cut off": EXAMPLE.read_bytes()[:2000],
+    "from the future": EXAMPLE.read_bytes().replace(b'"boltwell": 1', b'"boltwell": 7', 1),
+    "misspelt": EXAMPLE.read_bytes().replace(b'"deadrise"', b'"deadrice"', 1),
+    "impossible": EXAMPLE.read_bytes().replace(b'"outer": 38.1, "inner": 13.5', b'"outer": 13.1, "inner": 13.5', 1),
+}
+
+
+@pytest.mark.parametrize("case", BAD)
+@pytest.mark.parametrize("words", [["check", "FILE"], ["check", "FILE", "--json"], ["rows", "FILE", "--json"],
+                                   ["template", "FILE", "--to", "OUT"], ["sheet", "FILE", "--to", "OUT"]])  # fmt: skip
+def test_bad_input_gets_one_sentence_and_stays_as_it_is(case, words, tmp_path, capsys):
+    path, out = tmp_path / "boat.boltwell", tmp_path / "out.pdf"
+    raw = BAD[case]
+    if raw is not None:
+        path.write_bytes(raw)
+    assert main([{"FILE": str(path), "OUT": str(out)}.get(word, word) for word in words]) == 2
+    assert "boat.boltwell" in one_sentence(capsys.readouterr())
+    assert not out.exists()
+    assert (path.read_bytes() if path.exists() else None) == raw
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["chek"], '"chek" is no command'),
+        (["--json"], '"--json" is no command'),
+        (["fit", "x"], '"fit" is no command'),
+        (["check"], "check lacks FILE"),
+        (["check", "a", "b"], "check does not know b"),
+        (["check", "a", "--jso"], "check does not know --jso"),
+        (["check", "a", "--json=yes"], "nothing belongs behind --json"),
+        (["template", "a"], "template lacks --to"),
+        (["template", "a", "--to"], "template lacks what belongs behind --to"),
+        (["template", "a", "--to", "b.pdf", "--inside"], "template does not know --inside"),
+        (["sheet", "a", "--to", "b.boltwell"], "b.boltwell would be a design"),
+    ],
+)
+def test_bad_usage_gets_one_sentence(words, told, capsys):
+    assert main(words) == 2
+    assert told in one_sentence(capsys.readouterr())
+
+
+def test_help_names_every_command_and_no_other(capsys):
+    assert main(["--help"]) == 0
+    told = capsys.readouterr().out
+    assert re.findall(r"^boltwell (\w+)", told, re.MULTILINE) == [one.name for one in COMMANDS]
+    assert [one.name for one in COMMANDS] == ["demo", "check", "rows", "template", "sheet"]
+    for command in COMMANDS:
+        assert main([command.name, "--help"]) == 0
+        assert capsys.readouterr().out.startswith(command.usage)
+
+
+def test_check_starts_without_qt_and_without_the_pdf_writer():
+    code = (
+        "import sys; from app.commands import main; main(sys.argv[1:]);"
+        "print(sorted({name.partition('.')[0] for name in sys.modules} & {'PySide6', 'reportlab', 'pypdfium2'}))"
+    )
+    command = [sys.executable, "-c", code, "check", str(EXAMPLE), "--json"]
+    ran = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True, timeout=60)
+    assert ran.stdout.splitlines()[-1] == "[]"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a closed pipe is told otherwise there")
+def test_a_reader_that_goes_away_is_no_fault():
+    ends, starts = os.pipe()
+    os.close(ends)
+    ran = run("check", EXAMPLE, stdout=starts)
+    os.close(starts)
+    assert (ran.returncode, ran.stderr) == (0, "")
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="asks for a device that is always full")
+def test_a_full_disk_behind_standard_output():
+    with Path("/dev/full").open("wb") as full:
+        ran = run("check", EXAMPLE, "--json", stdout=full.fileno())
+    assert ran.returncode == 2
+    assert ran.stderr.count("\n") == 1
+    assert "can't be written" in ran.stderr
+
+
+def test_a_terminal_with_few_letters_still_gets_its_signs(saved):
+    ran = run("check", saved(hung(drop=203.2)), env={"PYTHONIOENCODING": "ascii"})
+    assert ran.returncode == 1
+    assert "Don't drill here" in ran.stdout
+    assert "Both lower washers: -1 7/16 in." in ran.stdout
+
+
+def test_a_name_cannot_steer_the_terminal(saved, capsys):
+    main(["check", str(saved(changed(name="a\x1b[2Jb\x07")))])
+    told = capsys.readouterr().out
+    assert "\x1b" not in told
+    assert "\x07" not in told
+    assert "a\N{REPLACEMENT CHARACTER}[2Jb" in told

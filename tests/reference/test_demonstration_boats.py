@@ -1,0 +1,376 @@
+"""The five demonstration boats, reckoned by hand with pencil, tangents and square roots.
+
+Source: the arithmetic below, step by step in millimetres; it uses no line of the program. The nut's corners are
+0.752 in across flats (ASME B18.16.6, largest listed, read in a secondary copy) times 2/sqrt(3), half of it 11.0279.
+Figures are carried to four places, so every comparison allows 0.001 mm (or diameters, or degrees).
+"""
+
+import pytest
+from msgspec.structs import replace
+
+from assets import design_names, design_text
+from geometry.decide.lowest import lowest_plate
+from geometry.design.design_text import from_text, to_text
+from geometry.design.measures import put_path
+from geometry.judge.check import check
+from geometry.solid.bolts import bolts
+from geometry.solid.rows import rows_left
+
+NEAR = 0.001
+INCH = 25.4
+
+
+def boat(name, **changed):
+    """Return a demonstration boat; ``changed`` holds new values by their place, "__" for a dot."""
+    design = from_text(design_text(name))
+    for place, value in changed.items():
+        design = put_path(design, place.replace("__", "."), value)
+    return design
+
+
+def values(checked, check_name, mount="main motor"):
+    """Return the values of one check by what it looks at, without the motor's name."""
+    return {
+        found.at.removeprefix(f"{mount} / "): found.value for found in checked.findings if found.check == check_name
+    }
+
+
+def all_near(found, expected):
+    """Tell whether there is something and every value is the expected one."""
+    return len(found) > 0 and all(value == pytest.approx(expected, abs=NEAR) for value in found)
+
+
+def states(checked, check_name):
+    return {found.state for found in checked.findings if found.check == check_name}
+
+
+def skiff(drop, *, flat=False):
+    cut = {"mounts__0__lower_hardware__washer__flat_cut": 15 / 32 * INCH} if flat else {}
+    return boat("shallow-well-skiff", mounts__0__drop=drop * INCH, **cut)
+
+
+def test_there_are_five_and_the_skiff_is_among_them():
+    assert len(design_names()) == 5
+    assert "shallow-well-skiff" in design_names()
+
+
+@pytest.mark.parametrize("name", design_names())
+def test_every_boat_is_written_as_the_program_writes_it_and_says_that_it_is_a_demonstration(name):
+    design = from_text(design_text(name))
+    assert to_text(design) == design_text(name)
+    assert design.demonstration
+    assert design.notes.count(". ") == 1, "two sentences"
+    assert not [found for found in check(design).findings if found.state == "unknown"]
+
+
+def test_guesses_are_shown():
+    assert check(boat("shallow-well-skiff")).guesses == ("transom.deadrise", "well.fillet_radius", "well.floor_rise")
+
+
+@pytest.mark.parametrize(
+    ("drop", "flat", "port", "starboard", "verdict"),
+    [
+        (8.0, False, -24.6022, -21.4274, "fouled"),
+        (8.0, True, -17.6457, -14.4710, "fouled"),
+        (7.25, False, -5.5537, -2.3790, "fouled"),
+        (7.25, True, 1.4028, 4.5775, "tight"),
+        (6.5, False, 13.4948, 16.6695, "tight"),
+        (6.5, True, 20.4512, 23.6260, "tight"),
+    ],
+)
+def test_skiff_lower_washers_at_three_drops(drop, flat, port, starboard, verdict):
+    """The heart of it: lower washers against the floor, whole and cut flat.
+
+    Inside edge: the top is cut level, rake 14: a level line drops 44.45 tan 14 = 44.45 * 0.249328 = 11.0826.
+    Floor in outer coordinates: port 9-3/4 in = 247.65 below the inside edge, 258.7326 below the datum;
+        starboard 9-7/8 in = 250.825, so 261.9076.
+    Slope of the floor athwart: 3.175 in 250.825, cos 0.999920, sin 0.012657.
+    Angle: rake 14 less floor rise 2 makes 12; across the slope atan(0.99992 tan 12) = 11.9991; corner 101.9991.
+    Fillet land: 12.7 cot(50.9995) = 12.7 * 0.809798 = 10.2844.
+    Required, whole washer (1-1/2 in): 10.2844 + 19.05 = 29.3344.
+    Required, cut 15/32 in = 11.90625 below the centre: the chord's half is sqrt(19.05^2 - 11.90625^2) = 14.8709 and
+        its end reaches 11.90625 * 0.99992 + 14.8709 * 0.012657 = 12.0935 toward the floor; 10.2844 + 12.0935 = 22.3779.
+        That end is the one on the side where the floor is higher, port, for both washers.
+    Spare at 8 in: the upper pair is 2 in down, so the lower is 254 down: port (258.7326 - 254) * 0.99992 = 4.7322,
+        whole 4.7322 - 29.3344 = -24.6022. Starboard (261.9076 - 254) * 0.99992 = 7.9070 less 29.3344 = -21.4274.
+    Each step of 3/4 in adds 19.05 * 0.99992 = 19.0485; the cut adds 29.3344 - 22.3779 = 6.9565.
+    Verdict: the advised 2 mm makes port tight at 7-1/4 in; at 6-1/2 in the slot's end is met exactly, which is tight.
+    """
+    checked = check(skiff(drop, flat=flat))
+    washers = values(checked, "washer")
+    assert washers["lower port"] == pytest.approx(port, abs=NEAR)
+    assert washers["lower starboard"] == pytest.approx(starboard, abs=NEAR)
+    assert checked.verdict == verdict
+
+
+def test_skiff_nut_socket_and_thread_end_at_eight_inches():
+    """They stand in front of the washer, where the fillet takes less.
+
+    Behind the washer (1/8 in), n = 3.175: the fillet's arc is sqrt(2 * 12.7 * 3.175 - 3.175^2) = sqrt(70.5644) = 8.4003
+        further out than its land, so the free line lies 10.2844 - 8.4003 = 1.8841 above the floor's line at n = 0.
+    Port axis over the floor's line: 4.7322. Nut 4.7322 - 1.8841 - 11.0279 = -8.1798.
+    Socket 1-1/32 in: 4.7322 - 1.8841 - 13.0969 = -10.2488.
+    Thread end from n = 3.175 + 15.4686 = 18.6436, beyond the fillet (it ends at 10.2844 sin 101.9991 = 10.0597): the
+        floor has sunk by 18.6436 * 0.99992 tan 12 = 18.6436 * 0.212540 = 3.9625; 4.7322 + 3.9625 - 6.35 = 2.3447.
+    """
+    checked = check(skiff(8.0))
+    found = [values(checked, part)["lower port"] for part in ("nut", "socket", "thread_end")]
+    assert found == pytest.approx([-8.1798, -10.2488, 2.3447], abs=NEAR)
+
+
+@pytest.mark.parametrize(
+    ("drop", "rows", "slot"), [(8.0, (0, 1, 2, 3, 4), 38.1), (7.25, (1, 2, 3, 4), 19.05), (6.5, (2, 3, 4), 0.0)]
+)
+def test_skiff_rows_left_at_three_drops(drop, rows, slot):
+    """Slot 8 to 11 in below row 0, pitch 3/4 in: row k works where 8 <= drop + 3/4 k <= 11.
+
+    8 + 0 = 8 and 8 + 3 = 11: all five. 7-1/4: 7-1/4 misses, 8 to 10-1/4 hold: 1 to 4. 6-1/2: 8 at row 2: 2 to 4.
+    The saddle keeps them all: row 0 is 2 in below it and the holes 2 in down, so the gap is 3/4 in a row.
+    In row 2 the bolt lies at drop + 1-1/2: 9-1/2, 8-3/4 and 8 in, so 1-1/2, 3/4 and 0 in from the slot's upper end.
+    The rows left at these three drops are common practice.
+    """
+    design = skiff(drop)
+    assert rows_left(design, 0, drop * INCH) == rows
+    assert check(design).of("row", "main motor").value == pytest.approx(slot, abs=NEAR)
+
+
+def test_skiff_edges_saddle_height_and_bolts():
+    """Edges: outer face 50.8 / 12.7 = 4; inner face (50.8 - 11.0826) / 12.7 = 39.7174 / 12.7 = 3.1274 diameters.
+
+    Saddle gap in row 2: -50.8 + 50.8 + 2 * 19.05 = 38.1.
+    Plate: 19 in = 482.6, plus 38.1 cos 14 = 38.1 * 0.970296 = 36.9683, less the leg of 508: 11.5683 above the bottom.
+    Grip: washer 3.175 + pad 12.7 + transom 44.45 + washer 3.175 = 63.5, above and below (no taper).
+    Bolt: nut 15.4686 and two pitches of 25.4/13 = 1.9538: at least 63.5 + 15.4686 + 3.9077 = 82.8763, at most
+        63.5 + 1-1/4 in of thread = 95.25; 3-1/4 in = 82.55 is short, 3-1/2 in = 88.9 does.
+    Beyond the nut 88.9 - 63.5 - 15.4686 = 9.9314; thread left under it 95.25 - 88.9 = 6.35.
+    """
+    design = skiff(8.0)
+    checked = check(design)
+    assert values(checked, "edge")["upper port / outer face"] == pytest.approx(4.0, abs=NEAR)
+    assert values(checked, "edge")["upper port / inner face"] == pytest.approx(3.1274, abs=NEAR)
+    assert checked.of("saddle", "main motor").value == pytest.approx(38.1, abs=NEAR)
+    assert checked.of("height", "main motor").value == pytest.approx(11.5683, abs=NEAR)
+    assert [bolt.grip for bolt in bolts(design)] == pytest.approx([63.5] * 4, abs=NEAR)
+    assert [bolt.length for bolt in bolts(design)] == pytest.approx([88.9] * 4, abs=NEAR)
+    assert all_near(values(checked, "length").values(), 9.9314)
+    assert all_near(values(checked, "shank").values(), 6.35)
+
+
+def test_skiff_lowest_plate():
+    """How low the motor could hang, whatever the upper holes.
+
+    Port washer with 2 mm to spare: (258.7326 - d) * 0.99992 = 29.3344 + 2, so d = 258.7326 - 31.3369 = 227.3957.
+    The highest slot is 2 + 8 in = 254 below the saddle, which then stands 26.6043 above the datum, plumb
+        26.6043 * 0.970296 = 25.8141; 482.6 + 25.8141 - 508 = 0.4141.
+    With nothing to spare: 2 / 0.99992 * 0.970296 = 1.9408 less.
+    """
+    lowest = lowest_plate(skiff(8.0), 0)
+    assert lowest.advised == pytest.approx(0.4141, abs=NEAR)
+    assert lowest.least == pytest.approx(-1.5267, abs=NEAR)
+
+
+def test_cap_lip_above_the_upper_bolts():
+    """No well: only the turned-down lip and the knee stand in the way.
+
+    Inside edge: 1-1/2 in = 38.1 thick, rake 12, cut level: 38.1 tan 12 = 38.1 * 0.212557 = 8.0984 below the datum.
+    The lip hangs 1-1/4 in = 31.75 below that edge: 39.8484 below the datum; the upper axes are 2 in = 50.8 down, so
+        10.9516 below the lip. Washer 10.9516 - 19.05 = -8.0984; nut 10.9516 - 11.0279 = -0.0763;
+        socket 10.9516 - 13.0969 = -2.1453. The lip stands out 3/4 in = 19.05; the thread's end begins at
+        3.175 + 15.4686 = 18.6436, just behind the lip's front: 10.9516 - 6.35 = 4.6016.
+    Half an inch lower: 12.7 more each, so the washer has 4.6016.
+    Lower bolts: 4-15/16 in = 125.4125 from the centreline, the knee's side 1 in = 25.4: 100.0125 less 19.05 = 80.9625.
+    """
+    checked = check(boat("cap-lip-launch"))
+    assert checked.verdict == "fouled"
+    found = [values(checked, part)["upper port"] for part in ("washer", "nut", "socket", "thread_end")]
+    assert found == pytest.approx([-8.0984, -0.0763, -2.1453, 4.6016], abs=NEAR)
+    assert values(checked, "washer")["lower starboard"] == pytest.approx(80.9625, abs=NEAR)
+    assert checked.guesses == ("transom.thickness.low",)
+
+    lower = check(boat("cap-lip-launch", mounts__0__upper_at=-2.5 * INCH))
+    assert values(lower, "washer")["upper port"] == pytest.approx(4.6016, abs=NEAR)
+    assert lower.verdict == "clear"
+
+
+def test_cap_lip_saddle_height_and_bolts():
+    """Row 1: gap -50.8 + 50.8 + 19.05 = 19.05; plate 508 + 19.05 cos 12 - 508 = 19.05 * 0.978148 = 18.6337.
+
+    Grip 3.175 + 12.7 + 38.1 + 3.175 = 57.15; at least 57.15 + 19.3763 = 76.5263: 3 in = 76.2 is short, so 3-1/4 in.
+    Half an inch lower, row 0 would put the saddle 12.7 below the top, so rows 1 to 4 are left.
+    """
+    design = boat("cap-lip-launch")
+    checked = check(design)
+    assert checked.of("saddle", "main motor").value == pytest.approx(19.05, abs=NEAR)
+    assert checked.of("height", "main motor").value == pytest.approx(18.6337, abs=NEAR)
+    assert [bolt.grip for bolt in bolts(design)] == pytest.approx([57.15] * 4, abs=NEAR)
+    assert [bolt.length for bolt in bolts(design)] == pytest.approx([82.55] * 4, abs=NEAR)
+    assert rows_left(design, 0, 8 * INCH) == (0, 1, 2, 3, 4)
+    assert rows_left(boat("cap-lip-launch", mounts__0__upper_at=-2.5 * INCH), 0, 8 * INCH) == (1, 2, 3, 4)
+
+
+@pytest.mark.parametrize(
+    ("wedge", "seat", "state"),
+    [(-4.3, 0.0461, "clear"), (0.0, 4.3461, "fouled"), (-3.0, 1.3461, "tight"), (4.3, 8.6461, "fouled")],
+)
+def test_tapered_transom_needs_wedges(wedge, seat, state):
+    """Taper: 57 - 38 = 19 thicker in 250: atan(0.076) = 4.3461 degrees; a square bolt is that far off the inner face.
+
+    Its inner end is the lower one seen from the inner face's normal, which points up: the angle counts as -4.3461.
+    A wedge of -4.3 leaves 0.0461; none leaves 4.3461, beyond 2.86 (1 in 20); -3 leaves 1.3461, between 1 and 2.86;
+    the wedge turned upside down makes it 8.6461.
+    """
+    name = "tapered-work-boat"
+    wedges = {f"mounts__0__{pair}_hardware__wedge": wedge for pair in ("upper", "lower")}
+    checked = check(boat(name, **wedges))
+    assert all_near(values(checked, "seat").values(), seat)
+    assert states(checked, "seat") == {state}
+    assert boat(name).mounts[0].lower_hardware.wedge == -4.3
+    assert checked.verdict == state
+
+
+def test_tapered_transom_bolts_and_washers():
+    """Bolts of two lengths, and the floor as a leaning bolt meets it.
+
+    Thickness at the upper pair (50 down): 38 + 0.076 * 50 = 41.8; at the lower (253 down): 38 + 0.076 * 253 = 57.228.
+    Grip: 3.3 + 12 + 41.8 + 3.3 = 60.4 and 3.3 + 12 + 57.228 + 3.3 = 75.828.
+    Length: nut 14.9 (ISO 7040) and two pitches of 1.75: at least 78.8 and 94.228, at most 30 mm of thread more,
+        90.4 and 105.828: of ISO 888's lengths 80 and 100. Showing 80 - 75.3 = 4.7 and 100 - 90.728 = 9.272.
+    Exit, along the inner face: 253 / cos 4.3461 = 253 / 0.997124 = 253.7296. The floor lies 290 down the inner face
+        (measured from the datum, so nothing is added): 36.2704 above it.
+    Angle: rake 13 + taper 4.3461 - rise 1 = 16.3461; land 18 cot(53.1731) = 18 * 0.748829 = 13.4789.
+    To the land's edge 36.2704 - 13.4789 = 22.7915, less 18.5 (37 mm washer) is 4.2915.
+    The bound for a leaning bolt shortens the distance by cos 4.3461: 22.7915 * 0.997124 = 22.7259 - 18.5 = 4.2259, the
+        smaller one, which counts.
+    """
+    design = boat("tapered-work-boat")
+    checked = check(design)
+    assert [bolt.grip for bolt in bolts(design)] == pytest.approx([60.4, 60.4, 75.828, 75.828], abs=NEAR)
+    assert [bolt.length for bolt in bolts(design)] == [80, 80, 100, 100]
+    assert values(checked, "length")["upper port"] == pytest.approx(4.7, abs=NEAR)
+    assert values(checked, "length")["lower port"] == pytest.approx(9.272, abs=NEAR)
+    assert values(checked, "washer")["lower port"] == pytest.approx(4.2259, abs=NEAR)
+    assert checked.verdict == "clear"
+
+
+def test_tapered_transom_edges_and_height():
+    """The top is cut square, so the inside edge lies at w = 0: inner face 50 / 0.997124 = 50.1442 / 12 = 4.1787.
+
+    Outer face 50 / 12 = 4.1667.
+    Row 1: gap -50 + 50 + 19 = 19; plate 499 + 19 cos 13 - 508 = 499 + 18.5130 - 508 = 9.5130.
+    Slot 203 to 279, bolt at 203 + 19 = 222: 19 from its upper end.
+    """
+    checked = check(boat("tapered-work-boat"))
+    assert values(checked, "edge")["upper port / outer face"] == pytest.approx(4.1667, abs=NEAR)
+    assert values(checked, "edge")["upper port / inner face"] == pytest.approx(4.1787, abs=NEAR)
+    assert checked.of("saddle", "main motor").value == pytest.approx(19, abs=NEAR)
+    assert checked.of("height", "main motor").value == pytest.approx(9.5130, abs=NEAR)
+    assert checked.of("row", "main motor").value == pytest.approx(19, abs=NEAR)
+
+
+def test_twins_outer_washers_are_tight_and_inner_ones_are_not():
+    """A V-shaped floor: four lower bolts, two depths.
+
+    Bolts at 10 + 4-15/16 = 14-15/16 in and 10 - 4-15/16 = 5-1/16 in from the centreline.
+    Floor: 12 in deep at the centreline, 10-1/4 in at 22 in: 12 - 1.75 * 14.9375/22 = 10.81179 in = 274.6195, and
+        12 - 1.75 * 5.0625/22 = 11.59730 in = 294.5714 below the inside edge, itself 50.8 tan 12 = 10.7979 below the
+        datum: 285.4173 and 305.3693.
+    Slope 1.75 in 22: cos 0.996851. Angle: 12 - 2 = 10; across the slope atan(0.996851 tan 10) = 9.9691; corner 99.9691.
+    Land 12.7 cot(49.9846) = 12.7 * 0.839559 = 10.6624. Required 10.6624 + 19.05 = 29.7124.
+    Lower pair 254 down. Outer (285.4173 - 254) * 0.996851 = 31.3184 - 29.7124 = 1.6060: tight, below 2.
+        Inner (305.3693 - 254) * 0.996851 = 51.2076 - 29.7124 = 21.4952.
+    """
+    checked = check(boat("twin-motor-launch"))
+    port, starboard = (values(checked, "washer", f"{side} motor") for side in ("port", "starboard"))
+    assert port["lower port"] == pytest.approx(1.6060, abs=NEAR)
+    assert port["lower starboard"] == pytest.approx(21.4952, abs=NEAR)
+    assert starboard["lower starboard"] == pytest.approx(1.6060, abs=NEAR)
+    assert starboard["lower port"] == pytest.approx(21.4952, abs=NEAR)
+    assert checked.verdict == "tight"
+
+
+def test_twins_gap_between_motors_and_height_over_the_deadrise():
+    """Nearest bolts: the inner upper ones, 20 - 12-7/8 = 7-1/8 in = 180.975 apart, less two half washers: 142.875.
+
+    Within one motor: 8 in down and 1-1/2 in across, sqrt(203.2^2 + 38.1^2) = 206.7410 - 38.1 = 168.6, so not the least.
+    Height at 10 in off the centreline: 22 in = 558.8 - 254 tan 15 = 558.8 - 68.0591 = 490.7409.
+    Row 2: gap 38.1; plate 490.7409 + 38.1 cos 12 - 508 = 490.7409 + 37.2674 - 508 = 20.0083. Either motor.
+    On the centreline it would be 68.0591 more.
+    Bringing a bolt in: 6 in = 152.4 behind the bracket; grip 3.175 + 12.7 + 50.8 + 3.175 = 69.85, bolt 3-3/4 in = 95.25
+        (at least 69.85 + 19.3763 = 89.2263); head 0.323 in = 8.2042 and 13 for the fingers:
+        152.4 - 95.25 - 8.2042 - 13 = 35.9458.
+    """
+    design = boat("twin-motor-launch")
+    checked = check(design)
+    gap = next(found for found in checked.findings if found.check == "neighbour")
+    assert gap.value == pytest.approx(142.875, abs=NEAR)
+    assert gap.at == "port motor / upper starboard and starboard motor / upper port"
+    for mount in ("port motor", "starboard motor"):
+        assert checked.of("height", mount).value == pytest.approx(20.0083, abs=NEAR)
+        assert checked.of("saddle", mount).value == pytest.approx(38.1, abs=NEAR)
+    assert all_near([bolt.length for bolt in bolts(design)], 95.25)
+    assert all_near(values(checked, "feed", "").values(), 35.9458)
+    middle = check(boat("twin-motor-launch", mounts__0__offset=0.0))
+    assert middle.of("height", "port motor").value == pytest.approx(20.0083 + 68.0591, abs=NEAR)
+
+
+def test_old_holes_each_in_its_way():
+    """New holes 17/32 in = 13.49375, bolt 12.7; holes square to parallel faces, so both faces read alike.
+
+    Lower pair 2 + 7-1/4 = 9-1/4 in down, old lower pair 10 in down: centres 19.05 apart.
+    Open, 17/32 in: 19.05 - 13.49375 = 5.55625 / 12.7 = 0.4375 diameters: fouled, below 0.5.
+    Plugged with 2-1/4 in: wholly in by 28.575 - 19.05 - 6.746875 = 2.7781: tight, below 6.35.
+    Ladder hole, sealed, 3/8 in, 7/8 in from the upper port hole: 22.225 - (13.49375 + 9.525) / 2 = 10.715625 / 12.7 =
+        0.8438: tight, between 0.5 and 1.
+    Towing-eye hole, plugged with 1 in, 1-3/4 in from the lower port hole: wholly out by 44.45 - 12.7 - 6.746875 =
+        25.0031: clear.
+    Old upper port, to be used again, at the very place: 0, a note. Old upper starboard 1/16 in = 1.5875 lower, and
+        the new hole hides no more than (13.49375 - 12.7) / 2 = 0.3969: fouled.
+    Cable hole: nearest is the upper starboard hole, 9/16 in across and 3-1/2 in up: 90.04, beyond 4 * 12.7, so
+        nothing is said of it.
+    """
+    checked = check(boat("thrice-drilled-runabout"))
+    told = {
+        found.at.removeprefix("main motor / "): (pytest.approx(found.value, abs=NEAR), found.state)
+        for found in checked.findings
+        if found.check == "old_hole"
+    }
+    assert told == {
+        "lower port / old lower port": (0.4375, "fouled"),
+        "lower starboard / old lower starboard": (2.7781, "tight"),
+        "upper port / ladder hole": (0.8438, "tight"),
+        "lower port / towing-eye hole": (25.0031, "clear"),
+        "upper port / old upper port": (0.0, "note"),
+        "upper starboard / old upper starboard": (1.5875, "fouled"),
+    }
+    assert checked.verdict == "fouled"
+
+
+def test_old_holes_boat_has_no_other_trouble():
+    """Filled and moved, the rest is clear: a plug of 1/2 in at the old lower port hole and the upper one shifted home.
+
+    Plug 7/8 in instead of an open hole: wholly out by 19.05 - 11.1125 - 6.746875 = 1.1906, tight.
+    """
+    design = boat("thrice-drilled-runabout")
+    port, starboard = design.old_holes[0], design.old_holes[3]
+    port = replace(port, state="plugged", plug_diameter=7 / 8 * INCH)
+    starboard = replace(starboard, at=(starboard.at[0], -2 * INCH))
+    checked = check(replace(design, old_holes=(port, *design.old_holes[1:3], starboard, *design.old_holes[4:])))
+    assert values(checked, "old_hole")["lower port / old lower port"] == pytest.approx(1.1906, abs=NEAR)
+    assert checked.verdict == "tight"
+
+
+def test_old_holes_boat_washers_sit_on_a_plate():
+    """Plate 12 x 3 in, 1/4 in thick: grip 3.175 + 12.7 + 44.45 + 6.35 + 3.175 = 69.85 below, 63.5 above.
+
+    Bolts: at least 69.85 + 19.3763 = 89.2263, so 3-3/4 in = 95.25; above 3-1/2 in = 88.9.
+    Washer on the plate: the plate's end is 6 - 4-15/16 = 1-1/16 in = 26.9875 away, less 19.05 = 7.9375.
+    Plate: lower edge 9-1/4 + 1-1/2 = 10-3/4 in down, the drain tube's top 11-3/4 in: 1 in = 25.4. The floor is further:
+        13 in deep (the top is cut square), land 19.05 cot(50.5) = 15.70: 330.2 - 15.70 - 273.05 = 41.45.
+    """
+    design = boat("thrice-drilled-runabout")
+    checked = check(design)
+    assert [bolt.grip for bolt in bolts(design)] == pytest.approx([63.5, 63.5, 69.85, 69.85], abs=NEAR)
+    assert [bolt.length for bolt in bolts(design)] == pytest.approx([88.9, 88.9, 95.25, 95.25], abs=NEAR)
+    assert values(checked, "washer")["lower starboard"] == pytest.approx(7.9375, abs=NEAR)
+    assert values(checked, "washer")["lower / plate"] == pytest.approx(25.4, abs=NEAR)
+    assert rows_left(design, 0, 7.25 * INCH) == (1, 2, 3, 4)
