@@ -6,12 +6,14 @@ Each command imports what it needs when it runs, so that `check` starts without 
 from __future__ import annotations
 
 import argparse
+import os
 import re
 import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
+from app.problems import told
 from app.terminal import each, tell, warn, wrapped
 from geometry.errors import OwnerError
 
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
     Words = argparse.Namespace
 
 _ABOUT = "Places an outboard's bracket on a transom with a shallow splash well, and prints the template at full scale."
+FAULT_CODE = 70  # EX_SOFTWARE in BSD's sysexits.h
 
 
 class UsageError(OwnerError):
@@ -51,7 +54,8 @@ class Command:
 def main(argv: list[str] | None = None) -> int:
     """Do what the words say and return the exit code; a sentence on standard error where it is 2.
 
-    `check` returns 1 where the verdict is not known or fouled; what can't be read, written or understood returns 2.
+    `check` returns 1 where the verdict is not known or fouled; what can't be read, written or understood returns 2;
+    a fault of the program itself returns 70.
     """
     words = sys.argv[1:] if argv is None else argv
     try:
@@ -62,6 +66,10 @@ def main(argv: list[str] | None = None) -> int:
     except KeyboardInterrupt:
         warn("boltwell: stopped.")
         return 130
+    except Exception as fault:  # noqa: BLE001 (the last stop: Python's own code for it is 1, which says "fouled" here)
+        sentence, details = told(fault)
+        warn(f"{details}boltwell: {sentence}")
+        return FAULT_CODE
 
 
 def _run(words: list[str]) -> int:
@@ -70,6 +78,10 @@ def _run(words: list[str]) -> int:
 
         return run()
     first, rest = words[0], words[1:]
+    if first.endswith(".boltwell") and not rest:
+        from app.program import run
+
+        return run(Path(first))
     if first in ("--help", "-h", "help"):
         tell(_help(*COMMANDS))
         return 0
@@ -92,7 +104,9 @@ def _run(words: list[str]) -> int:
 
 
 def _help(*commands: Command) -> str:
-    lines = [] if len(commands) == 1 else [wrapped(_ABOUT), wrapped("With no words after it, the window opens."), ""]
+    lines = []
+    if len(commands) > 1:
+        lines = [wrapped(_ABOUT), wrapped("With no words the window opens; with a design's file, on that design."), ""]
     for command in commands:
         lines += [command.usage, wrapped(command.does, "    ", "    ")]
     return "\n".join(lines)
@@ -191,11 +205,12 @@ def _demo(words: Words) -> int:
 
 def _out(words: Words) -> Path:
     """Return where the PDF goes, which is never where a design is."""
-    from app.files import ENDING
+    from app.files import keep_from_designs
 
     out = Path(words.to)
-    if out.suffix.lower() == ENDING:
-        raise UsageError(f"{out} would be a design, and a PDF goes there. Give --to a name that ends in .pdf.")
+    keep_from_designs(out)
+    if os.path.exists(out) and os.path.exists(words.FILE) and out.samefile(words.FILE):
+        raise UsageError(f"{out} is the design itself. Give --to another name.")
     return out
 
 

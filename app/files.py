@@ -76,7 +76,7 @@ def write_design(path: Path, design: Design, seen: Seen | None = None) -> tuple[
     if not same_name:
         design = msgspec.structs.replace(design, demonstration=False)
     raw = to_text(design).encode()
-    write_bytes(path, raw)
+    _replace(path, raw)
     return design, Seen(target, _digest(raw))
 
 
@@ -104,29 +104,20 @@ def write_bytes(path: Path, raw: bytes, *, lasting: bool = True) -> None:
         lasting: wait until the disk has it, so that it outlasts a power cut too.
 
     Raises:
-        FileError: nothing was written, and why.
+        FileError: nothing was written, and why; or the name is one for a design.
     """
-    target = _real(path)  # a link stays a link
-    part = target.with_name(f".{target.name[:60]}.{secrets.token_hex(4)}.part")
-    try:
-        mode = _mode(target)
-        try:
-            with part.open("xb") as file:
-                file.write(raw)
-                file.flush()
-                if lasting:
-                    os.fsync(file.fileno())
-            if mode is not None:
-                part.chmod(mode)
-            os.replace(part, target)
-        except BaseException:
-            with suppress(OSError):  # there may be none; what went wrong before is what counts
-                part.unlink()
-            raise
-        if lasting:
-            _settle(target.parent)
-    except OSError as error:
-        raise FileError(_why(error, path, "written")) from error
+    keep_from_designs(path)
+    _replace(path, raw, lasting=lasting)
+
+
+def keep_from_designs(path: Path) -> None:
+    """Refuse a name that belongs to a design, where something else is to be written.
+
+    Raises:
+        FileError: the name ends as a design's does.
+    """
+    if path.suffix.lower() == ENDING:
+        raise FileError(f"{path.name} is a name for a design, and something else goes there. Choose another ending.")
 
 
 def hold_design(path: Path) -> Hold | None:
@@ -164,6 +155,30 @@ def _real(path: Path) -> Path:
 
 def _digest(raw: bytes) -> bytes:
     return hashlib.sha256(raw).digest()
+
+
+def _replace(path: Path, raw: bytes, *, lasting: bool = True) -> None:
+    target = _real(path)  # a link stays a link
+    part = target.with_name(f".{target.name[:60]}.{secrets.token_hex(4)}.part")
+    try:
+        mode = _mode(target)
+        try:
+            with part.open("xb") as file:
+                file.write(raw)
+                file.flush()
+                if lasting:
+                    os.fsync(file.fileno())
+            if mode is not None:
+                part.chmod(mode)
+            os.replace(part, target)
+        except BaseException:
+            with suppress(OSError):  # there may be none; what went wrong before is what counts
+                part.unlink()
+            raise
+        if lasting:
+            _settle(target.parent)
+    except OSError as error:
+        raise FileError(_why(error, path, "written")) from error
 
 
 def _may_be_replaced(path: Path, seen: Seen | None) -> None:

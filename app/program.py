@@ -11,6 +11,7 @@ from geometry.errors import OwnerError
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from app.autosave import Autosave
     from app.desk import Desk
     from geometry.design.whole import Design
 
@@ -33,3 +34,62 @@ def demonstration() -> Design:
     from geometry.design.design_text import from_text
 
     return from_text(design_text(DEMONSTRATION))
+
+
+def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
+    """Show the window until it is closed, and return the exit code.
+
+    What a crash left behind comes back first of all, unless another boat is asked for.
+
+    Raises:
+        OwnerError: there is no screen, or ``path`` can't be read.
+    """
+    if not has_screen() and "QT_QPA_PLATFORM" not in os.environ:
+        raise OwnerError("There is no screen here, and the window needs one. boltwell --help tells what works without.")
+    from PySide6.QtWidgets import QApplication
+
+    from app.autosave import Autosave
+    from app.desk import Desk
+    from app.main_window import MainWindow
+    from app.problems import install_hook
+
+    application = QApplication(["boltwell"])
+    install_hook()
+    desk, saver = Desk(demonstration()), Autosave()
+    saver.follow(desk)  # before the views: what is shown is already kept
+    said = ""
+    if path is not None:
+        desk.open(path)
+    elif not demonstration_boat:
+        said = bring_back(desk, saver)
+    window = MainWindow(desk)
+    desk.cancel()
+    window.show()
+    if said:
+        window.say(said)
+    code = application.exec()
+    saver.drop()
+    desk.close()
+    return code
+
+
+def bring_back(desk: Desk, saver: Autosave) -> str:
+    """Put the newest design that a dead process left on the desk; return what to say of it, "" where none was left."""
+    from app.autosave import left_behind
+
+    left = left_behind()
+    if not left:
+        return ""
+    newest, others = left[0], left[1:]
+    for other in others:
+        other.leave()
+    desk.recover(newest.label, newest.design, newest.seen)
+    if saver.trouble:
+        newest.leave()
+    else:  # this process keeps it from now on
+        newest.remove()
+    last = f'Your last change, "{newest.label}", is here.' if newest.label else "Your work is here."
+    more = {0: "", 1: " One more comes back at the next start."}.get(
+        len(others), f" {len(others)} more come back at the next starts."
+    )
+    return f"The program closed without saving. {last}{more}"

@@ -27,7 +27,7 @@ def _files() -> list[Path]:
     try:
         listed = subprocess.run(git, capture_output=True, check=True, text=True).stdout.split("\0")
     except (OSError, subprocess.CalledProcessError):  # no git, or no repository: a copied checkout
-        skip = re.compile(r"^(\.git|\.env-boltwell|\..*_cache|\.hypothesis|__pycache__)$")
+        skip = re.compile(r"^(\.git|\.env-boltwell|\..*_cache|\.hypothesis|__pycache__|boltwell-demo)$")
         inside = [path.relative_to(ROOT) for path in ROOT.rglob("*")]
         listed = [str(path) for path in inside if not any(skip.match(part) for part in path.parts)]
     return [ROOT / name for name in listed if name and (ROOT / name).is_file()]

@@ -38,7 +38,7 @@ class Drawing(QWidget):
         self.checked: Checked | None = None
         self.sight = Sight()
         self.view: Viewport | None = None
-        self._own = False  # zoomed or pushed by hand: a new size keeps the middle instead of fitting again
+        self.own = False  # zoomed or pushed by hand: a new size keeps the middle instead of fitting again
         self._layer = Layer()
         self._marks: tuple[Mark, ...] | None = None
         self._pushing: QPointF | None = None
@@ -104,14 +104,14 @@ class Drawing(QWidget):
     def refit(self) -> None:
         """Show the work."""
         if self.checked is not None:
-            self._own = False
+            self.own = False
             self._fit(self.work(self.checked))
 
     def show_whole(self) -> None:
         """Show all."""
         if self.checked is not None:
             self._fit(self.whole(self.checked))
-            self._own = True
+            self.own = True
 
     def zoom(self, factor: float, about: Point | None = None) -> None:
         """Zoom about a place on paper, else about the middle."""
@@ -119,14 +119,14 @@ class Drawing(QWidget):
             return
         middle = self.view.width / 2, self.view.height / 2
         self._set(zoomed(self.view, factor, about or middle, self.whole(self.checked)))
-        self._own = True
+        self.own = True
 
     def push(self, dx: float, dy: float) -> None:
         """Push the sheet by (dx, dy) [paper mm]."""
         if self.view is None or self.checked is None:
             return
         self._set(pushed(self.view, dx, dy, self.whole(self.checked)))
-        self._own = True
+        self.own = True
 
     def _fit(self, rect: Rect) -> None:
         board = self.board()
@@ -148,7 +148,7 @@ class Drawing(QWidget):
         """Keep the middle, or fit anew where nobody has zoomed."""
         super().resizeEvent(event)
         board = self.board()
-        if self.view is None or not self._own:
+        if self.view is None or not self.own:
             self.refit()
         elif board.width() > 0 and board.height() > 0:
             self._set(self.view.resized(board.width() / SCREEN, board.height() / SCREEN))

@@ -178,9 +178,9 @@ class _Hand:
 
 @cache
 def load_font(name: str) -> str:
-    """Make a shipped font known to Qt; return its family."""
+    """Make a shipped font known to Qt; return its family, by its own name rather than the one of its kin."""
     families = QFontDatabase.applicationFontFamilies(QFontDatabase.addApplicationFontFromData(assets.font(name)))
-    return families[0] if families else "Sans Serif"
+    return families[-1] if families else "Sans Serif"
 
 
 @cache

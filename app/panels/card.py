@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QFrame, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 
 from app.palette import of
 from app.panels.entry import Entry
 from app.panels.next_slip import NextSlip
-from app.panels.parts import ground, hairline, wide
+from app.panels.parts import Tall, ground, hairline, scrolled, shows_focus, wide
 from app.sight import Sight
 from app.tools import typing
 from app.type import sized
@@ -76,7 +76,7 @@ class SectionHead(QAbstractButton):
         painter.setFont(sized("small"))
         painter.setPen(colours["soft"])
         painter.drawText(box, Qt.AlignmentFlag.AlignRight | middle, self._told)
-        if self.hasFocus():
+        if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(QRectF(self.rect()).adjusted(6, 1, -6, -1))
 
@@ -106,8 +106,7 @@ class Card(QWidget):
         self.heads = tuple(SectionHead(number) for number in range(1, len(SECTIONS) + 1))
         self._bodies = tuple(_Body() for _ in self.heads)
         self._entries: dict[int, list[Entry]] = {}
-        inner = QWidget()
-        ground(inner, "card")
+        inner = Tall()
         column = QVBoxLayout(inner)
         column.setContentsMargins(0, 6, 0, 6)
         column.setSpacing(0)
@@ -116,12 +115,7 @@ class Card(QWidget):
             column.addWidget(body)
             head.clicked.connect(lambda _on=False, number=number: self._open(number))
         column.addStretch(1)
-        self._area = QScrollArea()
-        self._area.setWidget(inner)
-        self._area.setWidgetResizable(True)
-        self._area.setFrameShape(QFrame.Shape.NoFrame)
-        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._area = scrolled(inner)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)

@@ -190,7 +190,7 @@ class Entry(QWidget):
         column.setSpacing(0)
         column.addLayout(row)
         column.addWidget(self._below)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         self.field.typed.connect(lambda text: self.typed.emit(self.key, text))
         self.field.focused.connect(self._on_focus)
         self.field.restored.connect(self._on_restored)
@@ -215,6 +215,11 @@ class Entry(QWidget):
         if not self.field.pending:
             self._problem = ""
         self._unfold(open_=self.field.hasFocus())
+
+    @property
+    def sentence(self) -> str:
+        """Why its text was not taken; "" where it was."""
+        return self._problem
 
     def show_problem(self, sentence: str) -> None:
         """Show why a text was not taken; the text stays."""

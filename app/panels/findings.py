@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QFrame, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 
 from app.palette import of
-from app.panels.parts import ground, words
+from app.panels.parts import Tall, ground, scrolled, shows_focus, words
 from app.sight import Sight
 from app.state_marks import WORDS, paint_state
 from app.type import sized
@@ -69,7 +69,7 @@ class FindingHead(QAbstractButton):
         painter.drawText(box.adjusted(_NAME, 0, 0, 0), Qt.AlignmentFlag.AlignLeft | middle, self._cut())
         painter.setPen(colours["soft"] if state == "clear" else loud)
         painter.drawText(box.adjusted(0, 0, -16, 0), Qt.AlignmentFlag.AlignRight | middle, self._line.figure)
-        if self.hasFocus():
+        if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(box.adjusted(4, 1, -6, -1))
 
@@ -113,8 +113,7 @@ class FindingsPanel(QWidget):
         self._open: str | None = None  # name of the open line; None: the worst
         self._unfolded = False
         self._rows: list[_Finding] = []
-        inner = QWidget()
-        ground(inner, "card")
+        inner = Tall()
         self._column = QVBoxLayout(inner)
         self._column.setContentsMargins(0, 8, 0, 8)
         self._column.setSpacing(0)
@@ -125,15 +124,9 @@ class FindingsPanel(QWidget):
         self._clear.clicked.connect(self._fold)
         self._column.addWidget(self._clear)
         self._column.addStretch(1)
-        area = QScrollArea()
-        area.setWidget(inner)
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(area)
+        whole.addWidget(scrolled(inner))
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show the findings of a checked design."""
@@ -174,7 +167,7 @@ class FindingsPanel(QWidget):
         row = self._rows[index].head.text()
         line = next(line for line in self._lines if line.name == row)
         self._open = "" if self._open == row else row
-        self.looked.emit(replace(self._sight, part=line.parts[0] if self._open and line.parts else ""))
+        self.looked.emit(replace(self._sight, chosen=line.parts[0] if self._open and line.parts else ""))
         self._show()
 
     def _fold(self) -> None:

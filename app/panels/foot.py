@@ -28,7 +28,7 @@ class FootLine(QWidget):
         self._said = words(role="soft", size="small")
         self._said.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._state = words(role="soft", size="small")
-        self._unit, self._scale, self._saved = "", "", ""
+        self._unit = self._scale = self._saved = self._lit = ""
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 0, 16, 0)
         row.addWidget(self._said, 1)
@@ -38,8 +38,10 @@ class FootLine(QWidget):
         """Show what is lit, and the unit."""
         unit = checked.design.units
         self._unit = f"snap {snap.WORDS[unit]}  ·  {'inches' if unit == 'in' else 'millimetres'}"
-        lit = measure(checked.design, sight.lit)
-        self.say("" if lit is None else f"{lit.name}: {lit.how[0].lower()}{lit.how[1:]}")
+        if sight.lit != self._lit:
+            self._lit = sight.lit
+            lit = measure(checked.design, sight.lit)
+            self.say("" if lit is None else f"{lit.name}: {lit.how[0].lower()}{lit.how[1:]}")
         self._tell()
 
     def show_scale(self, scale: float) -> None:

@@ -12,7 +12,7 @@ from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QAbstractButton, QGridLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.palette import of
-from app.panels.parts import ground, wide, words
+from app.panels.parts import ground, shows_focus, wide, words
 from app.state_marks import paint_state
 from app.type import sized
 from app.words.ladder_words import RowSight, RungSight, Upright, closed_line, rows, uprights
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 CLOSED, OPEN = 44, 200
 _ROW = 22
-_WIDE = 106
+_NARROW, _WIDE = 78, 106
 
 
 class LadderStrip(QWidget):
@@ -131,7 +131,7 @@ class _Strip(QAbstractButton):
         self.update()
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        return QSize(wide(sized("section", strong=True), "Ladder") + wide(sized(), self.text()) + 90, self.height())
+        return QSize(320, self.height())
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         colours, painter = of(self), QPainter(self)
@@ -149,7 +149,7 @@ class _Strip(QAbstractButton):
         painter.setPen(QPen(colours["soft"], 1.5))
         x, y, up = box.right() - 6, box.center().y(), 3 if not self.is_open else -3
         painter.drawPolyline(QPolygonF([QPointF(x - 6, y + up), QPointF(x, y - up), QPointF(x + 6, y + up)]))
-        if self.hasFocus():
+        if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(QRectF(self.rect()).adjusted(8, 4, -8, -4))
 
@@ -163,7 +163,10 @@ class RungButton(QAbstractButton):
         self._dull = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setFixedSize(_WIDE, _ROW)
+        self.setFixedHeight(_ROW)
+        self.setMinimumWidth(_NARROW)
+        self.setMaximumWidth(_WIDE)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     @property
     def present(self) -> bool:
@@ -186,7 +189,8 @@ class RungButton(QAbstractButton):
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw the rung and the piece of both rails beside it."""
         colours, painter, rung = of(self), QPainter(self), self._rung
-        left, right, y = 20.5, self.width() - 19.5, self.height() / 2 + 0.5
+        in_from = round(0.19 * self.width()) + 0.5
+        left, right, y = in_from, self.width() - in_from, self.height() / 2 + 0.5
         painter.setPen(QPen(colours["edge" if self._dull else "ink"], 1 if self._dull else 1.4))
         painter.drawLine(QLineF(left, 0, left, self.height()))
         painter.drawLine(QLineF(right, 0, right, self.height()))
@@ -203,7 +207,7 @@ class RungButton(QAbstractButton):
             paint_state(painter, QRectF(self.width() / 2 - 8, y - 8, 16, 16), "fouled", colours)
         if self.underMouse() and self.isEnabled() and not rung.present:
             painter.fillRect(QRectF(left, y - 1.5, right - left, 3), colours["new"])
-        if self.hasFocus():
+        if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(QRectF(self.rect()).adjusted(8, 1, -8, -1))
 
@@ -222,7 +226,10 @@ class _Top(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._ladder: Upright | None = None
-        self.setFixedSize(_WIDE, 44)
+        self.setFixedHeight(44)
+        self.setMinimumWidth(_NARROW)
+        self.setMaximumWidth(_WIDE)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def show_ladder(self, ladder: Upright) -> None:
         self._ladder = ladder
@@ -256,15 +263,15 @@ class _Board(QWidget):
         self._grid.setContentsMargins(24, 0, 16, 8)
         self._grid.setHorizontalSpacing(0)
         self._grid.setVerticalSpacing(0)
-        self._grid.setColumnMinimumWidth(0, 76)
-        self._grid.setColumnMinimumWidth(1, 96)
+        self._grid.setColumnMinimumWidth(0, 64)
+        self._grid.setColumnMinimumWidth(1, 84)
         self._grid.addWidget(words("motor", "soft", "small"), 0, 0, Qt.AlignmentFlag.AlignBottom)
         self._grid.addWidget(
             words("plate", "soft", "small"), 0, 1, Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignRight
         )
         self._note = words(
             "Broken rung: the lower bolt misses the slot. Pale band: plate 0 to 1 in above the bottom, as is common.",
-            "soft", "small",
+            "soft", "small", wrap=True,
         )  # fmt: skip
         self._tops: list[_Top] = []
         self._places: list[tuple[QWidget, QWidget]] = []
@@ -290,6 +297,8 @@ class _Board(QWidget):
         self._name(places)
         self._grid.addWidget(self._note, count + 1, 0, 1, len(ladders) + 3)
         self._grid.setColumnStretch(len(ladders) + 2, 1)
+        for column in range(2, len(ladders) + 2):
+            self._grid.setColumnStretch(column, 8)
         self.update()
 
     def _name(self, places: tuple[RowSight, ...]) -> None:

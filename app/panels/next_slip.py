@@ -9,7 +9,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from app.palette import of
-from app.panels.parts import Button, ground, words
+from app.panels.parts import Button, ground, shows_focus, words
 from app.words.next_words import Next, next_step
 
 if TYPE_CHECKING:
@@ -98,6 +98,6 @@ class NextSlip(QWidget):
         super().paintEvent(event)
         colours, painter = of(self), QPainter(self)
         painter.fillRect(0, 0, 4, self.height(), colours["ink"])
-        if self.hasFocus():
+        if shows_focus(self):
             painter.setPen(QPen(colours["new"], 2))
             painter.drawRect(self.rect().adjusted(5, 1, -1, -1))

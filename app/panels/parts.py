@@ -4,16 +4,26 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPalette, QPen
-from PySide6.QtWidgets import QAbstractButton, QLabel, QSizePolicy, QSplitter, QSplitterHandle, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QFrame,
+    QLabel,
+    QScrollArea,
+    QScrollBar,
+    QSizePolicy,
+    QSplitter,
+    QSplitterHandle,
+    QWidget,
+)
 
 from app.palette import of
 from app.state_marks import paint_state
 from app.type import Size, sized
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QPaintEvent
+    from PySide6.QtGui import QPaintEvent, QResizeEvent
 
     from geometry.judge.findings import State
     from templates_out.drawing.marks import Role
@@ -95,7 +105,7 @@ class Button(QAbstractButton):
         elif self.isDown() or self.underMouse():
             painter.setBrush(colours["sheet"])
         painter.drawRoundedRect(box, 3, 3)
-        if self.hasFocus():
+        if shows_focus(self):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(colours.on_new if self._filled else colours["new"], 1.5))
             painter.drawRoundedRect(box.adjusted(2.5, 2.5, -2.5, -2.5), 2, 2)
@@ -109,6 +119,11 @@ class Button(QAbstractButton):
     def leaveEvent(self, event: object) -> None:  # noqa: N802 (Qt's name)
         """Let it go dark again."""
         self.update()
+
+
+def shows_focus(widget: QWidget) -> bool:
+    """Tell whether a widget's focus is to be drawn: only where the keyboard brought it."""
+    return widget.hasFocus() and widget.window().testAttribute(Qt.WidgetAttribute.WA_KeyboardFocusChange)
 
 
 class StateMark(QWidget):
@@ -127,6 +142,59 @@ class StateMark(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw it."""
         paint_state(QPainter(self), QRectF(self.rect()), self._state, of(self))
+
+
+class _Slim(QScrollBar):
+    """A thin bar that shows how far one has gone; nothing else of it is drawn."""
+
+    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        return QSize(8, 8)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        painter, colours = QPainter(self), of(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(self.rect(), self.palette().color(self.backgroundRole()))
+        every = self.maximum() - self.minimum() + self.pageStep()
+        long = max(24.0, self.height() * self.pageStep() / max(1, every))
+        run = self.height() - long - 4
+        top = 2 + run * (self.value() - self.minimum()) / max(1, self.maximum() - self.minimum())
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colours["edge" if self.isSliderDown() or self.underMouse() else "rule"])
+        painter.drawRoundedRect(QRectF(2, top, 4, long), 2, 2)
+
+
+class Tall(QWidget):
+    """The inside of a scrolled area: as high as its wrapped texts need at the width that it is given."""
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        """Ask for the height that belongs to the new width."""
+        super().resizeEvent(event)
+        self._ask()
+
+    def event(self, event: QEvent) -> bool:
+        """Ask anew where something in it has changed."""
+        done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._ask()
+        return done
+
+    def _ask(self) -> None:
+        layout = self.layout()
+        if layout is not None and layout.hasHeightForWidth():
+            self.setMinimumHeight(layout.totalHeightForWidth(self.width()))
+
+
+def scrolled(inner: Tall) -> QScrollArea:
+    """Return an area in which ``inner`` moves up and down."""
+    ground(inner, "card")
+    area = QScrollArea()
+    area.setVerticalScrollBar(_Slim(Qt.Orientation.Vertical))
+    area.setWidget(inner)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    return area
 
 
 class Parting(QSplitter):

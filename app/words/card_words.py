@@ -62,7 +62,7 @@ def sections(design: Design, mount: int) -> tuple[Section, ...]:
     found = _of_mount(design, mount)
     made = []
     for number, title in enumerate(SECTIONS, start=1):
-        states = [state_of(design, one) for one in found if one.section == number and not _optional(one)]
+        states = [_origin(design, one) for one in found if one.section == number]
         gist = _gist(design, mount, number)
         made.append(Section(number, title, gist, states.count("guess"), states.count("not known")))
     return tuple(made)
@@ -71,6 +71,7 @@ def sections(design: Design, mount: int) -> tuple[Section, ...]:
 def lines(design: Design, mount: int, section: int) -> tuple[Line, ...]:
     """Return the entries of one section, reckoned values last."""
     found = [one for one in _of_mount(design, mount) if one.section == section and one.kind != "shape"]
+    found.sort(key=lambda one: one.key.startswith("inside_blocks"))  # what stands in the well comes after the well
     return (*(_line(design, one) for one in found), *_reckoned(design, mount, section))
 
 
@@ -128,6 +129,12 @@ def _optional(one: Measure) -> bool:
     )
 
 
+def _origin(design: Design, one: Measure) -> Origin:
+    """Where a value comes from; what may stay empty, or is told by a word, is not missing."""
+    told = isinstance(design.transom.top_cut, str) if one.key == "transom.top_cut" else _optional(one)
+    return "measured" if told and one.get(design) is None else state_of(design, one)
+
+
 def _of_mount(design: Design, mount: int) -> list[Measure]:
     mine = f"mounts.{mount}."
     return [one for one in measures(design) if not one.key.startswith("mounts.") or one.key.startswith(mine)]
@@ -135,7 +142,6 @@ def _of_mount(design: Design, mount: int) -> list[Measure]:
 
 def _line(design: Design, one: Measure) -> Line:
     rest = shown(design, one)
-    state = state_of(design, one)
     reading = design.readings.get(one.key)
     value = one.get(design)
     if value is None:
@@ -148,9 +154,7 @@ def _line(design: Design, one: Measure) -> Line:
         edit = f"{value:.0f}"
     else:
         edit = rest
-    optional = _optional(one) and value is None
-    origin: Origin = "measured" if optional or rest in ("level", "square") else state
-    return Line(one.key, one.name, f"{one.how} {exactness(one, design)}".strip(), rest, edit, origin)
+    return Line(one.key, one.name, f"{one.how} {exactness(one, design)}".strip(), rest, edit, _origin(design, one))
 
 
 def _reckoned(design: Design, mount: int, section: int) -> tuple[Line, ...]:

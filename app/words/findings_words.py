@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _PARTS = {"washer": "washer", "nut": "nut", "socket": "socket", "thread_end": "thread end"}
 _OF_BOLTS = {
-    "socket_room": "room for the socket", "feed": "way in", "length": "threads showing", "shank": "thread left",
-    "seat": "seat",
+    "socket_room": ("room for", "socket"), "feed": ("way in for", "bolt"), "length": ("threads on", "bolt"),
+    "shank": ("thread left on", "bolt"), "seat": ("seat of", "bolt"),
 }  # fmt: skip
 _OF_MOUNT = {
     "row": "Lower bolts, end of the slot", "saddle": "Saddle over the top", "height": "Plate height",
@@ -70,12 +70,13 @@ def subject(group: tuple[Finding, ...]) -> str:
         if check == "bearing" and where:
             return "bracket above the top"
         return named if check != "washer" else f"the {where[0]} backing plate"
-    part = _PARTS.get(check, "hole" if check in ("edge", "old_hole") else "bolt")
-    told = _named(names, part)
     if check in _OF_BOLTS:
-        return f"{told}, {_OF_BOLTS[check]}"
+        what, part = _OF_BOLTS[check]
+        told = _named(names, part)
+        return f"{what} {told if len(names) > 1 else f'the {told}'}"
+    told = _named(names, _PARTS.get(check, "hole"))
     if check == "edge":
-        return f"{told}, edge {'inside' if 'inner face' in extra else 'outside'}"
+        return f"{told.removeprefix('both ')}, {'inside' if 'inner face' in extra else 'outside'} edge"
     return f"{told}, {extra[0]}" if extra else told
 
 

@@ -56,7 +56,8 @@ def _reading(design: Design, keys: tuple[str, ...], why: str) -> Next:
     found = found or next((one for key in keys if (one := measure(design, key))), None)
     if found is None:
         return Next("Something is not known yet", "The findings say what.")
-    return Next(found.name, f"{found.how} {exactness(found, design)}".strip() or why, found.key)
+    name = found.name[0].lower() + found.name[1:]
+    return Next(f"Measure the {name}", f"{found.how} {exactness(found, design)}".strip() or why, found.key)
 
 
 def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:

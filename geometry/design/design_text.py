@@ -7,20 +7,26 @@ one plain sentence that names the place. NaN and infinities never enter or leave
 from __future__ import annotations
 
 import hashlib
+import json
 import math
 import re
 from typing import TYPE_CHECKING, Any
 
 import msgspec
+from msgspec import inspect
 
-from geometry.design.measures import known_key
-from geometry.design.whole import VERSION, Design
+from geometry.design.measures import measures
+from geometry.design.whole import VERSION, Design, Reading
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 MOST_BYTES = 5_000_000
+LARGEST = 1_000_000_000  # [mm, or whatever unit]: beyond a thousand kilometres nothing means anything
+_LONGEST_QUOTE = 60
+_AGAIN = "Correct it, or open the last autosave."
+_COPY = "Open a copy or the last autosave."
 _ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"  # without what is easily misread: 0 1 I L O
 _WORDS = {
     "float": "a number", "int": "a whole number", "str": "text", "bool": "true or false", "null": "null (not measured)",
@@ -33,15 +39,24 @@ class DesignError(OwnerError, ValueError):
 
 
 def to_text(design: Design) -> str:
-    """Return ``design`` as the text of its file.
+    """Return ``design`` as the text of its file, without readings of what it has no more.
 
     Raises:
-        DesignError: a number without end, which no file may hold, or a text too large to be read again.
+        DesignError: a number without end or beyond `LARGEST`, or half a character, which no file may hold, or a text
+            too large to be read again.
     """
     for path, value in _numbers(msgspec.to_builtins(design), ""):
-        if not math.isfinite(value):
-            raise DesignError(f"{path} is {value}; only a finite number can be saved. Enter it again.")
-    text = msgspec.json.format(msgspec.json.encode(design), indent=2).decode() + "\n"
+        if not abs(value) <= LARGEST:
+            raise DesignError(f"{path} is {value:g}; what is saved lies within {LARGEST:,} either way. Enter it again.")
+    try:
+        # Read once, every number is a float where it should be: equal designs have equal text.
+        same = msgspec.json.decode(msgspec.json.encode(_kept(design)), type=Design)
+        text = msgspec.json.format(msgspec.json.encode(same), indent=2).decode() + "\n"
+    except UnicodeEncodeError as error:
+        half = ascii(error.object[error.start])
+        raise DesignError(
+            f"A name or note holds {half}, half a character, which no file can hold. Type it again."
+        ) from error
     if len(text.encode()) > MOST_BYTES:
         raise DesignError("The design comes to more than 5 MB, the most that can be read again. Take out some corners.")
     return text
@@ -56,29 +71,34 @@ def from_text(text: str | bytes) -> Design:
     """
     raw = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
     if len(raw) > MOST_BYTES:
-        raise DesignError(f"The file has {len(raw) / 1e6:.1f} MB; a design has at most 5 MB. It is some other file.")
+        size = math.ceil(len(raw) / 1e4) / 100
+        raise DesignError(f"The file has {size:.2f} MB, and a design has 5 MB at most. Choose another file.")
     raw = raw.removeprefix(b"\xef\xbb\xbf")
-    _refuse_other_version(raw)
+    try:
+        head = msgspec.json.decode(raw)
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
+        raise DesignError(_damage(raw, error)) from error
+    for path, value in _numbers(head, ""):
+        if abs(value) > LARGEST:
+            raise DesignError(_too_large(path))
+    _refuse_other_version(head)
     try:
         design = msgspec.json.decode(raw, type=Design)
     except msgspec.ValidationError as error:
-        raise DesignError(_sentence(str(error))) from error
-    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise DesignError(_damage(error)) from error
-    for key in design.readings:
-        if not known_key(design, key):
-            raise DesignError(f"readings has an entry {key!r}, which names no measurement of this design. Take it out.")
+        raise DesignError(_sentence(error, head)) from error
+    for key in design.readings.keys() - _kept(design).readings.keys():
+        raise DesignError(f"readings has an entry {_quoted(key)}, which names no measure of this design. Take it out.")
     return design
 
 
 def fingerprint(design: Design) -> str:
     """Return eight letters and digits that change with all that moves a hole or a check; not name, notes or units."""
-    bare = msgspec.to_builtins(design)
+    bare = msgspec.to_builtins(_kept(design))
     for field in ("boltwell", "name", "units", "notes", "revision", "demonstration", "photo", "taped", "as_drilled"):
         bare.pop(field)
     for reading in bare["readings"].values():
         reading.pop("text")
-    text = msgspec.json.encode(bare, order="deterministic")
+    text = msgspec.json.encode(_as_floats(bare), order="deterministic")
     number = int.from_bytes(hashlib.sha256(text).digest()[:8], "big")
     letters = ""
     for _ in range(8):
@@ -87,66 +107,173 @@ def fingerprint(design: Design) -> str:
     return f"{letters[:4]}-{letters[4:]}"
 
 
+def _kept(design: Design) -> Design:
+    """Return ``design`` without readings that name no measure of it any more, such as those of a motor taken off."""
+    known = {found.key for found in measures(design)} if design.readings else set()
+    if design.readings.keys() <= known:
+        return design
+    return msgspec.structs.replace(design, readings={key: r for key, r in design.readings.items() if key in known})
+
+
+def _as_floats(value: Any) -> Any:
+    """Return nested lists and dicts with every number a float and no minus zero: equal designs have equal text."""
+    if isinstance(value, dict):
+        return {key: _as_floats(inner) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_as_floats(inner) for inner in value]
+    return value + 0.0 if isinstance(value, int | float) and not isinstance(value, bool) else value
+
+
 def _numbers(value: Any, path: str) -> Iterator[tuple[str, float]]:
-    """Yield every float in nested lists and dicts with its path."""
+    """Yield every number in nested lists and dicts with its path."""
     if isinstance(value, dict):
         for key, inner in value.items():
             yield from _numbers(inner, f"{path}.{key}" if path else key)
     elif isinstance(value, list | tuple):
         for index, inner in enumerate(value):
             yield from _numbers(inner, f"{path}[{index}]")
-    elif isinstance(value, float):
+    elif isinstance(value, int | float) and not isinstance(value, bool):
         yield path, value
 
 
-def _refuse_other_version(raw: bytes) -> None:
+def _refuse_other_version(head: Any) -> None:
     """Refuse a version that this program can't read, before its fields are looked at."""
-    try:
-        head = msgspec.json.decode(raw)
-    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise DesignError(_damage(error)) from error
     if not isinstance(head, dict) or "boltwell" not in head:
         raise DesignError("The file is no Boltwell design: it lacks the field boltwell, its version.")
     version = head["boltwell"]
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
-        raise DesignError(f"boltwell is {version!r}; the version has to be a whole number from 1 up.")
+        raise DesignError(
+            f"boltwell is {_short(json.dumps(version))}; the version has to be a whole number from 1 up. {_AGAIN}"
+        )
     if version > VERSION:
         raise DesignError(
-            f"The file is from a newer Boltwell (version {version}); this one reads up to {VERSION}. Use the newer one."
+            f"The file is from a newer Boltwell: its version, the field boltwell, is {version}, and this one "
+            f"reads up to {VERSION}. Use the newer one."
         )
 
 
-def _damage(error: Exception) -> str:
-    """Say that the text is no JSON, and where it breaks off."""
+def _damage(raw: bytes, error: Exception) -> str:
+    """Say why bytes are no JSON, and where: the line, or the field that holds no number."""
+    try:
+        text = raw.decode()
+    except UnicodeDecodeError as bad:
+        return f"The file is damaged at line {_line(raw, bad.start)}: what stands there is no UTF-8 text. {_COPY}"
+    if not text.strip():
+        return f"The file is empty: it breaks off before it begins. {_COPY}"
+    if isinstance(error, RecursionError):
+        return f"The file is nested too deeply to be a design. {_COPY}"
     found = re.search(r"byte (\d+)", str(error))
-    if "truncated" in str(error):
-        return "The file breaks off before its end; it was not wholly written or copied. Open a copy or the last autosave."
-    if "out of range" in str(error):
-        where = f" (at byte {found[1]})" if found else ""
-        return f"The file holds a number too large to mean anything{where}. Correct it, or open the last autosave."
-    where = f" at byte {found[1]}" if found else ""
-    return f"The file is damaged{where}: it is not the text of a design. Open a copy or the last autosave."
+    line = _line(raw, int(found[1])) if found else 1
+    try:
+        loose = json.loads(text, parse_int=float)  # unlike JSON itself, this takes NaN, and 1e999 for an infinity
+    except json.JSONDecodeError as bad:
+        if bad.pos >= len(text.rstrip()) or "Unterminated" in bad.msg:
+            return f"The file breaks off at line {bad.lineno}, before its end: it was not wholly written. {_COPY}"
+        line = bad.lineno
+    except RecursionError:
+        pass  # beyond this reader
+    else:
+        for path, value in _numbers(loose, ""):
+            if math.isnan(value):
+                return f"{path or 'The file'} is NaN, no number at all, and a number was expected. {_AGAIN}"
+            if math.isinf(value):
+                return _too_large(path)
+    return f"The file is damaged at line {line}, or it is no design at all. {_COPY}"
 
 
-def _sentence(told: str) -> str:
-    """Turn a decoder's message into one plain sentence that names the place."""
-    message, _, path = told.partition(" - at `")
-    place = path.rstrip("`").removeprefix("$").removeprefix(".").replace("[...]", "")
-    where = place or "the design"
+def _too_large(path: str) -> str:
+    return f"{path or 'The file'} is a number too large to mean anything. {_AGAIN}"
+
+
+def _line(raw: bytes, at: int) -> int:
+    return raw.count(b"\n", 0, at) + 1
+
+
+def _sentence(error: msgspec.ValidationError, head: Any) -> str:
+    """Turn a decoder's refusal into one plain sentence or two that name the place."""
+    message, _, path = str(error).partition(" - at `")
+    steps = re.findall(r"\w+|\.\.\.", path)
+    place = path.rstrip("`").removeprefix("$").removeprefix(".")
+    if "..." in steps:  # a decoder does not tell which reading it was
+        key = _bad_reading(head)
+        steps[steps.index("...")] = key
+        place = place.replace("[...]", f"[{_quoted(key)}]")
+    if isinstance(error.__cause__, OwnerError):
+        return f"{_joined(place, str(error.__cause__), _at(head, steps))}."
+    where = place or "The design"
     if found := re.fullmatch(r"Object missing required field `(.+)`", message):
         return f"{where} lacks the field {found[1]}. Put it in, or open the last autosave."
-    if found := re.fullmatch(r"Object contains unknown field `(.+)`", message):
-        return f"{where} has a field {found[1]}, which is not known. Correct its spelling or take it out."
+    if found := re.fullmatch(r"Object contains unknown field `(.+)`", message, re.DOTALL):
+        return f"{where} has a field {_short(found[1])}, which is not known. Correct its spelling or take it out."
+    if found := re.fullmatch(r"Expected `array` of length (\d+)(?:, got \d+)?", message):
+        return f"{where} holds a list of the wrong length, and {found[1]} entries were expected. {_AGAIN}"
     if found := re.fullmatch(r"Expected (.+), got (.+)", message):
-        return f"{where} holds {_named(found[2])}, and {_named(found[1])} was expected. Correct it, or open the last autosave."
-    if found := re.fullmatch(r"(?:Invalid enum value|Invalid value) (.+)", message):
-        return f"{where} is {found[1]}, which is not among the words known there. Correct its spelling."
-    if "out of range" in message:
-        return f"{where} is a number too large to mean anything. Correct it, or open the last autosave."
-    return f"{where}: {message.rstrip('.')}."
+        return f"{where} holds {_named(found[2])}, and {_named(found[1])} was expected. {_AGAIN}"
+    if found := re.fullmatch(r"Invalid enum value '(.*)'", message, re.DOTALL):
+        return f"{where} is {_quoted(found[1])}, and {_choices(steps)} was expected. Correct its spelling."
+    return f"{where} holds what no design can have there. {_AGAIN}"
+
+
+def _joined(place: str, told: str, holder: Any) -> str:
+    """Put a refusal behind its place: "mounts[0]" and "row is 5" become "mounts[0].row is 5"."""
+    told = re.sub(rf'"([^"]{{{_LONGEST_QUOTE}}})[^"]+"', r'"\1…"', told).rstrip(".")
+    if isinstance(holder, dict) and re.split(r"\W", told, maxsplit=1)[0] in holder:
+        return f"{place}.{told}" if place else told
+    return f"{place}: {told[0].lower()}{told[1:]}" if place else told
+
+
+def _at(value: Any, steps: list[str]) -> Any:
+    """Return what lies at the end of a path."""
+    for step in steps:
+        value = value[int(step) if isinstance(value, list) else step]
+    return value
+
+
+def _bad_reading(head: Any) -> str:
+    """Return the key of the first reading that does not read."""
+    for key, value in head["readings"].items():
+        try:
+            msgspec.convert(value, Reading)
+        except msgspec.ValidationError:
+            return str(key)
+    return ""
+
+
+def _choices(steps: list[str]) -> str:
+    """Name the words that may stand at the end of a path."""
+    kinds: list[inspect.Type] = [inspect.type_info(Design)]
+    for step in steps:
+        kinds = [inner for kind in kinds for inner in _inside(kind, step)]
+    kinds = [inner for kind in kinds for inner in (kind.types if isinstance(kind, inspect.UnionType) else (kind,))]
+    words = [f'"{word}"' for kind in kinds if isinstance(kind, inspect.LiteralType) for word in kind.values]
+    words += ["a number"] if any(isinstance(kind, inspect.FloatType) for kind in kinds) else []
+    return " or ".join(filter(None, (", ".join(words[:-1]), words[-1])))
+
+
+def _inside(kind: inspect.Type, part: str) -> Iterator[inspect.Type]:
+    """Yield the types that lie one step inside another."""
+    if isinstance(kind, inspect.UnionType):
+        for one in kind.types:
+            yield from _inside(one, part)
+    elif isinstance(kind, inspect.StructType):
+        yield from (field.type for field in kind.fields if field.encode_name == part)
+    elif isinstance(kind, inspect.VarTupleType):
+        yield kind.item_type
+    elif isinstance(kind, inspect.TupleType):
+        yield kind.item_types[int(part)]
+    elif isinstance(kind, inspect.DictType):
+        yield kind.value_type
 
 
 def _named(kinds: str) -> str:
     """Say a decoder's kinds in plain words: "`float | null`" becomes "a number or null"."""
     names = [_WORDS.get(kind.strip("` "), kind.strip("` ")) for kind in kinds.split("|")]
     return " or ".join(dict.fromkeys(names))
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= _LONGEST_QUOTE else f"{text[:_LONGEST_QUOTE]}…"
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(_short(text), ensure_ascii=False)

@@ -135,11 +135,6 @@ def name_of(design: Design, key: str) -> str:
     return key.rsplit(".", 1)[-1].replace("_", " ")
 
 
-def known_key(design: Design, key: str) -> bool:
-    """Tell whether a reading's key names a measurement of this design."""
-    return any(found.key == key for found in measures(design))
-
-
 def _transom(design: Design) -> list[Measure]:
     found = [
         _plain("transom.rake", 1, "Rake",
@@ -328,7 +323,11 @@ def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
         fields += [("spacer.outer", "spacer, outside", "Across it."), ("spacer.length", "spacer, length", "End to end.")]
     if hardware.backing_plate is not None:
         fields += [("backing_plate.thickness", "plate, thickness", "By calipers.")]
-    return [
+    shapes = [] if hardware.backing_plate is None else [
+        _shape(f"{key}.backing_plate.outline", 8, f"{_capital(pair)} plate", "Corner by corner, from its middle.", "tape"),
+        _shape(f"{key}.backing_plate.relief", 8, f"{_capital(pair)} plate's relief", "Along the edge, and through.", "tape"),
+    ]
+    return shapes + [
         _plain(f"{key}.{field}", 8, f"{_capital(pair)} {name}", how, 0.4, free=field in ("length", "washer.flat_cut", "hole"))
         for field, name, how in fields
     ] + [

@@ -41,7 +41,11 @@ def inside(report: Reporter) -> None:
 
 
 def _part(report: Reporter, bolt: Bolt, part: str) -> None:
-    rests = (*WELL_KEYS, *bolt_keys(bolt), bolt.hardware_key(_HARDWARE_KEYS[part]))
+    rests = (*WELL_KEYS, *bolt_keys(bolt), *_stack_keys(bolt), *(bolt.hardware_key(name) for name in _OWN_KEYS[part]))
+    if part == "washer":
+        rests = (*rests, "transom.outline")
+    if part == "thread_end":
+        rests = (*rests, bolt.key(f"bracket.{'rows' if bolt.upper else 'lower'}.pad_thickness"))
 
     def look() -> Said | None:
         room = part_room(report, bolt, part)
@@ -57,7 +61,15 @@ def _part(report: Reporter, bolt: Bolt, part: str) -> None:
     report.tell(part, bolt.at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
 
 
-_HARDWARE_KEYS = {"washer": "washer", "nut": "nut_sizes", "socket": "socket", "thread_end": "length"}
+_OWN_KEYS = {
+    "washer": (), "nut": ("nut_sizes.", "head_sizes."), "socket": ("socket.", "spanner."),
+    "thread_end": ("length", "nut_sizes.", "outside_washer.thickness"),
+}  # fmt: skip
+
+
+def _stack_keys(bolt: Bolt) -> tuple[str, ...]:
+    """Return the keys of what lies between the inner face and the nut."""
+    return tuple(bolt.hardware_key(name) for name in ("washer.", "spacer.", "backing_plate."))
 
 
 def _part_name(bolt: Bolt, part: str) -> str:
@@ -106,7 +118,8 @@ def _plates(report: Reporter) -> None:
         if plate is None or not bolt.port:
             continue
         joined = tuple(b for b in report.bolts if b.mount_index == bolt.mount_index and b.name in plate.joins)
-        rests = (*WELL_KEYS, *(key for b in joined for key in bolt_keys(b)), bolt.hardware_key("backing_plate"))
+        rests = (*WELL_KEYS, *(key for b in joined for key in bolt_keys(b)), bolt.hardware_key("backing_plate"),
+                 "transom.outline")  # fmt: skip
 
         def look(joined: tuple[Bolt, ...] = joined, bolt: Bolt = bolt) -> Said | None:
             if bolt.hardware.backing_plate is None:
@@ -129,7 +142,8 @@ def _well_end(report: Reporter) -> tuple[float | None, float | None]:
 
 
 def _socket_room(report: Reporter, bolt: Bolt) -> None:
-    rests = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt), bolt.hardware_key("socket"))
+    rests = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt), *_stack_keys(bolt),
+             *(bolt.hardware_key(name) for name in _OWN_KEYS["socket"]))  # fmt: skip
 
     def look() -> Said | None:
         tool = bolt.body("socket")
@@ -230,8 +244,8 @@ def _neighbours(report: Reporter) -> None:
     parts: dict[int, list[Body]] = {}
     for index, bolt in enumerate(report.bolts):
         try:
-            parts[index] = _bodies(bolt)
             _ = bolt.exit
+            parts[index] = _bodies(bolt)
         except Unmeasured as lack:
             missing = missing or lack
     pairs = sorted(combinations(parts, 2), key=lambda pair: _centres_apart(report, *pair))
@@ -244,7 +258,7 @@ def _neighbours(report: Reporter) -> None:
         gap = min(axes_gap(a, b, first, second) for first in parts[one] for second in parts[two])
         if best is None or gap < best[0]:
             best = gap, a, b
-    rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in bolt_keys(bolt)))
+    rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in (*bolt_keys(bolt), bolt.hardware_key(""))))
     mounts = tuple(dict.fromkeys(bolt.mount_index for bolt in report.bolts))
 
     def look() -> Said:

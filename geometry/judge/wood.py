@@ -109,7 +109,7 @@ def _apart(bolt: Bolt, hole: OldHole, index: int) -> tuple[float, float]:
 
 
 def _hole_keys(bolt: Bolt, index: int) -> tuple[str, ...]:
-    return (f"old_holes.{index}.", "transom.thickness", *bolt_keys(bolt))
+    return (f"old_holes.{index}.", "transom.thickness", *bolt_keys(bolt), bolt.hardware_key("hole"))
 
 
 def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:

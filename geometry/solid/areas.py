@@ -27,12 +27,7 @@ _SPECK = 1e-6  # [mm2]: less is no area
 
 def common(one: Sequence[Point], two: Sequence[Point]) -> tuple[Ring, ...]:
     """Return what two polygons share."""
-    return _rings(shapely.Polygon(one).intersection(shapely.Polygon(two)))
-
-
-def beyond(one: Sequence[Point], two: Sequence[Point]) -> tuple[Ring, ...]:
-    """Return what of ``one`` lies outside ``two``."""
-    return _rings(shapely.Polygon(one).difference(shapely.Polygon(two)))
+    return _rings(_polygon(one).intersection(_polygon(two)))
 
 
 def taken(section: Section, ring: Sequence[Point], off: Sequence[Ring] = ()) -> tuple[Ring, ...]:
@@ -96,6 +91,11 @@ def land_lines(design: Design) -> tuple[tuple[Point, Point], ...]:
             ends.append(meet(line, other) or (corner[0] + lift[0], corner[1] + lift[1]))
         found.append((ends[0], ends[1]))
     return tuple(found)
+
+
+def _polygon(ring: Sequence[Point]) -> shapely.Polygon | shapely.MultiPolygon:
+    shape = shapely.Polygon(ring)
+    return shape if shape.is_valid else shape.buffer(0)
 
 
 def _rings(area: shapely.Geometry) -> tuple[Ring, ...]:

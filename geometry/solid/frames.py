@@ -48,20 +48,29 @@ def need_all(points: Sequence[Pair], key: str) -> list[Point]:
 
 @dataclass(frozen=True, slots=True)
 class Faces:
-    """The transom's two faces, measured.
+    """The transom's two faces. Their thickness is known; rake and top cut raise `Unmeasured` when asked for but not known.
 
     Attributes:
-        rake, taper, top_cut: [radians]. top: thickness at v = 0 [mm].
-        tan_taper, cos_taper, tan_cut: of these angles.
+        taper: [radians]. top: thickness at v = 0 [mm]. tan_taper, cos_taper: of the taper.
     """
 
-    rake: float
     taper: float
-    top_cut: float
     top: float
     tan_taper: float
     cos_taper: float
-    tan_cut: float
+    _rake: float | None
+    _tan_cut: float | None
+    _follows_rake: bool
+
+    @property
+    def rake(self) -> float:
+        """Lean of the outer face, its top further aft positive [radians]."""
+        return need(self._rake, "transom.rake")
+
+    @property
+    def tan_cut(self) -> float:
+        """Tangent of the top cut's angle from square to the face; a level cut follows the rake."""
+        return need(self._tan_cut, "transom.rake" if self._follows_rake else "transom.top_cut")
 
     def thickness(self, v: float) -> float:
         """Thickness square to the outer face at ``v`` [mm]."""
@@ -101,11 +110,11 @@ def faces(transom: Transom) -> Faces:
     """Return the transom's faces.
 
     Raises:
-        Unmeasured: rake, top cut or a thickness is not known.
+        Unmeasured: a thickness, or where it was taken, is not known.
     """
     thick = transom.thickness
     return _faces(
-        need(transom.rake, "transom.rake"),
+        transom.rake,
         transom.top_cut,
         need(thick.top, "transom.thickness.top"),
         need(thick.low, "transom.thickness.low"),
@@ -114,14 +123,18 @@ def faces(transom: Transom) -> Faces:
 
 
 @lru_cache(maxsize=256)
-def _faces(rake: float, top_cut: float | str | None, top: float, low: float, low_at: float) -> Faces:
-    if top_cut is None:
-        raise Unmeasured("transom.top_cut")
-    cut = rake if top_cut == "level" else 0.0 if top_cut == "square" else float(top_cut)
+def _faces(rake: float | None, top_cut: float | str | None, top: float, low: float, low_at: float) -> Faces:
+    cut = rake if top_cut == "level" else 0.0 if top_cut == "square" else top_cut
     tan_taper = (low - top) / -low_at
     taper = math.atan(tan_taper)
     return Faces(
-        math.radians(rake), taper, math.radians(cut), top, tan_taper, math.cos(taper), math.tan(math.radians(cut))
+        taper,
+        top,
+        tan_taper,
+        math.cos(taper),
+        None if rake is None else math.radians(rake),
+        None if cut is None else math.tan(math.radians(float(cut))),
+        top_cut == "level",
     )
 
 

@@ -75,7 +75,7 @@ def _inner(outline: Points, face: Faces) -> Rim:
         carried = cut if b[0] < a[0] - CLOSE else square
         edges.append((carried[index], carried[(index + 1) % len(ring)]))
     # A cut that falls going forward takes wood away, one that rises adds it.
-    return Rim(tuple(edges), (cut, square), every=face.top_cut >= 0)
+    return Rim(tuple(edges), (cut, square), every=face.tan_cut >= 0)
 
 
 def _anticlockwise(ring: tuple[Point, ...]) -> tuple[Point, ...]:

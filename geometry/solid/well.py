@@ -149,7 +149,7 @@ def space(design: Design) -> Space:
 
 @lru_cache(maxsize=64)
 def _space(face: Faces, transom: Transom, well: Well | None, blocks: tuple[Block, ...]) -> Space:
-    up = profile_up(face, well) if well is not None else face.edge_w
+    up = profile_up(face, well) if well is not None else face.edge_w if blocks else 0.0
     solids = tuple(
         Solid(
             block.name,

@@ -10,9 +10,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import sqrt
 
-from geometry.errors import OwnerError
 from geometry.tables.bolts import bolt
-from geometry.tables.known import MEMORY, SECONDARY, inches
+from geometry.tables.known import MEMORY, SECONDARY, NotListedError, inches
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +89,14 @@ def nut(name: str, bolt_name: str) -> Nut:
     """Return the nut called ``name`` for the bolt called ``bolt_name``.
 
     Raises:
-        OwnerError: there is no such bolt, no such nut, or that nut is not listed for that bolt.
+        NotListedError: there is no such bolt, no such nut, or that nut is not listed for that bolt.
     """
     found = _NUTS.get((name, bolt_name))
     if found is None:
         choices = ", ".join(nut_names(bolt_name))
-        raise OwnerError(f'There is no nut "{name}" for a {bolt_name} bolt in the tables. Choose one of: {choices}.')
+        raise NotListedError(
+            f'There is no nut "{name}" for a {bolt_name} bolt in the tables. Choose one of: {choices}.'
+        )
     return found
 
 
@@ -103,7 +104,7 @@ def nut_names(bolt_name: str) -> tuple[str, ...]:
     """Return the nuts listed for the bolt called ``bolt_name``, lock nuts first.
 
     Raises:
-        OwnerError: there is no such bolt.
+        NotListedError: there is no such bolt.
     """
     bolt(bolt_name)
     return tuple(name for name, thread in _NUTS if thread == bolt_name)

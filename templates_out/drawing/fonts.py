@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import struct
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 import assets
 
@@ -78,6 +78,7 @@ def missing(text: str, bold: bool = False, italic: bool = False, condensed: bool
     return "".join(c for c in text if ord(c) not in glyphs)
 
 
+@lru_cache(maxsize=4096)
 def text_width(text: str, size: float, bold: bool = False, italic: bool = False, condensed: bool = False) -> float:
     """Return how wide ``text`` is written [the unit of ``size``], without kerning.
 

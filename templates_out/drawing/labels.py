@@ -9,9 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal, assert_never
+
+import numpy as np
+from numpy.typing import NDArray
 
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point, Text
 from templates_out.drawing.shapes import text_box
@@ -49,14 +52,33 @@ def thing(kind: Kind, corners: Sequence[Point], radius: float = 0.0, angle: floa
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """All that a new text has to keep clear of."""
+    """All that a new text has to keep clear of; ``boxes`` are the things' boxes, one row each, for a first sieve."""
 
     things: tuple[Thing, ...] = ()
+    boxes: NDArray[np.float64] = field(default_factory=lambda: np.empty((0, 4)), compare=False, repr=False)
 
     def plus(self, marks: Iterable[Mark], seams: Iterable[tuple[Point, Point]] = ()) -> Ground:
         """Return this ground with ``marks`` and ``seams`` standing on it."""
         new = [found for mark in marks for found in things_of(mark)]
-        return Ground((*self.things, *new, *(thing("seam", seam) for seam in seams)))
+        new += [thing("seam", seam) for seam in seams]
+        if not new:
+            return self
+        return Ground((*self.things, *new), np.concatenate((self.boxes, [found.box for found in new])))
+
+    def without_seams(self) -> Ground:
+        """Return this ground for what belongs to the seams themselves."""
+        kept = [i for i, old in enumerate(self.things) if old.kind != "seam"]
+        return Ground(tuple(self.things[i] for i in kept), self.boxes[kept])
+
+    def near(self, box: tuple[float, float, float, float], gap: float) -> list[Thing]:
+        """Return the things whose boxes lie within ``gap`` of a box [mm]."""
+        found = (
+            (self.boxes[:, 0] <= box[2] + gap)
+            & (self.boxes[:, 2] >= box[0] - gap)
+            & (self.boxes[:, 1] <= box[3] + gap)
+            & (self.boxes[:, 3] >= box[1] - gap)
+        )
+        return [self.things[i] for i in np.flatnonzero(found)]
 
     def is_free(self, candidate: Candidate) -> bool:
         """Say whether nothing stands in the way of ``candidate``."""
@@ -65,16 +87,11 @@ class Ground:
     def is_free_box(self, left: float, bottom: float, right: float, top: float, gap: float = FROM_TEXT) -> bool:
         """Say whether an upright box keeps ``gap`` from everything [mm]."""
         new = thing("text", ((left, bottom), (right, bottom), (right, top), (left, top)))
-        return all(not _near(new, old, gap) or apart(new, old) >= gap for old in self.things)
+        return all(apart(new, old) >= gap for old in self.near(new.box, gap))
 
     def _clear(self, new: Thing) -> bool:
-        for old in self.things:
-            if not _near(new, old, ON_BASELINE):
-                continue
-            gap = _wanted(new, old)
-            if _near(new, old, gap) and apart(new, old) < gap - 1e-9:
-                return False
-        return True
+        near = self.near(new.box, ON_BASELINE if new.kind == "text" else FROM_SEAM)
+        return all(apart(new, old) >= _wanted(new, old) - 1e-9 for old in near)
 
 
 def place(candidates: Iterable[Candidate], ground: Ground) -> Candidate | None:
@@ -127,13 +144,6 @@ def _one_baseline(new: Thing, old: Thing) -> bool:
         return text.corners[0][1] * c - text.corners[0][0] * s
 
     return abs(foot(new) - foot(old)) < 1.0
-
-
-def _near(a: Thing, b: Thing, gap: float) -> bool:
-    one, two = a.box, b.box
-    return (
-        one[0] - gap <= two[2] and two[0] - gap <= one[2] and one[1] - gap <= two[3] and two[1] - gap <= one[3]
-    )
 
 
 def apart(a: Thing, b: Thing) -> float:

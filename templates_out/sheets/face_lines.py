@@ -77,11 +77,11 @@ def name_places(
     room: Rect,
     above: bool = True,
     bold: bool = False,
-    upright: bool = False,
+    off: float = _OFF,
 ) -> Iterator[Candidate]:
     """Yield places for a line's name along it, 10 mm apart, from its middle outward, within ``room``.
 
-    A part's longest piece within the room carries the name.
+    A part's longest piece within the room carries the name. ``off`` keeps a name below clear of ticks.
     """
     pieces = [side for mark in clip([m for m in marks if m.part == part], room) for side in _sides(mark)]
     if not pieces:
@@ -97,11 +97,11 @@ def name_places(
         c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
         steps = int((length - wide) / 20)
-        for over in (above, not above) if not upright else (True, False):
-            off = _OFF + 0.17 * size if over else -_OFF - 0.74 * size
+        for over in (above, not above):
+            shifted = _OFF + 0.17 * size if over else -off - 0.74 * size
             for k in sorted(range(-steps, steps + 1), key=abs):
-                x = middle[0] + 10 * k * c - off * s
-                y = middle[1] + 10 * k * s + off * c
+                x = middle[0] + 10 * k * c - shifted * s
+                y = middle[1] + 10 * k * s + shifted * c
                 yield (pens.words((x, y), text, size, bold=bold, angle=angle, anchor="middle", part=f"name: {part}"),)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.labels import Candidate
@@ -63,12 +64,14 @@ def _with_fold(sheets: Board, tile: Tile) -> Board:
     """Put the words above the fold, and the arrow to the boat's own centreline mark."""
     left, _, right, _ = tile.core
     if left < 0.0 < right:
+        name = pens.words((1.8, 3.4), "the boat's own centreline mark", pens.FIGURE, part="centreline mark")
+        if 1.8 + pens.width_of(name) > right - 3.0:
+            name = replace(name, at=(-1.8, 3.4), anchor="end")
         arrow = (
             Line((0.0, 8.4), (0.0, 1.2), pens.FINE, "centreline mark"),
             filled_arrow((0.0, 0.6), -90.0, 2.6, "centreline mark"),
-            pens.words((1.8, 3.4), "the boat's own centreline mark", pens.FIGURE, part="centreline mark"),
         )
-        sheets = sheets.carrying(tile, arrow)
+        sheets = sheets.carrying(tile, (*arrow, name))
 
     def candidates() -> Iterator[Candidate]:
         for text in _FOLD:
@@ -98,21 +101,18 @@ def with_views(sheets: Board, room: Rect) -> Board:
             Text((0.0, 0.0), "SEEN FROM ASTERN", pens.VIEW, bold=True, part="view"),
             pens.words((0.0, -4.4), "the outside face, looking forward", pens.LINES, part="view"),
         ]
-        ways: tuple[tuple[list[Text], bool], ...] = ((port, True), (starboard, False), (seen, tile.column == 0))
-        for texts, rightward in ways:
-            sheets, _ = sheets.placed(_sliding(texts, left, right, heights, rightward))
+        for texts, share in ((port, 0.0), (starboard, 1.0), (seen, 0.4)):
+            sheets, _ = sheets.placed(_sliding(texts, left, right, heights, share))
     return sheets
 
 
-def _sliding(
-    texts: list[Text], left: float, right: float, heights: list[float], rightward: bool
-) -> Iterator[Candidate]:
-    wide = max(map(pens.width_of, texts))
-    count = int((right - left - wide) / 4.0)
+def _sliding(texts: list[Text], left: float, right: float, heights: list[float], share: float) -> Iterator[Candidate]:
+    """Yield places level by level, each from ``share`` of the way across outward."""
+    room = right - left - max(map(pens.width_of, texts))
+    places = [min(room, 4.0 * k) for k in range(int(room / 4.0) + 2)] if room >= 0 else []
     for y in heights:
-        for k in range(count + 1):
-            x = left + 4.0 * k if rightward else right - wide - 4.0 * k
-            yield shift(tuple(texts), x, y)
+        for x in sorted(places, key=lambda place: abs(place - share * room)):
+            yield shift(tuple(texts), left + x, y)
 
 
 def with_floating(sheets: Board, title: Title, room: Rect, stretch: Stretch) -> Board:

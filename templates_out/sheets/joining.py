@@ -41,7 +41,7 @@ def with_seams(sheets: Board, unit: Unit, stretch: Stretch) -> Board:
 
 def _with_words(sheets: Board, seam: Seam) -> Board:
     # The words lie in the strip and in the waste, which no other text enters, so the seam itself is not in their way.
-    ground = Ground(tuple(old for old in sheets.ground.things if old.kind != "seam"))
+    ground = sheets.ground.without_seams()
     for words, tile in ((under_words(seam), seam.under), (over_words(seam), seam.over)):
         candidates = list(words)
         free = next((found for found in candidates if ground.is_free(found)), candidates[0] if candidates else ())

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from templates_out.drawing.clipping import Rect
+from templates_out.drawing.shapes import shift
 from templates_out.sheets import figures, pens
 from templates_out.sheets.blocks import Item, laid
 from templates_out.sheets.seams import join_length
@@ -21,7 +21,7 @@ _HEAD = 10 * pens.PT
 
 def steps(plan: Plan, unit: Unit) -> tuple[Item, ...]:
     """Return how the paper is put together and laid on."""
-    join = figures.check_figure(join_length(unit)[0], unit)
+    join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
     texts = ["Measure both bars on every sheet. If one is off, type in what it measures and print again."]
     if len(plan.tiles) > 1:
         texts += [
@@ -42,7 +42,7 @@ def steps(plan: Plan, unit: Unit) -> tuple[Item, ...]:
 
 def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...]) -> tuple[Item, ...]:
     """Return six checks and three questions, each with a box."""
-    join = figures.check_figure(join_length(unit)[0], unit)
+    join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
     joined = (
         f"the crosses meet, each join check is {join}" if len(plan.tiles) > 1 else "the paper lies flat, not stretched"
     )
@@ -80,7 +80,10 @@ def _diagonals(taken: tuple[Check, ...], unit: Unit) -> str:
 
 def _by_name(taken: tuple[Check, ...], unit: Unit, names: tuple[str, ...]) -> list[tuple[str, str]]:
     found = [
-        (check.name, figures.check_figure(check.true, unit)) for name in names for check in taken if check.name == name
+        (check.name, figures.unbroken(figures.check_figure(check.true, unit)))
+        for name in names
+        for check in taken
+        if check.name == name
     ]
     return list(dict.fromkeys(found))
 
@@ -122,27 +125,23 @@ def with_block(
 
 
 def _put(sheets: Board, tile: Tile, block: tuple[Item, ...], column: Rect | None, room: Rect) -> Board | None:
-    for left, top, width in _places(sheets.plan, tile, column, room):
-        marks, high = laid(block, left, top, width, "words")
-        bottom = max(tile.core[1] + 3.0, top - high)
-        if top - high < tile.core[1] + 3.0:
-            continue
-        if sheets.ground.is_free_box(left, bottom, left + width, top, 2.0):
-            return sheets.carrying(tile, marks)
+    """Return the board with a block on one sheet, None where it finds no place there."""
+    low, high = tile.core[1] + 3.0, min(tile.core[3] - 5.0, -6.0)
+    for left, right, width in _widths(sheets.plan, tile, column, room):
+        marks, tall = laid(block, 0.0, 0.0, width, "words")
+        x = left
+        while x + width <= right + 1e-9:
+            for top in range(int(high), int(low + tall), -5):
+                if sheets.ground.is_free_box(x, top - tall, x + width, top, 2.0):
+                    return sheets.carrying(tile, shift(marks, x, top))
+            x += 6.0
     return None
 
 
-def _places(plan: Plan, tile: Tile, column: Rect | None, room: Rect) -> Iterator[tuple[float, float, float]]:
-    """Yield left, top and width to try."""
-    low, high = tile.core[1] + 3.0, min(tile.core[3] - 5.0, -6.0)
+def _widths(plan: Plan, tile: Tile, column: Rect | None, room: Rect) -> list[tuple[float, float, float]]:
+    """Return left end, right end and width to try."""
     if column is not None:
-        if tile.column == plan.columns - 1:
-            for top in range(int(high), int(low), -4):
-                yield column[0], float(top), min(column[2] - column[0], 78.0)
-        return
-    for width in (64.0, 80.0, 100.0, 56.0):
-        left = max(tile.core[0] + 4.0, room[0])
-        while left + width <= min(tile.core[2] - 4.0, room[2] + 4.0):
-            for top in range(int(high), int(low), -5):
-                yield left, float(top), width
-            left += 6.0
+        width = min(column[2] - column[0], 78.0)
+        return [(column[0], column[0] + width, width)] if tile.column == plan.columns - 1 else []
+    left, right = max(tile.core[0] + 4.0, room[0]), min(tile.core[2] - 4.0, room[2] + 4.0)
+    return [(left, right, width) for width in (64.0, 80.0, 100.0, 56.0)]

@@ -63,13 +63,12 @@ def crosses(seam: Seam, ground: Ground) -> list[Point]:
 
     They keep 6 mm where that leaves two, else as much as the drawing lets them.
     """
-    lines = [old for old in ground.things if old.kind != "seam"]
     steps = [seam.at(along) for along in range(8, int(seam.length) - 7)]
     for gap in (6.0, 3.0, 1.0):
         free = []
         for x, y in steps:
             box = thing("line", ((x - 3, y - 3), (x + 3, y - 3), (x + 3, y + 3), (x - 3, y + 3)))
-            if all(apart(box, old) >= gap for old in lines if _near(box.box, old.box, gap)):
+            if all(apart(box, old) >= gap for old in ground.near(box.box, gap) if old.kind != "seam"):
                 free.append((x, y))
         shares = (0.12, 0.5, 0.88) if seam.length > 180 else (0.2, 0.8)
         wanted = [seam.at(share * seam.length) for share in shares]
@@ -78,10 +77,6 @@ def crosses(seam: Seam, ground: Ground) -> list[Point]:
         if len(apart_enough) >= 2:
             return apart_enough
     return found
-
-
-def _near(a: tuple[float, float, float, float], b: tuple[float, float, float, float], gap: float) -> bool:
-    return a[0] - gap <= b[2] and b[0] - gap <= a[2] and a[1] - gap <= b[3] and b[1] - gap <= a[3]
 
 
 def cross_marks(at: Point) -> tuple[Mark, ...]:

@@ -214,7 +214,7 @@ def _named(
             continue
         sheets, _ = sheets.placed(name_places(centreline, "centreline", "CENTRELINE", part, bold=True), part)
         sheets, _ = sheets.placed(
-            name_places(lines, "well floor", "well floor behind this line", part, above=False), part
+            name_places(lines, "well floor", "well floor behind this line", part, above=False, off=3.6), part
         )
         sheets, _ = sheets.placed(name_places(lines, "flat land", "flat land: washers stay above", part), part)
     for part_name, text in (

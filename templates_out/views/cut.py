@@ -18,11 +18,11 @@ from geometry.tables import trade
 from templates_out.drawing.marks import Mark, Point
 from templates_out.views.cut_bolts import bolt_marks, box
 from templates_out.views.cut_figures import figure_marks
-from templates_out.views.cut_parts import standing_marks
+from templates_out.views.cut_parts import floor_line, standing_marks
 from templates_out.views.pens import Style
 from templates_out.views.plane import Plane
 from templates_out.views.sight import Scene, Sight
-from templates_out.views.viewport import Rect, Viewport, known_points, round_all
+from templates_out.views.viewport import Rect, Viewport, known_points, round_all, told
 
 Side = Literal["port", "starboard"]
 CutSight = Sight
@@ -39,12 +39,18 @@ def cut_marks(
     scene = Scene(checked, view, sight or Sight(mount=mount), style)
     plane = plane_of(checked.design, side, mount, upper=scene.sight.chosen.startswith("upper"))
     pair = bolts_of(checked.design, side, mount)
-    joined = tuple(bolt for bolt in bolts(checked.design) if bolt.mount_index == mount)
-    standing = (
+    standing = bare_marks(scene, plane, pair)
+    return (*standing, *figure_marks(scene, plane, pair, standing, keep_free))
+
+
+def bare_marks(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> tuple[Mark, ...]:
+    """Return the cut without figures and words."""
+    joined = tuple(bolt for bolt in bolts(scene.design) if bolt.mount_index == scene.sight.mount)
+    return (
         *standing_marks(scene, plane),
         *(mark for bolt in pair for mark in bolt_marks(scene, plane, bolt, joined)),
+        *told(partial(floor_line, scene, plane)),
     )
-    return (*standing, *figure_marks(scene, plane, pair, standing, keep_free))
 
 
 def bolts_of(design: Design, side: Side, mount: int) -> tuple[Bolt, ...]:
@@ -80,7 +86,7 @@ def cut_rect(design: Design, side: Side, mount: int = 0) -> Rect:
     points: list[Point] = known_points(lambda: plane.transom[:2])
     for bolt in bolts_of(design, side, mount):
         points += known_points(partial(_ends, bolt))
-    points += known_points(lambda: [plane.inside(plane.floor_w(n) or 0.0, n) for n in ((0.0, 90.0) if plane.floor else ())])
+    points += known_points(lambda: [plane.inside(plane.floor_w(n) or 0.0, n) for n in (0.0, 90.0) if plane.floor])
     if not bolts_of(design, side, mount):
         points += known_points(lambda: [plane.inside(-200.0, 0.0), plane.outside(-200.0, 0.0)])
     return round_all(points, 35.0) or (-100.0, -300.0, 300.0, 60.0)

@@ -155,11 +155,13 @@ def _socket(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
 
 def _overlap(scene: Scene, plane: Plane, bolt: Bolt) -> Iterator[Mark]:
     """What of the first fouled part lies in something, in this plane."""
+    first = ""
     for name, ring in overlap_rings(scene, plane, bolt):
-        points = on_paper(scene, ring)
-        yield Path(points, True, None, "fouled wash", part_of(bolt, name))
-        yield Hatch(points, 45.0, 1.1, pens.FOUL_FINE, "cross", part_of(bolt, name))
-        yield Path(points, True, pens.FOUL, None, part_of(bolt, name))
+        points, part = on_paper(scene, ring), part_of(bolt, name)
+        first = first or name
+        yield Path(points, True, None, "fouled wash", part)
+        yield Hatch(points, 45.0, 1.1, pens.FOUL_FINE, "cross", part)
+        yield Path(points, True, pens.FOUL if name == first else pens.FOUL_FINE, None, part)
 
 
 def overlap_rings(scene: Scene, plane: Plane, bolt: Bolt) -> Iterator[tuple[str, Ring]]:
@@ -176,8 +178,6 @@ def overlap_rings(scene: Scene, plane: Plane, bolt: Bolt) -> Iterator[tuple[str,
         for solid in plane.solid:
             for ring in common(body_box(bolt, body), solid):
                 yield name, ring
-        if name in ("washer", "nut"):
-            return
 
 
 def _axis(scene: Scene, bolt: Bolt) -> Iterator[Mark]:

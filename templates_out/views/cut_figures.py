@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import partial
 
 from geometry.design.units import format_angle, format_length
@@ -12,6 +13,7 @@ from geometry.solid.frames import Unmeasured, need, profile_up
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.views import pens
+from templates_out.views.cut_parts import ground_at
 from templates_out.views.figures import Figure, Placed, Sheet, extension, leader, on_paper, size_line, with_lines
 from templates_out.views.plane import Plane
 from templates_out.views.sight import Scene
@@ -26,13 +28,15 @@ def figure_marks(
     """Return dimensions and words, placed clear of ``standing`` and of ``keep_free`` (the detail's place)."""
     ground = Ground().plus(_obstacles(standing, keep_free))
     sheet = Sheet(ground, (1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0))
+    for places in _words(scene, plane):
+        sheet = sheet.put(places)
     kinds = _kinds(scene, plane, pair)
     for key in sorted(kinds, key=lambda key: key != scene.sight.lit):
         try:
             sheet = sheet.put(kinds[key]())
         except Unmeasured:
             continue
-    return (*(mark for placed in sheet.placed for mark in placed.marks), *_words(scene, sheet))
+    return tuple(mark for placed in sheet.placed for mark in placed.marks)
 
 
 def _obstacles(standing: tuple[Mark, ...], keep_free: Rect | None) -> Iterator[Mark]:
@@ -75,7 +79,8 @@ def _figure(scene: Scene, key: str, text: str, ground: Role) -> Figure:
     faded = guess or (scene.sight.lit and not lit)
     role: Role = "soft" if faded else "ink"
     patch: Role = "lit" if lit else ground
-    return Figure(on_paper(text, scene.style), f"measure:{key}", scene.figure_size, guess, role, lit, scene.narrow, patch)
+    shown = on_paper(text, scene.style)
+    return Figure(shown, f"measure:{key}", scene.figure_size, guess, role, lit, scene.narrow, patch)
 
 
 def _size(scene: Scene, mm: float) -> str:
@@ -91,7 +96,7 @@ def _outside(scene: Scene, plane: Plane, key: str, above: Bolt | None, below: Bo
     """Along the outer face, aft of the heads: from the top edge, or another bolt, down to a bolt."""
     scale = scene.view.scale
     v_top = 0.0 if above is None else above.v
-    aft = max((bolt.grip - bolt.exit.along - bolt.nut_at + bolt.head_height for bolt in (above or below, below)))
+    aft = max(bolt.grip - bolt.exit.along - bolt.nut_at + bolt.head_height for bolt in (above or below, below))
     for off in (6.0, 10.0, 15.0):
         s = -aft - off / scale
         ends = [(plane.outside(v, 0.0), plane.outside(v, s)) for v in (v_top, below.v)]
@@ -121,7 +126,8 @@ def _floor(scene: Scene, plane: Plane, key: str) -> Iterator[Placed]:
         n = off / scale
         starts = [scene.view.to_paper(plane.inside(w, 0.0)) for w in (w_top, w_floor)]
         a, b = (scene.view.to_paper(plane.inside(w, n)) for w in (w_top, w_floor))
-        for where in (0.5, 0.4, 0.6, 0.3, 0.7):
+        behind = (0.7, 0.78) if scene.sight.lit == key else ()  # its line may pass behind the detail
+        for where in (0.5, 0.4, 0.6, *behind):
             lines = (extension(start, end, figure.part, pen) for start, end in zip(starts, (a, b), strict=True))
             yield with_lines(size_line(a, b, figure, where, pen), *lines)
 
@@ -162,29 +168,24 @@ def _thickness(scene: Scene, plane: Plane) -> Iterator[Placed]:
         yield with_lines(size_line(a, b, figure, where), *lines)
 
 
-def _words(scene: Scene, sheet: Sheet) -> Iterator[Mark]:
-    """Which way is aft, and what there is not."""
+def _words(scene: Scene, plane: Plane) -> Iterator[list[Placed]]:
+    """Which way is aft, and what there is not: each with its places in order."""
     size, view = scene.word_size, scene.view
-    words = [("aft", 2.0, "start"), ("forward", view.width - 2.0, "end")]
-    for word, x, anchor in words:
-        figure = Figure(word, "", size, role="soft", narrow=scene.narrow, patch="sheet")
-        half = figure.width / 2 if anchor == "start" else -figure.width / 2
-        for y in (2.0 + size / 2, 8.0, 14.0, view.height - 4.0):
-            placed = Placed(figure, (x + half, y), ())
-            if sheet.has_room(placed):
-                yield from placed.marks
-                break
-    said = _absent(scene)
-    if said:
-        figure = Figure(said, "", size, role="soft", narrow=scene.narrow, patch="sheet")
-        for share in (0.3, 0.2, 0.5, 0.7, 0.85):
-            placed = Placed(figure, (view.width - 3.0 - figure.width / 2, view.height * share), ())
-            if sheet.has_room(placed):
-                yield from placed.marks
-                break
+    said: list[tuple[str, float, tuple[float, ...]]] = [
+        ("aft", 0.0, (2.0, 8.0, 14.0)), ("forward", 1.0, (2.0, 8.0, 14.0)),
+    ]
+    absent = _absent(scene)
+    if absent:
+        said.append((absent, 1.0, tuple(view.height * k / 20 for k in range(6, 18))))
+    for word, side, places in said:
+        figure = Figure(word, "", size, role="soft", narrow=scene.narrow)
+        half = figure.width / 2 + 2.0
+        x = half + side * (view.width - 2 * half)
+        centres = [(x, y + figure.height / 2) for y in places]
+        yield [Placed(replace(figure, patch=ground_at(scene, plane, at)), at, ()) for at in centres]
 
 
 def _absent(scene: Scene) -> str:
     if not scene.design.mounts:
-        return "Hang a motor: choose its bracket on the card." if scene.style == "screen" else "No motor yet."
-    return "No well: the inside is free." if scene.design.well is None and not scene.design.inside_blocks else ""
+        return "Hang a motor:\nchoose its bracket on the card." if scene.style == "screen" else "No motor yet."
+    return "No well:\nthe inside is free." if scene.design.well is None and not scene.design.inside_blocks else ""

@@ -8,7 +8,9 @@ from functools import partial
 
 from geometry.design.sense import known
 from geometry.solid.areas import common
-from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Point
+from geometry.solid.frames import Unmeasured
+from geometry.solid.planes import inside
+from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Point, Role
 from templates_out.views import pens
 from templates_out.views.plane import Plane, Ring
 from templates_out.views.sight import Scene
@@ -32,6 +34,14 @@ def standing_marks(scene: Scene, plane: Plane) -> tuple[Mark, ...]:
 def on_paper(scene: Scene, ring: Ring) -> tuple[Point, ...]:
     """Return a ring on paper."""
     return tuple(scene.view.to_paper(at) for at in ring)
+
+
+def ground_at(scene: Scene, plane: Plane, at: Point) -> Role:
+    """Return what lies behind a place on paper: the well's air, or the bare sheet."""
+    try:
+        return "well" if plane.air and inside(scene.view.to_boat(at), plane.air) else "sheet"
+    except Unmeasured:
+        return "sheet"
 
 
 def seen(scene: Scene, ring: Ring) -> tuple[tuple[Point, ...], ...]:
@@ -103,9 +113,14 @@ def _floor(scene: Scene, plane: Plane) -> Iterator[Mark]:
     band = (line[-2], line[-1], (xb + down[0], yb + down[1]), (xa + down[0], ya + down[1]))
     for piece in common(band, _sheet(scene)):
         yield Hatch(piece, 45.0, 1.5, pens.HATCH, "lines", "well floor")
-    yield Path(line, False, pens.CUT, None, "well floor")
     if plane.front:
         yield Path(on_paper(scene, plane.front), False, pens.SEEN, None, "well front")
+
+
+def floor_line(scene: Scene, plane: Plane) -> Iterator[Mark]:
+    """The floor's own line with its fillet: over the bolts, so that it is seen where one goes below it."""
+    if plane.floor:
+        yield Path(on_paper(scene, plane.floor), False, pens.CUT, None, "well floor")
 
 
 def _sheet(scene: Scene) -> tuple[Point, ...]:

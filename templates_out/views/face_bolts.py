@@ -116,7 +116,8 @@ def _overlap(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark
 def overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[tuple[str, tuple[Point, ...]]]:
     """Yield what of this bolt's first fouled part lies in something, as named rings in (u, v) [mm]."""
     plate = bolt.hardware.backing_plate
-    if plate is not None and bolt.port and is_fouled(scene.checked.of("washer", f"{bolt.mount.name} / {bolt.pair} / plate")):
+    at = f"{bolt.mount.name} / {bolt.pair} / plate"
+    if plate is not None and bolt.port and is_fouled(scene.checked.of("washer", at)):
         ring = plate_ring(_joined(bolt, plate, every), plate, plate.thickness or 0.0)
         yield from _lost(scene, bolt, ring, "plate")
     for name in BODIES:

@@ -29,7 +29,7 @@ AT_REST = 7  # figures shown at most while nothing is lit
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A figure to be placed: its text, "about" over it for a guess, and how it is set."""
+    """A figure to be placed: its text (lines parted by a line feed), "about" over it for a guess, and how it is set."""
 
     text: str
     part: str
@@ -43,7 +43,7 @@ class Figure:
     @property
     def lines(self) -> tuple[str, ...]:
         """The lines of text, from above."""
-        return ("about", self.text) if self.about else (self.text,)
+        return (*(("about",) if self.about else ()), *self.text.split("\n"))
 
     @property
     def width(self) -> float:

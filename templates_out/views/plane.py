@@ -12,12 +12,13 @@ from functools import cached_property
 from geometry.design.boat import top_at
 from geometry.design.sense import known
 from geometry.design.whole import Design
-from geometry.solid.frames import Faces, Unmeasured, faces
+from geometry.solid.frames import Faces, faces
 from geometry.solid.well import Edge, Space, space
 from templates_out.drawing.marks import Point
 
 Ring = tuple[Point, ...]
 _ARC = 32  # steps along a fillet: 0.01 mm off its circle at 16 times a radius of 12 mm at 1:4
+_DEEP = 300.0  # mm: so far below the floor a part is looked for, and a transom without an outline is drawn
 _ENDLESS = 2000.0  # mm: a block or a well without a known end is drawn so far
 
 
@@ -50,24 +51,19 @@ class Plane:
     def top(self) -> float:
         """v of the transom's top here.
 
-        Raises:
-            Unmeasured: the outline is not known, or does not reach here.
+        The datum's where the outline is not known.
         """
         return self._heights[1]
 
     @cached_property
     def _heights(self) -> tuple[float, float]:
         corners = known(self.design.transom.outline)
-        if corners is None:
-            raise Unmeasured("transom.outline")
         found = top_at(self.design.transom.outline, self.u)
-        upside = top_at(tuple((u, -v) for u, v in corners), self.u)
-        if found is None or upside is None:
-            raise Unmeasured("transom.outline")
-        return -upside, found
+        upside = top_at(tuple((u, -v) for u, v in corners or ()), self.u)
+        return (-_DEEP, 0.0) if found is None or upside is None else (-upside, found)
 
     def strip(self, outer: float, inner: float) -> Ring:
-        """Return the transom's section from ``outer`` behind the outer face to ``inner`` short of the inner one [mm]."""
+        """Return the transom's section from ``outer`` behind the outer face to ``inner`` short of the other [mm]."""
         low, high = self._heights
         return (*self._across(high, outer, inner), *reversed(self._across(low, outer, inner, square=True)))
 
@@ -101,7 +97,8 @@ class Plane:
     @cached_property
     def edge(self) -> Edge | None:
         """The edge of the well's floor at this place, None beside the well or without one."""
-        spanning = [edge for edge in self.space.edges[1:-1] if edge.a[0] <= self.u <= edge.b[0] and edge.normal_w > 1e-9]
+        floors = [edge for edge in self.space.edges[1:-1] if edge.normal_w > 1e-9]
+        spanning = [edge for edge in floors if edge.a[0] <= self.u <= edge.b[0]]
         return max(spanning, key=lambda edge: (edge.foot - edge.normal_u * self.u) / edge.normal_w, default=None)
 
     def floor_w(self, n: float) -> float | None:
@@ -149,8 +146,8 @@ class Plane:
         return (self.transom[1], *self.floor, end)
 
     @cached_property
-    def blocks(self) -> tuple[tuple[int, Ring], ...]:
-        """The inside blocks that this plane cuts, by index."""
+    def block_spans(self) -> tuple[tuple[int, float, float, float], ...]:
+        """The inside blocks that this plane cuts: index, lowest w, highest w, and how far it stands out [mm]."""
         found = []
         for index, block in enumerate(self.space.blocks):
             cuts = sorted(
@@ -158,17 +155,43 @@ class Plane:
                 for (ua, wa), (ub, wb) in zip(block.ring, (*block.ring[1:], block.ring[0]), strict=True)
                 if (ua <= self.u) != (ub <= self.u)
             )
-            out = min(block.out, _ENDLESS)
-            for low, high in zip(cuts[::2], cuts[1::2], strict=True):
-                corners = ((low, 0.0), (low, out), (high, out), (high, 0.0))
-                found.append((index, tuple(self.inside(*corner) for corner in corners)))
+            found += [(index, low, high, block.out) for low, high in zip(cuts[::2], cuts[1::2], strict=True)]
         return tuple(found)
+
+    @cached_property
+    def blocks(self) -> tuple[tuple[int, Ring], ...]:
+        """The inside blocks that this plane cuts, as rings by index."""
+        found = []
+        for index, low, high, out in self.block_spans:
+            deep = min(out, _ENDLESS)
+            corners = ((low, 0.0), (low, deep), (high, deep), (high, 0.0))
+            found.append((index, tuple(self.inside(*corner) for corner in corners)))
+        return tuple(found)
+
+    def gaps(self, n: float, low: float, high: float) -> list[tuple[float, float, float]]:
+        """Return the gaps round what reaches from ``low`` to ``high`` in w, at ``n`` in front of the inner face.
+
+        Each is (gap, edge of the part, edge of what is in the way); below the floor, over or under a block [mm].
+        """
+        found = []
+        floor = self.floor_w(n)
+        if floor is not None:
+            found.append((low - floor, low, floor))
+        for _, under, over, out in self.block_spans:
+            if n <= out:
+                middle = (low + high) / 2
+                found.append((low - over, low, over) if middle > (under + over) / 2 else (under - high, high, under))
+        if n == 0.0:  # what sits on the wood ends where the wood does
+            top = self.faces.inner_top(self.top)
+            found.append((top - high, high, top))
+        return found
 
     @cached_property
     def solid(self) -> tuple[Ring, ...]:
         """What a part can't be in: below the floor, and the blocks."""
         rings = [ring for _, ring in self.blocks]
         if self.floor:
-            below = self.inside((self.floor_w(0.0) or 0.0) - _ENDLESS, 0.0)
-            rings.append((below, *self.floor, (self.floor[-1][0], below[1])))
+            n = max(self.ends, 1.0)
+            deep = [self.inside((self.floor_w(at) or 0.0) - _DEEP, at) for at in (n, 0.0)]
+            rings.append((*self.floor, *deep))
         return tuple(rings)

@@ -12,7 +12,7 @@ from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Mark, Pen, Text
 from templates_out.views.viewport import Viewport
 
-TOP_HEIGHT, LEFT_WIDTH = 4.76, 5.82  # mm: 18 and 22 px
+TOP_HEIGHT, LEFT_WIDTH = 4.76, 7.41  # mm: 18 and 28 px, room for three figures
 _SIZE = 2.7  # of the figures
 _APART = 9.0  # figures stand at least so far apart
 _TICK = Pen("edge", 0.18)

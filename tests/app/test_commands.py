@@ -247,12 +247,20 @@ def test_bad_input_gets_one_sentence_and_stays_as_it_is(case, words, tmp_path, c
         (["template", "a"], "template lacks --to"),
         (["template", "a", "--to"], "template lacks what belongs behind --to"),
         (["template", "a", "--to", "b.pdf", "--inside"], "template does not know --inside"),
-        (["sheet", "a", "--to", "b.boltwell"], "b.boltwell would be a design"),
+        (["sheet", "a", "--to", "b.boltwell"], "b.boltwell is a name for a design"),
     ],
 )
 def test_bad_usage_gets_one_sentence(words, told, capsys):
     assert main(words) == 2
     assert told in one_sentence(capsys.readouterr())
+
+
+def test_the_design_itself_is_no_place_for_a_pdf(tmp_path, capsys):
+    path = tmp_path / "boat.json"
+    path.write_bytes(EXAMPLE.read_bytes())
+    assert main(["template", str(path), "--to", str(path)]) == 2
+    assert "is the design itself" in one_sentence(capsys.readouterr())
+    assert path.read_bytes() == EXAMPLE.read_bytes()
 
 
 def test_help_names_every_command_and_no_other(capsys):

@@ -41,7 +41,7 @@ BAD = {
     "from the future": (one('"boltwell": 1', '"boltwell": 2'), "newer Boltwell"),
     "misspelt": (one('"rake"', '"rakke"'), "rakke"),
     "missing": (one('"deadrise": 12.0, ', ""), "deadrise"),
-    "not a number": (one('"rake": 14.0', '"rake": NaN'), "damaged"),
+    "not a number": (one('"rake": 14.0', '"rake": NaN'), "rake"),
     "without end": (one('"rake": 14.0', '"rake": 1e999'), "too large"),
     "text for a number": (one('"rake": 14.0', '"rake": "14"'), "rake"),
     "not UTF-8": (one("example", "exämple").decode().encode("latin-1"), "UTF-8"),

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
 
 ROUND = 512  # sides of a cylinder
-SAG = 0.002  # [mm] by which a fillet's chords may lie off its round, into the air: the solid is never too small
+SAG = 0.0005  # [mm] by which a fillet's chords may lie off its round, into the air: the solid is never too small
 AWAY = 700.0  # [mm] from port to starboard and down: further than any body reaches
 DEEP = 320.0  # [mm] forward
 
@@ -134,15 +134,15 @@ def _fillets(
     for number, edge in enumerate(edges):
         before = edges[number - 1] if number > 0 else None
         after = edges[number + 1] if number + 1 < len(edges) else None
-        strip = edge.strip(edge.beyond(before), edge.beyond(after))
-        for other, first in ((before, True), (after, False)):
-            if other is not None and (other.points_in(edge) if first else edge.points_in(other)):
-                strip = strip ^ other.wall_and_strip()
+        mitred = [one for one, in_ in ((before, before is not None and before.points_in(edge)), (after, edge.points_in(after))) if in_]
+        strip = edge.strip(*(300.0 if other in mitred else edge.beyond(other) for other in (before, after)))
+        for other in mitred:
+            strip = strip ^ other.wall_and_strip()
         found.append(strip)
     return found
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class _Edge:
     start: Vector
     length: float
@@ -168,9 +168,9 @@ class _Edge:
         half = math.acos(float(np.clip(m @ g, -1, 1))) / 2
         return cls(one, length, t, m, g, forward + t * (along @ t), along, radius, radius / math.tan(half))
 
-    def points_in(self, after: _Edge) -> bool:
+    def points_in(self, after: _Edge | None) -> bool:
         """Tell whether the corner between this edge and the next points into the well."""
-        return float(self.t @ after.m) > 1e-9
+        return after is not None and float(self.t @ after.m) > 1e-9
 
     def beyond(self, other: _Edge | None) -> float:
         """Return how far the strip has to run on past a corner until the other wall swallows it."""

@@ -11,21 +11,18 @@ from msgspec.structs import replace
 from assets import design_names, design_text
 from geometry.decide.lowest import lowest_plate
 from geometry.design.design_text import from_text, to_text
-from geometry.design.measures import put_path
 from geometry.judge.check import check
 from geometry.solid.bolts import bolts
 from geometry.solid.rows import rows_left
+from tests.designs import changed
 
 NEAR = 0.001
 INCH = 25.4
 
 
-def boat(name, **changed):
-    """Return a demonstration boat; ``changed`` holds new values by their place, "__" for a dot."""
-    design = from_text(design_text(name))
-    for place, value in changed.items():
-        design = put_path(design, place.replace("__", "."), value)
-    return design
+def boat(name, **values):
+    """Return a demonstration boat with new values at some places, "__" for a dot."""
+    return changed(from_text(design_text(name)), **values)
 
 
 def values(checked, check_name, mount="main motor"):

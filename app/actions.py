@@ -1,0 +1,81 @@
+"""The menus as a table of records, and the one function that fills them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QAction, QKeySequence
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtWidgets import QMainWindow
+
+Key = QKeySequence.StandardKey | str | None
+_RULE = ""  # a title that draws a line instead
+
+
+def _yes() -> bool:
+    return True
+
+
+def _no() -> bool:
+    return False
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """One line of a menu.
+
+    Attributes:
+        menu: the menu that it stands in. title: its words, asked for anew at each change; "" for a line.
+        key: its shortcut. run: what it does. possible: whether it can be done now. ticked: whether it is on.
+    """
+
+    menu: str
+    title: Callable[[], str]
+    key: Key = None
+    run: Callable[[], object] = _no
+    possible: Callable[[], bool] = _yes
+    ticked: Callable[[], bool] | None = field(default=None)
+
+
+def said(title: str) -> Callable[[], str]:
+    """Return a title that never changes."""
+    return lambda: title
+
+
+def rule(menu: str) -> Record:
+    """Return a line between two groups of a menu."""
+    return Record(menu, said(_RULE))
+
+
+def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[], None]:
+    """Fill the window's menus from the table; return what brings titles and possibilities up to date."""
+    bar, menus, made = window.menuBar(), {}, []
+    for record in records:
+        if record.menu not in menus:
+            menus[record.menu] = bar.addMenu(record.menu)
+        if record.title() == _RULE:
+            menus[record.menu].addSeparator()
+            continue
+        action = QAction(record.title(), window)
+        if record.key is not None:
+            action.setShortcuts(QKeySequence.keyBindings(record.key)) if isinstance(
+                record.key, QKeySequence.StandardKey
+            ) else action.setShortcut(QKeySequence(record.key))
+        action.setCheckable(record.ticked is not None)
+        action.triggered.connect(lambda _on=False, run=record.run: run())
+        menus[record.menu].addAction(action)
+        made.append((record, action))
+
+    def refresh(*_: object) -> None:
+        for record, action in made:
+            action.setText(record.title())
+            action.setEnabled(record.possible())
+            if record.ticked is not None:
+                action.setChecked(record.ticked())
+
+    refresh()
+    return refresh

@@ -1,0 +1,45 @@
+"""What the window asks a person: a name for a file, one of a few answers. Tests answer in its place."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QFileDialog, QMessageBox
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+
+class Asking:
+    """Asks over one window."""
+
+    def __init__(self, window: QWidget) -> None:
+        self._window = window
+
+    def open_name(self, folder: Path, kinds: str) -> Path | None:
+        """Ask which file to open; None where the person thinks better of it."""
+        name, _ = QFileDialog.getOpenFileName(self._window, "Open a boat", str(folder), kinds)
+        return Path(name) if name else None
+
+    def save_name(self, title: str, proposed: Path, kinds: str) -> Path | None:
+        """Ask where to save; None where the person thinks better of it."""
+        name, _ = QFileDialog.getSaveFileName(self._window, title, str(proposed), kinds)
+        if not name:
+            return None
+        path = Path(name)
+        return path if path.suffix else path.with_suffix(proposed.suffix)
+
+    def choose(self, sentence: str, answers: tuple[str, ...]) -> int:
+        """Ask for one of a few answers, the first being the usual one; the last is Escape's."""
+        box = QMessageBox(QMessageBox.Icon.NoIcon, "Boltwell", sentence, parent=self._window)
+        buttons = [box.addButton(answer, QMessageBox.ButtonRole.ActionRole) for answer in answers]
+        box.setDefaultButton(buttons[0])
+        box.setEscapeButton(buttons[-1])
+        box.exec()
+        clicked = box.clickedButton()
+        return next((index for index, button in enumerate(buttons) if button is clicked), len(answers) - 1)
+
+    def tell(self, sentence: str) -> None:
+        """Say one sentence, until it is read."""
+        self.choose(sentence, ("Go on",))

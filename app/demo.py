@@ -1,0 +1,50 @@
+"""`demo`: the shipped demonstration boat through the whole job."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from app.dates import today
+from app.files import make_folder, write_bytes
+from app.printing import shop_sheet, template, write_pdf
+from app.program import demonstration, has_screen
+from app.reports import check_text
+from app.terminal import tell, warn
+from geometry.judge.check import check
+
+_WINDOW = "import sys; from app.program import run; sys.exit(run(demonstration_boat=True))"
+
+
+def demo(folder: Path, *, window: bool) -> int:
+    """Tell the findings, write sheets and pictures to ``folder``, then open the window where there is a screen.
+
+    Raises:
+        OwnerError: the folder can't be made or written.
+    """
+    from app.canvas.pen import png_bytes
+    from app.pictures import cut_picture, face_picture
+
+    checked, date = check(demonstration()), today()
+    tell(check_text(checked))
+    make_folder(folder)
+    write_pdf(folder / "template.pdf", template(checked, date), "template", checked.design, date)
+    write_pdf(folder / "shop-sheet.pdf", shop_sheet(checked, date), "shop sheet", checked.design, date)
+    for name, picture in (("face.png", face_picture), ("cut.png", cut_picture)):
+        write_bytes(folder / name, png_bytes(picture(checked)))
+    names = ", ".join(("template.pdf", "shop-sheet.pdf", "face.png", "cut.png"))
+    tell(f"\nIn the folder {folder.absolute()}: {names}")
+    if window and has_screen():
+        _open_window()
+    return 0
+
+
+def _open_window() -> None:
+    """Show the window until it is closed, in a process of its own, which Qt ends where it can't have the screen."""
+    tell("The window opens now.")
+    paths = (str(Path(__file__).resolve().parents[1]), os.environ.get("PYTHONPATH", ""))
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, paths))}
+    if subprocess.run([sys.executable, "-c", _WINDOW], env=environment, check=False).returncode:
+        warn("The window could not be shown here; everything else is done.")

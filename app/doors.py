@@ -1,0 +1,165 @@
+"""What goes in and out of the window: boats opened and saved, sheets made, and the question before anything is lost."""
+
+from __future__ import annotations
+
+import re
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from app.dates import today
+from app.files import ENDING, write_bytes
+from app.printing import shop_sheet, template
+from app.program import demonstration
+from app.slices import Slices
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Generator, Sequence
+
+    from PySide6.QtCore import QUrl
+
+    from app.asking import Asking
+    from app.desk import Desk
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Page
+
+_BOATS = f"Boats (*{ENDING})"
+_PAGES = "PDF (*.pdf)"
+
+
+class Doors(QObject):
+    """Opens, saves and prints what is on the desk.
+
+    Signals:
+        said: one sentence on how it went. saved: "saved 10:42", "not saved yet" and the like.
+    """
+
+    said = Signal(str)
+    saved = Signal(str)
+
+    def __init__(self, desk: Desk, asking: Asking, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._desk, self._asking = desk, asking
+        self._slices = Slices(self)
+        self._slices.progressed.connect(lambda page: self.said.emit(f"Writing sheet {page} …"))
+        self._slices.done.connect(self._write)
+        self._target: tuple[Path, str] | None = None
+        self._then: Callable[[], object] | None = None
+        self._at = ""
+
+    # Boats
+
+    def open(self) -> None:
+        """Ask for a boat and open it."""
+        if self.may_leave():
+            path = self._asking.open_name(self._folder(), _BOATS)
+            if path is not None:
+                self._try(lambda: self._open(path))
+
+    def open_dropped(self, urls: Sequence[QUrl]) -> None:
+        """Open the boat that was dropped on the window."""
+        path = next((Path(url.toLocalFile()) for url in urls if url.isLocalFile()), None)
+        if path is not None and self.may_leave():
+            self._try(lambda: self._open(path))
+
+    def open_demonstration(self) -> None:
+        """Open the demonstration boat."""
+        if self.may_leave():
+            self._at = ""
+            self._desk.new(demonstration())
+
+    def save(self) -> bool:
+        """Save under its own name, else ask for one; False where it was not saved."""
+        if self._desk.path is None or self._desk.design.demonstration:
+            return self.save_as()
+        return self._try(self._save)
+
+    def save_as(self) -> bool:
+        """Ask for a name and save under it; False where it was not saved."""
+        path = self._asking.save_name("Save the boat", self._proposed(ENDING), _BOATS)
+        return path is not None and self._try(lambda: self._save(path))
+
+    def may_leave(self) -> bool:
+        """Ask what to do with what is not saved; False where the person stays."""
+        if not self._desk.changed_since_saved:
+            return True
+        name = self._desk.design.name or "this boat"
+        answer = self._asking.choose(f"Save the changes to {name}?", ("Save", "Don’t save", "Back to the drawing"))
+        return self.save() if answer == 0 else answer == 1
+
+    def show_checked(self, _checked: Checked, _sight: object) -> None:
+        """Say whether it is saved."""
+        if self._desk.changed_since_saved:
+            self.saved.emit("not saved" if self._desk.path is None or not self._at else f"changed since {self._at}")
+        else:
+            self.saved.emit(f"saved {self._at}" if self._at else "")
+
+    # Sheets
+
+    def sheets(self) -> None:
+        """Make the template, then the shop sheet."""
+        self.template(then=self.shop_sheet)
+
+    def template(self, then: Callable[[], object] | None = None) -> None:
+        """Ask where the full-scale template goes, and write it."""
+        self._print("template", lambda checked: template(checked, today()), then)
+
+    def shop_sheet(self) -> None:
+        """Ask where the shop sheet goes, and write it."""
+        self._print("shop sheet", lambda checked: shop_sheet(checked, today()), None)
+
+    def _print(self, what: str, make: Callable[[Checked], tuple[Page, ...]], then: Callable[[], object] | None) -> None:
+        path = self._asking.save_name(f"Save the {what}", self._proposed(f" {what}.pdf"), _PAGES)
+        if path is not None:
+            self._then = then
+            self._try(lambda: self._begin(path, what, make))
+
+    def _begin(self, path: Path, what: str, make: Callable[[Checked], tuple[Page, ...]]) -> None:
+        from templates_out.drawing.pdf import write_pdf
+
+        self._desk.for_a_sheet()
+        pages = make(self._desk.checked)
+        self._target = path, f"{what.capitalize()}: {len(pages)} {'page' if len(pages) == 1 else 'pages'} in {path.name}"
+        writing: Generator[object, None, object] = write_pdf(pages, f"{self._desk.design.name}: {what}", today())
+        self._slices.start(writing)
+
+    def _write(self, raw: bytes) -> None:
+        if self._target is None:
+            return
+        path, sentence = self._target
+        self._target = None
+        if self._try(lambda: write_bytes(path, raw)):
+            self.said.emit(sentence)
+            then, self._then = self._then, None
+            if then is not None:
+                then()
+
+    # Inside
+
+    def _open(self, path: Path) -> None:
+        self._desk.open(path)
+        self._at = ""
+        if self._desk.elsewhere:
+            self.said.emit("Another window has this boat open. Save yours under a new name.")
+
+    def _save(self, path: Path | None = None) -> None:
+        self._at = time.strftime("%H:%M")
+        self._desk.save(path)
+
+    def _try(self, act: Callable[[], object]) -> bool:
+        try:
+            act()
+        except OwnerError as sentence:
+            self._asking.tell(str(sentence))
+            return False
+        return True
+
+    def _folder(self) -> Path:
+        return self._desk.path.parent if self._desk.path is not None else Path.home()
+
+    def _proposed(self, ending: str) -> Path:
+        name = re.sub(r'[\\/:*?"<>|\x00-\x1f]', " ", self._desk.design.name).strip() or "boat"
+        return self._folder() / f"{name}{ending}"

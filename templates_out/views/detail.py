@@ -1,0 +1,259 @@
+"""The detail ring: the cut about its smallest clearance, 2, 4, 8 or 16 times larger, in a circle."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from geometry.design.units import format_clearance
+from geometry.judge.findings import Checked, Finding
+from geometry.solid.areas import common
+from geometry.solid.bolts import Bolt
+from geometry.solid.frames import Unmeasured
+from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
+from templates_out.drawing.shapes import hatch_lines
+from templates_out.views import pens
+from templates_out.views.cut import Side, bare_marks, bolts_of, cut_marks, plane_of
+from templates_out.views.cut_parts import ground_at
+from templates_out.views.face_bolts import BODIES
+from templates_out.views.figures import Figure, Placed, on_paper, size_line
+from templates_out.views.pens import Style
+from templates_out.views.plane import Plane
+from templates_out.views.sight import Scene, Sight
+from templates_out.views.viewport import Rect, Viewport
+
+RADIUS = 22.75  # mm: 172 px across
+SCALES = (16, 8, 4, 2)
+GAP = (6.35, 23.8)  # mm of paper: 24 to 90 px that the gap should have in the ring
+_SAMPLES = 13  # places along a part at which its gap is looked at
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where the smallest clearance of one side is.
+
+    Attributes:
+        finding: what was found. bolt: whose part it is.
+        n: distance in front of the inner face. w_part, w_solid: of the part's edge and of what is nearest to it [mm].
+    """
+
+    finding: Finding
+    bolt: Bolt
+    n: float
+    w_part: float
+    w_solid: float
+
+
+def detail_centre(view: Viewport, radius: float = RADIUS) -> Point:
+    """Return where the ring stands unless said otherwise: in the upper right of the cut."""
+    return view.width - radius - 3.0, view.height - radius - 3.0
+
+
+def detail_box(centre: Point, radius: float = RADIUS) -> Rect:
+    """Return the place that the ring and its name take up [paper mm]."""
+    return centre[0] - radius - 1.0, centre[1] - radius - 7.0, centre[0] + radius + 1.0, centre[1] + radius + 1.0
+
+
+def detail_marks(
+    checked: Checked, view: Viewport, side: Side, mount: int = 0, sight: Sight | None = None, style: Style = "screen",
+    centre: Point | None = None, radius: float = RADIUS, times: int | None = None,
+) -> tuple[Mark, ...]:  # fmt: skip
+    """Return the ring as marks, to be laid over the cut; nothing where no clearance of this side is known.
+
+    Args:
+        checked: design and findings. view, side, mount, sight, style: as the cut has them.
+        centre: of the ring on paper, None for the upper right corner. radius: of the ring [paper mm].
+        times: how much larger than the cut, None: chosen by the gap (a drag keeps what it began with).
+    """
+    scene = Scene(checked, view, sight or Sight(mount=mount), style)
+    plane = plane_of(checked.design, side, mount, upper=scene.sight.chosen.startswith("upper"))
+    pair = bolts_of(checked.design, side, mount)
+    spot = smallest(checked, plane, pair)
+    if spot is None:
+        return ()
+    at = centre or detail_centre(view, radius)
+    scale = times or detail_scale(abs(spot.w_part - spot.w_solid) * view.scale)
+    place = plane.inside((spot.w_part + spot.w_solid) / 2, spot.n)
+    x, z = place
+    size = view.scale * scale
+    close = Viewport(size, x - at[0] / size, z - at[1] / size, view.width, view.height)
+    ring = Ring(at, radius)
+    inner = Scene(checked, close, scene.sight, style)
+    placed = _figure(inner, plane, spot, ring)
+    return (
+        *_tether(view.to_paper(place), radius / scale, ring),
+        Circle(at, radius, None, "sheet", "detail"),
+        *ring.clip((*bare_marks(inner, plane, pair), *placed.lines)),
+        *placed.figure.texts(placed.centre),
+        Circle(at, radius, pens.SEEN, None, "detail"),
+        _name(scene, plane, scale, ring),
+    )
+
+
+def cut_with_detail(
+    checked: Checked, view: Viewport, side: Side, mount: int = 0, sight: Sight | None = None, style: Style = "screen",
+    times: int | None = None,
+) -> tuple[Mark, ...]:  # fmt: skip
+    """Return the cut with the ring in its upper right corner, where there is something to show."""
+    ring = detail_marks(checked, view, side, mount, sight, style, times=times)
+    keep_free = detail_box(detail_centre(view)) if ring else None
+    return (*cut_marks(checked, view, side, mount, sight, style, keep_free), *ring)
+
+
+def detail_scale(gap: float) -> int:
+    """Return the largest of 16, 8, 4, 2 that keeps a gap [paper mm, in the cut] within 6.35 to 23.8 mm.
+
+    Where none does: 16 for a gap too small for any, else the largest that keeps it below the most.
+    """
+    return next((times for times in SCALES if gap * times <= GAP[1]), SCALES[-1])
+
+
+def smallest(checked: Checked, plane: Plane, pair: tuple[Bolt, ...]) -> Spot | None:
+    """Return the smallest clearance of these bolts that shows in this plane."""
+    found = []
+    for bolt in pair:
+        for check in BODIES:
+            finding = checked.of(check, bolt.at)
+            if finding is not None and finding.value is not None:
+                spot = _spot(finding, plane, bolt)
+                if spot is not None:
+                    found.append(spot)
+    return min(found, key=lambda spot: (spot.finding.state != "fouled", spot.finding.value), default=None)
+
+
+def _spot(finding: Finding, plane: Plane, bolt: Bolt) -> Spot | None:
+    """Return where a part comes nearest to something in this plane; None where it is fouled or limited elsewhere."""
+    try:
+        body = bolt.body(finding.check)
+        if body is None:
+            return None
+        lean = bolt.exit.lean
+        down, up = min(body.shape.radius, body.shape.cut) * math.cos(lean), body.shape.radius * math.cos(lean)
+        found = []
+        for i in range(_SAMPLES):
+            a = body.start + (body.end - body.start) * i / (_SAMPLES - 1)
+            n, w = max(0.0, a * math.cos(lean)), bolt.exit.w + a * math.sin(lean)
+            found += [(gap, n, part, solid) for gap, part, solid in plane.gaps(n, w - down, w + up)]
+    except Unmeasured:
+        return None
+    if not found:
+        return None
+    gap, n, part, solid = min(found)
+    value = finding.value or 0.0
+    shows = abs(gap - value) <= 0.5 + 0.15 * abs(value)  # a leaning bolt's clearance reads a little less than the gap
+    return Spot(finding, bolt, n, part, solid) if shows else None
+
+
+def _figure(scene: Scene, plane: Plane, spot: Spot, ring: Ring) -> Placed:
+    """The clearance itself: along the inner face between the part and what is below, a little forward of it."""
+    fouled = spot.finding.state == "fouled"
+    role: Role = "fouled" if fouled else "ink"
+    value = on_paper(format_clearance(spot.finding.value or 0.0, scene.design.units), scene.style)
+    part = f"finding:{spot.finding.check}:{spot.finding.at}"
+    figure = Figure(value, part, scene.figure_size * 1.1, False, role, True, scene.narrow, "sheet")
+    pen = Pen(role, 0.25)
+    off = 6.0 / scene.view.scale
+    a, b = (scene.view.to_paper(plane.inside(w, spot.n + off)) for w in (spot.w_solid, spot.w_part))
+    starts = [scene.view.to_paper(plane.inside(w, spot.n)) for w in (spot.w_solid, spot.w_part)]
+    thin = Pen(role, 0.18)
+    ends = size_line(a, b, figure, 0.5, pen).lines[-2:]
+    lines = (Line(a, b, pen, part), *ends, *(Line(p, q, thin, part) for p, q in zip(starts, (a, b), strict=True)))
+    room = math.sqrt(max(0.0, ring.radius**2 - (figure.height / 2 + 1) ** 2)) - figure.width / 2 - 1.5
+    right = min(max(ring.radius * 0.2 + figure.width / 2, 10.0), room)
+    return Placed(figure, (ring.centre[0] + right, ring.centre[1]), lines)
+
+
+def _tether(place: Point, radius: float, ring: Ring) -> Iterator[Mark]:
+    """The small ring at the place itself, and a hairline from it to the large one."""
+    yield Circle(place, radius, pens.FINE, None, "detail place")
+    dx, dy = ring.centre[0] - place[0], ring.centre[1] - place[1]
+    length = math.hypot(dx, dy)
+    if length > radius + ring.radius:
+        ux, uy = dx / length, dy / length
+        yield Line(
+            (place[0] + ux * radius, place[1] + uy * radius),
+            (ring.centre[0] - ux * ring.radius, ring.centre[1] - uy * ring.radius),
+            pens.FINE, "detail place",
+        )  # fmt: skip
+
+
+def _name(scene: Scene, plane: Plane, scale: int, ring: Ring) -> Text:
+    size = scene.word_size
+    at = ring.centre[0] + ring.radius, ring.centre[1] - ring.radius - 1.5 - 0.74 * size
+    patch = ground_at(scene, plane, at)
+    text = f"Detail, {scale} times the size"
+    return Text(at, text, size, "soft", anchor="end", condensed=scene.narrow, patch=patch, part="detail")
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A circle that marks are cut at."""
+
+    centre: Point
+    radius: float
+
+    @property
+    def corners(self) -> tuple[Point, ...]:
+        """The circle as a ring of 120 corners, outside by at most 0.4 thousandths of its radius."""
+        turns = (2 * math.pi * i / 120 for i in range(120))
+        return tuple(
+            (self.centre[0] + self.radius * math.cos(a), self.centre[1] + self.radius * math.sin(a)) for a in turns
+        )
+
+    def clip(self, marks: Iterable[Mark]) -> Iterator[Mark]:
+        """Yield what of ``marks`` lies within; texts and whole circles are left out."""
+        corners = self.corners
+        for mark in marks:
+            match mark:
+                case Line():
+                    yield from self._line(mark)
+                case Path():
+                    if mark.fill is not None:
+                        for ring in common(mark.points, corners) if len(mark.points) > 2 else ():
+                            yield Path(ring, True, None, mark.fill, mark.part)
+                    if mark.pen is not None:
+                        yield from self._outline(mark, mark.pen)
+                case Hatch():
+                    for ring in common(mark.outline, corners):
+                        cut = Hatch(ring, mark.angle, mark.pitch, mark.pen, mark.kind, mark.part)
+                        yield from hatch_lines(cut)
+                case Circle() | Arc() | Text():
+                    continue
+
+    def _outline(self, path: Path, pen: Pen) -> Iterator[Mark]:
+        points = (*path.points, path.points[0]) if path.closed else path.points
+        run: list[Point] = []
+        for a, b in zip(points, points[1:], strict=False):
+            piece = self._segment(a, b)
+            if piece is None:
+                continue
+            if run and run[-1] == piece[0]:
+                run.append(piece[1])
+                continue
+            if run:
+                yield Path(tuple(run), False, pen, None, path.part)
+            run = list(piece)
+        if run:
+            yield Path(tuple(run), False, pen, None, path.part)
+
+    def _line(self, line: Line) -> Iterator[Mark]:
+        piece = self._segment(line.a, line.b)
+        if piece is not None:
+            yield Line(*piece, line.pen, line.part)
+
+    def _segment(self, a: Point, b: Point) -> tuple[Point, Point] | None:
+        """Cut a segment at the circle; None where nothing is left."""
+        dx, dy = b[0] - a[0], b[1] - a[1]
+        px, py = a[0] - self.centre[0], a[1] - self.centre[1]
+        square, half, rest = dx * dx + dy * dy, px * dx + py * dy, px * px + py * py - self.radius**2
+        under = half * half - square * rest
+        if square < 1e-12 or under <= 0:
+            return None
+        root = math.sqrt(under)
+        enters, leaves = max(0.0, (-half - root) / square), min(1.0, (-half + root) / square)
+        if leaves - enters < 1e-9:
+            return None
+        start = a if enters == 0.0 else (a[0] + dx * enters, a[1] + dy * enters)
+        end = b if leaves == 1.0 else (a[0] + dx * leaves, a[1] + dy * leaves)
+        return start, end

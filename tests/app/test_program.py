@@ -1,0 +1,139 @@
+"""The window's start: what a crash left comes back, and where there is no screen it is said."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import msgspec
+import pytest
+
+from app.autosave import Autosave, left_behind
+from app.commands import main
+from app.desk import Desk
+from app.program import bring_back, demonstration, has_screen
+from geometry.design.design_text import from_text
+
+ROOT = Path(__file__).resolve().parents[2]
+EXAMPLE = Path(__file__).with_name("example.boltwell")
+DESIGN = from_text(EXAMPLE.read_bytes())
+
+linux_only = pytest.mark.skipif(sys.platform in ("win32", "darwin"), reason="there is always a screen there")
+
+
+@pytest.fixture
+def nowhere(monkeypatch):
+    """No screen, and nothing said of one."""
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
+        monkeypatch.delenv(name, raising=False)
+
+
+@linux_only
+@pytest.mark.parametrize(
+    ("told", "seen"),
+    [
+        ({}, False),
+        ({"DISPLAY": ""}, False),
+        ({"DISPLAY": ":0"}, True),
+        ({"WAYLAND_DISPLAY": "wayland-0"}, True),
+        ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "offscreen"}, False),
+        ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "minimal:enable_fonts"}, False),
+        ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "xcb"}, True),
+    ],
+)
+def test_a_screen_is_there_where_one_is_told_of(told, seen, nowhere, monkeypatch):
+    for name, value in told.items():
+        monkeypatch.setenv(name, value)
+    assert has_screen() is seen
+
+
+@linux_only
+@pytest.mark.parametrize("words", [[], [str(EXAMPLE)]])
+def test_without_a_screen_the_window_is_one_sentence(words, nowhere, capsys):
+    assert main(words) == 2
+    assert capsys.readouterr().err.startswith("boltwell: There is no screen here")
+
+
+def test_the_demonstration_boat_is_one():
+    assert demonstration().demonstration is True
+
+
+LEAVES = """
+import os, signal, sys
+from pathlib import Path
+import msgspec
+from app.autosave import Autosave, kept_folder
+from geometry.design.design_text import from_text
+design = from_text(Path("tests/app/example.boltwell").read_bytes())
+Autosave().keep(sys.argv[1], msgspec.structs.replace(design, notes=sys.argv[1]), None)
+os.kill(os.getpid(), getattr(signal, "SIGKILL", signal.SIGTERM))
+"""
+
+
+def leave(label, data):
+    command = [sys.executable, "-c", LEAVES, label]
+    ran = subprocess.run(command, cwd=ROOT, env={**os.environ, "XDG_DATA_HOME": str(data)}, timeout=60, check=False)
+    assert ran.returncode != 0
+
+
+@linux_only
+def test_what_a_crash_left_comes_back_one_at_a_start(qapp, tmp_path, monkeypatch):
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    leave("Drop to 8 in", tmp_path)
+    leave("Drop to 7 1/4 in", tmp_path)
+    desk, saver = Desk(DESIGN), Autosave()
+    saver.follow(desk)
+    said = bring_back(desk, saver)
+    assert said == (
+        'The program closed without saving. Your last change, "Drop to 7 1/4 in", is here. '
+        "One more comes back at the next start."
+    )
+    assert desk.design == msgspec.structs.replace(DESIGN, notes="Drop to 7 1/4 in")
+    assert desk.changed_since_saved
+    desk.save(tmp_path / "boat.boltwell")
+    assert bring_back(desk, saver) == ('The program closed without saving. Your last change, "Drop to 8 in", is here.')
+    saver.drop()
+    assert left_behind() == ()
+    assert bring_back(desk, saver) == ""
+    desk.close()
+
+
+STARTS = """
+import sys, threading, time
+from PySide6.QtCore import QCoreApplication, QMetaObject, Qt
+from app.commands import main
+def leave():
+    while QCoreApplication.instance() is None:
+        time.sleep(0.05)
+    time.sleep(0.5)
+    QMetaObject.invokeMethod(QCoreApplication.instance(), "quit", Qt.ConnectionType.QueuedConnection)
+threading.Thread(target=leave, daemon=True).start()
+sys.exit(main(sys.argv[1:]))
+"""
+
+
+def start(folder, *words):
+    """Start the window in ``folder``, and leave it again half a second later."""
+    environment = {
+        **os.environ, "QT_QPA_PLATFORM": "offscreen", "XDG_DATA_HOME": str(folder / "data"), "PYTHONPATH": str(ROOT),
+    }  # fmt: skip
+    command = [sys.executable, "-c", STARTS, *words]
+    return subprocess.run(command, cwd=folder, capture_output=True, text=True, env=environment, timeout=60, check=False)
+
+
+@pytest.mark.parametrize("words", [[], ["boat.boltwell"]])
+def test_the_window_starts_and_ends_and_leaves_nothing_behind(words, tmp_path):
+    (tmp_path / "boat.boltwell").write_bytes(EXAMPLE.read_bytes())
+    ran = start(tmp_path, *words)
+    assert ran.returncode == 0, ran.stderr
+    assert "Traceback" not in ran.stderr
+    assert [file.name for file in tmp_path.iterdir()] == ["boat.boltwell"]
+    assert (tmp_path / "boat.boltwell").read_bytes() == EXAMPLE.read_bytes()
+
+
+def test_a_file_that_cannot_be_read_opens_no_window(tmp_path):
+    path = tmp_path / "boat.boltwell"
+    path.write_bytes(b"{")
+    ran = start(tmp_path, path.name)
+    assert ran.returncode == 2
+    assert ran.stderr.startswith("boltwell: boat.boltwell: The file breaks off")

@@ -1,0 +1,212 @@
+"""The one table of all that is measured: what it gets, it sets, and it knows all that the checks ask for."""
+
+import math
+import re
+
+import msgspec
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from assets import design_names, design_text
+from geometry.design.design_text import from_text
+from geometry.design.hardware import HexSizes, Spacer
+from geometry.design.measures import SECTIONS, at_path, measure, measures, state_of
+from geometry.design.sense import NonsenseError
+from geometry.judge.check import check
+from tests.designs import changed, clamp_on_mount, designs, example_design, numbers_of
+
+NEAR = 1e-9  # [mm, degrees]
+INCH = 25.4
+
+BOATS = {name: from_text(design_text(name)) for name in design_names()}
+OWN_SIZES = {
+    f"mounts__0__{pair}_hardware__{field}": value
+    for pair in ("upper", "lower")
+    for field, value in {
+        "nut_sizes": HexSizes(flats=19.0, corners=21.9, height=15.0),
+        "head_sizes": HexSizes(flats=19.0, corners=21.9, height=8.0),
+        "spacer": Spacer(outer=25.0, inner=13.5, length=6.0),
+    }.items()
+}
+OTHERS = {
+    "clamp-on": replace(example_design(), mounts=(clamp_on_mount(),)),
+    "everything measured oneself": changed(BOATS["thrice-drilled-runabout"], **OWN_SIZES),
+    "bolts from inside, no socket": changed(
+        BOATS["thrice-drilled-runabout"],
+        **OWN_SIZES,
+        mounts__0__lower_hardware__inserted_from="inside",
+        mounts__0__lower_hardware__socket=None,
+    ),
+}
+ALL = {**BOATS, **OTHERS}
+SINGLE = [(name, found.key) for name, boat in ALL.items() for found in measures(boat) if found.kind != "shape"]
+
+
+def numbers(value):
+    """Return every number of a design, in order, None among them."""
+    if isinstance(value, dict):
+        return [number for inner in value.values() for number in numbers(inner)]
+    if isinstance(value, list | tuple):
+        return [number for inner in value for number in numbers(inner)]
+    return [value] if value is None or (isinstance(value, int | float) and not isinstance(value, bool)) else []
+
+
+def is_same(one, two):
+    """Tell whether two designs are the same, their numbers within 1e-9."""
+    pairs = list(zip(numbers(msgspec.to_builtins(one)), numbers(msgspec.to_builtins(two)), strict=True))
+    return len(pairs) > 50 and all(a == b if None in (a, b) else abs(a - b) <= NEAR for a, b in pairs)
+
+
+@pytest.mark.parametrize(("boat", "key"), SINGLE)
+def test_setting_what_one_gets_changes_nothing(boat, key):
+    design = ALL[boat]
+    found = measure(design, key)
+    value = found.get(design)
+    if value is None:
+        assert state_of(design, found) == "not known"
+        return
+    assert math.isfinite(value)
+    assert is_same(found.set(design, value), design)
+
+
+@given(st.sampled_from(SINGLE), st.floats(-500, 500))
+def test_one_gets_what_one_sets(which, value):
+    boat, key = which
+    design = ALL[boat]
+    found = measure(design, key)
+    value = float(round(value)) if found.kind == "count" else value
+    try:
+        changed_design = found.set(design, value)
+    except NonsenseError:
+        assume(False)
+    assert found.get(changed_design) == pytest.approx(value, abs=NEAR)
+
+
+@given(st.sampled_from(SINGLE), st.data())
+def test_a_measure_leaves_every_other_one_alone(which, data):
+    """But for those that are made to follow: the floor's depths when its width changes."""
+    boat, key = which
+    design = ALL[boat]
+    found = measure(design, key)
+    value = found.get(design)
+    assume(value is not None and key not in ("well.floor_width", "well.top_width"))
+    step = data.draw(st.sampled_from((-1.0, 1.0)))
+    try:
+        after = found.set(design, value + step)
+    except NonsenseError:
+        assume(False)
+    moved = [
+        other.key
+        for other in measures(design)
+        if other.kind != "shape" and (other.get(design), other.get(after)) != (None, None)
+        if other.get(after) != pytest.approx(other.get(design), abs=NEAR)
+    ]
+    follows = "bracket.lower.half_spacing" in key or key.endswith(".offset")  # the floor is read under the lower bolts
+    assert [other for other in moved if not (follows and other.startswith("well.floor_"))] == [key]
+
+
+@given(st.sampled_from(("well.floor_port", "well.floor_starboard")), st.floats(100, 400), st.floats(-20, 20))
+def test_the_floor_is_read_at_each_side_by_itself(key, depth, offset):
+    skiff = changed(BOATS["shallow-well-skiff"], mounts__0__offset=offset)
+    other = "well.floor_starboard" if key == "well.floor_port" else "well.floor_port"
+    kept = measure(skiff, other).get(skiff)
+    after = measure(skiff, key).set(skiff, depth)
+    assert measure(after, key).get(after) == pytest.approx(depth, abs=NEAR)
+    assert measure(after, other).get(after) == pytest.approx(kept, abs=NEAR)
+    assert (after.well.profile[0], after.well.profile[3]) == (skiff.well.profile[0], skiff.well.profile[3])
+
+
+def test_the_floor_is_read_under_the_lower_bolts():
+    """Corners 9-11/16 in deep at 9-7/8 in to port, 9-15/16 in at 9-7/8 in to starboard; bolts at 4-15/16 in.
+
+    The bolts stand half-way out, so half of 1/8 in from the middle's 9-13/16: 9-3/4 and 9-7/8 in.
+    """
+    skiff = BOATS["shallow-well-skiff"]
+    assert measure(skiff, "well.floor_port").get(skiff) == pytest.approx(9.75 * INCH, abs=NEAR)
+    assert measure(skiff, "well.floor_starboard").get(skiff) == pytest.approx(9.875 * INCH, abs=NEAR)
+
+
+@pytest.mark.parametrize("key", ["well.floor_port", "well.floor_starboard"])
+def test_the_first_reading_of_a_floor_not_measured_yet_counts_for_both_sides(key):
+    profile = ((-266.7, 0.0), (-250.0, None), (250.0, None), (266.7, 0.0))
+    skiff = changed(BOATS["shallow-well-skiff"], well__profile=profile)
+    assert measure(skiff, key).get(skiff) is None
+    after = measure(skiff, key).set(skiff, 240.0)
+    for side in ("port", "starboard"):
+        assert measure(after, f"well.floor_{side}").get(after) == pytest.approx(240.0, abs=NEAR)
+
+
+def test_depths_are_positive_downward_and_across_is_positive_to_starboard():
+    """As a person speaks: 10 in down is 10, though v is -254."""
+    boat = BOATS["thrice-drilled-runabout"]
+    assert measure(boat, "old_holes.0.down").get(boat) == pytest.approx(10 * INCH, abs=NEAR)
+    assert measure(boat, "old_holes.0.across").get(boat) == pytest.approx(-4.9375 * INCH, abs=NEAR)
+    assert measure(boat, "mounts.0.upper_at").get(boat) == pytest.approx(2 * INCH, abs=NEAR)
+    assert measure(boat, "transom.thickness.low_at").get(boat) == pytest.approx(8 * INCH, abs=NEAR)
+    moved = measure(boat, "old_holes.0.down").set(boat, 300.0)
+    assert moved.old_holes[0].at == (pytest.approx(-4.9375 * INCH, abs=NEAR), -300.0)
+
+
+@pytest.mark.parametrize("boat", ALL)
+def test_keys_are_unique_and_in_walking_order(boat):
+    found = measures(ALL[boat])
+    keys = [one.key for one in found]
+    assert len(keys) == len(set(keys))
+    sections = [one.section for one in found]
+    assert sections == sorted(sections)
+    assert set(sections) <= set(range(1, len(SECTIONS) + 1))
+
+
+@pytest.mark.parametrize("boat", ALL)
+def test_every_measure_has_a_name_of_its_own_and_says_how_in_a_sentence_or_two(boat):
+    found = [one for one in measures(ALL[boat]) if len(ALL[boat].mounts) == 1 or not one.key.startswith("mounts.1")]
+    assert len({one.name for one in found}) == len(found)
+    for one in found:
+        assert one.name[0].isupper()
+        assert one.how.endswith(".")
+        assert len(re.findall(r"\. [A-Z]", one.how)) <= 1
+        assert one.exact >= 0
+
+
+@pytest.mark.parametrize("boat", ALL)
+def test_every_reading_of_a_boat_says_what_its_measure_says(boat):
+    design = ALL[boat]
+    for key, reading in design.readings.items():
+        found = measure(design, key)
+        assert found.get(design) == pytest.approx(reading.value, abs=1e-6)
+        assert state_of(design, found) == reading.state
+
+
+@pytest.mark.parametrize("boat", ALL)
+def test_a_number_not_measured_is_asked_for_by_a_key_and_a_name_that_the_measures_know(boat):
+    """Blank each number in turn: what the checks then lack is one of the measures, and its name is in the sentence."""
+    asked = set()
+    for path in numbers_of(ALL[boat]):
+        design = changed(ALL[boat], **{path.replace(".", "__"): None})
+        known = {found.key: found for found in measures(design)}
+        for finding in check(design).findings:
+            if finding.state == "unknown" and finding.missing is not None:
+                assert finding.missing in known, path
+                assert known[finding.missing].name.lower() in finding.text.lower(), path
+                asked.add(finding.missing)
+    assert len(asked) > (20 if ALL[boat].mounts[0].bracket.rows else 3)
+
+
+@pytest.mark.parametrize("boat", ALL)
+def test_a_number_not_measured_is_not_known_to_its_measure(boat):
+    design = ALL[boat]
+    plain = [one for one in measures(design) if one.kind != "shape" and one.key in numbers_of(design)]
+    assert len(plain) > 8
+    for found in plain:
+        bare = changed(design, **{found.key.replace(".", "__"): None})
+        assert at_path(bare, found.key) is None
+        assert state_of(bare, found) == "not known"
+
+
+@given(designs())
+def test_measures_of_any_design_get_finite_numbers(design):
+    for found in measures(design):
+        value = found.get(design)
+        assert value is None or math.isfinite(value)

@@ -1,0 +1,68 @@
+"""A window on the worked example, and the places on it by what they are on the boat."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import QPoint
+
+from app.desk import Desk
+from app.light import dress
+from app.main_window import MainWindow
+from assets import design_text
+from geometry.design.design_text import from_text
+from geometry.design.edits import with_mount
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pytestqt.qtbot import QtBot
+
+    from geometry.design.whole import Design
+
+
+@pytest.fixture
+def design() -> Design:
+    """The demonstration boat: fouled at a drop of 8 in, in the second or third row."""
+    return from_text(design_text("shallow-well-skiff"))
+
+
+@pytest.fixture
+def fitting(design: Design) -> Design:
+    """The same with a drop of 6 1/2 in, third row: it fits."""
+    return with_mount(design, 0, drop=165.1, row=2)
+
+
+@pytest.fixture
+def kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A data folder of the test's own."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    return tmp_path
+
+
+@pytest.fixture
+def window(qtbot: QtBot, design: Design, kept: Path) -> Iterator[MainWindow]:
+    """A window of 1366 x 708 on the demonstration boat, light."""
+    made = MainWindow(Desk(design))
+    dress(dark=False)
+    qtbot.addWidget(made, before_close_func=lambda one: one.desk.save(kept / "done.boltwell"))
+    made.resize(1366, 708)
+    made.show()
+    qtbot.waitExposed(made)
+    yield made
+
+
+def place(window: MainWindow, u: float, v: float) -> QPoint:
+    """Return the place on the face of (u, v) [boat mm], in the canvas's pixels."""
+    view = window.face.view
+    assert view is not None
+    return window.face.place_of(view.to_paper((u, v))).toPoint()
+
+
+def pixel(window: MainWindow) -> float:
+    """Return how many boat mm a pixel is."""
+    view = window.face.view
+    assert view is not None
+    return 25.4 / 96 / view.scale

@@ -1,0 +1,175 @@
+"""Dragging on the face: each drag is one step, snapped to what a tape reads, and Escape leaves nothing behind."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from tests.gestures.conftest import pixel, place
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.main_window import MainWindow
+
+SNAP = 25.4 / 16  # mm, the window's step in inches
+LEFT = Qt.MouseButton.LeftButton
+
+
+def drag(qtbot: QtBot, window: MainWindow, start: QPoint, by: QPoint, keys: Qt.KeyboardModifier | None = None) -> None:
+    """Press, move in three steps, let go."""
+    held = keys or Qt.KeyboardModifier.NoModifier
+    qtbot.mouseMove(window.face, start)
+    qtbot.mousePress(window.face, LEFT, held, start)
+    for part in (3, 2, 1):
+        qtbot.mouseMove(window.face, QPoint(start.x() + by.x() // part, start.y() + by.y() // part))
+    qtbot.mouseRelease(window.face, LEFT, held, QPoint(start.x() + by.x(), start.y() + by.y()))
+
+
+def test_lower_pair_changes_the_drop(qtbot: QtBot, window: MainWindow) -> None:
+    mount = window.desk.design.mounts[0]
+    lower = mount.bracket.lower
+    assert lower is not None
+    assert mount.drop == 203.2
+    start = place(window, lower.half_spacing, (mount.upper_at or 0.0) - 203.2)
+    drag(qtbot, window, start, QPoint(0, -round(38.1 / pixel(window))))
+    changed = window.desk.design.mounts[0]
+    assert changed.drop == pytest.approx(165.1, abs=SNAP)  # a pixel is about 1 mm here
+    assert changed.drop is not None
+    assert changed.drop / SNAP == pytest.approx(round(changed.drop / SNAP), abs=1e-9)  # on a sixteenth
+    assert (changed.upper_at, changed.offset, changed.row) == (mount.upper_at, mount.offset, mount.row)
+    assert len(window.desk.history.past) == 1
+    assert window.desk.undo_label.startswith("Drop to 6 1/2 in")
+    window.desk.undo()
+    assert window.desk.design.mounts[0] == mount
+
+
+def test_bracket_moves_the_whole_pattern(qtbot: QtBot, window: MainWindow) -> None:
+    mount = window.desk.design.mounts[0]
+    start = place(window, 60.0, (mount.upper_at or 0.0) - 80.0)
+    drag(qtbot, window, start, QPoint(round(50.8 / pixel(window)), round(25.4 / pixel(window))))
+    changed = window.desk.design.mounts[0]
+    assert changed.offset == pytest.approx(50.8, abs=SNAP)
+    assert changed.upper_at == pytest.approx((mount.upper_at or 0.0) - 25.4, abs=SNAP)
+    assert (changed.drop, changed.row) == (mount.drop, mount.row)
+    assert len(window.desk.history.past) == 1
+    assert window.desk.sight.chosen == "bracket:0"
+
+
+def test_upper_pair_leaves_the_lower_pair_on_the_boat(qtbot: QtBot, window: MainWindow) -> None:
+    mount = window.desk.design.mounts[0]
+    rows = mount.bracket.rows
+    assert rows is not None
+    assert mount.upper_at is not None
+    assert mount.drop is not None
+    drag(qtbot, window, place(window, -rows.half_spacing, mount.upper_at), QPoint(0, round(12.7 / pixel(window))))
+    changed = window.desk.design.mounts[0]
+    assert changed.upper_at == pytest.approx(mount.upper_at - 12.7, abs=SNAP)
+    assert changed.upper_at is not None
+    assert changed.drop is not None
+    assert changed.upper_at - changed.drop == pytest.approx(mount.upper_at - mount.drop, abs=1e-9)
+    assert len(window.desk.history.past) == 1
+
+
+def test_saddle_moves_by_rows_and_the_holes_stay(qtbot: QtBot, window: MainWindow) -> None:
+    mount = window.desk.design.mounts[0]
+    rows = mount.bracket.rows
+    assert rows is not None
+    assert mount.row is not None
+    saddle = (mount.upper_at or 0.0) + rows.row0_depth + mount.row * rows.pitch
+    drag(qtbot, window, place(window, 0.0, saddle), QPoint(0, -round(rows.pitch / pixel(window))))
+    changed = window.desk.design.mounts[0]
+    assert changed.row == mount.row + 1
+    assert (changed.upper_at, changed.drop, changed.offset) == (mount.upper_at, mount.drop, mount.offset)
+
+
+def test_well_corner_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
+    from app.tools.handles import profile_place
+
+    well = window.desk.design.well
+    assert well is not None
+    corner = well.profile[1]
+    assert corner[0] is not None
+    drag(qtbot, window, place(window, *profile_place(window.desk.design, 1)), QPoint(round(25.4 / pixel(window)), 0))
+    changed = window.desk.design.well
+    assert changed is not None
+    assert changed.profile[1][0] == pytest.approx(corner[0] + 25.4, abs=SNAP)
+    assert changed.profile[1][1] == pytest.approx(corner[1], abs=1e-9)
+    assert len(window.desk.history.past) == 1
+
+
+def test_outline_corner_takes_its_twin_along(qtbot: QtBot, window: MainWindow) -> None:
+    window.face.show_whole()
+    outline = window.desk.design.transom.outline
+    index = max(range(len(outline)), key=lambda i: (outline[i][0] or 0.0) - 0.01 * abs(outline[i][1] or 0.0))
+    u, v = outline[index]
+    assert u is not None
+    assert v is not None
+    drag(qtbot, window, place(window, u, v), QPoint(-round(50.0 / pixel(window)), 0))
+    changed = window.desk.design.transom.outline
+    assert changed[index][0] == pytest.approx(u - 50.0, abs=pixel(window) + SNAP)
+    twin = next(corner for corner in changed if corner[0] == -(changed[index][0] or 0.0))
+    assert twin[1] == pytest.approx(v, abs=0.5)
+    assert len(window.desk.history.past) == 1
+
+
+def test_escape_in_a_drag_leaves_nothing(qtbot: QtBot, window: MainWindow) -> None:
+    design = window.desk.design
+    start = place(window, 60.0, -130.0)
+    qtbot.mousePress(window.face, LEFT, pos=start)
+    qtbot.mouseMove(window.face, QPoint(start.x() + 60, start.y() + 30))
+    assert window.desk.checked.design != design
+    qtbot.keyClick(window.face, Qt.Key.Key_Escape)
+    qtbot.mouseRelease(window.face, LEFT, pos=QPoint(start.x() + 60, start.y() + 30))
+    assert window.desk.checked.design == design
+    assert window.desk.design == design
+    assert window.desk.history.past == ()
+
+
+def test_a_click_chooses_and_is_no_step(qtbot: QtBot, window: MainWindow) -> None:
+    mount = window.desk.design.mounts[0]
+    rows = mount.bracket.rows
+    assert rows is not None
+    qtbot.mouseClick(window.face, LEFT, pos=place(window, rows.half_spacing, mount.upper_at or 0.0))
+    assert window.desk.sight.chosen == "upper starboard hole:0"
+    assert window.desk.history.past == ()
+
+
+def test_held_arrow_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
+    mount = window.desk.design.mounts[0]
+    qtbot.mouseClick(window.face, LEFT, pos=place(window, 60.0, (mount.upper_at or 0.0) - 80.0))
+    for _ in range(3):
+        qtbot.keyPress(window.face, Qt.Key.Key_Down)
+    assert window.desk.history.past == ()
+    qtbot.keyRelease(window.face, Qt.Key.Key_Down)
+    assert window.desk.design.mounts[0].upper_at == pytest.approx((mount.upper_at or 0.0) - 3 * SNAP, abs=1e-9)
+    assert len(window.desk.history.past) == 1
+
+
+def test_a_corner_that_would_cross_stays(qtbot: QtBot, window: MainWindow) -> None:
+    from app.tools.handles import profile_place
+
+    start = place(window, *profile_place(window.desk.design, 1))
+    end = place(window, *profile_place(window.desk.design, 2))
+    drag(qtbot, window, start, QPoint(end.x() - start.x() + 60, 0))
+    well = window.desk.design.well
+    assert well is not None
+    (left, _), (right, _) = well.profile[1], well.profile[2]
+    assert left is not None
+    assert right is not None
+    assert left < right
+
+
+def test_two_motors_each_by_its_own(qtbot: QtBot, window: MainWindow) -> None:
+    from assets import design_text
+    from geometry.design.design_text import from_text
+
+    window.desk.new(from_text(design_text("twin-motor-launch")))
+    window.face.refit()
+    first, second = window.desk.design.mounts
+    start = place(window, second.offset or 0.0, (second.upper_at or 0.0) - 60.0)
+    drag(qtbot, window, start, QPoint(0, round(10.0 / pixel(window))))
+    assert window.desk.design.mounts[0] == first
+    assert window.desk.design.mounts[1].upper_at == pytest.approx((second.upper_at or 0.0) - 10.0, abs=SNAP + pixel(window))
+    assert window.desk.sight.mount == 1

@@ -1,0 +1,151 @@
+"""Typing on the card: either unit, sums, wrong texts, held arrows, guesses; and undo by its keys."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import Qt
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.main_window import MainWindow
+    from app.panels.entry import Entry
+
+DROP, FLOOR = "mounts.0.drop", "well.floor_port"
+
+
+def entry(window: MainWindow, key: str) -> Entry:
+    """Open the section of a measure, and take its entry."""
+    window.activateWindow()
+    window.card.go_to(key)
+    found = window.card.entry(key)
+    assert found is not None
+    return found
+
+
+def typed(qtbot: QtBot, window: MainWindow, key: str, text: str) -> Entry:
+    """Type a text over what stands in an entry, and press Enter."""
+    found = entry(window, key)
+    found.field.selectAll()
+    qtbot.keyClicks(found.field, text)
+    qtbot.keyClick(found.field, Qt.Key.Key_Return)
+    return found
+
+
+# A length of text and the same in mm, reckoned by hand: an inch is 25.4 mm.
+@pytest.mark.parametrize(
+    ("text", "mm"),
+    [
+        ("7 1/4", 184.15),
+        ("7-1/4\"", 184.15),
+        ("7.25in", 184.15),
+        ("184 mm", 184.0),
+        ("18.4cm", 184.0),
+        ("7 + 1/4", 184.15),
+        ("1' 3 1/4\"", 387.35),
+    ],
+)
+def test_a_length_in_any_way_changes_the_design(qtbot: QtBot, window: MainWindow, text: str, mm: float) -> None:
+    typed(qtbot, window, DROP, text)
+    assert window.desk.design.mounts[0].drop == pytest.approx(mm, abs=1e-9)
+    assert len(window.desk.history.past) == 1
+
+
+def test_in_millimetres_a_bare_number_is_millimetres(qtbot: QtBot, window: MainWindow) -> None:
+    from geometry.design.edits import set_units
+
+    window.desk.commit("Millimetres", set_units(window.desk.design, "mm"))
+    typed(qtbot, window, DROP, "184")
+    assert window.desk.design.mounts[0].drop == 184.0
+    assert window.desk.undo_label == "Drop to 184 mm"
+
+
+def test_a_typed_reading_is_kept_as_typed_and_measured(qtbot: QtBot, window: MainWindow) -> None:
+    found = typed(qtbot, window, FLOOR, "9 3/4 + 1/16")
+    reading = window.desk.design.readings[FLOOR]
+    assert reading.text == "9 3/4 + 1/16"
+    assert reading.value == pytest.approx(9.8125 * 25.4, abs=1e-9)
+    assert reading.state == "measured"
+    assert found.field.text() == "9 13/16"  # the result, once the field is left
+
+
+def test_wrong_text_keeps_the_design_and_says_so(qtbot: QtBot, window: MainWindow) -> None:
+    design = window.desk.design
+    found = typed(qtbot, window, DROP, "7 1/4x")
+    assert window.desk.design == design
+    assert window.desk.history.past == ()
+    assert found.field.text() == "7 1/4x"
+    assert found.sentence.startswith('"7 1/4x" does not read as a length.')
+    assert not any(word in found.sentence.lower() for word in ("error", "invalid", "please"))
+    qtbot.keyClick(found.field, Qt.Key.Key_Escape)
+    assert found.field.text() == "8"
+    assert found.sentence == ""
+
+
+def test_nonsense_keeps_the_design_too(qtbot: QtBot, window: MainWindow) -> None:
+    design = window.desk.design
+    found = typed(qtbot, window, "transom.thickness.top", "0")
+    assert window.desk.design == design
+    assert found.sentence
+
+
+def test_a_refused_text_outlives_a_look_elsewhere(qtbot: QtBot, window: MainWindow) -> None:
+    found = typed(qtbot, window, DROP, "seven")
+    window.desk.look(replace(window.desk.sight, chosen="bracket:0"))
+    assert found.field.text() == "seven"
+    assert found.sentence
+
+
+def test_an_entry_left_alone_is_no_step(qtbot: QtBot, window: MainWindow) -> None:
+    found = entry(window, DROP)
+    qtbot.keyClick(found.field, Qt.Key.Key_Return)
+    entry(window, FLOOR)
+    assert window.desk.history.past == ()
+
+
+def test_held_arrow_in_a_field_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
+    found = entry(window, DROP)
+    for _ in range(4):
+        qtbot.keyPress(found.field, Qt.Key.Key_Down)
+    assert window.desk.history.past == ()
+    qtbot.keyRelease(found.field, Qt.Key.Key_Down)
+    assert window.desk.design.mounts[0].drop == pytest.approx(203.2 - 4 * 25.4 / 16, abs=1e-9)
+    assert len(window.desk.history.past) == 1
+
+
+def test_undo_and_redo_by_their_keys(qtbot: QtBot, window: MainWindow) -> None:
+    before = window.desk.design
+    typed(qtbot, window, DROP, "7 1/4")
+    after = window.desk.design
+    window.face.setFocus()
+    qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.desk.design == before
+    assert window.desk.redo_label == "Drop to 7 1/4 in"
+    qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
+    assert window.desk.design == after
+
+
+def test_enter_goes_to_the_next_entry(qtbot: QtBot, window: MainWindow) -> None:
+    typed(qtbot, window, FLOOR, "9 3/4")
+    qtbot.waitUntil(lambda: window.desk.sight.lit == "well.floor_starboard")
+
+
+def test_the_top_cut_takes_words(qtbot: QtBot, window: MainWindow) -> None:
+    typed(qtbot, window, "transom.top_cut", "square")
+    assert window.desk.design.transom.top_cut == "square"
+    typed(qtbot, window, "transom.top_cut", "12")
+    assert window.desk.design.transom.top_cut == 12.0
+
+
+def test_a_click_on_the_word_guess_confirms(qtbot: QtBot, window: MainWindow) -> None:
+    key = "well.fillet_radius"
+    assert window.desk.design.readings[key].state == "guess"
+    found = entry(window, key)
+    value = window.desk.design.well
+    qtbot.mouseClick(found.field.guess, Qt.MouseButton.LeftButton)
+    assert window.desk.design.readings[key].state == "measured"
+    assert window.desk.design.well == value
+    assert not found.field.guess.isVisible()

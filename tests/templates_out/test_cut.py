@@ -1,0 +1,211 @@
+"""The cut as values: heights by hand calculation, the fillet as a circle, and that no figure hides anything."""
+
+import math
+
+import pytest
+
+from geometry.judge.check import check
+from templates_out.drawing.marks import Circle, Hatch, Line, Path
+from templates_out.views.cut import cut_marks, cut_rect, plane_of
+from templates_out.views.detail import RADIUS, cut_with_detail, detail_centre, detail_marks, detail_scale
+from templates_out.views.sight import Sight
+from templates_out.views.viewport import fit
+from tests.designs import changed, example_design
+from tests.templates_out.viewing import of, overlaps, struck, texts, variants
+
+WIDE, HIGH = 110.0, 90.0  # mm: the cut at 1366 x 768
+RAKE = math.radians(14.0)
+
+
+def cut(design, side="starboard", style="screen", **sight):
+    view = fit(cut_rect(design, side), WIDE, HIGH)
+    return view, cut_marks(check(design), view, side, 0, Sight(**sight), style)
+
+
+def level(v, s):
+    """(x, z) of (v, s): x = -v·sin ρ + s·cos ρ, z = v·cos ρ + s·sin ρ."""
+    return -v * math.sin(RAKE) + s * math.cos(RAKE), v * math.cos(RAKE) + s * math.sin(RAKE)
+
+
+def test_the_floor_lies_where_it_was_measured():
+    """Inside edge: s = 44, v = -44·tan 14° = -10.970. Floor's corner 236.03 below it on the inner face: v = -247.000.
+
+    Along the floor, which rises 3° going forward, to its end 420 mm off: x + 420·cos 3°, z + 420·sin 3°.
+    """
+    view, marks = cut(example_design())
+    (floor,) = of(marks, Path, "well floor")
+    corner = level(-44 * math.tan(RAKE) - 236.03, 44.0)
+    end = corner[0] + 420 * math.cos(math.radians(3)), corner[1] + 420 * math.sin(math.radians(3))
+    assert view.to_boat(floor.points[-1]) == pytest.approx(end, abs=1e-6)
+    x, z = view.to_boat(floor.points[-2])
+    assert z == pytest.approx(corner[1] + (x - corner[0]) * math.tan(math.radians(3)), abs=1e-6)
+
+
+def test_the_fillet_is_a_true_arc():
+    """It touches the inner face 9.892 above the corner, so its centre stands 12 in front of that place."""
+    view, marks = cut(example_design())
+    (floor,) = of(marks, Path, "well floor")
+    land = -44 * math.tan(RAKE) - 236.03 + 12 / math.tan(math.radians(50.5))
+    assert view.to_boat(floor.points[0]) == pytest.approx(level(land, 44.0), abs=1e-6)
+    centre = level(land, 44.0 + 12.0)
+    arc = [view.to_boat(at) for at in floor.points[:-1]]
+    assert len(arc) > 20
+    assert [math.dist(centre, at) for at in arc] == pytest.approx([12.0] * len(arc), abs=1e-6)
+
+
+def test_the_transom_leans_and_is_as_thick_as_measured():
+    view, marks = cut(example_design())
+    foot, outer, inner = [view.to_boat(at) for at in of(marks, Path, "transom")[-1].points]
+    assert outer == pytest.approx((0.0, 0.0), abs=1e-6)
+    assert inner[1] == pytest.approx(0.0, abs=1e-6)  # cut level
+    assert inner[0] * math.cos(RAKE) == pytest.approx(44.0, abs=1e-6)
+    assert math.degrees(math.atan2(foot[0], -foot[1])) == pytest.approx(14.0, abs=1e-6)
+
+
+def test_bolts_and_what_sits_on_them():
+    """A square bolt at v = -215.9: washer from s = 44 to 47, nut's far end 15.469 further; washer 38.1 across."""
+    view, marks = cut(example_design())
+    (washer,) = of(marks, Path, "lower starboard washer:0")
+    corners = [view.to_boat(at) for at in washer.points]
+    assert corners[0] == pytest.approx(level(-215.9 + 19.05, 44.0), abs=1e-6)
+    assert corners[2] == pytest.approx(level(-215.9 - 19.05, 47.0), abs=1e-6)
+    nut = [view.to_boat(at) for at in of(marks, Path, "lower starboard nut:0")[0].points]
+    assert math.dist(nut[0], nut[1]) == pytest.approx(0.609 * 25.4, abs=1e-6)  # ASME B18.16.6 NE, from memory
+    (bolt,) = of(marks, Path, "lower starboard bolt:0")
+    assert math.dist(*[view.to_boat(at) for at in bolt.points[:2]]) == pytest.approx(44.0, abs=1e-6)
+
+
+def test_a_cut_washer_reaches_down_to_its_cut():
+    view, marks = cut(changed(example_design(), mounts__0__lower_hardware__washer__flat_cut=15.0))
+    corners = [view.to_boat(at) for at in of(marks, Path, "lower starboard washer:0")[0].points]
+    assert corners[2] == pytest.approx(level(-215.9 - 15.0, 47.0), abs=1e-6)
+
+
+def test_a_tilted_bolt_rises():
+    view, marks = cut(changed(example_design(), mounts__0__lower_tilt=6.0))
+    (axis,) = of(marks, Line, "lower starboard axis:0")
+    (xa, za), (xb, zb) = view.to_boat(axis.a), view.to_boat(axis.b)
+    assert math.degrees(math.atan2(zb - za, xb - xa)) == pytest.approx(14.0 + 6.0, abs=1e-6)
+
+
+def test_taper_leans_the_inner_face():
+    design = changed(example_design(), transom__thickness__low=60.0)
+    view, marks = cut(design)
+    (edge,) = [line for line in of(marks, Line, "inner face") if not line.pen.dash]
+    (xa, za), (xb, zb) = view.to_boat(edge.a), view.to_boat(edge.b)
+    taper = math.degrees(math.atan(16 / 250))
+    assert math.degrees(math.atan2(xb - xa, za - zb)) == pytest.approx(14.0 + taper, abs=1e-6)
+
+
+def test_a_block_stands_out_where_the_plane_meets_it():
+    """The drain tube, ±20 wide, is not met at 125.4; one that reaches there is, 30 mm proud."""
+    _, marks = cut(example_design())
+    assert not [mark for mark in marks if mark.part.startswith("block")]
+    wide = changed(example_design(), inside_blocks__0__outline=((-20, -236), (140, -236), (140, -204), (-20, -204)))
+    view, marks = cut(wide)
+    ring = [view.to_boat(at) for at in of(marks, Path, "block 0")[-1].points]
+    assert math.dist(ring[0], ring[1]) == pytest.approx(30.0, abs=1e-6)
+    assert math.dist(ring[1], ring[2]) == pytest.approx(32.0, abs=1e-6)
+
+
+def test_the_layers_are_hatched_each_in_its_way():
+    _, marks = cut(example_design())
+    assert {mark.kind for mark in of(marks, Hatch, "core")} == {"plywood"}
+    assert {mark.angle for mark in of(marks, Hatch, "core")} == {104.0}  # along the face
+    assert len(of(marks, Hatch, "skin")) == 2
+    foam = changed(example_design(), transom__core="foam")
+    assert {mark.kind for mark in of(cut(foam)[1], Hatch, "core")} == {"foam"}
+
+
+def test_the_overlap_lies_below_the_floor():
+    """Drop 203.2: the washer's foot is at w = -273.05 and the land at -237.108: 35.942 of it is lost."""
+    view, marks = cut(changed(example_design(), mounts__0__drop=203.2, mounts__0__row=1))
+    heavy = [mark for mark in of(marks, Path, "lower starboard washer:0") if mark.pen and mark.pen.role == "fouled"]
+    (ring,) = [[view.to_boat(at) for at in mark.points] for mark in heavy]
+    along = [-x * math.sin(RAKE) + z * math.cos(RAKE) for x, z in ring]  # v
+    assert max(along) - min(along) == pytest.approx(35.942, abs=1e-3)
+    assert [mark.kind for mark in of(marks, Hatch, "lower starboard washer:0")] == ["cross"]
+
+
+@pytest.mark.parametrize("side", ["port", "starboard"])
+@pytest.mark.parametrize("name", list(variants()))
+def test_no_figure_hides_anything(name, side):
+    design = variants()[name]
+    view = fit(cut_rect(design, side), WIDE, HIGH)
+    checked = check(design)
+    marks = cut_with_detail(checked, view, side)
+    assert not overlaps(texts(marks))
+    marks = cut_marks(checked, view, side)
+    assert not overlaps(texts(marks))
+    assert not struck(marks)
+    assert {"aft", "forward"} <= {text.text for text in texts(marks)}
+
+
+def test_words_where_something_is_not_there():
+    said = [text.text for text in texts(cut(changed(example_design(), well=None, inside_blocks=()))[1])]
+    assert {"No well:", "the inside is free."} <= set(said)
+    said = [text.text for text in texts(cut(changed(example_design(), mounts=()))[1])]
+    assert {"Hang a motor:", "choose its bracket on the card."} <= set(said)
+
+
+def test_without_the_rake_nothing_is_drawn_but_words():
+    _, marks = cut(changed(example_design(), transom__rake=None))
+    assert not of(marks, Path, "transom")
+    assert {text.text for text in texts(marks)} >= {"aft", "forward"}
+
+
+def test_without_the_fillet_the_bolts_are_still_drawn():
+    _, marks = cut(changed(example_design(), well__fillet_radius=None))
+    assert of(marks, Path, "lower starboard washer:0")
+    assert not of(marks, Path, "well floor")
+
+
+def test_what_is_lit_is_shown():
+    for key, said in (
+        ("transom.thickness.top", "1 23/32 in"), ("well.fillet_radius", "R 15/32 in"), ("well.floor_rise", "3°"),
+        ("well.floor_starboard", "9 9/32 in"), ("mounts.0.drop", "6 1/2 in"), ("mounts.0.upper_at", "2 in"),
+    ):  # fmt: skip
+        _, marks = cut(example_design(), lit=key)
+        (found,) = [text for text in texts(marks) if text.patch == "lit"]
+        assert (found.part, found.text) == (f"measure:{key}", said)
+
+
+def test_the_plane_follows_the_bolt_that_is_looked_at():
+    assert plane_of(example_design(), "port", 0).u == pytest.approx(-125.4125)
+    assert plane_of(example_design(), "port", 0, upper=True).u == pytest.approx(-163.5125)
+    assert plane_of(changed(example_design(), mounts=()), "starboard", 0).u == pytest.approx(125.4125)
+
+
+@pytest.mark.parametrize(
+    ("gap", "times"), [(0.5, 16), (1.4, 16), (1.5, 8), (2.97, 8), (3.0, 4), (5.9, 4), (6.0, 2), (11.9, 2), (40.0, 2)]
+)
+def test_the_detail_takes_the_largest_scale_that_fits(gap, times):
+    """Within 6.35 to 23.8 mm: 1.4·16 = 22.4, 1.5·16 = 24.0 is too wide, 2.97·8 = 23.76."""
+    assert detail_scale(gap) == times
+
+
+@pytest.mark.parametrize("name", ["example", "standard drop", "shallow-well-skiff", "cap-lip-launch"])
+def test_the_detail_stays_in_its_ring(name):
+    design = variants()[name]
+    view = fit(cut_rect(design, "starboard"), WIDE, HIGH)
+    marks = detail_marks(check(design), view, "starboard")
+    centre = detail_centre(view)
+    ring = [mark for mark in of(marks, Circle, "detail") if mark.pen]
+    assert [(mark.centre, mark.radius) for mark in ring] == [(centre, RADIUS)]
+    outside = {"detail", "detail place"}
+    for mark in marks:
+        if mark.part in outside:
+            continue
+        points = [mark.a, mark.b] if isinstance(mark, Line) else mark.points if isinstance(mark, Path) else [mark.at]
+        assert all(math.dist(centre, at) <= RADIUS + 0.01 for at in points)
+    assert any(text.text.startswith("Detail, ") and text.text.endswith(" times the size") for text in texts(marks))
+    assert len([text for text in texts(marks) if text.bold]) == 1
+
+
+def test_the_detail_shows_the_figure_of_the_finding():
+    design = changed(example_design(), mounts__0__drop=184.15, mounts__0__row=1)
+    view = fit(cut_rect(design, "port"), WIDE, HIGH)
+    marks = detail_marks(check(design), view, "port")
+    (figure,) = [text for text in texts(marks) if text.bold]
+    assert figure.text == "−11/16 in"  # -16.892 mm is 10.64 sixteenths: rounded to the worse
+    assert figure.part == "finding:washer:main motor / lower port"

@@ -1,0 +1,270 @@
+"""The face as values: what stands where, and that no figure hides anything."""
+
+import math
+import time
+from dataclasses import replace
+
+import pytest
+
+from geometry.judge.check import check
+from geometry.solid.bolts import bolts
+from templates_out.drawing.labels import Ground
+from templates_out.drawing.marks import Circle, Hatch, Line, Path, Pen, Text
+from templates_out.views.face import face_marks
+from templates_out.views.figures import Figure, Placed, Sheet, size_line
+from templates_out.views.rulers import TOP_HEIGHT, ruler_marks
+from templates_out.views.sight import FaceSight
+from templates_out.views.viewport import fit, whole_rect, work_rect
+from tests.designs import changed, example_design
+from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, struck, texts, variants
+
+WIDE, HIGH = 172.0, 148.0  # mm: the face at 1366 x 768
+NAMES = ("upper port", "upper starboard", "lower port", "lower starboard")
+
+
+def face(design, style="screen", **sight):
+    view = fit(work_rect(design), WIDE, HIGH)
+    return view, face_marks(check(design), view, FaceSight(**sight), style)
+
+
+def figures(marks):
+    return {mark.part for mark in texts(marks) if mark.part.startswith(("measure:", "finding:"))}
+
+
+def test_hole_circles_stand_where_the_holes_go():
+    """Upper pair 163.5125 either side and 50.8 down; lower pair 125.4125 either side, 50.8 + 165.1 = 215.9 down."""
+    view, marks = face(example_design())
+    for name, u, v in (
+        ("upper port", -163.5125, -50.8), ("upper starboard", 163.5125, -50.8),
+        ("lower port", -125.4125, -215.9), ("lower starboard", 125.4125, -215.9),
+    ):  # fmt: skip
+        hole, dot = of(marks, Circle, f"{name} hole:0")
+        assert hole.radius == pytest.approx(13.5 / 2 * view.scale, abs=1e-6 * view.scale)
+        for circle in (hole, dot):
+            assert view.to_boat(circle.centre) == pytest.approx((u, v), abs=1e-6)
+
+
+def test_washers_stand_where_the_bolts_come_out():
+    """Tilted up by 6° through 44 mm: 44·tan 6° = 4.6246 higher."""
+    view, marks = face(changed(example_design(), mounts__0__lower_tilt=6.0))
+    (washer,) = of(marks, Circle, "lower port washer:0")
+    rise = view.to_boat(washer.centre)[1] - -215.9
+    assert rise == pytest.approx(44 * math.tan(math.radians(6)), abs=1e-6)
+    assert washer.radius / view.scale == pytest.approx(38.1 / 2, abs=1e-6)
+    assert washer.pen.dash
+
+
+def test_cross_reaches_1_6_washer_radii():
+    view, marks = face(example_design())
+    across, up = of(marks, Line, "lower port hole:0")
+    assert math.dist(across.a, across.b) / view.scale == pytest.approx(1.6 * 38.1, abs=1e-6)
+    assert math.dist(up.a, up.b) / view.scale == pytest.approx(1.6 * 38.1, abs=1e-6)
+
+
+def test_the_well_s_floor_line_is_carried_square_through_the_wood():
+    """Inside edge at -44·tan 14° = -10.970; floor 236.03 below it: v = -247.000, parallel faces."""
+    view, marks = face(example_design())
+    (floor,) = of(marks, Line, "profile edge 1")
+    for at in (floor.a, floor.b):
+        assert view.to_boat(at)[1] == pytest.approx(-44 * math.tan(math.radians(14)) - 236.03, abs=1e-6)
+    assert floor.pen.dash
+
+
+def test_where_the_flat_land_ends():
+    """Falls 14 - 3 = 11°: corner 101°, land 12·cot 50.5° = 9.892 above the floor."""
+    view, marks = face(example_design())
+    (land,) = of(marks, Line, "flat land")
+    above = view.to_boat(land.a)[1] - (-44 * math.tan(math.radians(14)) - 236.03)
+    assert above == pytest.approx(12 / math.tan(math.radians((90 + 11) / 2)), abs=1e-6)
+
+
+def test_the_overlap_of_a_fouled_washer():
+    """Drop 184.15: centre at v = -234.95, flat land ends at -237.108; what is below is a segment of the washer's disc.
+
+    Height of the segment 19.05 - 2.158 = 16.892; its area R²·acos(d/R) - d·sqrt(R² - d²), d = 2.158.
+    """
+    view, marks = face(changed(example_design(), mounts__0__drop=184.15, mounts__0__row=1))
+    rings = [mark for mark in of(marks, Path, "lower port washer:0") if mark.pen and mark.pen.role == "fouled"]
+    assert len(rings) == 1
+    assert rings[0].pen.weight == pytest.approx(0.58)
+    ring = [view.to_boat(at) for at in rings[0].points]
+    area = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))) / 2
+    floor = -44 * math.tan(math.radians(14)) - 236.03 + 12 / math.tan(math.radians(50.5))
+    radius, away = 19.05, -234.95 - floor
+    exact = radius**2 * math.acos(away / radius) - away * math.sqrt(radius**2 - away**2)
+    assert area == pytest.approx(exact, rel=0.005)  # a disc of 72 corners is 0.13 % smaller
+    assert max(v for _, v in ring) == pytest.approx(floor, abs=1e-6)
+    (hatch,) = of(marks, Hatch, "lower port washer:0")
+    assert hatch.kind == "cross"
+    assert "finding:washer:main motor / lower port" in figures(marks)
+
+
+def test_a_clear_boat_has_nothing_in_rust():
+    _, marks = face(example_design())
+    assert not [mark for mark in marks if getattr(getattr(mark, "pen", None), "role", "") == "fouled"]
+
+
+@pytest.mark.parametrize("style", ["screen", "paper"])
+@pytest.mark.parametrize("name", list(variants()))
+def test_no_figure_hides_anything(name, style):
+    design = variants()[name]
+    _, marks = face(design, style)
+    assert not overlaps(texts(marks))
+    assert not struck(marks)
+    assert len(figures(marks)) <= 7
+    words = [text.text for text in texts(marks)]
+    assert "seen from astern" in words
+    assert ("PORT" in words) == (style == "paper")
+
+
+@pytest.mark.parametrize("name", DEMONSTRATIONS)
+def test_a_demonstration_boat_shows_all_its_holes(name):
+    design = demonstration(name)
+    view, marks = face(design)
+    for bolt in bolts(design):
+        hole = of(marks, Circle, f"{bolt.name} hole:{bolt.mount_index}")[0]
+        assert view.to_boat(hole.centre) == pytest.approx((bolt.u, bolt.v), abs=1e-6)
+        assert 0 < hole.centre[0] < WIDE
+        assert 0 < hole.centre[1] < HIGH
+    assert any(part.endswith(".drop") for part in figures(marks))
+
+
+def test_without_the_rake_the_outside_is_still_drawn():
+    _, marks = face(changed(example_design(), transom__rake=None))
+    assert of(marks, Circle, "upper port hole:0")
+    assert of(marks, Path, "bracket:0")
+    assert not of(marks, Line, "profile edge 1")
+
+
+def test_without_the_drop_the_upper_pair_is_still_drawn():
+    _, marks = face(changed(example_design(), mounts__0__drop=None))
+    assert of(marks, Circle, "upper port hole:0")
+    assert not of(marks, Circle, "lower port hole:0")
+    assert "measure:mounts.0.drop" not in figures(marks)
+    assert "measure:mounts.0.upper_at" in figures(marks)
+
+
+def test_an_outline_with_an_unknown_corner_keeps_its_other_edges():
+    _, marks = face(changed(example_design(), transom__outline__5__0=None))
+    assert not of(marks, Path, "transom")
+    assert len([mark for mark in marks if mark.part.startswith("outline edge")]) == 7
+
+
+def test_the_chosen_bolt_alone_shows_its_socket():
+    _, marks = face(example_design(), chosen="lower port hole:0")
+    assert [mark.part for mark in marks if "socket" in mark.part] == ["lower port socket:0"]
+
+
+def test_the_lit_dimension_has_a_wash_and_the_others_fade():
+    _, marks = face(example_design(), lit="well.floor_port")
+    lit = [mark for mark in texts(marks) if mark.patch == "lit"]
+    assert [mark.part for mark in lit] == ["measure:well.floor_port"]
+    others = [mark for mark in texts(marks) if mark.part.startswith("measure:") and mark not in lit]
+    assert others
+    assert {mark.role for mark in others} == {"soft"}
+
+
+def test_an_old_hole_s_readings_show_when_lit():
+    _, marks = face(example_design(), lit="old_holes.0.down")
+    assert [mark.text for mark in of(marks, Text, "measure:old_holes.0.down")] == ["10 in"]
+
+
+def test_a_guess_says_about_and_is_soft():
+    from geometry.design.whole import Reading
+
+    guess = Reading(text="9 7/8", value=250.0, from_="centre", how="tape", state="guess", spread=None)
+    _, marks = face(changed(example_design(), readings={"well.floor_port": guess}))
+    found = of(marks, Text, "measure:well.floor_port")
+    assert [mark.text for mark in found] == ["about", "9 9/32 in"]
+    assert {mark.role for mark in found} == {"soft"}
+
+
+def test_figures_speak_the_person_s_unit():
+    _, inches = face(example_design())
+    _, metric = face(changed(example_design(), units="mm"))
+    _, paper = face(example_design(), "paper")
+    drop = "measure:mounts.0.drop"
+    assert [mark.text for marks in (inches, metric, paper) for mark in of(marks, Text, drop)] == [
+        "6 1/2 in", "165.1 mm", "6-1/2 in"
+    ]  # fmt: skip
+
+
+def test_text_and_lines_do_not_grow_with_the_scale():
+    design = example_design()
+    checked = check(design)
+    near = fit(work_rect(design), 2 * WIDE, 2 * HIGH)
+    far = fit(work_rect(design), WIDE, HIGH)
+    assert near.scale == pytest.approx(2 * far.scale)
+    for view in (near, far):
+        marks = face_marks(checked, view)
+        assert {text.size for text in texts(marks) if text.part == "measure:mounts.0.drop"} == {3.4}
+        assert of(marks, Path, "transom")[0].pen.weight == 0.5
+
+
+def test_the_view_goes_there_and_back():
+    view = fit((-100.0, -300.0, 200.0, 50.0), 120.0, 90.0, 5.0)
+    assert view.to_boat(view.to_paper((12.5, -77.0))) == pytest.approx((12.5, -77.0), abs=1e-9)
+    assert view.to_paper((50.0, -125.0)) == pytest.approx((60.0, 45.0), abs=1e-9)  # middle on middle
+    zoomed = view.zoomed(3.0, (10.0, 20.0))
+    assert zoomed.to_boat((10.0, 20.0)) == pytest.approx(view.to_boat((10.0, 20.0)), abs=1e-9)
+    assert zoomed.scale == pytest.approx(3 * view.scale)
+    moved = view.moved(4.0, -3.0)
+    x, y = view.to_paper((0.0, 0.0))
+    assert moved.to_paper((0.0, 0.0)) == pytest.approx((x + 4.0, y - 3.0), abs=1e-9)
+    assert view.resized(60.0, 60.0).to_paper((50.0, -125.0)) == pytest.approx((30.0, 30.0), abs=1e-9)
+
+
+def test_work_and_whole():
+    """Bracket to ±190, well to ±320 wide and 247 down, saddle 38.1 above the datum, each with 60 mm of air."""
+    left, bottom, right, top = work_rect(example_design())
+    assert (left, right) == pytest.approx((-380.0, 380.0))
+    assert top == pytest.approx(98.1)
+    assert bottom == pytest.approx(38.1 - 350.0 - 60.0)
+    assert whole_rect(example_design()) == pytest.approx((-760.0, -580.0, 760.0, 120.0))
+
+
+def test_rulers_read_from_the_centreline_and_the_top_edge():
+    view = fit(work_rect(example_design()), WIDE, HIGH)
+    top = ruler_marks(view, "in", "top")
+    zero = next(text for text in texts(top) if text.text == "0")
+    assert zero.at[0] == pytest.approx(view.to_paper((0.0, 0.0))[0])
+    two = [text.at[0] for text in texts(top) if text.text == "2"]
+    assert sorted(two) == pytest.approx([view.to_paper((u, 0.0))[0] for u in (-50.8, 50.8)])
+    assert {"PORT", "STARBOARD"} < {text.text for text in texts(top)}
+    assert not overlaps(texts(top))
+    assert all(0 <= y <= TOP_HEIGHT for mark in top if isinstance(mark, Line) for _, y in (mark.a, mark.b))
+    down = ruler_marks(view, "mm", "left")
+    assert next(text for text in texts(down) if text.text == "0")
+    assert not overlaps(texts(down))
+
+
+def test_a_figure_without_room_is_left_out():
+    taken = Sheet(Ground(), (0.0, 0.0, 40.0, 40.0))
+    figure = Figure("8 in", "measure:x", 3.4)
+    first = size_line((5.0, 20.0), (35.0, 20.0), figure)
+    once = taken.put([first])
+    assert once.put([first]) == once
+    assert once.put([first, replace(first, centre=(20.0, 30.0), lines=())]).placed[-1].centre == (20.0, 30.0)
+    assert not taken.has_room(Placed(figure, (1.0, 1.0), ()))
+
+
+def test_a_dimension_has_its_figure_in_a_gap_and_strokes_at_its_ends():
+    placed = size_line((0.0, 0.0), (60.0, 0.0), Figure("8 in", "m", 3.4), pen=Pen("ink", 0.18))
+    one, two, *strokes = placed.lines
+    assert (one.a, two.b) == ((0.0, 0.0), (60.0, 0.0))
+    assert one.b[0] < placed.box[0] < placed.box[2] < two.a[0]
+    assert [math.dist(stroke.a, stroke.b) for stroke in strokes] == pytest.approx([2.5, 2.5])
+    slopes = [(stroke.b[1] - stroke.a[1]) / (stroke.b[0] - stroke.a[0]) for stroke in strokes]
+    assert slopes == pytest.approx([1.0, 1.0])
+
+
+def test_drawing_is_quick_enough_for_each_move_of_the_mouse():
+    design = demonstration("shallow-well-skiff")
+    checked, view = check(design), fit(work_rect(design), WIDE, HIGH)
+    face_marks(checked, view)
+    took = []
+    for _ in range(30):
+        begun = time.process_time()
+        face_marks(checked, view)
+        took.append(time.process_time() - begun)
+    assert min(took) < 0.008  # aimed at 4 ms on a free machine; twice that where others share it
