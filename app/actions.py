@@ -12,7 +12,8 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QMainWindow
 
-Key = QKeySequence.StandardKey | str | None
+_Standard = QKeySequence.StandardKey
+Key = _Standard | str | None
 _RULE = ""  # a title that draws a line instead
 
 
@@ -61,10 +62,8 @@ def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[],
             menus[record.menu].addSeparator()
             continue
         action = QAction(record.title(), window)
-        if record.key is not None:
-            action.setShortcuts(QKeySequence.keyBindings(record.key)) if isinstance(
-                record.key, QKeySequence.StandardKey
-            ) else action.setShortcut(QKeySequence(record.key))
+        keys = QKeySequence.keyBindings(record.key) if isinstance(record.key, _Standard) else []
+        action.setShortcuts(keys or ([QKeySequence(record.key)] if isinstance(record.key, str) else []))
         action.setCheckable(record.ticked is not None)
         action.triggered.connect(lambda _on=False, run=record.run: run())
         menus[record.menu].addAction(action)

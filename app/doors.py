@@ -122,7 +122,10 @@ class Doors(QObject):
 
         self._desk.for_a_sheet()
         pages = make(self._desk.checked)
-        self._target = path, f"{what.capitalize()}: {len(pages)} {'page' if len(pages) == 1 else 'pages'} in {path.name}"
+        self._target = (
+            path,
+            f"{what.capitalize()}: {len(pages)} {'page' if len(pages) == 1 else 'pages'} in {path.name}",
+        )
         writing: Generator[object, None, object] = write_pdf(pages, f"{self._desk.design.name}: {what}", today())
         self._slices.start(writing)
 

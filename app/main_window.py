@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 
     from app.desk import Desk
 
+WIDE = 1700  # px: from here on the margins stay as they are and the face takes the rest
+
 
 class MainWindow(QMainWindow):
     """Answer line above; card, face with its ladder, cut over findings; foot line below."""
@@ -54,20 +56,25 @@ class MainWindow(QMainWindow):
 
     def _place(self) -> None:
         middle = _column(FaceHead(), self.face, hairline(), self.ladder, grows=1)
-        right = Parting(Qt.Orientation.Vertical)
-        right.addWidget(self.cut)
-        right.addWidget(self.findings)
-        right.set_first([340, 262])
-        self.columns = Parting(Qt.Orientation.Horizontal)
-        for index, (part, share) in enumerate(((self.card, 0), (middle, 1), (right, 0))):
-            self.columns.addWidget(part)
-            self.columns.setStretchFactor(index, share)
-        self.columns.set_first([300, 650, 416])
-        self.setCentralWidget(_column(self.answer, hairline(), self.columns, hairline(), self.foot, grows=2))
+        right, columns = Parting(Qt.Orientation.Vertical, rows), Parting(Qt.Orientation.Horizontal, columns_of)
+        for part in (self.cut, self.findings):
+            right.addWidget(part)
+        for part in (self.card, middle, right):
+            columns.addWidget(part)
+        self.setCentralWidget(_column(self.answer, hairline(), columns, hairline(), self.foot, grows=2))
 
     def _connect(self) -> None:
         desk = self.desk
-        for view in (self.answer, self.card, self.face, self.ladder, self.cut, self.findings, self.foot, self.lookahead):
+        for view in (
+            self.answer,
+            self.card,
+            self.face,
+            self.ladder,
+            self.cut,
+            self.findings,
+            self.foot,
+            self.lookahead,
+        ):
             desk.shown.connect(view.show_checked)
         desk.shown.connect(self.doors.show_checked)
         desk.shown.connect(self.refresh_menus)
@@ -105,6 +112,18 @@ class MainWindow(QMainWindow):
     def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 (Qt's name)
         """Open the boat that was dropped."""
         self.doors.open_dropped(event.mimeData().urls())
+
+
+def columns_of(width: int) -> list[int]:
+    """Return the widths of card, face and right margin [px]: 22, 48 and 30 %, fixed margins where there is room."""
+    card, right = (340, 480) if width > WIDE else (round(width * 0.22), round(width * 0.304))
+    return [card, width - card - right, right]
+
+
+def rows(height: int) -> list[int]:
+    """Return the heights of the cut and of the findings below it [px]."""
+    cut = round(height * 0.565)
+    return [cut, height - cut]
 
 
 def _column(*parts: QWidget, grows: int) -> QWidget:

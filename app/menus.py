@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 
 _STANDARD = QKeySequence.StandardKey
 _ABOUT = (
-    "Boltwell shows where every washer, nut and socket comes out, before four holes are drilled that can’t be undrilled.\n\n"
+    "Boltwell shows where every washer, nut and socket comes out, "
+    "before four holes are drilled that can’t be undrilled.\n\n"
     "It does not replace the motor maker’s instructions, local codes, or a licensed hand where one is asked for. "
     "Measure twice, and measure both bars of the printed template before you mark anything."
 )
@@ -41,8 +42,12 @@ def records(window: MainWindow) -> tuple[Record, ...]:
         Record("&Boat", said("Save &as…"), "Ctrl+Shift+S", doors.save_as),
         rule("&Boat"),
         Record("&Boat", said("&Quit"), "Ctrl+Q", window.close),
-        Record("&Edit", lambda: _named("&Undo", desk.undo_label), _STANDARD.Undo, desk.undo, lambda: bool(desk.undo_label)),
-        Record("&Edit", lambda: _named("&Redo", desk.redo_label), _STANDARD.Redo, desk.redo, lambda: bool(desk.redo_label)),
+        Record(
+            "&Edit", lambda: _named("&Undo", desk.undo_label), _STANDARD.Undo, desk.undo, lambda: bool(desk.undo_label)
+        ),
+        Record(
+            "&Edit", lambda: _named("&Redo", desk.redo_label), _STANDARD.Redo, desk.redo, lambda: bool(desk.redo_label)
+        ),
         rule("&Edit"),
         Record("&Edit", said("&Inches"), None, lambda: units("in"), ticked=lambda: desk.design.units == "in"),
         Record("&Edit", said("&Millimetres"), None, lambda: units("mm"), ticked=lambda: desk.design.units == "mm"),

@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-
-
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QWidget
-
-
 
 
 class Rounds:
@@ -26,7 +22,11 @@ class Rounds:
 
     def _go(self, by: int) -> None:
         focus = QApplication.focusWidget()
-        at = next((i for i, part in enumerate(self._parts) if part is focus or part.isAncestorOf(focus)), -1) if focus else -1
+        at = (
+            next((i for i, part in enumerate(self._parts) if part is focus or part.isAncestorOf(focus)), -1)
+            if focus
+            else -1
+        )
         part = self._parts[(at + by) % len(self._parts) if at >= 0 else 0]
         part.window().setAttribute(Qt.WidgetAttribute.WA_KeyboardFocusChange)
         take = getattr(part, "take_hand", None)

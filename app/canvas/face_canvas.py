@@ -257,7 +257,9 @@ class FaceCanvas(Drawing):
         if part != self._hover:
             self._hover = part
             self.said.emit(name)
-            self.setCursor(Qt.CursorShape.OpenHandCursor if part and " edge " not in part else Qt.CursorShape.ArrowCursor)
+            self.setCursor(
+                Qt.CursorShape.OpenHandCursor if part and " edge " not in part else Qt.CursorShape.ArrowCursor
+            )
             self.update()
 
     def _escape(self) -> None:

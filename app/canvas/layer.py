@@ -1,4 +1,4 @@
-"""Keeps what stands still: the marks that did not change since the last time are painted once, at the screen's pixels."""
+"""Keeps what stands still: marks that did not change since the last time are painted once, at the screen's pixels."""
 
 from __future__ import annotations
 

@@ -58,7 +58,7 @@ def png_bytes(page: Page, px_per_mm: float = 2 * SCREEN, *, dark: bool = False) 
     held = QGuiApplication.instance() or QGuiApplication(["boltwell", "-platform", "offscreen"])
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    image(page, px_per_mm, dark=dark).save(buffer, "PNG")
+    image(page, px_per_mm, dark=dark).save(buffer, b"PNG")
     del held
     return bytes(buffer.data().data())
 

@@ -143,7 +143,9 @@ class Card(QWidget):
 
     def entry(self, key: str) -> Entry | None:
         """Return the visible entry of a measure."""
-        return next((e for e in self._entries.get(self._sight.section, ()) if e.key == key and e.isVisibleTo(self)), None)
+        return next(
+            (e for e in self._entries.get(self._sight.section, ()) if e.key == key and e.isVisibleTo(self)), None
+        )
 
     def go_to(self, key: str) -> None:
         """Open the section of a measure, and put the hand into its entry, its text chosen."""

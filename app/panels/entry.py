@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QLineF, QObject, QRectF, QSignalBlocker, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QPainter, QPaintEvent, QPalette, QPen
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from app.palette import of
@@ -39,7 +39,7 @@ class Field(QLineEdit):
         self.setFrame(False)
         self.setFixedSize(FIELD_WIDE, ENTRY_HIGH - 4)
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self.setTextMargins(4, 0, 6, 0)
+        self.setTextMargins(0, 0, 6, 0)
         self._rest = self._edit = ""
         self.guess = GuessWord(self)
         self._sent: str | None = None
@@ -55,7 +55,7 @@ class Field(QLineEdit):
         kept = self.pending
         self._rest, self._edit, self._guess = rest, edit, guess
         self.guess.setVisible(guess)
-        self.setTextMargins(self.guess.width() + 4 if guess else 4, 0, 6, 0)
+        self.setTextMargins(self.guess.width() + 4 if guess else 0, 0, 6, 0)
         if not kept:
             self._fill(edit if self.hasFocus() else rest)
         self._tint()
@@ -70,6 +70,15 @@ class Field(QLineEdit):
             self._refused, self._sent = False, self.text()
             self.typed.emit(self.text())
             self._sent = None
+
+    def event(self, event: QEvent) -> bool:
+        """Leave undo and redo to the window, unless there is a text of its own to take back."""
+        keys = QKeySequence.StandardKey
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and not self.pending:
+            if event.matches(keys.Undo) or event.matches(keys.Redo):
+                event.ignore()
+                return False
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
         """Enter commits and goes on, Escape restores, Up and Down step."""

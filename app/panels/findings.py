@@ -148,8 +148,8 @@ class FindingsPanel(QWidget):
         clear = [line for line in self._lines if line.state == "clear"]
         shown = [line for line in self._lines if line.state != "clear"] + (clear if self._unfolded else [])
         while len(self._rows) < len(shown):
-            row = _Finding()
-            row.head.clicked.connect(lambda _on=False, index=len(self._rows): self._choose(index))
+            row, index = _Finding(), len(self._rows)
+            row.head.clicked.connect(lambda _on=False, index=index: self._choose(index))
             self._rows.append(row)
             self._column.insertWidget(self._column.count() - 2, row)
         names = [line.name for line in shown]

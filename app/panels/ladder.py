@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from geometry.decide.ladder import Rung
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Role
 
 CLOSED, OPEN = 44, 200
 _ROW = 22
@@ -70,9 +71,7 @@ class LadderStrip(QWidget):
         """Show the ladders of the present design."""
         self._rungs = found
         if self._design is not None and self._design.mounts:
-            self._board.show_ladders(
-                uprights(self._design, self._mount, found), rows(self._design, self._mount, found)
-            )
+            self._board.show_ladders(uprights(self._design, self._mount, found), rows(self._design, self._mount, found))
 
     @property
     def rungs(self) -> tuple[RungButton, ...]:
@@ -307,7 +306,7 @@ class _Board(QWidget):
             two.deleteLater()
         self._places = []
         for index, place in enumerate(reversed(places)):
-            role = "ink" if place.present else "soft"
+            role: Role = "ink" if place.present else "soft"
             pair = words(place.words, role, strong=place.present), words(place.plate, role, strong=place.present)
             self._grid.addWidget(pair[0], index + 1, 0)
             self._grid.addWidget(pair[1], index + 1, 1, Qt.AlignmentFlag.AlignRight)

@@ -37,7 +37,7 @@ class NextSlip(QWidget):
         self.setAccessibleName("Next")
         self._next = Next("", "")
         self._checked: Checked | None = None
-        self._mount = 0
+        self._mount, self._stale = 0, False
         self._title = words(size="section", strong=True, wrap=True)
         self._why = words(role="soft", wrap=True)
         self.button = Button("", filled=True, high=32)
@@ -56,10 +56,14 @@ class NextSlip(QWidget):
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show what is next for a checked design; what the ladder says comes later."""
         self._checked, self._mount = checked, sight.mount
-        self._show(next_step(checked, sight.mount, None))
+        found = next_step(checked, sight.mount, None)
+        self._stale = checked.verdict == "fouled" and bool(self._next.button)
+        if not self._stale:
+            self._show(found)
 
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
         """Show the best cure, now that the ladder is known."""
+        self._stale = False
         if self._checked is not None:
             self._show(next_step(self._checked, self._mount, rungs))
 
@@ -76,7 +80,8 @@ class NextSlip(QWidget):
         self.setAccessibleDescription(f"{found.title}. {found.why}")
 
     def _do(self) -> None:
-        self.committed.emit(self._next.label, self._next.design)
+        if not self._stale:  # an old cure stays to be read until the new one is known, but does nothing
+            self.committed.emit(self._next.label, self._next.design)
 
     def mousePressEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
         """Go to the reading's entry."""

@@ -23,6 +23,8 @@ from app.state_marks import paint_state
 from app.type import Size, sized
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from PySide6.QtGui import QPaintEvent, QResizeEvent
 
     from geometry.judge.findings import State
@@ -38,7 +40,9 @@ _QT_ROLES: dict[Role, QPalette.ColorRole] = {
 }
 
 
-def words(text: str = "", role: Role = "ink", size: Size = "plain", *, strong: bool = False, wrap: bool = False) -> QLabel:
+def words(
+    text: str = "", role: Role = "ink", size: Size = "plain", *, strong: bool = False, wrap: bool = False
+) -> QLabel:
     """Return a text in one of the colours and sizes."""
     label = QLabel(text)
     label.setFont(sized(size, strong=strong))
@@ -198,22 +202,32 @@ def scrolled(inner: Tall) -> QScrollArea:
 
 
 class Parting(QSplitter):
-    """Parts its children by a hairline that can be dragged; a double click restores the first widths."""
+    """Parts its children by a hairline that can be dragged; until it is, and after a double click, ``share`` parts it.
 
-    def __init__(self, orientation: Qt.Orientation) -> None:
+    Args:
+        share: gives the children's lengths for the whole length [px].
+    """
+
+    def __init__(self, orientation: Qt.Orientation, share: Callable[[int], list[int]]) -> None:
         super().__init__(orientation)
         self.setHandleWidth(1)
         self.setChildrenCollapsible(False)
-        self._first: list[int] = []
-
-    def set_first(self, sizes: list[int]) -> None:
-        """Set the widths that a double click comes back to."""
-        self._first = sizes
-        self.setSizes(sizes)
+        self._share, self._own = share, False
+        self.splitterMoved.connect(self._take)
 
     def restore(self) -> None:
-        """Come back to the first widths."""
-        self.setSizes(self._first)
+        """Come back to the usual lengths."""
+        self._own = False
+        self.setSizes(self._share(self.width() if self.orientation() == Qt.Orientation.Horizontal else self.height()))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        """Share the new length, unless the hairline was dragged."""
+        super().resizeEvent(event)
+        if not self._own:
+            self.restore()
+
+    def _take(self, _place: int, _index: int) -> None:
+        self._own = True
 
     def createHandle(self) -> QSplitterHandle:  # noqa: N802 (Qt's name)
         """Return a hairline."""

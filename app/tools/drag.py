@@ -194,5 +194,3 @@ def _old_hole(design: Design, grip: Grip, du: float, dv: float, *, free: bool) -
         to = snapped(to[0], design.units), -snapped(-to[1], design.units)
     figure = f"{_size(design, abs(to[0]))} across, {_size(design, -to[1])} down"
     return Moved(move_old_hole(design, grip.index, to), f"{grip.name} moved", figure)
-
-

@@ -82,7 +82,7 @@ def profile_place(design: Design, corner: int) -> Point:
 
 
 def _family(part: str) -> str:
-    return part.split(" ")[0]
+    return part.split(" ", maxsplit=1)[0]
 
 
 def _grips(design: Design, mount: int) -> Iterator[Grip]:

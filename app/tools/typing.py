@@ -38,12 +38,15 @@ def typed(design: Design, key: str, text: str) -> Design:
     """
     one, word = found(design, key), text.strip().lower()
     if key == "transom.top_cut" and word in ("level", "square"):
-        changed: Design = put_path(design, key, word)
-        return changed
+        return _put(design, key, word)
     if word in _NONE and key.endswith(("_hardware.length", ".flat_cut")):
-        changed = put_path(design, key, None)
-        return changed
+        return _put(design, key, None)
     return enter(design, one, text)
+
+
+def _put(design: Design, key: str, value: str | None) -> Design:
+    changed: Design = put_path(design, key, value)
+    return changed
 
 
 def stepped(design: Design, key: str, way: int) -> Design:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _PARTS = {"washer": "washer", "nut": "nut", "socket": "socket", "thread_end": "thread end"}
 _OF_BOLTS = {
-    "socket_room": ("room for", "socket"), "feed": ("way in for", "bolt"), "length": ("threads on", "bolt"),
+    "socket_room": ("room for", "socket"), "feed": ("room to bring in", "bolt"), "length": ("threads on", "bolt"),
     "shank": ("thread left on", "bolt"), "seat": ("seat of", "bolt"),
 }  # fmt: skip
 _OF_MOUNT = {
@@ -128,7 +128,5 @@ def _line(group: tuple[Finding, ...], unit: Unit, several: bool) -> FindingLine:
         told = names[0].split()[0] if len({n.split()[0] for n in names}) == 1 else ""
         alike = text.replace(names[0], told).replace("  ", " ")
         text = f"{'All four' if len(names) == 4 else 'Port and starboard'} alike: {alike[0].lower()}{alike[1:]}"
-    parts = tuple(
-        f"{bolt} {_PARTS.get(first.check, 'hole')}:{index}" for index in first.mounts for bolt in names
-    )
+    parts = tuple(f"{bolt} {_PARTS.get(first.check, 'hole')}:{index}" for index in first.mounts for bolt in names)
     return FindingLine(first.state, name, figure(first, unit), text, first.remedy or "", parts)

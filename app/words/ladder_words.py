@@ -23,7 +23,7 @@ USUAL_PLATE = (0.0, MM_PER_INCH)  # common practice: the plate 0 to 1 in above t
 
 @dataclass(frozen=True, slots=True)
 class RungSight:
-    """One rung: ``kind`` broken where the lower bolt misses the slot or the saddle would sit, just where it barely does."""
+    """One rung: ``kind`` broken where it can't be used, just where only the hole's play reaches."""
 
     drop: float
     row: int
@@ -69,7 +69,9 @@ def rows(design: Design, mount: int, rungs: tuple[Rung, ...]) -> tuple[RowSight,
     hung = design.mounts[mount]
     first = rungs[0].drop if rungs else 0.0
     return tuple(
-        RowSight(up_words(rung.row), _plate(rung.plate_height, design.units), _usual(rung.plate_height), rung.row == hung.row)
+        RowSight(
+            up_words(rung.row), _plate(rung.plate_height, design.units), _usual(rung.plate_height), rung.row == hung.row
+        )
         for rung in rungs
         if rung.drop == first
     )
@@ -111,15 +113,17 @@ def _plate(plate: float | None, unit: Unit) -> str:
 
 
 def _usual(plate: float | None) -> bool:
-    return plate is not None and USUAL_PLATE[0] - 0.8 <= plate <= USUAL_PLATE[1] + _SAME  # a tape's reading below is level
+    return (
+        plate is not None and USUAL_PLATE[0] - 0.8 <= plate <= USUAL_PLATE[1] + _SAME
+    )  # a tape's reading below is level
 
 
 def _upright(hung: Mount, unit: Unit, drop: float, found: list[Rung]) -> Upright:
     present = hung.drop is not None and abs(hung.drop - drop) < _SAME
     free = [rung for rung in found if rung.row in rung.rows_left]
     room = found[0].room
-    reached = min((rung.state for rung in free), key=_ORDER.index, default="fouled")
-    state: State = "fouled" if room is not None and room < -_SAME else reached
+    states: tuple[State, ...] = tuple(rung.state for rung in free) or ("fouled",)
+    state: State = "fouled" if room is not None and room < -_SAME else min(states, key=_ORDER.index)
     title = format_length(drop, unit)
     told = format_clearance(room, unit) if room is not None else "free"
     return Upright(drop, title, state, told, present, tuple(_rung(hung, rung, title, present) for rung in found))

@@ -77,7 +77,9 @@ def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
     label = f"Drop to {drop}"
     why = f"Drop {drop}, {place}{room}."
     if present is None or abs(present - best.drop) < 1e-6:
-        return Next(f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=f"Row {best.row + 1}", design=hung)
+        return Next(
+            f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=f"Row {best.row + 1}", design=hung
+        )
     by = format_length(abs(present - best.drop), unit)
     verb = "Raise" if best.drop < present else "Lower"
     return Next(f"{verb} the lower pair by {by}", why, button=f"{verb} it", label=label, design=hung)
@@ -92,4 +94,6 @@ def best_rung(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Rung | Non
         plate = rung.plate_height
         return 0.0 if plate is None else max(USUAL_PLATE[0] - plate, 0.0, plate - USUAL_PLATE[1])
 
-    return min(able, key=lambda rung: (round(abs(rung.drop - present), 6), round(away(rung), 3), rung.row), default=None)
+    return min(
+        able, key=lambda rung: (round(abs(rung.drop - present), 6), round(away(rung), 3), rung.row), default=None
+    )

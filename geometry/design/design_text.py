@@ -128,7 +128,8 @@ def _numbers(value: Any, path: str) -> Iterator[tuple[str, float]]:
     """Yield every number in nested lists and dicts with its path."""
     if isinstance(value, dict):
         for key, inner in value.items():
-            yield from _numbers(inner, f"{path}.{key}" if path else key)
+            step = key if re.fullmatch(r"[A-Za-z_]\w{0,40}", key, re.ASCII) else f"[{_quoted(key)}]"
+            yield from _numbers(inner, f"{path}.{step}" if path and step == key else path + step)
     elif isinstance(value, list | tuple):
         for index, inner in enumerate(value):
             yield from _numbers(inner, f"{path}[{index}]")

@@ -172,7 +172,8 @@ def feeds(report: Reporter) -> None:
 
 
 def _feed(report: Reporter, bolt: Bolt) -> None:
-    rests = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt), bolt.hardware_key("length"))
+    way = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt))
+    rests = (*(way if bolt.from_inside else (bolt.key(f"bracket.room_aft.{bolt.pair}"),)), bolt.hardware_key(""))
     before = "Put the bolts in before the motor hangs."
 
     def look() -> Said | None:

@@ -132,13 +132,17 @@ def _areas(design: Design, index: int, grade: Grade) -> tuple[BaseGeometry, Base
     # Put at the centre line just below the top, what hangs there has a place whatever is not decided yet.
     at_home = replace(design.mounts[index], offset=0.0, upper_at=-1.0)
     home = replace(design, mounts=(*design.mounts[:index], at_home, *design.mounts[index + 1 :]))
-    hung = tuple(bolt for bolt in bolts(home) if bolt.mount_index == index)
-    others = tuple(bolt for bolt in bolts(home) if bolt.mount_index != index)
+    every = bolts(home)
+    hung = tuple(bolt for bolt in every if bolt.mount_index == index)
+    others = tuple(bolt for bolt in every if bolt.mount_index != index)
     grades = 0 if grade == "least" else 1
-    found = {bolt.name: _bolt_area(_Case(bolt, hung, others, grades)) for bolt in hung}
-    upper = found["upper port"].intersection(found["upper starboard"])
-    lower = found["lower port"].intersection(found["lower starboard"])
-    return upper, lower, _pattern(home, index, hung, others, found, grades)
+    pairs = []
+    for port, starboard in (hung[:2], hung[2:]):
+        area = _bolt_area(_Case(port, hung, others, grades))
+        alike = port.plate is starboard.plate
+        pairs.append(area if alike else area.intersection(_bolt_area(_Case(starboard, hung, others, grades))))
+    upper, lower = pairs
+    return upper, lower, _pattern(home, index, hung, others, pairs, grades)
 
 
 def _patches(area: BaseGeometry) -> tuple[Patch, ...]:
@@ -186,28 +190,32 @@ def _shifted(area: BaseGeometry, scale: float, by: float, across: float = 0.0) -
 def _bolt_area(case: _Case) -> BaseGeometry:
     """Return where one bolt may go in, on the outer face."""
     bolt, design = case.bolt, case.bolt.design
-    inner, lean = inner_rim(design.transom), bolt.exit.lean
-    cosine = math.cos(lean)
+    inside_, inner, room = space(design), inner_rim(design.transom), case.room
     edge = design.limits.edge_diameters[case.grade] * bolt.thread.diameter
     area = _eroded(outer_rim(design.transom), edge)
     seat = (bolt.body("spacer") or _body(bolt, "washer")).shape
-    if bolt.plate is None:
-        reach = max(edge, seat.radius + case.room) if not seat.is_cut else edge
-        area = area.intersection(case.to_face(_eroded(inner, reach), 1.0))
-        if seat.is_cut:
-            beside = kept_off(inner.edges, disc_corners(seat, case.room))
-            area = area.difference(case.to_face(beside, 1.0))
-        area = area.intersection(case.to_face(_free(space(design), 0.0, 0.0, 0.0, seat, case.room), 1.0))
-    else:
+    stretches = [_Stretch(body.start, body.end, body.shape) for body in _bodies(bolt)]
+    on_wood = bolt.plate is None
+    reach = edge if not on_wood or seat.is_cut else max(edge, seat.radius + room)
+    area = area.intersection(case.to_face(_eroded(inner, reach), 1.0))
+    if bolt.plate is not None:
         joined = tuple(other for other in case.hung if other.name in bolt.plate.joins)
-        if within_plate(joined, bolt.plate, bolt, seat) < case.room - CLOSE:
+        if within_plate(joined, bolt.plate, bolt, seat) < room - CLOSE:
             return NOTHING
-        area = area.intersection(case.to_face(_eroded(inner, edge), 1.0))
-    for body in _bodies(bolt):
-        if area.is_empty:
-            return NOTHING
-        free = _clear(space(design), lean, body, case.room, _shifted(area, *_to_inner(bolt, cosine)))
-        area = area.intersection(case.to_face(free, cosine))
+    elif seat.is_cut:
+        area = area.difference(case.to_face(kept_off(inner.edges, disc_corners(seat, room)), 1.0))
+    lean = bolt.exit.lean
+    on_seat = [_Stretch(0.0, 0.0, seat)] if on_wood else []
+    if abs(lean) < 1e-12:
+        area = area.intersection(case.to_face(_free(inside_, 0.0, [*on_seat, *stretches], room), 1.0))
+    elif not inside_.empty:
+        if on_wood:
+            area = area.intersection(case.to_face(_free(inside_, 0.0, on_seat, room), 1.0))
+        cosine = math.cos(lean)
+        within = _shifted(area, *_to_inner(bolt, cosine))
+        for stretch in stretches:
+            within = within if within.is_empty else _clear(inside_, lean, stretch, room, within)
+        area = case.to_face(within, cosine)
     taken = [_beside(case, hole, number) for number, hole in enumerate(design.old_holes) if not hole.reuse]
     taken += [_next_to(case, other) for other in case.others]
     return area.difference(shapely.union_all(taken)) if taken else area
@@ -256,31 +264,37 @@ def _eroded(rim: Rim, reach: float) -> BaseGeometry:
     one, *more = (shapely.Polygon(ring) for ring in rim.rings)
     for ring in more:
         one = one.intersection(ring) if rim.every else one.union(ring)
-    return one.difference(grown(shapely.MultiLineString(rim.edges), reach))
+    return one.difference(grown(shapely.line_merge(shapely.MultiLineString(rim.edges)), reach))
 
 
-def _clear(inside_: Space, lean: float, body: Body, room: float, within: BaseGeometry) -> BaseGeometry:
-    """Return where in ``within`` a body clears by ``room``, in (u, w·cos(lean)).
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """A disc that has to clear from ``start`` to ``end``, counted along its axis or in front of the inner face [mm]."""
 
-    A leaning body's ends lean over the further the more room it has; so the check looks beyond them by
+    start: float
+    end: float
+    shape: Disc
+
+
+def _clear(inside_: Space, lean: float, body: _Stretch, room: float, within: BaseGeometry) -> BaseGeometry:
+    """Return where in ``within`` a leaning body clears by ``room``, in (u, w·cos(lean)).
+
+    Its ends lean over the further the more room it has; so the check looks beyond them by
     (radius + clearance)·sin(lean). Steps of clearance that are not too high for the place bound that from above.
     """
     sine, cosine = math.sin(lean), math.cos(lean)
     start, end, shape = max(0.0, body.start * cosine), body.end * cosine, body.shape
-    if inside_.empty:
-        return within
-    if abs(sine) < 1e-12:
-        return within.intersection(_free(inside_, 0.0, start, end, shape, room))
 
     def tested(clearance: float) -> BaseGeometry:
         wider = (shape.radius + clearance) * abs(sine)
-        return within.intersection(_free(inside_, lean, max(0.0, start - wider), end + wider, shape, room))
+        longer = _Stretch(max(0.0, start - wider), end + wider, shape)
+        return within.intersection(_free(inside_, lean, [longer], room))
 
     kept = tested(_most(inside_, within, start, lean))
     if within.difference(kept).area < _SPECK:
         return kept
     for step in _UP:
-        roomy = _free(inside_, lean, start, end, shape, room + step - 2.0)
+        roomy = _free(inside_, lean, [_Stretch(start, end, shape)], room + step - 2.0)
         kept = kept.union(tested(room + step).difference(roomy))
     return kept
 
@@ -300,36 +314,66 @@ def _most(inside_: Space, within: BaseGeometry, n: float, lean: float) -> float:
     return max(math.hypot(u - spot[0], w - spot[1]) for u, w in shapely.get_coordinates(within))
 
 
-def _free(inside_: Space, lean: float, start: float, end: float, shape: Disc, room: float) -> BaseGeometry:
-    """Return where a disc clears by ``room`` all the way from ``start`` to ``end`` in front of the inner face.
+def _free(inside_: Space, lean: float, stretches: list[_Stretch], room: float) -> BaseGeometry:
+    """Return where discs clear by ``room``, each all the way along its stretch in front of the inner face.
 
-    In (u, w·cos(lean)) of the exit; the disc's centre rises from there with n·sin(lean).
+    In (u, w·cos(lean)) of the exit; the discs' centres rise from there with n·sin(lean).
     """
-    sine, cosine = math.sin(lean), math.cos(lean)
-    standing = [
-        swept([(u, w * cosine) for u, w in block.ring], *sorted((-start * sine, -min(end, block.out) * sine)))
-        for block in inside_.blocks
-        if block.out > start
-    ]
-    solid = shapely.union_all(standing) if standing else NOTHING
+    sine = math.sin(lean)
     if inside_.convex:
-        ring = _BOX
-        ends = [(n, inside_.section(n, cosine).lines) for n in dict.fromkeys((start, end))]
-        for number in range(len(inside_.edges)):
-            # A foot is a convex function of n: it is highest at an end.
-            line = ends[0][1][number]
-            foot = max(lines[number].foot - n * sine * line.normal_w for n, lines in ends)
-            reach = shape.reach(-line.normal_u, -line.normal_w)
-            ring = clipped(ring, line.normal_u, line.normal_w, foot + reach + room) if ring else ring
-        free: BaseGeometry = shapely.Polygon(ring) if len(ring) > 2 else NOTHING
+        free = _between_lines(inside_, lean, stretches, room)
     else:
         free = all_of(
-            _eased(_slab(inside_, lean, low, high), shape, room) for low, high in _slabs(inside_, start, end, sine)
+            _eased(_slab(inside_, lean, low, high), shape, room)
+            for start, end, shape in _outermost(inside_, stretches, sine)
+            for low, high in _slabs(inside_, start, end, sine)
         )
-    if solid.is_empty:
-        return free
-    taken = kept_out(solid, disc_corners(shape, room)) if shape.is_cut else grown(solid, shape.radius + room)
-    return free.difference(taken)
+    taken: list[BaseGeometry] = []
+    for block in inside_.blocks:
+        ring = [(u, w * math.cos(lean)) for u, w in block.ring]
+        met = [stretch for stretch in stretches if block.out > stretch.start]
+        if not abs(sine) > 1e-12:
+            # It stands straight out: of the whole discs that come to it the widest says it all.
+            widest = max((one for one in met if not one.shape.is_cut), key=lambda one: one.shape.radius, default=None)
+            met = [one for one in met if one.shape.is_cut or one is widest]
+        for start, end, shape in {(one.start, min(one.end, block.out), one.shape) for one in met}:
+            solid = swept(ring, *sorted((-start * sine, -end * sine)))
+            grows = kept_out(solid, disc_corners(shape, room)) if shape.is_cut else grown(solid, shape.radius + room)
+            taken.append(grows)
+    return free.difference(shapely.union_all(taken)) if taken else free
+
+
+def _between_lines(inside_: Space, lean: float, stretches: list[_Stretch], room: float) -> BaseGeometry:
+    """Return what lies far enough from every line of a convex well."""
+    sine, cosine = math.sin(lean), math.cos(lean)
+    ends = [(n, one.shape) for one in stretches for n in (one.start, one.end)]
+    found = [(n, shape, inside_.section(n, cosine).lines) for n, shape in dict.fromkeys(ends)]
+    ring = _BOX
+    for number in range(len(inside_.edges)):
+        # A foot is a convex function of n: it is highest at an end.
+        foot = -math.inf
+        for n, shape, lines in found:
+            line = lines[number]
+            reach = shape.reach(-line.normal_u, -line.normal_w)
+            foot = max(foot, line.foot - n * sine * line.normal_w + reach)
+        ring = clipped(ring, line.normal_u, line.normal_w, foot + room) if ring else ring
+    return shapely.Polygon(ring) if len(ring) > 2 else NOTHING
+
+
+def _outermost(inside_: Space, stretches: list[_Stretch], sine: float) -> list[tuple[float, float, Disc]]:
+    """Return the stretches that no wider disc on a longer one makes needless; square ones above a falling floor end where they start."""
+    falling = not abs(sine) > 1e-12 and inside_.falls >= 0
+    found = list(dict.fromkeys((one.start, one.start if falling else one.end, one.shape) for one in stretches))
+
+    def hidden(one: tuple[float, float, Disc], by: tuple[float, float, Disc]) -> bool:
+        over = by[0] <= one[0] and (falling or by[1] >= one[1])
+        return one != by and over and not by[2].is_cut and by[2].radius >= one[2].radius
+
+    kept: list[tuple[float, float, Disc]] = []
+    for one in sorted(found, key=lambda one: -one[2].radius):
+        if not any(hidden(one, by) for by in kept):
+            kept.append(one)
+    return kept
 
 
 def _eased(free: BaseGeometry, shape: Disc, room: float) -> BaseGeometry:
@@ -403,7 +447,7 @@ def _next_to(case: _Case, other: Bolt) -> BaseGeometry:
 
 
 def _pattern(
-    home: Design, index: int, hung: tuple[Bolt, ...], others: tuple[Bolt, ...], found: dict[str, BaseGeometry], grade: int
+    home: Design, index: int, hung: tuple[Bolt, ...], others: tuple[Bolt, ...], pairs: list[BaseGeometry], grade: int
 ) -> BaseGeometry:
     """Return where the whole pattern may hang, in (offset, upper_at)."""
     room = max(0.0, home.limits.clearance[grade])
@@ -411,9 +455,9 @@ def _pattern(
         if any(axes_gap(one, two, a, b) < room - CLOSE for a in _bodies(one) for b in _bodies(two)):
             return NOTHING
     area: BaseGeometry = shapely.box(-BIG, -BIG, BIG, -CLOSE)
-    for bolt in hung:
+    for bolt, pair in zip(hung, (pairs[0], pairs[0], pairs[1], pairs[1]), strict=True):
         # At home the upper pair lies at -1.
-        area = area.intersection(_shifted(found[bolt.name], 1.0, -1.0 - bolt.v, -bolt.u))
+        area = area.intersection(_shifted(pair, 1.0, -1.0 - bolt.v, -bolt.u))
     for bolt in hung:
         plate = bolt.hardware.backing_plate
         if plate is not None and bolt.port:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from templates_out.drawing.clipping import Rect
+from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Mark, Path, Text
 from templates_out.sheets import pens
 
@@ -70,7 +71,7 @@ def band(rect: Rect, reason: str) -> tuple[Mark, ...]:
             Text(
                 (middle, foot - index * _LINE),
                 line,
-                _reason_size(lines),
+                _reason_size(lines, room),
                 "sheet",
                 bold=True,
                 condensed=True,
@@ -84,8 +85,9 @@ def band(rect: Rect, reason: str) -> tuple[Mark, ...]:
 _LINE = 3.7
 
 
-def _reason_size(lines: list[str]) -> float:
-    return pens.REASON if len(lines) == 1 else pens.FIGURE
+def _reason_size(lines: list[str], room: float) -> float:
+    one = len(lines) == 1 and text_width(lines[0], pens.REASON, bold=True, condensed=True) <= room
+    return pens.REASON if one else pens.FIGURE
 
 
 def reason_lines(reason: str, width: float) -> list[str]:

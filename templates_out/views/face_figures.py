@@ -17,10 +17,20 @@ from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Poin
 from templates_out.views import pens
 from templates_out.views.face_bolts import CROSS, washer_radius
 from templates_out.views.face_clearance import clearance_figure
-from templates_out.views.figures import AT_REST, Figure, Placed, Sheet, extension, on_paper, size_line, with_lines
+from templates_out.views.figures import (
+    AT_REST,
+    Figure,
+    Placed,
+    Sheet,
+    beyond,
+    extension,
+    on_paper,
+    size_line,
+    with_lines,
+)
 from templates_out.views.sight import Scene, ground_at, in_hand
 
-COLUMNS = (7.0, 13.0, 20.0, 28.0)  # mm of paper beside the bracket where a column of figures may stand
+COLUMNS = (7.0, 10.0, 13.0, 4.5, 17.0, 20.0, 28.0)  # mm of paper beside the bracket where a column of figures may stand
 HEIGHTS = (0.5, 0.36, 0.64, 0.25, 0.75)  # of the way along a dimension
 
 
@@ -105,13 +115,15 @@ def _cross(scene: Scene, bolt: Bolt) -> float:
 
 
 def _columns(scene: Scene) -> list[float]:
-    """Return where an upright dimension of the motor in hand may stand: right of its bracket, then left of it."""
+    """Return where an upright dimension of the motor in hand may stand: beside its bracket, or between its holes."""
     ring = [scene.at(u, v) for u, v in bracket_ring(scene.design.mounts[scene.sight.mount], scene.sight.mount)]
     bolt = in_hand(scene, "upper starboard")
     out = max(max(x for x, _ in ring), scene.at(bolt.u, 0.0)[0] + _cross(scene, bolt))
     port = in_hand(scene, "upper port")
     back = min(min(x for x, _ in ring), scene.at(port.u, 0.0)[0] - _cross(scene, port))
-    return [out + off for off in COLUMNS] + [back - off for off in COLUMNS]
+    lower = in_hand(scene, "lower starboard")
+    between = min(scene.at(one.u, 0.0)[0] - _cross(scene, one) for one in (bolt, lower))
+    return [*(out + off for off in COLUMNS), *(back - off for off in COLUMNS), between - 6.0, between - 10.0]
 
 
 def _upright(
@@ -158,7 +170,9 @@ def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
         bolt = in_hand(scene, "upper starboard" if x >= scene.at(0.0, 0.0)[0] else "upper port")
         ends = (x, scene.at(0.0, 0.0)[1]), scene.at(bolt.u, bolt.v)
         for where in (0.5, 0.4):
-            yield _upright(scene, key, -bolt.v, x, ends, where, (-1.0, _cross(scene, bolt)))
+            placed = _upright(scene, key, -bolt.v, x, ends, where, (-1.0, _cross(scene, bolt)))
+            yield placed
+        yield beyond(placed, (x, ends[0][1]), (x, ends[1][1]))
 
 
 def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
@@ -177,7 +191,7 @@ def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     start, end = scene.at(u, top * face.cos_taper), scene.at(u, floor * face.cos_taper)
     corner = well.profile[1 if side < 0 else -2][0]
     wall = scene.at(need(corner, "well.profile"), 0.0)[0]
-    columns = [wall - side * off for off in (6.5, 9.0, 12.0, 15.0)]
+    columns = [wall - side * off for off in (6.5, 9.0, 12.0, 15.0, 5.2)]
     if (wall - start[0]) * side > 60.0 and any(abs(edge.b[1] - edge.a[1]) > 1.0 for edge in inner.edges[2:-2]):
         columns = [start[0] + side * off for off in (9.0, 14.0, 19.0, 25.0)]  # the floor slopes: by where it is read
     for x in columns:

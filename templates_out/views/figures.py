@@ -155,6 +155,15 @@ def beside(
     return Placed(figure, middle, (line, *ends))
 
 
+def beyond(placed: Placed, a: Point, b: Point) -> Placed:
+    """Return a short upright dimension from ``a`` down to ``b`` with its figure on the free side, above ``a``."""
+    figure = placed.figure
+    line = Line((a[0], a[1] + STROKE), b, placed.lines[0].pen, figure.part)
+    strokes = tuple(_stroke(at, (0.0, 1.0), line.pen, figure.part) for at in (a, b))
+    rest = tuple(old for old in placed.lines if old.a[1] == old.b[1])
+    return Placed(figure, (a[0], a[1] + STROKE + AIR + figure.height / 2), (line, *strokes, *rest))
+
+
 def leader(at: Point, away: Point, figure: Figure, pen: Pen) -> Placed:
     """Return a figure that stands off by the vector ``away`` from ``at``, with a line between them."""
     centre = at[0] + away[0], at[1] + away[1]

@@ -44,6 +44,13 @@ ALL = {**BOATS, **OTHERS}
 SINGLE = [(name, found.key) for name, boat in ALL.items() for found in measures(boat) if found.kind != "shape"]
 
 
+def known(design, key):
+    """Return a measure that is there."""
+    found = measure(design, key)
+    assert found is not None, key
+    return found
+
+
 def numbers(value):
     """Return every number of a design, in order, None among them."""
     if isinstance(value, dict):
@@ -62,7 +69,7 @@ def is_same(one, two):
 @pytest.mark.parametrize(("boat", "key"), SINGLE)
 def test_setting_what_one_gets_changes_nothing(boat, key):
     design = ALL[boat]
-    found = measure(design, key)
+    found = known(design, key)
     value = found.get(design)
     if value is None:
         assert state_of(design, found) == "not known"
@@ -75,7 +82,7 @@ def test_setting_what_one_gets_changes_nothing(boat, key):
 def test_one_gets_what_one_sets(which, value):
     boat, key = which
     design = ALL[boat]
-    found = measure(design, key)
+    found = known(design, key)
     value = float(round(value)) if found.kind == "count" else value
     try:
         changed_design = found.set(design, value)
@@ -89,7 +96,7 @@ def test_a_measure_leaves_every_other_one_alone(which, data):
     """But for those that are made to follow: the floor's depths when its width changes."""
     boat, key = which
     design = ALL[boat]
-    found = measure(design, key)
+    found = known(design, key)
     value = found.get(design)
     assume(value is not None and key not in ("well.floor_width", "well.top_width"))
     step = data.draw(st.sampled_from((-1.0, 1.0)))
@@ -111,10 +118,10 @@ def test_a_measure_leaves_every_other_one_alone(which, data):
 def test_the_floor_is_read_at_each_side_by_itself(key, depth, offset):
     skiff = changed(BOATS["shallow-well-skiff"], mounts__0__offset=offset)
     other = "well.floor_starboard" if key == "well.floor_port" else "well.floor_port"
-    kept = measure(skiff, other).get(skiff)
-    after = measure(skiff, key).set(skiff, depth)
-    assert measure(after, key).get(after) == pytest.approx(depth, abs=NEAR)
-    assert measure(after, other).get(after) == pytest.approx(kept, abs=NEAR)
+    kept = known(skiff, other).get(skiff)
+    after = known(skiff, key).set(skiff, depth)
+    assert known(after, key).get(after) == pytest.approx(depth, abs=NEAR)
+    assert known(after, other).get(after) == pytest.approx(kept, abs=NEAR)
     assert (after.well.profile[0], after.well.profile[3]) == (skiff.well.profile[0], skiff.well.profile[3])
 
 
@@ -124,28 +131,28 @@ def test_the_floor_is_read_under_the_lower_bolts():
     The bolts stand half-way out, so half of 1/8 in from the middle's 9-13/16: 9-3/4 and 9-7/8 in.
     """
     skiff = BOATS["shallow-well-skiff"]
-    assert measure(skiff, "well.floor_port").get(skiff) == pytest.approx(9.75 * INCH, abs=NEAR)
-    assert measure(skiff, "well.floor_starboard").get(skiff) == pytest.approx(9.875 * INCH, abs=NEAR)
+    assert known(skiff, "well.floor_port").get(skiff) == pytest.approx(9.75 * INCH, abs=NEAR)
+    assert known(skiff, "well.floor_starboard").get(skiff) == pytest.approx(9.875 * INCH, abs=NEAR)
 
 
 @pytest.mark.parametrize("key", ["well.floor_port", "well.floor_starboard"])
 def test_the_first_reading_of_a_floor_not_measured_yet_counts_for_both_sides(key):
     profile = ((-266.7, 0.0), (-250.0, None), (250.0, None), (266.7, 0.0))
     skiff = changed(BOATS["shallow-well-skiff"], well__profile=profile)
-    assert measure(skiff, key).get(skiff) is None
-    after = measure(skiff, key).set(skiff, 240.0)
+    assert known(skiff, key).get(skiff) is None
+    after = known(skiff, key).set(skiff, 240.0)
     for side in ("port", "starboard"):
-        assert measure(after, f"well.floor_{side}").get(after) == pytest.approx(240.0, abs=NEAR)
+        assert known(after, f"well.floor_{side}").get(after) == pytest.approx(240.0, abs=NEAR)
 
 
 def test_depths_are_positive_downward_and_across_is_positive_to_starboard():
     """As a person speaks: 10 in down is 10, though v is -254."""
     boat = BOATS["thrice-drilled-runabout"]
-    assert measure(boat, "old_holes.0.down").get(boat) == pytest.approx(10 * INCH, abs=NEAR)
-    assert measure(boat, "old_holes.0.across").get(boat) == pytest.approx(-4.9375 * INCH, abs=NEAR)
-    assert measure(boat, "mounts.0.upper_at").get(boat) == pytest.approx(2 * INCH, abs=NEAR)
-    assert measure(boat, "transom.thickness.low_at").get(boat) == pytest.approx(8 * INCH, abs=NEAR)
-    moved = measure(boat, "old_holes.0.down").set(boat, 300.0)
+    assert known(boat, "old_holes.0.down").get(boat) == pytest.approx(10 * INCH, abs=NEAR)
+    assert known(boat, "old_holes.0.across").get(boat) == pytest.approx(-4.9375 * INCH, abs=NEAR)
+    assert known(boat, "mounts.0.upper_at").get(boat) == pytest.approx(2 * INCH, abs=NEAR)
+    assert known(boat, "transom.thickness.low_at").get(boat) == pytest.approx(8 * INCH, abs=NEAR)
+    moved = known(boat, "old_holes.0.down").set(boat, 300.0)
     assert moved.old_holes[0].at == (pytest.approx(-4.9375 * INCH, abs=NEAR), -300.0)
 
 
@@ -174,7 +181,7 @@ def test_every_measure_has_a_name_of_its_own_and_says_how_in_a_sentence_or_two(b
 def test_every_reading_of_a_boat_says_what_its_measure_says(boat):
     design = ALL[boat]
     for key, reading in design.readings.items():
-        found = measure(design, key)
+        found = known(design, key)
         assert found.get(design) == pytest.approx(reading.value, abs=1e-6)
         assert state_of(design, found) == reading.state
 
@@ -185,11 +192,11 @@ def test_a_number_not_measured_is_asked_for_by_a_key_and_a_name_that_the_measure
     asked = set()
     for path in numbers_of(ALL[boat]):
         design = changed(ALL[boat], **{path.replace(".", "__"): None})
-        known = {found.key: found for found in measures(design)}
+        listed = {found.key: found for found in measures(design)}
         for finding in check(design).findings:
             if finding.state == "unknown" and finding.missing is not None:
-                assert finding.missing in known, path
-                assert known[finding.missing].name.lower() in finding.text.lower(), path
+                assert finding.missing in listed, path
+                assert listed[finding.missing].name.lower() in finding.text.lower(), path
                 asked.add(finding.missing)
     assert len(asked) > (20 if ALL[boat].mounts[0].bracket.rows else 3)
 

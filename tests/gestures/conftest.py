@@ -16,8 +16,6 @@ from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from pytestqt.qtbot import QtBot
 
     from geometry.design.whole import Design
@@ -43,7 +41,7 @@ def kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 @pytest.fixture
-def window(qtbot: QtBot, design: Design, kept: Path) -> Iterator[MainWindow]:
+def window(qtbot: QtBot, design: Design, kept: Path) -> MainWindow:
     """A window of 1366 x 708 on the demonstration boat, light."""
     made = MainWindow(Desk(design))
     dress(dark=False)
@@ -51,7 +49,7 @@ def window(qtbot: QtBot, design: Design, kept: Path) -> Iterator[MainWindow]:
     made.resize(1366, 708)
     made.show()
     qtbot.waitExposed(made)
-    yield made
+    return made
 
 
 def place(window: MainWindow, u: float, v: float) -> QPoint:

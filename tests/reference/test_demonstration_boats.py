@@ -326,18 +326,25 @@ def test_old_holes_each_in_its_way():
         nothing is said of it.
     """
     checked = check(boat("thrice-drilled-runabout"))
-    told = {
-        found.at.removeprefix("main motor / "): (pytest.approx(found.value, abs=NEAR), found.state)
-        for found in checked.findings
-        if found.check == "old_hole"
-    }
+    assert values(checked, "old_hole") == pytest.approx(
+        {
+            "lower port / old lower port": 0.4375,
+            "lower starboard / old lower starboard": 2.7781,
+            "upper port / ladder hole": 0.8438,
+            "lower port / towing-eye hole": 25.0031,
+            "upper port / old upper port": 0.0,
+            "upper starboard / old upper starboard": 1.5875,
+        },
+        abs=NEAR,
+    )
+    told = {found.at.rsplit(" / ", 1)[-1]: found.state for found in checked.findings if found.check == "old_hole"}
     assert told == {
-        "lower port / old lower port": (0.4375, "fouled"),
-        "lower starboard / old lower starboard": (2.7781, "tight"),
-        "upper port / ladder hole": (0.8438, "tight"),
-        "lower port / towing-eye hole": (25.0031, "clear"),
-        "upper port / old upper port": (0.0, "note"),
-        "upper starboard / old upper starboard": (1.5875, "fouled"),
+        "old lower port": "fouled",
+        "old lower starboard": "tight",
+        "ladder hole": "tight",
+        "towing-eye hole": "clear",
+        "old upper port": "note",
+        "old upper starboard": "fouled",
     }
     assert checked.verdict == "fouled"
 

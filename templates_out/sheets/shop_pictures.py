@@ -1,0 +1,83 @@
+"""The shop sheet's pictures: the face, the cut, and the column of the bracket's holes with the used one filled."""
+
+from __future__ import annotations
+
+from geometry.design.motor import Mount
+from geometry.judge.findings import Checked
+from templates_out.drawing.clipping import clip
+from templates_out.drawing.marks import Circle, Mark, Path, Point, Text
+from templates_out.drawing.shapes import shift
+from templates_out.sheets import pens
+from templates_out.sheets.portrait import ROW, SUBHEAD
+from templates_out.sheets.shop_words import place_of, up_by
+from templates_out.views.cut import Side, cut_marks, cut_rect
+from templates_out.views.face import face_marks
+from templates_out.views.sight import Sight
+from templates_out.views.viewport import Rect, fit, work_rect
+
+COLUMN_PITCH = 6.4  # mm of paper from hole to hole in the column
+
+
+def face_picture(checked: Checked, mount: int, box: Rect) -> tuple[Mark, ...]:
+    """Return the face within ``box`` (left, bottom, right, top) [paper mm]."""
+    width, height = box[2] - box[0], box[3] - box[1]
+    view = fit(work_rect(checked.design), width, height)
+    marks = face_marks(checked, view, Sight(mount=mount), "paper")
+    return shift(clip(marks, (0.0, 0.0, width, height)), box[0], box[1])
+
+
+def cut_picture(checked: Checked, side: Side, mount: int, box: Rect) -> tuple[Mark, ...]:
+    """Return the cut within ``box`` [paper mm]."""
+    width, height = box[2] - box[0], box[3] - box[1]
+    view = fit(cut_rect(checked.design, side, mount), width, height)
+    marks = cut_marks(checked, view, side, mount, Sight(mount=mount), "paper")
+    return shift(clip(marks, (0.0, 0.0, width, height)), box[0], box[1])
+
+
+def side_to_show(checked: Checked, mount: int) -> Side:
+    """Return the side whose bolts have the worst finding; starboard where both are alike."""
+    name = checked.design.mounts[mount].name if mount < len(checked.design.mounts) else ""
+    for finding in checked.findings:
+        parts = finding.at.split(" / ")
+        if finding.state in ("fouled", "tight") and parts[0] == name and len(parts) > 1:
+            twin = parts[1].replace("port", "starboard")
+            alike = checked.of(finding.check, " / ".join([name, twin, *parts[2:]]))
+            if parts[1].endswith("port") and (alike is None or alike.value != finding.value):
+                return "port"
+            return "starboard"
+    return "starboard"
+
+
+def column_height(mount: Mount) -> float:
+    """Return how high the column of holes stands [paper mm]."""
+    rows = mount.bracket.rows
+    return 0.0 if rows is None else COLUMN_PITCH * rows.count + 4.0
+
+
+def hole_column(mount: Mount, at: Point) -> tuple[Mark, ...]:
+    """Return the bracket's upper holes of one side under the corner ``at``, the used one filled."""
+    rows = mount.bracket.rows
+    if rows is None:
+        return ()
+    left, top = at
+    height = column_height(mount)
+    frame = ((left, top - height), (left + 9.0, top - height), (left + 9.0, top), (left, top))
+    marks: list[Mark] = [Path(frame, True, pens.SEAM, None, "bracket holes")]
+    for row in range(rows.count):
+        y = top - 2.0 - COLUMN_PITCH * (row + 0.5)
+        used = row == mount.row
+        marks.append(Circle((left + 4.5, y), 1.9, pens.FINAL, "ink" if used else None, f"bracket hole {row}"))
+        said = _said(row, rows.count, used)
+        if said:
+            size = ROW if not used else SUBHEAD
+            base = y - 0.37 * size
+            marks.append(Text((left + 11.5, base), said, size, bold=used, condensed=True, part=f"bracket hole {row}"))
+    return tuple(marks)
+
+
+def _said(row: int, count: int, used: bool) -> str:
+    if used:
+        return f"the bolts go here: {place_of(row)}, {up_by(row)}"
+    if row == 0:
+        return "top hole: motor lowest"
+    return "lowest hole: motor highest" if row == count - 1 else ""
