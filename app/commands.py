@@ -67,8 +67,8 @@ def main(argv: list[str] | None = None) -> int:
         warn("boltwell: stopped.")
         return 130
     except Exception as fault:  # noqa: BLE001 (the last stop: Python's own code for it is 1, which says "fouled" here)
-        sentence, details = told(fault)
-        warn(f"{details}boltwell: {sentence}")
+        short, details = told(fault)
+        warn(f"{details}boltwell: {short}")
         return FAULT_CODE
 
 

@@ -47,4 +47,4 @@ def _open_window() -> None:
     paths = (str(Path(__file__).resolve().parents[1]), os.environ.get("PYTHONPATH", ""))
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, paths))}
     if subprocess.run([sys.executable, "-c", _WINDOW], env=environment, check=False).returncode:
-        warn("The window could not be shown here; everything else is done.")
+        warn("The window did not stay open here; everything else is done.")

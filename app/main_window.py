@@ -57,10 +57,8 @@ class MainWindow(QMainWindow):
     def _place(self) -> None:
         middle = _column(FaceHead(), self.face, hairline(), self.ladder, grows=1)
         right, columns = Parting(Qt.Orientation.Vertical, rows), Parting(Qt.Orientation.Horizontal, columns_of)
-        for part in (self.cut, self.findings):
-            right.addWidget(part)
-        for part in (self.card, middle, right):
-            columns.addWidget(part)
+        right.add(self.cut, self.findings)
+        columns.add(self.card, middle, right)
         self.setCentralWidget(_column(self.answer, hairline(), columns, hairline(), self.foot, grows=2))
 
     def _connect(self) -> None:
@@ -116,7 +114,7 @@ class MainWindow(QMainWindow):
 
 def columns_of(width: int) -> list[int]:
     """Return the widths of card, face and right margin [px]: 22, 48 and 30 %, fixed margins where there is room."""
-    card, right = (340, 480) if width > WIDE else (round(width * 0.22), round(width * 0.304))
+    card, right = (340, 480) if width > WIDE else (max(272, round(width * 0.22)), round(width * 0.304))
     return [card, width - card - right, right]
 
 

@@ -11,8 +11,18 @@ from functools import cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, assert_never
 
-from PySide6.QtCore import QBuffer, QIODevice, QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF, QGuiApplication, QImage, QPainter, QPen, QPolygonF
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import (
+    QFont,
+    QFontDatabase,
+    QFontMetricsF,
+    QGuiApplication,
+    QImage,
+    QImageWriter,
+    QPainter,
+    QPen,
+    QPolygonF,
+)
 
 import assets
 from app.palette import Palette, palette
@@ -58,7 +68,7 @@ def png_bytes(page: Page, px_per_mm: float = 2 * SCREEN, *, dark: bool = False) 
     held = QGuiApplication.instance() or QGuiApplication(["boltwell", "-platform", "offscreen"])
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    image(page, px_per_mm, dark=dark).save(buffer, b"PNG")
+    QImageWriter(buffer, QByteArray(b"PNG")).write(image(page, px_per_mm, dark=dark))
     del held
     return bytes(buffer.data().data())
 

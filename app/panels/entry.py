@@ -74,10 +74,10 @@ class Field(QLineEdit):
     def event(self, event: QEvent) -> bool:
         """Leave undo and redo to the window, unless there is a text of its own to take back."""
         keys = QKeySequence.StandardKey
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and not self.pending:
-            if event.matches(keys.Undo) or event.matches(keys.Redo):
-                event.ignore()
-                return False
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and not self.pending:
+            asked = event.matches(keys.Undo) or event.matches(keys.Redo)
+            event.setAccepted(not asked)
+            return not asked and super().event(event)
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)

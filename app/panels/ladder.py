@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QAbstractButton, QGridLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QLineF, QObject, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
+from PySide6.QtWidgets import QAbstractButton, QFrame, QGridLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from app.palette import of
-from app.panels.parts import ground, shows_focus, wide, words
+from app.panels.parts import Slim, ground, shows_focus, wide, words
 from app.state_marks import paint_state
 from app.type import sized
 from app.words.ladder_words import RowSight, RungSight, Upright, closed_line, rows, uprights
@@ -55,12 +55,13 @@ class LadderStrip(QWidget):
         self.head.clicked.connect(self._turn)
         self._board = _Board()
         self._board.taken.connect(self._take)
-        self._board.hide()
+        self._area = _Sideways(self._board)
+        self._area.hide()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.head)
-        column.addWidget(self._board)
+        column.addWidget(self._area)
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show the present place; the ladders follow once they are reckoned."""
@@ -90,7 +91,7 @@ class LadderStrip(QWidget):
 
     def _turn(self) -> None:
         self.head.turn()
-        self._board.setVisible(self.head.is_open)
+        self._area.setVisible(self.head.is_open)
         self.opened.emit(self.head.is_open)
 
     def _take(self, drop: float, row: int) -> None:
@@ -251,6 +252,40 @@ class _Top(QWidget):
         painter.drawText(QRectF(left + 20, 22, room + 4, 20), Qt.AlignmentFlag.AlignVCenter, ladder.room)
 
 
+class _Sideways(QScrollArea):
+    """As high as what is in it; where that is too wide it moves sideways."""
+
+    def __init__(self, inner: QWidget) -> None:
+        super().__init__()
+        ground(inner, "card")
+        self._inner = inner
+        self.setHorizontalScrollBar(Slim(Qt.Orientation.Horizontal))
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self.setWidget(inner)
+        self.setWidgetResizable(True)
+        inner.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 (Qt's name)
+        """Take another height where there are more rows."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self.updateGeometry()
+        return super().eventFilter(watched, event)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        inner = self._inner.minimumSizeHint()
+        return QSize(min(inner.width(), 320), inner.height() + (8 if inner.width() > self.width() else 0))
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        return QSize(200, self.sizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        super().resizeEvent(event)
+        self.updateGeometry()
+
+
 class _Board(QWidget):
     """All ladders, motor place and plate written once at the left."""
 
@@ -270,7 +305,7 @@ class _Board(QWidget):
         )
         self._note = words(
             "Broken rung: the lower bolt misses the slot. Pale band: plate 0 to 1 in above the bottom, as is common.",
-            "soft", "small", wrap=True,
+            "soft", "small",
         )  # fmt: skip
         self._tops: list[_Top] = []
         self._places: list[tuple[QWidget, QWidget]] = []

@@ -148,23 +148,26 @@ class StateMark(QWidget):
         paint_state(QPainter(self), QRectF(self.rect()), self._state, of(self))
 
 
-class _Slim(QScrollBar):
+class Slim(QScrollBar):
     """A thin bar that shows how far one has gone; nothing else of it is drawn."""
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        """Return its width; it is as long as there is room."""
         return QSize(8, 8)
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        """Draw the handle."""
         painter, colours = QPainter(self), of(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.fillRect(self.rect(), self.palette().color(self.backgroundRole()))
+        upright = self.orientation() == Qt.Orientation.Vertical
+        length = self.height() if upright else self.width()
         every = self.maximum() - self.minimum() + self.pageStep()
-        long = max(24.0, self.height() * self.pageStep() / max(1, every))
-        run = self.height() - long - 4
-        top = 2 + run * (self.value() - self.minimum()) / max(1, self.maximum() - self.minimum())
+        long = max(24.0, length * self.pageStep() / max(1, every))
+        start = 2 + (length - long - 4) * (self.value() - self.minimum()) / max(1, self.maximum() - self.minimum())
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colours["edge" if self.isSliderDown() or self.underMouse() else "rule"])
-        painter.drawRoundedRect(QRectF(2, top, 4, long), 2, 2)
+        painter.drawRoundedRect(QRectF(2, start, 4, long) if upright else QRectF(start, 2, long, 4), 2, 2)
 
 
 class Tall(QWidget):
@@ -192,7 +195,7 @@ def scrolled(inner: Tall) -> QScrollArea:
     """Return an area in which ``inner`` moves up and down."""
     ground(inner, "card")
     area = QScrollArea()
-    area.setVerticalScrollBar(_Slim(Qt.Orientation.Vertical))
+    area.setVerticalScrollBar(Slim(Qt.Orientation.Vertical))
     area.setWidget(inner)
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)
@@ -214,6 +217,11 @@ class Parting(QSplitter):
         self.setChildrenCollapsible(False)
         self._share, self._own = share, False
         self.splitterMoved.connect(self._take)
+
+    def add(self, *parts: QWidget) -> None:
+        """Put the parts side by side, or one below another."""
+        for part in parts:
+            self.addWidget(part)
 
     def restore(self) -> None:
         """Come back to the usual lengths."""

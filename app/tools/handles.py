@@ -10,17 +10,20 @@ from geometry.design.sense import known
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured, faces, profile_up
 from geometry.solid.rows import bracket_ring, saddle_above_datum
+from templates_out.drawing.fonts import text_width
+from templates_out.drawing.marks import Line, Text
 from templates_out.views.viewport import known_points
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from geometry.design.whole import Design
-    from templates_out.drawing.marks import Point
+    from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
 
 Kind = Literal["saddle", "outline", "profile", "upper", "lower", "old hole", "block", "fitting", "bracket"]
 GRAB = 3.2  # paper mm: 12 px
+_EDGE = 1.6  # paper mm: 6 px
 _ORDER: tuple[Kind, ...] = (
     "saddle", "outline", "profile", "upper", "lower", "old hole", "block", "fitting", "bracket",
 )  # fmt: skip
@@ -175,3 +178,27 @@ def _inside(at: Point, ring: list[Point]) -> bool:
         if (ya > y) != (yb > y) and x < xa + (y - ya) / (yb - ya) * (xb - xa):
             within = not within
     return within
+
+
+def figure_under(marks: Iterable[Mark], at: Point) -> str:
+    """Return the key of the measure whose figure lies under a place on paper, "" for none."""
+    for mark in marks:
+        if isinstance(mark, Text) and mark.part.startswith("measure:"):
+            wide, high = text_width(mark.text, mark.size, mark.bold) / 2 + 0.5, mark.size
+            if abs(mark.at[0] - at[0]) <= wide and -0.6 * high <= at[1] - mark.at[1] <= 1.2 * high:
+                return mark.part.removeprefix("measure:")
+    return ""
+
+
+def edge_under(marks: Iterable[Mark], at: Point) -> str:
+    """Return the outline's or the profile's edge under a place on paper, "" for none."""
+    return next((m.part for m in marks if isinstance(m, Line) and " edge " in m.part and _off_line(m, at) < _EDGE), "")
+
+
+def _off_line(line: Line, at: Point) -> float:
+    """Return the distance of a place from a line [mm]."""
+    (ax, ay), (bx, by) = line.a, line.b
+    dx, dy = bx - ax, by - ay
+    size = dx * dx + dy * dy
+    t = min(1.0, max(0.0, ((at[0] - ax) * dx + (at[1] - ay) * dy) / size)) if size else 0.0
+    return math.hypot(ax + t * dx - at[0], ay + t * dy - at[1])

@@ -57,6 +57,15 @@ def smallest_inside(checked: Checked) -> tuple[Finding, ...]:
     )  # fmt: skip
 
 
+def spare_words(checked: Checked | None) -> str:
+    """Say the smallest clearance inside in two words, to stand beside a live figure: "clear 5/8 in"."""
+    found = smallest_inside(checked) if checked is not None else ()
+    if checked is None or not found or found[0].value is None:
+        return ""
+    told = format_clearance(found[0].value, checked.design.units)
+    return f"fouled {told.lstrip('−')}" if found[0].value < 0 else f"clear {told}"
+
+
 def _fouled(checked: Checked) -> str:
     worst = checked.findings[0]
     alike = tuple(

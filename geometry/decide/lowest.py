@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from geometry.judge.inside import PARTS, part_room
+from geometry.judge.inside import PARTS, part_room, plate_room
 from geometry.judge.report import Reporter
 from geometry.solid.frames import Unmeasured, need, need_all
 from geometry.solid.rows import local_height, mount_key, standard_drop
@@ -82,6 +82,8 @@ def greatest_depth(design: Design, index: int, wanted: float) -> float | None:
 
 def _room(report: Reporter, bolt: Bolt) -> float:
     found = [part_room(report, bolt, part) for part in PARTS]
+    if bolt.plate is not None and all(name.startswith("lower") for name in bolt.plate.joins):
+        found.append(plate_room(report, bolt))
     return min((room for room in found if room is not None), default=math.inf)
 
 

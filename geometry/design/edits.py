@@ -17,7 +17,6 @@ from geometry.design.units import parse_angle, parse_length
 from geometry.design.whole import Reading
 
 if TYPE_CHECKING:
-    from geometry.design.motor import Mount
     from geometry.design.sense import Number, Points
     from geometry.design.whole import Design
 
@@ -205,9 +204,14 @@ def rename(design: Design, name: str) -> Design:
 
 
 def remove_mount(design: Design, index: int) -> Design:
-    """Take a motor off."""
-    return replace(design, mounts=_without(design.mounts, index))
-
-
-def _without(mounts: tuple[Mount, ...], index: int) -> tuple[Mount, ...]:
-    return mounts[:index] + mounts[index + 1 :]
+    """Take a motor off, and its readings with it; those of later motors move up by one."""
+    readings = {}
+    for key, reading in design.readings.items():
+        parts = key.split(".", 2)
+        if parts[0] == "mounts" and int(parts[1]) >= index:
+            if int(parts[1]) == index:
+                continue
+            key = ".".join(("mounts", str(int(parts[1]) - 1), parts[2]))  # noqa: PLW2901 (its new name)
+        readings[key] = reading
+    mounts = design.mounts[:index] + design.mounts[index + 1 :]
+    return replace(design, mounts=mounts, readings=readings)

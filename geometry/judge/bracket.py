@@ -239,7 +239,7 @@ def _clamp_on(report: Reporter, index: int) -> None:
         most = need(jaw[1], mount_key(index, "bracket.jaw.1"))
         value = min(thick - least, most - thick)
         size = report.size(thick)
-        if value < 0:
+        if value < -CLOSE:
             side = "too thick" if most < thick else "too thin"
             cure = "Thin the pads." if most < thick else "Put pads under the clamp."
             return Said(value, f"With its pads the transom is {size}, {side} for the clamp by {report.size(-value)}.", cure)

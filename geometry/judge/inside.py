@@ -6,7 +6,9 @@ import math
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from geometry.design.sense import CLOSE
 from geometry.judge.report import INNER_KEYS, WELL_KEYS, Reporter, Said, bolt_keys
+from geometry.solid.bolts import plate_ring
 from geometry.solid.clearances import (
     axes_gap,
     body_clearance,
@@ -15,12 +17,13 @@ from geometry.solid.clearances import (
     seat_clearance,
     within_plate,
 )
-from geometry.solid.bolts import plate_ring
 from geometry.solid.frames import Unmeasured, need
-from geometry.solid.planes import between, sides, to_segment
 from geometry.solid.planes import inside as contains
+from geometry.solid.planes import sides, to_segment
+from geometry.solid.section import Section
 
 if TYPE_CHECKING:
+    from geometry.design.hardware import BackingPlate
     from geometry.solid.bolts import Body, Bolt
 
 PARTS = ("washer", "nut", "socket", "thread_end")
@@ -52,9 +55,9 @@ def _part(report: Reporter, bolt: Bolt, part: str) -> None:
         if room is None:
             return None
         name = f"{bolt.name} {_part_name(bolt, part)}"
-        if room < 0:
+        if room < -CLOSE:
             return Said(room, f"The {name} is fouled by {report.overlap(room)}.", _cure(bolt, part))
-        if room < report.design.limits.clearance[1]:
+        if room < report.design.limits.clearance[1] - CLOSE:
             return Said(room, f"The {name} clears by only {report.room(room)}.", _cure(bolt, part))
         return Said(room, f"The {name} clears by {report.room(room)}.")
 
@@ -103,8 +106,7 @@ def part_room(report: Reporter, bolt: Bolt, part: str) -> float | None:
     if part != "washer":
         return room
     if bolt.plate is not None:
-        joined = tuple(b for b in report.bolts if b.mount_index == bolt.mount_index and b.name in bolt.plate.joins)
-        seat = within_plate(joined, bolt.plate, bolt, (bolt.body("spacer") or body).shape)
+        seat = within_plate(joined_by(report, bolt, bolt.plate), bolt.plate, bolt, (bolt.body("spacer") or body).shape)
     else:
         seat = seat_clearance(report.space, report.inner_rim, bolt.exit, (bolt.body("spacer") or body).shape)
     spacer = bolt.body("spacer")
@@ -112,12 +114,28 @@ def part_room(report: Reporter, bolt: Bolt, part: str) -> float | None:
     return min(found for found in (room, seat, under) if found is not None)
 
 
+def joined_by(report: Reporter, bolt: Bolt, plate: BackingPlate) -> tuple[Bolt, ...]:
+    """Return the bolts of the same motor that go through a plate."""
+    return tuple(other for other in report.bolts if other.mount_index == bolt.mount_index and other.name in plate.joins)
+
+
+def plate_room(report: Reporter, bolt: Bolt) -> float | None:
+    """Return the clearance of the plate that a bolt goes through, None without one [mm].
+
+    Raises:
+        Unmeasured: a reading that it rests on is missing.
+    """
+    if bolt.plate is None:
+        return None
+    return plate_clearance(report.space, report.inner_rim, joined_by(report, bolt, bolt.plate), bolt.plate)
+
+
 def _plates(report: Reporter) -> None:
     for bolt in report.bolts:
         plate = bolt.hardware.backing_plate
         if plate is None or not bolt.port:
             continue
-        joined = tuple(b for b in report.bolts if b.mount_index == bolt.mount_index and b.name in plate.joins)
+        joined = joined_by(report, bolt, plate)
         rests = (*WELL_KEYS, *(key for b in joined for key in bolt_keys(b)), bolt.hardware_key("backing_plate"),
                  "transom.outline")  # fmt: skip
 
@@ -125,7 +143,7 @@ def _plates(report: Reporter) -> None:
             if bolt.hardware.backing_plate is None:
                 return None
             room = plate_clearance(report.space, report.inner_rim, joined, bolt.hardware.backing_plate)
-            if room < 0:
+            if room < -CLOSE:
                 text = f"The {bolt.pair} backing plate is fouled by {report.overlap(room)}."
                 return Said(room, text, "Make it smaller, relieve its lower back edge, or raise the pair.")
             return Said(room, f"The {bolt.pair} backing plate clears by {report.room(room)}.")
@@ -154,10 +172,10 @@ def _socket_room(report: Reporter, bolt: Bolt) -> None:
             return None
         room = end - tool.end
         name = _part_name(bolt, "socket")
-        if room < 0:
+        if room < -CLOSE:
             text = f"In front of the {bolt.name} bolt there is no room for the {name}: {report.overlap(room)} is lacking."
             return Said(room, text, "Take a shorter socket or a ring spanner, or raise the pair.")
-        if room < ROOM_FOR_HAND[1]:
+        if room < ROOM_FOR_HAND[1] - CLOSE:
             text = f"In front of the {bolt.name} bolt {report.room(room)} is left beyond the {name}."
             return Said(room, text, "Take a shorter socket, or a ring spanner.")
         return Said(room, f"There is {report.room(room)} to spare in front of the {name} on the {bolt.name} bolt.")
@@ -194,7 +212,7 @@ def _feed(report: Reporter, bolt: Bolt) -> None:
             return Said(None, f"Whether the {bolt.name} bolt goes in can't be told before it has a length.",
                         "Choose a bolt that fits first.", "unknown")  # fmt: skip
         room = end - (bolt.length + bolt.head_height + HAND)
-        if room < 0:
+        if room < -CLOSE:
             text = f"The {bolt.name} bolt needs {report.overlap(room)} more room {side} to go in."
             return Said(room, text, "Put it in from the other side, or before the motor hangs.")
         return Said(room, f"The {bolt.name} bolt goes in from {side} with {report.room(room)} to spare.")
@@ -213,21 +231,18 @@ def _centres_apart(report: Reporter, one: int, two: int) -> float:
 
 
 def _plate_gaps(report: Reporter) -> list[tuple[float, str, str]]:
-    """Return the gaps between each plate and the blocks, and the bolts that don't go through it, with their names."""
+    """Return the gaps between each plate's full outline and the blocks, and the bolts that don't go through it, named."""
     found: list[tuple[float, str, str]] = []
     for bolt in report.bolts:
         plate = bolt.hardware.backing_plate
         if plate is None or not bolt.port:
             continue
-        joined = tuple(b for b in report.bolts if b.mount_index == bolt.mount_index and b.name in plate.joins)
-        ring = plate_ring(joined, plate, 0.0)
+        joined = joined_by(report, bolt, plate)
+        ring = plate_ring(joined, plate, bolt.plate_thickness)
         edges = sides(ring)
         name = f"{bolt.mount.name} / {bolt.pair} / plate"
         for block in report.space.blocks:
-            gap = min(between(edge, other) for edge in edges for other in sides(block.ring))
-            if contains(block.ring[0], ring) or contains(ring[0], block.ring):
-                gap = -gap
-            found.append((gap, name, block.name))
+            found.append((Section((), (), True, (block.ring,)).room_of_ring(ring), name, block.name))
         for other in report.bolts:
             if other not in joined:
                 at = other.exit.u, other.exit.w
@@ -277,7 +292,7 @@ def _neighbours(report: Reporter) -> None:
         pair = f"the {a.name} and the {b.name} bolt"
         if a.mount_index != b.mount_index:
             pair = f"the {a.name} bolt of {a.mount.name} and the {b.name} bolt of {b.mount.name}"
-        if gap < 0:
+        if gap < -CLOSE:
             return Said(gap, f"Inside, {pair} are in each other's way by {report.overlap(gap)}.", "Move one of them.")
         return Said(gap, f"Inside, {pair} stay {report.room(gap)} apart.")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.design.sense import CLOSE
 from geometry.judge.report import Reporter, Said, bolt_keys
 
 if TYPE_CHECKING:
@@ -38,11 +39,11 @@ def _length(report: Reporter, bolt: Bolt) -> None:
         showing = bolt.length - grip - bolt.nut_height
         threads = showing / pitch
         size = report.size(bolt.length)
-        if showing < 0:
+        if showing < -CLOSE:
             text = f"The {bolt.name} bolt of {size} ends {report.overlap(showing)} short of the nut's top."
             return Said(showing, text, "Take a longer bolt.")
         text = f"The {bolt.name} bolt of {size} shows {threads:.1f} threads beyond the nut."
-        return Said(showing, text, "Take a longer bolt." if showing < 2 * pitch - 1e-6 else None)
+        return Said(showing, text, "Take a longer bolt." if showing < 2 * pitch - CLOSE else None)
 
     report.tell("length", bolt.at, (pitch, 2 * pitch), "mm", _keys(bolt), (bolt.mount_index,), look)
 
@@ -55,10 +56,10 @@ def _shank(report: Reporter, bolt: Bolt) -> None:
         if bolt.length is None:
             return _none_fits(report, bolt)
         left = grip + bolt.thread.thread_length(bolt.length) - bolt.length
-        if left < 0:
+        if left < -CLOSE:
             text = f"The nut of the {bolt.name} bolt runs out of thread {report.overlap(left)} too soon."
             return Said(left, text, "Take a shorter bolt.")
         text = f"Under the nut of the {bolt.name} bolt {report.room(left)} of thread is left."
-        return Said(left, text, "Take a shorter bolt if one fits." if left < pitch - 1e-6 else None)
+        return Said(left, text, "Take a shorter bolt if one fits." if left < pitch - CLOSE else None)
 
     report.tell("shank", bolt.at, (0.0, pitch), "mm", _keys(bolt), (bolt.mount_index,), look)

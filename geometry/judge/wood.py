@@ -124,7 +124,7 @@ def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
             return _plug(report, bolt, hole, index, _apart(bolt, hole, index))
         between = apart - (bolt.hole + need(hole.diameter, f"old_holes.{index}.diameter")) / 2
         value = between / bolt.thread.diameter
-        if between < 0:
+        if between < -CLOSE:
             text = f"The {bolt.name} hole runs into {hole.name} by {report.overlap(between)}."
         else:
             only = "only " if value < limits[0] - CLOSE else ""
@@ -142,7 +142,7 @@ def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, aparts: tuple
     plug = need(hole.plug_diameter, f"old_holes.{index}.plug_diameter") / 2
     new = bolt.hole / 2
     value = min(max(apart - plug - new, plug - apart - new) for apart in aparts)
-    if value < 0:
+    if value < -CLOSE:
         text = f"The {bolt.name} hole cuts the edge of the plug in {hole.name} by {report.overlap(value)}."
         return Said(value, text, "Move the pair, or make one plug large enough for both.")
     where = "inside" if min(aparts) < plug else "clear of"

@@ -200,7 +200,7 @@ def contact(design: Design, finding: Finding) -> Literal["floor", "other"]:
         bolt = next(b for b in bolts(design) if finding.at.startswith(b.at))
         floor = inside.floor_at(bolt.u)
         body = bolt.body(finding.check) if finding.check in _IN_WELL else None
-        if floor is None or body is None or finding.value is None or inside.blocks and not inside.convex:
+        if floor is None or body is None or finding.value is None or (inside.blocks and not inside.convex):
             return "other"
         spot = bolt.exit.u, bolt.exit.w
         lines = inside.section(0.0).lines

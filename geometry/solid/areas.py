@@ -34,8 +34,9 @@ def taken(section: Section, ring: Sequence[Point], off: Sequence[Ring] = ()) -> 
     """Return what of a polygon lies in something: outside the free section, or off the wood's rings ``off``."""
     shape = shapely.Polygon(ring)
     missing = shape.difference(section._free)
-    for rim in off:
-        missing = missing.union(shape.difference(shapely.Polygon(rim)))
+    if off:
+        wood = shapely.union_all([shapely.Polygon(rim) for rim in off])
+        missing = missing.union(shape.difference(wood))
     return _rings(missing)
 
 

@@ -125,17 +125,29 @@ class Bolt:
         return need(self.hardware.hole, self.hardware_key("hole"))
 
     @cached_property
+    def plate_pair(self) -> str | None:
+        """The pair whose hardware names the plate that it goes through: "upper", "lower", or None without one."""
+        for pair, hardware in (("upper", self.mount.upper_hardware), ("lower", self.mount.lower_hardware)):
+            if hardware is not None and hardware.backing_plate is not None and self.name in hardware.backing_plate.joins:
+                return pair
+        return None
+
+    @cached_property
     def plate(self) -> BackingPlate | None:
         """The plate that it goes through, whichever pair's hardware names it."""
-        for hardware in (self.mount.upper_hardware, self.mount.lower_hardware):
-            if hardware is not None and hardware.backing_plate is not None and self.name in hardware.backing_plate.joins:
-                return hardware.backing_plate
-        return None
+        if self.plate_pair is None:
+            return None
+        hardware = self.mount.upper_hardware if self.plate_pair == "upper" else self.mount.lower_hardware
+        return None if hardware is None else hardware.backing_plate
+
+    def plate_key(self, field: str) -> str:
+        """Return the measure's key of one of its plate's values."""
+        return self.key(f"{self.plate_pair}_hardware.backing_plate.{field}")
 
     @cached_property
     def plate_thickness(self) -> float:
         """0 without a plate [mm]."""
-        return 0.0 if self.plate is None else need(self.plate.thickness, self.hardware_key("backing_plate.thickness"))
+        return 0.0 if self.plate is None else need(self.plate.thickness, self.plate_key("thickness"))
 
     @cached_property
     def spacer_length(self) -> float:
@@ -281,11 +293,10 @@ def plate_ring(joined: tuple[Bolt, ...], plate: BackingPlate, n: float) -> tuple
     Raises:
         Unmeasured: a corner, or an exit, is not known.
     """
-    key = joined[0].hardware_key("backing_plate")
     u0 = sum(bolt.exit.u for bolt in joined) / len(joined)
     w0 = sum(bolt.exit.w for bolt in joined) / len(joined)
-    ring = [(need(u, f"{key}.outline") + u0, need(w, f"{key}.outline") + w0) for u, w in plate.outline]
-    along, through = need(plate.relief[0], f"{key}.relief"), need(plate.relief[1], f"{key}.relief")
+    ring = [(need(u, joined[0].plate_key("outline")) + u0, need(w, joined[0].plate_key("outline")) + w0) for u, w in plate.outline]
+    along, through = need(plate.relief[0], joined[0].plate_key("relief")), need(plate.relief[1], joined[0].plate_key("relief"))
     lift = along * (1 - n / through) if along > 0 and n < through else 0.0
     return _lifted(ring, lift) if lift > 0 else tuple(ring)
 

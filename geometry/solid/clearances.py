@@ -74,9 +74,8 @@ def rim_clearance(rim: Rim, centre: Point, disc: Disc) -> float:
 
 def plate_clearance(space: Space, rim: Rim, joined: tuple[Bolt, ...], plate: BackingPlate) -> float:
     """Return the clearance of a backing plate with its own shape, its relieved edge included [mm]."""
-    key = joined[0].hardware_key("backing_plate")
-    thickness = need(plate.thickness, f"{key}.thickness")
-    through = need(plate.relief[1], f"{key}.relief")
+    thickness = need(plate.thickness, joined[0].plate_key("thickness"))
+    through = need(plate.relief[1], joined[0].plate_key("relief"))
     ends = {0.0, thickness, min(through, thickness)}
     ends |= {edge.ends for edge in space.edges if edge.ends < thickness and not space.convex}
     places = [(n, False) for n in sorted(ends)]
@@ -92,9 +91,9 @@ def plate_clearance(space: Space, rim: Rim, joined: tuple[Bolt, ...], plate: Bac
 
 def within_plate(joined: tuple[Bolt, ...], plate: BackingPlate, bolt: Bolt, disc: Disc) -> float:
     """Return how far a washer stays inside the outline of the plate that it sits on [mm]."""
-    from geometry.solid.outline import Rim  # noqa: PLC0415 (a plate's outline is a rim like any other)
+    from geometry.solid.outline import Rim
 
-    ring = plate_ring(joined, plate, need(plate.thickness, bolt.hardware_key("backing_plate.thickness")))
+    ring = plate_ring(joined, plate, need(plate.thickness, bolt.plate_key("thickness")))
     edges = tuple((ring[i - 1], ring[i]) for i in range(len(ring)))
     return rim_clearance(Rim(edges, (ring,), every=True), (bolt.exit.u, bolt.exit.w), disc)
 
@@ -252,7 +251,7 @@ def _meets(a: Point, b: Point, exit_: Exit, falls: float, x: float, sine: float,
 
 def _into_block(ring: tuple[Point, ...], out: float, exit_: Exit, sine: float, cosine: float) -> Iterable[float]:
     """Yield the distances along the axis at which it enters a block."""
-    from geometry.solid.planes import inside  # noqa: PLC0415
+    from geometry.solid.planes import inside
 
     if inside((exit_.u, exit_.w), ring):
         yield 0.0

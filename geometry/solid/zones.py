@@ -22,9 +22,9 @@ from msgspec.structs import replace
 from geometry.design.sense import CLOSE
 from geometry.solid.bolts import Body, Bolt, bolts, plate_ring
 from geometry.solid.clearances import axes_gap, within_plate
-from geometry.solid.frames import exit_of, faces, need, need_all
+from geometry.solid.frames import exit_of, need, need_all
 from geometry.solid.outline import inner_rim, outer_rim
-from geometry.solid.planes import inside
+from geometry.solid.planes import inside, sides
 from geometry.solid.rows import mount_key
 from geometry.solid.section import Line, Section
 from geometry.solid.shapes import Disc
@@ -93,7 +93,21 @@ class Zone:
 
     def holds(self, at: Point, grade: Grade = "least") -> bool:
         """Tell whether a point lies in it."""
-        return any(patch.holds(at) for patch in (self.least if grade == "least" else self.advised))
+        return any(patch.holds(at) for patch in self._patches(grade))
+
+    def spans(self, across: float, grade: Grade = "least") -> tuple[tuple[float, float], ...]:
+        """Return the stretches of it that lie straight above each other at ``across``, lowest first."""
+        rings = [ring for patch in self._patches(grade) for ring in (patch.outline, *patch.holes)]
+        met = sorted(
+            a[1] + (b[1] - a[1]) * (across - a[0]) / (b[0] - a[0])
+            for ring in rings
+            for a, b in sides(ring)
+            if (a[0] <= across) != (b[0] <= across)
+        )
+        return tuple(zip(met[::2], met[1::2], strict=True))
+
+    def _patches(self, grade: Grade) -> tuple[Patch, ...]:
+        return self.least if grade == "least" else self.advised
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,32 +131,69 @@ def zones(design: Design, index: int = 0) -> Zones:
         Unmeasured: something that they rest on is not known.
         ValueError: the motor's bracket has no bolts.
     """
+    case = _at_home(design, index)
+    found = {grade: [_pair_area(case, pair, grade) for pair in (0, 1)] for grade in (0, 1)}
+    hung = case.hung
+    apart = min(
+        (axes_gap(one, two, a, b) for one, two in combinations(hung, 2) for a in _bodies(one) for b in _bodies(two)
+         if _may_touch(one, two, a, b)), default=math.inf,
+    )  # fmt: skip
+    patterns = [_pattern(case, index, found[grade], grade) if apart >= case.room(grade) - CLOSE else NOTHING
+                for grade in (0, 1)]  # fmt: skip
+    upper, lower = (_zone(*(found[grade][pair] for grade in (0, 1))) for pair in (0, 1))
+    return Zones(upper, lower, _zone(*patterns))
+
+
+def pair_zone(design: Design, index: int, pair: Literal["upper", "lower"]) -> Zone:
+    """Return where a bolt of one pair may be centred on the outer face.
+
+    Raises:
+        Unmeasured, ValueError: see `zones`.
+    """
+    case = _at_home(design, index)
+    return _zone(*(_pair_area(case, 0 if pair == "upper" else 1, grade) for grade in (0, 1)))
+
+
+@dataclass(frozen=True)
+class _Hung:
+    """A motor's bolts, hung at the centre line just below the top, and those of other motors."""
+
+    home: Design
+    hung: tuple[Bolt, ...]
+    others: tuple[Bolt, ...]
+
+    def room(self, grade: int) -> float:
+        """Clearance that is held to; grade 0: the least, 1: the advised."""
+        return max(0.0, self.home.limits.clearance[grade])
+
+
+def _at_home(design: Design, index: int) -> _Hung:
     mount = design.mounts[index]
     if mount.bracket.rows is None:
         raise ValueError(f"{mount.name} has no bolts")
-    areas = {grade: _areas(design, index, grade) for grade in _GRADES}
-    told = [Zone(*(_patches(areas[grade][number]) for grade in _GRADES)) for number in range(3)]
-    return Zones(*told)
-
-
-_GRADES: tuple[Grade, ...] = ("least", "advised")
-
-
-def _areas(design: Design, index: int, grade: Grade) -> tuple[BaseGeometry, BaseGeometry, BaseGeometry]:
-    # Put at the centre line just below the top, what hangs there has a place whatever is not decided yet.
-    at_home = replace(design.mounts[index], offset=0.0, upper_at=-1.0)
-    home = replace(design, mounts=(*design.mounts[:index], at_home, *design.mounts[index + 1 :]))
+    # What hangs there has a place whatever is not decided yet.
+    mounts = (*design.mounts[:index], replace(mount, offset=0.0, upper_at=-1.0), *design.mounts[index + 1 :])
+    home = replace(design, mounts=mounts)
     every = bolts(home)
-    hung = tuple(bolt for bolt in every if bolt.mount_index == index)
-    others = tuple(bolt for bolt in every if bolt.mount_index != index)
-    grades = 0 if grade == "least" else 1
-    pairs = []
-    for port, starboard in (hung[:2], hung[2:]):
-        area = _bolt_area(_Case(port, hung, others, grades))
-        alike = port.plate is starboard.plate
-        pairs.append(area if alike else area.intersection(_bolt_area(_Case(starboard, hung, others, grades))))
-    upper, lower = pairs
-    return upper, lower, _pattern(home, index, hung, others, pairs, grades)
+    ours, theirs = ([bolt for bolt in every if (bolt.mount_index == index) is own] for own in (True, False))
+    return _Hung(home, tuple(ours), tuple(theirs))
+
+
+def _zone(least: BaseGeometry, advised: BaseGeometry) -> Zone:
+    return Zone(_patches(least), _patches(advised))
+
+
+def _pair_area(case: _Hung, pair: int, grade: int) -> BaseGeometry:
+    port, starboard = case.hung[2 * pair : 2 * pair + 2]
+    area = _bolt_area(_Case(port, case, grade))
+    return area if port.plate is starboard.plate else area.intersection(_bolt_area(_Case(starboard, case, grade)))
+
+
+def _may_touch(one: Bolt, two: Bolt, first: Body, second: Body) -> bool:
+    """Tell whether two bodies are near enough for their gap to matter at all."""
+    leaning = abs(first.end * math.sin(one.exit.lean)) + abs(second.end * math.sin(two.exit.lean))
+    centres = math.hypot(one.exit.u - two.exit.u, one.exit.w - two.exit.w)
+    return centres < first.shape.radius + second.shape.radius + leaning + 2 * max(one.design.limits.clearance) + 1
 
 
 def _patches(area: BaseGeometry) -> tuple[Patch, ...]:
@@ -160,16 +211,15 @@ def _patches(area: BaseGeometry) -> tuple[Patch, ...]:
 
 @dataclass(frozen=True)
 class _Case:
-    """One bolt, those that hang with it, those of other motors, and which of each limit counts: 0 least, 1 advised."""
+    """One bolt among the others, and which of each limit counts: 0 the least, 1 the advised."""
 
     bolt: Bolt
-    hung: tuple[Bolt, ...]
-    others: tuple[Bolt, ...]
+    among: _Hung
     grade: int
 
     @property
     def room(self) -> float:
-        return max(0.0, self.bolt.design.limits.clearance[self.grade])
+        return self.among.room(self.grade)
 
     def to_face(self, area: BaseGeometry, cosine: float) -> BaseGeometry:
         """Bring an area from (u, w·cosine) on the inner face to where the bolt goes in, (u, v)."""
@@ -199,7 +249,7 @@ def _bolt_area(case: _Case) -> BaseGeometry:
     reach = edge if not on_wood or seat.is_cut else max(edge, seat.radius + room)
     area = area.intersection(case.to_face(_eroded(inner, reach), 1.0))
     if bolt.plate is not None:
-        joined = tuple(other for other in case.hung if other.name in bolt.plate.joins)
+        joined = tuple(other for other in case.among.hung if other.name in bolt.plate.joins)
         if within_plate(joined, bolt.plate, bolt, seat) < room - CLOSE:
             return NOTHING
     elif seat.is_cut:
@@ -217,7 +267,7 @@ def _bolt_area(case: _Case) -> BaseGeometry:
             within = within if within.is_empty else _clear(inside_, lean, stretch, room, within)
         area = case.to_face(within, cosine)
     taken = [_beside(case, hole, number) for number, hole in enumerate(design.old_holes) if not hole.reuse]
-    taken += [_next_to(case, other) for other in case.others]
+    taken += [_next_to(case, other) for other in case.among.others]
     return area.difference(shapely.union_all(taken)) if taken else area
 
 
@@ -386,8 +436,8 @@ def _slabs(inside_: Space, start: float, end: float, sine: float) -> list[tuple[
     """Return the stretches in which all edges' feet rise or fall together, finer ones for a leaning axis."""
     turns = {edge.radius for edge in inside_.edges[:1]}
     if abs(sine) > 1e-12:
-        turns |= {edge.ends for edge in inside_.edges}
-        turns |= {start + (end - start) * share for share in (0.02, 0.05, 0.1, 0.2, 0.5)}
+        turns |= {max(edge.ends for edge in inside_.edges)}
+        turns |= {start + (end - start) * share for share in (0.1, 0.4)}
     stops = sorted({start, end, *(n for n in turns if start < n < end)})
     return list(zip(stops, stops[1:], strict=False)) or [(start, start)]
 
@@ -446,14 +496,9 @@ def _next_to(case: _Case, other: Bolt) -> BaseGeometry:
     return case.to_face(grown(shapely.LineString(ends), radius), 1.0)
 
 
-def _pattern(
-    home: Design, index: int, hung: tuple[Bolt, ...], others: tuple[Bolt, ...], pairs: list[BaseGeometry], grade: int
-) -> BaseGeometry:
+def _pattern(case: _Hung, index: int, pairs: list[BaseGeometry], grade: int) -> BaseGeometry:
     """Return where the whole pattern may hang, in (offset, upper_at)."""
-    room = max(0.0, home.limits.clearance[grade])
-    for one, two in combinations(hung, 2):
-        if any(axes_gap(one, two, a, b) < room - CLOSE for a in _bodies(one) for b in _bodies(two)):
-            return NOTHING
+    home, hung, room = case.home, case.hung, case.room(grade)
     area: BaseGeometry = shapely.box(-BIG, -BIG, BIG, -CLOSE)
     for bolt, pair in zip(hung, (pairs[0], pairs[0], pairs[1], pairs[1]), strict=True):
         # At home the upper pair lies at -1.
@@ -464,11 +509,11 @@ def _pattern(
             joined = tuple(other for other in hung if other.name in plate.joins)
             area = area.intersection(_plate_area(home, joined, plate, room))
     if area.is_empty:
-        return area
+        return NOTHING
     area = area.difference(_off_saddle(home, index))
     for number, hole in enumerate(home.old_holes):
         if hole.reuse:
-            area = area.intersection(_onto(hole, number, hung, others))
+            area = area.intersection(_onto(hole, number, hung, case.others))
     return area
 
 

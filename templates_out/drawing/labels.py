@@ -65,11 +65,6 @@ class Ground:
             return self
         return Ground((*self.things, *new), np.concatenate((self.boxes, [found.box for found in new])))
 
-    def without_seams(self) -> Ground:
-        """Return this ground for what belongs to the seams themselves."""
-        kept = [i for i, old in enumerate(self.things) if old.kind != "seam"]
-        return Ground(tuple(self.things[i] for i in kept), self.boxes[kept])
-
     def near(self, box: tuple[float, float, float, float], gap: float) -> list[Thing]:
         """Return the things whose boxes lie within ``gap`` of a box [mm]."""
         found = (

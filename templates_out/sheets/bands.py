@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from templates_out.drawing.clipping import Rect
-from templates_out.drawing.labels import Ground
+from templates_out.drawing.labels import Ground, apart, thing
 from templates_out.drawing.marks import Mark
 from templates_out.sheets.blocks import band, band_height
 from templates_out.sheets.pages import Board
@@ -27,22 +27,17 @@ def with_bands(sheets: Board, room: Rect, reason: str, soft: Sequence[Mark]) -> 
         steps = [top - high - k for k in range(max(1, int(top - high - bottom) + 1))]
         lines = Ground().plus(soft)
 
-        def cost(
-            y: float, left: float = left, right: float = right, high: float = high, lines: Ground = lines
-        ) -> tuple[int, int, float]:
-            hard = _crossed(sheets.ground, (left, y, right, y + high))
-            return hard, _crossed(lines, (left, y, right, y + high)), -y if tile.row else y
-
-        y = min(steps, key=cost)
+        costs = [
+            (_crossed(sheets.ground, (left, y, right, y + high)), _crossed(lines, (left, y, right, y + high)), -index)
+            for index, y in enumerate(steps)
+        ]
+        y = steps[costs.index(min(costs))]
         sheets = sheets.carrying(tile, band((left, y, right, y + high), reason))
     return sheets
 
 
 def _crossed(ground: Ground, box: Rect) -> int:
-    """Return how much stands within a box."""
+    """Return how much stands within a box, or nearer than 1.2 mm."""
     left, bottom, right, top = box
-    return sum(
-        old.box[0] < right + 1.2 and left - 1.2 < old.box[2] and old.box[1] < top + 1.2 and bottom - 1.2 < old.box[3]
-        for old in ground.things
-        if old.kind != "seam"
-    )
+    new = thing("line", ((left, bottom), (right, bottom), (right, top), (left, top)))
+    return sum(old.kind != "seam" and apart(new, old) < 1.2 for old in ground.near(box, 1.2))

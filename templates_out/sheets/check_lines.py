@@ -80,7 +80,7 @@ def _ends(check: Check) -> tuple[Point, Point] | None:
 
 
 def _clear(hole: Hole, dx: float, dy: float) -> float:
-    """Return how far from the centre the line may begin: past the cross where it runs along it, else past the washer."""
+    """Return how far from the centre the line begins: past the cross where it runs along it, else past the washer."""
     along = max(abs(dx), abs(dy)) > math.cos(math.radians(14.0))
     behind = math.dist(hole.at, hole.washer_at)
     return _PAST + (hole.reach if along else max((hole.washer or 0.0) + behind, hole.final))

@@ -67,7 +67,7 @@ def up_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
     if tile.row < plan.rows - 1:
         foot = tile.core[1] + tile.offset[1] + 1.0
         if top - foot < 150.0 * stretch.up:  # the strip under the next sheet helps out: bars are read before joining
-            foot = plan.margin + 0.5
+            foot = max(plan.margin + 0.5, top - 150.0 * stretch.up)
     length = tens((top - foot) / stretch.up)
     x = plan.margin + _BAR_IN if tile.column == 0 else plan.width - plan.margin - _BAR_IN
     return Bar((x, top - length * stretch.up if tile.row == 0 else foot), length)
@@ -107,7 +107,7 @@ def up_bar_marks(bar: Bar, stretch: Stretch) -> Iterator[Mark]:
         y, end = y0 + mm * stretch.up, mm == round(bar.length)
         tall = mm % 50 == 0 or end
         yield Line((x - (3.2 if tall else 1.5), y), (x + (3.2 if mm == 0 or end else 0.0), y), pens.FINE, part)
-        if end or (mm % 50 == 0 and bar.length - mm > 9):
+        if end or (mm % 50 == 0 and bar.length - mm > 14):
             foot = y - 0.74 * pens.SMALL - 0.5 if end else y + 0.6
             yield pens.words((x - 3.5, foot), f"{mm}", pens.SMALL, anchor="end", part=part)
         if end:
@@ -177,7 +177,7 @@ def column_marks(tile: Tile, plan: Plan) -> tuple[Mark, ...]:
     """Return arrow and map of an outer column, and where to tape."""
     if tile.column not in (0, plan.columns - 1):
         return ()
-    x = plan.margin + 20.5 if tile.column == 0 else plan.width - plan.margin - 23.8
+    x = plan.margin + 21.6 if tile.column == 0 else plan.width - plan.margin - 25.2
     top = plan.height - plan.margin - (FLAP + 28.0 if tile.row == 0 else WASTE + 22.0)
     marks = [*arrow_marks((x, top))]
     if plan.rows * plan.columns > 1:

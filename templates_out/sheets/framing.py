@@ -26,7 +26,7 @@ from templates_out.sheets.frame import (
 from templates_out.sheets.hole_marks import filled_arrow
 from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.pages import Board, on_drawing
-from templates_out.sheets.tiles import Plan, Tile
+from templates_out.sheets.tiles import FOOT, WASTE, Plan, Tile
 
 _FOLD = (
     "▲  FOLD BACK HERE: this line lies on the top edge of the motor cut-out  ▲",
@@ -142,7 +142,7 @@ def with_floating(sheets: Board, title: Title, room: Rect, stretch: Stretch) -> 
 def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, upright: bool) -> tuple[Board, Bar]:
     """Return the board with the longest bar that finds room on a sheet, 150 mm or more where there is any way."""
     left, bottom, right, top = tile.core
-    most = (min(top, 0.0) - bottom if upright else right - left) - 6.0
+    most = (min(top, 0.0) - bottom if upright else right - left) - 3.0
     for tens in range(int(most / 10.0), 4, -1):
         bar = Bar((0.0, 0.0), 10.0 * tens)
         if upright:
@@ -160,8 +160,10 @@ def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, upright: bool) -> tu
 def _float(sheets: Board, tile: Tile, marks: list[Mark], box: Rect) -> tuple[Board, bool]:
     """Put marks, drawn about the origin within ``box``, where a sheet has room for the box."""
     left, bottom, right, top = tile.core
+    if tile.row == sheets.plan.rows - 1 and tile.row:
+        bottom += FOOT - WASTE
     x_low, x_high = left + 3.0 - box[0], right - 3.0 - box[2]
-    y_low, y_high = bottom + 3.0 - box[1], min(top - 3.0, -2.0) - box[3]
+    y_low, y_high = bottom + 0.8 - box[1], min(top - 6.0, -1.2) - box[3]
     for i in range(int((x_high - x_low) / 4.0) + 1 if x_high >= x_low else 0):
         for k in range(int((y_high - y_low) / 4.0) + 1 if y_high >= y_low else 0):
             x, y = x_low + 4.0 * i, y_high - 4.0 * k

@@ -110,33 +110,35 @@ def block_size(lines: list[tuple[str, float, bool]]) -> tuple[float, float]:
 
 
 def label_places(hole: Hole, unit: Unit) -> Iterator[Candidate]:
-    """Yield places for a hole's words, best first: inboard, near, above its cross; smaller where nothing else will do."""
+    """Yield places for a hole's words, best first: inboard, near, above its cross; smaller where all else fails."""
     inboard = 1.0 if hole.at[0] <= 0 else -1.0
     (x, y), part = hole.at, f"{hole.part} / label"
     for shrink in (1.0, 0.94, 0.89):
         lines = [(text, size * shrink, bold) for text, size, bold in label_lines(hole, unit)]
         wide, high = block_size(lines)
-        for side in (inboard, -inboard):
-            for away in range(23, 71, 3):
-                left = x + away if side > 0 else x - away - wide
-                for top in (y + 1.7 + high, y - 1.7, y + high / 2):
-                    texts = block(lines, left, top, part)
-                    if away <= 35:
-                        yield texts
-                        continue
-                    foot = (
-                        left - 1.2 if side > 0 else left + wide + 1.2,
-                        min(top - 1, max(top - high + 1, y + math.copysign(4, top - high / 2 - y))),
-                    )
-                    yield (*texts, _leader(hole, foot, part))
+        beside = (y + 1.7 + high, y - 1.7, y + high / 2)
+        higher = tuple(y + high + k for k in range(10, 71, 10))
+        lower = tuple(y - k for k in range(10, 71, 10))
+        for tops in (beside, (*higher, *lower)):
+            for side in (inboard, -inboard):
+                for away in range(23, 71, 3):
+                    left = x + away if side > 0 else x - away - wide
+                    for top in tops:
+                        texts = block(lines, left, top, part)
+                        if away <= 35 and tops is beside:
+                            yield texts
+                        else:
+                            yield (*texts, _leader(hole, left, top, wide, high, part))
 
 
-def _leader(hole: Hole, foot: tuple[float, float], part: str) -> Line:
-    """Return a line from a label to just outside the washer."""
+def _leader(hole: Hole, left: float, top: float, wide: float, high: float, part: str) -> Line:
+    """Return a line from a label's nearer side to just outside the washer."""
+    (x, y) = hole.at
+    side = left - 1.3 if left > x else left + wide + 1.3
+    foot = (side, min(top - 1.5, max(top - high + 1.5, y)))
     far = math.dist(foot, hole.at)
     stop = (max(hole.washer or 0.0, hole.final) + 1.3) / far
-    end = (hole.at[0] + stop * (foot[0] - hole.at[0]), hole.at[1] + stop * (foot[1] - hole.at[1]))
-    return Line(foot, end, pens.FINE, part)
+    return Line(foot, (x + stop * (foot[0] - x), y + stop * (foot[1] - y)), pens.FINE, part)
 
 
 def washer_name_places(hole: Hole) -> Iterator[Candidate]:
@@ -168,13 +170,21 @@ def old_places(old: Old, unit: Unit) -> Iterator[Candidate]:
     wide, high = block_size(rows)
     reach = max(old.radius, old.plug or 0.0, old.radius + 6 if hole.reuse else 0.0)
     (x, y), part = old.at, f"old hole / {hole.name} / label"
-    for away in (2.0, 5.0, 9.0, 14.0, 20.0):
-        for left in (x + reach + away, x - reach - away - wide):
-            for top in (y + high / 2, y - reach / 2, y + reach / 2 + high, y - reach, y + reach + high):
-                yield block(rows, left, top, part, italic=True)
-        for left in (x - wide / 2, x + 2.0, x - wide - 2.0):
-            yield block(rows, left, y - reach - away, part, italic=True)
-            yield block(rows, left, y + reach + away + high, part, italic=True)
+    for away in (2.0, 5.0, 9.0, 14.0, 20.0, 28.0, 36.0):
+        beside = (x + reach + away, x - reach - away - wide)
+        middling = (x - wide / 2, x + 2.0, x - wide - 2.0)
+        places = [(left, top) for left in beside for top in (y + high / 2, y - reach / 2, y + reach / 2 + high)]
+        places += [(left, top) for left in beside for top in (y - reach - away / 2, y + reach + away / 2 + high)]
+        places += [(left, top) for left in middling for top in (y - reach - away, y + reach + away + high)]
+        for left, top in places:
+            texts = block(rows, left, top, part, italic=True)
+            if away <= 9.0:
+                yield texts
+                continue
+            foot = (min(max(x, left - 1.3), left + wide + 1.3), min(max(y, top - high - 1.3), top + 1.3))
+            share = (old.radius + 1.3) / max(math.dist(foot, old.at), 1e-9)
+            end = (x + share * (foot[0] - x), y + share * (foot[1] - y))
+            yield (*texts, Line(foot, end, pens.FINE, part))
 
 
 def filled_arrow(tip: tuple[float, float], angle: float, length: float = 2.2, part: str = "") -> Path:

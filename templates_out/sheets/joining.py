@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from geometry.design.units import Unit
-from templates_out.drawing.labels import Candidate, Ground
+from templates_out.drawing.labels import Candidate, Ground, place
 from templates_out.drawing.marks import Line
-from templates_out.sheets import pens
 from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.pages import Board
 from templates_out.sheets.seams import (
+    CROSS,
     Seam,
     cross_marks,
     crosses,
@@ -30,33 +30,31 @@ def with_seams(sheets: Board, unit: Unit, stretch: Stretch) -> Board:
             sheets = sheets.carrying(seam.under, cross_marks(at))
             sheets = sheets.carrying(seam.over, cross_marks(at), in_the_way=False)
     for seam in found:
+        sheets = _with_words(sheets, seam)
+    for seam in found:
         under, over = seam_marks(seam, plan)
         sheets = sheets.carrying(seam.under, under, in_the_way=False)
         sheets = sheets.carrying(seam.over, over, in_the_way=False)
-        sheets = _with_words(sheets, seam)
     for seam in found:
         sheets = _with_join_check(sheets, seam, unit, stretch)
     return sheets
 
 
 def _with_words(sheets: Board, seam: Seam) -> Board:
-    # The words lie in the strip and in the waste, which no other text enters, so the seam itself is not in their way.
-    ground = sheets.ground.without_seams()
-    for words, tile in ((under_words(seam), seam.under), (over_words(seam), seam.over)):
-        candidates = list(words)
-        free = next((found for found in candidates if ground.is_free(found)), candidates[0] if candidates else ())
-        sheets = sheets.carrying(tile, free, in_the_way=False)
+    """Put the words into the strip and the waste, clear of what each of the two sheets shows there."""
+    plan = sheets.plan
+    shown = Ground().plus((*sheets.drawing, *sheets.own[plan.tiles.index(seam.under)]))
+    cut_off = Ground().plus(mark for mark in sheets.own[plan.tiles.index(seam.over)] if mark.part == CROSS)
+    for words, tile, ground in ((under_words(seam), seam.under, shown), (over_words(seam), seam.over, cut_off)):
+        found = place(words, ground)
+        if found is not None:
+            sheets = sheets.carrying(tile, found, in_the_way=False)
     return sheets
 
 
 def _with_join_check(sheets: Board, seam: Seam, unit: Unit, stretch: Stretch) -> Board:
-    lines = [
-        Line(old.corners[0], old.corners[1], pens.FINE)
-        for old in sheets.ground.things
-        if old.kind != "seam" and len(old.corners) == 2
-    ]
     for under, over, _length in join_places(seam, unit, stretch):
         halves: list[tuple[Candidate, Line]] = [(half, half[0]) for half in (under, over) if isinstance(half[0], Line)]
-        if all(no_parallel(line, lines) and sheets.ground.is_free(half[1:]) for half, line in halves):
+        if all(no_parallel(line, sheets.ground) and sheets.ground.is_free(half[1:]) for half, line in halves):
             return sheets.carrying(seam.under, under).carrying(seam.over, over)
     return sheets

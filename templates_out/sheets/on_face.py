@@ -72,7 +72,7 @@ class Hole:
     @property
     def reach(self) -> float:
         """How far its cross reaches each way: past the washer."""
-        return max(CROSS, (self.washer or 0.0) + 11.0)
+        return max(CROSS, (self.washer or 0.0) + 10.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +122,7 @@ def on_face(design: Design, stretch: Stretch) -> OnFace:
         holes = tuple(_hole(bolt, design, stretch) for bolt in found)
     except Unmeasured as missing:
         raise OwnerError(
-            f"The holes can't be drawn before this is known: {name_of(design, missing.key)}. Enter it, then print again."
+            f"The holes can't be drawn yet: {name_of(design, missing.key)} is not known. Enter it, then print again."
         ) from missing
     floor, land = _well_lines(design, holes, stretch)
     return OnFace(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from templates_out.drawing.clipping import Rect
+from templates_out.drawing.marks import Mark, Page, Text
 from templates_out.drawing.shapes import shift
 from templates_out.sheets import figures, pens
 from templates_out.sheets.blocks import Item, laid
@@ -29,9 +30,9 @@ def steps(plan: Plan, unit: Unit) -> tuple[Item, ...]:
             f"Each join check measures {join}.",
         ]
     texts += [
-        "Fold the flap back along the heavy line. Fold on the top edge of the cut-out, centreline on the boat's own mark.",
+        "Fold the flap back along the heavy line. Fold on the top edge of the cut-out, centreline on the boat's mark.",
         "Tape the outer corners. Smooth the paper flat.",
-        f"Go through the list on sheet {plan.tiles[-1].letter}, then punch.",
+        "Go through Before you punch, then punch the dots.",
         "Where the motor maker's instructions or local rules differ, they hold.",
     ]
     return (
@@ -145,3 +146,20 @@ def _widths(plan: Plan, tile: Tile, column: Rect | None, room: Rect) -> list[tup
         return [(column[0], column[0] + width, width)] if tile.column == plan.columns - 1 else []
     left, right = max(tile.core[0] + 4.0, room[0]), min(tile.core[2] - 4.0, room[2] + 4.0)
     return [(left, right, width) for width in (64.0, 80.0, 100.0, 56.0)]
+
+
+def words_page(plan: Plan, blocks: list[tuple[Item, ...]]) -> tuple[Page, ...]:
+    """Return one more page for the blocks that found no place on the sheets; none where all did."""
+    if not blocks:
+        return ()
+    width, height = sorted((plan.width, plan.height))
+    left, top = 14.0 + plan.margin, height - 14.0 - plan.margin
+    marks: list[Mark] = [
+        Text((left, top - pens.LETTER), "To read with the sheets", pens.LETTER, bold=True, part="words")
+    ]
+    top -= 2.4 * pens.LETTER
+    for block in blocks:
+        laid_out, tall = laid(block, left, top, min(width - 2 * left, 120.0), "words")
+        marks += laid_out
+        top -= tall + 8.0
+    return (Page(width, height, tuple(marks), "To read"),)

@@ -1,9 +1,9 @@
-"""What a seam carries: the line itself, which sheet goes on top, matching crosses, and a distance to check across it."""
+"""What a seam carries: its line, which sheet goes on top, matching crosses, and a distance to check across it."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from geometry.design.units import Unit
@@ -12,6 +12,8 @@ from templates_out.drawing.marks import Line, Mark, Path, Point
 from templates_out.sheets import figures, pens
 from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.tiles import STRIP, WASTE, Plan, Tile
+
+CROSS = "matching cross"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +85,9 @@ def cross_marks(at: Point) -> tuple[Mark, ...]:
     """Return a cross of 6 in a diamond of 4."""
     x, y = at
     return (
-        Line((x - 3, y), (x + 3, y), pens.FINE, "matching cross"),
-        Line((x, y - 3), (x, y + 3), pens.FINE, "matching cross"),
-        Path(((x - 2, y), (x, y - 2), (x + 2, y), (x, y + 2)), True, pens.SEAM, part="matching cross"),
+        Line((x - 3, y), (x + 3, y), pens.FINE, CROSS),
+        Line((x, y - 3), (x, y + 3), pens.FINE, CROSS),
+        Path(((x - 2, y), (x, y - 2), (x + 2, y), (x, y + 2)), True, pens.SEAM, part=CROSS),
     )
 
 
@@ -116,14 +118,16 @@ def _half(seam: Seam, along: float, off: float, text: str) -> Candidate:
     return Line(seam.at(along), end, pens.FINE, part), Line(*ends, pens.FINE, part), name
 
 
-def no_parallel(line: Line, others: Sequence[Line], gap: float = 6.0) -> bool:
-    """Say whether no other line runs along this one within ``gap``."""
+def no_parallel(line: Line, ground: Ground, gap: float = 6.0) -> bool:
+    """Say whether no other line runs more or less along this one within ``gap``."""
     dx, dy = line.b[0] - line.a[0], line.b[1] - line.a[1]
     own = thing("line", (line.a, line.b))
-    for other in others:
-        ex, ey = other.b[0] - other.a[0], other.b[1] - other.a[1]
-        size = math.hypot(dx, dy) * math.hypot(ex, ey)
-        if size and abs(dx * ey - dy * ex) / size < 0.6 and apart(own, thing("line", (other.a, other.b))) < gap:
+    for other in ground.near(own.box, gap):
+        if other.kind != "line" or len(other.corners) < 2:
+            continue
+        (ax, ay), (bx, by) = other.corners[:2]
+        size = math.hypot(dx, dy) * math.hypot(bx - ax, by - ay)
+        if size and abs(dx * (by - ay) - dy * (bx - ax)) / size < 0.6 and apart(own, other) < gap:
             return False
     return True
 

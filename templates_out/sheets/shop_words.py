@@ -88,8 +88,8 @@ def why(checked: Checked) -> str:
     return " ".join(f"{state.capitalize()}: {text}" for state, text, *_ in told[:3]) + more
 
 
-HOLE_HEADS = ("hole", "from the centreline", "below the top edge", "below the inside edge", "drill", "bolt", "goes in")
-HOLE_COLUMNS = (0.0, 0.155, 0.335, 0.5, 0.69, 0.825, 0.905)
+HOLE_HEADS = ("hole", "from the centreline", "below top edge", "below inside edge", "drill", "bolt", "goes in")
+HOLE_COLUMNS = (0.0, 0.135, 0.32, 0.475, 0.645, 0.79, 0.885)
 
 
 def hole_rows(design: Design, index: int) -> list[tuple[str, ...]]:
@@ -111,8 +111,8 @@ def _hole_row(bolt: Bolt, unit: Unit) -> Iterator[str]:
 
 def _across(u: float, unit: Unit) -> str:
     side = "port" if u < 0 else "stbd"
-    first, other = figure(abs(u), unit).rsplit("\N{NO-BREAK SPACE}", 1)
-    return f"{first} {side} {other}"
+    first, other = figure(abs(u), unit).split("\N{NO-BREAK SPACE}(")
+    return f"{first} {side} ({other}"
 
 
 def _length(bolt: Bolt, unit: Unit) -> str:
@@ -147,6 +147,7 @@ def _distances(pair: list[Bolt], unit: Unit) -> str:
 
 def edge_words(design: Design) -> str:
     """Say how far the two top edges differ, since depths are read from either."""
+
     def told() -> str:
         step = -faces(design.transom).edge_w
         if abs(step) < 0.3:
@@ -269,4 +270,3 @@ def stages(design: Design, *, pilot: bool = True) -> list[str]:
         told = [_bare(size, unit) for size in (*sizes, final)]
         found.append(f"{', '.join(told[:-1])} and {told[-1]} {unit}" if len(told) > 1 else f"{told[-1]} {unit}")
     return found
-

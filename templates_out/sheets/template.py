@@ -26,7 +26,7 @@ from templates_out.sheets.hole_marks import hole_marks, label_places, old_marks,
 from templates_out.sheets.joining import with_seams
 from templates_out.sheets.on_face import OnFace, Stretch, near, on_face
 from templates_out.sheets.pages import Board, board, finished
-from templates_out.sheets.reading import before_you_punch, not_yet, steps, with_block
+from templates_out.sheets.reading import before_you_punch, not_yet, steps, with_block, words_page
 from templates_out.sheets.tiles import FOOT, OUTER, OUTER_RIGHT, Needs, Plan, Span, plan
 from templates_out.sheets.why_not import why_not
 
@@ -66,30 +66,35 @@ def template_pages(
     stretch = _stretch(design, checked, paper, margin, bars) if bars else Stretch()
     face = on_face(design, stretch)
     reason = why_not(checked)
-    asked = needs(face, reason)
-    sheets: Board | None = None
-    for back in (0.0, 10.0, 20.0, 35.0):  # a hole's words are never left out: the seams move instead
-        try:
-            lying = plan(asked, paper_named(paper), margin, back=back)
-        except OwnerError:
-            if sheets is None:
-                raise
-            break
-        if sheets is not None and len(lying.tiles) > len(sheets.plan.tiles):
-            break
-        sheets, complete = _sheets(design, face, lying, asked, reason, stretch, date or datetime.date.today())
+    asked, lying = _lying(face, reason, paper, margin)
+    date = date or datetime.date.today()
+    sheets, left_over, complete = _sheets(design, face, lying, asked, reason, stretch, date)
+    for back in (10.0, 20.0, 35.0):  # a hole's words are never left out: the seams move instead
         if complete:
             break
-    assert sheets is not None
-    return finished(sheets)
+        try:
+            other = plan(asked, paper_named(paper), margin, back=back)
+        except OwnerError:
+            break
+        if len(other.tiles) == len(lying.tiles) and other != lying:
+            sheets, left_over, complete = _sheets(design, face, other, asked, reason, stretch, date)
+    return (*finished(sheets), *words_page(sheets.plan, left_over))
+
+
+def _lying(face: OnFace, reason: str | None, paper: str, margin: float) -> tuple[Needs, Plan]:
+    """Return what is asked of the sheets and how they lie; the floor is left out where it alone costs a sheet."""
+    ways = [
+        (asked, plan(asked, paper_named(paper), margin)) for asked in (needs(face, reason), needs(face, reason, False))
+    ]
+    return min(ways, key=lambda way: len(way[1].tiles))
 
 
 def bar_lengths(design: Design, checked: Checked, paper: str = "letter", margin: float = MARGIN) -> tuple[float, float]:
     """Return how long the bars of sheet A are, across and up, on an uncorrected print [mm]."""
-    asked = needs(on_face(design, Stretch()), why_not(checked))
-    lying = plan(asked, paper_named(paper), margin)
+    _, lying = _lying(on_face(design, Stretch()), why_not(checked), paper, margin)
     across, up = across_bar(lying.tiles[0], lying, Stretch()), up_bar(lying.tiles[0], lying, Stretch())
-    assert across is not None and up is not None  # the first sheet lies at both outer edges
+    if across is None or up is None:
+        raise AssertionError("the first sheet lies at both outer edges")
     return across.length, up.length
 
 
@@ -98,14 +103,14 @@ def _stretch(design: Design, checked: Checked, paper: str, margin: float, bars: 
     for word, nominal, measured in zip(("across", "up"), true, bars, strict=True):
         if not abs(measured / nominal - 1) <= MOST_OFF:
             raise OwnerError(
-                f"The bar {word} on sheet A is {nominal:.0f} mm long, and {measured:g} mm is more than {MOST_OFF:.0%} off. "
+                f"The bar {word} on sheet A is {nominal:.0f} mm long; {measured:g} mm is more than {MOST_OFF:.0%} off. "
                 "Measure it again from end tick to end tick, and see that the print was not scaled."
             )
     return Stretch(true[0] / bars[0], true[1] / bars[1])
 
 
-def needs(face: OnFace, reason: str | None) -> Needs:
-    """Return what the template asks of the sheets: holes with their crosses, old holes and floor near them."""
+def needs(face: OnFace, reason: str | None, with_floor: bool = True) -> Needs:
+    """Return what the template asks of the sheets: holes with their crosses, old holes and the floor near them."""
     left = min(-22.0, *(hole.at[0] - hole.reach for hole in face.holes))
     right = max(22.0, *(hole.at[0] + hole.reach for hole in face.holes))
     deep = max(hole.reach - hole.at[1] for hole in face.holes)
@@ -124,18 +129,23 @@ def needs(face: OnFace, reason: str | None) -> Needs:
     for run in chain(face.floor, face.land):
         for a, b in zip(run, run[1:], strict=False):
             if abs(b[1] - a[1]) < abs(b[0] - a[0]):  # a floor, not a wall
-                lowest = -min(a[1], b[1])
-                if lowest < deep + 60.0:
-                    deep = max(deep, lowest + 8.0)
-                no_down.append((-max(a[1], b[1]) - 7.0, lowest + 7.0))
+                level = [
+                    a[1] + (hole.at[0] - a[0]) / (b[0] - a[0]) * (b[1] - a[1])
+                    for hole in face.holes
+                    if a[0] < hole.at[0] < b[0]
+                ]
+                if with_floor and level and -min(level) < deep + 60.0:
+                    deep = max(deep, 9.0 - min(level))
+                if abs(b[1] - a[1]) < 6.0:
+                    no_down.append((-max(a[1], b[1]) - 6.0, -min(a[1], b[1]) + 6.0))
     extra = 0.0 if reason is None else 24.0
-    return Needs((left, right), deep + 2.0, tuple(no_across), tuple(no_down), FOOT + extra, 4.0 + extra)
+    return Needs((left, right), deep + 2.0, tuple(no_across), tuple(no_down), FOOT, 4.0 + extra)
 
 
 def _sheets(
     design: Design, face: OnFace, lying: Plan, asked: Needs, reason: str | None, stretch: Stretch, date: datetime.date
-) -> tuple[Board, bool]:
-    """Return all sheets, and whether every hole's words found a place."""
+) -> tuple[Board, list[tuple[Item, ...]], bool]:
+    """Return all sheets, the blocks of words that found no place, and whether every hole's words found one."""
     unit = design.units
     title = Title(
         f"Drilling template: {writable(design.name)}" + "".join(f", {writable(m.name)}" for m in design.mounts),
@@ -175,14 +185,14 @@ def _sheets(
     sheets = _named(sheets, face, lines, room, taken, design)
     if blocks:
         sheets, blocks = with_block(sheets, blocks, None, room)
-    return sheets, complete
+    return sheets, blocks, complete
 
 
 def drawing_room(lying: Plan, asked: Needs) -> tuple[Rect, Rect | None]:
     """Return the room for the drawing under the datum, and the column at its right for words where 60 mm are free."""
     first, last = lying.tiles[0], lying.tiles[-1]
     left = first.core[0] + OUTER + 1.5
-    edge = last.core[2] - (OUTER_RIGHT + 1.5 if lying.columns > 1 else 3.0)
+    edge = last.core[2] - (OUTER_RIGHT + 2.0 if lying.columns > 1 else 3.0)
     right = asked.across[1] + 8.0
     if edge - right >= 56.0:
         return (left, -asked.down, right, 0.0), (right + 4.0, last.core[1], edge, 0.0)
@@ -218,7 +228,8 @@ def _named(
         )
         sheets, _ = sheets.placed(name_places(lines, "flat land", "flat land: washers stay above", part), part)
     for part_name, text in (
-        ("bracket", "bracket"), ("transom edge", "edge of the transom"), *((f"block / {n}", f"{writable(n)} behind") for n, _ in face.blocks),
+        ("bracket", "bracket"), ("transom edge", "edge of the transom"),
+        *((f"block / {n}", f"{writable(n)} behind") for n, _ in face.blocks),
         *((f"fitting / {n}", writable(n)) for n, _ in face.fittings),
     ):  # fmt: skip
         sheets, _ = sheets.placed(name_places(lines, part_name, text, room), room)

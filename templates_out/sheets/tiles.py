@@ -17,7 +17,7 @@ from templates_out.drawing.clipping import Rect
 FLAP = 38.0  # above the datum, to fold back
 STRIP = 12.0  # how far a sheet runs on past its seam, under the next one
 WASTE = 5.0  # what is cut off the next one
-OUTER, OUTER_RIGHT = 28.0, 31.0  # the columns along the outer edges: bar, arrow, map
+OUTER, OUTER_RIGHT = 28.0, 33.0  # the columns along the outer edges: bar, arrow, map
 FOOT = 49.0  # under the drawing, on the bottom row: bar, title, view line
 
 Span = tuple[float, float]
@@ -191,8 +191,8 @@ def _plan(
     across: list[float] = []
     if high - low > inner_width - OUTER - 8.0 + 1e-9:
         across = seams(
-            (low, high), inner_width - OUTER - STRIP - back, inner_width - WASTE - STRIP, inner_width - WASTE - OUTER_RIGHT,
-            needs.no_seam_across,
+            (low, high), inner_width - OUTER - STRIP - back, inner_width - WASTE - STRIP,
+            inner_width - WASTE - OUTER_RIGHT, needs.no_seam_across,
         )  # fmt: skip
     down: list[float] = []
     if needs.down > inner_height - FLAP - needs.bare + 1e-9:

@@ -15,7 +15,7 @@ from templates_out.views import pens
 from templates_out.views.cut_parts import on_paper
 from templates_out.views.face_bolts import BODIES, is_fouled, washer_radius
 from templates_out.views.plane import Plane, Ring
-from templates_out.views.sight import Scene, part_of
+from templates_out.views.sight import Scene, on_sheet, part_of
 from templates_out.views.viewport import told
 
 PAD = 1.25  # the piece of bracket that is drawn reaches so many washer radii
@@ -160,7 +160,8 @@ def _overlap(scene: Scene, plane: Plane, bolt: Bolt) -> Iterator[Mark]:
         points, part = on_paper(scene, ring), part_of(bolt, name)
         first = first or name
         yield Path(points, True, None, "fouled wash", part)
-        yield Hatch(points, 45.0, 1.1, pens.FOUL_FINE, "cross", part)
+        for piece in on_sheet(scene, points):
+            yield Hatch(piece, 45.0, 1.1, pens.FOUL_FINE, "cross", part)
         yield Path(points, True, pens.FOUL if name == first else pens.FOUL_FINE, None, part)
 
 

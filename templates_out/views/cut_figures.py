@@ -7,14 +7,17 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
 
-from geometry.design.units import format_angle, format_length
+from geometry.design.measures import name_of
+from geometry.design.units import format_length
 from geometry.solid.bolts import Bolt
-from geometry.solid.frames import Unmeasured, need, profile_up
+from geometry.solid.frames import Unmeasured, profile_up
 from templates_out.drawing.labels import Ground
-from templates_out.drawing.marks import Line, Mark, Path, Pen, Point, Role, Text
+from templates_out.drawing.marks import Line, Mark, Path, Point, Text
 from templates_out.views import pens
+from templates_out.views.cut_lit import lit_figure
 from templates_out.views.cut_parts import ground_at
-from templates_out.views.figures import Figure, Placed, Sheet, extension, leader, on_paper, size_line, with_lines
+from templates_out.views.figures import Figure, Placed, Sheet, extension, size_line, with_lines
+from templates_out.views.measured import figure_of, pen_of
 from templates_out.views.plane import Plane
 from templates_out.views.sight import Scene
 from templates_out.views.viewport import Rect
@@ -65,31 +68,14 @@ def _kinds(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> dict[str, Make
     if scene.design.well is not None:
         side = "port" if plane.u < 0 else "starboard"
         found[f"well.floor_{side}"] = partial(_floor, scene, plane, f"well.floor_{side}")
-        if lit == "well.fillet_radius":
-            found[lit] = partial(_fillet, scene, plane)
-        if lit == "well.floor_rise":
-            found[lit] = partial(_rise, scene, plane)
-    if lit == "transom.thickness.top":
-        found[lit] = partial(_thickness, scene, plane)
+    only_lit = lit_figure(scene, plane)
+    if only_lit is not None:
+        found[lit] = only_lit
     return found
-
-
-def _figure(scene: Scene, key: str, text: str, ground: Role) -> Figure:
-    guess, lit = scene.is_guess(key), scene.sight.lit == key
-    faded = guess or (scene.sight.lit and not lit)
-    role: Role = "soft" if faded else "ink"
-    patch: Role = "lit" if lit else ground
-    shown = on_paper(text, scene.style)
-    return Figure(shown, f"measure:{key}", scene.figure_size, guess, role, lit, scene.narrow, patch)
 
 
 def _size(scene: Scene, mm: float) -> str:
     return format_length(mm, scene.design.units)
-
-
-def _pen(scene: Scene, key: str) -> Pen:
-    faded = scene.is_guess(key) or (scene.sight.lit and scene.sight.lit != key)
-    return Pen("soft", 0.18) if faded else pens.SIZE
 
 
 def _outside(scene: Scene, plane: Plane, key: str, above: Bolt | None, below: Bolt) -> Iterator[Placed]:
@@ -101,7 +87,7 @@ def _outside(scene: Scene, plane: Plane, key: str, above: Bolt | None, below: Bo
         s = -aft - off / scale
         ends = [(plane.outside(v, 0.0), plane.outside(v, s)) for v in (v_top, below.v)]
         (a0, a), (b0, b) = [(scene.view.to_paper(start), scene.view.to_paper(end)) for start, end in ends]
-        figure, pen = _figure(scene, key, _size(scene, v_top - below.v), "sheet"), _pen(scene, key)
+        figure, pen = figure_of(scene, key, _size(scene, v_top - below.v), "sheet"), pen_of(scene, key)
         reach = _toward(b0, b, aft * scale)
         lines = extension(a0 if above is None else _toward(a0, a, aft * scale), a, figure.part, pen)
         for where in (0.5, 0.4, 0.6):
@@ -121,51 +107,15 @@ def _floor(scene: Scene, plane: Plane, key: str) -> Iterator[Placed]:
     face, scale = plane.faces, scene.view.scale
     w_top = profile_up(face, well)
     w_floor = (edge.foot - edge.normal_u * plane.u) / edge.normal_w
-    figure, pen = _figure(scene, key, _size(scene, w_top - w_floor), "well"), _pen(scene, key)
+    figure, pen = figure_of(scene, key, _size(scene, w_top - w_floor), "well"), pen_of(scene, key)
     for off in (24.0, 19.0, 28.0, 14.0, 33.0):
         n = off / scale
         starts = [scene.view.to_paper(plane.inside(w, 0.0)) for w in (w_top, w_floor)]
         a, b = (scene.view.to_paper(plane.inside(w, n)) for w in (w_top, w_floor))
-        behind = (0.7, 0.78) if scene.sight.lit == key else ()  # its line may pass behind the detail
+        behind = (0.7, 0.78, 0.84, 0.92) if scene.sight.lit == key else ()  # its line may pass behind the detail
         for where in (0.5, 0.4, 0.6, *behind):
             lines = (extension(start, end, figure.part, pen) for start, end in zip(starts, (a, b), strict=True))
             yield with_lines(size_line(a, b, figure, where, pen), *lines)
-
-
-def _fillet(scene: Scene, plane: Plane) -> Iterator[Placed]:
-    well, edge = scene.design.well, plane.edge
-    if well is None or edge is None:
-        return
-    radius = need(well.fillet_radius, "well.fillet_radius")
-    n = radius * (1 - math.sqrt(0.5))
-    at = scene.view.to_paper(plane.inside(plane.floor_w(n) or 0.0, n))
-    figure = _figure(scene, "well.fillet_radius", f"R {_size(scene, radius)}", "well")
-    for away in ((16.0, 12.0), (20.0, 18.0), (24.0, 8.0), (12.0, 24.0)):
-        yield leader(at, away, figure, pens.SIZE)
-
-
-def _rise(scene: Scene, plane: Plane) -> Iterator[Placed]:
-    well = scene.design.well
-    if well is None or not plane.floor:
-        return
-    rise = need(well.floor_rise, "well.floor_rise")
-    figure = _figure(scene, "well.floor_rise", format_angle(rise), "well")
-    for n in (120.0, 90.0, 160.0, 70.0):
-        at = scene.view.to_paper(plane.inside(plane.floor_w(n) or 0.0, n))
-        level = Line(at, (at[0] + 18.0, at[1]), pens.SIZE)
-        yield Placed(figure, (at[0] + 12.0, at[1] + 6.0), (level,))
-
-
-def _thickness(scene: Scene, plane: Plane) -> Iterator[Placed]:
-    """Square through the transom, above its top."""
-    face = plane.faces
-    up = 8.0 / scene.view.scale
-    ends = [(plane.outside(0.0, s), plane.outside(up, s)) for s in (0.0, face.top)]
-    (a0, a), (b0, b) = [(scene.view.to_paper(start), scene.view.to_paper(end)) for start, end in ends]
-    figure = _figure(scene, "transom.thickness.top", _size(scene, face.top), "sheet")
-    lines = extension(a0, a, figure.part), extension(b0, b, figure.part)
-    for where in (0.5, 0.4):
-        yield with_lines(size_line(a, b, figure, where), *lines)
 
 
 def _words(scene: Scene, plane: Plane) -> Iterator[list[Placed]]:
@@ -174,7 +124,7 @@ def _words(scene: Scene, plane: Plane) -> Iterator[list[Placed]]:
     said: list[tuple[str, float, tuple[float, ...]]] = [
         ("aft", 0.0, (2.0, 8.0, 14.0)), ("forward", 1.0, (2.0, 8.0, 14.0)),
     ]
-    absent = _absent(scene)
+    absent = _absent(scene, plane)
     if absent:
         said.append((absent, 1.0, tuple(view.height * k / 20 for k in range(6, 18))))
     for word, side, places in said:
@@ -185,7 +135,12 @@ def _words(scene: Scene, plane: Plane) -> Iterator[list[Placed]]:
         yield [Placed(replace(figure, patch=ground_at(scene, plane, at)), at, ()) for at in centres]
 
 
-def _absent(scene: Scene) -> str:
+def _absent(scene: Scene, plane: Plane) -> str:
+    """Say what is not there, or what has to be measured before there is a cut."""
+    try:
+        plane.inside(0.0, 0.0)
+    except Unmeasured as missing:
+        return f"No cut yet:\n{name_of(scene.design, missing.key)} is not measured."
     if not scene.design.mounts:
         return "Hang a motor:\nchoose its bracket on the card." if scene.style == "screen" else "No motor yet."
     return "No well:\nthe inside is free." if scene.design.well is None and not scene.design.inside_blocks else ""

@@ -7,13 +7,12 @@ from collections.abc import Iterator
 from functools import partial
 
 from geometry.design.sense import known
-from geometry.solid.areas import common
 from geometry.solid.frames import Unmeasured
 from geometry.solid.planes import inside
 from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Point, Role
 from templates_out.views import pens
 from templates_out.views.plane import Plane, Ring
-from templates_out.views.sight import Scene
+from templates_out.views.sight import Scene, on_sheet
 from templates_out.views.viewport import told
 
 FLOOR_BAND = 2.2  # mm of paper hatched below the floor
@@ -45,8 +44,8 @@ def ground_at(scene: Scene, plane: Plane, at: Point) -> Role:
 
 
 def seen(scene: Scene, ring: Ring) -> tuple[tuple[Point, ...], ...]:
-    """Return what of a ring is near the sheet, on paper; what is far off it need not be hatched."""
-    return common(on_paper(scene, ring), _sheet(scene))
+    """Return what of a ring is near the sheet, on paper."""
+    return on_sheet(scene, on_paper(scene, ring))
 
 
 def hatched(scene: Scene, ring: Ring, angle: float, pitch: float, pen: Pen, kind: str, part: str) -> Iterator[Mark]:
@@ -111,7 +110,7 @@ def _floor(scene: Scene, plane: Plane) -> Iterator[Mark]:
     length = math.hypot(xb - xa, yb - ya) or 1.0
     down = (yb - ya) / length * FLOOR_BAND, -(xb - xa) / length * FLOOR_BAND
     band = (line[-2], line[-1], (xb + down[0], yb + down[1]), (xa + down[0], ya + down[1]))
-    for piece in common(band, _sheet(scene)):
+    for piece in on_sheet(scene, band):
         yield Hatch(piece, 45.0, 1.5, pens.HATCH, "lines", "well floor")
     if plane.front:
         yield Path(on_paper(scene, plane.front), False, pens.SEEN, None, "well front")
@@ -121,11 +120,6 @@ def floor_line(scene: Scene, plane: Plane) -> Iterator[Mark]:
     """The floor's own line with its fillet: over the bolts, so that it is seen where one goes below it."""
     if plane.floor:
         yield Path(on_paper(scene, plane.floor), False, pens.CUT, None, "well floor")
-
-
-def _sheet(scene: Scene) -> tuple[Point, ...]:
-    w, h = scene.view.width + 5.0, scene.view.height + 5.0
-    return (-5.0, -5.0), (w, -5.0), (w, h), (-5.0, h)
 
 
 def _blocks(scene: Scene, plane: Plane) -> Iterator[Mark]:

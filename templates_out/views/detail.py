@@ -203,23 +203,32 @@ class Ring:
 
     def clip(self, marks: Iterable[Mark]) -> Iterator[Mark]:
         """Yield what of ``marks`` lies within; texts and whole circles are left out."""
-        corners = self.corners
         for mark in marks:
             match mark:
                 case Line():
                     yield from self._line(mark)
                 case Path():
                     if mark.fill is not None:
-                        for ring in common(mark.points, corners) if len(mark.points) > 2 else ():
+                        for ring in self._within(mark.points):
                             yield Path(ring, True, None, mark.fill, mark.part)
                     if mark.pen is not None:
                         yield from self._outline(mark, mark.pen)
                 case Hatch():
-                    for ring in common(mark.outline, corners):
+                    for ring in self._within(mark.outline):
                         cut = Hatch(ring, mark.angle, mark.pitch, mark.pen, mark.kind, mark.part)
                         yield from hatch_lines(cut)
                 case Circle() | Arc() | Text():
                     continue
+
+    def _within(self, ring: tuple[Point, ...]) -> tuple[tuple[Point, ...], ...]:
+        """Return what of a polygon lies within; most lie wholly in or wholly out."""
+        (x, y), r = self.centre, self.radius
+        if all(math.dist(at, self.centre) <= r for at in ring):
+            return (ring,)
+        xs, ys = [at[0] for at in ring], [at[1] for at in ring]
+        if max(xs) < x - r or min(xs) > x + r or max(ys) < y - r or min(ys) > y + r:
+            return ()
+        return common(ring, self.corners)
 
     def _outline(self, path: Path, pen: Pen) -> Iterator[Mark]:
         points = (*path.points, path.points[0]) if path.closed else path.points

@@ -15,7 +15,7 @@ from geometry.solid.shapes import Disc
 from geometry.solid.well import space
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point
 from templates_out.views import pens
-from templates_out.views.sight import Scene, part_of
+from templates_out.views.sight import Scene, on_sheet, part_of
 from templates_out.views.viewport import told
 
 CROSS = 1.6  # a hole's cross reaches so many washer radii
@@ -109,7 +109,8 @@ def _overlap(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark
     for part, ring in overlap_rings(scene, bolt, every):
         points = tuple(scene.at(u, v) for u, v in ring)
         yield Path(points, True, None, "fouled wash", part)
-        yield Hatch(points, 45.0, 1.1, pens.FOUL_FINE, "cross", part)
+        for piece in on_sheet(scene, points):
+            yield Hatch(piece, 45.0, 1.1, pens.FOUL_FINE, "cross", part)
         yield Path(points, True, pens.FOUL, None, part)
 
 

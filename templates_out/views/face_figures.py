@@ -7,16 +7,16 @@ from dataclasses import replace
 from functools import partial
 
 from geometry.design.measures import floor_place
-from geometry.design.units import format_length
 from geometry.solid.bolts import Bolt
 from geometry.solid.frames import Unmeasured, faces, need, profile_up
 from geometry.solid.rows import bracket_ring
 from geometry.solid.well import space
 from templates_out.drawing.labels import Ground
-from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Point, Role, Text
+from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Point, Text
 from templates_out.views import pens
 from templates_out.views.face_bolts import CROSS, washer_radius
 from templates_out.views.face_clearance import clearance_figure
+from templates_out.views.face_lit import lit_figure
 from templates_out.views.figures import (
     AT_REST,
     Figure,
@@ -24,10 +24,10 @@ from templates_out.views.figures import (
     Sheet,
     beyond,
     extension,
-    on_paper,
     size_line,
     with_lines,
 )
+from templates_out.views.measured import figure_of, pen_of
 from templates_out.views.sight import Scene, ground_at, in_hand
 
 COLUMNS = (7.0, 10.0, 13.0, 4.5, 17.0, 20.0, 28.0)  # mm of paper beside the bracket where a column of figures may stand
@@ -38,17 +38,14 @@ def figure_marks(scene: Scene, standing: tuple[Mark, ...]) -> tuple[Mark, ...]:
     """Return the dimensions and words, placed clear of ``standing``; the lit one first, the rest by importance."""
     ground = Ground().plus(_obstacles(standing))
     sheet = Sheet(ground, (1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0))
-    kinds = _kinds(scene)
-    order = list(kinds)
-    if scene.sight.lit in order:
-        order.remove(scene.sight.lit)
-        order.insert(0, scene.sight.lit)
-    shown = AT_REST + (1 if scene.sight.lit in kinds else 0)
-    for key in order:
+    kinds, lit = _kinds(scene), scene.sight.lit
+    only_lit = None if lit in kinds else lit_figure(scene)
+    if only_lit is not None:
+        kinds[lit] = lambda _scene, _sheet: only_lit()
+    shown = AT_REST + (1 if lit in kinds else 0)
+    for key in sorted(kinds, key=lambda key: key != lit):
         if len(sheet.placed) == shown:
             break
-        if key.startswith("old_holes.") and key != scene.sight.lit:
-            continue
         try:
             sheet = sheet.put(kinds[key](scene, sheet))
         except Unmeasured:
@@ -94,20 +91,7 @@ def _kinds(scene: Scene) -> dict[str, Maker]:
         found[f"mounts.{index}.bracket.lower.half_spacing"] = partial(_half_spacing, "lower")
     if index < len(mounts) and mounts[index].offset:
         found[f"mounts.{index}.offset"] = _offset
-    for number in range(len(scene.design.old_holes)):
-        found[f"old_holes.{number}.across"] = partial(_old_hole, number, 0)
-        found[f"old_holes.{number}.down"] = partial(_old_hole, number, 1)
     return found
-
-
-def _figure(scene: Scene, key: str, mm: float, at: Point) -> Figure:
-    """Return a measure's figure as it is written near the place ``at`` on paper."""
-    guess, lit = scene.is_guess(key), scene.sight.lit == key
-    role: Role = "soft" if guess or (scene.sight.lit and not lit) else "ink"
-    text = on_paper(format_length(mm, scene.design.units), scene.style)
-    patch: Role = "lit" if lit else ground_at(scene, at)
-    bold = lit or key.endswith(".drop")
-    return Figure(text, f"measure:{key}", scene.figure_size, guess, role, bold, scene.narrow, patch)
 
 
 def _cross(scene: Scene, bolt: Bolt) -> float:
@@ -123,7 +107,8 @@ def _columns(scene: Scene) -> list[float]:
     back = min(min(x for x, _ in ring), scene.at(port.u, 0.0)[0] - _cross(scene, port))
     lower = in_hand(scene, "lower starboard")
     between = min(scene.at(one.u, 0.0)[0] - _cross(scene, one) for one in (bolt, lower))
-    return [*(out + off for off in COLUMNS), *(back - off for off in COLUMNS), between - 6.0, between - 10.0]
+    every = (*(out + off for off in COLUMNS), *(back - off for off in COLUMNS), between - 6.0, between - 10.0)
+    return [x for x in every if 0 < x < scene.view.width]
 
 
 def _upright(
@@ -132,18 +117,13 @@ def _upright(
     """Return an upright dimension at ``x`` between two heights, with extension lines from ``lead`` off the ends."""
     (xa, ya), (xb, yb) = ends
     side = 1.0 if x >= xa else -1.0
-    figure = _figure(scene, key, mm, (x, (ya + yb) / 2))
-    pen = _pen(scene, key)
+    figure = figure_of(scene, key, mm, ground_at(scene, (x, (ya + yb) / 2)))
+    pen = pen_of(scene, key)
     lines = [
         extension((start + side * off, y), (x, y), figure.part, pen) if off >= 0 else None
         for start, y, off in ((xa, ya, lead[0]), (xb, yb, lead[1]))
     ]
     return with_lines(size_line((x, ya), (x, yb), figure, where, pen), *lines)
-
-
-def _pen(scene: Scene, key: str) -> Pen:
-    faded = scene.is_guess(key) or (scene.sight.lit and scene.sight.lit != key)
-    return Pen("soft", 0.18) if faded else pens.SIZE
 
 
 def _drop(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
@@ -218,8 +198,8 @@ def _half_spacing(pair: str, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
             continue
         for where in (0.5, 0.62, 0.38):
             middle = a[0] + (b[0] - a[0]) * where, a[1]
-            figure = _figure(scene, key, abs(bolt.u - offset), middle)
-            yield size_line(a, b, figure, where, _pen(scene, key), strokes="a")
+            figure = figure_of(scene, key, abs(bolt.u - offset), ground_at(scene, middle))
+            yield size_line(a, b, figure, where, pen_of(scene, key), strokes="a")
 
 
 def _offset(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
@@ -230,31 +210,10 @@ def _offset(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     top, foot = max(y for _, y in ring), min(y for _, y in ring)
     x0, x1 = scene.at(0.0, 0.0)[0], scene.at(offset, 0.0)[0]
     for y, start in ((top + 8.0, top), (top + 13.0, top), (foot - 6.0, foot), (foot - 11.0, foot)):
-        figure = _figure(scene, key, abs(offset), ((x0 + x1) / 2, y))
+        figure = figure_of(scene, key, abs(offset), ground_at(scene, ((x0 + x1) / 2, y)))
         lines = [extension((x1, start), (x1, y), figure.part)]
         for where in (0.5, 0.3):
-            yield with_lines(size_line((x0, y), (x1, y), figure, where, _pen(scene, key)), *lines)
-
-
-def _old_hole(number: int, axis: int, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
-    old = scene.design.old_holes[number]
-    key = f"old_holes.{number}.{'across' if axis == 0 else 'down'}"
-    u, v = need(old.at[0], key), need(old.at[1], key)
-    at, datum = scene.at(u, v), scene.at(0.0, 0.0)
-    side = 1.0 if u >= 0 else -1.0
-    for off in (0.0, 9.0, -9.0, 14.0, -14.0):
-        if axis == 0:
-            y = at[1] + off
-            figure = _figure(scene, key, abs(u), ((at[0] + datum[0]) / 2, y))
-            line = extension((at[0], at[1]), (at[0], y), figure.part) if off else None
-            for where in (0.5, 0.35):
-                yield with_lines(size_line((datum[0], y), (at[0], y), figure, where), line)
-        else:
-            x = at[0] + side * abs(off) if off >= 0 else at[0] - side * abs(off)
-            figure = _figure(scene, key, -v, (x, (at[1] + datum[1]) / 2))
-            for where in HEIGHTS:
-                line = extension(at, (x, at[1]), figure.part) if off else None
-                yield with_lines(size_line((x, datum[1]), (x, at[1]), figure, where), line)
+            yield with_lines(size_line((x0, y), (x1, y), figure, where, pen_of(scene, key)), *lines)
 
 
 def _words(scene: Scene, sheet: Sheet) -> Iterator[Mark]:

@@ -16,7 +16,7 @@ from geometry.tables import fasteners
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.views import pens
-from templates_out.views.sight import Scene
+from templates_out.views.sight import Scene, on_sheet
 from templates_out.views.viewport import told
 
 HANDLE = 2.1  # mm: 8 px
@@ -103,7 +103,8 @@ def _block(scene: Scene, index: int) -> Iterator[Mark]:
     up = profile_up(face, design.well) if design.well is not None else face.edge_w
     corners = need_all(design.inside_blocks[index].outline, f"inside_blocks.{index}.outline")
     ring = tuple(scene.at(u, (y + up) * face.cos_taper) for u, y in corners)
-    yield Hatch(ring, 45.0, 3.2, pens.FINE, part=f"block {index}")
+    for piece in on_sheet(scene, ring):
+        yield Hatch(piece, 45.0, 3.2, pens.FINE, part=f"block {index}")
     yield Path(ring, True, pens.HIDDEN, None, f"block {index}")
 
 

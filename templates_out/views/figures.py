@@ -9,7 +9,7 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Literal
 
 from templates_out.drawing.fonts import text_width
@@ -70,7 +70,7 @@ class Figure:
         )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Placed:
     """A figure with its lines, ready to be drawn if its place is free."""
 
@@ -78,7 +78,7 @@ class Placed:
     centre: Point
     lines: tuple[Line, ...]
 
-    @property
+    @cached_property
     def box(self) -> Rect:
         """Of the figure."""
         return self.figure.box(self.centre)
@@ -102,10 +102,12 @@ class Sheet:
         box = new.box
         if not _holds(self.rect, box):
             return False
+        wide = _grown(box, FREE)
         for old in self.placed:
-            if _meets(_grown(box, FREE), old.box) or any(_crosses(line, _grown(old.box, 0.4)) for line in new.lines):
+            theirs = _grown(old.box, 0.4)
+            if _meets(wide, old.box) or any(_crosses(line, theirs) for line in new.lines):
                 return False
-            if any(_crosses(line, _grown(box, FREE)) for line in old.lines):
+            if any(_crosses(line, wide) for line in old.lines):
                 return False
         return self.ground.is_free_box(*box, gap=FREE)
 
@@ -225,6 +227,10 @@ def _holds(rect: Rect, box: Rect) -> bool:
 def _crosses(line: Line, box: Rect) -> bool:
     """Tell whether a line passes through a box (Liang and Barsky)."""
     (ax, ay), (bx, by) = line.a, line.b
+    if (ax < box[0] and bx < box[0]) or (ax > box[2] and bx > box[2]):
+        return False
+    if (ay < box[1] and by < box[1]) or (ay > box[3] and by > box[3]):
+        return False
     enters, leaves = 0.0, 1.0
     for slope, room in ((ax - bx, ax - box[0]), (bx - ax, box[2] - ax), (ay - by, ay - box[1]), (by - ay, box[3] - ay)):
         if slope == 0.0:

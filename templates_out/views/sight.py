@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from geometry.design.hardware import BOLT_NAMES
 from geometry.design.whole import Design
 from geometry.judge.findings import Checked
-from geometry.solid.areas import well_area
+from geometry.solid.areas import common, well_area
 from geometry.solid.bolts import Bolt
 from geometry.solid.frames import Unmeasured, faces
 from geometry.solid.planes import inside
@@ -73,6 +73,14 @@ class Scene:
         """Tell whether a measure's value is a guess."""
         reading = self.design.readings.get(key)
         return reading is not None and reading.state == "guess"
+
+
+def on_sheet(scene: Scene, ring: tuple[Point, ...]) -> tuple[tuple[Point, ...], ...]:
+    """Return what of a ring [paper mm] is near the sheet: what is far off it need not be hatched."""
+    air, width, height = 5.0, scene.view.width, scene.view.height
+    if all(-air <= x <= width + air and -air <= y <= height + air for x, y in ring):
+        return (ring,)
+    return common(ring, ((-air, -air), (width + air, -air), (width + air, height + air), (-air, height + air)))
 
 
 def part_of(bolt: Bolt, what: str) -> str:

@@ -1,14 +1,18 @@
 """The command line: exit codes, what stands on which stream, the JSON field by field."""
 
+import io
 import json
 import os
 import re
 import subprocess
 import sys
+from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
 
 import msgspec
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from app.commands import COMMANDS, main
 from geometry.decide.ladder import ladders
@@ -261,6 +265,28 @@ def test_the_design_itself_is_no_place_for_a_pdf(tmp_path, capsys):
     assert main(["template", str(path), "--to", str(path)]) == 2
     assert "is the design itself" in one_sentence(capsys.readouterr())
     assert path.read_bytes() == EXAMPLE.read_bytes()
+
+
+WORDS = st.sampled_from(["--json", "--to", "--paper", "--help", "--", "-", "-h", "a", "a.pdf", "--to=a.pdf", "--t", ""])
+ANYTHING = st.text(st.characters(exclude_characters="\0"), max_size=12)  # no system passes a null in a word
+
+
+@given(
+    st.sampled_from(["check", "rows", "template", "sheet", "chek", "--json", ""]),
+    st.lists(WORDS | ANYTHING, max_size=6),
+)
+def test_any_words_end_with_one_sentence_or_with_help(first, rest):
+    said, told = io.StringIO(), io.StringIO()
+    with redirect_stderr(said), redirect_stdout(told):
+        code = main([first, *rest])
+    if code == 0:
+        assert told.getvalue().startswith("boltwell ")
+        assert said.getvalue() == ""
+    else:
+        assert code == 2
+        assert told.getvalue() == ""
+        assert re.fullmatch(r"boltwell: .+\n", said.getvalue(), re.DOTALL)
+        assert "Traceback" not in said.getvalue()
 
 
 def test_help_names_every_command_and_no_other(capsys):

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
 
 ROUND = 512  # sides of a cylinder
-SAG = 0.0005  # [mm] by which a fillet's chords may lie off its round, into the air: the solid is never too small
+SAG = 0.001  # [mm] by which a fillet's chords may lie off its round, into the air: the solid is never too small
 AWAY = 700.0  # [mm] from port to starboard and down: further than any body reaches
 DEEP = 320.0  # [mm] forward
 
@@ -177,7 +177,7 @@ class _Edge:
         if other is None:
             return 0.0
         turn = math.acos(float(np.clip(self.t @ other.t, -1, 1)))
-        return min(200.0, self.tangent / math.tan(turn)) if turn < math.pi / 2 else 0.0
+        return min(200.0, self.tangent / math.tan(turn)) if 1e-6 < turn < math.pi / 2 else 0.0
 
     def _section(self) -> CrossSection:
         """Return the fillet's section in (m, g) skewed axes, as seen along the edge, in true millimetres."""

@@ -164,9 +164,22 @@ def test_the_lit_dimension_has_a_wash_and_the_others_fade():
     assert {mark.role for mark in others} == {"soft"}
 
 
-def test_an_old_hole_s_readings_show_when_lit():
-    _, marks = face(example_design(), lit="old_holes.0.down")
-    assert [mark.text for mark in of(marks, Text, "measure:old_holes.0.down")] == ["10 in"]
+@pytest.mark.parametrize(
+    ("key", "said"),
+    [
+        ("old_holes.0.down", "10 in"), ("old_holes.0.across", "4 15/16 in"), ("old_holes.0.diameter", "1/2 in"),
+        ("old_holes.0.plug_diameter", "1 in"), ("well.floor_width", "23 5/8 in"), ("well.top_width", "25 3/16 in"),
+        ("mounts.0.bracket.rows.row0_depth", "2 in"), ("mounts.0.bracket.rows.pitch", "3/4 in"),
+        ("mounts.0.bracket.lower.slots.0.0", "8 in"), ("mounts.0.bracket.lower.slots.0.1", "11 in"),
+        ("mounts.0.lower_hardware.washer.outer", "1 1/2 in"), ("mounts.0.upper_hardware.hole", "17/32 in"),
+    ],
+)  # fmt: skip
+def test_some_dimensions_show_only_when_lit(key, said):
+    assert f"measure:{key}" not in figures(face(example_design())[1])
+    _, marks = face(example_design(), lit=key)
+    assert [(mark.text, mark.patch) for mark in of(marks, Text, f"measure:{key}")] == [(said, "lit")]
+    assert not overlaps(texts(marks))
+    assert not struck(marks)
 
 
 def test_a_guess_says_about_and_is_soft():

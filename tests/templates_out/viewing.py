@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import combinations
 from typing import TYPE_CHECKING, TypeVar
 
@@ -22,10 +23,12 @@ M = TypeVar("M", bound=Mark)
 HEAVY = 0.3  # mm: cut edges, seen edges and what is fouled
 
 
+@cache
 def demonstration(name: str) -> Design:
     return from_text(assets.design_text(name))
 
 
+@cache
 def variants() -> dict[str, Design]:
     """Boats of every kind: bare, without a well, clamped, tilted, tapered, and with readings not yet taken."""
     example = example_design()

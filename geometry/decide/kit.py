@@ -1,0 +1,162 @@
+"""Hardware that could be tried instead: other washers, washers cut flat, a relieved plate, other bolts.
+
+Each is a hardware like the one at hand but for what it names; what it costs is said beside it. Lengths [mm].
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from geometry.design.hardware import BackingPlate, Washer
+from geometry.design.sense import CLOSE
+from geometry.design.units import format_length
+from geometry.tables import fasteners
+from geometry.tables.holes import clearance_holes
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from geometry.design.hardware import BoltName, Hardware
+    from geometry.design.motor import Bracket
+    from geometry.design.units import Unit
+
+PRESENT, PLAIN, CUT, PLATE, BOLT, TILT = range(6)
+"""How special a kit is, plainest first."""
+
+PLATE_THICKNESS = 6.35  # [mm] common practice, a quarter of an inch of aluminium
+PLATE_REACH = 3.0  # [mm] of plate beyond a washer's rim, our choice; more than the advised clearance
+PLATE_ABOVE = 30.0  # [mm] that the plate reaches above the holes: common practice, all round more than an inch
+MOST_PLAY = 2.6  # [mm] a bolt may be thinner than the bracket's hole: a tenth of an inch, our choice
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """One pair's hardware to try.
+
+    Attributes:
+        level: how special it is, see `PRESENT`. name: "plain washers", "washers cut flat".
+        costs: what it costs, a sentence each.
+    """
+
+    hardware: Hardware
+    level: int
+    name: str
+    costs: tuple[str, ...] = ()
+
+
+def kits(hardware: Hardware, bracket: Bracket, pair: str, unit: Unit) -> Iterator[Kit]:
+    """Yield what could be tried for one pair, plainest first; the present hardware comes first of all."""
+    yield Kit(hardware, PRESENT, "the hardware as it is")
+    if hardware.washer.outer is None:
+        return
+    yield from _plain(hardware, pair, unit)
+    cut = _least_cut(hardware)
+    if cut is not None and hardware.washer.flat_cut is None and cut < hardware.washer.outer / 2 - 0.5:
+        washer = replace(hardware.washer, flat_cut=cut)
+        yield Kit(replace(hardware, washer=washer), CUT, "washers cut flat")
+    if hardware.backing_plate is None:
+        joins: tuple[BoltName, ...] = ("upper port", "upper starboard") if pair == "upper" else ("lower port", "lower starboard")
+        spread = bracket.rows if pair == "upper" else bracket.lower
+        if spread is not None:
+            plate = relieved_plate(hardware.washer.outer, spread.half_spacing, 0.0, joins)
+            yield Kit(replace(hardware, backing_plate=plate, length=None), PLATE, "a relieved backing plate")
+    yield from _bolts(hardware, bracket, pair)
+
+
+def relieved_plate(outer: float, half: float, along: float, joins: tuple[BoltName, ...], notch: float = 0.0) -> BackingPlate:
+    """Return a plate under both washers whose lower back edge is chamfered by ``along`` up the face, all through.
+
+    Args:
+        outer: of the washers. half: half the distance of the bolts. notch: how far above its lower edge the plate
+            begins between the bolts; 0 for a plain rectangle.
+    """
+    reach = outer / 2 + PLATE_REACH
+    low, wide, high = -reach, half + reach, max(PLATE_ABOVE, reach)
+    outline: tuple[tuple[float, float], ...] = ((-wide, low), (wide, low), (wide, high), (-wide, high))
+    if notch > 0:
+        near = half - reach
+        outline = ((-wide, low), (-near, low), (-near, low + notch), (near, low + notch), (near, low), *outline[1:])
+    relief = (along, PLATE_THICKNESS) if along > 0 else (0.0, 0.0)
+    return BackingPlate(outline=outline, thickness=PLATE_THICKNESS, relief=relief, material="aluminium 5083", joins=joins)
+
+
+def with_cut(kit: Kit, cut: float, pair: str, unit: Unit) -> Kit:
+    """Return a kit of flat-cut washers with the cut at ``cut`` below their centres, and its costs said."""
+    washer = replace(kit.hardware.washer, flat_cut=cut)
+    where = format_length(cut, unit, down=True)
+    cost = f"Both {pair} washers are cut flat {where} below their centres: file, deburr, and set them flat side down."
+    return replace_kit(kit, replace(kit.hardware, washer=washer), (cost,))
+
+
+def with_plate(kit: Kit, plate: BackingPlate, pair: str, unit: Unit) -> Kit:
+    """Return a kit with another plate, and its costs said."""
+    corners = [(u, w) for u, w in plate.outline if u is not None and w is not None]
+    wide, high = (max(c[i] for c in corners) - min(c[i] for c in corners) for i in (0, 1))
+    size = " × ".join(format_length(side, unit, denominator=16) for side in (wide, high, plate.thickness or 0.0))
+    notched = ", notched between the bolts" if len(corners) > 4 else ""
+    along = format_length(plate.relief[0] or 0.0, unit, denominator=16)
+    cost = (
+        f"A backing plate under the {pair} washers, {size}{notched}, its lower back edge chamfered by {along} "
+        "along the face; the bolts get longer by its thickness."
+    )
+    return replace_kit(kit, replace(kit.hardware, backing_plate=plate), (cost,))
+
+
+def replace_kit(kit: Kit, hardware: Hardware, costs: tuple[str, ...]) -> Kit:
+    """Return a kit with other hardware and costs."""
+    return Kit(hardware, kit.level, kit.name, costs)
+
+
+def _least_cut(hardware: Hardware) -> float | None:
+    """Return the nearest place to the centre at which a washer may be cut, up to the next tenth [mm]."""
+    corners = hardware.inside_hexagon.corners
+    return None if corners is None else math.ceil((corners / 2) * 10 - CLOSE) / 10
+
+
+def _plain(hardware: Hardware, pair: str, unit: Unit) -> Iterator[Kit]:
+    """Yield smaller published washers that carry the whole nut, widest first."""
+    corners, present = hardware.inside_hexagon.corners, hardware.washer
+    if present.outer is None or corners is None:
+        return
+    seen: set[float] = set()
+    for washer in sorted(fasteners.washers(hardware.bolt), key=lambda one: (-one.outer, -one.thickness)):
+        if washer.outer in seen or not corners <= washer.outer < present.outer - CLOSE:
+            continue
+        seen.add(washer.outer)
+        size = format_length(washer.outer, unit)
+        cost = f"Other {pair} washers: {washer.name}, {size} across. They press harder on the wood than wider ones."
+        other = Washer(outer=washer.outer, inner=washer.inner, thickness=washer.thickness, flat_cut=None)
+        yield Kit(replace(hardware, washer=other), PLAIN, f"plain washers {size} across", (cost,))
+
+
+def _bolts(hardware: Hardware, bracket: Bracket, pair: str) -> Iterator[Kit]:
+    """Yield thinner bolts that the bracket's holes still take without much play, each with its widest washer."""
+    spread = bracket.rows if pair == "upper" else bracket.lower
+    now = fasteners.bolt(hardware.bolt)
+    if spread is None or spread.diameter is None:
+        return
+    for name in fasteners.bolt_names():
+        thread = fasteners.bolt(name)
+        if not spread.diameter - MOST_PLAY <= thread.diameter < now.diameter - 0.1:
+            continue
+        washers = [one for one in fasteners.washers(name) if one.outer <= (hardware.washer.outer or 0.0) + CLOSE]
+        if not washers:
+            continue
+        washer = max(washers, key=lambda one: (one.outer, one.thickness))
+        weaker = thread.stress_area / now.stress_area
+        torque = None if hardware.torque is None else round(hardware.torque * weaker * thread.diameter / now.diameter, 1)
+        other = Washer(outer=washer.outer, inner=washer.inner, thickness=washer.thickness, flat_cut=None)
+        changed = replace(
+            hardware, bolt=name, nut=fasteners.nut_names(name)[0], nut_sizes=None, head_sizes=None, length=None,
+            hole=clearance_holes(name).close, washer=other, torque=torque,
+            outside_washer=replace(hardware.outside_washer, inner=max(washer.inner, hardware.outside_washer.inner or 0.0)),
+        )  # fmt: skip
+        cost = (
+            f"{name} bolts for the {pair} pair, with {round((1 - weaker) * 100)} % less steel in them, and a torque "
+            "less in proportion: ask the motor's maker first."
+        )
+        yield Kit(changed, BOLT, f"{name} bolts", (cost,))

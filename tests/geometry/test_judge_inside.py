@@ -1,0 +1,326 @@
+"""What has to find room inside, each case against a length reckoned by hand.
+
+All on the example: land at w = -237.108 (virtual corner -247.000, fillet's reach 12·cot 50.5° = 9.892), lower holes at
+-215.9, floor falling away by 11°.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.boat import Block
+from geometry.design.hardware import BackingPlate, Spacer, Washer
+from geometry.design.motor import RoomAft
+from geometry.judge.check import check
+from tests.designs import changed, example_design, half_inch_hardware, twin_design
+
+CLOSE = 1e-3  # [mm]: what the hand's figures are rounded to
+LAND = -247.00043 + 9.89204
+LOWER = "main motor / lower port"
+
+
+def plated(low: float, thickness: float, relief=(0.0, 0.0), **hardware):
+    """Return the example, its drain tube gone, with a plate under both lower washers: 320 wide, from ``low`` to 25."""
+    plate = BackingPlate(
+        outline=((-160, low), (160, low), (160, 25), (-160, 25)), thickness=thickness, relief=relief,
+        material="aluminium 5083", joins=("lower port", "lower starboard"),
+    )  # fmt: skip
+    return changed(
+        example_design(), inside_blocks=(),
+        mounts__0__lower_hardware=half_inch_hardware(backing_plate=plate, **hardware),
+    )  # fmt: skip
+
+
+def value(design, check_: str, at: str = LOWER) -> float:
+    return check(design).of(check_, at).value
+
+
+def test_the_land():
+    assert 12 / math.tan(math.radians(50.5)) == pytest.approx(9.89204, abs=1e-5)
+    assert -236.03 - 44 * math.tan(math.radians(14)) == pytest.approx(-247.00043, abs=1e-5)
+    # washer 38.1: 237.10839 - 215.9 - 19.05
+    assert value(example_design(), "washer") == pytest.approx(-215.9 - LAND - 19.05, abs=CLOSE)
+
+
+@pytest.mark.parametrize(
+    ("low", "relief", "room"),
+    [
+        (-15.0, (0.0, 0.0), -215.9 - 15 - LAND),  # 6.209 at the face; further out the fillet falls away
+        (-30.0, (0.0, 0.0), -215.9 - 30 - LAND),  # -8.791
+        # relieved by 15 through all its 6 mm: at the face its edge stands at -230.9, and 6.209 over the land;
+        # at n = 6 at -245.9, and the fillet at -247.00043 + 9.89204 - sqrt(144 - 36) - 6·cot 101° = -246.334...
+        (-30.0, (15.0, 6.0), -245.9 - (-247.00043 + 9.89204 - math.sqrt(108) + 6 * math.tan(math.radians(11))
+                                       - 6 * math.tan(math.radians(11)))),
+    ],
+)  # fmt: skip
+def test_a_backing_plate_is_held_with_its_own_shape(low, relief, room):
+    """e(6) = L - sqrt(2·12·6 - 36) - 6·cot 101°, and the floor has fallen 6·tan 11°: the two last terms cancel."""
+    assert value(plated(low, 6.0, relief), "washer", "main motor / lower / plate") == pytest.approx(room, abs=CLOSE)
+
+
+def test_a_relieved_plate_is_tightest_in_the_middle_of_nothing():
+    """Its edge runs straight from (0, -230.9) to (6, -245.9), the fillet bulges away from it: the ends govern."""
+    from geometry.solid.bolts import bolts, plate_ring
+    from geometry.solid.well import space
+
+    design = plated(-30.0, 6.0, (15.0, 6.0))
+    joined = bolts(design)[2:]
+    rooms = [
+        space(design).section(n / 100).room_of_ring(plate_ring(joined, joined[0].plate, n / 100)) for n in range(601)
+    ]
+    assert min(rooms) == pytest.approx(value(design, "washer", "main motor / lower / plate"), abs=1e-9)
+
+
+def test_a_washer_on_a_plate_is_the_smaller_of_its_room_and_its_distance_inside_the_plate():
+    """Top of the plate 25 over the hole: 25 - 19.05 = 5.95; the fillet at 6 in front leaves 31.2 - 19.05 more."""
+    assert value(plated(-30.0, 6.0), "washer") == pytest.approx(5.95, abs=CLOSE)
+
+
+def test_a_thick_plate_lets_the_washer_stand_over_the_fillet():
+    """Lower by 12.7: the hole at -228.6. At 12 mm out the fillet has ended (at L·sin 101° = 9.710): floor -247.00043 - 12·tan 11°.
+
+    Washer: 247.00043 + 2.33257 - 228.6 - 19.05 = 1.683; without the plate -10.541.
+    """
+    low = changed(plated(-8.0, 12.0), mounts__0__drop=177.8, mounts__0__lower_hardware__backing_plate__outline=(
+        (-160, -8), (160, -8), (160, 60), (-160, 60)))  # fmt: skip
+    # the washer reaches 19.05 below its centre, the plate only 8: inside the plate it has -11.05
+    assert value(low, "washer") == pytest.approx(8 - 19.05, abs=CLOSE)
+    # with a plate relieved from 22 below, its own lower edge at n = 12 stands at -250.6: fouled
+    wide = changed(low, mounts__0__lower_hardware__backing_plate__outline=((-160, -20), (160, -20), (160, 60), (-160, 60)),
+                   mounts__0__lower_hardware__backing_plate__relief=(12.5, 12.0))  # fmt: skip
+    assert value(wide, "washer") == pytest.approx(20 - 19.05, abs=CLOSE)
+    at_face, at_end = -228.6 - 20 + 12.5 - LAND, -248.6 + 247.00043 + 12 * math.tan(math.radians(11))
+    assert value(wide, "washer", "main motor / lower / plate") == pytest.approx(min(at_face, at_end), abs=CLOSE)
+
+
+def test_the_plate_is_about_the_midpoint_of_its_bolts():
+    """Offset by 40: 160 + 40 to starboard; the wall's foot stands at 300, its fillet 11.9 on: both plates clear alike."""
+    design = changed(plated(-15.0, 6.0), mounts__0__offset=40.0)
+    assert value(design, "washer", "main motor / lower / plate") == pytest.approx(6.209, abs=CLOSE)
+    far = changed(plated(-15.0, 6.0), mounts__0__offset=130.0)  # its corner at 290, the wall at 300.06, less the fillet
+    assert value(far, "washer", "main motor / lower / plate") < 0
+
+
+def test_a_spacer_stands_on_the_wood_and_carries_the_washer_out():
+    """A 24 mm sleeve 20 long: 237.109 - 215.9 - 12 = 9.209 on the land; the washer 20 out over the bare floor has much more."""
+    spacer = Spacer(outer=24.0, inner=13.5, length=20.0)
+    design = changed(example_design(), mounts__0__lower_hardware__spacer=spacer)
+    assert value(design, "washer") == pytest.approx(-215.9 - LAND - 12, abs=CLOSE)
+    assert value(design, "nut") == pytest.approx(
+        -215.9 + 247.00043 + 23 * math.tan(math.radians(11)) - 0.752 * 25.4 / math.sqrt(3), abs=CLOSE
+    )
+
+
+def test_a_flat_cut_washer_stands_nearer():
+    """Cut at 12.7: 237.109 - 215.9 - 12.7 = 8.509 on the land."""
+    design = changed(example_design(), mounts__0__lower_hardware__washer__flat_cut=12.7)
+    assert value(design, "washer") == pytest.approx(-215.9 - LAND - 12.7, abs=CLOSE)
+
+
+@pytest.mark.parametrize("drop", [184.15, 203.2])
+def test_a_flat_cut_washer_below_the_land_is_told_by_its_farthest_point(drop):
+    """Cut at 12.7: 237.109 - 234.95 - 12.7 = -10.541, and 237.109 - 254 - 12.7 = -29.591 with the hole in the floor."""
+    design = changed(example_design(), mounts__0__lower_hardware__washer__flat_cut=12.7, mounts__0__drop=drop)
+    assert value(design, "washer") == pytest.approx(-50.8 - drop - LAND - 12.7, abs=CLOSE)
+
+
+def test_a_bolt_put_in_from_inside_has_its_head_there():
+    """Head of the 1/2 in cap screw: 0.323 high, 0.866 across corners; nut and thread end lie outside."""
+    design = changed(example_design(), mounts__0__lower_hardware__inserted_from="inside")
+    checked = check(design)
+    # from 3 mm out: e(3) = 9.89204 - sqrt(72 - 9) - 3·cot 101°; the floor has fallen as much as the last term
+    fillet = -247.00043 + 9.89204 - math.sqrt(63)
+    assert checked.of("nut", LOWER).value == pytest.approx(-215.9 - fillet - 0.433 * 25.4, abs=CLOSE)
+    assert "head" in checked.of("nut", LOWER).text
+    assert checked.of("thread_end", LOWER) is None
+    assert checked.of("length", LOWER).value == pytest.approx(82.55 - 61.8 - 15.4686, abs=CLOSE)
+
+
+def test_the_thread_end_begins_at_the_nuts_top():
+    """82.55 - 61.8 - 15.4686 = 5.2814 long, R 6.35, from 18.4686 out: there the floor governs, at -247.00043 - 18.4686·tan 11°."""
+    room = -215.9 + 247.00043 + 18.4686 * math.tan(math.radians(11)) - 6.35
+    assert value(example_design(), "thread_end") == pytest.approx(room, abs=CLOSE)
+
+
+def test_a_bolt_that_ends_within_its_nut_has_no_thread_end():
+    checked = check(changed(example_design(), mounts__0__lower_hardware__length=76.2))
+    assert checked.of("thread_end", LOWER) is None
+    assert checked.of("length", LOWER).value == pytest.approx(76.2 - 61.8 - 15.4686, abs=CLOSE)
+    assert checked.of("length", LOWER).state == "fouled"
+
+
+@pytest.mark.parametrize(
+    ("length", "length_state", "shank_state"),
+    [(82.55, "clear", "clear"), (79.5, "tight", "clear"), (92.5, "clear", "tight"), (93.6, "clear", "fouled")],
+)
+def test_threads_showing_and_thread_left(length, length_state, shank_state):
+    """Grip 61.8, nut 15.4686, pitch 1.9538, thread 31.75: showing 2.2314 at 79.5; left 1.05 at 92.5, -0.05 at 93.6."""
+    checked = check(changed(example_design(), mounts__0__lower_hardware__length=length))
+    assert checked.of("length", LOWER).value == pytest.approx(length - 77.2686, abs=CLOSE)
+    assert checked.of("shank", LOWER).value == pytest.approx(93.55 - length, abs=CLOSE)
+    assert (checked.of("length", LOWER).state, checked.of("shank", LOWER).state) == (length_state, shank_state)
+
+
+def test_grip_counts_everything_between_head_and_nut():
+    """2.8 outside washer + 12 pad + 44 transom + 6 plate + 10 spacer + 3 washer = 77.8."""
+    from geometry.solid.bolts import bolts
+
+    design = plated(-15.0, 6.0, spacer=Spacer(outer=24.0, inner=13.5, length=10.0))
+    assert bolts(design)[2].grip == pytest.approx(77.8, abs=1e-9)
+    assert bolts(design)[0].grip == pytest.approx(61.8, abs=1e-9)
+    tilted = changed(design, mounts__0__lower_tilt=10.0)
+    assert bolts(tilted)[2].grip == pytest.approx(33.8 + 44 / math.cos(math.radians(10)), abs=1e-9)
+
+
+def test_a_bolt_for_which_no_stock_length_fits():
+    """Without a window: a fine grip needs 61.8 + x + nut + 2 pitches up to x + 61.8 + 31.75; stock goes on by 6.35: it always does.
+
+    Beyond 6 in nothing is sold: with a 90 mm spacer the grip is 151.8.
+    """
+    design = changed(example_design(), mounts__0__lower_hardware__spacer=Spacer(outer=24.0, inner=13.5, length=90.0))
+    checked = check(design)
+    for name in ("length", "shank"):
+        found = checked.of(name, LOWER)
+        assert (found.state, found.value) == ("fouled", None)
+
+
+def test_room_for_the_socket_up_to_the_wells_front():
+    """420 along a floor that rises 3°, front plumb; the axis climbs 14° from a hole 31.1 above the floor's foot.
+
+    Foot of the floor to its end: 420·cos 3° = 419.424 forward. The exit lies 31.1 higher along the face, so 31.1·sin 14° = 7.524
+    further aft: (419.424 + 7.524)/cos 14° = 440.019 along the axis, less 3 + 65.
+    """
+    forward = 420 * math.cos(math.radians(3)) + (247.00043 - 215.9) * math.sin(math.radians(14))
+    assert value(example_design(), "socket_room") == pytest.approx(forward / math.cos(math.radians(14)) - 68, abs=CLOSE)
+
+
+def test_room_for_the_socket_up_to_a_leaning_front():
+    """A front that leans aft by 14°, square to the axis: the foot's distance along the axis, 420·cos 11° = 412.283."""
+    design = changed(example_design(), well__front_lean=14.0)
+    along = 420 * math.cos(math.radians(11))
+    assert value(design, "socket_room") == pytest.approx(along - 68, abs=CLOSE)
+
+
+def test_room_for_the_socket_up_to_a_rising_floor():
+    """Floor 24° up, the axis 14°: closing at tan 10°, from 31.10043 over it: 31.10043/tan 10° = 176.379, less 68."""
+    design = changed(example_design(), well__floor_rise=24.0)
+    assert value(design, "socket_room") == pytest.approx(31.10043 / math.tan(math.radians(10)) - 68, abs=CLOSE)
+
+
+def test_room_for_a_ring_spanner_where_there_is_no_socket():
+    design = changed(example_design(), mounts__0__lower_hardware__socket=None)
+    assert value(design, "socket_room") == pytest.approx(value(example_design(), "socket_room") + 65 - 13.9, abs=CLOSE)
+    bare = changed(design, mounts__0__lower_hardware__spanner=None)
+    assert check(bare).of("socket_room", LOWER) is None
+
+
+def test_a_leaning_bolt_runs_into_a_block():
+    """Tilted 10° up: a lip across, its underside 20 over the exit, is met 20/sin 10° = 115.175 along, less 68.
+
+    Exit: v = -215.9 + 44·tan 10° = -208.142; the lip's underside at y = -188.142 + 10.970 from the inside edge.
+    """
+    under = -215.9 + 44 * math.tan(math.radians(10)) + 20 + 44 * math.tan(math.radians(14))
+    lip = Block(name="lip", outline=((-310, under), (310, under), (310, under + 10), (-310, under + 10)), stands_out=None)
+    design = changed(example_design(), mounts__0__lower_tilt=10.0, inside_blocks=(lip,))
+    assert value(design, "socket_room") == pytest.approx(20 / math.sin(math.radians(10)) - 68, abs=CLOSE)
+
+
+@pytest.mark.parametrize(
+    ("room", "state"), [(120.0, "clear"), (115.0, "tight"), (103.7, "fouled"), (None, "note")]
+)
+def test_feeding_from_outside(room, state):
+    """82.55 + head 0.323 in = 8.2042 + 13 = 103.7542: from that on to 12 more it is tight."""
+    found = check(changed(example_design(), mounts__0__bracket__room_aft=RoomAft(upper=None, lower=room))).of("feed", LOWER)
+    assert found.state == state
+    if room is not None:
+        assert found.value == pytest.approx(room - 82.55 - 0.323 * 25.4 - 13, abs=CLOSE)
+
+
+def test_feeding_from_inside_and_before_the_motor_hangs():
+    inside = changed(example_design(), mounts__0__lower_hardware__inserted_from="inside")
+    assert value(inside, "feed") == pytest.approx(440.019 - 82.55 - 8.2042 - 13, abs=0.002)
+    before = check(changed(example_design(), mounts__0__lower_hardware__inserted_from="before hanging")).of("feed", LOWER)
+    assert (before.state, before.value) == ("note", None)
+
+
+def test_neighbours_of_one_motor():
+    """Upper and lower washers: centres hypot(163.5125 - 125.4125, 165.1) = 169.439 apart, less two radii of 19.05."""
+    found = [one for one in check(example_design()).findings if one.check == "neighbour"]
+    assert [one.value for one in found] == pytest.approx([math.hypot(38.1, 165.1) - 38.1], abs=CLOSE)
+
+
+@pytest.mark.parametrize(("apart", "state"), [(370.0, "clear"), (366.0, "tight"), (365.0, "fouled"), (327.0, "fouled")])
+def test_neighbours_of_twins(apart, state):
+    """The inner upper holes stand apart - 327.025: washers of 38.1 touch at 365.125."""
+    design = twin_design()
+    mounts = tuple(replace(one, offset=side * apart / 2) for one, side in zip(design.mounts, (-1, 1), strict=True))
+    found = [one for one in check(replace(design, mounts=mounts)).findings if one.check == "neighbour"]
+    assert [one.value for one in found] == pytest.approx([abs(apart - 327.025) - 38.1], abs=CLOSE)
+    assert found[0].state == state
+    assert found[0].mounts == (0, 1)
+
+
+def test_a_leaning_neighbour_comes_nearer_further_in():
+    """Upper pair tilted down, lower pair up: never more than at the exits."""
+    level = check(example_design()).of("neighbour", "main motor / upper port and lower port").value
+    found = [one for one in check(changed(example_design(), mounts__0__lower_tilt=8.0, mounts__0__upper_tilt=-8.0)).findings
+             if one.check == "neighbour"]  # fmt: skip
+    assert found[0].value < level - 10
+
+
+def knee(left: float, out: float | None) -> Block:
+    return Block(name="knee", outline=((left, -230), (left + 30, -230), (left + 30, -150), (left, -150)), stands_out=out)
+
+
+def test_a_plate_and_a_block():
+    """The plate ends at 160; a knee from 170 on is 10 away, one from 150 on lies 10 under it."""
+    near = changed(plated(-10.0, 6.0), inside_blocks=(knee(170.0, 50.0),))
+    found = [one for one in check(near).findings if one.check == "neighbour"]
+    assert [one.value for one in found] == pytest.approx([10.0], abs=CLOSE)
+    under = changed(plated(-10.0, 6.0), inside_blocks=(knee(150.0, 50.0),))
+    found = [one for one in check(under).findings if one.check == "neighbour"]
+    assert [one.value for one in found] == pytest.approx([-10.0], abs=CLOSE)
+    assert found[0].state == "fouled"
+
+
+def test_a_block_below_a_relieved_plate_is_held_against_its_full_outline():
+    """Relieved by 15 the plate begins at -230.9 on the face, at -245.9 through it: a lump that ends at -250 is 4.1 below."""
+    lump = Block(name="lump", outline=((-20, -270), (20, -270), (20, -239.02957), (-20, -239.02957)), stands_out=60.0)
+    design = changed(plated(-30.0, 6.0, (15.0, 6.0)), inside_blocks=(lump,))
+    found = [one for one in check(design).findings if one.check == "neighbour"]
+    assert [one.value for one in found] == pytest.approx([4.1], abs=CLOSE)
+
+
+def test_a_washer_off_the_wood_is_fouled_by_the_edge():
+    """Upper holes 25 down: 14.03 below the inside edge, the washer reaches 19.05 up: -5.020."""
+    design = changed(example_design(), mounts__0__upper_at=-25.0)
+    room = 25 - 44 * math.tan(math.radians(14)) - 19.05
+    assert value(design, "washer", "main motor / upper port") == pytest.approx(room, abs=CLOSE)
+
+
+def test_a_washer_that_only_the_wood_limits():
+    design = replace(example_design(), well=None, inside_blocks=())
+    checked = check(design)
+    assert checked.of("washer", "main motor / upper port").value == pytest.approx(50.8 - 10.97043 - 19.05, abs=CLOSE)
+    assert checked.of("nut", LOWER) is None
+    assert checked.of("socket", LOWER) is None
+
+
+def test_sizes_of_ones_own_nut():
+    """19 over flats, no corners given: 19·2/sqrt(3) = 21.939 across; from 3 out, as the head above."""
+    from geometry.design.hardware import HexSizes
+
+    own = HexSizes(flats=19.0, corners=None, height=12.0)
+    design = changed(example_design(), mounts__0__lower_hardware__nut_sizes=own)
+    fillet = -247.00043 + 9.89204 - math.sqrt(63)
+    assert value(design, "nut") == pytest.approx(-215.9 - fillet - 19 / math.sqrt(3), abs=CLOSE)
+
+
+def test_a_thin_washer():
+    thin = Washer(outer=38.1, inner=13.5, thickness=1.0, flat_cut=None)
+    design = changed(example_design(), mounts__0__lower_hardware__washer=thin)
+    fillet = -247.00043 + 9.89204 - math.sqrt(24 - 1)  # the nut begins 1 mm out
+    assert value(design, "nut") == pytest.approx(-215.9 - fillet - 0.752 * 25.4 / math.sqrt(3), abs=CLOSE)

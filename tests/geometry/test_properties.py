@@ -1,0 +1,260 @@
+"""What holds of every design, whatever its numbers: tried on random ones."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from geometry.design.boat import Thickness
+from geometry.design.design_text import fingerprint, from_text, to_text
+from geometry.design.measures import put_path
+from geometry.judge.check import check
+from geometry.judge.findings import CHECKS, WORSE, Checked, state_of
+from geometry.solid.bolts import bolts
+from geometry.solid.clearances import body_clearance
+from geometry.solid.frames import exit_of
+from geometry.solid.well import space
+from tests.designs import SWAPPED, changed, designs, example_design, mirrored, numbers_of, random_design, twin_design
+
+few = settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
+BODIES = ("nut", "socket", "thread_end")
+NOT_MEASURED_BUT_CHOSEN = ("stands_out", "flat_cut", "hardware.length", "plug_diameter")  # None has a meaning of its own
+
+
+def rooms(checked: Checked, mirror: bool = False) -> dict[tuple[str, str], float | None]:
+    def place(at: str) -> str:
+        for name, other in SWAPPED.items():
+            if name in at and mirror:
+                return at.replace(name, other)
+        return at
+
+    return {(one.check, place(one.at)): one.value for one in checked.findings if one.check != "neighbour"}
+
+
+def same(one: float | None, two: float | None, within: float) -> bool:
+    return one is two or (one is not None and two is not None and abs(one - two) < within)
+
+
+@few
+@given(designs(square=True))
+def test_a_mirrored_boat_has_the_same_values(design):
+    here, there = rooms(check(design)), rooms(check(mirrored(design)), mirror=True)
+    assert here.keys() == there.keys()
+    assert {key for key in here if not same(here[key], there[key], 1e-6)} == set()
+
+
+@few
+@given(designs(square=True))
+def test_a_mirrored_boat_with_a_convex_well_has_the_same_clearances_to_the_last_digit(design):
+    other = mirrored(design)
+    if not space(design).convex:
+        return
+    twins = {bolt.name: bolt for bolt in bolts(other)}
+    for bolt in bolts(design):
+        for part in BODIES:
+            body, twin = bolt.body(part), twins[SWAPPED[bolt.name]]
+            if body is None or space(design).empty:
+                continue
+            one, two = body_clearance(space(design), bolt.exit, body), body_clearance(space(other), twin.exit, body)
+            assert same(one, two, 1e-9)
+
+
+@few
+@given(designs(square=False))
+def test_a_leaning_boat_mirrored_has_the_same_values_within_a_micrometre(design):
+    here, there = rooms(check(design)), rooms(check(mirrored(design)), mirror=True)
+    assert {key for key in here if not same(here[key], there[key], 1e-3)} == set()
+
+
+@given(st.floats(-40.0, 40.0), st.floats(-12.0, 12.0), st.floats(0.0, 25.0), st.floats(-8.0, 25.0))
+def test_moving_the_exit_down_by_x_lowers_the_floors_clearance_by_x_times_n_w(x, athwart, radius, rise):
+    """The floor tilted athwart by any angle: its normal's share along w is the cosine of that angle."""
+    up = 300 * math.tan(math.radians(athwart))
+    design = changed(
+        example_design(), inside_blocks=(), well__fillet_radius=radius, well__floor_rise=rise,
+        well__profile=((-300, 0), (-300, -300 + up), (300, -300 - up), (300, 0)),
+    )  # fmt: skip
+    bolt = bolts(design)[2]
+    for part in ("washer", *BODIES):
+        at = space(design)
+        low = replace_exit(bolt.exit, bolt.exit.w - 20)
+        here = body_clearance(at, low, bolt.body(part))
+        there = body_clearance(at, replace_exit(low, low.w - x), bolt.body(part))
+        assert here - there == pytest.approx(x * math.cos(math.radians(athwart)), abs=1e-9)
+
+
+def replace_exit(exit_, w: float):
+    return type(exit_)(exit_.u, w, w, exit_.s, exit_.along, exit_.lean)
+
+
+@few
+@given(designs(), st.floats(0.1, 15.0))
+def test_a_larger_washer_never_clears_more(design, more):
+    washer = design.mounts[0].lower_hardware.washer
+    larger = put_path(design, "mounts.0.lower_hardware.washer", replace(washer, outer=washer.outer + more))
+    here, there = check(design), check(larger)
+    for side in ("port", "starboard"):
+        one, two = (which.of("washer", f"main motor / lower {side}") for which in (here, there))
+        assert two.value <= one.value + 1e-6
+
+
+@few
+@given(designs(square=True), st.floats(0.1, 8.0))
+def test_a_larger_fillet_never_clears_more(design, more):
+    if design.well is None:
+        return
+    larger = changed(design, well__fillet_radius=design.well.fillet_radius + more)
+    for bolt in bolts(design):
+        for part in BODIES:
+            body = bolt.body(part)
+            if body is not None:
+                assert body_clearance(space(larger), bolt.exit, body) <= body_clearance(space(design), bolt.exit, body) + 1e-6
+
+
+@few
+@given(designs(), st.floats(-30.0, 30.0))
+def test_well_blocks_and_holes_shifted_together_clear_alike(design, down):
+    """On parallel faces, everything inside measured from the datum: only the distance between holes and floor counts."""
+    if design.well is None:
+        return
+    even = changed(design, transom__thickness=Thickness(top=44.0, low=44.0, low_at=-250.0), well__well_from="datum")
+
+    def lower(points):
+        return tuple((u, y - down) for u, y in points)
+
+    moved = replace(
+        even, well=replace(even.well, profile=lower(even.well.profile)),
+        inside_blocks=tuple(replace(one, outline=lower(one.outline)) for one in even.inside_blocks),
+        mounts=(replace(even.mounts[0], upper_at=even.mounts[0].upper_at - down),),
+    )  # fmt: skip
+    for bolt, other in zip(bolts(even), bolts(moved), strict=True):
+        for part in BODIES:
+            body = bolt.body(part)
+            if body is not None:
+                one, two = (body_clearance(space(d), b.exit, body) for d, b in ((even, bolt), (moved, other)))
+                assert same(one, two, 1e-6)
+
+
+@few
+@given(designs())
+def test_a_check_never_raises_and_every_finding_makes_sense(design):
+    checked = check(design)
+    order = [WORSE.index(found.state) for found in checked.findings]
+    assert order == sorted(order, reverse=True)
+    assert len({(found.check, found.at) for found in checked.findings}) == len(checked.findings)
+    for found in checked.findings:
+        assert found.check in CHECKS
+        assert found.text.endswith(".")
+        for number in (found.value, found.least, found.advised):
+            assert number is None or math.isfinite(number)
+        if found.value is not None and found.least is not None and found.state != "note":
+            by_limits = state_of(found.value, found.least, found.advised)
+            told_otherwise = found.check in ("row", "seat", "old_hole")
+            assert told_otherwise or found.state == by_limits
+        assert "nan" not in found.text
+    assert checked.verdict in ("clear", "tight", "fouled")
+
+
+@few
+@given(designs())
+def test_the_same_design_gives_the_same_findings(design):
+    assert check(design).findings == check(from_text(to_text(design))).findings
+
+
+@given(designs())
+def test_save_then_load_is_equal(design):
+    again = from_text(to_text(design))
+    assert again == design
+    assert to_text(again) == to_text(design)
+    assert fingerprint(again) == fingerprint(design)
+
+
+def same_finding(one, two) -> bool:
+    return (one.value, one.state, one.text) == (two.value, two.state, two.text)
+
+
+def lacking(design, path: str) -> None:
+    """Hold that without one number the checks that need it say so, and the others say what they said."""
+    before = {(one.check, one.at): one for one in check(design).findings}
+    without = put_path(design, path, None)
+    after = {(one.check, one.at): one for one in check(without).findings}
+    for key, found in after.items():
+        if found.state == "unknown":
+            assert found.value is None
+            assert "is not measured" in found.text
+            assert found.remedy.startswith("Measure ")
+        elif key in before:
+            notes = found.check == "height" and found.state == "note" and found.value is None
+            assert same_finding(found, before[key]) or notes, f"{path}: {found.text}"
+    gone = {check_ for check_, at in before.keys() - after.keys()}
+    assert gone <= {"bearing", "neighbour"}, path  # the note of what stands above the top; a pair that can't be told
+    assert check(without).verdict in ("unknown", "fouled", "tight", "clear")
+
+
+@pytest.mark.parametrize(
+    "path", [*(p for p in numbers_of(example_design()) if not p.endswith(NOT_MEASURED_BUT_CHOSEN)), "transom.top_cut"]
+)
+def test_without_any_one_number_only_what_needs_it_is_unknown(path):
+    lacking(example_design(), path)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_without_any_one_number_of_random_boats(seed):
+    import random
+
+    rng = random.Random(seed)
+    design = random_design(rng)
+    paths = [path for path in numbers_of(design) if not path.endswith(NOT_MEASURED_BUT_CHOSEN)]
+    for path in rng.sample(paths, 15):
+        lacking(design, path)
+
+
+@pytest.mark.parametrize(
+    ("path", "unknown", "named"),
+    [
+        ("transom.rake", {"washer", "nut", "socket", "thread_end", "socket_room", "edge"}, "rake"),
+        ("transom.top_cut", {"washer", "nut", "socket", "thread_end", "socket_room", "edge"}, "top cut"),
+        ("transom.height", set(), None),
+        ("well.fillet_radius", {"washer", "nut", "socket", "thread_end", "socket_room"}, "corner radius"),
+        ("well.length", {"socket_room"}, "length forward"),
+        ("mounts.0.row", {"row", "saddle", "bearing"}, "row"),
+        ("mounts.0.lower_hardware.wedge", {"seat"}, "lower wedge"),
+        ("mounts.0.lower_hardware.hole", {"old_hole"}, "lower hole"),
+        ("mounts.0.bracket.lower.pad_thickness", {"length", "shank", "thread_end", "neighbour"}, "lower pad"),
+        ("old_holes.0.at.0", {"old_hole"}, "old lower starboard, across"),
+    ],
+)
+def test_which_checks_a_missing_number_makes_unknown(path, unknown, named):
+    checked = check(put_path(example_design(), path, None))
+    found = [one for one in checked.findings if one.state == "unknown"]
+    assert {one.check for one in found} == unknown
+    assert all(named in one.text for one in found)
+    assert checked.verdict == ("unknown" if unknown else "tight")
+
+
+@pytest.mark.parametrize("make", [example_design, twin_design])
+def test_a_finding_names_every_reading_that_moves_it(make):
+    """Every measure shifted a little: a finding whose value moves rests on it, so that a guess of it is told."""
+    from geometry.design.measures import measures
+    from geometry.design.sense import NonsenseError
+
+    design = make()
+    before = {(one.check, one.at): one for one in check(design).findings}
+    for measure in measures(design):
+        now = measure.get(design)
+        if now is None:
+            continue
+        for step in (0.31, -0.43) if measure.kind != "count" else (1, -1):
+            try:
+                moved = measure.set(design, now + step)
+            except NonsenseError:
+                continue
+            for found in check(moved).findings:
+                old = before.get((found.check, found.at))
+                if old is None or same(old.value, found.value, 1e-9):
+                    continue
+                assert measure.key.startswith(old.rests), f"{old.check} of {old.at} does not name {measure.key}"

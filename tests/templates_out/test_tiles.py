@@ -1,0 +1,130 @@
+"""Dividing a drawing among sheets: nothing lost, no seam near a hole, as few sheets as can be."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from itertools import combinations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import box
+from shapely.ops import unary_union
+
+from geometry.errors import OwnerError
+from geometry.tables.papers import paper, paper_names
+from templates_out.sheets.tiles import Needs, Plan, letter, plan, seams
+
+MARGIN = 6.35
+SHEETS = [name for name in paper_names() if not name.startswith("roll")]
+
+
+@st.composite
+def drawings(draw: st.DrawFn) -> Needs:
+    """Two to eight holes anywhere within reason, in pairs about one or two centres."""
+    centres = draw(st.sampled_from([(0.0,), (-260.0, 260.0), (70.0,), (-310.0, 310.0)]))
+    half, low_half = draw(st.floats(120, 170)), draw(st.floats(100, 160))
+    upper = draw(st.floats(40, 90))
+    lower = upper + draw(st.floats(120, 220))
+    holes = [(c + s * h, d) for c in centres for h, d in ((half, upper), (low_half, lower)) for s in (-1, 1)]
+    across = min(u for u, _ in holes) - 30, max(u for u, _ in holes) + 30
+    return Needs(
+        across,
+        lower + 32,
+        ((-20.0, 20.0), *((u - 45, u + 45) for u, _ in holes)),
+        ((-15.0, 15.0), *((d - 45, d + 45) for _, d in holes)),
+    )
+
+
+def _plan(needs: Needs, name: str) -> Plan | None:
+    """A plan, None where this paper can't carry this drawing at all."""
+    try:
+        return plan(needs, paper(name), MARGIN)
+    except OwnerError:
+        return None
+
+
+@given(drawings(), st.sampled_from(paper_names()))
+def test_the_sheets_cover_the_drawing_with_no_strip_missing(needs: Needs, name: str) -> None:
+    found = _plan(needs, name)
+    if found is None:
+        assert name in ("letter", "legal", "a4", "tabloid", "a3")  # the large ones carry every such drawing
+        return
+    wanted = box(needs.across[0], -needs.down, needs.across[1], 0.0)
+    assert unary_union([box(*tile.core) for tile in found.tiles]).buffer(1e-6).covers(wanted)
+    for one, two in combinations(found.tiles, 2):
+        assert box(*one.core).intersection(box(*two.core)).area < 1e-6
+
+
+@given(drawings(), st.sampled_from(paper_names()))
+def test_what_a_sheet_shows_lies_within_its_margins(needs: Needs, name: str) -> None:
+    found = _plan(needs, name)
+    for tile in found.tiles if found else ():
+        dx, dy = tile.offset
+        left, bottom, right, top = tile.shown
+        assert left + dx >= MARGIN - 1e-6
+        assert bottom + dy >= MARGIN - 1e-6
+        assert right + dx <= found.width - MARGIN + 1e-6
+        assert top + dy <= found.height - MARGIN + 1e-6
+
+
+@given(drawings(), st.sampled_from(paper_names()))
+def test_no_seam_comes_near_what_it_would_spoil(needs: Needs, name: str) -> None:
+    found = _plan(needs, name)
+    for seam in found.seams_across if found else ():
+        assert all(not low + 1e-6 < seam < high - 1e-6 for low, high in needs.no_seam_across)
+    for seam in found.seams_down if found else ():
+        assert all(not low + 1e-6 < -seam < high - 1e-6 for low, high in needs.no_seam_down)
+
+
+@given(
+    st.floats(50, 2000), st.floats(120, 300), st.floats(120, 300), st.floats(120, 300),
+    st.lists(st.tuples(st.floats(0, 2000), st.floats(1, 50)), max_size=6),
+)  # fmt: skip
+def test_no_other_choice_of_seams_needs_fewer(
+    high: float, first: float, middle: float, last: float, bars: list[tuple[float, float]]
+) -> None:
+    """Against a search over every seam on a 1 mm grid, which can at best do as well."""
+    barred = [(at, at + width) for at, width in bars]
+    try:
+        found = seams((0.0, high), first, middle, last, barred)
+    except OwnerError:
+        return
+    free = [float(x) for x in range(1, int(high) + 1) if all(not a < x < b for a, b in barred)]
+    reach, count = [0.0], 0
+    while reach and not any(high - at <= last for at in reach):
+        room = first if count == 0 else middle
+        reach = [x for x in free if (i := bisect_left(reach, x - room)) < len(reach) and reach[i] < x]
+        count += 1
+    assert not reach or len(found) <= count
+
+
+@pytest.mark.parametrize(
+    ("name", "count", "orientation"),
+    [("letter", 4, "landscape"), ("a4", 4, "landscape"), ("tabloid", 2, None), ("a3", 2, None), ("a2", 1, None)],
+)
+def test_the_usual_pattern_takes_as_many_sheets_as_reckoned_by_hand(
+    name: str, count: int, orientation: str | None
+) -> None:
+    """The four-bolt pattern, drop 6-1/2 in, is 387 wide and 248 deep with its crosses.
+
+    Letter, landscape: 279.4 - 12.7 - 28 - 12 = 226.7 on the first sheet, so two across; 215.9 - 12.7 - 38 - 4 = 161 on
+    one, so two down. Portrait would take 163 + 186 + 153: three across.
+    """
+    holes = [(-163.5, 50.8), (163.5, 50.8), (-125.4, 215.9), (125.4, 215.9)]
+    needs = Needs(
+        (-193.5, 193.5), 248.0,
+        ((-20.0, 20.0), *((u - 45, u + 45) for u, _ in holes)), ((-15.0, 15.0), *((d - 45, d + 45) for _, d in holes)),
+    )  # fmt: skip
+    found = plan(needs, paper(name), MARGIN)
+    assert len(found.tiles) == count
+    assert orientation in (None, found.orientation)
+
+
+def test_letters_go_on_after_z() -> None:
+    assert [letter(n) for n in (0, 25, 26, 27, 52)] == ["A", "Z", "AA", "AB", "BA"]
+
+
+def test_a_margin_that_leaves_nothing_is_refused_in_a_sentence() -> None:
+    with pytest.raises(OwnerError, match="margin of 60 mm"):
+        plan(Needs((-100.0, 100.0), 200.0, (), ()), paper("letter"), 60.0)
