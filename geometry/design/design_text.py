@@ -16,6 +16,7 @@ import msgspec
 from msgspec import inspect
 
 from geometry.design.measures import measures
+from geometry.design.sense import LARGEST
 from geometry.design.whole import VERSION, Design, Reading
 from geometry.errors import OwnerError
 
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 MOST_BYTES = 5_000_000
-LARGEST = 1_000_000_000  # [mm, or whatever unit]: beyond a thousand kilometres nothing means anything
 _LONGEST_QUOTE = 60
 _AGAIN = "Correct it, or open the last autosave."
 _COPY = "Open a copy or the last autosave."

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from msgspec.structs import replace
 
 from geometry.design.measures import Measure, at_path, put_path
-from geometry.design.sense import NonsenseError
+from geometry.design.sense import LARGEST, NonsenseError
 from geometry.design.units import parse_angle, parse_length
 from geometry.design.whole import Reading
 
@@ -172,12 +172,18 @@ def parse_entry(design: Design, measure: Measure, text: str) -> float:
         LengthError, AngleError: the text does not read as such. NonsenseError: no whole number where one is needed.
     """
     if measure.kind == "angle":
-        return parse_angle(text)
+        return _of_a_boat(parse_angle(text), text)
     if measure.kind == "count":
         if not text.strip().isdecimal() or len(text.strip()) > 4:
             raise NonsenseError(f'"{text.strip()[:40]}" is not a whole number. Write it in figures, such as 2.')
         return int(text)
-    return parse_length(text, design.units)
+    return _of_a_boat(parse_length(text, design.units), text)
+
+
+def _of_a_boat(value: float, text: str) -> float:
+    if abs(value) > LARGEST:
+        raise NonsenseError(f'"{text.strip()[:40]}" is more than any boat has. Check the figure and its unit.')
+    return value
 
 
 def confirm(design: Design, key: str) -> Design:

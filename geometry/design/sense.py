@@ -19,6 +19,7 @@ Number = float | None  # null in a file: not yet measured
 Pair = tuple[Number, Number]
 Points = tuple[Pair, ...]
 
+LARGEST = 100_000  # [mm, or whatever unit]: no boat is longer than a hundred metres, and nothing else comes near it
 CLOSE = 1e-6  # [mm] or degrees: comparisons allow this much
 
 

@@ -35,11 +35,25 @@ def grown(area: BaseGeometry, radius: float) -> BaseGeometry:
     """Return ``area`` with all that lies within ``radius`` of it; a negative radius takes as much away."""
     if radius == 0.0 or area.is_empty:
         return area
+    wide, quarter = _arcs(radius)
+    return area.buffer(wide, quad_segs=quarter)
+
+
+def beside(edges: Sequence[Segment], radius: float) -> BaseGeometry:
+    """Return all that lies within ``radius`` of some edges, each by itself.
+
+    A buffer round a whole line smooths small jogs away, up to a hundredth of the radius; round one edge it is exact.
+    """
+    wide, quarter = _arcs(radius)
+    return shapely.union_all(shapely.buffer(shapely.linestrings(np.asarray(edges)), wide, quad_segs=quarter))
+
+
+def _arcs(radius: float) -> tuple[float, int]:
+    """Return the radius and the steps in a quarter turn that draw a polygon round a circle."""
     # Where arcs are short a step may be half as long again as asked for: reckon with that.
     half = math.acos(1 / (1 + GRAIN / abs(radius)))
     quarter = max(2, math.ceil(math.pi / 4 * 1.5 / half))
-    wide = radius / math.cos(1.5 * math.pi / 4 / quarter)
-    return area.buffer(wide, quad_segs=quarter)
+    return radius / math.cos(1.5 * math.pi / 4 / quarter), quarter
 
 
 def round_of(centre: Point, radius: float) -> BaseGeometry:

@@ -32,6 +32,7 @@ from geometry.solid.sums import (
     BIG,
     NOTHING,
     all_of,
+    beside,
     clipped,
     disc_corners,
     edges_of,
@@ -180,7 +181,8 @@ def _at_home(design: Design, index: int) -> _Hung:
 
 
 def _zone(least: BaseGeometry, advised: BaseGeometry) -> Zone:
-    return Zone(_patches(least), _patches(advised))
+    # For a leaning bolt either is somewhat too small: what passes the advised limits passes the least.
+    return Zone(_patches(least.union(advised)), _patches(advised))
 
 
 def _pair_area(case: _Hung, pair: int, grade: int) -> BaseGeometry:
@@ -266,7 +268,8 @@ def _bolt_area(case: _Case) -> BaseGeometry:
         for stretch in stretches:
             within = within if within.is_empty else _clear(inside_, lean, stretch, room, within)
         area = case.to_face(within, cosine)
-    taken = [_beside(case, hole, number) for number, hole in enumerate(design.old_holes) if not hole.reuse]
+    holes = [(number, hole) for number, hole in enumerate(design.old_holes) if not hole.reuse]
+    taken = [area for number, hole in holes for area in _beside(case, hole, number)]
     taken += [_next_to(case, other) for other in case.among.others]
     return area.difference(shapely.union_all(taken)) if taken else area
 
@@ -428,7 +431,7 @@ def _outermost(inside_: Space, stretches: list[_Stretch], sine: float) -> list[t
 
 def _eased(free: BaseGeometry, shape: Disc, room: float) -> BaseGeometry:
     if not shape.is_cut:
-        return grown(free, -shape.radius - room)
+        return free.difference(beside(edges_of(free), shape.radius + room))
     return free.difference(kept_off(edges_of(free), disc_corners(shape, room)))
 
 
@@ -459,26 +462,28 @@ def _slab(inside_: Space, lean: float, low: float, high: float) -> BaseGeometry:
     return Section(tuple(lines), corners, False, ())._free
 
 
-def _beside(case: _Case, hole: OldHole, number: int) -> BaseGeometry:
+def _beside(case: _Case, hole: OldHole, number: int) -> list[BaseGeometry]:
     """Return where on the outer face a bolt may not go in beside an old hole that it does not use."""
     bolt = case.bolt
     u, v = need(hole.at[0], f"old_holes.{number}.across"), need(hole.at[1], f"old_holes.{number}.down")
-    at_inner = u, bolt.faces.carried(v)
     near = NEAR * bolt.thread.diameter - CLOSE
+    alike = bolt.tilt == 0 and bolt.faces.tan_taper == 0  # the same on both faces
 
-    def both(outer: BaseGeometry, inner: BaseGeometry) -> BaseGeometry:
-        return outer.union(case.to_face(inner, 1.0))
+    def both(radius: float, core: float = 0.0) -> list[BaseGeometry]:
+        """Rounds, or rings, about the old hole on both faces."""
+        spots = [(u, v)] if alike else [(u, v), (u, bolt.faces.carried(v))]
+        rings = [round_of(at, radius).difference(within_round(at, core)) for at in spots]
+        return rings if alike else [rings[0], case.to_face(rings[1], 1.0)]
 
     if hole.state != "plugged":
         least = bolt.design.limits.wood_between_diameters[case.grade] * bolt.thread.diameter
-        apart = least + (bolt.hole + need(hole.diameter, f"old_holes.{number}.diameter")) / 2
-        return both(*(round_of(at, min(near, apart)) for at in ((u, v), at_inner)))
+        return both(min(near, least + (bolt.hole + need(hole.diameter, f"old_holes.{number}.diameter")) / 2))
     plug = need(hole.plug_diameter, f"old_holes.{number}.plug_diameter") / 2
     wall, new = PLUG_WALL[case.grade], bolt.hole / 2
-    rings = [round_of(at, plug + new + wall).difference(within_round(at, plug - new - wall)) for at in ((u, v), at_inner)]
+    rings = both(plug + new + wall, plug - new - wall)
     if plug + new + wall <= near:
-        return both(*rings)
-    return both(*rings).intersection(both(*(round_of(at, near) for at in ((u, v), at_inner))))
+        return rings
+    return [shapely.union_all(rings).intersection(shapely.union_all(both(near)))]
 
 
 def _next_to(case: _Case, other: Bolt) -> BaseGeometry:

@@ -125,6 +125,16 @@ class Sheet:
         y -= 2.0 + 0.9 * size
         return (Text((self.left if left is None else left, y), text, size, bold=True),), y - 0.6 * size
 
+    def columns(self, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> list[float]:
+        """Return where a table's columns begin, as fractions of the width: each as wide as its widest cell."""
+        wide = [
+            max(width_of(words((0.0, 0.0), cell, ROW, bold=index == 0 or cell == head)) for cell in (head, *cells))
+            for index, (head, *cells) in enumerate(zip(heads, *rows, strict=True))
+        ]
+        gap = max(2.0, (self.room - sum(wide)) / (len(wide) - 1))
+        starts = [sum(wide[:index]) + gap * index for index in range(len(wide))]
+        return [start / max(self.room, starts[-1] + wide[-1]) for start in starts]
+
     def table(self, y: float, heads: Sequence[str], rows: Sequence[Sequence[str]], at: Sequence[float]) -> Written:
         """Return a table: columns begin at the fractions ``at`` of the width, long cells are wrapped."""
         lefts = [self.left + share * self.room for share in at]

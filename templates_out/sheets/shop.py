@@ -77,7 +77,7 @@ def _places(checked: Checked, sheet: Sheet, index: int) -> Writing:
     rows = says.hole_rows(design, index)
     if rows:
         page = page.then(sheet.heading, "The holes")
-        page = page.then(sheet.table, says.HOLE_HEADS, rows, says.HOLE_COLUMNS)
+        page = page.then(sheet.table, says.HOLE_HEADS, rows, sheet.columns(says.HOLE_HEADS, rows))
         page = page.then(sheet.paragraph, says.centre_checks(design, index))
         page = page.then(sheet.paragraph, says.edge_words(design))
     return page

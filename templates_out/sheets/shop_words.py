@@ -89,7 +89,11 @@ def why(checked: Checked) -> str:
 
 
 HOLE_HEADS = ("hole", "from the centreline", "below top edge", "below inside edge", "drill", "bolt", "goes in")
-HOLE_COLUMNS = (0.0, 0.135, 0.32, 0.475, 0.645, 0.79, 0.885)
+
+
+def _cell(mm: float, unit: Unit) -> str:
+    """Return a place as the table has it, the other unit bare in brackets: "2 in (50.8)", "50.8 mm (2)"."""
+    return figure(mm, unit).replace("\N{NO-BREAK SPACE}in)", ")")
 
 
 def hole_rows(design: Design, index: int) -> list[tuple[str, ...]]:
@@ -101,9 +105,9 @@ def hole_rows(design: Design, index: int) -> list[tuple[str, ...]]:
 def _hole_row(bolt: Bolt, unit: Unit) -> Iterator[str]:
     yield bolt.name
     yield known(lambda: _across(bolt.u, unit))
-    yield known(lambda: figure(-bolt.v, unit))
-    yield known(lambda: figure(bolt.faces.edge_w - bolt.exit.w, unit))
-    yield known(lambda: figure(bolt.hole, unit))
+    yield known(lambda: _cell(-bolt.v, unit))
+    yield known(lambda: _cell(bolt.faces.edge_w - bolt.exit.w, unit))
+    yield known(lambda: _cell(bolt.hole, unit))
     yield known(lambda: _length(bolt, unit))
     inserted = bolt.hardware.inserted_from
     yield inserted if inserted == "before hanging" else f"from {inserted}"
@@ -111,7 +115,7 @@ def _hole_row(bolt: Bolt, unit: Unit) -> Iterator[str]:
 
 def _across(u: float, unit: Unit) -> str:
     side = "port" if u < 0 else "stbd"
-    first, other = figure(abs(u), unit).split("\N{NO-BREAK SPACE}(")
+    first, other = _cell(abs(u), unit).split("\N{NO-BREAK SPACE}(")
     return f"{first} {side} ({other}"
 
 

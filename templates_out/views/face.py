@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from geometry.judge.findings import Checked
-from templates_out.drawing.marks import Circle, Line, Mark, Text
+from templates_out.drawing.marks import Circle, Line, Mark
 from templates_out.views import pens
 from templates_out.views.face_bolts import bolt_marks
 from templates_out.views.face_figures import figure_marks
@@ -29,8 +29,7 @@ def face_marks(
     """
     scene = Scene(checked, view, sight or FaceSight(), style)
     standing = (*standing_marks(scene), *_lines(scene), *bolt_marks(scene), *_old_rings(scene))
-    names = tuple(_names(scene)) if style == "paper" else ()
-    return (*standing, *names, *figure_marks(scene, (*standing, *names)))
+    return (*standing, *figure_marks(scene, standing))
 
 
 def _lines(scene: Scene) -> Iterator[Mark]:
@@ -48,10 +47,3 @@ def _old_rings(scene: Scene) -> Iterator[Mark]:
         for mark in told(partial(old_hole_marks, scene, index)):
             if isinstance(mark, Circle):
                 yield mark
-
-
-def _names(scene: Scene) -> Iterator[Mark]:
-    size = scene.word_size * 1.2
-    base = scene.view.height - 2.0 - 0.74 * size
-    yield Text((2.0, base), "PORT", size, bold=True, part="port")
-    yield Text((scene.view.width - 2.0, base), "STARBOARD", size, bold=True, anchor="end", part="starboard")

@@ -38,11 +38,14 @@ def figure_marks(scene: Scene, standing: tuple[Mark, ...]) -> tuple[Mark, ...]:
     """Return the dimensions and words, placed clear of ``standing``; the lit one first, the rest by importance."""
     ground = Ground().plus(_obstacles(standing))
     sheet = Sheet(ground, (1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0))
+    if scene.style == "paper":  # on the screen the ruler has them
+        for places in _names(scene):
+            sheet = sheet.put(places)
     kinds, lit = _kinds(scene), scene.sight.lit
     only_lit = None if lit in kinds else lit_figure(scene)
     if only_lit is not None:
         kinds[lit] = lambda _scene, _sheet: only_lit()
-    shown = AT_REST + (1 if lit in kinds else 0)
+    shown = len(sheet.placed) + AT_REST + (1 if lit in kinds else 0)
     for key in sorted(kinds, key=lambda key: key != lit):
         if len(sheet.placed) == shown:
             break
@@ -214,6 +217,17 @@ def _offset(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
         lines = [extension((x1, start), (x1, y), figure.part)]
         for where in (0.5, 0.3):
             yield with_lines(size_line((x0, y), (x1, y), figure, where, pen_of(scene, key)), *lines)
+
+
+def _names(scene: Scene) -> Iterator[list[Placed]]:
+    """PORT and STARBOARD, above the drawing where there is room, else below it."""
+    size, view = scene.word_size * 1.2, scene.view
+    for name, right in (("PORT", False), ("STARBOARD", True)):
+        figure = Figure(name, name.lower(), size, bold=True, narrow=scene.narrow)
+        half = figure.width / 2 + 2.0
+        x = view.width - half if right else half
+        heights = (view.height - 4.0, view.height - 9.0, view.height - 14.0, 4.0, 9.0, 14.0, 19.0, 24.0, 29.0)
+        yield [Placed(replace(figure, patch=ground_at(scene, (x, y))), (x, y), ()) for y in heights]
 
 
 def _words(scene: Scene, sheet: Sheet) -> Iterator[Mark]:

@@ -77,7 +77,7 @@ def test_the_hole_table_in_both_units():
     ]  # fmt: skip
     assert rows[3][:4] == ["lower starboard", "4-15/16 in stbd (125.4)", "8-1/2 in (215.9)", "8-1/16 in (204.9)"]
     metric = [cell.replace(NBSP, " ") for cell in says.hole_rows(changed(example_design(), units="mm"), 0)[0]]
-    assert metric[1:3] == ["163.5 mm port (6-7/16 in)", "50.8 mm (2 in)"]
+    assert metric[1:3] == ["163.5 mm port (6-7/16)", "50.8 mm (2)"]
 
 
 def test_check_distances_come_from_unrounded_places():
