@@ -1,0 +1,126 @@
+"""Bearing, saddle and clamp, each case against a length reckoned by hand."""
+
+from __future__ import annotations
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.boat import Fitting, Thickness
+from geometry.judge.check import check
+from tests.designs import changed, clamp_on_mount, example_design
+
+CLOSE = 1e-3  # [mm]
+MAIN = "main motor"
+ABOVE = f"{MAIN} / above the top"
+
+
+def bearing(**values):
+    checked = check(changed(example_design(), **values))
+    found = checked.of("bearing", MAIN)
+    return found.value, found.state, checked.of("bearing", ABOVE)
+
+
+def test_a_raised_bracket_bears_and_its_head_stands_above():
+    """Row 2 raises it by 38.1; what is above the cut-out's edge is a note."""
+    value, state, above = bearing()
+    assert (value, state) == (0.0, "clear")
+    assert above.value == pytest.approx(38.1, abs=CLOSE)
+    assert above.state == "note"
+
+
+def test_a_bracket_in_row_0_has_nothing_above():
+    assert bearing(mounts__0__row=0)[2] is None
+
+
+def test_a_bracket_over_the_lower_edge_hangs_in_the_air():
+    """Outline's lower end at -300, its corners at (±150, -311.9): 11.9 below the face."""
+    value, state, _ = bearing(transom__outline=((-700, 0), (700, 0), (700, -300), (-700, -300)))
+    assert value == pytest.approx(-(350 - 38.1 - 300), abs=CLOSE)
+    assert state == "fouled"
+
+
+def test_a_bracket_over_the_side_hangs_in_the_air():
+    """Face from -170 to 700, the bracket from -190: 20 beyond, above the top edge or not there is no wood at that place."""
+    value, state, _ = bearing(transom__outline=((-170, 0), (700, 0), (700, -500), (-170, -500)), mounts__0__row=0)
+    assert value == pytest.approx(-20.0, abs=CLOSE)
+    assert state == "fouled"
+
+
+def test_the_local_top_is_the_highest_of_the_outline_there():
+    """A notch 30 deep at u from 100 to 150, under the bracket in row 0: above that notch's own bottom it is a note."""
+    notched = ((-700, 0), (100, 0), (100, -30), (150, -30), (150, 0), (700, 0), (700, -500), (-700, -500))
+    value, state, above = bearing(transom__outline=notched, mounts__0__row=0)
+    assert (value, state) == (0.0, "clear")
+    assert above.value == pytest.approx(25.0, abs=CLOSE)  # the notch is 50 wide: its middle lies 25 from wood
+
+
+def fitting(left: float, low: float, out: float | None = 40.0) -> tuple[Fitting, ...]:
+    shape = ((left, low), (left + 40, low), (left + 40, low + 40), (left, low + 40))
+    return (Fitting(name="tow eye", outline=shape, stands_out=out),)
+
+
+@pytest.mark.parametrize(
+    ("left", "over"), [(190.0, 0.0), (185.0, 5.0), (175.0, 15.0), (100.0, 20.0)]
+)
+def test_a_bracket_over_a_fitting(left, over):
+    """Its straight side ends at 190 down to -81.9 (row 2): how far it reaches into a 40 mm square, at most to its middle."""
+    value, state, _ = bearing(outside_fittings=fitting(left, -75.0))
+    assert value == pytest.approx(-over, abs=CLOSE)
+    assert state == ("fouled" if over else "clear")
+
+
+@pytest.mark.parametrize("out", [None, 0.5, 100.0])
+def test_any_fitting_under_the_bracket_fouls_however_flat(out):
+    assert bearing(outside_fittings=fitting(0.0, -100.0, out))[1] == "fouled"
+
+
+@pytest.mark.parametrize(
+    ("upper_at", "row", "gap", "state"),
+    [(-50.8, 0, 0.0, "clear"), (-50.9, 0, -0.1, "fouled"), (-47.9, 0, 2.9, "clear"), (-47.8, 0, 3.0, "note"),
+     (-50.8, 1, 19.05, "note"), (-120.0, 3, -12.05, "fouled")],
+)  # fmt: skip
+def test_the_saddle(upper_at, row, gap, state):
+    """upper_at + 50.8 + row·19.05; from 3 mm on a hard pad belongs under it."""
+    found = check(changed(example_design(), mounts__0__upper_at=upper_at, mounts__0__row=row)).of("saddle", MAIN)
+    assert found.value == pytest.approx(gap, abs=CLOSE)
+    assert found.state == state
+
+
+@pytest.mark.parametrize(
+    ("top", "low", "pads", "value", "state"),
+    [
+        (30.0, 30.0, (6.0, 6.0), 12.0, "clear"),  # 42 in a jaw of 30 to 60
+        (44.0, 44.0, (6.0, 7.0), 3.0, "clear"), (44.0, 44.0, (6.0, 7.1), 2.9, "tight"), (48.0, 48.0, (6.0, 6.0), 0.0, "tight"),
+        (49.0, 49.0, (6.0, 6.0), -1.0, "fouled"), (15.0, 15.0, (6.0, 6.0), -3.0, "fouled"),
+        (40.0, 65.0, (0.0, 0.0), 14.0, "clear"),  # thicker below: at 60 down 40 + 25·60/250 = 46
+    ],
+)  # fmt: skip
+def test_a_clamp_on_bracket(top, low, pads, value, state):
+    mount = changed_pads(pads)
+    design = replace(example_design(), mounts=(mount,))
+    found = check(changed(design, transom__thickness=Thickness(top=top, low=low, low_at=-250.0))).of("clamp_on", "small motor")
+    assert found.value == pytest.approx(value, abs=CLOSE)
+    assert found.state == state
+
+
+def changed_pads(pads):
+    mount = clamp_on_mount()
+    return replace(mount, bracket=replace(mount.bracket, clamp_screws=replace(mount.bracket.clamp_screws, pads=pads)))
+
+
+def test_a_clamp_on_needs_neither_rake_nor_top_cut():
+    design = replace(example_design(), mounts=(clamp_on_mount(),))
+    gone = changed(design, transom__rake=None, transom__top_cut=None)
+    assert check(gone).of("clamp_on", "small motor").value == pytest.approx(4.0, abs=CLOSE)  # 44 + 12 of 60
+
+
+def test_a_clamp_on_without_a_jaw_is_not_judged():
+    mount = clamp_on_mount()
+    bare = replace(mount, bracket=replace(mount.bracket, jaw=None))
+    assert check(replace(example_design(), mounts=(bare,))).of("clamp_on", "small motor") is None
+
+
+def test_a_clamp_on_hangs_on_the_top_itself():
+    """Height: 490 - 381 = 109 above the bottom."""
+    design = replace(example_design(), mounts=(clamp_on_mount(),))
+    assert check(design).of("height", "small motor").value == pytest.approx(109.0, abs=CLOSE)
