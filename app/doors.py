@@ -14,6 +14,7 @@ from app.files import ENDING, write_bytes
 from app.printing import shop_sheet, template
 from app.program import demonstration
 from app.slices import Slices
+from app.words.next_words import first_sight
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -70,6 +71,7 @@ class Doors(QObject):
         if self.may_leave():
             self._at = ""
             self._desk.new(demonstration())
+            self._desk.look(first_sight(self._desk.checked))
 
     def save(self) -> bool:
         """Save under its own name, else ask for one; False where it was not saved."""
@@ -144,6 +146,7 @@ class Doors(QObject):
 
     def _open(self, path: Path) -> None:
         self._desk.open(path)
+        self._desk.look(first_sight(self._desk.checked))
         self._at = ""
         if self._desk.elsewhere:
             self.said.emit("Another window has this boat open. Save yours under a new name.")

@@ -24,6 +24,7 @@ from app.panels.parts import Parting, ground, hairline
 from app.rounds import Rounds
 from app.slices import Lookahead
 from app.title import show_title
+from app.words.next_words import first_sight
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
@@ -52,7 +53,7 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.resize(1366, 708)
         self.face.setFocus()
-        desk.cancel()
+        desk.look(first_sight(desk.checked))
 
     def _place(self) -> None:
         middle = _column(FaceHead(), self.face, hairline(), self.ladder, grows=1)

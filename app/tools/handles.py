@@ -112,7 +112,8 @@ def _grips(design: Design, mount: int) -> Iterator[Grip]:
         for at in known_points(lambda i=index, m=motor: [_saddle(m, i)]):  # type: ignore[misc]
             if index == mount and motor.bracket.rows is not None:
                 yield Grip("saddle", index, f"saddle:{index}", "Saddle: the motor up or down by rows", at)
-            yield Grip("bracket", index, f"bracket:{index}", f"Bracket of {motor.name}", at)
+            ring = known_points(lambda i=index, m=motor: bracket_ring(m, i))  # type: ignore[misc]
+            yield Grip("bracket", index, f"bracket:{index}", f"Bracket of {motor.name}", _middle(ring) if ring else at)
     for bolt in bolts(design):
         for at in known_points(lambda b=bolt: [(b.u, b.v)]):  # type: ignore[misc]
             kind: Kind = "upper" if bolt.upper else "lower"

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from app.words.card_words import origin
 from app.words.findings_words import finding_lines, grouped_names, number, subject
+from geometry.design.measures import measures
 from geometry.design.units import format_clearance
 
 if TYPE_CHECKING:
@@ -40,8 +42,11 @@ def answer(checked: Checked) -> Answer:
 
 
 def missing_keys(checked: Checked) -> tuple[str, ...]:
-    """Return the keys of the readings that are missing and decide something."""
-    return tuple(dict.fromkeys(f.rests[-1] for f in checked.findings if f.state == "unknown" and f.rests))
+    """Return the keys of the readings that are missing and decide something, in walking order."""
+    rests = tuple({key for finding in checked.findings if finding.state == "unknown" for key in finding.rests})
+    return tuple(
+        one.key for one in measures(checked.design) if one.key.startswith(rests) and origin(checked.design, one) == "not known"
+    )
 
 
 def smallest_inside(checked: Checked) -> tuple[Finding, ...]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Literal
 
-from geometry.design.measures import SECTIONS, measures, state_of
+from geometry.design.measures import SECTIONS, at_path, measures, state_of
 from geometry.design.units import format_angle, format_length
 from geometry.solid.frames import Unmeasured
 from geometry.solid.rows import plate_height, saddle_gap
@@ -62,7 +62,7 @@ def sections(design: Design, mount: int) -> tuple[Section, ...]:
     found = _of_mount(design, mount)
     made = []
     for number, title in enumerate(SECTIONS, start=1):
-        states = [_origin(design, one) for one in found if one.section == number]
+        states = [origin(design, one) for one in found if one.section == number]
         gist = _gist(design, mount, number)
         made.append(Section(number, title, gist, states.count("guess"), states.count("not known")))
     return tuple(made)
@@ -122,17 +122,20 @@ def shown(design: Design, one: Measure) -> str:
             return format_length(value, design.units, unit_word=False)
 
 
+def origin(design: Design, one: Measure) -> Origin:
+    """Return where a value comes from; what may stay empty, or is told by a word, is not missing."""
+    if one.kind == "shape":
+        corners = at_path(design, one.key) or ()
+        return "not known" if any(None in corner for corner in corners) else state_of(design, one)
+    told = isinstance(design.transom.top_cut, str) if one.key == "transom.top_cut" else _optional(one)
+    return "measured" if told and one.get(design) is None else state_of(design, one)
+
+
 def _optional(one: Measure) -> bool:
     """What may stay empty: none, or chosen by the program."""
     return one.key.endswith((".length", ".flat_cut", ".mass", ".set_back", "room_aft.upper", "room_aft.lower")) and (
         one.key.startswith("mounts")
     )
-
-
-def _origin(design: Design, one: Measure) -> Origin:
-    """Where a value comes from; what may stay empty, or is told by a word, is not missing."""
-    told = isinstance(design.transom.top_cut, str) if one.key == "transom.top_cut" else _optional(one)
-    return "measured" if told and one.get(design) is None else state_of(design, one)
 
 
 def _of_mount(design: Design, mount: int) -> list[Measure]:
@@ -154,7 +157,7 @@ def _line(design: Design, one: Measure) -> Line:
         edit = f"{value:.0f}"
     else:
         edit = rest
-    return Line(one.key, one.name, f"{one.how} {exactness(one, design)}".strip(), rest, edit, _origin(design, one))
+    return Line(one.key, one.name, f"{one.how} {exactness(one, design)}".strip(), rest, edit, origin(design, one))
 
 
 def _reckoned(design: Design, mount: int, section: int) -> tuple[Line, ...]:

@@ -69,9 +69,7 @@ def rows(design: Design, mount: int, rungs: tuple[Rung, ...]) -> tuple[RowSight,
     hung = design.mounts[mount]
     first = rungs[0].drop if rungs else 0.0
     return tuple(
-        RowSight(
-            up_words(rung.row), _plate(rung.plate_height, design.units), _usual(rung.plate_height), rung.row == hung.row
-        )
+        RowSight(up_words(rung.row), _plate(rung.plate_height, design.units), _usual(rung.plate_height), rung.row == hung.row)
         for rung in rungs
         if rung.drop == first
     )
@@ -113,9 +111,7 @@ def _plate(plate: float | None, unit: Unit) -> str:
 
 
 def _usual(plate: float | None) -> bool:
-    return (
-        plate is not None and USUAL_PLATE[0] - 0.8 <= plate <= USUAL_PLATE[1] + _SAME
-    )  # a tape's reading below is level
+    return plate is not None and USUAL_PLATE[0] - 0.8 <= plate <= USUAL_PLATE[1] + _SAME  # a tape's reading below is level
 
 
 def _upright(hung: Mount, unit: Unit, drop: float, found: list[Rung]) -> Upright:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from app.sight import Sight
 from app.words.answer_words import missing_keys
-from app.words.card_words import exactness, up_words
+from app.words.card_words import exactness, section_of, up_words
 from app.words.ladder_words import USUAL_PLATE
 from geometry.design.edits import hang
 from geometry.design.measures import measure, measures
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
     from geometry.decide.ladder import Rung
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
+
+_DROP_AND_ROW = 7  # the section where a cure shows
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +37,12 @@ class Next:
     button: str = ""
     label: str = ""
     design: Design | None = None
+
+
+def first_sight(checked: Checked) -> Sight:
+    """Return what to look at when a boat comes on the desk: the section of the reading to take, else drop and row."""
+    key = next_step(checked, 0, None).key
+    return Sight(section=section_of(checked.design, key) or _DROP_AND_ROW)
 
 
 def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
@@ -77,9 +86,7 @@ def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
     label = f"Drop to {drop}"
     why = f"Drop {drop}, {place}{room}."
     if present is None or abs(present - best.drop) < 1e-6:
-        return Next(
-            f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=f"Row {best.row + 1}", design=hung
-        )
+        return Next(f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=f"Row {best.row + 1}", design=hung)
     by = format_length(abs(present - best.drop), unit)
     verb = "Raise" if best.drop < present else "Lower"
     return Next(f"{verb} the lower pair by {by}", why, button=f"{verb} it", label=label, design=hung)
@@ -94,6 +101,4 @@ def best_rung(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Rung | Non
         plate = rung.plate_height
         return 0.0 if plate is None else max(USUAL_PLATE[0] - plate, 0.0, plate - USUAL_PLATE[1])
 
-    return min(
-        able, key=lambda rung: (round(abs(rung.drop - present), 6), round(away(rung), 3), rung.row), default=None
-    )
+    return min(able, key=lambda rung: (round(abs(rung.drop - present), 6), round(away(rung), 3), rung.row), default=None)

@@ -7,32 +7,48 @@ old holes used again; larger smallest clearance; plate height in the usual range
 
 from __future__ import annotations
 
+import heapq
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from dataclasses import replace as changed
 from itertools import combinations
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from msgspec.structs import replace
 
-from geometry.decide.kit import BOLT, CUT, PLAIN, PLATE, PRESENT, TILT, Kit, kits, relieved_plate, with_cut, with_plate
+from geometry.decide.kit import (
+    CUT,
+    PLAIN,
+    PLATE,
+    PLATE_REACH,
+    PRESENT,
+    TILT,
+    Kit,
+    kits,
+    relieved_plate,
+    with_cut,
+    with_plate,
+)
 from geometry.design.edits import with_mount
-from geometry.design.hardware import BOLT_NAMES
 from geometry.design.sense import CLOSE, NonsenseError
 from geometry.design.units import format_angle, format_length
-from geometry.judge.bracket import usual_plate_heights
+from geometry.judge.bracket import HARD_PAD, usual_plate_heights
 from geometry.judge.check import check
-from geometry.judge.findings import Checked, Finding, State, verdict_of, worst
+from geometry.judge.findings import Finding, State, verdict_of, worst
 from geometry.judge.inside import PARTS
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured, faces
-from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap, standard_drop
+from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap, slot_place, standard_drop
 from geometry.solid.well import space
 from geometry.solid.zones import pair_zone
+from geometry.tables import fasteners
+from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.design.motor import Mount
+    from geometry.design.hardware import Hardware
+    from geometry.design.motor import Lower, Mount, Rows
     from geometry.design.whole import Design
     from geometry.solid.zones import Grade, Zone
 
@@ -84,19 +100,28 @@ class Progress:
 
 
 class _Upper(NamedTuple):
-    """A place for the upper pair: where, how far from the usual, in what design (which old holes it uses), what it costs."""
+    """A place for the upper pair.
+
+    Fields: the design with its old holes meant for use or not, where, how far from the present or usual place in steps
+    of rank, the pair's hardware, old holes used, costs, and whether its parts have the advised room.
+    """
 
     design: Design
     at: float
     offset: float
     moved: int
     kit: Kit
-    reused: tuple[str, ...] = ()
-    costs: tuple[str, ...] = ()
+    reused: tuple[str, ...]
+    costs: tuple[str, ...]
+    advised: bool
 
 
 class _Choice(NamedTuple):
-    """A placement before it is checked. ``advised``: whether its lower pair has the advised room."""
+    """A placement before it is checked.
+
+    ``advised``: its parts have the advised room; ``in_slot``: the slot's end has it too; ``slack``: how much deeper the
+    lower pair could lie.
+    """
 
     upper: _Upper
     kit: Kit
@@ -105,38 +130,104 @@ class _Choice(NamedTuple):
     row: int
     left: tuple[int, ...]
     advised: bool
+    in_slot: bool
     off_usual: float
+    steps: int
+    slack: float
+
+    @property
+    def special(self) -> int:
+        """How special its hardware is."""
+        return self.kit.level + self.upper.kit.level
+
+    @property
+    def rank(self) -> tuple[float, ...]:
+        """What a rigger would take first, smallest first."""
+        wide = self.kit.hardware.washer.outer or 0.0
+        return (not self.advised, self.upper.moved + self.steps, self.special, -len(self.left), -len(self.upper.reused),
+                -wide, not self.in_slot, -round(self.slack), round(self.off_usual), self.row)  # fmt: skip
+
+    def makes_needless(self, other: _Choice) -> bool:
+        """Tell whether another one that ranks after it has nothing that it has not."""
+        return (
+            self.advised >= other.advised
+            and self.in_slot >= other.in_slot
+            and self.upper.moved <= other.upper.moved
+            and self.special <= other.special
+            and set(self.left) >= set(other.left)
+            and set(self.upper.reused) >= set(other.upper.reused)
+            and self.off_usual <= other.off_usual + 3.0
+            and (self.advised or self.slack >= other.slack - 1.0)
+            and not (self.kit.level == CUT and other.kit.level == PLATE)  # some would not cut a washer
+        )
+
+
+@dataclass(frozen=True)
+class _Ground:
+    """One motor on its boat, with the zones that have been asked for."""
+
+    design: Design
+    index: int
+    _zones: dict[object, Zone] = field(default_factory=dict)
+
+    @property
+    def mount(self) -> Mount:
+        return self.design.mounts[self.index]
+
+    @property
+    def bracket(self) -> tuple[Rows, Lower]:
+        rows, lower = self.mount.bracket.rows, self.mount.bracket.lower
+        if rows is None or lower is None:
+            raise TypeError("a bracket without bolts has nothing to search for")
+        return rows, lower
+
+    @property
+    def hardware(self) -> tuple[Hardware, Hardware]:
+        upper, lower = self.mount.upper_hardware, self.mount.lower_hardware
+        if upper is None or lower is None:
+            raise TypeError("a bracket without bolts has no hardware")
+        return upper, lower
+
+    def zone(self, design: Design, pair: Literal["upper", "lower"]) -> Zone:
+        """Return a pair's zone, its advised part for the clearance alone: edges may be as near as at least allowed."""
+        mount = design.mounts[self.index]
+        reused = tuple(hole.reuse for hole in design.old_holes)
+        key = (pair, reused, mount.upper_hardware, mount.lower_hardware, mount.upper_tilt, mount.lower_tilt)
+        if key not in self._zones:
+            limits = design.limits
+            wood = limits.wood_between_diameters[0]
+            eased = replace(limits, edge_diameters=(limits.edge_diameters[0],) * 2, wood_between_diameters=(wood, wood))
+            self._zones[key] = pair_zone(replace(design, limits=eased), self.index, pair)
+        return self._zones[key]
 
 
 def search(design: Design, index: int = 0) -> Iterator[Fit | Progress]:
-    """Yield fits for one motor, best first, with word of the progress between; at last, where none fits, the nearest miss.
+    """Yield fits for one motor, best first, with word of the progress between; where none fits, the nearest miss.
 
-    Nothing is yielded for a bracket without bolts. Stop asking to stop the search.
+    Nothing is yielded for a bracket without bolts. To stop the search, ask no more.
 
     Raises:
         Unmeasured: a reading that the zones rest on is missing.
     """
-    mount = design.mounts[index]
-    if mount.bracket.rows is None or mount.bracket.lower is None:
+    ground = _Ground(design, index)
+    if ground.mount.bracket.rows is None:
         return
-    found = 0
-    choices: list[_Choice] = []
-    for stage in (_at_home(design, index), _aside(design, index)):
-        choices = []
-        for done, some in enumerate(stage):
-            yield Progress(done, _TRIES)
+    offset = ground.mount.offset or 0.0
+    for places in ((offset,), tuple(offset + by for by in _OFFSETS)):
+        yield Progress(0, 1)
+        choices: list[_Choice] = []
+        for done, total, some in _all_choices(ground, places):
             choices += some
-        for tried, choice in enumerate(sorted(choices, key=_rank)[:_TRIES]):
-            fit = _checked(design, index, choice)
-            if fit is not None and fit.fits:
-                yield fit
-                found += 1
-                if found == MOST:
-                    return
-            yield Progress(tried + 1, min(len(choices), _TRIES))
+            yield Progress(done, total + _TRIES)
+        found = 0
+        for step in _best_first(ground, choices):
+            yield step
+            found += isinstance(step, Fit)
+            if found == MOST:
+                return
         if found:
             return
-    miss = _nearest_miss(design, index)
+    miss = _nearest_miss(ground)
     if miss is not None:
         yield miss
 
@@ -150,63 +241,54 @@ def fits(design: Design, index: int = 0) -> tuple[Fit, ...]:
     return tuple(found for found in search(design, index) if isinstance(found, Fit))
 
 
-def _rank(choice: _Choice) -> tuple[float, ...]:
-    return (
-        not choice.advised,
-        _moved(choice),
-        choice.kit.level + choice.upper.kit.level + (TILT if choice.tilt else 0),
-        -len(choice.left),
-        -len(choice.upper.reused),
-        -(choice.kit.hardware.washer.outer or 0.0),
-        round(choice.off_usual),
-        choice.row,
-    )
+def _best_first(ground: _Ground, choices: list[_Choice]) -> Iterator[Fit | Progress]:
+    """Check choices in the order of their rank, and yield those that fit and have something of their own."""
+    waiting = [(choice.rank, number, choice, None) for number, choice in enumerate(choices)]
+    heap: list[tuple[tuple[float, ...], int, _Choice, Fit | None]] = list(waiting)
+    heapq.heapify(heap)
+    taken: list[_Choice] = []
+    tried, wanted = 0, ground.design.limits.clearance[1]
+    while heap and tried < _TRIES:
+        _, number, choice, fit = heapq.heappop(heap)
+        if any(better.makes_needless(choice) for better in taken):
+            continue
+        if fit is None:
+            tried += 1
+            yield Progress(tried, _TRIES)
+            fit = _checked(ground, choice)
+            if fit is None or not fit.fits:
+                continue
+            if choice.advised and fit.room is not None and fit.room < wanted - CLOSE:
+                # It has less room than its zone promised (a plate's own shape): it ranks later.
+                choice = choice._replace(advised=False)
+                heapq.heappush(heap, (choice.rank, number, choice, fit))
+                continue
+        taken.append(choice)
+        yield fit
 
 
-def _moved(choice: _Choice) -> int:
-    """Count the rows that the drop has lost against the standard one, and the upper pair's own steps."""
-    upper = choice.upper
-    return upper.moved + _steps(upper.design.mounts[_index_of(upper)], choice.drop)
-
-
-def _index_of(upper: _Upper) -> int:
-    return next(i for i, mount in enumerate(upper.design.mounts) if mount.upper_at == upper.at and mount.bracket.rows)
-
-
-def _steps(mount: Mount, drop: float) -> int:
-    rows, lower = mount.bracket.rows, mount.bracket.lower
-    if rows is None or lower is None:
-        return 0
+def _steps(ground: _Ground, drop: float) -> int:
+    """Count the rows that a drop costs against the standard one."""
+    rows, lower = ground.bracket
     return max(0, math.ceil((standard_drop(lower) - drop) / rows.pitch - CLOSE))
 
 
-def _at_home(design: Design, index: int) -> Iterator[list[_Choice]]:
-    """Yield choices at the motor's own place athwart, one kind of lower hardware after the other."""
-    yield from _with_uppers(design, index, design.mounts[index].offset or 0.0, reuse=True)
+def _all_choices(ground: _Ground, offsets: tuple[float, ...]) -> Iterator[tuple[int, int, list[_Choice]]]:
+    """Yield the choices of one kind of lower hardware after the other, with the count of kinds."""
+    uppers = [upper for offset in offsets for upper in _uppers(ground, offset)]
+    if len(offsets) == 1:
+        uppers = [*_old_pairs(ground), *uppers]
+    tools = list(_lower_kits(ground))
+    for done, (kit, tilt) in enumerate(tools, start=1):
+        yield done, len(tools), [choice for upper in uppers for choice in _choices(ground, upper, kit, tilt)]
 
 
-def _aside(design: Design, index: int) -> Iterator[list[_Choice]]:
-    """Yield choices a little to either side."""
-    offset = design.mounts[index].offset or 0.0
-    for by in _OFFSETS:
-        yield from _with_uppers(design, index, offset + by, reuse=False)
-
-
-def _with_uppers(design: Design, index: int, offset: float, *, reuse: bool) -> Iterator[list[_Choice]]:
-    uppers = list(_uppers(design, index, offset, reuse=reuse))
-    for kit, tilt in _lower_kits(design, index):
-        yield _choices(index, uppers, kit, tilt)
-
-
-def _lower_kits(design: Design, index: int) -> Iterator[tuple[Kit, float]]:
-    mount = design.mounts[index]
-    hardware = mount.lower_hardware
-    if hardware is None:
-        return
-    now = mount.lower_tilt or 0.0
-    for kit in kits(hardware, mount.bracket, "lower", design.units):
+def _lower_kits(ground: _Ground) -> Iterator[tuple[Kit, float]]:
+    hardware = ground.hardware[1]
+    now = ground.mount.lower_tilt or 0.0
+    for kit in kits(hardware, ground.mount.bracket, "lower", ground.design.units):
         yield kit, now
-    for tilt in _tilts(design, index):
+    for tilt in _tilts(ground):
         cost = (
             f"The lower holes are drilled {format_angle(tilt)} up from square: the heads sit off flat by as much, and "
             "the guide block has to be cut to it."
@@ -214,107 +296,94 @@ def _lower_kits(design: Design, index: int) -> Iterator[tuple[Kit, float]]:
         yield Kit(hardware, TILT, "the hardware as it is", (cost,)), tilt
 
 
-def _tilts(design: Design, index: int) -> list[float]:
+def _tilts(ground: _Ground) -> list[float]:
     """Return tilts that lift the lower exits, within the bracket's play and the seat's limits [degrees]."""
-    mount, limits = design.mounts[index], design.limits.seat_angle
-    lower, hardware = mount.bracket.lower, mount.lower_hardware
-    if lower is None or hardware is None or not lower.diameter or not lower.pad_thickness:
+    lower, hardware = ground.bracket[1], ground.hardware[1]
+    if not lower.diameter or not lower.pad_thickness:
         return []
-    bolt = next(one for one in bolts(design) if one.mount_index == index and one.name == "lower port")
-    play = math.degrees(math.atan(max(0.0, lower.diameter - bolt.thread.diameter) / lower.pad_thickness))
-    taper = math.degrees(faces(design.transom).taper)
-    wedge = hardware.wedge or 0.0
-    # The inside washer's angle is tilt - taper - wedge.
-    most = [math.floor(min(play, angle, taper + wedge + angle) * 10) / 10 for angle in sorted(limits)]
-    return sorted({tilt for tilt in most if tilt > (mount.lower_tilt or 0.0) + 0.05})
+    thread = fasteners.bolt(hardware.bolt)
+    play = math.degrees(math.atan(max(0.0, lower.diameter - thread.diameter) / lower.pad_thickness))
+    under = math.degrees(faces(ground.design.transom).taper) + (hardware.wedge or 0.0)
+    # The inside washer sits off flat by tilt - taper - wedge.
+    most = [math.floor(min(play, angle, under + angle) * 10) / 10 for angle in sorted(ground.design.limits.seat_angle)]
+    return sorted({tilt for tilt in most if tilt > (ground.mount.lower_tilt or 0.0) + 0.05})
 
 
-def _uppers(design: Design, index: int, offset: float, *, reuse: bool) -> Iterator[_Upper]:
-    """Yield places for the upper pair in which it has at least the least room."""
-    mount = design.mounts[index]
-    rows, hardware = mount.bracket.rows, mount.upper_hardware
-    if rows is None or hardware is None:
-        return
-    unit, seen = design.units, list[float]()
-    aside = 0 if mount.offset is None else round(abs(offset - mount.offset) > CLOSE) * 2
-    free = _without_wishes(design)
-    if reuse:
-        yield from _old_pairs(design, index)
-    for kit in kits(hardware, mount.bracket, "upper", unit):
+def _uppers(ground: _Ground, offset: float) -> Iterator[_Upper]:
+    """Yield places for the upper pair in which it has at least the least room, without use of old holes."""
+    mount, unit, half = ground.mount, ground.design.units, ground.bracket[0].half_spacing
+    aside = 0 if mount.offset is None or abs(offset - mount.offset) < CLOSE else 2
+    free, seen = _without_wishes(ground.design), list[float]()
+    for kit in kits(ground.hardware[0], mount.bracket, "upper", unit):
         if kit.level > PLAIN:
             break
-        zone = pair_zone(with_mount(free, index, upper_hardware=kit.hardware), index, "upper")
-        spots = _spans(zone, offset, rows.half_spacing)
-        for at, moved, cost in _heights(design, index, spots, _spans(zone, offset, rows.half_spacing, "advised")):
-            if any(abs(at - other) < _SAME for other in seen) or not any(low <= at <= high for low, high in spots):
+        zone = ground.zone(with_mount(free, ground.index, upper_hardware=kit.hardware), "upper")
+        least, advised = (_spans(zone, offset, half, grade) for grade in _GRADES)
+        for at, moved in _heights(ground, least, advised):
+            roomy = _within(at, advised)
+            if any(abs(at - other) < _SAME for other in seen) or not _within(at, least):
                 continue
-            seen.append(at)
-            hung = with_mount(free, index, offset=offset, upper_at=at, upper_hardware=kit.hardware)
-            costs = tuple(said for said in (*_aside_cost(mount, offset, unit), cost, *kit.costs) if said)
-            yield _Upper(hung, at, offset, moved + aside, kit, (), costs)
+            if roomy or kit.level == PRESENT:
+                seen.append(at)
+            hung = with_mount(free, ground.index, offset=offset, upper_at=at, upper_hardware=kit.hardware)
+            where = () if moved == 0 else (f"The upper holes lie {format_length(-at, unit)} below the top edge.",)
+            costs = (*_aside_cost(ground, offset), *where, *kit.costs)
+            yield _Upper(hung, at, offset, moved + aside, kit, (), costs, roomy)
 
 
-def _aside_cost(mount: Mount, offset: float, unit: str) -> tuple[str, ...]:
-    if abs(offset - (mount.offset or 0.0)) < CLOSE:
+def _within(at: float, spans: list[tuple[float, float]]) -> bool:
+    return any(low - CLOSE <= at <= high + CLOSE for low, high in spans)
+
+
+def _aside_cost(ground: _Ground, offset: float) -> tuple[str, ...]:
+    by = offset - (ground.mount.offset or 0.0)
+    if abs(by) < CLOSE:
         return ()
-    by = offset - (mount.offset or 0.0)
     side = "starboard" if by > 0 else "port"
-    return (f"The motor hangs {format_length(abs(by), 'in' if unit == 'in' else 'mm')} further to {side}.",)
+    return (f"The motor hangs {format_length(abs(by), ground.design.units)} further to {side}.",)
 
 
 def _heights(
-    design: Design, index: int, least: list[tuple[float, float]], advised: list[tuple[float, float]]
-) -> Iterator[tuple[float, int, str]]:
-    """Yield heights for the upper pair: kept, at the trade's depth, at the ends of what it has room for."""
-    mount, unit = design.mounts[index], design.units
-    rows = mount.bracket.rows
-    if rows is None:
-        return
-    now = mount.upper_at
-    if now is not None:
-        yield now, 0, ""
+    ground: _Ground, least: list[tuple[float, float]], advised: list[tuple[float, float]]
+) -> Iterator[tuple[float, int]]:
+    """Yield heights for the upper pair and what each counts in rank: kept, at the trade's depth, at the zones' upper ends.
+
+    Nearer to the top edge than now, or than the trade puts it, counts three times as much as deeper down.
+    """
+    rows, now = ground.bracket[0], ground.mount.upper_at
     usual = -rows.row0_depth
-    spots = [(usual, 0 if now is None else 1)]
-    spots += [(high, 1) for _, high in advised] + [(usual - step * rows.pitch, 1 + step) for step in (1, 2)]
-    spots += [(high, 2) for _, high in least]
-    for at, moved in spots:
-        at = math.floor(at * 10 + CLOSE) / 10 if abs(at - usual) > CLOSE else at
-        higher = now is not None and at > now + CLOSE
-        yield at, moved + higher, f"The upper holes lie {format_length(-at, unit)} below the top edge."
+    home = usual if now is None else now
+    spots = [high for spans in (advised, least) for _, high in spans]
+    for at in (home, usual, *(math.floor(spot * 10 + CLOSE) / 10 for spot in spots)):
+        away = (at - home) / rows.pitch
+        yield at, 0 if abs(away) < CLOSE else math.ceil(-away) if away < 0 else 3 * math.ceil(away)
 
 
-def _old_pairs(design: Design, index: int) -> Iterator[_Upper]:
+def _old_pairs(ground: _Ground) -> Iterator[_Upper]:
     """Yield places that use two old holes for the upper pair, where they are as far apart as the bracket asks."""
-    mount = design.mounts[index]
-    rows, hardware = mount.bracket.rows, mount.upper_hardware
-    if rows is None or hardware is None or hardware.hole is None:
-        return
+    design, mount, hardware, rows = ground.design, ground.mount, ground.hardware[0], ground.bracket[0]
     usable = [
-        (number, hole.at[0], hole.at[1], hole.diameter)
+        (hole.at[0], hole.at[1], hole.diameter, number)
         for number, hole in enumerate(design.old_holes)
         if hole.state != "plugged" and hole.at[0] is not None and hole.at[1] is not None
-        and hole.diameter is not None and hole.diameter <= hardware.hole + CLOSE
+        and hole.diameter is not None and hardware.hole is not None and hole.diameter <= hardware.hole + CLOSE
     ]  # fmt: skip
-    for one, two in combinations(usual_order(usable), 2):
-        allowed = (hardware.hole - max(one[3], two[3])) / 2
-        apart = abs(two[1] - one[1]) - 2 * rows.half_spacing
-        if math.hypot(apart / 2, (two[2] - one[2]) / 2) > allowed + CLOSE:
+    for one, two in combinations(sorted(usable), 2):
+        off = math.hypot(two[0] - one[0] - 2 * rows.half_spacing, two[1] - one[1]) / 2
+        offset, at = (one[0] + two[0]) / 2, (one[1] + two[1]) / 2
+        if off > ((hardware.hole or 0.0) - max(one[2], two[2])) / 2 + CLOSE or not at < 0:
             continue
-        offset, at = (one[1] + two[1]) / 2, (one[2] + two[2]) / 2
-        used = {one[0], two[0]}
+        used = {one[3], two[3]}
         wished = tuple(replace(hole, reuse=number in used) for number, hole in enumerate(design.old_holes))
-        if not at < 0:
+        hung = with_mount(replace(design, old_holes=wished), ground.index, offset=offset, upper_at=at)
+        spans = {grade: _spans(ground.zone(hung, "upper"), offset, rows.half_spacing, grade) for grade in _GRADES}
+        if not _within(at, spans["least"]):
             continue
-        hung = with_mount(replace(design, old_holes=wished), index, offset=offset, upper_at=at)
         names = tuple(design.old_holes[number].name for number in sorted(used))
-        costs = (*_aside_cost(mount, offset, design.units), f"The upper pair uses {names[0]} and {names[1]}.")
-        kept = mount.upper_at is not None and abs(at - mount.upper_at) < _SAME
-        yield _Upper(hung, at, offset, 0 if kept else 1, Kit(hardware, PRESENT, "the hardware as it is"), names, costs)
-
-
-def usual_order(holes: list[tuple[int, float, float, float]]) -> list[tuple[int, float, float, float]]:
-    """Return old holes from port to starboard."""
-    return sorted(holes, key=lambda hole: hole[1])
+        costs = (*_aside_cost(ground, offset), f"The upper pair uses {names[0]} and {names[1]}.")
+        moved = 0 if mount.upper_at is None or abs(at - mount.upper_at) < _SAME else 1
+        kit = Kit(hardware, PRESENT, "the hardware as it is")
+        yield _Upper(hung, at, offset, moved, kit, names, costs, _within(at, spans["advised"]))
 
 
 def _without_wishes(design: Design) -> Design:
@@ -324,7 +393,7 @@ def _without_wishes(design: Design) -> Design:
     return replace(design, old_holes=tuple(replace(hole, reuse=False) for hole in design.old_holes))
 
 
-def _spans(zone: Zone, offset: float, half: float, grade: Grade = "least") -> list[tuple[float, float]]:
+def _spans(zone: Zone, offset: float, half: float, grade: Grade) -> list[tuple[float, float]]:
     """Return the heights at which both bolts of a pair lie in its zone."""
     return [
         (max(a[0], b[0]), min(a[1], b[1]))
@@ -334,47 +403,33 @@ def _spans(zone: Zone, offset: float, half: float, grade: Grade = "least") -> li
     ]
 
 
-def _choices(index: int, uppers: list[_Upper], kit: Kit, tilt: float) -> list[_Choice]:
-    """Return the placements of one kind of lower hardware that its zone allows, the best row of each."""
-    found: list[_Choice] = []
-    zones: dict[int, Zone] = {}
-    for upper in uppers:
-        mount = upper.design.mounts[index]
-        lower = mount.bracket.lower
-        if lower is None:
-            return []
-        probe = with_mount(upper.design, index, lower_hardware=_probe(kit), lower_tilt=tilt, drop=standard_drop(lower))
-        key = hash(tuple(hole.reuse for hole in upper.design.old_holes))
-        if key not in zones:
-            zones[key] = pair_zone(probe, index, "lower")
-        spans = {grade: _spans(zones[key], upper.offset, lower.half_spacing, grade) for grade in _GRADES}
-        for drop in _drops(mount, index, upper.at, spans["advised"]):
-            at = upper.at - drop
-            if not any(low - CLOSE <= at <= high + CLOSE for low, high in spans["least"]):
-                continue
-            advised = any(low - CLOSE <= at <= high + CLOSE for low, high in spans["advised"])
-            rows = rows_left(probe, index, drop)
-            if not rows:
-                continue
-            row = min(rows, key=lambda one: (_off_usual(probe, index, one), one))
-            found.append(_Choice(upper, kit, tilt, drop, row, rows, advised, _off_usual(probe, index, row)))
-    return found
+def _choices(ground: _Ground, upper: _Upper, kit: Kit, tilt: float) -> Iterator[_Choice]:
+    """Yield the placements of one kind of lower hardware that its zone allows, the best row of each."""
+    index, (rows, lower) = ground.index, ground.bracket
+    probe = with_mount(upper.design, index, lower_hardware=kit.hardware, lower_tilt=tilt, drop=standard_drop(lower))
+    zone = ground.zone(with_mount(probe, index, upper_hardware=ground.hardware[0]), "lower")
+    spans = {grade: _spans(zone, upper.offset, lower.half_spacing, grade) for grade in _GRADES}
+    end = ground.design.limits.slot_end[1]
+    for drop in _drops(ground, upper.at, spans["advised"]):
+        left = rows_left(probe, index, drop) if _within(upper.at - drop, spans["least"]) else ()
+        if not left:
+            continue
+        row = min(left, key=lambda one: (_off_usual(probe, index, one), one))
+        in_slot = slot_place(lower, row * rows.pitch + drop) >= end - CLOSE
+        advised = upper.advised and _within(upper.at - drop, spans["advised"])
+        off = _off_usual(probe, index, row)
+        slack = max(upper.at - drop - low for low, high in spans["least"] if _within(upper.at - drop, [(low, high)]))
+        yield _Choice(upper, kit, tilt, drop, row, left, advised, in_slot, off, _steps(ground, drop), slack)
 
 
 _GRADES: tuple[Grade, ...] = ("least", "advised")
 
 
-def _probe(kit: Kit) -> object:
-    """Return what the zone is asked for: the plate's own reach stands for it until its shape is found."""
-    if kit.level != PLATE:
-        return kit.hardware
-    washer = kit.hardware.washer
-    return kit.hardware if washer.outer is None else kit.hardware
-
-
-def _drops(mount: Mount, index: int, upper: float, advised: list[tuple[float, float]]) -> list[float]:
-    """Return the drops to try: the ladder's, and the deepest that has the advised room."""
-    drops = list(ladder_drops(mount, index))
+def _drops(ground: _Ground, upper: float, advised: list[tuple[float, float]]) -> list[float]:
+    """Return the drops to try: the ladder's, each a little longer so that the slot's end is clear, and the deepest."""
+    ladder = ladder_drops(ground.mount, ground.index)
+    end = math.ceil(ground.design.limits.slot_end[1] * 10 - CLOSE) / 10
+    drops = [*ladder, *(drop + end for drop in ladder)]
     for low, _ in advised:
         free = math.floor((upper - low) * 10) / 10
         if free > 0 and all(abs(free - drop) > _SAME for drop in drops):
@@ -392,131 +447,116 @@ def _off_usual(design: Design, index: int, row: int) -> float:
     return max(low - height, height - high, 0.0)
 
 
-def _hang(index: int, choice: _Choice, kit: Kit) -> Design:
+def _hang(ground: _Ground, choice: _Choice, kit: Kit) -> Design:
     return with_mount(
-        choice.upper.design, index, row=choice.row, drop=choice.drop, lower_tilt=choice.tilt, lower_hardware=kit.hardware,
+        choice.upper.design, ground.index, row=choice.row, drop=choice.drop, lower_tilt=choice.tilt,
+        lower_hardware=kit.hardware,
     )  # fmt: skip
 
 
-def _checked(design: Design, index: int, choice: _Choice) -> Fit | None:
+def _checked(ground: _Ground, choice: _Choice) -> Fit | None:
     """Return a choice after the whole check, its cut or its plate made to measure; None where that makes no sense."""
     try:
-        kit = _made_to_measure(index, choice)
-        hung = _hang(index, choice, kit)
-    except (NonsenseError, Unmeasured):
+        kit = _made_to_measure(ground, choice)
+        hung = _hang(ground, choice, kit)
+        costs = (*choice.upper.costs, *_drop_costs(ground, choice), *kit.costs, *_pad_cost(ground, hung))
+    except NonsenseError:
         return None
-    return _told(design, index, hung, kit, choice)
-
-
-def _told(design: Design, index: int, hung: Design, kit: Kit, choice: _Choice) -> Fit:
-    checked = check(hung)
-    ours = _ours(checked, index)
+    ours = _ours(ground, hung)
     state = verdict_of(ours)
     room = min((f.value for f in ours if f.check in PARTS and f.value is not None), default=None)
     try:
-        height = plate_height(hung, index)
+        height = plate_height(hung, ground.index)
     except Unmeasured:
         height = None
-    costs = (*choice.upper.costs, *_drop_costs(design, index, choice), *kit.costs, *_pad_cost(hung, index))
+    # Where all is clear the smallest margin governs; what only may not be below nothing has no margin.
+    governs = worst(ours if state != "clear" else tuple(f for f in ours if f.least != f.advised)) or worst(ours)
     return Fit(
         hung, state != "fouled", state, choice.row, choice.drop, choice.upper.at, choice.upper.offset, choice.tilt, kit.name,
-        choice.left, room, height, choice.upper.reused, worst(ours), costs,
+        choice.left, room, height, choice.upper.reused, governs, costs,
     )  # fmt: skip
 
 
-def _ours(checked: Checked, index: int) -> tuple[Finding, ...]:
-    return tuple(finding for finding in checked.findings if not finding.mounts or index in finding.mounts)
+def _ours(ground: _Ground, design: Design) -> tuple[Finding, ...]:
+    """Return the findings that concern this motor."""
+    return tuple(found for found in check(design).findings if not found.mounts or ground.index in found.mounts)
 
 
-def _drop_costs(design: Design, index: int, choice: _Choice) -> tuple[str, ...]:
-    mount, unit = design.mounts[index], design.units
-    lower, rows = mount.bracket.lower, mount.bracket.rows
-    if lower is None or rows is None or _steps(mount, choice.drop) == 0:
+def _drop_costs(ground: _Ground, choice: _Choice) -> tuple[str, ...]:
+    if choice.steps == 0:
         return ()
-    up = format_length(standard_drop(lower) - choice.drop, unit)
+    rows, lower = ground.bracket
+    up = format_length(standard_drop(lower) - choice.drop, ground.design.units)
     lost = rows.count - len(choice.left)
     gone = f"{lost} of {rows.count} rows {'is' if lost == 1 else 'are'} lost" if lost else "no row is lost"
     return (f"The lower pair goes {up} above its standard place: {gone}.",)
 
 
-def _pad_cost(hung: Design, index: int) -> tuple[str, ...]:
-    gap = saddle_gap(hung, index)
-    if gap < 3.0 - CLOSE:
-        return ()
-    return (f"A hard pad of {format_length(gap, hung.units)} under the saddle.",)
+def _pad_cost(ground: _Ground, hung: Design) -> tuple[str, ...]:
+    gap = saddle_gap(hung, ground.index)
+    return () if gap < HARD_PAD - CLOSE else (f"A hard pad of {format_length(gap, hung.units)} under the saddle.",)
 
 
-def _made_to_measure(index: int, choice: _Choice) -> Kit:
+def _made_to_measure(ground: _Ground, choice: _Choice) -> Kit:
     """Return the choice's kit with the washers' cut no deeper, and the plate no larger, than this place asks for."""
-    kit, unit = choice.kit, choice.upper.design.units
-    if kit.level == CUT:
-        return _cut_to_measure(index, choice)
-    if kit.level != PLATE:
-        return kit
-    hung = _hang(index, choice, kit)
-    inside_ = space(hung)
-    lower = hung.mounts[index].bracket.lower
-    plate, washer = kit.hardware.backing_plate, kit.hardware.washer
-    if lower is None or plate is None or washer.outer is None:
-        return kit
-    pair = [bolt for bolt in bolts(hung) if bolt.mount_index == index and not bolt.upper]
-    # How far the plate's lower edge lies below where the land begins, advised clearance included.
-    edge = pair[0].exit.w - washer.outer / 2 - 3.0
-    lack = 0.0
-    room = hung.limits.clearance[1]
-    for bolt in pair:
-        land = inside_.land_at(bolt.exit.u)
-        lack = max(lack, 0.0 if land is None else land + room - edge)
-    notch = 0.0
-    for block in inside_.blocks:
-        if all(pair[0].exit.u < u < pair[1].exit.u for u, _ in block.ring):
-            notch = max(notch, max(w for _, w in block.ring) + room - edge)
-    along = math.ceil(lack * 2) / 2
-    notch = math.ceil(notch * 2) / 2 if notch > 0 else 0.0
-    return with_plate(kit, relieved_plate(washer.outer, lower.half_spacing, along, plate.joins, notch), "lower", unit)
+    if choice.kit.level == CUT:
+        return _cut_to_measure(ground, choice)
+    return _plate_to_measure(ground, choice) if choice.kit.level == PLATE else choice.kit
 
 
-def _cut_to_measure(index: int, choice: _Choice) -> Kit:
-    kit, unit = choice.kit, choice.upper.design.units
-    hung = _hang(index, choice, kit)
-    washer = kit.hardware.washer
-    values = [f.value for f in check(hung).findings if f.check == "washer" and "/ lower" in f.at and index in f.mounts]
-    rooms = [value for value in values if value is not None]
-    spare = min(rooms, default=0.0) - hung.limits.clearance[1]
+def _plate_to_measure(ground: _Ground, choice: _Choice) -> Kit:
+    """Relieve the plate so far that it clears the fillet, and notch it where something stands between the bolts."""
+    kit = choice.kit
+    hung = _hang(ground, choice, kit)
+    inside, room = space(hung), hung.limits.clearance[1]
+    pair = [bolt for bolt in bolts(hung) if bolt.mount_index == ground.index and not bolt.upper]
+    plate, outer = kit.hardware.backing_plate, kit.hardware.washer.outer
+    if plate is None or outer is None:
+        return kit
+    edge = pair[0].exit.w - outer / 2 - PLATE_REACH
+    lands = [land for bolt in pair if (land := inside.land_at(bolt.exit.u)) is not None]
+    lack = max((land + room - edge for land in lands), default=0.0)
+    between = [block for block in inside.blocks if all(pair[0].exit.u < u < pair[1].exit.u for u, _ in block.ring)]
+    over = max((w + room - edge for block in between for _, w in block.ring), default=0.0)
+    along, notch = (math.ceil(max(0.0, by) * 2) / 2 for by in (lack, over))
+    shape = relieved_plate(outer, ground.bracket[1].half_spacing, along, plate.joins, notch)
+    return with_plate(kit, shape, "lower", hung.units)
+
+
+def _cut_to_measure(ground: _Ground, choice: _Choice) -> Kit:
+    """Cut the washers no nearer to their centres than the advised clearance asks for."""
+    kit, washer = choice.kit, choice.kit.hardware.washer
+    found = [f.value for f in _ours(ground, _hang(ground, choice, kit)) if f.check == "washer" and "/ lower" in f.at]
+    spare = min((value for value in found if value is not None), default=0.0) - ground.design.limits.clearance[1]
     cut = washer.flat_cut or 0.0
-    if spare > 0.5 and washer.outer is not None:
-        cut = min(math.floor((cut + spare) * 2) / 2, washer.outer / 2 - 0.5)
-    return with_cut(kit, cut, "lower", unit)
+    if spare > 0 and washer.outer is not None:
+        cut = max(cut, min(math.floor((cut + spare) * 2) / 2, washer.outer / 2 - 0.5))
+    return with_cut(kit, cut, "lower", ground.design.units)
 
 
-def _nearest_miss(design: Design, index: int) -> Fit | None:
-    """Return the placement that lacks least, with what would have to change."""
-    mount = design.mounts[index]
-    best: tuple[tuple[float, ...], Fit] | None = None
-    if mount.bracket.rows is None or mount.bracket.lower is None or mount.upper_hardware is None:
-        return None
-    at = -mount.bracket.rows.row0_depth if mount.upper_at is None else mount.upper_at
-    offset = mount.offset or 0.0
-    hung = with_mount(_without_wishes(design), index, upper_at=at, offset=offset)
-    upper = _Upper(hung, at, offset, 0, Kit(mount.upper_hardware, PRESENT, "the hardware as it is"))
-    for kit, tilt in _lower_kits(design, index):
-        if kit.level in (BOLT, TILT):
+def _nearest_miss(ground: _Ground) -> Fit | None:
+    """Return the placement that lacks least, where the upper pair is now, with what would have to change."""
+    mount, index = ground.mount, ground.index
+    at = -ground.bracket[0].row0_depth if mount.upper_at is None else mount.upper_at
+    hung = with_mount(_without_wishes(ground.design), index, upper_at=at, offset=mount.offset or 0.0)
+    plain = Kit(ground.hardware[0], PRESENT, "the hardware as it is")
+    upper = _Upper(hung, at, mount.offset or 0.0, 0, plain, (), (), False)
+    found: list[tuple[tuple[float, ...], Fit]] = []
+    for kit, tilt in _lower_kits(ground):
+        if kit.level > PLATE:
             continue
         for drop in ladder_drops(mount, index):
             rows = rows_left(hung, index, drop) or (mount.row or 0,)
             row = min(rows, key=lambda one: (_off_usual(hung, index, one), one))
-            fit = _checked(design, index, _Choice(upper, kit, tilt, drop, row, rows, False, 0.0))
-            if fit is None:
-                continue
-            lacks = [f for f in _ours(check(fit.design), index) if f.state == "fouled"]
-            short = sum(_short(finding) for finding in lacks)
-            key = (short, float(len(lacks)), float(_steps(mount, drop)), float(kit.level))
-            if best is None or key < best[0]:
-                best = key, fit
-    if best is None:
+            fit = _checked(ground, _Choice(upper, kit, tilt, drop, row, rows, False, False, 0.0, _steps(ground, drop), 0.0))
+            if fit is not None:
+                lacks = [finding for finding in _ours(ground, fit.design) if finding.state == "fouled"]
+                key = (sum(map(_short, lacks)), len(lacks), _steps(ground, drop), kit.level)
+                found.append((key, fit))
+    if not found:
         return None
-    fit = best[1]
-    return Fit(**{name: getattr(fit, name) for name in Fit.__slots__ if name != "change"}, change=_change(fit, index))  # type: ignore[attr-defined]
+    fit = min(found, key=lambda one: one[0])[1]
+    return changed(fit, change=_change(ground, fit))
 
 
 def _short(finding: Finding) -> float:
@@ -527,38 +567,34 @@ def _short(finding: Finding) -> float:
     return lack * 12.7 if finding.unit == "diameters" else lack
 
 
-def _change(fit: Fit, index: int) -> str:
+def _change(ground: _Ground, fit: Fit) -> str:
     """Say what would have to change for the nearest miss to fit."""
     unit = fit.design.units
-    by = _floor_lower_by(fit.design, index)
+    by = _floor_lower_by(ground, fit.design)
     if by is not None:
-        grain = 25.4 / 16 if unit == "in" else 0.5
+        grain = MM_PER_INCH / 16 if unit == "in" else 0.5
         return f"The well's floor would have to be {format_length(math.ceil(by / grain - CLOSE) * grain, unit)} lower."
     if fit.governs is None:
         return "Nothing that the search can move helps."
     return f"{fit.governs.text} {fit.governs.remedy or ''}".strip()
 
 
-def _floor_lower_by(design: Design, index: int) -> float | None:
+def _floor_lower_by(ground: _Ground, design: Design) -> float | None:
     """Return how much lower the well's floor would have to be for a design to fit [mm], None where that does not help."""
-    if design.well is None or not _fits_with_floor(design, index, _LOWEST_FLOOR):
+    if design.well is None or not _fits_above(ground, design, _LOWEST_FLOOR):
         return None
     low, high = 0.0, _LOWEST_FLOOR
     while high - low > 0.05:
         middle = (low + high) / 2
-        low, high = (low, middle) if _fits_with_floor(design, index, middle) else (middle, high)
+        low, high = (low, middle) if _fits_above(ground, design, middle) else (middle, high)
     return high
 
 
-def _fits_with_floor(design: Design, index: int, by: float) -> bool:
-    well = design.well
-    if well is None:
+def _fits_above(ground: _Ground, design: Design, by: float) -> bool:
+    """Tell whether a design would fit above a floor that lies lower."""
+    if design.well is None:
         return False
-    first, *floor, last = well.profile
+    first, *floor, last = design.well.profile
     deeper = tuple((u, None if y is None else y - by) for u, y in floor)
-    # What stands on the floor goes down with it.
-    lowered = replace(design, well=replace(well, profile=(first, *deeper, last)))
-    return verdict_of(_ours(check(lowered), index)) != "fouled"
-
-
-__all__ = ["BOLT_NAMES", "Fit", "Progress", "fits", "search"]
+    lowered = replace(design, well=replace(design.well, profile=(first, *deeper, last)))
+    return verdict_of(_ours(ground, lowered)) != "fouled"

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from geometry.design.hardware import BackingPlate, Washer
+from geometry.design.hardware import BOLT_NAMES, BackingPlate, Washer
 from geometry.design.sense import CLOSE
 from geometry.design.units import format_length
 from geometry.tables import fasteners
@@ -59,7 +59,7 @@ def kits(hardware: Hardware, bracket: Bracket, pair: str, unit: Unit) -> Iterato
         washer = replace(hardware.washer, flat_cut=cut)
         yield Kit(replace(hardware, washer=washer), CUT, "washers cut flat")
     if hardware.backing_plate is None:
-        joins: tuple[BoltName, ...] = ("upper port", "upper starboard") if pair == "upper" else ("lower port", "lower starboard")
+        joins = BOLT_NAMES[:2] if pair == "upper" else BOLT_NAMES[2:]
         spread = bracket.rows if pair == "upper" else bracket.lower
         if spread is not None:
             plate = relieved_plate(hardware.washer.outer, spread.half_spacing, 0.0, joins)
@@ -98,11 +98,9 @@ def with_plate(kit: Kit, plate: BackingPlate, pair: str, unit: Unit) -> Kit:
     wide, high = (max(c[i] for c in corners) - min(c[i] for c in corners) for i in (0, 1))
     size = " × ".join(format_length(side, unit, denominator=16) for side in (wide, high, plate.thickness or 0.0))
     notched = ", notched between the bolts" if len(corners) > 4 else ""
-    along = format_length(plate.relief[0] or 0.0, unit, denominator=16)
-    cost = (
-        f"A backing plate under the {pair} washers, {size}{notched}, its lower back edge chamfered by {along} "
-        "along the face; the bolts get longer by its thickness."
-    )
+    along = plate.relief[0] or 0.0
+    eased = f", its lower back edge chamfered by {format_length(along, unit, denominator=16)} along the face" if along else ""
+    cost = f"A backing plate under the {pair} washers, {size}{notched}{eased}; the bolts get longer by its thickness."
     return replace_kit(kit, replace(kit.hardware, backing_plate=plate), (cost,))
 
 

@@ -122,10 +122,20 @@ def _areas(outline: tuple[Point, ...]) -> tuple[BaseGeometry, BaseGeometry]:
 
 
 def _farthest(area: BaseGeometry, face: BaseGeometry) -> float:
-    """Return the greatest distance of an area's point from the face [mm]; slivers of rounding count as nothing."""
+    """Return the greatest distance of an area's point from the face [mm]; slivers of rounding count as nothing.
+
+    As a rule a corner of the area lies farthest. Where it bridges a notch in the face its middle does: then to 0.1 %.
+    """
     if area.is_empty or area.area < CLOSE:
         return 0.0
-    return float(shapely.distance(shapely.points(shapely.get_coordinates(area)), face).max())
+    low = float(shapely.distance(shapely.points(shapely.get_coordinates(area)), face).max())
+    if face.buffer(low * 1.0002 + CLOSE, quad_segs=64).covers(area):  # 0.02 %: what the rounds lack at their chords
+        return low
+    high = low + math.hypot(area.bounds[2] - area.bounds[0], area.bounds[3] - area.bounds[1])
+    while high - low > 1e-4:
+        middle = (low + high) / 2
+        low, high = (low, middle) if face.buffer(middle, quad_segs=64).covers(area) else (middle, high)
+    return high
 
 
 def _over(ring: tuple[tuple[float, float], ...], fitting: tuple[tuple[float, float], ...]) -> float:

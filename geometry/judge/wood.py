@@ -53,13 +53,16 @@ def _edge(report: Reporter, bolt: Bolt, *, outer: bool) -> None:
 
 def _seat(report: Reporter, bolt: Bolt) -> None:
     rests = ("transom.thickness", bolt.key(f"{bolt.pair}_tilt"), bolt.hardware_key("wedge"))
+    if bolt.mount.upper_tilt if bolt.upper else bolt.mount.lower_tilt:  # then the bracket's hole matters too
+        holes = bolt.key(f"bracket.{'rows' if bolt.upper else 'lower'}")
+        rests = (*rests, f"{holes}.diameter", f"{holes}.pad_thickness")
 
     def look() -> Said:
         tilt = bolt.tilt
         lean = math.degrees(bolt.exit.lean)
         wedge = need(bolt.hardware.wedge, bolt.hardware_key("wedge"))
         value = max(abs(lean - wedge), abs(tilt))
-        limit = _tilt_limit(bolt)
+        limit = _tilt_limit(bolt) if tilt else None
         if limit is not None and abs(tilt) > limit + CLOSE:
             text = (
                 f"The {bolt.name} bolt leans {report.angle(abs(tilt))} in the bracket's hole, "
@@ -80,11 +83,17 @@ def _seat(report: Reporter, bolt: Bolt) -> None:
 
 
 def _tilt_limit(bolt: Bolt) -> float | None:
-    """Return how far a bolt can lean in the bracket's hole [degrees], None where that is not measured."""
-    spread = bolt.mount.bracket.rows if bolt.upper else bolt.mount.bracket.lower
-    if spread is None or spread.diameter is None or not spread.pad_thickness:
+    """Return how far a bolt can lean in the bracket's hole [degrees], None where nothing holds it.
+
+    Raises:
+        Unmeasured: the bracket's hole, or its pad, is not known.
+    """
+    field, spread = ("rows", bolt.mount.bracket.rows) if bolt.upper else ("lower", bolt.mount.bracket.lower)
+    if spread is None:
         return None
-    return math.degrees(math.atan(max(0.0, spread.diameter - bolt.thread.diameter) / spread.pad_thickness))
+    play = need(spread.diameter, bolt.key(f"bracket.{field}.diameter")) - bolt.thread.diameter
+    pad = need(spread.pad_thickness, bolt.key(f"bracket.{field}.pad_thickness"))
+    return math.degrees(math.atan(max(0.0, play) / pad)) if pad > 0 else None
 
 
 def _old_holes(report: Reporter) -> None:

@@ -414,7 +414,10 @@ def _between_lines(inside_: Space, lean: float, stretches: list[_Stretch], room:
 
 
 def _outermost(inside_: Space, stretches: list[_Stretch], sine: float) -> list[tuple[float, float, Disc]]:
-    """Return the stretches that no wider disc on a longer one makes needless; square ones above a falling floor end where they start."""
+    """Return the stretches that no wider disc on a longer one makes needless.
+
+    Above a falling floor a square one counts where it starts only.
+    """
     falling = not abs(sine) > 1e-12 and inside_.falls >= 0
     found = list(dict.fromkeys((one.start, one.start if falling else one.end, one.shape) for one in stretches))
 
@@ -489,7 +492,7 @@ def _beside(case: _Case, hole: OldHole, number: int) -> list[BaseGeometry]:
 def _next_to(case: _Case, other: Bolt) -> BaseGeometry:
     """Return where on the outer face a bolt's parts might come too near to those of another motor's bolt."""
     bolt = case.bolt
-    mine, theirs = ([body for body in _bodies(one)] for one in (bolt, other))
+    mine, theirs = (_bodies(one) for one in (bolt, other))
     radius = max(body.shape.radius for body in mine) + max(body.shape.radius for body in theirs) + case.room
     at, cosine = (other.exit.u, other.exit.w), math.cos(bolt.exit.lean)
     if abs(bolt.exit.lean - other.exit.lean) < 1e-12:

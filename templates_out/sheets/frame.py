@@ -69,7 +69,7 @@ def up_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
         if top - foot < 150.0 * stretch.up:  # the strip under the next sheet helps out: bars are read before joining
             foot = max(plan.margin + 0.5, top - 150.0 * stretch.up)
     length = tens((top - foot) / stretch.up)
-    x = plan.margin + _BAR_IN if tile.column == 0 else plan.width - plan.margin - _BAR_IN
+    x = plan.margin + _BAR_IN if tile.column == 0 else plan.width - plan.margin - _BAR_IN - 0.8
     return Bar((x, top - length * stretch.up if tile.row == 0 else foot), length)
 
 
@@ -139,9 +139,7 @@ def title_marks(
     marks: list[Mark] = [
         called,
         Text((x, top - 2.8), pens.shortened(title.what, _WHAT, right - x, bold=True), _WHAT, bold=True, part="title"),
-        pens.words(
-            (x, top - 6.5), pens.shortened(details, pens.TITLE, right - x, condensed=True), pens.TITLE, part="title"
-        ),
+        pens.words((x, top - 6.5), pens.shortened(details, pens.TITLE, right - x, condensed=True), pens.TITLE, part="title"),
     ]
     if rest:
         marks.append(pens.words((x, top - 9.6), rest, pens.TITLE, part="title"))

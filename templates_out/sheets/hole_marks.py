@@ -88,16 +88,12 @@ def label_lines(hole: Hole, unit: Unit) -> list[tuple[str, float, bool]]:
     ]
 
 
-def block(
-    lines: list[tuple[str, float, bool]], left: float, top: float, part: str, italic: bool = False
-) -> tuple[Text, ...]:
+def block(lines: list[tuple[str, float, bool]], left: float, top: float, part: str, italic: bool = False) -> tuple[Text, ...]:
     """Return lines of text under each other from a left upper corner."""
     found, y = [], top
     for text, size, bold in lines:
         y -= 0.74 * size
-        found.append(
-            Text((left, y), text, size, bold=bold, italic=italic, condensed=size < pens.NAME - 0.01, part=part)
-        )
+        found.append(Text((left, y), text, size, bold=bold, italic=italic, condensed=size < pens.NAME - 0.01, part=part))
         y -= 0.50 * size
     return tuple(found)
 

@@ -178,9 +178,7 @@ def _old_holes(design: Design, stretch: Stretch) -> list[Old]:
         if u is not None and v is not None and hole.diameter is not None:
             plug = hole.plug_diameter if hole.state == "plugged" else None
             found.append(
-                Old(
-                    hole, stretch((u, v)), stretch.length(hole.diameter / 2), stretch.length(plug / 2) if plug else None
-                )
+                Old(hole, stretch((u, v)), stretch.length(hole.diameter / 2), stretch.length(plug / 2) if plug else None)
             )
     return found
 
@@ -239,8 +237,7 @@ def _brackets(design: Design, stretch: Stretch) -> tuple[tuple[str, tuple[Point,
             continue
         saddle = mount.upper_at + rows.row0_depth + mount.row * rows.pitch
         moved = tuple(
-            (None if u is None else u + mount.offset, None if v is None else v + saddle)
-            for u, v in mount.bracket.outline
+            (None if u is None else u + mount.offset, None if v is None else v + saddle) for u, v in mount.bracket.outline
         )
         ring = _ring(moved, stretch)
         if ring:

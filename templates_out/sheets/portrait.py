@@ -147,13 +147,11 @@ class Sheet:
         for row in rows:
             y -= 0.3
             cells = [
-                wrapped(cell, ROW, right - left, condensed=True)
-                for cell, left, right in zip(row, lefts, rights, strict=True)
+                wrapped(cell, ROW, right - left, condensed=True) for cell, left, right in zip(row, lefts, rights, strict=True)
             ]
             for index, (lines, left) in enumerate(zip(cells, lefts, strict=True)):
                 marks += [
-                    words((left, y - 0.92 * ROW - i * 1.25 * ROW), line, ROW, bold=index == 0)
-                    for i, line in enumerate(lines)
+                    words((left, y - 0.92 * ROW - i * 1.25 * ROW), line, ROW, bold=index == 0) for i, line in enumerate(lines)
                 ]
             y -= 1.25 * ROW * max(len(lines) for lines in cells) + 0.12 * ROW
             marks.append(Line((self.left, y), (self.right, y), pens.FINE))

@@ -44,9 +44,7 @@ def steps(plan: Plan, unit: Unit) -> tuple[Item, ...]:
 def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...]) -> tuple[Item, ...]:
     """Return six checks and three questions, each with a box."""
     join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
-    joined = (
-        f"the crosses meet, each join check is {join}" if len(plan.tiles) > 1 else "the paper lies flat, not stretched"
-    )
+    joined = f"the crosses meet, each join check is {join}" if len(plan.tiles) > 1 else "the paper lies flat, not stretched"
     texts = (
         "both bars are true on every sheet",
         joined,
@@ -93,9 +91,7 @@ def not_yet() -> tuple[Item, ...]:
     """Return what to do with a template that nobody may drill by."""
     return (
         Item("Only to look at", _HEAD, bold=True, before=0.0),
-        Item(
-            "Change or measure what the black band names, until the program calls the design clear or tight.", pens.STEP
-        ),
+        Item("Change or measure what the black band names, until the program calls the design clear or tight.", pens.STEP),
         Item("Then print again: the new sheets have dots to punch, and another design number.", pens.STEP),
     )
 
@@ -154,9 +150,7 @@ def words_page(plan: Plan, blocks: list[tuple[Item, ...]]) -> tuple[Page, ...]:
         return ()
     width, height = sorted((plan.width, plan.height))
     left, top = 14.0 + plan.margin, height - 14.0 - plan.margin
-    marks: list[Mark] = [
-        Text((left, top - pens.LETTER), "To read with the sheets", pens.LETTER, bold=True, part="words")
-    ]
+    marks: list[Mark] = [Text((left, top - pens.LETTER), "To read with the sheets", pens.LETTER, bold=True, part="words")]
     top -= 2.4 * pens.LETTER
     for block in blocks:
         laid_out, tall = laid(block, left, top, min(width - 2 * left, 120.0), "words")

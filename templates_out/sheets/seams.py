@@ -136,15 +136,9 @@ def seam_marks(seam: Seam, plan: Plan) -> tuple[tuple[Mark, ...], tuple[Mark, ..
     """Return what stands along a seam on the earlier sheet (with ticks along its strip) and on the later one."""
     low, high = -STRIP, seam.length + STRIP
     if seam.upright:
-        under = [
-            Line(seam.at(0.0 if seam.under.row == plan.rows - 1 else low), seam.at(seam.length), pens.SEAM, "seam")
-        ]
+        under = [Line(seam.at(0.0 if seam.under.row == plan.rows - 1 else low), seam.at(seam.length), pens.SEAM, "seam")]
     else:
-        under = [
-            Line(
-                seam.at(0.0), seam.at(seam.length if seam.under.column == plan.columns - 1 else high), pens.SEAM, "seam"
-            )
-        ]
+        under = [Line(seam.at(0.0), seam.at(seam.length if seam.under.column == plan.columns - 1 else high), pens.SEAM, "seam")]
     over = [Line(seam.at(_over_start(seam)), seam.at(_over_end(seam, plan)), pens.TRIM, "trim")]
     for along in range(6, int(seam.length), 8):
         a, b = seam.at(along, -STRIP), seam.at(along + 3.0, -STRIP + 3.0)

@@ -83,9 +83,7 @@ def template_pages(
 
 def _lying(face: OnFace, reason: str | None, paper: str, margin: float) -> tuple[Needs, Plan]:
     """Return what is asked of the sheets and how they lie; the floor is left out where it alone costs a sheet."""
-    ways = [
-        (asked, plan(asked, paper_named(paper), margin)) for asked in (needs(face, reason), needs(face, reason, False))
-    ]
+    ways = [(asked, plan(asked, paper_named(paper), margin)) for asked in (needs(face, reason), needs(face, reason, False))]
     return min(ways, key=lambda way: len(way[1].tiles))
 
 
@@ -165,23 +163,24 @@ def _sheets(
         sheets = sheets.drawn(old_marks(old))
     for hole in face.holes:
         sheets = sheets.drawn(hole_marks(hole, stretch, reason is None))
-    sheets = with_floating(sheets, title, room, stretch)
     taken = checks(face.holes)
+    distances = tuple(mark for check in taken for mark in check_marks(check))
     if reason is not None:
-        sheets = with_bands(sheets, room, reason, [mark for check in taken for mark in check_marks(check)])
-    for check in taken:
-        sheets = sheets.drawn(check_marks(check))
+        sheets = with_bands(sheets, room, reason, distances)
+    # Words keep clear of the lines between holes; bars, arrows and maps of inner sheets may stand across them.
+    words = with_views(sheets.drawn(distances), room)
+    complete = True
+    for hole in face.holes:
+        words, found = words.placed(label_places(hole, unit), room)
+        complete = complete and found
+        if not found:
+            words = words.drawn(next(label_places(hole, unit)))
+    sheets = sheets.drawn(words.drawing[len(sheets.drawing) + len(distances) :])
+    sheets = with_floating(sheets, title, room, stretch).drawn(distances)
     sheets = with_seams(sheets, unit, stretch)
-    sheets = with_views(sheets, room)
     blocks = _blocks(sheets, unit, taken, reason)
     if column is not None:
         sheets, blocks = with_block(sheets, blocks, column, room)
-    complete = True
-    for hole in face.holes:
-        sheets, found = sheets.placed(label_places(hole, unit), room)
-        complete = complete and found
-        if not found:
-            sheets = sheets.drawn(next(label_places(hole, unit)))
     sheets = _named(sheets, face, lines, room, taken, design)
     if blocks:
         sheets, blocks = with_block(sheets, blocks, None, room)
@@ -206,9 +205,7 @@ def _blocks(sheets: Board, unit: Unit, taken: tuple[Check, ...], reason: str | N
     return [steps(sheets.plan, unit), before_you_punch(sheets.plan, unit, taken)]
 
 
-def _named(
-    sheets: Board, face: OnFace, lines: tuple[Mark, ...], room: Rect, taken: tuple[Check, ...], design: Design
-) -> Board:
+def _named(sheets: Board, face: OnFace, lines: tuple[Mark, ...], room: Rect, taken: tuple[Check, ...], design: Design) -> Board:
     """Place what may be left out: washer names, old holes' words, check figures, names of lines."""
     unit = design.units
     for hole in face.holes:

@@ -119,6 +119,35 @@ def seams(span: Span, first: float, middle: float, last: float, barred: Sequence
     return found
 
 
+def evened(found: Sequence[float], span: Span, first: float, middle: float, last: float, barred: Sequence[Span]) -> list[float]:
+    """Return as many seams as were found, moved toward equal parts as far as capacities and barred spans let them.
+
+    One seam alone stays: the further it runs, the wider the last sheet's outer strip.
+    """
+    low, high = span
+    count = len(found)
+    if count < 2:
+        return list(found)
+    earliest = [high - last]
+    for _ in range(count - 1):
+        earliest.insert(0, _free_up(earliest[0], barred) - middle)
+    even: list[float] = []
+    at, room = low, first
+    for index in range(count):
+        least, most = _free_up(max(earliest[index], at + 20.0), barred), min(_free(at + room, barred), found[index])
+        wanted = min(max(low + (index + 1) * (high - low) / (count + 1), least), most)
+        down, up = _free(wanted, barred), _free_up(wanted, barred)
+        at = down if down >= least and (wanted - down <= up - wanted or up > most) else min(up, most)
+        even.append(at)
+        room = middle
+    return even
+
+
+def _free_up(at: float, barred: Sequence[Span]) -> float:
+    """Return the least place from ``at`` on that lies in no barred span."""
+    return -_free(-at, [(-high, -low) for low, high in barred])
+
+
 def _free(at: float, barred: Sequence[Span]) -> float:
     """Return the greatest place up to ``at`` that lies in no barred span."""
     while True:
@@ -166,9 +195,7 @@ def _pages(needs: Needs, paper: Paper, margin: float) -> list[tuple[float, float
     pages = [(paper.width, max(tall, 300.0), "roll"), (max(wide, 300.0), paper.width, "roll, turned")]
     short = [page for page in pages if max(page[:2]) <= LONGEST_ROLL]
     if not short:
-        raise OwnerError(
-            f"The sheet would be {min(tall, wide):.0f} mm long; a roll takes 5080 mm. Choose another paper."
-        )
+        raise OwnerError(f"The sheet would be {min(tall, wide):.0f} mm long; a roll takes 5080 mm. Choose another paper.")
     return short
 
 
@@ -190,10 +217,9 @@ def _plan(
     low, high = needs.across
     across: list[float] = []
     if high - low > inner_width - OUTER - 8.0 + 1e-9:
-        across = seams(
-            (low, high), inner_width - OUTER - STRIP - back, inner_width - WASTE - STRIP,
-            inner_width - WASTE - OUTER_RIGHT, needs.no_seam_across,
-        )  # fmt: skip
+        holds = inner_width - OUTER - STRIP - back, inner_width - WASTE - STRIP, inner_width - WASTE - OUTER_RIGHT
+        across = seams((low, high), *holds, needs.no_seam_across)
+        across = evened(across, (low, high), *holds, needs.no_seam_across)
     down: list[float] = []
     if needs.down > inner_height - FLAP - needs.bare + 1e-9:
         down = seams(

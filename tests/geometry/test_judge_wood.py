@@ -38,12 +38,6 @@ def test_a_square_cut_leaves_both_edges_alike():
     assert checked.of("edge", f"{UPPER} / inner face").value == pytest.approx(4.0, abs=CLOSE)
 
 
-def test_an_edge_is_counted_in_the_bolts_own_diameter():
-    design = changed(example_design(), mounts__0__upper_hardware__nut="ISO 7040", mounts__0__upper_hardware__bolt="M12x1.75") \
-        if False else example_design()  # fmt: skip
-    assert check(design).of("edge", f"{LOWER} / outer face").unit == "diameters"
-
-
 def test_the_side_of_a_narrow_cut_out():
     """A cut-out only 400 wide, 60 deep below ears: the upper hole at 163.5 is 36.4875 off the corner's side, 50.8 below."""
     outline = ((-700, 60), (-200, 60), (-200, 0), (200, 0), (200, 60), (700, 60), (620, -420), (0, -520), (-620, -420))

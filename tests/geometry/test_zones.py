@@ -92,7 +92,7 @@ def some_places(rng, area, count):
 
 
 def agreement(design, rng, counts, found):
-    """Hold zones against checks; ``found`` counts what was seen inside and outside, where the zone claims to be exact or not."""
+    """Hold zones against checks; ``found`` counts the places, by whether they lie inside and the zone claims to be exact."""
     told = zones(design)
     claims = exact(design)
     for part, zone, count in zip(("upper", "lower", "pattern"), (told.upper, told.lower, told.pattern), counts, strict=True):

@@ -1,0 +1,186 @@
+"""Hands without a screen: what lies under a place, what a drag and a typed text make of a design."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from app.tools.drag import Drag, both_alike, moved_by
+from app.tools.hand import Hand, neighbour
+from app.tools.handles import Grip, grips, under
+from app.tools.snap import snapped, step
+from app.tools.typing import stepped, typed
+from assets import design_names, design_text
+from geometry.design.design_text import from_text
+from geometry.design.edits import set_units, with_mount
+from geometry.design.whole import Design
+from geometry.errors import OwnerError
+from templates_out.views.viewport import fit, work_rect
+
+SIXTEENTH = 25.4 / 16  # mm
+
+
+def boat(name: str = "shallow-well-skiff") -> Design:
+    return from_text(design_text(name))
+
+
+def grip(design: Design, part: str) -> Grip:
+    return next(one for one in grips(design, 0) if one.part == part)
+
+
+@pytest.mark.parametrize("name", design_names())
+def test_every_grip_lies_under_its_own_place(name: str) -> None:
+    design = boat(name)
+    view = fit(work_rect(design), 170.0, 140.0)
+    for one in grips(design, 0):
+        assert one in under(design, view, view.to_paper(one.at), 0), one.part
+
+
+def test_what_lies_on_top_is_taken_first() -> None:
+    """Corner before hole before bracket; the saddle's handle before all."""
+    design = boat()
+    view = fit(work_rect(design), 170.0, 140.0)
+
+    def first(part: str) -> str:
+        return under(design, view, view.to_paper(grip(design, part).at), 0)[0].part
+
+    assert first("saddle:0") == "saddle:0"
+    assert first("lower port hole:0") == "lower port hole:0"
+    assert first("profile corner 2") == "profile corner 2"
+    beside = grip(design, "upper port hole:0").at
+    at = view.to_paper((beside[0] + 80.0, beside[1] - 60.0))
+    assert under(design, view, at, 0)[0].part == "bracket:0"
+
+
+def test_nothing_lies_beside_the_boat() -> None:
+    design = boat()
+    view = fit(work_rect(design), 170.0, 140.0)
+    assert under(design, view, view.to_paper((0.0, 5000.0)), 0) == ()
+
+
+@given(st.floats(-40.0, 40.0), st.floats(-40.0, 40.0))
+def test_a_pattern_is_never_skewed(du: float, dv: float) -> None:
+    """Whatever is dragged, both pairs keep one centre: the offset is the mount's, the same for upper and lower."""
+    design = boat()
+    mount = design.mounts[0]
+    assert mount.upper_at is not None
+    assert mount.drop is not None
+    for part in ("upper port hole:0", "lower port hole:0", "bracket:0"):
+        moved = moved_by(design, grip(design, part), du, dv).design.mounts[0]
+        assert moved.upper_at is not None
+        assert moved.drop is not None
+        assert moved.bracket == mount.bracket
+        if part.startswith("upper"):
+            assert moved.upper_at - moved.drop == pytest.approx(mount.upper_at - mount.drop, abs=1e-9)
+        if part.startswith("lower"):
+            assert moved.upper_at == mount.upper_at
+        if part.startswith("bracket"):
+            assert moved.drop == mount.drop
+
+
+def test_a_drag_near_the_centreline_holds_to_it() -> None:
+    design = with_mount(boat(), 0, offset=20.0)
+    moved = moved_by(design, grip(design, "bracket:0"), -16.0, 0.0, hold=6.0)
+    assert moved.design.mounts[0].offset == 0.0
+    assert moved.said == "on the centreline"
+    free = moved_by(design, grip(design, "bracket:0"), -16.0, 0.0, free=True, hold=0.0)
+    assert free.design.mounts[0].offset == 4.0
+
+
+def test_an_upper_hole_holds_to_an_old_one() -> None:
+    design = boat("thrice-drilled-runabout")
+    old = next(hole for hole in design.old_holes if hole.name == "old upper port")
+    upper_at = design.mounts[0].upper_at
+    assert old.at[1] is not None
+    assert upper_at is not None
+    away = with_mount(design, 0, upper_at=old.at[1] - 30.0)
+    moved = moved_by(away, grip(away, "upper port hole:0"), 0.0, 27.0)
+    assert moved.design.mounts[0].upper_at == old.at[1]
+    assert moved.said == "on old hole"
+
+
+def test_shift_keeps_to_the_longer_axis() -> None:
+    design = boat()
+    last = Drag(design, grip(design, "bracket:0"), (0.0, 0.0)).to((20.0, -50.8), one_axis=True).last
+    assert last is not None
+    assert last.design.mounts[0].offset == design.mounts[0].offset
+    assert last.design.mounts[0].upper_at != design.mounts[0].upper_at
+
+
+def test_an_impossible_place_stops_the_part_and_says_why() -> None:
+    design = boat()
+    held = Drag(design, grip(design, "profile corner 1"), (0.0, 0.0)).to((25.4, 0.0))
+    assert held.last is not None
+    beyond = held.to((2000.0, 0.0))
+    assert beyond.last is not None
+    assert beyond.last.design == held.last.design
+    assert "It stayed where it was." in beyond.last.said
+
+
+def test_a_press_that_hardly_moves_is_a_click() -> None:
+    design = boat()
+    view = fit(work_rect(design), 170.0, 140.0)
+    at = view.to_paper(grip(design, "bracket:0").at)
+    hand = Hand()
+    hand.press(design, view, at, 0, "")
+    assert hand.move(design, view, (at[0] + 0.9, at[1]), free=False, one_axis=False) is None  # 4 px are 1.06 mm
+    assert hand.let_go() is None
+    hand.press(design, view, at, 0, "")
+    assert hand.move(design, view, (at[0] + 1.2, at[1]), free=False, one_axis=False) is not None
+    assert hand.let_go() is not None
+    assert not hand.busy
+
+
+def test_tab_goes_through_all_parts_once() -> None:
+    design, part = boat(), ""
+    seen: list[str] = []
+    while (part := neighbour(design, 0, part, forward=True)) and len(seen) < 100:
+        seen.append(part)
+    assert seen == [one.part for one in grips(design, 0)]
+    assert neighbour(design, 0, seen[0], forward=False) == ""
+
+
+def test_both_sides_alike() -> None:
+    outline = ((-100.0, 0.0), (100.0, 0.0), (80.0, -50.0), (0.0, -60.0), (-80.0, -50.0))
+    assert both_alike(outline)
+    assert not both_alike(((-100.0, 0.0), (101.0, 0.0), (0.0, -60.0)))
+
+
+@given(st.floats(-1e4, 1e4), st.sampled_from(["in", "mm"]))
+def test_snapping_goes_to_the_nearest_step(value: float, unit: str) -> None:
+    word = "in" if unit == "in" else "mm"
+    found = snapped(value, "in" if word == "in" else "mm")
+    size = step("in" if word == "in" else "mm")
+    assert abs(found - value) <= size / 2 + 1e-9
+    assert math.isclose(found / size, round(found / size), abs_tol=1e-6)
+
+
+def test_steps_are_what_a_tape_shows() -> None:
+    assert step("in") == pytest.approx(SIXTEENTH, abs=1e-12)
+    assert step("mm") == 1.0
+
+
+def test_a_step_from_between_goes_to_a_whole_one() -> None:
+    design = set_units(with_mount(boat(), 0, drop=184.15), "mm")
+    assert stepped(design, "mounts.0.drop", 1).mounts[0].drop == 185.0
+    assert stepped(design, "mounts.0.drop", -1).mounts[0].drop == 183.0
+
+
+@given(st.text(max_size=12))
+def test_any_text_gives_a_design_or_the_one_promised_sentence(text: str) -> None:
+    design = boat()
+    for key in ("mounts.0.drop", "transom.rake", "transom.top_cut", "mounts.0.row", "well.floor_port"):
+        try:
+            found = typed(design, key, text)
+        except OwnerError as sentence:
+            found = str(sentence)
+        assert found, key
+
+
+def test_a_reading_that_is_gone_is_told() -> None:
+    with pytest.raises(OwnerError):
+        typed(replace(boat(), well=None), "well.floor_port", "9")

@@ -1,0 +1,79 @@
+"""How soon the command answers and the window is there, against a bare start in the same run.
+
+Prints ratios of medians over whole processes, taken in turn. Off by default: ``python3 -m tests --bench``.
+"""
+
+from __future__ import annotations
+
+import os
+import statistics
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+ROUNDS = 7
+SKIFF = "assets/designs/shallow-well-skiff.boltwell"
+
+BARE_COMMAND = "import shapely, msgspec"
+OUR_COMMAND = f"from app.commands import main; main(['check', {SKIFF!r}])"
+
+FIRST_PAINT = """
+from PySide6.QtCore import QEvent, QObject, QTimer
+class Paint(QObject):
+    def eventFilter(self, _, event):
+        if event.type() == QEvent.Type.Paint:
+            QTimer.singleShot(0, application.quit)
+        return False
+paint = Paint()
+window.installEventFilter(paint)
+window.resize(1366, 708)
+window.show()
+application.exec()
+"""
+BARE_WINDOW = """
+import shapely, msgspec
+from PySide6.QtWidgets import QApplication, QMainWindow
+application = QApplication([])
+window = QMainWindow()
+"""
+OUR_WINDOW = """
+from PySide6.QtWidgets import QApplication
+from app.desk import Desk
+from app.main_window import MainWindow
+from app.program import demonstration
+application = QApplication([])
+desk = Desk(demonstration())
+window = MainWindow(desk)
+desk.cancel()
+"""
+
+
+def seconds(code: str) -> float:
+    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)  # ours is compiled once, as it is when installed
+    start = time.perf_counter()
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, env=environment, capture_output=True, check=False)
+    took = time.perf_counter() - start
+    assert done.returncode == 0, done.stderr.decode()
+    return took
+
+
+def ratio(ours: str, bare: str, what: str) -> float:
+    seconds(ours), seconds(bare)  # warm the disk and what is compiled
+    pairs = [(seconds(ours), seconds(bare)) for _ in range(ROUNDS)]
+    found = statistics.median(one / other for one, other in pairs)
+    mine, theirs = (statistics.median(column) * 1000 for column in zip(*pairs, strict=True))
+    print(f"\n{what}: {found:.2f} times a bare start ({mine:.0f} ms against {theirs:.0f} ms, medians of {ROUNDS} pairs)")
+    return found
+
+
+def test_the_command_starts_soon():
+    """`check` of the demonstration boat, spreads included, against the import of what it computes with."""
+    assert ratio(OUR_COMMAND, BARE_COMMAND, "command") < 6
+
+
+def test_the_window_starts_soon():
+    """First paint on the demonstration boat against a window that imports PySide6, shapely and msgspec."""
+    assert ratio(OUR_WINDOW + FIRST_PAINT, BARE_WINDOW + FIRST_PAINT, "window") <= 1.5
