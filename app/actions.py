@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+import msgspec
 from PySide6.QtGui import QAction, QKeySequence
 
 if TYPE_CHECKING:
@@ -25,8 +25,7 @@ def _no() -> bool:
     return False
 
 
-@dataclass(frozen=True, slots=True)
-class Record:
+class Record(msgspec.Struct, frozen=True):
     """One line of a menu.
 
     Attributes:
@@ -39,7 +38,7 @@ class Record:
     key: Key = None
     run: Callable[[], object] = _no
     possible: Callable[[], bool] = _yes
-    ticked: Callable[[], bool] | None = field(default=None)
+    ticked: Callable[[], bool] | None = None
 
 
 def said(title: str) -> Callable[[], str]:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import time
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from secrets import token_hex
 from typing import TYPE_CHECKING
@@ -36,8 +35,7 @@ class _Head(msgspec.Struct, frozen=True):
     digest: bytes | None
 
 
-@dataclass(frozen=True, slots=True)
-class Left:
+class Left(msgspec.Struct, frozen=True):
     """A design that a dead process left.
 
     Attributes:

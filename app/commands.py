@@ -9,9 +9,10 @@ import argparse
 import os
 import re
 import sys
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
+
+import msgspec
 
 from app.problems import told
 from app.terminal import each, tell, warn, wrapped
@@ -33,8 +34,7 @@ class UsageError(OwnerError):
     """Words that the command does not know; the message says which, and how it goes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Command:
+class Command(msgspec.Struct, frozen=True):
     """One command: its words, what it does, and the function that does it and returns the exit code."""
 
     name: str

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import msgspec
+from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 
 from app.files import Seen, hold_design, read_design, write_design

@@ -13,7 +13,6 @@ import secrets
 import sys
 import time
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -33,8 +32,7 @@ class FileError(OwnerError):
     """A file that can't be read or written; the message says why and what to do."""
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(msgspec.Struct, frozen=True):
     """What a file held when this program last read or wrote it."""
 
     path: Path

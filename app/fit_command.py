@@ -91,7 +91,7 @@ def _fit_text(design: Design, fit: Fit, first: str) -> list[str]:
     if abs(fit.lower_tilt) > 1e-6:
         place.append(f"lower holes {format_angle(fit.lower_tilt)} up from square")
     left = ", ".join(map(str, fit.rows_left)) or "none"
-    facts = [fit.state]
+    facts: list[str] = [fit.state]
     if fit.room is not None:
         facts.append(f"smallest clearance {format_clearance(fit.room, unit)}")
     if fit.plate_height is not None:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+import msgspec
+from msgspec.structs import replace
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -11,16 +13,14 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(msgspec.Struct, frozen=True):
     """A design and the words for what led to it, such as "Drop to 7 1/4 in"; "" for the first."""
 
     label: str
     design: Design
 
 
-@dataclass(frozen=True, slots=True)
-class History:
+class History(msgspec.Struct, frozen=True):
     """Where we are, where we came from (oldest first), and what undo took back (next first)."""
 
     present: Step

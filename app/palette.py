@@ -6,10 +6,10 @@ more by the formula of WCAG 2.2.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
+import msgspec
 from PySide6.QtGui import QColor, QPalette
 
 if TYPE_CHECKING:
@@ -38,8 +38,7 @@ _COLOURS: dict[Role, tuple[str, str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Palette:
+class Palette(msgspec.Struct, frozen=True):
     """The colours of one light: ``palette["ink"]``."""
 
     dark: bool

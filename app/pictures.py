@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.words.answer_words import smallest_inside
-from app.words.findings_words import grouped_names
+from geometry.judge.inside import PARTS
 from templates_out.drawing.marks import Page, Text
 from templates_out.views.cut import cut_marks, cut_rect, cut_title
 from templates_out.views.face import face_marks
@@ -17,6 +16,7 @@ if TYPE_CHECKING:
 
 WIDTH, HEIGHT = 172.0, 148.0  # [mm], about what the window shows at 100 %
 _AIR = 6.0  # [mm]
+_ALIKE = 1e-6  # [mm]: clearances nearer than this are alike
 
 
 def face_picture(checked: Checked) -> Page:
@@ -38,5 +38,7 @@ def cut_picture(checked: Checked) -> Page:
 
 def tightest_side(checked: Checked) -> Side:
     """Return the side with the smallest clearance inside, starboard where both are alike."""
-    names = grouped_names(smallest_inside(checked))
-    return "port" if names and all(name.endswith("port") for name in names) else "starboard"
+    inside = [one for one in checked.findings if one.check in PARTS and one.value is not None]
+    least = min((one.value for one in inside if one.value is not None), default=0.0)
+    sides = {one.at.rsplit(" ", 1)[-1] for one in inside if one.value is not None and one.value - least < _ALIKE}
+    return "port" if sides == {"port"} else "starboard"

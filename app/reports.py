@@ -6,9 +6,9 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from app.terminal import wrapped
-from app.words.answer_words import answer
-from app.words.findings_words import figure, finding_lines, subject
+from app.words.findings_words import finding_lines
 from geometry.design.units import format_length
+from geometry.judge.words import answer
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,9 +30,7 @@ _WIDE = max(map(len, _STATES.values())) + 2
 def check_json(checked: Checked) -> str:
     """Return the findings as one JSON object; lengths [mm], angles [degrees]."""
     findings = [{field: getattr(finding, field) for field in _FIELDS} for finding in checked.findings]
-    return _json(
-        {"name": checked.design.name, "verdict": checked.verdict, "guesses": checked.guesses, "findings": findings}
-    )
+    return _json({"name": checked.design.name, "verdict": checked.verdict, "guesses": checked.guesses, "findings": findings})
 
 
 def check_text(checked: Checked) -> str:
@@ -99,17 +97,17 @@ def _ladder_text(design: Design, ladder: Ladder) -> str:
         here = mount.drop is not None and abs(drop - mount.drop) < 1e-6
         lines += ["", f"drop {format_length(drop, unit)}, rows left: {left}"]
         lines.append(f"  {'row':<7}{'state':<{_WIDE}}{'saddle gap':<12}{'plate':<13}governed by")
-        lines += [_rung_text(rung, unit, "now" if here and rung.row == mount.row else "") for rung in rungs]
+        lines += [_rung_text(rung, design, "now" if here and rung.row == mount.row else "") for rung in rungs]
     return "\n".join(lines)
 
 
-def _rung_text(rung: Rung, unit: Unit, now: str) -> str:
-    gap, plate = _length(rung.saddle_gap, unit), _length(rung.plate_height, unit)
+def _rung_text(rung: Rung, design: Design, now: str) -> str:
+    gap, plate = _length(rung.saddle_gap, design.units), _length(rung.plate_height, design.units)
     first = f"  {rung.row:<3}{now:<4}{_STATES[rung.state]:<{_WIDE}}{gap:<12}{plate:<13}"
     worst = rung.worst
     if worst is None or rung.state == "clear":
         return first.rstrip()
-    part, told = subject((worst,)), figure(worst, unit)
+    part, told = title_of(worst), figure_of(design, worst)
     part = part[0].lower() + part[1:]
     return wrapped(f"{part}: {told}" if told else part, first)
 

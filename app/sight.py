@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 
-@dataclass(frozen=True, slots=True)
-class Sight:
+class Sight(msgspec.Struct, frozen=True):
     """What the person has in hand.
 
     Attributes:

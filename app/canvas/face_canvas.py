@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
@@ -25,7 +25,7 @@ from app.panels.parts import shows_focus
 from app.tools.hand import Hand, chosen_grip, entry_of, mount_of, neighbour
 from app.tools.handles import edge_under, figure_under, grips, under
 from app.type import sized
-from app.words.answer_words import spare_words
+from app.words.findings_words import spare_words
 from templates_out.drawing.marks import Circle, Line, Mark, Path
 from templates_out.views.face import face_marks
 from templates_out.views.rulers import LEFT_WIDTH, TOP_HEIGHT, ruler_marks

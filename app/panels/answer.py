@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 from app.panels.parts import Button, StateMark, wide, words
 from app.state_marks import WORDS
 from app.type import sized
-from app.words.answer_words import answer
+from geometry.judge.words import answer
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QResizeEvent
@@ -58,8 +58,8 @@ class AnswerLine(QWidget):
         found = answer(checked)
         self._mark.show_state(found.state)
         self._mark.setAccessibleName(WORDS[found.state])
-        self._sentence.setText(found.sentence)
-        self.button.fill(found.ready)
+        self._sentence.setText(found.sentence.replace("'", "’"))
+        self.button.fill(checked.verdict in ("clear", "tight") and bool(checked.design.mounts) and not checked.guesses)
         self.setAccessibleDescription(found.sentence)
         self._fit()
 

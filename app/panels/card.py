@@ -5,9 +5,9 @@ One section is open at a time; its entries can be typed in either unit.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
@@ -143,9 +143,7 @@ class Card(QWidget):
 
     def entry(self, key: str) -> Entry | None:
         """Return the visible entry of a measure."""
-        return next(
-            (e for e in self._entries.get(self._sight.section, ()) if e.key == key and e.isVisibleTo(self)), None
-        )
+        return next((e for e in self._entries.get(self._sight.section, ()) if e.key == key and e.isVisibleTo(self)), None)
 
     def go_to(self, key: str) -> None:
         """Open the section of a measure, and put the hand into its entry, its text chosen."""

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
@@ -28,7 +28,7 @@ class FindingHead(QAbstractButton):
 
     def __init__(self) -> None:
         super().__init__()
-        self._line = FindingLine("note", "", "", "", "", ())
+        self._line = FindingLine("note", "", "", "", "", "")
         self._word, self._open = "", False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
@@ -161,13 +161,13 @@ class FindingsPanel(QWidget):
         self._empty.setVisible(not self._lines)
         self._clear.setVisible(bool(clear))
         told = "shown" if self._unfolded else "more" if len(shown) else "findings"
-        self._clear.show_line(FindingLine("clear", f"{len(clear)} {told}", "", "", "", ()), "clear", opened=False)
+        self._clear.show_line(FindingLine("clear", f"{len(clear)} {told}", "", "", "", ""), "clear", opened=False)
 
     def _choose(self, index: int) -> None:
         row = self._rows[index].head.text()
         line = next(line for line in self._lines if line.name == row)
         self._open = "" if self._open == row else row
-        self.looked.emit(replace(self._sight, chosen=line.parts[0] if self._open and line.parts else ""))
+        self.looked.emit(replace(self._sight, chosen=line.part if self._open else ""))
         self._show()
 
     def _fold(self) -> None:

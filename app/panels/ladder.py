@@ -300,9 +300,7 @@ class _Board(QWidget):
         self._grid.setColumnMinimumWidth(0, 64)
         self._grid.setColumnMinimumWidth(1, 84)
         self._grid.addWidget(words("motor", "soft", "small"), 0, 0, Qt.AlignmentFlag.AlignBottom)
-        self._grid.addWidget(
-            words("plate", "soft", "small"), 0, 1, Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignRight
-        )
+        self._grid.addWidget(words("plate", "soft", "small"), 0, 1, Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignRight)
         self._note = words(
             "Broken rung: the lower bolt misses the slot. Pale band: plate 0 to 1 in above the bottom, as is common.",
             "soft", "small",

@@ -40,9 +40,7 @@ _QT_ROLES: dict[Role, QPalette.ColorRole] = {
 }
 
 
-def words(
-    text: str = "", role: Role = "ink", size: Size = "plain", *, strong: bool = False, wrap: bool = False
-) -> QLabel:
+def words(text: str = "", role: Role = "ink", size: Size = "plain", *, strong: bool = False, wrap: bool = False) -> QLabel:
     """Return a text in one of the colours and sizes."""
     label = QLabel(text)
     label.setFont(sized(size, strong=strong))

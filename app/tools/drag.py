@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+import msgspec
+from msgspec.structs import replace
 
 from app.tools.snap import snapped
 from app.words.card_words import row_words
@@ -31,8 +33,7 @@ if TYPE_CHECKING:
 HOLD = 6.0  # boat mm within which a drag holds to the centreline or to an old hole
 
 
-@dataclass(frozen=True, slots=True)
-class Moved:
+class Moved(msgspec.Struct, frozen=True):
     """What came of a drag: the design, the name of the step, the live figure, and what holds or stops it."""
 
     design: Design
@@ -41,8 +42,7 @@ class Moved:
     said: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Drag:
+class Drag(msgspec.Struct, frozen=True):
     """A drag that has begun.
 
     Attributes:

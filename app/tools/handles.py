@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
+
+import msgspec
 
 from geometry.design.sense import known
 from geometry.solid.bolts import bolts
@@ -31,8 +32,7 @@ _SAME_CLASS = {"outline": 1, "profile": 1, "upper": 2, "lower": 2, "old hole": 3
 _USUAL_RADIUS = 15.0  # boat mm, of a washer that is not known
 
 
-@dataclass(frozen=True, slots=True)
-class Grip:
+class Grip(msgspec.Struct, frozen=True):
     """Something that can be grabbed.
 
     Attributes:

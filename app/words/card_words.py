@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Literal
+
+import msgspec
 
 from geometry.design.measures import SECTIONS, at_path, measures, state_of
 from geometry.design.units import format_angle, format_length
@@ -25,8 +26,7 @@ _KW_PER_HP = 0.745699872  # mechanical horsepower, 550 ft lbf/s: NIST SP 811, ap
 _FRACTIONS = (64, 32, 16, 8, 4)
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(msgspec.Struct, frozen=True):
     """One entry: ``rest`` is what it shows, ``edit`` what it holds while it is written in."""
 
     key: str
@@ -37,8 +37,7 @@ class Line:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(msgspec.Struct, frozen=True):
     """A section of the card: its head, and in one or two words what is missing in it, or else what it says."""
 
     number: int

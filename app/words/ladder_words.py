@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
+
+import msgspec
 
 from app.words.card_words import up_words
 from geometry.design.units import format_clearance, format_length
@@ -21,8 +22,7 @@ _SAME = 1e-6  # mm
 USUAL_PLATE = (0.0, MM_PER_INCH)  # common practice: the plate 0 to 1 in above the bottom
 
 
-@dataclass(frozen=True, slots=True)
-class RungSight:
+class RungSight(msgspec.Struct, frozen=True):
     """One rung: ``kind`` broken where it can't be used, just where only the hole's play reaches."""
 
     drop: float
@@ -33,8 +33,7 @@ class RungSight:
     spoken: str
 
 
-@dataclass(frozen=True, slots=True)
-class Upright:
+class Upright(msgspec.Struct, frozen=True):
     """One ladder, for one drop: its head, and its rungs from the lowest motor up."""
 
     drop: float
@@ -45,8 +44,7 @@ class Upright:
     rungs: tuple[RungSight, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class RowSight:
+class RowSight(msgspec.Struct, frozen=True):
     """One motor place: its words, the plate's height there, and whether that is usual."""
 
     words: str

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import msgspec
+
 from app.sight import Sight
-from app.words.answer_words import missing_keys
 from app.words.card_words import exactness, section_of, up_words
 from app.words.ladder_words import USUAL_PLATE
 from geometry.design.edits import hang
-from geometry.design.measures import measure, measures
+from geometry.design.measures import measures
 from geometry.design.units import format_clearance, format_length
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from geometry.decide.ladder import Rung
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
@@ -21,8 +23,7 @@ if TYPE_CHECKING:
 _DROP_AND_ROW = 7  # the section where a cure shows
 
 
-@dataclass(frozen=True, slots=True)
-class Next:
+class Next(msgspec.Struct, frozen=True):
     """The next step.
 
     Attributes:
@@ -51,22 +52,22 @@ def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> N
     if not design.mounts:
         return Next("Hang a motor", "Open a design that has one; its bracket then lies on the drawing.")
     if checked.verdict == "unknown":
-        return _reading(design, missing_keys(checked), "Everything else waits for it.")
+        lacking = {finding.missing for finding in checked.findings if finding.state == "unknown"}
+        return _reading(design, lacking)
     if checked.verdict == "fouled":
         return _cure(checked, mount, rungs)
     if checked.guesses:
-        return _reading(design, checked.guesses, "So far it is a guess.")
+        return _reading(design, checked.guesses)
     return Next("Make the sheets, print page 1", "Measure both bars on it before you mark anything.")
 
 
-def _reading(design: Design, keys: tuple[str, ...], why: str) -> Next:
+def _reading(design: Design, keys: Collection[str | None]) -> Next:
     """The first of the readings in walking order."""
     found = next((one for one in measures(design) if one.key in keys), None)
-    found = found or next((one for key in keys if (one := measure(design, key))), None)
     if found is None:
         return Next("Something is not known yet", "The findings say what.")
     name = found.name[0].lower() + found.name[1:]
-    return Next(f"Measure the {name}", f"{found.how} {exactness(found, design)}".strip() or why, found.key)
+    return Next(f"Measure the {name}", f"{found.how} {exactness(found, design)}".strip(), found.key)
 
 
 def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
+
+import msgspec
 
 from geometry.decide.ladder import Rung, rungs
 from geometry.design.edits import hang
@@ -18,8 +19,7 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(msgspec.Struct, frozen=True):
     """The next step.
 
     Attributes:

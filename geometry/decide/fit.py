@@ -38,14 +38,14 @@ from geometry.judge.findings import Finding, State, verdict_of, worst
 from geometry.judge.inside import PARTS
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured, faces
-from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap, slot_place, standard_drop
+from geometry.solid.rows import ladder_drops, plate_height, round_hole, rows_left, saddle_gap, slot_place, standard_drop
 from geometry.solid.well import space
 from geometry.solid.zones import pair_zone
 from geometry.tables import fasteners
 from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Generator, Iterator
 
     from geometry.design.hardware import Hardware
     from geometry.design.motor import Lower, Mount, Rows
@@ -201,7 +201,7 @@ class _Ground:
         return self._zones[key]
 
 
-def search(design: Design, index: int = 0) -> Iterator[Fit | Progress]:
+def search(design: Design, index: int = 0) -> Generator[Fit | Progress]:
     """Yield fits for one motor, best first, with word of the progress between; where none fits, the nearest miss.
 
     Nothing is yielded for a bracket without bolts. To stop the search, ask no more.
@@ -314,6 +314,7 @@ def _uppers(ground: _Ground, offset: float) -> Iterator[_Upper]:
     mount, unit, half = ground.mount, ground.design.units, ground.bracket[0].half_spacing
     aside = 0 if mount.offset is None or abs(offset - mount.offset) < CLOSE else 2
     free, seen = _without_wishes(ground.design), list[float]()
+    unused = tuple(f"{hole.name} is not used again: fill it first." for hole in ground.design.old_holes if hole.reuse)
     for kit in kits(ground.hardware[0], mount.bracket, "upper", unit):
         if kit.level > PLAIN:
             break
@@ -327,7 +328,7 @@ def _uppers(ground: _Ground, offset: float) -> Iterator[_Upper]:
                 seen.append(at)
             hung = with_mount(free, ground.index, offset=offset, upper_at=at, upper_hardware=kit.hardware)
             where = () if moved == 0 else (f"The upper holes lie {format_length(-at, unit)} below the top edge.",)
-            costs = (*_aside_cost(ground, offset), *where, *kit.costs)
+            costs = (*_aside_cost(ground, offset), *where, *kit.costs, *unused)
             yield _Upper(hung, at, offset, moved + aside, kit, (), costs, roomy)
 
 
@@ -415,7 +416,8 @@ def _choices(ground: _Ground, upper: _Upper, kit: Kit, tilt: float) -> Iterator[
         if not left:
             continue
         row = min(left, key=lambda one: (_off_usual(probe, index, one), one))
-        in_slot = slot_place(lower, row * rows.pitch + drop) >= end - CLOSE
+        place = row * rows.pitch + drop
+        in_slot = round_hole(lower, place) or slot_place(lower, place) >= end - CLOSE
         advised = upper.advised and _within(upper.at - drop, spans["advised"])
         off = _off_usual(probe, index, row)
         slack = max(upper.at - drop - low for low, high in spans["least"] if _within(upper.at - drop, [(low, high)]))

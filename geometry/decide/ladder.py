@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
+import msgspec
 from msgspec.structs import replace
 
 from geometry.decide.lowest import Lowest, lowest_plate
@@ -23,8 +23,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class Rung:
+class Rung(msgspec.Struct, frozen=True):
     """One row at one drop.
 
     Attributes:
@@ -44,8 +43,7 @@ class Rung:
     room: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Ladder:
+class Ladder(msgspec.Struct, frozen=True):
     """One motor's ladders, deepest drop first, rows from 0 up; no rungs for a bracket without bolts."""
 
     mount: str

@@ -7,9 +7,9 @@ slot then hangs the motor no lower than that. The upper holes do not matter for 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import msgspec
 from msgspec.structs import replace
 
 from geometry.judge.inside import PARTS, part_room, plate_room
@@ -25,8 +25,7 @@ _STEP = 5.0  # [mm] at most, so that no stock length of a bolt is stepped over
 _EXACT = 1e-7  # [mm]
 
 
-@dataclass(frozen=True, slots=True)
-class Lowest:
+class Lowest(msgspec.Struct, frozen=True):
     """Lowest possible plate height above the hull's bottom, plumb [mm]; None where it can't be told or none passes."""
 
     advised: float | None

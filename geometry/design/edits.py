@@ -6,9 +6,9 @@ Distances [mm], along the face; an edit that changes nothing returns an equal de
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
+import msgspec
 from msgspec.structs import replace
 
 from geometry.design.measures import Measure, at_path, put_path
@@ -80,8 +80,7 @@ def drill_tilts(design: Design, index: int, upper: float, lower: float) -> Desig
     return with_mount(design, index, upper_tilt=upper, lower_tilt=lower)
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(msgspec.Struct, frozen=True):
     """Where a shape's corners lie in a design: a dotted path such as "transom.outline" or "old_holes.0.at"."""
 
     path: str

@@ -6,7 +6,6 @@ depths are positive downward, distances to port or starboard from the centreline
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 import msgspec
@@ -28,8 +27,7 @@ SECTIONS = (
 Kind = Literal["length", "angle", "count", "shape"]
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(msgspec.Struct, frozen=True):
     """One thing to measure.
 
     Attributes:

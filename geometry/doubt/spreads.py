@@ -7,10 +7,10 @@ one standard deviation of one reading; its chance is that the value lies on the 
 from __future__ import annotations
 
 import math
-from dataclasses import replace as replaced
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
+from msgspec.structs import replace as replaced
 
 from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
 from geometry.design.measures import Measure, at_path, measures, name_of

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
+
+import msgspec
 
 if TYPE_CHECKING:
     from geometry.design.whole import Design
@@ -21,8 +22,7 @@ CHECKS = (
 """Every check, in the order in which findings of equal weight are listed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(msgspec.Struct, frozen=True):
     """One finding.
 
     Attributes:
@@ -54,7 +54,7 @@ class Finding:
     spread: float | None = None
     chance: float | None = None
     guesses: tuple[str, ...] = ()
-    rests: tuple[str, ...] = field(default=(), repr=False)
+    rests: tuple[str, ...] = ()
     mounts: tuple[int, ...] = ()
     missing: str | None = None
 
@@ -102,8 +102,7 @@ def verdict_of(findings: tuple[Finding, ...]) -> Verdict:
     return found.state
 
 
-@dataclass(frozen=True, slots=True)
-class Checked:
+class Checked(msgspec.Struct, frozen=True):
     """A design and all that there is to say of it, worst first."""
 
     design: Design

@@ -6,9 +6,10 @@ to measure, and marks the guesses that a finding rests on.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
+
+import msgspec
 
 from geometry.design.measures import name_of
 from geometry.design.units import format_angle, format_clearance, format_length
@@ -39,12 +40,11 @@ class Said(NamedTuple):
     state: State | None = None
 
 
-@dataclass(frozen=True)
-class Reporter:
+class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
     """The design under check, with what its checks share."""
 
     design: Design
-    findings: list[Finding] = field(default_factory=list)
+    findings: list[Finding] = msgspec.field(default_factory=list)
 
     @cached_property
     def bolts(self) -> tuple[Bolt, ...]:

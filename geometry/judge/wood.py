@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from geometry.design.sense import CLOSE
 from geometry.judge.report import INNER_KEYS, Reporter, Said, bolt_keys

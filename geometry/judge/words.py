@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
+
+import msgspec
 
 from geometry.design.units import format_clearance, format_length
 from geometry.judge.findings import Checked, Finding, State
@@ -41,8 +42,7 @@ def number(count: int) -> str:
     return _NUMBERS[count] if 0 <= count < len(_NUMBERS) else str(count)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(msgspec.Struct, frozen=True):
     """One line of the findings: one finding, or two that are alike at port and starboard.
 
     Attributes:
@@ -127,8 +127,7 @@ def figure_of(design: Design, finding: Finding) -> str:
     return format_clearance(value, design.units)
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(msgspec.Struct, frozen=True):
     """The one answer: its mark and its sentence. ``state``: "note" where nothing hangs yet."""
 
     state: State

@@ -6,9 +6,10 @@ the others alone. Distances along the axis count from the seat on the inner face
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
+
+import msgspec
 
 from geometry.design.hardware import BOLT_NAMES
 from geometry.design.sense import CLOSE
@@ -22,8 +23,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(msgspec.Struct, frozen=True):
     """A round part swept along the axis from ``start`` to ``end`` [mm]; ``part`` as the check names it."""
 
     part: str
@@ -32,8 +32,7 @@ class Body:
     shape: Disc
 
 
-@dataclass(frozen=True)
-class Bolt:
+class Bolt(msgspec.Struct, frozen=True, dict=True):
     """One bolt of one mount.
 
     Attributes:

@@ -25,7 +25,8 @@ if TYPE_CHECKING:
     from geometry.solid.well import Space
 
 _GOLDEN = (math.sqrt(5) - 1) / 2
-_STEPS = 48  # golden steps: the place is known to 1e-10 of the span
+_NEAR = 1e-4  # [mm]: how closely the place nearest to a corner is looked for; its distance is then known far better
+_NEAREST = 1e-7  # [mm]: how closely the place of least room is looked for
 _SAMPLES = 9  # between which the lowest place is looked for where the space is not convex
 
 Place = tuple[float, bool]  # n in front of the inner face, and whether a block that ends there still stands
@@ -174,14 +175,13 @@ def _between(space: Space, start: float, end: float, exit_: Exit, cosine: float)
             continue
 
         def far(n: float, at: int = index) -> float:
-            lines = space.section(n, cosine).lines
-            corner = meet(lines[at], lines[at + 1])
+            corner = meet(space.line(at, n, cosine), space.line(at + 1, n, cosine))
             if corner is None:
                 return math.inf
             return math.hypot(corner[0] - exit_.u, corner[1] - exit_.w * cosine - n * math.sin(exit_.lean))
 
         for low, high in zip(stops, stops[1:], strict=False):
-            yield _least_at(far, low, high)
+            yield _least_at(far, low, high, _NEAR)
 
 
 def _refined(places: list[Place], start: float, end: float, room: Callable[[Place], float]) -> float:
@@ -192,15 +192,15 @@ def _refined(places: list[Place], start: float, end: float, room: Callable[[Plac
     best, lowest = min((room(place), place[0]) for place in places)
     index = at.index(lowest)
     low, high = at[max(0, index - 1)], at[min(len(at) - 1, index + 1)]
-    return min(best, room((_least_at(lambda n: room((n, False)), low, high), False)))
+    return min(best, room((_least_at(lambda n: room((n, False)), low, high, _NEAREST), False)))
 
 
-def _least_at(f: Callable[[float], float], low: float, high: float) -> float:
-    """Return where ``f`` is least between two places, taking it to fall and then rise (golden section)."""
+def _least_at(f: Callable[[float], float], low: float, high: float, close: float) -> float:
+    """Return where ``f`` is least between two places, to ``close``, taking it to fall and then rise (golden section)."""
     a, b = low, high
     c, d = b - _GOLDEN * (b - a), a + _GOLDEN * (b - a)
     fc, fd = f(c), f(d)
-    for _ in range(_STEPS):
+    while b - a > close:
         if fc < fd:
             b, d, fd = d, c, fc
             c = b - _GOLDEN * (b - a)

@@ -8,9 +8,10 @@ angles in here [radians] where the name says so. What has not been measured rais
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
+
+import msgspec
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -46,8 +47,7 @@ def need_all(points: Sequence[Pair], key: str) -> list[Point]:
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Faces:
+class Faces(msgspec.Struct, frozen=True):
     """The transom's two faces. Their thickness is known; rake and top cut raise `Unmeasured` when asked for but not known.
 
     Attributes:
@@ -138,8 +138,7 @@ def _faces(rake: float | None, top_cut: float | str | None, top: float, low: flo
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Exit:
+class Exit(msgspec.Struct, frozen=True):
     """Where a bolt's axis meets the inner face.
 
     Attributes:

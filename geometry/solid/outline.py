@@ -7,9 +7,10 @@ carried separately and need not join.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
+
+import msgspec
 
 from geometry.design.sense import CLOSE
 from geometry.solid.frames import Faces, Point, faces, need_all
@@ -20,8 +21,7 @@ if TYPE_CHECKING:
     from geometry.design.sense import Points
 
 
-@dataclass(frozen=True, slots=True)
-class Rim:
+class Rim(msgspec.Struct, frozen=True):
     """A face's edges.
 
     Attributes:

@@ -8,11 +8,11 @@ are laid along the edges one by one, mitred at the corners that point into the w
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+import msgspec
 import shapely
 
 from geometry.solid.planes import inside, sides, to_segment
@@ -27,8 +27,7 @@ _FAR = 1e5  # [mm]: further than any boat's well is high
 _TOUCH = 1e-9  # [mm]: rounding of a foot on its own line
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(msgspec.Struct, frozen=True):
     """A line normal_u·u + normal_w·w = foot with a unit normal into the free side; ``strip``: the fillet's share [mm]."""
 
     normal_u: float
@@ -52,8 +51,7 @@ def meet(one: Line, two: Line) -> Point | None:
     )
 
 
-@dataclass(frozen=True)
-class Section:
+class Section(msgspec.Struct, frozen=True, dict=True):
     """One free section.
 
     Attributes:
@@ -180,10 +178,11 @@ class Section:
                 free = free.intersection(_half_plane(line))
         elif self.lines:
             free = shapely.Polygon(self._above)
-            for strip in self._strips:
-                free = free.difference(shapely.Polygon(strip).buffer(0))
-        for ring in self.rings:
-            free = free.difference(shapely.Polygon(ring))
+        taken = [shapely.Polygon(ring) for ring in self.rings]
+        if not self.convex:
+            taken += [shapely.Polygon(strip).buffer(0) for strip in self._strips]
+        if taken:
+            free = free.difference(shapely.union_all(taken))
         return free
 
     def _deep(self, at: Point) -> float:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+import msgspec
 
 from geometry.solid.planes import between, foot
 
@@ -12,8 +13,7 @@ if TYPE_CHECKING:
     from geometry.solid.planes import Point, Segment
 
 
-@dataclass(frozen=True, slots=True)
-class Disc:
+class Disc(msgspec.Struct, frozen=True):
     """A disc of ``radius``, cut level at ``cut`` below its centre where that is less than the radius [mm]."""
 
     radius: float

@@ -72,8 +72,8 @@ def within_round(centre: Point, radius: float) -> BaseGeometry:
 def disc_corners(disc: Disc, room: float) -> Corners:
     """Return the corners of a convex polygon round a disc, cut or not, with ``room`` all about it."""
     if not disc.is_cut:
-        rim = shapely.get_coordinates(round_of((0.0, 0.0), disc.radius + room))
-        return rim[:-1]
+        around: Corners = shapely.get_coordinates(round_of((0.0, 0.0), disc.radius + room))
+        return around[:-1]
     half = math.acos(1 / (1 + GRAIN / disc.radius))
     start = math.atan2(-disc.cut, disc.half_chord)
     turn = math.pi - 2 * start
@@ -82,11 +82,11 @@ def disc_corners(disc: Disc, room: float) -> Corners:
     at = start + half * (2 * np.arange(steps) + 1)
     arc = np.column_stack((np.cos(at), np.sin(at))) * (disc.radius / math.cos(half))
     ends = np.array(disc.ends((0.0, 0.0)))
-    corners = np.vstack((arc, ends))
+    corners: Corners = np.vstack((arc, ends))
     if room <= 0:
         return corners
-    rim = shapely.get_coordinates(grown(shapely.MultiPoint(corners).convex_hull, room))
-    return rim[:-1]
+    around = shapely.get_coordinates(grown(shapely.MultiPoint(corners).convex_hull, room))
+    return around[:-1]
 
 
 def kept_off(edges: Sequence[Segment], shape: Corners) -> BaseGeometry:

@@ -8,9 +8,10 @@ that leans: there the bolt's round parts are discs again.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING
+
+import msgspec
 
 from geometry.solid.frames import Faces, faces, need, need_all, profile_up
 from geometry.solid.section import Line, Section
@@ -21,8 +22,7 @@ if TYPE_CHECKING:
     from geometry.solid.planes import Point
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(msgspec.Struct, frozen=True):
     """One edge of the profile with its fillet.
 
     Attributes:
@@ -49,8 +49,7 @@ class Edge:
         return self.land - math.sqrt(max(0.0, (2 * self.radius - n) * n)) + n * self.sinks
 
 
-@dataclass(frozen=True, slots=True)
-class Solid:
+class Solid(msgspec.Struct, frozen=True):
     """A block standing out from the inner face: a ring in (u, w), to ``out`` in front of it (inf: without end) [mm]."""
 
     name: str
@@ -58,8 +57,7 @@ class Solid:
     out: float
 
 
-@dataclass(frozen=True, slots=True)
-class Space:
+class Space(msgspec.Struct, frozen=True, eq=False):
     """All that limits the inside.
 
     Attributes:
@@ -73,7 +71,7 @@ class Space:
     convex: bool
     falls: float
     blocks: tuple[Solid, ...]
-    _sections: dict[tuple[float, float, bool], Section] = field(default_factory=dict, compare=False, repr=False)
+    _sections: dict[tuple[float, float, bool], Section] = msgspec.field(default_factory=dict)
 
     @property
     def empty(self) -> bool:
@@ -95,26 +93,26 @@ class Space:
             found = self._sections[key] = self._cut(n, cosine, before=before)
         return found
 
+    def line(self, index: int, n: float, cosine: float = 1.0) -> Line:
+        """Return one edge's line in the section at ``n``."""
+        edge = self.edges[index]
+        strip = edge.strip(n)
+        foot = edge.foot - n * edge.sinks + strip
+        if cosine == 1.0:
+            return Line(edge.normal_u, edge.normal_w, foot, strip)
+        stretch = math.hypot(edge.normal_u, edge.normal_w / cosine)
+        return Line(edge.normal_u / stretch, edge.normal_w / cosine / stretch, foot / stretch, strip / stretch)
+
     def _cut(self, n: float, cosine: float, *, before: bool) -> Section:
-        lines: list[Line] = []
-        for edge in self.edges:
-            stretch = math.hypot(edge.normal_u, edge.normal_w / cosine)
-            lines.append(
-                Line(
-                    edge.normal_u / stretch,
-                    edge.normal_w / cosine / stretch,
-                    (edge.foot - n * edge.sinks + edge.strip(n)) / stretch,
-                    edge.strip(n) / stretch,
-                )
-            )
+        lines = tuple([self.line(index, n, cosine) for index in range(len(self.edges))])
         drop = n * self.falls
-        corners = tuple((edge.a[0], (edge.a[1] - drop) * cosine) for edge in self.edges[1:])
+        corners = tuple([(edge.a[0], (edge.a[1] - drop) * cosine) for edge in self.edges[1:]])
         rings = tuple(
             tuple((u, w * cosine) for u, w in block.ring)
             for block in self.blocks
             if block.out > n or (before and block.out == n)
         )
-        return Section(tuple(lines), corners, self.convex, rings)
+        return Section(lines, corners, self.convex, rings)
 
     def floor_at(self, u: float) -> float | None:
         """Return the profile's w under the place ``u`` at the inner face, None beside the well or without one [mm]."""

@@ -314,10 +314,13 @@ def _bodies(bolt: Bolt) -> list[Body]:
 @lru_cache(maxsize=64)
 def _eroded(rim: Rim, reach: float) -> BaseGeometry:
     """Return the part of a face that lies at least ``reach`` from all its edges."""
-    one, *more = (shapely.Polygon(ring) for ring in rim.rings)
-    for ring in more:
-        one = one.intersection(ring) if rim.every else one.union(ring)
-    return one.difference(grown(shapely.line_merge(shapely.MultiLineString(rim.edges)), reach))
+    return _face(rim).difference(grown(shapely.line_merge(shapely.MultiLineString(rim.edges)), reach))
+
+
+def _face(rim: Rim) -> BaseGeometry:
+    """Return a face as an area."""
+    rings = [shapely.Polygon(ring) for ring in rim.rings]
+    return all_of(rings) if rim.every else shapely.union_all(rings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -529,24 +532,19 @@ def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, roo
     """Return where the pattern may hang as far as a backing plate goes; one that is not convex counts as if it were."""
     inside_, rim = space(home), inner_rim(home.transom)
     u0, w0 = (sum(getattr(bolt.exit, at) for bolt in joined) / len(joined) for at in ("u", "w"))
-    thickness = need(plate.thickness, joined[0].hardware_key("backing_plate.thickness"))
-    through = need(plate.relief[1], joined[0].hardware_key("backing_plate.relief"))
+    key = joined[0].plate_key
+    thickness, through = need(plate.thickness, key("thickness")), need(plate.relief[1], key("relief"))
 
-    def shape(n: float) -> Corners:
-        return np.array(plate_ring(joined, plate, n)) - (u0, w0)
+    def corners(n: float) -> Ring:
+        return tuple((u - u0, w - w0) for u, w in plate_ring(joined, plate, n))
 
+    flat = _roomy(corners(0.0), room)
+    area = all_of(_shifted(_face(rim), 1.0, -w, -u) for u, w in corners(0.0)).difference(kept_off(rim.edges, flat))
     places = {0.0, min(through, thickness), thickness}
     if not inside_.convex:
         places |= {edge.ends for edge in inside_.edges if edge.ends < thickness}
-    whole, *more = (shapely.Polygon(ring) for ring in rim.rings)
-    for ring in more:
-        whole = whole.intersection(ring) if rim.every else whole.union(ring)
-    flat = shape(0.0)
-    area = all_of(shapely.transform(whole, lambda at, by=corner: at - by) for corner in flat)
-    area = area.difference(kept_off(rim.edges, _roomy(flat, room)))
     for n in sorted(places):
-        section = inside_.section(n)
-        ring, roomy = shape(n), _roomy(shape(n), room)
+        section, ring = inside_.section(n), corners(n)
         if inside_.convex:
             left = _BOX
             for line in section.lines:
@@ -555,18 +553,19 @@ def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, roo
             area = area.intersection(shapely.Polygon(left)) if len(left) > 2 else NOTHING
         else:
             bare = Section(section.lines, section.corners, False, ())._free
-            area = area.intersection(shapely.transform(bare, lambda at, by=ring[0]: at - by))
-            area = area.difference(kept_off(edges_of(bare), roomy))
+            area = area.intersection(_shifted(bare, 1.0, -ring[0][1], -ring[0][0]))
+            area = area.difference(kept_off(edges_of(bare), _roomy(ring, room)))
     for block in inside_.blocks:
         # A plate keeps off a block by its whole outline, be the block as flat as it may.
-        area = area.difference(kept_out(shapely.Polygon(block.ring), _roomy(flat, room)))
+        area = area.difference(kept_out(shapely.Polygon(block.ring), flat))
     rise = sum(_exits(bolt)[0] for bolt in joined) / len(joined)
     return _shifted(area, 1 / rise, -1.0 - w0 / rise, -u0)
 
 
-def _roomy(shape: Corners, room: float) -> Corners:
-    hull = shapely.MultiPoint(shape).convex_hull
-    return shapely.get_coordinates(grown(hull, room))[:-1]
+def _roomy(ring: Ring, room: float) -> Corners:
+    """Return the corners of a convex polygon round a ring, with ``room`` all about it."""
+    around: Corners = shapely.get_coordinates(grown(shapely.MultiPoint(ring).convex_hull, room))
+    return around[:-1]
 
 
 def _off_saddle(home: Design, index: int) -> BaseGeometry:

@@ -6,8 +6,9 @@ Metric rows: ISO 4014, threads of ISO 261 and ISO 898-1.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi, sqrt
+
+import msgspec
 
 from geometry.tables.known import MEMORY, MM_PER_INCH, SECONDARY, inches, look_up
 
@@ -18,8 +19,7 @@ _STOCK_METRIC = tuple(  # ISO 888, as ISO 4014 lists them: from memory
 _LENGTH_GRAIN = 1e-6  # [mm] a length this little over a limit is still at it
 
 
-@dataclass(frozen=True, slots=True)
-class Bolt:
+class Bolt(msgspec.Struct, frozen=True):
     """An externally threaded fastener with a hex head.
 
     Attributes:

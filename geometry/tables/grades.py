@@ -5,13 +5,12 @@ A bolt without a mark may be annealed stainless, which yields at ordinary torque
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from geometry.tables.known import MEMORY, MPA_PER_KSI, SECONDARY, look_up
 
 
-@dataclass(frozen=True, slots=True)
-class Grade:
+class Grade(msgspec.Struct, frozen=True):
     """A strength grade.
 
     Attributes:

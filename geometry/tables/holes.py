@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from geometry.tables.known import SECONDARY, inches, look_up
 
 
-@dataclass(frozen=True, slots=True)
-class ClearanceHoles:
+class ClearanceHoles(msgspec.Struct, frozen=True):
     """The three published hole diameters for one bolt [mm].
 
     Attributes:

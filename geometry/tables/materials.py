@@ -10,13 +10,12 @@ All are for dry wood; wet wood bears about half.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from geometry.tables.known import CHOICE, MEMORY, MPA_PER_KSI, PRACTICE, look_up
 
 
-@dataclass(frozen=True, slots=True)
-class Core:
+class Core(msgspec.Struct, frozen=True):
     """A core material.
 
     Attributes:

@@ -7,15 +7,15 @@ takes another wrench than the 7/16 bolt head and the 7/16 lock nut (5/8).
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from math import sqrt
+
+import msgspec
 
 from geometry.tables.bolts import bolt
 from geometry.tables.known import MEMORY, SECONDARY, NotListedError, inches
 
 
-@dataclass(frozen=True, slots=True)
-class Nut:
+class Nut(msgspec.Struct, frozen=True):
     """A nut for one bolt.
 
     Attributes:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from geometry.tables.known import PRACTICE, SECONDARY, inches, look_up
 
 LONGEST_ROLL = inches(200)  # [mm] 14,400 units of 1/72 in: ISO 32000-1 annex C; read in a secondary copy
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(msgspec.Struct, frozen=True):
     """A sheet, portrait, or a roll.
 
     Attributes:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from geometry.tables.known import CHOICE, MEMORY, PRACTICE, inches
 
 
-@dataclass(frozen=True, slots=True)
-class FourBolts:
+class FourBolts(msgspec.Struct, frozen=True):
     """A four-bolt bracket: a column of upper holes at each side, a slot below each [mm].
 
     Attributes:
@@ -43,8 +42,7 @@ STANDARD_PATTERN = FourBolts(
 PLATE_HEIGHT = (0.0, 25.0)  # [mm] anti-ventilation plate above the hull bottom, level to an inch: common practice
 
 
-@dataclass(frozen=True, slots=True)
-class StandingLimit:
+class StandingLimit(msgspec.Struct, frozen=True):
     """What a new design is held to until its owner says otherwise.
 
     Attributes:

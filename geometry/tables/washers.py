@@ -7,13 +7,13 @@ for these sizes; so the washer in hand is worth measuring.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+import msgspec
 
 from geometry.tables.known import MEMORY, PRACTICE, SECONDARY, inches, look_up
 
 
-@dataclass(frozen=True, slots=True)
-class FlatWasher:
+class FlatWasher(msgspec.Struct, frozen=True):
     """A flat washer.
 
     Attributes:

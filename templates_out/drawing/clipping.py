@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import replace
 from itertools import pairwise
 from typing import assert_never
+
+from msgspec.structs import replace
 
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.drawing.shapes import hatch_lines, text_box

@@ -6,8 +6,9 @@ Source of the tables: OpenType specification, chapters head, hhea, hmtx and cmap
 from __future__ import annotations
 
 import struct
-from dataclasses import dataclass
 from functools import cache, lru_cache
+
+import msgspec
 
 import assets
 
@@ -18,8 +19,7 @@ def font_name(bold: bool = False, italic: bool = False, condensed: bool = False)
     return "DejaVuSans" + ("Condensed" if condensed else "") + (f"-{style}" if style else "")
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(msgspec.Struct, frozen=True):
     """A font's widths.
 
     Attributes:

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal, assert_never
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -25,8 +25,7 @@ Kind = Literal["line", "text", "seam"]
 Candidate = tuple[Mark, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(msgspec.Struct, frozen=True):
     """Something in the way: a convex ring of one or more points, or a circle's line about one point.
 
     Attributes:
@@ -50,12 +49,11 @@ def thing(kind: Kind, corners: Sequence[Point], radius: float = 0.0, angle: floa
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(msgspec.Struct, frozen=True):
     """All that a new text has to keep clear of; ``boxes`` are the things' boxes, one row each, for a first sieve."""
 
     things: tuple[Thing, ...] = ()
-    boxes: NDArray[np.float64] = field(default_factory=lambda: np.empty((0, 4)), compare=False, repr=False)
+    boxes: NDArray[np.float64] = msgspec.field(default_factory=lambda: np.empty((0, 4)))
 
     def plus(self, marks: Iterable[Mark], seams: Iterable[tuple[Point, Point]] = ()) -> Ground:
         """Return this ground with ``marks`` and ``seams`` standing on it."""

@@ -6,8 +6,9 @@ Everything is in millimetres on the paper, y up, the origin at the page's lower 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+import msgspec
 
 Point = tuple[float, float]
 
@@ -17,8 +18,7 @@ Role = Literal[
 ]  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Pen:
+class Pen(msgspec.Struct, frozen=True):
     """How a line is drawn.
 
     Attributes:
@@ -32,8 +32,7 @@ class Pen:
     dash: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(msgspec.Struct, frozen=True):
     """A straight line from ``a`` to ``b``."""
 
     a: Point
@@ -42,8 +41,7 @@ class Line:
     part: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(msgspec.Struct, frozen=True):
     """A circle, drawn (``pen``), filled (``fill``) or both."""
 
     centre: Point
@@ -53,8 +51,7 @@ class Circle:
     part: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(msgspec.Struct, frozen=True):
     """A part of a circle, from ``start`` anticlockwise to ``end`` [degrees from the x axis]."""
 
     centre: Point
@@ -65,8 +62,7 @@ class Arc:
     part: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
+class Path(msgspec.Struct, frozen=True):
     """A polyline or polygon, drawn, filled or both."""
 
     points: tuple[Point, ...]
@@ -76,8 +72,7 @@ class Path:
     part: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Hatch:
+class Hatch(msgspec.Struct, frozen=True):
     """A polygon filled with a pattern of lines; ``shapes.hatch_lines`` gives the lines.
 
     Attributes:
@@ -96,8 +91,7 @@ class Hatch:
     part: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(msgspec.Struct, frozen=True):
     """One line of text.
 
     Attributes:
@@ -123,8 +117,7 @@ class Text:
 Mark = Line | Circle | Arc | Path | Hatch | Text
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(msgspec.Struct, frozen=True):
     """One sheet: its size [mm], what stands on it, and its name."""
 
     width: float

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from itertools import pairwise
 from typing import assert_never
+
+from msgspec.structs import replace
 
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point, Text

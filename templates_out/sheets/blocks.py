@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.fonts import text_width
@@ -10,8 +10,7 @@ from templates_out.drawing.marks import Mark, Path, Text
 from templates_out.sheets import pens
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(msgspec.Struct, frozen=True):
     """One paragraph.
 
     Attributes:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import combinations
+
+import msgspec
 
 from geometry.design.units import Unit
 from templates_out.drawing.labels import Candidate
@@ -18,8 +19,7 @@ from templates_out.sheets.on_face import Hole
 _PAST = 2.5  # beyond the cross or the washer
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(msgspec.Struct, frozen=True):
     """One distance: from hole to hole, true [mm]; what it is called in a list."""
 
     one: Hole

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+import msgspec
 
 from geometry.design.units import Unit
 from templates_out.drawing.fonts import text_width
@@ -21,8 +22,7 @@ _BAR_IN = 8.65  # of the up bar from the margin
 _BLANK = 17.0
 
 
-@dataclass(frozen=True, slots=True)
-class Title:
+class Title(msgspec.Struct, frozen=True):
     """What every sheet says of itself.
 
     Attributes:
@@ -38,8 +38,7 @@ class Title:
     unit: Unit
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(msgspec.Struct, frozen=True):
     """A bar: where it begins, and its true length, a whole number of tens [mm]."""
 
     at: Point
@@ -51,6 +50,8 @@ def across_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
     if tile.row not in (0, plan.rows - 1):
         return None
     left, right = inner_edges(tile, plan)
+    if right - left < 150.0 * stretch.across:  # past the seam, over paper that the next sheet covers once it is read
+        right = max(right, min(plan.width - plan.margin - 2.0, left + 150.0 * stretch.across))
     y = plan.height - plan.margin - 5.25 if tile.row == 0 else plan.margin + 5.45
     return Bar((left, y), tens((right - left) / stretch.across))
 
@@ -202,7 +203,7 @@ def map_marks(middle: Point, tile: Tile, plan: Plan) -> Iterator[Mark]:
             x, y = left + column * wide, top - (row + 1) * high
             corners = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
             yield Path(corners, True, pens.HEAVY if own else pens.FINE, part="map")
-            size = pens.NAME if own else pens.FIGURE
+            size = (pens.NAME if own else pens.FIGURE) * min(1.0, wide / 4.0)
             yield Text(
                 (x + wide / 2, y + high / 2 - 0.36 * size), other.letter, size, bold=own, condensed=not own,
                 anchor="middle", part="map",
@@ -228,6 +229,8 @@ def inner_edges(tile: Tile, plan: Plan) -> tuple[float, float]:
     left = plan.margin + (_COLUMN if tile.column == 0 else WASTE + 5.0)
     last = tile.column == plan.columns - 1
     right = plan.width - plan.margin - _COLUMN if last else tile.core[2] + tile.offset[0] - 2.5
+    if right - left < 110.0:
+        right = plan.width - plan.margin - 2.0
     return left, right
 
 

@@ -7,9 +7,10 @@ its paper; figures to be printed are kept apart, unstretched.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
+
+import msgspec
 
 from geometry.design.measures import name_of
 from geometry.errors import OwnerError
@@ -28,8 +29,7 @@ CROSS = 30.0  # each way from a hole's centre
 _NEAR = 80.0  # what lies further from every hole is left out: walls, old holes
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(msgspec.Struct, frozen=True):
     """What a drawing is multiplied by, across and up, to come out true from a printer that is off."""
 
     across: float = 1.0
@@ -44,8 +44,7 @@ class Stretch:
         return length * math.sqrt(self.across * self.up)
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
+class Hole(msgspec.Struct, frozen=True):
     """A hole to drill.
 
     Attributes:
@@ -75,8 +74,7 @@ class Hole:
         return max(CROSS, (self.washer or 0.0) + 10.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Old:
+class Old(msgspec.Struct, frozen=True):
     """A hole that is there already, as drawn."""
 
     hole: OldHole
@@ -85,8 +83,7 @@ class Old:
     plug: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class OnFace:
+class OnFace(msgspec.Struct, frozen=True):
     """All that the template shows.
 
     Attributes:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+
+import msgspec
+from msgspec.structs import replace
 
 from templates_out.drawing.clipping import Rect, clip, within
 from templates_out.drawing.labels import Candidate, Ground, place
@@ -13,8 +15,7 @@ from templates_out.sheets.seams import seams_of
 from templates_out.sheets.tiles import Plan, Tile
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
+class Board(msgspec.Struct, frozen=True):
     """Sheets in the making; every addition gives a new one.
 
     Attributes:

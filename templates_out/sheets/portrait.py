@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+import msgspec
 
 from geometry.design.design_text import fingerprint
 from geometry.design.whole import Design
@@ -24,8 +25,7 @@ TITLE, HEAD, SUBHEAD, BODY, ROW = 15 * PT, 11 * PT, 9 * PT, 8.5 * PT, 8 * PT
 Written = tuple[tuple[Mark, ...], float]  # marks, and the height at which the next thing begins
 
 
-@dataclass(frozen=True, slots=True)
-class Writing:
+class Writing(msgspec.Struct, frozen=True):
     """A page so far: its marks, and the height at which the next thing begins."""
 
     marks: tuple[Mark, ...] = ()
@@ -41,8 +41,7 @@ class Writing:
         return Writing((*self.marks, *marks), self.y if y is None else y)
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(msgspec.Struct, frozen=True):
     """What is the same on every page of a set.
 
     Attributes:

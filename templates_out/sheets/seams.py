@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+import msgspec
 
 from geometry.design.units import Unit
 from templates_out.drawing.labels import Candidate, Ground, apart, thing
@@ -16,8 +17,7 @@ from templates_out.sheets.tiles import STRIP, WASTE, Plan, Tile
 CROSS = "matching cross"
 
 
-@dataclass(frozen=True, slots=True)
-class Seam:
+class Seam(msgspec.Struct, frozen=True):
     """One sheet's edge against the next: drawing coordinates.
 
     Attributes:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from geometry.design.design_text import fingerprint
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper as paper_named
-from templates_out.drawing.clipping import Rect
+from templates_out.drawing.clipping import Rect, within
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Line, Mark, Page
 from templates_out.sheets import pens
@@ -24,7 +24,7 @@ from templates_out.sheets.frame import Title, across_bar, up_bar
 from templates_out.sheets.framing import framed, with_floating, with_views
 from templates_out.sheets.hole_marks import hole_marks, label_places, old_marks, old_places, washer_name_places
 from templates_out.sheets.joining import with_seams
-from templates_out.sheets.on_face import OnFace, Stretch, near, on_face
+from templates_out.sheets.on_face import Hole, OnFace, Stretch, near, on_face
 from templates_out.sheets.pages import Board, board, finished
 from templates_out.sheets.reading import before_you_punch, not_yet, steps, with_block, words_page
 from templates_out.sheets.tiles import FOOT, OUTER, OUTER_RIGHT, Needs, Plan, Span, plan
@@ -150,7 +150,7 @@ def _sheets(
         fingerprint(design),
         design.revision,
         date,
-        f"{lying.paper.capitalize()}, {lying.orientation}",
+        _paper(lying),
         unit,
     )
     room, column = drawing_room(lying, asked)
@@ -171,7 +171,7 @@ def _sheets(
     words = with_views(sheets.drawn(distances), room)
     complete = True
     for hole in face.holes:
-        words, found = words.placed(label_places(hole, unit), room)
+        words, found = words.placed(label_places(hole, unit), _home(lying, room, hole))
         complete = complete and found
         if not found:
             words = words.drawn(next(label_places(hole, unit)))
@@ -187,6 +187,12 @@ def _sheets(
     return sheets, blocks, complete
 
 
+def _home(lying: Plan, room: Rect, hole: Hole) -> Rect:
+    """Return the part of the room that lies on the hole's own sheet: its words stand there, not across a seam."""
+    tile = next(tile for tile in lying.tiles if within(hole.at, tile.core))
+    return overlap(tile.core, room) or room
+
+
 def drawing_room(lying: Plan, asked: Needs) -> tuple[Rect, Rect | None]:
     """Return the room for the drawing under the datum, and the column at its right for words where 60 mm are free."""
     first, last = lying.tiles[0], lying.tiles[-1]
@@ -196,6 +202,13 @@ def drawing_room(lying: Plan, asked: Needs) -> tuple[Rect, Rect | None]:
     if edge - right >= 56.0:
         return (left, -asked.down, right, 0.0), (right + 4.0, last.core[1], edge, 0.0)
     return (left, -asked.down, edge, 0.0), None
+
+
+def _paper(lying: Plan) -> str:
+    """Return the paper as a person calls it: "Letter, landscape", "24 in roll"."""
+    if lying.paper.startswith("roll"):
+        return f"{lying.paper.removeprefix('roll')} in {lying.orientation}"
+    return f"{lying.paper.capitalize()}, {lying.orientation}"
 
 
 def _blocks(sheets: Board, unit: Unit, taken: tuple[Check, ...], reason: str | None) -> list[tuple[Item, ...]]:

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import string
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+import msgspec
 
 from geometry.errors import OwnerError
 from geometry.tables.papers import LONGEST_ROLL, Paper
@@ -23,8 +24,7 @@ FOOT = 49.0  # under the drawing, on the bottom row: bar, title, view line
 Span = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Needs:
+class Needs(msgspec.Struct, frozen=True):
     """What the drawing asks of the sheets.
 
     Attributes:
@@ -42,8 +42,7 @@ class Needs:
     bare: float = 4.0
 
 
-@dataclass(frozen=True, slots=True)
-class Tile:
+class Tile(msgspec.Struct, frozen=True):
     """One sheet's part of the drawing.
 
     Attributes:
@@ -61,8 +60,7 @@ class Tile:
     offset: tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(msgspec.Struct, frozen=True):
     """How the drawing lies on paper.
 
     Attributes:

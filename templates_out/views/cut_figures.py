@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from functools import partial
+
+from msgspec.structs import replace
 
 from geometry.design.measures import name_of
 from geometry.design.units import format_length

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+import msgspec
 
 from geometry.design.units import format_clearance
 from geometry.judge.findings import Checked, Finding
@@ -29,8 +30,7 @@ GAP = (6.35, 23.8)  # mm of paper: 24 to 90 px that the gap should have in the r
 _SAMPLES = 13  # places along a part at which its gap is looked at
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(msgspec.Struct, frozen=True):
     """Where the smallest clearance of one side is.
 
     Attributes:
@@ -186,8 +186,7 @@ def _name(scene: Scene, plane: Plane, scale: int, ring: Ring) -> Text:
     return Text(at, text, size, "soft", anchor="end", condensed=scene.narrow, patch=patch, part="detail")
 
 
-@dataclass(frozen=True, slots=True)
-class Ring:
+class Ring(msgspec.Struct, frozen=True):
     """A circle that marks are cut at."""
 
     centre: Point

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from functools import partial
+
+from msgspec.structs import replace
 
 from geometry.design.measures import floor_place
 from geometry.solid.bolts import Bolt

@@ -8,9 +8,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import Literal
+
+import msgspec
+from msgspec.structs import replace
 
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.labels import Ground
@@ -27,8 +29,7 @@ LEADING = 1.35
 AT_REST = 7  # figures shown at most while nothing is lit
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(msgspec.Struct, frozen=True):
     """A figure to be placed: its text (lines parted by a line feed), "about" over it for a guess, and how it is set."""
 
     text: str
@@ -70,8 +71,7 @@ class Figure:
         )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Placed:
+class Placed(msgspec.Struct, frozen=True, dict=True):
     """A figure with its lines, ready to be drawn if its place is free."""
 
     figure: Figure
@@ -89,8 +89,7 @@ class Placed:
         return (*self.lines, *self.figure.texts(self.centre))
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(msgspec.Struct, frozen=True):
     """What stands on the sheet already: other marks, and figures with their lines."""
 
     ground: Ground

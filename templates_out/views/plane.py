@@ -6,8 +6,9 @@ Points are (x, z): forward and up from the datum, level as the boat floats [boat
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
+
+import msgspec
 
 from geometry.design.boat import top_at
 from geometry.design.sense import known
@@ -22,8 +23,7 @@ _DEEP = 300.0  # mm: so far below the floor a part is looked for, and a transom 
 _ENDLESS = 2000.0  # mm: a block or a well without a known end is drawn so far
 
 
-@dataclass(frozen=True)
-class Plane:
+class Plane(msgspec.Struct, frozen=True, dict=True):
     """The plane at ``u`` [mm to starboard] through ``design``."""
 
     design: Design

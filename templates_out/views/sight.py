@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from geometry.design.hardware import BOLT_NAMES
 from geometry.design.whole import Design
@@ -16,8 +16,7 @@ from templates_out.views.pens import FIGURE, WORD, Style
 from templates_out.views.viewport import Viewport
 
 
-@dataclass(frozen=True, slots=True)
-class Sight:
+class Sight(msgspec.Struct, frozen=True):
     """What is looked at.
 
     Attributes:
@@ -36,8 +35,7 @@ class Sight:
 FaceSight = Sight
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(msgspec.Struct, frozen=True):
     """All that a piece of a view needs to draw itself."""
 
     checked: Checked

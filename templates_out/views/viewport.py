@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
 from functools import partial
+
+import msgspec
+from msgspec.structs import replace
 
 from geometry.design.sense import known
 from geometry.design.whole import Design
@@ -19,8 +21,7 @@ Rect = tuple[float, float, float, float]  # left, bottom, right, top
 AIR = 60.0  # mm on the boat left free round the work
 
 
-@dataclass(frozen=True, slots=True)
-class Viewport:
+class Viewport(msgspec.Struct, frozen=True):
     """A window on the boat.
 
     Attributes:

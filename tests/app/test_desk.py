@@ -1,10 +1,10 @@
 """The desk: what goes in as an edit, and what every view is told."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import msgspec
 import pytest
+from msgspec.structs import replace
 
 from app.desk import Desk
 from app.files import read_design

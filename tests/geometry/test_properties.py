@@ -16,7 +16,6 @@ from geometry.judge.check import check
 from geometry.judge.findings import CHECKS, WORSE, Checked, state_of
 from geometry.solid.bolts import bolts
 from geometry.solid.clearances import body_clearance
-from geometry.solid.frames import exit_of
 from geometry.solid.well import space
 from tests.designs import SWAPPED, changed, designs, example_design, mirrored, numbers_of, random_design, twin_design
 

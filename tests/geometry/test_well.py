@@ -8,8 +8,8 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Block
-from geometry.solid.clearances import body_clearance
 from geometry.solid.bolts import Body
+from geometry.solid.clearances import body_clearance
 from geometry.solid.frames import Exit, Unmeasured
 from geometry.solid.shapes import Disc
 from geometry.solid.well import space

@@ -1,10 +1,11 @@
 """The face as values: what stands where, and that no figure hides anything."""
 
+
 import math
 import time
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from geometry.judge.check import check
 from geometry.solid.bolts import bolts

@@ -1,0 +1,215 @@
+"""The search for a fit: what it finds, in which order, what it says of it, and that all of it passes the check."""
+
+import math
+
+import pytest
+from msgspec.structs import replace
+
+from assets import design_text
+from geometry.decide.fit import Fit, Progress, fits, search
+from geometry.design.boat import OldHole
+from geometry.design.design_text import from_text
+from geometry.judge.check import check
+from geometry.judge.findings import verdict_of
+from geometry.solid.frames import Unmeasured
+from tests.designs import IN, changed, clamp_on_mount, example_design
+
+DEMONSTRATIONS = ("shallow-well-skiff", "cap-lip-launch", "tapered-work-boat", "thrice-drilled-runabout", "twin-motor-launch")
+
+
+def demonstration(name):
+    return from_text(design_text(name))
+
+
+def floor_at(design, depth):
+    """Return a design whose well's floor lies ``depth`` below where the profile is measured from."""
+    (first, *floor, last) = design.well.profile
+    profile = (first, *((u, -depth) for u, _ in floor), last)
+    return changed(design, well__profile=profile, inside_blocks=())
+
+
+def deep():
+    """Return the worked example with a well so deep that the standard drop is no trouble."""
+    return replace(floor_at(changed(example_design(), mounts__0__drop=203.2), 320.0), old_holes=())
+
+
+def state_of_motor(design, index):
+    return verdict_of(tuple(f for f in check(design).findings if not f.mounts or index in f.mounts))
+
+
+@pytest.mark.parametrize("name", DEMONSTRATIONS)
+def test_all_that_is_offered_passes_the_check(name):
+    design = demonstration(name)
+    for index in range(len(design.mounts)):
+        found = fits(design, index)
+        assert found
+        assert all(fit.fits for fit in found)
+        for fit in found:
+            mount = fit.design.mounts[index]
+            assert state_of_motor(fit.design, index) == fit.state != "fouled"
+            assert (mount.row, mount.drop, mount.upper_at, mount.offset) == (fit.row, fit.drop, fit.upper_at, fit.offset)
+            assert fit.row in fit.rows_left
+            assert fit.change is None
+            # Nothing but this motor, and which old holes are used, is another than before.
+            others = [one for number, one in enumerate(fit.design.mounts) if number != index]
+            assert others == [one for number, one in enumerate(design.mounts) if number != index]
+            assert replace(fit.design, mounts=design.mounts, old_holes=design.old_holes) == design
+
+
+def test_the_standard_drop_comes_first_where_it_fits():
+    first = fits(deep())[0]
+    assert (first.drop, first.hardware, first.upper_at) == (203.2, "the hardware as it is", -50.8)
+    assert first.rows_left == (0, 1, 2, 3, 4)
+    assert not [cost for cost in first.costs if "lower pair" in cost]
+
+
+def test_the_skiff_is_decided_as_its_maker_wrote():
+    """One step up, 7 1/4 in, does with a washer cut flat; two steps up, 6 1/2 in, with plain washers."""
+    found = fits(demonstration("shallow-well-skiff"))
+    kept = [fit for fit in found if fit.upper_at == -2 * IN]
+    first = kept[0]
+    assert first.drop == pytest.approx(7.25 * IN)
+    assert (first.hardware, first.rows_left) == ("washers cut flat", (1, 2, 3, 4))
+    assert found[0] is first
+    assert first.design.mounts[0].lower_hardware.washer.flat_cut is not None
+    plain = next(fit for fit in kept if fit.hardware == "the hardware as it is")
+    # A thirty-second of an inch and no more beyond the whole step: the slot's end stays clear.
+    assert 6.5 * IN <= plain.drop <= 6.5 * IN + 0.9
+    assert plain.rows_left == (2, 3, 4)
+    assert plain.room > first.room
+
+
+def test_a_shallow_well_of_sixteen_feet():
+    """Transom 2 in, rake 14°, level cut, floor level and 9 in down, fillet 1/2 in; a tape's 1/8 in wanted everywhere.
+
+    Reckoned by hand: h = 9.499 - 1.875 - drop; at 6-1/2 in it is 1.124 in. A whole washer of 1-1/2 in asks for
+    0.391 + 0.75 + 0.125 = 1.266: it fails, and so does every washer at 7-1/4 in (h = 0.374). Cut flat at 0.46 in it asks
+    for 0.976 and passes; so does a narrow washer of 1.062 in, with 0.391 + 0.531 + 0.125 = 1.047.
+    """
+    design = example_design()
+    design = changed(
+        design, transom__thickness__top=2 * IN, transom__thickness__low=2 * IN, well__floor_rise=0.0,
+        well__fillet_radius=0.5 * IN,
+        limits__clearance=(0.0, IN / 8), mounts__0__upper_at=-1.875 * IN, mounts__0__drop=8 * IN, transom__height=19.5 * IN,
+        mounts__0__leg=20.25 * IN,
+    )  # fmt: skip
+    design = replace(floor_at(design, 9 * IN), old_holes=())
+    kept = [fit for fit in fits(design) if fit.upper_at == pytest.approx(-1.875 * IN)]
+    first = kept[0]
+    assert first.hardware == "plain washers 1 1/16 in across"
+    assert 6.5 * IN <= first.drop <= 6.5 * IN + 0.9
+    assert first.rows_left == (2, 3, 4)
+    assert first.room >= IN / 8
+    assert not [fit for fit in kept if fit.drop > 7 * IN and fit.room >= IN / 8]
+    # Row 2 gives a plate 0.83 in above the bottom, plumb.
+    assert first.row == 2
+    assert first.plate_height == pytest.approx(0.83 * IN, abs=0.005 * IN)
+
+
+def test_a_bracket_with_round_holes_has_no_drop_between():
+    """Round holes 8 and 8-3/4 in below row 0, four rows: 6-1/2 in leaves rows 2 and 3; 7-5/8 in would leave none."""
+    slots = ((8 * IN, 8 * IN), (8.75 * IN, 8.75 * IN))
+    design = changed(
+        example_design(), mounts__0__bracket__rows__count=4, mounts__0__bracket__lower__slots=slots, old_holes=(),
+    )  # fmt: skip
+    for fit in fits(design):
+        for row in fit.rows_left:
+            place = row * 19.05 + fit.drop
+            assert min(abs(place - 8 * IN), abs(place - 8.75 * IN)) <= (13.5 - 12.7) / 2 + 1e-6
+    assert next(fit.rows_left for fit in fits(design) if fit.drop == pytest.approx(6.5 * IN)) == (2, 3)
+
+
+def test_where_nothing_fits_the_nearest_miss_says_how_far_the_floor_is_off():
+    """Lowered by what is said it fits, and by a sixteenth of an inch less it does not."""
+    design = replace(floor_at(example_design(), 150.0), old_holes=())
+    (miss,) = fits(design)
+    assert not miss.fits
+    assert miss.state == "fouled"
+    by = float(sum(_inches(part) for part in miss.change.split("would have to be ")[1].split(" in ")[0].split())) * IN
+    (first, *floor, last) = miss.design.well.profile
+
+    def state(deeper):
+        profile = (first, *((u, y - deeper) for u, y in floor), last)
+        return state_of_motor(changed(miss.design, well__profile=profile), 0)
+
+    assert state(by) != "fouled"
+    assert state(by - IN / 16 - 0.1) == "fouled"
+
+
+def _inches(text):
+    top, _, bottom = text.partition("/")
+    return int(top) / int(bottom or 1)
+
+
+def test_old_upper_holes_are_used_again():
+    """Two open holes as far apart as the bracket's upper ones, 6 mm to starboard and 4 mm lower than the pair is now."""
+    design = deep()
+    old = OldHole(name="old port", at=(6.0 - 163.5125, -54.8), diameter=12.7, state="open", plug_diameter=None, reuse=True)
+    holes = (old, replace(old, name="old starboard", at=(6.0 + 163.5125, -54.8)))
+    found = fits(replace(design, old_holes=holes))
+    used = next(fit for fit in found if fit.reused)
+    assert used.reused == ("old port", "old starboard")
+    assert used.offset == pytest.approx(6.0)
+    assert used.upper_at == pytest.approx(-54.8)
+    assert "The upper pair uses old port and old starboard." in used.costs
+    notes = [f for f in check(used.design).findings if f.check == "old_hole" and f.at.endswith(("old port", "old starboard"))]
+    assert {finding.state for finding in notes} == {"note"}
+    # Beside them there is too little wood for new ones.
+    assert all(fit.reused or abs(fit.upper_at + 54.8) > 15 or abs(fit.offset - 6.0) > 15 for fit in found)
+    # Not far enough apart by 2 mm, they are of no use.
+    apart = (replace(holes[0], at=(holes[0].at[0] - 2.0, -54.8)), holes[1])
+    assert not [fit for fit in fits(replace(design, old_holes=apart)) if fit.reused]
+
+
+def test_a_relieved_plate_stands_over_the_fillet():
+    found = fits(demonstration("shallow-well-skiff"))
+    plated = next(fit for fit in found if fit.hardware == "a relieved backing plate")
+    plate = plated.design.mounts[0].lower_hardware.backing_plate
+    assert plate.relief[0] > 0
+    assert plate.joins == ("lower port", "lower starboard")
+    told = check(plated.design).of("washer", "main motor / lower / plate")
+    assert told.value >= 2.0 - 1e-6
+    # The drain tube stands between the bolts: the plate is notched over it.
+    assert len(plate.outline) == 8
+
+
+def test_tilt_stays_within_the_brackets_play():
+    """In a 13.5 mm hole 12 mm long a 12.7 mm bolt leans atan(0.8/12) = 3.81° at most; the seat allows 2.86°."""
+    design = replace(floor_at(example_design(), 196.0), old_holes=())
+    tilts = {fit.lower_tilt for fit in fits(design)}
+    assert all(0.0 <= tilt <= min(math.degrees(math.atan(0.8 / 12)), 2.86) for tilt in tilts)
+
+
+def test_a_rigger_would_rather_have_what_comes_first():
+    found = fits(demonstration("shallow-well-skiff"))
+    roomy = [fit.room >= 2.0 - 1e-6 for fit in found]
+    assert roomy == sorted(roomy, reverse=True)
+    assert len({(fit.drop, fit.upper_at, fit.offset, fit.hardware, fit.lower_tilt, fit.row) for fit in found}) == len(found)
+
+
+def test_it_tells_how_far_it_is_and_can_be_stopped():
+    steps = search(demonstration("shallow-well-skiff"))
+    assert isinstance(next(steps), Progress)
+    seen = [next(steps)]
+    while not isinstance(seen[-1], Fit):
+        seen.append(next(steps))
+    told = [step.done for step in seen if isinstance(step, Progress)]
+    assert told
+    assert all(step.done <= step.total for step in seen if isinstance(step, Progress))
+    steps.close()
+    assert next(steps, None) is None
+
+
+def test_a_motor_that_clamps_on_has_nothing_to_search_for():
+    assert list(search(replace(example_design(), mounts=(clamp_on_mount(),)))) == []
+
+
+def test_what_has_to_be_measured_first_is_named():
+    with pytest.raises(Unmeasured, match=r"well\.fillet_radius"):
+        fits(changed(example_design(), well__fillet_radius=None))
+
+
+def test_a_place_not_yet_decided_is_found():
+    found = fits(changed(deep(), mounts__0__upper_at=None, mounts__0__drop=None, mounts__0__offset=None, mounts__0__row=None))
+    first = found[0]
+    assert (first.upper_at, first.offset, first.drop) == (-50.8, 0.0, 203.2)
