@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from app.terminal import wrapped
 from app.words.findings_words import finding_lines
 from geometry.design.units import format_length
-from geometry.judge.words import answer
+from geometry.judge.words import answer, figure_of, title_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

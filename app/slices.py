@@ -57,6 +57,9 @@ class Slices(QObject):
                 self.stop()
                 self.done.emit(end.value)
                 return
+            except BaseException:  # a fault: nothing goes on from here
+                self.stop()
+                raise
             self.progressed.emit(step)
             if time.perf_counter() >= until:
                 return

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.design.boat import Block, Boat, Fitting, OldHole, OldMotor, Plate, Thickness, Transom, Well
-from geometry.design.hardware import BackingPlate, Hardware, HexSizes, Socket, Spacer, Spanner, Washer
+from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, HexSizes, Socket, Spacer, Spanner, Washer
 from geometry.design.measures import at_path, put_path
 from geometry.design.motor import Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
 from geometry.design.whole import Design, Limits, Spreads
@@ -19,8 +19,15 @@ if TYPE_CHECKING:
     from random import Random
 
 IN = 25.4
+T = TypeVar("T")
 SWAPPED = {"upper port": "upper starboard", "lower port": "lower starboard"}
 SWAPPED |= {there: here for here, there in SWAPPED.items()}
+
+
+def sure(value: T | None) -> T:
+    """Return what is there; a None that turns up fails the test."""
+    assert value is not None
+    return value
 
 
 def changed(design: Design, **values: Any) -> Design:
@@ -113,7 +120,7 @@ def clamp_on_mount(**values: Any) -> Mount:
 def twin_design() -> Design:
     """Return the worked example's boat with two of its motors, 700 mm apart, in a wider well."""
     design = example_design()
-    well = replace(design.well, profile=((-580, 0), (-560, -236.03), (560, -236.03), (580, 0)))
+    well = replace(sure(design.well), profile=((-580, 0), (-560, -236.03), (560, -236.03), (580, 0)))
     wide = ((-900, 0), (900, 0), (860, -420), (0, -600), (-860, -420))
     motor = design.mounts[0]
     pair = (replace(motor, name="port motor", offset=-350.0), replace(motor, name="starboard motor", offset=350.0))
@@ -152,7 +159,7 @@ def mirrored(design: Design) -> Design:
     )
 
 
-def random_profile(rng: Random, depth: float) -> tuple[tuple[float, float], ...]:
+def random_profile(rng: Random | _Measured, depth: float) -> tuple[tuple[float, float], ...]:
     """Return a well's profile about ``depth`` deep (positive): one of eight kinds, narrow ones among them."""
     half = rng.choice((rng.uniform(148, 175), rng.uniform(175, 400)))
     flare = rng.uniform(0, 30)
@@ -168,12 +175,14 @@ def random_profile(rng: Random, depth: float) -> tuple[tuple[float, float], ...]
         inner = (port, floor), (u, floor), (u + rng.uniform(0, 20), floor + up), (starboard, floor + up)
     elif kind == "notch":
         left, right, down = rng.uniform(-110, -40), rng.uniform(40, 110), rng.uniform(15, 60)
-        inner = (port, floor), (left, floor), (left + 5, floor - down), (right - 5, floor - down), (right, floor), (starboard, floor)
+        bottom = (left + 5, floor - down), (right - 5, floor - down)
+        inner = (port, floor), (left, floor), *bottom, (right, floor), (starboard, floor)
     elif kind == "v":
         inner = (port, floor), (rng.uniform(-60, 60), floor - rng.uniform(5, 60)), (starboard, floor)
     elif kind == "hump":
         left, right, up = rng.uniform(-100, -40), rng.uniform(40, 100), rng.uniform(15, 60)
-        inner = (port, floor), (left, floor), (left + 10, floor + up), (right - 10, floor + up), (right, floor), (starboard, floor)
+        top = (left + 10, floor + up), (right - 10, floor + up)
+        inner = (port, floor), (left, floor), *top, (right, floor), (starboard, floor)
     elif kind == "crowned":
         inner = (port, floor), (rng.uniform(-130, 130), floor + rng.uniform(5, 40)), (starboard, floor)
     elif kind == "ditch":
@@ -183,7 +192,7 @@ def random_profile(rng: Random, depth: float) -> tuple[tuple[float, float], ...]
     return ends[0], *inner, ends[1]
 
 
-def random_block(rng: Random, number: int) -> Block:
+def random_block(rng: Random | _Measured, number: int) -> Block:
     """Return something that stands out inside near the lower holes: a rectangle, a triangle or a lip across."""
     u, y = rng.uniform(-190, 190), -rng.uniform(120, 260)
     wide, high = rng.uniform(8, 70), rng.uniform(8, 70)
@@ -196,7 +205,7 @@ def random_block(rng: Random, number: int) -> Block:
     return Block(name=f"block {number}", outline=outline, stands_out=rng.choice((None, rng.uniform(1, 80), rng.uniform(1, 8))))
 
 
-def random_hardware(rng: Random, pair: str) -> Hardware:
+def random_hardware(rng: Random | _Measured, pair: str) -> Hardware:
     """Return hardware of any thread with a washer whole or cut, at times a spacer, a plate or a head inside."""
     thread = bolt(rng.choice(("3/8-16", "7/16-14", "1/2-13", "1/2-20", "M10x1.5", "M12x1.75")))
     from_ = rng.choice(("outside", "outside", "inside", "before hanging"))
@@ -209,9 +218,9 @@ def random_hardware(rng: Random, pair: str) -> Hardware:
         relief = (rng.uniform(0, 10), rng.uniform(0.3, 1) * thick) if rng.random() < 0.6 else (0.0, 0.0)
         plate = BackingPlate(
             outline=((-wide, low), (wide, low), (wide, 30), (-wide, 30)), thickness=thick, relief=relief,
-            material="aluminium 5083", joins=(f"{pair} port", f"{pair} starboard"),
-        )  # type: ignore[arg-type]  # fmt: skip
-    bare = half_inch_hardware(
+            material="aluminium 5083", joins=BOLT_NAMES[:2] if pair == "upper" else BOLT_NAMES[2:],
+        )  # fmt: skip
+    return half_inch_hardware(
         bolt=thread.name, hole=hole, inserted_from=from_, nut=rng.choice(nut_names(thread.name)),
         washer=Washer(outer=outer, inner=hole, thickness=rng.uniform(1.5, 5), flat_cut=cut),
         outside_washer=Washer(outer=outer, inner=hole, thickness=rng.uniform(1.5, 4), flat_cut=None),
@@ -220,10 +229,9 @@ def random_hardware(rng: Random, pair: str) -> Hardware:
         socket=Socket(outer=rng.uniform(22, 34), length=rng.uniform(30, 90)) if rng.random() < 0.9 else None,
         nut_sizes=HexSizes(flats=19.0, corners=None, height=12.0) if rng.random() < 0.1 else None,
     )  # fmt: skip
-    return bare
 
 
-def random_transom(rng: Random) -> Transom:
+def random_transom(rng: Random | _Measured) -> Transom:
     """Return a transom of any rake, cut and taper, parallel faces in half of all cases."""
     top = rng.uniform(30, 60)
     low = top if rng.random() < 0.5 else top + rng.uniform(-12, 12)
@@ -235,7 +243,7 @@ def random_transom(rng: Random) -> Transom:
     )
 
 
-def random_design(rng: Random, *, square: bool | None = None) -> Design:
+def random_design(rng: Random | _Measured, *, square: bool | None = None) -> Design:
     """Return any one design; ``square``: bolts square to the inner face (True), leaning (False), or either (None)."""
     transom = random_transom(rng)
     taper = math.degrees(math.atan((transom.thickness.low - transom.thickness.top) / -transom.thickness.low_at))
@@ -274,9 +282,20 @@ def random_design(rng: Random, *, square: bool | None = None) -> Design:
     )  # fmt: skip
 
 
+class _Measured:
+    """Chance with lengths and angles that somebody could have measured: none of 1e-209 mm."""
+
+    def __init__(self, rng: Random) -> None:
+        self.random, self.choice, self.randrange = rng.random, rng.choice, rng.randrange
+        self._uniform = rng.uniform
+
+    def uniform(self, low: float, high: float) -> float:
+        return round(self._uniform(low, high), 6)
+
+
 def designs(*, square: bool | None = None) -> st.SearchStrategy[Design]:
     """Return a strategy of valid designs; see `random_design`."""
-    return st.randoms(use_true_random=False).map(lambda rng: random_design(rng, square=square))
+    return st.randoms(use_true_random=False).map(lambda rng: random_design(_Measured(rng), square=square))
 
 
 def numbers_of(design: Design) -> list[str]:
@@ -305,5 +324,5 @@ def numbers_of(design: Design) -> list[str]:
 
 __all__ = [
     "IN", "at_path", "changed", "clamp_on_mount", "designs", "example_design", "four_bolt_bracket", "half_inch_hardware",
-    "mirrored", "numbers_of", "random_design", "twin_design",
+    "mirrored", "numbers_of", "random_design", "sure", "twin_design",
 ]  # fmt: skip

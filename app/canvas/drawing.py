@@ -5,7 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QNativeGestureEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QNativeGestureEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QWidget
 
 from app.canvas.layer import Layer
@@ -225,6 +234,11 @@ class Drawing(QWidget):
                 self._space = True
             case _:
                 super().keyPressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
+        """Space does not outlive the focus."""
+        super().focusOutEvent(event)
+        self._space = False
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
         """Let go of Space."""

@@ -62,7 +62,7 @@ def stepped(design: Design, key: str, way: int) -> Design:
     if one.kind == "length":
         value = snapped(value + way * step(design.units), design.units)
     else:
-        value += way * (1.0 if one.kind == "count" else _ANGLE_STEP)
+        value += way * (_ANGLE_STEP if one.kind == "angle" else 1.0)
     return one.set(design, value)
 
 

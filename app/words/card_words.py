@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
+from geometry.design.edits import parse_entry
 from geometry.design.measures import SECTIONS, at_path, measures, state_of
-from geometry.design.units import format_angle, format_length
+from geometry.design.units import format_angle, format_length, format_mass
+from geometry.errors import OwnerError
 from geometry.solid.frames import Unmeasured
 from geometry.solid.rows import plate_height, saddle_gap
 from geometry.tables.known import MM_PER_INCH
@@ -23,6 +25,7 @@ Origin = Literal["guess", "measured", "not known", "reckoned"]
 _ORDINALS = ("top", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 _UP = ("lowest", "one up", "two up", "three up", "four up", "five up", "six up", "seven up", "eight up", "nine up")
 _KW_PER_HP = 0.745699872  # mechanical horsepower, 550 ft lbf/s: NIST SP 811, appendix B.8
+_SAME = 1e-6  # mm or degrees
 _FRACTIONS = (64, 32, 16, 8, 4)
 
 
@@ -93,6 +96,8 @@ def up_words(row: int) -> str:
 
 def exactness(one: Measure, design: Design) -> str:
     """Say how exactly a reading is needed: "To 1/16 in."."""
+    if one.kind == "mass":
+        return f"To {one.exact:g} kg."
     if one.kind == "count" or not one.exact:
         return ""
     if one.kind == "angle":
@@ -115,6 +120,8 @@ def shown(design: Design, one: Measure) -> str:
     match one.kind:
         case "angle":
             return format_angle(value)
+        case "mass":
+            return format_mass(value)
         case "count":
             return f"{value:.0f}"
         case _:
@@ -125,7 +132,8 @@ def origin(design: Design, one: Measure) -> Origin:
     """Return where a value comes from; what may stay empty, or is told by a word, is not missing."""
     if one.kind == "shape":
         corners = at_path(design, one.key) or ()
-        return "not known" if any(None in corner for corner in corners) else state_of(design, one)
+        lacking = any(value is None or (isinstance(value, tuple) and None in value) for value in corners)
+        return "not known" if lacking else state_of(design, one)
     told = isinstance(design.transom.top_cut, str) if one.key == "transom.top_cut" else _optional(one)
     return "measured" if told and one.get(design) is None else state_of(design, one)
 
@@ -144,19 +152,29 @@ def _of_mount(design: Design, mount: int) -> list[Measure]:
 
 def _line(design: Design, one: Measure) -> Line:
     rest = shown(design, one)
-    reading = design.readings.get(one.key)
-    value = one.get(design)
+    how = f"{one.how} {exactness(one, design)}".strip()
+    return Line(one.key, one.name, how, rest, _editable(design, one, rest), origin(design, one))
+
+
+def _editable(design: Design, one: Measure, rest: str) -> str:
+    """Return what a field holds while it is written in: the text as typed where it still says the same."""
+    value, reading = one.get(design), design.readings.get(one.key)
     if value is None:
-        edit = rest if rest not in ("not known", "none") else ""
-    elif reading is not None and reading.value is not None and abs(reading.value - value) < 1e-6:
-        edit = reading.text
-    elif one.kind == "length":
-        edit = format_length(value, design.units, denominator=64, unit_word=False)
-    elif one.kind == "count":
-        edit = f"{value:.0f}"
-    else:
-        edit = rest
-    return Line(one.key, one.name, f"{one.how} {exactness(one, design)}".strip(), rest, edit, origin(design, one))
+        return "" if rest in ("not known", "none") else rest
+    if reading is not None:  # typed in the other unit, it needs that unit's word
+        for text in (reading.text, f"{reading.text} in", f"{reading.text} mm"):
+            if _says(design, one, text, value):
+                return text
+    if one.kind == "length":
+        return format_length(value, design.units, denominator=64, unit_word=False)
+    return f"{value:.0f}" if one.kind == "count" else rest
+
+
+def _says(design: Design, one: Measure, text: str, value: float) -> bool:
+    try:
+        return abs(parse_entry(design, one, text) - value) < _SAME
+    except OwnerError:
+        return False
 
 
 def _reckoned(design: Design, mount: int, section: int) -> tuple[Line, ...]:

@@ -35,7 +35,8 @@ from geometry.design.units import format_angle, format_length
 from geometry.judge.bracket import HARD_PAD, usual_plate_heights
 from geometry.judge.check import check
 from geometry.judge.findings import Finding, State, verdict_of, worst
-from geometry.judge.inside import PARTS
+from geometry.judge.inside import PARTS, part_room
+from geometry.judge.report import Reporter
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured, faces
 from geometry.solid.rows import ladder_drops, plate_height, round_hole, rows_left, saddle_gap, slot_place, standard_drop
@@ -56,6 +57,7 @@ MOST = 12  # fits offered
 _TRIES = 60  # full checks at most before the search gives up
 _SAME = 0.5  # [mm] two places nearer than this are one
 _OFFSETS = (6.0, -6.0, 12.0, -12.0, 25.0, -25.0)  # [mm] tried where nothing fits in the middle; our choice
+_WHEREVER = ("seat", "length", "shank", "clamp", "pressure", "power")  # what fouls so fouls wherever the holes are
 _LOWEST_FLOOR = 200.0  # [mm] beyond this it is another boat
 
 
@@ -164,10 +166,11 @@ class _Choice(NamedTuple):
 
 @dataclass(frozen=True)
 class _Ground:
-    """One motor on its boat, with the zones that have been asked for."""
+    """One motor on its boat, what it cost to seat its bolts, and the zones that have been asked for."""
 
     design: Design
     index: int
+    costs: tuple[str, ...]
     _zones: dict[object, Zone] = field(default_factory=dict)
 
     @property
@@ -209,9 +212,9 @@ def search(design: Design, index: int = 0) -> Generator[Fit | Progress]:
     Raises:
         Unmeasured: a reading that the zones rest on is missing.
     """
-    ground = _Ground(design, index)
-    if ground.mount.bracket.rows is None:
+    if design.mounts[index].bracket.rows is None:
         return
+    ground = _Ground(*_seated(design, index))
     offset = ground.mount.offset or 0.0
     for places in ((offset,), tuple(offset + by for by in _OFFSETS)):
         yield Progress(0, 1)
@@ -241,22 +244,60 @@ def fits(design: Design, index: int = 0) -> tuple[Fit, ...]:
     return tuple(found for found in search(design, index) if isinstance(found, Fit))
 
 
+def _seated(design: Design, index: int) -> tuple[Design, int, tuple[str, ...]]:
+    """Return the design with both pairs' bolts seated: square where they lean too far, on wedges where the faces do.
+
+    With its index, and what that costs.
+    """
+    mount, least = design.mounts[index], design.limits.seat_angle[0]
+    taper, costs = math.degrees(faces(design.transom).taper), list[str]()
+    for pair in ("upper", "lower"):
+        tilt: float | None = getattr(mount, f"{pair}_tilt")
+        hardware: Hardware = getattr(mount, f"{pair}_hardware")
+        if tilt is None or abs(tilt) > min(least, _play(mount, pair)) + CLOSE:
+            if tilt is not None:
+                costs.append(f"The {pair} holes are drilled square to the face.")
+            tilt = 0.0
+        wedge = hardware.wedge or 0.0
+        if abs(tilt - taper - wedge) > least + CLOSE:
+            wedge = round(tilt - taper, 1)
+            costs.append(f"Wedges of {format_angle(abs(wedge))} under both inside washers of the {pair} pair.")
+        mount = replace(
+            mount, **{f"{pair}_tilt": tilt, f"{pair}_hardware": replace(hardware, wedge=wedge)},
+        )  # fmt: skip
+    return replace(design, mounts=(*design.mounts[:index], mount, *design.mounts[index + 1 :])), index, tuple(costs)
+
+
+def _play(mount: Mount, pair: str) -> float:
+    """Return how far a pair's bolts can lean in the bracket's holes [degrees]; no end where that is not measured."""
+    spread = mount.bracket.rows if pair == "upper" else mount.bracket.lower
+    hardware: Hardware = getattr(mount, f"{pair}_hardware")
+    if spread is None or spread.diameter is None or not spread.pad_thickness:
+        return math.inf
+    loose = max(0.0, spread.diameter - fasteners.bolt(hardware.bolt).diameter)
+    return math.degrees(math.atan(loose / spread.pad_thickness))
+
+
 def _best_first(ground: _Ground, choices: list[_Choice]) -> Iterator[Fit | Progress]:
     """Check choices in the order of their rank, and yield those that fit and have something of their own."""
     waiting = [(choice.rank, number, choice, None) for number, choice in enumerate(choices)]
     heap: list[tuple[tuple[float, ...], int, _Choice, Fit | None]] = list(waiting)
     heapq.heapify(heap)
     taken: list[_Choice] = []
+    hopeless: set[tuple[str, str, float]] = set()
     tried, wanted = 0, ground.design.limits.clearance[1]
     while heap and tried < _TRIES:
         _, number, choice, fit = heapq.heappop(heap)
-        if any(better.makes_needless(choice) for better in taken):
+        tools = choice.kit.name, choice.upper.kit.name, choice.tilt
+        if tools in hopeless or any(better.makes_needless(choice) for better in taken):
             continue
         if fit is None:
             tried += 1
             yield Progress(tried, _TRIES)
             fit = _checked(ground, choice)
             if fit is None or not fit.fits:
+                if fit is not None and fit.governs is not None and fit.governs.check in _WHEREVER:
+                    hopeless.add(tools)
                 continue
             if choice.advised and fit.room is not None and fit.room < wanted - CLOSE:
                 # It has less room than its zone promised (a plate's own shape): it ranks later.
@@ -298,12 +339,10 @@ def _lower_kits(ground: _Ground) -> Iterator[tuple[Kit, float]]:
 
 def _tilts(ground: _Ground) -> list[float]:
     """Return tilts that lift the lower exits, within the bracket's play and the seat's limits [degrees]."""
-    lower, hardware = ground.bracket[1], ground.hardware[1]
-    if not lower.diameter or not lower.pad_thickness:
+    play = _play(ground.mount, "lower")
+    if play == math.inf:
         return []
-    thread = fasteners.bolt(hardware.bolt)
-    play = math.degrees(math.atan(max(0.0, lower.diameter - thread.diameter) / lower.pad_thickness))
-    under = math.degrees(faces(ground.design.transom).taper) + (hardware.wedge or 0.0)
+    under = math.degrees(faces(ground.design.transom).taper) + (ground.hardware[1].wedge or 0.0)
     # The inside washer sits off flat by tilt - taper - wedge.
     most = [math.floor(min(play, angle, under + angle) * 10) / 10 for angle in sorted(ground.design.limits.seat_angle)]
     return sorted({tilt for tilt in most if tilt > (ground.mount.lower_tilt or 0.0) + 0.05})
@@ -461,7 +500,7 @@ def _checked(ground: _Ground, choice: _Choice) -> Fit | None:
     try:
         kit = _made_to_measure(ground, choice)
         hung = _hang(ground, choice, kit)
-        costs = (*choice.upper.costs, *_drop_costs(ground, choice), *kit.costs, *_pad_cost(ground, hung))
+        costs = (*ground.costs, *choice.upper.costs, *_drop_costs(ground, choice), *kit.costs, *_pad_cost(ground, hung))
     except NonsenseError:
         return None
     ours = _ours(ground, hung)
@@ -528,8 +567,10 @@ def _plate_to_measure(ground: _Ground, choice: _Choice) -> Kit:
 def _cut_to_measure(ground: _Ground, choice: _Choice) -> Kit:
     """Cut the washers no nearer to their centres than the advised clearance asks for."""
     kit, washer = choice.kit, choice.kit.hardware.washer
-    found = [f.value for f in _ours(ground, _hang(ground, choice, kit)) if f.check == "washer" and "/ lower" in f.at]
-    spare = min((value for value in found if value is not None), default=0.0) - ground.design.limits.clearance[1]
+    report = Reporter(_hang(ground, choice, kit))
+    pair = [bolt for bolt in report.bolts if bolt.mount_index == ground.index and not bolt.upper]
+    found = [room for bolt in pair if (room := part_room(report, bolt, "washer")) is not None]
+    spare = min(found, default=0.0) - ground.design.limits.clearance[1]
     cut = washer.flat_cut or 0.0
     if spare > 0 and washer.outer is not None:
         cut = max(cut, min(math.floor((cut + spare) * 2) / 2, washer.outer / 2 - 0.5))
@@ -537,15 +578,17 @@ def _cut_to_measure(ground: _Ground, choice: _Choice) -> Kit:
 
 
 def _nearest_miss(ground: _Ground) -> Fit | None:
-    """Return the placement that lacks least, where the upper pair is now, with what would have to change."""
+    """Return the placement that lacks least, with what would have to change; the upper pair where it has room, if it has."""
     mount, index = ground.mount, ground.index
+    offset = mount.offset or 0.0
     at = -ground.bracket[0].row0_depth if mount.upper_at is None else mount.upper_at
-    hung = with_mount(_without_wishes(ground.design), index, upper_at=at, offset=mount.offset or 0.0)
-    plain = Kit(ground.hardware[0], PRESENT, "the hardware as it is")
-    upper = _Upper(hung, at, mount.offset or 0.0, 0, plain, (), (), False)
+    hung = with_mount(_without_wishes(ground.design), index, upper_at=at, offset=offset)
+    kept = _Upper(hung, at, offset, 0, Kit(ground.hardware[0], PRESENT, "the hardware as it is"), (), (), False)
+    upper = min(_uppers(ground, offset), key=lambda one: (one.moved, one.kit.level), default=kept)
+    hung = upper.design
     found: list[tuple[tuple[float, ...], Fit]] = []
     for kit, tilt in _lower_kits(ground):
-        if kit.level > PLATE:
+        if kit.level not in (PRESENT, CUT, PLATE):
             continue
         for drop in ladder_drops(mount, index):
             rows = rows_left(hung, index, drop) or (mount.row or 0,)

@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from geometry.design.measures import Measure, at_path, put_path
 from geometry.design.sense import LARGEST, NonsenseError
-from geometry.design.units import parse_angle, parse_length
+from geometry.design.units import parse_angle, parse_length, parse_mass
 from geometry.design.whole import Reading
 
 if TYPE_CHECKING:
@@ -165,13 +165,15 @@ def enter(design: Design, measure: Measure, text: str, edge: Edge = "centre", di
 
 
 def parse_entry(design: Design, measure: Measure, text: str) -> float:
-    """Return the value of a typed entry [mm], [degrees] or a whole number.
+    """Return the value of a typed entry [mm], [degrees], [kg] or a whole number.
 
     Raises:
-        LengthError, AngleError: the text does not read as such. NonsenseError: no whole number where one is needed.
+        LengthError, AngleError, MassError: the text does not read as such. NonsenseError: no whole number where one is needed.
     """
     if measure.kind == "angle":
         return _of_a_boat(parse_angle(text), text)
+    if measure.kind == "mass":
+        return _of_a_boat(parse_mass(text), text)
     if measure.kind == "count":
         if not text.strip().isdecimal() or len(text.strip()) > 4:
             raise NonsenseError(f'"{text.strip()[:40]}" is not a whole number. Write it in figures, such as 2.')

@@ -24,7 +24,7 @@ SECTIONS = (
 )  # fmt: skip
 """The card's sections, numbered from 1."""
 
-Kind = Literal["length", "angle", "count", "shape"]
+Kind = Literal["length", "angle", "mass", "count", "shape"]
 
 
 class Measure(msgspec.Struct, frozen=True):
@@ -228,7 +228,7 @@ def _mount(design: Design, index: int) -> list[Measure]:
     mount, key = design.mounts[index], f"mounts.{index}"
     found = [
         _plain(f"{key}.leg", 5, "Leg", "From the saddle to the anti-ventilation plate, motor upright.", 3.0),
-        _plain(f"{key}.mass", 5, "Motor's mass", "From the motor's plate or papers.", 5.0),
+        _plain(f"{key}.mass", 5, "Motor's mass", "From the motor's plate or papers.", 5.0, kind="mass"),
         _plain(f"{key}.set_back", 5, "Set-back", "How far the bracket stands aft of the transom.", 5.0),
         _plain(f"{key}.offset", 6, "Offset", "Bracket's centre from the centreline; starboard counts as plus.", 0.8,
                free=True),

@@ -17,7 +17,7 @@ from fractions import Fraction
 from typing import Literal
 
 from geometry.errors import OwnerError
-from geometry.tables.known import MM_PER_INCH
+from geometry.tables.known import KG_PER_POUND, MM_PER_INCH
 
 Unit = Literal["in", "mm"]
 Style = Literal["screen", "paper"]
@@ -29,6 +29,10 @@ class LengthError(OwnerError, ValueError):
 
 class AngleError(OwnerError, ValueError):
     """A text that does not read as an angle."""
+
+
+class MassError(OwnerError, ValueError):
+    """A text that does not read as a mass."""
 
 
 _MM_PER_UNIT = {"in": MM_PER_INCH, "mm": 1.0, "cm": 10.0, "ft": 12 * MM_PER_INCH}
@@ -50,6 +54,8 @@ _SIGN = re.compile(rf"[-+{_MINUS}] ?")
 _ANGLE = re.compile(
     rf"(?P<sign>[-+{_MINUS}] ?)?{_NUMBER.format('')}(?: ?(?:°|(?:degrees|degree|deg)\.?)| in {_NUMBER.format('run_')})?"
 )
+
+_MASS = re.compile(rf"{_NUMBER.format('')}(?: ?(?P<unit>kg|lbs?)\.?)?")
 
 _VULGAR = {
     "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5",
@@ -107,6 +113,24 @@ def parse_angle(text: str) -> float:
     if not math.isfinite(angle):
         raise AngleError(f"{_quoted(text)} does not read as an angle. Write it in degrees like 14 or 14.5°.")
     return angle
+
+
+def parse_mass(text: str) -> float:
+    """Return the mass that a person wrote [kg]: '58', '58 kg', '128 lb'; a bare number is kilograms.
+
+    Raises:
+        MassError: it does not read as one.
+    """
+    found = _MASS.fullmatch(_plain(text))
+    mass = _number(found, "") if found else math.nan
+    if found is None or not math.isfinite(mass):
+        raise MassError(f"{_quoted(text)} does not read as a mass. Write it like 58, 58 kg or 128 lb.")
+    return mass * (KG_PER_POUND if found["unit"] and found["unit"].startswith("lb") else 1.0)
+
+
+def format_mass(kg: float) -> str:
+    """Return a mass [kg], finite, to the nearest 0.1: '58 kg'."""
+    return format_length(kg, "mm", unit_word=False) + " kg"
 
 
 def format_length(

@@ -99,7 +99,7 @@ def _lengths_kept(design: Design) -> Design:
 def _trials(design: Design) -> Iterator[tuple[str, Design, Design]]:
     """Yield, for each reading and each hole, its key ("" for a hole) and the design one spread to either side."""
     for measure in measures(design):
-        if measure.free or measure.kind == "count" or "_hardware." in measure.key:
+        if measure.free or measure.kind in ("count", "mass") or "_hardware." in measure.key:
             continue
         if measure.kind == "shape":
             if measure.key != "well.profile":

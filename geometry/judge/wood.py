@@ -53,7 +53,7 @@ def _edge(report: Reporter, bolt: Bolt, *, outer: bool) -> None:
 
 
 def _seat(report: Reporter, bolt: Bolt) -> None:
-    rests = ("transom.thickness", bolt.key(f"{bolt.pair}_tilt"), bolt.hardware_key("wedge"))
+    rests: tuple[str, ...] = ("transom.thickness", bolt.key(f"{bolt.pair}_tilt"), bolt.hardware_key("wedge"))
     if bolt.mount.upper_tilt if bolt.upper else bolt.mount.lower_tilt:  # then the bracket's hole matters too
         holes = bolt.key(f"bracket.{'rows' if bolt.upper else 'lower'}")
         rests = (*rests, f"{holes}.diameter", f"{holes}.pad_thickness")

@@ -187,8 +187,8 @@ class Section(msgspec.Struct, frozen=True, dict=True):
 
     def _deep(self, at: Point) -> float:
         """Signed distance of a point that may lie in something, over all that is in the way."""
-        if self._free.is_empty:
-            return -_FAR
+        if self._free.is_empty:  # a fillet too large for its well
+            return min(line.over(at) for line in self.lines)
         spot = shapely.Point(at)
         apart = self._free.distance(spot)
         return -float(apart) if apart > 0 else float(self._free.boundary.distance(spot))
@@ -206,7 +206,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
             corner = meet(one, two)
             if corner is not None and all(other.over(corner) >= -_TOUCH for other in self.lines):
                 best = min(best, math.hypot(at[0] - corner[0], at[1] - corner[1]))
-        return best if best < math.inf else _FAR
+        return best if best < math.inf else -min(line.over(at) for line in self.lines)
 
 
 def _points_in(one: Line, two: Line) -> bool:

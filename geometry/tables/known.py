@@ -12,6 +12,7 @@ from typing import TypeVar
 from geometry.errors import OwnerError
 
 MM_PER_INCH = 25.4  # exact: the 1959 agreement, NIST SP 811, appendix B.9
+KG_PER_POUND = 0.45359237  # exact: the 1959 agreement, NIST SP 811, appendix B.8
 MPA_PER_KSI = 6.894757  # 1000 lbf/in2 in N/mm2, NIST SP 811, appendix B.9
 
 SECONDARY = "read in a secondary copy"

@@ -23,7 +23,7 @@ def with_bands(sheets: Board, room: Rect, reason: str, soft: Sequence[Mark]) -> 
         top = min(tile.core[3] - 4.0, -2.0)
         bottom = tile.core[1] + 4.0
         if tile.row == plan.rows - 1:
-            bottom = max(bottom, room[1] - 26.0)
+            bottom = max(bottom, room[1] - 26.0, tile.core[1] + 31.0 if tile.row else bottom)
         steps = [top - high - k for k in range(max(1, int(top - high - bottom) + 1))]
         lines = Ground().plus(soft)
 

@@ -6,8 +6,10 @@ import msgspec
 
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.fonts import text_width
-from templates_out.drawing.marks import Mark, Path, Text
+from templates_out.drawing.marks import Line, Mark, Path, Text
 from templates_out.sheets import pens
+
+_BLANK = 18.5  # wide, 2 of it free
 
 
 class Item(msgspec.Struct, frozen=True):
@@ -15,6 +17,7 @@ class Item(msgspec.Struct, frozen=True):
 
     Attributes:
         text: its words. size: of type [mm]. lead: "", a step's number, or "box" for a box to tick.
+        blanks: words under blanks to write in, behind the text at the right.
     """
 
     text: str
@@ -22,6 +25,7 @@ class Item(msgspec.Struct, frozen=True):
     bold: bool = False
     lead: str = ""
     before: float = 1.6
+    blanks: tuple[str, ...] = ()
 
 
 def laid(items: tuple[Item, ...], left: float, top: float, width: float, part: str) -> tuple[tuple[Mark, ...], float]:
@@ -32,7 +36,12 @@ def laid(items: tuple[Item, ...], left: float, top: float, width: float, part: s
         indent = 6.2 if item.lead else 0.0
         y -= item.before
         first = True
-        for line in pens.wrapped(item.text, item.size, width - indent, bold=item.bold, condensed=not item.bold):
+        start, wide = left + width - len(item.blanks) * _BLANK, width - indent - len(item.blanks) * _BLANK
+        for index, under in enumerate(item.blanks):
+            x, foot = start + index * _BLANK + 2.0, y - 0.78 * item.size - 0.6
+            marks.append(Line((x, foot), (x + _BLANK - 2.0, foot), pens.FINE, part))
+            marks.append(pens.words((x, foot - 0.95 * pens.UNDER), under, pens.UNDER, part=part))
+        for line in pens.wrapped(item.text, item.size, wide, bold=item.bold, condensed=not item.bold):
             y -= 0.78 * item.size
             marks.append(Text((left + indent, y), line, item.size, bold=item.bold, condensed=not item.bold, part=part))
             if first and item.lead == "box":
@@ -50,6 +59,7 @@ def laid(items: tuple[Item, ...], left: float, top: float, width: float, part: s
                 marks.append(pens.words((left, y), item.lead, item.size, part=part))
             first = False
             y -= 0.47 * item.size
+        y -= pens.UNDER * 0.9 if item.blanks else 0.0
     return tuple(marks), top - y
 
 

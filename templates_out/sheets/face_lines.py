@@ -28,7 +28,7 @@ def face_marks(face: OnFace, reach: Rect) -> tuple[Mark, ...]:
     """Return what lies on and behind the face, cut to ``reach``, the room for drawing below the datum."""
     marks: list[Mark] = []
     for run in face.floor:
-        marks += [Path(run, False, pens.HIDDEN, part="well floor"), *_ticks(run)]
+        marks += [Path(run, False, pens.HIDDEN, part="well floor"), *ticks(run)]
     marks += [Path(run, False, pens.LAND, part="flat land") for run in face.land]
     for name, ring in face.blocks:
         marks.append(Path(ring, True, pens.HIDDEN, part=f"block / {name}"))
@@ -46,7 +46,7 @@ def face_marks(face: OnFace, reach: Rect) -> tuple[Mark, ...]:
     return clip(marks, below)
 
 
-def _ticks(run: tuple[Point, ...]) -> list[Mark]:
+def ticks(run: tuple[Point, ...]) -> list[Mark]:
     """Return 45° ticks on the solid side of a row of points, its right-hand side, every 6 mm."""
     marks: list[Mark] = []
     left = TICK_PITCH / 2

@@ -15,7 +15,7 @@ from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Mark, Path, Point, Text
 from templates_out.sheets import pens
 from templates_out.sheets.on_face import Stretch
-from templates_out.sheets.tiles import FLAP, OUTER, WASTE, Plan, Tile
+from templates_out.sheets.tiles import FLAP, OUTER, STRIP, WASTE, Plan, Tile
 
 _COLUMN = 12.0  # from the margin to where bars across and titles begin: numbers of the up bar stand there
 _BAR_IN = 8.65  # of the up bar from the margin
@@ -57,20 +57,24 @@ def across_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
 
 
 def up_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
-    """Return the longest bar that fits along the outer edge at the side; None for a sheet without one.
+    """Return the longest bar that fits along the outer edge at the side, or on spare paper beyond an inner sheet's strip.
 
-    In the top row it ends at the fold, not across it.
+    In the top row it ends at the fold, not across it. None where there is neither.
     """
-    if tile.column not in (0, plan.columns - 1):
+    edges = {plan.columns - 1: plan.width - plan.margin - _BAR_IN - 0.8, 0: plan.margin + _BAR_IN}
+    spare = tile.core[2] + tile.offset[0] + STRIP + 9.5
+    if tile.column not in edges and spare + 8.5 > plan.width - plan.margin:
         return None
     top = plan.height - plan.margin - (FLAP + 1.2 if tile.row == 0 else WASTE + 6.0)
     foot = plan.margin + (12.1 if tile.row else 1.0)
-    if tile.row < plan.rows - 1:
+    if tile.column not in edges:
+        foot = plan.margin + 1.0
+    elif tile.row < plan.rows - 1:
         foot = tile.core[1] + tile.offset[1] + 1.0
         if top - foot < 150.0 * stretch.up:  # the strip under the next sheet helps out: bars are read before joining
             foot = max(plan.margin + 0.5, top - 150.0 * stretch.up)
     length = tens((top - foot) / stretch.up)
-    x = plan.margin + _BAR_IN if tile.column == 0 else plan.width - plan.margin - _BAR_IN - 0.8
+    x = edges.get(tile.column, spare)
     return Bar((x, top - length * stretch.up if tile.row == 0 else foot), length)
 
 
@@ -144,13 +148,13 @@ def title_marks(
     ]
     if rest:
         marks.append(pens.words((x, top - 9.6), rest, pens.TITLE, part="title"))
-    return (*marks, *_ask(left, right, top - (13.4 if rest else 12.4), title.unit, bars, stretch))
+    return (*marks, *ask_marks(left, right, top - (13.4 if rest else 12.4), title.unit, bars, stretch))
 
 
 _WHAT = 10 * pens.PT
 
 
-def _ask(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, Bar], stretch: Stretch) -> Iterator[Mark]:
+def ask_marks(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, Bar], stretch: Stretch) -> Iterator[Mark]:
     """Yield the request not to scale, and two blanks, in as many lines as they need."""
     exact = "1/100 in (0.25 mm)" if unit == "in" else "0.25 mm"
     texts = [
@@ -176,7 +180,7 @@ def column_marks(tile: Tile, plan: Plan) -> tuple[Mark, ...]:
     """Return arrow and map of an outer column, and where to tape."""
     if tile.column not in (0, plan.columns - 1):
         return ()
-    x = plan.margin + 21.6 if tile.column == 0 else plan.width - plan.margin - 25.2
+    x = plan.margin + 22.4 if tile.column == 0 else plan.width - plan.margin - 25.2
     top = plan.height - plan.margin - (FLAP + 28.0 if tile.row == 0 else WASTE + 22.0)
     marks = [*arrow_marks((x, top))]
     if plan.rows * plan.columns > 1:
@@ -229,7 +233,7 @@ def inner_edges(tile: Tile, plan: Plan) -> tuple[float, float]:
     left = plan.margin + (_COLUMN if tile.column == 0 else WASTE + 5.0)
     last = tile.column == plan.columns - 1
     right = plan.width - plan.margin - _COLUMN if last else tile.core[2] + tile.offset[0] - 2.5
-    if right - left < 110.0:
+    if right - left < 150.0:
         right = plan.width - plan.margin - 2.0
     return left, right
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import msgspec
 from msgspec.structs import replace
 
 from templates_out.drawing.clipping import Rect
-from templates_out.drawing.labels import Candidate
+from templates_out.drawing.labels import Candidate, things_of
 from templates_out.drawing.marks import Line, Mark, Text
 from templates_out.drawing.shapes import shift
 from templates_out.sheets import pens
@@ -29,15 +30,47 @@ from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.pages import Board, on_drawing
 from templates_out.sheets.tiles import FOOT, WASTE, Plan, Tile
 
-_FOLD = (
-    "▲  FOLD BACK HERE: this line lies on the top edge of the motor cut-out  ▲",
-    "▲  FOLD BACK HERE: on the top edge of the cut-out  ▲",
-    "▲  FOLD BACK HERE  ▲",
-)
 _TITLE_HIGH, _TITLE_WIDE = 22.0, 112.0
 
 
-def framed(sheets: Board, title: Title, stretch: Stretch) -> Board:
+class Seen(msgspec.Struct, frozen=True):
+    """From where a drawing is seen, as its sheets say it.
+
+    Attributes:
+        fold: words above the fold, the longest first; none where nothing is folded.
+        views: what is said how far across the drawing: marks from the origin to the right, and the share of its width.
+    """
+
+    fold: tuple[str, ...]
+    views: tuple[tuple[Candidate, float], ...]
+
+
+def sides(left: str, right: str) -> tuple[tuple[Candidate, float], ...]:
+    """Return the names of both sides, each at its end."""
+    names = (f"◄ {left}", 0.0), (f"{right} ►", 1.0)
+    return tuple(((Text((0.0, 0.0), name, pens.SIDE, bold=True, part="view"),), share) for name, share in names)
+
+
+FROM_ASTERN = Seen(
+    (
+        "▲  FOLD BACK HERE: this line lies on the top edge of the motor cut-out  ▲",
+        "▲  FOLD BACK HERE: on the top edge of the cut-out  ▲",
+        "▲  FOLD BACK HERE  ▲",
+    ),
+    (
+        *sides("PORT", "STARBOARD"),
+        (
+            (
+                Text((0.0, 0.0), "SEEN FROM ASTERN", pens.VIEW, bold=True, part="view"),
+                pens.words((0.0, -4.4), "the outside face, looking forward", pens.LINES, part="view"),
+            ),
+            0.4,
+        ),
+    ),
+)
+
+
+def framed(sheets: Board, title: Title, stretch: Stretch, seen: Seen = FROM_ASTERN) -> Board:
     """Return the board with all that stands at the sheets' outer edges, and the flap's words."""
     plan = sheets.plan
     for tile in plan.tiles:
@@ -50,8 +83,8 @@ def framed(sheets: Board, title: Title, stretch: Stretch) -> Board:
         if across and up:
             marks += _outer_title(tile, plan, title, (across, up), stretch)
         sheets = sheets.carrying(tile, on_drawing(tile, marks))
-        if tile.row == 0:
-            sheets = _with_fold(sheets, tile)
+        if tile.row == 0 and seen.fold:
+            sheets = _with_fold(sheets, tile, seen)
     return sheets
 
 
@@ -61,7 +94,7 @@ def _outer_title(tile: Tile, plan: Plan, title: Title, bars: tuple[Bar, Bar], st
     return title_marks(tile, plan, title, bars, stretch, left, right, top)
 
 
-def _with_fold(sheets: Board, tile: Tile) -> Board:
+def _with_fold(sheets: Board, tile: Tile, seen: Seen) -> Board:
     """Put the words above the fold, and the arrow to the boat's own centreline mark."""
     left, _, right, _ = tile.core
     if left < 0.0 < right:
@@ -75,7 +108,7 @@ def _with_fold(sheets: Board, tile: Tile) -> Board:
         sheets = sheets.carrying(tile, (*arrow, name))
 
     def candidates() -> Iterator[Candidate]:
-        for text in _FOLD:
+        for text in seen.fold:
             half = pens.width_of(Text((0, 0), text, pens.QUESTION, bold=True)) / 2
             middle = (left + right) / 2
             for step in sorted(range(-150, 151, 5), key=abs):
@@ -86,8 +119,8 @@ def _with_fold(sheets: Board, tile: Tile) -> Board:
     return sheets.placed(candidates())[0]
 
 
-def with_views(sheets: Board, room: Rect) -> Board:
-    """Put PORT, STARBOARD and how it is seen on every sheet, under the fold or above the title where that is free."""
+def with_views(sheets: Board, room: Rect, seen: Seen = FROM_ASTERN) -> Board:
+    """Put both sides' names and how it is seen on every sheet, under the fold or above the title where that is free."""
     for tile in sheets.plan.tiles:
         left, bottom, right, top = tile.core
         left, right = max(left + 3.0, room[0]), min(right - 3.0, room[2])
@@ -96,24 +129,18 @@ def with_views(sheets: Board, room: Rect) -> Board:
         down = [-7.6 - 4.0 * k for k in range(100) if -7.6 - 4.0 * k > low] if tile.row == 0 else []
         up = [low + 4.0 + 4.0 * k for k in range(100) if low + 4.0 + 4.0 * k < min(top, 0.0) - 8.0]
         heights = down or up
-        port = [Text((0.0, 0.0), "◄ PORT", pens.SIDE, bold=True, part="view")]
-        starboard = [Text((0.0, 0.0), "STARBOARD ►", pens.SIDE, bold=True, part="view")]
-        seen = [
-            Text((0.0, 0.0), "SEEN FROM ASTERN", pens.VIEW, bold=True, part="view"),
-            pens.words((0.0, -4.4), "the outside face, looking forward", pens.LINES, part="view"),
-        ]
-        for texts, share in ((port, 0.0), (starboard, 1.0), (seen, 0.4)):
-            sheets, _ = sheets.placed(_sliding(texts, left, right, heights, share))
+        for marks, share in seen.views:
+            sheets, _ = sheets.placed(_sliding(marks, left, right, heights, share))
     return sheets
 
 
-def _sliding(texts: list[Text], left: float, right: float, heights: list[float], share: float) -> Iterator[Candidate]:
+def _sliding(marks: Candidate, left: float, right: float, heights: list[float], share: float) -> Iterator[Candidate]:
     """Yield places level by level, each from ``share`` of the way across outward."""
-    room = right - left - max(map(pens.width_of, texts))
+    room = right - left - max(found.box[2] for mark in marks for found in things_of(mark))
     places = [min(room, 4.0 * k) for k in range(int(room / 4.0) + 2)] if room >= 0 else []
     for y in heights:
         for x in sorted(places, key=lambda place: abs(place - share * room)):
-            yield shift(tuple(texts), left + x, y)
+            yield shift(marks, left + x, y)
 
 
 def with_floating(sheets: Board, title: Title, room: Rect, stretch: Stretch) -> Board:
@@ -121,10 +148,11 @@ def with_floating(sheets: Board, title: Title, room: Rect, stretch: Stretch) -> 
     plan = sheets.plan
     for tile in plan.tiles:
         across, up = across_bar(tile, plan, stretch), up_bar(tile, plan, stretch)
-        if across and up:
+        if across and up and tile.column in (0, plan.columns - 1):
             continue
         if up is None:
             sheets, up = _float_bar(sheets, tile, stretch, upright=True)
+        if tile.column not in (0, plan.columns - 1):
             marks = [*arrow_marks((0.0, 0.0))]
             sheets, _ = _float(sheets, tile, marks, (-6.0, -40.5, 6.0, 0.5))
             marks = [*map_marks((0.0, 0.0), tile, plan)]
@@ -132,6 +160,8 @@ def with_floating(sheets: Board, title: Title, room: Rect, stretch: Stretch) -> 
             sheets, _ = _float(sheets, tile, marks, (-wide, -high, wide, high))
         if across is None:
             sheets, across = _float_bar(sheets, tile, stretch, upright=False)
+        if tile.column not in (0, plan.columns - 1) and (tile.row in (0, plan.rows - 1)) and up_bar(tile, plan, stretch):
+            continue  # its title stands already
         if tile.row in (0, plan.rows - 1):
             sheets = sheets.carrying(tile, on_drawing(tile, _outer_title(tile, plan, title, (across, up), stretch)))
         else:

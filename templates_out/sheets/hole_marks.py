@@ -6,11 +6,13 @@ import math
 from collections.abc import Iterator
 
 from geometry.design.units import Unit
+from templates_out.drawing.clipping import Rect
 from templates_out.drawing.labels import Candidate
-from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Text
+from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Text
 from templates_out.sheets import figures, pens
 from templates_out.sheets.on_face import Hole, Old, Stretch
 
+Said = list[tuple[str, float, bool]]  # words as (text, size, bold), from the top
 DOT = 0.8  # across
 X_REACH = 24.0  # of the X over a hole that is not to be drilled, each way
 
@@ -29,25 +31,31 @@ def hole_marks(hole: Hole, stretch: Stretch, drillable: bool) -> tuple[Mark, ...
             Circle(hole.at, DOT / 2, None, "ink", part),
         ]
     else:
-        far = X_REACH
-        marks += [
-            Line((x - far, y - far), (x + far, y + far), pens.HEAVY, f"{part} / X"),
-            Line((x - far, y + far), (x + far, y - far), pens.HEAVY, f"{part} / X"),
-        ]
-    return (*marks, *_washer(hole))
+        marks += x_marks(hole)
+    return (*marks, *washer_marks(hole))
 
 
-def _washer(hole: Hole) -> list[Mark]:
+def x_marks(hole: Hole) -> tuple[Mark, ...]:
+    """Return the heavy X over a hole that is not to be drilled."""
+    (x, y), far, part = hole.at, X_REACH, f"{hole.part} / X"
+    return (
+        Line((x - far, y - far), (x + far, y + far), pens.HEAVY, part),
+        Line((x - far, y + far), (x + far, y - far), pens.HEAVY, part),
+    )
+
+
+def washer_marks(hole: Hole, pen: Pen = pens.WASHER) -> list[Mark]:
+    """Return the washer's outline, its lower side cut flat where it is; nothing where its size is not known."""
     part = f"{hole.part} / washer"
     if hole.washer is None:
         return []
     if hole.flat_cut is None or hole.flat_cut >= hole.washer:
-        return [Circle(hole.washer_at, hole.washer, pens.WASHER, part=part)]
+        return [Circle(hole.washer_at, hole.washer, pen, part=part)]
     (x, y), half = hole.washer_at, math.sqrt(hole.washer**2 - hole.flat_cut**2)
     low = math.degrees(math.atan2(-hole.flat_cut, half))
     return [
-        Arc(hole.washer_at, hole.washer, low, 180.0 - low, pens.WASHER, part),
-        Line((x - half, y - hole.flat_cut), (x + half, y - hole.flat_cut), pens.WASHER, part),
+        Arc(hole.washer_at, hole.washer, low, 180.0 - low, pen, part),
+        Line((x - half, y - hole.flat_cut), (x + half, y - hole.flat_cut), pen, part),
     ]
 
 
@@ -105,12 +113,13 @@ def block_size(lines: list[tuple[str, float, bool]]) -> tuple[float, float]:
     return max(map(pens.width_of, texts)), -(last.at[1] - 0.17 * last.size)
 
 
-def label_places(hole: Hole, unit: Unit) -> Iterator[Candidate]:
+def label_places(hole: Hole, unit: Unit, home: Rect, said: Said | None = None) -> Iterator[Candidate]:
     """Yield places for a hole's words, best first: inboard, near, above its cross; smaller where all else fails."""
+    said = said or label_lines(hole, unit)
     inboard = 1.0 if hole.at[0] <= 0 else -1.0
     (x, y), part = hole.at, f"{hole.part} / label"
     for shrink in (1.0, 0.94, 0.89):
-        lines = [(text, size * shrink, bold) for text, size, bold in label_lines(hole, unit)]
+        lines = [(text, size * shrink, bold) for text, size, bold in said]
         wide, high = block_size(lines)
         beside = (y + 1.7 + high, y - 1.7, y + high / 2)
         higher = tuple(y + high + k for k in range(10, 71, 10))
@@ -125,6 +134,23 @@ def label_places(hole: Hole, unit: Unit) -> Iterator[Candidate]:
                             yield texts
                         else:
                             yield (*texts, _leader(hole, left, top, wide, high, part))
+    yield from _anywhere(hole, said, home, part)
+
+
+def _anywhere(hole: Hole, lines: list[tuple[str, float, bool]], home: Rect, part: str) -> Iterator[Candidate]:
+    """Yield every place on the hole's own sheet, the nearest first: a hole's words are never left out."""
+    lines = [(text, size * 0.89, bold) for text, size, bold in lines]
+    wide, high = block_size(lines)
+    across = range(int(home[0]) + 1, int(home[2] - wide), 4)
+    down = range(int(home[1] + high) + 1, int(home[3]), 4)
+    (x, y) = hole.at
+
+    def far(place: tuple[int, int]) -> float:
+        return math.hypot(place[0] + wide / 2 - x, place[1] - high / 2 - y)
+
+    for left, top in sorted(((left, top) for left in across for top in down), key=far):
+        if not left - 2.0 < x < left + wide + 2.0:
+            yield (*block(lines, left, top, part), _leader(hole, left, top, wide, high, part))
 
 
 def _leader(hole: Hole, left: float, top: float, wide: float, high: float, part: str) -> Line:
@@ -137,11 +163,11 @@ def _leader(hole: Hole, left: float, top: float, wide: float, high: float, part:
     return Line(foot, (x + stop * (foot[0] - x), y + stop * (foot[1] - y)), pens.FINE, part)
 
 
-def washer_name_places(hole: Hole) -> Iterator[Candidate]:
-    """Yield places for the words by the dashed circle, so that nobody drills to it."""
+def washer_name_places(hole: Hole, names: tuple[str, ...] = ("washer, inside", "washer")) -> Iterator[Candidate]:
+    """Yield places for the words by the washer's circle, so that nobody drills to it."""
     if hole.washer is None:
         return
-    for text in ("washer, inside", "washer"):
+    for text in names:
         wide = pens.width_of(pens.words((0, 0), text, pens.FIGURE))
         for degrees in (230, 310, 130, 50, 215, 325, 145, 35, 240, 300, 200, 340):
             turn = math.radians(degrees)

@@ -20,9 +20,13 @@ from geometry.solid.section import Line, meet
 from geometry.solid.well import Edge, space
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from geometry.design.boat import OldHole
     from geometry.design.whole import Design
     from templates_out.drawing.marks import Point
+
+    Runs = tuple[tuple[Point, ...], ...]
 
 PILOT = {"in": 25.4 / 8, "mm": 3.0}  # first drill: common practice, no source
 CROSS = 30.0  # each way from a hole's centre
@@ -180,20 +184,24 @@ def _old_holes(design: Design, stretch: Stretch) -> list[Old]:
     return found
 
 
-def _well_lines(
-    design: Design, holes: tuple[Hole, ...], stretch: Stretch
-) -> tuple[tuple[tuple[Point, ...], ...], tuple[tuple[Point, ...], ...]]:
+def _well_lines(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> tuple[Runs, Runs]:
     """Return floor and flat land near the holes, straight behind the outer face: v = w·cos(taper)."""
-    if design.well is None:
-        return (), ()
     try:
-        face, edges = faces(design.transom), space(design).edges
+        face = faces(design.transom)
+        return well_lines(design, holes, lambda point: stretch((point[0], point[1] * face.cos_taper)))
     except Unmeasured:
         return (), ()
 
-    def seen(point: Point) -> Point:
-        return stretch((point[0], point[1] * face.cos_taper))
 
+def well_lines(design: Design, holes: tuple[Hole, ...], seen: Callable[[Point], Point]) -> tuple[Runs, Runs]:
+    """Return floor and flat land near the holes; ``seen`` says where a point (u, w) goes on the drawing.
+
+    Raises:
+        Unmeasured: a part of the well is not known.
+    """
+    if design.well is None:
+        return (), ()
+    edges = space(design).edges
     floor = tuple(seen(edge.b) for edge in edges[:-1])
     lines = [Line(edge.normal_u, edge.normal_w, edge.foot + edge.land, 0.0) for edge in edges]
     corners = [meet(one, two) or _raised(edge) for edge, one, two in zip(edges, lines, lines[1:], strict=False)]
@@ -206,11 +214,11 @@ def _raised(edge: Edge) -> Point:
     return edge.b[0] + edge.land * edge.normal_u, edge.b[1] + edge.land * edge.normal_w
 
 
-def _runs(points: tuple[Point, ...], holes: tuple[Hole, ...]) -> tuple[tuple[Point, ...], ...]:
+def _runs(points: tuple[Point, ...], holes: tuple[Hole, ...]) -> Runs:
     """Keep the sides that pass near a hole, or under one, joined where they run on."""
     runs: list[list[Point]] = []
     for a, b in pairwise(points):
-        if not any(_passes(a, b, hole.at) for hole in holes):
+        if not any(passes(a, b, hole.at) for hole in holes):
             continue
         if runs and runs[-1][-1] == a:
             runs[-1].append(b)
@@ -219,7 +227,8 @@ def _runs(points: tuple[Point, ...], holes: tuple[Hole, ...]) -> tuple[tuple[Poi
     return tuple(tuple(run) for run in runs)
 
 
-def _passes(a: Point, b: Point, at: Point) -> bool:
+def passes(a: Point, b: Point, at: Point) -> bool:
+    """Say whether a side passes near a place."""
     dx, dy = b[0] - a[0], b[1] - a[1]
     square = dx * dx + dy * dy
     t = min(1.0, max(0.0, ((at[0] - a[0]) * dx + (at[1] - a[1]) * dy) / square)) if square else 0.0
@@ -251,7 +260,7 @@ def _blocks(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> tuple[
     found = []
     for block in design.inside_blocks:
         ring = _ring(tuple((u, None if y is None else (y + up) * face.cos_taper) for u, y in block.outline), stretch)
-        if ring and any(_passes(a, b, hole.at) for a, b in pairwise((*ring, ring[0])) for hole in holes):
+        if ring and any(passes(a, b, hole.at) for a, b in pairwise((*ring, ring[0])) for hole in holes):
             found.append((block.name, ring))
     return tuple(found)
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from itertools import chain
 
 import msgspec
 from msgspec.structs import replace
 
 from templates_out.drawing.clipping import Rect, clip, within
-from templates_out.drawing.labels import Candidate, Ground, place
-from templates_out.drawing.marks import Mark, Page, Text
+from templates_out.drawing.labels import Candidate, Ground, place, things_of
+from templates_out.drawing.marks import Mark, Page, Point, Text
 from templates_out.drawing.shapes import shift, text_box
 from templates_out.sheets.seams import seams_of
 from templates_out.sheets.tiles import Plan, Tile
@@ -40,19 +41,47 @@ class Board(msgspec.Struct, frozen=True):
         """Return this board with more on one sheet, in drawing coordinates."""
         index, marks = self.plan.tiles.index(tile), tuple(marks)
         own = (*self.own[:index], self.own[index] + marks, *self.own[index + 1 :])
-        return replace(self, own=own, ground=self.ground.plus(marks) if in_the_way else self.ground)
+        return replace(self, own=own, ground=self.ground.plus(_on(tile, marks)) if in_the_way else self.ground)
+
+    def ignoring(self, marks: Iterable[Mark]) -> Board:
+        """Return this board with some of its marks no longer in the way."""
+        passed = set(marks)
+        carried = (_on(tile, own) for tile, own in zip(self.plan.tiles, self.own, strict=True))
+        kept = [mark for mark in chain(self.drawing, *carried) if mark not in passed]
+        return replace(self, ground=Ground().plus(kept, _seams(self.plan)))
+
+    def heeding(self, marks: Iterable[Mark]) -> Board:
+        """Return this board with some of its marks in the way again."""
+        return replace(self, ground=self.ground.plus(marks))
 
     def placed(self, candidates: Iterable[Candidate], within: Rect | None = None) -> tuple[Board, bool]:
         """Return this board with the first free candidate drawn, and whether there was one."""
         if within is not None:
-            candidates = (found for found in candidates if _texts_within(found, within))
+            candidates = (found for found in candidates if texts_within(found, within))
         found = place(candidates, self.ground)
         return (self, False) if found is None else (self.drawn(found), True)
 
 
+def _on(tile: Tile, marks: Iterable[Mark]) -> list[Mark]:
+    """Return the marks that reach into what a sheet alone shows: in its strips they are in no other sheet's way."""
+    left, bottom, right, top = tile.core
+    return [
+        mark
+        for mark in marks
+        if any(
+            old.box[0] < right and left < old.box[2] and old.box[1] < top and bottom < old.box[3]
+            for old in things_of(mark)
+        )
+    ]
+
+
+def _seams(plan: Plan) -> Iterator[tuple[Point, Point]]:
+    return ((seam.start, seam.end) for seam in seams_of(plan))
+
+
 def board(plan: Plan) -> Board:
     """Return empty sheets with their seams in the way of texts."""
-    ground = Ground().plus((), ((seam.start, seam.end) for seam in seams_of(plan)))
+    ground = Ground().plus((), _seams(plan))
     return Board(plan, (), tuple(() for _ in plan.tiles), ground)
 
 
@@ -71,11 +100,12 @@ def finished(board: Board, names: str = "Sheet ") -> tuple[Page, ...]:
     pages = []
     for tile, own in zip(board.plan.tiles, board.own, strict=True):
         lines = clip((mark for mark in board.drawing if not isinstance(mark, Text)), tile.shown)
-        texts = [mark for mark in board.drawing if isinstance(mark, Text) and _texts_within((mark,), tile.core)]
+        texts = [mark for mark in board.drawing if isinstance(mark, Text) and texts_within((mark,), tile.core)]
         marks = on_page(tile, (*lines, *texts, *own))
         pages.append(Page(board.plan.width, board.plan.height, marks, f"{names}{tile.letter}"))
     return tuple(pages)
 
 
-def _texts_within(marks: Candidate, rect: Rect) -> bool:
+def texts_within(marks: Candidate, rect: Rect) -> bool:
+    """Say whether all texts among ``marks`` lie within ``rect``."""
     return all(within(corner, rect) for mark in marks if isinstance(mark, Text) for corner in text_box(mark))

@@ -22,6 +22,8 @@ LAND = Pen(weight=0.18, dash=(5, 2))
 SEAM = Pen(weight=0.18)
 FINE = Pen(weight=0.13)
 BRACKET = Pen(weight=0.13, dash=(0.6, 1.4))
+SOCKET = Pen(weight=0.13, dash=(5, 1, 1, 1))
+FOLD = Pen(weight=0.25, dash=(2, 2))
 FITTING = Pen(weight=0.25)
 HEAVY = Pen(weight=0.50)
 

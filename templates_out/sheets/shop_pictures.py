@@ -8,14 +8,41 @@ from templates_out.drawing.clipping import clip
 from templates_out.drawing.marks import Circle, Mark, Path, Point, Text
 from templates_out.drawing.shapes import shift
 from templates_out.sheets import pens
-from templates_out.sheets.portrait import ROW, SUBHEAD
+from templates_out.sheets.portrait import ROW, SUBHEAD, Sheet, Writing, Written
 from templates_out.sheets.shop_words import place_of, up_by
-from templates_out.views.cut import Side, cut_marks, cut_rect
+from templates_out.views.cut import Side, cut_marks, cut_rect, cut_title
 from templates_out.views.face import face_marks
 from templates_out.views.sight import Sight
 from templates_out.views.viewport import Rect, fit, work_rect
 
-COLUMN_PITCH = 6.4  # mm of paper from hole to hole in the column
+COLUMN_PITCH, COLUMN_MOST = 5.6, 40.0  # mm of paper from hole to hole in the column, and its height at the most
+FACE_HIGH, CUT_LEAST = 68.0, 84.0  # mm: height of the face, and of the cut at least
+SHARE = 0.54  # of the width that the face takes
+
+
+def pictures(checked: Checked, sheet: Sheet, index: int, top: float) -> Written:
+    """Return face and the bracket's holes at left, the cut at right, each under its name."""
+    design = checked.design
+    mount = design.mounts[index] if index < len(design.mounts) else None
+    bolted = mount is not None and mount.bracket.rows is not None
+    side = side_to_show(checked, index)
+    middle = sheet.left + SHARE * sheet.room
+    base = top - 0.9 * SUBHEAD
+    marks: list[Mark] = [
+        Text((sheet.left, base), "The face, seen from astern", SUBHEAD, bold=True, condensed=True),
+        Text((middle + 4.0, base), cut_title(side, bolted=bolted), SUBHEAD, bold=True, condensed=True),
+        Text((sheet.right, base), "seen from starboard", ROW, condensed=True, anchor="end"),
+    ]
+    head = top - 6.0
+    foot = head - FACE_HIGH
+    marks += face_picture(checked, index, (sheet.left, foot, middle, head))
+    if mount is not None and bolted:
+        page = Writing(tuple(marks), foot).then(sheet.heading, "The bracket’s upper holes, either side", SUBHEAD)
+        marks = [*page.marks, *hole_column(mount, (sheet.left + 4.0, page.y))]
+        foot = page.y - column_height(mount)
+    foot = min(foot, head - CUT_LEAST)
+    marks += cut_picture(checked, side, index, (middle + 4.0, foot, sheet.right, head))
+    return tuple(marks), foot
 
 
 def face_picture(checked: Checked, mount: int, box: Rect) -> tuple[Mark, ...]:
@@ -51,7 +78,11 @@ def side_to_show(checked: Checked, mount: int) -> Side:
 def column_height(mount: Mount) -> float:
     """Return how high the column of holes stands [paper mm]."""
     rows = mount.bracket.rows
-    return 0.0 if rows is None else COLUMN_PITCH * rows.count + 4.0
+    return 0.0 if rows is None else _pitch(rows.count) * rows.count + 4.0
+
+
+def _pitch(count: int) -> float:
+    return min(COLUMN_PITCH, COLUMN_MOST / count)
 
 
 def hole_column(mount: Mount, at: Point) -> tuple[Mark, ...]:
@@ -60,15 +91,16 @@ def hole_column(mount: Mount, at: Point) -> tuple[Mark, ...]:
     if rows is None:
         return ()
     left, top = at
-    height = column_height(mount)
+    height, pitch = column_height(mount), _pitch(rows.count)
     frame = ((left, top - height), (left + 9.0, top - height), (left + 9.0, top), (left, top))
     marks: list[Mark] = [Path(frame, True, pens.SEAM, None, "bracket holes")]
     for row in range(rows.count):
-        y = top - 2.0 - COLUMN_PITCH * (row + 0.5)
+        y = top - 2.0 - pitch * (row + 0.5)
         used = row == mount.row
-        marks.append(Circle((left + 4.5, y), 1.9, pens.FINAL, "ink" if used else None, f"bracket hole {row}"))
+        marks.append(Circle((left + 4.5, y), min(1.9, 0.4 * pitch), pens.FINAL, "ink" if used else None, f"bracket hole {row}"))
         said = _said(row, rows.count, used)
-        if said:
+        near = mount.row is not None and not used and abs(row - mount.row) * pitch < 4.0
+        if said and not near:
             size = ROW if not used else SUBHEAD
             base = y - 0.37 * size
             marks.append(Text((left + 11.5, base), said, size, bold=used, condensed=True, part=f"bracket hole {row}"))

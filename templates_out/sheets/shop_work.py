@@ -2,68 +2,194 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from functools import partial
+
+from geometry.decide.quantities import has_wood, plug, plugs, potting, to_plug, too_wide, widened
 from geometry.design.units import Unit, format_length
 from geometry.design.whole import Design
-from geometry.solid.bolts import bolts
-from templates_out.sheets.shop_words import stages
+from geometry.solid.bolts import Bolt, bolts
+from templates_out.drawing.fonts import writable
+from templates_out.sheets.figures import both, unbroken
+from templates_out.sheets.shop_buy import millilitres, net
+from templates_out.sheets.shop_words import NOT_KNOWN, known, stage_sizes, stages
+
+Step = tuple[str, str]  # what to do; the gate after it, or ""
 
 CAUTIONS = (
     "The motor maker’s manual, the boat’s capacity plate, local codes and a licensed rigger come before this sheet: "
     "where they say otherwise, they are right. Fuel and steering are a licensed technician’s where the law says so.",
     "Never stand under a hoisted motor, and never run or lift one on bolts that are not torqued. Two people, calm "
     "water, lifting eye and tag line. Battery off; fuel vapour out before any spark; no grinder in the well.",
-    "Eyes and ears covered, a mask for dust and resin. The drill kicks as it comes through: hold it with both hands.",
+    "Eyes and ears covered; gloves, and a mask for glass dust and resin. The drill kicks as it comes through: hold it with "
+    "both hands. Stainless threads gall: lubricate them and turn slowly, by hand.",
     "Four holes can’t be undrilled. What this sheet knows is what was measured: read twice whatever decides.",
 )
+NEAR = 3.175  # mm from its place: so far out a pilot is still good; our choice
 
 
-def work(design: Design) -> tuple[tuple[str, str], ...]:
-    """Return the steps in order as (what to do, the gate after it or "")."""
-    unit = design.units
-    plugs = any(old.state != "plugged" for old in design.old_holes)
-    lower = [bolt for bolt in bolts(design) if not bolt.upper]
-    tilted = any(bolt.tilt for bolt in lower if bolt.mount.lower_tilt is not None)
-    sizes = " or ".join(stages(design, pilot=False)) or "the final size"
-    pilot = _size(3.175 if unit == "in" else 3.0, unit)
-    line = "along the gauge" if tilted else "square to the face"
-    wet = "if chips are wet or dark."
-    steps = [
-        ("Sound the transom with a hammer, look into the old holes, rock the lower unit.",
+def work(design: Design) -> tuple[Step, ...]:
+    """Return the steps in order."""
+    if not bolts(design):
+        return tuple(_clamped(design))
+    return (
+        ("Sound the transom with a hammer, look into every old hole, rock the lower unit.",
          "if it gives, weeps or sounds dull."),
-        ("Print the template at 100 %. Measure both bars on each sheet.",
-         f"if a bar is off by more than {_both(0.25, unit)}: type in what it reads, print again."),
-        ("Cut, join, hook the fold over the top edge, tape. Do every check on the paper.",
-         f"if the diagonals differ by more than {_both(0.8, unit)}."),
-        ("Hold washers and socket inside where the bolts will come out: floor, corner, blocks, all as drawn?",
-         "if not: read it again, type it in, print again."),
-        (f"Punch. Drill one lower pilot, {pilot}, {line}, with a guide block. Look inside.",
-         f"if it comes out more than {_both(3.2, unit)} from its place: type it in, print again."),
-        (f"The other pilots, then {sizes}. Wood held against the inside.", wet),
-        ("Seal the bare wood in every bore with epoxy, let it cure, drill it clear again. Chamfer both faces.", ""),
-        ("Dry fit all bolts with the bracket, or with a board drilled from this template.",
-         "if a bolt does not go in by hand, or a washer rocks."),
-        ("Hoist the motor to its marks: lifting eye, tag line, nobody under it.", ""),
-        (f"{_bolts_in(design)}, upper pair first. Sealant in the bore, round the shank, under the inside washer.", ""),
-        ("Torque as the motor’s manual says, in passes, crosswise: hold the head, turn the nut. Mark each nut.", ""),
-        ("Full lock both ways, full tilt: nothing strikes, no hose pulls. Then launch light and look for leaks.", ""),
-    ]  # fmt: skip
-    if plugs:
-        what = "Plug open and merely sealed old holes near the new ones: drilled clean, wood and epoxy."
-        steps.insert(1, (what, "if wood round an old hole is soft."))
-    return tuple(steps)
+        *_old_holes(design), *_paper(design), *_drilling(design), *_sealing(design),
+        ("Dry fit every bolt from its own side, with the bracket or a board drilled from this template.",
+         "if a bolt does not go in by hand, a washer rocks, or no thread shows beyond the nut."),
+        *_hanging(design),
+        ("Tighten by the page on torque, the same day, before the sealant cures. A stripe of paint over bolt, nut and washer.",
+         ""),
+        ("Full lock both ways, full tilt: nothing strikes, no hose or cable pulls.", "if anything touches."),
+        ("Launch light. Look at every bolt and at the well, then run slowly. Check again as the page on torque says.",
+         "if it weeps, or a stripe has moved."),
+    )  # fmt: skip
 
 
-def _bolts_in(design: Design) -> str:
-    ways = {bolt.hardware.inserted_from for bolt in bolts(design)}
-    if ways == {"outside"}:
-        return "Bolts in from outside"
-    return "Bolts in from inside" if ways == {"inside"} else "Bolts in as the table of holes says"
+def _old_holes(design: Design) -> Iterator[Step]:
+    several = [design.old_holes[index] for index in to_plug(design)]
+    if several:
+        bores = ", ".join(
+            f"{writable(design.old_holes[index].name)} to {known(partial(_bore, design, index))}" for index in to_plug(design)
+        )
+        amount = known(lambda: f"{net(plugs(design))}: mix {millilitres(plugs(design).mix)}")
+        takes = "" if amount == NOT_KNOWN else f" Takes {amount}."
+        yield (
+            f"Old holes first. Bore out {bores}. Dry; wet the wood with neat epoxy, fill with thickened from low to high, "
+            f"cure, fair.{takes}",
+            "if the wood is wet or soft more than 1 in (25 mm) round a hole: a new core comes first.",
+        )
+    for index in too_wide(design):
+        name = _capital(writable(design.old_holes[index].name))
+        yield f"{name} is too wide for a plug: a disc let in, a repair of its own.", ""
+    reused = [writable(old.name) for old in design.old_holes if old.reuse]
+    if reused:
+        yield f"Used again: {', '.join(reused)}. Lay the template’s target circles on them.", "if a centre is off its circle."
+
+
+def _bore(design: Design, index: int) -> str:
+    return _both(plug(design, index).bore, design.units)
+
+
+def _paper(design: Design) -> Iterator[Step]:
+    unit = design.units
+    yield (
+        "Print the template at 100 %. Measure both bars on each sheet.",
+        f"if a bar is off by more than {_both(0.25, unit)}: type in what it reads, print again.",
+    )
+    yield (
+        "Cut, join, hook the fold over the top edge, tape: outside, PORT on your left. Do every check on the paper.",
+        f"if the two diagonals differ by more than {_both(0.8, unit)}.",
+    )
+    yield (
+        "Hold washers and socket inside where the bolts will come out: floor, corner, blocks, all as drawn?",
+        "if not: read it again, type it in, print again.",
+    )
+
+
+def _drilling(design: Design) -> Iterator[Step]:
+    unit = design.units
+    tilted = any(bolt.tilt for bolt in bolts(design) if bolt.mount.lower_tilt is not None and not bolt.upper)
+    line = "along the gauge" if tilted else "square to the face"
+    finals = [bolt.hardware.hole for bolt in bolts(design) if bolt.hardware.hole is not None]
+    gate = f"if it comes out more than {_both(NEAR, unit)} from its place: type it in, print again"
+    if finals:
+        pilot = stage_sizes(min(finals), unit)[0]
+        swallowed = (min(finals) - pilot) / 2
+        gate += f"; more than {_down(swallowed, unit)}: plug it first, the final hole won’t swallow it"
+        pilot_size = _size(pilot, unit)
+    else:
+        pilot_size = "the pilot’s size"
+    yield f"Punch. Drill one lower pilot, {pilot_size}, {line}, with a guide block. Look inside.", f"{gate}."
+    sizes = " or ".join(stages(design, pilot=False)) or "the final size"
+    yield f"The other pilots, then {sizes}. Wood held against the inside.", "if chips are wet or dark."
+
+
+def _sealing(design: Design) -> Iterator[Step]:
+    if not has_wood(design):
+        sealing = "Chamfer both ends of every bore, clear it of dust and swarf"
+        if design.transom.core == "aluminium":
+            yield f"{sealing}. No epoxy carries load in aluminium: what is to be filled is a welder’s, core out first.", ""
+        else:
+            yield f"{sealing}; coat cut laminate with neat epoxy.", ""
+        return
+    every = bolts(design)
+    widths = list(dict.fromkeys(known(lambda bolt=bolt: _both(widened(bolt), design.units)) for bolt in every))  # type: ignore[misc]
+    amount = known(lambda: f"{net(potting(design))}: mix {millilitres(potting(design).mix)}")
+    takes = "" if amount == NOT_KNOWN else f" Takes {amount}."
+    yield (
+        f"Widen the wood in each bore to {' or '.join(widths)}, the outer skin left whole; wet with neat epoxy, fill with "
+        f"thickened, cure, drill to size again. Chamfer both ends for a collar of sealant.{takes}",
+        "if the bore is not dry and hard all round.",
+    )
+
+
+def _hanging(design: Design) -> Iterator[Step]:
+    """Which bolt goes in when, and from where."""
+    every = bolts(design)
+    before = [bolt for bolt in every if bolt.hardware.inserted_from == "before hanging"]
+    outside = [bolt for bolt in every if bolt.hardware.inserted_from == "outside"]
+    inside = [bolt for bolt in every if bolt.hardware.inserted_from == "inside"]
+    if before:
+        yield (
+            f"Before it hangs: {_pairs(before)} into the bracket, heads aft, taped to stay. Later there is no room for them.",
+            "",
+        )
+    doubtful = [bolt for bolt in outside if _room_aft(bolt) is None]
+    if doubtful:
+        yield (
+            f"Room behind the bracket is not known: try {_pairs(doubtful)} in it now. What can’t go in once it hangs goes in "
+            "first.",
+            "",
+        )
+    yield (
+        "Hoist the motor to its marks: lifting eye, tag line, nobody under it. Sealant in each bore, round each shank, under "
+        "each inside washer or plate.",
+        "",
+    )
+    if before:
+        yield f"Guide {_pairs(before)} through as it comes home; washers and nuts inside.", ""
+    if outside:
+        first = ", the upper pair first" if len({bolt.pair for bolt in outside}) == 2 else ""
+        yield f"{_capital(_pairs(outside))} in from outside{first}: one holds heads outside, one puts on nuts inside.", ""
+    if inside:
+        yield f"{_capital(_pairs(inside))} in from inside, heads in the well; outside washers and nuts outside.", ""
+
+
+def _room_aft(bolt: Bolt) -> float | None:
+    room = bolt.mount.bracket.room_aft
+    return None if room is None else (room.upper if bolt.upper else room.lower)
+
+
+def _pairs(some: list[Bolt]) -> str:
+    pairs = list(dict.fromkeys(bolt.pair for bolt in some))
+    return "all the bolts" if len(pairs) == 2 else f"the {pairs[0]} bolts"
+
+
+def _clamped(design: Design) -> Iterator[Step]:
+    """The steps for motors that clamp on, or for none."""
+    if not design.mounts:
+        return
+    yield ("Sound the transom with a hammer where the screws press. Glue a hard pad on each side, its edge well above the "
+           "screws.", "if it gives, weeps or sounds dull.")  # fmt: skip
+    yield "Hang the motor, two people. Screws hand tight, both alike; lanyard or chain to the boat, always.", ""
+    yield "Run ten minutes, tighten again. Look at the screws before every trip: pads creep.", "if the motor has moved."
 
 
 def _size(mm: float, unit: Unit) -> str:
-    return format_length(mm, unit, denominator=64, style="paper")
+    return unbroken(format_length(mm, unit, denominator=64, style="paper"))
 
 
 def _both(mm: float, unit: Unit) -> str:
-    inches, metric = _size(mm, "in"), f"{mm:g} mm"
-    return f"{inches} ({metric})" if unit == "in" else f"{metric} ({inches})"
+    inches, metric = _size(mm, "in"), unbroken(f"{round(mm, 2):g} mm")
+    return unbroken(f"{inches} ({metric})" if unit == "in" else f"{metric} ({inches})")
+
+
+def _down(mm: float, unit: Unit) -> str:
+    """Return a limit, rounded down so that nobody goes over it."""
+    return unbroken(both(int(mm / 25.4 * 64) * 25.4 / 64 if unit == "in" else int(mm * 10) / 10, unit))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -25,7 +25,7 @@ from templates_out.sheets.framing import framed, with_floating, with_views
 from templates_out.sheets.hole_marks import hole_marks, label_places, old_marks, old_places, washer_name_places
 from templates_out.sheets.joining import with_seams
 from templates_out.sheets.on_face import Hole, OnFace, Stretch, near, on_face
-from templates_out.sheets.pages import Board, board, finished
+from templates_out.sheets.pages import Board, board, finished, texts_within
 from templates_out.sheets.reading import before_you_punch, not_yet, steps, with_block, words_page
 from templates_out.sheets.tiles import FOOT, OUTER, OUTER_RIGHT, Needs, Plan, Span, plan
 from templates_out.sheets.why_not import why_not
@@ -96,6 +96,14 @@ def bar_lengths(design: Design, checked: Checked, paper: str = "letter", margin:
     return across.length, up.length
 
 
+def outside(
+    design: Design, checked: Checked, paper: str, margin: float, bars: tuple[float, float] | None
+) -> tuple[int, Stretch]:
+    """Return how many sheets the template takes, and what ``bars`` of its sheet A correct: other sheets go on from there."""
+    stretch = _stretch(design, checked, paper, margin, bars) if bars else Stretch()
+    return len(_lying(on_face(design, stretch), why_not(checked), paper, margin)[1].tiles), stretch
+
+
 def _stretch(design: Design, checked: Checked, paper: str, margin: float, bars: tuple[float, float]) -> Stretch:
     true = bar_lengths(design, checked, paper, margin)
     for word, nominal, measured in zip(("across", "up"), true, bars, strict=True):
@@ -150,7 +158,7 @@ def _sheets(
         fingerprint(design),
         design.revision,
         date,
-        _paper(lying),
+        paper_called(lying),
         unit,
     )
     room, column = drawing_room(lying, asked)
@@ -167,17 +175,17 @@ def _sheets(
     distances = tuple(mark for check in taken for mark in check_marks(check))
     if reason is not None:
         sheets = with_bands(sheets, room, reason, distances)
-    # Words keep clear of the lines between holes; bars, arrows and maps of inner sheets may stand across them.
-    words = with_views(sheets.drawn(distances), room)
+    sheets = with_views(sheets.drawn(distances), room)
     complete = True
     for hole in face.holes:
-        words, found = words.placed(label_places(hole, unit), _home(lying, room, hole))
+        home = home_of(lying, room, hole)
+        sheets, found = sheets.placed(label_places(hole, unit, home), home)
         complete = complete and found
         if not found:
-            words = words.drawn(next(label_places(hole, unit)))
-    sheets = sheets.drawn(words.drawing[len(sheets.drawing) + len(distances) :])
-    sheets = with_floating(sheets, title, room, stretch).drawn(distances)
+            sheets = sheets.drawn(next((c for c in label_places(hole, unit, home) if texts_within(c, home)), ()))
     sheets = with_seams(sheets, unit, stretch)
+    # Bars, arrows and maps of inner sheets may stand across the lines between holes; words may not.
+    sheets = with_floating(sheets.ignoring(distances), title, room, stretch).heeding(distances)
     blocks = _blocks(sheets, unit, taken, reason)
     if column is not None:
         sheets, blocks = with_block(sheets, blocks, column, room)
@@ -187,10 +195,11 @@ def _sheets(
     return sheets, blocks, complete
 
 
-def _home(lying: Plan, room: Rect, hole: Hole) -> Rect:
+def home_of(lying: Plan, room: Rect, hole: Hole) -> Rect:
     """Return the part of the room that lies on the hole's own sheet: its words stand there, not across a seam."""
     tile = next(tile for tile in lying.tiles if within(hole.at, tile.core))
-    return overlap(tile.core, room) or room
+    bottom = room[1] if lying.rows > 1 else tile.core[1] + 4.0
+    return overlap(tile.core, (room[0], bottom, room[2], room[3])) or room
 
 
 def drawing_room(lying: Plan, asked: Needs) -> tuple[Rect, Rect | None]:
@@ -204,7 +213,7 @@ def drawing_room(lying: Plan, asked: Needs) -> tuple[Rect, Rect | None]:
     return (left, -asked.down, edge, 0.0), None
 
 
-def _paper(lying: Plan) -> str:
+def paper_called(lying: Plan) -> str:
     """Return the paper as a person calls it: "Letter, landscape", "24 in roll"."""
     if lying.paper.startswith("roll"):
         return f"{lying.paper.removeprefix('roll')} in {lying.orientation}"

@@ -51,7 +51,7 @@ def figure_marks(scene: Scene, standing: tuple[Mark, ...]) -> tuple[Mark, ...]:
         if len(sheet.placed) == shown:
             break
         try:
-            sheet = sheet.put(kinds[key](scene, sheet))
+            sheet = sheet.put(kinds[key](scene, sheet), always=key == lit)
         except Unmeasured:
             continue
     return (*(mark for placed in sheet.placed for mark in placed.marks), *_words(scene, sheet))

@@ -110,10 +110,17 @@ class Sheet(msgspec.Struct, frozen=True):
                 return False
         return self.ground.is_free_box(*box, gap=FREE)
 
-    def put(self, places: Iterable[Placed]) -> Sheet:
-        """Return the sheet with the first of ``places`` that is free, or as it was."""
-        found = next((new for new in places if self.has_room(new)), None)
-        return self if found is None else replace(self, placed=(*self.placed, found))
+    def put(self, places: Iterable[Placed], *, always: bool = False) -> Sheet:
+        """Return the sheet with the first of ``places`` that is free; where none is, as it was.
+
+        With ``always`` it is put down even so, at the first place on the sheet: what is lit has to be seen.
+        """
+        first: Placed | None = None
+        for new in places:
+            if self.has_room(new):
+                return replace(self, placed=(*self.placed, new))
+            first = first or (new if always and _holds(self.rect, new.box) else None)
+        return self if first is None else replace(self, placed=(*self.placed, first))
 
     @property
     def last(self) -> Placed | None:

@@ -186,7 +186,7 @@ def test_check_for_a_person(saved, capsys):
     captured = capsys.readouterr()
     assert captured.err == ""
     lines = captured.out.splitlines()
-    assert lines[0].startswith("Don’t drill here: both lower washers sit 1 7/16 in too low")
+    assert lines[0].startswith("Don't drill here: both lower washers sit 1 7/16 in too low")
     states = [found[1] for line in lines if (found := re.match(r"(fouled|not known|tight|clear|note)  +\S", line))]
     order = ["fouled", "not known", "tight", "clear", "note"]
     assert states == sorted(states, key=order.index)

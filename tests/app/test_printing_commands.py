@@ -93,7 +93,7 @@ def test_demo_does_the_whole_job_without_a_screen(tmp_path):
     )
     assert ran.returncode == 0, ran.stderr
     folder = tmp_path / "boltwell-demo"
-    assert ran.stdout.startswith("Don’t drill here")
+    assert ran.stdout.startswith("Don't drill here")
     assert re.search(rf"^In the folder {re.escape(str(folder))}: ", ran.stdout, re.MULTILINE)
     assert sorted(file.name for file in folder.iterdir()) == ["cut.png", "face.png", "shop-sheet.pdf", "template.pdf"]
     assert list(tmp_path.iterdir()) == [folder]

@@ -175,7 +175,7 @@ def test_any_text_gives_a_design_or_the_one_promised_sentence(text: str) -> None
     design = boat()
     for key in ("mounts.0.drop", "transom.rake", "transom.top_cut", "mounts.0.row", "well.floor_port"):
         try:
-            found = typed(design, key, text)
+            found: Design | str = typed(design, key, text)
         except OwnerError as sentence:
             found = str(sentence)
         assert found, key
@@ -184,3 +184,9 @@ def test_any_text_gives_a_design_or_the_one_promised_sentence(text: str) -> None
 def test_a_reading_that_is_gone_is_told() -> None:
     with pytest.raises(OwnerError):
         typed(replace(boat(), well=None), "well.floor_port", "9")
+
+
+@pytest.mark.parametrize(("text", "kg"), [("98", 98.0), ("98 kg", 98.0), ("216 lb", 97.97595192), ("216 lbs.", 97.97595192)])
+def test_a_mass_is_no_length(text: str, kg: float) -> None:
+    """216 lb are 216 x 0.45359237 kg (NIST SP 811, appendix B.8: the pound avoirdupois, exact)."""
+    assert typed(boat(), "mounts.0.mass", text).mounts[0].mass == pytest.approx(kg, abs=1e-9)

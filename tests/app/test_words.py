@@ -134,5 +134,8 @@ def test_an_entry_shows_the_result_and_edits_as_typed() -> None:
     design = typed(boat(), "well.floor_port", "9 3/4 + 1/16")
     line = next(one for one in lines(design, 0, 3) if one.key == "well.floor_port")
     assert (line.rest, line.edit) == ("9 13/16", "9 3/4 + 1/16")
+    plain = typed(boat(), "well.floor_port", "9 3/4")
+    turned = next(one for one in lines(set_units(plain, "mm"), 0, 3) if one.key == "well.floor_port")
+    assert (turned.rest, turned.edit) == ("247.7", "9 3/4 in")  # as typed, in its own unit: 247.65 mm
     in_mm = next(one for one in lines(set_units(design, "mm"), 0, 3) if one.key == "well.floor_port")
     assert in_mm.rest == "249.2"  # 9 13/16 in are 249.2375 mm

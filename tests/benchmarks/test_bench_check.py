@@ -14,7 +14,7 @@ from geometry.judge.inside import PARTS
 from geometry.solid.bolts import bolts
 from geometry.solid.clearances import body_clearance
 from geometry.solid.well import space
-from tests.designs import changed, example_design
+from tests.designs import changed, example_design, sure
 from tests.reference.solids import axis, cylinder, scene
 
 if TYPE_CHECKING:
@@ -39,10 +39,10 @@ def test_a_check_is_quick_and_far_quicker_than_the_solid_modeller(capsys):
     at.solid.num_tri()  # the modeller puts off its work until it is asked for
     posed = []
     for bolt in bolts(design):
-        exit_, k = axis(design, at, bolt.u, bolt.v, bolt.tilt)
+        exit_, k = axis(at, bolt.u, bolt.v, bolt.tilt)
         for part in PARTS:
-            body = bolt.body(part)
-            reach = 1.2 * max(1.0, body_clearance(within, bolt.exit, body)) + 1.0
+            body = sure(bolt.body(part))
+            reach = 1.2 * max(1.0, sure(body_clearance(within, bolt.exit, body))) + 1.0
             posed.append((cylinder(exit_, k, body.start, body.end, body.shape.radius, outside=False), reach))
     assert len(posed) == 16
 

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Fitting, Thickness
 from geometry.judge.check import check
-from tests.designs import changed, clamp_on_mount, example_design
+from tests.designs import changed, clamp_on_mount, example_design, sure
 
 CLOSE = 1e-3  # [mm]
 MAIN = "main motor"
@@ -105,7 +105,7 @@ def test_a_clamp_on_bracket(top, low, pads, value, state):
 
 def changed_pads(pads):
     mount = clamp_on_mount()
-    return replace(mount, bracket=replace(mount.bracket, clamp_screws=replace(mount.bracket.clamp_screws, pads=pads)))
+    return replace(mount, bracket=replace(mount.bracket, clamp_screws=replace(sure(mount.bracket.clamp_screws), pads=pads)))
 
 
 def test_a_clamp_on_needs_neither_rake_nor_top_cut():

@@ -12,8 +12,10 @@ from tests.designs import example_design
 @pytest.mark.parametrize(
     ("value", "least", "advised", "state"),
     [
-        (-0.1, 0.0, 2.0, "fouled"), (0.0, 0.0, 2.0, "tight"), (-0.9e-6, 0.0, 2.0, "tight"), (-1.1e-6, 0.0, 2.0, "fouled"),
-        (1.9, 0.0, 2.0, "tight"), (2.0, 0.0, 2.0, "clear"), (2.0 - 0.9e-6, 0.0, 2.0, "clear"), (2.0 - 1.1e-6, 0.0, 2.0, "tight"),
+        (-0.1, 0.0, 2.0, "fouled"), (0.0, 0.0, 2.0, "tight"),
+        (-0.9e-6, 0.0, 2.0, "tight"), (-1.1e-6, 0.0, 2.0, "fouled"),
+        (1.9, 0.0, 2.0, "tight"), (2.0, 0.0, 2.0, "clear"),
+        (2.0 - 0.9e-6, 0.0, 2.0, "clear"), (2.0 - 1.1e-6, 0.0, 2.0, "tight"),
         # less is better: seat angle
         (2.86, 2.86, 1.0, "tight"), (2.87, 2.86, 1.0, "fouled"), (1.0, 2.86, 1.0, "clear"), (1.01, 2.86, 1.0, "tight"),
         (2.86 + 0.9e-6, 2.86, 1.0, "tight"), (2.86 + 1.1e-6, 2.86, 1.0, "fouled"),

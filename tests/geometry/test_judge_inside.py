@@ -15,7 +15,7 @@ from geometry.design.boat import Block
 from geometry.design.hardware import BackingPlate, Spacer, Washer
 from geometry.design.motor import RoomAft
 from geometry.judge.check import check
-from tests.designs import changed, example_design, half_inch_hardware, twin_design
+from tests.designs import changed, example_design, half_inch_hardware, sure, twin_design
 
 CLOSE = 1e-3  # [mm]: what the hand's figures are rounded to
 LAND = -247.00043 + 9.89204
@@ -35,7 +35,7 @@ def plated(low: float, thickness: float, relief=(0.0, 0.0), **hardware):
 
 
 def value(design, check_: str, at: str = LOWER) -> float:
-    return check(design).of(check_, at).value
+    return sure(sure(check(design).of(check_, at)).value)
 
 
 def test_the_land():
@@ -69,7 +69,7 @@ def test_a_relieved_plate_is_tightest_in_the_middle_of_nothing():
     design = plated(-30.0, 6.0, (15.0, 6.0))
     joined = bolts(design)[2:]
     rooms = [
-        space(design).section(n / 100).room_of_ring(plate_ring(joined, joined[0].plate, n / 100)) for n in range(601)
+        space(design).section(n / 100).room_of_ring(plate_ring(joined, sure(joined[0].plate), n / 100)) for n in range(601)
     ]
     assert min(rooms) == pytest.approx(value(design, "washer", "main motor / lower / plate"), abs=1e-9)
 
@@ -80,7 +80,9 @@ def test_a_washer_on_a_plate_is_the_smaller_of_its_room_and_its_distance_inside_
 
 
 def test_a_thick_plate_lets_the_washer_stand_over_the_fillet():
-    """Lower by 12.7: the hole at -228.6. At 12 mm out the fillet has ended (at L·sin 101° = 9.710): floor -247.00043 - 12·tan 11°.
+    """Lower by 12.7: the hole at -228.6. 12 mm out the fillet has ended (at L·sin 101° = 9.710).
+
+    Floor there: -247.00043 - 12·tan 11°.
 
     Washer: 247.00043 + 2.33257 - 228.6 - 19.05 = 1.683; without the plate -10.541.
     """
@@ -140,7 +142,7 @@ def test_a_bolt_put_in_from_inside_has_its_head_there():
 
 
 def test_the_thread_end_begins_at_the_nuts_top():
-    """82.55 - 61.8 - 15.4686 = 5.2814 long, R 6.35, from 18.4686 out: there the floor governs, at -247.00043 - 18.4686·tan 11°."""
+    """82.55 - 61.8 - 15.4686 = 5.2814 long, R 6.35, from 18.4686 out: there the floor lies at -247.00043 - 18.4686·tan 11°."""
     room = -215.9 + 247.00043 + 18.4686 * math.tan(math.radians(11)) - 6.35
     assert value(example_design(), "thread_end") == pytest.approx(room, abs=CLOSE)
 
@@ -176,10 +178,7 @@ def test_grip_counts_everything_between_head_and_nut():
 
 
 def test_a_bolt_for_which_no_stock_length_fits():
-    """Without a window: a fine grip needs 61.8 + x + nut + 2 pitches up to x + 61.8 + 31.75; stock goes on by 6.35: it always does.
-
-    Beyond 6 in nothing is sold: with a 90 mm spacer the grip is 151.8.
-    """
+    """Beyond 6 in (152.4) nothing is sold: with a 90 mm spacer the grip alone is 151.8."""
     design = changed(example_design(), mounts__0__lower_hardware__spacer=Spacer(outer=24.0, inner=13.5, length=90.0))
     checked = check(design)
     for name in ("length", "shank"):
@@ -188,10 +187,10 @@ def test_a_bolt_for_which_no_stock_length_fits():
 
 
 def test_room_for_the_socket_up_to_the_wells_front():
-    """420 along a floor that rises 3°, front plumb; the axis climbs 14° from a hole 31.1 above the floor's foot.
+    """420 along a floor that rises 3°, front plumb; the axis climbs 14° from a hole 31.1 above the floor.
 
-    Foot of the floor to its end: 420·cos 3° = 419.424 forward. The exit lies 31.1 higher along the face, so 31.1·sin 14° = 7.524
-    further aft: (419.424 + 7.524)/cos 14° = 440.019 along the axis, less 3 + 65.
+    Foot of the floor to its end: 420·cos 3° = 419.424 forward. The exit lies 31.1 higher along the face, 31.1·sin 14° = 7.524
+    aft: (419.424 + 7.524)/cos 14° = 440.019 along the axis, less 3 + 65.
     """
     forward = 420 * math.cos(math.radians(3)) + (247.00043 - 215.9) * math.sin(math.radians(14))
     assert value(example_design(), "socket_room") == pytest.approx(forward / math.cos(math.radians(14)) - 68, abs=CLOSE)

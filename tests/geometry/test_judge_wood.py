@@ -61,10 +61,11 @@ def test_seats_on_parallel_faces(tilt, wedge, value, state):
 
 
 @pytest.mark.parametrize(
-    ("wedge", "value", "state"), [(0.0, 3.43363, "fouled"), (-3.43363, 0.0, "clear"), (-2.0, 1.43363, "tight"), (3.43363, 6.867, "fouled")]
+    ("wedge", "value", "state"),
+    [(0.0, 3.43363, "fouled"), (-3.43363, 0.0, "clear"), (-2.0, 1.43363, "tight"), (3.43363, 6.867, "fouled")],
 )
 def test_seats_on_a_tapered_transom(wedge, value, state):
-    """15 mm thicker 250 down: atan(0.06) = 3.43363°; thicker below, the inner normal points up, the axis lies below it: -3.43°."""
+    """15 mm thicker 250 down: atan(0.06) = 3.43363°; the inner normal points up by that, the axis lies below it: -3.43°."""
     design = changed(example_design(), transom__thickness=Thickness(top=44.0, low=59.0, low_at=-250.0),
                      mounts__0__lower_hardware__wedge=wedge)  # fmt: skip
     found = check(design).of("seat", LOWER)
@@ -97,10 +98,10 @@ def test_a_leaning_bolt_in_a_hole_not_measured_is_unknown():
     assert "lower slots, width" in leaning.text
 
 
-def beside(across: float, state: str = "open", plug: float | None = None, *, reuse: bool = False, diameter: float = 12.7, **more):
+def beside(across, state="open", plug=None, *, reuse=False, diameter=12.7, **more):
     """Return the example with one old hole ``across`` from the lower starboard one."""
     hole = OldHole(name="old hole", at=(125.4125 + across, -215.9), diameter=diameter, state=state, plug_diameter=plug,
-                   reuse=reuse)  # type: ignore[arg-type]  # fmt: skip
+                   reuse=reuse)  # fmt: skip
     return check(replace(changed(example_design(), **more), old_holes=(hole,)))
 
 

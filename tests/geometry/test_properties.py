@@ -17,7 +17,7 @@ from geometry.judge.findings import CHECKS, WORSE, Checked, state_of
 from geometry.solid.bolts import bolts
 from geometry.solid.clearances import body_clearance
 from geometry.solid.well import space
-from tests.designs import SWAPPED, changed, designs, example_design, mirrored, numbers_of, random_design, twin_design
+from tests.designs import SWAPPED, changed, designs, example_design, mirrored, numbers_of, random_design, sure, twin_design
 
 few = settings(max_examples=20, suppress_health_check=[HealthCheck.too_slow])
 BODIES = ("nut", "socket", "thread_end")
@@ -58,7 +58,7 @@ def test_a_mirrored_boat_with_a_convex_well_has_the_same_clearances_to_the_last_
     other = mirrored(design)
     if not space(design).convex:
         return
-    twins = {bolt.name: bolt for bolt in bolts(other)}
+    twins = {str(bolt.name): bolt for bolt in bolts(other)}
     for bolt in bolts(design):
         for part in BODIES:
             body, twin = bolt.body(part), twins[SWAPPED[bolt.name]]
@@ -88,8 +88,8 @@ def test_moving_the_exit_down_by_x_lowers_the_floors_clearance_by_x_times_n_w(x,
     for part in ("washer", *BODIES):
         at = space(design)
         low = replace_exit(bolt.exit, bolt.exit.w - 20)
-        here = body_clearance(at, low, bolt.body(part))
-        there = body_clearance(at, replace_exit(low, low.w - x), bolt.body(part))
+        here = sure(body_clearance(at, low, sure(bolt.body(part))))
+        there = sure(body_clearance(at, replace_exit(low, low.w - x), sure(bolt.body(part))))
         assert here - there == pytest.approx(x * math.cos(math.radians(athwart)), abs=1e-9)
 
 
@@ -118,7 +118,8 @@ def test_a_larger_fillet_never_clears_more(design, more):
         for part in BODIES:
             body = bolt.body(part)
             if body is not None:
-                assert body_clearance(space(larger), bolt.exit, body) <= body_clearance(space(design), bolt.exit, body) + 1e-6
+                there, here = (sure(body_clearance(space(one), bolt.exit, body)) for one in (larger, design))
+                assert there <= here + 1e-6
 
 
 @few
@@ -133,7 +134,7 @@ def test_well_blocks_and_holes_shifted_together_clear_alike(design, down):
         return tuple((u, y - down) for u, y in points)
 
     moved = replace(
-        even, well=replace(even.well, profile=lower(even.well.profile)),
+        even, well=replace(sure(even.well), profile=lower(even.well.profile)),
         inside_blocks=tuple(replace(one, outline=lower(one.outline)) for one in even.inside_blocks),
         mounts=(replace(even.mounts[0], upper_at=even.mounts[0].upper_at - down),),
     )  # fmt: skip
@@ -157,7 +158,7 @@ def test_a_check_never_raises_and_every_finding_makes_sense(design):
         assert found.text.endswith(".")
         for number in (found.value, found.least, found.advised):
             assert number is None or math.isfinite(number)
-        if found.value is not None and found.least is not None and found.state != "note":
+        if found.value is not None and found.least is not None and found.advised is not None and found.state != "note":
             by_limits = state_of(found.value, found.least, found.advised)
             told_otherwise = found.check in ("row", "seat", "old_hole")
             assert told_otherwise or found.state == by_limits

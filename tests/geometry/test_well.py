@@ -30,7 +30,7 @@ def inside(corner: float, radius: float, *, profile=((-300, 0), (-300, FLOOR), (
 
 def height(within, n: float) -> float:
     """Return how high what is in the way stands over the profile's floor line, in the middle of the floor [mm]."""
-    return 100.0 - within.section(n).signed_distance((0.0, FLOOR + 100.0))
+    return 100.0 - float(within.section(n).signed_distance((0.0, FLOOR + 100.0)))
 
 
 def leaves(u: float, w: float, lean: float = 0.0) -> Exit:
@@ -81,7 +81,7 @@ def test_the_height_that_a_hole_needs_above_the_virtual_corner(radius, corner, f
 
 
 def test_a_rising_floor_meets_the_far_end_of_a_long_socket():
-    """Corner 86°: at 100 mm out the floor stands 100·cot 86° = 6.9927 higher; a socket 30 over the corner, R 13, has 10.0073."""
+    """Corner 86°: at 100 mm out the floor stands 100·cot 86° = 6.9927 higher; a socket 30 up, R 13, has 10.0073."""
     room = body_clearance(inside(86, 0.0), leaves(0.0, FLOOR + 30), Body("socket", 3.0, 100.0, Disc(13.0)))
     assert room == pytest.approx(30 - 100 / math.tan(math.radians(86)) - 13, abs=CLOSE)
     assert room == pytest.approx(10.0073, abs=0.0001)
@@ -145,6 +145,14 @@ def test_below_the_floor_it_is_negative_all_the_way_down():
     for down in (0.0, 1.0, 30.0, 150.0):
         room = body_clearance(within, leaves(0.0, FLOOR - down), Body("nut", 3.0, 10.0, Disc(13.0)))
         assert room == pytest.approx(-down - 13.0, abs=CLOSE)
+
+
+@pytest.mark.parametrize("floor", [((140, -240),), ((0, -240), (0, -200), (140, -200))])
+def test_a_fillet_too_large_for_its_well_leaves_nothing_free(floor):
+    """Radius 400 in a well 300 wide: fouled, by a length that still means something (less than radius and well)."""
+    within = inside(90, 400.0, profile=((-150, 0), (-140, -240), *floor, (150, 0)))
+    for n in (0.0, 50.0):
+        assert -700 < within.section(n).signed_distance((0.0, -100.0)) < 0
 
 
 def test_without_a_well_only_blocks_limit_anything():

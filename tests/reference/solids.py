@@ -11,13 +11,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 from manifold3d import CrossSection, FillRule, JoinType, Manifold, OpType
-
-if TYPE_CHECKING:
-    from geometry.design.whole import Design
 
 ROUND = 512  # sides of a cylinder
 SAG = 0.001  # [mm] by which a fillet's chords may lie off its round, into the air: the solid is never too small
@@ -47,8 +44,8 @@ class Scene:
         return bool((self.solid ^ cylinder).volume() > 1e-12)
 
 
-def scene(design: Design) -> Scene:
-    """Return the inside of ``design``; every number has to be measured."""
+def scene(design: Any) -> Scene:
+    """Return the inside of a `Design`, every number of which has to be measured."""
     transom, well = design.transom, design.well
     thick = transom.thickness
     taper = math.atan2(thick.low - thick.top, -thick.low_at)
@@ -84,7 +81,7 @@ def scene(design: Design) -> Scene:
     return Scene(origin, up, forward, along, edge, solid)
 
 
-def axis(design: Design, at: Scene, u: float, v: float, tilt: float) -> tuple[Vector, Vector]:
+def axis(at: Scene, u: float, v: float, tilt: float) -> tuple[Vector, Vector]:
     """Return a bolt's exit on the inner face and the direction of its axis, both in (u, v, s)."""
     lean = math.radians(tilt)
     k = vector(0, math.sin(lean), math.cos(lean))
@@ -134,7 +131,8 @@ def _fillets(
     for number, edge in enumerate(edges):
         before = edges[number - 1] if number > 0 else None
         after = edges[number + 1] if number + 1 < len(edges) else None
-        mitred = [one for one, in_ in ((before, before is not None and before.points_in(edge)), (after, edge.points_in(after))) if in_]
+        inward = (before, before is not None and before.points_in(edge)), (after, edge.points_in(after))
+        mitred = [other for other, points_in in inward if other is not None and points_in]
         strip = edge.strip(*(300.0 if other in mitred else edge.beyond(other) for other in (before, after)))
         for other in mitred:
             strip = strip ^ other.wall_and_strip()

@@ -17,7 +17,7 @@ from geometry.design.whole import Design
 from geometry.solid.bolts import Body, Bolt, bolts
 from geometry.solid.clearances import body_clearance
 from geometry.solid.well import Space, space
-from tests.designs import changed, example_design, random_design
+from tests.designs import changed, example_design, random_design, sure
 from tests.reference.solids import ROUND, Scene, axis, cut_disc, cylinder, scene
 
 PARTS = ("washer", "nut", "socket", "thread_end")
@@ -33,7 +33,7 @@ def allowance(radius: float) -> float:
 def enters(at: Scene, bolt: Bolt, body: Body, growth: float, *, outside: bool) -> bool:
     """Tell whether a body grown by ``growth`` enters the solid; one that has shrunk to nothing enters nothing."""
     shape = body.shape
-    exit_, k = axis(bolt.design, at, bolt.u, bolt.v, bolt.tilt)
+    exit_, k = axis(at, bolt.u, bolt.v, bolt.tilt)
     if shape.is_cut:
         return at.enters(cut_disc(exit_, k, body.start, body.end, shape.radius, shape.cut, growth, outside=outside))
     if shape.radius + growth < 0.05:
@@ -84,8 +84,8 @@ def test_what_the_bound_for_a_leaning_bolt_gives_away(tilt, most):
     design = changed(example_design(), mounts__0__lower_tilt=tilt)
     at, within = scene(design), space(design)
     bolt = next(one for one in bolts(design) if one.name == "lower port")
-    for body in (bolt.body("washer"), bolt.body("nut")):
-        room = body_clearance(within, bolt.exit, body)
+    for body in (sure(bolt.body("washer")), sure(bolt.body("nut"))):
+        room = sure(body_clearance(within, bolt.exit, body))
         assert room - ARC < grown(at, bolt, body, room) < room + most
 
 
@@ -106,7 +106,7 @@ def test_the_worked_example_is_the_solids_too(drop):
     design = changed(example_design(), mounts__0__drop=drop)
     at, within = scene(design), space(design)
     for bolt, body in lower_bodies(design):
-        room = body_clearance(within, bolt.exit, body)
+        room = sure(body_clearance(within, bolt.exit, body))
         if body.shape.radius + room > 0.1:
             assert grown(at, bolt, body, room) == pytest.approx(room, abs=CLOSE)
         else:  # the axis itself lies in the floor: even a wire would
@@ -120,7 +120,7 @@ def test_the_solid_knows_the_simplest_case_by_heart():
         well__profile=((-300, 0), (-300, -200), (300, -200), (300, 0)), inside_blocks=(),
     )  # fmt: skip
     at = scene(design)
-    exit_, k = axis(design, at, 0.0, -150.0, 0.0)
+    exit_, k = axis(at, 0.0, -150.0, 0.0)
     assert exit_ == pytest.approx((0.0, -150.0, 44.0))
     assert k == pytest.approx((0.0, 0.0, 1.0))
     assert not at.enters(cylinder(exit_, k, 0.0, 10.0, 49.999, outside=True))
@@ -135,7 +135,7 @@ def test_the_solids_fillet_has_the_height_reckoned_by_hand(at_n, height):
         well__profile=((-300, 0), (-300, -200), (300, -200), (300, 0)), inside_blocks=(),
     )  # fmt: skip
     inside = scene(design)
-    exit_, k = axis(design, inside, 0.0, -150.0, 0.0)
+    exit_, k = axis(inside, 0.0, -150.0, 0.0)
     near = at_n * 25.4
     radius = 50.0 - height * 25.4
     assert not inside.enters(cylinder(exit_, k, near, near + 1e-3, radius - 0.03, outside=True))

@@ -1,0 +1,159 @@
+"""What the inside sheet shows of a design: places on the inner face, as numbers, before any drawing.
+
+Coordinates are seen looking aft, port on the right: x = −u, y up along the inner face from the inside top edge at the
+centreline, where the paper is folded [mm]. They are stretched by what the printer is off; figures are kept apart.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.design.measures import name_of
+from geometry.errors import OwnerError
+from geometry.solid.bolts import Bolt, bolts, plate_ring
+from geometry.solid.frames import Unmeasured, exit_of, faces
+from geometry.solid.outline import inner_rim
+from geometry.solid.well import space
+from templates_out.sheets.on_face import PILOT, Hole, Old, OnFace, Stretch, near, passes, well_lines
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from geometry.design.whole import Design
+    from templates_out.drawing.marks import Point
+
+
+class Inner(msgspec.Struct, frozen=True):
+    """What stands round one exit.
+
+    Attributes:
+        hole: its places, on the inner face; ``v`` is its depth below the inside top edge, negative downward.
+        limit: how far off the exit the pilot may come out and still vanish in the hole, as drawn [mm].
+        nut: half across its corners, as drawn. socket: half its outside, None where no tool is chosen.
+        washer: outside diameter, true [mm]. cut: whether its lower side is cut flat.
+    """
+
+    hole: Hole
+    limit: float
+    nut: float
+    socket: float | None
+    washer: float
+    cut: bool
+
+
+class OnInside(msgspec.Struct, frozen=True):
+    """All that the inside sheet shows.
+
+    Attributes:
+        face: holes, old holes, floor, flat land and blocks, as the outside sheet has them.
+        inner: what stands round each hole, in the same order.
+        plates: each plate's outline, and its back's where its lower edge is relieved.
+        rim: the inner face's edges.
+    """
+
+    face: OnFace
+    inner: tuple[Inner, ...]
+    plates: tuple[tuple[tuple[Point, ...], tuple[Point, ...] | None], ...]
+    rim: tuple[tuple[Point, Point], ...]
+
+
+def on_inside(design: Design, stretch: Stretch) -> OnInside:
+    """Return what the inside sheet of ``design`` shows.
+
+    Raises:
+        OwnerError: there are no bolts, or a measurement has not been taken; the sentence names it.
+    """
+    found = bolts(design)
+    if not found:
+        raise OwnerError(
+            "This design has no bolts: its bracket clamps on, so nothing comes out inside and there is no inside sheet. "
+            "Choose a bolted bracket if the motor is to be bolted."
+        )
+    try:
+        return _shown(design, found, stretch)
+    except Unmeasured as missing:
+        raise OwnerError(
+            f"The inside sheet can't be drawn yet: {name_of(design, missing.key)} is not known. Enter it, then print again."
+        ) from missing
+
+
+def _shown(design: Design, found: tuple[Bolt, ...], stretch: Stretch) -> OnInside:
+    edge = faces(design.transom).edge_w
+
+    def seen(point: Point) -> Point:
+        return stretch((-point[0], point[1] - edge))
+
+    inner = tuple(_inner(bolt, design, seen, stretch) for bolt in found)
+    holes = tuple(one.hole for one in inner)
+    floor, land = (tuple(run[::-1] for run in runs[::-1]) for runs in well_lines(design, holes, seen))
+    blocks = [(solid.name, tuple(map(seen, solid.ring))) for solid in space(design).blocks]
+    return OnInside(
+        OnFace(
+            holes, _old_holes(design, holes, seen, stretch), floor, land, (), (),
+            tuple((name, ring) for name, ring in blocks if _near_one(ring, holes)), (),
+        ),
+        inner,
+        _plates(found, seen),
+        tuple((seen(a), seen(b)) for a, b in inner_rim(design.transom).edges),
+    )  # fmt: skip
+
+
+def _near_one(ring: tuple[Point, ...], holes: tuple[Hole, ...]) -> bool:
+    sides = zip(ring, ring[1:] + ring[:1], strict=True)
+    return any(passes(a, b, hole.at) for a, b in sides for hole in holes)
+
+
+def _inner(bolt: Bolt, design: Design, seen: Callable[[Point], Point], stretch: Stretch) -> Inner:
+    at, disc, pilot = seen((bolt.exit.u, bolt.exit.w)), bolt.washer_disc, PILOT[design.units]
+    nut, socket = bolt.body("nut"), bolt.body("socket")
+    if nut is None:
+        raise TypeError("every bolt has a nut or a head inside")
+    hole = Hole(
+        bolt.at, bolt.mount_index, bolt.mount.name if len(design.mounts) > 1 else "", bolt.name,
+        bolt.exit.u, bolt.exit.w - bolt.faces.edge_w, at, pilot, bolt.hole, bolt.tilt,
+        at, stretch.length(disc.radius), stretch.length(disc.cut) if disc.is_cut else None,
+    )  # fmt: skip
+    return Inner(
+        hole,
+        stretch.length((bolt.hole - pilot) / 2),
+        stretch.length(nut.shape.radius),
+        None if socket is None else stretch.length(socket.shape.radius),
+        2 * disc.radius,
+        disc.is_cut,
+    )
+
+
+def _old_holes(design: Design, holes: tuple[Hole, ...], seen: Callable[[Point], Point], stretch: Stretch) -> tuple[Old, ...]:
+    """Return the old holes near the new ones, where they come out: they run square to the outer face."""
+    face, found = faces(design.transom), []
+    for old in design.old_holes:
+        u, v = old.at
+        if u is None or v is None or old.diameter is None:
+            continue
+        plug = old.plug_diameter if old.state == "plugged" else None
+        at = seen((u, exit_of(face, u, v, 0.0).w))
+        if near(at, holes):
+            found.append(Old(old, at, stretch.length(old.diameter / 2), stretch.length(plug / 2) if plug else None))
+    return tuple(found)
+
+
+def _plates(
+    found: tuple[Bolt, ...], seen: Callable[[Point], Point]
+) -> tuple[tuple[tuple[Point, ...], tuple[Point, ...] | None], ...]:
+    plates = []
+    for joined in plates_of(found):
+        plate = joined[0].plate
+        if plate is None:
+            raise TypeError("bolts are grouped by the plate that they go through")
+        front = tuple(map(seen, plate_ring(joined, plate, joined[0].plate_thickness)))
+        back = tuple(map(seen, plate_ring(joined, plate, 0.0)))
+        plates.append((front, back if back != front else None))
+    return tuple(plates)
+
+
+def plates_of(found: tuple[Bolt, ...]) -> list[tuple[Bolt, ...]]:
+    """Return the bolts of each backing plate, plate by plate."""
+    keys = dict.fromkeys((bolt.mount_index, bolt.plate_pair) for bolt in found if bolt.plate_pair is not None)
+    return [tuple(bolt for bolt in found if (bolt.mount_index, bolt.plate_pair) == key) for key in keys]

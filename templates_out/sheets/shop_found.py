@@ -1,0 +1,124 @@
+"""What the shop sheet says of the checks: what is fouled, missing or tight at length, what is clear in few lines."""
+
+from __future__ import annotations
+
+import re
+
+from geometry.design.measures import name_of
+from geometry.design.units import Unit, format_length
+from geometry.judge.findings import Checked, Finding
+from geometry.judge.words import figure_of
+from templates_out.drawing.fonts import writable
+
+Found = tuple[str, str, str]  # state, what was found, limits
+
+_STATES = {"clear": "clear", "tight": "tight", "unknown": "not known", "fouled": "fouled", "note": "note"}
+_NOUNS = {
+    "washer": "washers", "nut": "nuts", "socket": "sockets", "thread_end": "thread ends", "neighbour": "bolts to each other",
+    "socket_room": "room for the sockets", "feed": "room to bring the bolts in", "edge": "holes to the edges",
+    "old_hole": "holes to the old ones", "bearing": "bearing", "row": "row", "saddle": "saddle", "length": "bolt length",
+    "shank": "thread left", "seat": "seats", "height": "plate height", "power": "power", "clamp_on": "clamp",
+}  # fmt: skip
+# clear findings alike in kind share a line: how it begins, and what the check is called in it
+_FAMILIES = {
+    "washer": ("Room inside, least", "washers"), "nut": ("Room inside, least", "nuts"),
+    "socket": ("Room inside, least", "sockets"), "thread_end": ("Room inside, least", "thread ends"),
+    "neighbour": ("Room inside, least", "from bolt to bolt"),
+    "socket_room": ("Room to work, least", "in front of the sockets"), "feed": ("Room to work, least", "to bring the bolts in"),
+    "edge": ("Holes to the nearest edge", ""), "old_hole": ("New holes to old ones, least", ""),
+    "length": ("Thread, least", "beyond the nuts"), "shank": ("Thread, least", "left under the nuts"),
+    "seat": ("Heads and washers sit flat", "within"),
+}  # fmt: skip
+
+
+def found(checked: Checked) -> list[Found]:
+    """Return what the checks say as (state, sentences, limits), worst first.
+
+    What is fouled, tight or a note stands at length, both sides in one where they are alike; what waits for a reading
+    stands under that reading; what is clear is told by its least value, those of a kind in one line.
+    """
+    groups: dict[tuple[str, ...], list[Finding]] = {}
+    for finding in checked.findings:
+        groups.setdefault(_kind(checked, finding), []).append(finding)
+    return [_line(checked, key, group) for key, group in groups.items()]
+
+
+def _kind(checked: Checked, finding: Finding) -> tuple[str, ...]:
+    limits = _limits(finding, checked.design.units)
+    if finding.state == "unknown" and finding.missing is not None:
+        return finding.state, "missing", finding.missing
+    if finding.state == "clear" and finding.check in _FAMILIES:
+        return finding.state, "family", _FAMILIES[finding.check][0], limits
+    bare = re.sub(r"\b(upper|lower) (port|starboard)\b", r"\1", finding.text)
+    return finding.state, finding.check, bare, limits
+
+
+def _line(checked: Checked, key: tuple[str, ...], group: list[Finding]) -> Found:
+    state, unit = _STATES[key[0]], checked.design.units
+    if key[1] == "missing":
+        nouns = dict.fromkeys(_NOUNS.get(finding.check, finding.check) for finding in group)
+        return state, printed(f"Not measured: {name_of(checked.design, key[2])}. It decides: {', '.join(nouns)}."), ""
+    if key[1] == "family":
+        text = f"{key[2]}: {', '.join(_least(checked, group))}."
+        text = text.replace("flat: within", "flat within")
+    else:
+        text = group[0].text
+        if len(group) > 1 and key[2] != text:
+            text = f"{key[2]} {'Both sides' if len(group) == 2 else f'All {len(group)}'} alike."
+        if state in ("fouled", "not known", "tight") and group[0].remedy:
+            text = f"{text} {group[0].remedy}"
+    guesses = {key for finding in group for key in finding.guesses}
+    if guesses:
+        text = f"{text} Rests on {'a guess' if len(guesses) == 1 else f'{len(guesses)} guesses'}."
+    return state, printed(text), _limits(group[0], unit)
+
+
+def _least(checked: Checked, group: list[Finding]) -> list[str]:
+    """Return the least value of each kind in a family: "washers 5/16 in"."""
+    worst: dict[str, Finding] = {}
+    for finding in group:
+        name = _FAMILIES[finding.check][1]
+        if finding.check == "edge":
+            name = "inside" if finding.at.endswith("inner face") else "outside"
+        if finding.check == "old_hole":
+            name = "wood between" if finding.unit == "diameters" else "from a plug’s edge"
+        if name not in worst or finding.margin < worst[name].margin:
+            worst[name] = finding
+    return [f"{name} {figure_of(checked.design, finding)}".strip() for name, finding in worst.items()]
+
+
+def why(checked: Checked) -> str:
+    """Say what is not clear, worst first, in at most two sentences."""
+    told = [line for line in found(checked) if line[0] in ("fouled", "not known", "tight")]
+    if not told:
+        rests = f"It rests on {len(checked.guesses)} guesses." if checked.guesses else "Nothing is guessed."
+        return f"Everything that was checked is clear. {rests}"
+    more = f" {len(told) - 2} more below." if len(told) > 2 else ""
+    return " ".join(f"{state.capitalize()}: {_first(text)}" for state, text, _ in told[:2]) + more
+
+
+def _first(text: str) -> str:
+    """Return a text without its cure: its first sentence."""
+    return text.split(". ", maxsplit=1)[0].rstrip(".") + "."
+
+
+def printed(text: str) -> str:
+    """Return a sentence with its figures as paper has them: a hyphen before a fraction, unbroken before the unit."""
+    hyphened = re.sub(r"(\d) (\d+/\d)", r"\1-\2", writable(text))
+    return re.sub(r"(\d) (in|mm)\b", "\\1\N{NO-BREAK SPACE}\\2", hyphened)
+
+
+def _limits(finding: Finding, unit: Unit) -> str:
+    if finding.least is None or finding.advised is None:
+        return ""
+    least, advised = (_value(value, finding, unit) for value in (finding.least, finding.advised))
+    if finding.least == finding.advised:
+        return f"least {least}"
+    most = finding.least > finding.advised
+    return f"advised {advised}, {'most' if most else 'least'} {least}"
+
+
+def _value(value: float, finding: Finding, unit: Unit) -> str:
+    if finding.unit == "mm":
+        return format_length(value, unit, denominator=64, style="paper")
+    return f"{value:g}{'°' if finding.unit == 'degrees' else ''}"

@@ -1,0 +1,226 @@
+"""The shop sheet's page on torque: the pattern as it is seen, the passes, and the record to fill in."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+from itertools import pairwise
+
+from geometry.design.hardware import BoltName
+from geometry.design.units import Unit
+from geometry.design.whole import Design
+from geometry.judge.torque import CROSS, Turning, clamps, turning
+from geometry.solid.bolts import Bolt, bolts
+from geometry.solid.frames import Unmeasured
+from templates_out.drawing.fonts import writable
+from templates_out.drawing.marks import Circle, Line, Mark, Path, Point, Text
+from templates_out.sheets import pens
+from templates_out.sheets.figures import unbroken
+from templates_out.sheets.pens import words
+from templates_out.sheets.portrait import HEAD, ROW, Piece, Sheet, Writing, Written
+
+LB_FT = 1.3558179483314004  # N m: NIST SP 811, appendix B.8
+LBF = 4.4482216152605  # N: the same
+_UP, _ACROSS, _NARROW, _ROUND = 11.0, 19.5, 15.5, 3.6  # mm: places of the nuts in the pattern, their circles
+_PICTURE = 0.36  # share of the width that the pattern takes
+_NUTS = (0.0, 0.20, 0.31, 0.42, 0.54, 0.645, 0.75, 0.84, 0.925)
+_DRILLED = (0.0, 0.20, 0.37, 0.52, 0.67, 0.80, 0.91)
+
+
+def torque(nm: float, unit: Unit) -> str:
+    """Return a torque in both units: "35 lb-ft (47.5 N·m)"."""
+    return unbroken(f"{_feet(nm)} ({_metres(nm)})" if unit == "in" else f"{_metres(nm)} ({_feet(nm)})")
+
+
+def _feet(nm: float) -> str:
+    return f"{nm / LB_FT:.0f} lb-ft"
+
+
+def _metres(nm: float) -> str:
+    return f"{round(2 * nm) / 2:g} N·m"
+
+
+def torque_pieces(design: Design, sheet: Sheet, index: int) -> Iterator[Piece]:
+    """Yield pattern, passes and record of one motor; nothing where it has no bolts."""
+    mine = [bolt for bolt in bolts(design) if bolt.mount_index == index]
+    if not mine:
+        return
+    whose = f": {writable(design.mounts[index].name)}" if len(design.mounts) > 1 else ""
+    yield Piece(lambda y: sheet.heading(y, f"Torque on the nuts{whose}"), tied=True, names="torque")
+    yield Piece(lambda y: _pattern_and_passes(sheet, mine, y))
+    yield from _nuts(sheet, mine)
+    yield Piece(lambda y: sheet.heading(y, f"As drilled{whose}"), tied=True, names="record")
+    yield from _drilled(sheet, mine)
+
+
+def outside_in(mine: list[Bolt]) -> bool:
+    """Tell whether all nuts lie outside: then the pattern is seen from astern."""
+    return all(bolt.from_inside for bolt in mine)
+
+
+def _pattern_and_passes(sheet: Sheet, mine: list[Bolt], y: float) -> Written:
+    picture = pattern(mine, (sheet.left + _PICTURE * sheet.room / 2 - 2.0, y - 6.0 - _UP))
+    beside = sheet.column(_PICTURE)
+    page = Writing(y=y).then(lambda y: sheet.column(0, _PICTURE).paragraph(y - 32.0, _seen(mine), ROW, bold=True))
+    below = page.y
+    page = Writing((*page.marks, *picture), y)
+    for text, strong in passes(mine, sheet.design.units):
+        page = page.then(partial(beside.ticked, text=text, strong=strong))
+    for text in notes(mine, sheet.design.units):
+        page = page.then(partial(beside.paragraph, text=text, size=ROW))
+        page = page.beside((), page.y - 0.6)
+    return page.marks, min(page.y, below) - 1.0
+
+
+def _seen(mine: list[Bolt]) -> str:
+    if outside_in(mine):
+        return "As you see it from astern, looking forward: port is left."
+    odd = "" if not any(bolt.from_inside for bolt in mine) else " Nuts marked so lie outside."
+    return f"As you see it from inside, looking aft: port is right.{odd}"
+
+
+def pattern(mine: list[Bolt], at: Point) -> tuple[Mark, ...]:
+    """Return the nuts of one motor about ``at`` [paper mm], numbered, with arrows from each to the next."""
+    mirror = 1.0 if outside_in(mine) else -1.0
+    spots = {bolt.name: _spot(bolt.name, mirror, at) for bolt in mine}
+    marks: list[Mark] = []
+    for a, b in pairwise(CROSS):
+        marks += _arrow(spots[a], spots[b])
+    for number, name in enumerate(CROSS, start=1):
+        bolt = next(bolt for bolt in mine if bolt.name == name)
+        x, y = spots[name]
+        marks.append(Circle((x, y), _ROUND, pens.FINAL, None, f"nut {number}"))
+        marks.append(Text((x, y - 0.37 * HEAD), str(number), HEAD, bold=True, anchor="middle", part=f"nut {number}"))
+        told = name if not bolt.from_inside or mirror > 0 else f"{name}, outside"
+        base = y + _ROUND + 1.4 if bolt.upper else y - _ROUND - 1.4 - 0.74 * ROW
+        marks.append(words((x, base), told, ROW, anchor="middle", part=f"nut {number}"))
+    return tuple(marks)
+
+
+def _spot(name: BoltName, mirror: float, at: Point) -> Point:
+    upper = name.startswith("upper")
+    side = -1.0 if name.endswith("port") else 1.0
+    return at[0] + mirror * side * (_ACROSS if upper else _NARROW), at[1] + (_UP if upper else -_UP)
+
+
+def _arrow(a: Point, b: Point) -> Iterator[Mark]:
+    far = math.dist(a, b)
+    c, s = (b[0] - a[0]) / far, (b[1] - a[1]) / far
+    clear = _ROUND + 1.2
+    start, tip = (a[0] + clear * c, a[1] + clear * s), (b[0] - clear * c, b[1] - clear * s)
+    yield Line(start, (tip[0] - 1.5 * c, tip[1] - 1.5 * s), pens.SEAM, "order")
+    wing = [(tip[0] - 2.2 * c - side * 0.75 * s, tip[1] - 2.2 * s + side * 0.75 * c) for side in (-1, 1)]
+    yield Path((tip, *wing), True, None, "ink", "order")
+
+
+def _kinds(mine: list[Bolt]) -> list[tuple[str, Turning | None]]:
+    """Return how each pair is tightened, both in one where they are alike; None where the torque is not known."""
+    found: dict[Turning | None, list[str]] = {}
+    for bolt in mine:
+        try:
+            told: Turning | None = turning(bolt)
+        except Unmeasured:
+            told = None
+        found.setdefault(told, []).append(bolt.pair)
+    return [("" if len(found) == 1 else f"{pairs[0]} pair ", told) for told, pairs in found.items()]
+
+
+def passes(mine: list[Bolt], unit: Unit) -> list[tuple[str, bool]]:
+    """Return the passes as (what to do, whether in bold)."""
+    kinds = _kinds(mine)
+    locking = any(told is None or told.known != "none" for _, told in kinds)
+    steps: list[tuple[str, bool]] = []
+    if locking:
+        steps.append(("Run each nut on by hand until its insert grips.", False))
+        listed = [(pair, told.running) for pair, told in kinds if told is not None and told.known == "listed"]
+        limits = {f"{pair}{torque(most, unit)}" for pair, most in listed if most is not None}
+        more = f" More than {' or '.join(sorted(limits))}: another nut." if limits else ""
+        steps.append((f"Turn each on with the torque wrench: what it takes is its running torque. Write it down.{more}", False))
+    steps.append(("All four snug, by feel, in the order 1 2 3 4.", False))
+    plus = " + running torque" if locking else ""
+    count = len(kinds[0][1].passes) if kinds[0][1] is not None else 2
+    for number in range(count):
+        each = (f"{pair}{_pass(kind, number, count, unit)}{plus}{_most(kind, number, count, unit)}" for pair, kind in kinds)
+        steps.append((f"Pass {number + 1}, in that order: {'; '.join(each)}.", True))
+    steps.append(("Once round again. A nut that moves: round again.", False))
+    return steps
+
+
+def _pass(told: Turning | None, number: int, count: int, unit: Unit) -> str:
+    if told is None:
+        return "half the manual’s torque" if number + 1 < count else "the manual’s torque"
+    return torque(told.passes[number], unit)
+
+
+def _most(told: Turning | None, number: int, count: int, unit: Unit) -> str:
+    if told is None or number + 1 < count or told.most is None or told.known == "none":
+        return ""
+    at_most = "at most " if told.known == "listed" else ""
+    return f" = {at_most}{torque(told.most, unit)} on the wrench"
+
+
+def notes(mine: list[Bolt], unit: Unit) -> list[str]:
+    """Return what stands below the passes: where the running torque is from, and what pulls each bolt."""
+    found = []
+    for pair, told in _kinds(mine):
+        of = f"{pair}nuts".capitalize() if pair else "Nuts"
+        if told is None:
+            found.append(f"{of}: torque not known. Take it from the motor’s manual: ____________")
+        elif told.known == "listed" and told.running is not None:
+            found.append(
+                f"{of}: {torque(told.running, unit)} is the most that the standard lets a new one take "
+                f"({told.source}). Yours may take far less: add what you read, not this."
+            )
+        elif told.known == "given" and told.running is not None:
+            found.append(f"{of}: running torque {torque(told.running, unit)}, as entered.")
+        elif told.known == "not known":
+            found.append(f"{of}: no running torque is listed for them. Add what you read.")
+    forces = {told for bolt in mine if (told := _force(bolt, unit))}
+    if forces:
+        found.append(f"Threads lubricated, that pulls each bolt with {' or '.join(sorted(forces))}.")
+    found.append("Hold the head, turn the nut, slowly, by hand. The motor’s manual wins over every figure here.")
+    return found
+
+
+def _force(bolt: Bolt, unit: Unit) -> str:
+    try:
+        low, high = clamps(bolt)
+    except Unmeasured:
+        return ""
+    metric = f"{low / 1000:.0f} to {high / 1000:.0f} kN"
+    inch = f"{round(low / LBF, -2):.0f} to {round(high / LBF, -2):.0f} lbf"
+    return unbroken(f"{inch} ({metric})" if unit == "in" else f"{metric} ({inch})")
+
+
+def _nuts(sheet: Sheet, mine: list[Bolt]) -> Iterator[Piece]:
+    unit = sheet.design.units
+    kinds = _kinds(mine)
+    told = kinds[0][1] if len(kinds) == 1 else None
+    figures = [_bare(share, unit) for share in told.passes] if told else ["", ""]
+    heads = ("nut", "running", *(f"pass {i}{f': {figure} +' if figure else ''}" for i, figure in enumerate(figures, start=1)),
+             "24 hours", "first trip", "10 h", "50 h", "season")  # fmt: skip
+    head = partial(sheet.heads, heads=heads, at=_NUTS)
+    yield Piece(head, tied=True)
+    for number, name in enumerate(CROSS, start=1):
+        yield Piece(partial(sheet.to_fill, name=f"{number}  {name}", at=_NUTS), head)
+    yield Piece(partial(sheet.to_fill, name="stripe straight, all dry", at=_NUTS, boxes=range(4, 9)), head, tied=True)
+    sunk = "if a washer has sunk more than 1/32 in (0.8 mm), rust weeps, or the skin cracks like a star: no more running."
+    yield Piece(lambda y: sheet.gate(y - 2.4, sunk))
+
+
+def _bare(nm: float, unit: Unit) -> str:
+    return f"{nm / LB_FT:.0f}" if unit == "in" else f"{round(2 * nm) / 2:g}"
+
+
+def _drilled(sheet: Sheet, mine: list[Bolt]) -> Iterator[Piece]:
+    heads = ("hole", "entry off, up / down", "port / stbd", "exit off, up / down", "port / stbd", "thickness", "chips")
+    head = partial(sheet.heads, heads=heads, at=_DRILLED)
+    yield Piece(head, tied=True)
+    for bolt in mine:
+        yield Piece(partial(sheet.to_fill, name=bolt.name, at=_DRILLED), head)
+    yield Piece(lambda y: sheet.blank(y, ("Bracket’s hole used, counted from the top", 0.0), ("motor’s serial number", 0.55)))
+    yield Piece(lambda y: sheet.blank(y, ("Plugs, wet places, what was done otherwise", 0.0)))
+    yield Piece(lambda y: sheet.blank(y, ("Drilled by", 0.0), ("on", 0.45), ("photographs kept at", 0.65)))
+
+

@@ -1,0 +1,139 @@
+"""Volumes and torques against worked examples.
+
+Volumes: the trade's own table of bores through 2 in (common practice, no source). Torques: T = K F d of Shigley,
+Mechanical Engineering Design, chapter 8, with two published worked examples.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.decide.quantities import (
+    Amount,
+    cylinder,
+    has_wood,
+    plug,
+    plugs,
+    potting,
+    sealant,
+    to_plug,
+    too_wide,
+    widened,
+)
+from geometry.design.boat import OldHole
+from geometry.judge.torque import CROSS, clamp_of, clamps, torque_for, turning
+from geometry.solid.bolts import bolts
+from geometry.solid.frames import Unmeasured
+from geometry.tables.running import running
+from tests.designs import IN, changed, example_design, twin_design
+
+LBF, LBF_IN, LB_FT = 4.4482216152605, 0.1129848290276167, 1.3558179483314004  # NIST SP 811, appendix B
+
+
+@pytest.mark.parametrize(("diameter", "millilitres"), [(0.75, 14.5), (1.0, 25.7), (1.25, 40.2), (1.5, 57.9)])
+def test_bores_through_two_inches(diameter, millilitres):
+    """Within 0.05 mL: the table has one place."""
+    assert cylinder(diameter * IN, 2 * IN) == pytest.approx(millilitres, abs=0.051)
+
+
+def test_four_inch_plugs_take_a_cup():
+    """Four 1 in plugs through 2 in: 103 mL; the trade mixes 150, that is 30 to 50 % more (133.8 to 154.4)."""
+    four = Amount(4 * cylinder(IN, 2 * IN))
+    assert four.net == pytest.approx(103, abs=0.1)
+    assert four.mix == pytest.approx((133.9, 154.4), abs=0.1)
+    assert four.mix[0] < 150 < four.mix[1]
+
+
+def old(**values):
+    bare = OldHole(name="old", at=(100.0, -100.0), diameter=IN / 2, state="open", plug_diameter=None, reuse=False)
+    return replace(bare, **values)
+
+
+def test_an_old_half_inch_hole_is_bored_to_an_inch():
+    """1/2 in bored to 1 in through 2 in: 25.7 mL."""
+    design = changed(example_design(), transom__thickness__top=2 * IN, transom__thickness__low=2 * IN, old_holes=(old(),))
+    found = plug(design, 0)
+    assert (found.bore, found.through) == pytest.approx((IN, 2 * IN), abs=1e-6)
+    assert plugs(design).net == pytest.approx(25.74, abs=0.01)
+    assert plug(replace(design, units="mm"), 0).bore == pytest.approx(26.0, abs=1e-6)
+
+
+def test_which_old_holes_are_filled():
+    design = changed(
+        example_design(),
+        old_holes=(old(), old(state="sealed"), old(state="plugged"), old(reuse=True), old(diameter=40.0), old(diameter=None)),
+    )
+    assert (to_plug(design), too_wide(design)) == ((0, 1, 5), (4,))
+    with pytest.raises(Unmeasured):
+        plugs(design)
+
+
+def test_wood_round_new_holes():
+    """17/32 in and 5 mm at least is 3/4 in; 44 less a skin of 4 is 40 mm deep: 4 x pi/4 19.05^2 x 40 = 45.6 mL."""
+    design = example_design()
+    assert widened(bolts(design)[0]) == pytest.approx(0.75 * IN, abs=1e-6)
+    assert potting(design).net == pytest.approx(4 * math.pi / 4 * 1.905**2 * 4.0, abs=1e-6)
+    assert potting(twin_design()).net == pytest.approx(2 * potting(design).net, abs=1e-6)
+    laminate = changed(design, transom__core="solid laminate")
+    assert not has_wood(laminate)
+    assert potting(laminate).net == 0.0
+
+
+def test_sealant_by_hand():
+    """Each: gap pi/4 (13.5^2 - 12.7^2) x 44 = 0.724 mL, beds of 2 mm, 38.1 across 2.280 mL and 34.9 across 1.913 mL."""
+    assert sealant(example_design()).net == pytest.approx(4 * (0.724 + 2.280 + 1.913), abs=0.005)
+    with pytest.raises(Unmeasured):
+        sealant(changed(example_design(), mounts__0__lower_hardware__hole=None))
+
+
+@pytest.mark.parametrize(("k", "inch_pounds"), [(0.30, 72.7), (0.25, 60.6), (0.20, 48.5), (0.15, 36.3), (0.10, 24.2)])
+def test_torque_of_a_small_screw(k, inch_pounds):
+    """D .190 in, 1275 lbf: Mechanical Fastening, Joining and Assembly, p. 85, read in a secondary copy; 0.1 lbf in."""
+    found = torque_for(1275 * LBF, k, 0.190 * IN) / LBF_IN
+    assert found == pytest.approx(inch_pounds, abs=0.1)
+    assert clamp_of(found * LBF_IN, k, 0.190 * IN) / LBF == pytest.approx(1275, abs=1e-6)
+
+
+def test_clamp_of_the_half_inch_bolt():
+    """40 lb-ft at K .18 pulls a 1/2 in bolt with 5333 lbf (12 T / (K d)); within 1 lbf."""
+    assert clamp_of(40 * LB_FT, 0.18, IN / 2) / LBF == pytest.approx(5333, abs=1)
+    low, high = clamps(bolts(example_design())[0])
+    assert (low, high) == pytest.approx((47.5 / (0.18 * 0.0127), 47.5 / (0.14 * 0.0127)), abs=1e-6)
+
+
+def test_lock_nuts_as_published():
+    """ASME B18.16.6: 110, 135 and 204 lbf in at first installation, at the most; read in a secondary copy."""
+    for bolt, most in (("3/8-16", 110), ("7/16-14", 135), ("1/2-13", 204)):
+        found = running("ASME B18.16.6 NE", bolt)
+        assert found is not None
+        assert found.most / LBF_IN == pytest.approx(most, abs=1e-9)
+    assert running("ASME B18.16.6 NE", "1/2-20") is None
+    assert running("ASME B18.2.2 hex", "1/2-13") is None
+
+
+def test_running_torque_is_added():
+    """47.5 N m clamp, 23.75 in the first pass; the published greatest of the nut, 204 lbf in, is 23.05 N m more."""
+    bolt = bolts(example_design())[0]
+    found = turning(bolt)
+    assert (found.passes, found.known) == ((23.75, 47.5), "listed")
+    assert found.most == pytest.approx(47.5 + 23.05, abs=0.01)
+    given = turning(bolts(changed(example_design(), mounts__0__upper_hardware__running_torque=8.0))[0])
+    assert (given.most, given.known) == (55.5, "given")
+    plain = turning(bolts(changed(example_design(), mounts__0__upper_hardware__nut="ASME B18.2.2 hex"))[0])
+    assert (plain.most, plain.known) == (47.5, "none")
+    fine = changed(example_design(), mounts__0__upper_hardware__bolt="1/2-20")
+    assert (turning(bolts(fine)[0]).most, turning(bolts(fine)[0]).known) == (None, "not known")
+    with pytest.raises(Unmeasured):
+        turning(bolts(changed(example_design(), mounts__0__upper_hardware__torque=None))[0])
+
+
+def test_the_order_goes_corner_to_corner():
+    assert sorted(CROSS) == sorted({bolt.name for bolt in bolts(example_design())})
+    pair_and_side = [name.split() for name in CROSS]
+    assert pair_and_side[0][0] != pair_and_side[1][0]
+    assert pair_and_side[0][1] != pair_and_side[1][1]
+    assert pair_and_side[2][0] != pair_and_side[3][0]
+    assert pair_and_side[2][1] != pair_and_side[3][1]
