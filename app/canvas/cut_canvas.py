@@ -116,15 +116,11 @@ class CutView(QWidget):
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show a checked design: the side that was stepped to, else that of the chosen part, else the tightest one."""
         self._shown = checked, sight
-        named: Side | None = (
-            "port" if " port " in sight.chosen else "starboard" if " starboard " in sight.chosen else None
-        )
+        named: Side | None = "port" if " port " in sight.chosen else "starboard" if " starboard " in sight.chosen else None
         side = self._chosen_side or named or tightest_side(checked)
         changed = side != self.canvas.side
         self.canvas.side = side
-        bolted = (
-            sight.mount < len(checked.design.mounts) and checked.design.mounts[sight.mount].bracket.rows is not None
-        )
+        bolted = sight.mount < len(checked.design.mounts) and checked.design.mounts[sight.mount].bracket.rows is not None
         self.head.show_title(cut_title(side, bolted=bolted))
         self.canvas.show_checked(checked, sight)
         if changed and not self.canvas.own:

@@ -70,7 +70,7 @@ def _seat(report: Reporter, bolt: Bolt) -> None:
                 f"which lets it lean {report.angle(limit)}."
             )
             return Said(value, text, "Drill square to the face.", "fouled")
-        least, advised = report.design.limits.seat_angle
+        _, advised = report.design.limits.seat_angle
         if value > advised + CLOSE:
             side = "head" if abs(tilt) >= abs(lean - wedge) else "washer"
             text = f"The {side} of the {bolt.name} bolt sits {report.angle(value)} off flat."

@@ -32,7 +32,7 @@ from templates_out.sheets.portrait import Sheet, Writing
 from templates_out.sheets.reading import with_block
 from templates_out.sheets.seams import join_length
 from templates_out.sheets.template import MARGIN, drawing_room, home_of, needs, outside, overlap, paper_called
-from templates_out.sheets.tiles import Plan, letter, plan
+from templates_out.sheets.tiles import Needs, Plan, letter, plan
 from templates_out.sheets.why_not import why_not
 
 if TYPE_CHECKING:
@@ -67,11 +67,10 @@ def inside_pages(
     first, stretch = outside(design, checked, paper, margin, bars)
     inside = on_inside(design, stretch)
     reason = why_not(checked)
-    asked = needs(inside.face, reason)
     date = date or datetime.date.today()
     best: tuple[bool, tuple[Page, ...]] | None = None
     for back in (0.0, 10.0, 20.0, 35.0):  # a hole's words are never left out: the seams move instead
-        lying = plan(asked, paper_named(paper), margin, first, back)
+        asked, lying = _lying(inside, reason, paper, margin, first, back)
         sheets, left_over, complete = _sheets(design, inside, lying, drawing_room(lying, asked), reason, stretch, date)
         pages = (*finished(sheets), *_to_read(design, date, paper, left_over))
         if best is None:
@@ -81,10 +80,18 @@ def inside_pages(
     return best[1] if best else ()
 
 
-def inside_count(design: Design, checked: Checked, paper: str, margin: float) -> int:
-    """Return how many inside sheets there are."""
-    inside = on_inside(design, Stretch())
-    return len(plan(needs(inside.face, why_not(checked)), paper_named(paper), margin).tiles)
+def inside_count(design: Design, checked: Checked, paper: str = "letter", margin: float = MARGIN) -> int:
+    """Return how many inside sheets there are; the letters of what is printed with them go on after these."""
+    return len(_lying(on_inside(design, Stretch()), why_not(checked), paper, margin)[1].tiles)
+
+
+def _lying(
+    inside: OnInside, reason: str | None, paper: str, margin: float, first: int = 0, back: float = 0.0
+) -> tuple[Needs, Plan]:
+    """Return what is asked of the sheets and how they lie; the floor is left out where it alone costs a sheet."""
+    every = [needs(inside.face, reason, with_floor) for with_floor in (True, False)]
+    ways = [(asked, plan(asked, paper_named(paper), margin, first, back)) for asked in every]
+    return min(ways, key=lambda way: len(way[1].tiles))
 
 
 def _sheets(

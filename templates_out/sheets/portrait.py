@@ -63,15 +63,15 @@ class Piece(msgspec.Struct, frozen=True):
     names: str = ""
 
 
-def flowed(pieces: Iterable[Piece], top: float, foot: float = MARGIN - 1.5) -> list[Writing]:
-    """Return the pages that ``pieces`` fill from the height ``top`` down to ``foot``."""
+def flowed(pieces: Iterable[Piece], first: float, later: float, foot: float = MARGIN - 1.5) -> list[Writing]:
+    """Return the pages that ``pieces`` fill down to ``foot``: from ``first`` on the first page, from ``later`` on others."""
     pages: list[Writing] = []
     for group in _tied(pieces):
         trial = _put(pages[-1], group) if pages and not group[0].fresh else None
         if trial is not None and trial.y >= foot:
             pages[-1] = trial
             continue
-        again = group[0].again
+        again, top = group[0].again, later if pages else first
         start = Writing(y=top) if again is None else Writing(y=top).then(again)
         pages.append(_put(start, group))
     return pages

@@ -14,11 +14,11 @@ from geometry.judge.findings import Checked
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.marks import Mark, Page, Text
+from templates_out.drawing.marks import Mark, Page, Path, Text
 from templates_out.sheets import shop_words as says
 from templates_out.sheets.blocks import band, band_height
 from templates_out.sheets.pens import PT, shortened, width_of
-from templates_out.sheets.portrait import BODY, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, flowed
+from templates_out.sheets.portrait import BODY, HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, flowed
 from templates_out.sheets.shop_buy import to_buy
 from templates_out.sheets.shop_found import found, why
 from templates_out.sheets.shop_pictures import pictures, side_to_show
@@ -34,7 +34,8 @@ from templates_out.views.viewport import fit, work_rect
 
 ANSWER = 10.5 * PT
 CHECK_HEADS, CHECK_COLUMNS = ("state", "what was found", "limits"), (0.0, 0.09, 0.76)
-NOT_TO_SCALE, ABOUT = "pictures not to scale; all figures along the face", "tick as you go; write with a pencil"
+NOT_TO_SCALE, ABOUT = "pictures not to scale", "tick as you go"
+STRIP = 7.0  # mm: height of the warning on later pages
 
 
 def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> tuple[Page, ...]:
@@ -46,20 +47,29 @@ def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> 
     sheet = Sheet(checked.design, date, paper_named(paper))
     top = sheet.headed("", "")[1]
     reason = why_not(checked)
-    warning: tuple[Mark, ...] = ()
-    if reason is not None:
-        high = band_height(reason, sheet.room)
-        warning = band((sheet.left, top - high, sheet.right, top), reason)
-        top -= high + 3.0
-    pages = flowed(_pieces(checked, sheet), top)
-    return tuple(
-        sheet.page(
-            page.beside((*warning, *sheet.headed(_title(sheet, page), ABOUT if number > 1 else NOT_TO_SCALE)[0],
-                         *sheet.numbered(number, len(pages)))),
-            f"Shop {number}",
-        )
-        for number, page in enumerate(pages, start=1)
-    )  # fmt: skip
+    high = band_height(reason, sheet.room) + 3.0 if reason is not None else 0.0
+    pages = flowed(_pieces(checked, sheet), top - high, top - STRIP - 2.0 if reason is not None else top)
+    made = []
+    for number, page in enumerate(pages, start=1):
+        head = sheet.headed(_title(sheet, page), ABOUT if number > 1 else NOT_TO_SCALE)[0]
+        warning: tuple[Mark, ...] = ()
+        if reason is not None:
+            first = number == 1
+            warning = band((sheet.left, top - high + 3.0, sheet.right, top), reason) if first else _strip(sheet, top)
+        made.append(sheet.page(page.beside((*head, *sheet.numbered(number, len(pages)), *warning)), f"Shop {number}"))
+    return tuple(made)
+
+
+def _strip(sheet: Sheet, top: float) -> tuple[Mark, ...]:
+    """The warning once more, small, on later pages."""
+    size, part = HEAD, "not to be drilled"
+    block = Path(
+        ((sheet.left, top - STRIP), (sheet.right, top - STRIP), (sheet.right, top), (sheet.left, top)), True, None, "ink", part
+    )
+    said = Text((sheet.left + sheet.room / 2, top - STRIP / 2 - 0.37 * size), "NOT TO BE DRILLED", size, "sheet", bold=True,
+                anchor="middle", part=part)  # fmt: skip
+    why_there = Text((sheet.right - 2.0, said.at[1]), "why: page 1", ROW, "sheet", condensed=True, anchor="end", part=part)
+    return block, said, why_there
 
 
 def _title(sheet: Sheet, page: Writing) -> str:
@@ -70,7 +80,7 @@ def _title(sheet: Sheet, page: Writing) -> str:
         if width_of(Text((0.0, 0.0), longer, TITLE, bold=True)) > sheet.room - 26.0:
             break
         title = longer
-    return title
+    return title if page.names else f"{title}, continued"
 
 
 def _pieces(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
@@ -96,7 +106,7 @@ def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
     mount = design.mounts[index] if index < len(design.mounts) else None
     several = mount is not None and len(design.mounts) > 1
     name = writable(mount.name) if mount is not None and several else ""
-    yield Piece(lambda y: sheet.paragraph(y, says.answer(design), ANSWER, bold=True, condensed=False), fresh=True, names=name)
+    yield Piece(lambda y: sheet.paragraph(y, says.answer(design), ANSWER, bold=True, condensed=False), fresh=True, names=name or "holes")
     yield Piece(lambda y: sheet.paragraph(y - 1.0, why(checked)))
     yield Piece(lambda y: pictures(checked, sheet, index, y - 2.0))
     rows = says.hole_rows(design, index)

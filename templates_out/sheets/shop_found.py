@@ -7,7 +7,7 @@ import re
 from geometry.design.measures import name_of
 from geometry.design.units import Unit, format_length
 from geometry.judge.findings import Checked, Finding
-from geometry.judge.words import figure_of
+from geometry.judge.words import figure_of, number
 from templates_out.drawing.fonts import writable
 
 Found = tuple[str, str, str]  # state, what was found, limits
@@ -49,8 +49,14 @@ def _kind(checked: Checked, finding: Finding) -> tuple[str, ...]:
         return finding.state, "missing", finding.missing
     if finding.state == "clear" and finding.check in _FAMILIES:
         return finding.state, "family", _FAMILIES[finding.check][0], limits
-    bare = re.sub(r"\b(upper|lower) (port|starboard)\b", r"\1", finding.text)
-    return finding.state, finding.check, bare, limits
+    return finding.state, finding.check, _bare(finding), limits
+
+
+def _bare(finding: Finding) -> str:
+    """Return a text without the bolt's side; a note or a clear one without its pair as well."""
+    if finding.state in ("clear", "note"):
+        return re.sub(r"\b(upper|lower) (port |starboard )?(?=bolts? )", "", finding.text)
+    return re.sub(r"\b(upper|lower) (port|starboard)\b", r"\1", finding.text)
 
 
 def _line(checked: Checked, key: tuple[str, ...], group: list[Finding]) -> Found:
@@ -64,7 +70,7 @@ def _line(checked: Checked, key: tuple[str, ...], group: list[Finding]) -> Found
     else:
         text = group[0].text
         if len(group) > 1 and key[2] != text:
-            text = f"{key[2]} {'Both sides' if len(group) == 2 else f'All {len(group)}'} alike."
+            text = f"{key[2]} {'Both' if len(group) == 2 else f'All {number(len(group))}'} alike."
         if state in ("fouled", "not known", "tight") and group[0].remedy:
             text = f"{text} {group[0].remedy}"
     guesses = {key for finding in group for key in finding.guesses}

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import partial
 
 from geometry.design.measures import Measure, measures, state_of
-from geometry.design.units import Unit, format_angle, format_both, format_length
+from geometry.design.units import format_angle, format_length
 from geometry.design.whole import Design
 from geometry.judge.torque import turning
 from geometry.solid.bolts import bolts
@@ -15,25 +14,26 @@ from geometry.tables import fasteners, materials
 from geometry.tables.known import CHOICE, PRACTICE
 from geometry.tables.trade import STANDING_LIMITS
 from templates_out.drawing.fonts import writable
-from templates_out.sheets.portrait import ROW, Piece, Sheet, gap
+from templates_out.sheets.figures import check_figure, unbroken
+from templates_out.sheets.portrait import ROW, Piece, Sheet
 from templates_out.sheets.shop_words import NOT_KNOWN
 
-_AT = (0.0, 0.20, 0.335, 0.435, 0.52, 0.72, 0.855, 0.955)  # two tables side by side
-_HEADS = ("measured", "value", "how", "within") * 2
+GUESS = "a guess"
 _LAST = 5  # sections of the card up to the bracket's: what follows is decided or bought, not measured
+_HEADS, _AT = ("how", "within", "what was read"), (0.0, 0.115, 0.225)
 
 
 def rests(design: Design, sheet: Sheet) -> Iterator[Piece]:
-    """Yield the table of readings, in two columns."""
-    cells = [_cells(design, one) for one in measures(design) if wanted(one)]
-    half = (len(cells) + 1) // 2
-    head = partial(sheet.heads, heads=_HEADS, at=_AT)
+    """Yield the readings in few rows: those taken alike and as exactly stand together, guesses and gaps first."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for one in measures(design):
+        if wanted(one):
+            how, within, told = reading(design, one)
+            groups.setdefault((how, within), []).append(told)
+    rows = [(how, within, f"{'; '.join(told)}.") for (how, within), told in groups.items()]
+    rows.sort(key=lambda row: (NOT_KNOWN, GUESS).index(row[0]) if row[0] in (NOT_KNOWN, GUESS) else 2)
     yield Piece(lambda y: sheet.heading(y, "What it rests on"), tied=True, names="what it rests on")
-    yield Piece(head, tied=True)
-    for index in range(half):
-        right = cells[half + index] if half + index < len(cells) else ("", "", "", "")
-        yield Piece(partial(sheet.row, row=(*cells[index], *right), at=_AT, bold=(0, 4)), head)
-    yield Piece(gap)
+    yield from sheet.pieces(_HEADS, rows, _AT)
     said = (
         "Within: one standard deviation; one reading in three lies further off. New holes: "
         f"print {_length(design, design.spreads.print)}, mark {_length(design, design.spreads.mark)}, "
@@ -47,31 +47,31 @@ def wanted(one: Measure) -> bool:
     return one.section <= _LAST and one.kind != "shape" and not one.free
 
 
-def _cells(design: Design, one: Measure) -> tuple[str, str, str, str]:
+def reading(design: Design, one: Measure) -> tuple[str, str, str]:
+    """Return how a reading was taken, within what, and its name and value in both units."""
     value, state = one.get(design), state_of(design, one)
-    reading = design.readings.get(one.key)
+    taken = design.readings.get(one.key)
+    name = writable(one.name)
     if value is None:
-        return writable(one.name), NOT_KNOWN, "", ""
-    spread = getattr(design.spreads, one.spread) if reading is None or reading.spread is None else reading.spread
-    how: str = "tape" if reading is None else reading.how
-    if one.kind == "angle" and reading is None:
-        how = "level"
-    if reading is not None and reading.from_ != "centre":
-        how = f"{how}, {reading.from_}"
-    if state == "guess":
-        how = "a guess"
-    if one.key.endswith(".mass"):
-        return writable(one.name), f"{value:g} kg", "papers" if how == "tape" else how, ""
-    if one.kind == "count":
-        return writable(one.name), f"{value:.0f}", "counted" if how == "tape" else how, ""
-    told = format_angle(value) if one.kind == "angle" else format_both(value, design.units)
+        return NOT_KNOWN, "", name
+    spread: float = getattr(design.spreads, one.spread) if taken is None or taken.spread is None else taken.spread
+    how: str = ("level" if one.kind == "angle" else "tape") if taken is None else taken.how
+    if taken is not None and taken.from_ != "centre":
+        how = f"{how}, {taken.from_}"
     within = format_angle(spread) if one.kind == "angle" else _length(design, spread)
-    return writable(one.name), told, how, "" if state == "guess" and reading is not None and reading.spread is None else within
+    if one.key.endswith(".mass"):
+        how, within, told = "papers", "", f"{value:g} kg"
+    elif one.kind == "count":
+        how, within, told = "counted", "", f"{value:.0f}"
+    elif one.kind == "angle":
+        told = format_angle(value)
+    else:
+        told = check_figure(value, design.units)
+    return GUESS if state == "guess" else how, within, f"{name} {unbroken(told)}"
 
 
 def _length(design: Design, mm: float) -> str:
-    unit: Unit = design.units
-    return format_length(mm, unit, denominator=32 if mm > 0.5 else 64, style="paper")
+    return format_length(mm, design.units, denominator=32 if mm > 0.5 else 64, style="paper")
 
 
 def sources(design: Design) -> list[str]:

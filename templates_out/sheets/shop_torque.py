@@ -60,9 +60,9 @@ def outside_in(mine: list[Bolt]) -> bool:
 
 
 def _pattern_and_passes(sheet: Sheet, mine: list[Bolt], y: float) -> Written:
-    picture = pattern(mine, (sheet.left + _PICTURE * sheet.room / 2 - 2.0, y - 6.0 - _UP))
+    picture = pattern(mine, (sheet.left + _PICTURE * sheet.room / 2 - 2.0, y - 9.5 - _UP))
     beside = sheet.column(_PICTURE)
-    page = Writing(y=y).then(lambda y: sheet.column(0, _PICTURE).paragraph(y - 32.0, _seen(mine), ROW, bold=True))
+    page = Writing(y=y).then(lambda y: sheet.column(0, _PICTURE).paragraph(y - 41.0, _seen(mine), ROW, bold=True))
     below = page.y
     page = Writing((*page.marks, *picture), y)
     for text, strong in passes(mine, sheet.design.units):
@@ -92,9 +92,9 @@ def pattern(mine: list[Bolt], at: Point) -> tuple[Mark, ...]:
         x, y = spots[name]
         marks.append(Circle((x, y), _ROUND, pens.FINAL, None, f"nut {number}"))
         marks.append(Text((x, y - 0.37 * HEAD), str(number), HEAD, bold=True, anchor="middle", part=f"nut {number}"))
-        told = name if not bolt.from_inside or mirror > 0 else f"{name}, outside"
+        said = name if not bolt.from_inside or mirror > 0 else f"{name}, outside"
         base = y + _ROUND + 1.4 if bolt.upper else y - _ROUND - 1.4 - 0.74 * ROW
-        marks.append(words((x, base), told, ROW, anchor="middle", part=f"nut {number}"))
+        marks.append(words((x, base), said, ROW, anchor="middle", part=f"nut {number}"))
     return tuple(marks)
 
 

@@ -182,7 +182,7 @@ def _size(mm: float, unit: Unit) -> str:
 
 
 def _both(mm: float, unit: Unit) -> str:
-    inches, metric = _size(mm, "in"), unbroken(f"{round(mm, 2):g} mm")
+    inches, metric = _size(mm, "in"), f"{mm:g} mm" if mm < 1 else _size(mm, "mm")
     return unbroken(f"{inches} ({metric})" if unit == "in" else f"{metric} ({inches})")
 
 
