@@ -375,12 +375,12 @@ def _free(inside_: Space, lean: float, stretches: list[_Stretch], room: float) -
 
     In (u, w·cos(lean)) of the exit; the discs' centres rise from there with n·sin(lean).
     """
-    sine = math.sin(lean)
+    sine = 0.0 if abs(lean) < 1e-12 else math.sin(lean)
     if inside_.convex:
         free = _between_lines(inside_, lean, stretches, room)
     else:
         free = all_of(
-            _eased(_slab(inside_, lean, low, high), shape, room)
+            _eased(_slab(inside_, lean, low, high), shape, room, square=not sine)
             for start, end, shape in _outermost(inside_, stretches, sine)
             for low, high in _slabs(inside_, start, end, sine)
         )
@@ -388,7 +388,7 @@ def _free(inside_: Space, lean: float, stretches: list[_Stretch], room: float) -
     for block in inside_.blocks:
         ring = [(u, w * math.cos(lean)) for u, w in block.ring]
         met = [stretch for stretch in stretches if block.out > stretch.start]
-        if not abs(sine) > 1e-12:
+        if not sine:
             # It stands straight out: of the whole discs that come to it the widest says it all.
             widest = max((one for one in met if not one.shape.is_cut), key=lambda one: one.shape.radius, default=None)
             met = [one for one in met if one.shape.is_cut or one is widest]
@@ -421,7 +421,7 @@ def _outermost(inside_: Space, stretches: list[_Stretch], sine: float) -> list[t
 
     Above a falling floor a square one counts where it starts only.
     """
-    falling = not abs(sine) > 1e-12 and inside_.falls >= 0
+    falling = not sine and inside_.falls >= 0
     found = list(dict.fromkeys((one.start, one.start if falling else one.end, one.shape) for one in stretches))
 
     def hidden(one: tuple[float, float, Disc], by: tuple[float, float, Disc]) -> bool:
@@ -435,16 +435,19 @@ def _outermost(inside_: Space, stretches: list[_Stretch], sine: float) -> list[t
     return kept
 
 
-def _eased(free: BaseGeometry, shape: Disc, room: float) -> BaseGeometry:
-    if not shape.is_cut:
+def _eased(free: BaseGeometry, shape: Disc, room: float, *, square: bool) -> BaseGeometry:
+    """Return where a disc's centre may lie in a free section; quickly, and with less than is free, where not ``square``."""
+    if shape.is_cut:
+        return free.difference(kept_off(edges_of(free), disc_corners(shape, room)))
+    if square:
         return free.difference(beside(edges_of(free), shape.radius + room))
-    return free.difference(kept_off(edges_of(free), disc_corners(shape, room)))
+    return grown(free, -shape.radius - room)
 
 
 def _slabs(inside_: Space, start: float, end: float, sine: float) -> list[tuple[float, float]]:
     """Return the stretches in which all edges' feet rise or fall together, finer ones for a leaning axis."""
     turns = {edge.radius for edge in inside_.edges[:1]}
-    if abs(sine) > 1e-12:
+    if sine:
         turns |= {max(edge.ends for edge in inside_.edges)}
         turns |= {start + (end - start) * share for share in (0.1, 0.4)}
     stops = sorted({start, end, *(n for n in turns if start < n < end)})

@@ -106,15 +106,16 @@ def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
     mount = design.mounts[index] if index < len(design.mounts) else None
     several = mount is not None and len(design.mounts) > 1
     name = writable(mount.name) if mount is not None and several else ""
-    yield Piece(lambda y: sheet.paragraph(y, says.answer(design), ANSWER, bold=True, condensed=False), fresh=True, names=name or "holes")
+    answer = partial(sheet.paragraph, text=says.answer(design), size=ANSWER, bold=True, condensed=False)
+    yield Piece(answer, fresh=True, names=name or "holes")
     yield Piece(lambda y: sheet.paragraph(y - 1.0, why(checked)))
     yield Piece(lambda y: pictures(checked, sheet, index, y - 2.0))
     rows = says.hole_rows(design, index)
     if rows:
         yield Piece(lambda y: sheet.heading(y, "The holes"), tied=True)
         yield from sheet.pieces(says.HOLE_HEADS, rows, sheet.columns(says.HOLE_HEADS, rows))
-        yield Piece(lambda y: sheet.paragraph(y, says.centre_checks(design, index)))
-        yield Piece(lambda y: sheet.paragraph(y, says.edge_words(design)))
+        told = f"{says.centre_checks(design, index)} {says.edge_words(design)}"
+        yield Piece(lambda y: sheet.paragraph(y, told))
 
 
 def _findings(checked: Checked, sheet: Sheet) -> Iterator[Piece]:

@@ -7,11 +7,12 @@ import re
 from geometry.design.measures import name_of
 from geometry.design.units import Unit, format_length
 from geometry.judge.findings import Checked, Finding
-from geometry.judge.words import figure_of, number
+from geometry.judge.words import figure_of, findings_rows, number
 from templates_out.drawing.fonts import writable
 
 Found = tuple[str, str, str]  # state, what was found, limits
 
+_TITLES = 3  # of each state, in the line of what is not clear
 _STATES = {"clear": "clear", "tight": "tight", "unknown": "not known", "fouled": "fouled", "note": "note"}
 _NOUNS = {
     "washer": "washers", "nut": "nuts", "socket": "sockets", "thread_end": "thread ends", "neighbour": "bolts to each other",
@@ -94,18 +95,20 @@ def _least(checked: Checked, group: list[Finding]) -> list[str]:
 
 
 def why(checked: Checked) -> str:
-    """Say what is not clear, worst first, in at most two sentences."""
-    told = [line for line in found(checked) if line[0] in ("fouled", "not known", "tight")]
-    if not told:
-        rests = f"It rests on {len(checked.guesses)} guesses." if checked.guesses else "Nothing is guessed."
-        return f"Everything that was checked is clear. {rests}"
-    more = f" {len(told) - 2} more below." if len(told) > 2 else ""
-    return " ".join(f"{state.capitalize()}: {_first(text)}" for state, text, _ in told[:2]) + more
+    """Say in a line or two what is not clear, worst first, and what is guessed."""
+    told = []
+    for state in ("fouled", "unknown", "tight"):
+        titles = list(dict.fromkeys(_small(row.title) for row in findings_rows(checked) if row.state == state))
+        if titles:
+            more = f" and {number(len(titles) - _TITLES)} more" if len(titles) > _TITLES else ""
+            told.append(f"{_STATES[state].capitalize()}: {'; '.join(titles[:_TITLES])}{more}.")
+    count = len(checked.guesses)
+    guessed = f"It rests on {'a guess' if count == 1 else f'{number(count)} guesses'}." if count else "Nothing is guessed."
+    return printed(" ".join([*(told or ["Everything that was checked is clear."]), guessed]))
 
 
-def _first(text: str) -> str:
-    """Return a text without its cure: its first sentence."""
-    return text.split(". ", maxsplit=1)[0].rstrip(".") + "."
+def _small(title: str) -> str:
+    return title[:1].lower() + title[1:]
 
 
 def printed(text: str) -> str:

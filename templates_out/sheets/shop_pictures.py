@@ -15,8 +15,8 @@ from templates_out.views.face import face_marks
 from templates_out.views.sight import Sight
 from templates_out.views.viewport import Rect, fit, work_rect
 
-COLUMN_PITCH, COLUMN_MOST = 5.6, 40.0  # mm of paper from hole to hole in the column, and its height at the most
-FACE_HIGH, CUT_LEAST = 68.0, 84.0  # mm: height of the face, and of the cut at least
+COLUMN_PITCH, COLUMN_MOST = 5.2, 40.0  # mm of paper from hole to hole in the column, and its height at the most
+FACE_HIGH, CUT_LEAST = 62.0, 84.0  # mm: height of the face, and of the cut at least
 SHARE = 0.54  # of the width that the face takes
 
 

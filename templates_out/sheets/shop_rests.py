@@ -25,12 +25,16 @@ _HEADS, _AT = ("how", "within", "what was read"), (0.0, 0.115, 0.225)
 
 def rests(design: Design, sheet: Sheet) -> Iterator[Piece]:
     """Yield the readings in few rows: those taken alike and as exactly stand together, guesses and gaps first."""
-    groups: dict[tuple[str, str], list[str]] = {}
+    groups: dict[tuple[str, str], dict[str, list[str]]] = {}
     for one in measures(design):
         if wanted(one):
-            how, within, told = reading(design, one)
-            groups.setdefault((how, within), []).append(told)
-    rows = [(how, within, f"{'; '.join(told)}.") for (how, within), told in groups.items()]
+            how, within, value = reading(design, one)
+            name, comma, part = writable(one.name).partition(", ")
+            groups.setdefault((how, within), {}).setdefault(name + comma.strip(), []).append(f"{part} {value}".strip())
+    rows = [
+        (how, within, "; ".join(f"{name} {', '.join(values)}".strip() for name, values in told.items()) + ".")
+        for (how, within), told in groups.items()
+    ]
     rows.sort(key=lambda row: (NOT_KNOWN, GUESS).index(row[0]) if row[0] in (NOT_KNOWN, GUESS) else 2)
     yield Piece(lambda y: sheet.heading(y, "What it rests on"), tied=True, names="what it rests on")
     yield from sheet.pieces(_HEADS, rows, _AT)
@@ -48,12 +52,11 @@ def wanted(one: Measure) -> bool:
 
 
 def reading(design: Design, one: Measure) -> tuple[str, str, str]:
-    """Return how a reading was taken, within what, and its name and value in both units."""
+    """Return how a reading was taken, within what, and its value in both units."""
     value, state = one.get(design), state_of(design, one)
     taken = design.readings.get(one.key)
-    name = writable(one.name)
     if value is None:
-        return NOT_KNOWN, "", name
+        return NOT_KNOWN, "", ""
     spread: float = getattr(design.spreads, one.spread) if taken is None or taken.spread is None else taken.spread
     how: str = ("level" if one.kind == "angle" else "tape") if taken is None else taken.how
     if taken is not None and taken.from_ != "centre":
@@ -67,7 +70,7 @@ def reading(design: Design, one: Measure) -> tuple[str, str, str]:
         told = format_angle(value)
     else:
         told = check_figure(value, design.units)
-    return GUESS if state == "guess" else how, within, f"{name} {unbroken(told)}"
+    return GUESS if state == "guess" else how, within, unbroken(told)
 
 
 def _length(design: Design, mm: float) -> str:

@@ -176,7 +176,7 @@ def notes(mine: list[Bolt], unit: Unit) -> list[str]:
             found.append(f"{of}: running torque {torque(told.running, unit)}, as entered.")
         elif told.known == "not known":
             found.append(f"{of}: no running torque is listed for them. Add what you read.")
-    forces = {told for bolt in mine if (told := _force(bolt, unit))}
+    forces = {force for bolt in mine if (force := _force(bolt, unit))}
     if forces:
         found.append(f"Threads lubricated, that pulls each bolt with {' or '.join(sorted(forces))}.")
     found.append("Hold the head, turn the nut, slowly, by hand. The motor’s manual wins over every figure here.")
@@ -200,11 +200,10 @@ def _nuts(sheet: Sheet, mine: list[Bolt]) -> Iterator[Piece]:
     figures = [_bare(share, unit) for share in told.passes] if told else ["", ""]
     heads = ("nut", "running", *(f"pass {i}{f': {figure} +' if figure else ''}" for i, figure in enumerate(figures, start=1)),
              "24 hours", "first trip", "10 h", "50 h", "season")  # fmt: skip
-    head = partial(sheet.heads, heads=heads, at=_NUTS)
-    yield Piece(head, tied=True)
+    yield Piece(partial(sheet.heads, heads=heads, at=_NUTS), tied=True)
     for number, name in enumerate(CROSS, start=1):
-        yield Piece(partial(sheet.to_fill, name=f"{number}  {name}", at=_NUTS), head)
-    yield Piece(partial(sheet.to_fill, name="stripe straight, all dry", at=_NUTS, boxes=range(4, 9)), head, tied=True)
+        yield Piece(partial(sheet.to_fill, name=f"{number}  {name}", at=_NUTS), tied=True)
+    yield Piece(partial(sheet.to_fill, name="stripe straight, all dry", at=_NUTS, boxes=range(4, 9)), tied=True)
     sunk = "if a washer has sunk more than 1/32 in (0.8 mm), rust weeps, or the skin cracks like a star: no more running."
     yield Piece(lambda y: sheet.gate(y - 2.4, sunk))
 
@@ -215,12 +214,12 @@ def _bare(nm: float, unit: Unit) -> str:
 
 def _drilled(sheet: Sheet, mine: list[Bolt]) -> Iterator[Piece]:
     heads = ("hole", "entry off, up / down", "port / stbd", "exit off, up / down", "port / stbd", "thickness", "chips")
-    head = partial(sheet.heads, heads=heads, at=_DRILLED)
-    yield Piece(head, tied=True)
+    yield Piece(partial(sheet.heads, heads=heads, at=_DRILLED), tied=True)
     for bolt in mine:
-        yield Piece(partial(sheet.to_fill, name=bolt.name, at=_DRILLED), head)
-    yield Piece(lambda y: sheet.blank(y, ("Bracket’s hole used, counted from the top", 0.0), ("motor’s serial number", 0.55)))
-    yield Piece(lambda y: sheet.blank(y, ("Plugs, wet places, what was done otherwise", 0.0)))
+        yield Piece(partial(sheet.to_fill, name=bolt.name, at=_DRILLED), tied=True)
+    used = ("Bracket’s hole used, counted from the top", 0.0), ("motor’s serial number", 0.55)
+    yield Piece(lambda y: sheet.blank(y, *used), tied=True)
+    yield Piece(lambda y: sheet.blank(y, ("Plugs, wet places, what was done otherwise", 0.0)), tied=True)
     yield Piece(lambda y: sheet.blank(y, ("Drilled by", 0.0), ("on", 0.45), ("photographs kept at", 0.65)))
 
 
