@@ -6,10 +6,10 @@ lies a lock that its process holds; once the lock is free and the file still the
 
 from __future__ import annotations
 
+import os
 import time
 from contextlib import suppress
 from pathlib import Path
-from secrets import token_hex
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -70,7 +70,7 @@ class Autosave:
 
     def __init__(self, folder: Path | None = None) -> None:
         self.trouble = ""
-        self._file = (folder or kept_folder()) / f"{token_hex(8)}{_ENDING}"
+        self._file = (folder or kept_folder()) / f"{os.urandom(8).hex()}{_ENDING}"
         self._hold: Hold | None = None
         self._kept: Design | None = None
 

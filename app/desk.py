@@ -44,7 +44,7 @@ class Desk(QObject):
         super().__init__(parent)
         self.seen: Seen | None
         self._saved: Design | None
-        self._on_paper: str
+        self._on_paper: Design
         self._hold: Hold | None = None
         self._begin(design, None, path)
 
@@ -153,9 +153,8 @@ class Desk(QObject):
 
         Undo does not lower the revision: no two sheets of different holes share a number.
         """
-        drawn = fingerprint(self.design)
-        if drawn != self._on_paper:
-            self._on_paper = drawn
+        if fingerprint(self.design) != fingerprint(self._on_paper):
+            self._on_paper = self.design
             self._everywhere(revision=self.design.revision + 1)
         return self.design
 
@@ -163,7 +162,7 @@ class Desk(QObject):
         checked = check(design)
         self.checked, self.history = checked, History(Step("", design))
         self.sight = Sight()
-        self.seen, self._saved, self._on_paper = seen, design, fingerprint(design)
+        self.seen, self._saved, self._on_paper = seen, design, design
         self._take(path)
 
     def _take(self, path: Path | None) -> None:

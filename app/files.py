@@ -7,9 +7,7 @@ a killed process leaves the old file or the new one, never a half. What can't be
 from __future__ import annotations
 
 import errno
-import hashlib
 import os
-import secrets
 import sys
 import time
 from contextlib import suppress
@@ -152,12 +150,14 @@ def _real(path: Path) -> Path:
 
 
 def _digest(raw: bytes) -> bytes:
+    import hashlib  # slow to import, and not needed to open the window
+
     return hashlib.sha256(raw).digest()
 
 
 def _replace(path: Path, raw: bytes, *, lasting: bool = True) -> None:
     target = _real(path)  # a link stays a link
-    part = target.with_name(f".{target.name[:60]}.{secrets.token_hex(4)}.part")
+    part = target.with_name(f".{target.name[:60]}.{os.urandom(4).hex()}.part")
     try:
         mode = _mode(target)
         try:

@@ -1,13 +1,15 @@
 """Files the program carries with it: fonts and demonstration boats. The one place that reads them."""
 
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
+
+_HERE = Path(__file__).parent  # always plain files: the program is never run from an archive
 
 
 @cache
 def font(name: str) -> bytes:
     """Return the bytes of a shipped font, by its file's name without the ending."""
-    return (files(__name__) / "fonts" / f"{name}.ttf").read_bytes()
+    return (_HERE / "fonts" / f"{name}.ttf").read_bytes()
 
 
 def design_names() -> tuple[str, ...]:
@@ -15,7 +17,7 @@ def design_names() -> tuple[str, ...]:
     return tuple(
         sorted(
             entry.name.removesuffix(".boltwell")
-            for entry in (files(__name__) / "designs").iterdir()
+            for entry in (_HERE / "designs").iterdir()
             if entry.name.endswith(".boltwell")
         )
     )
@@ -23,4 +25,4 @@ def design_names() -> tuple[str, ...]:
 
 def design_text(name: str) -> str:
     """Return the text of a shipped demonstration boat, by its file's name without the ending."""
-    return (files(__name__) / "designs" / f"{name}.boltwell").read_text(encoding="utf-8")
+    return (_HERE / "designs" / f"{name}.boltwell").read_text(encoding="utf-8")

@@ -110,8 +110,8 @@ def _interpret(page: pikepdf.Page) -> ReadPage:
         a, b, c, d, e, f = matrix
         return (a * x + c * y + e - left) * MM, (b * x + d * y + f - bottom) * MM
 
-    for operands, operator in pikepdf.parse_content_stream(page):
-        op = str(operator)
+    for step in pikepdf.parse_content_stream(page):
+        operands, op = list(step.operands), str(step.operator)
         values = [float(x) for x in operands] if op in ("cm", "w", "m", "l", "c", "re") else []
         if op == "q":
             stack.append((matrix, weight, dashed))
@@ -126,9 +126,7 @@ def _interpret(page: pikepdf.Page) -> ReadPage:
             dashed = len(operands[0]) > 0
         elif op in ("m", "re"):
             x, y, *size = values
-            corners = (
-                [(x, y)] if op == "m" else [(x, y), (x + size[0], y), (x + size[0], y + size[1]), (x, y + size[1])]
-            )
+            corners = [(x, y)] if op == "m" else [(x, y), (x + size[0], y), (x + size[0], y + size[1]), (x, y + size[1])]
             points.append([at(*corner) for corner in corners])
             curves.append(0)
             closed.append(op == "re")

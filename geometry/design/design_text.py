@@ -6,8 +6,6 @@ one plain sentence that names the place. NaN and infinities never enter or leave
 
 from __future__ import annotations
 
-import hashlib
-import json
 import math
 import re
 from typing import TYPE_CHECKING, Any
@@ -99,6 +97,8 @@ def fingerprint(design: Design) -> str:
     for reading in bare["readings"].values():
         reading.pop("text")
     text = msgspec.json.encode(_as_floats(bare), order="deterministic")
+    import hashlib  # slow to import, and needed on paper only
+
     number = int.from_bytes(hashlib.sha256(text).digest()[:8], "big")
     letters = ""
     for _ in range(8):
@@ -144,7 +144,8 @@ def _refuse_other_version(head: Any) -> None:
     version = head["boltwell"]
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
         raise DesignError(
-            f"boltwell is {_short(json.dumps(version))}; the version has to be a whole number from 1 up. {_AGAIN}"
+            f"boltwell is {_short(msgspec.json.encode(version).decode())}; "
+            f"the version has to be a whole number from 1 up. {_AGAIN}"
         )
     if version > VERSION:
         raise DesignError(
@@ -155,6 +156,8 @@ def _refuse_other_version(head: Any) -> None:
 
 def _damage(raw: bytes, error: Exception) -> str:
     """Say why bytes are no JSON, and where: the line, or the field that holds no number."""
+    import json  # this reader tells where it stumbled; it is not needed while nothing is damaged
+
     try:
         text = raw.decode()
     except UnicodeDecodeError as bad:
@@ -277,4 +280,4 @@ def _short(text: str) -> str:
 
 
 def _quoted(text: str) -> str:
-    return json.dumps(_short(text), ensure_ascii=False)
+    return msgspec.json.encode(_short(text)).decode()

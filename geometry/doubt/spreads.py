@@ -7,6 +7,7 @@ one standard deviation of one reading; its chance is that the value lies on the 
 from __future__ import annotations
 
 import math
+from collections import deque
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
@@ -32,10 +33,7 @@ Key = tuple[str, str]
 
 def with_spreads(checked: Checked) -> Checked:
     """Return the findings with their spreads and chances filled in."""
-    found = checked
-    for found in spreading(checked):
-        pass
-    return found
+    return deque(spreading(checked), maxlen=1).pop()
 
 
 def spreading(checked: Checked) -> Iterator[Checked]:

@@ -294,7 +294,8 @@ def plate_ring(joined: tuple[Bolt, ...], plate: BackingPlate, n: float) -> tuple
     """
     u0 = sum(bolt.exit.u for bolt in joined) / len(joined)
     w0 = sum(bolt.exit.w for bolt in joined) / len(joined)
-    ring = [(need(u, joined[0].plate_key("outline")) + u0, need(w, joined[0].plate_key("outline")) + w0) for u, w in plate.outline]
+    key = joined[0].plate_key("outline")
+    ring = [(need(u, key) + u0, need(w, key) + w0) for u, w in plate.outline]
     along, through = need(plate.relief[0], joined[0].plate_key("relief")), need(plate.relief[1], joined[0].plate_key("relief"))
     lift = along * (1 - n / through) if along > 0 and n < through else 0.0
     return _lifted(ring, lift) if lift > 0 else tuple(ring)

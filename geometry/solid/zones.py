@@ -69,7 +69,7 @@ PATTERN_CHECKS = (*BOLT_CHECKS, "neighbour", "bearing", "saddle")
 """What the pattern's zone answers for: of bearing and saddle, that they are not fouled."""
 
 _SPECK = 1e-4  # [mm2] less is no area
-_UP = (4.0, 12.0, 36.0, 108.0)  # [mm] of clearance: steps in which a leaning bolt's ends are told how far they lean over
+_UP = (6.0, 24.0, 96.0)  # [mm] of clearance: steps in which a leaning bolt's ends are told how far they lean over
 _BOX: list[Point] = [(-BIG, -BIG), (BIG, -BIG), (BIG, BIG), (-BIG, BIG)]
 
 
@@ -346,12 +346,18 @@ def _clear(inside_: Space, lean: float, body: _Stretch, room: float, within: Bas
         longer = _Stretch(max(0.0, start - wider), end + wider, shape)
         return within.intersection(_free(inside_, lean, [longer], room))
 
+    def roomy(clearance: float) -> BaseGeometry:
+        return _free(inside_, lean, [_Stretch(start, end, shape)], clearance)
+
     kept = tested(_most(inside_, within, start, lean))
-    if within.difference(kept).area < _SPECK:
-        return kept
+    missing = within.difference(kept)
+    if missing.area > _SPECK:
+        missing = missing.intersection(roomy(room))
     for step in _UP:
-        roomy = _free(inside_, lean, [_Stretch(start, end, shape)], room + step - 2.0)
-        kept = kept.union(tested(room + step).difference(roomy))
+        if missing.area < _SPECK:
+            break
+        gained = tested(room + step).difference(roomy(room + step - 2.0))
+        kept, missing = kept.union(gained), missing.difference(gained)
     return kept
 
 
@@ -449,7 +455,7 @@ def _slabs(inside_: Space, start: float, end: float, sine: float) -> list[tuple[
     turns = {edge.radius for edge in inside_.edges[:1]}
     if sine:
         turns |= {max(edge.ends for edge in inside_.edges)}
-        turns |= {start + (end - start) * share for share in (0.1, 0.4)}
+        turns |= {start + (end - start) * share for share in (0.3,)}
     stops = sorted({start, end, *(n for n in turns if start < n < end)})
     return list(zip(stops, stops[1:], strict=False)) or [(start, start)]
 

@@ -68,10 +68,7 @@ def _on(tile: Tile, marks: Iterable[Mark]) -> list[Mark]:
     return [
         mark
         for mark in marks
-        if any(
-            old.box[0] < right and left < old.box[2] and old.box[1] < top and bottom < old.box[3]
-            for old in things_of(mark)
-        )
+        if any(old.box[0] < right and left < old.box[2] and old.box[1] < top and bottom < old.box[3] for old in things_of(mark))
     ]
 
 

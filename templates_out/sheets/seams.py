@@ -41,6 +41,14 @@ class Seam(msgspec.Struct, frozen=True):
             return self.start[0] - off, self.start[1] + along
         return self.start[0] + along, self.start[1] + off
 
+    def steps(self, by: int) -> list[int]:
+        """Return places along it, 8 from its ends; an upright one's neither in the flap nor beside a title at the foot."""
+        found = range(8, int(self.length) - 7, by)
+        if not self.upright:
+            return list(found)
+        low = 31.0 if self.under.row and self.under.shown[1] == self.under.core[1] else 0.0
+        return [along for along in found if along >= low and self.start[1] + along <= -6.0]
+
     @property
     def length(self) -> float:
         """Its length [mm]."""
@@ -65,7 +73,7 @@ def crosses(seam: Seam, ground: Ground) -> list[Point]:
 
     They keep 6 mm where that leaves two, else as much as the drawing lets them.
     """
-    steps = [seam.at(along) for along in range(8, int(seam.length) - 7)]
+    steps = [seam.at(along) for along in seam.steps(1)]
     for gap in (6.0, 3.0, 1.0):
         free = []
         for x, y in steps:
@@ -102,7 +110,7 @@ def join_places(seam: Seam, unit: Unit, stretch: Stretch) -> Iterator[tuple[Cand
         half = length / 2 * (stretch.across if seam.upright else stretch.up)
         figure = figures.check_figure(length, unit)
         middle = seam.length / 2
-        for along in sorted(range(10, int(seam.length) - 9, 3), key=lambda step: (abs(abs(step - middle) - 30), step)):
+        for along in sorted(seam.steps(3), key=lambda step: (abs(abs(step - middle) - 30), step)):
             yield _half(seam, along, half, "join check"), _half(seam, along, -half, figure), length
 
 

@@ -17,7 +17,7 @@ from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Mark, Page, Path, Text
 from templates_out.sheets import shop_words as says
 from templates_out.sheets.blocks import band, band_height
-from templates_out.sheets.pens import PT, shortened, width_of
+from templates_out.sheets.pens import PT, SMALL, shortened, width_of
 from templates_out.sheets.portrait import BODY, HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, flowed
 from templates_out.sheets.shop_buy import to_buy
 from templates_out.sheets.shop_found import found, why
@@ -92,12 +92,9 @@ def _pieces(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     yield from _findings(checked, sheet)
     yield from _buying(checked, sheet)
     yield from _working(checked, sheet)
-    for index in motors:
-        yield from torque_pieces(design, sheet, index)
+    yield from torque_pieces(design, sheet)
     yield from rests(design, sheet)
-    told = " ".join(sources(design))
-    yield Piece(lambda y: sheet.heading(y, "Where the figures are from", SUBHEAD), tied=True)
-    yield Piece(lambda y: sheet.paragraph(y, told, ROW))
+    yield Piece(partial(sheet.paragraph, text=f"Sources. {' '.join(sources(design))}", size=SMALL))
 
 
 def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
@@ -106,10 +103,10 @@ def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
     mount = design.mounts[index] if index < len(design.mounts) else None
     several = mount is not None and len(design.mounts) > 1
     name = writable(mount.name) if mount is not None and several else ""
-    answer = partial(sheet.paragraph, text=says.answer(design), size=ANSWER, bold=True, condensed=False)
-    yield Piece(answer, fresh=True, names=name or "holes")
-    yield Piece(lambda y: sheet.paragraph(y - 1.0, why(checked)))
-    yield Piece(lambda y: pictures(checked, sheet, index, y - 2.0))
+    if index == 0:
+        yield Piece(partial(sheet.paragraph, text=says.answer(design), size=ANSWER, bold=True, condensed=False))
+        yield Piece(lambda y: sheet.paragraph(y - 1.0, why(checked)))
+    yield Piece(lambda y: pictures(checked, sheet, index, y - 2.0), fresh=index > 0, names=name or "holes")
     rows = says.hole_rows(design, index)
     if rows:
         yield Piece(lambda y: sheet.heading(y, "The holes"), tied=True)

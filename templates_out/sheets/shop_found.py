@@ -6,6 +6,7 @@ import re
 
 from geometry.design.measures import name_of
 from geometry.design.units import Unit, format_length
+from geometry.design.whole import Design
 from geometry.judge.findings import Checked, Finding
 from geometry.judge.words import figure_of, findings_rows, number
 from templates_out.drawing.fonts import writable
@@ -91,7 +92,15 @@ def _least(checked: Checked, group: list[Finding]) -> list[str]:
             name = "wood between" if finding.unit == "diameters" else "from a plug’s edge"
         if name not in worst or finding.margin < worst[name].margin:
             worst[name] = finding
-    return [f"{name} {figure_of(checked.design, finding)}".strip() for name, finding in worst.items()]
+    return [f"{name} {_figure(checked.design, finding)}".strip() for name, finding in worst.items()]
+
+
+def _figure(design: Design, finding: Finding) -> str:
+    """Return a value, rounded down; small ones to 1/64 in, as their limits are."""
+    value = finding.value
+    if finding.unit == "mm" and value is not None and 0 <= value < 6.35 and design.units == "in":
+        return format_length(value, "in", denominator=64, down=True)
+    return figure_of(design, finding).replace(".0", "")
 
 
 def why(checked: Checked) -> str:

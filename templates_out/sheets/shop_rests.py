@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from geometry.design.measures import Measure, measures, state_of
@@ -11,7 +12,7 @@ from geometry.judge.torque import turning
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 from geometry.tables import fasteners, materials
-from geometry.tables.known import CHOICE, PRACTICE
+from geometry.tables.known import CHOICE, PRACTICE, SECONDARY
 from geometry.tables.trade import STANDING_LIMITS
 from templates_out.drawing.fonts import writable
 from templates_out.sheets.figures import check_figure, unbroken
@@ -19,8 +20,9 @@ from templates_out.sheets.portrait import ROW, Piece, Sheet
 from templates_out.sheets.shop_words import NOT_KNOWN
 
 GUESS = "a guess"
+KG_PER_LB = 0.45359237  # NIST SP 811, appendix B.8
 _LAST = 5  # sections of the card up to the bracket's: what follows is decided or bought, not measured
-_HEADS, _AT = ("how", "within", "what was read"), (0.0, 0.115, 0.225)
+_HEADS, _AT = ("how", "within", "what was read"), (0.0, 0.14, 0.235)
 
 
 def rests(design: Design, sheet: Sheet) -> Iterator[Piece]:
@@ -29,8 +31,8 @@ def rests(design: Design, sheet: Sheet) -> Iterator[Piece]:
     for one in measures(design):
         if wanted(one):
             how, within, value = reading(design, one)
-            name, comma, part = writable(one.name).partition(", ")
-            groups.setdefault((how, within), {}).setdefault(name + comma.strip(), []).append(f"{part} {value}".strip())
+            name, part = _named(design, one)
+            groups.setdefault((how, within), {}).setdefault(name, []).append(f"{part} {value}".strip())
     rows = [
         (how, within, "; ".join(f"{name} {', '.join(values)}".strip() for name, values in told.items()) + ".")
         for (how, within), told in groups.items()
@@ -44,6 +46,16 @@ def rests(design: Design, sheet: Sheet) -> Iterator[Piece]:
         f"drill {format_angle(design.spreads.drill_angle)}."
     )
     yield Piece(lambda y: sheet.paragraph(y, said, ROW))
+
+
+def _named(design: Design, one: Measure) -> tuple[str, str]:
+    """Return what readings are listed under, and a reading's own name there: "Old lower port:", "across"."""
+    name = writable(one.name)
+    if one.key.startswith("mounts.") and len(design.mounts) > 1:
+        motor = writable(design.mounts[int(one.key.split(".")[1])].name)
+        return f"{motor[:1].upper()}{motor[1:]}:", name[:1].lower() + name[1:]
+    head, comma, part = name.partition(", ")
+    return (f"{head}:", part) if comma else (head, "")
 
 
 def wanted(one: Measure) -> bool:
@@ -63,13 +75,19 @@ def reading(design: Design, one: Measure) -> tuple[str, str, str]:
         how = f"{how}, {taken.from_}"
     within = format_angle(spread) if one.kind == "angle" else _length(design, spread)
     if one.key.endswith(".mass"):
-        how, within, told = "papers", "", f"{value:g} kg"
+        pounds, kilograms = f"{value / KG_PER_LB:.0f} lb", f"{value:g} kg"
+        told = f"{pounds} ({kilograms})" if design.units == "in" else f"{kilograms} ({pounds})"
+        how, within = "read, counted", ""
     elif one.kind == "count":
-        how, within, told = "counted", "", f"{value:.0f}"
+        how, within, told = "read, counted", "", f"{value:.0f}"
     elif one.kind == "angle":
         told = format_angle(value)
     else:
-        told = check_figure(value, design.units)
+        told = check_figure(abs(value), design.units)
+        if one.key.endswith(".across") or re.fullmatch(r"well\.profile\.\d+\.0", one.key):
+            told += " port" if value < 0 else " starboard" if value > 0 else ""
+        elif value < 0:
+            told = f"\N{MINUS SIGN}{told}"
     return GUESS if state == "guess" else how, within, unbroken(told)
 
 
@@ -91,19 +109,21 @@ def sources(design: Design) -> list[str]:
             listed = ""
         if listed:
             told[f"Running torque: {listed}."] = None
-    limits = []
+    limits: dict[str, list[str]] = {}
     for name, limit in STANDING_LIMITS.items():
         ours = getattr(design.limits, name) == (limit.least, limit.advised)
-        limits.append(f"{_LIMITS[name]} {limit.source if ours else 'as its owner set them'}")
-    told[f"Limits: {'; '.join(limits)}."] = None
+        limits.setdefault(limit.source if ours else "as their owner set them", []).append(_LIMITS[name])
+    held = [f"{', '.join(names)}: {source}" for source, names in limits.items()]
+    told[f"Limits. {'; '.join(held)}."] = None
     if bolts(design):
         told[f"Core: {materials.core(design.transom.core).source}."] = None
         told["Torque and friction: as entered from the motor’s manual; force = torque / (friction x diameter), Shigley, "
              "Mechanical Engineering Design."] = None  # fmt: skip
         told[f"Passes, cross pattern, intervals, drill stages, epoxy and its 30 to 50 % more: {PRACTICE}. Widening of the "
              f"wood, bed of sealant, 1/8 in for a pilot: {CHOICE}."] = None  # fmt: skip
+    told["Standards: read in secondary copies where it does not say otherwise."] = None
     told["Loads: keep from under them, 29 CFR 1910.184. Glass dust: NIOSH, 5 mg/m3."] = None
-    return [writable(line) for line in told]
+    return [writable(line.replace(f"; {SECONDARY}", "")) for line in told]
 
 
 _LIMITS = {

@@ -18,14 +18,14 @@ from templates_out.drawing.marks import Circle, Line, Mark, Path, Point, Text
 from templates_out.sheets import pens
 from templates_out.sheets.figures import unbroken
 from templates_out.sheets.pens import words
-from templates_out.sheets.portrait import HEAD, ROW, Piece, Sheet, Writing, Written
+from templates_out.sheets.portrait import HEAD, ROW, Piece, Sheet, Writing, Written, gap
 
 LB_FT = 1.3558179483314004  # N m: NIST SP 811, appendix B.8
 LBF = 4.4482216152605  # N: the same
 _UP, _ACROSS, _NARROW, _ROUND = 11.0, 19.5, 15.5, 3.6  # mm: places of the nuts in the pattern, their circles
 _PICTURE = 0.36  # share of the width that the pattern takes
-_NUTS = (0.0, 0.20, 0.31, 0.42, 0.54, 0.645, 0.75, 0.84, 0.925)
-_DRILLED = (0.0, 0.20, 0.37, 0.52, 0.67, 0.80, 0.91)
+_NUTS = (0.0, 0.185, 0.275, 0.405, 0.53, 0.64, 0.745, 0.83, 0.915)
+_DRILLED = (0.0, 0.20, 0.375, 0.51, 0.685, 0.815, 0.915)
 
 
 def torque(nm: float, unit: Unit) -> str:
@@ -41,17 +41,30 @@ def _metres(nm: float) -> str:
     return f"{round(2 * nm) / 2:g} N·m"
 
 
-def torque_pieces(design: Design, sheet: Sheet, index: int) -> Iterator[Piece]:
-    """Yield pattern, passes and record of one motor; nothing where it has no bolts."""
-    mine = [bolt for bolt in bolts(design) if bolt.mount_index == index]
-    if not mine:
-        return
-    whose = f": {writable(design.mounts[index].name)}" if len(design.mounts) > 1 else ""
+def torque_pieces(design: Design, sheet: Sheet) -> Iterator[Piece]:
+    """Yield pattern and passes, once for all motors that are tightened alike, then each motor's record."""
+    alike: dict[tuple[object, ...], list[list[Bolt]]] = {}
+    for index in range(len(design.mounts)):
+        mine = [bolt for bolt in bolts(design) if bolt.mount_index == index]
+        if mine:
+            alike.setdefault((*_kinds(mine), *(bolt.from_inside for bolt in mine)), []).append(mine)
+    for motors in alike.values():
+        yield from _tightened(sheet, motors, names=len(design.mounts) > 1)
+
+
+def _tightened(sheet: Sheet, motors: list[list[Bolt]], *, names: bool) -> Iterator[Piece]:
+    called = [writable(mine[0].mount.name) for mine in motors]
+    whose = f": {', '.join(called)}" if names else ""
     yield Piece(lambda y: sheet.heading(y, f"Torque on the nuts{whose}"), tied=True, names="torque")
-    yield Piece(lambda y: _pattern_and_passes(sheet, mine, y))
-    yield from _nuts(sheet, mine)
-    yield Piece(lambda y: sheet.heading(y, f"As drilled{whose}"), tied=True, names="record")
-    yield from _drilled(sheet, mine)
+    yield Piece(lambda y: _pattern_and_passes(sheet, motors[0], y))
+    for mine, name in zip(motors, called, strict=True):
+        yield from _nuts(sheet, mine, name if names else "")
+    sunk = "if a washer sinks more than 1/32 in (0.8 mm), rust weeps or the skin cracks: no more running."
+    yield Piece(lambda y: sheet.gate(y - 1.4, sunk))
+    for mine, name in zip(motors, called, strict=True):
+        title = f"As drilled{f': {name}' if names else ''}"
+        yield Piece(partial(sheet.heading, text=title), tied=True, names="record")
+        yield from _drilled(sheet, mine)
 
 
 def outside_in(mine: list[Bolt]) -> bool:
@@ -193,19 +206,18 @@ def _force(bolt: Bolt, unit: Unit) -> str:
     return unbroken(f"{inch} ({metric})" if unit == "in" else f"{metric} ({inch})")
 
 
-def _nuts(sheet: Sheet, mine: list[Bolt]) -> Iterator[Piece]:
+def _nuts(sheet: Sheet, mine: list[Bolt], name: str) -> Iterator[Piece]:
     unit = sheet.design.units
     kinds = _kinds(mine)
     told = kinds[0][1] if len(kinds) == 1 else None
     figures = [_bare(share, unit) for share in told.passes] if told else ["", ""]
-    heads = ("nut", "running", *(f"pass {i}{f': {figure} +' if figure else ''}" for i, figure in enumerate(figures, start=1)),
-             "24 hours", "first trip", "10 h", "50 h", "season")  # fmt: skip
+    turns = [f"pass {i}: {figure} +" if figure else f"pass {i}" for i, figure in enumerate(figures, start=1)]
+    heads = (name or "nut", "running", *turns, "24 hours", "first trip", "10 h", "50 h", "season")
     yield Piece(partial(sheet.heads, heads=heads, at=_NUTS), tied=True)
-    for number, name in enumerate(CROSS, start=1):
-        yield Piece(partial(sheet.to_fill, name=f"{number}  {name}", at=_NUTS), tied=True)
+    for number, nut in enumerate(CROSS, start=1):
+        yield Piece(partial(sheet.to_fill, name=f"{number}  {nut}", at=_NUTS), tied=True)
     yield Piece(partial(sheet.to_fill, name="stripe straight, all dry", at=_NUTS, boxes=range(4, 9)), tied=True)
-    sunk = "if a washer has sunk more than 1/32 in (0.8 mm), rust weeps, or the skin cracks like a star: no more running."
-    yield Piece(lambda y: sheet.gate(y - 2.4, sunk))
+    yield Piece(gap)
 
 
 def _bare(nm: float, unit: Unit) -> str:

@@ -14,7 +14,8 @@ from geometry.errors import OwnerError
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.clipping import Rect, within
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.marks import Line, Mark, Page
+from templates_out.drawing.labels import Candidate
+from templates_out.drawing.marks import Line, Mark, Page, Text
 from templates_out.sheets import pens
 from templates_out.sheets.bands import with_bands
 from templates_out.sheets.blocks import Item
@@ -31,6 +32,8 @@ from templates_out.sheets.tiles import FOOT, OUTER, OUTER_RIGHT, Needs, Plan, Sp
 from templates_out.sheets.why_not import why_not
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from geometry.design.units import Unit
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
@@ -182,7 +185,7 @@ def _sheets(
         sheets, found = sheets.placed(label_places(hole, unit, home), home)
         complete = complete and found
         if not found:
-            sheets = sheets.drawn(next((c for c in label_places(hole, unit, home) if texts_within(c, home)), ()))
+            sheets = sheets.drawn(_squeezed(sheets, label_places(hole, unit, home), home))
     sheets = with_seams(sheets, unit, stretch)
     # Bars, arrows and maps of inner sheets may stand across the lines between holes; words may not.
     sheets = with_floating(sheets.ignoring(distances), title, room, stretch).heeding(distances)
@@ -193,6 +196,13 @@ def _sheets(
     if blocks:
         sheets, blocks = with_block(sheets, blocks, None, room)
     return sheets, blocks, complete
+
+
+def _squeezed(sheets: Board, candidates: Iterable[Candidate], home: Rect, must: bool = True) -> Candidate:
+    """Return the first candidate whose words are free, whatever its leader crosses; failing that, the first or none."""
+    on_sheet = [found for found in candidates if texts_within(found, home)]
+    free = (found for found in on_sheet if sheets.ground.is_free(tuple(m for m in found if isinstance(m, Text))))
+    return next(free, on_sheet[0] if on_sheet and must else ())
 
 
 def home_of(lying: Plan, room: Rect, hole: Hole) -> Rect:
@@ -233,7 +243,9 @@ def _named(sheets: Board, face: OnFace, lines: tuple[Mark, ...], room: Rect, tak
     for hole in face.holes:
         sheets, _ = sheets.placed(washer_name_places(hole), room)
     for old in face.old:
-        sheets, _ = sheets.placed(old_places(old, unit), room)
+        sheets, found = sheets.placed(old_places(old, unit), room)
+        if not found:
+            sheets = sheets.drawn(_squeezed(sheets, old_places(old, unit), room, must=False))
     for check in taken:
         sheets, _ = sheets.placed(figure_places(check, unit), room)
     centreline = (Line((0.0, 0.0), (0.0, room[1]), pens.CENTRELINE, "centreline"),)

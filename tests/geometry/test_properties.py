@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
+import random
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -11,7 +13,8 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Thickness
 from geometry.design.design_text import fingerprint, from_text, to_text
-from geometry.design.measures import put_path
+from geometry.design.measures import at_path, measures, put_path
+from geometry.design.sense import NonsenseError
 from geometry.judge.check import check
 from geometry.judge.findings import CHECKS, WORSE, Checked, state_of
 from geometry.solid.bolts import bolts
@@ -212,8 +215,6 @@ def test_without_any_one_number_only_what_needs_it_is_unknown(path):
 
 @pytest.mark.parametrize("seed", range(8))
 def test_without_any_one_number_of_random_boats(seed):
-    import random
-
     rng = random.Random(seed)
     design = random_design(rng)
     paths = [path for path in numbers_of(design) if not path.endswith(NOT_MEASURED_BUT_CHOSEN)]
@@ -247,9 +248,6 @@ def test_which_checks_a_missing_number_makes_unknown(path, unknown, named):
 @pytest.mark.parametrize("make", [example_design, twin_design])
 def test_a_finding_names_every_reading_that_moves_it(make):
     """Every measure shifted a little: a finding whose value moves rests on it, so that a guess of it is told."""
-    from geometry.design.measures import measures
-    from geometry.design.sense import NonsenseError
-
     design = make()
     before = {(one.check, one.at): one for one in check(design).findings}
     for measure in measures(design):
@@ -266,3 +264,18 @@ def test_a_finding_names_every_reading_that_moves_it(make):
                 if old is None or same(old.value, found.value, 1e-9):
                     continue
                 assert measure.key.startswith(old.rests), f"{old.check} of {old.at} does not name {measure.key}"
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_odd_numbers_never_make_a_check_raise(seed):
+    """Up to four numbers of a boat changed wildly, as far as the design takes them: every value stays a number."""
+    rng = random.Random(seed)
+    design = rng.choice([example_design(), random_design(rng), twin_design()])
+    for path in rng.sample(numbers_of(design), rng.choice((1, 2, 4))):
+        now = at_path(design, path)
+        odd = rng.choice((0.0, -now, now * rng.uniform(-3, 3), now + rng.uniform(-50, 50), now * 20, 1e-6))
+        with contextlib.suppress(NonsenseError):
+            design = put_path(design, path, odd if isinstance(now, float) else now)
+    for found in check(design).findings:
+        assert found.value is None or math.isfinite(found.value)
+        assert "nan" not in found.text

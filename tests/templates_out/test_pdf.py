@@ -13,7 +13,7 @@ from io import BytesIO
 import pikepdf
 import pytest
 
-from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Pen, Text
+from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Pen, Role, Text
 from templates_out.drawing.pdf import pdf_bytes, write_pdf
 from tests.readers import raster, read_with_pdfium, read_with_pikepdf, texts
 
@@ -67,7 +67,8 @@ def test_weights_and_dashes_are_set_for_each_mark(read):
 
 
 def test_tints_and_patches_leave_no_ink_but_sheet_is_white():
-    washes = tuple(Circle((20 + 20 * i, 50), 8, None, role) for i, role in enumerate(("well", "wood", "new wash")))
+    roles: tuple[Role, ...] = ("well", "wood", "new wash")
+    washes = tuple(Circle((20 + 20 * i, 50), 8, None, role) for i, role in enumerate(roles))
     page = Page(100, 100, (*washes, Path(((10, 70), (90, 70), (90, 90), (10, 90)), True, None, "ink"),
                            Text((20, 76), "WHITE", 8, role="sheet", bold=True)))  # fmt: skip
     image = raster(pdf_bytes([page], "tints", DAY), 0, 100)
@@ -118,7 +119,7 @@ def test_text_is_text_in_every_style_and_turned():
     assert all(mark.text in text for mark in marks)
     with pikepdf.open(BytesIO(pdf_bytes([Page(200, 200, marks)], "text", DAY))) as pdf:
         fonts = pdf.pages[0].Resources.Font
-        used = [fonts[name] for name in fonts if "DejaVu" in str(fonts[name].BaseFont)]
+        used = [font for font in fonts.as_dict().values() if "DejaVu" in str(font.BaseFont)]
         assert len(used) == 4
         assert all("/FontFile2" in font.FontDescriptor for font in used)
 

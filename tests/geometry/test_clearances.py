@@ -1,0 +1,165 @@
+"""Clearances where several things meet: leaning bolts, ends of blocks, mitres, cut washers in corners, neighbours."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.boat import Block
+from geometry.solid.bolts import Body, bolts
+from geometry.solid.clearances import axes_gap, body_clearance, rim_clearance, seat_clearance
+from geometry.solid.frames import Exit
+from geometry.solid.outline import inner_rim
+from geometry.solid.shapes import Disc
+from geometry.solid.well import space
+from tests.designs import changed, example_design, sure
+
+CLOSE = 1e-6  # [mm]
+NUT = Body("nut", 3.0, 20.0, Disc(10.0))
+STEP = ((-300, 0), (-300, -200), (0, -200), (0, -160), (300, -160), (300, 0))
+
+
+def inside(radius: float = 0.0, profile=((-300, 0), (-300, -200), (300, -200), (300, 0)), blocks=()):
+    """Return a well square to its transom, which stands plumb: sections are the profile less the fillet."""
+    return space(changed(
+        example_design(), transom__rake=0.0, well__floor_rise=0.0, well__fillet_radius=radius, well__well_from="datum",
+        well__profile=profile, inside_blocks=blocks,
+    ))  # fmt: skip
+
+
+def leaves(u: float, w: float, lean: float = 0.0) -> Exit:
+    return Exit(u, w, w, 44.0, 44.0, math.radians(lean))
+
+
+@pytest.mark.parametrize(
+    ("u", "w", "apart"),
+    [(-40.0, -110.0, 50.0), (-5.0, -110.0, 40.0), (-30.0, -152.0, 20.0), (40.0, -110.0, 40.0), (-60.0, -170.0, 20.0)],
+)
+def test_both_strips_run_on_to_the_mitre(u, w, apart):
+    """Fillet 10 on the face: the step's corner (0, -160) is drawn out to (-10, -150), its sides to u = -10 and w = -150."""
+    assert inside(10.0, STEP).section(0.0).signed_distance((u, w)) == pytest.approx(apart, abs=CLOSE)
+
+
+@pytest.mark.parametrize(("u", "w", "deep"), [(-5.0, -170.0, 5.0), (-4.0, -152.0, 2.0), (50.0, -180.0, 30.0)])
+def test_how_deep_a_point_lies_in_a_strip_or_in_the_floor(u, w, deep):
+    assert inside(10.0, STEP).section(0.0).signed_distance((u, w)) == pytest.approx(-deep, abs=CLOSE)
+
+
+def test_a_fillet_narrows_away_further_out():
+    """Radius 10, 90°: at n = 4 the strip is 10 - sqrt(2·10·4 - 16) = 2 wide, from n = 10 on nothing is left of it."""
+    within = inside(10.0)
+    for n, strip in ((0.0, 10.0), (4.0, 2.0), (10.0, 0.0), (50.0, 0.0)):
+        assert within.section(n).signed_distance((0.0, -150.0)) == pytest.approx(50.0 - strip, abs=CLOSE)
+
+
+def lip(out: float | None) -> Block:
+    return Block(name="lip", outline=((-290, -70), (290, -70), (290, -60), (-290, -60)), stands_out=out)
+
+
+@pytest.mark.parametrize(("out", "n"), [(12.0, 12.0), (8.5, 8.5)])
+def test_an_axis_that_climbs_towards_a_lip_is_nearest_where_the_lip_ends(out, n):
+    """Exit 30 below the lip, climbing 10°: square to the axis' plane 30·cos 10° - n·sin 10° apart, at its last n."""
+    room = body_clearance(inside(blocks=(lip(out),)), leaves(0.0, -100.0, 10.0), NUT)
+    turn = math.radians(10)
+    assert room == pytest.approx(30 * math.cos(turn) - n * math.sin(turn) - 10, abs=CLOSE)
+
+
+def test_a_lip_without_end_is_nearest_at_the_bodys_far_end():
+    """The nut ends at 20·cos 10°; grown by c = 30·cos 10° - 20·cos 10°·sin 10° - 10 it reaches (10 + c)·sin 10° further."""
+    turn = math.radians(10)
+    end = 20 * math.cos(turn)
+    first = 30 * math.cos(turn) - end * math.sin(turn) - 10
+    end += (10 + first) * math.sin(turn)
+    room = body_clearance(inside(blocks=(lip(None),)), leaves(0.0, -100.0, 10.0), NUT)
+    assert room == pytest.approx(30 * math.cos(turn) - end * math.sin(turn) - 10, abs=CLOSE)
+
+
+def test_an_axis_that_sinks_towards_the_floor():
+    """Level floor 40 under the exit, the axis 5° down: the same with the signs turned; the nut ends at 20·cos 5°."""
+    turn = math.radians(5)
+    end = 20 * math.cos(turn)
+    first = 40 * math.cos(turn) - end * math.sin(turn) - 10
+    end += (10 + first) * math.sin(turn)
+    room = body_clearance(inside(), leaves(0.0, -160.0, -5.0), NUT)
+    assert room == pytest.approx(40 * math.cos(turn) - end * math.sin(turn) - 10, abs=CLOSE)
+
+
+@pytest.mark.parametrize("lean", [-12.0, -1.0, 1e-9, 1.0, 12.0])
+def test_a_lean_never_adds_what_the_end_of_the_range_does_not_have(lean):
+    """The bound against 2000 sections over its whole range; none has less, to 1e-6 mm."""
+    within = inside(14.0, STEP, (lip(9.0),))
+    at, turn = leaves(-20.0, -120.0, lean), math.radians(lean)
+    found = sure(body_clearance(within, at, NUT))
+    widest = (10 + max(0.0, found)) * abs(math.sin(turn))
+    start, end = max(0.0, 3 * math.cos(turn) - widest), 20 * math.cos(turn) + widest
+    for i in range(2001):
+        n = start + (end - start) * i / 2000
+        section = within.section(n, math.cos(turn))
+        assert section.signed_distance((at.u, at.w * math.cos(turn) + n * math.sin(turn))) - 10 >= found - CLOSE
+
+
+CUT = Disc(20.0, 12.0)  # the ends of its cut lie at (±16, -12)
+
+
+@pytest.mark.parametrize(
+    ("u", "w", "room"),
+    [
+        (0.0, -170.0, 18.0),  # level floor: 30 - 12
+        (-270.0, -100.0, 10.0),  # the wall at port: whole on that side
+        (-270.0, -170.0, 10.0),  # in the corner, both: 10 and 18
+        (0.0, -190.0, -2.0),  # its cut 2 below the floor
+        (0.0, -205.0, -17.0),  # its centre below the floor
+        (-290.0, -190.0, -10.0),  # the wall fouls more: 10 against 2
+    ],
+)
+def test_a_cut_washer_in_a_well(u, w, room):
+    assert body_clearance(inside(), leaves(u, w), Body("washer", 0.0, 3.0, CUT)) == pytest.approx(room, abs=CLOSE)
+
+
+def test_a_cut_washer_over_a_step():
+    """Centre (-12, -140), step's corner (0, -160): under the cut's plane by 8, 4 inside its end: 8 off the cut itself."""
+    assert body_clearance(inside(0.0, STEP), leaves(-12.0, -140.0), Body("washer", 0.0, 3.0, CUT)) == pytest.approx(
+        8.0, abs=CLOSE
+    )
+
+
+def test_a_seat_is_held_against_land_and_wood():
+    design = example_design()
+    rim = inner_rim(design.transom)
+    high = leaves(0.0, -25.0)
+    assert seat_clearance(space(design), rim, high, Disc(10.0)) == pytest.approx(25 - 10.970432 - 10, abs=CLOSE)
+    assert rim_clearance(rim, (0.0, -25.0), Disc(10.0, 4.0)) == pytest.approx(25 - 10.970432 - 10, abs=CLOSE)  # cut below
+    assert rim_clearance(rim, (0.0, -5.0), Disc(10.0)) == pytest.approx(5 - 10.970432 - 10, abs=CLOSE)
+
+
+def test_gaps_between_two_bolts():
+    """Side by side: centres apart less the radii. One behind the other along the axis: never more than the truth."""
+    one, two = bolts(example_design())[2:]
+    washers = (sure(bolt.body("washer")) for bolt in (one, two))
+    assert axes_gap(one, two, *washers) == pytest.approx(250.825 - 38.1, abs=CLOSE)
+    nut, washer = sure(one.body("nut")), sure(two.body("washer"))
+    assert axes_gap(one, two, washer, nut) == pytest.approx(250.825 - 19.05 - nut.shape.radius, abs=CLOSE)
+    far = replace_end(sure(two.body("socket")), 100.0, 120.0)
+    truth = math.hypot(250.825 - 19.05 - 13, 97.0)
+    assert 0 < axes_gap(one, two, washer, far) <= truth
+
+
+def replace_end(body: Body, start: float, end: float) -> Body:
+    return Body(body.part, start, end, body.shape)
+
+
+def test_gaps_between_bolts_that_lean_to_each_other():
+    """Both exits 165.1 and 38.1 apart, the upper pair sinking 10°, the lower rising 10°: the sockets' ends come nearest."""
+    design = changed(example_design(), mounts__0__upper_tilt=-10.0, mounts__0__lower_tilt=10.0)
+    upper, lower = bolts(design)[0], bolts(design)[2]
+    sockets = sure(upper.body("socket")), sure(lower.body("socket"))
+    rise = 44 * math.tan(math.radians(10)) + 68 * math.sin(math.radians(10))
+    centres = math.hypot(38.1, 165.1 - 2 * rise)
+    assert axes_gap(upper, lower, *sockets) == pytest.approx(centres - 26, abs=CLOSE)
+
+
+def test_nothing_limits_a_body_beyond_every_block():
+    without = replace(example_design(), well=None)  # only the drain tube, 30 long, is left
+    assert body_clearance(space(without), leaves(0.0, -300.0), Body("socket", 31.0, 90.0, Disc(13.0))) is None
