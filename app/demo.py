@@ -13,6 +13,7 @@ from app.printing import shop_sheet, template, write_pdf
 from app.program import demonstration, has_screen
 from app.reports import check_text
 from app.terminal import tell, warn
+from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 
 _WINDOW = "import sys; from app.program import run; sys.exit(run(demonstration_boat=True))"
@@ -27,7 +28,7 @@ def demo(folder: Path, *, window: bool) -> int:
     from app.canvas.pen import png_bytes
     from app.pictures import cut_picture, face_picture
 
-    checked, date = check(demonstration()), today()
+    checked, date = with_spreads(check(demonstration())), today()
     tell(check_text(checked))
     make_folder(folder)
     write_pdf(folder / "template.pdf", template(checked, date), "template", checked.design, date)

@@ -209,8 +209,9 @@ def usual_plate_heights(set_back: float | None) -> tuple[float, float]:
 
 def _height(report: Reporter, index: int) -> None:
     mount = report.design.mounts[index]
-    rests = ("transom.height", "transom.deadrise", "transom.rake", mount_key(index, "leg"),
-             mount_key(index, "set_back"), *_place_keys(index))  # fmt: skip
+    aside = ("transom.deadrise",) if mount.offset else ()  # on the centreline the hull's slope does not matter
+    rests = ("transom.height", *aside, "transom.rake", mount_key(index, "leg"), mount_key(index, "set_back"),
+             *_place_keys(index))  # fmt: skip
 
     def look() -> Said:
         try:

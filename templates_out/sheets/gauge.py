@@ -216,8 +216,12 @@ def _standing(tilt: float, at: Point) -> Iterator[Mark]:
     name = "the drill, in the valley"
     yield words((end[0] - 2.0, end[1] - 12.0), name, 8 * PT, part=part)
     yield Line((end[0] + 3.0, end[1] - 8.6), (end[0] + 2.6, end[1] + 0.4), pens.FINE, part)
-    yield words((to(u - WALL, v, 40.0)[0] - 1.5, to(0, v, 40.0)[1] - 3.5), "floor wall", 7 * PT, anchor="end", part=part)
-    yield words((to(u, 0, 60.0)[0] - 6.0, to(u, v + WALL, 60.0)[1] + 4.5), "side wall", 7 * PT, anchor="end", part=part)
+    for name, target, dx, dy in (
+        ("side wall", to(u, v + 0.6 * WALL, 90.0), -2.0, 14.0), ("floor wall", to(u - WALL / 2, v, 100.0), -5.0, 11.0)
+    ):  # fmt: skip
+        x, y = target[0] + dx, target[1] + dy
+        yield words((x, y), name, 8 * PT, anchor="end", part=part)
+        yield Line((x - 2.0, y - 1.8), target, pens.FINE, part)
 
 
 def _phone(sheet: Sheet, begun: FullScale, page: Writing, tilt: float, same: tuple[Bolt, ...]) -> Writing:

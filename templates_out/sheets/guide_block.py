@@ -78,7 +78,7 @@ def face_marks(block: Block, unit: Unit, foot: Point) -> Iterator[Mark]:
         yield words((x - 1.8, top - 4.2), _other(drill, unit), 8 * PT, anchor="end", part=part)
     level = y0 - 6.0
     for a, b in zip((x0, *places), (*places, x0 + block.long), strict=True):
-        yield from _dimension((a, level), (b, level), _bare(b - a, unit), 4.0)
+        yield from dimension_marks((a, level), (b, level), _bare(b - a, unit), 4.0)
 
 
 def section_marks(block: Block, unit: Unit, foot: Point) -> Iterator[Mark]:
@@ -99,11 +99,11 @@ def section_marks(block: Block, unit: Unit, foot: Point) -> Iterator[Mark]:
     yield Line(*over, pens.FINAL, f"{part} / hole")
     yield Line(*under, pens.FINAL, f"{part} / hole")
     yield Line((x0 - 3.0, axis(x0 - 3.0)), (right + 3.0, axis(right + 3.0)), pens.CENTRELINE, f"{part} / axis")
-    yield from _dimension((x0, y0 - 6.0), (right, y0 - 6.0), _bare(block.thick, unit), 4.0)
-    yield from _dimension((right + 8.0, y0), (right + 8.0, top), _bare(block.high, unit), 4.5)
+    yield from dimension_marks((x0, y0 - 6.0), (right, y0 - 6.0), _bare(block.thick, unit), 4.0)
+    yield from dimension_marks((right + 8.0, y0), (right + 8.0, top), _bare(block.high, unit), 4.5)
 
 
-def _dimension(a: Point, b: Point, figure: str, back: float) -> Iterator[Mark]:
+def dimension_marks(a: Point, b: Point, figure: str, back: float) -> Iterator[Mark]:
     """Yield a dimension with its figure: short strokes at its ends, lines back toward what is measured."""
     part = "dimension"
     level = a[1] == b[1]
@@ -168,7 +168,7 @@ def _words(sheet: Sheet, begun: FullScale, block: Block, left: float, top: float
     )
     own = " × ".join(format_length(size, unit, denominator=64, style="paper", unit_word=False) for size in sizes)
     drills = ", ".join(format_length(drill, unit, denominator=64, style="paper", unit_word=False) for drill in block.drills)
-    lean = "" if square else f", rising {format_angle(block.tilt)} toward the paper"
+    lean = "" if square else f", {'rising' if block.tilt > 0 else 'falling'} {format_angle(abs(block.tilt))} toward the paper"
     for number, what in (
         ("1", f"hardwood {own} {unit} ({other}{'' if unit == 'in' else ' in'}), faces square"),
         (f"{len(block.drills)}", f"holes through the {_bare(block.thick, unit)}: {drills} {unit}{lean}"),

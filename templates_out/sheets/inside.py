@@ -72,7 +72,7 @@ def inside_pages(
     for back in (0.0, 10.0, 20.0, 35.0):  # a hole's words are never left out: the seams move instead
         asked, lying = _lying(inside, reason, paper, margin, first, back)
         sheets, left_over, complete = _sheets(design, inside, lying, drawing_room(lying, asked), reason, stretch, date)
-        pages = (*finished(sheets), *_to_read(design, date, paper, left_over))
+        pages = (*finished(sheets), *to_read(design, date, paper, left_over))
         if best is None:
             best = complete, pages
         if complete and len(pages) <= len(best[1]):
@@ -309,13 +309,15 @@ def _only_to_look_at() -> tuple[Item, ...]:
     )
 
 
-def _to_read(design: Design, date: datetime.date, paper: str, blocks: list[tuple[Item, ...]]) -> tuple[Page, ...]:
+def to_read(
+    design: Design, date: datetime.date, paper: str, blocks: list[tuple[Item, ...]], what: str = "inside sheets"
+) -> tuple[Page, ...]:
     """Return one more page for the blocks that found no place on the sheets; none where all did."""
     if not blocks:
         return ()
     sheet = Sheet(design, date, paper_named(paper))
-    page = Writing(*sheet.headed("To read with the inside sheets", "no drawing"))
+    page = Writing(*sheet.headed(f"To read with the {what}", "no drawing"))
     for block in blocks:
         marks, tall = laid(block, sheet.left, page.y, min(sheet.room, 120.0), "words")
         page = page.beside(marks, page.y - tall - 8.0)
-    return (sheet.page(page, "To read inside"),)
+    return (sheet.page(page, f"To read: {what}"),)

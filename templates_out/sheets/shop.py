@@ -17,12 +17,12 @@ from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Mark, Page, Path, Text
 from templates_out.sheets import shop_words as says
 from templates_out.sheets.blocks import band, band_height
-from templates_out.sheets.pens import PT, SMALL, shortened, width_of
+from templates_out.sheets.pens import PT, UNDER, shortened, width_of
 from templates_out.sheets.portrait import BODY, HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, flowed
 from templates_out.sheets.shop_buy import to_buy
 from templates_out.sheets.shop_found import found, why
 from templates_out.sheets.shop_pictures import pictures, side_to_show
-from templates_out.sheets.shop_rests import rests, sources
+from templates_out.sheets.shop_rests import exactly, rests, sources
 from templates_out.sheets.shop_torque import torque_pieces
 from templates_out.sheets.shop_work import CAUTIONS, work
 from templates_out.sheets.why_not import why_not
@@ -94,7 +94,7 @@ def _pieces(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     yield from _working(checked, sheet)
     yield from torque_pieces(design, sheet)
     yield from rests(design, sheet)
-    yield Piece(partial(sheet.paragraph, text=f"Sources. {' '.join(sources(design))}", size=SMALL))
+    yield Piece(partial(sheet.paragraph, text=f"{exactly(design)} Sources. {' '.join(sources(design))}", size=UNDER))
 
 
 def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:

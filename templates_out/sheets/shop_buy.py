@@ -32,9 +32,10 @@ def hardware(design: Design) -> list[tuple[int, str]]:
     unit = design.units
     found: Counter[str] = Counter()
     nuts: Counter[tuple[str, bool]] = Counter()
-    for bolt in bolts(design):
+    lengths = [known(partial(_bolt, bolt)) for bolt in bolts(design)]
+    for bolt, told in zip(bolts(design), lengths, strict=True):
         fitted = bolt.hardware
-        found[known(partial(_bolt, bolt))] += 1
+        found[told if len(set(lengths)) == 1 else f"{told.rstrip('.')}. For the {bolt.pair} pair."] += 1
         nuts[f"nuts {fitted.bolt}, {fitted.nut}, {fitted.grade.split('-')[0]}", fitted.nut in LOCKING] += 1
         found[f"outside washers {_washer(fitted.outside_washer, unit)}"] += 1
         found[f"inside washers {_washer(fitted.washer, unit)}"] += 1

@@ -16,7 +16,7 @@ from geometry.tables.known import CHOICE, PRACTICE, SECONDARY
 from geometry.tables.trade import STANDING_LIMITS
 from templates_out.drawing.fonts import writable
 from templates_out.sheets.figures import check_figure, unbroken
-from templates_out.sheets.portrait import ROW, Piece, Sheet
+from templates_out.sheets.portrait import Piece, Sheet
 from templates_out.sheets.shop_words import NOT_KNOWN
 
 GUESS = "a guess"
@@ -40,12 +40,15 @@ def rests(design: Design, sheet: Sheet) -> Iterator[Piece]:
     rows.sort(key=lambda row: (NOT_KNOWN, GUESS).index(row[0]) if row[0] in (NOT_KNOWN, GUESS) else 2)
     yield Piece(lambda y: sheet.heading(y, "What it rests on"), tied=True, names="what it rests on")
     yield from sheet.pieces(_HEADS, rows, _AT)
-    said = (
+
+
+def exactly(design: Design) -> str:
+    """Say what "within" means, and how exactly a new hole comes where it should."""
+    return (
         "Within: one standard deviation; one reading in three lies further off. New holes: "
         f"print {_length(design, design.spreads.print)}, mark {_length(design, design.spreads.mark)}, "
         f"drill {format_angle(design.spreads.drill_angle)}."
     )
-    yield Piece(lambda y: sheet.paragraph(y, said, ROW))
 
 
 def _named(design: Design, one: Measure) -> tuple[str, str]:

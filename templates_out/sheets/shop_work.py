@@ -83,7 +83,7 @@ def _paper(design: Design) -> Iterator[Step]:
         f"if the two diagonals differ by more than {_both(0.8, unit)}.",
     )
     yield (
-        "Hold washers and socket inside where the bolts will come out: floor, corner, blocks, all as drawn?",
+        "Tape the inside sheet up, or hold washers and socket where the bolts will come out: floor, corner, blocks as drawn?",
         "if not: read it again, type it in, print again.",
     )
 

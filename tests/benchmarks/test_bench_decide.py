@@ -11,7 +11,7 @@ from geometry.decide.fit import Fit, search
 from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
 from geometry.judge.check import check
-from geometry.solid import zones as module
+from geometry.solid import hung, pattern_zone
 from geometry.solid.zones import zones
 
 if TYPE_CHECKING:
@@ -36,8 +36,8 @@ def test_the_zones_are_far_quicker_than_a_grid_of_checks(capsys):
     places = iter(range(10**6))
 
     def by_zones() -> None:
-        module._eroded.cache_clear()
-        module._taken_by_bracket.cache_clear()
+        hung.eroded.cache_clear()
+        pattern_zone.taken_by_bracket.cache_clear()
         zones(design)
 
     def by_check() -> None:

@@ -180,6 +180,35 @@ def test_tilt_stays_within_the_brackets_play():
     assert all(0.0 <= tilt <= min(math.degrees(math.atan(0.8 / 12)), 2.86) for tilt in tilts)
 
 
+def test_bolts_that_lean_too_far_are_drilled_square():
+    """10° is more than the bracket's hole lets a bolt lean, whatever the holes' place."""
+    first = fits(changed(deep(), mounts__0__upper_tilt=10.0))[0]
+    assert first.design.mounts[0].upper_tilt == 0.0
+    assert first.costs[0] == "The upper holes are drilled square to the face."
+
+
+def test_a_taper_asks_for_wedges():
+    """19 mm thicker 250 mm down: atan(19/250) = 4.35°, more than the 2.86° that a washer may sit off flat."""
+    design = changed(deep(), transom__thickness__low=63.0)
+    first = fits(design)[0]
+    hung = first.design.mounts[0]
+    assert hung.upper_hardware.wedge == hung.lower_hardware.wedge == pytest.approx(-math.degrees(math.atan(19 / 250)), abs=0.05)
+    assert "Wedges of 4.3° under both inside washers of the lower pair." in first.costs
+
+
+def test_where_the_middle_is_taken_the_motor_moves_aside():
+    """An open hole on each side, just where the upper pair would be at every height that the trade has for it."""
+    design = deep()
+    stake = OldHole(name="stake", at=(-163.5125, -50.8), diameter=20.0, state="open", plug_diameter=None, reuse=False)
+    heights = (-30.0, -60.0, -90.0, -120.0, -150.0, -180.0, -210.0, -240.0)
+    holes = tuple(replace(stake, name=f"stake {v:g}", at=(-163.5125, v)) for v in heights)
+    first = fits(replace(design, old_holes=holes))[0]
+    assert first.fits
+    assert abs(first.offset) >= 6.0
+    side = "starboard" if first.offset > 0 else "port"
+    assert [cost for cost in first.costs if cost.startswith("The motor hangs") and cost.endswith(f"further to {side}.")]
+
+
 def test_a_rigger_would_rather_have_what_comes_first():
     found = fits(demonstration("shallow-well-skiff"))
     roomy = [fit.room >= 2.0 - 1e-6 for fit in found]

@@ -116,7 +116,7 @@ def agreement(design, rng, counts, found):
 def test_inside_passes_and_outside_fails_one(seed):
     """Ten thousand places over random designs: what lies within passes, what lies out by more than 0.05 mm fails.
 
-    A check in a well with a corner that points into it takes twenty times as long: fewer places are looked at there.
+    A check in a well with a corner that points into it takes twenty times as long: fewer such are looked at.
     """
     found: Counter[tuple[bool, bool]] = Counter()
     number = 0
@@ -126,6 +126,8 @@ def test_inside_passes_and_outside_fails_one(seed):
         design = random_design(rng, square=number % 8 != 0)
         if space(design).convex:
             counts = (20, 20, 6) if exact(design) else (10, 10, 2)
+        elif number % 3:
+            continue
         else:
             counts = (3, 3, 1) if exact(design) else (2, 2, 0)
         agreement(design, rng, counts, found)

@@ -1,0 +1,251 @@
+"""Each backing plate's own drawing at full scale: on sheets of paper, and as SVG in millimetres for a workshop's cutter."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from geometry.design.design_text import fingerprint
+from geometry.tables.papers import paper as paper_named
+from templates_out.drawing.clipping import Rect
+from templates_out.drawing.fonts import writable
+from templates_out.drawing.labels import Candidate
+from templates_out.drawing.marks import Hatch, Line, Mark, Page, Path, Text
+from templates_out.drawing.shapes import shift
+from templates_out.drawing.svg import svg_text
+from templates_out.sheets import figures, pens
+from templates_out.sheets.blocks import Item
+from templates_out.sheets.frame import Title
+from templates_out.sheets.framing import Seen, framed, sides, with_floating, with_views
+from templates_out.sheets.full_scale import stretched
+from templates_out.sheets.inside import inside_count, to_read
+from templates_out.sheets.joining import with_seams
+from templates_out.sheets.pages import Board, board, finished
+from templates_out.sheets.pens import PT, width_of, words
+from templates_out.sheets.plate_shape import PlateShape, hole_marks, outline_marks, plate_shapes, relief_marks, section
+from templates_out.sheets.reading import with_block
+from templates_out.sheets.template import MARGIN, drawing_room, outside, paper_called
+from templates_out.sheets.tiles import FOOT, Needs, Plan, plan
+from templates_out.sheets.why_not import why_not
+
+if TYPE_CHECKING:
+    from geometry.design.units import Unit
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Point
+    from templates_out.sheets.on_face import Stretch
+
+CLEAR = 15.0  # mm: between a seam and what it is not to cross
+_CROSS = 6.0  # mm: how far a hole's cross reaches past it
+_TOP = 26.0  # mm: of the plate below the sheets' upper line
+_SECTION = 26.0  # mm: from the plate to its section
+_AROUND = 10.0  # mm: free round the plate in an SVG
+_OUT = (9.0, 17.0)  # mm: of both rows of dimensions from the plate
+
+
+def plate_pages(
+    design: Design,
+    checked: Checked,
+    paper: str = "letter",
+    margin: float = MARGIN,
+    date: datetime.date | None = None,
+    bars: tuple[float, float] | None = None,
+) -> tuple[Page, ...]:
+    """Return the sheets of every backing plate; their letters go on where the inside sheets' end.
+
+    Args:
+        design: whose plates. checked: what there is to say of it: plates of a design not to be drilled by say so.
+        paper: a name of ``geometry.tables.papers``. margin: that the printer leaves [mm].
+        date: printed on every sheet; None: today.
+        bars: what the bars of the template's sheet A measured across and up [mm]; None: no correction.
+
+    Raises:
+        OwnerError: no plate, something not measured, a paper too small, or bars that no printer would print.
+    """
+    shapes = plate_shapes(design)
+    outer, stretch = outside(design, checked, paper, margin, bars)
+    first = outer + inside_count(design, checked, paper, margin)
+    pages: list[Page] = []
+    for shape in shapes:
+        lying = plan(_needs(shape, stretch), paper_named(paper), margin, first)
+        first += len(lying.tiles)
+        pages += _sheets(design, shape, lying, why_not(checked), stretch, date or datetime.date.today(), paper)
+    return tuple(pages)
+
+
+def plate_svgs(design: Design, date: datetime.date | None = None) -> tuple[tuple[str, str], ...]:
+    """Return a name ("backing plate, lower pair") and an SVG in millimetres for every plate, to cut along.
+
+    Outline and holes are thin full lines; the dashed line is where the chamfer of the back begins, not to be cut through.
+
+    Raises:
+        OwnerError: there is no plate, or one of its measurements is not known.
+    """
+    return tuple(
+        (f"backing plate, {shape.name}", svg_text(_svg_page(design, shape, date or datetime.date.today())))
+        for shape in plate_shapes(design)
+    )
+
+
+def _svg_page(design: Design, shape: PlateShape, date: datetime.date) -> Page:
+    left, low, right, high = shape.box
+    lines = [
+        f"Backing plate, {shape.name}: {writable(design.name)}",
+        f"design {fingerprint(design)}  ·  revision {design.revision}  ·  {date:%Y-%m-%d}  ·  millimetres, 1 to 1",
+        *facts(shape, design.units),
+    ]
+    texts = [words((0.0, 0.0), line, 8 * PT, condensed=True) for line in lines]
+    foot = 4.6 * len(lines) + 4.0
+    dx, dy = _AROUND - left, _AROUND + foot - low
+    drawn = (*outline_marks(shape, pens.FINE), *hole_marks(shape, pens.FINE), *relief_marks(shape))
+    named = tuple(
+        words((_AROUND, foot + _AROUND - 6.0 - 4.6 * index), line, 8 * PT, part="words") for index, line in enumerate(lines)
+    )
+    wide = max(right - left, *map(width_of, texts)) + 2 * _AROUND
+    return Page(wide, high - low + foot + 2 * _AROUND, (*shift(drawn, dx, dy), *named), lines[0])
+
+
+def facts(shape: PlateShape, unit: Unit) -> list[str]:
+    """Return what a workshop has to know, line by line."""
+    sizes = sorted({diameter for _, diameter, _ in shape.holes})
+    told = [
+        f"make {shape.count}: {shape.material}, {figures.both(shape.thickness, unit)} thick",
+        f"holes {' and '.join(figures.both(size, unit) for size in sizes)}, square through",
+        f"outward corners rounded, radius {figures.both(shape.radius, unit)}" if shape.radius else "corners as drawn",
+    ]
+    if shape.has_inward_corner:
+        told.append("inward corners as sharp as they can be cut")
+    if shape.back is not None:
+        along, through = (figures.both(value, unit) for value in shape.relief)
+        told.append(f"lower edge relieved at the back: {along} up the face, {through} through")
+    return [*told, "all other edges broken; seen from inside the boat, port at the right; mark UP and PORT on it"]
+
+
+def _needs(shape: PlateShape, stretch: Stretch) -> Needs:
+    left, low, right, high = shape.box
+    down = _TOP + high - low + _OUT[1] + 4.0
+    across = (left - _OUT[1] - 5.0, right + _SECTION + shape.thickness + 12.0)
+    no_across = [(right + 4.0, across[1] + 30.0), (across[0] - 30.0, left + CLEAR)]
+    no_down = [(-10.0, _TOP + CLEAR), (_TOP + high - low - CLEAR, down + 30.0)]
+    for (x, y), diameter, _ in shape.holes:
+        reach = diameter / 2 + _CROSS + CLEAR
+        no_across.append((x - reach, x + reach))
+        no_down.append((_TOP + high - y - reach, _TOP + high - y + reach))
+
+    def wider(spans: list[tuple[float, float]], by: float) -> tuple[tuple[float, float], ...]:
+        return tuple((a * by, b * by) for a, b in spans)
+
+    return Needs(
+        (across[0] * stretch.across, across[1] * stretch.across), down * stretch.up,
+        wider(no_across, stretch.across), wider(no_down, stretch.up), FOOT, 4.0,
+    )  # fmt: skip
+
+
+def _sheets(
+    design: Design, shape: PlateShape, lying: Plan, reason: str | None, stretch: Stretch, date: datetime.date, paper: str
+) -> tuple[Page, ...]:
+    unit = design.units
+    title = Title(
+        f"Backing plate, {shape.name}: {writable(design.name)}", fingerprint(design), design.revision, date,
+        paper_called(lying), unit,
+    )  # fmt: skip
+    asked = _needs(shape, stretch)
+    room, column = drawing_room(lying, asked)
+    _, _, _, high = shape.box
+    at = (0.0, -_TOP - high)
+
+    def true(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+        return stretched(shift(marks, *at), stretch, (0.0, 0.0))
+
+    seen = _seen()
+    sheets = framed(board(lying), title, stretch, seen)
+    sheets = sheets.drawn(true((*outline_marks(shape, pens.EDGE), *hole_marks(shape, pens.FINAL), *relief_marks(shape))))
+    sheets = sheets.drawn(true(tuple(_crosses(shape))))
+    sheets = sheets.drawn(true(tuple(_section_marks(shape))))
+    lines = tuple(_dimensions(shape))
+    sheets = sheets.drawn(true(tuple(mark for a, b, _ in lines for mark in _dimension(a, b))))
+    sheets = with_views(sheets, room, seen)
+    sheets = with_floating(sheets, title, room, stretch)
+    sheets = with_seams(sheets, unit, stretch)
+    for a, b, length in lines:
+        ends = true((Line(a, b, pens.FINE),))[0]
+        if isinstance(ends, Line):
+            sheets, _ = sheets.placed(_along(ends.a, ends.b, length, unit), room)
+    blocks = [_block(shape, unit, reason)]
+    if column is not None:
+        sheets, blocks = with_block(sheets, blocks, column, room)
+    sheets = _named(sheets, shape, true, room, unit)
+    if blocks:
+        sheets, blocks = with_block(sheets, blocks, None, room)
+    return (*finished(sheets), *to_read(design, date, paper, blocks, "plate’s sheets"))
+
+
+def _seen() -> Seen:
+    text = Text((2.0, 0.0), "BACKING PLATE, SEEN FROM INSIDE", pens.VIEW, "sheet", bold=True, part="view")
+    wide = width_of(text) + 4.0
+    bar = Path(((0.0, -1.5), (wide, -1.5), (wide, 4.3), (0.0, 4.3)), True, None, "ink", "view")
+    return Seen((), (*sides("STARBOARD", "PORT"), ((bar, text), 0.5)))
+
+
+def _crosses(shape: PlateShape) -> Iterator[Mark]:
+    for (x, y), diameter, _ in shape.holes:
+        reach = diameter / 2 + _CROSS
+        yield Line((x - reach, y), (x + reach, y), pens.FINE, "cross")
+        yield Line((x, y - reach), (x, y + reach), pens.FINE, "cross")
+
+
+def _section_marks(shape: PlateShape) -> Iterator[Mark]:
+    left = shape.box[2] + _SECTION
+    ring = tuple((left + x, y) for x, y in section(shape))
+    yield Hatch(ring, 45.0, 2.4, pens.FINE, part="section")
+    yield Path(ring, True, pens.EDGE, part="section")
+
+
+def _dimensions(shape: PlateShape) -> Iterator[tuple[Point, Point, float]]:
+    """Yield each dimension's ends and its true length: below the plate, and at its left."""
+    left, low, right, high = shape.box
+    stops = [left, *sorted({x for (x, _), _, _ in shape.holes}), right]
+    for a, b in zip(stops, stops[1:], strict=False):
+        yield (a, low - _OUT[0]), (b, low - _OUT[0]), b - a
+    yield (left, low - _OUT[1]), (right, low - _OUT[1]), right - left
+    levels = [low, *sorted({y for (_, y), _, _ in shape.holes}), high]
+    for a, b in zip(levels, levels[1:], strict=False):
+        yield (left - _OUT[0], a), (left - _OUT[0], b), b - a
+    yield (left - _OUT[1], low), (left - _OUT[1], high), high - low
+
+
+def _dimension(a: Point, b: Point) -> Iterator[Mark]:
+    part = "dimension"
+    yield Line(a, b, pens.FINE, part)
+    for x, y in (a, b):
+        yield Line((x - 1.0, y - 1.0), (x + 1.0, y + 1.0), pens.SEAM, part)
+        yield Line((x, y - 1.2), (x, y + 3.0), pens.FINE, part) if a[1] == b[1] else Line((x - 1.2, y), (x + 3.0, y), pens.FINE, part)
+
+
+def _along(a: Point, b: Point, length: float, unit: Unit) -> Iterator[Candidate]:
+    """Yield places for a dimension's figure along its line, above it or at its left."""
+    figure, size, part = figures.check_figure(length, unit), pens.FIGURE, "dimension figure"
+    for small in (1.0, 0.9):
+        for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9):
+            x, y = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+            if a[1] == b[1]:
+                yield (words((x, y + 1.3 + 0.17 * size), figure, size * small, anchor="middle", part=part),)
+            else:
+                yield (words((x - 1.3 - 0.17 * size, y), figure, size * small, anchor="middle", angle=90.0, part=part),)
+    for side in (1.0, -1.0):  # too short for its figure: beside it
+        if a[1] != b[1]:
+            y = (a[1] + b[1]) / 2 - 0.3 * size
+            yield (words((a[0] - 1.8, y), figure, size, anchor="end" if side > 0 else "start", part=part),)
+
+
+def _named(sheets: Board, shape: PlateShape, true: object, room: Rect, unit: Unit) -> Board:
+    return sheets
+
+
+def _block(shape: PlateShape, unit: Unit, reason: str | None) -> tuple[Item, ...]:
+    told = facts(shape, unit)
+    head = (Item("For the workshop", 10 * PT, bold=True, before=0.0),)
+    wait = () if reason is None else (Item(f"Not to be made yet. {reason}", pens.STEP, bold=True),)
+    lay = "Lay the plate on its outline on the inside sheet before you cut: washers, floor and flat land as drawn there?"
+    return (*head, *wait, *(Item(line[0].upper() + line[1:] + ".", pens.STEP) for line in told), Item(lay, pens.STEP, bold=True))
