@@ -15,7 +15,18 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from geometry.decide.kit import CUT, PLATE, PLATE_REACH, PRESENT, Kit, relieved_plate, with_cut, with_plate
+from geometry.decide.kit import (
+    CUT,
+    MOST_RELIEF,
+    PLATE,
+    PLATE_ABOVE,
+    PLATE_REACH,
+    PRESENT,
+    Kit,
+    relieved_plate,
+    with_cut,
+    with_plate,
+)
 from geometry.decide.placing import (
     TRIES,
     Choice,
@@ -237,6 +248,9 @@ def _plate_to_measure(ground: Ground, choice: Choice) -> Kit:
     between = [block for block in inside.blocks if all(pair[0].exit.u < u < pair[1].exit.u for u, _ in block.ring)]
     over = max((w + room - edge for block in between for _, w in block.ring), default=0.0)
     along, notch = (math.ceil(max(0.0, by) * 2) / 2 for by in (lack, over))
+    along = min(along, MOST_RELIEF)
+    if notch + along > PLATE_ABOVE:
+        notch = 0.0  # too little plate would be left over it
     shape = relieved_plate(outer, ground.bracket[1].half_spacing, along, plate.joins, notch)
     return with_plate(kit, shape, "lower", hung.units)
 

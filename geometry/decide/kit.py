@@ -30,6 +30,7 @@ PRESENT, PLAIN, CUT, PLATE, BOLT, TILT = range(6)
 PLATE_THICKNESS = 6.35  # [mm] common practice, a quarter of an inch of aluminium
 PLATE_REACH = 3.0  # [mm] of plate beyond a washer's rim, our choice; more than the advised clearance
 PLATE_ABOVE = 30.0  # [mm] that the plate reaches above the holes: common practice, all round more than an inch
+MOST_RELIEF = 2 * PLATE_THICKNESS  # [mm] that a plate may stand out over the fillet, an assumption of the trade
 MOST_PLAY = 2.6  # [mm] a bolt may be thinner than the bracket's hole: a tenth of an inch, our choice
 
 

@@ -12,7 +12,7 @@ from geometry.judge.check import assembled, row_findings, standing
 from geometry.judge.findings import Finding, State, worst
 from geometry.judge.inside import PARTS
 from geometry.solid.frames import Unmeasured
-from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap
+from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap, standard_drop
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -28,7 +28,7 @@ class Rung(msgspec.Struct, frozen=True):
 
     Attributes:
         drop, saddle_gap, plate_height: [mm], None where not known.
-        state: of the whole design hung so. rows_left: rows that this drop leaves.
+        state: of the whole design hung so; a row that can't be used is fouled. rows_left: rows that this drop leaves.
         worst: the finding that governs.
         room: the smallest clearance inside at this drop, whatever the row [mm], None where nothing limits it.
     """
@@ -69,21 +69,25 @@ def rungs(design: Design, index: int) -> Iterator[Rung]:
     mount = design.mounts[index]
     if mount.bracket.rows is None:
         return
-    for drop in ladder_drops(mount, index):
+    drops = ladder_drops(mount, index)
+    kept = standard_drop(mount.bracket.lower) if mount.bracket.lower else None
+    for drop in drops:
         moved = _hung(design, index, drop=drop)
         fixed = standing(moved)
         room = min((f.value for f in fixed if f.check in PARTS and f.value is not None and index in f.mounts), default=None)
-        left = _told(lambda at: rows_left(at, index, drop), moved) or ()  # noqa: B023 (called at once)
+        left = _told(lambda at: rows_left(at, index, drop), moved)  # noqa: B023 (called at once)
+        if left == () and drop not in (kept, mount.drop):
+            continue  # a pitch less is worth a ladder only as long as it leaves a row
         for row in range(mount.bracket.rows.count):
             hung = _hung(moved, index, row=row)
             checked = assembled(hung, (*fixed, *row_findings(hung)))
             yield Rung(
                 drop,
                 row,
-                checked.verdict,
+                checked.verdict if left is None or row in left else "fouled",
                 _told(lambda at: saddle_gap(at, index), hung),
                 _told(lambda at: plate_height(at, index), hung),
-                left,
+                left or (),
                 worst(checked.findings),
                 room,
             )

@@ -163,15 +163,17 @@ def _row(report: Reporter, index: int) -> None:
         row = need(None if mount.row is None else float(mount.row), mount_key(index, "row"))
         place = row * spread.pitch + need(mount.drop, mount_key(index, "drop"))
         value = slot_place(lower, place)
+        if value < -CLOSE:
+            need(lower.diameter, mount_key(index, "bracket.lower.diameter"))  # whether the play reaches is not known
         spare = play(mount, index)
         least, advised = report.design.limits.slot_end
         if value < -spare - CLOSE:
-            text = f"In this row the lower bolts miss the slot by {report.size(-value)}."
+            text = f"In this row the lower bolts miss the slot by {report.overlap(value)}."
             return Said(value, text, "Take another row or another drop.", "fouled")
         if round_hole(lower, place):
             return Said(value, "The lower bolts meet the bracket's round holes within their play.", None, "clear")
         if value < -CLOSE:
-            text = f"The lower bolts just reach the slot, by the hole's play: {report.size(-value)} beyond its end."
+            text = f"The lower bolts just reach the slot, by the hole's play: {report.overlap(value)} beyond its end."
             return Said(value, text, "Take another row or another drop.", "tight")
         if value < advised - CLOSE or value < least:
             text = f"The lower bolts sit {report.room(value)} from the end of the slot: they go in with nothing to spare."

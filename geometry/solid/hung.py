@@ -27,6 +27,7 @@ class Hung:
     """A motor's bolts, hung at the centre line just below the top, and those of other motors."""
 
     home: Design
+    index: int
     hung: tuple[Bolt, ...]
     others: tuple[Bolt, ...]
 
@@ -49,7 +50,7 @@ def at_home(design: Design, index: int) -> Hung:
     home = replace(design, mounts=mounts)
     every = bolts(home)
     ours, theirs = ([bolt for bolt in every if (bolt.mount_index == index) is own] for own in (True, False))
-    return Hung(home, tuple(ours), tuple(theirs))
+    return Hung(home, index, tuple(ours), tuple(theirs))
 
 
 def bodies_of(bolt: Bolt) -> list[Body]:

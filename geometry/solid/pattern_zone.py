@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 Ring = tuple["Point", ...]
 
 
-def pattern_area(case: Hung, index: int, pairs: list[BaseGeometry], grade: int) -> BaseGeometry:
+def pattern_area(case: Hung, pairs: list[BaseGeometry], grade: int) -> BaseGeometry:
     """Return where the whole pattern may hang, in (offset, upper_at)."""
     home, hung, room = case.home, case.hung, case.room(grade)
     area: BaseGeometry = shapely.box(-BIG, -BIG, BIG, -CLOSE)
@@ -48,7 +48,7 @@ def pattern_area(case: Hung, index: int, pairs: list[BaseGeometry], grade: int) 
             area = area.intersection(_plate_area(home, joined, plate, room))
     if area.is_empty:
         return NOTHING
-    area = area.difference(_off_saddle(home, index))
+    area = area.difference(_off_saddle(home, case.index))
     for number, hole in enumerate(home.old_holes):
         if hole.reuse:
             area = area.intersection(_onto(hole, number, hung, case.others))

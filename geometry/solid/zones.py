@@ -10,7 +10,8 @@ taken at its longest; and for the gap to another motor's bolts.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
@@ -106,13 +107,29 @@ def zones(design: Design, index: int = 0) -> Zones:
         ValueError: the motor's bracket has no bolts.
     """
     case = at_home(design, index)
+    home = case.home
+    rests = (home.transom, home.well, home.inside_blocks, home.outside_fittings, home.old_holes, home.mounts, home.limits)
+    return _zones(_Asked((*rests, index), case))
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """What zones are asked for; the same again, as while a bracket is dragged, is not reckoned again."""
+
+    rests: tuple[object, ...]
+    case: Hung = field(compare=False)
+
+
+@lru_cache(maxsize=8)
+def _zones(asked: _Asked) -> Zones:
+    case = asked.case
     found = {grade: [_pair_area(case, pair, grade) for pair in (0, 1)] for grade in (0, 1)}
     hung = case.hung
     apart = min(
         (axes_gap(one, two, a, b) for one, two in combinations(hung, 2) for a in bodies_of(one) for b in bodies_of(two)
          if _may_touch(one, two, a, b)), default=math.inf,
     )  # fmt: skip
-    patterns = [pattern_area(case, index, found[grade], grade) if apart >= case.room(grade) - CLOSE else NOTHING
+    patterns = [pattern_area(case, found[grade], grade) if apart >= case.room(grade) - CLOSE else NOTHING
                 for grade in (0, 1)]  # fmt: skip
     upper, lower = (_zone(*(found[grade][pair] for grade in (0, 1))) for pair in (0, 1))
     return Zones(upper, lower, _zone(*patterns))

@@ -254,9 +254,9 @@ def _brackets(design: Design, stretch: Stretch) -> tuple[tuple[str, tuple[Point,
 def _blocks(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> tuple[tuple[str, tuple[Point, ...]], ...]:
     try:
         face = faces(design.transom)
+        up = profile_up(face, design.well) if design.well else face.edge_w
     except Unmeasured:
         return ()
-    up = profile_up(face, design.well) if design.well else face.edge_w
     found = []
     for block in design.inside_blocks:
         ring = _ring(tuple((u, None if y is None else (y + up) * face.cos_taper) for u, y in block.outline), stretch)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 from geometry.design.design_text import fingerprint
@@ -11,14 +11,16 @@ from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.labels import Candidate
-from templates_out.drawing.marks import Hatch, Line, Mark, Page, Path, Text
+from templates_out.drawing.marks import Circle, Hatch, Line, Mark, Page, Path, Text
 from templates_out.drawing.shapes import shift
 from templates_out.drawing.svg import svg_text
 from templates_out.sheets import figures, pens
 from templates_out.sheets.blocks import Item
+from templates_out.sheets.face_lines import name_places
 from templates_out.sheets.frame import Title
 from templates_out.sheets.framing import Seen, framed, sides, with_floating, with_views
 from templates_out.sheets.full_scale import stretched
+from templates_out.sheets.hole_marks import Said, block, block_size
 from templates_out.sheets.inside import inside_count, to_read
 from templates_out.sheets.joining import with_seams
 from templates_out.sheets.pages import Board, board, finished
@@ -220,27 +222,52 @@ def _dimension(a: Point, b: Point) -> Iterator[Mark]:
     yield Line(a, b, pens.FINE, part)
     for x, y in (a, b):
         yield Line((x - 1.0, y - 1.0), (x + 1.0, y + 1.0), pens.SEAM, part)
-        yield Line((x, y - 1.2), (x, y + 3.0), pens.FINE, part) if a[1] == b[1] else Line((x - 1.2, y), (x + 3.0, y), pens.FINE, part)
+        yield (
+            Line((x, y - 1.2), (x, y + 3.0), pens.FINE, part)
+            if a[1] == b[1]
+            else Line((x - 1.2, y), (x + 3.0, y), pens.FINE, part)
+        )
 
 
 def _along(a: Point, b: Point, length: float, unit: Unit) -> Iterator[Candidate]:
     """Yield places for a dimension's figure along its line, above it or at its left."""
-    figure, size, part = figures.check_figure(length, unit), pens.FIGURE, "dimension figure"
-    for small in (1.0, 0.9):
+    both, size, part = figures.check_figure(length, unit), pens.FIGURE, "dimension figure"
+    for figure in (both, both.split(" (")[0]):
         for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9):
             x, y = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
             if a[1] == b[1]:
-                yield (words((x, y + 1.3 + 0.17 * size), figure, size * small, anchor="middle", part=part),)
+                yield (words((x, y + 1.3 + 0.17 * size), figure, size, anchor="middle", part=part),)
             else:
-                yield (words((x - 1.3 - 0.17 * size, y), figure, size * small, anchor="middle", angle=90.0, part=part),)
-    for side in (1.0, -1.0):  # too short for its figure: beside it
-        if a[1] != b[1]:
-            y = (a[1] + b[1]) / 2 - 0.3 * size
-            yield (words((a[0] - 1.8, y), figure, size, anchor="end" if side > 0 else "start", part=part),)
+                yield (words((x - 1.3 - 0.17 * size, y), figure, size, anchor="middle", angle=90.0, part=part),)
 
 
-def _named(sheets: Board, shape: PlateShape, true: object, room: Rect, unit: Unit) -> Board:
+def _named(
+    sheets: Board, shape: PlateShape, move: Callable[[tuple[Mark, ...]], tuple[Mark, ...]], room: Rect, unit: Unit
+) -> Board:
+    """Place the names of holes, of the section and of the relieved edge."""
+    for (x, y), diameter, name in shape.holes:
+        (middle,) = move((Circle((x, y), diameter / 2, None),))
+        if isinstance(middle, Circle):
+            sheets, _ = sheets.placed(_hole_names(middle, name, f"drill {figures.both(diameter, unit)}"), room)
+    ring = next(mark for mark in move(tuple(_section_marks(shape))) if isinstance(mark, Path))
+    left, low, high = ring.points[-1][0], min(y for _, y in ring.points), max(y for _, y in ring.points)
+    for angle, at, text in (
+        (90.0, (left - 1.9, (low + high) / 2), "back, on the wood"), (0.0, (left + shape.thickness / 2, low - 4.2), "section")
+    ):  # fmt: skip
+        sheets, _ = sheets.placed([(words(at, text, 8 * PT, anchor="middle", angle=angle, part="section name"),)], room)
+    sheets, _ = sheets.placed(
+        name_places(move(tuple(relief_marks(shape))), "relieved edge", "back relieved from here down", room), room
+    )
     return sheets
+
+
+def _hole_names(hole: Circle, name: str, drill: str) -> Iterator[Candidate]:
+    lines: Said = [(name, pens.LINES, True), (drill, pens.FIGURE, False)]
+    wide, tall = block_size(lines)
+    (x, y), off = hole.centre, hole.radius + 2.0
+    for left in (x + off, x - off - wide, x - wide / 2):
+        for top in (y + off + tall, y - off, y + off + tall + 5.0, y - off - 5.0):
+            yield block(lines, left, top, "hole name")
 
 
 def _block(shape: PlateShape, unit: Unit, reason: str | None) -> tuple[Item, ...]:
@@ -248,4 +275,9 @@ def _block(shape: PlateShape, unit: Unit, reason: str | None) -> tuple[Item, ...
     head = (Item("For the workshop", 10 * PT, bold=True, before=0.0),)
     wait = () if reason is None else (Item(f"Not to be made yet. {reason}", pens.STEP, bold=True),)
     lay = "Lay the plate on its outline on the inside sheet before you cut: washers, floor and flat land as drawn there?"
-    return (*head, *wait, *(Item(line[0].upper() + line[1:] + ".", pens.STEP) for line in told), Item(lay, pens.STEP, bold=True))
+    return (
+        *head,
+        *wait,
+        *(Item(line[0].upper() + line[1:] + ".", pens.STEP) for line in told),
+        Item(lay, pens.STEP, bold=True),
+    )

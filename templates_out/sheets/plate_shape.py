@@ -97,9 +97,7 @@ def _made(joined: tuple[Bolt, ...], unit: Unit) -> PlateShape:
     def seen(point: Point) -> Point:
         return round(u0 - point[0], 6) + 0.0, round(point[1] - w0, 6) + 0.0
 
-    front, back = (
-        _anticlockwise(tuple(map(seen, plate_ring(joined, plate, n)))) for n in (first.plate_thickness, 0.0)
-    )
+    front, back = (_anticlockwise(tuple(map(seen, plate_ring(joined, plate, n)))) for n in (first.plate_thickness, 0.0))
     along, through = (need(value, first.plate_key("relief")) for value in plate.relief)
     ends = tuple(
         seen(end) for bolt in joined if bolt.washer_disc.is_cut for end in bolt.washer_disc.ends((bolt.exit.u, bolt.exit.w))

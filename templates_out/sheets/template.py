@@ -71,7 +71,7 @@ def template_pages(
     reason = why_not(checked)
     asked, lying = _lying(face, reason, paper, margin)
     date = date or datetime.date.today()
-    sheets, left_over, complete = _sheets(design, face, lying, asked, reason, stretch, date)
+    sheets, complete = _begun(design, face, lying, asked, reason, stretch, date)
     for back in (10.0, 20.0, 35.0):  # a hole's words are never left out: the seams move instead
         if complete:
             break
@@ -80,7 +80,9 @@ def template_pages(
         except OwnerError:
             break
         if len(other.tiles) == len(lying.tiles) and other != lying:
-            sheets, left_over, complete = _sheets(design, face, other, asked, reason, stretch, date)
+            again, complete = _begun(design, face, other, asked, reason, stretch, date)
+            sheets = again if complete else sheets
+    sheets, left_over = _completed(sheets, design, face, asked, reason, stretch, date)
     return (*finished(sheets), *words_page(sheets.plan, left_over))
 
 
@@ -151,51 +153,65 @@ def needs(face: OnFace, reason: str | None, with_floor: bool = True) -> Needs:
     return Needs((left, right), deep + 2.0, tuple(no_across), tuple(no_down), FOOT, 4.0 + extra)
 
 
-def _sheets(
+def _begun(
     design: Design, face: OnFace, lying: Plan, asked: Needs, reason: str | None, stretch: Stretch, date: datetime.date
-) -> tuple[Board, list[tuple[Item, ...]], bool]:
-    """Return all sheets, the blocks of words that found no place, and whether every hole's words found one."""
-    unit = design.units
-    title = Title(
+) -> tuple[Board, bool]:
+    """Return the sheets with frames, lines, holes and their words, and whether all of these found a place."""
+    room, _column = drawing_room(lying, asked)
+    first, last = lying.tiles[0], lying.tiles[-1]
+    sheets = framed(board(lying), _title(design, lying, date), stretch)
+    sheets = sheets.drawn(datum_marks(face, (first.core[0], room[1], last.core[2], 0.0)))
+    sheets = sheets.drawn(face_marks(face, room))
+    for old in face.old:
+        sheets = sheets.drawn(old_marks(old))
+    for hole in face.holes:
+        sheets = sheets.drawn(hole_marks(hole, stretch, reason is None))
+    if reason is not None:
+        sheets = with_bands(sheets, room, reason, _distances(face))
+    sheets = with_views(sheets.drawn(_distances(face)), room)
+    complete = True
+    for hole in face.holes:
+        home = home_of(lying, room, hole)
+        sheets, found = sheets.placed(label_places(hole, design.units, home), home)
+        complete = complete and found
+        if not found:
+            sheets = sheets.drawn(_squeezed(sheets, label_places(hole, design.units, home), home))
+    return sheets, complete
+
+
+def _completed(
+    sheets: Board, design: Design, face: OnFace, asked: Needs, reason: str | None, stretch: Stretch, date: datetime.date
+) -> tuple[Board, list[tuple[Item, ...]]]:
+    """Return the sheets with all else, and the blocks of words that found no place."""
+    unit, lying = design.units, sheets.plan
+    room, column = drawing_room(lying, asked)
+    sheets = with_seams(sheets, unit, stretch)
+    # Bars, arrows and maps of inner sheets may stand across the lines between holes; words may not.
+    distances = _distances(face)
+    sheets = with_floating(sheets.ignoring(distances), _title(design, lying, date), room, stretch).heeding(distances)
+    taken = checks(face.holes)
+    blocks = _blocks(sheets, unit, taken, reason)
+    if column is not None:
+        sheets, blocks = with_block(sheets, blocks, column, room)
+    sheets = _named(sheets, face, face_marks(face, room), room, taken, design)
+    if blocks:
+        sheets, blocks = with_block(sheets, blocks, None, room)
+    return sheets, blocks
+
+
+def _distances(face: OnFace) -> tuple[Mark, ...]:
+    return tuple(mark for check in checks(face.holes) for mark in check_marks(check))
+
+
+def _title(design: Design, lying: Plan, date: datetime.date) -> Title:
+    return Title(
         f"Drilling template: {writable(design.name)}" + "".join(f", {writable(m.name)}" for m in design.mounts),
         fingerprint(design),
         design.revision,
         date,
         paper_called(lying),
-        unit,
+        design.units,
     )
-    room, column = drawing_room(lying, asked)
-    first, last = lying.tiles[0], lying.tiles[-1]
-    sheets = framed(board(lying), title, stretch)
-    sheets = sheets.drawn(datum_marks(face, (first.core[0], room[1], last.core[2], 0.0)))
-    lines = face_marks(face, room)
-    sheets = sheets.drawn(lines)
-    for old in face.old:
-        sheets = sheets.drawn(old_marks(old))
-    for hole in face.holes:
-        sheets = sheets.drawn(hole_marks(hole, stretch, reason is None))
-    taken = checks(face.holes)
-    distances = tuple(mark for check in taken for mark in check_marks(check))
-    if reason is not None:
-        sheets = with_bands(sheets, room, reason, distances)
-    sheets = with_views(sheets.drawn(distances), room)
-    complete = True
-    for hole in face.holes:
-        home = home_of(lying, room, hole)
-        sheets, found = sheets.placed(label_places(hole, unit, home), home)
-        complete = complete and found
-        if not found:
-            sheets = sheets.drawn(_squeezed(sheets, label_places(hole, unit, home), home))
-    sheets = with_seams(sheets, unit, stretch)
-    # Bars, arrows and maps of inner sheets may stand across the lines between holes; words may not.
-    sheets = with_floating(sheets.ignoring(distances), title, room, stretch).heeding(distances)
-    blocks = _blocks(sheets, unit, taken, reason)
-    if column is not None:
-        sheets, blocks = with_block(sheets, blocks, column, room)
-    sheets = _named(sheets, face, lines, room, taken, design)
-    if blocks:
-        sheets, blocks = with_block(sheets, blocks, None, room)
-    return sheets, blocks, complete
 
 
 def _squeezed(sheets: Board, candidates: Iterable[Candidate], home: Rect, must: bool = True) -> Candidate:

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from app.commands import COMMANDS, main
 from geometry.decide.ladder import ladders
 from geometry.design.design_text import from_text, to_text
+from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.findings import WORSE
 
@@ -113,14 +114,19 @@ def test_the_example_fouled_as_it_should_be(saved, capsys):
     assert all(one["value"] == pytest.approx(-35.94, abs=0.01) for one in washers)
 
 
+def said(err):
+    """What was said on standard error, but for how far a slow machine has come."""
+    return [line for line in err.splitlines() if not line.startswith("how sure each finding is")]
+
+
 def test_check_json_field_by_field(capsys):
     assert main(["check", str(EXAMPLE), "--json"]) == 0
     captured = capsys.readouterr()
-    assert captured.err == ""
+    assert said(captured.err) == []
     told = json.loads(captured.out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
     assert list(told) == ["name", "verdict", "guesses", "findings"]
     assert (told["name"], told["verdict"], told["guesses"]) == ("example", "tight", [])
-    checked = check(DESIGN)
+    checked = with_spreads(check(DESIGN))
     assert len(told["findings"]) == len(checked.findings) > 10
     for one, finding in zip(told["findings"], checked.findings, strict=True):
         assert list(one) == FIELDS
@@ -184,7 +190,7 @@ def test_check_for_a_person(saved, capsys):
     path = saved(hung(drop=203.2))
     assert main(["check", str(path)]) == 1
     captured = capsys.readouterr()
-    assert captured.err == ""
+    assert said(captured.err) == []
     lines = captured.out.splitlines()
     assert lines[0].startswith("Don't drill here: both lower washers sit 1 7/16 in too low")
     states = [found[1] for line in lines if (found := re.match(r"(fouled|not known|tight|clear|note)  +\S", line))]
@@ -315,7 +321,7 @@ def test_a_reader_that_goes_away_is_no_fault():
     os.close(ends)
     ran = run("check", EXAMPLE, stdout=starts)
     os.close(starts)
-    assert (ran.returncode, ran.stderr) == (0, "")
+    assert (ran.returncode, said(ran.stderr)) == (0, [])
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="asks for a device that is always full")
@@ -323,8 +329,8 @@ def test_a_full_disk_behind_standard_output():
     with Path("/dev/full").open("wb") as full:
         ran = run("check", EXAMPLE, "--json", stdout=full.fileno())
     assert ran.returncode == 2
-    assert ran.stderr.count("\n") == 1
-    assert "can't be written" in ran.stderr
+    (sentence,) = said(ran.stderr)
+    assert "can't be written" in sentence
 
 
 def test_a_terminal_with_few_letters_still_gets_its_signs(saved):

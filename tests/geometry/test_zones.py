@@ -17,8 +17,8 @@ from geometry.solid import zones as module
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 from geometry.solid.well import space
-from geometry.solid.zones import BOLT_CHECKS, PATTERN_CHECKS, Grade, Zone, zones
-from tests.designs import changed, clamp_on_mount, example_design, random_design, twin_design
+from geometry.solid.zones import BOLT_CHECKS, PATTERN_CHECKS, Grade, Patch, Zone, zones
+from tests.designs import changed, clamp_on_mount, example_design, mirrored, random_design, twin_design
 
 OUT = 0.05  # [mm]: what lies further out than this has to fail a check
 GRADES: tuple[Grade, ...] = ("least", "advised")
@@ -189,6 +189,28 @@ def test_another_motor_keeps_its_own_ground():
     told = zones(design, 0)
     assert told.pattern.holds((-350.0, -50.8))
     assert not told.pattern.holds((350.0, -50.8))
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_port_and_starboard_exchanged_give_the_mirrored_zone(seed):
+    """Areas alike within what rounds are drawn with: 0.02 mm along their edges."""
+    design = random_design(Random(f"mirror {seed}"))
+    told, other = zones(design), zones(mirrored(design))
+    for one, two in ((told.upper, other.upper), (told.lower, other.lower), (told.pattern, other.pattern)):
+        flipped = shapely.transform(area_of(two, "least"), lambda at: at * (-1.0, 1.0))
+        area = area_of(one, "least")
+        assert flipped.symmetric_difference(area).area <= 0.04 * (area.length + flipped.length) + 1e-3
+
+
+def test_what_lies_straight_above_each_other():
+    ring = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
+    hole = ((4.0, 4.0), (4.0, 6.0), (6.0, 6.0), (6.0, 4.0))
+    zone = Zone((Patch(ring, (hole,)),), ())
+    assert zone.spans(5.0) == ((0.0, 4.0), (6.0, 10.0))
+    assert zone.spans(2.0) == ((0.0, 10.0),)
+    assert zone.spans(11.0) == zone.spans(5.0, "advised") == ()
+    assert not zone.holds((5.0, 5.0))
+    assert zone.holds((5.0, 7.0))
 
 
 def test_what_is_not_measured_is_named():

@@ -1,0 +1,157 @@
+"""What every full-scale page is held to: read back by two readers, legible, with bars, and marked with its design."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Callable, Iterable
+from itertools import combinations
+
+from msgspec.structs import replace
+
+import assets
+from geometry.design.design_text import fingerprint, from_text
+from geometry.design.whole import Design
+from geometry.judge.findings import Checked
+from templates_out.drawing.fonts import missing
+from templates_out.drawing.labels import apart, thing
+from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Text
+from templates_out.drawing.pdf import pdf_bytes
+from templates_out.drawing.shapes import text_box
+from tests.designs import changed, example_design, twin_design
+from tests.readers import ReadPage, read_with_pdfium, read_with_pikepdf
+
+DAY = datetime.date(2026, 11, 25)
+PRECISE = 0.02  # mm, anywhere on any page
+READERS: list[Callable[[bytes], list[ReadPage]]] = [read_with_pikepdf, read_with_pdfium]
+BOATS = ["example", "twin", "tilted", *assets.design_names()]
+PAPERS = ["letter", "a4"]
+
+
+def boat(name: str) -> Design:
+    """A demonstration boat, not marked as one, or one of the tests' own."""
+    if name == "example":
+        return example_design()
+    if name == "twin":
+        return twin_design()
+    if name == "tilted":
+        return changed(example_design(), mounts__0__lower_tilt=8.0, mounts__0__upper_tilt=-3.0, units="mm")
+    return replace(from_text(assets.design_text(name)), demonstration=False)
+
+
+def cleared(design: Design) -> Checked:
+    """What the checks would say were there nothing to say."""
+    return Checked(design, (), "clear", ())
+
+
+def printed(pages: Iterable[Page]) -> bytes:
+    """The pages as a file."""
+    return pdf_bytes(pages, "printed", DAY)
+
+
+def said(page: Page) -> str:
+    """All words of a page."""
+    return " ".join(mark.text for mark in page.marks if isinstance(mark, Text))
+
+
+def assert_read_back(pages: tuple[Page, ...]) -> None:
+    """Every circle and straight line of the pages is in the file, within 0.02 mm, as two readers see it."""
+    data = printed(pages)
+    for read in READERS:
+        for page, found in zip(pages, read(data), strict=True):
+            assert (found.width, found.height) == (
+                _near(page.width, 0.01),
+                _near(page.height, 0.01),
+            )
+            circles = [(c.centre[0], c.centre[1], c.radius) for c in found.circles]
+            ends = {tuple(round(x, 1) for x in sorted(p.points)[0]): 1 for p in found.paths if p.points}
+            assert ends
+            for mark in page.marks:
+                if isinstance(mark, Circle) and (mark.pen or mark.fill):
+                    wanted = (*mark.centre, mark.radius)
+                    assert any(max(abs(a - b) for a, b in zip(wanted, got, strict=True)) < PRECISE for got in circles), mark
+            lines = [p.points for p in found.paths if len(p.points) == 2 and not p.curves]
+            for mark in page.marks:
+                if isinstance(mark, Line):
+                    assert any(_same(mark, line) for line in lines), mark
+
+
+def _near(value: float, tolerance: float) -> object:
+    import pytest
+
+    return pytest.approx(value, abs=tolerance)
+
+
+def _same(mark: Line, line: tuple[tuple[float, float], ...]) -> bool:
+    return any(math.dist(mark.a, a) < PRECISE and math.dist(mark.b, b) < PRECISE for a, b in (line, line[::-1]))
+
+
+def assert_legible(page: Page, margin: float = 6.35) -> None:
+    """No two texts overlap, none is without a glyph, none leaves the margin or stands across a heavy line."""
+    texts = [mark for mark in page.marks if isinstance(mark, Text)]
+    boxes = [thing("text", text_box(text)) for text in texts]
+    for text, found in zip(texts, boxes, strict=True):
+        assert missing(text.text, text.bold, text.italic, text.condensed) == "", text.text
+        left, bottom, right, top = found.box
+        room = min(left, bottom, page.width - right, page.height - top)
+        assert room >= margin - 0.5, f"{text.text!r} on {page.name} leaves the margin by {margin - room:.2f} mm"
+    for (one, a), (two, b) in combinations(zip(texts, boxes, strict=True), 2):
+        if a.box[2] > b.box[0] and b.box[2] > a.box[0] and a.box[3] > b.box[1] and b.box[3] > a.box[1]:
+            assert apart(a, b) > 0.0, f"{one.text!r} and {two.text!r} overlap on {page.name}"
+    heavy = [side for mark in page.marks for side in _heavy(mark)]
+    for text, box in zip(texts, boxes, strict=True):
+        if text.role == "sheet":
+            continue  # white on its own black band
+        for side in heavy:
+            if (
+                side.box[2] >= box.box[0]
+                and box.box[2] >= side.box[0]
+                and side.box[3] >= box.box[1]
+                and box.box[3] >= side.box[1]
+            ):
+                assert apart(box, side) > 0.0, f"a heavy line crosses {text.text!r} on {page.name}"
+
+
+def _heavy(mark: object) -> list:
+    if isinstance(mark, Line) and mark.pen.weight >= 0.35 and not mark.part.endswith("X"):
+        return [thing("line", (mark.a, mark.b))]
+    if isinstance(mark, Circle) and mark.pen and mark.pen.weight >= 0.35:
+        return [thing("line", (mark.centre,), mark.radius)]
+    if isinstance(mark, Path) and mark.pen and mark.pen.weight >= 0.35:
+        ring = (*mark.points, mark.points[0]) if mark.closed else mark.points
+        return [thing("line", side) for side in zip(ring, ring[1:], strict=False)]
+    if isinstance(mark, Arc) and mark.pen.weight >= 0.35:
+        turns = [math.radians(mark.start + (mark.end - mark.start) * k / 24) for k in range(25)]
+        points = [(mark.centre[0] + mark.radius * math.cos(a), mark.centre[1] + mark.radius * math.sin(a)) for a in turns]
+        return [thing("line", side) for side in zip(points, points[1:], strict=False)]
+    return []
+
+
+def assert_marked(page: Page, design: Design) -> None:
+    """Design, revision and date stand on the page, and a full-scale page has both bars, 150 mm or longer."""
+    words = said(page)
+    for wanted in (fingerprint(design), f"revision {design.revision}", "2026-11-25"):
+        assert wanted in words, f"{page.name} lacks {wanted}"
+    if "no drawing" in words:
+        return
+    assert "Print at 100 %, no scaling." in words
+    for part in ("bar across", "bar up"):
+        lengths = [math.dist(m.a, m.b) for m in page.marks if isinstance(m, Line) and m.part == part]
+        assert max(lengths) >= 150.0, f"{page.name}: {part}"
+
+
+def assert_bars_true(pages: tuple[Page, ...]) -> None:
+    """Each bar is as long as it says, within 0.02 mm, as two readers see it."""
+    data = printed(pages)
+    for read in READERS:
+        for page, found in zip(pages, read(data), strict=True):
+            for part in ("bar across", "bar up"):
+                bars = [m for m in page.marks if isinstance(m, Line) and m.part == part]
+                if not bars:
+                    continue
+                longest = max(bars, key=lambda m: math.dist(m.a, m.b))
+                length = math.dist(longest.a, longest.b)
+                word = "Across" if part == "bar across" else "Up"
+                assert f"{word} {length:.0f} mm, measured" in said(page)
+                assert abs(length - round(length, -1)) < 1e-6
+                assert found.line_between(longest.a, longest.b, PRECISE)

@@ -1,0 +1,303 @@
+"""The inside sheets: mirrored, true on paper, legible, and nothing to punch."""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.boat import Thickness
+from geometry.design.whole import Design
+from geometry.errors import OwnerError
+from geometry.judge.check import check
+from geometry.solid.bolts import bolts
+from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Text
+from templates_out.sheets.inside import inside_count, inside_pages
+from templates_out.sheets.template import bar_lengths, template_pages
+from tests.designs import changed, clamp_on_mount, example_design, mirrored
+from tests.readers import ReadPage
+from tests.templates_out.printed import (
+    BOATS,
+    DAY,
+    PAPERS,
+    PRECISE,
+    READERS,
+    assert_bars_true,
+    assert_legible,
+    assert_marked,
+    assert_read_back,
+    boat,
+    cleared,
+    printed,
+    said,
+)
+from tests.templates_out.test_template import assembled
+
+
+@cache
+def pages_of(name: str, paper: str, drillable: bool = True) -> tuple[Page, ...]:
+    design = boat(name)
+    return inside_pages(design, cleared(design) if drillable else check(design), paper, date=DAY)
+
+
+def sheets_of(name: str, paper: str) -> tuple[Page, ...]:
+    return tuple(page for page in pages_of(name, paper) if page.name.startswith("Sheet"))
+
+
+def exits(design: Design) -> dict[str, tuple[float, float]]:
+    """Where each bolt comes out, as the sheet has it: to port, and up from the inside top edge.
+
+    Reckoned afresh in the side view: the axis is walked until it meets the inner face, and the depth is the straight
+    distance between that point and the inside top edge.
+    """
+    thick = design.transom.thickness
+    rake = design.transom.rake or 0.0
+    cut = {"level": rake, "square": 0.0}.get(design.transom.top_cut, design.transom.top_cut)  # type: ignore[arg-type]
+
+    def at(v: float) -> float:
+        return thick.top + (thick.low - thick.top) * v / thick.low_at
+
+    def walk(v: float, fall: float) -> tuple[float, float]:
+        s = at(v)
+        for _ in range(60):
+            s = at(v + s * fall)
+        return v + s * fall, s
+
+    edge = walk(0.0, -math.tan(math.radians(float(cut))))
+    found = {}
+    for bolt in bolts(design):
+        out = walk(bolt.v, math.tan(math.radians(bolt.tilt)))
+        found[bolt.at] = (-bolt.u, math.copysign(math.dist(out, edge), out[0] - edge[0]))
+    return found
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", BOATS)
+def test_each_exit_is_true_on_the_joined_paper(name: str, paper: str) -> None:
+    """Within 0.02 mm from the fold and the centreline, as two readers see it; washer, nut, socket and limit with it."""
+    design = boat(name)
+    data = printed(sheets_of(name, paper))
+    wanted = exits(design)
+    for read in READERS:
+        pages = read(data)
+        places, origin = assembled(pages)
+        for bolt in bolts(design):
+            x, y = wanted[bolt.at]
+            pilot = 25.4 / 8 if design.units == "in" else 3.0
+            radii = [bolt.hole / 2, (bolt.hole - pilot) / 2]
+            if bolt.hardware.washer.flat_cut is None:
+                radii.append(bolt.hardware.washer.outer / 2)
+            if bolt.hardware.socket is not None:
+                radii.append(bolt.hardware.socket.outer / 2)
+            for radius in radii:
+                assert found_at(pages, places, (origin[0] + x, origin[1] + y), radius) == 1, (bolt.at, radius)
+
+
+def found_at(pages: list[ReadPage], places: list[tuple[float, float]], at: tuple[float, float], radius: float) -> int:
+    """On how many pages a circle stands there."""
+    return sum(page.circle_at((at[0] - dx, at[1] - dy), radius, PRECISE) for page, (dx, dy) in zip(pages, places, strict=True))
+
+
+def test_the_worked_example_comes_out_where_the_hand_reckons_it() -> None:
+    """215.9 mm down, drilled square through 44 mm; the inside edge lies 44·tan 14° = 10.97 mm lower: 204.93 mm.
+
+    A 13.5 mm hole and a 1/8 in pilot: (13.5 - 3.175)/2 = 5.1625 mm.
+    """
+    words = " ".join(map(said, pages_of("example", "letter")))
+    assert "8-1/16 in below inside edge (204.9 mm)" in words
+    assert "1-9/16 in below inside edge (39.8 mm)" in words
+    limits = [
+        m.radius for p in pages_of("example", "letter") for m in p.marks if isinstance(m, Circle) and m.part.endswith("limit")
+    ]
+    assert limits == pytest.approx([5.1625] * 4)
+
+
+def test_a_taper_and_a_tilt_move_the_exit() -> None:
+    """By hand: thickness 40 at the top and 50 at 250 down; a hole 100 down tilted 10° up comes out where s = t(v)."""
+    design = changed(
+        example_design(), transom__thickness=Thickness(top=40.0, low=50.0, low_at=-250.0), transom__top_cut="square",
+        mounts__0__upper_at=-100.0, mounts__0__drop=120.0, mounts__0__upper_tilt=10.0,
+    )  # fmt: skip
+    rise = math.tan(math.radians(10.0))
+    s = (40.0 + 0.04 * 100.0) / (1 + 0.04 * rise)
+    depth = math.hypot(-100.0 + s * rise, s - 40.0)
+    for _, y in [exits(design)["main motor / upper port"]]:
+        assert y == pytest.approx(-depth, abs=1e-9)
+    texts = " ".join(map(said, inside_pages(design, cleared(design), date=DAY)))
+    assert f"({depth:.1f} mm)" in texts
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", BOATS)
+def test_every_mark_is_in_the_file_and_every_page_is_legible_and_marked(name: str, paper: str) -> None:
+    pages = pages_of(name, paper)
+    assert_read_back(pages)
+    assert_bars_true(pages)
+    for page in pages:
+        assert_marked(page, boat(name))
+    for page in (*pages, *pages_of(name, paper, False)):
+        assert_legible(page)
+
+
+def test_it_is_a_mirror_and_says_so() -> None:
+    for page in sheets_of("example", "letter"):
+        words = said(page)
+        for wanted in ("INSIDE, SEEN LOOKING AFT", "a mirror of sheets A to D: port is on your right. Do not drill by it."):
+            assert wanted in words
+        names = {m.text: m.at[0] for m in page.marks if isinstance(m, Text) and m.text in ("◄ STARBOARD", "PORT ►")}
+        assert names["◄ STARBOARD"] < names["PORT ►"]
+    left, right = pages_of("example", "letter")[:2]
+    assert "UPPER STARBOARD" in said(left)
+    assert "UPPER PORT" in said(right)
+
+
+@pytest.mark.parametrize("name", ["thrice-drilled-runabout", "tilted"])
+def test_a_mirrored_boat_gives_the_mirrored_sheet(name: str) -> None:
+    design = boat(name)
+    here, there = exits(design), exits(mirrored(design))
+    swapped = {"port": "starboard", "starboard": "port"}
+    for part, (x, y) in here.items():
+        other = part.rsplit(" ", 1)[0] + " " + swapped[part.rsplit(" ", 1)[1]]
+        assert there[other] == pytest.approx((-x, y))
+    data = printed(
+        tuple(p for p in inside_pages(mirrored(design), cleared(mirrored(design)), date=DAY) if p.name[:5] == "Sheet")
+    )
+    pages = READERS[0](data)
+    places, origin = assembled(pages)
+    for bolt in bolts(mirrored(design)):
+        x, y = there[bolt.at]
+        assert found_at(pages, places, (origin[0] + x, origin[1] + y), bolt.hole / 2) == 1
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", BOATS)
+def test_no_letter_of_the_set_occurs_twice(name: str, paper: str) -> None:
+    design = boat(name)
+    outer = [page.name for page in template_pages(design, cleared(design), paper, date=DAY) if page.name.startswith("Sheet")]
+    inner = [page.name for page in sheets_of(name, paper)]
+    assert len({*outer, *inner}) == len(outer) + len(inner)
+    assert inner[0] == f"Sheet {chr(ord('A') + len(outer))}"
+    assert inside_count(design, cleared(design), paper) == len(inner)
+
+
+def test_nobody_can_punch_by_it() -> None:
+    """There is neither a dot nor a pilot's circle."""
+    for page in pages_of("example", "letter"):
+        assert not [m for m in page.marks if isinstance(m, Circle) and (m.fill or m.radius < 2.0)]
+
+
+def test_the_table_of_pilots_has_two_blanks_for_each_and_one_set_of_limits() -> None:
+    pages = pages_of("example", "letter")
+    words = " ".join(map(said, pages)).replace("\N{NO-BREAK SPACE}", " ")
+    assert words.count("up / down") == words.count("port / starboard") == 4
+    for wanted in ("Within 1/8 in (3.2): go on.", "Outside the dots: plug it first."):
+        assert wanted in words
+    assert "type it in, print again" in words.replace("  ", " ")
+
+
+def test_a_small_hole_s_limit_is_the_dots_alone() -> None:
+    """A 3/8 in bolt in a 9.9 mm hole: the dots are (9.9 - 3.175)/2 = 3.36 mm off; in an 8.6 mm one nearer than 1/8 in."""
+    design = changed(
+        example_design(), mounts__0__upper_hardware__bolt="3/8-16", mounts__0__lower_hardware__bolt="3/8-16",
+        mounts__0__upper_hardware__hole=9.525, mounts__0__lower_hardware__hole=9.525,
+    )  # fmt: skip
+    assert (9.525 - 3.175) / 2 == 3.175
+    words = " ".join(map(said, inside_pages(design, cleared(design), date=DAY)))
+    assert "Inside the dots: go on." in words
+    assert "More, but inside" not in words
+
+
+def test_a_cut_washer_and_a_relieved_plate_are_drawn_as_they_are() -> None:
+    design = changed(example_design(), mounts__0__lower_hardware__washer__flat_cut=12.0)
+    pages = inside_pages(design, cleared(design), date=DAY)
+    arcs = [m for p in pages for m in p.marks if isinstance(m, Arc) and m.part.endswith("lower port / washer")]
+    cuts = [m for p in pages for m in p.marks if isinstance(m, Line) and m.part.endswith("lower port / washer")]
+    assert [arc.radius for arc in arcs] == [19.05]
+    assert arcs[0].centre[1] - cuts[0].a[1] == pytest.approx(12.0)
+    assert math.dist(cuts[0].a, cuts[0].b) == pytest.approx(2 * math.sqrt(19.05**2 - 12.0**2))
+    assert "washer 1-1/2 in, cut flat" in " ".join(map(said, pages))
+    plates = [
+        m
+        for p in pages_of("thrice-drilled-runabout", "letter")
+        for m in p.marks
+        if isinstance(m, Path) and m.part == "backing plate"
+    ]
+    assert plates
+
+
+def test_nuts_are_as_wide_over_their_corners_as_the_largest_listed() -> None:
+    """ASME B18.16.6 NE 1/2: flats 0.752 in at the most, so corners 0.752·2/sqrt(3)."""
+    nuts = [m for p in pages_of("example", "a4") for m in p.marks if isinstance(m, Path) and m.part.endswith("/ nut")]
+    assert len(nuts) == 4
+    for nut in nuts:
+        assert math.dist(nut.points[0], nut.points[3]) == pytest.approx(0.752 * 25.4 * 2 / math.sqrt(3), abs=1e-6)
+
+
+def test_floor_and_flat_land_lie_where_they_were_measured() -> None:
+    """The floor 236.03 mm below the inside edge; flat land r·cot(beta/2) above it, beta = 90° + 14° - 3°."""
+    page = next(p for p in pages_of("example", "letter") if "LOWER PORT" in said(p))
+    hole = next(m for m in page.marks if isinstance(m, Circle) and m.part == "main motor / lower port")
+    datum = hole.centre[1] + 215.9 - 44.0 * math.tan(math.radians(14.0))
+    floors = [y for m in page.marks if isinstance(m, Path) and m.part == "well floor" for _, y in m.points]
+    lands = [y for m in page.marks if isinstance(m, Path) and m.part == "flat land" for _, y in m.points]
+    assert min(floors) == pytest.approx(datum - 236.03, abs=1e-6)
+    assert min(lands) == pytest.approx(datum - 236.03 + 12.0 / math.tan(math.radians(101.0) / 2), abs=1e-6)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_design_not_to_be_drilled_by_says_so_across_every_sheet(paper: str) -> None:
+    for design in (
+        replace(example_design(), demonstration=True),
+        changed(example_design(), mounts__0__drop=203.2, mounts__0__row=0),
+        changed(example_design(), well__length=None, mounts__0__lower_hardware__socket=None, mounts__0__drop=203.2),
+    ):
+        pages = inside_pages(design, check(design), paper, date=DAY)
+        sheets = [page for page in pages if page.name.startswith("Sheet")]
+        assert all("NOT TO BE DRILLED" in said(page) for page in sheets)
+        assert sum(isinstance(m, Line) and m.part.endswith("/ X") for page in sheets for m in page.marks) == 8
+        assert "Outside the dots" not in " ".join(map(said, pages))
+    assert not any("NOT TO BE DRILLED" in said(page) for page in pages_of("example", paper))
+
+
+@pytest.mark.parametrize(
+    ("path", "named"),
+    [
+        ("transom.rake", "rake"), ("transom.thickness.top", "thickness"), ("well.fillet_radius", "fillet"),
+        ("well.floor_rise", "floor"), ("mounts.0.drop", "drop"), ("mounts.0.lower_hardware.washer.outer", "washer"),
+        ("mounts.0.upper_hardware.socket.outer", "socket"), ("mounts.0.lower_hardware.hole", "hole"),
+        ("well.profile.1.1", "profile"),
+    ],
+)  # fmt: skip
+def test_what_is_not_measured_is_named_in_one_sentence(path: str, named: str) -> None:
+    design = changed(example_design(), **{path.replace(".", "__"): None})
+    with pytest.raises(OwnerError, match="not known") as caught:
+        inside_pages(design, check(design), date=DAY)
+    assert "\n" not in str(caught.value)
+    assert len(str(caught.value)) < 200
+    assert named
+
+
+def test_a_clamp_on_motor_has_no_inside_sheet() -> None:
+    design = replace(example_design(), mounts=(clamp_on_mount(),))
+    with pytest.raises(OwnerError, match="no bolts"):
+        inside_pages(design, check(design), date=DAY)
+
+
+def test_the_same_design_and_date_give_the_same_bytes() -> None:
+    design = example_design()
+    once = printed(inside_pages(design, cleared(design), date=DAY))
+    assert once == printed(inside_pages(design, cleared(design), date=DAY))
+
+
+def test_a_printer_that_is_off_is_corrected_as_the_template_is() -> None:
+    design = example_design()
+    across, up = bar_lengths(design, cleared(design))
+    pages = inside_pages(design, cleared(design), date=DAY, bars=(across * 0.994, up * 1.004))
+    one = {m.part: m.centre for p in pages[:1] for m in p.marks if isinstance(m, Circle) and m.part.endswith("upper starboard")}
+    middle = next(m for m in pages[0].marks if isinstance(m, Line) and m.part == "centreline")
+    x, y = one["main motor / upper starboard"]
+    assert (middle.a[0] - x) * 0.994 == pytest.approx(163.5125, abs=1e-6)
+    assert (max(middle.a[1], middle.b[1]) - y) * 1.004 == pytest.approx(39.8296, abs=1e-3)
+    assert "Corrected for your printer" in said(pages[0])
