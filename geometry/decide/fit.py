@@ -249,8 +249,8 @@ def _plate_to_measure(ground: Ground, choice: Choice) -> Kit:
     over = max((w + room - edge for block in between for _, w in block.ring), default=0.0)
     along, notch = (math.ceil(max(0.0, by) * 2) / 2 for by in (lack, over))
     along = min(along, MOST_RELIEF)
-    if notch + along > PLATE_ABOVE:
-        notch = 0.0  # too little plate would be left over it
+    if notch + along > outer / 2 + PLATE_ABOVE / 2:
+        notch = 0.0  # too little plate would be left above it
     shape = relieved_plate(outer, ground.bracket[1].half_spacing, along, plate.joins, notch)
     return with_plate(kit, shape, "lower", hung.units)
 

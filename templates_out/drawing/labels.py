@@ -44,9 +44,7 @@ class Thing(msgspec.Struct, frozen=True):
 def thing(kind: Kind, corners: Sequence[Point], radius: float = 0.0, angle: float = 0.0) -> Thing:
     """Return a thing with its box."""
     xs, ys = [x for x, _ in corners], [y for _, y in corners]
-    return Thing(
-        kind, tuple(corners), radius, angle, (min(xs) - radius, min(ys) - radius, max(xs) + radius, max(ys) + radius)
-    )
+    return Thing(kind, tuple(corners), radius, angle, (min(xs) - radius, min(ys) - radius, max(xs) + radius, max(ys) + radius))
 
 
 class Ground(msgspec.Struct, frozen=True):

@@ -86,9 +86,7 @@ def hatch_lines(hatch: Hatch) -> tuple[Line, ...]:
             assert_never(hatch.kind)
 
 
-def _rows(
-    hatch: Hatch, angle: float, pitch: float, start: float, stroke: tuple[float, float] | None = None
-) -> list[Line]:
+def _rows(hatch: Hatch, angle: float, pitch: float, start: float, stroke: tuple[float, float] | None = None) -> list[Line]:
     """Return the parallel lines at start + k·pitch from the origin, cut where they cross the outline.
 
     With ``stroke`` (length, gap) each is broken into strokes, shifted by a third from row to row.
@@ -100,9 +98,7 @@ def _rows(
     found = []
     for k in range(math.ceil((low - start) / pitch), math.floor((high - start) / pitch) + 1):
         y = start + k * pitch
-        cuts = sorted(
-            x1 + (y - y1) / (y2 - y1) * (x2 - x1) for (x1, y1), (x2, y2) in pairwise(ring) if (y1 <= y) != (y2 <= y)
-        )
+        cuts = sorted(x1 + (y - y1) / (y2 - y1) * (x2 - x1) for (x1, y1), (x2, y2) in pairwise(ring) if (y1 <= y) != (y2 <= y))
         for a, b in zip(cuts[::2], cuts[1::2], strict=True):
             for p, q in _strokes(a, b, k, stroke) if stroke else ((a, b),):
                 if q - p > 1e-9:

@@ -178,7 +178,7 @@ def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, upright: bool) -> tu
         bar = Bar((0.0, 0.0), 10.0 * tens)
         if upright:
             marks = [*up_bar_marks(bar, stretch)]
-            box = (-8.5, -0.5, 8.0, bar.length * stretch.up + 0.5)
+            box = (-8.5, -0.2, 8.0, bar.length * stretch.up + 0.2)
         else:
             marks = [*across_bar_marks(bar, stretch)]
             box = (-0.5, -6.5, bar.length * stretch.across + 0.5, 5.0)
@@ -194,7 +194,7 @@ def _float(sheets: Board, tile: Tile, marks: list[Mark], box: Rect) -> tuple[Boa
     if tile.row == sheets.plan.rows - 1 and tile.row:
         bottom += FOOT - WASTE
     x_low, x_high = left + 3.0 - box[0], right - 3.0 - box[2]
-    y_low, y_high = bottom + 0.8 - box[1], min(top - 6.0, -1.2) - box[3]
+    y_low, y_high = bottom + 1.2 - box[1], min(top - 6.0, -1.2) - box[3]
     for i in range(int((x_high - x_low) / 4.0) + 1 if x_high >= x_low else 0):
         for k in range(int((y_high - y_low) / 4.0) + 1 if y_high >= y_low else 0):
             x, y = x_low + 4.0 * i, y_high - 4.0 * k

@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from geometry.design.design_text import fingerprint
+from geometry.errors import OwnerError
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.clipping import Rect, clip
 from templates_out.drawing.fonts import writable
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
 
+LEAST_BAR = 149.0  # mm on paper: 150 from a printer that is off by as much as one may be
 GO_ON = 25.4 / 8  # mm: a pilot this near its place needs no second thought; common practice, no source
 
 
@@ -68,16 +70,33 @@ def inside_pages(
     inside = on_inside(design, stretch)
     reason = why_not(checked)
     date = date or datetime.date.today()
-    best: tuple[bool, tuple[Page, ...]] | None = None
+    tries: list[tuple[bool, bool, int, tuple[Page, ...]]] = []
     for back in (0.0, 10.0, 20.0, 35.0):  # a hole's words are never left out: the seams move instead
-        asked, lying = _lying(inside, reason, paper, margin, first, back)
-        sheets, left_over, complete = _sheets(design, inside, lying, drawing_room(lying, asked), reason, stretch, date)
-        pages = (*finished(sheets), *to_read(design, date, paper, left_over))
-        if best is None:
-            best = complete, pages
-        if complete and len(pages) <= len(best[1]):
-            return pages
-    return best[1] if best else ()
+        try:
+            asked, lying = _lying(inside, reason, paper, margin, first, back)
+        except OwnerError:
+            if not tries:
+                raise
+            break
+        rooms = drawing_room(lying, asked)
+        for bars_early in (False, True) if back == 0.0 else (False,):
+            sheets, left_over, complete = _sheets(design, inside, lying, rooms, reason, stretch, date, bars_early)
+            pages = (*finished(sheets), *to_read(design, date, paper, left_over))
+            tries.append((not complete, not _long_bars(sheets), len(lying.tiles), pages))
+            if complete and _long_bars(sheets):
+                return pages
+        if any(not incomplete for incomplete, *_ in tries):
+            break
+    return min(tries, key=lambda one: one[:3])[3]
+
+
+def _long_bars(sheets: Board) -> bool:
+    """Say whether every sheet has both its bars, long enough to be measured well."""
+    return all(
+        max((math.dist(m.a, m.b) for m in own if isinstance(m, Line) and m.part == part), default=0.0) >= LEAST_BAR
+        for own in sheets.own
+        for part in ("bar across", "bar up")
+    )
 
 
 def inside_count(design: Design, checked: Checked, paper: str = "letter", margin: float = MARGIN) -> int:
@@ -96,7 +115,7 @@ def _lying(
 
 def _sheets(
     design: Design, inside: OnInside, lying: Plan, rooms: tuple[Rect, Rect | None], reason: str | None, stretch: Stretch,
-    date: datetime.date,
+    date: datetime.date, bars_early: bool,
 ) -> tuple[Board, list[tuple[Item, ...]], bool]:  # fmt: skip
     """Return all sheets, the blocks of words that found no place, and whether every hole's words found one."""
     unit, (room, column) = design.units, rooms
@@ -119,6 +138,8 @@ def _sheets(
     distances = tuple(mark for check in taken for mark in check_marks(check))
     if reason is not None:
         sheets = with_bands(sheets, room, reason, distances)
+    if bars_early:
+        sheets = with_floating(sheets, title, room, stretch)
     words, complete = with_views(sheets.drawn(distances), room, seen), True
     for one in inside.inner:
         home, said = home_of(lying, room, one.hole), exit_words(one, unit)
@@ -127,8 +148,9 @@ def _sheets(
         if not found:
             words = words.drawn(next((c for c in label_places(one.hole, unit, home, said) if texts_within(c, home)), ()))
     sheets = sheets.drawn(words.drawing[len(sheets.drawing) + len(distances) :])
-    sheets = with_floating(sheets, title, room, stretch).drawn(distances)
-    sheets = with_seams(sheets, unit, stretch)
+    if not bars_early:
+        sheets = with_floating(sheets, title, room, stretch)
+    sheets = with_seams(sheets.drawn(distances), unit, stretch)
     blocks = _blocks(inside, lying, unit, reason)
     if column is not None:
         sheets, blocks = with_block(sheets, blocks, column, room)
@@ -280,7 +302,7 @@ def pilot_table(inside: OnInside, unit: Unit) -> tuple[Item, ...]:
     """Return the table of pilots: how far off each came out, and what that means."""
     within = figures.unbroken(figures.check_figure(GO_ON, unit))
     dots = min((one.hole.final - one.hole.pilot) / 2 for one in inside.inner)
-    if dots > GO_ON:
+    if dots > GO_ON + 1e-6:
         rules = [f"Within {within}: go on.", "More, but inside the dots: stop, type it in, print again."]
     else:
         rules = ["Inside the dots: go on."]

@@ -66,9 +66,10 @@ def how_to(design: Design) -> str:
     unit = "inches" if design.units == "in" else "millimetres"
     drawn = "" if sketched(design) == design else " Drawn by usual sizes where yours are not known yet."
     return (
-        "Zero the phone on the hull bottom’s level line, fore and aft: every angle counts from there. Start the tape at "
-        f"{start}. Measure along the face, never plumb, but for heights. Lengths in {unit}. Small figures under the blanks are "
-        f"what the design has now, with ? a guess: write what you read, not what they say.{drawn}"
+        "Zero the phone on the hull bottom’s level line, fore and aft: every angle counts from there. First mark the "
+        f"centreline, from both chines. Start the tape at {start}. Measure along the face, never plumb, but for heights. "
+        f"Lengths in {unit}. Small figures under the blanks are what the design has now, with ? a guess: write what you read, "
+        f"not what they say.{drawn}"
     )
 
 
@@ -97,7 +98,7 @@ def _line(sheet: Sheet, number: int, item: Item, y: float) -> Written:
     base = y - 3.6
     marks: list[Mark] = [
         Circle((sheet.left + BALLOON, base + 1.0), BALLOON, pens.PILOT, None, f"item {number}"),
-        Text((sheet.left + BALLOON, base + 1.0 - 0.37 * NUMBER), str(number), NUMBER, bold=True, condensed=True, anchor="middle"),
+        words((sheet.left + BALLOON, base + 1.0 - 0.37 * NUMBER), str(number), NUMBER, bold=True, anchor="middle"),
     ]
     marks += [words((sheet.left + NAME, base - LEAD * i), line, ROW, bold=True) for i, line in enumerate(name)]
     marks += [words((sheet.left + HOW, base - LEAD * i), line, ROW) for i, line in enumerate(how)]

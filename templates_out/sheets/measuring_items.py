@@ -6,12 +6,15 @@ import re
 
 import msgspec
 
+from geometry.design.hardware import Hardware
 from geometry.design.measures import Measure, at_path, measures, state_of
+from geometry.design.motor import Mount
 from geometry.design.units import format_angle, format_length
 from geometry.design.whole import Design
 from geometry.tables.known import MM_PER_INCH
 from templates_out.drawing.fonts import writable
 
+NBSP = "\N{NO-BREAK SPACE}"
 MOST = 3  # blanks of an item
 
 
@@ -42,18 +45,19 @@ class Item(msgspec.Struct, frozen=True):
         return len(self.blanks) == 1 and self.blanks[0].word == _CORNERS
 
 
+_MOTOR = "Motor, on its bracket"
 _CORNERS = "corner by corner: across, down"
 # end of a measure's key -> the item that it belongs to, and the word under its blank; an item's how stands below
 _PLACES: tuple[tuple[str, str, str], ...] = (
-    (r"transom\.thickness\.top", "Thickness", "at the top"),
-    (r"transom\.thickness\.low", "Thickness", "lower down"),
-    (r"transom\.thickness\.low_at", "Thickness", "taken at"),
+    (r"transom\.thickness\.top", "Thickness", "top"),
+    (r"transom\.thickness\.low", "Thickness", "lower"),
+    (r"transom\.thickness\.low_at", "Thickness", "down at"),
     (r"transom\.skin_outside", "Skins", "outer"),
     (r"transom\.skin_inside", "Skins", "inner"),
     (r"well\.floor_port", "Floor depth", "port"),
     (r"well\.floor_starboard", "Floor depth", "stbd"),
-    (r"well\.floor_width", "Width of the well", "at the floor"),
-    (r"well\.top_width", "Width of the well", "at the top"),
+    (r"well\.floor_width", "Width of the well", "floor"),
+    (r"well\.top_width", "Width of the well", "top"),
     (r"well\.length", "Front of the well", "length"),
     (r"well\.front_lean", "Front of the well", "lean"),
     (r"leg", "Leg, set-back, mass", "leg"),
@@ -129,26 +133,35 @@ def items(design: Design) -> tuple[Item, ...]:
             groups.setdefault((_section(design, one), name), []).append((one, word))
     found = []
     for (section, name), members in groups.items():
-        members.sort(key=lambda member: _rank(member[1]))
+        members.sort(key=lambda member: _rank(member[0].key))
         for start in range(0, len(members), MOST):
             some = members[start : start + MOST]
             found.append(_item(design, section, name, some))
+    if not design.mounts:
+        found += _any_motor()
     order = list(dict.fromkeys(item.section for item in found))
     return tuple(sorted(found, key=lambda item: order.index(item.section)))
 
 
-_ORDER = [word for _, _, word in _PLACES]
+def _any_motor() -> list[Item]:
+    """Return what to measure on a motor's bracket where none hangs yet."""
+    found = []
+    for name in ("Leg, set-back, mass", "Upper holes", "Upper holes: how many", "Lower slots", "Slot"):
+        blanks = tuple(Blank(word) for _, of, word in _PLACES if of == name)
+        found.append(Item(_MOTOR, name, _HOW[name], blanks, ()))
+    return found
 
 
-def _rank(word: str) -> int:
-    """Put an item's blanks in the order of the table; others keep theirs, before."""
-    return _ORDER.index(word) if word in _ORDER and word not in ("across", "down") else -1
+def _rank(key: str) -> int:
+    """Put an item's blanks in the order of the table; an old hole's keep theirs."""
+    found = [index for index, (pattern, _, _) in enumerate(_PLACES) if re.search(rf"(?:^|\.){pattern}$", key)]
+    return -1 if key.startswith("old_holes") or not found else found[0]
 
 
 def _wanted(design: Design, one: Measure) -> bool:
     if one.key == "transom.top_cut":
         return True
-    if one.free or (one.key == "well.profile" and design.well is not None and len(design.well.profile) == 4):
+    if one.free or one.key == "well.profile":  # its corners, or floor and width, stand there by themselves
         return False
     if one.key.endswith((".wedge", ".relief")):
         return False
@@ -170,14 +183,21 @@ def _section(design: Design, one: Measure) -> str:
     if one.key.startswith(("transom", "outside_fittings")):
         return "Transom"
     if one.key.startswith(("well", "inside_blocks")):
-        return "Well, from inside"
+        return "Well, from inside" if design.well is not None else "Inside"
     if one.key.startswith("old_holes"):
         return "Old holes"
     mount = design.mounts[int(one.key.split(".")[1])]
     whose = f": {writable(mount.name)}" if len(design.mounts) > 1 else ""
+    if "_hardware." in one.key:
+        alike = all(_fitted(other) == _fitted(design.mounts[0]) for other in design.mounts)
+        return "Hardware" if alike else f"Hardware{whose}"
     if whose and mount is not design.mounts[0] and mount.bracket == design.mounts[0].bracket:
         whose += " (bracket alike)"
-    return f"{'Hardware' if '_hardware.' in one.key else 'Motor, on its bracket'}{whose}"
+    return f"{_MOTOR}{whose}"
+
+
+def _fitted(mount: Mount) -> tuple[Hardware | None, Hardware | None]:
+    return mount.upper_hardware, mount.lower_hardware
 
 
 def _place(design: Design, one: Measure) -> tuple[str, str]:
@@ -213,13 +233,18 @@ def _item(design: Design, section: str, name: str, members: list[tuple[Measure, 
     how = next((_HOW[key] for key in (name, name.split(" ", 1)[-1], name.lower()) if key in _HOW), first.how)
     if name.startswith("Slot "):
         how = _HOW["Slot"]
-    if first.key.startswith("old_holes"):
-        how = _HOW["old hole"] if first.key.endswith(".across") else first.how
+    if first.key.endswith(".across"):
+        how = _HOW["old hole"] if first.key.startswith("old_holes.0.") else "The same."
+    elif first.key.startswith("old_holes"):
+        how = first.how
+    leading = reversed(members)
+    if first.key.startswith("well.profile"):
+        how, leading = " ".join(one.how for one, _ in members), iter(members)
     blanks = tuple(Blank(word, _known(design, one)) for one, word in members)
     if first.key in _TWICE:
         blanks = (Blank("first", blanks[0].known), Blank("turned"))
-    exact = {one.kind: _exactly(design, one) for one, _ in reversed(members) if _exactly(design, one)}
-    told = f" To {' and '.join(reversed(exact.values()))}." if exact else ""
+    exact = {one.kind: _exactly(design, one) for one, _ in leading if _exactly(design, one)}
+    told = f" To {' and '.join(reversed(exact.values()))}.".replace(" ", NBSP).replace(NBSP, " ", 1) if exact else ""
     return Item(section, name, f"{writable(how)}{told}", blanks, tuple(one.key for one, _ in members))
 
 

@@ -39,6 +39,8 @@ _FORWARD = 150.0  # mm of the floor that the cut shows
 _USUAL_TOP = ((-700.0, 60.0), (-330.0, 60.0), (-330.0, 0.0), (330.0, 0.0), (330.0, 60.0), (700.0, 60.0), (620.0, -420.0),
               (0.0, -520.0), (-620.0, -420.0))  # fmt: skip
 _USUAL_WELL = ((-320.0, 0.0), (-300.0, -240.0), (300.0, -240.0), (320.0, 0.0))
+_USUAL_BLOCK = ((-20.0, -240.0), (20.0, -240.0), (20.0, -208.0), (-20.0, -208.0))
+_USUAL_FITTING = ((300.0, -300.0), (340.0, -300.0), (340.0, -260.0), (300.0, -260.0))
 _USUAL_BRACKET = ((-190.0, 0.0), (190.0, 0.0), (190.0, -120.0), (150.0, -350.0), (-150.0, -350.0), (-190.0, -120.0))
 
 
@@ -48,6 +50,12 @@ def sketched(design: Design) -> Design:
         return replace(
             design, transom=_transom(design.transom), well=_well(design.well),
             mounts=tuple(_mount(mount) for mount in design.mounts),
+            inside_blocks=tuple(
+                one if known(one.outline) else replace(one, outline=_USUAL_BLOCK) for one in design.inside_blocks
+            ),
+            outside_fittings=tuple(
+                one if known(one.outline) else replace(one, outline=_USUAL_FITTING) for one in design.outside_fittings
+            ),
         )  # fmt: skip
     except NonsenseError:  # what is known does not go with the usual sizes: draw the usual boat
         usual = Thickness(top=44.0, low=44.0, low_at=-250.0)
@@ -55,7 +63,10 @@ def sketched(design: Design) -> Design:
         well = None if design.well is None else replace(
             design.well, profile=_USUAL_WELL, floor_rise=3.0, fillet_radius=12.0, length=400.0, front_lean=0.0
         )  # fmt: skip
-        return replace(design, transom=transom, well=well, mounts=tuple(_mount(mount) for mount in design.mounts))
+        return replace(
+            design, transom=transom, well=well, mounts=tuple(_mount(mount) for mount in design.mounts), inside_blocks=(),
+            outside_fittings=(),
+        )  # fmt: skip
 
 
 def _or(value: float | None, usual: float) -> float:
@@ -94,7 +105,7 @@ def face_key(design: Design, numbered: list[tuple[int, Item]], box: Rect) -> tup
     drawn = sketched(design)
     view = _view(work_rect(drawn), box)
     scene = Scene(Checked(drawn, (), "unknown", ()), view, Sight(mount=0), "paper")
-    x, y = scene.at(0.0, 0.0)
+    x = scene.at(0.0, 0.0)[0]
     lines = (
         *(mark for mark in face_standing(scene) if not isinstance(mark, Text)),
         Line((x, 0.0), (x, view.height), view_pens.CENTRE, "centreline"),
@@ -159,12 +170,12 @@ def _on_face(design: Design, key: str) -> Point | None:
         return _on_well(design, rest)
     if first in ("inside_blocks", "outside_fittings"):
         things = design.inside_blocks if first == "inside_blocks" else design.outside_fittings
-        corners = known(things[int(rest[0])].outline) or []
+        corners = known(things[int(rest[0])].outline) or [] if int(rest[0]) < len(things) else []
         up = profile_up(faces(design.transom), design.well) if first == "inside_blocks" and design.well is not None else 0.0
         return (corners[2][0], corners[2][1] + up) if corners and rest[1] != "stands_out" else None
     if first == "old_holes":
         u, v = design.old_holes[int(rest[0])].at
-        return None if u is None or v is None else (u, v)
+        return (u, v) if u is not None and v is not None and rest[1] in ("across", "down") else None
     return _on_bracket(design, int(rest[0]), ".".join(rest[1:])) if first == "mounts" else None
 
 
@@ -259,12 +270,14 @@ def _cost(at: Point, spot: Point, placed: list[tuple[Point, Point]], others: lis
     for centre, other in placed:
         cost += 1000.0 * (math.dist(at, centre) < 2 * BALLOON + 1.0)
         cost += 1000.0 * (apart(leader, thing("line", (centre, other))) < 0.8)
-        cost += 1000.0 * (apart(leader, _disc(centre)) < 0.6) + 1000.0 * (apart(_disc(at), thing("line", (centre, other))) < 0.6)
+        cost += 1000.0 * (apart(leader, _disc(centre)) < 0.6)
+        cost += 1000.0 * (apart(_disc(at), thing("line", (centre, other))) < 0.6)
     cost += 100.0 * sum(math.dist(at, other) < BALLOON + 1.2 for other in others)
     near = ground.near((at[0] - BALLOON, at[1] - BALLOON, at[0] + BALLOON, at[1] + BALLOON), 0.6)
-    disc = thing("text", ((at[0] - 2, at[1] - 2), (at[0] + 2, at[1] - 2), (at[0] + 2, at[1] + 2), (at[0] - 2, at[1] + 2)))
-    return cost + 4.0 * sum(apart(disc, found) < 1.0 for found in near)
+    return cost + 4.0 * sum(apart(_disc(at), found) < 0.6 for found in near)
 
 
 def _disc(at: Point) -> Thing:
-    return thing("text", ((at[0] - BALLOON, at[1]), (at[0], at[1] - BALLOON), (at[0] + BALLOON, at[1]), (at[0], at[1] + BALLOON)))
+    """A balloon as an octagon."""
+    turns = [math.radians(45 * turn) for turn in range(8)]
+    return thing("text", [(at[0] + BALLOON * math.cos(turn), at[1] + BALLOON * math.sin(turn)) for turn in turns])

@@ -149,6 +149,8 @@ def seam_marks(seam: Seam, plan: Plan) -> tuple[tuple[Mark, ...], tuple[Mark, ..
         under = [Line(seam.at(0.0), seam.at(seam.length if seam.under.column == plan.columns - 1 else high), pens.SEAM, "seam")]
     over = [Line(seam.at(_over_start(seam)), seam.at(_over_end(seam, plan)), pens.TRIM, "trim")]
     for along in range(6, int(seam.length), 8):
+        if seam.upright and seam.start[1] + along > -4.0:
+            break  # the flap carries words there
         a, b = seam.at(along, -STRIP), seam.at(along + 3.0, -STRIP + 3.0)
         if seam.upright:
             a, b = seam.at(along, -STRIP + 3.0), seam.at(along + 3.0, -STRIP)

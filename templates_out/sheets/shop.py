@@ -11,6 +11,7 @@ from functools import partial
 
 from geometry.design.design_text import fingerprint
 from geometry.judge.findings import Checked
+from geometry.solid.bolts import bolts
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.fonts import writable
@@ -33,7 +34,7 @@ from templates_out.views.sight import Sight
 from templates_out.views.viewport import fit, work_rect
 
 ANSWER = 10.5 * PT
-CHECK_HEADS, CHECK_COLUMNS = ("state", "what was found", "limits"), (0.0, 0.09, 0.76)
+CHECK_HEADS, CHECK_COLUMNS = ("state", "what was found", "limits"), (0.0, 0.095, 0.76)
 NOT_TO_SCALE, ABOUT = "pictures not to scale", "tick as you go"
 STRIP = 7.0  # mm: height of the warning on later pages
 
@@ -133,11 +134,11 @@ def _buying(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
 
 def _working(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     """Cautions, then the work in order, each step with its gate."""
+    steps = work(checked.design)
     yield Piece(lambda y: sheet.heading(y, "Cautions", SUBHEAD), tied=True)
-    for caution in CAUTIONS:
+    for caution in CAUTIONS if bolts(checked.design) else CAUTIONS[:-1]:
         yield Piece(partial(sheet.paragraph, text=caution))
         yield Piece(lambda y: ((), y - 0.8))
-    steps = work(checked.design)
     if steps:
         yield Piece(lambda y: sheet.heading(y, "The work, in order"), tied=True, names="what to do")
     for number, (what, gate) in enumerate(steps, start=1):

@@ -17,9 +17,9 @@ from geometry.solid.frames import Unmeasured
 from geometry.tables.running import LOCKING
 from templates_out.drawing.fonts import writable
 from templates_out.sheets.figures import unbroken
-from templates_out.sheets.shop_words import bare, figure, known, stages
+from templates_out.sheets.shop_words import bare, figure, stages
 
-_KINDS = ("hex", "bolts,", "not", "nuts", "outside", "inside", "wedges", "spacers", "backing")
+_KINDS = ("hex", "nuts", "outside", "inside", "wedges", "spacers", "backing")
 
 
 def to_buy(design: Design) -> list[tuple[int, str]]:
@@ -32,7 +32,7 @@ def hardware(design: Design) -> list[tuple[int, str]]:
     unit = design.units
     found: Counter[str] = Counter()
     nuts: Counter[tuple[str, bool]] = Counter()
-    lengths = [known(partial(_bolt, bolt)) for bolt in bolts(design)]
+    lengths = [_bolt(bolt) for bolt in bolts(design)]
     for bolt, told in zip(bolts(design), lengths, strict=True):
         fitted = bolt.hardware
         found[told if len(set(lengths)) == 1 else f"{told.rstrip('.')}. For the {bolt.pair} pair."] += 1
@@ -57,7 +57,10 @@ def hardware(design: Design) -> list[tuple[int, str]]:
 def _bolt(bolt: Bolt) -> str:
     name = f"hex bolts {bolt.hardware.bolt}"
     own: Unit = "in" if bolt.thread.inch else "mm"
-    low, high = bolt.window
+    try:
+        low, high = bolt.window
+    except Unmeasured:
+        return f"{name}, {bolt.hardware.grade} or better: their length is not known yet"
     window = f"{_bound(low, own, up=True)} to {_bound(high, own, up=False)}"
     if bolt.length is None:
         return f"{name}, {bolt.hardware.grade}: no stock length fits, it has to lie within {window}"

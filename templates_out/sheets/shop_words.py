@@ -49,7 +49,8 @@ def answer(design: Design) -> str:
         return "No holes: nothing here is bolted through the transom."
     count = _COUNTS[len(every)] if len(every) < len(_COUNTS) else str(len(every))
     rows = {mount.row for mount in design.mounts if mount.bracket.rows is not None}
-    told = f"{count} holes, {known(lambda: _directions(every))}."
+    directions = known(lambda: _directions(every))
+    told = f"{count} holes, {'direction not known' if directions == NOT_KNOWN else directions}."
     if len(rows) == 1 and (row := rows.pop()) is not None:
         told += f" Upper bolts through the bracket’s {place_of(row)}."
     return told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from geometry.decide.quantities import has_wood, plug, plugs, potting, to_plug, too_wide, widened
+from geometry.decide.quantities import WIDER, has_wood, plug, plugs, potting, to_plug, too_wide, widened
 from geometry.design.units import Unit, format_length
 from geometry.design.whole import Design
 from geometry.solid.bolts import Bolt, bolts
@@ -116,10 +116,11 @@ def _sealing(design: Design) -> Iterator[Step]:
         return
     every = bolts(design)
     widths = list(dict.fromkeys(known(lambda bolt=bolt: _both(widened(bolt), design.units)) for bolt in every))  # type: ignore[misc]
+    wide = " or ".join(widths) if NOT_KNOWN not in widths else f"{_both(WIDER, design.units)} over its final size"
     amount = known(lambda: f"{net(potting(design))}: mix {millilitres(potting(design).mix)}")
     takes = "" if amount == NOT_KNOWN else f" Takes {amount}."
     yield (
-        f"Widen the wood in each bore to {' or '.join(widths)}, the outer skin left whole; wet with neat epoxy, fill with "
+        f"Widen the wood in each bore to {wide}, the outer skin left whole; wet with neat epoxy, fill with "
         f"thickened, cure, drill to size again. Chamfer both ends for a collar of sealant.{takes}",
         "if the bore is not dry and hard all round.",
     )

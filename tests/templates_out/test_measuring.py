@@ -1,0 +1,182 @@
+"""The measuring sheet: its list holds everything that is measured, nothing overlaps, every balloon leads somewhere."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from itertools import combinations
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.design_text import fingerprint
+from geometry.design.measures import measures, put_path
+from geometry.design.sense import NonsenseError
+from geometry.design.whole import Reading
+from templates_out.drawing.marks import Circle, Line
+from templates_out.drawing.pdf import pdf_bytes
+from templates_out.drawing.shapes import text_box
+from templates_out.sheets.measuring import BLANK, how_to, measuring_pages
+from templates_out.sheets.measuring_items import items
+from templates_out.sheets.measuring_keys import BALLOON, sketched
+from tests.designs import changed, example_design, numbers_of
+from tests.readers import texts as texts_in
+from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, texts, variants
+
+DAY = datetime.date(2026, 11, 25)
+NBSP = "\N{NO-BREAK SPACE}"
+
+
+def said(pages):
+    return [text.text.replace(NBSP, " ") for page in pages for text in texts(page.marks)]
+
+
+def unknown():
+    """The worked example with every number that may be unknown unknown."""
+    design = example_design()
+    for path in numbers_of(design):
+        try:
+            design = put_path(design, path, None)
+        except (NonsenseError, TypeError):
+            continue
+    return design
+
+
+EVERY = {**variants(), "unknown": unknown()}
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+@pytest.mark.parametrize("name", EVERY)
+def test_one_or_two_pages_and_nothing_overlaps(name, paper):
+    """Text keeps 13 mm from every edge."""
+    design = EVERY[name]
+    units = ("in", "mm") if name in DEMONSTRATIONS else (design.units,)
+    for unit in units:
+        pages = measuring_pages(replace(design, units=unit), DAY, paper)
+        assert 1 <= len(pages) <= 2
+        for number, page in enumerate(pages, start=1):
+            found = texts(page.marks)
+            assert not overlaps(found)
+            for text in found:
+                assert all(13 <= x <= page.width - 13 and 13 <= y <= page.height - 13 for x, y in text_box(text)), text.text
+            assert f"page {number} of {len(pages)}" in said([page])
+            assert any(f"design {fingerprint(design)}" in line for line in said([page]))
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_the_list_holds_what_is_measured_once(name):
+    """Left out: what is decided, and what a twin has over again. Nothing else, and nothing twice."""
+    design = EVERY[name]
+    keys = [key for item in items(design) for key in item.keys]
+    assert len(keys) == len(set(keys))
+    for one in measures(design):
+        if one.free or one.key == "well.profile" or one.key.endswith((".wedge", ".relief")) or one.key.startswith("mounts.1"):
+            continue
+        twin = one.key.replace("lower_hardware", "upper_hardware")
+        assert one.key in keys or twin in keys, one.key
+    assert all(1 <= len(item.blanks) <= 3 for item in items(design))
+    numbers = [int(text.text) for page in measuring_pages(design, DAY) for text in texts(page.marks)
+               if text.text.isdigit() and text.size == pytest.approx(8 * 25.4 / 72) and text.at[0] < 20]  # fmt: skip
+    assert numbers == list(range(1, len(items(design)) + 1))
+
+
+def test_a_blank_for_each_reading():
+    """Each 21 mm wide; a shape's is as wide as three with the 2 mm between."""
+    pages = measuring_pages(example_design(), DAY)
+    blanks = [line for page in pages for line in of(page.marks, Line, "blank")]
+    widths = [line.b[0] - line.a[0] for line in blanks]
+    shapes = sum(item.shape for item in items(example_design()))
+    assert len(blanks) == sum(len(item.blanks) for item in items(example_design()))
+    assert sum(width == pytest.approx(3 * BLANK + 4, abs=1e-6) for width in widths) == shapes
+    assert sum(width == pytest.approx(BLANK, abs=1e-6) for width in widths) == len(blanks) - shapes
+
+
+def test_what_is_known_stands_small_and_a_guess_is_marked():
+    """236.03 mm is 9-19/64 in (236.14); a guess has a question mark."""
+    guess = Reading(text="9 1/4", value=236.03, from_="centre", how="tape", state="guess", spread=None)
+    design = replace(example_design(), readings={"well.floor_port": guess})
+    words = said(measuring_pages(design, DAY))
+    assert "9-19/64 ?" in words
+    assert "9-19/64" in words
+    blank = said(measuring_pages(unknown(), DAY))
+    assert not any(word.endswith("?") and len(word) < 12 for word in blank)
+    assert "236" in said(measuring_pages(replace(design, units="mm"), DAY))
+
+
+def test_which_level_the_phone_is_zeroed_on():
+    assert how_to(example_design()).startswith("Zero the phone on the hull bottom’s level line, fore and aft")
+    assert "1 in mark and take 1 off" in how_to(example_design())
+    assert "100 mm mark and take 100 off" in how_to(replace(example_design(), units="mm"))
+    assert "usual sizes" not in how_to(example_design())
+    assert "Drawn by usual sizes" in how_to(unknown())
+
+
+def test_angles_are_read_twice():
+    rake = next(item for item in items(example_design()) if item.name == "Rake")
+    assert [blank.word for blank in rake.blanks] == ["first", "turned"]
+    assert rake.how.replace(NBSP, " ").endswith("To 0.5°.")
+    floor = next(item for item in items(example_design()) if item.name == "Floor depth")
+    assert [blank.word for blank in floor.blanks] == ["port", "stbd"]
+    assert floor.how.replace(NBSP, " ").endswith("To 1/16 in.")
+    metric = next(item for item in items(replace(example_design(), units="mm")) if item.name == "Floor depth")
+    assert metric.how.replace(NBSP, " ").endswith("To 1.5 mm.")
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_balloons_stand_clear_of_each_other(name):
+    """Centres at least two radii apart, one for an item at the most, each with its leader and its spot."""
+    first = measuring_pages(EVERY[name], DAY)[0]
+    names = {mark.part for mark in first.marks if mark.part.startswith("balloon ")}
+    centres = {}
+    for part in names:
+        rings = [circle for circle in of(first.marks, Circle, part) if circle.radius == BALLOON]
+        assert len(rings) == 1
+        assert len(of(first.marks, Line, part)) == 1
+        centres[part] = rings[0].centre
+    for (_, one), (_, two) in combinations(centres.items(), 2):
+        assert math.dist(one, two) > 2 * BALLOON
+    assert len(names) >= 6
+    leaders = [of(first.marks, Line, part)[0] for part in names]
+    for one, two in combinations(leaders, 2):
+        assert not crossing(one, two)
+
+
+def crossing(one: Line, two: Line) -> bool:
+    """Tell whether two leaders cross, by the signs of four areas."""
+    def side(a, b, c):
+        return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+    return (side(one.a, one.b, two.a) * side(one.a, one.b, two.b) < 0
+            and side(two.a, two.b, one.a) * side(two.a, two.b, one.b) < 0)  # fmt: skip
+
+
+def test_the_cut_is_bare():
+    """No bolt, washer or nut stands in either drawing: only what is there to be measured."""
+    parts = {mark.part for mark in measuring_pages(example_design(), DAY)[0].marks}
+    assert not any(word in part for part in parts for word in ("nut", "washer", "bolt", "socket", "lower port hole"))
+    assert {"transom", "well floor"} <= parts
+
+
+def test_a_sketch_changes_nothing_that_is_known():
+    assert sketched(example_design()) == example_design()
+    odd = changed(unknown(), transom__thickness__top=30.0)
+    assert sketched(odd).transom.thickness.top == 30.0
+    assert sketched(changed(example_design(), transom__rake=None)).well == example_design().well
+
+
+def test_a_boat_without_a_motor_asks_for_its_bracket():
+    words = said(measuring_pages(changed(example_design(), mounts=()), DAY))
+    assert "Motor, on its bracket" in words
+    assert "Lower slots" in words
+
+
+@pytest.mark.parametrize("name", DEMONSTRATIONS)
+def test_read_back_from_the_file(name):
+    """PDFium finds every word that the pages say, in the same file each time."""
+    pages = measuring_pages(demonstration(name), DAY, "a4")
+    data = pdf_bytes(pages, "measuring sheet", DAY)
+    assert data == pdf_bytes(pages, "measuring sheet", DAY)
+    for page, text in zip(pages, texts_in(data), strict=True):
+        there = "".join(text.replace(NBSP, " ").split())
+        for line in said([page]):
+            assert "".join(line.split()) in there, line
