@@ -8,7 +8,7 @@ import msgspec
 from msgspec.structs import replace
 
 from templates_out.drawing.clipping import Rect
-from templates_out.drawing.labels import Candidate, things_of
+from templates_out.drawing.labels import Candidate, apart, thing, things_of
 from templates_out.drawing.marks import Line, Mark, Text
 from templates_out.drawing.shapes import shift
 from templates_out.sheets import pens
@@ -28,7 +28,7 @@ from templates_out.sheets.frame import (
 from templates_out.sheets.hole_marks import filled_arrow
 from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.pages import Board, on_drawing
-from templates_out.sheets.tiles import FOOT, WASTE, Plan, Tile
+from templates_out.sheets.tiles import FOOT, STRIP, WASTE, Plan, Tile
 
 _TITLE_HIGH, _TITLE_WIDE = 22.0, 112.0
 
@@ -174,7 +174,8 @@ def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, upright: bool) -> tu
     """Return the board with the longest bar that finds room on a sheet, 150 mm or more where there is any way."""
     left, bottom, right, top = tile.core
     most = (min(top, 0.0) - bottom if upright else right - left) - 3.0
-    for tens in range(int(most / 10.0), 4, -1):
+    strip = upright and tile.row < sheets.plan.rows - 1  # there a bar may run on under the next sheet: it is read before joining
+    for tens in range(max(int(most / 10.0), 15 if strip else 0), 4, -1):
         bar = Bar((0.0, 0.0), 10.0 * tens)
         if upright:
             marks = [*up_bar_marks(bar, stretch)]
@@ -183,21 +184,28 @@ def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, upright: bool) -> tu
             marks = [*across_bar_marks(bar, stretch)]
             box = (-0.5, -6.5, bar.length * stretch.across + 0.5, 5.0)
         sheets, found = _float(sheets, tile, marks, box)
+        if not found and strip and tens == 15:
+            sheets, found = _float(sheets, tile, marks, box, over_seam=True)
         if found:
             return sheets, bar
     return sheets, Bar((0.0, 0.0), 0.0)
 
 
-def _float(sheets: Board, tile: Tile, marks: list[Mark], box: Rect) -> tuple[Board, bool]:
+def _float(sheets: Board, tile: Tile, marks: list[Mark], box: Rect, over_seam: bool = False) -> tuple[Board, bool]:
     """Put marks, drawn about the origin within ``box``, where a sheet has room for the box."""
     left, bottom, right, top = tile.core
     if tile.row == sheets.plan.rows - 1 and tile.row:
         bottom += FOOT - WASTE
+    if over_seam:
+        bottom -= STRIP - 1.0
     x_low, x_high = left + 3.0 - box[0], right - 3.0 - box[2]
     y_low, y_high = bottom + 1.2 - box[1], min(top - 6.0, -1.2) - box[3]
     for i in range(int((x_high - x_low) / 4.0) + 1 if x_high >= x_low else 0):
         for k in range(int((y_high - y_low) / 4.0) + 1 if y_high >= y_low else 0):
             x, y = x_low + 4.0 * i, y_high - 4.0 * k
-            if sheets.ground.is_free_box(box[0] + x, box[1] + y, box[2] + x, box[3] + y, 1.2):
+            left, low, right, high = box[0] + x, box[1] + y, box[2] + x, box[3] + y
+            new = thing("text", ((left, low), (right, low), (right, high), (left, high)))
+            near = sheets.ground.near(new.box, 1.2)
+            if all(apart(new, old) >= 1.2 for old in near if not (over_seam and old.kind == "seam")):
                 return sheets.carrying(tile, shift(tuple(marks), x, y)), True
     return sheets, False
