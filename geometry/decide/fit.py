@@ -19,7 +19,6 @@ from geometry.decide.kit import (
     CUT,
     MOST_RELIEF,
     PLATE,
-    PLATE_ABOVE,
     PLATE_REACH,
     PRESENT,
     Kit,
@@ -191,6 +190,8 @@ def _checked(ground: Ground, choice: Choice) -> Fit | None:
     except NonsenseError:
         return None
     ours = _ours(ground, hung)
+    if any(f.value is not None and abs(f.value) < CLOSE for f in ours if f.at.endswith("/ plate")):
+        return None  # a plate that just touches is as good as one that is in something
     state = verdict_of(ours)
     room = min((f.value for f in ours if f.check in PARTS and f.value is not None), default=None)
     try:
@@ -248,10 +249,7 @@ def _plate_to_measure(ground: Ground, choice: Choice) -> Kit:
     between = [block for block in inside.blocks if all(pair[0].exit.u < u < pair[1].exit.u for u, _ in block.ring)]
     over = max((w + room - edge for block in between for _, w in block.ring), default=0.0)
     along, notch = (math.ceil(max(0.0, by) * 2) / 2 for by in (lack, over))
-    along = min(along, MOST_RELIEF)
-    if notch + along > outer / 2 + PLATE_ABOVE / 2:
-        notch = 0.0  # too little plate would be left above it
-    shape = relieved_plate(outer, ground.bracket[1].half_spacing, along, plate.joins, notch)
+    shape = relieved_plate(outer, ground.bracket[1].half_spacing, min(along, MOST_RELIEF), plate.joins, notch)
     return with_plate(kit, shape, "lower", hung.units)
 
 

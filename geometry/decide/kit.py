@@ -30,6 +30,7 @@ PRESENT, PLAIN, CUT, PLATE, BOLT, TILT = range(6)
 PLATE_THICKNESS = 6.35  # [mm] common practice, a quarter of an inch of aluminium
 PLATE_REACH = 3.0  # [mm] of plate beyond a washer's rim, our choice; more than the advised clearance
 PLATE_ABOVE = 30.0  # [mm] that the plate reaches above the holes: common practice, all round more than an inch
+PLATE_BAR = 20.0  # [mm] of plate left above a notch and a chamfer, our choice
 MOST_RELIEF = 2 * PLATE_THICKNESS  # [mm] that a plate may stand out over the fillet, an assumption of the trade
 MOST_PLAY = 2.6  # [mm] a bolt may be thinner than the bracket's hole: a tenth of an inch, our choice
 
@@ -76,7 +77,8 @@ def relieved_plate(outer: float, half: float, along: float, joins: tuple[BoltNam
             begins between the bolts; 0 for a plain rectangle.
     """
     reach = outer / 2 + PLATE_REACH
-    low, wide, high = -reach, half + reach, max(PLATE_ABOVE, reach)
+    low, wide = -reach, half + reach
+    high = max(PLATE_ABOVE, reach, low + notch + along + PLATE_BAR)
     outline: tuple[tuple[float, float], ...] = ((-wide, low), (wide, low), (wide, high), (-wide, high))
     if notch > 0:
         near = half - reach

@@ -56,7 +56,7 @@ def pattern_area(case: Hung, pairs: list[BaseGeometry], grade: int) -> BaseGeome
 
 
 def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, room: float) -> BaseGeometry:
-    """Return where the pattern may hang as far as a backing plate goes; one that is not convex counts as if it were."""
+    """Return where the pattern may hang as far as a backing plate goes."""
     inside_, rim = space(home), inner_rim(home.transom)
     u0, w0 = (sum(getattr(bolt.exit, at) for bolt in joined) / len(joined) for at in ("u", "w"))
     key = joined[0].plate_key
@@ -65,8 +65,9 @@ def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, roo
     def corners(n: float) -> Ring:
         return tuple((u - u0, w - w0) for u, w in plate_ring(joined, plate, n))
 
-    flat = _roomy(corners(0.0), room)
-    area = all_of(shifted(face_of(rim), 1.0, -w, -u) for u, w in corners(0.0)).difference(kept_off(rim.edges, flat))
+    area = all_of(shifted(face_of(rim), 1.0, -w, -u) for u, w in corners(0.0))
+    flat = [_roomy(piece, room) for piece in _convex(corners(0.0))]
+    area = area.difference(shapely.union_all([kept_off(rim.edges, piece) for piece in flat]))
     places = {0.0, min(through, thickness), thickness}
     if not inside_.convex:
         places |= {edge.ends for edge in inside_.edges if edge.ends < thickness}
@@ -81,18 +82,29 @@ def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, roo
         else:
             bare = Section(section.lines, section.corners, False, ())._free
             area = area.intersection(shifted(bare, 1.0, -ring[0][1], -ring[0][0]))
-            area = area.difference(kept_off(edges_of(bare), _roomy(ring, room)))
+            off = [kept_off(edges_of(bare), _roomy(piece, room)) for piece in _convex(ring)]
+            area = area.difference(shapely.union_all(off))
     for block in inside_.blocks:
         # A plate keeps off a block by its whole outline, be the block as flat as it may.
-        area = area.difference(kept_out(shapely.Polygon(block.ring), flat))
+        off = [kept_out(shapely.Polygon(block.ring), piece) for piece in flat]
+        area = area.difference(shapely.union_all(off))
     rise = sum(exits(bolt)[0] for bolt in joined) / len(joined)
     return shifted(area, 1 / rise, -1.0 - w0 / rise, -u0)
 
 
 def _roomy(ring: Ring, room: float) -> Corners:
-    """Return the corners of a convex polygon round a ring, with ``room`` all about it."""
+    """Return the corners of a convex polygon round a convex ring, with ``room`` all about it."""
     around: Corners = shapely.get_coordinates(grown(shapely.MultiPoint(ring).convex_hull, room))
     return around[:-1]
+
+
+def _convex(ring: Ring) -> list[Ring]:
+    """Return a ring in convex pieces: itself where it is convex, else triangles."""
+    shape = shapely.Polygon(ring)
+    if abs(shape.convex_hull.area - shape.area) < CLOSE:
+        return [ring]
+    pieces = shapely.get_parts(shapely.constrained_delaunay_triangles(shape))
+    return [tuple((float(x), float(y)) for x, y in piece.exterior.coords[:-1]) for piece in pieces]
 
 
 def _off_saddle(home: Design, index: int) -> BaseGeometry:
@@ -132,12 +144,7 @@ def taken_by_bracket(outline: Ring, fittings: tuple[Ring, ...], bracket: Ring) -
 
 def _against(area: BaseGeometry, bracket: Ring) -> BaseGeometry:
     """Return where a bracket's origin may not lie, if the bracket is to stay out of an area."""
-    shape = np.array(bracket)
-    hull = shapely.MultiPoint(shape).convex_hull
-    if abs(hull.area - shapely.Polygon(bracket).area) < CLOSE:
-        return kept_out(area, shape)
-    pieces = shapely.get_parts(shapely.constrained_delaunay_triangles(shapely.Polygon(bracket)))
-    return shapely.union_all([kept_out(area, shapely.get_coordinates(piece)[:-1]) for piece in pieces])
+    return shapely.union_all([kept_out(area, np.array(piece)) for piece in _convex(bracket)])
 
 
 def _onto(hole: OldHole, number: int, hung: tuple[Bolt, ...], others: Sequence[Bolt]) -> BaseGeometry:

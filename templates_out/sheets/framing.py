@@ -28,9 +28,10 @@ from templates_out.sheets.frame import (
 from templates_out.sheets.hole_marks import filled_arrow
 from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.pages import Board, on_drawing
-from templates_out.sheets.tiles import FOOT, STRIP, WASTE, Plan, Tile
+from templates_out.sheets.tiles import STRIP, Plan, Tile
 
 _TITLE_HIGH, _TITLE_WIDE = 22.0, 112.0
+_TITLE_AT = 31.0  # over the margin, on the bottom row: there the title begins
 
 
 class Seen(msgspec.Struct, frozen=True):
@@ -174,7 +175,8 @@ def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, upright: bool) -> tu
     """Return the board with the longest bar that finds room on a sheet, 150 mm or more where there is any way."""
     left, bottom, right, top = tile.core
     most = (min(top, 0.0) - bottom if upright else right - left) - 3.0
-    strip = upright and tile.row < sheets.plan.rows - 1  # there a bar may run on under the next sheet: it is read before joining
+    # A bar may run on under the next sheet: it is read before joining.
+    strip = upright and tile.row < sheets.plan.rows - 1
     for tens in range(max(int(most / 10.0), 15 if strip else 0), 4, -1):
         bar = Bar((0.0, 0.0), 10.0 * tens)
         if upright:
@@ -195,7 +197,7 @@ def _float(sheets: Board, tile: Tile, marks: list[Mark], box: Rect, over_seam: b
     """Put marks, drawn about the origin within ``box``, where a sheet has room for the box."""
     left, bottom, right, top = tile.core
     if tile.row == sheets.plan.rows - 1 and tile.row:
-        bottom += FOOT - WASTE
+        bottom += _TITLE_AT
     if over_seam:
         bottom -= STRIP - 1.0
     x_low, x_high = left + 3.0 - box[0], right - 3.0 - box[2]

@@ -136,10 +136,10 @@ def _sheets(
             sheets = sheets.drawn(x_marks(one.hole))
     taken = checks(inside.face.holes)
     distances = tuple(mark for check in taken for mark in check_marks(check))
-    if reason is not None:
-        sheets = with_bands(sheets, room, reason, distances)
     if bars_early:
         sheets = with_floating(sheets, title, room, stretch)
+    if reason is not None:
+        sheets = with_bands(sheets, room, reason, distances)
     words, complete = with_views(sheets.drawn(distances), room, seen), True
     for one in inside.inner:
         home, said = home_of(lying, room, one.hole), exit_words(one, unit)

@@ -8,6 +8,7 @@ import pytest
 import shapely
 from msgspec.structs import replace
 
+from geometry.design.hardware import BackingPlate
 from geometry.design.sense import NonsenseError
 from geometry.judge import wood
 from geometry.judge.check import check
@@ -182,6 +183,27 @@ def test_an_open_old_hole_cuts_a_round_out_of_the_zone():
     cut = area_of(zones(design).lower, "least").difference(area_of(zones(open_).lower, "least"))
     assert cut.area == pytest.approx(math.pi * 19.45**2, rel=2e-3)
     assert cut.bounds == pytest.approx((-19.45, -169.45, 19.45, -130.55), abs=0.02)
+
+
+def test_a_notched_plate_and_a_waisted_bracket_are_taken_as_they_are():
+    """A notch lets the plate stand over a block between the bolts; a waist lets the bracket pass a fitting."""
+    design = example_design()
+    plate = BackingPlate(
+        outline=((-147, -22), (-103, -22), (-103, 35), (103, 35), (103, -22), (147, -22), (147, 60), (-147, 60)),
+        thickness=6.35, relief=(0.0, 0.0), material="aluminium 5083", joins=("lower port", "lower starboard"),
+    )  # fmt: skip
+    waisted = ((-190, 0), (190, 0), (120, -150), (150, -350), (-150, -350), (-120, -150))
+    design = changed(
+        design, mounts__0__lower_hardware__backing_plate=plate, mounts__0__bracket__outline=waisted, old_holes=(),
+        inside_blocks__0__outline=((-20, -236.03), (20, -236.03), (20, -190), (-20, -190)), mounts__0__drop=160.0,
+        outside_fittings__0__outline=((135, -130), (300, -130), (300, -110), (135, -110)),
+    )  # fmt: skip
+    found: Counter[tuple[bool, bool]] = Counter()
+    agreement(design, Random("notched"), (10, 10, 120), found)
+    pattern = zones(design).pattern
+    assert pattern.holds((0.0, -50.8))
+    whole = changed(design, mounts__0__lower_hardware__backing_plate__outline=(*plate.outline[:2], *plate.outline[4:]))
+    assert not zones(whole).pattern.holds((0.0, -50.8))
 
 
 def test_another_motor_keeps_its_own_ground():
