@@ -25,6 +25,7 @@ from geometry.solid.section import Section
 if TYPE_CHECKING:
     from geometry.design.hardware import BackingPlate
     from geometry.solid.bolts import Body, Bolt
+    from geometry.solid.planes import Point
 
 PARTS = ("washer", "nut", "socket", "thread_end")
 _NAMES = {"washer": "washer", "nut": "nut", "socket": "socket", "thread_end": "thread end"}
@@ -233,22 +234,29 @@ def _centres_apart(report: Reporter, one: int, two: int) -> float:
 def _plate_gaps(report: Reporter) -> list[tuple[float, str, str]]:
     """Return the gaps between each plate's full outline and the blocks, and the bolts that don't go through it, named."""
     found: list[tuple[float, str, str]] = []
+    plates: list[tuple[str, tuple[Point, ...], tuple[Bolt, ...]]] = []
     for bolt in report.bolts:
         plate = bolt.hardware.backing_plate
         if plate is None or not bolt.port:
             continue
         joined = joined_by(report, bolt, plate)
-        ring = plate_ring(joined, plate, bolt.plate_thickness)
-        edges = sides(ring)
-        name = f"{bolt.mount.name} / {bolt.pair} / plate"
+        plates.append((f"{bolt.mount.name} / {bolt.pair} / plate", plate_ring(joined, plate, bolt.plate_thickness), joined))
+    for name, ring, joined in plates:
         for block in report.space.blocks:
-            found.append((Section((), (), True, (block.ring,)).room_of_ring(ring), name, block.name))
+            found.append((_between_rings(ring, block.ring), name, block.name))
         for other in report.bolts:
             if other not in joined:
                 at = other.exit.u, other.exit.w
-                gap = min(to_segment(at, edge) for edge in edges)
+                gap = min(to_segment(at, edge) for edge in sides(ring))
                 found.append(((-gap if contains(at, ring) else gap) - other.washer_disc.radius, name, other.at))
+    for (name, ring, _), (second, another, _) in combinations(plates, 2):
+        found.append((_between_rings(ring, another), name, second))
     return found
+
+
+def _between_rings(one: tuple[Point, ...], two: tuple[Point, ...]) -> float:
+    """Return the gap between two outlines, negative by how deep the one lies in the other [mm]."""
+    return Section((), (), True, (two,)).room_of_ring(one)
 
 
 def _neighbours(report: Reporter) -> None:

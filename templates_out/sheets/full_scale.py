@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from geometry.solid.frames import Unmeasured
     from templates_out.drawing.marks import Point
 
-_BAR_IN, _NUMBERS = 8.65, 10.5  # mm: of the bar up from the margin, and what its numbers take at its left
+_BAR_IN, _NUMBERS = 9.4, 10.5  # mm: of the bar up from the margin, and what its numbers take at its left
 _ACROSS_AT, _ASK_AT = 5.45, 8.0  # mm: of the bar across above the margin, and of the last line of words above it
 
 

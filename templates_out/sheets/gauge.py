@@ -228,7 +228,7 @@ def _phone(sheet: Sheet, begun: FullScale, page: Writing, tilt: float, same: tup
     """What a phone's level laid along the drill reads: a square hole points up by the rake, going in."""
     angle = math.degrees(same[0].faces.rake) + tilt
     top = page.y
-    room = sheet.left + 92.0
+    room = sheet.left + 84.0
     page = page.then(sheet.heading, "Or lay a phone’s level on the drill", 12 * PT)
     points = "A square hole points UP by the rake" if abs(tilt) < 0.05 else "This hole points up by rake and tilt together"
     page = page.then(
@@ -242,7 +242,7 @@ def _phone(sheet: Sheet, begun: FullScale, page: Writing, tilt: float, same: tup
     told = level_hole(same, sheet.design.units)
     if told:
         page = page.then(sheet.paragraph, told, bold=True, right=room)
-    middle = (begun.right - 22.0, (top + max(page.y, begun.foot)) / 2 - 2.0)
+    middle = (begun.right - 29.0, (top + max(page.y, begun.foot)) / 2 - 2.0)
     return page.beside(_leaning(math.degrees(same[0].faces.rake), angle, middle))
 
 

@@ -323,3 +323,29 @@ def test_a_thin_washer():
     design = changed(example_design(), mounts__0__lower_hardware__washer=thin)
     fillet = -247.00043 + 9.89204 - math.sqrt(24 - 1)  # the nut begins 1 mm out
     assert value(design, "nut") == pytest.approx(-215.9 - fillet - 0.752 * 25.4 / math.sqrt(3), abs=CLOSE)
+
+
+@pytest.mark.parametrize(("top", "deep"), [(-204.0, 20.0), (-10.0, 20.0)])
+def test_a_plate_that_bridges_a_block_is_fouled_by_how_deep_it_lies_in_it(top, deep):
+    """Every corner of the overlap lies on the block's edge, yet its middle is half the block's width inside: 40/2 = 20 mm.
+
+    The plate reaches from 160 mm to port to 160 mm to starboard, 18 mm below and 30 mm above the lower bolts' exits, which
+    lie 204.93 mm below the inside top edge: its lower edge is at -222.9, so it covers the tube's top at -204 by 18.9 mm,
+    and the deepest point there is the plate's lower edge on the centreline, 18.9 mm under the top and 20 mm from the sides.
+    """
+    design = example_design()
+    plate = BackingPlate(
+        outline=((-160.0, -18.0), (160.0, -18.0), (160.0, 30.0), (-160.0, 30.0)), thickness=6.35, relief=(0.0, 0.0),
+        material="aluminium", joins=("lower port", "lower starboard"),
+    )  # fmt: skip
+    mount = design.mounts[0]
+    mount = replace(mount, lower_hardware=replace(sure(mount.lower_hardware), backing_plate=plate))
+    tube = replace(design.inside_blocks[0], outline=((-20.0, -236.03), (20.0, -236.03), (20.0, top), (-20.0, top)))
+    checked = check(replace(design, mounts=(mount,), inside_blocks=(tube,)))
+    expected = min(deep, 222.93 + top) if top < -200 else deep
+    found = checked.of("washer", "main motor / lower / plate")
+    assert found is not None
+    assert found.state == "fouled"
+    assert found.value == pytest.approx(-expected, abs=0.02)
+    neighbour = next(one for one in checked.findings if one.check == "neighbour")
+    assert neighbour.state == "fouled"

@@ -201,8 +201,10 @@ def test_the_block_is_drawn_in_round_sizes_at_full_scale(paper: str) -> None:
             all(min(math.dist(a, b) for b in p.points) < PRECISE for a in ring) for p in found.paths if len(set(p.points)) == 4
         )
     words = said(page)
-    for wanted in ("hardwood 6-1/2 × 2 × 2-1/4 in", "holes through the 2-1/4 in: 1/8, 1/4, 3/8, 17/32 in", "turn the block half round",
-                   "no screws into the boat", "strips of double-sided tape"):  # fmt: skip
+    for wanted in (
+        "hardwood 6-1/2 × 2 × 2-1/4 in", "holes through the 2-1/4 in: 1/8, 1/4, 3/8, 17/32 in", "turn the block half round",
+        "no screws into the boat", "strips of double-sided tape",
+    ):  # fmt: skip
         assert wanted in words
 
 
