@@ -182,13 +182,32 @@ def _rows(words: Words) -> int:
     return 0
 
 
+def _fit(words: Words) -> int:
+    from app.fit_command import run
+
+    return run(Path(words.FILE), words.json, Path(words.save) if words.save else None)
+
+
 def _template(words: Words) -> int:
     from app.dates import today
     from app.printing import template, write_pdf
 
     out, design = _out(words), _design(words)
-    write_pdf(out, template(_checked(design), today(), words.paper), "template", design, today())
+    pages = template(_checked(design), today(), words.paper, _bars(words.bars, design))
+    write_pdf(out, pages, "template", design, today())
     return 0
+
+
+def _bars(text: str | None, design: Design) -> tuple[float, float] | None:
+    """Return what the bars of the last print measured, across and up [mm]."""
+    from geometry.design.units import parse_length
+
+    if text is None:
+        return None
+    lengths = text.split(",")
+    if len(lengths) != 2:
+        raise UsageError(f'"{text}" is not two lengths. Write what the bars measured across and up, such as 238.5mm,149mm.')
+    return parse_length(lengths[0], design.units), parse_length(lengths[1], design.units)
 
 
 def _sheet(words: Words) -> int:
@@ -236,10 +255,17 @@ COMMANDS = (
         _rows, flags=("--json",), needed=("FILE",),
     ),
     Command(
-        "template", "FILE --to OUT.pdf [--paper P]",
+        "fit", "FILE [--json] [--save OUT]",
+        "Searches for placements that clear everything and ranks them, the best first; OUT takes the design with the best. "
+        "Where nothing fits, tells the nearest miss and what would have to change, and ends with 1.",
+        _fit, flags=("--json",), options=("--save",), needed=("FILE",),
+    ),
+    Command(
+        "template", "FILE --to OUT.pdf [--paper P] [--bars ACROSS,UP]",
         "Writes the full-scale paper template. P is letter, legal, tabloid, a4, a3, a2, roll24 or roll36; without it, "
-        "letter for a boat in inches and a4 for one in millimetres.",
-        _template, options=("--paper",), needed=("FILE", "--to"),
+        "letter for a boat in inches and a4 for one in millimetres. ACROSS and UP are what the bars of the last print "
+        "measured on sheet A, with a unit or in the boat's own: the new sheets are corrected by them.",
+        _template, options=("--paper", "--bars"), needed=("FILE", "--to"),
     ),
     Command("sheet", "FILE --to OUT.pdf", "Writes the shop sheet.", _sheet, needed=("FILE", "--to")),
 )  # fmt: skip

@@ -21,8 +21,10 @@ def usual_paper(design: Design) -> str:
     return "letter" if design.units == "in" else "a4"
 
 
-def template(checked: Checked, date: datetime.date, paper: str | None = None) -> tuple[Page, ...]:
-    """Return the template's sheets.
+def template(
+    checked: Checked, date: datetime.date, paper: str | None = None, bars: tuple[float, float] | None = None
+) -> tuple[Page, ...]:
+    """Return the template's sheets; ``bars``: what sheet A's bars measured on the last print, across and up [mm].
 
     Raises:
         OwnerError: there is nothing to drill, or no such paper.
@@ -30,7 +32,7 @@ def template(checked: Checked, date: datetime.date, paper: str | None = None) ->
     from templates_out.sheets.template import template_pages
 
     design = checked.design
-    return template_pages(design, checked, paper=paper or usual_paper(design), date=date)
+    return template_pages(design, checked, paper=paper or usual_paper(design), bars=bars, date=date)
 
 
 def shop_sheet(checked: Checked, date: datetime.date) -> tuple[Page, ...]:

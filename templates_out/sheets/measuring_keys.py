@@ -9,7 +9,9 @@ import math
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 
+import numpy as np
 from msgspec.structs import replace
+from numpy.typing import NDArray
 
 from geometry.design.boat import Thickness, Transom, Well
 from geometry.design.motor import Mount
@@ -19,7 +21,7 @@ from geometry.judge.findings import Checked
 from geometry.solid.frames import Unmeasured, faces, profile_up
 from geometry.solid.rows import bracket_ring, saddle_above_datum
 from templates_out.drawing.clipping import clip
-from templates_out.drawing.labels import Ground, Thing, apart, thing
+from templates_out.drawing.labels import things_of
 from templates_out.drawing.marks import Circle, Line, Mark, Point, Text
 from templates_out.drawing.shapes import shift
 from templates_out.sheets import pens
@@ -238,10 +240,11 @@ def _on_cut(plane: Plane, key: str) -> Point | None:
 
 def balloons(spots: list[tuple[int, Point]], drawn: tuple[Mark, ...], box: Rect) -> Iterator[Mark]:
     """Yield a numbered balloon for each spot, with a leader; none touches another or another's leader."""
-    ground = Ground().plus(drawn)
+    lines = _lines(drawn)
     placed: list[tuple[Point, Point]] = []  # centres with their spots
     for number, spot in spots:
-        centre = min(_round(spot, box), key=lambda at: _cost(at, spot, placed, [s for _, s in spots if s != spot], ground))
+        tried = _by_cost(_round(spot, box), spot, [other for _, other in spots if other != spot], lines)
+        centre = next((at for at in tried if _is_free(at, spot, placed)), tried[0])
         placed.append((centre, spot))
         far = math.dist(centre, spot)
         c, s = (spot[0] - centre[0]) / far, (spot[1] - centre[1]) / far
@@ -263,21 +266,54 @@ def _round(spot: Point, box: Rect) -> list[Point]:
     return found or [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)]
 
 
-def _cost(at: Point, spot: Point, placed: list[tuple[Point, Point]], others: list[Point], ground: Ground) -> float:
-    """Return how bad a place is: in the way of others worst, then over lines, then far away."""
-    leader = thing("line", (at, spot))
-    cost = 0.3 * math.dist(at, spot)
-    for centre, other in placed:
-        cost += 1000.0 * (math.dist(at, centre) < 2 * BALLOON + 1.0)
-        cost += 1000.0 * (apart(leader, thing("line", (centre, other))) < 0.8)
-        cost += 1000.0 * (apart(leader, _disc(centre)) < 0.6)
-        cost += 1000.0 * (apart(_disc(at), thing("line", (centre, other))) < 0.6)
-    cost += 100.0 * sum(math.dist(at, other) < BALLOON + 1.2 for other in others)
-    near = ground.near((at[0] - BALLOON, at[1] - BALLOON, at[0] + BALLOON, at[1] + BALLOON), 0.6)
-    return cost + 4.0 * sum(apart(_disc(at), found) < 0.6 for found in near)
+def _lines(drawn: tuple[Mark, ...]) -> NDArray[np.float64]:
+    """Return all that is drawn as straight pieces, one row each: both ends; a circle as twelve."""
+    rows: list[tuple[float, float, float, float]] = []
+    for mark in drawn:
+        for found in things_of(mark):
+            ring = found.corners
+            if found.radius:
+                (x, y), turns = ring[0], [math.pi * turn / 6 for turn in range(12)]
+                ring = tuple((x + found.radius * math.cos(turn), y + found.radius * math.sin(turn)) for turn in turns)
+            rows += [(*one, *two) for one, two in pairwise((*ring, ring[0]))]
+    return np.array(rows or [(0.0, 0.0, 0.0, 0.0)])
 
 
-def _disc(at: Point) -> Thing:
-    """A balloon as an octagon."""
-    turns = [math.radians(45 * turn) for turn in range(8)]
-    return thing("text", [(at[0] + BALLOON * math.cos(turn), at[1] + BALLOON * math.sin(turn)) for turn in turns])
+def _by_cost(tried: list[Point], spot: Point, others: list[Point], lines: NDArray[np.float64]) -> list[Point]:
+    """Return the places best first: over few lines and no other spot, near by."""
+    at = np.array(tried)
+    start, along = lines[:, :2], lines[:, 2:] - lines[:, :2]
+    square = np.maximum((along**2).sum(axis=1), 1e-12)
+    share = np.clip(((at[:, None] - start) * along).sum(axis=2) / square, 0.0, 1.0)
+    off = np.linalg.norm(at[:, None] - start - share[..., None] * along, axis=2)
+    cost = 0.3 * np.linalg.norm(at - np.array(spot), axis=1) + 4.0 * (off < BALLOON + 0.6).sum(axis=1)
+    if others:
+        cost += 100.0 * (np.linalg.norm(at[:, None] - np.array(others), axis=2) < BALLOON + 1.2).sum(axis=1)
+    return [tried[index] for index in np.argsort(cost, kind="stable")]
+
+
+def _is_free(at: Point, spot: Point, placed: list[tuple[Point, Point]]) -> bool:
+    """Tell whether a balloon and its leader keep clear of those that are there."""
+    return all(
+        math.dist(at, centre) >= 2 * BALLOON + 1.0
+        and _off(at, centre, other) >= BALLOON + 0.6
+        and _off(centre, at, spot) >= BALLOON + 0.6
+        and not _cross(at, spot, centre, other)
+        and min(_off(spot, centre, other), _off(other, at, spot)) >= 0.5
+        for centre, other in placed
+    )
+
+
+def _off(at: Point, a: Point, b: Point) -> float:
+    """Return how far a place is from the straight piece from ``a`` to ``b``."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    share = ((at[0] - a[0]) * dx + (at[1] - a[1]) * dy) / max(dx * dx + dy * dy, 1e-12)
+    share = min(1.0, max(0.0, share))
+    return math.hypot(at[0] - a[0] - share * dx, at[1] - a[1] - share * dy)
+
+
+def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
+    def side(p: Point, q: Point, r: Point) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0

@@ -65,7 +65,7 @@ def exits(design: Design) -> dict[str, tuple[float, float]]:
             s = at(v + s * fall)
         return v + s * fall, s
 
-    edge = walk(0.0, -math.tan(math.radians(float(cut))))
+    edge = walk(0.0, -math.tan(math.radians(float(cut or 0.0))))
     found = {}
     for bolt in bolts(design):
         out = walk(bolt.v, math.tan(math.radians(bolt.tilt)))
@@ -263,7 +263,7 @@ def test_a_design_not_to_be_drilled_by_says_so_across_every_sheet(paper: str) ->
 @pytest.mark.parametrize(
     ("path", "named"),
     [
-        ("transom.rake", "rake"), ("transom.thickness.top", "thickness"), ("well.fillet_radius", "fillet"),
+        ("transom.rake", "rake"), ("transom.thickness.top", "thickness"), ("well.fillet_radius", "corner radius"),
         ("well.floor_rise", "floor"), ("mounts.0.drop", "drop"), ("mounts.0.lower_hardware.washer.outer", "washer"),
         ("mounts.0.upper_hardware.socket.outer", "socket"), ("mounts.0.lower_hardware.hole", "hole"),
         ("well.profile.1.1", "profile"),
