@@ -249,7 +249,7 @@ def test_bad_input_gets_one_sentence_and_stays_as_it_is(case, words, tmp_path, c
     [
         (["chek"], '"chek" is no command'),
         (["--json"], '"--json" is no command'),
-        (["fit", "x"], '"fit" is no command'),
+        (["plan", "x"], '"plan" is no command'),
         (["check"], "check lacks FILE"),
         (["check", "a", "b"], "check does not know b"),
         (["check", "a", "--jso"], "check does not know --jso"),
@@ -299,7 +299,7 @@ def test_help_names_every_command_and_no_other(capsys):
     assert main(["--help"]) == 0
     told = capsys.readouterr().out
     assert re.findall(r"^boltwell (\w+)", told, re.MULTILINE) == [one.name for one in COMMANDS]
-    assert [one.name for one in COMMANDS] == ["demo", "check", "rows", "template", "sheet"]
+    assert [one.name for one in COMMANDS] == ["demo", "check", "rows", "fit", "template", "sheet"]
     for command in COMMANDS:
         assert main([command.name, "--help"]) == 0
         assert capsys.readouterr().out.startswith(command.usage)
