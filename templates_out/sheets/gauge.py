@@ -214,8 +214,9 @@ def _standing(tilt: float, at: Point) -> Iterator[Mark]:
     end = to(0, 0, LONG + 40.0)
     yield Line(to(0, 0, 0.0), end, _THICK, part)
     name = "the drill, in the valley"
-    yield words((end[0] - 2.0, end[1] - 12.0), name, 8 * PT, part=part)
-    yield Line((end[0] + 3.0, end[1] - 8.6), (end[0] + 2.6, end[1] + 0.4), pens.FINE, part)
+    low = min(end[1] - 12.0, to(0, -80, 0.0)[1] - 4.5)
+    yield words((end[0] - 2.0, low), name, 8 * PT, part=part)
+    yield Line((end[0] + 3.0, low + 3.4), (end[0] + 2.6, end[1] + 0.4), pens.FINE, part)
     for name, target, dx, dy in (
         ("side wall", to(u, v + 0.6 * WALL, 90.0), -2.0, 14.0), ("floor wall", to(u - WALL / 2, v, 100.0), -5.0, 11.0)
     ):  # fmt: skip
@@ -285,9 +286,10 @@ def _leaning(rake: float, angle: float, at: Point) -> Iterator[Mark]:
     yield Path((on(-51.0, 1.4), on(-24.0, 1.4), on(-24.0, 5.0), on(-51.0, 5.0)), True, pens.SEAM, part=part)
     middle = on(-37.5, 2.4)
     yield words(middle, f"{abs(angle):.1f}°", 7 * PT, bold=True, anchor="middle", angle=angle, part=part)
-    yield Line(start, (start[0] + 34.0, start[1]), pens.CENTRELINE, part)
-    side = -4.2 if angle >= 0 else 1.6
-    yield words((start[0] + 15.0, start[1] + side), "level", 8 * PT, anchor="middle", part=part)
+    # Level starts from the drill's own lower end, or it would run through the phone.
+    left = start if angle >= 0 else (at[0] - 38.0, at[1])
+    yield Line(left, (left[0] + 34.0, left[1]), pens.CENTRELINE, part)
+    yield words((left[0] + 15.0, left[1] - 4.2), "level", 8 * PT, anchor="middle", part=part)
     y = max(to(half, 0)[1], to(half, thick)[1]) - 2.0
     yield words((to(half, 0)[0] - 5.0, y), "aft", 8 * PT, anchor="end", part=part)
     yield words((max(to(half, thick)[0], to(0, thick)[0]) + 4.0, y), "forward", 8 * PT, part=part)

@@ -16,6 +16,7 @@ from geometry.errors import OwnerError
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.clipping import Rect, clip
 from templates_out.drawing.fonts import writable
+from templates_out.drawing.labels import place
 from templates_out.drawing.marks import Circle, Line, Mark, Page, Path, Text
 from templates_out.sheets import figures, pens
 from templates_out.sheets.bands import with_bands
@@ -69,34 +70,38 @@ def inside_pages(
     first, stretch = outside(design, checked, paper, margin, bars)
     inside = on_inside(design, stretch)
     reason = why_not(checked)
-    date = date or datetime.date.today()
-    tries: list[tuple[bool, bool, int, tuple[Page, ...]]] = []
+    date, count = date or datetime.date.today(), len(_lying(inside, reason, paper, margin)[1].tiles)
+    tries: list[tuple[int, tuple[Page, ...]]] = []  # how many things are amiss, and the pages
     for back in (0.0, 10.0, 20.0, 35.0):  # a hole's words are never left out: the seams move instead
         try:
             asked, lying = _lying(inside, reason, paper, margin, first, back)
         except OwnerError:
-            if not tries:
-                raise
+            break
+        if len(lying.tiles) != count:
             break
         rooms = drawing_room(lying, asked)
-        for bars_early in (False, True) if back == 0.0 else (False,):
+        for bars_early in (False, True):
             sheets, left_over, complete = _sheets(design, inside, lying, rooms, reason, stretch, date, bars_early)
             pages = (*finished(sheets), *to_read(design, date, paper, left_over))
-            tries.append((not complete, not _long_bars(sheets), len(lying.tiles), pages))
-            if complete and _long_bars(sheets):
+            amiss = 4 * (not all(map(_has_title, sheets.own))) + 2 * (not complete) + (not all(map(_has_long_bars, sheets.own)))
+            if not amiss:
                 return pages
-        if any(not incomplete for incomplete, *_ in tries):
+            tries.append((amiss, pages))
+        if min(amiss for amiss, _ in tries) < 2:
             break
-    return min(tries, key=lambda one: one[:3])[3]
+    return min(tries, key=lambda one: one[0])[1]
 
 
-def _long_bars(sheets: Board) -> bool:
-    """Say whether every sheet has both its bars, long enough to be measured well."""
-    return all(
-        max((math.dist(m.a, m.b) for m in own if isinstance(m, Line) and m.part == part), default=0.0) >= LEAST_BAR
-        for own in sheets.own
-        for part in ("bar across", "bar up")
+def _has_title(own: tuple[Mark, ...]) -> bool:
+    return any(mark.part == "title" for mark in own)
+
+
+def _has_long_bars(own: tuple[Mark, ...]) -> bool:
+    """Say whether a sheet has both its bars, long enough to be measured well."""
+    lengths = (
+        [math.dist(m.a, m.b) for m in own if isinstance(m, Line) and m.part == part] for part in ("bar across", "bar up")
     )
+    return all(max(found, default=0.0) >= LEAST_BAR for found in lengths)
 
 
 def inside_count(design: Design, checked: Checked, paper: str = "letter", margin: float = MARGIN) -> int:
@@ -145,8 +150,10 @@ def _sheets(
         home, said = home_of(lying, room, one.hole), exit_words(one, unit)
         words, found = words.placed(label_places(one.hole, unit, home, said), home)
         complete = complete and found
-        if not found:
-            words = words.drawn(next((c for c in label_places(one.hole, unit, home, said) if texts_within(c, home)), ()))
+        if not found:  # rather across a line of distance than across the floor
+            ground = sheets.ground.plus(words.drawing[len(sheets.drawing) + len(distances) :])
+            places = [c for c in label_places(one.hole, unit, home, said) if texts_within(c, home)]
+            words = words.drawn(place(places, ground) or next(iter(places), ()))
     sheets = sheets.drawn(words.drawing[len(sheets.drawing) + len(distances) :])
     if not bars_early:
         sheets = with_floating(sheets, title, room, stretch)

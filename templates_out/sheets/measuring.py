@@ -12,8 +12,9 @@ from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Circle, Line, Mark, Page, Text
 from templates_out.sheets import pens
+from templates_out.sheets.balloons import BALLOON, NUMBER
 from templates_out.sheets.measuring_items import Blank, Item, items
-from templates_out.sheets.measuring_keys import BALLOON, NUMBER, cut_key, face_key, sketched
+from templates_out.sheets.measuring_keys import cut_key, face_key, letter, sketched
 from templates_out.sheets.pens import shortened, words, wrapped
 from templates_out.sheets.portrait import MARGIN, ROW, SUBHEAD, Piece, Sheet, Written, flowed
 
@@ -51,7 +52,10 @@ def _pieces(sheet: Sheet, top: float) -> Iterator[Piece]:
     yield Piece(lambda y: _keys(sheet, numbered, y))
     for section, members in groupby(numbered, key=lambda one: one[1].section):
         lines = [Piece(partial(sheet.heading, text=section), tied=True)]
-        lines += [Piece(partial(_line, sheet, number, item), tied=True) for number, item in members]
+        for number, item in members:
+            lines.append(Piece(partial(_line, sheet, number, item), tied=True))
+            rows = range(0, len(item.corners), 3)
+            lines += [Piece(partial(_corner_row, sheet, item, start), tied=True) for start in rows]
         end = 0.0
         for line in lines:
             end = line.write(end)[1]
@@ -106,6 +110,18 @@ def _line(sheet: Sheet, number: int, item: Item, y: float) -> Written:
     for index, blank in enumerate(item.blanks):
         marks += _blank(blank, blanks + index * (BLANK + BETWEEN), base - 0.8, width)
     return tuple(marks), y - max(LINE, 4.4 + LEAD * (max(len(name), len(how)) - 1))
+
+
+def _corner_row(sheet: Sheet, item: Item, start: int, y: float) -> Written:
+    """Three corners of a shape: a letter, as in the drawing, and two blanks for each."""
+    base, wide = y - 3.6, 2 * BLANK + BETWEEN
+    marks: list[Mark] = []
+    for index, pair in enumerate(item.corners[start : start + 3]):
+        right = sheet.right - (2 - index) * (wide + 3 * BETWEEN)
+        marks.append(words((right - wide - BETWEEN, base), letter(start + index), ROW, bold=True, anchor="end"))
+        for blank, left in zip(pair, (right - wide, right - BLANK), strict=True):
+            marks += _blank(blank, left, base - 0.8, BLANK)
+    return tuple(marks), y - LINE
 
 
 def _blank(blank: Blank, left: float, y: float, width: float) -> Iterator[Mark]:

@@ -30,7 +30,9 @@ class Item(msgspec.Struct, frozen=True):
 
     Attributes:
         section: heading that it stands under. name, how: what to measure and how, with how exactly.
-        blanks: one to three; none where there is one long line, for a shape. keys: of its measures.
+        blanks: one to three; a shape that is known has one long one, for what is found otherwise.
+        corners: of a shape that is not known, or a guess: across and down of each; it has no other blanks.
+        keys: of its measures.
     """
 
     section: str
@@ -38,6 +40,7 @@ class Item(msgspec.Struct, frozen=True):
     how: str
     blanks: tuple[Blank, ...]
     keys: tuple[str, ...]
+    corners: tuple[tuple[Blank, Blank], ...] = ()
 
     @property
     def shape(self) -> bool:
@@ -45,6 +48,7 @@ class Item(msgspec.Struct, frozen=True):
         return len(self.blanks) == 1 and self.blanks[0].word == _CORNERS
 
 
+_SHAPES = "Shapes, corner by corner"
 _MOTOR = "Motor, on its bracket"
 _CORNERS = "corner by corner: across, down"
 # end of a measure's key -> the item that it belongs to, and the word under its blank; an item's how stands below
@@ -139,7 +143,7 @@ def items(design: Design) -> tuple[Item, ...]:
             found.append(_item(design, section, name, some))
     if not design.mounts:
         found += _any_motor()
-    order = list(dict.fromkeys(item.section for item in found))
+    order = [name for name in dict.fromkeys(item.section for item in found) if name != _SHAPES] + [_SHAPES]
     return tuple(sorted(found, key=lambda item: order.index(item.section)))
 
 
@@ -179,7 +183,24 @@ def _alike(design: Design, key: str) -> bool:
     return bool(upper == lower)
 
 
+def _corners(design: Design, one: Measure) -> tuple[tuple[Blank, Blank], ...]:
+    """Return a shape's corners, with what is known of them: down is plus, to port minus."""
+    mark = " ?" if state_of(design, one) == "guess" else ""
+    found = []
+    for across, up in at_path(design, one.key):
+        down = None if up is None else -up
+        told = ["" if mm is None else f"{_bare(design, mm)}{mark}" for mm in (across, down)]
+        found.append((Blank("across", told[0]), Blank("down", told[1])))
+    return tuple(found)
+
+
+def _bare(design: Design, mm: float) -> str:
+    return format_length(mm, design.units, style="paper", denominator=64, unit_word=False)
+
+
 def _section(design: Design, one: Measure) -> str:
+    if one.kind == "shape" and not (_drawn(design, one.key) and state_of(design, one) == "measured"):
+        return _SHAPES
     if one.key.startswith(("transom", "outside_fittings")):
         return "Transom"
     if one.key.startswith(("well", "inside_blocks")):
@@ -240,6 +261,8 @@ def _item(design: Design, section: str, name: str, members: list[tuple[Measure, 
     leading = reversed(members)
     if first.key.startswith("well.profile"):
         how, leading = " ".join(one.how for one, _ in members), iter(members)
+    if first.kind == "shape" and section == _SHAPES:
+        return Item(section, name, f"{writable(how)} To port is minus.", (), (first.key,), _corners(design, first))
     blanks = tuple(Blank(word, _known(design, one)) for one, word in members)
     if first.key in _TWICE:
         blanks = (Blank("first", blanks[0].known), Blank("turned"))
@@ -276,7 +299,7 @@ def _known(design: Design, one: Measure) -> str:
         return f"{value:.0f}{mark}"
     if one.key.endswith(".mass"):
         return f"{value:g} kg{mark}"
-    return f"{format_length(value, design.units, style='paper', denominator=64, unit_word=False)}{mark}"
+    return f"{_bare(design, value)}{mark}"
 
 
 def _drawn(design: Design, key: str) -> bool:

@@ -9,9 +9,7 @@ import math
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 
-import numpy as np
 from msgspec.structs import replace
-from numpy.typing import NDArray
 
 from geometry.design.boat import Thickness, Transom, Well
 from geometry.design.motor import Mount
@@ -21,12 +19,11 @@ from geometry.judge.findings import Checked
 from geometry.solid.frames import Unmeasured, faces, profile_up
 from geometry.solid.rows import bracket_ring, saddle_above_datum
 from templates_out.drawing.clipping import clip
-from templates_out.drawing.labels import things_of
-from templates_out.drawing.marks import Circle, Line, Mark, Point, Text
+from templates_out.drawing.marks import Line, Mark, Point, Text
 from templates_out.drawing.shapes import shift
 from templates_out.sheets import pens
+from templates_out.sheets.balloons import balloons
 from templates_out.sheets.measuring_items import Item
-from templates_out.sheets.pens import PT
 from templates_out.views import pens as view_pens
 from templates_out.views.cut import cut_rect, plane_of
 from templates_out.views.cut_parts import floor_line, standing_marks
@@ -35,7 +32,6 @@ from templates_out.views.plane import Plane
 from templates_out.views.sight import Scene, Sight
 from templates_out.views.viewport import Rect, Viewport, fit, round_all, told, work_rect
 
-BALLOON, NUMBER = 2.5, 8 * PT  # radius of a balloon [mm], size of its number
 _AIR = 9.0  # mm of paper round a drawing for its balloons
 _FORWARD = 150.0  # mm of the floor that the cut shows
 _USUAL_TOP = ((-700.0, 60.0), (-330.0, 60.0), (-330.0, 0.0), (330.0, 0.0), (330.0, 60.0), (700.0, 60.0), (620.0, -420.0),
@@ -113,8 +109,43 @@ def face_key(design: Design, numbered: list[tuple[int, Item]], box: Rect) -> tup
         Line((x, 0.0), (x, view.height), view_pens.CENTRE, "centreline"),
     )
     marks = shift(clip(lines, (0.0, 0.0, view.width, view.height)), box[0] + _AIR, box[1] + _AIR)
+    letters = tuple(mark for _, item in numbered if item.corners for mark in _letters(drawn, item.keys[0], view, box))
     spots = _spots(numbered, lambda key: _on_face(drawn, key), view, box)
-    return (*marks, *balloons(spots, marks, box))
+    return (*marks, *letters, *balloons(spots, (*marks, *letters), box))
+
+
+def letter(index: int) -> str:
+    """Return a corner's letter: a, b, … z, a2, b2, …"""
+    return chr(ord("a") + index % 26) + (str(index // 26 + 1) if index >= 26 else "")
+
+
+def _letters(design: Design, key: str, view: Viewport, box: Rect) -> Iterator[Text]:
+    """Yield the letters of a shape's corners that are seen, each a little outside."""
+    try:
+        ring = _ring(design, key)
+    except Unmeasured:
+        return
+    middle = (sum(u for u, _ in ring) / len(ring), sum(v for _, v in ring) / len(ring))
+    for index, at in enumerate(ring):
+        x, y = view.to_paper(at)
+        far = math.dist(at, middle) or 1.0
+        x, y = x + 2.2 * (at[0] - middle[0]) / far, y + 2.2 * (at[1] - middle[1]) / far
+        if 0 <= x <= view.width and 0 <= y <= view.height:
+            spot = (x + box[0] + _AIR, y + box[1] + _AIR - 0.37 * pens.UNDER)
+            yield pens.words(spot, letter(index), pens.UNDER, anchor="middle", part=f"corner {key} {index}")
+
+
+def _ring(design: Design, key: str) -> list[Point]:
+    """Return a shape's corners on the face; none of one that is not seen there."""
+    first, *rest = key.split(".")
+    if key == "transom.outline":
+        return known(design.transom.outline) or []
+    if first == "mounts":
+        return list(bracket_ring(design.mounts[int(rest[0])], int(rest[0]))) if rest[1] == "bracket" else []
+    things = design.inside_blocks if first == "inside_blocks" else design.outside_fittings
+    corners = known(things[int(rest[0])].outline) or [] if int(rest[0]) < len(things) else []
+    up = profile_up(faces(design.transom), design.well) if first == "inside_blocks" and design.well is not None else 0.0
+    return [(u, v + up) for u, v in corners]
 
 
 def cut_key(design: Design, numbered: list[tuple[int, Item]], box: Rect) -> tuple[Mark, ...]:
@@ -171,10 +202,8 @@ def _on_face(design: Design, key: str) -> Point | None:
     if first == "well":
         return _on_well(design, rest)
     if first in ("inside_blocks", "outside_fittings"):
-        things = design.inside_blocks if first == "inside_blocks" else design.outside_fittings
-        corners = known(things[int(rest[0])].outline) or [] if int(rest[0]) < len(things) else []
-        up = profile_up(faces(design.transom), design.well) if first == "inside_blocks" and design.well is not None else 0.0
-        return (corners[2][0], corners[2][1] + up) if corners and rest[1] != "stands_out" else None
+        ring = _ring(design, key)
+        return ring[len(ring) // 2] if ring and rest[1] != "stands_out" else None
     if first == "old_holes":
         u, v = design.old_holes[int(rest[0])].at
         return (u, v) if u is not None and v is not None and rest[1] in ("across", "down") else None
@@ -236,84 +265,3 @@ def _on_cut(plane: Plane, key: str) -> Point | None:
         return plane.floor[len(plane.floor) // 2 if len(plane.floor) > 2 else 0]
     far = {"well.floor_rise": 80.0, "well.length": _FORWARD - 8.0}.get(key)
     return None if far is None else plane.inside(plane.floor_w(far) or 0.0, far)
-
-
-def balloons(spots: list[tuple[int, Point]], drawn: tuple[Mark, ...], box: Rect) -> Iterator[Mark]:
-    """Yield a numbered balloon for each spot, with a leader; none touches another or another's leader."""
-    lines = _lines(drawn)
-    placed: list[tuple[Point, Point]] = []  # centres with their spots
-    for number, spot in spots:
-        tried = _by_cost(_round(spot, box), spot, [other for _, other in spots if other != spot], lines)
-        centre = next((at for at in tried if _is_free(at, spot, placed)), tried[0])
-        placed.append((centre, spot))
-        far = math.dist(centre, spot)
-        c, s = (spot[0] - centre[0]) / far, (spot[1] - centre[1]) / far
-        yield Line((centre[0] + BALLOON * c, centre[1] + BALLOON * s), spot, pens.SEAM, f"balloon {number}")
-        yield Circle(spot, 0.45, None, "ink", f"balloon {number}")
-        yield Circle(centre, BALLOON, pens.PILOT, "sheet", f"balloon {number}")
-        base = (centre[0], centre[1] - 0.37 * NUMBER)
-        yield Text(base, str(number), NUMBER, bold=True, condensed=True, anchor="middle", part=f"balloon {number}")
-
-
-def _round(spot: Point, box: Rect) -> list[Point]:
-    """Return the places to try about a spot, within the box."""
-    found = []
-    for far in (7.0, 9.0, 11.0, 13.0, 16.0, 19.0, 23.0, 28.0, 34.0):
-        for turn in range(0, 360, 15):
-            x, y = spot[0] + far * math.cos(math.radians(turn)), spot[1] + far * math.sin(math.radians(turn))
-            if box[0] + BALLOON <= x <= box[2] - BALLOON and box[1] + BALLOON <= y <= box[3] - BALLOON:
-                found.append((x, y))
-    return found or [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)]
-
-
-def _lines(drawn: tuple[Mark, ...]) -> NDArray[np.float64]:
-    """Return all that is drawn as straight pieces, one row each: both ends; a circle as twelve."""
-    rows: list[tuple[float, float, float, float]] = []
-    for mark in drawn:
-        for found in things_of(mark):
-            ring = found.corners
-            if found.radius:
-                (x, y), turns = ring[0], [math.pi * turn / 6 for turn in range(12)]
-                ring = tuple((x + found.radius * math.cos(turn), y + found.radius * math.sin(turn)) for turn in turns)
-            rows += [(*one, *two) for one, two in pairwise((*ring, ring[0]))]
-    return np.array(rows or [(0.0, 0.0, 0.0, 0.0)])
-
-
-def _by_cost(tried: list[Point], spot: Point, others: list[Point], lines: NDArray[np.float64]) -> list[Point]:
-    """Return the places best first: over few lines and no other spot, near by."""
-    at = np.array(tried)
-    start, along = lines[:, :2], lines[:, 2:] - lines[:, :2]
-    square = np.maximum((along**2).sum(axis=1), 1e-12)
-    share = np.clip(((at[:, None] - start) * along).sum(axis=2) / square, 0.0, 1.0)
-    off = np.linalg.norm(at[:, None] - start - share[..., None] * along, axis=2)
-    cost = 0.3 * np.linalg.norm(at - np.array(spot), axis=1) + 4.0 * (off < BALLOON + 0.6).sum(axis=1)
-    if others:
-        cost += 100.0 * (np.linalg.norm(at[:, None] - np.array(others), axis=2) < BALLOON + 1.2).sum(axis=1)
-    return [tried[index] for index in np.argsort(cost, kind="stable")]
-
-
-def _is_free(at: Point, spot: Point, placed: list[tuple[Point, Point]]) -> bool:
-    """Tell whether a balloon and its leader keep clear of those that are there."""
-    return all(
-        math.dist(at, centre) >= 2 * BALLOON + 1.0
-        and _off(at, centre, other) >= BALLOON + 0.6
-        and _off(centre, at, spot) >= BALLOON + 0.6
-        and not _cross(at, spot, centre, other)
-        and min(_off(spot, centre, other), _off(other, at, spot)) >= 0.5
-        for centre, other in placed
-    )
-
-
-def _off(at: Point, a: Point, b: Point) -> float:
-    """Return how far a place is from the straight piece from ``a`` to ``b``."""
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    share = ((at[0] - a[0]) * dx + (at[1] - a[1]) * dy) / max(dx * dx + dy * dy, 1e-12)
-    share = min(1.0, max(0.0, share))
-    return math.hypot(at[0] - a[0] - share * dx, at[1] - a[1] - share * dy)
-
-
-def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
-    def side(p: Point, q: Point, r: Point) -> float:
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
-
-    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0

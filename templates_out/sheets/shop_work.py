@@ -149,6 +149,9 @@ def _hanging(design: Design) -> Iterator[Step]:
         "each inside washer or plate.",
         "",
     )
+    cut = [bolt for bolt in every if bolt.hardware.washer.flat_cut is not None]
+    if cut:
+        yield f"Washers cut flat, under {_pairs(cut)}: the flat down, along the floor. Mark them.", "if one has turned."
     if before:
         yield f"Guide {_pairs(before)} through as it comes home; washers and nuts inside.", ""
     if outside:

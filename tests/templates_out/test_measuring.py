@@ -16,9 +16,10 @@ from geometry.design.whole import Reading
 from templates_out.drawing.marks import Circle, Line
 from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.shapes import text_box
+from templates_out.sheets.balloons import BALLOON
 from templates_out.sheets.measuring import BLANK, how_to, measuring_pages
 from templates_out.sheets.measuring_items import items
-from templates_out.sheets.measuring_keys import BALLOON, sketched
+from templates_out.sheets.measuring_keys import sketched
 from tests.designs import changed, example_design, numbers_of
 from tests.readers import texts as texts_in
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, texts, variants
@@ -74,7 +75,7 @@ def test_the_list_holds_what_is_measured_once(name):
             continue
         twin = one.key.replace("lower_hardware", "upper_hardware")
         assert one.key in keys or twin in keys, one.key
-    assert all(1 <= len(item.blanks) <= 3 for item in items(design))
+    assert all(1 <= len(item.blanks) <= 3 or item.corners for item in items(design))
     numbers = [int(text.text) for page in measuring_pages(design, DAY) for text in texts(page.marks)
                if text.text.isdigit() and text.size == pytest.approx(8 * 25.4 / 72) and text.at[0] < 20]  # fmt: skip
     assert numbers == list(range(1, len(items(design)) + 1))
@@ -89,6 +90,21 @@ def test_a_blank_for_each_reading():
     assert len(blanks) == sum(len(item.blanks) for item in items(example_design()))
     assert sum(width == pytest.approx(3 * BLANK + 4, abs=1e-6) for width in widths) == shapes
     assert sum(width == pytest.approx(BLANK, abs=1e-6) for width in widths) == len(blanks) - shapes
+
+
+def test_a_shape_that_is_a_guess_is_asked_for_corner_by_corner():
+    """Nine corners, two blanks each, 21 mm wide, with a letter in the list and, where it is seen, in the drawing."""
+    guess = Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None)
+    design = replace(example_design(), readings={"transom.outline": guess})
+    outline = next(item for item in items(design) if item.keys == ("transom.outline",))
+    assert outline.section == "Shapes, corner by corner"
+    assert outline.corners[2][0].known == "−12-63/64 ?"  # 330 mm: 12-63/64 in is 329.803, 13 in is 330.2
+    assert len(outline.corners) == 9
+    pages = measuring_pages(design, DAY)
+    words = said(pages)
+    assert all(words.count(name) >= 1 for name in "abcdefghi")
+    blanks = [line for page in pages for line in of(page.marks, Line, "blank")]
+    assert len(blanks) == sum(len(item.blanks) + 2 * len(item.corners) for item in items(design))
 
 
 def test_what_is_known_stands_small_and_a_guess_is_marked():

@@ -289,6 +289,9 @@ def test_which_bolt_goes_in_when_and_from_where():
     assert before < hoist < upper
     assert not any("not known" in what for what in steps)
     assert any("Room behind the bracket is not known" in what for what, _ in work(example_design()))
+    assert not any("cut flat" in what for what in steps)
+    flat = changed(example_design(), mounts__0__lower_hardware__washer__flat_cut=15.0)
+    assert any(what.startswith("Washers cut flat, under the lower bolts: the flat down") for what, _ in work(flat))
 
 
 def test_old_holes_come_first_and_wide_ones_are_another_repair():
