@@ -210,6 +210,15 @@ def _bars(text: str | None, design: Design) -> tuple[float, float] | None:
     return parse_length(lengths[0], design.units), parse_length(lengths[1], design.units)
 
 
+def _measure(words: Words) -> int:
+    from app.dates import today
+    from app.printing import measuring_sheet, write_pdf
+
+    out, design = _out(words), _design(words)
+    write_pdf(out, measuring_sheet(design, today()), "measuring sheet", design, today())
+    return 0
+
+
 def _sheet(words: Words) -> int:
     from app.dates import today
     from app.printing import shop_sheet, write_pdf
@@ -266,6 +275,11 @@ COMMANDS = (
         "letter for a boat in inches and a4 for one in millimetres. ACROSS and UP are what the bars of the last print "
         "measured on sheet A, with a unit or in the boat's own: the new sheets are corrected by them.",
         _template, options=("--paper", "--bars"), needed=("FILE", "--to"),
+    ),
+    Command(
+        "measure", "FILE --to OUT.pdf",
+        "Writes the measuring sheet: what to measure, how, and blanks to fill in at the boat.",
+        _measure, needed=("FILE", "--to"),
     ),
     Command("sheet", "FILE --to OUT.pdf", "Writes the shop sheet.", _sheet, needed=("FILE", "--to")),
 )  # fmt: skip

@@ -35,6 +35,13 @@ def template(
     return template_pages(design, checked, paper=paper or usual_paper(design), bars=bars, date=date)
 
 
+def measuring_sheet(design: Design, date: datetime.date) -> tuple[Page, ...]:
+    """Return the measuring sheet's pages, to carry to the boat."""
+    from templates_out.sheets.measuring import measuring_pages
+
+    return measuring_pages(design, date, paper=usual_paper(design))
+
+
 def shop_sheet(checked: Checked, date: datetime.date) -> tuple[Page, ...]:
     """Return the shop sheet's pages."""
     from templates_out.sheets.shop import shop_pages

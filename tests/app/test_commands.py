@@ -299,7 +299,7 @@ def test_help_names_every_command_and_no_other(capsys):
     assert main(["--help"]) == 0
     told = capsys.readouterr().out
     assert re.findall(r"^boltwell (\w+)", told, re.MULTILINE) == [one.name for one in COMMANDS]
-    assert [one.name for one in COMMANDS] == ["demo", "check", "rows", "fit", "template", "sheet"]
+    assert [one.name for one in COMMANDS] == ["demo", "check", "rows", "fit", "template", "measure", "sheet"]
     for command in COMMANDS:
         assert main([command.name, "--help"]) == 0
         assert capsys.readouterr().out.startswith(command.usage)

@@ -76,6 +76,22 @@ def test_sheet_is_a_pdf(tmp_path, capsys):
     assert sizes(out)
 
 
+def test_measuring_sheet_is_a_pdf(tmp_path, capsys):
+    out = tmp_path / "measure.pdf"
+    assert main(["measure", str(EXAMPLE), "--to", str(out)]) == 0
+    assert capsys.readouterr().out == ""
+    assert 1 <= len(sizes(out)) <= 2
+
+
+def test_bars_of_the_last_print_correct_the_next(tmp_path, capsys):
+    out = tmp_path / "template.pdf"
+    assert main(["template", str(EXAMPLE), "--to", str(out), "--paper", "letter", "--bars", "238.4mm"]) == 2
+    assert "two lengths" in capsys.readouterr().err
+    assert not out.exists()
+    assert main(["template", str(EXAMPLE), "--to", str(out), "--paper", "letter", "--bars", "238.4 mm, 149 mm"]) == 0
+    assert out.exists()
+
+
 def test_where_it_cannot_be_written_it_is_said(tmp_path, capsys):
     out = tmp_path / "missing" / "sheet.pdf"
     assert main(["sheet", str(EXAMPLE), "--to", str(out)]) == 2
