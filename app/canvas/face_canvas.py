@@ -19,6 +19,7 @@ from PySide6.QtGui import (
 
 from app.canvas.drawing import Drawing
 from app.canvas.key_drawing import HIGH, WIDE, key_marks
+from app.canvas.layer import Layer
 from app.canvas.pen import SCREEN, paint
 from app.palette import of
 from app.panels.parts import shows_focus
@@ -69,6 +70,9 @@ class FaceCanvas(Drawing):
         self._pointer = QPointF()
         self._hover = ""
         self._figure = ""
+        self._ruled: object = None  # view and units that the rulers stand for
+        self._rules: tuple[tuple[Mark, ...], tuple[Mark, ...]] = (), ()
+        self._rulers = Layer("card"), Layer("card")
 
     def board(self) -> QRect:
         """Return where the drawing lies: right of one ruler and below the other."""
@@ -307,12 +311,12 @@ class FaceCanvas(Drawing):
         colours, board = of(self), self.board()
         painter.fillRect(QRect(0, 0, self.width(), _TOP), colours["card"])
         painter.fillRect(QRect(0, 0, _LEFT, self.height()), colours["card"])
-        units = self.checked.design.units
-        for edge, x, y in (("top", _LEFT, _TOP), ("left", 0, board.top() + board.height())):
-            painter.save()
-            painter.translate(x, y)
-            paint(painter, ruler_marks(self.view, units, "top" if edge == "top" else "left"), SCREEN, colours)
-            painter.restore()
+        asked = self.view, self.checked.design.units
+        if asked != self._ruled:
+            self._ruled, self._rules = asked, (ruler_marks(*asked, "top"), ruler_marks(*asked, "left"))
+        strips = QRect(_LEFT, 0, board.width(), _TOP), QRect(0, board.top(), _LEFT, board.height())
+        for layer, strip, marks in zip(self._rulers, strips, self._rules, strict=True):
+            layer.draw(painter, strip, marks, colours)
         painter.fillRect(QRect(_LEFT - 1, _TOP - 1, board.width() + 1, 1), colours["rule"])
         painter.fillRect(QRect(_LEFT - 1, _TOP - 1, 1, board.height() + 1), colours["rule"])
         if shows_focus(self) and not self.sight.chosen:

@@ -116,11 +116,19 @@ def _polyline(points: tuple[Point, ...], pen: Pen, part: str, rect: Rect) -> lis
 
 
 def _filled(points: tuple[Point, ...], fill: Role, part: str, rect: Rect) -> list[Path]:
-    """Cut a filled polygon by Sutherland and Hodgman's method."""
+    ring = ring_within(points, rect)
+    return [Path(ring, True, None, fill, part)] if len(ring) > 2 else []
+
+
+def ring_within(points: Iterable[Point], rect: Rect) -> tuple[Point, ...]:
+    """Return what of a polygon lies within ``rect``, by Sutherland and Hodgman's method; under three points: nothing.
+
+    The pieces of a hollow polygon are left joined along the rectangle's edges.
+    """
     ring = list(points)
     for axis, edge, sign in ((0, rect[0], 1.0), (0, rect[2], -1.0), (1, rect[1], 1.0), (1, rect[3], -1.0)):
         ring = _half_plane(ring, axis, edge, sign)
-    return [Path(tuple(ring), True, None, fill, part)] if len(ring) > 2 else []
+    return tuple(ring)
 
 
 def _half_plane(ring: list[Point], axis: int, edge: float, sign: float) -> list[Point]:

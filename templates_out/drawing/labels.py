@@ -43,12 +43,16 @@ class Thing(msgspec.Struct, frozen=True):
 
 def thing(kind: Kind, corners: Sequence[Point], radius: float = 0.0, angle: float = 0.0) -> Thing:
     """Return a thing with its box."""
+    if len(corners) == 2:  # most things are a line's
+        (ax, ay), (bx, by) = corners
+        box = (ax if ax < bx else bx, ay if ay < by else by, bx if ax < bx else ax, by if ay < by else ay)
+        return Thing(kind, tuple(corners), radius, angle, box)
     xs, ys = [x for x, _ in corners], [y for _, y in corners]
     return Thing(kind, tuple(corners), radius, angle, (min(xs) - radius, min(ys) - radius, max(xs) + radius, max(ys) + radius))
 
 
 class Ground(msgspec.Struct, frozen=True):
-    """All that a new text has to keep clear of; ``boxes`` are the things' boxes, one row each, for a first sieve."""
+    """All that a new text has to keep clear of; ``boxes`` has (left, bottom, -right, -top) of each, for a first sieve."""
 
     things: tuple[Thing, ...] = ()
     boxes: NDArray[np.float64] = msgspec.field(default_factory=lambda: np.empty((0, 4)))
@@ -59,17 +63,13 @@ class Ground(msgspec.Struct, frozen=True):
         new += [thing("seam", seam) for seam in seams]
         if not new:
             return self
-        return Ground((*self.things, *new), np.concatenate((self.boxes, [found.box for found in new])))
+        rows = [(one.box[0], one.box[1], -one.box[2], -one.box[3]) for one in new]
+        return Ground((*self.things, *new), np.concatenate((self.boxes, rows)))
 
     def near(self, box: tuple[float, float, float, float], gap: float) -> list[Thing]:
         """Return the things whose boxes lie within ``gap`` of a box [mm]."""
-        found = (
-            (self.boxes[:, 0] <= box[2] + gap)
-            & (self.boxes[:, 2] >= box[0] - gap)
-            & (self.boxes[:, 1] <= box[3] + gap)
-            & (self.boxes[:, 3] >= box[1] - gap)
-        )
-        return [self.things[i] for i in np.flatnonzero(found)]
+        reach = np.array((box[2] + gap, box[3] + gap, gap - box[0], gap - box[1]))
+        return [self.things[i] for i in (self.boxes <= reach).all(axis=1).nonzero()[0].tolist()]
 
     def is_free(self, candidate: Candidate) -> bool:
         """Say whether nothing stands in the way of ``candidate``."""
@@ -162,12 +162,17 @@ def _overlap(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
     for ring in (a, b):
         for i in range(len(ring)):
             (x1, y1), (x2, y2) = ring[i - 1], ring[i]
-            for nx, ny in ((y1 - y2, x2 - x1), (x2 - x1, y2 - y1)) if len(ring) == 2 else ((y1 - y2, x2 - x1),):
-                one = [x * nx + y * ny for x, y in a]
-                two = [x * nx + y * ny for x, y in b]
-                if max(one) < min(two) or max(two) < min(one):
-                    return False
+            if _parted(a, b, y1 - y2, x2 - x1) or (len(ring) == 2 and _parted(a, b, x2 - x1, y2 - y1)):
+                return False
+            if len(ring) == 2:  # its other side is the same
+                break
     return True
+
+
+def _parted(a: tuple[Point, ...], b: tuple[Point, ...], nx: float, ny: float) -> bool:
+    one = [x * nx + y * ny for x, y in a]
+    two = [x * nx + y * ny for x, y in b]
+    return max(one) < min(two) or max(two) < min(one)
 
 
 def _to_ring(at: Point, ring: tuple[Point, ...]) -> float:

@@ -42,6 +42,11 @@ class Block(msgspec.Struct, frozen=True):
     tilt: float
     drills: tuple[float, ...]
 
+    @property
+    def level(self) -> float:
+        """Height of the holes' line on the face that lies on the paper: they lean the same way from mid-thickness."""
+        return self.high / 2 + self.thick / 2 * math.tan(math.radians(self.tilt))
+
 
 def block_for(drills: tuple[float, ...], tilt: float, unit: Unit) -> Block:
     """Return the block for these drills; the steeper they stand, the higher it is.
@@ -52,7 +57,7 @@ def block_for(drills: tuple[float, ...], tilt: float, unit: Unit) -> Block:
     edge, thick, high, step, rise = (15.875, 57.15, 50.8, 3.175, 6.35) if unit == "in" else (20.0, 55.0, 50.0, 5.0, 5.0)
     spaces = len(drills) - 1
     pitch = math.floor((LONGEST - 2 * edge) / max(spaces, 3) / step + 1e-9) * step
-    lean = 2 * thick * abs(math.tan(math.radians(tilt)))
+    lean = thick * abs(math.tan(math.radians(tilt)))
     high += math.ceil(lean / rise - 1e-9) * rise if lean > 0.05 else 0.0
     if high > 110.0 or pitch < drills[-1] + 6.0:
         raise OwnerError(
@@ -65,7 +70,7 @@ def block_for(drills: tuple[float, ...], tilt: float, unit: Unit) -> Block:
 def face_marks(block: Block, unit: Unit, foot: Point) -> Iterator[Mark]:
     """Yield the face that lies on the paper, its lower left corner at ``foot``: outline, lines, holes, dimensions."""
     x0, y0 = foot
-    middle, part = y0 + block.high / 2, "guide block"
+    middle, part = y0 + block.level, "guide block"
     ring = ((x0, y0), (x0 + block.long, y0), (x0 + block.long, y0 + block.high), (x0, y0 + block.high))
     yield Path(ring, True, pens.EDGE, part=part)
     yield Line((x0, middle), (x0 + block.long, middle), pens.FINE, part)
@@ -89,7 +94,7 @@ def section_marks(block: Block, unit: Unit, foot: Point) -> Iterator[Mark]:
     right, top = x0 + block.thick, y0 + block.high
 
     def axis(x: float) -> float:
-        return y0 + block.high / 2 - (right - x) * slope
+        return y0 + block.level - (right - x) * slope
 
     over = ((x0, axis(x0) + half), (right, axis(right) + half))
     under = ((x0, axis(x0) - half), (right, axis(right) - half))
@@ -169,10 +174,11 @@ def _words(sheet: Sheet, begun: FullScale, block: Block, left: float, top: float
     own = " × ".join(format_length(size, unit, denominator=64, style="paper", unit_word=False) for size in sizes)
     drills = ", ".join(format_length(drill, unit, denominator=64, style="paper", unit_word=False) for drill in block.drills)
     lean = "" if square else f", {'rising' if block.tilt > 0 else 'falling'} {format_angle(abs(block.tilt))} toward the paper"
+    level = "" if square else f"; the level one {_bare(block.level, unit)} above the lower edge of that face"
     for number, what in (
         ("1", f"hardwood {own} {unit} ({other}{'' if unit == 'in' else ' in'}), faces square"),
         (f"{len(block.drills)}", f"holes through the {_bare(block.thick, unit)}: {drills} {unit}{lean}"),
-        (f"{len(block.drills) + 1}", "pencil lines, carried round the sides: they meet the cross"),
+        (f"{len(block.drills) + 1}", f"pencil lines, carried round the sides: they meet the cross{level}"),
         ("2", "strips of double-sided tape, thin"),
     ):
         page = page.beside((Text((left, page.y - 0.9 * BODY), number, BODY, bold=True),))

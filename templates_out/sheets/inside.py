@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime
 import math
+from collections.abc import Iterator
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -16,7 +17,7 @@ from geometry.errors import OwnerError
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.clipping import Rect, clip
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.labels import place
+from templates_out.drawing.labels import Candidate, place
 from templates_out.drawing.marks import Circle, Line, Mark, Page, Path, Text
 from templates_out.sheets import figures, pens
 from templates_out.sheets.bands import with_bands
@@ -25,7 +26,17 @@ from templates_out.sheets.check_lines import check_marks, checks, figure_places
 from templates_out.sheets.face_lines import datum_marks, name_places, ticks
 from templates_out.sheets.frame import Title
 from templates_out.sheets.framing import Seen, framed, sides, with_floating, with_views
-from templates_out.sheets.hole_marks import Said, label_places, old_marks, old_places, washer_marks, washer_name_places, x_marks
+from templates_out.sheets.hole_marks import (
+    Said,
+    block,
+    block_size,
+    label_places,
+    old_marks,
+    old_places,
+    washer_marks,
+    washer_name_places,
+    x_marks,
+)
 from templates_out.sheets.joining import with_seams
 from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.on_inside import Inner, OnInside, on_inside
@@ -80,7 +91,7 @@ def inside_pages(
         if len(lying.tiles) != count:
             break
         rooms = drawing_room(lying, asked)
-        for bars_early in (False, True):
+        for bars_early in (False, True) if reason is None else (False,):  # a band would cross them
             sheets, left_over, complete = _sheets(design, inside, lying, rooms, reason, stretch, date, bars_early)
             pages = (*finished(sheets), *to_read(design, date, paper, left_over))
             amiss = 4 * (not all(map(_has_title, sheets.own))) + 2 * (not complete) + (not all(map(_has_long_bars, sheets.own)))
@@ -148,11 +159,11 @@ def _sheets(
     words, complete = with_views(sheets.drawn(distances), room, seen), True
     for one in inside.inner:
         home, said = home_of(lying, room, one.hole), exit_words(one, unit)
-        words, found = words.placed(label_places(one.hole, unit, home, said), home)
+        places = [c for c in (*label_places(one.hole, unit, home, said), *_over_and_under(one, said)) if texts_within(c, home)]
+        words, found = words.placed(places)
         complete = complete and found
         if not found:  # rather across a line of distance than across the floor
             ground = sheets.ground.plus(words.drawing[len(sheets.drawing) + len(distances) :])
-            places = [c for c in label_places(one.hole, unit, home, said) if texts_within(c, home)]
             words = words.drawn(place(places, ground) or next(iter(places), ()))
     sheets = sheets.drawn(words.drawing[len(sheets.drawing) + len(distances) :])
     if not bars_early:
@@ -223,6 +234,17 @@ def exit_words(one: Inner, unit: Unit) -> Said:
         (f"{first} {'below' if hole.v <= 0 else 'above'} inside edge ({other}", pens.LINES, False),
         (f"pilot inside the dots; washer {washer}{', cut flat' if one.cut else ''}", pens.LINES, False),
     ]
+
+
+def _over_and_under(one: Inner, said: Said) -> Iterator[Candidate]:
+    """Yield places right over and under an exit's cross, for where nothing is free beside it."""
+    lines = [(text, size * 0.89, bold) for text, size, bold in said]
+    wide, high = block_size(lines)
+    (x, y), reach = one.hole.at, one.hole.reach + 2.0
+    for away in range(0, 61, 3):
+        for top in (y - reach - away, y + reach + away + high):
+            for slide in (0.0, -12.0, 12.0, -24.0, 24.0):
+                yield block(lines, x - wide / 2 + slide, top, f"{one.hole.part} / label")
 
 
 def inner_face_marks(inside: OnInside, reach: Rect) -> tuple[Mark, ...]:
@@ -346,7 +368,7 @@ def to_read(
         return ()
     sheet = Sheet(design, date, paper_named(paper))
     page = Writing(*sheet.headed(f"To read with the {what}", "no drawing"))
-    for block in blocks:
-        marks, tall = laid(block, sheet.left, page.y, min(sheet.room, 120.0), "words")
+    for items in blocks:
+        marks, tall = laid(items, sheet.left, page.y, min(sheet.room, 120.0), "words")
         page = page.beside(marks, page.y - tall - 8.0)
     return (sheet.page(page, f"To read: {what}"),)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from functools import cached_property
 
 import msgspec
 
@@ -27,6 +28,7 @@ from templates_out.views.viewport import Rect, Viewport
 RADIUS = 22.75  # mm: 172 px across
 SCALES = (16, 8, 4, 2)
 GAP = (6.35, 23.8)  # mm of paper: 24 to 90 px that the gap should have in the ring
+_TURNS = tuple((math.cos(math.pi * i / 60), math.sin(math.pi * i / 60)) for i in range(120))
 _SAMPLES = 13  # places along a part at which its gap is looked at
 
 
@@ -186,19 +188,17 @@ def _name(scene: Scene, plane: Plane, scale: int, ring: Ring) -> Text:
     return Text(at, text, size, "soft", anchor="end", condensed=scene.narrow, patch=patch, part="detail")
 
 
-class Ring(msgspec.Struct, frozen=True):
+class Ring(msgspec.Struct, frozen=True, dict=True):
     """A circle that marks are cut at."""
 
     centre: Point
     radius: float
 
-    @property
+    @cached_property
     def corners(self) -> tuple[Point, ...]:
         """The circle as a ring of 120 corners, outside by at most 0.4 thousandths of its radius."""
-        turns = (2 * math.pi * i / 120 for i in range(120))
-        return tuple(
-            (self.centre[0] + self.radius * math.cos(a), self.centre[1] + self.radius * math.sin(a)) for a in turns
-        )
+        (x, y), r = self.centre, self.radius
+        return tuple((x + r * cosine, y + r * sine) for cosine, sine in _TURNS)
 
     def clip(self, marks: Iterable[Mark]) -> Iterator[Mark]:
         """Yield what of ``marks`` lies within; texts and whole circles are left out."""

@@ -8,6 +8,7 @@ from functools import partial
 from msgspec.structs import replace
 
 from geometry.design.measures import floor_place
+from geometry.design.units import format_length
 from geometry.solid.bolts import Bolt
 from geometry.solid.frames import Unmeasured, faces, need, profile_up
 from geometry.solid.rows import bracket_ring
@@ -116,18 +117,24 @@ def _columns(scene: Scene) -> list[float]:
 
 
 def _upright(
-    scene: Scene, key: str, mm: float, x: float, ends: tuple[Point, Point], where: float, lead: tuple[float, float]
-) -> Placed:
-    """Return an upright dimension at ``x`` between two heights, with extension lines from ``lead`` off the ends."""
+    scene: Scene, key: str, text: str, x: float, ends: tuple[Point, Point], heights: tuple[float, ...],
+    lead: tuple[float, float],
+) -> Iterator[Placed]:  # fmt: skip
+    """Yield an upright dimension at ``x`` between two heights, with extension lines from ``lead`` off the ends."""
     (xa, ya), (xb, yb) = ends
     side = 1.0 if x >= xa else -1.0
-    figure = figure_of(scene, key, mm, ground_at(scene, (x, (ya + yb) / 2)))
+    figure = figure_of(scene, key, text, ground_at(scene, (x, (ya + yb) / 2)))
     pen = pen_of(scene, key)
     lines = [
         extension((start + side * off, y), (x, y), figure.part, pen) if off >= 0 else None
         for start, y, off in ((xa, ya, lead[0]), (xb, yb, lead[1]))
     ]
-    return with_lines(size_line((x, ya), (x, yb), figure, where, pen), *lines)
+    for where in heights:
+        yield with_lines(size_line((x, ya), (x, yb), figure, where, pen), *lines)
+
+
+def _size(scene: Scene, mm: float) -> str:
+    return format_length(mm, scene.design.units)
 
 
 def _drop(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
@@ -137,12 +144,12 @@ def _drop(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
 
 
 def _down(scene: Scene, key: str, mm: float, upper: Bolt, lower: Bolt, columns: list[float]) -> Iterator[Placed]:
+    text, middle = _size(scene, mm), scene.at(0.0, 0.0)[0]
     for x in columns:
-        if x < scene.at(0.0, 0.0)[0]:
+        if x < middle and not upper.port:
             upper, lower = in_hand(scene, "upper port"), in_hand(scene, "lower port")
         ends = scene.at(upper.u, upper.v), scene.at(lower.u, lower.v)
-        for where in HEIGHTS:
-            yield _upright(scene, key, mm, x, ends, where, (_cross(scene, upper), _cross(scene, lower)))
+        yield from _upright(scene, key, text, x, ends, HEIGHTS, (_cross(scene, upper), _cross(scene, lower)))
 
 
 def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
@@ -153,10 +160,11 @@ def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     for x in columns:
         bolt = in_hand(scene, "upper starboard" if x >= scene.at(0.0, 0.0)[0] else "upper port")
         ends = (x, scene.at(0.0, 0.0)[1]), scene.at(bolt.u, bolt.v)
-        for where in (0.5, 0.4):
-            placed = _upright(scene, key, -bolt.v, x, ends, where, (-1.0, _cross(scene, bolt)))
-            yield placed
-        yield beyond(placed, (x, ends[0][1]), (x, ends[1][1]))
+        text = _size(scene, -bolt.v)
+        *places, last = _upright(scene, key, text, x, ends, (0.5, 0.4), (-1.0, _cross(scene, bolt)))
+        yield from places
+        yield last
+        yield beyond(last, (x, ends[0][1]), (x, ends[1][1]))
 
 
 def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
@@ -178,13 +186,14 @@ def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     columns = [wall - side * off for off in (6.5, 9.0, 12.0, 15.0, 5.2)]
     if (wall - start[0]) * side > 60.0 and any(abs(edge.b[1] - edge.a[1]) > 1.0 for edge in inner.edges[2:-2]):
         columns = [start[0] + side * off for off in (9.0, 14.0, 19.0, 25.0)]  # the floor slopes: by where it is read
+    text = _size(scene, top - floor)
     for x in columns:
         if (x - start[0]) * side < 4.0:
             return
         at_floor = inner.floor_at(scene.view.to_boat((x, 0.0))[0])
         level = at_floor is not None and abs(at_floor - floor) * scene.view.scale < 0.3
-        for where in (0.5, 0.6, 0.4) if side < 0 else (0.3, 0.4, 0.2, 0.7):
-            yield _upright(scene, key, top - floor, x, (start, end), where, (-1.0, -1.0 if level else 0.0))
+        heights = (0.5, 0.6, 0.4) if side < 0 else (0.3, 0.4, 0.2, 0.7)
+        yield from _upright(scene, key, text, x, (start, end), heights, (-1.0, -1.0 if level else 0.0))
 
 
 def _half_spacing(pair: str, scene: Scene, sheet: Sheet) -> Iterator[Placed]:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import cached_property
+
 import msgspec
 
 from geometry.design.hardware import BOLT_NAMES
@@ -11,9 +14,13 @@ from geometry.solid.areas import common, well_area
 from geometry.solid.bolts import Bolt
 from geometry.solid.frames import Unmeasured, faces
 from geometry.solid.planes import inside
+from templates_out.drawing.clipping import ring_within
 from templates_out.drawing.marks import Point, Role
 from templates_out.views.pens import FIGURE, WORD, Style
 from templates_out.views.viewport import Viewport
+
+
+AIR = 5.0  # mm of paper round the sheet that is hatched with it
 
 
 class Sight(msgspec.Struct, frozen=True):
@@ -35,7 +42,7 @@ class Sight(msgspec.Struct, frozen=True):
 FaceSight = Sight
 
 
-class Scene(msgspec.Struct, frozen=True):
+class Scene(msgspec.Struct, frozen=True, dict=True):
     """All that a piece of a view needs to draw itself."""
 
     checked: Checked
@@ -67,6 +74,18 @@ class Scene(msgspec.Struct, frozen=True):
         """Return the place on paper."""
         return self.view.to_paper((u, v))
 
+    @cached_property
+    def grounds(self) -> tuple[tuple[Role, Sequence[Point]], ...]:
+        """What may lie behind a figure on the face, as rings [boat mm], the nearest to the eye first."""
+        found: list[tuple[Role, Sequence[Point]]] = []
+        try:
+            cosine = faces(self.design.transom).cos_taper
+            found += [("well", [(u, w * cosine) for u, w in ring]) for ring in well_area(self.design)]
+        except Unmeasured:
+            pass
+        outline = [(a, b) for a, b in self.design.transom.outline if a is not None and b is not None]
+        return (*found, ("wood", outline)) if len(outline) > 2 else tuple(found)
+
     def is_guess(self, key: str) -> bool:
         """Tell whether a measure's value is a guess."""
         reading = self.design.readings.get(key)
@@ -75,10 +94,29 @@ class Scene(msgspec.Struct, frozen=True):
 
 def on_sheet(scene: Scene, ring: tuple[Point, ...]) -> tuple[tuple[Point, ...], ...]:
     """Return what of a ring [paper mm] is near the sheet: what is far off it need not be hatched."""
-    air, width, height = 5.0, scene.view.width, scene.view.height
-    if all(-air <= x <= width + air and -air <= y <= height + air for x, y in ring):
+    left, bottom, right, top = sheet = -AIR, -AIR, scene.view.width + AIR, scene.view.height + AIR
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    if left <= min(xs) and max(xs) <= right and bottom <= min(ys) and max(ys) <= top:
         return (ring,)
-    return common(ring, ((-air, -air), (width + air, -air), (width + air, height + air), (-air, height + air)))
+    if max(xs) <= left or right <= min(xs) or max(ys) <= bottom or top <= min(ys):
+        return ()
+    if _bulges(ring):
+        piece = ring_within(ring, sheet)
+        return (piece,) if len(piece) > 2 else ()
+    return common(ring, ((left, bottom), (right, bottom), (right, top), (left, top)))
+
+
+def _bulges(ring: tuple[Point, ...]) -> bool:
+    """Tell whether a ring of four corners turns the same way at each: what lies in a rectangle is then one piece."""
+    if len(ring) != 4:
+        return False
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = ring
+    first = (bx - ax) * (cy - by) - (by - ay) * (cx - bx) > 0.0
+    return (
+        ((cx - bx) * (dy - cy) - (cy - by) * (dx - cx) > 0.0) == first
+        and ((dx - cx) * (ay - dy) - (dy - cy) * (ax - dx) > 0.0) == first
+        and ((ax - dx) * (by - ay) - (ay - dy) * (bx - ax) > 0.0) == first
+    )
 
 
 def part_of(bolt: Bolt, what: str) -> str:
@@ -94,12 +132,5 @@ def in_hand(scene: Scene, name: str) -> Bolt:
 
 def ground_at(scene: Scene, at: Point) -> Role:
     """Return what lies behind a place on paper: well, wood or the bare sheet."""
-    u, v = scene.view.to_boat(at)
-    try:
-        cosine = faces(scene.design.transom).cos_taper
-        if any(inside((u, v / cosine), ring) for ring in well_area(scene.design)):
-            return "well"
-    except Unmeasured:
-        pass
-    outline = [(a, b) for a, b in scene.design.transom.outline if a is not None and b is not None]
-    return "wood" if len(outline) > 2 and inside((u, v), outline) else "sheet"
+    place = scene.view.to_boat(at)
+    return next((role for role, ring in scene.grounds if inside(place, ring)), "sheet")
