@@ -5,8 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QFileDialog, QMessageBox
-
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
@@ -19,11 +17,15 @@ class Asking:
 
     def open_name(self, folder: Path, kinds: str) -> Path | None:
         """Ask which file to open; None where the person thinks better of it."""
+        from PySide6.QtWidgets import QFileDialog
+
         name, _ = QFileDialog.getOpenFileName(self._window, "Open a boat", str(folder), kinds)
         return Path(name) if name else None
 
     def save_name(self, title: str, proposed: Path, kinds: str) -> Path | None:
         """Ask where to save; None where the person thinks better of it."""
+        from PySide6.QtWidgets import QFileDialog
+
         name, _ = QFileDialog.getSaveFileName(self._window, title, str(proposed), kinds)
         if not name:
             return None
@@ -32,6 +34,8 @@ class Asking:
 
     def choose(self, sentence: str, answers: tuple[str, ...]) -> int:
         """Ask for one of a few answers, the first being the usual one; the last is Escape's."""
+        from PySide6.QtWidgets import QMessageBox
+
         box = QMessageBox(QMessageBox.Icon.NoIcon, "Boltwell", sentence, parent=self._window)
         buttons = [box.addButton(answer, QMessageBox.ButtonRole.ActionRole) for answer in answers]
         box.setDefaultButton(buttons[0])

@@ -79,7 +79,7 @@ class Desk(QObject):
         self._set(self.history.do(label, design))
 
     def cancel(self) -> None:
-        """Show the present design again: Escape in a drag, or the first showing of all."""
+        """Show the present design again: Escape in a drag."""
         self._show(self.design)
 
     def undo(self) -> None:

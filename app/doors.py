@@ -11,7 +11,6 @@ from PySide6.QtCore import QObject, Signal
 
 from app.dates import today
 from app.files import ENDING, write_bytes
-from app.printing import shop_sheet, template
 from app.program import demonstration
 from app.slices import Slices
 from app.words.next_words import first_sight
@@ -107,10 +106,14 @@ class Doors(QObject):
 
     def template(self, then: Callable[[], object] | None = None) -> None:
         """Ask where the full-scale template goes, and write it."""
+        from app.printing import template
+
         self._print("template", lambda checked: template(checked, today()), then)
 
     def shop_sheet(self) -> None:
         """Ask where the shop sheet goes, and write it."""
+        from app.printing import shop_sheet
+
         self._print("shop sheet", lambda checked: shop_sheet(checked, today()), None)
 
     def _print(self, what: str, make: Callable[[Checked], tuple[Page, ...]], then: Callable[[], object] | None) -> None:

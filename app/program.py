@@ -46,14 +46,13 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     """
     if not has_screen() and "QT_QPA_PLATFORM" not in os.environ:
         raise OwnerError("There is no screen here, and the window needs one. boltwell --help tells what works without.")
-    from PySide6.QtWidgets import QApplication
-
     from app.autosave import Autosave
     from app.desk import Desk
+    from app.light import start
     from app.main_window import MainWindow
     from app.problems import install_hook
 
-    application = QApplication(["boltwell"])
+    application = start()
     install_hook()
     desk, saver = Desk(demonstration()), Autosave()
     saver.follow(desk)  # before the views: what is shown is already kept
@@ -63,7 +62,6 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     elif not demonstration_boat:
         said = bring_back(desk, saver)
     window = MainWindow(desk)
-    desk.cancel()
     window.show()
     if said:
         window.say(said)

@@ -23,7 +23,6 @@ def house_font(system: QFont) -> QFont:
     font = QFont(system)
     if QFontInfo(system).family() == "DejaVu Sans":
         load_font("DejaVuSansCondensed-Bold")
-        load_font("DejaVuSansCondensed-Oblique")
         font = QFont(load_font("DejaVuSansCondensed"))
         font.setPointSizeF(max(system.pointSizeF(), 10.0))
     font.setFeature(QFont.Tag("tnum"), 1)
@@ -36,4 +35,6 @@ def sized(size: Size = "plain", *, strong: bool = False, slanted: bool = False) 
     font.setPointSizeF(max(_LEAST, font.pointSizeF() * _SIZES[size]))
     font.setWeight(QFont.Weight.DemiBold if strong else QFont.Weight.Normal)
     font.setItalic(slanted)
+    if slanted and font.family() == load_font("DejaVuSansCondensed"):  # little is: read when something is
+        load_font("DejaVuSansCondensed-Oblique")
     return font

@@ -7,8 +7,6 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
-    QAccessible,
-    QAccessibleAnnouncementEvent,
     QFocusEvent,
     QFontMetrics,
     QKeyEvent,
@@ -96,6 +94,8 @@ class FaceCanvas(Drawing):
             chosen = chosen_grip(checked.design, sight.mount, sight.chosen)
             told = "" if chosen is None else f"{chosen.name} chosen"
             self.setAccessibleDescription(told)
+            from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+
             if QAccessible.isActive():  # a painted canvas is mute: say it
                 QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, told))
         super().show_checked(checked, sight)

@@ -11,18 +11,8 @@ from functools import cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, assert_never
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import (
-    QFont,
-    QFontDatabase,
-    QFontMetricsF,
-    QGuiApplication,
-    QImage,
-    QImageWriter,
-    QPainter,
-    QPen,
-    QPolygonF,
-)
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF, QPainter, QPen, QPolygonF
 
 import assets
 from app.palette import Palette, palette
@@ -32,6 +22,8 @@ from templates_out.drawing.shapes import ABOVE, BELOW, hatch_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from PySide6.QtGui import QImage
 
     from templates_out.drawing.marks import Point, Role
 
@@ -52,6 +44,8 @@ def paint(painter: QPainter, marks: Iterable[Mark], px_per_mm: float, colours: P
 
 def image(page: Page, px_per_mm: float = SCREEN, *, dark: bool = False) -> QImage:
     """Return ``page`` as a picture, the sheet's colour behind it. Needs a running QGuiApplication."""
+    from PySide6.QtGui import QImage
+
     colours = palette(dark)
     width, height = math.ceil(page.width * px_per_mm), math.ceil(page.height * px_per_mm)
     made = QImage(width, height, QImage.Format.Format_RGB32)
@@ -65,6 +59,9 @@ def image(page: Page, px_per_mm: float = SCREEN, *, dark: bool = False) -> QImag
 
 def png_bytes(page: Page, px_per_mm: float = 2 * SCREEN, *, dark: bool = False) -> bytes:
     """Return ``page`` as the bytes of a PNG file; starts a QGuiApplication without a screen where none runs."""
+    from PySide6.QtCore import QBuffer, QByteArray, QIODevice
+    from PySide6.QtGui import QGuiApplication, QImageWriter
+
     held = QGuiApplication.instance() or QGuiApplication(["boltwell", "-platform", "offscreen"])
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+import msgspec
 
 from app.tools.drag import HOLD, Drag, Moved
 from app.tools.handles import Grip, grips, under
@@ -24,8 +25,7 @@ _ENTRIES = {
 }  # fmt: skip
 
 
-@dataclass
-class Hand:
+class Hand(msgspec.Struct):
     """What it holds: a place that was pressed, what was taken there, and what becomes of it.
 
     Attributes:

@@ -13,7 +13,6 @@ from __future__ import annotations
 
 import math
 import re
-from fractions import Fraction
 from typing import Literal
 
 from geometry.errors import OwnerError
@@ -44,24 +43,24 @@ _NUMBER = (
     r"|(?P<{0}decimal>[0-9]+(?:\.[0-9]*|,[0-9]{{1,2}})?|\.[0-9]+))(?![0-9.,/])"
 )
 _INCH_MARK = r'(?:"|(?:inches|inch|in)(?![a-z])\.?)'
-_TERM = re.compile(
+_TERM = (  # compiled when the first is read: the window starts without
     rf"{_NUMBER.format('feet_')} ?(?:'|(?:feet|foot|ft)(?![a-z])\.?)"
     rf"(?:(?: ?|-){_NUMBER.format('inches_')}(?: ?{_INCH_MARK})?)?"
     rf"|{_NUMBER.format('')}(?: ?(?P<unit>{_INCH_MARK}|(?:mm|cm)(?![a-z])))?"
 )
-_BETWEEN = re.compile(rf" ?(\+) ?| ([-{_MINUS}]) ")
-_SIGN = re.compile(rf"[-+{_MINUS}] ?")
-_ANGLE = re.compile(
+_BETWEEN = rf" ?(\+) ?| ([-{_MINUS}]) "
+_SIGN = rf"[-+{_MINUS}] ?"
+_ANGLE = (
     rf"(?P<sign>[-+{_MINUS}] ?)?{_NUMBER.format('')}(?: ?(?:°|(?:degrees|degree|deg)\.?)| in {_NUMBER.format('run_')})?"
 )
 
-_MASS = re.compile(rf"{_NUMBER.format('')}(?: ?(?P<unit>kg|lbs?)\.?)?")
+_MASS = rf"{_NUMBER.format('')}(?: ?(?P<unit>kg|lbs?)\.?)?"
 
 _VULGAR = {
     "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5",
     "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
 }  # fmt: skip
-_AFTER_FIGURE = re.compile(rf"(?<=[0-9])(?=[{''.join(_VULGAR)}])")
+_AFTER_FIGURE = rf"(?<=[0-9])(?=[{''.join(_VULGAR)}])"
 _PLAIN = str.maketrans(
     {**_VULGAR, "⁄": "/", "″": '"', "“": '"', "”": '"', "′": "'", "‘": "'", "’": "'", "‐": "-", "‑": "-", "–": "-"}
 )
@@ -74,19 +73,19 @@ def parse_length(text: str, unit: Unit) -> float:
         LengthError: the text does not read as a length, or the length is not finite.
     """
     line = _plain(text)
-    sign = _SIGN.match(line)
+    sign = re.match(_SIGN, line)
     factor = -1.0 if sign and sign[0][0] in f"-{_MINUS}" else 1.0
     at = sign.end() if sign else 0
     total = 0.0
     while True:
-        term = _TERM.match(line, at)
+        term = re.compile(_TERM).match(line, at)
         if term is None:
             raise _no_length(text)
         total += factor * _term(term, unit)
         at = term.end()
         if at == len(line):
             break
-        between = _BETWEEN.match(line, at)
+        between = re.compile(_BETWEEN).match(line, at)
         if between is None or (between[2] and line[at - 1] == "'"):
             raise _no_length(text)
         factor = 1.0 if between[1] else -1.0
@@ -102,7 +101,7 @@ def parse_angle(text: str) -> float:
     Raises:
         AngleError: the text does not read as an angle, or the angle is not finite.
     """
-    found = _ANGLE.fullmatch(_plain(text))
+    found = re.fullmatch(_ANGLE, _plain(text))
     angle = math.nan
     if found:
         angle = _number(found, "")
@@ -121,7 +120,7 @@ def parse_mass(text: str) -> float:
     Raises:
         MassError: it does not read as one.
     """
-    found = _MASS.fullmatch(_plain(text))
+    found = re.fullmatch(_MASS, _plain(text))
     mass = _number(found, "") if found else math.nan
     if found is None or not math.isfinite(mass):
         raise MassError(f"{_quoted(text)} does not read as a mass. Write it like 58, 58 kg or 128 lb.")
@@ -162,7 +161,7 @@ def format_length(
     word = f" {unit}" if unit_word else ""
     if unit == "in" and places is None:
         steps = _steps(mm, MM_PER_INCH / denominator, down)
-        figure = _fraction(Fraction(abs(steps), denominator), " " if style == "screen" else "-")
+        figure = _fraction(abs(steps), denominator, " " if style == "screen" else "-")
     else:
         shown = 1 if places is None else places
         steps = _steps(mm, _MM_PER_UNIT[unit] / 10**shown, down)
@@ -199,7 +198,7 @@ def format_angle(degrees: float, *, places: int | None = None) -> str:
 
 def _plain(text: str) -> str:
     """Return ``text`` in small letters, with one kind of space, quote, hyphen and fraction."""
-    return " ".join(_AFTER_FIGURE.sub(" ", text.lower()).translate(_PLAIN).replace("''", '"').split())
+    return " ".join(re.sub(_AFTER_FIGURE, " ", text.lower()).translate(_PLAIN).replace("''", '"').split())
 
 
 def _term(term: re.Match[str], unit: Unit) -> float:
@@ -224,9 +223,11 @@ def _steps(value: float, step: float, down: bool) -> int:
     return math.floor((value + _GRAIN) / step) if down else math.floor(value / step + 0.5 + _GRAIN)
 
 
-def _fraction(inches: Fraction, between: str) -> str:
-    whole, rest = divmod(inches, 1)
-    return between.join(str(part) for part in (whole, rest) if part) or "0"
+def _fraction(steps: int, denominator: int, between: str) -> str:
+    whole, top = divmod(steps, denominator)
+    shared = math.gcd(top, denominator)
+    rest = f"{top // shared}/{denominator // shared}" if top else ""
+    return f"{whole}{between}{rest}" if whole and rest else rest or str(whole)
 
 
 def _quoted(text: str) -> str:

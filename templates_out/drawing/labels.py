@@ -10,14 +10,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
-from typing import Literal, assert_never
+from typing import TYPE_CHECKING, Literal, assert_never
 
 import msgspec
 import numpy as np
-from numpy.typing import NDArray
 
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point, Text
 from templates_out.drawing.shapes import text_box
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 FROM_LINE, FROM_TEXT, FROM_SEAM, ON_BASELINE = 1.1, 2.0, 2.0, 6.0
 
@@ -69,7 +71,7 @@ class Ground(msgspec.Struct, frozen=True):
     def near(self, box: tuple[float, float, float, float], gap: float) -> list[Thing]:
         """Return the things whose boxes lie within ``gap`` of a box [mm]."""
         reach = np.array((box[2] + gap, box[3] + gap, gap - box[0], gap - box[1]))
-        return [self.things[i] for i in (self.boxes <= reach).all(axis=1).nonzero()[0].tolist()]
+        return [self.things[i] for i in np.flatnonzero(np.all(self.boxes <= reach, axis=1)).tolist()]
 
     def is_free(self, candidate: Candidate) -> bool:
         """Say whether nothing stands in the way of ``candidate``."""

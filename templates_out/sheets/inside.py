@@ -19,7 +19,7 @@ from templates_out.drawing.clipping import Rect, clip
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.labels import Candidate, place
 from templates_out.drawing.marks import Circle, Line, Mark, Page, Path, Text
-from templates_out.sheets import figures, pens
+from templates_out.sheets import pens
 from templates_out.sheets.bands import with_bands
 from templates_out.sheets.blocks import Item, laid
 from templates_out.sheets.check_lines import check_marks, checks, figure_places
@@ -37,13 +37,13 @@ from templates_out.sheets.hole_marks import (
     washer_name_places,
     x_marks,
 )
+from templates_out.sheets.inside_words import blocks, exit_words
 from templates_out.sheets.joining import with_seams
 from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.on_inside import Inner, OnInside, on_inside
 from templates_out.sheets.pages import Board, board, finished, texts_within
 from templates_out.sheets.portrait import Sheet, Writing
 from templates_out.sheets.reading import with_block
-from templates_out.sheets.seams import join_length
 from templates_out.sheets.template import MARGIN, drawing_room, home_of, needs, outside, overlap, paper_called
 from templates_out.sheets.tiles import Needs, Plan, letter, plan
 from templates_out.sheets.why_not import why_not
@@ -54,7 +54,6 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
 
 LEAST_BAR = 149.0  # mm on paper: 150 from a printer that is off by as much as one may be
-GO_ON = 25.4 / 8  # mm: a pilot this near its place needs no second thought; common practice, no source
 
 
 def inside_pages(
@@ -169,15 +168,15 @@ def _sheets(
     if not bars_early:
         sheets = with_floating(sheets, title, room, stretch)
     sheets = with_seams(sheets.drawn(distances), unit, stretch)
-    blocks = _blocks(inside, lying, unit, reason)
+    left_over = blocks(inside, lying, unit, reason)
     if column is not None:
-        sheets, blocks = with_block(sheets, blocks, column, room)
+        sheets, left_over = with_block(sheets, left_over, column, room)
     sheets = _named(sheets, inside, lines, room, unit)
     for check in taken:
         sheets, _ = sheets.placed(figure_places(check, unit), room)
-    if blocks:
-        sheets, blocks = with_block(sheets, blocks, None, room)
-    return sheets, blocks, complete
+    if left_over:
+        sheets, left_over = with_block(sheets, left_over, None, room)
+    return sheets, left_over, complete
 
 
 def _letters(lying: Plan) -> str:
@@ -221,19 +220,6 @@ def exit_marks(one: Inner, stretch: Stretch) -> tuple[Mark, ...]:
     if one.socket is not None:
         marks.append(Circle(hole.at, one.socket, pens.SOCKET, part=f"{part} / socket"))
     return tuple(marks)
-
-
-def exit_words(one: Inner, unit: Unit) -> Said:
-    """Return what stands beside an exit."""
-    hole = one.hole
-    first, other = figures.both(abs(hole.v), unit).split(" (", 1)
-    washer = figures.both(one.washer, unit).split(" (")[0]
-    return [
-        (hole.name.upper() + (f", {writable(hole.motor)}" if hole.motor else ""), pens.NAME, True),
-        (figures.across(hole.u, unit), pens.LINES, False),
-        (f"{first} {'below' if hole.v <= 0 else 'above'} inside edge ({other}", pens.LINES, False),
-        (f"pilot inside the dots; washer {washer}{', cut flat' if one.cut else ''}", pens.LINES, False),
-    ]
 
 
 def _over_and_under(one: Inner, said: Said) -> Iterator[Candidate]:
@@ -300,75 +286,15 @@ def _named(sheets: Board, inside: OnInside, lines: tuple[Mark, ...], room: Rect,
     return sheets
 
 
-_HEAD = 10 * pens.PT
-
-
-def _blocks(inside: OnInside, lying: Plan, unit: Unit, reason: str | None) -> list[tuple[Item, ...]]:
-    """Return the blocks of words that the sheets carry: how to put them up, and the table of pilots."""
-    if reason is not None:
-        return [_only_to_look_at()]
-    return [_putting_it_up(lying, unit), pilot_table(inside, unit)]
-
-
-def _putting_it_up(lying: Plan, unit: Unit) -> tuple[Item, ...]:
-    texts = ["Measure both bars on every sheet. If one is off, type in what it measures and print again."]
-    if len(lying.tiles) > 1:
-        join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
-        texts.append(f"Cut the later sheets along their dashed edges, lay cross on cross, tape. Each join check: {join}.")
-    texts += [
-        "Fold the flap back. Fold on the inside top edge, centreline on the boat’s mark. PORT on your right.",
-        "Before drilling: do the floor and the flat land lie where they are drawn? If not, stop: measure again, type it in.",
-        "Hold washer, nut and socket on their outlines: is there room?",
-        "Drill from outside, by the template. Then fill in the table.",
-    ]
-    return (
-        Item("Putting it up", _HEAD, bold=True, before=0.0),
-        *(Item(text, pens.STEP, lead=f"{number}") for number, text in enumerate(texts, start=1)),
-    )
-
-
-def pilot_table(inside: OnInside, unit: Unit) -> tuple[Item, ...]:
-    """Return the table of pilots: how far off each came out, and what that means."""
-    within = figures.unbroken(figures.check_figure(GO_ON, unit))
-    dots = min((one.hole.final - one.hole.pilot) / 2 for one in inside.inner)
-    if dots > GO_ON + 1e-6:
-        rules = [f"Within {within}: go on.", "More, but inside the dots: stop, type it in, print again."]
-    else:
-        rules = ["Inside the dots: go on."]
-    return (
-        Item("Where each pilot came out", _HEAD, bold=True, before=0.0),
-        Item("From the middle of its cross to the middle of the pilot:", pens.STEP),
-        *(
-            Item(_short(one), pens.STEP, before=3.4, blanks=("up / down", "port / starboard"))
-            for one in inside.inner
-        ),
-        *(Item(rule, pens.STEP, bold=True, before=2.6 if index == 0 else 1.2) for index, rule in enumerate(rules)),
-        Item("Outside the dots: plug it first.", pens.STEP, bold=True, before=1.2),
-    )  # fmt: skip
-
-
-def _short(one: Inner) -> str:
-    return f"{one.hole.name}, {writable(one.hole.motor)}" if one.hole.motor else one.hole.name
-
-
-def _only_to_look_at() -> tuple[Item, ...]:
-    return (
-        Item("Only to look at", _HEAD, bold=True, before=0.0),
-        Item("Taped up, it still shows whether floor and flat land were measured true.", pens.STEP),
-        Item("Change or measure what the black band names, until the program calls the design clear or tight.", pens.STEP),
-        Item("Then print again: the new sheets have another design number.", pens.STEP),
-    )
-
-
 def to_read(
-    design: Design, date: datetime.date, paper: str, blocks: list[tuple[Item, ...]], what: str = "inside sheets"
+    design: Design, date: datetime.date, paper: str, left_over: list[tuple[Item, ...]], what: str = "inside sheets"
 ) -> tuple[Page, ...]:
     """Return one more page for the blocks that found no place on the sheets; none where all did."""
-    if not blocks:
+    if not left_over:
         return ()
     sheet = Sheet(design, date, paper_named(paper))
     page = Writing(*sheet.headed(f"To read with the {what}", "no drawing"))
-    for items in blocks:
+    for items in left_over:
         marks, tall = laid(items, sheet.left, page.y, min(sheet.room, 120.0), "words")
         page = page.beside(marks, page.y - tall - 8.0)
     return (sheet.page(page, f"To read: {what}"),)

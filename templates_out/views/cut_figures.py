@@ -15,7 +15,6 @@ from geometry.solid.frames import Unmeasured, profile_up
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Line, Mark, Path, Point, Text
 from templates_out.views import pens
-from templates_out.views.cut_lit import lit_figure
 from templates_out.views.cut_parts import ground_at
 from templates_out.views.figures import Figure, Placed, Sheet, extension, size_line, with_lines
 from templates_out.views.measured import figure_of, pen_of
@@ -69,9 +68,12 @@ def _kinds(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> dict[str, Make
     if scene.design.well is not None:
         side = "port" if plane.u < 0 else "starboard"
         found[f"well.floor_{side}"] = partial(_floor, scene, plane, f"well.floor_{side}")
-    only_lit = lit_figure(scene, plane)
-    if only_lit is not None:
-        found[lit] = only_lit
+    if lit:
+        from templates_out.views.cut_lit import lit_figure
+
+        only_lit = lit_figure(scene, plane)
+        if only_lit is not None:
+            found[lit] = only_lit
     return found
 
 

@@ -18,7 +18,6 @@ from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Point, Te
 from templates_out.views import pens
 from templates_out.views.face_bolts import CROSS, washer_radius
 from templates_out.views.face_clearance import clearance_figure
-from templates_out.views.face_lit import lit_figure
 from templates_out.views.figures import (
     AT_REST,
     Figure,
@@ -44,9 +43,12 @@ def figure_marks(scene: Scene, standing: tuple[Mark, ...]) -> tuple[Mark, ...]:
         for places in _names(scene):
             sheet = sheet.put(places)
     kinds, lit = _kinds(scene), scene.sight.lit
-    only_lit = None if lit in kinds else lit_figure(scene)
-    if only_lit is not None:
-        kinds[lit] = lambda _scene, _sheet: only_lit()
+    if lit and lit not in kinds:
+        from templates_out.views.face_lit import lit_figure
+
+        only_lit = lit_figure(scene)
+        if only_lit is not None:
+            kinds[lit] = lambda _scene, _sheet: only_lit()
     shown = len(sheet.placed) + AT_REST + (1 if lit in kinds else 0)
     for key in sorted(kinds, key=lambda key: key != lit):
         if len(sheet.placed) == shown:

@@ -19,7 +19,6 @@ from templates_out.drawing.marks import Point, Role
 from templates_out.views.pens import FIGURE, WORD, Style
 from templates_out.views.viewport import Viewport
 
-
 AIR = 5.0  # mm of paper round the sheet that is hatched with it
 
 

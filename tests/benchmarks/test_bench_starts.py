@@ -39,14 +39,13 @@ application = QApplication([])
 window = QMainWindow()
 """
 OUR_WINDOW = """
-from PySide6.QtWidgets import QApplication
 from app.desk import Desk
+from app.light import start
 from app.main_window import MainWindow
 from app.program import demonstration
-application = QApplication([])
+application = start()
 desk = Desk(demonstration())
 window = MainWindow(desk)
-desk.cancel()
 """
 
 
