@@ -193,7 +193,7 @@ def _template(words: Words) -> int:
     from app.printing import template, write_pdf
 
     out, design = _out(words), _design(words)
-    pages = template(_checked(design), today(), words.paper, _bars(words.bars, design))
+    pages = template(_checked(design), today(), words.paper, _bars(words.bars, design), inside=words.inside)
     write_pdf(out, pages, "template", design, today())
     return 0
 
@@ -270,11 +270,12 @@ COMMANDS = (
         _fit, flags=("--json",), options=("--save",), needed=("FILE",),
     ),
     Command(
-        "template", "FILE --to OUT.pdf [--paper P] [--bars ACROSS,UP]",
+        "template", "FILE --to OUT.pdf [--paper P] [--inside] [--bars ACROSS,UP]",
         "Writes the full-scale paper template. P is letter, legal, tabloid, a4, a3, a2, roll24 or roll36; without it, "
-        "letter for a boat in inches and a4 for one in millimetres. ACROSS and UP are what the bars of the last print "
+        "letter for a boat in inches and a4 for one in millimetres. With --inside the sheets for the well's inner face "
+        "follow, as seen looking aft. ACROSS and UP are what the bars of the last print "
         "measured on sheet A, with a unit or in the boat's own: the new sheets are corrected by them.",
-        _template, options=("--paper", "--bars"), needed=("FILE", "--to"),
+        _template, flags=("--inside",), options=("--paper", "--bars"), needed=("FILE", "--to"),
     ),
     Command(
         "measure", "FILE --to OUT.pdf",

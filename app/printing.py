@@ -22,9 +22,17 @@ def usual_paper(design: Design) -> str:
 
 
 def template(
-    checked: Checked, date: datetime.date, paper: str | None = None, bars: tuple[float, float] | None = None
+    checked: Checked,
+    date: datetime.date,
+    paper: str | None = None,
+    bars: tuple[float, float] | None = None,
+    *,
+    inside: bool = False,
 ) -> tuple[Page, ...]:
-    """Return the template's sheets; ``bars``: what sheet A's bars measured on the last print, across and up [mm].
+    """Return the template's sheets, and with ``inside`` the inside sheets behind them.
+
+    Args:
+        bars: what sheet A's bars measured on the last print, across and up [mm].
 
     Raises:
         OwnerError: there is nothing to drill, or no such paper.
@@ -32,7 +40,13 @@ def template(
     from templates_out.sheets.template import template_pages
 
     design = checked.design
-    return template_pages(design, checked, paper=paper or usual_paper(design), bars=bars, date=date)
+    paper = paper or usual_paper(design)
+    pages = template_pages(design, checked, paper=paper, bars=bars, date=date)
+    if not inside:
+        return pages
+    from templates_out.sheets.inside import inside_pages
+
+    return pages + inside_pages(design, checked, paper=paper, bars=bars, date=date)
 
 
 def measuring_sheet(design: Design, date: datetime.date) -> tuple[Page, ...]:

@@ -256,7 +256,7 @@ def test_bad_input_gets_one_sentence_and_stays_as_it_is(case, words, tmp_path, c
         (["check", "a", "--json=yes"], "nothing belongs behind --json"),
         (["template", "a"], "template lacks --to"),
         (["template", "a", "--to"], "template lacks what belongs behind --to"),
-        (["template", "a", "--to", "b.pdf", "--inside"], "template does not know --inside"),
+        (["template", "a", "--to", "b.pdf", "--outside"], "template does not know --outside"),
         (["sheet", "a", "--to", "b.boltwell"], "b.boltwell is a name for a design"),
     ],
 )

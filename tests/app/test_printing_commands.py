@@ -83,6 +83,13 @@ def test_measuring_sheet_is_a_pdf(tmp_path, capsys):
     assert 1 <= len(sizes(out)) <= 2
 
 
+def test_the_inside_sheets_follow_the_template(tmp_path):
+    outside, both = tmp_path / "outside.pdf", tmp_path / "both.pdf"
+    words = ["template", str(EXAMPLE), "--paper", "letter", "--to"]
+    assert main([*words, str(outside)]) == main([*words, str(both), "--inside"]) == 0
+    assert len(sizes(both)) > len(sizes(outside))
+
+
 def test_bars_of_the_last_print_correct_the_next(tmp_path, capsys):
     out = tmp_path / "template.pdf"
     assert main(["template", str(EXAMPLE), "--to", str(out), "--paper", "letter", "--bars", "238.4mm"]) == 2
