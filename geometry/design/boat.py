@@ -155,8 +155,8 @@ class Well(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
             raise NonsenseError(f"profile lies above the transom's top (lowest y is {min(depths):g}); y is negative downward")
 
 
-class Block(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """Something that stands out from the inner face, an outline in (u, y); ``stands_out`` None: without end [mm]."""
+class StandsOut(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Something that stands out from a face by ``stands_out`` (None: without end), an outline on that face [mm]."""
 
     name: str
     outline: Points
@@ -167,16 +167,12 @@ class Block(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
         closed_shape(self.outline, "outline")
 
 
-class Fitting(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """Something that stands out from the outer face, an outline in (u, v); ``stands_out`` None: without end [mm]."""
+class Block(StandsOut, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Something on the inner face, its outline in (u, y)."""
 
-    name: str
-    outline: Points
-    stands_out: Number
 
-    def __post_init__(self) -> None:
-        above_zero(stands_out=self.stands_out)
-        closed_shape(self.outline, "outline")
+class Fitting(StandsOut, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Something on the outer face, its outline in (u, v)."""
 
 
 class OldHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
