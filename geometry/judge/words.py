@@ -65,12 +65,16 @@ def findings_rows(checked: Checked) -> tuple[Row, ...]:
     rows: list[Row] = []
     used: set[int] = set()
     several = len(checked.design.mounts) > 1
+    places: dict[tuple[str, State, str], list[int]] = {}
+    for index, finding in enumerate(checked.findings):
+        places.setdefault((finding.check, finding.state, finding.at), []).append(index)
     for index, finding in enumerate(checked.findings):
         if index in used:
             continue
+        across = places.get((finding.check, finding.state, _other_side(finding.at)), ())
         twin = next(
-            (later for later in range(index + 1, len(checked.findings))
-             if later not in used and _alike(finding, checked.findings[later])), None,
+            (later for later in across
+             if later > index and later not in used and _alike(finding, checked.findings[later])), None,
         )  # fmt: skip
         if twin is not None:
             used.add(twin)
@@ -89,7 +93,8 @@ def _other_side(at: str) -> str:
 
 
 def _alike(one: Finding, two: Finding) -> bool:
-    if one.check not in _BOTH or (one.check, one.state) != (two.check, two.state) or two.at != _other_side(one.at):
+    """Tell whether two findings of one check and state, at port and at starboard, say the same."""
+    if one.check not in _BOTH:
         return False
     if one.value is None or two.value is None:
         return one.value is two.value and one.missing == two.missing

@@ -153,13 +153,14 @@ def test_balloons_stand_clear_of_each_other(name):
         assert math.dist(one, two) > 2 * BALLOON
     assert len(names) >= 6
     leaders = [of(first.marks, Line, part)[0] for part in names]
-    for one, two in combinations(leaders, 2):
-        assert not crossing(one, two)
+    for leader, other in combinations(leaders, 2):
+        assert not crossing(leader, other)
 
 
 def crossing(one: Line, two: Line) -> bool:
     """Tell whether two leaders cross, by the signs of four areas."""
-    def side(a, b, c):
+
+    def side(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
         return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
     return (side(one.a, one.b, two.a) * side(one.a, one.b, two.b) < 0

@@ -202,7 +202,7 @@ def test_no_finding_is_lost():
         if finding.state in ("fouled", "tight"):
             bare = finding.text.replace(" port", "").replace(" starboard", "")
             assert printed(bare).replace(NBSP, " ") in texts_
-    least = min(finding.value for finding in checked.findings if finding.check == "washer")
+    least = min(finding.value or 0.0 for finding in checked.findings if finding.check == "washer")
     assert least == pytest.approx(2.16, abs=0.01)  # 5/64 in is 1.98 mm: rounded down, and not less than the limit advised
     clear = next(text for state, text in rows if text.startswith("Room inside"))
     assert "washers 5/64 in" in clear
