@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QUrl
+from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 if TYPE_CHECKING:
@@ -39,6 +41,10 @@ class Asking:
         box.exec()
         clicked = box.clickedButton()
         return next((index for index, button in enumerate(buttons) if button is clicked), len(answers) - 1)
+
+    def show_file(self, path: Path) -> bool:
+        """Open a file in the system's viewer; False where it has none."""
+        return QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
 
     def tell(self, sentence: str) -> None:
         """Say one sentence, until it is read."""

@@ -40,6 +40,13 @@ def shop_sheet(checked: Checked, date: datetime.date) -> tuple[Page, ...]:
     return shop_pages(checked, date, paper=usual_paper(checked.design))
 
 
+def measuring_sheet(checked: Checked, date: datetime.date) -> tuple[Page, ...]:
+    """Return the measuring sheet's pages: what to measure, with drawings and blanks, to carry to the boat."""
+    from templates_out.sheets.measuring import measuring_pages
+
+    return measuring_pages(checked.design, date, paper=usual_paper(checked.design))
+
+
 def write_pdf(out: Path, pages: tuple[Page, ...], what: str, design: Design, date: datetime.date) -> None:
     """Write the pages at 1:1, and say on standard error how many went where.
 

@@ -50,6 +50,7 @@ def inside_pages(
     margin: float = MARGIN,
     date: datetime.date | None = None,
     bars: tuple[float, float] | None = None,
+    turned: str | None = None,
 ) -> tuple[Page, ...]:
     """Return the inside sheets; their letters go on where the template's end.
 
@@ -60,17 +61,18 @@ def inside_pages(
         margin: what the printer leaves free along each edge [mm].
         date: printed on every sheet; None: today.
         bars: what the bars of the template's sheet A measured across and up [mm]; None: no correction.
+        turned: "portrait" or "landscape"; None: whichever takes fewer sheets.
 
     Raises:
         OwnerError: no bolts, something not measured, a paper too small, or bars that no printer would print.
     """
-    first, stretch = outside(design, checked, paper, margin, bars)
+    first, stretch = outside(design, checked, paper, margin, bars, turned)
     inside = on_inside(design, stretch)
     reason = why_not(checked)
     date = date or datetime.date.today()
     best: tuple[bool, tuple[Page, ...]] | None = None
     for back in (0.0, 10.0, 20.0, 35.0):  # a hole's words are never left out: the seams move instead
-        asked, lying = _lying(inside, reason, paper, margin, first, back)
+        asked, lying = _lying(inside, reason, paper, margin, first, back, turned)
         sheets, left_over, complete = _sheets(design, inside, lying, drawing_room(lying, asked), reason, stretch, date)
         pages = (*finished(sheets), *_to_read(design, date, paper, left_over))
         if best is None:
@@ -86,11 +88,17 @@ def inside_count(design: Design, checked: Checked, paper: str = "letter", margin
 
 
 def _lying(
-    inside: OnInside, reason: str | None, paper: str, margin: float, first: int = 0, back: float = 0.0
+    inside: OnInside,
+    reason: str | None,
+    paper: str,
+    margin: float,
+    first: int = 0,
+    back: float = 0.0,
+    turned: str | None = None,
 ) -> tuple[Needs, Plan]:
     """Return what is asked of the sheets and how they lie; the floor is left out where it alone costs a sheet."""
     every = [needs(inside.face, reason, with_floor) for with_floor in (True, False)]
-    ways = [(asked, plan(asked, paper_named(paper), margin, first, back)) for asked in every]
+    ways = [(asked, plan(asked, paper_named(paper), margin, first, back, turned)) for asked in every]
     return min(ways, key=lambda way: len(way[1].tiles))
 
 

@@ -102,4 +102,4 @@ def ground_at(scene: Scene, at: Point) -> Role:
     except Unmeasured:
         pass
     outline = [(a, b) for a, b in scene.design.transom.outline if a is not None and b is not None]
-    return "wood" if inside((u, v), outline) else "sheet"
+    return "wood" if outline and inside((u, v), outline) else "sheet"
