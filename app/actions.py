@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QMenu
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -31,6 +32,7 @@ class Record(msgspec.Struct, frozen=True):
     Attributes:
         menu: the menu that it stands in. title: its words, asked for anew at each change; "" for a line.
         key: its shortcut. run: what it does. possible: whether it can be done now. ticked: whether it is on.
+        many: what it opens instead: a list made anew each time.
     """
 
     menu: str
@@ -39,6 +41,7 @@ class Record(msgspec.Struct, frozen=True):
     run: Callable[[], object] = _no
     possible: Callable[[], bool] = _yes
     ticked: Callable[[], bool] | None = None
+    many: Callable[[], tuple[Record, ...]] | None = None
 
 
 def said(title: str) -> Callable[[], str]:
@@ -60,6 +63,9 @@ def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[],
         if record.title() == _RULE:
             menus[record.menu].addSeparator()
             continue
+        if record.many is not None:
+            made.append((record, menus[record.menu].addMenu(_list_of(record.many, menus[record.menu]))))
+            continue
         action = QAction(record.title(), window)
         keys = QKeySequence.keyBindings(record.key) if isinstance(record.key, _Standard) else []
         action.setShortcuts(keys or ([QKeySequence(record.key)] if isinstance(record.key, str) else []))
@@ -77,3 +83,20 @@ def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[],
 
     refresh()
     return refresh
+
+
+def _list_of(many: Callable[[], tuple[Record, ...]], parent: QMenu) -> QMenu:
+    """Return a menu that is filled each time it is opened."""
+    made = QMenu(parent)
+
+    def fill() -> None:
+        made.clear()
+        for record in many():
+            action = made.addAction(record.title())
+            action.setEnabled(record.possible())
+            action.setCheckable(record.ticked is not None)
+            action.setChecked(record.ticked is not None and record.ticked())
+            action.triggered.connect(lambda _on=False, run=record.run: run())
+
+    made.aboutToShow.connect(fill)
+    return made

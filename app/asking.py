@@ -44,6 +44,13 @@ class Asking:
         clicked = box.clickedButton()
         return next((index for index, button in enumerate(buttons) if button is clicked), len(answers) - 1)
 
+    def show_file(self, path: Path) -> bool:
+        """Open a file in the system's viewer; False where it has none."""
+        from PySide6.QtCore import QUrl
+        from PySide6.QtGui import QDesktopServices
+
+        return QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+
     def tell(self, sentence: str) -> None:
         """Say one sentence, until it is read."""
         self.choose(sentence, ("Go on",))

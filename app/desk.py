@@ -12,6 +12,7 @@ from PySide6.QtCore import QObject, Signal
 from app.files import Seen, hold_design, read_design, write_design
 from app.history import History, Step
 from app.sight import Sight
+from app.tools.changed import changed_parts
 from geometry.design.design_text import fingerprint
 from geometry.errors import OwnerError
 from geometry.judge.check import check
@@ -84,11 +85,15 @@ class Desk(QObject):
 
     def undo(self) -> None:
         """Go back one step, if there is one."""
-        self._set(self.history.undo())
+        self._turn(self.history.undo())
 
     def redo(self) -> None:
         """Do the last undone step again, if there is one."""
-        self._set(self.history.redo())
+        self._turn(self.history.redo())
+
+    def go_to(self, index: int) -> None:
+        """Go to one of the history's steps, back or forth; nothing is lost."""
+        self._set(self.history.at(index))
 
     def look(self, sight: Sight) -> None:
         """Show the same with another choice, light or tool; never a step."""
@@ -176,7 +181,15 @@ class Desk(QObject):
     def _everywhere(self, **fields: bool | int) -> None:
         self._set(self.history.everywhere(lambda design: msgspec.structs.replace(design, **fields)))
 
+    def _turn(self, history: History) -> None:
+        """Go back or on, and light what that changes."""
+        parts = changed_parts(self.design, history.present.design)
+        self.sight = replace(self.sight, flash=parts or self.sight.flash)
+        self._set(history)
+
     def _set(self, history: History) -> None:
+        if history.present.design != self.design:
+            self.sight = replace(self.sight, ghost=None)
         if history.present.design != self.checked.design:
             self.checked = check(history.present.design)  # first: what can't be checked does not become the present
         self.history = history

@@ -12,8 +12,12 @@ from PySide6.QtCore import QObject, Signal
 from app.dates import today
 from app.files import ENDING, write_bytes
 from app.program import demonstration
+from app.settings import remember_boat
 from app.slices import Slices
 from app.words.next_words import first_sight
+from geometry.design.edits import rename
+from geometry.design.starts import blank
+from geometry.design.whole import LONGEST_NAME
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -23,6 +27,7 @@ if TYPE_CHECKING:
 
     from app.asking import Asking
     from app.desk import Desk
+    from geometry.design.whole import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Page
 
@@ -35,10 +40,12 @@ class Doors(QObject):
 
     Signals:
         said: one sentence on how it went. saved: "saved 10:42", "not saved yet" and the like.
+        arrived: another boat is on the desk.
     """
 
     said = Signal(str)
     saved = Signal(str)
+    arrived = Signal()
 
     def __init__(self, desk: Desk, asking: Asking, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -59,6 +66,20 @@ class Doors(QObject):
             if path is not None:
                 self._try(lambda: self._open(path))
 
+    def open_path(self, path: Path) -> None:
+        """Open a boat lately open."""
+        if self.may_leave():
+            self._try(lambda: self._open(path))
+
+    def begin(self, title: str, design: Design) -> None:
+        """Begin a boat by a starting shape, which is a step of its own upon a blank sheet."""
+        if not self.may_leave():
+            return
+        self._at = ""
+        self._desk.new(blank(design.units))
+        self._desk.commit(title, design)
+        self._arrive()
+
     def open_dropped(self, urls: Sequence[QUrl]) -> None:
         """Open the boat that was dropped on the window."""
         path = next((Path(url.toLocalFile()) for url in urls if url.isLocalFile()), None)
@@ -70,7 +91,7 @@ class Doors(QObject):
         if self.may_leave():
             self._at = ""
             self._desk.new(demonstration())
-            self._desk.look(first_sight(self._desk.checked))
+            self._arrive()
 
     def save(self) -> bool:
         """Save under its own name, else ask for one; False where it was not saved."""
@@ -116,6 +137,25 @@ class Doors(QObject):
 
         self._print("shop sheet", lambda checked: shop_sheet(checked, today()), None)
 
+    def measuring_sheet(self) -> None:
+        """Ask where the measuring sheet goes, and write it."""
+        from app.printing import measuring_sheet
+
+        self._print("measuring sheet", lambda checked: measuring_sheet(checked.design, today()), None)
+
+    def sheets_name(self) -> Path | None:
+        """Ask where all sheets together go; None where the person thinks better of it."""
+        return self._asking.save_name("Save the PDF", self._proposed(" sheets.pdf"), _PAGES)
+
+    def write(self, path: Path, raw: bytes) -> bool:
+        """Write a file; False where it could not be, and the person was told why."""
+        return self._try(lambda: write_bytes(path, raw))
+
+    def show_file(self, path: Path) -> None:
+        """Open a file in the system's own viewer."""
+        if not self._asking.show_file(path):
+            self.said.emit(f"Nothing here opens a PDF. It lies in {path}.")
+
     def _print(self, what: str, make: Callable[[Checked], tuple[Page, ...]], then: Callable[[], object] | None) -> None:
         path = self._asking.save_name(f"Save the {what}", self._proposed(f" {what}.pdf"), _PAGES)
         if path is not None:
@@ -149,14 +189,23 @@ class Doors(QObject):
 
     def _open(self, path: Path) -> None:
         self._desk.open(path)
-        self._desk.look(first_sight(self._desk.checked))
+        remember_boat(path)
         self._at = ""
+        self._arrive()
         if self._desk.elsewhere:
             self.said.emit("Another window has this boat open. Save yours under a new name.")
 
+    def _arrive(self) -> None:
+        self._desk.look(first_sight(self._desk.checked))
+        self.arrived.emit()
+
     def _save(self, path: Path | None = None) -> None:
+        if path is not None and not self._desk.design.name:
+            self._desk.commit(f"Name {path.stem}", rename(self._desk.design, path.stem[:LONGEST_NAME]))
         self._at = time.strftime("%H:%M")
         self._desk.save(path)
+        if self._desk.path is not None:
+            remember_boat(self._desk.path)
 
     def _try(self, act: Callable[[], object]) -> bool:
         try:

@@ -45,6 +45,20 @@ class History(msgspec.Struct, frozen=True):
             return self
         return History(self.future[0], (*self.past, self.present), self.future[1:])
 
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """Every step, the first one first, undone ones last."""
+        return (*self.past, self.present, *self.future)
+
+    def at(self, index: int) -> History:
+        """Return the history gone to the step ``index`` of `steps`; nothing is lost either way.
+
+        Raises:
+            IndexError: there is no such step.
+        """
+        steps = self.steps
+        return History(steps[index], steps[:index], steps[index + 1 :])
+
     def everywhere(self, change: Callable[[Design], Design]) -> History:
         """Return the history with ``change`` made to every design: for what no undo may bring back."""
 

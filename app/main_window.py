@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QMainWindow, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from app.actions import fill_menus
+from app.afterglow import Afterglow
 from app.asking import Asking
 from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
@@ -17,11 +19,19 @@ from app.light import dress
 from app.menus import records
 from app.panels.answer import AnswerLine
 from app.panels.card import Card
+from app.panels.columns import Columns, Either, Middle, rows
 from app.panels.findings import FindingsPanel
 from app.panels.foot import FootLine
+from app.panels.hint import Hint
 from app.panels.ladder import LadderStrip
+from app.panels.pages_panel import PagesPanel
 from app.panels.parts import Parting, ground, hairline
+from app.panels.sheets_card import SheetsCard
+from app.panels.start import StartPage
+from app.panels.taped_strip import TapedStrip
 from app.rounds import Rounds
+from app.settings import recent_boats, remember, settings
+from app.sheets_mode import SheetsMode
 from app.slices import Lookahead
 from app.title import show_title
 from app.words.next_words import first_sight
@@ -31,23 +41,25 @@ if TYPE_CHECKING:
 
     from app.desk import Desk
 
-WIDE = 1700  # px: from here on the margins stay as they are and the face takes the rest
-
 
 class MainWindow(QMainWindow):
     """Answer line above; card, face with its ladder, cut over findings; foot line below."""
 
     def __init__(self, desk: Desk) -> None:
-        dress()
+        dress(dark=settings().dark)
         super().__init__()
         self.desk = desk
+        self.start, self.hint, self.pages = StartPage(), Hint(), QStackedWidget()
         self.answer, self.card, self.face = AnswerLine(), Card(), FaceCanvas()
         self.ladder, self.cut, self.findings, self.foot = LadderStrip(), CutView(), FindingsPanel(), FootLine()
-        self.lookahead = Lookahead(self)
+        self.face_head, self.lookahead = FaceHead(), Lookahead(self)
         self.asking = Asking(self)
         self.doors = Doors(desk, self.asking, self)
+        self.sheets, self.sheets_card = SheetsMode(desk, self.doors, self), SheetsCard()
+        self.paper, self.strip, self.afterglow = PagesPanel(), TapedStrip(), Afterglow(desk, self)
         self._place()
-        self.rounds = Rounds((self.answer.button, self.card, self.face, self.cut, self.ladder, self.findings))
+        around = (self.answer.button, self.card, self.sheets_card, self.face, self.cut, self.paper, self.ladder, self.findings)
+        self.rounds = Rounds(around, self.columns.reveal)
         self.refresh_menus = fill_menus(self, records(self))
         self._connect()
         self.setAcceptDrops(True)
@@ -56,11 +68,14 @@ class MainWindow(QMainWindow):
         desk.look(first_sight(desk.checked))
 
     def _place(self) -> None:
-        middle = _column(FaceHead(), self.face, hairline(), self.ladder, grows=1)
-        right, columns = Parting(Qt.Orientation.Vertical, rows), Parting(Qt.Orientation.Horizontal, columns_of)
-        right.add(self.cut, self.findings)
-        columns.add(self.card, middle, right)
-        self.setCentralWidget(_column(self.answer, hairline(), columns, hairline(), self.foot, grows=2))
+        self.middle = Middle(self.face_head, self.hint, self.face, self.ladder, self.strip)
+        upright = Parting(Qt.Orientation.Vertical, rows)
+        upright.add(self.cut, self.findings)
+        self.left, self.right = Either(self.card, self.sheets_card), Either(upright, self.paper)
+        self.columns = Columns(self.left, self.middle, self.right, upright, self.cut, self.findings)
+        self.pages.addWidget(_column(self.answer, hairline(), self.columns, hairline(), self.foot, grows=2))
+        self.pages.addWidget(self.start)
+        self.setCentralWidget(self.pages)
 
     def _connect(self) -> None:
         desk = self.desk
@@ -68,11 +83,19 @@ class MainWindow(QMainWindow):
             self.answer,
             self.card,
             self.face,
+            self.face_head,
             self.ladder,
             self.cut,
             self.findings,
             self.foot,
             self.lookahead,
+            self.left,
+            self.middle,
+            self.right,
+            self.strip,
+            self.sheets_card,
+            self.sheets,
+            self.afterglow,
         ):
             desk.shown.connect(view.show_checked)
         desk.shown.connect(self.doors.show_checked)
@@ -81,23 +104,65 @@ class MainWindow(QMainWindow):
         for hand in (self.card, self.face):
             hand.previewed.connect(desk.preview)
             hand.cancelled.connect(desk.cancel)
-        for giver in (self.card, self.face, self.ladder):
+        for giver in (self.card, self.face, self.ladder, self.cut):
             giver.committed.connect(desk.commit)
-        for eye in (self.card, self.face, self.findings):
+        for eye in (self.card, self.face, self.face_head, self.findings, self.cut):
             eye.looked.connect(desk.look)
+        self.face_head.taken.connect(self.face.setFocus)
         self.lookahead.told.connect(self.ladder.show_rungs)
         self.lookahead.told.connect(self.card.show_rungs)
+        self.face.wanted.connect(lambda _key: self.columns.reveal(self.card))
         self.face.wanted.connect(self.card.go_to)
         self.face.said.connect(self.foot.say)
         self.face.scaled.connect(self.foot.show_scale)
         self.face.scaled.connect(self.cut.canvas.match)
-        self.answer.sheets.connect(self.doors.sheets)
+        self.answer.sheets.connect(self.sheets.enter)
+        self.answer.save.connect(self.sheets.save)
+        self.answer.back.connect(self.sheets.leave)
+        self.columns.turned.connect(self.foot.show_parts)
+        self.columns.turned.connect(self.cut.canvas.stand_alone)
+        self.foot.part.connect(self.columns.show_part)
+        for planner in (self.face, self.face_head, self.paper, self.strip, self.sheets_card):
+            self.sheets.planned.connect(planner.show_plan)
+        self.sheets.pictured.connect(self.paper.show_page)
+        self.sheets.wished.connect(self.sheets_card.show_wish)
+        for teller in (self.paper, self.sheets_card):
+            self.sheets.refused.connect(teller.show_refusal)
+        self.sheets.said.connect(self.foot.say)
+        self.sheets.saved.connect(self.sheets_card.show_saved)
+        self.sheets_card.wished.connect(self.sheets.ask)
+        self.sheets_card.opened.connect(self.sheets.show_file)
+        escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self.sheets.leave)
+        desk.shown.connect(lambda _checked, sight: escape.setEnabled(sight.sheets))
         self.doors.said.connect(self.foot.say)
         self.doors.saved.connect(self.foot.show_saved)
+        self.card.said.connect(self.foot.say)
+        self.card.measuring.connect(self.doors.measuring_sheet)
+        self.doors.arrived.connect(self.show_board)
+        self.doors.arrived.connect(self.hint.hide)
+        self.doors.arrived.connect(self.face.refit)
+        self.doors.arrived.connect(self.cut.canvas.refit)
+        self.start.begun.connect(self.doors.begin)
+        self.start.opened.connect(self.doors.open_path)
+        self.start.asked.connect(self.doors.open)
+        self.start.demonstration.connect(self.doors.open_demonstration)
+        self.start.left.connect(self.show_board)
+        self.hint.read.connect(lambda: remember(hint_read=True))
 
     def say(self, sentence: str) -> None:
         """Show one sentence in the foot line."""
         self.foot.say(sentence)
+
+    def show_start(self) -> None:
+        """Show how a boat may begin, in the place of the drawing."""
+        self.start.fill(self.desk.design.units, recent_boats())
+        self.pages.setCurrentWidget(self.start)
+        self.start.take_hand()
+
+    def show_board(self) -> None:
+        """Show the drawing."""
+        self.pages.setCurrentIndex(0)
+        self.face.setFocus()
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 (Qt's name)
         """Ask before anything is lost."""
@@ -111,18 +176,6 @@ class MainWindow(QMainWindow):
     def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 (Qt's name)
         """Open the boat that was dropped."""
         self.doors.open_dropped(event.mimeData().urls())
-
-
-def columns_of(width: int) -> list[int]:
-    """Return the widths of card, face and right margin [px]: 22, 48 and 30 %, fixed margins where there is room."""
-    card, right = (340, 480) if width > WIDE else (max(272, round(width * 0.22)), round(width * 0.304))
-    return [card, width - card - right, right]
-
-
-def rows(height: int) -> list[int]:
-    """Return the heights of the cut and of the findings below it [px]."""
-    cut = round(height * 0.565)
-    return [cut, height - cut]
 
 
 def _column(*parts: QWidget, grows: int) -> QWidget:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QKeySequence
 
 from app.actions import Record, rule, said
 from app.light import dress, is_dark
+from app.settings import recent_boats, remember
 from geometry.design.edits import set_units
 
 if TYPE_CHECKING:
     from app.main_window import MainWindow
 
+MOST_STEPS = 24  # as many as fit a screen, the present one among them; the others are reached from their ends
 _STANDARD = QKeySequence.StandardKey
 _ABOUT = (
     "Boltwell shows where every washer, nut and socket comes out, "
@@ -32,10 +35,26 @@ def records(window: MainWindow) -> tuple[Record, ...]:
 
     def light(*, dark: bool) -> None:
         dress(dark=dark)
+        remember(dark=dark)
         window.refresh_menus()
 
+    def steps() -> tuple[Record, ...]:
+        now, found = len(desk.history.past), desk.history.steps
+        first = max(0, min(now - MOST_STEPS // 2, len(found) - MOST_STEPS))
+        return tuple(
+            Record("", said(step.label.replace("&", "&&") or "As it was opened"), None, partial(desk.go_to, index),
+                   ticked=partial(int.__eq__, now, index))
+            for index, step in enumerate(found) if first <= index < first + MOST_STEPS
+        )  # fmt: skip
+
+    def recent() -> tuple[Record, ...]:
+        return tuple(Record("", said(path.name.replace("&", "&&")), None, partial(doors.open_path, path))
+                     for path in recent_boats())  # fmt: skip
+
     return (
+        Record("&Boat", said("&New…"), _STANDARD.New, window.show_start),
         Record("&Boat", said("&Open…"), _STANDARD.Open, doors.open),
+        Record("&Boat", said("&Lately open"), possible=lambda: bool(recent_boats()), many=recent),
         Record("&Boat", said("Open the &demonstration boat"), None, doors.open_demonstration),
         rule("&Boat"),
         Record("&Boat", said("&Save"), _STANDARD.Save, doors.save),
@@ -48,6 +67,7 @@ def records(window: MainWindow) -> tuple[Record, ...]:
         Record(
             "&Edit", lambda: _named("&Redo", desk.redo_label), _STANDARD.Redo, desk.redo, lambda: bool(desk.redo_label)
         ),
+        Record("&Edit", said("&Steps"), possible=lambda: len(desk.history.steps) > 1, many=steps),
         rule("&Edit"),
         Record("&Edit", said("&Inches"), None, lambda: units("in"), ticked=lambda: desk.design.units == "in"),
         Record("&Edit", said("&Millimetres"), None, lambda: units("mm"), ticked=lambda: desk.design.units == "mm"),
@@ -62,8 +82,22 @@ def records(window: MainWindow) -> tuple[Record, ...]:
         rule("&View"),
         Record("&View", said("&Light"), None, lambda: light(dark=False), ticked=lambda: not is_dark()),
         Record("&View", said("&Dark"), None, lambda: light(dark=True), ticked=is_dark),
+        *(
+            Record("&Draw", said(button.text()), None, button.click, ticked=button.isChecked)
+            for button in window.face_head.tools.values()
+        ),
+        rule("&Draw"),
+        Record("&Draw", said("&Both sides alike"), None, window.face_head.alike.click, window.face_head.alike.isVisible),
+        Record(
+            "&Draw", said("S&quare or level"), None, window.cut.switch.click, lambda: bool(desk.design.mounts),
+            ticked=lambda: desk.sight.other_way,
+        ),
+        Record("&Sheets", said("&Make the sheets"), None, window.sheets.enter, lambda: not desk.sight.sheets),
+        Record("&Sheets", said("&Back to the drawing"), None, window.sheets.leave, lambda: desk.sight.sheets),
+        rule("&Sheets"),
         Record("&Sheets", said("&Template…"), "Ctrl+P", doors.template, lambda: bool(desk.design.mounts)),
         Record("&Sheets", said("&Shop sheet…"), None, doors.shop_sheet, lambda: bool(desk.design.mounts)),
+        Record("&Sheets", said("&Measuring sheet…"), None, doors.measuring_sheet),
         Record("&Help", said("&About Boltwell"), None, lambda: window.asking.tell(_ABOUT)),
     )
 

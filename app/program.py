@@ -51,6 +51,7 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     from app.light import start
     from app.main_window import MainWindow
     from app.problems import install_hook
+    from app.settings import remember_boat, settings
 
     application = start()
     install_hook()
@@ -59,9 +60,12 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     said = ""
     if path is not None:
         desk.open(path)
+        remember_boat(path)
     elif not demonstration_boat:
         said = bring_back(desk, saver)
     window = MainWindow(desk)
+    desk.shown.connect(lambda *_shown: window.foot.show_trouble(saver.trouble))
+    window.hint.setVisible(desk.design.demonstration and not settings().hint_read)
     window.show()
     if said:
         window.say(said)

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QWidget
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
 
 class Rounds:
-    """The parts in their order; each takes the focus by ``take_hand`` where it has one."""
+    """The parts in their order; each takes the focus by ``take_hand`` where it has one.
 
-    def __init__(self, parts: tuple[QWidget, ...]) -> None:
-        self._parts = parts
+    Args:
+        reveal: brings a part to sight, where one is shown at a time. What is not seen even then is passed over.
+    """
+
+    def __init__(self, parts: tuple[QWidget, ...], reveal: Callable[[QWidget], None]) -> None:
+        self._parts, self._reveal = parts, reveal
 
     def on(self) -> None:
         """Go to the next part."""
@@ -22,15 +31,13 @@ class Rounds:
 
     def _go(self, by: int) -> None:
         focus = QApplication.focusWidget()
-        at = (
-            next((i for i, part in enumerate(self._parts) if part is focus or part.isAncestorOf(focus)), -1)
-            if focus
-            else -1
-        )
-        part = self._parts[(at + by) % len(self._parts) if at >= 0 else 0]
-        part.window().setAttribute(Qt.WidgetAttribute.WA_KeyboardFocusChange)
-        take = getattr(part, "take_hand", None)
-        if take is not None:
-            take()
-        else:
-            part.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        found = (i for i, part in enumerate(self._parts) if focus is not None and (part is focus or part.isAncestorOf(focus)))
+        at = next(found, -1 if by > 0 else 0)
+        for step in range(1, len(self._parts) + 1):
+            part = self._parts[(at + by * step) % len(self._parts)]
+            self._reveal(part)
+            if part.isVisible():
+                part.window().setAttribute(Qt.WidgetAttribute.WA_KeyboardFocusChange)
+                take = getattr(part, "take_hand", None)
+                (take or part.setFocus)()
+                return

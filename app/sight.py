@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import msgspec
 
+from geometry.design.whole import Design
+
 
 class Sight(msgspec.Struct, frozen=True):
     """What the person has in hand.
@@ -14,6 +16,11 @@ class Sight(msgspec.Struct, frozen=True):
         lit: key of the measure whose dimension is lit; "" for none.
         section: the open section of the card, 1 to 8; 0 where all are closed.
         tool: the tool in hand; "" for the bare hand.
+        alike: whether both sides of a shape change together; None: where they are alike now.
+        ghost: a design that is shown faintly over this one, while a hand is on the cure that leads to it.
+        other_way: whether the cut shows the other way to drill: level where it is square, else square.
+        flash: parts that are lit for a moment, because undo has changed them.
+        sheets: whether the sheets are being made.
     """
 
     mount: int = 0
@@ -21,3 +28,8 @@ class Sight(msgspec.Struct, frozen=True):
     lit: str = ""
     section: int = 0
     tool: str = ""
+    alike: bool | None = None
+    ghost: Design | None = None
+    other_way: bool = False
+    flash: tuple[str, ...] = ()
+    sheets: bool = False

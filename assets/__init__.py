@@ -1,4 +1,4 @@
-"""Files the program carries with it: fonts and demonstration boats. The one place that reads them."""
+"""Files the program carries with it: fonts, icons and demonstration boats. The one place that reads them."""
 
 from functools import cache
 from pathlib import Path
@@ -26,3 +26,8 @@ def design_names() -> tuple[str, ...]:
 def design_text(name: str) -> str:
     """Return the text of a shipped demonstration boat, by its file's name without the ending."""
     return (_HERE / "designs" / f"{name}.boltwell").read_text(encoding="utf-8")
+
+
+def icon(name: str) -> bytes:
+    """Return the bytes of an icon's SVG file, drawn in black on a grid of 20."""
+    return (_HERE / "icons" / f"{name}.svg").read_bytes()

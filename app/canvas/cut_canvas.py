@@ -5,25 +5,30 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QRect, QRectF, QSize, Qt
+from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QApplication, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.canvas.drawing import Drawing
+from app.canvas.face_head import ToolButton
 from app.palette import of
-from app.panels.parts import ground, shows_focus, wide, words
+from app.panels.parts import Button, ground, shows_focus, wide, words
 from app.pictures import tightest_side
 from app.type import sized
+from app.words.drill_words import OtherWayTold, other_way_told
 from templates_out.views.cut import CutSight, Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
+from templates_out.views.cut_ghost import ghost_marks
 from templates_out.views.detail import RADIUS, detail_box, detail_centre, detail_marks, detail_scale, smallest
 
 if TYPE_CHECKING:
     from app.sight import Sight
+    from geometry.design.whole import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark
     from templates_out.views.viewport import Rect, Viewport
 
 HEAD = 30
+_ROOM_FOR_WORDS, _HIGH_ENOUGH, _PAST_FORWARD = 330, 240, 84  # px
 _LEAST_RADIUS = 12.0  # mm: a ring smaller than that shows nothing
 
 
@@ -34,7 +39,9 @@ class CutCanvas(Drawing):
         super().__init__()
         self.side: Side = "starboard"
         self._face_scale = 0.0
+        self._alone = False
         self._times: int | None = None
+        self.other: Design | None = None
         self.setAccessibleName("Cut through the transom, seen from starboard")
 
     def work(self, checked: Checked) -> Rect:
@@ -52,10 +59,13 @@ class CutCanvas(Drawing):
         radius = min(RADIUS, 0.27 * view.width, 0.36 * view.height)
         centre = detail_centre(view, radius)
         times = self._ring_scale(checked, view)
+        taken = None if times is None or radius < _LEAST_RADIUS else detail_box(centre, radius)
+        ghost = () if self.other is None else ghost_marks(checked, view, self.side, mount, self.other, taken)
         if times is None or radius < _LEAST_RADIUS:
-            return cut_marks(checked, view, self.side, mount, sight)
+            return (*cut_marks(checked, view, self.side, mount, sight), *ghost)
         return (
             *cut_marks(checked, view, self.side, mount, sight, keep_free=detail_box(centre, radius)),
+            *ghost,
             *detail_marks(checked, view, self.side, mount, sight, centre=centre, radius=radius, times=times),
         )
 
@@ -74,25 +84,44 @@ class CutCanvas(Drawing):
         if not self.own:
             self.refit()
 
+    def stand_alone(self, alone: bool, _part: str) -> None:
+        """Where no face stands beside it, its scale is its own."""
+        self._alone = alone
+        if not self.own:
+            self.refit()
+
     def refit(self) -> None:
         """Show the work, at the face's scale where it fits."""
         super().refit()
         if self.view is None or self.checked is None:
             return
-        view = self.view.at_scale(min(self._face_scale or self.view.scale, self.view.scale))
+        beside = 0.0 if self._alone else self._face_scale
+        view = self.view.at_scale(min(beside or self.view.scale, self.view.scale))
         left, bottom, _, top = self.work(self.checked)
         spare = view.height / view.scale - (top - bottom)
         self._set(replace(view, left=left, bottom=bottom - spare / 2))  # aft at the edge: the ring stands forward
 
     def paint_over(self, painter: QPainter, board: QRect) -> None:
-        """Paint the frame of the focus."""
+        """Say from where it is seen, and paint the frame of the focus."""
+        painter.setFont(sized("small"))
+        painter.setPen(of(self)["soft"])
+        foot = Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignRight
+        if board.width() > _ROOM_FOR_WORDS and board.height() > _HIGH_ENOUGH:
+            painter.drawText(board.adjusted(0, 0, -_PAST_FORWARD, -7), foot, "seen from starboard")
         if shows_focus(self):
             painter.setPen(QPen(of(self)["new"], 2))
             painter.drawRect(QRectF(board).adjusted(1, 1, -1, -1))
 
 
 class CutView(QWidget):
-    """The cut under its head; the head says which bolts it goes through, and steps to the other side."""
+    """The cut under its head; the head says which bolts it goes through, and steps to the other side.
+
+    Signals:
+        looked: a sight, with the other way to drill shown or not. committed: (label, design), drilled that way.
+    """
+
+    looked = Signal(object)
+    committed = Signal(str, object)
 
     def __init__(self) -> None:
         super().__init__()
@@ -103,14 +132,19 @@ class CutView(QWidget):
         self.head = _Title()
         self.head.clicked.connect(self.step)
         row = QHBoxLayout()
-        row.setContentsMargins(4, 0, 16, 0)
+        row.setContentsMargins(4, 0, 8, 0)
         row.addWidget(self.head)
         row.addStretch(1)
-        row.addWidget(words("seen from starboard", "soft", "small"))
+        self.switch = ToolButton("Square or level", "drill", "Show the other way to drill, and how far the exits move")
+        self.switch.clicked.connect(self._switch)
+        row.addWidget(self.switch)
+        self.bar = OtherWay()
+        self.bar.drill.clicked.connect(self._drill)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(row)
+        column.addWidget(self.bar)
         column.addWidget(self.canvas, 1)
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
@@ -122,9 +156,23 @@ class CutView(QWidget):
         self.canvas.side = side
         bolted = sight.mount < len(checked.design.mounts) and checked.design.mounts[sight.mount].bracket.rows is not None
         self.head.show_title(cut_title(side, bolted=bolted))
+        self.switch.setVisible(bolted)
+        self.switch.setChecked(sight.other_way)
+        told = other_way_told(checked, sight.mount, side) if bolted and sight.other_way else None
+        self.canvas.other = None if told is None else told.design
+        self.bar.show_told(told)
         self.canvas.show_checked(checked, sight)
         if changed and not self.canvas.own:
             self.canvas.refit()
+
+    def _switch(self) -> None:
+        if self._shown is not None:
+            sight = self._shown[1]
+            self.looked.emit(replace(sight, other_way=not sight.other_way))
+
+    def _drill(self) -> None:
+        if self.canvas.other is not None and self.bar.label:
+            self.committed.emit(self.bar.label, self.canvas.other)
 
     def step(self) -> None:
         """Go to the other side."""
@@ -137,6 +185,36 @@ class CutView(QWidget):
         self.canvas.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
 
+class OtherWay(QWidget):
+    """The other way to drill in one sentence, and the button that sets it."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        ground(self, "sheet")
+        self.label = ""
+        self._told = words(role="soft", wrap=True)
+        self._told.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.drill = Button("Drill this way", high=30)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(11, 0, 8, 4)
+        row.addWidget(self._told, 1)
+        row.addWidget(self.drill)
+        self.hide()
+
+    @property
+    def told(self) -> str:
+        """What it says."""
+        return self._told.text()
+
+    def show_told(self, told: OtherWayTold | None) -> None:
+        """Show the other way; None hides it."""
+        self.label = "" if told is None else told.label
+        self._told.setText("" if told is None else told.words)
+        self.drill.setVisible(bool(self.label))
+        self.drill.setAccessibleName(f"Drill this way: {self._told.text()}")
+        self.setVisible(told is not None)
+
+
 class _Title(QAbstractButton):
     """The head's words; pressed, it steps to the other side."""
 
@@ -145,7 +223,7 @@ class _Title(QAbstractButton):
         self.setFixedHeight(HEAD)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
         self.setToolTip("To the other side’s bolts")
 
     def show_title(self, title: str) -> None:
@@ -157,6 +235,9 @@ class _Title(QAbstractButton):
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         return QSize(wide(sized(strong=True), self.text()) + 18, HEAD)
 
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        return QSize(110, HEAD)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Left, Qt.Key.Key_Right):
             self.click()
@@ -167,7 +248,8 @@ class _Title(QAbstractButton):
         colours, painter = of(self), QPainter(self)
         painter.setFont(sized(strong=True))
         painter.setPen(colours["ink"])
-        painter.drawText(self.rect().adjusted(7, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, self.text())
+        told = painter.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width() - 9)
+        painter.drawText(self.rect().adjusted(7, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, told)
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(QRectF(self.rect()).adjusted(2, 3, -2, -3))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QPointF, QRect, QRectF, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QFontMetrics,
@@ -16,27 +16,35 @@ from PySide6.QtGui import (
 )
 
 from app.canvas.drawing import Drawing
+from app.canvas.ghost import ghost_marks
 from app.canvas.key_drawing import HIGH, WIDE, key_marks
 from app.canvas.layer import Layer
+from app.canvas.page_plan import pages_rect, paint_veil, plan_marks, without_figures
 from app.canvas.pen import SCREEN, paint
+from app.canvas.tool_hand import ToolHand
 from app.palette import of
 from app.panels.parts import shows_focus
-from app.tools.hand import Hand, chosen_grip, entry_of, mount_of, neighbour
-from app.tools.handles import edge_under, figure_under, grips, under
+from app.tools.corners import inserted, removed
+from app.tools.hand import Hand, chosen_grip, entry_of, lying, mount_of, neighbour
+from app.tools.handles import figure_under, grips
 from app.type import sized
 from app.words.findings_words import spare_words
-from templates_out.drawing.marks import Circle, Line, Mark, Path
+from geometry.errors import OwnerError
+from templates_out.drawing.marks import Circle, Line, Mark, Path, Pen
 from templates_out.views.face import face_marks
 from templates_out.views.rulers import LEFT_WIDTH, TOP_HEIGHT, ruler_marks
 from templates_out.views.sight import FaceSight
 from templates_out.views.viewport import AIR, whole_rect, work_rect
 
 if TYPE_CHECKING:
-    from PySide6.QtCore import QEvent
+    from collections.abc import Callable
 
+    from app.sheet_set import SheetSet
     from app.sight import Sight
+    from app.tools.corners import Step
     from app.tools.drag import Moved
     from app.tools.handles import Grip
+    from geometry.design.whole import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Point
     from templates_out.views.viewport import Rect, Viewport
@@ -71,6 +79,13 @@ class FaceCanvas(Drawing):
         self._ruled: object = None  # view and units that the rulers stand for
         self._rules: tuple[tuple[Mark, ...], tuple[Mark, ...]] = (), ()
         self._rulers = Layer("card"), Layer("card")
+        self._plan: SheetSet | None = None
+        self.tools = ToolHand(self)
+        self.tools.committed.connect(self.committed)
+        self.tools.looked.connect(self.looked)
+        self.tools.wanted.connect(self.wanted)
+        self.tools.said.connect(self.said)
+        self.tools.changed.connect(self.update)
 
     def board(self) -> QRect:
         """Return where the drawing lies: right of one ruler and below the other."""
@@ -78,7 +93,7 @@ class FaceCanvas(Drawing):
 
     def work(self, checked: Checked) -> Rect:
         """Return the part of the face where the work is."""
-        return work_rect(checked.design)
+        return work_rect(checked.design) if self._plan is None else pages_rect(self._plan)
 
     def whole(self, checked: Checked) -> Rect:
         """Return the whole transom."""
@@ -86,6 +101,8 @@ class FaceCanvas(Drawing):
 
     def make_marks(self, checked: Checked, view: Viewport) -> tuple[Mark, ...]:
         """Return the face as marks."""
+        if self.sight.sheets:
+            return without_figures(face_marks(checked, view, FaceSight(self.sight.mount)))
         return face_marks(checked, view, FaceSight(self.sight.mount, self.sight.chosen, self.sight.lit))
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
@@ -98,7 +115,23 @@ class FaceCanvas(Drawing):
 
             if QAccessible.isActive():  # a painted canvas is mute: say it
                 QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, told))
+        hung = -1 if self.checked is None else len(self.checked.design.mounts)
         super().show_checked(checked, sight)
+        if hung not in (-1, len(checked.design.mounts)) and not self.own:  # a new motor is shown whole
+            self.refit()
+        self.tools.show(checked.design, sight)
+        if self.tools.tool is not None:
+            self.setCursor(Qt.CursorShape.CrossCursor)
+        elif self.cursor().shape() == Qt.CursorShape.CrossCursor:
+            self.unsetCursor()
+
+    def show_plan(self, found: SheetSet | None) -> None:
+        """Lay the page plan over the drawing, or take it off."""
+        fits_anew = (self._plan is None) != (found is None)
+        self._plan = found
+        if fits_anew:
+            self.refit()
+        self.update()
 
     # Pointing
 
@@ -107,22 +140,42 @@ class FaceCanvas(Drawing):
         super().mousePressEvent(event)
         if self.pushing or event.button() != Qt.MouseButton.LeftButton or self.checked is None or self.view is None:
             return
+        if self.sight.sheets:
+            return
         if self.board().contains(event.position().toPoint()):
             at = self.paper_at(event.position())
-            self._hand.press(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
+            if self._for_the_tool(at):
+                self.tools.press(self.view, at, event.modifiers())
+            else:
+                self._hand.press(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """Put a corner into the edge under the pointer; with a tool in hand it is a click like any other."""
+        if self.checked is None or self.view is None or event.button() != Qt.MouseButton.LeftButton or self.sight.sheets:
+            return
+        at = self.paper_at(event.position())
+        if self._for_the_tool(at):
+            self.tools.press(self.view, at, event.modifiers())
+            return
+        grip = lying(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
+        if grip is not None:
+            self._step(lambda design: inserted(design, grip, self.view.to_boat(at), alike=self.sight.alike))  # type: ignore[union-attr]
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
         """Drag what was taken, or light what lies under the pointer."""
         super().mouseMoveEvent(event)
         self._pointer = event.position()
-        if self.pushing or self.checked is None or self.view is None:
+        if self.pushing or self.checked is None or self.view is None or self.sight.sheets:
+            return
+        if self._hand.pressed is None and self._for_the_tool(self.paper_at(event.position())):
+            self.tools.move(self.view, self.paper_at(event.position()), event.modifiers())
             return
         if self._hand.pressed is None:
             self._light(self.checked, self.view, event.position())
             return
         keys, at = event.modifiers(), self.paper_at(event.position())
         free, one_axis = bool(keys & Qt.KeyboardModifier.AltModifier), bool(keys & Qt.KeyboardModifier.ShiftModifier)
-        moved = self._hand.move(self.checked.design, self.view, at, free=free, one_axis=one_axis)
+        moved = self._hand.move(self.checked.design, self.view, at, free=free, one_axis=one_axis, alike=self.sight.alike)
         if moved is not None:
             self._show_moved(moved)
 
@@ -134,7 +187,9 @@ class FaceCanvas(Drawing):
             return
         drag = self._hand.let_go()
         self._figure = ""
-        if drag is None:
+        if drag is None and self.tools.tool is not None and self.view is not None:
+            self.tools.press(self.view, pressed, event.modifiers())
+        elif drag is None:
             self._click(pressed)
         elif drag.last is None or not drag.last.label:
             self.cancelled.emit()
@@ -153,7 +208,11 @@ class FaceCanvas(Drawing):
         """Arrows move the chosen, Enter opens its entry, Escape drops a drag or the choice."""
         key = event.key()
         chosen = self._chosen()
-        if key == Qt.Key.Key_Escape:
+        if self.tools.key(event):
+            return
+        if key == Qt.Key.Key_Delete and chosen is not None:
+            self._step(lambda design: removed(design, chosen, alike=self.sight.alike))
+        elif key == Qt.Key.Key_Escape:
             self._escape()
         elif key in _ARROWS and chosen is not None and self.checked is not None:
             times = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
@@ -180,6 +239,9 @@ class FaceCanvas(Drawing):
     def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: N802 (Qt's name)
         """Tab goes from part to part in the order of the card, and on from the last."""
         part = ""
+        if self.tools.busy:
+            self.tools.key(QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Tab, Qt.KeyboardModifier.NoModifier))
+            return True
         if self.checked is not None:
             part = neighbour(self.checked.design, self.sight.mount, self.sight.chosen, forward=forward)
         if part:
@@ -191,6 +253,29 @@ class FaceCanvas(Drawing):
 
     def _chosen(self) -> Grip | None:
         return None if self.checked is None else chosen_grip(self.checked.design, self.sight.mount, self.sight.chosen)
+
+    def _for_the_tool(self, at: Point) -> bool:
+        """Tell whether a press there is the tool's: with a shape's tool in hand, its own corners and edges are the hand's."""
+        if self.tools.tool is None or self.checked is None or self.view is None:
+            return False
+        shape = {"outline": "outline", "well": "profile"}.get(self.sight.tool)
+        if shape is None or self.tools.busy:
+            return True
+        grip = lying(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
+        return grip is None or not grip.kind.startswith(shape)
+
+    def _step(self, make: Callable[[Design], Step | None]) -> None:
+        """Make a step of the present design, or say why there is none."""
+        if self.checked is None:
+            return
+        try:
+            step = make(self.checked.design)
+        except OwnerError as sentence:
+            self.said.emit(f"{sentence}. It stays as it was.")
+            return
+        if step is not None:
+            self.committed.emit(step.label, step.design)
+            self.looked.emit(replace(self.sight, chosen=step.chosen, lit=""))
 
     def _show_moved(self, moved: Moved) -> None:
         self.previewed.emit(moved.design)
@@ -214,31 +299,29 @@ class FaceCanvas(Drawing):
     def _click(self, at: Point) -> None:
         if self.checked is None or self.view is None:
             return
-        found = under(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
+        found = lying(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
         key = figure_under(self.marks(), at)
-        if key and not (found and found[0].kind in ("outline", "profile", "saddle", "upper", "lower")):
+        if key and not (found and found.kind in ("outline", "profile", "saddle", "upper", "lower")):
             self.wanted.emit(key)
             return
-        part = found[0].part if found else edge_under(self.marks(), at)
-        mount = mount_of(found[0], self.sight.mount) if found else self.sight.mount
+        part = found.part if found else ""
+        mount = mount_of(found, self.sight.mount) if found else self.sight.mount
         self.looked.emit(replace(self.sight, chosen=part, lit="", mount=mount))
 
     def _light(self, checked: Checked, view: Viewport, place: QPointF) -> None:
         at = self.paper_at(place)
         inside = self.board().contains(place.toPoint())
-        found = under(checked.design, view, at, self.sight.mount, self.sight.chosen) if inside else ()
-        if found:
-            self._set_hover(found[0].part, found[0].name)
+        found = lying(checked.design, view, at, self.sight.mount, self.sight.chosen) if inside else None
+        if found is not None:
+            self._set_hover(found.part, found.name)
         else:
-            edge = edge_under(self.marks(), at) if inside else ""
-            self._set_hover(edge, {"outline": "Transom’s edge", "profile": "Well’s edge"}.get(edge.split(" ")[0], ""))
+            self._set_hover("", "")
 
     def _set_hover(self, part: str, name: str) -> None:
         if part != self._hover:
             self._hover = part
             self.said.emit(name)
-            grabbed = part and " edge " not in part
-            self.setCursor(Qt.CursorShape.OpenHandCursor if grabbed else Qt.CursorShape.ArrowCursor)
+            self.setCursor(Qt.CursorShape.OpenHandCursor if part else Qt.CursorShape.ArrowCursor)
             self.update()
 
     # Painting
@@ -247,20 +330,34 @@ class FaceCanvas(Drawing):
         """Paint what is lit, the saddle's handle, the key drawing and the live figure."""
         colours = of(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if self._plan is not None and self.sight.sheets and self.view is not None:
+            paint_veil(painter, board, self._plan, lambda at: self.place_of(self.view.to_paper(at)), colours)  # type: ignore[union-attr]
+            painter.translate(board.left(), board.top() + board.height())
+            paint(painter, plan_marks(self._plan, self.view), SCREEN, colours)
+            return
         painter.save()
         painter.translate(board.left(), board.top() + board.height())
         paint(painter, self._lit_marks(), SCREEN, colours)
+        if self.view is not None and self.checked is not None:
+            paint(painter, self.tools.marks(self.view), SCREEN, colours)
+            if self.sight.ghost is not None:
+                paint(painter, ghost_marks(self.checked.design, self.sight.ghost, self.view), SCREEN, colours)
         painter.restore()
         self._paint_saddle(painter)
         if board.height() >= _KEY_FROM and self.checked is not None and self.view is not None:
             self._paint_key(painter, board, self.checked, self.view)
-        if self._figure:
-            self._paint_figure(painter, board)
+        if self._figure or self.tools.note:
+            self._paint_figure(painter, board, self._figure or self.tools.note)
 
     def _lit_marks(self) -> tuple[Mark, ...]:
         """What is under the pointer or chosen, once more in a heavier line."""
         names = {name for name in (self._hover, self.sight.chosen) if name and not self._hand.busy}
-        found: list[Mark] = []
+        flash, found = self.sight.flash, list[Mark]()
+        for mark in self.marks() if flash else ():
+            if isinstance(mark, Path | Line | Circle) and mark.pen is not None and mark.part.startswith(flash):
+                names.add(mark.part)
+                pen = Pen("lit", mark.pen.weight + 1.6)
+                found.append(replace(mark, pen=pen) if isinstance(mark, Line) else replace(mark, pen=pen, fill=None))
         for mark in self.marks():
             if mark.part in names and isinstance(mark, Path | Line | Circle) and mark.pen is not None:
                 pen = replace(mark.pen, weight=mark.pen.weight * 1.7 + 0.1)
@@ -291,10 +388,10 @@ class FaceCanvas(Drawing):
         paint(painter, key_marks(checked.design, view.rect), SCREEN, of(self))
         painter.restore()
 
-    def _paint_figure(self, painter: QPainter, board: QRect) -> None:
+    def _paint_figure(self, painter: QPainter, board: QRect, told: str) -> None:
         font = sized(strong=True)
         metrics, colours = QFontMetrics(font), of(self)
-        wide, high = metrics.horizontalAdvance(self._figure) + 16, metrics.height() + 8
+        wide, high = metrics.horizontalAdvance(told) + 16, metrics.height() + 8
         left = min(max(round(self._pointer.x()) + 18, board.left() + 4), board.right() - wide - 4)
         top = min(max(round(self._pointer.y()) - high - 12, board.top() + 4), board.bottom() - high - 4)
         painter.setPen(Qt.PenStyle.NoPen)
@@ -302,7 +399,7 @@ class FaceCanvas(Drawing):
         painter.drawRoundedRect(QRectF(left, top, wide, high), 3, 3)
         painter.setPen(colours["ink"])
         painter.setFont(font)
-        painter.drawText(QRect(left, top, wide, high), Qt.AlignmentFlag.AlignCenter, self._figure)
+        painter.drawText(QRect(left, top, wide, high), Qt.AlignmentFlag.AlignCenter, told)
 
     def paint_round(self, painter: QPainter) -> None:
         """Paint the rulers."""

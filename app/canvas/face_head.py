@@ -1,21 +1,172 @@
-"""The strip over the face: what is drawn below it."""
+"""The strip over the face: the tools, each with its word; while the sheets are made, what the page plan says."""
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from typing import TYPE_CHECKING
 
-from app.panels.parts import ground, words
+from msgspec.structs import replace
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
+
+from app.icons import draw
+from app.palette import of
+from app.panels.parts import ground, shows_focus, wide, words
+from app.sheet_set import SheetSet, plan_words
+from app.sight import Sight
+from app.tools.box import NAMES
+from app.type import sized
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QResizeEvent
+
+    from geometry.judge.findings import Checked
 
 HIGH = 30
+_ICON = 16
+_LEFT, _GAP = 18, 2
+_WORDS = {
+    "outline": ("Outline", "outline", "Draw the transom’s outline"),
+    "well": ("Well", "well", "Draw the well’s profile"),
+    "block": ("Block", "block", "Draw something that stands out inside"),
+    "old hole": ("Old hole", "old-hole", "Put in a hole that is there already"),
+    "fitting": ("Fitting", "fitting", "Draw something that stands out outside"),
+    "bracket": ("Bracket", "bracket", "Hang the bracket of the motor in hand"),
+    "measure": ("Measure", "measure", "Lay a tape between two places"),
+}
 
 
 class FaceHead(QWidget):
-    """One line over the face."""
+    """One line over the face.
+
+    Signals:
+        looked: a sight with another tool in hand. taken: a tool was taken: the face needs the keys now.
+    """
+
+    looked = Signal(object)
+    taken = Signal()
 
     def __init__(self) -> None:
         super().__init__()
         ground(self, "sheet")
         self.setFixedHeight(HIGH)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(24, 0, 16, 0)
-        row.addWidget(words("Face of the transom", strong=True))
+        self.setAccessibleName("Tools")
+        self._sight = Sight()
+        self.tools = {name: ToolButton(*_WORDS[name]) for name in NAMES}
+        self.alike = ToolButton("Both sides alike", "", "Whether port and starboard change together")
+        self.alike.clicked.connect(lambda: self.looked.emit(replace(self._sight, alike=not self.alike.isChecked())))
+        self._plan = words(strong=True)
+        self._plan.hide()
+        for name, button in self.tools.items():
+            button.setParent(self)
+            button.clicked.connect(lambda _on=False, name=name: self._take(name))
+        self.alike.setParent(self)
+        self._plan.setParent(self)
+        self.setMinimumWidth(_LEFT + 140)
+        self.alike.hide()
+
+    def show_checked(self, _checked: Checked, sight: Sight) -> None:
+        """Show which tool is in hand."""
+        self._sight = sight
+        for name, button in self.tools.items():
+            button.setChecked(sight.tool == name)
+            button.setVisible(not sight.sheets)
+        shaping = sight.tool in ("outline", "well") or sight.chosen.startswith(("outline", "profile"))
+        self.alike.setVisible(shaping and not sight.sheets)
+        self.alike.setChecked(sight.alike is not False)
+        self._plan.setVisible(sight.sheets)
+        self._fit()
+
+    def show_plan(self, found: SheetSet | None) -> None:
+        """Say how the pages lie."""
+        self._plan.setText("" if found is None else plan_words(found.plan))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        """Leave the pictures out where only the words have room."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Lay the words in a row, in two where one has no room even without the pictures."""
+        shown = [button for button in (*self.tools.values(), self.alike) if not button.isHidden()]
+        for bare, tight in ((False, False), (False, True), (True, False), (True, True)):
+            for button in shown:
+                button.show_bare(bare=bare, tight=tight)
+            if sum(button.sizeHint().width() + _GAP for button in shown) + _LEFT <= self.width():
+                break
+        x, y = _LEFT, 0
+        for button in shown:
+            size = button.sizeHint()
+            if x > _LEFT and x + size.width() > self.width():
+                x, y = _LEFT, y + HIGH
+            if button is self.alike and y == 0:
+                x = max(x, self.width() - size.width() - 8)
+            button.setGeometry(x, y, size.width(), HIGH)
+            x += size.width() + _GAP
+        self._plan.setGeometry(_LEFT + 6, 0, self.width() - _LEFT - 6, HIGH)
+        if self.height() != y + HIGH:
+            self.setFixedHeight(y + HIGH)
+
+    def _take(self, name: str) -> None:
+        self.looked.emit(replace(self._sight, tool="" if self._sight.tool == name else name, chosen="", lit=""))
+        self.taken.emit()
+
+
+class ToolButton(QAbstractButton):
+    """A tool's word, with its picture where there is room; the one in hand is underlined."""
+
+    def __init__(self, word: str, picture: str, tip: str) -> None:
+        super().__init__()
+        self._picture, self._bare, self._tight = picture, not picture, False
+        self.setText(word)
+        self.setToolTip(tip)
+        self.setAccessibleName(word)
+        self.setAccessibleDescription(tip)
+        self.setCheckable(True)
+        self.setFixedHeight(HIGH)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def nextCheckState(self) -> None:  # noqa: N802 (Qt's name)
+        """Leave it as it is: what is in hand is shown by the sight alone."""
+
+    def show_bare(self, *, bare: bool, tight: bool) -> None:
+        """Show the word alone, or with its picture."""
+        if (bare or not self._picture, tight) != (self._bare, self._tight):
+            self._bare, self._tight = bare or not self._picture, tight
+            self.updateGeometry()
+            self.update()
+
+    def _room(self) -> int:
+        return 3 if self._tight else 6
+
+    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        """Return the room of picture and word."""
+        return QSize(wide(sized(strong=True), self.text()) + 2 * self._room() + (0 if self._bare else _ICON + 4), HIGH)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        """Draw it."""
+        colours, painter = of(self), QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        room = self._room()
+        role = colours["ink" if self.isChecked() or self.underMouse() else "soft"]
+        if not self._bare:
+            draw(painter, self._picture, room, (HIGH - _ICON) / 2, role, _ICON)
+        left = room + (0 if self._bare else _ICON + 4)
+        painter.setFont(sized(strong=self.isChecked()))
+        painter.setPen(role)
+        painter.drawText(self.rect().adjusted(left, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, self.text())
+        if self.isChecked():
+            painter.fillRect(room, HIGH - 4, self.width() - 2 * room, 2, colours["ink"])
+        if shows_focus(self):
+            painter.setPen(QPen(colours["new"], 1.5))
+            painter.drawRect(QRectF(self.rect()).adjusted(1, 2, -1, -2))
+
+    def enterEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
+        """Light it under the pointer."""
+        self.update()
+
+    def leaveEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
+        """Let it go dark again."""
+        self.update()

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
 
-from app.panels.parts import Button, StateMark, wide, words
+from app.palette import of
+from app.panels.parts import Button, StateMark, shows_focus, wide, words
 from app.state_marks import WORDS
 from app.type import sized
 from geometry.judge.words import answer
@@ -25,10 +27,12 @@ class AnswerLine(QWidget):
     """The answer to the one question.
 
     Signals:
-        sheets: the button was pressed.
+        sheets: make the sheets. save: save their PDF. back: back to the drawing.
     """
 
     sheets = Signal()
+    save = Signal()
+    back = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -38,13 +42,17 @@ class AnswerLine(QWidget):
         self._sentence.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.button = Button("Make the sheets")
         self.button.setAccessibleName("Make the sheets")
-        self.button.setAccessibleDescription("Saves the template and the shop sheet")
-        self.button.clicked.connect(self.sheets)
+        self.button.clicked.connect(self._press)
+        self.link = Link("Back to the drawing")
+        self.link.clicked.connect(self.back)
+        self.link.hide()
+        self._making = False
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 4, 16, 4)
         row.setSpacing(10)
         row.addWidget(self._mark)
         row.addWidget(self._sentence, 1)
+        row.addWidget(self.link)
         row.addWidget(self.button)
         self.setAccessibleName("Answer")
 
@@ -53,13 +61,24 @@ class AnswerLine(QWidget):
         """What it says."""
         return self._sentence.text()
 
-    def show_checked(self, checked: Checked, _sight: Sight) -> None:
+    def _press(self) -> None:
+        (self.save if self._making else self.sheets).emit()
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show the answer to a checked design."""
+        self._making = sight.sheets
+        self.button.setText("Save the PDF" if sight.sheets else "Make the sheets")
+        self.button.setAccessibleName(self.button.text())
+        told = "Saves all sheets in one file" if sight.sheets else "Shows how the sheets lie, and their pages"
+        self.button.setAccessibleDescription(told)
+        self.button.updateGeometry()
+        self.link.setVisible(sight.sheets)
         found = answer(checked)
         self._mark.show_state(found.state)
         self._mark.setAccessibleName(WORDS[found.state])
         self._sentence.setText(found.sentence.replace("'", "’"))
-        self.button.fill(checked.verdict in ("clear", "tight") and bool(checked.design.mounts) and not checked.guesses)
+        fits = checked.verdict in ("clear", "tight") and bool(checked.design.mounts) and not checked.guesses
+        self.button.fill(sight.sheets or fits)
         self.setAccessibleDescription(found.sentence)
         self._fit()
 
@@ -74,3 +93,39 @@ class AnswerLine(QWidget):
         fits = wide(large, self._sentence.text()) <= self._sentence.width()
         self._sentence.setFont(large if fits else sized("section", strong=True))
         self._sentence.setAlignment(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
+
+
+class Link(QAbstractButton):
+    """A word to press, plain ink without a frame; underlined under the pointer."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.setText(text)
+        self.setAccessibleName(text)
+        self.setFixedHeight(34)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        """Return the room of the word."""
+        return QSize(wide(sized(), self.text()) + 24, 34)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        """Draw it."""
+        painter, font = QPainter(self), sized()
+        font.setUnderline(self.underMouse())
+        painter.setFont(font)
+        painter.setPen(of(self)["ink"])
+        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.text())
+        if shows_focus(self):
+            painter.setPen(QPen(of(self)["new"], 1.5))
+            painter.drawRect(self.rect().adjusted(2, 3, -3, -4))
+
+    def enterEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
+        """Underline it."""
+        self.update()
+
+    def leaveEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
+        """Leave it plain."""
+        self.update()

@@ -10,24 +10,31 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from app.palette import of
-from app.panels.entry import Entry
+from app.panels.entry import Entry, edge_of
 from app.panels.next_slip import NextSlip
-from app.panels.parts import Tall, ground, hairline, scrolled, shows_focus, wide
+from app.panels.parts import Tall, ground, hairline, scrolled, shows_focus, wide, words
+from app.panels.pick import ActLine, Pick
 from app.sight import Sight
 from app.tools import typing
 from app.type import sized
-from app.words.card_words import Section, lines, section_of, sections
+from app.words.card_items import IN_HAND, Act, Item, Said, items, key_of, section_with
+from app.words.card_words import Line, Section, section_of, sections
+from geometry.design.choices import Choice, choices
 from geometry.design.measures import SECTIONS
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from geometry.decide.ladder import Rung
+    from geometry.design.edits import Edge
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
 
+_Part = Entry | Pick | ActLine | QLabel
 _UNITS = {"in": "inches", "mm": "millimetres"}
 CLOSED, OPEN = 27, 32
 
@@ -60,7 +67,8 @@ class SectionHead(QAbstractButton):
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return the room that both texts take."""
-        room = wide(sized("section", strong=True), self.text()) + wide(sized("small"), self._told) + 72
+        name = sized("section", strong=True) if self._open else sized()
+        room = wide(name, self.text()) + wide(sized("small"), self._told) + 72
         return QSize(room, OPEN if self._open else CLOSED)
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
@@ -73,9 +81,11 @@ class SectionHead(QAbstractButton):
         painter.drawText(box, Qt.AlignmentFlag.AlignLeft | middle, str(self._number))
         painter.setPen(colours["ink"])
         painter.drawText(box.adjusted(16, 0, 0, 0), Qt.AlignmentFlag.AlignLeft | middle, self.text())
+        room = box.width() - 24 - wide(sized("section" if self._open else "plain", strong=self._open), self.text())
+        told = self._told if wide(sized("small"), self._told) <= room else self._told.split(" · ")[0]  # the unit gives way
         painter.setFont(sized("small"))
         painter.setPen(colours["soft"])
-        painter.drawText(box, Qt.AlignmentFlag.AlignRight | middle, self._told)
+        painter.drawText(box, Qt.AlignmentFlag.AlignRight | middle, told)
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(QRectF(self.rect()).adjusted(6, 1, -6, -1))
@@ -87,12 +97,15 @@ class Card(QWidget):
     Signals:
         previewed: a design in the middle of a key held down. committed: (label, design).
         looked: a sight: a section opened, an entry lit. cancelled: what was previewed is dropped.
+        said: why a choice could not be made. measuring: the measuring sheet is asked for.
     """
 
     previewed = Signal(object)
     committed = Signal(str, object)
     cancelled = Signal()
     looked = Signal(object)
+    said = Signal(str)
+    measuring = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -105,7 +118,7 @@ class Card(QWidget):
         self.slip = NextSlip()
         self.heads = tuple(SectionHead(number) for number in range(1, len(SECTIONS) + 1))
         self._bodies = tuple(_Body() for _ in self.heads)
-        self._entries: dict[int, list[Entry]] = {}
+        self._parts: dict[int, dict[str, _Part]] = {}
         inner = Tall()
         column = QVBoxLayout(inner)
         column.setContentsMargins(0, 6, 0, 6)
@@ -122,7 +135,15 @@ class Card(QWidget):
         whole.addWidget(self.slip)
         whole.addWidget(hairline())
         whole.addWidget(self._area, 1)
+        self.sheet_line = ActLine()
+        self.sheet_line.show_words("Print the measuring sheet")
+        self.sheet_line.clicked.connect(self.measuring)
+        foot = QVBoxLayout()
+        foot.setContentsMargins(16, 0, 16, 6)
+        foot.addWidget(self.sheet_line)
+        whole.addLayout(foot)
         self.slip.committed.connect(self.committed)
+        self.slip.hinted.connect(self._hint)
         self.slip.wanted.connect(self.go_to)
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
@@ -143,23 +164,50 @@ class Card(QWidget):
 
     def entry(self, key: str) -> Entry | None:
         """Return the visible entry of a measure."""
-        return next((e for e in self._entries.get(self._sight.section, ()) if e.key == key and e.isVisibleTo(self)), None)
+        found = self._visible().get(key)
+        return found if isinstance(found, Entry) else None
+
+    def pick(self, key: str) -> Pick | None:
+        """Return the visible line of a choice."""
+        found = self._visible().get(key)
+        return found if isinstance(found, Pick) else None
+
+    def act(self, key: str) -> ActLine | None:
+        """Return the visible line of an act."""
+        found = self._visible().get(key)
+        return found if isinstance(found, ActLine) else None
 
     def go_to(self, key: str) -> None:
-        """Open the section of a measure, and put the hand into its entry, its text chosen."""
+        """Open the section of a measure or a choice, and put the hand into it, its text chosen."""
         if self._design is None:
             return
-        self.looked.emit(replace(self._sight, section=section_of(self._design, key), lit=key))
-        entry = self.entry(key)
-        if entry is not None:
-            entry.field.setFocus(Qt.FocusReason.ShortcutFocusReason)
-            self._area.ensureWidgetVisible(entry)
+        mount = int(key.split(".")[1]) if key.startswith("mounts.") else self._sight.mount
+        chosen = next((one for one in choices(self._design, mount) if key in (one.key, one.reading)), None)
+        section = section_with(self._design, mount, key) or section_of(self._design, key)
+        section = section or (0 if chosen is None else chosen.section)
+        lit = "" if chosen is not None and chosen.key == key else key
+        self.looked.emit(replace(self._sight, section=section, mount=mount, lit=lit))
+        part = self._visible().get(key) or self._visible().get("" if chosen is None else chosen.key)
+        if part is not None and not isinstance(part, QLabel):
+            stop = part.button if isinstance(part, Pick) else part.stops()[0]
+            stop.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            self._area.ensureWidgetVisible(part)
 
     def take_hand(self) -> None:
         """Take the focus: the open section's first entry, else the first head."""
-        opened = self._entries.get(self._sight.section, ())
-        first = next((entry.field for entry in opened if entry.isVisible()), None)
+        opened = (part for part in self._visible().values() if isinstance(part, Entry))
+        first = next((entry.field for entry in opened if not entry.field.isReadOnly()), None)
         (first or self.heads[max(0, self._sight.section - 1)]).setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _visible(self) -> dict[str, _Part]:
+        """Return the open section's parts in their order."""
+        found = self._parts.get(self._sight.section, {})
+        body = self._bodies[self._sight.section - 1]
+        return {key: found[key] for key in body.keys if key in found} if self._sight.section else {}
+
+    def _hint(self, design: Design | None) -> None:
+        if design is not self._sight.ghost:
+            self.looked.emit(replace(self._sight, ghost=design))
 
     def _open(self, number: int) -> None:
         section = 0 if number == self._sight.section else number
@@ -168,35 +216,86 @@ class Card(QWidget):
     def _fill(self, number: int) -> None:
         if self._design is None:
             return
-        found = lines(self._design, self._sight.mount, number)
-        entries = self._entries.setdefault(number, [])
-        while len(entries) < len(found):
-            entries.append(self._new_entry(number))
-        for index, entry in enumerate(entries):
-            entry.setVisible(index < len(found))
-            if index < len(found):
-                entry.show_line(found[index])
+        found = {key_of(item): item for item in items(self._design, self._sight.mount, number)}
+        parts = self._parts.setdefault(number, {})
+        for key, item in found.items():
+            if key not in parts:
+                parts[key] = self._new_part(item)
+            _show(parts[key], item, self._design)
+        for key in parts.keys() - found.keys():  # its motor, hole or well is gone
+            gone = parts.pop(key)
+            gone.hide()
+            gone.deleteLater()
+        self._bodies[number - 1].arrange(found.keys(), parts, after=self.heads[number - 1])
 
-    def _new_entry(self, number: int) -> Entry:
+    def _new_part(self, item: Item) -> _Part:
+        if isinstance(item, Line):
+            return self._new_entry()
+        if isinstance(item, Choice):
+            pick = Pick()
+            pick.chosen.connect(self._choose)
+            pick.confirmed.connect(self._confirm)
+            return pick
+        if isinstance(item, Act):
+            act = ActLine()
+            act.clicked.connect(lambda: self._do(act))
+            return act
+        return words(role="ink" if item.head else "soft", strong=item.head, wrap=True)
+
+    def _new_entry(self) -> Entry:
         entry = Entry()
-        entry.typed.connect(self._typed)
+        entry.typed.connect(lambda key, text: self._typed(key, text, entry.edge))
         entry.focused.connect(self._light)
         entry.stepped.connect(self._step)
         entry.step_ended.connect(self._end_step)
         entry.confirmed.connect(self._confirm)
         entry.gone_on.connect(self._go_on)
-        self._bodies[number - 1].add(entry)
+        entry.read_to.connect(self._read_to)
         return entry
+
+    def _choose(self, key: str, index: int) -> None:
+        if self._design is None:
+            return
+        if key == IN_HAND:
+            self.looked.emit(replace(self._sight, mount=index, chosen="", lit=""))
+            return
+        choice = next((one for one in choices(self._design, self._sight.mount) if one.key == key), None)
+        if choice is None:
+            return
+        try:
+            changed = choice.put(index)
+        except OwnerError as sentence:
+            self.said.emit(str(sentence))
+        else:
+            self.committed.emit(f"{choice.name}: {choice.options[index].short}", changed)
+
+    def _do(self, line: ActLine) -> None:
+        if line.act is not None:
+            before = 0 if self._design is None else len(self._design.mounts)
+            changed = line.act.make()
+            self.committed.emit(line.act.label, changed)
+            if len(changed.mounts) > before:  # the new one is in hand
+                self.looked.emit(replace(self._sight, mount=len(changed.mounts) - 1, chosen=""))
+
+    def _read_to(self, key: str, edge: str) -> None:
+        if self._design is None:
+            return
+        try:
+            changed = typing.read_to(self._design, key, edge_of(edge))
+        except OwnerError as sentence:
+            self._problem(key, str(sentence))
+        else:
+            self.committed.emit(typing.label(changed, key), changed)
 
     def _light(self, key: str) -> None:
         if key != self._sight.lit:
             self.looked.emit(replace(self._sight, lit=key))
 
-    def _typed(self, key: str, text: str) -> None:
+    def _typed(self, key: str, text: str, edge: Edge) -> None:
         if self._design is None:
             return
         try:
-            changed = typing.typed(self._design, key, text)
+            changed = typing.typed(self._design, key, text, edge)
         except OwnerError as sentence:
             self._problem(key, str(sentence))
         else:
@@ -229,7 +328,7 @@ class Card(QWidget):
             self.committed.emit(f"{name} measured", typing.confirmed(self._design, key))
 
     def _go_on(self, key: str) -> None:
-        entries = [e for e in self._entries.get(self._sight.section, ()) if e.isVisible() and not e.field.isReadOnly()]
+        entries = [part for part in self._visible().values() if isinstance(part, Entry) and not part.field.isReadOnly()]
         keys = [entry.key for entry in entries]
         if key in keys and keys.index(key) + 1 < len(keys):
             following = entries[keys.index(key) + 1]
@@ -237,19 +336,46 @@ class Card(QWidget):
             self._area.ensureWidgetVisible(following)
 
 
+def _show(part: _Part, item: Item, design: Design) -> None:
+    """Show an item in the part that was made for it."""
+    if isinstance(part, Entry) and isinstance(item, Line):
+        part.show_line(item)
+    elif isinstance(part, Pick) and isinstance(item, Choice):
+        reading = design.readings.get(item.reading)
+        part.show_choice(item, guess=reading is not None and reading.state == "guess")
+    elif isinstance(part, ActLine) and isinstance(item, Act):
+        part.show_act(item)
+    elif isinstance(part, QLabel) and isinstance(item, Said):
+        part.setText(item.text)
+
+
 class _Body(QWidget):
-    """The entries of one section, a hairline below them."""
+    """What one section holds, a hairline below it."""
 
     def __init__(self) -> None:
         super().__init__()
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(32, 0, 16, 12)
         self._column.setSpacing(0)
+        self.keys: tuple[str, ...] = ()
         self.hide()
 
-    def add(self, entry: Entry) -> None:
-        """Put one entry below the others."""
-        self._column.addWidget(entry)
+    def arrange(self, keys: Iterable[str], parts: dict[str, _Part], after: QWidget) -> None:
+        """Put the parts one below another, and let Tab go through them in that order from ``after``."""
+        wanted = tuple(keys)
+        if wanted == self.keys:
+            return
+        self.keys = wanted
+        while self._column.count():
+            self._column.takeAt(0)
+        last = after
+        for key in wanted:
+            part = parts[key]
+            self._column.addWidget(part)
+            part.show()
+            for stop in () if isinstance(part, QLabel) else part.stops():
+                QWidget.setTabOrder(last, stop)
+                last = stop
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw the hairline."""

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QLineF, QObject, QRectF, QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QEvent, QLineF, QObject, QPoint, QRectF, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QPainter, QPaintEvent, QPalette, QPen
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QLineEdit, QMenu, QSizePolicy, QVBoxLayout, QWidget
 
 from app.palette import of
-from app.panels.parts import StateMark, recolour, words
+from app.panels.parts import StateMark, recolour, shows_focus, words
 from app.type import sized
+from app.words.card_words import NAME
 
 if TYPE_CHECKING:
     from app.words.card_words import Line
+    from geometry.design.edits import Edge
 
-FIELD_WIDE = 104
+FIELD_WIDE, EDGE_WIDE, TEXT_WIDE = 104, 150, 180
 ENTRY_HIGH = 30
 
 
@@ -41,7 +43,7 @@ class Field(QLineEdit):
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.setTextMargins(0, 0, 6, 0)
         self._rest = self._edit = ""
-        self.guess = GuessWord(self)
+        self.guess, self.edge = GuessWord(self), EdgeWord(self)
         self._sent: str | None = None
         self._guess = self._refused = False
 
@@ -50,12 +52,20 @@ class Field(QLineEdit):
         """Whether it holds a text that nobody has taken: still being typed, or refused."""
         return self._refused or (self.hasFocus() and self.text() not in (self._edit, self._sent))
 
-    def show_value(self, rest: str, edit: str, *, guess: bool) -> None:
-        """Show a value: ``rest`` unfocused, ``edit`` (as typed) while focused; a pending text stays."""
+    def show_value(self, rest: str, edit: str, *, guess: bool, edge: str = "", text: bool = False) -> None:
+        """Show a value: ``rest`` unfocused, ``edit`` (as typed) while focused; a pending text stays.
+
+        Args:
+            edge: what the reading is taken to, where that can be chosen. text: it holds words, and is wider.
+        """
         kept = self.pending
         self._rest, self._edit, self._guess = rest, edit, guess
         self.guess.setVisible(guess)
-        self.setTextMargins(self.guess.width() + 4 if guess else 0, 0, 6, 0)
+        self.edge.setVisible(bool(edge))
+        self.edge.show_edge(edge or "centre", left=self.guess.width() + 8 if guess else 4)
+        self.setFixedWidth(TEXT_WIDE if text else EDGE_WIDE if edge else FIELD_WIDE)
+        words_wide = (self.guess.width() + 4 if guess else 0) + (self.edge.width() + 4 if edge else 0)
+        self.setTextMargins(words_wide, 0, 6, 0)
         if not kept:
             self._fill(edit if self.hasFocus() else rest)
         self._tint()
@@ -164,7 +174,7 @@ class Entry(QWidget):
 
     Signals:
         typed: (key, text). focused: key. stepped: (key, direction). step_ended, gone_on: key.
-        confirmed: key; the word `guess` was clicked.
+        confirmed: key; the word `guess` was clicked. read_to: (key, edge); another edge was chosen for a reading.
     """
 
     typed = Signal(str, str)
@@ -173,6 +183,7 @@ class Entry(QWidget):
     step_ended = Signal(str)
     gone_on = Signal(str)
     confirmed = Signal(str)
+    read_to = Signal(str, str)
 
     def __init__(self) -> None:
         super().__init__()
@@ -207,6 +218,7 @@ class Entry(QWidget):
         self.field.step_ended.connect(lambda: self.step_ended.emit(self.key))
         self.field.gone_on.connect(lambda: self.gone_on.emit(self.key))
         self.field.guess.clicked.connect(lambda: self.confirmed.emit(self.key))
+        self.field.edge.picked.connect(lambda edge: self.read_to.emit(self.key, edge))
         self.field.installEventFilter(self)
         self._unfold(open_=False)
 
@@ -218,12 +230,23 @@ class Entry(QWidget):
         self._name.setText(line.name)
         self.field.setAccessibleName(line.name)
         self.field.setAccessibleDescription(f"{line.how} {line.origin}".strip())
-        self.field.setReadOnly(line.origin == "reckoned")
-        self.field.show_value(line.rest, line.edit, guess=line.origin == "guess")
+        self.field.setReadOnly(line.origin == "reckoned" or line.shape)
+        edge = self.edge if line.edge and line.origin == "not known" else line.edge  # chosen before the reading is typed
+        self.field.show_value(line.rest, line.edit, guess=line.origin == "guess", edge=edge, text=line.key == NAME)
+        self.field.edge.setAccessibleName(f"{line.name} is read to: {edge}")
         self.field.guess.setAccessibleName(f"{line.name} is a guess: confirm it as measured")
         if not self.field.pending:
             self._problem = ""
         self._unfold(open_=self.field.hasFocus())
+
+    @property
+    def edge(self) -> Edge:
+        """What its reading is taken to."""
+        return self.field.edge.edge
+
+    def stops(self) -> tuple[QWidget, ...]:
+        """Return where Tab stops."""
+        return self.field, self.field.guess, self.field.edge
 
     @property
     def sentence(self) -> str:
@@ -238,7 +261,8 @@ class Entry(QWidget):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 (Qt's name)
         """Fold the how-to away when the field is left."""
-        if event.type() == QEvent.Type.FocusOut:
+        popup = isinstance(event, QFocusEvent) and event.reason() == Qt.FocusReason.PopupFocusReason
+        if event.type() == QEvent.Type.FocusOut and not popup:
             self._unfold(open_=False)
         return super().eventFilter(watched, event)
 
@@ -285,3 +309,66 @@ class GuessWord(QLabel):
             self.clicked.emit()
         else:
             super().keyPressEvent(event)
+
+
+class EdgeWord(QLabel):
+    """The words `centre`, `near edge` or `far edge` in a field; a click, or Enter, lists the others.
+
+    Signals:
+        picked: one of them.
+    """
+
+    picked = Signal(str)
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__("centre", parent)
+        self.edge: Edge = "centre"
+        self.menu = QMenu(self)
+        for edge in ("centre", "near edge", "far edge"):
+            self.menu.addAction(f"Read to its {edge}").triggered.connect(lambda _on=False, edge=edge: self._take(edge))
+        self.setFont(sized("small"))
+        self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setToolTip("What the tape was read to: the hole’s centre, its near edge or its far edge")
+        self.hide()
+
+    def show_edge(self, edge: str, *, left: int) -> None:
+        """Show what is read to."""
+        self.edge = edge_of(edge)
+        self.setText(self.edge)
+        self.adjustSize()
+        self.move(left, (ENTRY_HIGH - 4 - self.height()) // 2)
+
+    def mousePressEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """A click lists them."""
+        self.open()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
+        """Enter, Space or Down lists them."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space, Qt.Key.Key_Down):
+            self.open()
+        else:
+            super().keyPressEvent(event)
+
+    def open(self) -> None:
+        """List them."""
+        self.menu.popup(self.mapToGlobal(QPoint(0, self.height())))
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        """Draw the word, dotted below; a frame for the focus."""
+        super().paintEvent(event)
+        colours, painter = of(self), QPainter(self)
+        pen = QPen(colours["new" if shows_focus(self) else "edge"], 1)
+        pen.setDashPattern([1, 2])
+        painter.setPen(pen)
+        painter.drawLine(0, self.height() - 1, self.width(), self.height() - 1)
+
+    def _take(self, edge: str) -> None:
+        self.show_edge(edge, left=self.x())
+        self.picked.emit(edge)
+
+
+def edge_of(word: str) -> Edge:
+    """Return what a word says is read to."""
+    return "near edge" if word == "near edge" else "far edge" if word == "far edge" else "centre"

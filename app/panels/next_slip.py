@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QGridLayout, QWidget
 
@@ -28,6 +28,7 @@ class NextSlip(QWidget):
     """
 
     committed = Signal(str, object)
+    hinted = Signal(object)  # the design that the button leads to, while a hand is on it; None once it is not
     wanted = Signal(str)
 
     def __init__(self) -> None:
@@ -52,6 +53,7 @@ class NextSlip(QWidget):
         grid.setColumnStretch(0, 1)
         grid.setRowStretch(3, 1)
         self.button.clicked.connect(self._do)
+        self.button.installEventFilter(self)
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show what is next for a checked design; what the ladder says comes later."""
@@ -82,6 +84,15 @@ class NextSlip(QWidget):
     def _do(self) -> None:
         if not self._stale:  # an old cure stays to be read until the new one is known, but does nothing
             self.committed.emit(self._next.label, self._next.design)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 (Qt's name)
+        """Show where the cure leads, while pointer or focus is on its button."""
+        if watched is self.button:
+            if event.type() in (QEvent.Type.Enter, QEvent.Type.FocusIn):
+                self.hinted.emit(None if self._stale else self._next.design)
+            elif event.type() in (QEvent.Type.Leave, QEvent.Type.FocusOut, QEvent.Type.Hide):
+                self.hinted.emit(None)
+        return super().eventFilter(watched, event)
 
     def mousePressEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
         """Go to the reading's entry."""

@@ -185,8 +185,9 @@ class Tall(QWidget):
 
     def _ask(self) -> None:
         layout = self.layout()
-        if layout is not None and layout.hasHeightForWidth():
-            self.setMinimumHeight(layout.totalHeightForWidth(self.width()))
+        if layout is not None:
+            wraps = layout.hasHeightForWidth()
+            self.setMinimumHeight(layout.totalHeightForWidth(self.width()) if wraps else layout.totalMinimumSize().height())
 
 
 def scrolled(inner: Tall) -> QScrollArea:
@@ -220,6 +221,11 @@ class Parting(QSplitter):
         """Put the parts side by side, or one below another."""
         for part in parts:
             self.addWidget(part)
+
+    def reshare(self, share: Callable[[int], list[int]]) -> None:
+        """Take other usual lengths."""
+        self._share = share
+        self.restore()
 
     def restore(self) -> None:
         """Come back to the usual lengths."""

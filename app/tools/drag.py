@@ -19,6 +19,7 @@ from geometry.design.edits import (
     set_row,
     twin_of,
 )
+from geometry.design.shapes import move_edge
 from geometry.design.units import format_length
 from geometry.errors import OwnerError
 from geometry.solid.frames import faces
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from app.tools.handles import Grip
     from geometry.design.motor import Mount
     from geometry.design.sense import Points
+    from geometry.design.shapes import Ring
     from geometry.design.whole import Design
     from templates_out.drawing.marks import Point
 
@@ -48,12 +50,14 @@ class Drag(msgspec.Struct, frozen=True):
     Attributes:
         start: the design when it began. grip: what is held. from_: where it was taken (u, v) [boat mm].
         last: where it could be put last.
+        alike: whether a shape's other side goes along; None: where both sides are alike.
     """
 
     start: Design
     grip: Grip
     from_: Point
     last: Moved | None = None
+    alike: bool | None = None
 
     def to(self, at: Point, *, free: bool = False, one_axis: bool = False, hold: float = HOLD) -> Drag:
         """Return the drag with its part taken to ``at`` (u, v) [boat mm].
@@ -66,14 +70,29 @@ class Drag(msgspec.Struct, frozen=True):
         if one_axis:
             du, dv = (du, 0.0) if abs(du) > abs(dv) else (0.0, dv)
         try:
-            moved = moved_by(self.start, self.grip, du, dv, free=free, hold=0.0 if free else hold)
+            moved = moved_by(self.start, self.grip, du, dv, free=free, hold=0.0 if free else hold, alike=self.alike)
         except OwnerError as sentence:
             held = self.last or Moved(self.start, "", "")
-            return replace(self, last=replace(held, said=f"{sentence}. It stayed where it was."))
+            return replace(self, last=replace(held, said=f"{why_not(self.grip, sentence, du)}. It stays where it was."))
         return replace(self, last=moved)
 
 
-def moved_by(design: Design, grip: Grip, du: float, dv: float, *, free: bool = False, hold: float = HOLD) -> Moved:
+def why_not(grip: Grip, sentence: OwnerError, du: float) -> str:
+    """Return why a part can't go there, in the words of who drags it."""
+    told = str(sentence)
+    what = "That edge" if " edge" in grip.kind else "That corner"
+    if "crosses itself" in told or "no area" in told:
+        return f"{what} would cross another edge"
+    if "doubles back" in told or "no width" in told:
+        return f"{what} would cross the {'port' if du < 0 else 'starboard'} wall"
+    if "datum" in told:
+        return "The datum lies on the top edge at the centreline"
+    return told
+
+
+def moved_by(
+    design: Design, grip: Grip, du: float, dv: float, *, free: bool = False, hold: float = HOLD, alike: bool | None = None
+) -> Moved:
     """Return what becomes of ``design`` when a grip is taken by (du, dv) [boat mm].
 
     Raises:
@@ -85,7 +104,9 @@ def moved_by(design: Design, grip: Grip, du: float, dv: float, *, free: bool = F
         case "saddle":
             return _row(design, grip, dv)
         case "outline" | "profile":
-            return _corner(design, grip, du, dv, free=free, hold=hold)
+            return _corner(design, grip, du, dv, free=free, hold=hold, alike=alike)
+        case "outline edge" | "profile edge":
+            return _edge(design, grip, du, dv, free=free, alike=alike)
         case "old hole":
             return _old_hole(design, grip, du, dv, free=free)
         case _:
@@ -157,7 +178,9 @@ def _row(design: Design, grip: Grip, dv: float) -> Moved:
     return Moved(set_row(design, grip.index, row), f"Row to {row_words(row)}", f"Row: {row_words(row)}")
 
 
-def _corner(design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold: float) -> Moved:
+def _corner(
+    design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold: float, alike: bool | None
+) -> Moved:
     outline = grip.kind == "outline"
     if not outline and design.well is None:
         return Moved(design, "", "")
@@ -175,9 +198,27 @@ def _corner(design: Design, grip: Grip, du: float, dv: float, *, free: bool, hol
         to = snapped(to[0], design.units), to[1]
     if not free and dv:
         to = to[0], -snapped(-to[1], design.units)
-    changed = move_corner(design, path, grip.index, to, alike=both_alike(corners))
+    together = both_alike(corners) if alike is None else alike
+    if together and twin_of(corners, grip.index) is None:
+        said = "moves alone: it has no twin"
+    changed = move_corner(design, path, grip.index, to, alike=together)
     figure = f"{_size(design, abs(to[0]))} across, {_size(design, -to[1])} down"
     return Moved(changed, f"{grip.name} moved", figure, said)
+
+
+def _edge(design: Design, grip: Grip, du: float, dv: float, *, free: bool, alike: bool | None) -> Moved:
+    """Move an edge square to itself, by whole steps of the tape."""
+    outline = grip.kind == "outline edge"
+    if not outline and design.well is None:
+        return Moved(design, "", "")
+    corners = design.transom.outline if outline or design.well is None else design.well.profile
+    if not free:
+        du, dv = snapped(du, design.units), snapped(dv, design.units)
+    dv = dv if outline else dv / faces(design.transom).cos_taper
+    together = both_alike(corners) if alike is None else alike
+    path: Ring = "transom.outline" if outline else "well.profile"
+    changed = move_edge(design, path, grip.index, du, dv, alike=together)
+    return Moved(changed, f"{grip.name} moved", f"{_size(design, abs(dv) if abs(dv) > abs(du) else abs(du))} off")
 
 
 def both_alike(corners: Points) -> bool:

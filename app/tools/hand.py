@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.tools.drag import HOLD, Drag, Moved
-from app.tools.handles import Grip, grips, under
+from app.tools.handles import Grip, edge_grip_under, edge_grips, grips, under
 from app.tools.snap import step
 
 if TYPE_CHECKING:
@@ -46,17 +46,18 @@ class Hand(msgspec.Struct):
 
     def press(self, design: Design, view: Viewport, at: Point, mount: int, chosen: str) -> None:
         """Press at a place on paper, and take what lies there."""
-        found = under(design, view, at, mount, chosen)
-        self.pressed, self.taken = at, found[0] if found else None
+        self.pressed, self.taken = at, lying(design, view, at, mount, chosen)
 
-    def move(self, design: Design, view: Viewport, at: Point, *, free: bool, one_axis: bool) -> Moved | None:
+    def move(
+        self, design: Design, view: Viewport, at: Point, *, free: bool, one_axis: bool, alike: bool | None = None
+    ) -> Moved | None:
         """Drag what was taken to a place on paper; None where nothing is dragged (yet)."""
         if self.pressed is None or self.taken is None:
             return None
         if self.drag is None:
             if math.dist(self.pressed, at) < CLICK:
                 return None
-            self.drag = Drag(design, self.taken, view.to_boat(self.pressed))
+            self.drag = Drag(design, self.taken, view.to_boat(self.pressed), alike=alike)
         hold = min(HOLD, _NEAR / view.scale)
         self.drag = self.drag.to(view.to_boat(at), free=free, one_axis=one_axis, hold=hold)
         return self.drag.last
@@ -89,9 +90,18 @@ class Hand(msgspec.Struct):
         self.pressed = self.taken = self.drag = self.nudge = None
 
 
+def lying(design: Design, view: Viewport, at: Point, mount: int, chosen: str) -> Grip | None:
+    """Return what a press at a place on paper takes: a handle or a part, then an edge, then a bracket."""
+    found = under(design, view, at, mount, chosen)
+    if found and found[0].kind not in ("bracket", "block", "fitting"):
+        return found[0]
+    return edge_grip_under(design, view, at) or (found[0] if found else None)
+
+
 def chosen_grip(design: Design, mount: int, chosen: str) -> Grip | None:
     """Return the grip of the chosen part, None where it has none."""
-    return next((grip for grip in grips(design, mount) if grip.part == chosen), None) if chosen else None
+    every = edge_grips(design) if " edge " in chosen else grips(design, mount)
+    return next((grip for grip in every if grip.part == chosen), None) if chosen else None
 
 
 def neighbour(design: Design, mount: int, chosen: str, *, forward: bool) -> str:

@@ -12,7 +12,7 @@ from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured, faces, profile_up
 from geometry.solid.rows import bracket_ring, saddle_above_datum
 from templates_out.drawing.fonts import text_width
-from templates_out.drawing.marks import Line, Text
+from templates_out.drawing.marks import Line, Pen, Text
 from templates_out.views.viewport import known_points
 
 if TYPE_CHECKING:
@@ -22,7 +22,9 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
 
-Kind = Literal["saddle", "outline", "profile", "upper", "lower", "old hole", "block", "fitting", "bracket"]
+Kind = Literal[
+    "saddle", "outline", "profile", "upper", "lower", "old hole", "block", "fitting", "bracket", "outline edge", "profile edge",
+]  # fmt: skip
 GRAB = 3.2  # paper mm: 12 px
 _EDGE = 1.6  # paper mm: 6 px
 _ORDER: tuple[Kind, ...] = (
@@ -181,6 +183,37 @@ def _inside(at: Point, ring: list[Point]) -> bool:
     return within
 
 
+def edge_grips(design: Design) -> tuple[Grip, ...]:
+    """Return the edges of outline and profile that can be grabbed, each at its middle."""
+    found = []
+    outline = [grip for grip in _grips(design, 0) if grip.kind == "outline"]
+    profile = [grip for grip in _grips(design, 0) if grip.kind == "profile"]
+    kinds: tuple[tuple[Kind, list[Grip], int, str], ...] = (
+        ("outline edge", outline, len(design.transom.outline), "Transom’s edge"),
+        ("profile edge", profile, 0 if design.well is None else len(design.well.profile), "Well’s edge"),
+    )
+    for kind, corners, count, name in kinds:
+        if count and len(corners) == count:
+            pairs = zip(corners, corners[1:] + (corners[:1] if kind == "outline edge" else []), strict=False)
+            found += [
+                Grip(kind, index, f"{kind} {index}", name, ((a.at[0] + b.at[0]) / 2, (a.at[1] + b.at[1]) / 2))
+                for index, (a, b) in enumerate(pairs)
+            ]
+    return tuple(found)
+
+
+def edge_grip_under(design: Design, view: Viewport, at: Point) -> Grip | None:
+    """Return the edge under a place on paper."""
+    ends = {grip.part: view.to_paper(grip.at) for grip in _grips(design, 0) if grip.kind in ("outline", "profile")}
+    for grip in edge_grips(design):
+        shape = grip.kind.split(" ")[0]
+        last = len(design.transom.outline) if shape == "outline" else grip.index + 2
+        a, b = ends[f"{shape} corner {grip.index}"], ends[f"{shape} corner {(grip.index + 1) % last}"]
+        if _off_line(Line(a, b, Pen()), at) < _EDGE:
+            return grip
+    return None
+
+
 def figure_under(marks: Iterable[Mark], at: Point) -> str:
     """Return the key of the measure whose figure lies under a place on paper, "" for none."""
     for mark in marks:
@@ -189,11 +222,6 @@ def figure_under(marks: Iterable[Mark], at: Point) -> str:
             if abs(mark.at[0] - at[0]) <= wide and -0.6 * high <= at[1] - mark.at[1] <= 1.2 * high:
                 return mark.part.removeprefix("measure:")
     return ""
-
-
-def edge_under(marks: Iterable[Mark], at: Point) -> str:
-    """Return the outline's or the profile's edge under a place on paper, "" for none."""
-    return next((m.part for m in marks if isinstance(m, Line) and " edge " in m.part and _off_line(m, at) < _EDGE), "")
 
 
 def _off_line(line: Line, at: Point) -> float:

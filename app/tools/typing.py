@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from app.tools.snap import snapped, step
-from app.words.card_words import shown
-from geometry.design.edits import confirm, enter
-from geometry.design.measures import measure, put_path
+from app.words.card_words import NAME, shown
+from geometry.design.edits import Edge, confirm, enter, rename
+from geometry.design.measures import at_path, measure, put_path
 from geometry.design.sense import NonsenseError
 
 if TYPE_CHECKING:
@@ -30,23 +32,51 @@ def found(design: Design, key: str) -> Measure:
     return one
 
 
-def typed(design: Design, key: str, text: str) -> Design:
-    """Return ``design`` with the text of one entry.
+def typed(design: Design, key: str, text: str, edge: Edge = "centre") -> Design:
+    """Return ``design`` with the text of one entry; ``edge``: an old hole's edge was read instead of its centre.
 
     Raises:
         OwnerError: it does not read as a value, or makes no sense there.
     """
+    if key == NAME:
+        return rename(design, text.strip())
     one, word = found(design, key), text.strip().lower()
     if key == "transom.top_cut" and word in ("level", "square"):
         return _put(design, key, word)
     if word in _NONE and key.endswith(("_hardware.length", ".flat_cut")):
         return _put(design, key, None)
-    return enter(design, one, text)
+    return enter(design, one, text, edge, diameter_of(design, key) if edge != "centre" else 0.0)
+
+
+def diameter_of(design: Design, key: str) -> float:
+    """Return the diameter of the old hole that a key belongs to [mm].
+
+    Raises:
+        NonsenseError: it is not known yet.
+    """
+    diameter: float | None = at_path(design, f"{key.rsplit('.', 1)[0]}.diameter")
+    if diameter is None:
+        raise NonsenseError("A reading to an edge needs the hole's diameter. Enter that first.")
+    return diameter
+
+
+def read_to(design: Design, key: str, edge: Edge) -> Design:
+    """Return ``design`` with what was typed for one entry taken as read to another edge, or to the centre.
+
+    Raises:
+        NonsenseError: the hole's diameter is not known yet.
+    """
+    one, reading = found(design, key), design.readings.get(key)
+    value = one.get(design)
+    if value is None:
+        return design
+    text = reading.text if reading is not None and reading.text else f"{value:.6g} mm"
+    return typed(design, key, text, edge)
 
 
 def _put(design: Design, key: str, value: str | None) -> Design:
     changed: Design = put_path(design, key, value)
-    return changed
+    return replace(changed, readings={name: one for name, one in changed.readings.items() if name != key})
 
 
 def stepped(design: Design, key: str, way: int) -> Design:
@@ -55,9 +85,9 @@ def stepped(design: Design, key: str, way: int) -> Design:
     Raises:
         NonsenseError: there is no such value.
     """
-    one = found(design, key)
-    value = one.get(design)
-    if value is None:
+    one = None if key == NAME else found(design, key)
+    value = None if one is None else one.get(design)
+    if one is None or value is None:
         return design
     if one.kind == "length":
         value = snapped(value + way * step(design.units), design.units)
@@ -73,6 +103,8 @@ def confirmed(design: Design, key: str) -> Design:
 
 def label(design: Design, key: str) -> str:
     """Name the step that led to an entry's present value: "Drop to 7 1/4 in"."""
+    if key == NAME:
+        return f"Name {design.name}".strip()
     one = found(design, key)
     unit = f" {design.units}" if one.kind == "length" and one.get(design) is not None else ""
     return f"{one.name} to {shown(design, one)}{unit}"

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from functools import partial
 from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from geometry.design.edits import parse_entry
+from geometry.design.edits import Edge, parse_entry
 from geometry.design.measures import SECTIONS, at_path, measures, state_of
 from geometry.design.units import format_angle, format_length, format_mass
 from geometry.errors import OwnerError
-from geometry.solid.frames import Unmeasured
+from geometry.solid.frames import Unmeasured, faces
 from geometry.solid.rows import plate_height, saddle_gap
 from geometry.tables.known import MM_PER_INCH
 
@@ -19,18 +20,23 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from geometry.design.measures import Measure
-    from geometry.design.whole import Design
+    from geometry.design.whole import Design, Reading
 
 Origin = Literal["guess", "measured", "not known", "reckoned"]
 _ORDINALS = ("top", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 _UP = ("lowest", "one up", "two up", "three up", "four up", "five up", "six up", "seven up", "eight up", "nine up")
 _KW_PER_HP = 0.745699872  # mechanical horsepower, 550 ft lbf/s: NIST SP 811, appendix B.8
 _SAME = 1e-6  # mm or degrees
+NAME = "boat.name"
+"""Key of the boat's name, which is no measure."""
 _FRACTIONS = (64, 32, 16, 8, 4)
 
 
 class Line(msgspec.Struct, frozen=True):
-    """One entry: ``rest`` is what it shows, ``edit`` what it holds while it is written in."""
+    """One entry: ``rest`` is what it shows, ``edit`` what it holds while it is written in.
+
+    ``edge``: what an old hole's reading was taken to, "" where there is no such choice; ``shape``: drawn, not typed.
+    """
 
     key: str
     name: str
@@ -38,6 +44,8 @@ class Line(msgspec.Struct, frozen=True):
     rest: str
     edit: str
     origin: Origin
+    edge: Edge | Literal[""] = ""
+    shape: bool = False
 
 
 class Section(msgspec.Struct, frozen=True):
@@ -72,9 +80,24 @@ def sections(design: Design, mount: int) -> tuple[Section, ...]:
 
 def lines(design: Design, mount: int, section: int) -> tuple[Line, ...]:
     """Return the entries of one section, reckoned values last."""
-    found = [one for one in _of_mount(design, mount) if one.section == section and one.kind != "shape"]
+    found = [one for one in _of_mount(design, mount) if one.section == section and _stands(design, one)]
     found.sort(key=lambda one: one.key.startswith("inside_blocks"))  # what stands in the well comes after the well
     return (*(_line(design, one) for one in found), *_reckoned(design, mount, section))
+
+
+def name_line(design: Design) -> Line:
+    """Return the entry of the boat's name, which stands on every sheet."""
+    how = "It stands on every sheet. Under another name the demonstration boat becomes your own."
+    return Line(NAME, "Name", how, design.name, design.name, "measured")
+
+
+def _stands(design: Design, one: Measure) -> bool:
+    """Shapes stand on the card while they are guessed or lacking; a cut told by its word, and a whole washer, never."""
+    if one.kind == "shape":
+        return origin(design, one) in ("guess", "not known")
+    if one.key == "transom.top_cut":
+        return isinstance(design.transom.top_cut, float | int)
+    return not (one.key.endswith(".flat_cut") and one.get(design) is None)
 
 
 def section_of(design: Design, key: str) -> int:
@@ -135,6 +158,9 @@ def origin(design: Design, one: Measure) -> Origin:
         lacking = any(value is None or (isinstance(value, tuple) and None in value) for value in corners)
         return "not known" if lacking else state_of(design, one)
     told = isinstance(design.transom.top_cut, str) if one.key == "transom.top_cut" else _optional(one)
+    reading = design.readings.get(one.key)
+    if told and reading is not None and reading.state == "guess":
+        return "guess"
     return "measured" if told and one.get(design) is None else state_of(design, one)
 
 
@@ -151,9 +177,38 @@ def _of_mount(design: Design, mount: int) -> list[Measure]:
 
 
 def _line(design: Design, one: Measure) -> Line:
-    rest = shown(design, one)
-    how = f"{one.how} {exactness(one, design)}".strip()
-    return Line(one.key, one.name, how, rest, _editable(design, one, rest), origin(design, one))
+    if one.kind == "shape":
+        return _shape_line(design, one)
+    rest, how = shown(design, one), f"{one.how} {exactness(one, design)}".strip()
+    edge: Edge | Literal[""] = ""
+    reading = design.readings.get(one.key)
+    if one.edge_reading:
+        edge = "centre" if reading is None else reading.from_
+        how = f"{_read_to_edge(design, one)} {how}".strip()
+    return Line(one.key, one.name, how, rest, _editable(design, one, rest), origin(design, one), edge)
+
+
+def _shape_line(design: Design, one: Measure) -> Line:
+    corners, found = at_path(design, one.key) or (), origin(design, one)
+    rest = found if found == "not known" else f"{len(corners)} corners"
+    if one.key.endswith(".relief"):
+        rest = " × ".join(format_length(value, design.units, unit_word=False) for value in corners if value is not None)
+    return Line(one.key, one.name, f"{one.how} Drawn on the sheet.", rest, rest, found, shape=True)
+
+
+def _read_to_edge(design: Design, one: Measure) -> str:
+    """Say how a reading to an edge came to the centre: "From the near edge 7 in, hole 1/2 in: centre 7 1/4 in."."""
+    reading, value = design.readings.get(one.key), one.get(design)
+    hole: float | None = at_path(design, f"{one.key.rsplit('.', 1)[0]}.diameter")
+    if reading is None or reading.from_ == "centre" or value is None or hole is None or not _as_entered(reading, value):
+        return ""
+    read = value - math.copysign(hole / 2, value if reading.from_ == "near edge" else -value)
+    told = [format_length(mm, design.units, denominator=64) for mm in (read, hole, value)]
+    return f"From the {reading.from_} {told[0]}, hole {told[1]}: centre {told[2]}."
+
+
+def _as_entered(reading: Reading, value: float) -> bool:
+    return reading.value is not None and abs(reading.value - value) < _SAME
 
 
 def _editable(design: Design, one: Measure, rest: str) -> str:
@@ -161,6 +216,8 @@ def _editable(design: Design, one: Measure, rest: str) -> str:
     value, reading = one.get(design), design.readings.get(one.key)
     if value is None:
         return "" if rest in ("not known", "none") else rest
+    if reading is not None and reading.from_ != "centre" and _as_entered(reading, value):
+        return reading.text
     if reading is not None:  # typed in the other unit, it needs that unit's word
         for text in (reading.text, f"{reading.text} in", f"{reading.text} mm"):
             if _says(design, one, text, value):
@@ -178,6 +235,9 @@ def _says(design: Design, one: Measure, text: str, value: float) -> bool:
 
 
 def _reckoned(design: Design, mount: int, section: int) -> tuple[Line, ...]:
+    if section == 2:
+        how = "How far the inside top edge lies below the outside one, along the inner face."
+        return (_told(design, "Inside edge lower by", how, lambda: -faces(design.transom).edge_w),)
     if section != 7 or mount >= len(design.mounts) or design.mounts[mount].bracket.rows is None:
         return ()
     return (
@@ -217,7 +277,9 @@ def _transom(design: Design, _mount: int) -> str:
 
 def _top(design: Design, _mount: int) -> str:
     cut = design.transom.top_cut
-    return f"cut {cut}" if isinstance(cut, str) else f"cut at {format_angle(cut or 0.0)}"
+    if cut is None:
+        raise TypeError("not measured")
+    return f"cut {cut}" if isinstance(cut, str) else f"cut at {format_angle(cut)}"
 
 
 def _well(design: Design, _mount: int) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.sight import Sight
-from app.words.card_words import exactness, section_of, up_words
+from app.words.card_words import exactness, origin, section_of, up_words
 from app.words.ladder_words import USUAL_PLATE
 from geometry.design.edits import hang
 from geometry.design.measures import measures
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
 
-_DROP_AND_ROW = 7  # the section where a cure shows
+_MOTOR, _DROP_AND_ROW = 5, 7  # the sections of the motor, and where a cure shows
 
 
 class Next(msgspec.Struct, frozen=True):
@@ -50,7 +50,10 @@ def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> N
     """Return the next step; ``rungs`` are the ladder of the motor in hand, None while they are being reckoned."""
     design = checked.design
     if not design.mounts:
-        return Next("Hang a motor", "Open a design that has one; its bracket then lies on the drawing.")
+        unknown = {one.key for one in measures(design) if one.section < _MOTOR and origin(design, one) == "not known"}
+        if unknown:
+            return _reading(design, unknown)
+        return Next("Hang a motor", "Choose its bracket on the card; it then lies on the drawing.", "choice.bracket")
     if checked.verdict == "unknown":
         lacking = {finding.missing for finding in checked.findings if finding.state == "unknown"}
         return _reading(design, lacking)

@@ -6,6 +6,7 @@ Distances [mm], along the face; an edit that changes nothing returns an equal de
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Any, Literal
 
 import msgspec
@@ -155,7 +156,7 @@ def enter(design: Design, measure: Measure, text: str, edge: Edge = "centre", di
     """
     value = parse_entry(design, measure, text)
     if edge != "centre":
-        value += diameter / 2 if edge == "near edge" else -diameter / 2
+        value += math.copysign(diameter / 2, value if edge == "near edge" else -value)  # at port across counts as minus
     changed = measure.set(design, value)
     if measure.free:
         return changed

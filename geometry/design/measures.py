@@ -388,12 +388,16 @@ def _width(design: Design, left: int, right: int) -> Number:
 
 
 def _with_width(design: Design, left: int, right: int, width: float) -> Design:
-    """Set a width, the middle of the two corners staying where it is."""
+    """Set a width, the middle of the two corners staying where it is; a floor's corners slide along it."""
     if design.well is None:
         return design
     (ua, ya), (ub, yb) = design.well.profile[left], design.well.profile[right]
     middle = 0.0 if ua is None or ub is None else (ua + ub) / 2
     corners = list(design.well.profile)
+    line = _floor_line(design.well) if (left, right) == (1, 2) else None
+    if line is not None:
+        slope, level = (line[3] - line[1]) / (line[2] - line[0]), (line[1] + line[3]) / 2
+        ya, yb = level - slope * width / 2, level + slope * width / 2
     corners[left], corners[right] = (middle - width / 2, ya), (middle + width / 2, yb)
     changed: Design = put_path(design, "well.profile", tuple(corners))
     return changed

@@ -63,6 +63,7 @@ def inside_pages(
     margin: float = MARGIN,
     date: datetime.date | None = None,
     bars: tuple[float, float] | None = None,
+    turned: str | None = None,
 ) -> tuple[Page, ...]:
     """Return the inside sheets; their letters go on where the template's end.
 
@@ -73,18 +74,20 @@ def inside_pages(
         margin: what the printer leaves free along each edge [mm].
         date: printed on every sheet; None: today.
         bars: what the bars of the template's sheet A measured across and up [mm]; None: no correction.
+        turned: "portrait" or "landscape"; None: whichever takes fewer sheets.
 
     Raises:
         OwnerError: no bolts, something not measured, a paper too small, or bars that no printer would print.
     """
-    first, stretch = outside(design, checked, paper, margin, bars)
+    first, stretch = outside(design, checked, paper, margin, bars, turned)
     inside = on_inside(design, stretch)
     reason = why_not(checked)
-    date, count = date or datetime.date.today(), len(_lying(inside, reason, paper, margin)[1].tiles)
+    date = date or datetime.date.today()
+    count = len(_lying(inside, reason, paper, margin, turned=turned)[1].tiles)
     tries: list[tuple[int, tuple[Page, ...]]] = []  # how many things are amiss, and the pages
     for back in (0.0, 10.0, 20.0, 35.0):  # a hole's words are never left out: the seams move instead
         try:
-            asked, lying = _lying(inside, reason, paper, margin, first, back)
+            asked, lying = _lying(inside, reason, paper, margin, first, back, turned)
         except OwnerError:
             break
         if len(lying.tiles) != count:
@@ -120,11 +123,17 @@ def inside_count(design: Design, checked: Checked, paper: str = "letter", margin
 
 
 def _lying(
-    inside: OnInside, reason: str | None, paper: str, margin: float, first: int = 0, back: float = 0.0
+    inside: OnInside,
+    reason: str | None,
+    paper: str,
+    margin: float,
+    first: int = 0,
+    back: float = 0.0,
+    turned: str | None = None,
 ) -> tuple[Needs, Plan]:
     """Return what is asked of the sheets and how they lie; the floor is left out where it alone costs a sheet."""
     every = [needs(inside.face, reason, with_floor) for with_floor in (True, False)]
-    ways = [(asked, plan(asked, paper_named(paper), margin, first, back)) for asked in every]
+    ways = [(asked, plan(asked, paper_named(paper), margin, first, back, turned)) for asked in every]
     return min(ways, key=lambda way: len(way[1].tiles))
 
 

@@ -51,8 +51,22 @@ def template_pages(
     margin: float = MARGIN,
     bars: tuple[float, float] | None = None,
     date: datetime.date | None = None,
+    turned: str | None = None,
 ) -> tuple[Page, ...]:
-    """Return the template's sheets, in the order of their letters.
+    """Return the template's sheets, in the order of their letters: see ``template_set``."""
+    return template_set(design, checked, paper, margin, bars, date, turned)[1]
+
+
+def template_set(
+    design: Design,
+    checked: Checked,
+    paper: str = "letter",
+    margin: float = MARGIN,
+    bars: tuple[float, float] | None = None,
+    date: datetime.date | None = None,
+    turned: str | None = None,
+) -> tuple[Plan, tuple[Page, ...]]:
+    """Return how the template lies on paper, and its sheets in the order of their letters.
 
     Args:
         design: what to drill.
@@ -62,39 +76,45 @@ def template_pages(
         bars: what the bars of sheet A, printed before on the same paper, measured across and up [mm]; None: no
             correction.
         date: printed on every sheet; None: today.
+        turned: "portrait" or "landscape"; None: whichever takes fewer sheets.
 
     Raises:
         OwnerError: no bolts, a place not measured, a paper too small, or bars that no printer would print.
     """
-    stretch = _stretch(design, checked, paper, margin, bars) if bars else Stretch()
+    stretch = _stretch(design, checked, paper, margin, bars, turned) if bars else Stretch()
     face = on_face(design, stretch)
     reason = why_not(checked)
-    asked, lying = _lying(face, reason, paper, margin)
+    asked, lying = _lying(face, reason, paper, margin, turned)
     date = date or datetime.date.today()
     sheets, complete = _begun(design, face, lying, asked, reason, stretch, date)
     for back in (10.0, 20.0, 35.0):  # a hole's words are never left out: the seams move instead
         if complete:
             break
         try:
-            other = plan(asked, paper_named(paper), margin, back=back)
+            other = plan(asked, paper_named(paper), margin, back=back, turned=turned)
         except OwnerError:
             break
         if len(other.tiles) == len(lying.tiles) and other != lying:
             again, complete = _begun(design, face, other, asked, reason, stretch, date)
             sheets = again if complete else sheets
     sheets, left_over = _completed(sheets, design, face, asked, reason, stretch, date)
-    return (*finished(sheets), *words_page(sheets.plan, left_over))
+    return sheets.plan, (*finished(sheets), *words_page(sheets.plan, left_over))
 
 
-def _lying(face: OnFace, reason: str | None, paper: str, margin: float) -> tuple[Needs, Plan]:
+def _lying(
+    face: OnFace, reason: str | None, paper: str, margin: float, turned: str | None = None
+) -> tuple[Needs, Plan]:
     """Return what is asked of the sheets and how they lie; the floor is left out where it alone costs a sheet."""
-    ways = [(asked, plan(asked, paper_named(paper), margin)) for asked in (needs(face, reason), needs(face, reason, False))]
+    every = (needs(face, reason), needs(face, reason, False))
+    ways = [(asked, plan(asked, paper_named(paper), margin, turned=turned)) for asked in every]
     return min(ways, key=lambda way: len(way[1].tiles))
 
 
-def bar_lengths(design: Design, checked: Checked, paper: str = "letter", margin: float = MARGIN) -> tuple[float, float]:
+def bar_lengths(
+    design: Design, checked: Checked, paper: str = "letter", margin: float = MARGIN, turned: str | None = None
+) -> tuple[float, float]:
     """Return how long the bars of sheet A are, across and up, on an uncorrected print [mm]."""
-    _, lying = _lying(on_face(design, Stretch()), why_not(checked), paper, margin)
+    _, lying = _lying(on_face(design, Stretch()), why_not(checked), paper, margin, turned)
     across, up = across_bar(lying.tiles[0], lying, Stretch()), up_bar(lying.tiles[0], lying, Stretch())
     if across is None or up is None:
         raise AssertionError("the first sheet lies at both outer edges")
@@ -102,15 +122,22 @@ def bar_lengths(design: Design, checked: Checked, paper: str = "letter", margin:
 
 
 def outside(
-    design: Design, checked: Checked, paper: str, margin: float, bars: tuple[float, float] | None
+    design: Design,
+    checked: Checked,
+    paper: str,
+    margin: float,
+    bars: tuple[float, float] | None,
+    turned: str | None = None,
 ) -> tuple[int, Stretch]:
     """Return how many sheets the template takes, and what ``bars`` of its sheet A correct: other sheets go on from there."""
-    stretch = _stretch(design, checked, paper, margin, bars) if bars else Stretch()
-    return len(_lying(on_face(design, stretch), why_not(checked), paper, margin)[1].tiles), stretch
+    stretch = _stretch(design, checked, paper, margin, bars, turned) if bars else Stretch()
+    return len(_lying(on_face(design, stretch), why_not(checked), paper, margin, turned)[1].tiles), stretch
 
 
-def _stretch(design: Design, checked: Checked, paper: str, margin: float, bars: tuple[float, float]) -> Stretch:
-    true = bar_lengths(design, checked, paper, margin)
+def _stretch(
+    design: Design, checked: Checked, paper: str, margin: float, bars: tuple[float, float], turned: str | None
+) -> Stretch:
+    true = bar_lengths(design, checked, paper, margin, turned)
     for word, nominal, measured in zip(("across", "up"), true, bars, strict=True):
         if not abs(measured / nominal - 1) <= MOST_OFF:
             raise OwnerError(

@@ -155,7 +155,9 @@ def _free(at: float, barred: Sequence[Span]) -> float:
         at = min(inside)
 
 
-def plan(needs: Needs, paper: Paper, margin: float, first_letter: int = 0, back: float = 0.0) -> Plan:
+def plan(
+    needs: Needs, paper: Paper, margin: float, first_letter: int = 0, back: float = 0.0, turned: str | None = None
+) -> Plan:
     """Return how the drawing lies on ``paper``: the orientation with fewer sheets, then with the wider outer strip.
 
     Args:
@@ -164,6 +166,7 @@ def plan(needs: Needs, paper: Paper, margin: float, first_letter: int = 0, back:
         margin: what the printer leaves free along each edge [mm].
         first_letter: of the first sheet, from 0.
         back: how much nearer than they might the first seams are to run [mm], for another try.
+        turned: "portrait" or "landscape"; None: whichever takes fewer sheets. A roll is as it is.
 
     Raises:
         OwnerError: the paper is too small, the margin too wide, or a roll would have to be too long.
@@ -171,6 +174,8 @@ def plan(needs: Needs, paper: Paper, margin: float, first_letter: int = 0, back:
     plans = []
     refused = None
     for width, height, orientation in _pages(needs, paper, margin):
+        if turned is not None and not paper.roll and orientation != turned:
+            continue
         try:
             plans.append(_plan(needs, paper, width, height, margin, orientation, first_letter, back))
         except OwnerError as error:

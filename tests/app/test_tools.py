@@ -118,7 +118,7 @@ def test_an_impossible_place_stops_the_part_and_says_why() -> None:
     beyond = held.to((2000.0, 0.0))
     assert beyond.last is not None
     assert beyond.last.design == held.last.design
-    assert "It stayed where it was." in beyond.last.said
+    assert "It stays where it was." in beyond.last.said
 
 
 def test_a_press_that_hardly_moves_is_a_click() -> None:

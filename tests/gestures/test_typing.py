@@ -134,12 +134,15 @@ def test_enter_goes_to_the_next_entry(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.waitUntil(lambda: window.desk.sight.lit == "well.floor_starboard")
 
 
-def test_the_top_cut_takes_words(qtbot: QtBot, window: MainWindow) -> None:
+def test_the_top_cut_in_degrees_takes_words(qtbot: QtBot, window: MainWindow) -> None:
+    from geometry.design.measures import put_path
+
+    window.desk.commit("Top cut", put_path(window.desk.design, "transom.top_cut", 10.0))
     cuts = []
-    for text in ("square", "12", "Level"):
+    for text in ("12", "Level"):
         typed(qtbot, window, "transom.top_cut", text)
         cuts.append(window.desk.design.transom.top_cut)
-    assert cuts == ["square", 12.0, "level"]
+    assert cuts == [12.0, "level"]
 
 
 def test_a_click_on_the_word_guess_confirms(qtbot: QtBot, window: MainWindow) -> None:

@@ -150,10 +150,10 @@ def test_closing_without_a_change_asks_nothing(window: MainWindow, kept: Path) -
     assert answers.asked == 0
 
 
-def test_make_the_sheets_writes_template_and_shop_sheet(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+def test_template_and_shop_sheet_by_themselves(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     answers = Answers(kept / "x")
     doors(window, answers)
-    qtbot.mouseClick(window.answer.button, Qt.MouseButton.LeftButton)
+    window.doors.sheets()
     qtbot.waitUntil(lambda: len(list(kept.glob("*.pdf"))) == 2, timeout=15000)
     assert all(path.read_bytes().startswith(b"%PDF-1.7") for path in kept.glob("*.pdf"))
     assert answers.told == [""]

@@ -1,0 +1,34 @@
+"""What undo has changed stays lit for one second."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, QTimer
+
+if TYPE_CHECKING:
+    from app.desk import Desk
+    from app.sight import Sight
+
+LIT = 1000  # ms
+
+
+class Afterglow(QObject):
+    """Lets what is lit go dark again."""
+
+    def __init__(self, desk: Desk, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self._lit: tuple[str, ...] = ()
+        self._timer = QTimer(self, interval=LIT, singleShot=True)
+        self._timer.timeout.connect(self._end)
+
+    def show_checked(self, _checked: object, sight: Sight) -> None:
+        """Begin to count where something has been lit."""
+        if sight.flash and sight.flash != self._lit:
+            self._timer.start()
+        self._lit = sight.flash
+
+    def _end(self) -> None:
+        self._desk.look(replace(self._desk.sight, flash=()))

@@ -1,0 +1,113 @@
+"""The page plan over the drawing: pages in ink, overlaps tinted, a veil outside them, and the checks across the seams."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
+
+from geometry.design.units import format_length
+from templates_out.drawing.marks import Line, Mark, Path, Pen, Text
+from templates_out.views import pens
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtCore import QRect
+
+    from app.palette import Palette
+    from app.sheet_set import SheetSet
+    from templates_out.drawing.marks import Point
+    from templates_out.views.viewport import Rect, Viewport
+
+VEIL, TINT = 0.62, 0.16  # how much of what lies below they hide
+AIR = 25.0  # boat mm round the pages
+_HIDDEN = ("bracket", "measure:", "finding:")
+_PAGE, _SEAM = Pen("ink", 0.35), Pen("ink", 0.25)
+
+
+def without_figures(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+    """Return the face without its figures, findings and brackets: the checks stand in their place."""
+    return tuple(mark for mark in marks if not mark.part.startswith(_HIDDEN))
+
+
+def pages_rect(found: SheetSet) -> Rect:
+    """Return what the pages cover, with some air [boat mm]."""
+    shown = [tile.shown for tile in found.plan.tiles]
+    return (
+        min(rect[0] for rect in shown) - AIR,
+        min(rect[1] for rect in shown) - AIR,
+        max(rect[2] for rect in shown) + AIR,
+        max(rect[3] for rect in shown) + AIR,
+    )
+
+
+def plan_marks(found: SheetSet, view: Viewport) -> tuple[Mark, ...]:
+    """Return the pages' edges, their letters and the checks across the seams."""
+    from templates_out.sheets.seams import seams_of
+
+    marks: list[Mark] = []
+    for tile in found.plan.tiles:
+        left, bottom, right, top = tile.shown
+        ring = tuple(view.to_paper(at) for at in ((left, bottom), (right, bottom), (right, top), (left, top)))
+        marks.append(Path(ring, True, _PAGE, None, f"page {tile.letter}"))
+        outer_x = left if tile.column == 0 else tile.core[2]
+        x, y = view.to_paper((outer_x, top if tile.row == 0 else tile.core[1]))
+        step = 4.5 if tile.column == 0 else -4.5
+        y = y - 7.5 if tile.row == 0 else y + 4.0
+        marks.append(Text((x + step, y), tile.letter, 5.2, bold=True, anchor="middle", part="page letter"))
+    for seam in seams_of(found.plan):
+        marks.append(Line(view.to_paper(seam.start), view.to_paper(seam.end), _SEAM, "seam"))
+    return (*marks, *_checks(found, view))
+
+
+def _checks(found: SheetSet, view: Viewport) -> list[Mark]:
+    """The pairs and one side from hole to hole, each with its figure in the gap of its line."""
+    unit, marks = found.checked.design.units, list[Mark]()
+    for check in found.checks:
+        a, b = (check.one.u, check.one.v), (check.two.u, check.two.v)
+        words = format_length(check.true, unit, denominator=32)
+        if check.name.endswith("pair") or check.name == "port side":
+            marks += _dimension(view, a, b, words)
+    return marks
+
+
+def _dimension(view: Viewport, a: Point, b: Point, words: str) -> list[Mark]:
+    start, end = view.to_paper(a), view.to_paper(b)
+    middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    size = pens.FIGURE["screen"]
+    marks: list[Mark] = [Line(start, end, pens.FINE, "check")]
+    marks.append(Text((middle[0], middle[1] - size * 0.36), words, size, anchor="middle", patch="well", part="check"))
+    return marks
+
+
+def paint_veil(
+    painter: QPainter, board: QRect, found: SheetSet, to_place: Callable[[Point], QPointF], colours: Palette
+) -> None:
+    """Veil what no page shows, and tint where two pages overlap."""
+
+    from templates_out.sheets.seams import seams_of
+    from templates_out.sheets.template import overlap
+
+    def box(rect: Rect) -> QRectF:
+        return QRectF(to_place((rect[0], rect[3])), to_place((rect[2], rect[1])))
+
+    veil, pages = QPainterPath(), QPainterPath()
+    veil.addRect(QRectF(board))
+    for tile in found.plan.tiles:
+        page = QPainterPath()
+        page.addRect(box(tile.shown))
+        pages = pages.united(page)
+    painter.setPen(QPen(QColor(0, 0, 0, 0)))
+    painter.fillPath(veil.subtracted(pages), _thin(colours["board"], VEIL))
+    for seam in seams_of(found.plan):
+        shared = overlap(seam.under.shown, seam.over.core)
+        if shared is not None:
+            painter.fillRect(box(shared), _thin(colours["new"], TINT))
+
+
+def _thin(colour: QColor, share: float) -> QColor:
+    made = QColor(colour)
+    made.setAlphaF(share)
+    return made

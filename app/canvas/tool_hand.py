@@ -1,0 +1,130 @@
+"""A tool in the hand of the face: Qt's events in, the tool's places and keys out, and what comes of them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, Qt, Signal
+
+from app.tools.box import taken
+from app.tools.drag import HOLD
+from app.tools.sketch import Sketch
+from app.tools.tool import Place
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QKeyEvent
+
+    from app.sight import Sight
+    from app.tools.tool import Key, Outcome, Tool
+    from geometry.design.whole import Design
+    from templates_out.drawing.marks import Mark, Point
+    from templates_out.views.viewport import Viewport
+
+_NEAR = 8 * 25.4 / 96  # paper mm within which a place holds to something
+_KEYS: dict[Qt.Key, Key] = {
+    Qt.Key.Key_Return: "enter", Qt.Key.Key_Enter: "enter", Qt.Key.Key_Escape: "escape", Qt.Key.Key_Backspace: "back",
+    Qt.Key.Key_Tab: "tab", Qt.Key.Key_Left: "left", Qt.Key.Key_Right: "right", Qt.Key.Key_Up: "up", Qt.Key.Key_Down: "down",
+}  # fmt: skip
+_BEGIN = frozenset("0123456789.½¼¾⅛⅜⅝⅞")
+_GO_ON = _BEGIN | frozenset(",/'\" minc+-")
+
+
+class ToolHand(QObject):
+    """The tool in hand, if any.
+
+    Signals:
+        committed: (label, design). looked: a sight. wanted: key of the reading to type next. said: one sentence.
+        changed: what it draws has changed.
+    """
+
+    committed = Signal(str, object)
+    looked = Signal(object)
+    wanted = Signal(str)
+    said = Signal(str)
+    changed = Signal()
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self.tool: Tool | None = None
+        self._sight: Sight | None = None
+        self._design: Design | None = None
+
+    def show(self, design: Design, sight: Sight) -> None:
+        """Take the tool that the sight names in hand, or put it down."""
+        before, self._sight, self._design = self._sight, sight, design
+        was = ("", 0) if before is None else (before.tool, before.mount)
+        if (sight.tool, sight.mount) != was:
+            self.tool = taken(sight.tool, sight.mount, alike=sight.alike is not False)
+            self.said.emit("" if self.tool is None else self.tool.said)
+        elif isinstance(self.tool, Sketch):
+            self.tool = replace(self.tool, alike=sight.alike is not False)
+
+    @property
+    def busy(self) -> bool:
+        """Whether something is drawn that is not finished yet."""
+        return self.tool is not None and self.tool.busy
+
+    def marks(self, view: Viewport) -> tuple[Mark, ...]:
+        """Return what the tool draws."""
+        return () if self.tool is None or self._design is None else self.tool.marks(self._design, view)
+
+    @property
+    def note(self) -> str:
+        """What the tool has to say at the pointer."""
+        return "" if self.tool is None else self.tool.note
+
+    def move(self, view: Viewport, at: Point, keys: Qt.KeyboardModifier) -> None:
+        """Follow the pointer."""
+        if self.tool is not None and self._design is not None:
+            self.tool = self.tool.move(self._design, _place(view, at, keys))
+            self._tell()
+
+    def press(self, view: Viewport, at: Point, keys: Qt.KeyboardModifier) -> None:
+        """Click."""
+        if self.tool is not None and self._design is not None:
+            self._take(self.tool.press(self._design, _place(view, at, keys)))
+
+    def key(self, event: QKeyEvent) -> bool:
+        """Take a key, and tell whether the tool had a use for it."""
+        if self.tool is None or self._design is None:
+            return False
+        known = _KEYS.get(Qt.Key(event.key()))
+        if known is not None:
+            far = event.modifiers() & Qt.KeyboardModifier.ShiftModifier and known in ("left", "right", "up", "down")
+            times = 10 if far else 1
+            for _ in range(times):
+                if self.tool is not None:
+                    self._take(self.tool.key(self._design, known))
+            return True
+        text = event.text()
+        plain = not event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        if plain and text in (_GO_ON if self.tool.typed else _BEGIN):
+            self.tool = self.tool.write(text)
+            self._tell()
+            return True
+        return False
+
+    def _tell(self) -> None:
+        if self.tool is not None:
+            self.said.emit(self.tool.said)
+        self.changed.emit()
+
+    def _take(self, outcome: Outcome) -> None:
+        self.tool = outcome.tool
+        if outcome.design is not None:
+            self.committed.emit(outcome.label, outcome.design)
+        if outcome.tool is None and self._sight is not None:
+            self.looked.emit(replace(self._sight, tool="", chosen=outcome.part or self._sight.chosen))
+        if outcome.wanted:
+            self.wanted.emit(outcome.wanted)
+        self._tell()
+
+
+def _place(view: Viewport, at: Point, keys: Qt.KeyboardModifier) -> Place:
+    return Place(
+        view.to_boat(at),
+        min(HOLD, _NEAR / view.scale),
+        bool(keys & Qt.KeyboardModifier.AltModifier),
+        bool(keys & Qt.KeyboardModifier.ShiftModifier),
+    )

@@ -1,0 +1,142 @@
+"""Makes the sheets and the pictures of their pages beside the event loop: what is shown is the very PDF that is saved."""
+
+from __future__ import annotations
+
+import threading
+from contextlib import suppress
+from typing import TYPE_CHECKING
+
+import msgspec
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QImage
+
+from app.sheet_set import SheetSet, Wish, sheet_set
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    import datetime
+
+    from geometry.judge.findings import Checked
+
+_SCALE = 0.9  # px for each point of a page's picture: sharp at its size in the margin, at 200 % as well
+_REST = 60  # ms
+_ONE_AT_A_TIME = threading.Lock()  # the reader of PDFs is not made for two threads
+
+
+class Made(msgspec.Struct, frozen=True):
+    """The sheets and the bytes of their PDF."""
+
+    sheets: SheetSet
+    pdf: bytes
+
+
+class PageMaker(QObject):
+    """Makes one set of sheets at a time; a new one drops the one under way.
+
+    Signals:
+        planned: the SheetSet, before its pages are written. made: Made, once they are.
+        pictured: (number, QImage) of one page. refused: why no sheets can be made.
+    """
+
+    planned = Signal(object)
+    made = Signal(object)
+    pictured = Signal(int, object)
+    refused = Signal(str)
+    _told = Signal(object, object)  # by a job, from beside the event loop: its event, and what it has to tell
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._job: _Job | None = None
+        self._rest = QTimer(self, interval=_REST, singleShot=True)
+        self._rest.timeout.connect(self._start)
+        self._told.connect(self._pass_on)
+
+    def make(self, checked: Checked, wish: Wish, date: datetime.date) -> None:
+        """Begin to make the sheets of a checked design."""
+        self.stop()
+        self._job = _Job(self, checked, wish, date)
+        self._rest.start()  # the window changes first: both at once would make it wait
+
+    def stop(self) -> None:
+        """Drop what is under way."""
+        if self._job is not None:
+            self._job.stopped.set()
+        self._job = None
+
+    def _start(self) -> None:
+        if self._job is not None:
+            threading.Thread(target=self._job.run, name="sheets").start()
+
+    def _pass_on(self, job: threading.Event, told: SheetSet | Made | tuple[int, QImage] | Exception) -> None:
+        """Tell what the present job tells; what a dropped one still had on its way is not told."""
+        if self._job is None or job is not self._job.stopped:
+            return
+        match told:
+            case SheetSet():
+                self.planned.emit(told)
+            case Made():
+                self.made.emit(told)
+            case tuple():
+                self.pictured.emit(*told)
+            case OwnerError():
+                self.refused.emit(str(told))
+            case _:
+                raise told
+
+
+class _Job:
+    def __init__(self, maker: PageMaker, checked: Checked, wish: Wish, date: datetime.date) -> None:
+        self.stopped = threading.Event()
+        self._checked, self._wish, self._date = checked, wish, date
+        self._maker = maker
+
+    def _tell(self, told: object) -> None:
+        with suppress(RuntimeError):  # the window has gone meanwhile
+            if not self.stopped.is_set():
+                self._maker._told.emit(self.stopped, told)
+
+    def run(self) -> None:
+        """Make, write, picture; what the window no longer wants is not told."""
+        with _ONE_AT_A_TIME:
+            if not self.stopped.is_set():
+                self._run()
+
+    def _run(self) -> None:
+        from templates_out.drawing.pdf import write_pdf
+
+        try:
+            found = sheet_set(self._checked, self._wish, self._date)
+            if self.stopped.is_set():
+                return
+            self._tell(found)
+            writing = write_pdf(found.pages, f"{self._checked.design.name}: sheets", self._date)
+            while True:
+                try:
+                    next(writing)
+                except StopIteration as end:
+                    pdf = bytes(end.value)
+                    break
+                if self.stopped.is_set():
+                    return
+            self._tell(Made(found, pdf))
+            self._picture(pdf)
+        except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
+            self._tell(fault)
+
+    def _picture(self, pdf: bytes) -> None:
+        import pypdfium2
+
+        document = pypdfium2.PdfDocument(pdf)
+        try:
+            for number in range(len(document)):
+                if self.stopped.is_set():
+                    return
+                page = document[number]
+                bitmap = page.render(scale=_SCALE, prefer_bgrx=True)
+                raw = bytes(bitmap.buffer)
+                picture = QImage(raw, bitmap.width, bitmap.height, bitmap.stride, QImage.Format.Format_RGB32).copy()
+                bitmap.close()
+                page.close()
+                self._tell((number, picture))
+        finally:
+            document.close()

@@ -1,0 +1,126 @@
+"""Making the sheets: in and out of it, what is wished for, and saving what is shown."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, Signal
+
+from app.dates import today
+from app.page_maker import Made, PageMaker
+from app.sheet_set import SheetSet, Wish, first_wish
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from app.desk import Desk
+    from app.doors import Doors
+    from app.sight import Sight
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
+
+
+class SheetsMode(QObject):
+    """Holds the wish, and asks for new sheets when design or wish change.
+
+    Signals:
+        wished: the Wish as it is now. planned: a SheetSet, None where there are no sheets. pictured: (number, QImage).
+        said: how it goes. refused: why no sheets can be made, "" where they can. saved: the path that was written.
+    """
+
+    wished = Signal(object)
+    planned = Signal(object)
+    pictured = Signal(int, object)
+    said = Signal(str)
+    refused = Signal(str)
+    saved = Signal(object)
+
+    def __init__(self, desk: Desk, doors: Doors, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._desk, self._doors = desk, doors
+        self._maker = PageMaker(self)
+        self._maker.planned.connect(self._plan)
+        self._maker.pictured.connect(self.pictured)
+        self._maker.made.connect(self._take)
+        self._maker.refused.connect(self._refuse)
+        self._asked: tuple[Design, Wish] | None = None
+        self._wish: Wish | None = None
+        self._target: Path | None = None
+        self.made: Made | None = None
+        self.path: Path | None = None
+
+    @property
+    def wish(self) -> Wish:
+        """What is wished for."""
+        return self._wish or first_wish(self._desk.design)
+
+    def enter(self) -> None:
+        """Make the sheets."""
+        self._desk.look(replace(self._desk.sight, sheets=True, tool="", lit="", chosen="", ghost=None))
+
+    def leave(self) -> None:
+        """Go back to the drawing; what is under way is dropped."""
+        self._target = None
+        self._desk.look(replace(self._desk.sight, sheets=False))
+
+    def ask(self, wish: Wish) -> None:
+        """Take another wish."""
+        self._wish = wish
+        self.show_checked(self._desk.checked, self._desk.sight)
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Make the sheets of what is shown, where they are being made and something has changed."""
+        if not sight.sheets:
+            if self._asked is not None:
+                self._maker.stop()
+                self._asked = self.made = None
+                self.planned.emit(None)
+            return
+        asked = checked.design, self.wish
+        if asked == self._asked:
+            return
+        self._asked, self.made = asked, None
+        self.wished.emit(self.wish)
+        self.said.emit("Making the sheets …")
+        self._maker.make(checked, self.wish, today())
+
+    def save(self) -> None:
+        """Ask where the PDF goes, and write it: at once where it is made, else as soon as it is."""
+        path = self._doors.sheets_name()
+        if path is None:
+            return
+        self._target = path
+        self._desk.for_a_sheet()
+        if self.made is not None and self.made.sheets.checked.design == self._desk.design:
+            self._write(self.made)
+
+    def show_file(self) -> None:
+        """Open the saved file in the system's viewer."""
+        if self.path is not None:
+            self._doors.show_file(self.path)
+
+    def _plan(self, found: SheetSet) -> None:
+        self.refused.emit("")
+        self.planned.emit(found)
+
+    def _take(self, made: Made) -> None:
+        self.made = made
+        self.said.emit("")
+        if self._target is not None:
+            self._write(made)
+
+    def _write(self, made: Made) -> None:
+        path, self._target = self._target, None
+        if path is not None and self._doors.write(path, made.pdf):
+            count = len(made.sheets.pages)
+            self.path = path
+            pages = "page" if count == 1 else "pages"
+            self.said.emit(f"{count} {pages} in {path.name}. Measure both bars before you mark anything.")
+            self.saved.emit(path)
+
+    def _refuse(self, sentence: str) -> None:
+        self._target = None
+        self.planned.emit(None)
+        self.said.emit(sentence)
+        self.refused.emit(sentence)

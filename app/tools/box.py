@@ -1,0 +1,29 @@
+"""The tools in their order, and how each is taken in hand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, get_args
+
+from app.tools.sketch import Sketch
+from app.tools.spots import BracketTool, HoleTool, Tape
+from app.tools.tool import Name
+
+if TYPE_CHECKING:
+    from app.tools.tool import Tool
+
+NAMES: tuple[Name, ...] = get_args(Name)
+
+
+def taken(name: str, mount: int, *, alike: bool) -> Tool | None:
+    """Return a tool as it is when it is taken in hand; None for the bare hand."""
+    match name:
+        case "outline" | "well" | "block" | "fitting":
+            return Sketch(name, alike=alike)
+        case "old hole":
+            return HoleTool()
+        case "bracket":
+            return BracketTool(mount)
+        case "measure":
+            return Tape(mount)
+        case _:
+            return None

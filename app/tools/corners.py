@@ -1,0 +1,67 @@
+"""Corners put into a finished shape and taken out, and parts taken off: what a double click and Delete do. No Qt."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+import msgspec
+
+from app.tools.drag import both_alike
+from app.tools.frames import OUTER, inner_frame
+from geometry.design.shapes import insert_corner, remove_corner, remove_part
+
+if TYPE_CHECKING:
+    from app.tools.handles import Grip
+    from geometry.design.shapes import Ring
+    from geometry.design.whole import Design
+    from templates_out.drawing.marks import Point
+
+Parts = Literal["old_holes", "inside_blocks", "outside_fittings"]
+_PARTS: dict[str, Parts] = {"old hole": "old_holes", "block": "inside_blocks", "fitting": "outside_fittings"}
+
+
+class Step(msgspec.Struct, frozen=True):
+    """An edit with its name, and what is chosen after it."""
+
+    label: str
+    design: Design
+    chosen: str
+
+
+def inserted(design: Design, grip: Grip, at: Point, *, alike: bool | None) -> Step | None:
+    """Return the step that puts a corner into an edge at a place on the face; None where that is no edge.
+
+    Raises:
+        OwnerError: there is a corner already, or the inside can't be carried over to the face yet.
+    """
+    path = _path(grip)
+    if path is None or not grip.kind.endswith("edge"):
+        return None
+    frame = OUTER if path == "transom.outline" else inner_frame(design)
+    changed = insert_corner(design, path, grip.index, frame.own(at), alike=_together(design, path, alike))
+    return Step("Corner put in", changed, f"{grip.kind.split(' ')[0]} corner {grip.index + 1}")
+
+
+def removed(design: Design, grip: Grip, *, alike: bool | None) -> Step | None:
+    """Return the step that takes a corner out or a part off; None where it is neither.
+
+    Raises:
+        OwnerError: the shape would be none any more.
+    """
+    if grip.kind in _PARTS:
+        return Step(f"{grip.name} removed", remove_part(design, _PARTS[grip.kind], grip.index), "")
+    path = _path(grip)
+    if path is None or grip.kind.endswith("edge"):
+        return None
+    changed = remove_corner(design, path, grip.index, alike=_together(design, path, alike))
+    return Step(f"{grip.name} taken out", changed, "")
+
+
+def _path(grip: Grip) -> Ring | None:
+    return {"outline": "transom.outline", "profile": "well.profile"}.get(grip.kind.split(" ")[0])  # type: ignore[return-value]
+
+
+def _together(design: Design, path: Ring, alike: bool | None) -> bool:
+    if alike is not None:
+        return alike
+    return both_alike(design.transom.outline if path == "transom.outline" or design.well is None else design.well.profile)

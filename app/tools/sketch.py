@@ -1,0 +1,286 @@
+"""Sketching a shape: corners are clicked, or lengths typed on the edge that is being drawn. No Qt, no pixels.
+
+Corners are kept in the shape's own frame. With both sides alike a half is drawn, and the other follows when it closes.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Literal
+
+import msgspec
+from msgspec.structs import replace
+
+from app.tools import pencil
+from app.tools.frames import OUTER, Frame, held, inner_frame
+from app.tools.snap import step
+from app.tools.tool import Key, Outcome, Place
+from geometry.design.shapes import Point, add_block, add_fitting, draw_outline, draw_well, drawn_line, mirrored
+from geometry.design.units import format_angle, format_length, parse_angle, parse_length
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from geometry.design.whole import Design
+    from templates_out.drawing.marks import Mark
+    from templates_out.views.viewport import Viewport
+
+Kind = Literal["outline", "well", "block", "fitting"]
+_ARROWS: dict[str, Point] = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0, -1.0)}
+_BEGIN = {
+    "outline": "Click the transom’s top corner at port, then corner by corner round it.",
+    "well": "Click the well’s top corner at port, then down, across the floor and up.",
+    "block": "Click the block’s corners.",
+    "fitting": "Click the fitting’s corners.",
+}
+_ON = "Click the next corner, or type the edge’s length. Enter closes."
+_DRAW = {"outline": draw_outline, "well": draw_well, "block": add_block, "fitting": add_fitting}
+_LABELS = {"outline": "Outline drawn", "well": "Well drawn", "block": "Block added", "fitting": "Fitting added"}
+_STAYS = "It stays where it was."
+
+
+class Sketch(msgspec.Struct, frozen=True):
+    """A shape in the making.
+
+    Attributes:
+        kind: what it becomes. alike: whether a half is enough.
+        corners: those that are set (own frame) [mm]. pointer: where the next would be, None while no edge is held.
+        length, slope: what was typed. sloping: whether figures go to the slope.
+        said: what to do next, or what holds or stops the pointer.
+    """
+
+    kind: Kind
+    alike: bool = True
+    corners: tuple[Point, ...] = ()
+    pointer: Point | None = None
+    length: str = ""
+    slope: str = ""
+    sloping: bool = False
+    said: str = ""
+
+    @property
+    def note(self) -> str:
+        """What stands at the pointer: what holds or stops it; what to do next stands in the foot line."""
+        return "" if self.typed or self.said in (_ON, _BEGIN[self.kind]) else self.said
+
+    @property
+    def busy(self) -> bool:
+        """Whether something is drawn that is not finished yet."""
+        return bool(self.corners or self.length or self.slope)
+
+    @property
+    def typed(self) -> bool:
+        """Whether a figure is being typed."""
+        return bool(self.length or self.slope)
+
+    # The pointer
+
+    def move(self, design: Design, place: Place) -> Sketch:
+        """Draw the next edge to a place; one that no shape can have stops at the last that it can."""
+        try:
+            frame = self._frame(design)
+        except OwnerError as sentence:
+            return replace(self, said=str(sentence))
+        at = frame.own(place.at)
+        if self.corners and place.straight:
+            at, said = self._straight(at, design, free=place.free)
+        else:
+            at, said = held(at, design.units, place.hold, free=place.free)
+        if self._closes(at, place.hold):
+            return replace(self, pointer=self.corners[0], said="on the first corner: a click closes")
+        if self.typed:  # the pointer only shows the way then
+            return replace(self, pointer=at, said=self._typed_words())
+        return self._to(at, said or self._next())
+
+    def press(self, design: Design, place: Place) -> Outcome:
+        """Set a corner; on the first one, close."""
+        moved = self.move(design, place)
+        if moved.pointer is None:
+            return Outcome(moved)
+        if moved.typed:
+            return moved.key(design, "enter")
+        if self.corners and moved.pointer == self.corners[0] and len(self.corners) > 2:
+            return moved._close(design)
+        return Outcome(moved._set(moved.pointer))
+
+    # Keys
+
+    def key(self, design: Design, key: Key) -> Outcome:
+        """Enter sets or closes, Backspace and Escape take back, Tab turns to the slope, arrows move."""
+        match key:
+            case "enter":
+                return self._enter(design)
+            case "back":
+                return Outcome(self._back())
+            case "escape":
+                return Outcome(self._escape())
+            case "tab":
+                return Outcome(replace(self, sloping=not self.sloping) if self.corners else self)
+            case _:
+                return Outcome(self._arrow(design, _ARROWS[key]))
+
+    def write(self, text: str) -> Sketch:
+        """Take a character of the length, or of the slope."""
+        if not self.corners:
+            return replace(self, said="Set the first corner, then type the first edge’s length.")
+        name = "slope" if self.sloping else "length"
+        now = replace(self, **{name: getattr(self, name) + text})
+        return replace(now, said=now._typed_words())
+
+    def _enter(self, design: Design) -> Outcome:
+        if not self.corners:
+            return Outcome(self if self.pointer is None else self._set(self.pointer))
+        if not self.typed:
+            return self._close(design)
+        try:
+            at = self.target(design)
+        except OwnerError as sentence:
+            return Outcome(replace(self, said=str(sentence)))
+        if at is None:
+            return Outcome(replace(self, said="Show the way first: move the pointer, or press an arrow."))
+        there = self._to(at, self._next())
+        return Outcome(there if there.pointer != at else there._set(at))
+
+    def target(self, design: Design) -> Point | None:
+        """Return where the typed figures lead; None while nobody has shown the way.
+
+        Raises:
+            OwnerError: they do not read as a length, or as an angle.
+        """
+        if not self.corners or self.pointer is None:
+            return self.pointer
+        start = self.corners[-1]
+        dx, dy = self.pointer[0] - start[0], self.pointer[1] - start[1]
+        far = math.hypot(dx, dy)
+        if far == 0:
+            return None
+        length = abs(parse_length(self.length, design.units)) if self.length else far
+        if self.slope:
+            lean = math.radians(abs(parse_angle(self.slope)))
+            dx, dy, far = math.copysign(math.cos(lean), dx), math.copysign(math.sin(lean), dy), 1.0
+        return start[0] + dx / far * length, start[1] + dy / far * length
+
+    def _back(self) -> Sketch:
+        name = "slope" if self.sloping and self.slope else "length"
+        if getattr(self, name):
+            now = replace(self, **{name: getattr(self, name)[:-1]})
+            return replace(now, said=now._typed_words() if now.typed else now._next())
+        if self.slope:
+            return replace(self, slope=self.slope[:-1])
+        now = replace(self, corners=self.corners[:-1])
+        return replace(now, said=now._next())
+
+    def _escape(self) -> Sketch | None:
+        if self.typed:
+            return replace(self, length="", slope="", sloping=False, said=self._next())
+        if self.corners and self.pointer is not None:
+            return replace(self, pointer=None, said="The edge is let go. A click goes on from the last corner.")
+        return None
+
+    def _arrow(self, design: Design, way: Point) -> Sketch:
+        if self.corners and self.typed:
+            start = self.corners[-1]
+            return replace(self, pointer=(start[0] + way[0], start[1] + way[1]))
+        at = self.pointer or (self.corners[-1] if self.corners else (0.0, 0.0))
+        by = step(design.units)
+        return self._to((at[0] + way[0] * by, at[1] + way[1] * by), self._next())
+
+    # Inside
+
+    def _frame(self, design: Design) -> Frame:
+        return inner_frame(design) if self.kind in ("well", "block") else OUTER
+
+    def _next(self) -> str:
+        return _ON if self.corners else _BEGIN[self.kind]
+
+    def _to(self, at: Point, said: str) -> Sketch:
+        """Return the sketch with its edge drawn to ``at``, where it may go there."""
+        try:
+            self._allow(at)
+        except OwnerError as sentence:
+            return replace(self, said=f"{sentence}. {_STAYS}")
+        return replace(self, pointer=at, said=said)
+
+    def _allow(self, at: Point) -> None:
+        corners = (*self.corners, at)
+        if self.corners and at != self.corners[-1]:
+            drawn_line(corners)
+        if self.kind == "well" and len(self.corners) > 1:
+            first = next((b[0] - a[0] for a, b in zip(corners, corners[1:], strict=False) if abs(b[0] - a[0]) > 1e-6), 0.0)
+            if (at[0] - self.corners[-1][0]) * first < 0:
+                raise OwnerError(f"That corner would cross the {'port' if first > 0 else 'starboard'} wall")
+
+    def _closes(self, at: Point, hold: float) -> bool:
+        return len(self.corners) > 2 and self.kind != "well" and math.dist(at, self.corners[0]) < max(hold, 1e-6)
+
+    def _set(self, at: Point) -> Sketch:
+        if self.corners and at == self.corners[-1]:
+            return self
+        return replace(self, corners=(*self.corners, at), pointer=at, length="", slope="", sloping=False, said=_ON)
+
+    def _straight(self, at: Point, design: Design, *, free: bool) -> tuple[Point, str]:
+        """Return the place nearest to ``at`` that lies level, plumb or at 45 degrees from the last corner."""
+        u, y = self.corners[-1]
+        du, dy = at[0] - u, at[1] - y
+        turn = round(math.degrees(math.atan2(dy, du)) / 45.0) % 8
+        by = max(abs(du), abs(dy))
+        by = by if free else round(by / step(design.units)) * step(design.units)
+        way = ((1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1), (0, -1), (1, -1))[turn]
+        return (u + way[0] * by, y + way[1] * by), ("level", "at 45°", "plumb", "at 45°")[turn % 4]
+
+    def whole(self) -> tuple[Point, ...]:
+        """Return the corners of the shape that closing makes: a half on one side gets its other half."""
+        sides = {math.copysign(1.0, u) for u, _ in self.corners if abs(u) > 1e-6}
+        if self.alike and self.kind in ("outline", "well") and len(sides) == 1:
+            return mirrored(self.corners)
+        return self.corners
+
+    def _close(self, design: Design) -> Outcome:
+        try:
+            changed = _DRAW[self.kind](design, self.whole())
+        except OwnerError as sentence:
+            return Outcome(replace(self, said=f"{sentence}. Draw on, or rub out the last corner."))
+        added = {"block": len(design.inside_blocks), "fitting": len(design.outside_fittings)}.get(self.kind)
+        part = "" if added is None else f"{self.kind} {added}"
+        return Outcome(None, _LABELS[self.kind], changed, "", part)
+
+    def _typed_words(self) -> str:
+        words = [f"length {self.length}" if self.length else "", f"slope {self.slope}°" if self.slope else ""]
+        return f"{', '.join(word for word in words if word)}. Enter sets the corner, Tab turns to the slope."
+
+    # Drawing
+
+    def marks(self, design: Design, view: Viewport) -> tuple[Mark, ...]:
+        """Return the line so far, the edge being drawn with its figure, and faintly what closing adds."""
+        try:
+            frame = self._frame(design)
+        except OwnerError:
+            return ()
+
+        def place(at: Point) -> Point:
+            return view.to_paper(frame.face(at))
+
+        set_ = tuple(place(at) for at in self.corners)
+        if self.pointer is None:
+            return (*pencil.line(set_), *pencil.dots(set_))
+        if not self.corners:
+            return pencil.dots((place(self.pointer),))
+        try:
+            end = self.target(design) or self.pointer
+        except OwnerError:
+            end = self.pointer
+        ghost = replace(self, corners=(*self.corners, end)).whole()[len(self.corners) :]
+        return (
+            *pencil.line(tuple(place(at) for at in ghost), pencil.FAINT),
+            *pencil.line((*set_, place(end))),
+            *pencil.dots((*set_, place(end))),
+            *pencil.figure(set_[-1], place(end), self._figure(design, end), typed=self.typed),
+        )
+
+    def _figure(self, design: Design, end: Point) -> str:
+        start = self.corners[-1]
+        rise = math.degrees(math.atan2(abs(end[1] - start[1]), abs(end[0] - start[0])))
+        length = self.length or format_length(math.dist(start, end), design.units)
+        slope = f"{self.slope}°" if self.slope else format_angle(rise)
+        if self.sloping:
+            return f"{length}, {self.slope}|°"
+        return f"{length}|" if self.length else f"{length}, {slope}"

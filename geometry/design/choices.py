@@ -1,0 +1,340 @@
+"""One table of all that is chosen from a few answers, by the sections of the card; numbers are in `measures`."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING, Any, Literal
+
+import msgspec
+from msgspec.structs import replace
+
+from geometry.design import additions, patterns
+from geometry.design.edits import with_mount
+from geometry.design.hardware import HexSizes
+from geometry.design.measures import measures, put_path
+from geometry.design.starts import guess
+from geometry.design.units import format_length
+from geometry.design.whole import Reading
+from geometry.tables import fasteners, materials
+from geometry.tables.holes import clearance_holes
+from geometry.tables.known import MM_PER_INCH
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from geometry.design.hardware import Hardware, Washer
+    from geometry.design.whole import Design
+    from geometry.tables.fasteners import FlatWasher
+
+Pair = Literal["upper", "lower"]
+_SAME = 0.05  # mm: a washer as published
+_OWN = "own sizes"
+_BOAT, _HOLES, _MOTOR, _HARDWARE = 3, 4, 5, 8  # sections; those up to the first are the boat's own
+_BRACKETS = {
+    "standard": ("four bolts, slots", "Standard four-bolt pattern, lower slots"),
+    "fixed lower": ("fixed lower holes", "Four bolts, fixed lower holes"),
+    "clamp-on": ("clamp-on", "Clamp-on, no bolts"),
+    "own": ("own pattern", "Own pattern, by its numbers"),
+}
+_FROM = {"outside": "from outside", "inside": "from inside", "before hanging": "before hanging"}
+_HOLE_STATES = {"open": "open", "sealed": "filled", "plugged": "plugged"}
+
+
+class Option(msgspec.Struct, frozen=True):
+    """One answer: as the card shows it, and in full."""
+
+    short: str
+    full: str
+
+
+class Choice(msgspec.Struct, frozen=True):
+    """Something that is chosen.
+
+    Attributes:
+        key: its name. section: 1 to 8. name: what a person calls it. how: what to choose by.
+        options: the answers. at: the present one; -1 where it is none of them, or not known.
+        put: gives the design with another answer.
+        reading: key of the measure whose guess it may be, "" for none.
+    """
+
+    key: str
+    section: int
+    name: str
+    how: str
+    options: tuple[Option, ...]
+    at: int
+    put: Callable[[int], Design]
+    reading: str = ""
+
+
+def choices(design: Design, mount: int, section: int = 0) -> tuple[Choice, ...]:
+    """Return all that can be chosen with the motor ``mount`` in hand, in the order of the card; 0: of all sections."""
+    found = [one for one in _boat(design) if section in (0, one.section)] if section <= _BOAT else []
+    if section in (0, _HOLES):
+        found += _holes(design)
+    if section in (0, _MOTOR):
+        found.append(_bracket(design, mount))
+    bolted = mount < len(design.mounts) and design.mounts[mount].bracket.rows is not None
+    if bolted and section in (0, _HARDWARE):
+        for pair in ("lower", "upper"):
+            found += _hardware(design, mount, "lower" if pair == "lower" else "upper")
+    return tuple(found)
+
+
+def _put(design: Design, path: str, value: object) -> Design:
+    changed: Design = put_path(design, path, value)
+    return changed
+
+
+def _one(word: str) -> Option:
+    return Option(word, word[:1].upper() + word[1:])
+
+
+def _at(options: tuple[str, ...], value: object) -> int:
+    return options.index(value) if isinstance(value, str) and value in options else -1
+
+
+def _boat(design: Design) -> Iterator[Choice]:
+    transom, well = design.transom, design.well
+    cores, states = materials.core_names(), ("dry", "damp", "wet", "unknown")
+    yield Choice("transom.core", 1, "Core", "What an old hole, or a pilot, brings out.", tuple(map(_one, cores)),
+                 _at(cores, transom.core), lambda i: _put(design, "transom.core", cores[i]))  # fmt: skip
+    yield Choice("transom.core_state", 1, "Core’s state", "Dry shavings are pale and crisp; dark and soft ones are wet.",
+                 tuple(map(_one, states)), _at(states, transom.core_state),
+                 lambda i: _put(design, "transom.core_state", states[i]))  # fmt: skip
+    cut = transom.top_cut
+    at = -1 if cut is None else {"square": 0, "level": 1}.get(cut, 2) if isinstance(cut, str) else 2
+    cuts = (Option("square", "Square to the face"), Option("level", "Level"), Option("in degrees", "In degrees, measured"))
+    yield Choice("choice.top_cut", 2, "Top cut", "Bridge a square over the top: is it square to the face, or level?", cuts, at,
+                 partial(_with_cut, design), "" if at == 2 else "transom.top_cut")  # fmt: skip
+    wells = (Option("none", "No well"), Option("a well", "A splash well"))
+    yield Choice("choice.well", 3, "Splash well", "Whatever has a floor behind the transom’s lower bolts.", wells,
+                 int(well is not None), lambda i: _with_well(design, there=i == 1))  # fmt: skip
+    if well is not None:
+        froms = ("inside top edge", "datum")
+        yield Choice("well.well_from", 3, "Depths are from",
+                     "Where the tape’s end was held: at the inside top edge, or carried in level with the outside one.",
+                     (Option("inside top edge", "The inside top edge"), Option("outside edge", "The outside top edge")),
+                     _at(froms, well.well_from), lambda i: _put(design, "well.well_from", froms[i]))  # fmt: skip
+
+
+def _with_cut(design: Design, index: int) -> Design:
+    cut = design.transom.top_cut
+    if index == 2:
+        value = cut if isinstance(cut, float | int) else (design.transom.rake or 0.0) if cut == "level" else 0.0
+        reading = Reading(text=f"{value:g}", value=value, from_="centre", how="level", state="guess", spread=None)
+        return replace(_put(design, "transom.top_cut", value), readings={**design.readings, "transom.top_cut": reading})
+    kept = {key: reading for key, reading in design.readings.items() if key != "transom.top_cut"}
+    return replace(_put(design, "transom.top_cut", ("square", "level")[index]), readings=kept)
+
+
+def _with_well(design: Design, *, there: bool) -> Design:
+    if there == (design.well is not None):
+        return design
+    return additions.add_well(design) if there else additions.remove_well(design)
+
+
+def _holes(design: Design) -> Iterator[Choice]:
+    for index, hole in enumerate(design.old_holes):
+        name = hole.name[:1].upper() + hole.name[1:]
+        yield Choice(f"old_holes.{index}.state", 4, f"{name}, state",
+                     "Filled is filler only, and counts as open; plugged is a glued plug that has cured.",
+                     tuple(_one(_HOLE_STATES[state]) for state in _HOLE_STATES), _at(tuple(_HOLE_STATES), hole.state),
+                     partial(_with_state, design, index))  # fmt: skip
+        yield Choice(f"old_holes.{index}.reuse", 4, f"{name}, use again", "Whether a new hole is meant to take its place.",
+                     (_one("no"), _one("yes")), int(hole.reuse),
+                     partial(_with_reuse, design, index))  # fmt: skip
+
+
+def _with_reuse(design: Design, index: int, at: int) -> Design:
+    return _put(design, f"old_holes.{index}.reuse", bool(at))
+
+
+def _with_state(design: Design, index: int, at: int) -> Design:
+    hole, state = design.old_holes[index], tuple(_HOLE_STATES)[at]
+    plug = hole.plug_diameter if state == "plugged" else None
+    changed: Design = put_path(design, f"old_holes.{index}", replace(hole, state=state, plug_diameter=plug))
+    if plug is not None:
+        return changed
+    gone = f"old_holes.{index}.plug_diameter"
+    return replace(changed, readings={key: one for key, one in changed.readings.items() if key != gone})
+
+
+def _bracket(design: Design, mount: int) -> Choice:
+    kinds = patterns.BRACKET_KINDS
+    options = tuple(Option(*_BRACKETS[kind]) for kind in kinds)
+    how = "Count the holes and slots of the bracket in hand."
+    if mount >= len(design.mounts):
+        return Choice("choice.bracket", 5, "Bracket", how, options, -1, lambda i: additions.hang_motor(design, kinds[i]))
+    at = kinds.index(patterns.kind_of(design.mounts[mount].bracket))
+    return Choice("choice.bracket", 5, "Bracket", how, options, at,
+                  lambda i: design if i == at else additions.set_bracket(design, mount, kinds[i]))  # fmt: skip
+
+
+def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
+    path, motor = f"mounts.{mount}.{pair}_hardware", design.mounts[mount]
+    found = motor.upper_hardware if pair == "upper" else motor.lower_hardware
+    if found is None:
+        return
+    side = pair.capitalize()
+
+    def put(changed: Hardware, *published: str) -> Design:
+        """The published ones are known: their guesses go."""
+        keys = tuple(f"{path}.{field}" for field in published)
+        kept = {k: r for k, r in design.readings.items() if not (keys and k.startswith(keys))}
+        return replace(with_mount(design, mount, **{f"{pair}_hardware": changed}), readings=kept)
+
+    bolts, grades, nuts = fasteners.bolt_names(), fasteners.grade_names(), fasteners.nut_names(found.bolt)
+    yield Choice(f"{path}.bolt", 8, f"{side} bolts", "Its thread, as on the box.", tuple(map(_plain, bolts)),
+                 _at(bolts, found.bolt),
+                 lambda i: design if bolts[i] == found.bolt
+                 else put(_with_bolt(found, bolts[i]), "washer", "outside_washer", "nut", "head"))  # fmt: skip
+    yield Choice(f"{path}.grade", 8, f"{side} grade", "As marked on the head; without a mark it may be soft.",
+                 tuple(map(_plain, grades)), _at(grades, found.grade),
+                 lambda i: put(replace(found, grade=grades[i])))  # fmt: skip
+    yield Choice(f"{path}.nut", 8, f"{side} nuts", "The published nut, or one measured with calipers.",
+                 (*(Option(_short(nut), nut) for nut in nuts), Option(_OWN, "Own sizes, by calipers")),
+                 len(nuts) if found.nut_sizes is not None else _at(nuts, found.nut),
+                 lambda i: put(_with_nut(found, nuts, i), "nut_sizes") if i < len(nuts)
+                 else put(_with_nut(found, nuts, i)))  # fmt: skip
+    for field, what in (("washer", "washers"), ("outside_washer", "outer washers")):
+        yield _washer(design, put, path, field, f"{side} {what}", found)
+    cuts = (Option("whole", "Whole"), Option("cut flat", "Cut flat on the lower side"))
+    yield Choice(f"{path}.flat", 8, f"{side} washers’ edge", "A flat cut on the lower side sits closer to the floor.", cuts,
+                 int(found.washer.flat_cut is not None), lambda i: put(_with_flat(found, cut=i == 1)))  # fmt: skip
+    froms = tuple(_FROM)
+    yield Choice(f"{path}.inserted_from", 8, f"{side} bolts go in", "Which side the head is on, and whether there is room.",
+                 (_one("from outside"), Option("from inside", "From inside, the head in the well"),
+                  Option("before hanging", "From outside, before the motor hangs")),
+                 _at(froms, found.inserted_from), lambda i: put(replace(found, inserted_from=froms[i])))  # fmt: skip
+    tools = (_one("socket"), _one("ring spanner"), Option("none", "Neither"))
+    yield Choice(f"{path}.tool", 8, f"{side} nuts turned by", "What goes over the nut in the well.", tools,
+                 0 if found.socket is not None else 1 if found.spanner is not None else 2,
+                 partial(_with_tool, design, mount, pair))  # fmt: skip
+    plates = (_one("none"), Option("plate", "A plate under both washers"),
+              Option("plate, relieved", "A plate, its lower back edge relieved over the corner"))  # fmt: skip
+    plate = found.backing_plate
+    yield Choice(f"{path}.plate", 8, f"{side} backing plate", "Shared by both bolts of the pair.", plates,
+                 0 if plate is None else 2 if plate.relief[0] else 1, partial(_with_plate, design, mount, pair))  # fmt: skip
+
+
+def _plain(word: str) -> Option:
+    return Option(word, word)
+
+
+def _short(name: str) -> str:
+    return name.removeprefix("ASME ")
+
+
+def _washer(
+    design: Design, put: Callable[..., Design], path: str, field: str, name: str, found: Hardware
+) -> Choice:  # fmt: skip
+    listed = fasteners.washers(found.bolt)
+    present: Washer = found.washer if field == "washer" else found.outside_washer
+    at = next((i for i, one in enumerate(listed) if _is(one, present)), len(listed))
+    sizes = [format_length(one.outer, design.units) for one in listed]
+    options = (
+        *(Option(f"{size}, {_series(one.name)}", f"{one.name}, {size}") for one, size in zip(listed, sizes, strict=True)),
+        *((Option(_OWN, "Own sizes, by calipers"),) if at == len(listed) else ()),
+    )  # fmt: skip
+
+    def chosen(index: int) -> Design:
+        if index == len(listed):
+            return design
+        taken = replace(patterns.flat_washer(listed[index]), flat_cut=present.flat_cut)
+        if taken.flat_cut is not None and taken.outer is not None and taken.flat_cut > taken.outer / 2:
+            taken = replace(taken, flat_cut=None)
+        return put(replace(found, **{field: taken}), field)
+
+    return Choice(f"{path}.{field}", 8, name, "The published one, or its sizes by calipers below.", options, at, chosen)
+
+
+def _series(name: str) -> str:
+    for cut in ("ASME B18.21.1 ", "ISO "):
+        name = name.removeprefix(cut)
+    return name.split(" 1-")[0].removesuffix(" 2 in")
+
+
+def _is(one: FlatWasher, washer: Washer) -> bool:
+    pairs: tuple[tuple[float, float | None], ...] = (
+        (one.outer, washer.outer), (one.inner, washer.inner), (one.thickness, washer.thickness),
+    )  # fmt: skip
+    return all(mine is not None and abs(published - mine) < _SAME for published, mine in pairs)
+
+
+def _with_bolt(found: Hardware, bolt: str) -> Hardware:
+    """Another bolt takes its own nut, washers and hole; of the washers, the one nearest in size."""
+    nuts = fasteners.nut_names(bolt)
+    nut = found.nut if found.nut in nuts else nuts[0]
+    fresh = patterns.hardware(bolt)
+    changed: dict[str, Any] = {
+        "bolt": bolt, "nut": nut, "nut_sizes": None, "head_sizes": None, "hole": clearance_holes(bolt).close, "length": None,
+        "washer": _nearest(bolt, found.washer), "outside_washer": _nearest(bolt, found.outside_washer),
+        "socket": None if found.socket is None else fresh.socket, "torque": None,
+    }  # fmt: skip
+    return replace(found, **changed)
+
+
+def _nearest(bolt: str, washer: Washer) -> Washer:
+    wanted = washer.outer or 1.5 * MM_PER_INCH
+    return patterns.flat_washer(min(fasteners.washers(bolt), key=lambda one: abs(one.outer - wanted)))
+
+
+def _with_nut(found: Hardware, nuts: tuple[str, ...], index: int) -> Hardware:
+    if index == len(nuts):
+        own = found.nut_hexagon
+        return replace(found, nut_sizes=HexSizes(flats=own.flats, corners=None, height=own.height))
+    washer = found.washer
+    if washer.flat_cut is not None and (nuts[index] != found.nut or found.nut_sizes is not None):
+        washer = replace(washer, flat_cut=_kept_cut(found, nuts[index]))
+    return replace(found, nut=nuts[index], nut_sizes=None, washer=washer)
+
+
+def _kept_cut(found: Hardware, nut: str) -> float | None:
+    """A cut that would leave part of the new nut without a washer moves out."""
+    whole = replace(found.washer, flat_cut=None)
+    least = patterns.flat_cut(replace(found, nut=nut, nut_sizes=None, washer=whole), whole)
+    return max(found.washer.flat_cut or 0.0, least)
+
+
+def _with_flat(found: Hardware, *, cut: bool) -> Hardware:
+    if cut == (found.washer.flat_cut is not None):
+        return found
+    at = patterns.flat_cut(found, found.washer) if cut else None
+    return replace(found, washer=replace(found.washer, flat_cut=at))
+
+
+def _with_tool(design: Design, mount: int, pair: Pair, index: int) -> Design:
+    motor = design.mounts[mount]
+    found = motor.upper_hardware if pair == "upper" else motor.lower_hardware
+    if found is None:
+        return design
+    corners = found.inside_hexagon.corners or found.nut_hexagon.corners or 22.0
+    socket = (found.socket or patterns.socket(corners)) if index == 0 else None
+    spanner = (found.spanner or patterns.spanner(corners)) if index == 1 else found.spanner if index == 0 else None
+    changed = with_mount(design, mount, **{f"{pair}_hardware": replace(found, socket=socket, spanner=spanner)})
+    return _guessed(design, changed, f"mounts.{mount}.{pair}_hardware.")
+
+
+def _with_plate(design: Design, mount: int, pair: Pair, index: int) -> Design:
+    motor = design.mounts[mount]
+    found = motor.upper_hardware if pair == "upper" else motor.lower_hardware
+    if found is None:
+        return design
+    fillet = design.well.fillet_radius if design.well is not None else None
+    along = (0.5 * MM_PER_INCH if fillet is None else max(fillet, 3.0)) if index == 2 else 0.0
+    present = 0 if found.backing_plate is None else 2 if found.backing_plate.relief[0] else 1
+    if index == present:
+        return design
+    plate = patterns.backing_plate(motor, pair, along=along) if index else None
+    changed = with_mount(design, mount, **{f"{pair}_hardware": replace(found, backing_plate=plate)})
+    return _guessed(design, changed, f"mounts.{mount}.{pair}_hardware.")
+
+
+def _guessed(design: Design, changed: Design, start: str) -> Design:
+    """Mark as guesses what the change brought with it, and drop the readings of what it took away."""
+    before = {one.key for one in measures(design)}
+    after = [one for one in measures(changed) if one.key.startswith(start)]
+    keys = {one.key for one in after}
+    kept = {key: r for key, r in changed.readings.items() if not key.startswith(start) or key in keys}
+    return guess(replace(changed, readings=kept), (one for one in after if one.key not in before))

@@ -1,0 +1,154 @@
+"""Brackets and hardware to begin with: usual ones, to be put right by what is in hand [mm].
+
+The four-bolt pattern is common practice, no source; sizes of bolts, nuts and washers are the published ones. Everything
+else is our choice of a usual value.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from msgspec.structs import replace
+
+from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, Socket, Spanner, Washer
+from geometry.design.motor import Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
+from geometry.tables import fasteners
+from geometry.tables.fasteners import FlatWasher
+from geometry.tables.holes import clearance_holes
+from geometry.tables.known import MM_PER_INCH
+from geometry.tables.trade import STANDARD_PATTERN
+
+BracketKind = Literal["standard", "fixed lower", "clamp-on", "own"]
+BRACKET_KINDS: tuple[BracketKind, ...] = ("standard", "fixed lower", "clamp-on", "own")
+
+_IN = MM_PER_INCH
+_UPPER_AT = -2 * _IN  # usual depth of the upper pair below the top edge: common practice, no source
+_ROW = 2  # the middle row leaves two either way
+_HOLE = 17 / 32 * _IN  # of the bracket: the close clearance hole of a 1/2 in bolt
+_PAD = 0.5 * _IN
+_FLAT_AIR = 0.5  # what a flat cut leaves beyond the nut's corners
+
+
+def bracket(kind: BracketKind) -> Bracket:
+    """Return a bracket to begin with; the numbers of an "own" one are there to be replaced."""
+    if kind == "clamp-on":
+        return Bracket(
+            kind="clamp-on", rows=None, lower=None, outline=((-130.0, 0.0), (130.0, 0.0), (130.0, -260.0), (-130.0, -260.0)),
+            jaw=(30.0, 60.0), clamp_screws=ClampScrews(half_spacing=4 * _IN, depth=60.0, pads=(6.0, 6.0)), room_aft=None,
+        )  # fmt: skip
+    std = STANDARD_PATTERN
+    rows = Rows(half_spacing=std.upper_half_spacing, row0_depth=std.row0_depth, pitch=std.pitch, count=std.count,
+                diameter=_HOLE, pad_thickness=_PAD)  # fmt: skip
+    slots: tuple[tuple[float, float], ...] = (std.slot,)
+    half = std.lower_half_spacing
+    if kind == "fixed lower":
+        slots = tuple((at, at) for at in (std.slot[0] + k * std.pitch for k in range(std.count)))
+    elif kind == "own":
+        rows = Rows(half_spacing=150.0, row0_depth=50.0, pitch=20.0, count=4, diameter=_HOLE, pad_thickness=_PAD)
+        slots, half = ((200.0, 260.0),), 120.0
+    wide, low = rows.half_spacing + 27.0, slots[-1][1] + 70.0
+    outline = ((-wide, 0.0), (wide, 0.0), (wide, -120.0), (half + 27.0, -low), (-half - 27.0, -low), (-wide, -120.0))
+    return Bracket(
+        kind="bolted", rows=rows, lower=Lower(half_spacing=half, slots=slots, diameter=_HOLE, pad_thickness=_PAD),
+        outline=outline, jaw=None, clamp_screws=None, room_aft=RoomAft(upper=None, lower=None),
+    )  # fmt: skip
+
+
+def kind_of(found: Bracket) -> BracketKind:
+    """Return which of the brackets to begin with has the same holes; "own" for none of them."""
+    if found.rows is None or found.lower is None:
+        return "clamp-on"
+    for kind in BRACKET_KINDS[:2]:
+        usual = bracket(kind)
+        if usual.rows is not None and usual.lower is not None and _holes(found) == _holes(usual):
+            return kind
+    return "own"
+
+
+def _holes(one: Bracket) -> tuple[object, ...]:
+    rows, lower = one.rows, one.lower
+    if rows is None or lower is None:
+        return ()
+    slots = tuple(round(place, 6) for slot in lower.slots for place in slot)
+    numbers = (rows.half_spacing, rows.row0_depth, rows.pitch, lower.half_spacing)
+    return (*(round(number, 6) for number in numbers), rows.count, slots)
+
+
+def flat_washer(found: FlatWasher) -> Washer:
+    """Return a published washer as one to use."""
+    return Washer(outer=found.outer, inner=found.inner, thickness=found.thickness, flat_cut=None)
+
+
+def hardware(bolt: str = "1/2-13") -> Hardware:
+    """Return published hardware for a bolt, through its close clearance hole; the socket is a usual one."""
+    listed = fasteners.washers(bolt)
+    nut = fasteners.nut(fasteners.nut_names(bolt)[0], bolt)
+    return Hardware(
+        bolt=bolt, grade="A4-70", length=None, hole=clearance_holes(bolt).close, inserted_from="outside",
+        outside_washer=flat_washer(listed[1]), washer=flat_washer(_large(listed)), nut=nut.name, nut_sizes=None,
+        head_sizes=None, backing_plate=None, spacer=None, wedge=0.0, socket=socket(nut.corners), spanner=None,
+        torque=None, friction=(0.14, 0.18), running_torque=None,
+    )  # fmt: skip
+
+
+def _large(listed: tuple[FlatWasher, ...]) -> FlatWasher:
+    """The one nearest to three bolt diameters across: common practice, no source."""
+    bore = min(one.inner for one in listed)
+    return min(listed, key=lambda one: abs(one.outer - 2.85 * bore))
+
+
+def socket(corners: float) -> Socket:
+    """Return a usual deep socket for a nut by its corners: its wall is about 2 mm."""
+    return Socket(outer=round(corners + 4.2, 1), length=66.0)
+
+
+def spanner(corners: float) -> Spanner:
+    """Return a usual ring spanner for a nut by its corners: its wall is about 3 mm."""
+    return Spanner(outer=round(corners + 6.5, 1), thickness=14.0, swing=30.0)
+
+
+def flat_cut(found: Hardware, washer: Washer) -> float:
+    """Return the least sensible distance of a flat cut from the washer's centre: it leaves the whole nut, and a little."""
+    corners = found.inside_hexagon.corners or found.nut_hexagon.corners or 0.0
+    least = corners / 2 + _FLAT_AIR
+    steps = -(-least // (_IN / 32))
+    cut = steps * _IN / 32
+    return cut if washer.outer is None else min(cut, washer.outer / 2)
+
+
+def backing_plate(mount: Mount, pair: Literal["upper", "lower"], *, along: float = 0.0) -> BackingPlate:
+    """Return a plate shared by both bolts of a pair; ``along``: how far up its lower back edge is relieved."""
+    found = mount.upper_hardware if pair == "upper" else mount.lower_hardware
+    spread = mount.bracket.rows if pair == "upper" else mount.bracket.lower
+    if found is None or spread is None:
+        raise TypeError("a clamp-on bracket has no bolts, and no plate")
+    radius, thickness = (found.washer.outer or 1.5 * _IN) / 2, 0.25 * _IN
+    wide, down, up = spread.half_spacing + radius + 10.0, radius + 2.0 + along / 2, radius + 10.0
+    return BackingPlate(
+        outline=((-wide, -down), (wide, -down), (wide, up), (-wide, up)), thickness=thickness,
+        relief=(along, thickness if along else 0.0), material="aluminium 5083",
+        joins=BOLT_NAMES[:2] if pair == "upper" else BOLT_NAMES[2:],
+    )  # fmt: skip
+
+
+def motor(kind: BracketKind, name: str, offset: float = 0.0, bolts: tuple[Hardware, Hardware] | None = None) -> Mount:
+    """Return a motor to begin with, hung by the middle row at the standard drop; ``bolts``: upper and lower hardware."""
+    bare = Mount(
+        name=name, bracket=bracket("clamp-on"), leg=20 * _IN, mass=None, power_kw=None, set_back=0.0, centre_aft=None,
+        thrust=None, shock=3.0, tilt_points=(), row=None, upper_at=None, drop=None, offset=offset, upper_tilt=0.0,
+        lower_tilt=0.0, upper_hardware=None, lower_hardware=None,
+    )  # fmt: skip
+    return hung(bare, bracket(kind), bolts)
+
+
+def hung(found: Mount, held: Bracket, bolts: tuple[Hardware, Hardware] | None = None) -> Mount:
+    """Return a motor on another bracket; its own place, drop and hardware stay where the bracket still allows them."""
+    if held.rows is None or held.lower is None:
+        return replace(found, bracket=held, row=None, upper_at=None, drop=None, upper_hardware=None, lower_hardware=None)
+    upper, lower = bolts or (found.upper_hardware or hardware(), found.lower_hardware or hardware())
+    return replace(
+        found, bracket=held, row=min(_ROW if found.row is None else found.row, held.rows.count - 1),
+        upper_at=_UPPER_AT if found.upper_at is None else found.upper_at,
+        drop=held.lower.slots[0][0] if found.drop is None else found.drop,
+        upper_tilt=found.upper_tilt or 0.0, lower_tilt=found.lower_tilt or 0.0, upper_hardware=upper, lower_hardware=lower,
+    )  # fmt: skip

@@ -1,0 +1,215 @@
+"""What sketching does to a design: shapes drawn, their corners and edges changed, parts put on and taken off.
+
+Each function returns a new design; distances [mm]. An outline's corners are (u, v) on the outer face, a well's and a
+block's (u, y) on the inner one. What no boat can have raises `NonsenseError`, and the design stays as it was.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Literal
+
+from msgspec.structs import replace
+from shapely import LineString
+
+from geometry.design.boat import Block, Fitting, OldHole, Well, top_at
+from geometry.design.edits import Shape, twin_of
+from geometry.design.sense import CLOSE, NonsenseError, known
+from geometry.design.whole import Reading
+
+if TYPE_CHECKING:
+    from geometry.design.whole import Design
+
+Point = tuple[float, float]
+Ring = Literal["transom.outline", "well.profile"]
+USUAL_HOLE = 12.7  # mm, a half-inch bolt's: a guess until it is measured
+
+
+def drawn_line(corners: tuple[Point, ...]) -> None:
+    """Refuse a line in the drawing that crosses itself or stands still.
+
+    Raises:
+        NonsenseError: says which.
+    """
+    if len(corners) > 1 and math.dist(corners[-2], corners[-1]) < CLOSE:
+        raise NonsenseError("That corner lies on the one before")
+    if len(corners) > 2 and not LineString(corners).is_simple:
+        raise NonsenseError("That edge would cross one drawn before")
+
+
+def mirrored(corners: tuple[Point, ...]) -> tuple[Point, ...]:
+    """Return a half shape with its other half: corners on the centreline stand once, the twins follow in return."""
+    twins = tuple((-u, v) for u, v in reversed(corners) if abs(u) > CLOSE)
+    return corners + twins
+
+
+def draw_outline(design: Design, corners: tuple[Point, ...]) -> Design:
+    """Make ``corners`` the transom's outline; it is put up or down so that its top at the centreline is the datum.
+
+    Raises:
+        NonsenseError: it crosses itself, has no area, or does not reach the centreline.
+    """
+    top = top_at(corners, 0.0)
+    if top is None:
+        raise NonsenseError("The outline does not reach the centreline; the datum lies there, on its top edge")
+    return Shape("transom.outline").with_corners(design, tuple((u, v - top) for u, v in corners))
+
+
+def draw_well(design: Design, corners: tuple[Point, ...]) -> Design:
+    """Make ``corners`` the well's profile, from port to starboard whichever way it was drawn.
+
+    Raises:
+        NonsenseError: it doubles back, or lies above the transom's top.
+    """
+    if corners[0][0] > corners[-1][0]:
+        corners = corners[::-1]
+    if design.well is not None:
+        return replace(design, well=replace(design.well, profile=corners))
+    well = Well(
+        well_from="inside top edge", profile=corners, floor_rise=None, fillet_radius=None, length=None, front_lean=None
+    )
+    return replace(design, well=well)
+
+
+def add_block(design: Design, corners: tuple[Point, ...]) -> Design:
+    """Put a block on the inner face; until it is measured it stands out without end."""
+    name = _free_name("block", [block.name for block in design.inside_blocks])
+    return replace(design, inside_blocks=(*design.inside_blocks, Block(name=name, outline=corners, stands_out=None)))
+
+
+def add_fitting(design: Design, corners: tuple[Point, ...]) -> Design:
+    """Put a fitting on the outer face; until it is measured it stands out without end."""
+    name = _free_name("fitting", [fitting.name for fitting in design.outside_fittings])
+    fitting = Fitting(name=name, outline=corners, stands_out=None)
+    return replace(design, outside_fittings=(*design.outside_fittings, fitting))
+
+
+def add_old_hole(design: Design, at: Point) -> Design:
+    """Put an open old hole on the outer face; its place and its size are guesses until they are measured."""
+    index = len(design.old_holes)
+    name = _free_name("old hole", [hole.name for hole in design.old_holes])
+    hole = OldHole(name=name, at=at, diameter=USUAL_HOLE, state="open", plug_diameter=None, reuse=False)
+    guesses = {
+        f"old_holes.{index}.{key}": Reading(text="", value=value, from_="centre", how="tape", state="guess", spread=None)
+        for key, value in (("across", at[0]), ("down", -at[1]), ("diameter", USUAL_HOLE))
+    }
+    return replace(design, old_holes=(*design.old_holes, hole), readings={**design.readings, **guesses})
+
+
+def remove_part(design: Design, kind: Literal["old_holes", "inside_blocks", "outside_fittings"], index: int) -> Design:
+    """Take a part off, and its readings with it; those of later ones move up by one."""
+    parts = getattr(design, kind)
+    readings = {}
+    for key, reading in design.readings.items():
+        steps = key.split(".")
+        if steps[0] == kind and int(steps[1]) == index:
+            continue
+        if steps[0] == kind and int(steps[1]) > index:
+            steps[1] = str(int(steps[1]) - 1)
+        readings[".".join(steps)] = reading
+    return replace(design, **{kind: parts[:index] + parts[index + 1 :]}, readings=readings)
+
+
+def insert_corner(design: Design, path: Ring, edge: int, at: Point, *, alike: bool = False) -> Design:
+    """Put a corner into an edge (from corner ``edge`` to the next), on the line between its ends nearest to ``at``.
+
+    With ``alike`` the edge's twin across the centreline gets one as well.
+
+    Raises:
+        NonsenseError: it would lie on one of the ends.
+    """
+    corners = _corners(design, path)
+    after = (edge + 1) % len(corners)
+    place = _foot(at, corners[edge], corners[after])
+    if min(math.dist(place, corners[edge]), math.dist(place, corners[after])) < 1.0:
+        raise NonsenseError("There is a corner already")
+    added = {edge: place}
+    twin = _twin_edge(corners, edge, after) if alike else None
+    if twin is not None and twin != edge:
+        added[twin] = -place[0], place[1]
+    made: list[Point] = []
+    for index, corner in enumerate(corners):
+        made += [corner, added[index]] if index in added else [corner]
+    return Shape(path).with_corners(design, tuple(made))
+
+
+def remove_corner(design: Design, path: Ring, corner: int, *, alike: bool = False) -> Design:
+    """Take a corner out, with ``alike`` its twin as well.
+
+    Raises:
+        NonsenseError: too few would be left.
+    """
+    corners = _corners(design, path)
+    gone = {corner, twin_of(corners, corner)} if alike else {corner}
+    left = tuple(at for index, at in enumerate(corners) if index not in gone)
+    return Shape(path).with_corners(design, left)
+
+
+def move_edge(design: Design, path: Ring, edge: int, du: float, dv: float, *, alike: bool = False) -> Design:
+    """Move an edge square to itself; its ends slide along their neighbours.
+
+    Raises:
+        NonsenseError: the shape would cross itself or double back, or the datum would leave the outline's top.
+    """
+    closed = path == "transom.outline"
+    corners = _corners(design, path)
+    after = (edge + 1) % len(corners)
+    moved = _slid(corners, edge, after, (du, dv), closed=closed)
+    twin = _twin_edge(corners, edge, after) if alike else None
+    if twin is not None and twin != edge:
+        other = (twin + 1) % len(corners)
+        moved = _slid(moved, twin, other, (-du, dv), closed=closed)
+    if closed and abs(top_at(moved, 0.0) or 0.0) > CLOSE:
+        raise NonsenseError("The datum lies on this edge at the centreline")
+    return Shape(path).with_corners(design, moved)
+
+
+def _corners(design: Design, path: Ring) -> tuple[Point, ...]:
+    corners = known(Shape(path).corners(design))
+    if corners is None:
+        raise NonsenseError("Some of this shape's corners are not measured yet")
+    return tuple(corners)
+
+
+def _twin_edge(corners: tuple[Point, ...], edge: int, after: int) -> int | None:
+    """Return the edge across the centreline, itself if it spans it, or None."""
+    a, b = twin_of(corners, edge), twin_of(corners, after)
+    if a is None or b is None:
+        return None
+    return next((i for i in (a, b) if {i, (i + 1) % len(corners)} == {a, b}), None)
+
+
+def _slid(corners: tuple[Point, ...], edge: int, after: int, by: Point, *, closed: bool) -> tuple[Point, ...]:
+    a, b = corners[edge], corners[after]
+    length = math.dist(a, b)
+    normal = -(b[1] - a[1]) / length, (b[0] - a[0]) / length
+    off = by[0] * normal[0] + by[1] * normal[1]
+    step = off * normal[0], off * normal[1]
+    made = list(corners)
+    for corner, beyond in ((edge, edge - 1), (after, after + 1)):
+        there = 0 <= beyond < len(corners) or closed
+        neighbour = corners[beyond % len(corners)] if there else None
+        made[corner] = _slide(corners[corner], neighbour, normal, off, step)
+    return tuple(made)
+
+
+def _slide(at: Point, neighbour: Point | None, normal: Point, off: float, step: Point) -> Point:
+    """Return where a corner goes along the line to its neighbour, so that it is ``off`` further along ``normal``."""
+    if neighbour is not None:
+        away = neighbour[0] - at[0], neighbour[1] - at[1]
+        across = away[0] * normal[0] + away[1] * normal[1]
+        if abs(across) > 0.02 * math.hypot(*away):  # else nearly in line: it would slide without end
+            return at[0] + away[0] * off / across, at[1] + away[1] * off / across
+    return at[0] + step[0], at[1] + step[1]
+
+
+def _foot(at: Point, a: Point, b: Point) -> Point:
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    t = ((at[0] - a[0]) * dx + (at[1] - a[1]) * dy) / (dx * dx + dy * dy)
+    t = min(1.0, max(0.0, t))
+    return a[0] + t * dx, a[1] + t * dy
+
+
+def _free_name(word: str, taken: list[str]) -> str:
+    number = next(n for n in range(1, len(taken) + 2) if f"{word} {n}" not in taken)
+    return f"{word} {number}"

@@ -1,0 +1,142 @@
+"""What a new boat begins as: nothing at all, or a usual transom whose every value is a guess until it is measured.
+
+The shapes are our own, drawn to look like what they are called; their sizes are usual ones, common practice, no source.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+from msgspec.structs import replace
+
+from geometry.design.boat import Boat, OldMotor, Plate, Thickness, Transom, Well
+from geometry.design.measures import Measure, at_path, measures
+from geometry.design.patterns import motor
+from geometry.design.units import format_length
+from geometry.design.whole import VERSION, Design, Limits, Reading, Spreads
+from geometry.tables.known import MM_PER_INCH
+from geometry.tables.trade import STANDING_LIMITS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+    from typing import Literal
+
+    from geometry.design.sense import Points
+
+_IN = MM_PER_INCH
+_TOLD_BY_MEASURES = "well.profile"  # four corners are told by two depths and two widths
+
+
+class Start(msgspec.Struct, frozen=True):
+    """A starting shape: what it is called, one line on it, and the design that it gives."""
+
+    title: str
+    told: str
+    design: Design
+
+
+def starts(units: Literal["in", "mm"] = "in") -> tuple[Start, ...]:
+    """Return the starting shapes, the usual one first; blank is not among them."""
+    return tuple(Start(title, told, _guessed(make(units))) for title, told, make in _SHAPES)
+
+
+def blank(units: Literal["in", "mm"] = "in") -> Design:
+    """Return a boat of which nothing is known yet: no outline, no well, no motor."""
+    unknown: Points = ((None, None),) * 4
+    limits = {name: (found.least, found.advised) for name, found in STANDING_LIMITS.items()}
+    return Design(
+        boltwell=VERSION, name="", units=units, notes="", revision=0, demonstration=False,
+        boat=Boat(
+            kind="monohull", length=None, beam=None, transom_width=None, flat_bottom_hard_chines=False, remote_steering=None,
+            plate=Plate(power_kw=None, motor_mass=None, persons_mass=None, total_mass=None),
+            old_motor=OldMotor(mass=None, power_kw=None, centre_aft=None),
+        ),
+        transom=Transom(
+            outline=unknown, rake=None, top_cut=None, deadrise=None, height=None,
+            thickness=Thickness(top=None, low=None, low_at=None), skin_outside=None, skin_inside=None,
+            core="unknown", core_state="unknown", core_bears=None,
+        ),
+        well=None, inside_blocks=(), outside_fittings=(), old_holes=(), mounts=(), limits=Limits(**limits),
+        spreads=Spreads(tape=0.8, well=1.5, rake=0.5, print=0.3, mark=0.5, drill_angle=1.0),
+        readings={}, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
+    )  # fmt: skip
+
+
+def well_to_measure(width: float = 20 * _IN) -> Well:
+    """Return a well of which only the widths are guessed; its depths and its corner are still to be measured [mm]."""
+    top, floor = width / 2, width / 2 - 0.5 * _IN
+    return Well(
+        well_from="inside top edge", profile=((-top, 0.0), (-floor, None), (floor, None), (top, 0.0)), floor_rise=None,
+        fillet_radius=None, length=None, front_lean=0.0,
+    )  # fmt: skip
+
+
+def guess(design: Design, found: Iterable[Measure]) -> Design:
+    """Return ``design`` with every value among ``found`` marked as a guess; decisions are none, nor is what is not known."""
+    readings = dict(design.readings)
+    for one in found:
+        text = _text(design, one)
+        if text is None:
+            continue
+        value = None if one.kind == "shape" else one.get(design)
+        readings[one.key] = Reading(text=text, value=value, from_="centre", how="tape", state="guess", spread=None)
+    return replace(design, readings=readings)
+
+
+def _text(design: Design, one: Measure) -> str | None:
+    """Return what a person would have typed for a value; None where there is nothing to guess."""
+    if one.kind == "shape":
+        four = one.key == _TOLD_BY_MEASURES and design.well is not None and len(design.well.profile) == 4
+        return None if four or not at_path(design, one.key) else ""
+    if one.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
+        return design.transom.top_cut
+    value = one.get(design)
+    if one.free or value is None:
+        return None
+    if one.kind == "length":
+        return format_length(value, design.units, denominator=64, unit_word=False)
+    return f"{value:g}"
+
+
+def _guessed(design: Design) -> Design:
+    return guess(design, measures(design))
+
+
+def _boat(units: Literal["in", "mm"], outline: Points, well: Well | None, *, low: float = 1.75) -> Design:
+    bare = blank(units)
+    transom = replace(
+        bare.transom, outline=outline, rake=14.0, top_cut="level", deadrise=10.0, height=19 * _IN,
+        thickness=Thickness(top=1.75 * _IN, low=low * _IN, low_at=-10 * _IN), skin_outside=0.1875 * _IN,
+        skin_inside=0.1875 * _IN, core="fir plywood",
+    )  # fmt: skip
+    return replace(bare, transom=transom, well=well, mounts=(motor("standard", "main motor"),))
+
+
+def _transom(*top: tuple[float, float]) -> Points:
+    """Return an outline from its top corners at starboard, from the middle outward [in], alike at port."""
+    starboard = [*top, (24.0, -15.0)]
+    port = [(-u, v) for u, v in reversed(starboard)]
+    return tuple((round(u * _IN, 6), round(v * _IN, 6)) for u, v in (*port, *starboard, (0.0, -19.5)))
+
+
+def _well(depth: float) -> Well:
+    inches = ((-10.5, 0.0), (-10.0, -depth), (10.0, -depth), (10.5, 0.0))
+    return Well(
+        well_from="inside top edge", profile=tuple((round(u * _IN, 6), round(y * _IN, 6)) for u, y in inches), floor_rise=2.0,
+        fillet_radius=0.5 * _IN, length=17 * _IN, front_lean=0.0,
+    )  # fmt: skip
+
+
+_CUT_OUT = _transom((13.0, 0.0), (13.0, 3.0), (27.0, 3.0))
+_NOTCH = _transom((11.5, 0.0), (14.0, 5.0), (16.0, 6.0), (27.0, 6.0))
+_SHAPES: tuple[tuple[str, str, Callable[[Literal["in", "mm"]], Design]], ...] = (
+    ("Cut-out, shallow well", "The usual trouble: a well a hand deep.",
+     lambda units: _boat(units, _CUT_OUT, _well(9.75))),
+    ("No well", "The inside is free down to the bilge.", lambda units: _boat(units, _CUT_OUT, None)),
+    ("Deep well", "The floor lies well below the lower bolts.", lambda units: _boat(units, _CUT_OUT, _well(14.0))),
+    ("Notched transom", "A deep notch between high shoulders.",
+     lambda units: _boat(units, _NOTCH, _well(12.0))),
+    ("Tapered transom", "Thicker lower down, so that the inside leans.",
+     lambda units: _boat(units, _CUT_OUT, _well(12.0), low=2.1)),
+)  # fmt: skip

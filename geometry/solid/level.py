@@ -1,0 +1,34 @@
+"""Holes drilled square to the face, or level as the boat floats: how far from square that is, and what it moves."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Literal
+
+from geometry.design.edits import drill_tilts
+from geometry.solid.frames import Faces, faces
+
+if TYPE_CHECKING:
+    from geometry.design.whole import Design
+
+Way = Literal["square", "level"]
+_SQUARE = 0.05  # degrees: nobody drills nearer to square than that
+
+
+def level_tilt(face: Faces) -> float:
+    """Return the tilt from square at which a hole runs level [degrees]: with its inner end lower where the top leans aft."""
+    origin, up, forward = face.level_point(0.0, 0.0), face.level_point(1.0, 0.0), face.level_point(0.0, 1.0)
+    return math.degrees(math.atan2(-(forward[1] - origin[1]), up[1] - origin[1]))
+
+
+def other_way(design: Design, mount: int) -> tuple[Way, Design]:
+    """Return the other way to drill one motor's holes, and the design with it: level where they are square, else square.
+
+    Raises:
+        Unmeasured: the transom's lean or what it rests on is not known. NonsenseError: level is too far from square.
+    """
+    one = design.mounts[mount]
+    if max(abs(one.upper_tilt or 0.0), abs(one.lower_tilt or 0.0)) > _SQUARE:
+        return "square", drill_tilts(design, mount, 0.0, 0.0)
+    tilt = round(level_tilt(faces(design.transom)), 1)
+    return "level", drill_tilts(design, mount, tilt, tilt)

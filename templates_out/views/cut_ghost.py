@@ -1,0 +1,84 @@
+"""The other way to drill, as a fine ghost in the cut: holes, washers and nuts, and how far their exits move."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from geometry.design.units import format_length
+from geometry.solid.frames import Unmeasured
+from templates_out.drawing.fonts import text_width
+from templates_out.drawing.marks import Line, Mark, Path, Pen, Text
+from templates_out.views.cut import Side, bolts_of
+from templates_out.views.cut_bolts import body_box, box
+from templates_out.views.cut_parts import on_paper
+from templates_out.views.sight import Scene, Sight
+from templates_out.views.viewport import told
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
+    from geometry.solid.bolts import Bolt
+    from templates_out.views.viewport import Rect, Viewport
+
+GHOST = Pen("soft", 0.18, (1.4, 0.9))
+_PAST = 18.0  # boat mm that the axis runs past either end
+
+
+def exits_moved(design: Design, other: Design, side: Side, mount: int) -> tuple[float, ...]:
+    """Return how far the exits of one side's bolts move up the inner face, upper bolt first [mm].
+
+    Raises:
+        Unmeasured: something that they rest on is not known.
+    """
+    pairs = zip(bolts_of(design, side, mount), bolts_of(other, side, mount), strict=True)
+    return tuple(there.exit.w - here.exit.w for here, there in pairs)
+
+
+def ghost_marks(
+    checked: Checked, view: Viewport, side: Side, mount: int, other: Design, taken: Rect | None = None
+) -> tuple[Mark, ...]:
+    """Return the bolts of ``other`` as a ghost over the cut of ``checked``, each with its exit's difference.
+
+    A figure that would reach into ``taken``, the place of the detail on paper, is left out.
+    """
+    scene = Scene(checked, view, Sight(mount), "screen")
+    try:
+        moved = exits_moved(checked.design, other, side, mount)
+    except Unmeasured:
+        return ()
+    marks: list[Mark] = []
+    for bolt, by in zip(bolts_of(other, side, mount), moved, strict=True):
+        marks += told(partial(_bolt, scene, bolt))
+        figure = told(partial(_figure, scene, bolt, by))
+        if not any(isinstance(mark, Text) and _reaches(mark, taken) for mark in figure):
+            marks += figure
+    return tuple(marks)
+
+
+def _reaches(text: Text, taken: Rect | None) -> bool:
+    x, y = text.at
+    end = x + text_width(text.text, text.size) + 1.0
+    return taken is not None and end > taken[0] and x < taken[2] and y + text.size > taken[1] and y < taken[3]
+
+
+def _bolt(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
+    radius = bolt.hole / 2
+    a, b, c, d = on_paper(scene, box(bolt, -bolt.exit.along, 0.0, radius, radius))
+    yield Line(a, b, GHOST, "ghost")
+    yield Line(d, c, GHOST, "ghost")
+    ends = on_paper(scene, box(bolt, -bolt.exit.along - _PAST, bolt.nut_at + 3 * _PAST, 0.0, 0.0))
+    yield Line(ends[0], ends[1], GHOST, "ghost")
+    for part in ("washer", "nut"):
+        body = bolt.body("washer" if part == "washer" else "nut")
+        if body is not None:
+            yield Path(on_paper(scene, body_box(bolt, body)), True, GHOST, None, "ghost")
+
+
+def _figure(scene: Scene, bolt: Bolt, by: float) -> Iterator[Mark]:
+    unit = scene.design.units
+    words = f"{format_length(abs(by), unit)} {'higher' if by > 0 else 'lower'}"
+    at = on_paper(scene, box(bolt, bolt.nut_at + 3.2 * _PAST, bolt.nut_at + 4 * _PAST, 0.0, 0.0))[0]
+    yield Text((at[0] + 1.0, at[1] - 1.2), words, scene.figure_size, "soft", patch="sheet", part="ghost")

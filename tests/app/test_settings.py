@@ -1,0 +1,57 @@
+"""What is remembered of a person: written at once, and forgotten where it can't be read."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from app.settings import MOST_RECENT, recent_boats, remember, remember_boat, settings, settings_file
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+@pytest.fixture(autouse=True)
+def data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    return tmp_path
+
+
+def test_nothing_is_remembered_at_first() -> None:
+    found = settings()
+    assert (found.recent, found.dark, found.hint_read) == ((), None, False)
+
+
+def test_what_is_remembered_comes_back() -> None:
+    remember(dark=True)
+    remember(hint_read=True)
+    assert settings().dark is True
+    assert settings().hint_read is True
+
+
+def test_damaged_settings_are_begun_anew() -> None:
+    remember(dark=True)
+    settings_file().write_text('{"dark": "perhaps"}')
+    assert settings().dark is None
+    remember(dark=False)
+    assert settings().dark is False
+
+
+def test_the_last_boat_stands_first_once_and_lost_ones_are_left_out(data: Path) -> None:
+    boats = [data / f"{number}.boltwell" for number in range(MOST_RECENT + 3)]
+    for boat in (*boats, boats[5]):
+        boat.write_text("a boat")
+        remember_boat(boat)
+    boats[9].unlink()
+    found = recent_boats()
+    assert found[0] == boats[5]
+    assert len(settings().recent) == MOST_RECENT
+    assert boats[9] not in found
+    assert len(set(found)) == len(found)
+
+
+def test_settings_that_cannot_be_written_stop_nothing(data: Path) -> None:
+    (data / "data").write_text("a file where a folder was expected")
+    remember(dark=True)
+    assert settings().dark is None

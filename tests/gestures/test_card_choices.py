@@ -1,0 +1,274 @@
+"""The card's choices: the top cut, where depths are from, readings to an edge, guesses, old holes, hardware."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QApplication
+
+from geometry.design.measures import at_path
+from geometry.design.starts import starts
+from tests.gestures.test_typing import entry, typed
+from tests.gestures.test_window import Answers, doors
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from pytestqt.qtbot import QtBot
+
+    from app.main_window import MainWindow
+    from app.panels.pick import Pick
+
+LEFT, IN = Qt.MouseButton.LeftButton, 25.4
+LOWER = "mounts.0.lower_hardware"
+
+
+def pick(window: MainWindow, key: str) -> Pick:
+    """Open the section of a choice, and take its line."""
+    window.activateWindow()
+    window.card.go_to(key)
+    found = window.card.pick(key)
+    assert found is not None
+    return found
+
+
+def choose(qtbot: QtBot, window: MainWindow, key: str, word: str) -> None:
+    """Press a choice, and click one of its answers."""
+    found = pick(window, key)
+    qtbot.mouseClick(found.button, LEFT)
+    action = next(one for one in found.menu.actions() if one.text().startswith(word))
+    qtbot.mouseClick(found.menu, LEFT, pos=found.menu.actionGeometry(action).center())
+    found.menu.close()
+
+
+def press(qtbot: QtBot, window: MainWindow, key: str) -> None:
+    """Press a line that does something."""
+    found = window.card.act(key)
+    assert found is not None
+    qtbot.mouseClick(found, LEFT)
+
+
+def open_section(window: MainWindow, number: int) -> None:
+    window.desk.look(replace(window.desk.sight, section=number))
+
+
+def test_the_top_cut_is_square_level_or_in_degrees(qtbot: QtBot, window: MainWindow) -> None:
+    choose(qtbot, window, "choice.top_cut", "Square")
+    cuts: list[object] = [window.desk.design.transom.top_cut]
+    assert window.desk.undo_label == "Top cut: square"
+    choose(qtbot, window, "choice.top_cut", "In degrees")
+    cuts.append(window.desk.design.transom.top_cut)
+    typed(qtbot, window, "transom.top_cut", "6")
+    cuts.append(window.desk.design.transom.top_cut)
+    assert window.desk.design.readings["transom.top_cut"].state == "measured"
+    choose(qtbot, window, "choice.top_cut", "Level")
+    cuts.append(window.desk.design.transom.top_cut)
+    assert cuts == ["square", 0.0, 6.0, "level"]
+    assert "transom.top_cut" not in window.desk.design.readings
+
+
+def test_depths_from_the_outside_edge_and_the_step_between_the_edges(qtbot: QtBot, window: MainWindow) -> None:
+    choose(qtbot, window, "well.well_from", "The outside")
+    assert window.desk.design.well.well_from == "datum"
+    open_section(window, 2)
+    # Level cut, leaning 14 degrees, 1-3/4 in thick: the inside edge lies 1-3/4 tan 14 = 0.436 in, 7/16, lower.
+    assert window.card.entry("Inside edge lower by").field.text() == "7/16"
+
+
+def test_no_well_and_a_well_to_measure(qtbot: QtBot, window: MainWindow) -> None:
+    choose(qtbot, window, "choice.well", "No well")
+    assert window.desk.design.well is None
+    assert not any(key.startswith("well.") for key in window.desk.design.readings)
+    choose(qtbot, window, "choice.well", "A splash well")
+    assert window.desk.checked.verdict == "unknown"
+    typed(qtbot, window, "well.floor_port", "9 3/4")
+    assert window.card.entry("well.floor_port").field.text() == "9 3/4"
+
+
+def test_a_choice_is_made_by_keys_alone(qtbot: QtBot, window: MainWindow) -> None:
+    found = pick(window, "choice.top_cut")
+    qtbot.waitUntil(found.button.hasFocus)
+    qtbot.keyClick(found.button, Qt.Key.Key_Return)
+    qtbot.waitUntil(found.menu.isVisible)
+    qtbot.keyClick(found.menu, Qt.Key.Key_Up)  # from level, the present one, to square
+    qtbot.keyClick(found.menu, Qt.Key.Key_Return)
+    assert window.desk.design.transom.top_cut == "square"
+
+
+def test_tab_goes_down_the_card_in_measuring_order(qtbot: QtBot, window: MainWindow) -> None:
+    found = pick(window, "choice.well")
+    qtbot.waitUntil(found.button.hasFocus)
+    seen = []
+    for _ in range(4):
+        focus = QApplication.focusWidget()
+        assert focus is not None
+        seen.append(focus.accessibleName())
+        QApplication.sendEvent(focus, QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Tab, Qt.KeyboardModifier.NoModifier))
+    order = ["Splash well", "Depths are from", "Floor depth, port", "Floor depth, starboard"]
+    assert [name.split(":")[0] for name in seen] == order
+
+
+# A half-inch hole read 6-1/4 in down to its near edge has its centre 6-1/2 in down.
+def test_a_reading_to_an_edge_becomes_the_centre_and_says_so(qtbot: QtBot, window: MainWindow) -> None:
+    open_section(window, 4)
+    press(qtbot, window, "add hole")
+    key = "old_holes.0.down"
+    assert window.desk.design.old_holes[0].at == (None, None)
+    found = entry(window, key)
+    edge = found.field.edge
+    qtbot.mouseClick(edge, LEFT)
+    next(one for one in edge.menu.actions() if "near" in one.text()).trigger()
+    edge.menu.close()
+    found = typed(qtbot, window, key, "6 1/4")
+    assert window.desk.design.old_holes[0].at[1] == pytest.approx(-6.5 * IN, abs=1e-9)
+    reading = window.desk.design.readings[key]
+    assert (reading.text, reading.from_) == ("6 1/4", "near edge")
+    assert found.field.text() == "6 1/2"
+    assert "From the near edge 6 1/4 in, hole 1/2 in: centre 6 1/2 in." in found.field.accessibleDescription()
+    next(one for one in edge.menu.actions() if "far" in one.text()).trigger()
+    assert window.desk.design.old_holes[0].at[1] == pytest.approx(-6.0 * IN, abs=1e-9)
+
+
+def test_the_edge_of_a_hole_without_a_diameter_is_refused_in_words(qtbot: QtBot, window: MainWindow) -> None:
+    open_section(window, 4)
+    press(qtbot, window, "add hole")
+    hole = window.desk.design.old_holes[0]
+    window.desk.commit("No diameter", replace(window.desk.design, old_holes=(replace(hole, diameter=None),)))
+    found = entry(window, "old_holes.0.down")
+    found.field.edge.show_edge("near edge", left=4)
+    typed(qtbot, window, "old_holes.0.down", "6")
+    assert window.desk.design.old_holes[0].at == (None, None)
+    assert "diameter" in window.card.entry("old_holes.0.down").sentence
+
+
+def test_an_old_hole_is_plugged_and_taken_off(qtbot: QtBot, window: MainWindow) -> None:
+    open_section(window, 4)
+    press(qtbot, window, "add hole")
+    choose(qtbot, window, "old_holes.0.state", "Plugged")
+    typed(qtbot, window, "old_holes.0.plug_diameter", "1")
+    assert window.desk.design.old_holes[0].plug_diameter == pytest.approx(IN, abs=1e-9)
+    press(qtbot, window, "old_holes.0.off")
+    assert window.desk.design.old_holes == ()
+    window.desk.undo()
+    assert len(window.desk.design.old_holes) == 1
+
+
+def test_a_pair_of_old_holes_is_used_for_the_upper_holes(qtbot: QtBot, window: MainWindow) -> None:
+    open_section(window, 4)
+    for number, across in enumerate(("-6 7/16", "6 7/16")):
+        press(qtbot, window, "add hole")
+        typed(qtbot, window, f"old_holes.{number}.across", across)
+        typed(qtbot, window, f"old_holes.{number}.down", "2 3/4")
+    press(qtbot, window, "pair.0.1")
+    assert window.desk.design.mounts[0].upper_at == pytest.approx(-2.75 * IN, abs=1e-9)
+    assert window.desk.design.mounts[0].offset == pytest.approx(0.0, abs=1e-9)
+    assert window.desk.undo_label == "Old pair for the upper holes"
+
+
+def test_guesses_of_words_and_shapes_are_confirmed_by_a_click(qtbot: QtBot, window: MainWindow) -> None:
+    window.doors.begin("Deep well", starts()[2].design)
+    found = pick(window, "choice.top_cut")
+    assert found.guess.isVisible()
+    qtbot.mouseClick(found.guess, LEFT)
+    assert window.desk.design.readings["transom.top_cut"].state == "measured"
+    shape = entry(window, "transom.outline")
+    assert shape.field.text() == "9 corners"
+    qtbot.mouseClick(shape.field.guess, LEFT)
+    assert window.desk.design.readings["transom.outline"].state == "measured"
+    assert window.card.entry("transom.outline") is None
+    window.desk.save(window.desk.path or _anywhere(window))
+
+
+def _anywhere(window: MainWindow):
+    from app.files import data_folder, make_folder
+
+    make_folder(data_folder())
+    return data_folder() / "done.boltwell"
+
+
+@pytest.mark.parametrize(
+    ("key", "word", "path", "expected"),
+    [
+        ("bolt", "M12", "bolt", "M12x1.75"),
+        ("grade", "A2-70", "grade", "A2-70"),
+        ("nut", "ASME B18.2.2 hex", "nut", "ASME B18.2.2 hex"),
+        ("washer", "ASME B18.21.1 type B wide", "washer.outer", 1.75 * IN),  # ASME B18.21.1 type B: 1.750 in
+        ("outside_washer", "ASME B18.21.1 type A narrow", "outside_washer.outer", 1.062 * IN),  # type A: 1.062 in
+        ("inserted_from", "From inside", "inserted_from", "inside"),
+        ("tool", "Ring spanner", "socket", None),
+    ],
+)
+def test_hardware_is_chosen_from_the_published_sizes(
+    qtbot: QtBot, window: MainWindow, key: str, word: str, path: str, expected: object
+) -> None:
+    before = window.desk.checked
+    choose(qtbot, window, f"{LOWER}.{key}", word)
+    value = at_path(window.desk.design, f"{LOWER}.{path}")
+    assert value == (pytest.approx(expected, abs=1e-9) if isinstance(expected, float) else expected)
+    assert window.desk.checked is not before  # shown at once
+    assert len(window.desk.history.past) == 1
+
+
+def test_a_flat_cut_on_and_off_with_its_distance(qtbot: QtBot, window: MainWindow) -> None:
+    open_section(window, 8)
+    assert window.card.entry(f"{LOWER}.washer.flat_cut") is None
+    choose(qtbot, window, f"{LOWER}.flat", "Cut flat")
+    typed(qtbot, window, f"{LOWER}.washer.flat_cut", "1/2")
+    assert at_path(window.desk.design, f"{LOWER}.washer.flat_cut") == pytest.approx(12.7, abs=1e-9)
+    choose(qtbot, window, f"{LOWER}.flat", "Whole")
+    assert at_path(window.desk.design, f"{LOWER}.washer.flat_cut") is None
+
+
+def test_a_backing_plate_with_relief_on_and_off(qtbot: QtBot, window: MainWindow) -> None:
+    for word, relief in (("A plate, its", 12.7), ("A plate under", 0.0)):
+        choose(qtbot, window, f"{LOWER}.plate", word)
+        plate = window.desk.design.mounts[0].lower_hardware.backing_plate
+        assert plate.relief[0] == pytest.approx(relief, abs=1e-9)  # the well's corner radius, 1/2 in
+        assert plate.joins == ("lower port", "lower starboard")
+    assert any(f.at.endswith("/ plate") for f in window.desk.checked.findings)
+    choose(qtbot, window, f"{LOWER}.plate", "None")
+    assert window.desk.design.mounts[0].lower_hardware.backing_plate is None
+
+
+def test_the_upper_pair_takes_the_lower_pairs_hardware(qtbot: QtBot, window: MainWindow) -> None:
+    choose(qtbot, window, f"{LOWER}.bolt", "7/16-14")
+    press(qtbot, window, "alike")
+    mount = window.desk.design.mounts[0]
+    assert mount.upper_hardware == mount.lower_hardware
+
+
+@pytest.mark.parametrize("number", range(1, 9))
+def test_every_control_of_the_card_has_a_name_and_a_tab_place(qtbot: QtBot, window: MainWindow, number: int) -> None:
+    window.doors.begin("Shallow", starts()[0].design)
+    open_section(window, 4)
+    press(qtbot, window, "add hole")
+    open_section(window, number)
+    stops = [stop for part in window.card._visible().values() if hasattr(part, "stops") for stop in part.stops()]
+    shown = [stop for stop in stops if stop.isVisible()]
+    assert shown
+    assert [type(stop).__name__ for stop in shown if not stop.accessibleName()] == []
+    assert all(stop.focusPolicy() & Qt.FocusPolicy.TabFocus for stop in shown)
+    window.desk.save(_anywhere(window))
+
+
+def test_the_boats_name_is_typed_and_is_a_step(qtbot: QtBot, window: MainWindow) -> None:
+    open_section(window, 1)
+    typed(qtbot, window, "boat.name", "Sandpiper")
+    assert window.desk.design.name == "Sandpiper"
+    assert not window.desk.design.demonstration
+    assert window.desk.undo_label == "Name Sandpiper"
+    qtbot.keyClick(window.card.entry("boat.name").field, Qt.Key.Key_Up)  # there is no next name
+    assert window.desk.design.name == "Sandpiper"
+
+
+def test_the_measuring_sheet_is_offered_where_it_can_be_made(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+    assert window.card.sheet_line.isVisible()
+    pytest.importorskip("templates_out.sheets.measuring")
+    doors(window, Answers(kept / "measure.pdf"))
+    qtbot.mouseClick(window.card.sheet_line, LEFT)
+    qtbot.waitUntil(lambda: bool(list(kept.glob("*measuring sheet.pdf"))))
+    assert next(kept.glob("*measuring sheet.pdf")).read_bytes().startswith(b"%PDF")

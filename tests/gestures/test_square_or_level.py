@@ -1,0 +1,116 @@
+"""Square or level in the cut; the ghost of a cure on the face; what undo changed is lit for a second."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QEnterEvent
+from PySide6.QtWidgets import QApplication
+
+from app.tools.changed import changed_parts
+from geometry.design.edits import with_mount
+from geometry.solid.frames import faces
+from geometry.solid.level import level_tilt, other_way
+from templates_out.views.cut_ghost import exits_moved
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.main_window import MainWindow
+    from geometry.design.whole import Design
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+def ghost_drop(window: MainWindow) -> float | None:
+    ghost = window.desk.sight.ghost
+    return None if ghost is None else ghost.mounts[0].drop
+
+
+def test_level_is_as_far_from_square_as_the_transom_leans(design: Design) -> None:
+    """A hole square to a face that leans 14 degrees runs 14 degrees off level; to 1e-9 degrees."""
+    rake = design.transom.rake
+    assert rake is not None
+    assert level_tilt(faces(design.transom)) == pytest.approx(-rake, abs=1e-9)
+
+
+def test_the_exits_move_by_thickness_times_the_tangent(design: Design) -> None:
+    """By hand: 1 3/4 in of wood at 14 degrees: 44.45 tan 14 = 11.083 mm lower; the faces are parallel here to 0.3 mm."""
+    way, other = other_way(design, 0)
+    assert way == "level"
+    thickness = design.transom.thickness.top
+    assert thickness is not None
+    by = exits_moved(design, other, "starboard", 0)
+    assert by == pytest.approx([-thickness * math.tan(math.radians(14.0))] * 2, abs=0.3)
+    back, square = other_way(other, 0)
+    assert back == "square"
+    assert square.mounts[0].lower_tilt == 0.0
+
+
+def test_looking_at_the_other_way_changes_nothing(qtbot: QtBot, window: MainWindow) -> None:
+    design = window.desk.design
+    qtbot.mouseClick(window.cut.switch, LEFT)
+    assert window.desk.sight.other_way
+    assert window.cut.bar.isVisible()
+    assert window.cut.bar.told == "Level, 14° off square: the upper bolt comes out 7/16 in lower, the lower 7/16 in lower."
+    assert [mark for mark in window.cut.canvas.marks() if mark.part == "ghost"]
+    assert window.desk.design == design
+    assert window.desk.history.past == ()
+    qtbot.mouseClick(window.cut.switch, LEFT)
+    assert not window.cut.bar.isVisible()
+    assert not [mark for mark in window.cut.canvas.marks() if mark.part == "ghost"]
+
+
+def test_drill_this_way_sets_both_tilts_in_one_step(qtbot: QtBot, window: MainWindow) -> None:
+    qtbot.mouseClick(window.cut.switch, LEFT)
+    qtbot.mouseClick(window.cut.bar.drill, LEFT)
+    mount = window.desk.design.mounts[0]
+    assert (mount.upper_tilt, mount.lower_tilt) == (-14.0, -14.0)
+    assert len(window.desk.history.past) == 1
+    assert window.desk.undo_label == "Drill level"
+    assert window.cut.bar.told.startswith("Square to the face")
+    window.desk.undo()
+    assert window.desk.design.mounts[0].lower_tilt == 0.0
+
+
+def test_what_is_not_measured_is_said(window: MainWindow) -> None:
+    unknown = replace(window.desk.design, transom=replace(window.desk.design.transom, rake=None))
+    window.desk.commit("No lean", unknown)
+    window.desk.look(replace(window.desk.sight, other_way=True))
+    assert "Measure the transom" in window.cut.bar.told
+    assert not window.cut.bar.drill.isVisible()
+
+
+def test_a_cure_shows_where_the_holes_would_go(qtbot: QtBot, window: MainWindow) -> None:
+    button = window.card.slip.button
+    qtbot.waitUntil(button.isVisible)
+    design = window.desk.design
+    QApplication.sendEvent(button, QEnterEvent(QPointF(5, 5), QPointF(5, 5), QPointF(5, 5)))
+    assert ghost_drop(window) == pytest.approx(165.1)
+    assert window.desk.design == design
+    QApplication.sendEvent(button, QEvent(QEvent.Type.Leave))
+    assert ghost_drop(window) is None
+    button.setFocus(Qt.FocusReason.TabFocusReason)
+    assert ghost_drop(window) == pytest.approx(165.1)
+    qtbot.mouseClick(button, LEFT)
+    assert window.desk.design.mounts[0].drop == pytest.approx(165.1)
+    assert ghost_drop(window) is None
+
+
+def test_undo_lights_what_it_changed_for_a_second(qtbot: QtBot, window: MainWindow) -> None:
+    window.desk.commit("Drop to 7 in", with_mount(window.desk.design, 0, drop=177.8))
+    window.desk.undo()
+    assert "lower port hole:0" in window.desk.sight.flash
+    assert "upper port hole:0" not in window.desk.sight.flash
+    qtbot.waitUntil(lambda: window.desk.sight.flash == (), timeout=3000)
+
+
+def test_changed_parts_name_what_differs(design: Design) -> None:
+    assert changed_parts(design, design) == ()
+    assert changed_parts(design, replace(design, well=None)) == ("profile edge", "profile corner", "flat land")
+    assert changed_parts(design, with_mount(design, 0, row=1)) == ("bracket:0",)
+    assert changed_parts(replace(design, mounts=()), design)
