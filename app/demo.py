@@ -8,9 +8,10 @@ import sys
 from pathlib import Path
 
 from app.dates import today
+from app.demonstration import demonstration
 from app.files import make_folder, write_bytes
 from app.printing import shop_sheet, template, write_pdf
-from app.program import demonstration, has_screen
+from app.program import has_screen
 from app.reports import check_text
 from app.terminal import tell, warn
 from geometry.doubt.spreads import with_spreads

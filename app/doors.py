@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from app.dates import today
+from app.demonstration import demonstration
 from app.files import ENDING, write_bytes
-from app.program import demonstration
 from app.settings import remember_boat
 from app.slices import Slices
 from app.words.next_words import first_sight

@@ -13,9 +13,7 @@ if TYPE_CHECKING:
 
     from app.autosave import Autosave
     from app.desk import Desk
-    from geometry.design.whole import Design
 
-DEMONSTRATION = "shallow-well-skiff"
 _NO_SCREEN = ("offscreen", "minimal")
 
 
@@ -26,14 +24,6 @@ def has_screen() -> bool:
     if sys.platform in ("win32", "darwin"):
         return True
     return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
-
-
-def demonstration() -> Design:
-    """Return the demonstration boat as it is shipped."""
-    from assets import design_text
-    from geometry.design.design_text import from_text
-
-    return from_text(design_text(DEMONSTRATION))
 
 
 def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
@@ -47,6 +37,7 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     if not has_screen() and "QT_QPA_PLATFORM" not in os.environ:
         raise OwnerError("There is no screen here, and the window needs one. boltwell --help tells what works without.")
     from app.autosave import Autosave
+    from app.demonstration import demonstration
     from app.desk import Desk
     from app.light import start
     from app.main_window import MainWindow

@@ -39,6 +39,7 @@ def paint(painter: QPainter, marks: Iterable[Mark], px_per_mm: float, colours: P
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for mark in marks:
         hand.draw(mark)
+    hand.draw_lines()
     painter.restore()
 
 
@@ -78,14 +79,21 @@ class _Hand:
         to_device = painter.deviceTransform()
         self._zoom, self._dx, self._dy = to_device.m11(), to_device.dx(), to_device.dy()
         self._pens: dict[Pen, QPen] = {}
+        self._lines: list[QLineF] = []
+        self._lines_pen: Pen | None = None
+        self._half = 0.0
         self._dpi = painter.device().logicalDpiY()
 
     def draw(self, mark: Mark) -> None:
+        """Draw a mark; lines of one pen that follow each other are drawn together, when another mark comes."""
+        if isinstance(mark, Line):
+            if mark.pen is not self._lines_pen:
+                self.draw_lines()
+                self._lines_pen, self._half = mark.pen, self._odd(mark.pen)
+            self._lines.append(self._line(mark.a, mark.b))
+            return
+        self.draw_lines()
         match mark:
-            case Line():
-                self._painter.setPen(self._pen(mark.pen))
-                ends = self._snapped((mark.a, mark.b), self._odd(mark.pen))
-                self._painter.drawLine(ends[0], ends[1])
             case Circle():
                 self._stroke(mark.pen, mark.fill)
                 radius = mark.radius * self._k
@@ -107,6 +115,13 @@ class _Hand:
             case _:
                 assert_never(mark)
 
+    def draw_lines(self) -> None:
+        """Draw the lines that wait."""
+        if self._lines and self._lines_pen is not None:
+            self._painter.setPen(self._pen(self._lines_pen))
+            self._painter.drawLines(self._lines)
+            self._lines = []
+
     def _to(self, point: Point) -> QPointF:
         return QPointF(point[0] * self._k, -point[1] * self._k)
 
@@ -121,20 +136,35 @@ class _Hand:
         else:
             self._painter.drawPolyline(QPolygonF(places))
 
+    def _line(self, a: Point, b: Point) -> QLineF:
+        """Return a line in pixels, on device pixels where it is level or upright."""
+        xa, ya, xb, yb = a[0] * self._k, -a[1] * self._k, b[0] * self._k, -b[1] * self._k
+        if -_LEVEL < xa - xb < _LEVEL:
+            xa = xb = self._pixel(xa, self._dx, self._half)
+        if -_LEVEL < ya - yb < _LEVEL:
+            ya = yb = self._pixel(ya, self._dy, self._half)
+        return QLineF(xa, ya, xb, yb)
+
+    def _pixel(self, place: float, shift: float, half: float) -> float:
+        """Return a coordinate moved to the nearest device pixel, or to its middle for ``half``."""
+        return (math.floor(place * self._zoom + shift + 0.5 - half) + half - shift) / self._zoom
+
     def _snapped(self, points: tuple[Point, ...], half: float) -> list[QPointF]:
         """Return the places in pixels, the ends of level and upright stretches on device pixels."""
-        places = [(x * self._k, -y * self._k) for x, y in points]
-        snapped = [list(place) for place in places]
+        closed = len(points) > 2 and points[0] == points[-1]
+        xs = self._on_pixels([x * self._k for x, _ in points], self._dx, half, closed)
+        ys = self._on_pixels([-y * self._k for _, y in points], self._dy, half, closed)
+        return list(map(QPointF, xs, ys))
+
+    def _on_pixels(self, places: list[float], shift: float, half: float, closed: bool) -> list[float]:
+        """Return one coordinate of each place, put on device pixels where it is the neighbour's too."""
+        snapped = places.copy()
         for index, (a, b) in enumerate(pairwise(places)):
-            for axis, shift in ((0, self._dx), (1, self._dy)):
-                if abs(a[axis] - b[axis]) < _LEVEL:
-                    on = (math.floor(a[axis] * self._zoom + shift + 0.5 - half) + half - shift) / self._zoom
-                    snapped[index][axis] = snapped[index + 1][axis] = on
-        if len(points) > 2 and points[0] == points[-1]:
-            for axis in (0, 1):
-                moved = snapped[-1][axis] if snapped[-1][axis] != places[-1][axis] else snapped[0][axis]
-                snapped[0][axis] = snapped[-1][axis] = moved
-        return [QPointF(x, y) for x, y in snapped]
+            if -_LEVEL < a - b < _LEVEL:
+                snapped[index] = snapped[index + 1] = self._pixel(a, shift, half)
+        if closed:
+            snapped[0] = snapped[-1] = snapped[-1] if snapped[-1] != places[-1] else snapped[0]
+        return snapped
 
     def _odd(self, pen: Pen) -> float:
         """Half a device pixel where the line is an odd number of them wide."""

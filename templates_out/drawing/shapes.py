@@ -95,10 +95,18 @@ def _rows(hatch: Hatch, angle: float, pitch: float, start: float, stroke: tuple[
     turned = [(x * c + y * s, y * c - x * s) for x, y in hatch.outline]
     ring = [*turned, turned[0]]
     low, high = min(y for _, y in turned), max(y for _, y in turned)
+    rows = range(math.ceil((low - start) / pitch), math.floor((high - start) / pitch) + 1)
+    crossed: list[list[float]] = [[] for _ in rows]
+    for (x1, y1), (x2, y2) in pairwise(ring):  # side by side: most cross few rows
+        first, last = math.floor((min(y1, y2) - start) / pitch), math.ceil((max(y1, y2) - start) / pitch)
+        for k in range(max(first, rows.start), min(last + 1, rows.stop)):
+            y = start + k * pitch
+            if (y1 <= y) != (y2 <= y):
+                crossed[k - rows.start].append(x1 + (y - y1) / (y2 - y1) * (x2 - x1))
     found = []
-    for k in range(math.ceil((low - start) / pitch), math.floor((high - start) / pitch) + 1):
+    for k, cuts in zip(rows, crossed, strict=True):
         y = start + k * pitch
-        cuts = sorted(x1 + (y - y1) / (y2 - y1) * (x2 - x1) for (x1, y1), (x2, y2) in pairwise(ring) if (y1 <= y) != (y2 <= y))
+        cuts.sort()
         for a, b in zip(cuts[::2], cuts[1::2], strict=True):
             for p, q in _strokes(a, b, k, stroke) if stroke else ((a, b),):
                 if q - p > 1e-9:

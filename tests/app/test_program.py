@@ -10,8 +10,9 @@ import pytest
 
 from app.autosave import Autosave, left_behind
 from app.commands import main
+from app.demonstration import demonstration
 from app.desk import Desk
-from app.program import bring_back, demonstration, has_screen
+from app.program import bring_back, has_screen
 from geometry.design.design_text import from_text
 
 ROOT = Path(__file__).resolve().parents[2]

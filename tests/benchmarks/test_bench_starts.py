@@ -42,7 +42,7 @@ OUR_WINDOW = """
 from app.desk import Desk
 from app.light import start
 from app.main_window import MainWindow
-from app.program import demonstration
+from app.demonstration import demonstration
 application = start()
 desk = Desk(demonstration())
 window = MainWindow(desk)
