@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NoReturn
 import msgspec
 
 from app.problems import told
-from app.terminal import each, tell, warn, wrapped
+from app.terminal import each, tell, waiting, warn, wrapped
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -193,7 +193,8 @@ def _template(words: Words) -> int:
     from app.printing import template, write_pdf
 
     out, design = _out(words), _design(words)
-    pages = template(_checked(design), today(), words.paper, _bars(words.bars, design), inside=words.inside)
+    with waiting("template: planning the sheets"):
+        pages = template(_checked(design), today(), words.paper, _bars(words.bars, design), inside=words.inside)
     write_pdf(out, pages, "template", design, today())
     return 0
 
@@ -215,7 +216,9 @@ def _measure(words: Words) -> int:
     from app.printing import measuring_sheet, write_pdf
 
     out, design = _out(words), _design(words)
-    write_pdf(out, measuring_sheet(design, today()), "measuring sheet", design, today())
+    with waiting("measuring sheet: laying it out"):
+        pages = measuring_sheet(design, today())
+    write_pdf(out, pages, "measuring sheet", design, today())
     return 0
 
 
@@ -224,7 +227,9 @@ def _sheet(words: Words) -> int:
     from app.printing import shop_sheet, write_pdf
 
     out, design = _out(words), _design(words)
-    write_pdf(out, shop_sheet(_checked(design), today()), "shop sheet", design, today())
+    with waiting("shop sheet: laying it out"):
+        pages = shop_sheet(_checked(design), today())
+    write_pdf(out, pages, "shop sheet", design, today())
     return 0
 
 

@@ -7,8 +7,9 @@ import re
 import shutil
 import sys
 import textwrap
+import threading
 import time
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING, TextIO, TypeVar
 
 from geometry.errors import OwnerError
@@ -75,6 +76,24 @@ def each(steps: Iterable[T], doing: str, total: int | None = None) -> Iterator[T
         if time.monotonic() >= next_word:
             next_word = time.monotonic() + _QUIET
             warn(f"{doing}: {done} of {total}" if total else f"{doing}: {done}")
+
+
+@contextmanager
+def waiting(doing: str) -> Iterator[None]:
+    """Say on standard error, each second from the first on, that ``doing`` goes on; for work that can't count its steps."""
+    done = threading.Event()
+
+    def say() -> None:
+        while not done.wait(_QUIET):
+            warn(f"{doing} …")
+
+    teller = threading.Thread(target=say, daemon=True)
+    teller.start()
+    try:
+        yield
+    finally:
+        done.set()
+        teller.join()
 
 
 def follow(work: Generator[int, None, T], doing: str, total: int) -> T:

@@ -4,7 +4,7 @@ import time
 
 import pytest
 
-from app.terminal import each, follow, wrapped
+from app.terminal import each, follow, waiting, wrapped
 
 
 def slow(steps, pause):
@@ -39,3 +39,13 @@ def test_wrapped_between_40_and_100(columns, monkeypatch):
     assert lines[0].startswith("tight  word")
     assert all(line.startswith("       word") for line in lines[1:])
     assert 36 <= max(map(len, lines)) <= 100
+
+
+def test_work_that_cannot_count_its_steps_says_that_it_goes_on(capsys, monkeypatch):
+    monkeypatch.setattr("app.terminal._QUIET", 0.02)
+    with waiting("planning"):
+        time.sleep(0.3)
+    assert capsys.readouterr().err.splitlines()[0] == "planning …"
+    with waiting("planning"):
+        pass
+    assert capsys.readouterr().err == ""
