@@ -12,6 +12,7 @@ from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     import datetime
+    from collections.abc import Iterator
 
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
@@ -31,7 +32,7 @@ class Wish(msgspec.Struct, frozen=True):
         paper: a name of the table of papers. turned: "portrait", "landscape", or None for fewer sheets.
         margin: what the printer leaves bare along each edge [mm].
         across, up: what the bars of sheet A read on a print made before [mm]; None: not measured.
-        inside, shop: whether the inside sheet and the shop sheet are made as well; the template always is.
+        inside, shop, coupons, gauge, plate, measuring: which sheets are made as well; the template always is.
     """
 
     paper: str
@@ -41,6 +42,17 @@ class Wish(msgspec.Struct, frozen=True):
     up: float | None = None
     inside: bool = True
     shop: bool = True
+    coupons: bool = False
+    gauge: bool = False
+    plate: bool = False
+    measuring: bool = False
+
+
+SHEETS = {
+    "template": "Template", "inside": "Inside sheet", "shop": "Shop sheet", "coupons": "Coupons",
+    "gauge": "Drill-angle gauge", "plate": "Backing plate", "measuring": "Measuring sheet",
+}  # fmt: skip
+"""Every kind of sheet and its name, in the order in which they are printed."""
 
 
 class Group(msgspec.Struct, frozen=True):
@@ -76,9 +88,7 @@ def sheet_set(checked: Checked, wish: Wish, date: datetime.date) -> SheetSet:
         OwnerError: no bolts, a place not measured, a paper too small, or bars that no printer would print.
     """
     from templates_out.sheets.check_lines import checks
-    from templates_out.sheets.inside import inside_pages
     from templates_out.sheets.on_face import Stretch, on_face
-    from templates_out.sheets.shop import shop_pages
     from templates_out.sheets.template import bar_lengths, template_set
 
     design = checked.design
@@ -86,16 +96,49 @@ def sheet_set(checked: Checked, wish: Wish, date: datetime.date) -> SheetSet:
     bars = None if wish.across is None and wish.up is None else (wish.across or true[0], wish.up or true[1])
     plan, template = template_set(design, checked, wish.paper, wish.margin, bars, date, wish.turned)
     pages, groups = list(template), [Group("template", "Template, laid as it is taped", plan.columns, len(template))]
-    if wish.inside:
-        inside = inside_pages(design, checked, wish.paper, wish.margin, date, bars, wish.turned)
-        pages += inside
-        groups.append(Group("inside", "Inside sheet", max(plan.columns, 2), len(inside)))
-    if wish.shop:
-        shop = shop_pages(checked, date, paper=_for_reading(wish.paper, design))
-        pages += shop
-        groups.append(Group("shop", "Shop sheet", 4, len(shop)))
+    for key, made in _others(checked, wish, bars, date):
+        pages += made
+        if made:
+            columns = max(plan.columns, 2) if key == "inside" else min(4, max(2, len(made)))
+            groups.append(Group(key, SHEETS[key], columns, len(made)))
     found = checks(on_face(design, Stretch()).holes)
     return SheetSet(checked, wish, plan, true, found, tuple(groups), tuple(pages))
+
+
+def _others(
+    checked: Checked, wish: Wish, bars: tuple[float, float] | None, date: datetime.date
+) -> Iterator[tuple[str, tuple[Page, ...]]]:
+    """Yield each kind of sheet that is wished for beside the template, with its pages."""
+    from templates_out.sheets.coupons import coupon_pages
+    from templates_out.sheets.gauge import gauge_pages
+    from templates_out.sheets.inside import inside_pages
+    from templates_out.sheets.measuring import measuring_pages
+    from templates_out.sheets.plate import plate_pages
+    from templates_out.sheets.shop import shop_pages
+    from templates_out.sheets.template import outside
+
+    design = checked.design
+    reading = _for_reading(wish.paper, design)
+    if wish.inside:
+        yield "inside", inside_pages(design, checked, wish.paper, wish.margin, date, bars, wish.turned)
+    if wish.shop:
+        yield "shop", shop_pages(checked, date, paper=reading)
+    if wish.coupons or wish.gauge:
+        stretch = outside(design, checked, wish.paper, wish.margin, bars, wish.turned)[1]
+        if wish.coupons:
+            yield "coupons", coupon_pages(design, reading, wish.margin, date, stretch)
+        if wish.gauge:
+            yield "gauge", gauge_pages(design, reading, wish.margin, date, stretch)
+    if wish.plate and has_plate(design):
+        yield "plate", plate_pages(design, checked, wish.paper, wish.margin, date, bars)
+    if wish.measuring:
+        yield "measuring", measuring_pages(design, date, paper=reading)
+
+
+def has_plate(design: Design) -> bool:
+    """Tell whether there is a backing plate to be made."""
+    pairs = ((mount.upper_hardware, mount.lower_hardware) for mount in design.mounts)
+    return any(hardware is not None and hardware.backing_plate is not None for pair in pairs for hardware in pair)
 
 
 def _for_reading(paper: str, design: Design) -> str:

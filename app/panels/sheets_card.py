@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QMenu, QVBoxLayout, QWidge
 from app.panels.entry import Field
 from app.panels.parts import Button, Tall, ground, hairline, recolour, scrolled, words
 from app.panels.pick import PickButton
-from app.sheet_set import SheetSet, Wish, margin_of, reason_words
+from app.sheet_set import SHEETS, SheetSet, Wish, has_plate, margin_of, reason_words
 from geometry.design.units import format_length, parse_length
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from geometry.design.units import Unit
     from geometry.judge.findings import Checked
 
-_SHEETS = {"template": "Template", "inside": "Inside sheet", "shop": "Shop sheet"}
 _PAPERS: dict[str | None, str] = {
     "letter": "Letter", "legal": "Legal", "tabloid": "Tabloid", "a4": "A4", "a3": "A3", "a2": "A2",
     "roll24": "24 in roll", "roll36": "36 in roll",
@@ -60,7 +59,7 @@ class SheetsCard(QWidget):
         self.margin, self.across, self.up = Field(), Field(), Field()
         self._why = words(role="soft", wrap=True)
         self._problem = words(role="fouled", wrap=True)
-        self.boxes = {key: QCheckBox(title) for key, title in _SHEETS.items()}
+        self.boxes = {key: QCheckBox(title) for key, title in SHEETS.items()}
         self._counts = {key: words(role="soft") for key in self.boxes}
         self._total = words(role="soft", size="small")
         self._place()
@@ -71,7 +70,7 @@ class SheetsCard(QWidget):
             field.gone_on.connect(field.focusNextChild)
         self.boxes["template"].setChecked(True)
         self.boxes["template"].setEnabled(False)
-        for key in ("inside", "shop"):
+        for key in list(SHEETS)[1:]:
             self.boxes[key].toggled.connect(lambda on, key=key: self._ask(replace(self._wish, **{key: on})))
 
     def _place(self) -> None:
@@ -126,6 +125,7 @@ class SheetsCard(QWidget):
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show lengths in the design's unit; nothing is saved yet when the sheets are begun anew."""
         self._unit = checked.design.units
+        self.boxes["plate"].setEnabled(has_plate(checked.design))
         if not sight.sheets:
             self._saved = False
             self.open.hide()
@@ -186,9 +186,9 @@ class SheetsCard(QWidget):
             text = "" if value is None else format_length(value, unit, denominator=64, unit_word=False)
             field.show_value(text or "not known", text, guess=False)
             field.setAccessibleName(name)
-        for key, on in (("inside", wish.inside), ("shop", wish.shop)):
+        for key in list(SHEETS)[1:]:
             self.boxes[key].blockSignals(True)
-            self.boxes[key].setChecked(on)
+            self.boxes[key].setChecked(getattr(wish, key))
             self.boxes[key].blockSignals(False)
 
     def _unit_now(self) -> Unit:

@@ -1,0 +1,36 @@
+"""The sheets that are made together, as values."""
+
+import datetime
+
+import pytest
+from msgspec.structs import replace
+
+from app.sheet_set import SHEETS, Wish, first_wish, has_plate, sheet_set
+from assets import design_text
+from geometry.design.design_text import from_text
+from geometry.judge.check import check
+
+DAY = datetime.date(2026, 1, 1)
+EVERYTHING = {key: True for key in SHEETS if key != "template"}
+
+
+def boat(name):
+    return check(from_text(design_text(name)))
+
+
+@pytest.mark.parametrize(("name", "plates"), [("thrice-drilled-runabout", True), ("shallow-well-skiff", False)])
+def test_every_kind_of_sheet_can_be_had_together(name, plates):
+    checked = boat(name)
+    assert has_plate(checked.design) == plates
+    found = sheet_set(checked, replace(first_wish(checked.design), **EVERYTHING), DAY)
+    kinds = [group.key for group in found.groups]
+    assert kinds == [key for key in SHEETS if plates or key != "plate"]
+    assert all(group.count > 0 for group in found.groups)
+    assert sum(group.count for group in found.groups) == len(found.pages)
+
+
+def test_the_template_alone_is_never_left_out():
+    checked = boat("shallow-well-skiff")
+    found = sheet_set(checked, Wish("letter", inside=False, shop=False), DAY)
+    assert [group.key for group in found.groups] == ["template"]
+    assert len(found.pages) == len(found.plan.tiles)
