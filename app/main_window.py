@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -27,7 +28,6 @@ from app.panels.ladder import LadderStrip
 from app.panels.pages_panel import PagesPanel
 from app.panels.parts import Parting, ground, hairline
 from app.panels.sheets_card import SheetsCard
-from app.panels.start import StartPage
 from app.panels.taped_strip import TapedStrip
 from app.rounds import Rounds
 from app.settings import recent_boats, remember, settings
@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 
     from app.desk import Desk
+    from app.panels.start import StartPage
 
 
 class MainWindow(QMainWindow):
@@ -49,7 +50,7 @@ class MainWindow(QMainWindow):
         dress(dark=settings().dark)
         super().__init__()
         self.desk = desk
-        self.start, self.hint, self.pages = StartPage(), Hint(), QStackedWidget()
+        self.hint, self.pages = Hint(), QStackedWidget()
         self.answer, self.card, self.face = AnswerLine(), Card(), FaceCanvas()
         self.ladder, self.cut, self.findings, self.foot = LadderStrip(), CutView(), FindingsPanel(), FootLine()
         self.face_head, self.lookahead = FaceHead(), Lookahead(self)
@@ -74,7 +75,6 @@ class MainWindow(QMainWindow):
         self.left, self.right = Either(self.card, self.sheets_card), Either(upright, self.paper)
         self.columns = Columns(self.left, self.middle, self.right, upright, self.cut, self.findings)
         self.pages.addWidget(_column(self.answer, hairline(), self.columns, hairline(), self.foot, grows=2))
-        self.pages.addWidget(self.start)
         self.setCentralWidget(self.pages)
 
     def _connect(self) -> None:
@@ -142,12 +142,21 @@ class MainWindow(QMainWindow):
         self.doors.arrived.connect(self.hint.hide)
         self.doors.arrived.connect(self.face.refit)
         self.doors.arrived.connect(self.cut.canvas.refit)
-        self.start.begun.connect(self.doors.begin)
-        self.start.opened.connect(self.doors.open_path)
-        self.start.asked.connect(self.doors.open)
-        self.start.demonstration.connect(self.doors.open_demonstration)
-        self.start.left.connect(self.show_board)
         self.hint.read.connect(lambda: remember(hint_read=True))
+
+    @cached_property
+    def start(self) -> StartPage:
+        """How a boat may begin, in the place of the drawing; made when it is first wanted."""
+        from app.panels.start import StartPage
+
+        page = StartPage()
+        self.pages.addWidget(page)
+        page.begun.connect(self.doors.begin)
+        page.opened.connect(self.doors.open_path)
+        page.asked.connect(self.doors.open)
+        page.demonstration.connect(self.doors.open_demonstration)
+        page.left.connect(self.show_board)
+        return page
 
     def say(self, sentence: str) -> None:
         """Show one sentence in the foot line."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from typing import TYPE_CHECKING
@@ -26,6 +27,17 @@ def has_screen() -> bool:
     return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
 
 
+def hurry() -> None:
+    """Leave the collector off while the window comes up: nearly all that is made by then stays."""
+    gc.disable()
+
+
+def settle() -> None:
+    """Set what stands by now apart, and let the collector look after the rest."""
+    gc.freeze()
+    gc.enable()
+
+
 def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     """Show the window until it is closed, and return the exit code.
 
@@ -36,6 +48,9 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     """
     if not has_screen() and "QT_QPA_PLATFORM" not in os.environ:
         raise OwnerError("There is no screen here, and the window needs one. boltwell --help tells what works without.")
+    hurry()
+    from PySide6.QtCore import QTimer
+
     from app.autosave import Autosave
     from app.demonstration import demonstration
     from app.desk import Desk
@@ -58,6 +73,7 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     desk.shown.connect(lambda *_shown: window.foot.show_trouble(saver.trouble))
     window.hint.setVisible(desk.design.demonstration and not settings().hint_read)
     window.show()
+    QTimer.singleShot(0, settle)
     if said:
         window.say(said)
     code = application.exec()

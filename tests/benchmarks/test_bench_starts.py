@@ -39,6 +39,8 @@ application = QApplication([])
 window = QMainWindow()
 """
 OUR_WINDOW = """
+from app.program import hurry
+hurry()
 from app.desk import Desk
 from app.light import start
 from app.main_window import MainWindow
