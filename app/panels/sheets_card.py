@@ -167,23 +167,24 @@ class SheetsCard(QWidget):
 
     def _show(self) -> None:
         unit, wish = self._unit_now(), self._wish
-        across, up = (format_length(bar, unit, denominator=32) for bar in self._bars)
+        across, up = (format_length(bar, "mm") for bar in self._bars)  # as printed along them: whole millimetres
         bars = f"they are {across}" if across == up else f"they are {across} across and {up} up"
         if self._saved:
             self.title.setText("Print it, then read both bars")
-            self._told.setText(f"At actual size {bars}. If one is off, type what it reads and save again.")
+            self._told.setText(f"At actual size {bars}. If one is off, type what it reads, such as 239.5 mm, and save again.")
         else:
             self.title.setText("Save, print, measure both bars")
-            self._told.setText(f"On paper {bars}. If one is off, type below what it reads.")
+            self._told.setText(f"On paper {bars}. If one is off, type below what it reads, such as 239.5 mm.")
         self.paper.show_key(wish.paper)
         self.turned.show_key(wish.turned)
         self.turned.setEnabled(not paper(wish.paper).roll)
-        for field, value, name in (
-            (self.margin, wish.margin, "Printer’s bare edge"),
-            (self.across, wish.across, "Bar across reads"),
-            (self.up, wish.up, "Bar up reads"),
-        ):
-            text = "" if value is None else format_length(value, unit, denominator=64, unit_word=False)
+        fields: tuple[tuple[Field, float | None, str, Unit], ...] = (
+            (self.margin, wish.margin, "Printer’s bare edge", unit),
+            (self.across, wish.across, "Bar across reads", "mm"),
+            (self.up, wish.up, "Bar up reads", "mm"),
+        )
+        for field, value, name, shown in fields:
+            text = "" if value is None else format_length(value, shown, denominator=64, unit_word=shown != unit)
             field.show_value(text or "not known", text, guess=False)
             field.setAccessibleName(name)
         for key in list(SHEETS)[1:]:

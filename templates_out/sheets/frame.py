@@ -154,12 +154,16 @@ def title_marks(
 _WHAT = 10 * pens.PT
 
 
+def bar_exactness(unit: Unit) -> str:
+    """Say how exactly the bars are to be read; 1/64 in would be too coarse, and a steel rule has hundredths."""
+    return "1/100 in (0.25 mm)" if unit == "in" else "0.25 mm"
+
+
 def ask_marks(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, Bar], stretch: Stretch) -> Iterator[Mark]:
     """Yield the request not to scale, and two blanks, in as many lines as they need."""
-    exact = "1/100 in (0.25 mm)" if unit == "in" else "0.25 mm"
     texts = [
         ("Print at 100 %, no scaling.", False),
-        (f"Measure both bars, tick to tick, to {exact} before use.", False),
+        (f"Measure both bars, tick to tick, to {bar_exactness(unit)} before use.", False),
     ]
     if stretch != Stretch():
         texts.append((f"Corrected for your printer: across × {stretch.across:.4f}, up × {stretch.up:.4f}.", False))

@@ -11,6 +11,7 @@ from geometry.design.whole import Design
 from geometry.solid.bolts import Bolt, bolts
 from templates_out.drawing.fonts import writable
 from templates_out.sheets.figures import both, unbroken
+from templates_out.sheets.frame import bar_exactness
 from templates_out.sheets.shop_buy import millilitres, net
 from templates_out.sheets.shop_words import NOT_KNOWN, known, stage_sizes, stages
 
@@ -76,7 +77,7 @@ def _paper(design: Design) -> Iterator[Step]:
     unit = design.units
     yield (
         "Print the template at 100 %. Measure both bars on each sheet.",
-        f"if a bar is off by more than {_both(0.25, unit)}: type in what it reads, print again.",
+        f"if a bar is off by more than {unbroken(bar_exactness(unit))}: type in what it reads, print again.",
     )
     yield (
         "Cut, join, hook the fold over the top edge, tape: outside, PORT on your left. Do every check on the paper.",

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import QPoint
+from pytestqt.qtbot import QtBot
 
 from app.desk import Desk
 from app.light import dress
@@ -16,9 +17,11 @@ from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
 
 if TYPE_CHECKING:
-    from pytestqt.qtbot import QtBot
-
     from geometry.design.whole import Design
+
+# How long a gesture may take to show: a busy machine is no fault of the program; a test that fails waits this long.
+for wait in (QtBot.waitUntil, QtBot.waitSignal):
+    wait.__kwdefaults__ = {**(wait.__kwdefaults__ or {}), "timeout": 60_000}
 
 
 @pytest.fixture

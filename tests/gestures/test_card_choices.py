@@ -257,17 +257,16 @@ def test_every_control_of_the_card_has_a_name_and_a_tab_place(qtbot: QtBot, wind
 
 def test_the_boats_name_is_typed_and_is_a_step(qtbot: QtBot, window: MainWindow) -> None:
     open_section(window, 1)
-    typed(qtbot, window, "boat.name", "Sandpiper")
-    assert window.desk.design.name == "Sandpiper"
+    typed(qtbot, window, "boat.name", "Our own")
+    assert window.desk.design.name == "Our own"
     assert not window.desk.design.demonstration
-    assert window.desk.undo_label == "Name Sandpiper"
+    assert window.desk.undo_label == "Name Our own"
     qtbot.keyClick(window.card.entry("boat.name").field, Qt.Key.Key_Up)  # there is no next name
-    assert window.desk.design.name == "Sandpiper"
+    assert window.desk.design.name == "Our own"
 
 
 def test_the_measuring_sheet_is_offered_where_it_can_be_made(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     assert window.card.sheet_line.isVisible()
-    pytest.importorskip("templates_out.sheets.measuring")
     doors(window, Answers(kept / "measure.pdf"))
     qtbot.mouseClick(window.card.sheet_line, LEFT)
     qtbot.waitUntil(lambda: bool(list(kept.glob("*measuring sheet.pdf"))))

@@ -132,6 +132,7 @@ def test_undo_and_redo_by_their_keys(qtbot: QtBot, window: MainWindow) -> None:
 def test_enter_goes_to_the_next_entry(qtbot: QtBot, window: MainWindow) -> None:
     typed(qtbot, window, FLOOR, "9 3/4")
     qtbot.waitUntil(lambda: window.desk.sight.lit == "well.floor_starboard")
+    assert window.desk.sight.lit == "well.floor_starboard"
 
 
 def test_the_top_cut_in_degrees_takes_words(qtbot: QtBot, window: MainWindow) -> None:

@@ -363,3 +363,11 @@ def test_pictures_alone():
     assert {"PORT", "STARBOARD", "seen from astern"} <= set(said([face]))
     assert {"aft", "forward"} <= set(said([cut]))
     assert of(face.marks, Path, "bracket:0")
+
+
+@pytest.mark.parametrize(("units", "exact"), [("in", "1/100 in (0.25 mm)"), ("mm", "0.25 mm")])
+def test_the_shop_sheet_holds_the_bars_as_exactly_as_the_template_asks(units, exact):
+    """0.25 mm is 0.0098 in: 1/64 in, which is 0.40 mm, would let a bar pass that the template tells to correct."""
+    checked = check(replace(demonstration("shallow-well-skiff"), units=units))
+    said = " ".join(text.text for page in shop_pages(checked, DAY) for text in texts(page.marks)).replace(NBSP, " ")
+    assert f"off by more than {exact}" in said
