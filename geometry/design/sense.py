@@ -8,8 +8,6 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from shapely import LinearRing
-
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -88,11 +86,50 @@ def closed_shape(points: Sequence[Pair], name: str) -> None:
     corners = known(points)
     if corners is None:
         return
-    if not LinearRing(corners).is_simple or len(set(corners)) < len(corners):
+    if not (plainly_simple(corners) or _is_simple(corners)):
         raise NonsenseError(f"{name} crosses itself; list its corners once, in order round the shape")
     area = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, corners[1:] + corners[:1], strict=True)) / 2
     if abs(area) < CLOSE:
         raise NonsenseError(f"{name} has no area; its corners lie in one line")
+
+
+def plainly_simple(corners: Sequence[tuple[float, float]]) -> bool:
+    """Tell whether a ring does not cross or touch itself, where that is plain; False where only a closer look tells.
+
+    Plain: of any two sides that share no corner one lies wholly to one side of the other, by 1e-6 mm or more, or their
+    boxes are as far apart; and no side runs back along the one before.
+    """
+    count = len(corners)
+    edges = [(*corners[i - 1], *corners[i]) for i in range(count)]
+    for i, (ax, ay, bx, by) in enumerate(edges):
+        rx, ry = bx - ax, by - ay
+        if abs(rx) + abs(ry) < CLOSE:
+            return False
+        tx, ty, px, py = edges[i - 1]
+        before, beside = (px - tx) * rx + (py - ty) * ry, (px - tx) * ry - (py - ty) * rx
+        if before < 0 and abs(beside) <= -CLOSE * before:
+            return False
+        left, right, low, high = min(ax, bx) - CLOSE, max(ax, bx) + CLOSE, min(ay, by) - CLOSE, max(ay, by) + CLOSE
+        room = CLOSE * math.hypot(rx, ry)
+        for j in range(i + 2, count - (i == 0)):
+            cx, cy, dx, dy = edges[j]
+            if (cx < left and dx < left) or (cx > right and dx > right) or (cy < low and dy < low) or (cy > high and dy > high):
+                continue
+            one, two = rx * (cy - ay) - ry * (cx - ax), rx * (dy - ay) - ry * (dx - ax)
+            if (one > room and two > room) or (one < -room and two < -room):
+                continue
+            sx, sy = dx - cx, dy - cy
+            far = CLOSE * math.hypot(sx, sy)
+            one, two = sx * (ay - cy) - sy * (ax - cx), sx * (by - cy) - sy * (bx - cx)
+            if not ((one > far and two > far) or (one < -far and two < -far)):
+                return False
+    return True
+
+
+def _is_simple(corners: list[tuple[float, float]]) -> bool:
+    from shapely import LinearRing  # a large library, for the few rings that need it
+
+    return len(set(corners)) == len(corners) and bool(LinearRing(corners).is_simple)
 
 
 def well_line(points: Sequence[Pair]) -> None:

@@ -6,11 +6,11 @@ import math
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-import shapely
-
 from geometry.design.sense import CLOSE
 from geometry.judge.report import NO_LIMITS, Reporter, Said
 from geometry.solid.frames import Unmeasured, faces, need, need_all
+from geometry.solid.planes import inside, sides, to_line
+from geometry.solid.rings import box, kept, plainly_apart
 from geometry.solid.rows import (
     bracket_ring,
     mount_key,
@@ -103,6 +103,11 @@ def borne(design: Design, index: int) -> tuple[float, tuple[float, str], float]:
 @lru_cache(maxsize=64)
 def _off_face(ring: tuple[Point, ...], outline: tuple[Point, ...]) -> tuple[float, float]:
     """Return how far a bracket reaches off the face below its top, and how far above it [mm]."""
+    plain = _plainly_off_face(ring, outline)
+    if plain is not None:
+        return plain
+    import shapely  # a large library, for what is not plain
+
     face, shade = _areas(outline)
     beyond = shapely.Polygon(ring).difference(face)
     if beyond.is_empty:
@@ -110,9 +115,44 @@ def _off_face(ring: tuple[Point, ...], outline: tuple[Point, ...]) -> tuple[floa
     return _farthest(beyond.difference(shade), face), _farthest(beyond.intersection(shade), face)
 
 
+def _plainly_off_face(ring: tuple[Point, ...], outline: tuple[Point, ...]) -> tuple[float, float] | None:
+    """Return the same where at most one edge of the face, a top that runs on to both sides, comes near; else None."""
+    left, bottom, right, top = box(ring)
+    edges = sides(outline)
+    near = [edge for edge in edges if _apart(edge, (left, bottom, right, top)) <= CLOSE]
+    if not inside(((left + right) / 2, bottom), outline) or len(near) > 1:
+        return None
+    if not near:
+        return 0.0, 0.0
+    a, b = sorted(near[0])
+    if not (a[0] < left and right < b[0]):
+        return None
+    above = kept(ring, a, b)
+    if above is None:
+        return None
+    height = max((to_line(corner, (a, b)) for corner in above), default=0.0)
+    slope = abs(b[1] - a[1]) / (b[0] - a[0])
+    if a[0] > left - height * slope - CLOSE or b[0] < right + height * slope + CLOSE:
+        return None  # the nearest place may be the edge's end
+    for edge in edges:
+        over = max(edge[0][1], edge[1][1]) > min(a[1], b[1])
+        shades = over and min(edge[0][0], edge[1][0]) < right and max(edge[0][0], edge[1][0]) > left
+        if edge is not near[0] and (shades or _apart(edge, (left, bottom, right, top)) <= height):
+            return None
+    return 0.0, height
+
+
+def _apart(edge: tuple[Point, Point], of: tuple[float, float, float, float]) -> float:
+    """Return how far an edge's box and another are apart along the axis that parts them most; below 0: they overlap."""
+    (ax, ay), (bx, by) = edge
+    return max(min(ax, bx) - of[2], of[0] - max(ax, bx), min(ay, by) - of[3], of[1] - max(ay, by))
+
+
 @lru_cache(maxsize=16)
 def _areas(outline: tuple[Point, ...]) -> tuple[BaseGeometry, BaseGeometry]:
     """Return the face, and all that lies above its local top: above one edge there, and below none."""
+    import shapely
+
     face = shapely.Polygon(outline)
     edges = [(a, b) for a, b in zip(outline, outline[1:] + outline[:1], strict=True) if abs(a[0] - b[0]) > CLOSE]
     above, below = (
@@ -128,6 +168,8 @@ def _farthest(area: BaseGeometry, face: BaseGeometry) -> float:
     """
     if area.is_empty or area.area < CLOSE:
         return 0.0
+    import shapely
+
     low = float(shapely.distance(shapely.points(shapely.get_coordinates(area)), face).max())
     if face.buffer(low * 1.0002 + CLOSE, quad_segs=64).covers(area):  # 0.02 %: what the rounds lack at their chords
         return low
@@ -140,6 +182,10 @@ def _farthest(area: BaseGeometry, face: BaseGeometry) -> float:
 
 def _over(ring: tuple[tuple[float, float], ...], fitting: tuple[tuple[float, float], ...]) -> float:
     """Return how far a bracket reaches over a fitting: the greatest distance from the fitting's edge, within both [mm]."""
+    if plainly_apart(ring, fitting):
+        return 0.0
+    import shapely
+
     bracket, shape = shapely.Polygon(ring), shapely.Polygon(fitting)
     if not bracket.intersects(shape) or bracket.intersection(shape).area < CLOSE:
         return 0.0

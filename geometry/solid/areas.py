@@ -5,15 +5,17 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-import shapely
-
 from geometry.solid.frames import faces, need_all, profile_up
-from geometry.solid.outline import inner_rim
+from geometry.solid.outline import inner_rim, joined
+from geometry.solid.planes import sides
+from geometry.solid.rings import kept, plainly_apart, plainly_inside, shared
 from geometry.solid.section import meet
 from geometry.solid.well import space
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    import shapely
 
     from geometry.design.boat import Transom, Well
     from geometry.design.whole import Design
@@ -27,17 +29,39 @@ _SPECK = 1e-6  # [mm2]: less is no area
 
 def common(one: Sequence[Point], two: Sequence[Point]) -> tuple[Ring, ...]:
     """Return what two polygons share."""
+    plain = shared(tuple(one), tuple(two))
+    if plain is not None:
+        return _grown(plain)
+    import shapely
+
     return _rings(shapely.intersection(_polygon(one), _polygon(two)))
 
 
 def taken(section: Section, ring: Sequence[Point], off: Sequence[Ring] = ()) -> tuple[Ring, ...]:
     """Return what of a polygon lies in something: outside the free section, or off the wood's rings ``off``."""
+    plain = _plainly_taken(section, tuple(ring), off)
+    if plain is not None:
+        return _grown(plain)
+    import shapely
+
     shape = shapely.polygons(ring)
     missing = shape.difference(section._free)
     if off:
         wood = shapely.union_all(shapely.polygons([shapely.linearrings(rim) for rim in off]))
         missing = missing.union(shape.difference(wood))
     return _rings(missing)
+
+
+def _plainly_taken(section: Section, ring: Ring, off: Sequence[Ring]) -> Ring | None:
+    """Return what one edge of a convex section takes of a ring that lies on the wood and off every block, else None."""
+    if not section.convex or (off and not plainly_inside(ring, off)):
+        return None
+    if not all(plainly_apart(ring, block) for block in section.rings):
+        return None
+    crossed = [line for line in section.lines if any(line.over(corner) < 0 for corner in ring)]
+    if len(crossed) > 1:
+        return None
+    return kept(ring, *crossed[0].ends()[::-1]) if crossed else ()
 
 
 def inner_face(design: Design) -> tuple[Ring, ...]:
@@ -52,6 +76,11 @@ def inner_face(design: Design) -> tuple[Ring, ...]:
 @lru_cache(maxsize=64)
 def _inner_face(transom: Transom) -> tuple[Ring, ...]:
     rim = inner_rim(transom)
+    plain = joined(rim)
+    if plain is not None:
+        return (plain,)
+    import shapely
+
     one, two = (shapely.Polygon(ring) for ring in rim.rings)
     return _rings(one.intersection(two) if rim.every else one.union(two))
 
@@ -94,12 +123,22 @@ def land_lines(design: Design) -> tuple[tuple[Point, Point], ...]:
     return tuple(found)
 
 
+def _grown(ring: Ring) -> tuple[Ring, ...]:
+    """Return a ring as one area, none where it is a speck."""
+    size = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in sides(ring))) / 2
+    return (ring,) if size > _SPECK else ()
+
+
 def _polygon(ring: Sequence[Point]) -> shapely.Polygon | shapely.MultiPolygon:
+    import shapely
+
     shape = shapely.polygons(ring)  # a tenth of the time that Polygon(ring) takes
     return shape if shapely.is_valid(shape) else shape.buffer(0)
 
 
 def _rings(area: shapely.Geometry) -> tuple[Ring, ...]:
+    import shapely
+
     parts = shapely.get_parts(area)
     return tuple(
         tuple((x, y) for x, y in shapely.get_coordinates(edge).tolist()[:-1])

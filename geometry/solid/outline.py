@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.sense import CLOSE
+from geometry.design.sense import CLOSE, plainly_simple
 from geometry.solid.frames import Faces, Point, faces, need_all
 from geometry.solid.planes import Segment, inside, to_segment
 
@@ -76,6 +76,37 @@ def _inner(outline: Points, face: Faces) -> Rim:
         edges.append((carried[index], carried[(index + 1) % len(ring)]))
     # A cut that falls going forward takes wood away, one that rises adds it.
     return Rim(tuple(edges), (cut, square), every=face.tan_cut >= 0)
+
+
+def joined(rim: Rim) -> tuple[Point, ...] | None:
+    """Return the face inside a rim as one ring, None where its edges do not simply join, corner by corner.
+
+    They do where the cut takes wood away, unless an edge has shrunk to nothing: each still runs the way that it ran.
+    """
+    if not rim.every:
+        return None
+    ends = list(zip(rim.edges, rim.edges[1:] + rim.edges[:1], strict=True))
+    corners = [_corner(one, two) for one, two in ends]
+    ring = tuple(corner for corner in corners if corner is not None)
+    if len(ring) < len(rim.edges):
+        return None
+    for number, ((ax, ay), (bx, by)) in enumerate(rim.edges):
+        (px, py), (qx, qy) = ring[number - 1], ring[number]
+        if (qx - px) * (bx - ax) + (qy - py) * (by - ay) <= CLOSE:
+            return None
+    return ring if plainly_simple(ring) else None
+
+
+def _corner(one: Segment, two: Segment) -> Point | None:
+    """Return where one edge hands over to the next, as lines; their common end where they run on."""
+    (ax, ay), (bx, by) = one
+    (cx, cy), (dx, dy) = two
+    rx, ry, sx, sy = bx - ax, by - ay, dx - cx, dy - cy
+    den = rx * sy - ry * sx
+    if abs(den) < 1e-9 * math.hypot(rx, ry) * math.hypot(sx, sy):
+        return one[1] if math.dist(one[1], two[0]) < CLOSE else None
+    share = ((cx - ax) * sy - (cy - ay) * sx) / den
+    return ax + share * rx, ay + share * ry
 
 
 def _anticlockwise(ring: tuple[Point, ...]) -> tuple[Point, ...]:

@@ -25,6 +25,12 @@ def to_segment(at: Point, segment: Segment) -> float:
     return math.hypot(px - t * dx, py - t * dy)
 
 
+def to_line(at: Point, segment: Segment) -> float:
+    """Return the distance from a point to the line through a segment [mm]."""
+    (ax, ay), (bx, by) = segment
+    return abs((bx - ax) * (at[1] - ay) - (by - ay) * (at[0] - ax)) / math.hypot(bx - ax, by - ay)
+
+
 def foot(at: Point, segment: Segment) -> Point:
     """Return the point of a segment nearest to ``at``."""
     (ax, ay), (bx, by) = segment

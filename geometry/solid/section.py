@@ -13,8 +13,8 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 import msgspec
-import shapely
 
+from geometry.design.sense import CLOSE
 from geometry.solid.planes import inside, sides, to_segment
 
 if TYPE_CHECKING:
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 _FAR = 1e5  # [mm]: further than any boat's well is high
 _DEPTH_GRAIN = 1e-4  # [mm]: to which the depth of an overlap is found
+_HAIR = 1e-8  # [mm]: by which what is in the way is widened
 _TOUCH = 1e-9  # [mm]: rounding of a foot on its own line
 
 
@@ -39,6 +40,12 @@ class Line(msgspec.Struct, frozen=True):
     def over(self, at: Point) -> float:
         """Signed distance of a point from the line [mm]."""
         return self.normal_u * at[0] + self.normal_w * at[1] - self.foot
+
+    def ends(self) -> Segment:
+        """Return two points of the line, the free side left of the way from one to the other."""
+        foot = self.normal_u * self.foot, self.normal_w * self.foot
+        along = self.normal_w * _FAR, -self.normal_u * _FAR
+        return (foot[0] - along[0], foot[1] - along[1]), (foot[0] + along[0], foot[1] + along[1])
 
 
 def meet(one: Line, two: Line) -> Point | None:
@@ -72,10 +79,13 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         if self.convex:
             over = min((line.over(at) for line in self.lines), default=math.inf)
             if self.rings:
-                if over < 0 or any(inside(at, ring) for ring in self.rings):
+                if over < 0:
+                    apart, landing = self._landing(at)
+                    return -apart if landing is not None and self._is_off_blocks(landing) else self._deep(at)
+                if any(inside(at, ring) for ring in self.rings):
                     return self._deep(at)
                 return min(over, min(to_segment(at, edge) for ring in self.rings for edge in sides(ring)))
-            return over if over >= 0 else -self._outside(at)
+            return over if over >= 0 else -self._landing(at)[0]
         if not self.is_free(at):
             return self._deep(at)
         return min(to_segment(at, edge) for edge in self.edges)
@@ -106,6 +116,8 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         """Return the clearance of a polygon; negative: how far its farthest corner lies beyond [mm]."""
         within = all(self.is_free(corner) for corner in ring)
         obstacles = [edge for block in self.rings for edge in sides(block)] if self.convex else list(self.edges)
+        import shapely
+
         outline = shapely.LinearRing(ring)
         if within and not any(inside(block[0], ring) for block in self.rings):
             apart = min((outline.distance(shapely.LineString(edge)) for edge in obstacles), default=math.inf)
@@ -123,6 +135,10 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         if self.convex:
             return all(line.over(at) >= 0 for line in self.lines)
         return inside(at, self._above) and not any(inside(at, strip) for strip in self._strips)
+
+    def _is_off_blocks(self, at: Point) -> bool:
+        """Tell whether a point lies outside every block and on none's side."""
+        return not any(inside(at, ring) or any(to_segment(at, edge) < CLOSE for edge in sides(ring)) for ring in self.rings)
 
     def _beyond_one_line(self, at: Point) -> bool:
         """Tell whether a point lies beyond one edge of a convex space and in nothing else: that edge says it all."""
@@ -169,41 +185,50 @@ class Section(msgspec.Struct, frozen=True, dict=True):
     @cached_property
     def _free(self) -> BaseGeometry:
         """The free section as one area, for what lies in the way itself."""
+        import shapely
+
         free: BaseGeometry = shapely.box(-_FAR, -_FAR, _FAR, _FAR)
         if self.lines and self.convex:
             for line in self.lines:
                 free = free.intersection(_half_plane(line))
         elif self.lines:
             free = shapely.Polygon(self._above)
-        taken = [shapely.Polygon(ring) for ring in self.rings]
-        if not self.convex:
-            taken += [shapely.Polygon(strip).buffer(0) for strip in self._strips]
+        taken = self.rings if self.convex else (*self.rings, *self._strips)
         if taken:
-            free = free.difference(shapely.union_all(taken))
+            # A hair wider: where two of them only meet, rounding would leave a sliver of room between them.
+            wider = [shapely.Polygon(ring).buffer(_HAIR, join_style="mitre") for ring in taken]
+            free = free.difference(shapely.union_all(wider))
         return free
 
     def _deep(self, at: Point) -> float:
         """Signed distance of a point that may lie in something, over all that is in the way."""
+        import shapely
+
         if self._free.is_empty:  # a fillet too large for its well
             return min(line.over(at) for line in self.lines)
         spot = shapely.Point(at)
         apart = self._free.distance(spot)
         return -float(apart) if apart > 0 else float(self._free.boundary.distance(spot))
 
-    def _outside(self, at: Point) -> float:
-        """Distance of a point outside the convex free space to it: to a line's foot, or to a corner."""
-        best = math.inf
+    def _landing(self, at: Point) -> tuple[float, Point | None]:
+        """Return how far a point outside the convex free space is from it, and where it comes to it: a foot or a corner.
+
+        Blocks left out. Where nothing is free at all, the least that it lies beyond, and no place.
+        """
+        best: tuple[float, Point | None] = (math.inf, None)
         for line in self.lines:
             over = line.over(at)
             if over < 0:
-                landing = at[0] - over * line.normal_u, at[1] - over * line.normal_w
-                if all(other.over(landing) >= -_TOUCH for other in self.lines):
-                    best = min(best, -over)
+                foot = at[0] - over * line.normal_u, at[1] - over * line.normal_w
+                if -over < best[0] and all(other.over(foot) >= -_TOUCH for other in self.lines):
+                    best = -over, foot
         for one, two in combinations(self.lines, 2):
             corner = meet(one, two)
             if corner is not None and all(other.over(corner) >= -_TOUCH for other in self.lines):
-                best = min(best, math.hypot(at[0] - corner[0], at[1] - corner[1]))
-        return best if best < math.inf else -min(line.over(at) for line in self.lines)
+                apart = math.hypot(at[0] - corner[0], at[1] - corner[1])
+                if apart < best[0]:
+                    best = apart, corner
+        return best if best[1] is not None else (-min(line.over(at) for line in self.lines), None)
 
 
 def _deepest(beyond: BaseGeometry, free: BaseGeometry) -> float:
@@ -211,6 +236,8 @@ def _deepest(beyond: BaseGeometry, free: BaseGeometry) -> float:
 
     The deepest point need not be a corner: what bridges a block touches the free space at every corner of the overlap.
     """
+    import shapely
+
     corners = shapely.get_coordinates(beyond)
     if len(corners) == 0 or beyond.area == 0.0:
         return 0.0
@@ -233,9 +260,8 @@ def _points_in(one: Line, two: Line) -> bool:
 
 def _half_plane(line: Line) -> BaseGeometry:
     """Return the free side of a line as a large square."""
-    nu, nw = line.normal_u, line.normal_w
-    foot = nu * line.foot, nw * line.foot
-    along = -nw * _FAR, nu * _FAR
-    deep = nu * 2 * _FAR, nw * 2 * _FAR
-    a, b = (foot[0] - along[0], foot[1] - along[1]), (foot[0] + along[0], foot[1] + along[1])
+    import shapely
+
+    a, b = line.ends()
+    deep = line.normal_u * 2 * _FAR, line.normal_w * 2 * _FAR
     return shapely.Polygon((a, b, (b[0] + deep[0], b[1] + deep[1]), (a[0] + deep[0], a[1] + deep[1])))

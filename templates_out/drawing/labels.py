@@ -13,15 +13,16 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Literal, assert_never
 
 import msgspec
-import numpy as np
 
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point, Text
 from templates_out.drawing.shapes import text_box
 
 if TYPE_CHECKING:
+    import numpy as np
     from numpy.typing import NDArray
 
 FROM_LINE, FROM_TEXT, FROM_SEAM, ON_BASELINE = 1.1, 2.0, 2.0, 6.0
+_FEW = 500  # things that are looked through one by one as fast as any other way
 
 Kind = Literal["line", "text", "seam"]
 Candidate = tuple[Mark, ...]
@@ -54,10 +55,15 @@ def thing(kind: Kind, corners: Sequence[Point], radius: float = 0.0, angle: floa
 
 
 class Ground(msgspec.Struct, frozen=True):
-    """All that a new text has to keep clear of; ``boxes`` has (left, bottom, -right, -top) of each, for a first sieve."""
+    """All that a new text has to keep clear of.
+
+    Attributes:
+        things: each of them.
+        boxes: (left, bottom, -right, -top) of each, for a first sieve where they are many; a view has few.
+    """
 
     things: tuple[Thing, ...] = ()
-    boxes: NDArray[np.float64] = msgspec.field(default_factory=lambda: np.empty((0, 4)))
+    boxes: NDArray[np.float64] | None = None
 
     def plus(self, marks: Iterable[Mark], seams: Iterable[tuple[Point, Point]] = ()) -> Ground:
         """Return this ground with ``marks`` and ``seams`` standing on it."""
@@ -65,11 +71,24 @@ class Ground(msgspec.Struct, frozen=True):
         new += [thing("seam", seam) for seam in seams]
         if not new:
             return self
-        rows = [(one.box[0], one.box[1], -one.box[2], -one.box[3]) for one in new]
-        return Ground((*self.things, *new), np.concatenate((self.boxes, rows)))
+        every = (*self.things, *new)
+        if len(every) <= _FEW:
+            return Ground(every)
+        import numpy as np  # a large library, and no view needs it
+
+        rows = [(one.box[0], one.box[1], -one.box[2], -one.box[3]) for one in (every if self.boxes is None else new)]
+        return Ground(every, np.array(rows) if self.boxes is None else np.concatenate((self.boxes, rows)))
 
     def near(self, box: tuple[float, float, float, float], gap: float) -> list[Thing]:
         """Return the things whose boxes lie within ``gap`` of a box [mm]."""
+        if self.boxes is None:
+            left, bottom, right, top = box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap
+            return [
+                one for one in self.things
+                if one.box[0] <= right and one.box[1] <= top and one.box[2] >= left and one.box[3] >= bottom
+            ]  # fmt: skip
+        import numpy as np
+
         reach = np.array((box[2] + gap, box[3] + gap, gap - box[0], gap - box[1]))
         return [self.things[i] for i in np.flatnonzero(np.all(self.boxes <= reach, axis=1)).tolist()]
 

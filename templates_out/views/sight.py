@@ -14,7 +14,6 @@ from geometry.solid.areas import common, well_area
 from geometry.solid.bolts import Bolt
 from geometry.solid.frames import Unmeasured, faces
 from geometry.solid.planes import inside
-from templates_out.drawing.clipping import ring_within
 from templates_out.drawing.marks import Point, Role
 from templates_out.views.pens import FIGURE, WORD, Style
 from templates_out.views.viewport import Viewport
@@ -93,29 +92,13 @@ class Scene(msgspec.Struct, frozen=True, dict=True):
 
 def on_sheet(scene: Scene, ring: tuple[Point, ...]) -> tuple[tuple[Point, ...], ...]:
     """Return what of a ring [paper mm] is near the sheet: what is far off it need not be hatched."""
-    left, bottom, right, top = sheet = -AIR, -AIR, scene.view.width + AIR, scene.view.height + AIR
+    left, bottom, right, top = -AIR, -AIR, scene.view.width + AIR, scene.view.height + AIR
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
     if left <= min(xs) and max(xs) <= right and bottom <= min(ys) and max(ys) <= top:
         return (ring,)
     if max(xs) <= left or right <= min(xs) or max(ys) <= bottom or top <= min(ys):
         return ()
-    if _bulges(ring):
-        piece = ring_within(ring, sheet)
-        return (piece,) if len(piece) > 2 else ()
     return common(ring, ((left, bottom), (right, bottom), (right, top), (left, top)))
-
-
-def _bulges(ring: tuple[Point, ...]) -> bool:
-    """Tell whether a ring of four corners turns the same way at each: what lies in a rectangle is then one piece."""
-    if len(ring) != 4:
-        return False
-    (ax, ay), (bx, by), (cx, cy), (dx, dy) = ring
-    first = (bx - ax) * (cy - by) - (by - ay) * (cx - bx) > 0.0
-    return (
-        ((cx - bx) * (dy - cy) - (cy - by) * (dx - cx) > 0.0) == first
-        and ((dx - cx) * (ay - dy) - (dy - cy) * (ax - dx) > 0.0) == first
-        and ((ax - dx) * (by - ay) - (ay - dy) * (bx - ax) > 0.0) == first
-    )
 
 
 def part_of(bolt: Bolt, what: str) -> str:

@@ -1,0 +1,165 @@
+"""Plain cuts of rings, held against a general-purpose library's overlay of areas (shapely, the GEOS engine)."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+import shapely
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from geometry.design.boat import Block, Thickness
+from geometry.design.sense import plainly_simple
+from geometry.judge import bracket
+from geometry.solid.areas import common, inner_face, taken
+from geometry.solid.outline import inner_rim, joined
+from geometry.solid.rings import bulges, kept, shared
+from geometry.solid.well import space
+from tests.designs import changed, designs, example_design
+
+few = settings(max_examples=60, deadline=None)
+AREA = 1e-4  # [mm2] to which two areas are taken to be the same
+number = st.floats(-100, 100).map(lambda x: round(x, 3))
+point = st.tuples(number, number)
+
+
+@st.composite
+def stars(draw):
+    """A simple ring, seldom one that bulges: corners at rising angles about its middle."""
+    count = draw(st.integers(3, 9))
+    x, y = draw(point)
+    far = [draw(st.floats(5, 100)) for _ in range(count)]
+    turn = draw(st.floats(0, 1))
+    return tuple(
+        (x + r * math.cos(2 * math.pi * (i + turn) / count), y + r * math.sin(2 * math.pi * (i + turn) / count))
+        for i, r in enumerate(far)
+    )
+
+
+@st.composite
+def eggs(draw):
+    hull = shapely.MultiPoint(draw(st.lists(point, min_size=3, max_size=9))).convex_hull
+    assume(hull.geom_type == "Polygon" and hull.area > 1)
+    return tuple(hull.exterior.coords)[:-1]
+
+
+def polygon(rings):
+    return shapely.union_all([shapely.Polygon(ring) for ring in rings])
+
+
+@few
+@given(eggs(), stars())
+def test_what_bulges(egg, star):
+    assert bulges(egg)
+    assert bulges(egg[::-1])
+    hull = shapely.Polygon(star).convex_hull
+    if bulges(star):
+        assert hull.area - shapely.Polygon(star).area < AREA
+
+
+def test_a_star_of_five_points_goes_twice_round():
+    tips = [(math.cos(4 * math.pi * i / 5), math.sin(4 * math.pi * i / 5)) for i in range(5)]
+    assert not bulges(tips)
+
+
+@few
+@given(eggs(), stars())
+def test_a_plain_share_is_the_library_s(egg, star):
+    plain = shared(egg, star)
+    true = shapely.Polygon(egg).intersection(shapely.Polygon(star))
+    if plain is None:
+        assert not bulges(star)
+        return
+    mine = shapely.Polygon(plain) if len(plain) > 2 else shapely.Polygon()
+    assert mine.symmetric_difference(true).area < AREA
+
+
+@few
+@given(stars(), stars())
+def test_any_share_is_the_library_s(one, two):
+    true = shapely.Polygon(one).intersection(shapely.Polygon(two))
+    assert polygon(common(one, two)).symmetric_difference(true).area < AREA
+
+
+def test_a_line_through_both_legs_of_a_horseshoe_is_not_plain():
+    horseshoe = ((0.0, 0.0), (50.0, 0.0), (50.0, 40.0), (40.0, 40.0), (40.0, 10.0), (10.0, 10.0), (10.0, 40.0), (0.0, 40.0))
+    assert kept(horseshoe, (50.0, 20.0), (0.0, 20.0)) is None  # cut four times
+    assert kept(horseshoe, (0.0, 20.0), (50.0, 20.0)) is None  # two legs are left
+    assert len(common(horseshoe, ((-9.0, 20.0), (99.0, 20.0), (99.0, 99.0), (-9.0, 99.0)))) == 2
+    assert kept(horseshoe, (0.0, -1.0), (50.0, -1.0)) == horseshoe
+    assert kept(horseshoe, (50.0, -1.0), (0.0, -1.0)) == ()
+
+
+@few
+@given(st.lists(point, min_size=3, max_size=8))
+def test_what_is_plainly_simple_is_simple(corners):
+    if plainly_simple(corners):
+        assert shapely.LinearRing(corners).is_simple
+
+
+@few
+@given(stars())
+def test_a_ring_round_its_middle_is_plainly_simple(star):
+    sides = zip(star, star[1:] + star[:1], strict=True)
+    assume(min(math.dist(a, b) for a, b in sides) > 1e-3)
+    assert plainly_simple(star)
+
+
+@few
+@given(designs())
+def test_the_inner_face_joined_corner_by_corner_is_the_library_s(design):
+    rim = inner_rim(design.transom)
+    one, two = (shapely.Polygon(ring) for ring in rim.rings)
+    true = one.intersection(two) if rim.every else one.union(two)
+    ring = joined(rim)
+    assert (ring is not None) == rim.every
+    assert ring is None or shapely.Polygon(ring).symmetric_difference(true).area < AREA
+    assert polygon(inner_face(design)).symmetric_difference(true).area < AREA
+
+
+@few
+@given(designs(), st.floats(-120, 120), st.floats(-300, 0), st.floats(5, 60))
+def test_what_is_taken_of_a_ring_is_the_library_s(design, u, w, half):
+    ring = ((u - half, w - half), (u + half, w - half), (u + half, w + half), (u - half, w + half))
+    section, wood = space(design).section(0.0), inner_face(design)
+    shape = shapely.Polygon(ring)
+    true = shape.difference(section._free).union(shape.difference(polygon(wood)))
+    assert polygon(taken(section, ring, wood)).symmetric_difference(true).area < AREA
+
+
+@few
+@given(designs(), st.floats(-300, 200), st.floats(-200, 200))
+def test_how_far_a_bracket_reaches_off_the_face_is_the_library_s(design, du, dv):
+    ring = tuple((u + du, v + dv) for u, v in bracket.bracket_ring(replace(design.mounts[0], offset=0.0), 0))
+    outline = design.transom.outline
+    plain = bracket._plainly_off_face(ring, outline)
+    if plain is None:
+        return
+    face, shade = bracket._areas(outline)
+    beyond = shapely.Polygon(ring).difference(face)
+    true = [bracket._farthest(part, face) for part in (beyond.difference(shade), beyond.intersection(shade))]
+    assert plain == pytest.approx(true, abs=1e-5)
+
+
+def test_the_common_case_is_plain():
+    design = example_design()
+    ring = bracket.bracket_ring(design.mounts[0], 0)
+    assert bracket._plainly_off_face(ring, design.transom.outline) is not None
+
+
+def test_no_sliver_of_room_is_left_where_strips_meet():
+    """A floor with a peak in its middle: far below it the depth changes by little from one distance to the next.
+
+    At a few distances strips that only meet left a sliver between them, and the depth read 10 mm too little.
+    """
+    profile = ((-150.0, 0.0), (-150.0, -219.00546), (2.00001, -184.28849400000001), (164.549826, -219.00546), (164.549826, 0.0))
+    stand = ((0.0, -186.805012), (8.0, -184.13834533333335), (2.0, -178.805012)), ((0.0, -120.0), (8.0, -120.0), (8.0, -112.0))
+    blocks = tuple(Block(name=f"block {i}", outline=ring, stands_out=None) for i, ring in enumerate(stand))
+    design = changed(example_design(), inside_blocks=blocks, well__profile=profile, well__floor_rise=18.101718,
+                     well__fillet_radius=14.886165, transom__rake=7.883862, transom__thickness=Thickness(top=30.0, low=30.0, low_at=-200.0))  # fmt: skip
+    inside = space(design)
+    deep = [inside.section(1.5 + 0.25 * i).signed_distance((125.4125, -237.112743)) for i in range(49)]
+    assert max(deep) < 0
+    assert max(abs(one - two) for one, two in zip(deep, deep[1:], strict=False)) < 0.8
