@@ -73,6 +73,11 @@ def inside(at: Point, ring: Sequence[Point]) -> bool:
     return within
 
 
+def turns_left(ring: Sequence[Point]) -> bool:
+    """Tell whether a ring runs anticlockwise."""
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in sides(ring)) > 0
+
+
 def sides(ring: Sequence[Point]) -> tuple[Segment, ...]:
     """Return the ring's sides in order."""
     return tuple((ring[i - 1], ring[i]) for i in range(len(ring)))

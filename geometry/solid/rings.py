@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.solid.planes import inside, sides, to_segment
+from geometry.solid.planes import inside, sides, to_segment, turns_left
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -85,14 +85,15 @@ def shared(one: Ring, two: Ring) -> Ring | None:
         one, two = two, one
         if not bulges(two):
             return None
-    if _area2(two) < 0:
+    if not turns_left(two):
         two = two[::-1]
-    left: Ring | None = one
+    left = one
     for a, b in sides(two):
         if a != b:
-            left = kept(left, a, b)
-            if not left:
-                return left
+            rest = kept(left, a, b)
+            if not rest:
+                return rest
+            left = rest
     return left
 
 
@@ -118,7 +119,3 @@ def box(ring: Sequence[Point]) -> tuple[float, float, float, float]:
 def _circle(ring: Ring) -> tuple[Point, float]:
     left, bottom, right, top = box(ring)
     return ((left + right) / 2, (bottom + top) / 2), math.hypot(right - left, top - bottom) / 2
-
-
-def _area2(ring: Ring) -> float:
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in sides(ring))

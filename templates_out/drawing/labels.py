@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from itertools import pairwise
+from functools import cached_property
+from itertools import islice, pairwise
 from typing import TYPE_CHECKING, Literal, assert_never
 
 import msgspec
@@ -23,9 +24,11 @@ if TYPE_CHECKING:
 
 FROM_LINE, FROM_TEXT, FROM_SEAM, ON_BASELINE = 1.1, 2.0, 2.0, 6.0
 _FEW = 500  # things that are looked through one by one as fast as any other way
+_ROW = 8.0  # mm: height of a row of things
 
 Kind = Literal["line", "text", "seam"]
 Candidate = tuple[Mark, ...]
+Box = tuple[float, float, float, float]  # left, bottom, right, top
 
 
 class Thing(msgspec.Struct, frozen=True):
@@ -41,7 +44,7 @@ class Thing(msgspec.Struct, frozen=True):
     corners: tuple[Point, ...]
     radius: float
     angle: float
-    box: tuple[float, float, float, float]
+    box: Box
 
 
 def thing(kind: Kind, corners: Sequence[Point], radius: float = 0.0, angle: float = 0.0) -> Thing:
@@ -54,7 +57,7 @@ def thing(kind: Kind, corners: Sequence[Point], radius: float = 0.0, angle: floa
     return Thing(kind, tuple(corners), radius, angle, (min(xs) - radius, min(ys) - radius, max(xs) + radius, max(ys) + radius))
 
 
-class Ground(msgspec.Struct, frozen=True):
+class Ground(msgspec.Struct, frozen=True, dict=True):
     """All that a new text has to keep clear of.
 
     Attributes:
@@ -79,12 +82,13 @@ class Ground(msgspec.Struct, frozen=True):
         rows = [(one.box[0], one.box[1], -one.box[2], -one.box[3]) for one in (every if self.boxes is None else new)]
         return Ground(every, np.array(rows) if self.boxes is None else np.concatenate((self.boxes, rows)))
 
-    def near(self, box: tuple[float, float, float, float], gap: float) -> list[Thing]:
+    def near(self, box: Box, gap: float) -> list[Thing]:
         """Return the things whose boxes lie within ``gap`` of a box [mm]."""
         if self.boxes is None:
             left, bottom, right, top = box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap
+            rows = range(math.floor(bottom / _ROW), math.floor(top / _ROW) + 1)
             return [
-                one for one in self.things
+                one for row in rows for one in self._rows.get(row, ())
                 if one.box[0] <= right and one.box[1] <= top and one.box[2] >= left and one.box[3] >= bottom
             ]  # fmt: skip
         import numpy as np
@@ -92,23 +96,87 @@ class Ground(msgspec.Struct, frozen=True):
         reach = np.array((box[2] + gap, box[3] + gap, gap - box[0], gap - box[1]))
         return [self.things[i] for i in np.flatnonzero(np.all(self.boxes <= reach, axis=1)).tolist()]
 
+    @cached_property
+    def _rows(self) -> dict[int, list[Thing]]:
+        """The things by the rows that their boxes reach into; one of several rows is found more than once."""
+        found: dict[int, list[Thing]] = {}
+        for one in self.things:
+            for row in range(math.floor(one.box[1] / _ROW), math.floor(one.box[3] / _ROW) + 1):
+                found.setdefault(row, []).append(one)
+        return found
+
     def is_free(self, candidate: Candidate) -> bool:
         """Say whether nothing stands in the way of ``candidate``."""
-        return all(self._clear(new) for mark in candidate for new in things_of(mark))
+        return all(self.is_clear(new) for mark in candidate for new in things_of(mark))
 
     def is_free_box(self, left: float, bottom: float, right: float, top: float, gap: float = FROM_TEXT) -> bool:
         """Say whether an upright box keeps ``gap`` from everything [mm]."""
         new = thing("text", ((left, bottom), (right, bottom), (right, top), (left, top)))
-        return all(apart(new, old) >= gap for old in self.near(new.box, gap))
+        wide = left - gap, bottom - gap, right + gap, top + gap
+        return all(_passes(wide, old) or apart(new, old) >= gap for old in self.near(new.box, gap))
 
-    def _clear(self, new: Thing) -> bool:
+    def first_free(self, places: Sequence[Point], wide: float, tall: float, gap: float = FROM_TEXT) -> Point | None:
+        """Return the first left upper corner where an upright box of this size keeps ``gap`` from everything [mm]."""
+        boxes = [(x, y - tall, x + wide, y) for x, y in places]
+        blocked = self.sieve(boxes, gap / math.sqrt(2))
+        rest = (at for at, box, out in zip(places, boxes, blocked, strict=True) if not out and self.is_free_box(*box, gap))
+        return next(rest, None)
+
+    def sieve(self, boxes: Sequence[Box], gap: float) -> list[bool]:
+        """Say of each upright box whether a level or upright thing is surely nearer than ``gap``·√2: many at once."""
+        if self.boxes is None or not boxes:
+            return [False] * len(boxes)
+        import numpy as np
+
+        full = self.boxes[[_fills_its_box(one) for one in self.things]]
+        new = np.array(boxes)
+        reach = np.stack((new[:, 2], new[:, 3], -new[:, 0], -new[:, 1]), axis=1) + gap
+        blocked: list[bool] = np.all(full[None] < reach[:, None], axis=2).any(axis=1).tolist()
+        return blocked
+
+    def is_clear(self, new: Thing) -> bool:
+        """Say whether one thing keeps its distance from all others."""
         near = self.near(new.box, ON_BASELINE if new.kind == "text" else FROM_SEAM)
         return all(apart(new, old) >= _wanted(new, old) - 1e-9 for old in near)
 
 
+def _fills_its_box(one: Thing) -> bool:
+    if one.kind == "text":
+        return one.angle % 90.0 == 0.0
+    (left, bottom, right, top), line = one.box, len(one.corners) == 2
+    return line and (left == right or bottom == top)
+
+
+def _passes(box: tuple[float, float, float, float], old: Thing) -> bool:
+    """Tell whether a line plainly passes a box: both its ends, or all the box's corners, lie on the far side."""
+    if len(old.corners) != 2:
+        return False
+    (ax, ay), (bx, by) = old.corners
+    dx, dy, left, bottom, right, top = bx - ax, by - ay, box[0] - ax, box[1] - ay, box[2] - ax, box[3] - ay
+    over = (dx * bottom - dy * left, dx * bottom - dy * right, dx * top - dy * left, dx * top - dy * right)
+    return min(over) > 0.0 or max(over) < 0.0
+
+
 def place(candidates: Iterable[Candidate], ground: Ground) -> Candidate | None:
     """Return the first candidate that is free, None where none is."""
-    return next((candidate for candidate in candidates if ground.is_free(candidate)), None)
+    if ground.boxes is None:
+        return next((candidate for candidate in candidates if ground.is_free(candidate)), None)
+    every, size = iter(candidates), 4
+    while chunk := list(islice(every, size)):
+        size *= 2
+        things = [[new for mark in candidate for new in things_of(mark)] for candidate in chunk]
+        texts = [
+            (index, new.box)
+            for index, row in enumerate(things)
+            for new in row
+            if new.kind == "text" and _fills_its_box(new)
+        ]
+        blocked = ground.sieve([box for _, box in texts], FROM_LINE / math.sqrt(2))
+        out = {index for (index, _), one in zip(texts, blocked, strict=True) if one}
+        for index, (candidate, row) in enumerate(zip(chunk, things, strict=True)):
+            if index not in out and all(map(ground.is_clear, row)):
+                return candidate
+    return None
 
 
 def things_of(mark: Mark) -> list[Thing]:

@@ -112,6 +112,11 @@ def _floor(scene: Scene, plane: Plane) -> Iterator[Mark]:
     band = (line[-2], line[-1], (xb + down[0], yb + down[1]), (xa + down[0], ya + down[1]))
     for piece in on_sheet(scene, band):
         yield Hatch(piece, 45.0, 1.5, pens.HATCH, "lines", "well floor")
+    yield from front_marks(scene, plane)
+
+
+def front_marks(scene: Scene, plane: Plane) -> Iterator[Mark]:
+    """The well's front end."""
     if plane.front:
         yield Path(on_paper(scene, plane.front), False, pens.SEEN, None, "well front")
 

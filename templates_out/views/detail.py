@@ -4,31 +4,36 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from functools import cached_property
+from functools import cached_property, partial
 
 import msgspec
+from msgspec.structs import replace
 
 from geometry.design.units import format_clearance
 from geometry.judge.findings import Checked, Finding
 from geometry.solid.areas import common
 from geometry.solid.bolts import Bolt
 from geometry.solid.frames import Unmeasured
+from geometry.solid.planes import inside, sides, turns_left
+from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.drawing.shapes import hatch_lines
 from templates_out.views import pens
 from templates_out.views.cut import Side, bare_marks, bolts_of, cut_marks, plane_of
-from templates_out.views.cut_parts import ground_at
+from templates_out.views.cut_parts import front_marks, ground_at
 from templates_out.views.face_bolts import BODIES
 from templates_out.views.figures import Figure, Placed, on_paper, size_line
 from templates_out.views.pens import Style
 from templates_out.views.plane import Plane
 from templates_out.views.sight import Scene, Sight
-from templates_out.views.viewport import Rect, Viewport
+from templates_out.views.viewport import Rect, Viewport, told
 
 RADIUS = 22.75  # mm: 172 px across
 SCALES = (16, 8, 4, 2)
 GAP = (6.35, 23.8)  # mm of paper: 24 to 90 px that the gap should have in the ring
 _TURNS = tuple((math.cos(math.pi * i / 60), math.sin(math.pi * i / 60)) for i in range(120))
+_FIGURE_OFF = 0.3  # mm: from a heavy line to a figure in the ring
+_JOINED = 1e-9  # mm: ends that are one
 _SAMPLES = 13  # places along a part at which its gap is looked at
 
 
@@ -82,11 +87,13 @@ def detail_marks(
     close = Viewport(size, x - at[0] / size, z - at[1] / size, view.width, view.height)
     ring = Ring(at, radius)
     inner = Scene(checked, close, scene.sight, style)
-    placed = _figure(inner, plane, spot, ring)
+    standing = tuple(ring.clip(bare_marks(inner, plane, pair)))
+    placed = _figure(inner, plane, spot, ring, standing)
     return (
         *_tether(view.to_paper(place), radius / scale, ring),
         Circle(at, radius, None, "sheet", "detail"),
-        *ring.clip((*bare_marks(inner, plane, pair), *placed.lines)),
+        *standing,
+        *ring.clip(placed.lines),
         *placed.figure.texts(placed.centre),
         Circle(at, radius, pens.SEEN, None, "detail"),
         _name(scene, plane, scale, ring),
@@ -147,8 +154,11 @@ def _spot(finding: Finding, plane: Plane, bolt: Bolt) -> Spot | None:
     return Spot(finding, bolt, n, part, solid) if shows else None
 
 
-def _figure(scene: Scene, plane: Plane, spot: Spot, ring: Ring) -> Placed:
-    """The clearance itself: along the inner face between the part and what is below, a little forward of it."""
+def _figure(scene: Scene, plane: Plane, spot: Spot, ring: Ring, standing: tuple[Mark, ...]) -> Placed:
+    """The clearance itself: along the inner face between the part and what is below, a little forward of it.
+
+    Its figure stands beside it, where it lies across no heavy line if there is such a place.
+    """
     fouled = spot.finding.state == "fouled"
     role: Role = "fouled" if fouled else "ink"
     value = on_paper(format_clearance(spot.finding.value or 0.0, scene.design.units), scene.style)
@@ -161,9 +171,27 @@ def _figure(scene: Scene, plane: Plane, spot: Spot, ring: Ring) -> Placed:
     thin = Pen(role, 0.18)
     ends = size_line(a, b, figure, 0.5, pen).lines[-2:]
     lines = (Line(a, b, pen, part), *ends, *(Line(p, q, thin, part) for p, q in zip(starts, (a, b), strict=True)))
-    room = math.sqrt(max(0.0, ring.radius**2 - (figure.height / 2 + 1) ** 2)) - figure.width / 2 - 1.5
-    right = min(max(ring.radius * 0.2 + figure.width / 2, 10.0), room)
-    return Placed(figure, (ring.centre[0] + right, ring.centre[1]), lines)
+    ground = Ground().plus(mark for mark in (*standing, *lines) if isinstance(mark, Line | Path) and _heavy(mark))
+    small = replace(figure, size=scene.figure_size * 0.9)
+    places = [(one, place) for one in (figure, small) for place in _beside(one, ring)]
+    free = ((one, place) for one, place in places if ground.is_free_box(*one.box(place), gap=_FIGURE_OFF))
+    chosen, place = next(free, places[0])
+    return Placed(chosen, place, lines)
+
+
+def _heavy(mark: Line | Path) -> bool:
+    return mark.pen is not None and mark.pen.weight >= pens.HEAVY
+
+
+def _beside(figure: Figure, ring: Ring) -> Iterator[Point]:
+    """Yield the places in the ring where a figure may stand, the best first: right of its middle, then further up and down."""
+    for up in (0.0, 0.25, -0.25, 0.4, -0.4, 0.55, -0.55, 0.7, -0.7):
+        y = up * ring.radius
+        room = math.sqrt(max(0.0, ring.radius**2 - (abs(y) + figure.height / 2 + 1) ** 2)) - figure.width / 2 - 1.5
+        if room > 0:
+            right = min(max(ring.radius * 0.2 + figure.width / 2, 10.0), room)
+            across = right, room, -right, -room, 0.0, room / 2, -room / 2
+            yield from ((ring.centre[0] + x, ring.centre[1] + y) for x in across)
 
 
 def _tether(place: Point, radius: float, ring: Ring) -> Iterator[Mark]:
@@ -181,11 +209,15 @@ def _tether(place: Point, radius: float, ring: Ring) -> Iterator[Mark]:
 
 
 def _name(scene: Scene, plane: Plane, scale: int, ring: Ring) -> Text:
+    """What the ring is, below it; moved aside where the well's front would strike it through."""
     size = scene.word_size
-    at = ring.centre[0] + ring.radius, ring.centre[1] - ring.radius - 1.5 - 0.74 * size
-    patch = ground_at(scene, plane, at)
+    x, y = ring.centre[0] + ring.radius, ring.centre[1] - ring.radius - 1.5 - 0.74 * size
     text = f"Detail, {scale} times the size"
-    return Text(at, text, size, "soft", anchor="end", condensed=scene.narrow, patch=patch, part="detail")
+    name = Text((x, y), text, size, "soft", anchor="end", condensed=scene.narrow, part="detail")
+    ground = Ground().plus(told(partial(front_marks, scene, plane)))
+    places = ((x - off, y) for off in (0.0, 4.0, 8.0, 12.0, 16.0, 20.0, 24.0))
+    at = next((place for place in places if ground.is_free((replace(name, at=place),))), (x, y))
+    return replace(name, at=at, patch=ground_at(scene, plane, at))
 
 
 class Ring(msgspec.Struct, frozen=True, dict=True):
@@ -227,7 +259,25 @@ class Ring(msgspec.Struct, frozen=True, dict=True):
         xs, ys = [at[0] for at in ring], [at[1] for at in ring]
         if max(xs) < x - r or min(xs) > x + r or max(ys) < y - r or min(ys) > y + r:
             return ()
-        return common(ring, self.corners)
+        pieces = [piece for piece in (self._segment(a, b) for a, b in sides(ring)) if piece is not None]
+        if not pieces:
+            return (self.corners,) if inside(self.centre, ring) else ()
+        breaks = [number for number, piece in enumerate(pieces) if math.dist(pieces[number - 1][1], piece[0]) > _JOINED]
+        if len(breaks) > 1:  # several pieces, or one that the circle cuts more than twice
+            return common(ring, self.corners)
+        turned = pieces[breaks[0]:] + pieces[: breaks[0]] if breaks else pieces
+        corners = (turned[0][0], *(end for _, end in turned))
+        return ((*corners, *self._arc(corners[-1], corners[0], left=turns_left(ring))),)
+
+    def _arc(self, start: Point, end: Point, *, left: bool) -> Iterator[Point]:
+        """Yield the circle's corners on the way from one place on it to another."""
+        a, b = (math.atan2(at[1] - self.centre[1], at[0] - self.centre[0]) * 60 / math.pi for at in (start, end))
+        if left:
+            first, count = math.floor(a) + 1, math.ceil((b - a) % 120)
+            yield from (self.corners[(first + i) % 120] for i in range(count) if (first + i - a) < (b - a) % 120)
+        else:
+            first, count = math.ceil(a) - 1, math.ceil((a - b) % 120)
+            yield from (self.corners[(first - i) % 120] for i in range(count) if (a - first + i) < (a - b) % 120)
 
     def _outline(self, path: Path, pen: Pen) -> Iterator[Mark]:
         points = (*path.points, path.points[0]) if path.closed else path.points

@@ -224,7 +224,8 @@ def _offset(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     ring = [scene.at(u, v) for u, v in bracket_ring(scene.design.mounts[index], index)]
     top, foot = max(y for _, y in ring), min(y for _, y in ring)
     x0, x1 = scene.at(0.0, 0.0)[0], scene.at(offset, 0.0)[0]
-    for y, start in ((top + 8.0, top), (top + 13.0, top), (foot - 6.0, foot), (foot - 11.0, foot)):
+    named = top + (scene.word_size + 1.2 if len(scene.design.mounts) > 1 else 0.0)  # its name stands there
+    for y, start in ((named + 6.0, named), (top + 8.0, named), (top + 13.0, named), (foot - 6.0, foot), (foot - 11.0, foot)):
         figure = figure_of(scene, key, abs(offset), ground_at(scene, ((x0 + x1) / 2, y)))
         lines = [extension((x1, start), (x1, y), figure.part)]
         for where in (0.5, 0.3):

@@ -29,7 +29,7 @@ LEADING = 1.35
 AT_REST = 7  # figures shown at most while nothing is lit
 
 
-class Figure(msgspec.Struct, frozen=True):
+class Figure(msgspec.Struct, frozen=True, dict=True):
     """A figure to be placed: its text (lines parted by a line feed), "about" over it for a guess, and how it is set."""
 
     text: str
@@ -41,17 +41,17 @@ class Figure(msgspec.Struct, frozen=True):
     narrow: bool = False
     patch: Role | None = None
 
-    @property
+    @cached_property
     def lines(self) -> tuple[str, ...]:
         """The lines of text, from above."""
         return (*(("about",) if self.about else ()), *self.text.split("\n"))
 
-    @property
+    @cached_property
     def width(self) -> float:
         """Of the block of text."""
         return max(_width(line, self.size, self.bold, self.narrow) for line in self.lines)
 
-    @property
+    @cached_property
     def height(self) -> float:
         """Of the block of text."""
         return self.size * (0.74 + 0.17 + LEADING * (len(self.lines) - 1))

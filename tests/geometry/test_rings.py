@@ -14,8 +14,10 @@ from geometry.design.boat import Block, Thickness
 from geometry.design.sense import plainly_simple
 from geometry.judge import bracket
 from geometry.solid.areas import common, inner_face, taken
+from geometry.solid.frames import need_all
 from geometry.solid.outline import inner_rim, joined
 from geometry.solid.rings import bulges, kept, shared
+from geometry.solid.rows import bracket_ring
 from geometry.solid.well import space
 from tests.designs import changed, designs, example_design
 
@@ -42,7 +44,7 @@ def stars(draw):
 def eggs(draw):
     hull = shapely.MultiPoint(draw(st.lists(point, min_size=3, max_size=9))).convex_hull
     assume(hull.geom_type == "Polygon" and hull.area > 1)
-    return tuple(hull.exterior.coords)[:-1]
+    return tuple((x, y) for x, y in shapely.get_coordinates(hull).tolist()[:-1])
 
 
 def polygon(rings):
@@ -132,7 +134,7 @@ def test_what_is_taken_of_a_ring_is_the_library_s(design, u, w, half):
 @few
 @given(designs(), st.floats(-300, 200), st.floats(-200, 200))
 def test_how_far_a_bracket_reaches_off_the_face_is_the_library_s(design, du, dv):
-    ring = tuple((u + du, v + dv) for u, v in bracket.bracket_ring(replace(design.mounts[0], offset=0.0), 0))
+    ring = tuple((u + du, v + dv) for u, v in bracket_ring(replace(design.mounts[0], offset=0.0), 0))
     outline = design.transom.outline
     plain = bracket._plainly_off_face(ring, outline)
     if plain is None:
@@ -145,8 +147,8 @@ def test_how_far_a_bracket_reaches_off_the_face_is_the_library_s(design, du, dv)
 
 def test_the_common_case_is_plain():
     design = example_design()
-    ring = bracket.bracket_ring(design.mounts[0], 0)
-    assert bracket._plainly_off_face(ring, design.transom.outline) is not None
+    ring = bracket_ring(design.mounts[0], 0)
+    assert bracket._plainly_off_face(ring, tuple(need_all(design.transom.outline, "outline"))) is not None
 
 
 def test_no_sliver_of_room_is_left_where_strips_meet():
@@ -158,7 +160,8 @@ def test_no_sliver_of_room_is_left_where_strips_meet():
     stand = ((0.0, -186.805012), (8.0, -184.13834533333335), (2.0, -178.805012)), ((0.0, -120.0), (8.0, -120.0), (8.0, -112.0))
     blocks = tuple(Block(name=f"block {i}", outline=ring, stands_out=None) for i, ring in enumerate(stand))
     design = changed(example_design(), inside_blocks=blocks, well__profile=profile, well__floor_rise=18.101718,
-                     well__fillet_radius=14.886165, transom__rake=7.883862, transom__thickness=Thickness(top=30.0, low=30.0, low_at=-200.0))  # fmt: skip
+                     well__fillet_radius=14.886165, transom__rake=7.883862,
+                     transom__thickness=Thickness(top=30.0, low=30.0, low_at=-200.0))  # fmt: skip
     inside = space(design)
     deep = [inside.section(1.5 + 0.25 * i).signed_distance((125.4125, -237.112743)) for i in range(49)]
     assert max(deep) < 0
