@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from geometry.design.sense import CLOSE
 from geometry.judge.report import NO_LIMITS, Reporter, Said
+from geometry.solid.farthest import farthest
 from geometry.solid.frames import Unmeasured, faces, need, need_all
 from geometry.solid.planes import inside, sides, to_line
 from geometry.solid.rings import box, kept, plainly_apart
@@ -112,7 +112,9 @@ def _off_face(ring: tuple[Point, ...], outline: tuple[Point, ...]) -> tuple[floa
     beyond = shapely.Polygon(ring).difference(face)
     if beyond.is_empty:
         return 0.0, 0.0
-    return _farthest(beyond.difference(shade), face), _farthest(beyond.intersection(shade), face)
+    parts = beyond.difference(shade), beyond.intersection(shade)
+    off, above = (0.0 if part.area < CLOSE else farthest(part, face) for part in parts)  # slivers of rounding are nothing
+    return off, above
 
 
 def _plainly_off_face(ring: tuple[Point, ...], outline: tuple[Point, ...]) -> tuple[float, float] | None:
@@ -161,25 +163,6 @@ def _areas(outline: tuple[Point, ...]) -> tuple[BaseGeometry, BaseGeometry]:
     return face, above.difference(below).difference(face)
 
 
-def _farthest(area: BaseGeometry, face: BaseGeometry) -> float:
-    """Return the greatest distance of an area's point from the face [mm]; slivers of rounding count as nothing.
-
-    As a rule a corner of the area lies farthest. Where it bridges a notch in the face its middle does: then to 0.1 %.
-    """
-    if area.is_empty or area.area < CLOSE:
-        return 0.0
-    import shapely
-
-    low = float(shapely.distance(shapely.points(shapely.get_coordinates(area)), face).max())
-    if face.buffer(low * 1.0002 + CLOSE, quad_segs=64).covers(area):  # 0.02 %: what the rounds lack at their chords
-        return low
-    high = low + math.hypot(area.bounds[2] - area.bounds[0], area.bounds[3] - area.bounds[1])
-    while high - low > 1e-4:
-        middle = (low + high) / 2
-        low, high = (low, middle) if face.buffer(middle, quad_segs=64).covers(area) else (middle, high)
-    return high
-
-
 def _over(ring: tuple[tuple[float, float], ...], fitting: tuple[tuple[float, float], ...]) -> float:
     """Return how far a bracket reaches over a fitting: the greatest distance from the fitting's edge, within both [mm]."""
     if plainly_apart(ring, fitting):
@@ -187,14 +170,8 @@ def _over(ring: tuple[tuple[float, float], ...], fitting: tuple[tuple[float, flo
     import shapely
 
     bracket, shape = shapely.Polygon(ring), shapely.Polygon(fitting)
-    if not bracket.intersects(shape) or bracket.intersection(shape).area < CLOSE:
-        return 0.0
-    low, high = 0.0, math.hypot(shape.bounds[2] - shape.bounds[0], shape.bounds[3] - shape.bounds[1])
-    while high - low > CLOSE / 10:
-        middle = (low + high) / 2
-        inner = shape.buffer(-middle, join_style="mitre")
-        low, high = (middle, high) if not inner.is_empty and inner.intersects(bracket) else (low, middle)
-    return high
+    both = bracket.intersection(shape)
+    return 0.0 if both.area < CLOSE else farthest(both, shape.exterior)
 
 
 def _row(report: Reporter, index: int) -> None:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.sense import CLOSE
+from geometry.solid.farthest import farthest
 from geometry.solid.planes import inside, sides, to_segment
 
 if TYPE_CHECKING:
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
     from geometry.solid.shapes import Disc
 
 _FAR = 1e5  # [mm]: further than any boat's well is high
-_DEPTH_GRAIN = 1e-4  # [mm]: to which the depth of an overlap is found
 _HAIR = 1e-8  # [mm]: by which what is in the way is widened
 _TOUCH = 1e-9  # [mm]: rounding of a foot on its own line
 
@@ -124,7 +124,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
             if apart > 0:
                 over = min((line.over(corner) for line in self.lines for corner in ring), default=math.inf)
                 return min(apart, over) if self.convex else apart
-        return -_deepest(shapely.Polygon(ring).difference(self._free), self._free)
+        return -farthest(shapely.Polygon(ring).difference(self._free), self._free)
 
     def is_free(self, at: Point) -> bool:
         """Tell whether nothing is in the way at a point."""
@@ -229,28 +229,6 @@ class Section(msgspec.Struct, frozen=True, dict=True):
                 if apart < best[0]:
                     best = apart, corner
         return best if best[1] is not None else (-min(line.over(at) for line in self.lines), None)
-
-
-def _deepest(beyond: BaseGeometry, free: BaseGeometry) -> float:
-    """Return how far the deepest point of an area lies from the free space, to 1e-4 mm and never too little [mm].
-
-    The deepest point need not be a corner: what bridges a block touches the free space at every corner of the overlap.
-    """
-    import shapely
-
-    corners = shapely.get_coordinates(beyond)
-    if len(corners) == 0 or beyond.area == 0.0:
-        return 0.0
-    low = float(shapely.distance(shapely.points(corners), free).max())
-    left, bottom, right, top = beyond.bounds
-    high = low + math.hypot(right - left, top - bottom)
-    while high - low > _DEPTH_GRAIN:
-        middle = (low + high) / 2
-        if beyond.difference(free.buffer(middle, quad_segs=64)).is_empty:
-            high = middle
-        else:
-            low = middle
-    return high
 
 
 def _points_in(one: Line, two: Line) -> bool:

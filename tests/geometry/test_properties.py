@@ -19,6 +19,7 @@ from geometry.judge.check import check
 from geometry.judge.findings import CHECKS, WORSE, Checked, state_of
 from geometry.solid.bolts import bolts
 from geometry.solid.clearances import body_clearance
+from geometry.solid.farthest import WITHIN
 from geometry.solid.well import space
 from tests.designs import SWAPPED, changed, designs, example_design, mirrored, numbers_of, random_design, sure, twin_design
 
@@ -52,7 +53,8 @@ def test_a_mirrored_boat_has_the_same_values(design):
     design = without_reuse(design)
     here, there = rooms(check(design)), rooms(check(mirrored(design)), mirror=True)
     assert here.keys() == there.keys()
-    assert {key for key in here if not same(here[key], there[key], 1e-6)} == set()
+    within = {key: WITHIN if key[1].endswith("plate") or key[0] == "bearing" else 1e-6 for key in here}  # areas, not discs
+    assert {key for key in here if not same(here[key], there[key], within[key])} == set()
 
 
 @few
@@ -232,7 +234,11 @@ def test_without_any_one_number_of_random_boats(seed):
         ("well.length", {"socket_room"}, "length forward"),
         ("mounts.0.row", {"row", "saddle", "bearing"}, "row"),
         ("mounts.0.lower_hardware.wedge", {"seat"}, "lower wedge"),
-        ("mounts.0.lower_hardware.hole", {"old_hole"}, "lower hole"),
+        ("mounts.0.lower_hardware.hole", {"old_hole", "pressure"}, "lower hole"),
+        ("mounts.0.lower_hardware.torque", {"clamp", "pressure"}, "lower torque"),
+        ("mounts.0.upper_hardware.running_torque", set(), None),
+        ("transom.skin_inside", {"pressure"}, "inner skin"),
+        ("mounts.0.power_kw", set(), None),
         ("mounts.0.bracket.lower.pad_thickness", {"length", "shank", "thread_end", "neighbour"}, "lower pad"),
         ("old_holes.0.at.0", {"old_hole"}, "old lower starboard, across"),
     ],

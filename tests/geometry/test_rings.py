@@ -14,6 +14,7 @@ from geometry.design.boat import Block, Thickness
 from geometry.design.sense import plainly_simple
 from geometry.judge import bracket
 from geometry.solid.areas import common, inner_face, taken
+from geometry.solid.farthest import WITHIN, farthest
 from geometry.solid.frames import need_all
 from geometry.solid.outline import inner_rim, joined
 from geometry.solid.rings import bulges, kept, shared
@@ -141,8 +142,8 @@ def test_how_far_a_bracket_reaches_off_the_face_is_the_library_s(design, du, dv)
         return
     face, shade = bracket._areas(outline)
     beyond = shapely.Polygon(ring).difference(face)
-    true = [bracket._farthest(part, face) for part in (beyond.difference(shade), beyond.intersection(shade))]
-    assert plain == pytest.approx(true, abs=1e-5)
+    true = [farthest(part, face) for part in (beyond.difference(shade), beyond.intersection(shade))]
+    assert plain == pytest.approx(true, abs=1e-9)
 
 
 def test_the_common_case_is_plain():
@@ -166,3 +167,25 @@ def test_no_sliver_of_room_is_left_where_strips_meet():
     deep = [inside.section(1.5 + 0.25 * i).signed_distance((125.4125, -237.112743)) for i in range(49)]
     assert max(deep) < 0
     assert max(abs(one - two) for one, two in zip(deep, deep[1:], strict=False)) < 0.8
+
+
+def test_the_farthest_point_may_lie_within():
+    """Of a triangle from its own sides: its inscribed circle's radius, twice the area over the way round it (99 mm2)."""
+    corners = ((0.0, 0.0), (8.0, 9.0), (2.0, 27.0))
+    triangle = shapely.Polygon(corners)
+    radius = 2 * 99.0 / (math.hypot(8, 9) + math.hypot(6, 18) + math.hypot(2, 27))
+    assert radius <= farthest(triangle, triangle.exterior) <= radius + WITHIN
+    assert 2.0 <= farthest(shapely.box(0, 0, 10, 4), shapely.box(0, 0, 10, 4).exterior) <= 2.0 + WITHIN
+    assert farthest(shapely.box(0, 0, 10, 4), shapely.Point(0, 0)) == pytest.approx(math.hypot(10, 4), abs=1e-9)
+    assert farthest(shapely.Polygon(), shapely.Point(0, 0)) == 0.0
+
+
+@few
+@given(stars(), eggs())
+def test_nothing_of_an_area_is_farther(area, other):
+    """Against the library's own largest circle within an area, and against points of it."""
+    shape, second = shapely.Polygon(area), shapely.Polygon(other)
+    circle = shapely.maximum_inscribed_circle(shape, tolerance=1e-4)
+    assert circle.length - 1e-9 <= farthest(shape, shape.exterior) <= circle.length + WITHIN + 2e-4
+    outline = shapely.points(shapely.get_coordinates(shapely.segmentize(shape.exterior, 1.0)))
+    assert farthest(shape, second) >= float(shapely.distance(outline, second).max()) - 1e-9
