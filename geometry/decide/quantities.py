@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.sense import known
+from geometry.design.sense import CLOSE, known
+from geometry.judge.wood import PLUG_WALL, THIN_WALL, centres_apart, plug_bore
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import faces, need
 from geometry.tables.known import inches
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from geometry.solid.bolts import Bolt
 
 WASTE = (0.3, 0.5)  # soaked up and left in the cup: common practice, no source
-PLUG_DIAMETERS, LEAST_WIDER = 2.0, inches(1 / 4)  # an old hole is bored to twice its size, by 1/4 in at least: common practice
 LARGEST_PLUG = inches(1.25)  # a wider hole is a repair of its own, a disc let in: common practice, no source
 WIDER = 5.0  # a new hole's wood is widened by so much at least: our choice
 BED = 2.0  # of sealant before it is squeezed out, inside and outside: our choice
@@ -45,16 +45,24 @@ class Amount(msgspec.Struct, frozen=True):
 
 
 class Plug(msgspec.Struct, frozen=True):
-    """An old hole to bore out and to fill: its name, the bore, and the thickness it goes through [mm]."""
+    """An old hole to bore out and to fill.
+
+    Attributes:
+        name: the hole's. bore: across the plug. through: the thickness it goes through [mm].
+        run: how far a long plug runs on, from the old hole to a new one beside it; 0 for a round one [mm].
+        bolt: whose hole a long plug takes in, "" for a round one.
+    """
 
     name: str
     bore: float
     through: float
+    run: float = 0.0
+    bolt: str = ""
 
     @property
     def amount(self) -> Amount:
-        """Of epoxy."""
-        return Amount(cylinder(self.bore, self.through))
+        """Of epoxy: a round bore, and a slot as wide where it is long."""
+        return Amount(cylinder(self.bore, self.through) + self.bore * self.run * self.through / 1000)
 
 
 def to_plug(design: Design) -> tuple[int, ...]:
@@ -72,16 +80,34 @@ def _empty(design: Design) -> list[int]:
 
 
 def plug(design: Design, index: int) -> Plug:
-    """Return the plug for one old hole.
+    """Return the plug for one old hole, so that a new one lies wholly out of it or wholly in it, with a wall left.
+
+    Round where the new hole is far enough; a wider round one where that takes the new hole in and is not too wide; else
+    long, from the old hole to the new one, and as wide as the new one's own would be.
 
     Raises:
-        Unmeasured: its diameter, its depth or the thickness there is not known.
+        Unmeasured: its place, its diameter, the thickness there or a new hole's place or size is not known.
     """
     old = design.old_holes[index]
-    across = need(old.diameter, f"old_holes.{index}.diameter")
-    bore = _stocked(max(PLUG_DIAMETERS * across, across + LEAST_WIDER), design)
+    bore = _stocked(plug_bore(need(old.diameter, f"old_holes.{index}.diameter")), design)
     thick = faces(design.transom).thickness(need(old.at[1], f"old_holes.{index}.down"))
-    return Plug(old.name, bore, thick)
+    apart, bolt = nearest(design, index)
+    if bolt is None or apart - (bore + bolt.hole) / 2 >= THIN_WALL - CLOSE:
+        return Plug(old.name, bore, thick)
+    both = _stocked(2 * (apart + bolt.hole / 2 + PLUG_WALL[1]), design)
+    if both <= LARGEST_PLUG + CLOSE:
+        return Plug(old.name, max(bore, both), thick)
+    return Plug(old.name, max(bore, _stocked(plug_bore(bolt.thread.diameter), design)), thick, apart, bolt.name)
+
+
+def nearest(design: Design, index: int) -> tuple[float, Bolt | None]:
+    """Return how far the nearest new hole's centre is from an old one, on the nearer face [mm], and its bolt.
+
+    Raises:
+        Unmeasured: a place is not known.
+    """
+    found = [(min(centres_apart(bolt, design.old_holes[index], index)), at, bolt) for at, bolt in enumerate(bolts(design))]
+    return min(found)[::2] if found else (math.inf, None)
 
 
 def plugs(design: Design) -> Amount:

@@ -35,6 +35,9 @@ class Plate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     persons_mass: Number
     total_mass: Number
 
+    def __post_init__(self) -> None:
+        above_zero(**{name: getattr(self, name) for name in self.__struct_fields__})
+
 
 class OldMotor(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """The motor that hung there before, as far as known."""
@@ -42,6 +45,10 @@ class OldMotor(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
     mass: Number
     power_kw: Number
     centre_aft: Number
+
+    def __post_init__(self) -> None:
+        above_zero(mass=self.mass, power_kw=self.power_kw)
+        not_below_zero(centre_aft=self.centre_aft)
 
 
 class Boat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -55,6 +62,9 @@ class Boat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     remote_steering: bool | None
     plate: Plate
     old_motor: OldMotor
+
+    def __post_init__(self) -> None:
+        above_zero(length=self.length, beam=self.beam, transom_width=self.transom_width)
 
 
 class Thickness(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):

@@ -16,6 +16,7 @@ from geometry.design.starts import guess
 from geometry.design.units import format_length
 from geometry.design.whole import Reading
 from geometry.tables import fasteners, materials
+from geometry.tables.friction import BANDS, band_of
 from geometry.tables.holes import clearance_holes
 from geometry.tables.known import MM_PER_INCH
 
@@ -73,7 +74,7 @@ def choices(design: Design, mount: int, section: int = 0) -> tuple[Choice, ...]:
     if section in (0, _HOLES):
         found += _holes(design)
     if section in (0, _MOTOR):
-        found.append(_bracket(design, mount))
+        found += [_bracket(design, mount), *_papers(design)]
     bolted = mount < len(design.mounts) and design.mounts[mount].bracket.rows is not None
     if bolted and section in (0, _HARDWARE):
         for pair in ("lower", "upper"):
@@ -171,6 +172,20 @@ def _bracket(design: Design, mount: int) -> Choice:
                   lambda i: design if i == at else additions.set_bracket(design, mount, kinds[i]))  # fmt: skip
 
 
+def _papers(design: Design) -> Iterator[Choice]:
+    """What the published rule asks of a boat whose plate is lost."""
+    boat = design.boat
+    kinds, steered = ("monohull", "other"), (None, False, True)
+    yield Choice("boat.kind", _MOTOR, "Hull", "The rule for a lost plate is for monohulls under 20 ft only.",
+                 tuple(map(_one, kinds)), _at(kinds, boat.kind), lambda i: _put(design, "boat.kind", kinds[i]))  # fmt: skip
+    yield Choice("boat.remote_steering", _MOTOR, "Steering", "Remote: by wheel and cable or hose; a tiller is not.",
+                 (_one("not known"), _one("tiller"), _one("remote")), steered.index(boat.remote_steering),
+                 lambda i: _put(design, "boat.remote_steering", steered[i]))  # fmt: skip
+    yield Choice("boat.flat_bottom_hard_chines", _MOTOR, "Flat bottom, hard chines", "Both, as on a jon boat or a scow.",
+                 (_one("no"), _one("yes")), int(boat.flat_bottom_hard_chines),
+                 lambda i: _put(design, "boat.flat_bottom_hard_chines", i == 1))  # fmt: skip
+
+
 def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
     path, motor = f"mounts.{mount}.{pair}_hardware", design.mounts[mount]
     found = motor.upper_hardware if pair == "upper" else motor.lower_hardware
@@ -188,10 +203,16 @@ def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
     yield Choice(f"{path}.bolt", 8, f"{side} bolts", "Its thread, as on the box.", tuple(map(_plain, bolts)),
                  _at(bolts, found.bolt),
                  lambda i: design if bolts[i] == found.bolt
-                 else put(_with_bolt(found, bolts[i]), "washer", "outside_washer", "nut", "head"))  # fmt: skip
+                 else _torque_guessed(put(_with_bolt(found, bolts[i]), "washer", "outside_washer", "nut", "head", "running"),
+                                      f"{path}.torque"))  # fmt: skip
     yield Choice(f"{path}.grade", 8, f"{side} grade", "As marked on the head; without a mark it may be soft.",
                  tuple(map(_plain, grades)), _at(grades, found.grade),
                  lambda i: put(replace(found, grade=grades[i])))  # fmt: skip
+    bands = tuple(BANDS)
+    yield Choice(f"{path}.friction", 8, f"{side} threads", "What is on them: the slipperier, the harder a torque pulls.",
+                 tuple(Option(f"{word}, {BANDS[word][0]:g} to {BANDS[word][1]:g}", f"{word.capitalize()}: nut factor "
+                              f"{BANDS[word][0]:g} to {BANDS[word][1]:g}, common practice") for word in bands),
+                 _at(bands, band_of(*found.friction)), lambda i: put(replace(found, friction=BANDS[bands[i]])))  # fmt: skip
     yield Choice(f"{path}.nut", 8, f"{side} nuts", "The published nut, or one measured with calipers.",
                  (*(Option(_short(nut), nut) for nut in nuts), Option(_OWN, "Own sizes, by calipers")),
                  len(nuts) if found.nut_sizes is not None else _at(nuts, found.nut),
@@ -270,9 +291,15 @@ def _with_bolt(found: Hardware, bolt: str) -> Hardware:
     changed: dict[str, Any] = {
         "bolt": bolt, "nut": nut, "nut_sizes": None, "head_sizes": None, "hole": clearance_holes(bolt).close, "length": None,
         "washer": _nearest(bolt, found.washer), "outside_washer": _nearest(bolt, found.outside_washer),
-        "socket": None if found.socket is None else fresh.socket, "torque": None,
+        "socket": None if found.socket is None else fresh.socket,
+        "torque": fresh.torque, "running_torque": None,
     }  # fmt: skip
     return replace(found, **changed)
+
+
+def _torque_guessed(design: Design, key: str) -> Design:
+    """Another bolt's usual torque is a guess until the manual has been read."""
+    return guess(design, (one for one in measures(design) if one.key == key))
 
 
 def _nearest(bolt: str, washer: Washer) -> Washer:

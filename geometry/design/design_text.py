@@ -64,8 +64,8 @@ def from_text(text: str | bytes) -> Design:
     """Return the design in ``text``.
 
     Raises:
-        DesignError: not JSON, cut off, from a newer program, a field missing, unknown or of the wrong kind, a value
-            or shape that no boat can have, or more than 5 MB.
+        DesignError: not JSON, cut off, from a newer program, a field missing, unknown, twice or of the wrong kind, a
+            value or shape that no boat can have, or more than 5 MB.
     """
     raw = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
     if len(raw) > MOST_BYTES:
@@ -80,6 +80,8 @@ def from_text(text: str | bytes) -> Design:
         if abs(value) > LARGEST:
             raise DesignError(_too_large(path))
     _refuse_other_version(head)
+    if len(re.findall(rb'"\s*:', raw)) != _fields(head):  # a colon in a text, or a field that stands there twice
+        _refuse_twice(raw)
     try:
         design = msgspec.json.decode(raw, type=Design)
     except msgspec.ValidationError as error:
@@ -154,6 +156,42 @@ def _refuse_other_version(head: Any) -> None:
         )
 
 
+def _fields(value: Any) -> int:
+    """Count the fields in nested lists and dicts."""
+    if isinstance(value, dict):
+        return len(value) + sum(map(_fields, value.values()))
+    return sum(map(_fields, value)) if isinstance(value, list) else 0
+
+
+class _Pairs(dict[str, Any]):
+    """A group of fields that remembers one which stood there twice."""
+
+    twice: str | None = None
+
+
+def _paired(pairs: list[tuple[str, Any]]) -> _Pairs:
+    found, seen = _Pairs(pairs), set[str]()
+    if len(found) < len(pairs):
+        found.twice = next(key for key, _ in pairs if key in seen or seen.add(key))  # type: ignore[func-returns-value]
+    return found
+
+
+def _refuse_twice(raw: bytes) -> None:
+    """Refuse a text in which a field stands twice: nobody can say which of them was meant."""
+    import json  # this reader shows every field; it is not needed while none stands twice
+
+    groups: list[tuple[str, Any]] = [("", json.loads(raw, object_pairs_hook=_paired))]
+    while groups:
+        place, group = groups.pop()
+        if isinstance(group, _Pairs) and group.twice is not None:
+            where = place.removeprefix(".") or "The design"
+            raise DesignError(f"{where} has the field {_quoted(group.twice)} twice. Take one of them out.")
+        if isinstance(group, dict):
+            groups += [(f"{place}.{_short(key)}", inner) for key, inner in group.items()]
+        elif isinstance(group, list):
+            groups += [(f"{place}[{index}]", inner) for index, inner in enumerate(group)]
+
+
 def _damage(raw: bytes, error: Exception) -> str:
     """Say why bytes are no JSON, and where: the line, or the field that holds no number."""
     import json  # this reader tells where it stumbled; it is not needed while nothing is damaged
@@ -208,7 +246,7 @@ def _sentence(error: msgspec.ValidationError, head: Any) -> str:
     if found := re.fullmatch(r"Object missing required field `(.+)`", message):
         return f"{where} lacks the field {found[1]}. Put it in, or open the last autosave."
     if found := re.fullmatch(r"Object contains unknown field `(.+)`", message, re.DOTALL):
-        return f"{where} has a field {_short(found[1])}, which is not known. Correct its spelling or take it out."
+        return f"{where} has a field {_quoted(found[1])}, which is not known. Correct its spelling or take it out."
     if found := re.fullmatch(r"Expected `array` of length (\d+)(?:, got \d+)?", message):
         return f"{where} holds a list of the wrong length, and {found[1]} entries were expected. {_AGAIN}"
     if found := re.fullmatch(r"Expected (.+), got (.+)", message):

@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING, Any, Literal
 import msgspec
 from msgspec.structs import replace
 
+from geometry.design import forces
 from geometry.design.measures import Measure, at_path, put_path
+from geometry.design.measures import measure as measure_of
 from geometry.design.sense import LARGEST, NonsenseError
 from geometry.design.units import parse_angle, parse_length, parse_mass
 from geometry.design.whole import Reading
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
 
 Edge = Literal["centre", "near edge", "far edge"]
+_OTHER_SIDE = {"well.floor_port": "well.floor_starboard", "well.floor_starboard": "well.floor_port"}
 
 
 def with_mount(design: Design, index: int, **changed: Any) -> Design:
@@ -162,14 +165,25 @@ def enter(design: Design, measure: Measure, text: str, edge: Edge = "centre", di
         return changed
     reading = Reading(text=text.strip(), value=value, from_=edge, how="tape", state="measured",
                       spread=_own_spread(design, measure.key))  # fmt: skip
-    return replace(changed, readings={**changed.readings, measure.key: reading})
+    return _guess_follows(replace(changed, readings={**changed.readings, measure.key: reading}), measure.key)
+
+
+def _guess_follows(design: Design, key: str) -> Design:
+    """Let a guess of the floor's depth at one side follow what was read at the other; it stays a guess."""
+    other, read = _OTHER_SIDE.get(key, ""), design.readings[key]
+    twin, guess = measure_of(design, other), design.readings.get(other)
+    if twin is None or guess is None or guess.state != "guess" or read.value is None:
+        return design
+    followed = replace(guess, text=read.text, value=read.value)
+    return replace(twin.set(design, read.value), readings={**design.readings, other: followed})
 
 
 def parse_entry(design: Design, measure: Measure, text: str) -> float:
-    """Return the value of a typed entry [mm], [degrees], [kg] or a whole number.
+    """Return the value of a typed entry, in the unit of its kind: see `geometry.design.measures`.
 
     Raises:
-        LengthError, AngleError, MassError: the text does not read as such. NonsenseError: no whole number where one is needed.
+        LengthError, AngleError, MassError, ForceError: the text does not read as such.
+        NonsenseError: no whole number where one is needed.
     """
     if measure.kind == "angle":
         return _of_a_boat(parse_angle(text), text)
@@ -179,6 +193,8 @@ def parse_entry(design: Design, measure: Measure, text: str) -> float:
         if not text.strip().isdecimal() or len(text.strip()) > 4:
             raise NonsenseError(f'"{text.strip()[:40]}" is not a whole number. Write it in figures, such as 2.')
         return int(text)
+    if measure.kind in forces.KINDS:
+        return _of_a_boat(forces.read(measure.kind, text, design.units), text)
     return _of_a_boat(parse_length(text, design.units), text)
 
 

@@ -1,7 +1,8 @@
 """One table of all that is measured, in the order in which a person with a tape goes round the boat.
 
 Card, dimensions, readings, spreads, help and advice look things up here by key. A measure speaks as a person does:
-depths are positive downward, distances to port or starboard from the centreline; lengths [mm], angles [degrees].
+depths are positive downward, distances to port or starboard from the centreline; lengths [mm], angles [degrees], masses
+[kg], torques [N m], forces [N], pressures [N/mm2], powers [kW].
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ SECTIONS = (
 )  # fmt: skip
 """The card's sections, numbered from 1."""
 
-Kind = Literal["length", "angle", "mass", "count", "shape"]
+Kind = Literal["length", "angle", "mass", "count", "shape", "torque", "force", "pressure", "power", "number"]
 
 
 class Measure(msgspec.Struct, frozen=True):
@@ -33,12 +34,13 @@ class Measure(msgspec.Struct, frozen=True):
     Attributes:
         key: its place in the design, or a name of its own where the design holds it in another form.
         section: 1 to 8, see `SECTIONS`.
-        name: what a person calls it. how: how to take it. exact: how exactly it is needed [mm] or [degrees].
+        name: what a person calls it. how: how to take it. exact: how exactly it is needed [mm] or [degrees],
+            0 where nothing is said of it.
         kind: "shape" stands for a whole outline, which has no single value.
         spread: which of the design's spreads it has where nothing better is known.
         get: value, None where not measured. set: a new design with that value.
         depth: for old holes and the like: a hole's edge can be read instead of its centre.
-        free: no measurement but a decision (a drop, a row): never a guess.
+        free: no measurement but a decision (a drop, a row), or read nowhere on this boat: never a guess.
     """
 
     key: str
@@ -112,7 +114,7 @@ def _shape(key: str, section: int, name: str, how: str, spread: Literal["tape", 
 
 def measures(design: Design) -> tuple[Measure, ...]:
     """Return everything that can be measured on this design, in walking order."""
-    found = [*_transom(design), *_well(design)]
+    found = [*_transom(design), *_well(design), *_boat()]
     for index in range(len(design.old_holes)):
         found += _old_hole(design, index)
     for index in range(len(design.mounts)):
@@ -148,6 +150,8 @@ def _transom(design: Design) -> list[Measure]:
                spread="rake"),
         _plain("transom.skin_outside", 1, "Outer skin", "Seen in an old hole.", 0.5),
         _plain("transom.skin_inside", 1, "Inner skin", "Seen in an old hole.", 0.5),
+        _plain("transom.core_bears", 1, "Core bears", "Pressure under a washer, where you know better than the table.", 0.0,
+               kind="pressure", free=True),
         _shape("transom.outline", 1, "Transom outline", "Corner by corner, from the centreline and the top edge.", "tape"),
     ]  # fmt: skip
     cut = design.transom.top_cut
@@ -210,6 +214,28 @@ def _well(design: Design) -> list[Measure]:
     ]  # fmt: skip
 
 
+def _boat() -> list[Measure]:
+    """What the boat's plate and papers say; none of it has to be known."""
+    return [
+        _plain("boat.plate.power_kw", 5, "Plate, power", "On the boat's capacity plate, which comes before any rule.", 0.0,
+               kind="power"),
+        _plain("boat.plate.motor_mass", 5, "Plate, motor", "Heaviest motor that it allows, if it says.", 5.0, kind="mass"),
+        _plain("boat.plate.total_mass", 5, "Plate, all in all", "Persons, motor and gear together on the plate.", 5.0,
+               kind="mass"),
+        _plain("boat.plate.persons_mass", 5, "Plate, persons", "Weight of persons on the plate.", 5.0, kind="mass", free=True),
+        _plain("boat.length", 5, "Boat's length", "Over the deck in a straight line, no rails, brackets or handles.", 12.0),
+        _plain("boat.beam", 5, "Boat's beam", "Between the outer sides at the widest, without rubbing strakes.", 12.0),
+        _plain("boat.transom_width", 5, "Transom's width",
+               "At its widest; where that is under half the beam, the widest place of the hindmost quarter.", 12.0),
+        _plain("boat.old_motor.power_kw", 5, "Old motor, power", "Of the motor that hung there before.", 0.0, kind="power",
+               free=True),
+        _plain("boat.old_motor.mass", 5, "Old motor, mass", "Of the motor that hung there before, from its papers.", 5.0,
+               kind="mass", free=True),
+        _plain("boat.old_motor.centre_aft", 5, "Old motor, balance point", "How far aft of the transom it was.", 25.0,
+               free=True),
+    ]  # fmt: skip
+
+
 def _old_hole(design: Design, index: int) -> list[Measure]:
     hole = design.old_holes[index]
     key = f"old_holes.{index}"
@@ -228,16 +254,19 @@ def _mount(design: Design, index: int) -> list[Measure]:
     mount, key = design.mounts[index], f"mounts.{index}"
     found = [
         _plain(f"{key}.leg", 5, "Leg", "From the saddle to the anti-ventilation plate, motor upright.", 3.0),
+        _plain(f"{key}.power_kw", 5, "Motor's power", "From the motor's plate or papers.", 0.0, kind="power"),
         _plain(f"{key}.mass", 5, "Motor's mass", "From the motor's plate or papers.", 5.0, kind="mass"),
         _plain(f"{key}.set_back", 5, "Set-back", "How far the bracket stands aft of the transom.", 5.0),
         _plain(f"{key}.offset", 6, "Offset", "Bracket's centre from the centreline; starboard counts as plus.", 0.8,
                free=True),
         _shape(f"{key}.bracket.outline", 5, "Bracket outline", "Corner by corner, from the saddle.", "tape"),
     ]  # fmt: skip
+    balance = _plain(f"{key}.centre_aft", 5, "Balance point",
+                     "How far aft of the transom; 10 to 16 in is common, and 12 in stands for it while it is empty.",
+                     25.0)  # fmt: skip
     if mount.bracket.rows is None:
-        return found + [
-            *_clamps(f"{key}.bracket", screws=mount.bracket.clamp_screws is not None, jaw=mount.bracket.jaw is not None)
-        ]
+        held = mount.bracket
+        return [*found, balance, *_clamps(f"{key}.bracket", screws=held.clamp_screws is not None, jaw=held.jaw is not None)]
     found += [
         _plain(f"{key}.bracket.rows.half_spacing", 5, "Upper holes, half spacing", "From the bracket's centre.", 0.4),
         _plain(f"{key}.bracket.rows.row0_depth", 5, "Top row below the saddle", "Centre of the top hole.", 0.8),
@@ -264,6 +293,13 @@ def _mount(design: Design, index: int) -> list[Measure]:
             _plain(f"{slot}.0", 5, f"Slot {number + 1}, highest", "Highest place of a bolt's centre, below the top row.", 0.4),
             _plain(f"{slot}.1", 5, f"Slot {number + 1}, lowest", "Lowest place of a bolt's centre, below the top row.", 0.4),
         ]
+    found += [
+        balance,
+        _plain(f"{key}.thrust", 5, "Thrust", "Of the propeller, held still; empty, it is reckoned from the power.", 0.0,
+               kind="force", free=True),
+        _plain(f"{key}.shock", 5, "Shock", "How many times its weight the motor pulls in a slam: 3 is our choice, 5 rough.",
+               0.0, kind="number", free=True),
+    ]  # fmt: skip
     for pair in ("upper", "lower"):
         found += _hardware(design, f"{key}.{pair}_hardware", pair)
     found += [
@@ -288,6 +324,9 @@ def _clamps(key: str, *, screws: bool, jaw: bool) -> list[Measure]:
             _plain(f"{key}.jaw.1", 5, "Jaw, most", "Screws wholly out.", 1.0),
         ]
     return found
+
+
+_DECIDED = ("length", "washer.flat_cut", "hole", "backing_plate.relief.0", "backing_plate.relief.1")
 
 
 def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
@@ -321,14 +360,28 @@ def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
         fields += [("spacer.outer", "spacer, outside", "Across it."), ("spacer.length", "spacer, length", "End to end.")]
     if hardware.backing_plate is not None:
         fields += [("backing_plate.thickness", "plate, thickness", "By calipers.")]
+        if any(value != 0 for value in hardware.backing_plate.relief):
+            fields += [
+                ("backing_plate.relief.0", "plate, relief up", "How far the chamfer goes up its back, from the lower edge."),
+                ("backing_plate.relief.1", "plate, relief through", "How far it goes into the thickness, at the lower edge."),
+            ]
     shapes = [] if hardware.backing_plate is None else [
         _shape(f"{key}.backing_plate.outline", 8, f"{_capital(pair)} plate", "Corner by corner, from its middle.", "tape"),
-        _shape(f"{key}.backing_plate.relief", 8, f"{_capital(pair)} plate's relief", "Along the edge, and through.", "tape"),
     ]
     return shapes + [
-        _plain(f"{key}.{field}", 8, f"{_capital(pair)} {name}", how, 0.4, free=field in ("length", "washer.flat_cut", "hole"))
+        _plain(f"{key}.{field}", 8, f"{_capital(pair)} {name}", how, 0.4, free=field in _DECIDED)
         for field, name, how in fields
     ] + [
+        _plain(f"{key}.torque", 8, f"{_capital(pair)} torque",
+               "By the motor's manual, as the wrench reads it in the last pass.", 0.0, kind="torque"),
+        _plain(f"{key}.running_torque", 8, f"{_capital(pair)} running torque",
+               "What the wrench reads while the nut runs on, nothing clamped; the torque then holds it. Empty counts as 0.",
+               0.0, kind="torque", free=True),
+        _plain(f"{key}.friction.0", 8, f"{_capital(pair)} friction, lowest",
+               "Nut factor: dry 0.20 to 0.30, lubricated 0.14 to 0.18, anti-seize 0.12 to 0.16, common practice.", 0.0,
+               kind="number", free=True),
+        _plain(f"{key}.friction.1", 8, f"{_capital(pair)} friction, highest", "The same, at the most.", 0.0, kind="number",
+               free=True),
         _plain(f"{key}.wedge", 8, f"{_capital(pair)} wedge", "Angle that it takes up.", 0.5, kind="angle", spread="rake",
                free=True)
     ]  # fmt: skip

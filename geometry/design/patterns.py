@@ -14,8 +14,9 @@ from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, Socket,
 from geometry.design.motor import Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
 from geometry.tables import fasteners
 from geometry.tables.fasteners import FlatWasher
+from geometry.tables.friction import BANDS
 from geometry.tables.holes import clearance_holes
-from geometry.tables.known import MM_PER_INCH
+from geometry.tables.known import MM_PER_INCH, NM_PER_LB_FT
 from geometry.tables.trade import STANDARD_PATTERN
 
 BracketKind = Literal["standard", "fixed lower", "clamp-on", "own"]
@@ -87,8 +88,16 @@ def hardware(bolt: str = "1/2-13") -> Hardware:
         bolt=bolt, grade="A4-70", length=None, hole=clearance_holes(bolt).close, inserted_from="outside",
         outside_washer=flat_washer(listed[1]), washer=flat_washer(_large(listed)), nut=nut.name, nut_sizes=None,
         head_sizes=None, backing_plate=None, spacer=None, wedge=0.0, socket=socket(nut.corners), spanner=None,
-        torque=None, friction=(0.14, 0.18), running_torque=None,
+        torque=usual_torque(bolt), friction=BANDS["lubricated"], running_torque=None,
     )  # fmt: skip
+
+
+def usual_torque(bolt: str) -> float:
+    """Return a torque to begin with [N m]: 35 lb-ft for a 1/2 in bolt, the least of the usual 35 to 50 (common practice, no
+    source; the motor's manual knows better), for others by the cube of their diameter, which stretches them alike.
+    """
+    share = fasteners.bolt(bolt).diameter / (0.5 * _IN)
+    return round(2 * 35 * NM_PER_LB_FT * share**3) / 2
 
 
 def _large(listed: tuple[FlatWasher, ...]) -> FlatWasher:

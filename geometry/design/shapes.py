@@ -10,11 +10,11 @@ import math
 from typing import TYPE_CHECKING, Literal
 
 from msgspec.structs import replace
-from shapely import LineString
 
 from geometry.design.boat import Block, Fitting, OldHole, Well, top_at
 from geometry.design.edits import Shape, twin_of
 from geometry.design.sense import CLOSE, NonsenseError, known
+from geometry.design.units import format_length
 from geometry.design.whole import Reading
 
 if TYPE_CHECKING:
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 Point = tuple[float, float]
 Ring = Literal["transom.outline", "well.profile"]
+_PROFILE = ("well.profile", "well.floor_port", "well.floor_starboard", "well.floor_width", "well.top_width")
 USUAL_HOLE = 12.7  # mm, a half-inch bolt's: a guess until it is measured
 
 
@@ -33,6 +34,8 @@ def drawn_line(corners: tuple[Point, ...]) -> None:
     """
     if len(corners) > 1 and math.dist(corners[-2], corners[-1]) < CLOSE:
         raise NonsenseError("That corner lies on the one before")
+    from shapely import LineString  # a large library, wanted while somebody sketches
+
     if len(corners) > 2 and not LineString(corners).is_simple:
         raise NonsenseError("That edge would cross one drawn before")
 
@@ -130,7 +133,7 @@ def insert_corner(design: Design, path: Ring, edge: int, at: Point, *, alike: bo
     made: list[Point] = []
     for index, corner in enumerate(corners):
         made += [corner, added[index]] if index in added else [corner]
-    return Shape(path).with_corners(design, tuple(made))
+    return _with_ring(design, path, tuple(made))
 
 
 def remove_corner(design: Design, path: Ring, corner: int, *, alike: bool = False) -> Design:
@@ -142,7 +145,7 @@ def remove_corner(design: Design, path: Ring, corner: int, *, alike: bool = Fals
     corners = _corners(design, path)
     gone = {corner, twin_of(corners, corner)} if alike else {corner}
     left = tuple(at for index, at in enumerate(corners) if index not in gone)
-    return Shape(path).with_corners(design, left)
+    return _with_ring(design, path, left)
 
 
 def move_edge(design: Design, path: Ring, edge: int, du: float, dv: float, *, alike: bool = False) -> Design:
@@ -162,6 +165,111 @@ def move_edge(design: Design, path: Ring, edge: int, du: float, dv: float, *, al
     if closed and abs(top_at(moved, 0.0) or 0.0) > CLOSE:
         raise NonsenseError("The datum lies on this edge at the centreline")
     return Shape(path).with_corners(design, moved)
+
+
+def set_edge_length(design: Design, path: Ring, edge: int, length: float, *, alike: bool = False) -> Design:
+    """Give an edge another length [mm]: its end further from the centreline moves, or the lower where both are as far.
+
+    With ``alike`` the end's twin moves too; an edge across the centreline then grows to both sides.
+
+    Raises:
+        NonsenseError: no length, or the shape would cross itself or double back.
+    """
+    if length < 1.0:
+        raise NonsenseError("An edge is 1 mm long or longer")
+    corners = _corners(design, path)
+    after = (edge + 1) % len(corners)
+    near, far = sorted((edge, after), key=lambda index: (round(abs(corners[index][0]), 6), -corners[index][1]))
+    (u, y), (at, down) = corners[near], corners[far]
+    times = length / math.dist(corners[near], corners[far])
+    if alike and twin_of(corners, near) == far:
+        u, y = (u + at) / 2, (y + down) / 2
+    to = u + (at - u) * times, y + (down - y) * times
+    made = list(corners)
+    twin = twin_of(corners, far) if alike else None
+    if twin is not None and twin != far:
+        made[twin] = -to[0], to[1]
+    made[far] = to
+    return _with_ring(design, path, tuple(made))
+
+
+def round_corner(design: Design, path: Ring, corner: int, radius: float, *, alike: bool = False) -> Design:
+    """Round a corner by short edges along a circle of ``radius`` [mm], with ``alike`` its twin too.
+
+    What counts, the wood of an outline or the air of a well, comes out too small by at most 0.5 mm, never too large.
+
+    Raises:
+        NonsenseError: no radius, nothing to round, or the edges beside it are too short.
+    """
+    corners = _corners(design, path)
+    twin = twin_of(corners, corner) if alike else None
+    inside = 1.0 if path == "transom.outline" and _area(corners) > 0 else -1.0  # the kept side lies left: 1, right: -1
+    if path == "well.profile":
+        inside = 1.0  # from port down and across: the air lies at the left
+    made: list[Point] = []
+    for index, at in enumerate(corners):
+        if index in (corner, twin):
+            made += _arc(corners, index, radius, inside, closed=path == "transom.outline", units=design.units)
+        else:
+            made.append(at)
+    return _with_ring(design, path, tuple(made))
+
+
+def _arc(
+    corners: tuple[Point, ...], corner: int, radius: float, inside: float, *, closed: bool, units: Literal["in", "mm"]
+) -> list[Point]:
+    if radius <= 0:
+        raise NonsenseError("A radius is above 0")
+    if not closed and corner in (0, len(corners) - 1):
+        raise NonsenseError("The well's ends have no corner to round")
+    at, before, after = corners[corner], corners[corner - 1], corners[(corner + 1) % len(corners)]
+    back = math.atan2(before[1] - at[1], before[0] - at[0])
+    on = math.atan2(after[1] - at[1], after[0] - at[0])
+    turn = (math.atan2(at[1] - before[1], at[0] - before[0]) - on + math.pi) % math.tau - math.pi  # to the right: plus
+    if abs(turn) < math.radians(1.0):
+        raise NonsenseError("There is no corner to round: both edges lie in one line")
+    reach = radius * math.tan(abs(turn) / 2)
+    room = min(math.dist(at, before), math.dist(at, after))
+    if reach > room - CLOSE:
+        most = format_length(0.99 * room / math.tan(abs(turn) / 2), units)
+        raise NonsenseError(f"The edges beside that corner are too short; {most} is about the most that fits")
+    bends_in = turn * inside > 0  # the kept side has a corner of more than 180 degrees there
+    steps = max(2, math.ceil(abs(turn) / (2 * math.acos(1 - min(0.5 / radius, 0.7)))))
+    start = at[0] + reach * math.cos(back), at[1] + reach * math.sin(back)
+    side = -math.copysign(1.0, turn)
+    centre = start[0] + side * radius * math.sin(back), start[1] - side * radius * math.cos(back)
+    first, each = math.atan2(start[1] - centre[1], start[0] - centre[0]), -turn / steps
+    if not bends_in:
+        return [_round(centre, radius, first + each * step) for step in range(steps + 1)]
+    far = radius / math.cos(each / 2)  # touching from outside
+    touching = [_round(centre, far, first + each * (step + 0.5)) for step in range(steps)]
+    return [start, *touching, _round(centre, radius, first - turn)]
+
+
+def _round(centre: Point, radius: float, angle: float) -> Point:
+    return centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)
+
+
+def _area(corners: tuple[Point, ...]) -> float:
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, corners[1:] + corners[:1], strict=True)) / 2
+
+
+def _with_ring(design: Design, path: Ring, corners: tuple[Point, ...]) -> Design:
+    """Put a shape's corners into the design; a well of another number of corners is told by other readings.
+
+    Raises:
+        NonsenseError: no boat can have it so.
+    """
+    if path == "transom.outline" and abs(top_at(corners, 0.0) or 0.0) > CLOSE:
+        raise NonsenseError("The datum lies there, on the top edge at the centreline")
+    changed = Shape(path).with_corners(design, corners)
+    if path == "transom.outline" or len(corners) == len(Shape(path).corners(design)):
+        return changed
+    guessed = [key for key, one in design.readings.items() if key.startswith(_PROFILE) and one.state == "guess"]
+    readings = {key: one for key, one in design.readings.items() if key not in guessed}
+    if guessed:  # a guess stays one, now for the whole line
+        readings["well.profile"] = Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None)
+    return replace(changed, readings=readings)
 
 
 def _corners(design: Design, path: Ring) -> tuple[Point, ...]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
+from geometry.design import forces
 from geometry.design.boat import Boat, OldMotor, Plate, Thickness, Transom, Well
 from geometry.design.measures import Measure, at_path, measures
 from geometry.design.patterns import motor
@@ -96,6 +97,8 @@ def _text(design: Design, one: Measure) -> str | None:
         return None
     if one.kind == "length":
         return format_length(value, design.units, denominator=64, unit_word=False)
+    if one.kind in forces.KINDS:
+        return forces.written(one.kind, value, design.units)
     return f"{value:g}"
 
 

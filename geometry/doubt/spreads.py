@@ -17,6 +17,7 @@ from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
 from geometry.design.measures import Measure, at_path, measures, name_of
 from geometry.design.sense import NonsenseError
 from geometry.judge.check import assembled, check
+from geometry.judge.findings import AT_MOST
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 
@@ -26,8 +27,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked, Finding
 
-DOUBTFUL = (0.025, 0.975)  # between these chances the text says what to measure again first: two spreads, our choice
-
+CALIPERS = 0.1  # mm: of hardware that was measured, not taken from a table; our choice
 Key = tuple[str, str]
 
 
@@ -67,16 +67,17 @@ def _told(design: Design, finding: Finding, squares: dict[Key, float], blame: di
     spread = math.sqrt(squares.get(place, 0.0))
     if finding.least is None:
         return replaced(finding, spread=spread)
-    sign = -1.0 if finding.advised is not None and finding.least > finding.advised else 1.0
+    less = finding.check in AT_MOST or (finding.advised is not None and finding.least > finding.advised)
+    sign = -1.0 if less else 1.0
     apart = sign * (finding.value - finding.least)
     if spread > 1e-9:
         chance = 0.5 * (1 + math.erf(apart / spread / math.sqrt(2)))
     else:
         chance = 1.0 if apart >= -1e-6 else 0.0
-    text = finding.text
-    if DOUBTFUL[0] < chance < DOUBTFUL[1] and place in blame:
-        text = f"{text.rstrip('.')}; measure {name_of(design, blame[place][1])} again first."
-    return replaced(finding, spread=spread, chance=chance, text=text)
+    told = replaced(finding, spread=spread, chance=chance)
+    if not told.doubtful or place not in blame:
+        return told
+    return replaced(told, text=f"{told.text.rstrip('.')}; measure {name_of(design, blame[place][1])} again first.")
 
 
 def _lengths_kept(design: Design) -> Design:
@@ -97,7 +98,7 @@ def _lengths_kept(design: Design) -> Design:
 def _trials(design: Design) -> Iterator[tuple[str, Design, Design]]:
     """Yield, for each reading and each hole, its key ("" for a hole) and the design one spread to either side."""
     for measure in measures(design):
-        if measure.free or measure.kind in ("count", "mass") or "_hardware." in measure.key:
+        if measure.free or measure.kind not in ("length", "angle", "shape"):
             continue
         if measure.kind == "shape":
             if measure.key != "well.profile":
@@ -117,6 +118,8 @@ def _spread(design: Design, measure: Measure) -> float:
     reading = design.readings.get(measure.key)
     if reading is not None and reading.spread is not None:
         return reading.spread
+    if "_hardware." in measure.key:  # a published size is the largest listed: it only ever turns out smaller
+        return 0.0 if reading is None else measure.exact if reading.state == "guess" else CALIPERS
     known: float = getattr(design.spreads, measure.spread)
     return known
 

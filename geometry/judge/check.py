@@ -8,7 +8,9 @@ from geometry.judge.bracket import brackets, rows
 from geometry.judge.findings import Checked, Finding, rank, verdict_of
 from geometry.judge.inside import feeds, inside
 from geometry.judge.joint import joints
+from geometry.judge.powering import powering
 from geometry.judge.report import Reporter
+from geometry.judge.strength import strength
 from geometry.judge.wood import wood
 
 if TYPE_CHECKING:
@@ -31,7 +33,9 @@ def standing(design: Design) -> tuple[Finding, ...]:
     feeds(report)
     wood(report)
     joints(report)
+    strength(report)
     brackets(report)
+    powering(report)
     return tuple(report.findings)
 
 

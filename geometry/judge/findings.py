@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 import msgspec
@@ -15,11 +16,17 @@ Verdict = Literal["clear", "tight", "unknown", "fouled"]
 WORSE: tuple[State, ...] = ("note", "clear", "tight", "unknown", "fouled")
 """States from the mildest to the worst; a note never makes a verdict."""
 
+DOUBTFUL = (0.025, 0.975)
+"""Between these chances a finding is in doubt: about two spreads to either side, our choice."""
+
 CHECKS = (
     "washer", "nut", "socket", "thread_end", "socket_room", "feed", "neighbour", "edge", "old_hole", "bearing", "row",
     "saddle", "length", "shank", "seat", "clamp", "pressure", "height", "power", "clamp_on",
 )  # fmt: skip
 """Every check, in the order in which findings of equal weight are listed."""
+
+AT_MOST = ("power",)
+"""Checks whose least and advised are equal, and where less is better."""
 
 
 class Finding(msgspec.Struct, frozen=True):
@@ -30,7 +37,7 @@ class Finding(msgspec.Struct, frozen=True):
         at: what it looks at, such as "main motor / lower starboard" or "… / outer face".
         value: in ``unit``; None where it can't be told.
         least, advised: the limits held against it; None where nothing limits it. Where least > advised, less is better.
-        unit: "mm", "diameters", "degrees".
+        unit: "mm", "diameters", "degrees", "ratio".
         state: see `State`.
         text: one sentence with the figure, in the person's unit.
         remedy: one sentence, or None.
@@ -59,6 +66,11 @@ class Finding(msgspec.Struct, frozen=True):
     missing: str | None = None
 
     @property
+    def doubtful(self) -> bool:
+        """Whether its chance lies between: then the text says what to measure again first."""
+        return self.chance is not None and DOUBTFUL[0] < self.chance < DOUBTFUL[1]
+
+    @property
     def margin(self) -> float:
         """How far the value is from its least, in steps from least to advised, signed; inf without a value.
 
@@ -67,7 +79,7 @@ class Finding(msgspec.Struct, frozen=True):
         if self.value is None or self.least is None or self.advised is None:
             return float("inf")
         if self.least == self.advised:
-            return self.value - self.least
+            return self.least - self.value if self.check in AT_MOST else self.value - self.least
         return (self.value - self.least) / (self.advised - self.least)
 
 
@@ -102,7 +114,7 @@ def verdict_of(findings: tuple[Finding, ...]) -> Verdict:
     return found.state
 
 
-class Checked(msgspec.Struct, frozen=True):
+class Checked(msgspec.Struct, frozen=True, dict=True):
     """A design and all that there is to say of it, worst first."""
 
     design: Design
@@ -112,4 +124,8 @@ class Checked(msgspec.Struct, frozen=True):
 
     def of(self, check: str, at: str) -> Finding | None:
         """Return one finding by its check and what it looks at."""
-        return next((found for found in self.findings if (found.check, found.at) == (check, at)), None)
+        return self._places.get((check, at))
+
+    @cached_property
+    def _places(self) -> dict[tuple[str, str], Finding]:
+        return {(found.check, found.at): found for found in reversed(self.findings)}

@@ -130,6 +130,7 @@ _WORDS = {
     "socket_room": "room for the socket", "feed": "room to bring in the bolt", "neighbour": "gap", "edge": "edge distance",
     "old_hole": "wood beside the old hole", "bearing": "bearing", "row": "place in the slot", "saddle": "saddle gap",
     "length": "bolt length", "shank": "thread left", "seat": "seat", "height": "plate height", "clamp_on": "clamp",
+    "clamp": "clamping", "pressure": "pressure on the core", "power": "power and mass",
 }  # fmt: skip
 
 

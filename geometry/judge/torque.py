@@ -39,6 +39,9 @@ def clamp_of(torque: float, friction: float, diameter: float) -> float:
 class Turning(msgspec.Struct, frozen=True):
     """How one bolt's nut is tightened.
 
+    A running torque that is given is part of the design's torque, as the wrench reads it; one that is not given counts as
+    0 there, and is added as it is read.
+
     Attributes:
         clamps: torque that clamps, running torque left out [N m].
         passes: torque that clamps, pass by pass [N m].
@@ -67,7 +70,7 @@ def turning(bolt: Bolt) -> Turning:
         Unmeasured: its torque is not known.
     """
     hardware = bolt.hardware
-    clamps = need(hardware.torque, bolt.hardware_key("torque"))
+    clamps = clamping(bolt)
     passes = tuple(share * clamps for share in SHARES)
     if hardware.running_torque is not None:
         return Turning(clamps, passes, hardware.running_torque, "given")
@@ -79,16 +82,32 @@ def turning(bolt: Bolt) -> Turning:
     return Turning(clamps, passes, listed.most, "listed", listed.source)
 
 
+def clamping(bolt: Bolt) -> float:
+    """Return the part of a bolt's torque that clamps [N m]: without what its nut takes to turn, as far as that is given.
+
+    Raises:
+        Unmeasured: its torque is not known.
+    """
+    torque = need(bolt.hardware.torque, bolt.hardware_key("torque"))
+    return max(0.0, torque - (bolt.hardware.running_torque or 0.0))
+
+
+def frictions(bolt: Bolt) -> tuple[float, float]:
+    """Return the lowest and the highest nut factor of a bolt.
+
+    Raises:
+        Unmeasured: one is not known.
+    """
+    low, high = bolt.hardware.friction
+    return need(low, bolt.hardware_key("friction.0")), need(high, bolt.hardware_key("friction.1"))
+
+
 def clamps(bolt: Bolt) -> tuple[float, float]:
     """Return the least and the greatest force [N] that the bolt's torque can give, by its range of friction.
 
     Raises:
         Unmeasured: torque or friction is not known.
     """
-    torque = need(bolt.hardware.torque, bolt.hardware_key("torque"))
-    low, high = bolt.hardware.friction
+    torque, (low, high) = clamping(bolt), frictions(bolt)
     size = bolt.thread.diameter
-    return (
-        clamp_of(torque, need(high, bolt.hardware_key("friction")), size),
-        clamp_of(torque, need(low, bolt.hardware_key("friction")), size),
-    )
+    return clamp_of(torque, high, size), clamp_of(torque, low, size)

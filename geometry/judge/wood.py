@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 NEAR = 4.0  # bolt diameters within which an old hole matters; timber spacing of bolts is 4 d (EN 1995-1-1 table 8.4)
 PLUG_WALL = (0.0, 6.35)  # [mm] a quarter of an inch of plug or wood left: common practice, no source
+THIN_WALL = 3.175  # [mm] of wood between a plug and a new hole: with less one long plug takes both in; our choice
+PLUG_DIAMETERS, LEAST_WIDER = 2.0, 6.35  # an old hole is bored to twice its size, by 1/4 in at least: common practice
 
 
 def wood(report: Reporter) -> None:
@@ -106,7 +108,24 @@ def _old_holes(report: Reporter) -> None:
             _beside(report, bolt, hole, index)
 
 
-def _apart(bolt: Bolt, hole: OldHole, index: int) -> tuple[float, float]:
+def wood_between(bolt: Bolt, hole: OldHole, index: int) -> float:
+    """Return the wood left between a new hole and an old one, or its plug, on the worse of both faces [mm].
+
+    Negative where they run into each other; of a new hole wholly inside a plug, what is left of the plug round it.
+
+    Raises:
+        Unmeasured: a reading that it rests on is missing.
+    """
+    plugged = hole.state == "plugged"
+    size = need(hole.plug_diameter, f"old_holes.{index}.plug_diameter") if plugged else None
+    old, new = (need(hole.diameter, f"old_holes.{index}.diameter") if size is None else size) / 2, bolt.hole / 2
+    aparts = centres_apart(bolt, hole, index)
+    if plugged:
+        return min(max(apart - old - new, old - apart - new) for apart in aparts)
+    return min(aparts) - old - new
+
+
+def centres_apart(bolt: Bolt, hole: OldHole, index: int) -> tuple[float, float]:
     """Return the distance of the centres on the outer and on the inner face [mm].
 
     An old hole runs square to the outer face.
@@ -127,35 +146,45 @@ def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
     limits = PLUG_WALL if plugged else report.design.limits.wood_between_diameters
 
     def look() -> Said | None:
-        apart = min(_apart(bolt, hole, index))
+        apart = min(centres_apart(bolt, hole, index))
         if apart >= NEAR * bolt.thread.diameter - CLOSE:
             return None
         if plugged:
-            return _plug(report, bolt, hole, index, _apart(bolt, hole, index))
-        between = apart - (bolt.hole + need(hole.diameter, f"old_holes.{index}.diameter")) / 2
+            return _plug(report, bolt, hole, index, apart)
+        between = wood_between(bolt, hole, index)
         value = between / bolt.thread.diameter
         if between < -CLOSE:
             text = f"The {bolt.name} hole runs into {hole.name} by {report.overlap(between)}."
         else:
             only = "only " if value < limits[0] - CLOSE else ""
             text = f"Between the {bolt.name} hole and {hole.name} {only}{report.room(between)} of wood is left."
-        cure = "Fill the old hole with a structural plug first, or move the pair." if value < limits[1] - CLOSE else None
-        return Said(value, text, cure)
+        return Said(value, text, _cure(bolt, hole, between) if value < limits[1] - CLOSE else None)
 
     unit = "mm" if plugged else "diameters"
     at = f"{bolt.at} / {hole.name}"
     report.tell("old_hole", at, limits, unit, _hole_keys(bolt, index), (bolt.mount_index,), look)
 
 
-def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, aparts: tuple[float, float]) -> Said:
+def plug_bore(diameter: float) -> float:
+    """Return the diameter to which an old hole is bored out for its plug [mm]."""
+    return max(PLUG_DIAMETERS * diameter, diameter + LEAST_WIDER)
+
+
+def _cure(bolt: Bolt, hole: OldHole, between: float) -> str:
+    """Say how an open hole is filled: its round plug would be cut where less than a wall is left beside the new hole."""
+    old = hole.diameter or 0.0
+    if between - (plug_bore(old) - old) / 2 < THIN_WALL - CLOSE:
+        return f"Fill it first with one long plug that takes the {bolt.name} hole in as well, or move the pair."
+    return "Fill the old hole with a structural plug first, or move the pair."
+
+
+def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, apart: float) -> Said:
     """The new hole wholly in or wholly out of the plug, on the worse of the two faces."""
-    plug = need(hole.plug_diameter, f"old_holes.{index}.plug_diameter") / 2
-    new = bolt.hole / 2
-    value = min(max(apart - plug - new, plug - apart - new) for apart in aparts)
+    value = wood_between(bolt, hole, index)
     if value < -CLOSE:
         text = f"The {bolt.name} hole cuts the edge of the plug in {hole.name} by {report.overlap(value)}."
         return Said(value, text, "Move the pair, or make one plug large enough for both.")
-    where = "inside" if min(aparts) < plug else "clear of"
+    where = "inside" if apart < need(hole.plug_diameter, f"old_holes.{index}.plug_diameter") / 2 else "clear of"
     text = f"The {bolt.name} hole stays {where} the plug in {hole.name} by {report.room(value)}."
     return Said(value, text, "Move the pair a little if the rows allow it." if value < PLUG_WALL[1] - CLOSE else None)
 
@@ -167,9 +196,9 @@ def _reused(report: Reporter, hole: OldHole, index: int) -> None:
     named: list[Bolt] = []
 
     def look() -> Said:
-        bolt = min(report.bolts, key=lambda one: max(_apart(one, hole, index)))
+        bolt = min(report.bolts, key=lambda one: max(centres_apart(one, hole, index)))
         named.append(bolt)
-        off = max(_apart(bolt, hole, index))
+        off = max(centres_apart(bolt, hole, index))
         allowed = (bolt.hole - need(hole.diameter, f"old_holes.{index}.diameter")) / 2
         if off <= allowed + CLOSE:
             return Said(off, f"The {bolt.name} bolt uses {hole.name}.", None, "note")

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
+from geometry.design.hardware import BOLT_NAMES
 from geometry.design.units import format_clearance, format_length
 from geometry.judge.findings import Checked, Finding, State
 from geometry.solid.bolts import bolts
@@ -17,23 +19,26 @@ if TYPE_CHECKING:
 
 _ALIKE = 1e-6  # in the value's own unit: left and right closer than this stand in one line
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+NO_HOLES_FAULT = {"clamp": "Don't tighten so", "pressure": "Don't tighten so", "power": "Don't hang it"}
+"""Checks that no place of a hole can help, and what not to do while one of them is fouled."""
 _IN_WELL = ("washer", "nut", "socket", "thread_end")
 
 _ONE = {
     "washer": "{} washer", "nut": "{} nut", "socket": "{} socket", "thread_end": "{} thread end",
     "socket_room": "Room for the {} socket", "feed": "Bringing in the {} bolt", "edge": "{} hole, {} edge",
     "old_hole": "{} hole, {}", "length": "Length of the {} bolt", "shank": "Thread left on the {} bolt",
-    "seat": "Seat of the {} bolt",
+    "seat": "Seat of the {} bolt", "clamp": "Clamp of the {} bolt", "pressure": "{} washer on the core",
 }  # fmt: skip
 _BOTH = {
     "washer": "Both {} washers", "nut": "Both {} nuts", "socket": "Both {} sockets", "thread_end": "Both {} thread ends",
     "socket_room": "Room for both {} sockets", "feed": "Bringing in both {} bolts", "edge": "Both {} holes, {} edge",
     "old_hole": "Both {} holes, {}", "length": "Length of both {} bolts", "shank": "Thread left on both {} bolts",
-    "seat": "Seat of both {} bolts",
+    "seat": "Seat of both {} bolts", "clamp": "Clamp of both {} bolts", "pressure": "Both {} washers on the core",
 }  # fmt: skip
 _WHOLE = {
     "neighbour": "Gap between bolts inside", "bearing": "Bracket's bearing", "row": "Lower bolts in the slot",
     "saddle": "Saddle gap", "height": "Plate above the bottom", "clamp_on": "Transom in the clamp",
+    "power": "Power and weight",
 }  # fmt: skip
 
 
@@ -59,9 +64,30 @@ class Row(msgspec.Struct, frozen=True):
         """The finding that speaks for the row."""
         return self.findings[0]
 
+    @property
+    def bolt(self) -> str:
+        """The bolt that it concerns, the one that speaks where there are two; "" where it is no bolt's."""
+        return next((name for name in self.first.at.split(" / ") if name in BOLT_NAMES), "")
+
+    @property
+    def text(self) -> str:
+        """Its sentence; where both sides are alike, one for both."""
+        text = self.first.text
+        if len(self.findings) == 1 or not self.bolt:
+            return text
+        alike = text.replace(self.bolt, self.bolt.split()[0])
+        return f"Port and starboard alike: {alike[0].lower()}{alike[1:]}"
+
 
 def findings_rows(checked: Checked) -> tuple[Row, ...]:
     """Return the findings worst first, those alike on both sides in one row; the motor is named where there are two."""
+    kept: tuple[Row, ...] | None = checked.__dict__.get("rows")  # several views ask, at every move of a hand
+    if kept is None:
+        kept = checked.__dict__["rows"] = _rows(checked)
+    return kept
+
+
+def _rows(checked: Checked) -> tuple[Row, ...]:
     rows: list[Row] = []
     used: set[int] = set()
     several = len(checked.design.mounts) > 1
@@ -127,6 +153,8 @@ def figure_of(design: Design, finding: Finding) -> str:
         return f"{int(value * 10 + 1e-6) / 10:.1f} diameters".replace("-", "−")
     if finding.unit == "degrees":
         return f"{value:.1f}°"
+    if finding.unit == "ratio":
+        return f"{math.ceil(value * 100 - _ALIKE) / 100:.2f}"
     if finding.least is None:
         return format_length(value, design.units)
     return format_clearance(value, design.units)
@@ -148,9 +176,10 @@ def answer(checked: Checked) -> Answer:
     if not design.mounts:
         return Answer("note", "No motor hangs yet: choose its bracket on the card.")
     rows = findings_rows(checked)
-    fouled = [row for row in rows if row.state == "fouled"]
+    fouled = sorted((row for row in rows if row.state == "fouled"), key=lambda row: row.first.check in NO_HOLES_FAULT)
     if fouled:
-        return Answer("fouled", f"Don't drill here: {_fouled(design, fouled[0])}.")
+        dont = NO_HOLES_FAULT.get(fouled[0].first.check, "Don't drill here")
+        return Answer("fouled", f"{dont}: {_fouled(design, fouled[0])}.")
     missing = sorted({f.missing for f in checked.findings if f.state == "unknown" and f.missing})
     if checked.verdict == "unknown":
         count = len(missing)
@@ -180,6 +209,12 @@ def _fouled(design: Design, row: Row) -> str:
         if contact(design, finding) == "floor":
             return f"{name} {'sit' if name.startswith('both') else 'sits'} {by} too low for the well's floor"
         return f"{name} {'are' if name.startswith('both') else 'is'} fouled by {by}"
+    if finding.check == "pressure" and finding.value is not None:
+        press = "press" if name.startswith("both") else "presses"
+        return f"{name.removesuffix(' on the core')} {press} {figure_of(design, finding)} times what the core bears"
+    if finding.check == "clamp" and finding.value is not None:
+        who = f"both {row.bolt.split()[0]} bolts" if len(row.findings) == 2 else f"the {row.bolt} bolt"
+        return f"{finding.text.split(' pulls ')[0]} pulls {who} to {figure_of(design, finding)} of the proof load"
     text = finding.text.rstrip(".")
     return text[0].lower() + text[1:]
 

@@ -14,6 +14,9 @@ from geometry.errors import OwnerError
 MM_PER_INCH = 25.4  # exact: the 1959 agreement, NIST SP 811, appendix B.9
 KG_PER_POUND = 0.45359237  # exact: the 1959 agreement, NIST SP 811, appendix B.8
 MPA_PER_KSI = 6.894757  # 1000 lbf/in2 in N/mm2, NIST SP 811, appendix B.9
+N_PER_LBF = 4.4482216152605  # NIST SP 811, appendix B.8
+NM_PER_LB_FT = 1.3558179483314004  # the same
+KW_PER_HP = 0.745699872  # the same: mechanical horsepower, 550 ft lbf/s
 
 SECONDARY = "read in a secondary copy"
 MEMORY = "from memory"

@@ -3,9 +3,10 @@
 No published design value is meant for a washer pulled down hard on wood. The figures for wood are our choice: 1,500
 lbf/in2 for dry fir plywood, an assumption of the trade, is 1.875 times the 800 lbf/in2 at which Douglas-fir begins to
 crush across the grain (USDA Wood Handbook, table 5-3, 12 % moisture; from memory); the other woods get the same
-multiple of a low value of their kind. Design values for lasting loads are far lower (NDS Supplement: Douglas-fir
-625 lbf/in2, read in a secondary copy): above them washers sink in time, and the nuts want tightening again.
-All are for dry wood; wet wood bears about half.
+multiple of a low value of their kind. Each is rounded to half a newton on the square millimetre, since none is known
+better: 10.34 becomes 10.5. Design values for lasting loads are far lower (NDS Supplement: Douglas-fir 625 lbf/in2, read
+in a secondary copy): above them washers sink in time, and the nuts want tightening again.
+All are for dry wood.
 """
 
 from __future__ import annotations
@@ -22,16 +23,23 @@ class Core(msgspec.Struct, frozen=True):
         name: as in the design file.
         bears: pressure under a washer that it bears when dry [N/mm2]; None where nobody can say.
         source: where the figure comes from.
+        wood: whether water weakens it.
     """
 
     name: str
     bears: float | None
     source: str
+    wood: bool = False
+
+
+# wet: Douglas-fir crushes at 380 lbf/in2 green and at 800 dry (Wood Handbook, from memory); the trade halves as well
+WET = {"dry": 1.0, "unknown": 1.0, "damp": 0.75, "wet": 0.5}
+"""What is left of a dry wood's bearing by the state of the core; damp, halfway, is our choice, unknown counts as dry."""
 
 
 def _wood(name: str, crushes: float, of: str) -> Core:
     """Return a wood that begins to crush across the grain at ``crushes`` lbf/in2."""
-    return Core(name, 1.875 * crushes / 1000 * MPA_PER_KSI, f"{CHOICE}, from {of}")
+    return Core(name, round(2 * 1.875 * crushes / 1000 * MPA_PER_KSI) / 2, f"{CHOICE}, from {of}", wood=True)
 
 
 _CORES = {
@@ -41,7 +49,7 @@ _CORES = {
         _wood("hardwood plywood", 580, "the softwood's figure: none is published for the light tropical veneers"),
         _wood("softwood", 580, f"Sitka spruce 580 lbf/in2, Wood Handbook, {MEMORY}"),
         _wood("hardwood", 690, "black cherry 690 lbf/in2, Wood Handbook, read in a secondary copy"),
-        Core("balsa", 5.0, f"{CHOICE}: end grain, about 100 kg/m3, {MEMORY}"),
+        Core("balsa", 5.0, f"{CHOICE}: end grain, about 100 kg/m3, {MEMORY}", wood=True),
         Core("foam", 0.7, f"{CHOICE}: structural foam, about 60 kg/m3, {MEMORY}; a bolt through it wants a solid core"),
         Core("solid laminate", 50.0, f"{CHOICE}: half of about 100 N/mm2 through glass laminate, {MEMORY}"),
         Core("aluminium", 110.0, f"{CHOICE}: a little under the yield of annealed 5083, EN 485-2, {MEMORY}"),
@@ -57,6 +65,16 @@ def core(name: str) -> Core:
         OwnerError: it is not in the table; the message names those that are.
     """
     return look_up(_CORES, name, "core")
+
+
+def bears(name: str, state: str) -> float | None:
+    """Return what a core bears under a washer in a state, "dry", "damp", "wet" or "unknown" [N/mm2]; None: nobody can say.
+
+    Raises:
+        OwnerError: there is no such core in the table.
+    """
+    found = core(name)
+    return found.bears if found.bears is None or not found.wood else found.bears * WET[state]
 
 
 def core_names() -> tuple[str, ...]:

@@ -188,4 +188,4 @@ def test_no_bolts_no_wood_to_judge():
     from tests.designs import clamp_on_mount
 
     design = replace(example_design(), mounts=(clamp_on_mount(),))
-    assert {one.check for one in check(design).findings} == {"bearing", "clamp_on", "height"}
+    assert {one.check for one in check(design).findings} == {"bearing", "clamp_on", "height", "power"}

@@ -186,7 +186,8 @@ def test_cap_lip_above_the_upper_bolts():
 
     lower = check(boat("cap-lip-launch", mounts__0__upper_at=-2.5 * INCH))
     assert values(lower, "washer")["upper port"] == pytest.approx(4.6016, abs=NEAR)
-    assert lower.verdict == "clear"
+    assert states(lower, "washer") == {"clear"}
+    assert lower.verdict == "tight", "the core is pressed 1.44 times as hard as it bears easily"
 
 
 def test_cap_lip_saddle_height_and_bolts():
@@ -222,7 +223,7 @@ def test_tapered_transom_needs_wedges(wedge, seat, state):
     assert all_near(values(checked, "seat").values(), seat)
     assert states(checked, "seat") == {state}
     assert boat(name).mounts[0].lower_hardware.wedge == -4.3
-    assert checked.verdict == state
+    assert checked.verdict == ("fouled" if state == "fouled" else "tight"), "the damp core is tight with any wedge"
 
 
 def test_tapered_transom_bolts_and_washers():
@@ -246,7 +247,7 @@ def test_tapered_transom_bolts_and_washers():
     assert values(checked, "length")["upper port"] == pytest.approx(4.7, abs=NEAR)
     assert values(checked, "length")["lower port"] == pytest.approx(9.272, abs=NEAR)
     assert values(checked, "washer")["lower port"] == pytest.approx(4.2259, abs=NEAR)
-    assert checked.verdict == "clear"
+    assert {found.check for found in checked.findings if found.state in ("tight", "fouled")} == {"pressure"}
 
 
 def test_tapered_transom_edges_and_height():
@@ -378,3 +379,56 @@ def test_old_holes_boat_washers_sit_on_a_plate():
     assert values(checked, "washer")["lower starboard"] == pytest.approx(7.9375, abs=NEAR)
     assert values(checked, "washer")["lower / plate"] == pytest.approx(25.4, abs=NEAR)
     assert rows_left(design, 0, 7.25 * INCH) == (1, 2, 3, 4)
+
+
+@pytest.mark.parametrize(
+    ("name", "pair", "clamp", "clamped", "pressure", "pressed"),
+    [
+        ("shallow-well-skiff", "lower", 0.7629, "tight", 1.5530, "tight"),
+        ("cap-lip-launch", "upper", 0.4353, "clear", 1.4426, "tight"),
+        ("tapered-work-boat", "lower", 0.4617, "clear", 1.6620, "tight"),
+        ("thrice-drilled-runabout", "upper", 0.5445, "clear", 1.4777, "tight"),
+        ("thrice-drilled-runabout", "lower", 0.5445, "clear", 0.8917, "clear"),
+        ("twin-motor-launch", "lower", 0.7629, "tight", 1.3506, "tight"),
+    ],
+)
+def test_clamp_and_core_of_every_boat(name, pair, clamp, clamped, pressure, pressed):
+    """Force: T / (0.14 d), d 12.7 mm (1.778) or 12 (1.68). Proof: 0.85 * 450 = 382.5 on 91.548 mm2, 35017 N; M12 on
+    84.267, 32232 N. No running torque is entered, so it counts as 0.
+
+    Skiff, 47.5 N m: 26715 N, 0.7629. On 38.1 + 2 * 4.7625 = 47.625 less 13.49375: pi/4 (2268.14 - 182.08) = 1638.39 mm2;
+        16.306 N/mm2 on fir plywood, 10.5: 1.5530. Its state is not known: dry counts.
+    Cap lip, 27.1 N m (20 lb-ft, since light plywood bears no more): 15242 N, 0.4353. On 38.1 + 6.35 = 44.45:
+        pi/4 (1975.80 - 182.08) = 1408.79; 10.819 on 7.5: 1.4426. At 35 lb-ft it would be 2.53, fouled.
+    Tapered, 25 N m: 14881 N, 0.4617. On 37 + 10 = 47 less 13.5: pi/4 (2209 - 182.25) = 1591.81; 9.3485 on damp softwood,
+        0.75 * 7.5 = 5.625: 1.6620.
+    Thrice drilled, 33.9 N m (25 lb-ft): 19066 N, 0.5445. Upper pair as the skiff's: 11.637 on damp fir, 0.75 * 10.5 = 7.875:
+        1.4777. Lower pair on a 6.35 plate: 38.1 + 12.7 + 9.525 = 60.325 less 13.49375: pi/4 (3639.11 - 182.08) = 2715.13;
+        7.0223: 0.8917. The plate's share, 304.8 * 76.2 / 2, reaches further.
+    Twins, 47.5 N m: 38.1 + 12.7 = 50.8: pi/4 (2580.64 - 182.08) = 1883.83; 14.181 on 10.5: 1.3506.
+    """
+    design = boat(name)
+    checked = check(design)
+    mount = design.mounts[0].name
+    for side in ("port", "starboard"):
+        found = checked.of("clamp", f"{mount} / {pair} {side}"), checked.of("pressure", f"{mount} / {pair} {side}")
+        assert [one.value for one in found] == pytest.approx([clamp, pressure], abs=NEAR)
+        assert [one.state for one in found] == [clamped, pressed]
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "state"),
+    [
+        ("shallow-well-skiff", 0.7989, "clear"), ("cap-lip-launch", 0.6236, "note"), ("tapered-work-boat", 0.8364, "clear"),
+        ("thrice-drilled-runabout", 0.7989, "clear"), ("twin-motor-launch", 0.8322, "clear"),
+    ],
+)  # fmt: skip
+def test_power_of_every_boat(name, value, state):
+    """The plate: 29.8/37.3 twice; 36.8/44 = 0.8364 over 112/140 = 0.8; both twins 37.2/44.7 = 0.8322 over 116/160.
+
+    The cap lip's is lost: 16.5 ft * 4.6667 ft = 77.0, steered by a tiller: 0.8 * 77 - 25 = 36.6, raised to 40 hp, which is
+    29.828 kW: 18.6/29.828 = 0.6236, a note (33 CFR 183.53).
+    """
+    found = check(boat(name)).of("power", "boat")
+    assert found.value == pytest.approx(value, abs=NEAR)
+    assert found.state == state

@@ -2,13 +2,15 @@
 
 Sources: NDS Supplement, table 4A, compression across the grain, Douglas-fir 625 lbf/in2 (read in a secondary copy);
 USDA Wood Handbook, table 5-3, Douglas-fir 800 lbf/in2 at the proportional limit and spruce 580 (from memory), black
-cherry 690 (read in a secondary copy). The 1,500 lbf/in2 of dry plywood is common practice, no source.
-1 ksi = 6.894757 N/mm2. Tolerance: 1e-6.
+cherry 690 (read in a secondary copy). The 1,500 lbf/in2 of dry plywood is common practice, no source; the table rounds to
+half a newton on the square millimetre, so it is compared within a quarter of one.
+1 ksi = 6.894757 N/mm2.
 """
 
 import pytest
 
-from geometry.tables.materials import core, core_names
+from geometry.tables.materials import WET, core, core_names
+from geometry.tables.materials import bears as wet
 
 PSI = 6.894757e-3
 WITH_A_FIGURE = {
@@ -30,15 +32,25 @@ def bears(name: str) -> float:
 
 
 def test_dry_fir_plywood_is_the_trades_figure_and_over_the_timber_ones() -> None:
-    assert bears("fir plywood") == pytest.approx(1500 * PSI, abs=1e-6)
+    assert bears("fir plywood") == pytest.approx(1500 * PSI, abs=0.25)
     assert bears("fir plywood") > 800 * PSI > 625 * PSI
 
 
 def test_order_of_the_woods_is_that_of_the_handbook() -> None:
     """Spruce 580, cherry 690, Douglas-fir 800 lbf/in2."""
-    assert bears("softwood") / bears("fir plywood") == pytest.approx(580 / 800, abs=1e-6)
-    assert bears("hardwood") / bears("fir plywood") == pytest.approx(690 / 800, abs=1e-6)
+    assert bears("softwood") == pytest.approx(580 / 800 * 1500 * PSI, abs=0.25)
+    assert bears("hardwood") == pytest.approx(690 / 800 * 1500 * PSI, abs=0.25)
     assert bears("foam") < bears("balsa") < bears("softwood") < bears("solid laminate") < bears("aluminium")
+
+
+def test_wet_wood_bears_half_and_what_is_no_wood_is_not_weakened() -> None:
+    """Green Douglas-fir 380 of 800 lbf/in2 dry (Wood Handbook, from memory): 0.475, a half; NDS takes 0.67 above 19 %
+    (read in a secondary copy), between which and dry lies our 0.75 for damp."""
+    assert wet("fir plywood", "wet") == pytest.approx(0.5 * bears("fir plywood"), abs=1e-9)
+    assert 380 / 800 <= WET["wet"] <= 0.67 <= WET["damp"] < 1
+    assert wet("solid laminate", "wet") == bears("solid laminate")
+    assert wet("unknown", "dry") is None
+    assert wet("fir plywood", "unknown") == bears("fir plywood")
 
 
 def test_what_nobody_knows_has_no_figure() -> None:

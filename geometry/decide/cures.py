@@ -1,0 +1,235 @@
+"""What the program can do about one finding: the least change that makes it better and nothing else worse.
+
+A cure is only offered once the whole design was checked with it. Lengths [mm], by steps of the person's tape.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import msgspec
+from msgspec.structs import replace
+
+from geometry.design import forces, patterns
+from geometry.design.edits import hang, move_lower, move_upper, set_row, with_mount
+from geometry.design.sense import NonsenseError
+from geometry.design.units import format_angle, format_length
+from geometry.design.whole import Design
+from geometry.judge.check import check
+from geometry.judge.findings import WORSE
+from geometry.judge.strength import allowed, torque_at_most
+from geometry.solid.bolts import bolts
+from geometry.solid.frames import Unmeasured
+from geometry.tables import fasteners
+from geometry.tables.known import MM_PER_INCH, NM_PER_LB_FT
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from geometry.design.hardware import Hardware
+    from geometry.design.units import Unit
+    from geometry.judge.findings import Checked, Finding
+    from geometry.solid.bolts import Bolt
+
+_STEP: dict[Unit, float] = {"in": MM_PER_INCH / 16, "mm": 1.0}
+_INSIDE = ("washer", "nut", "socket", "thread_end")
+_SAME = 1e-6  # mm
+
+
+class Cure(msgspec.Struct, frozen=True):
+    """One edit that betters a finding: the word on its button, the name of its step, and what comes of it."""
+
+    button: str
+    label: str
+    design: Design
+
+
+def cure(checked: Checked, finding: Finding) -> Cure | None:
+    """Return the first cure that betters a finding and worsens no other; None where the program has none.
+
+    Long: a check for each that is tried, a few at most.
+    """
+    if finding.state not in ("fouled", "tight") or not finding.mounts:
+        return None
+    for found in _candidates(checked.design, finding):
+        try:
+            after = check(found.design)
+        except Unmeasured:
+            continue
+        if _betters(checked, after, finding):
+            return found
+    return None
+
+
+def betters(design: Design, finding: Finding) -> bool:
+    """Tell whether a finding is milder in another design, whatever becomes of the others."""
+    now = check(design).of(finding.check, finding.at)
+    return now is None or _rank(now) < _rank(finding)
+
+
+def _betters(before: Checked, after: Checked, finding: Finding) -> bool:
+    """Tell whether a finding's state is milder, and that of every other as mild as it was.
+
+    Another finding counts by its check and place; a new one, as mild as a note or clear.
+    """
+    then = {(one.check, one.at): one for one in before.findings}
+    now = after.of(finding.check, finding.at)
+    if now is not None and _rank(now) >= _rank(finding):
+        return False
+    return all(
+        _rank(one) <= max(_rank(then[one.check, one.at]) if (one.check, one.at) in then else 0, WORSE.index("clear"))
+        for one in after.findings
+        if one is not now
+    )
+
+
+def _rank(finding: Finding) -> int:
+    return WORSE.index(finding.state)
+
+
+def _candidates(design: Design, finding: Finding) -> Iterator[Cure]:
+    index = finding.mounts[0]
+    bolt = next((one for one in bolts(design) if finding.at.startswith(one.at)), None)
+    try:
+        if finding.check in _INSIDE and bolt is not None and not bolt.upper:
+            yield from _cut_flat(design, finding, bolt)
+            yield from _raised(design, finding, index)
+        elif finding.check == "edge" and bolt is not None and bolt.upper:
+            yield from _lowered(design, finding, bolt, index)
+        elif finding.check == "row":
+            yield from _in_the_slot(design, finding, index)
+        elif finding.check == "saddle":
+            yield from _rows(design, index)
+        elif finding.check == "seat" and bolt is not None:
+            yield from _flat_seats(design, bolt, index)
+        elif finding.check in ("length", "shank") and bolt is not None and bolt.hardware.length is not None:
+            yield _hardware(design, bolt, "Take the length that fits", "stock length that fits", length=None)
+        elif finding.check == "socket_room" and bolt is not None and bolt.hardware.socket is not None:
+            corners = bolt.hardware.inside_hexagon.corners or bolt.hardware.nut_hexagon.corners
+            if corners is not None:
+                ring = bolt.hardware.spanner or patterns.spanner(corners)
+                yield _hardware(design, bolt, "Turn them by a ring spanner", "nuts turned by a ring spanner",
+                                socket=None, spanner=ring)  # fmt: skip
+        elif finding.check == "feed" and bolt is not None and bolt.hardware.inserted_from == "outside":
+            yield _hardware(design, bolt, "Bolts in before it hangs", "bolts go in before the motor hangs",
+                            inserted_from="before hanging")  # fmt: skip
+        elif finding.check in ("clamp", "pressure") and bolt is not None:
+            yield from _eased(design, finding, bolt)
+    except (NonsenseError, Unmeasured):
+        return
+
+
+def _size(design: Design, mm: float) -> str:
+    return format_length(mm, design.units)
+
+
+def _steps_up(design: Design, mm: float) -> float:
+    """Return the next whole number of steps from ``mm`` on."""
+    step = _STEP[design.units]
+    return math.ceil(mm / step - _SAME) * step
+
+
+def _short(finding: Finding) -> float:
+    """Return how far a finding is below what is advised, in its own unit."""
+    return 0.0 if finding.value is None or finding.advised is None else finding.advised - finding.value
+
+
+def _drop_to(design: Design, index: int, drop: float) -> Cure:
+    size = _size(design, drop)
+    return Cure(f"Drop to {size}", f"Drop to {size}", with_mount(design, index, drop=drop))
+
+
+def _raised(design: Design, finding: Finding, index: int) -> Iterator[Cure]:
+    mount = design.mounts[index]
+    if mount.drop is None:
+        return
+    for more in (1.0, 1.1, 1.2):  # where the floor slopes, or a corner bends away, a little more is needed
+        drop = mount.drop - _steps_up(design, _short(finding) * more)
+        yield _drop_to(design, index, drop)
+        if mount.row is None or mount.bracket.rows is None:
+            continue
+        for up in range(1, mount.bracket.rows.count - mount.row):  # a shorter drop may want the motor higher
+            words = f"Drop to {_size(design, drop)}, motor {up} {'row' if up == 1 else 'rows'} higher"
+            yield Cure(words, f"Drop to {_size(design, drop)}", hang(design, index, mount.row + up, drop))
+
+
+def _in_the_slot(design: Design, finding: Finding, index: int) -> Iterator[Cure]:
+    mount = design.mounts[index]
+    if mount.drop is not None and finding.state == "tight":
+        by = _steps_up(design, _short(finding))
+        for way in (by, -by):
+            changed = move_lower(design, index, 0.0, -way)
+            size = _size(design, changed.mounts[index].drop or 0.0)
+            yield Cure(f"Drop to {size}", f"Drop to {size}", changed)
+    yield from _rows(design, index)
+
+
+def _rows(design: Design, index: int) -> Iterator[Cure]:
+    """The other rows, the nearest first; the holes stay."""
+    mount = design.mounts[index]
+    if mount.bracket.rows is None or mount.row is None:
+        return
+    now = mount.row
+    for row in sorted(range(mount.bracket.rows.count), key=lambda one: (abs(one - now), one)):
+        if row != now:
+            words = "Hang it lower" if row < now else "Hang it higher"
+            yield Cure(f"{words}, by {abs(row - now)} {'row' if abs(row - now) == 1 else 'rows'}", f"Row {row + 1}",
+                       set_row(design, index, row))  # fmt: skip
+
+
+def _lowered(design: Design, finding: Finding, bolt: Bolt, index: int) -> Iterator[Cure]:
+    """The upper pair further from the top, the lower pair where it is."""
+    by = _steps_up(design, _short(finding) * bolt.thread.diameter)
+    mount = design.mounts[index]
+    if mount.upper_at is None or by <= 0:
+        return
+    size = _size(design, by - mount.upper_at)
+    changed = move_upper(design, index, 0.0, -by)
+    drop = "" if mount.drop is None else f", drop {_size(design, changed.mounts[index].drop or 0.0)}"
+    yield Cure(f"Upper holes {size} down{drop}", f"Upper holes to {size} down", changed)
+    if mount.drop is not None:  # the whole pattern, where the lower holes have room below
+        whole = with_mount(design, index, upper_at=mount.upper_at - by)
+        yield Cure(f"All holes {_size(design, by)} lower", f"Upper holes to {size} down", whole)
+
+
+def _flat_seats(design: Design, bolt: Bolt, index: int) -> Iterator[Cure]:
+    field = f"{bolt.pair}_tilt"
+    if bolt.tilt:
+        yield Cure("Drill square", "Drill square", with_mount(design, index, **{field: 0.0}))
+    lean = math.degrees(bolt.exit.lean)
+    angle = format_angle(round(lean, 1))
+    yield _hardware(design, bolt, f"Put a wedge of {angle} under", f"wedge of {angle}", wedge=round(lean, 1))
+
+
+def _eased(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
+    """A wider washer where the core is pressed too hard; less torque only where it is more than may be."""
+    if finding.check == "pressure" and bolt.plate is None and bolt.hardware.spacer is None:
+        torque = bolt.hardware.torque or 0.0
+        wider = {one.outer: one for one in allowed(bolt)[1:] if one.most >= torque}
+        for listed in sorted(fasteners.washers(bolt.hardware.bolt), key=lambda one: one.outer):
+            if listed.outer in wider:
+                size = _size(design, listed.outer)
+                yield _hardware(design, bolt, f"Washers {size} across", f"washers {size} across",
+                                washer=patterns.flat_washer(listed))  # fmt: skip
+    if finding.state == "fouled" and not (finding.check == "pressure" and design.transom.core_state == "wet"):
+        least = torque_at_most(bolt, finding.check)
+        step = NM_PER_LB_FT if design.units == "in" else 0.5
+        torque = math.floor(least / step + _SAME) * step
+        if torque > 0:
+            said = forces.torque(torque, design.units)
+            yield _hardware(design, bolt, f"Torque {said}", f"torque {said}", torque=torque)
+
+
+def _cut_flat(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
+    washer = bolt.hardware.washer
+    if finding.check != "washer" or washer.outer is None or washer.flat_cut is not None or bolt.hardware.backing_plate:
+        return
+    cut = replace(washer, flat_cut=patterns.flat_cut(bolt.hardware, washer))
+    yield _hardware(design, bolt, "Cut the washers flat", "washers cut flat", washer=cut)
+
+
+def _hardware(design: Design, bolt: Bolt, button: str, what: str, **changed: object) -> Cure:
+    field = f"{bolt.pair}_hardware"
+    made: Hardware = replace(bolt.hardware, **changed)
+    return Cure(button, f"{bolt.pair.capitalize()} {what}", with_mount(design, bolt.mount_index, **{field: made}))

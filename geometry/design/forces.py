@@ -1,0 +1,122 @@
+"""Torque, force, pressure and power as a person writes them, to N m, N, N/mm2 and kW and back.
+
+With inches go lb-ft, lbf, psi and hp, with millimetres N m, N or kN, N/mm2 and kW; a number with a unit behind it is in
+that unit, one without in the unit that goes with the design's lengths.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import TYPE_CHECKING, Literal
+
+from geometry.errors import OwnerError
+from geometry.tables.known import KW_PER_HP, MPA_PER_KSI, N_PER_LBF, NM_PER_LB_FT
+
+if TYPE_CHECKING:
+    from geometry.design.units import Unit
+
+Forceful = Literal["torque", "force", "pressure", "power", "number"]
+
+
+class ForceError(OwnerError, ValueError):
+    """A text that does not read as a torque, a force, a pressure, a power or a plain number."""
+
+
+# kind -> unit with inches, unit with millimetres, an example, and what each unit, its marks left out, is in the program's
+_UNITS: dict[str, tuple[str, str, str, dict[str, float]]] = {
+    "torque": ("lb-ft", "N·m", "35 lb-ft or 47 N·m", {
+        "lbft": NM_PER_LB_FT, "ftlb": NM_PER_LB_FT, "lbfft": NM_PER_LB_FT, "ftlbf": NM_PER_LB_FT, "lbin": NM_PER_LB_FT / 12,
+        "inlb": NM_PER_LB_FT / 12, "nm": 1.0,
+    }),
+    "force": ("lbf", "N", "800 lbf or 3.6 kN", {"lbf": N_PER_LBF, "lb": N_PER_LBF, "n": 1.0, "kn": 1000.0}),
+    "pressure": ("psi", "N/mm²", "1500 psi or 10.5 N/mm²", {
+        "psi": MPA_PER_KSI / 1000, "lbf/in2": MPA_PER_KSI / 1000, "mpa": 1.0, "n/mm2": 1.0,
+    }),
+    "power": ("hp", "kW", "40 hp or 30 kW", {"hp": KW_PER_HP, "kw": 1.0, "w": 0.001}),
+    "number": ("", "", "0.14", {}),
+}  # fmt: skip
+KINDS = tuple(_UNITS)
+_ENTRY = r"([0-9]+(?:\.[0-9]*|,[0-9]{1,2})?|\.[0-9]+)(?![0-9.,]) ?([a-z].*)?"
+_MARKS = str.maketrans({"·": "", "-": "", "‑": "", ".": "", "²": "2", "⋅": "", "*": "", " ": ""})
+
+
+def read(kind: str, text: str, unit: Unit) -> float:
+    """Return what a person wrote for a value of ``kind``: [N m], [N], [N/mm2], [kW] or a plain number.
+
+    Raises:
+        ForceError: it does not read as such.
+    """
+    found = re.fullmatch(_ENTRY, " ".join(text.lower().split()))
+    inch, metric, example, known = _UNITS[kind]
+    named = ((found and found[2]) or (inch if unit == "in" else metric)).lower().translate(_MARKS)
+    factor = known.get(named, math.nan) if named or known else 1.0
+    value = float(found[1].replace(",", ".")) * factor if found else math.nan
+    if not math.isfinite(value):
+        quoted = text.strip() if len(text.strip()) <= 40 else f"{text.strip()[:39]}…"
+        raise ForceError(f'"{quoted}" does not read as a {kind}. Write it like {example}.')
+    return value
+
+
+def written(kind: str, value: float, unit: Unit) -> str:
+    """Return a value as a person reads it: "35 lb-ft", "47.5 N·m", "26.7 kN", "1520 psi", "40 hp", "0.14"."""
+    match kind:
+        case "torque":
+            return torque(value, unit)
+        case "force":
+            return force(value, unit)
+        case "pressure":
+            return pressure(value, unit)
+        case "power":
+            return power(value, unit)
+        case _:
+            return f"{value:.4g}"
+
+
+def step(kind: str, value: float, unit: Unit) -> float:
+    """Return by how much an arrow key moves a value of ``kind``, in its unit."""
+    inch = unit == "in"
+    match kind:
+        case "torque":
+            return NM_PER_LB_FT if inch else 1.0
+        case "force":
+            return 10 * N_PER_LBF if inch else 50.0
+        case "pressure":
+            return MPA_PER_KSI / 10 if inch else 0.5
+        case "power":
+            return KW_PER_HP if inch else 1.0
+        case _:
+            return 0.5 if value >= 1 else 0.01
+
+
+def torque(nm: float, unit: Unit, *, down: bool = False) -> str:
+    """Return a torque to the nearest lb-ft or half N·m, or ``down`` to it: "35 lb-ft", "47.5 N·m"."""
+    if unit == "in":
+        return f"{_stepped(nm / NM_PER_LB_FT, 1.0, down=down):g} lb-ft"
+    return f"{_stepped(nm, 0.5, down=down):g} N·m"
+
+
+def force(newtons: float, unit: Unit) -> str:
+    """Return a force to the nearest 10 lbf or 0.1 kN: "6010 lbf", "26.7 kN"."""
+    if unit == "in":
+        return f"{round(newtons / N_PER_LBF, -1):.0f} lbf"
+    return f"{newtons / 1000:.1f} kN"
+
+
+def pressure(stress: float, unit: Unit) -> str:
+    """Return a pressure to the nearest 10 psi or 0.1 N/mm²: "1520 psi", "10.5 N/mm²"."""
+    if unit == "in":
+        return f"{round(stress / MPA_PER_KSI * 1000, -1):.0f} psi"
+    return f"{stress:.1f} N/mm²".replace(".0 ", " ")
+
+
+def power(kw: float, unit: Unit) -> str:
+    """Return a power to the nearest 0.1, from 20 hp on to the nearest hp: "9.9 hp", "40 hp", "29.8 kW"."""
+    hp = kw / KW_PER_HP
+    if unit == "in":
+        return f"{hp:.0f} hp" if hp >= 20 else f"{hp:.1f}".removesuffix(".0") + " hp"
+    return f"{kw:.1f}".removesuffix(".0") + " kW"
+
+
+def _stepped(value: float, step: float, *, down: bool) -> float:
+    return step * (math.floor(value / step + 1e-6) if down else math.floor(value / step + 0.5 + 1e-6))

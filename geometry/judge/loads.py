@@ -1,0 +1,186 @@
+"""What weight and thrust pull on each bolt: a screening by statics, never a promise of the transom's strength.
+
+The bracket tips about an edge that it bears on. Weight and forward thrust tip it about its lower edge and pull the upper
+pair; thrust in reverse, less the weight, tips it about the transom's top and pulls the lower pair. Levers are taken
+along the transom's face and square to it; the rake is left out. Forces [N], lengths [mm], masses [kg], powers [kW].
+Clamping comes first: what is reckoned here opens a joint only where it exceeds what the nut clamps with.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.design.sense import CLOSE
+from geometry.solid.frames import Unmeasured, need
+from geometry.solid.rows import mount_key, saddle_above_datum
+from geometry.tables.known import CHOICE, MM_PER_INCH, PRACTICE
+
+if TYPE_CHECKING:
+    from geometry.design.motor import Mount
+    from geometry.design.whole import Design
+
+GRAVITY = 9.80665  # m/s2: standard, NIST SP 330
+WATER = 1000.0  # kg/m3: fresh; in salt water the thrust is 1 % more
+EFFICIENCY = 0.55  # of the propeller, power in the stream over power at the shaft: our choice for these screenings
+PROPELLER = (8.0 * MM_PER_INCH, 4.474, 0.185)  # mm across at kW, and the power's exponent: 8 in at 6 hp, 14.5 at 150
+SHAFT_BELOW_PLATE = 6.0 * MM_PER_INCH  # propeller's shaft below the anti-ventilation plate: common practice, no source
+CENTRE_AFT = 12.0 * MM_PER_INCH  # of the motor's mass, aft of where the bracket bears: common practice, 10 to 16 in
+TOP_EDGE = 0.5 * MM_PER_INCH  # below the transom's top, where the bracket bears in reverse: our choice
+REVERSE = 0.4  # of the forward thrust: common practice, no source
+SETTLED = 0.7  # of the clamp is left once wood and washers have settled: common practice, no source
+
+
+class Given(msgspec.Struct, frozen=True):
+    """A value that a load rests on, and where it comes from: "entered", or what stands for it while it is not."""
+
+    value: float
+    source: str
+
+
+class Loads(msgspec.Struct, frozen=True):
+    """What pulls each bolt of one motor.
+
+    Attributes:
+        upper, lower: tension in one bolt of the pair [N]; 0 where the weight holds the pair shut.
+        shear: across each bolt while nothing but they carry the motor, the shock in it [N].
+        moment: of weight, with the shock, and thrust about the bracket's lower edge [N m].
+        thrust [N], centre_aft [mm], shock: what was put in, with its source.
+    """
+
+    upper: float
+    lower: float
+    shear: float
+    moment: float
+    thrust: Given
+    centre_aft: Given
+    shock: Given
+
+
+def static_thrust(power: float) -> float:
+    """Return the thrust [N] of a motor of ``power`` [kW] held still: T = (2 ρ A (η P)²)^(1/3).
+
+    Momentum theory of an ideal disc, its diameter a usual one for the power. A screening: within a few percent of 166
+    lbf at 6 hp and 2,110 lbf at 150 hp, figures of the trade without a source.
+    """
+    across, at, exponent = PROPELLER
+    radius = across / 2000 * (power / at) ** exponent
+    return float((2 * WATER * math.pi * radius**2 * (EFFICIENCY * 1000 * power) ** 2) ** (1 / 3))
+
+
+def row_tension(moment: float, lever: float, *others: float) -> float:
+    """Return what pulls a row of bolts where a bracket tips about an edge, in proportion to its lever: M l / (l² + Σ others²).
+
+    Source: bolt groups of Bhandari, Design of Machine Elements, chapter 7. Left out, the ``others`` help not at all: that
+    is on the safe side.
+    """
+    return moment * lever / (lever**2 + sum(other**2 for other in others))
+
+
+def upper_pair(thrust: float, arm: float, weight: float, aft: float, lever: float) -> float:
+    """Return what pulls the upper pair [N]: (T (zp - zc) + n W e) / (zc - zu).
+
+    Args:
+        thrust: forward [N]. arm: propeller's shaft below the bracket's lower edge, zp - zc.
+        weight: times the shock, n W [N]. aft: of the transom, e.
+        lever: the pair above the bracket's lower edge, zc - zu; all lengths alike.
+    """
+    return row_tension(thrust * arm + weight * aft, lever)
+
+
+def lower_pair(thrust: float, arm: float, weight: float, aft: float, lever: float) -> float:
+    """Return what pulls the lower pair in reverse [N]: (R (zp - zt) - W e) / (zl - zt), below 0 where nothing does.
+
+    Args:
+        thrust: astern [N]. arm: propeller's shaft below the transom's top edge, zp - zt.
+        weight: without a shock, W [N]. aft: of the transom, e.
+        lever: the pair below the transom's top edge, zl - zt; all lengths alike.
+    """
+    return row_tension(thrust * arm - weight * aft, lever)
+
+
+def bolt_loads(design: Design, mount_index: int) -> Loads:
+    """Return what pulls each bolt of one motor.
+
+    Raises:
+        Unmeasured: mass, power (while no thrust is entered), leg, row, a depth or the bracket's outline is not known, or
+            the motor has no bolts.
+    """
+    mount, index = design.mounts[mount_index], mount_index
+    rows = mount.bracket.rows
+    if rows is None:
+        raise Unmeasured(mount_key(index, "bracket"))
+    thrust, aft = thrust_of(mount, index), centre_aft(mount)
+    shock = Given(need(mount.shock, mount_key(index, "shock")), "entered")
+    weight = GRAVITY * need(mount.mass, mount_key(index, "mass"))
+    gap = saddle_above_datum(mount, index)
+    upper_at = need(mount.upper_at, mount_key(index, "upper_at"))
+    lower_at = upper_at - need(mount.drop, mount_key(index, "drop"))
+    shaft = gap - need(mount.leg, mount_key(index, "leg")) - SHAFT_BELOW_PLATE
+    edge = gap + _lowest(mount, index)
+    above, below = upper_at - edge, -TOP_EDGE - lower_at
+    if above < CLOSE or below < CLOSE:
+        raise Unmeasured(mount_key(index, "bracket.outline"))
+    heavy = shock.value * weight
+    return Loads(
+        max(0.0, upper_pair(thrust.value, edge - shaft, heavy, aft.value, above) / 2),
+        max(0.0, lower_pair(REVERSE * thrust.value, -TOP_EDGE - shaft, weight, aft.value, below) / 2),
+        heavy / 4,
+        (thrust.value * (edge - shaft) + heavy * aft.value) / 1000,
+        thrust, aft, shock,
+    )  # fmt: skip
+
+
+def _lowest(mount: Mount, index: int) -> float:
+    """Return how far the bracket reaches below its saddle, downward negative [mm]."""
+    return min(need(v, mount_key(index, "bracket.outline")) for _, v in mount.bracket.outline)
+
+
+def thrust_of(mount: Mount, index: int) -> Given:
+    """Return the thrust as entered, else a motor's of this power held still.
+
+    Raises:
+        Unmeasured: neither thrust nor power is known.
+    """
+    if mount.thrust is not None:
+        return Given(mount.thrust, "entered")
+    power = need(mount.power_kw, mount_key(index, "power_kw"))
+    return Given(static_thrust(power), f"held still, momentum theory, efficiency {EFFICIENCY:g}, {CHOICE}")
+
+
+def centre_aft(mount: Mount) -> Given:
+    """Return how far aft of the transom the motor's mass is centred: as entered, else a usual place and the set-back."""
+    if mount.centre_aft is not None:
+        return Given(mount.centre_aft, "entered")
+    return Given(CENTRE_AFT + (mount.set_back or 0.0), f"10 to 16 in aft of the bracket, {PRACTICE}")
+
+
+class Against(msgspec.Struct, frozen=True):
+    """All motors together over the one that hung there before; None where one of the two is not known.
+
+    Attributes:
+        mass, power: ratios. moment: of the weights about the transom, the old centre usual where it is not known.
+    """
+
+    mass: float | None
+    power: float | None
+    moment: float | None
+
+
+def against_old(design: Design) -> Against:
+    """Return what hangs there over what hung there: the best honest check of a transom that bore the old motor."""
+    old = design.boat.old_motor
+    masses = [mount.mass for mount in design.mounts]
+    powers = [mount.power_kw for mount in design.mounts]
+    mass = power = moment = None
+    known = [value for value in masses if value is not None]
+    if old.mass and known and len(known) == len(masses):
+        mass = sum(known) / old.mass
+        tips = sum(weight * centre_aft(mount).value for weight, mount in zip(known, design.mounts, strict=True))
+        moment = tips / (old.mass * (CENTRE_AFT if old.centre_aft is None else old.centre_aft))
+    strong = [value for value in powers if value is not None]
+    if old.power_kw and strong and len(strong) == len(powers):
+        power = sum(strong) / old.power_kw
+    return Against(mass, power, moment)

@@ -1,0 +1,137 @@
+"""Check of power and weight: the boat's plate comes first; where it is lost, a published rule, which is never a verdict."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from geometry.design import forces
+from geometry.design.sense import CLOSE
+from geometry.design.units import format_length, format_mass
+from geometry.judge.report import Reporter, Said
+from geometry.solid.frames import need
+from geometry.solid.rows import mount_key
+from geometry.tables.capacity import ELSEWHERE, LONGEST, MM_PER_FOOT, SHORT, TALL_TRANSOM, Rule, most_power
+from geometry.tables.known import KW_PER_HP
+
+if TYPE_CHECKING:
+    from geometry.design.units import Unit
+    from geometry.design.whole import Design
+
+LIMITS = (1.0, 1.0)
+BOAT = "boat"
+
+
+def powering(report: Reporter) -> None:
+    """Tell power and mass of all motors together against the boat's plate, or the rule where the plate is lost."""
+    if not report.design.mounts:
+        return
+    every = range(len(report.design.mounts))
+    rests = ("boat.", *(mount_key(index, field) for index in every for field in ("power_kw", "mass")))
+    report.tell("power", BOAT, LIMITS, "ratio", rests, tuple(every), lambda: _look(report.design))
+
+
+def _look(design: Design) -> Said:
+    plate, unit = design.boat.plate, design.units
+    if plate.power_kw is None and plate.motor_mass is None:
+        return _by_the_rule(design)
+    told: list[str] = []
+    ratios: list[float] = []
+    motors, together = ("The motor's", "") if len(design.mounts) == 1 else ("The motors'", " together")
+    if plate.power_kw is not None:
+        power = sum(need(mount.power_kw, mount_key(i, "power_kw")) for i, mount in enumerate(design.mounts))
+        ratios.append(power / plate.power_kw)
+        told.append(f"{forces.power(power, unit)}{together} {_of(ratios[-1])} the {forces.power(plate.power_kw, unit)}")
+    if plate.motor_mass is not None and (not ratios or ratios[0] <= 1 + CLOSE or _all_weighed(design)):
+        mass = sum(need(mount.mass, mount_key(i, "mass")) for i, mount in enumerate(design.mounts))
+        ratios.append(mass / plate.motor_mass)
+        told.append(f"{format_mass(mass)} {_of(ratios[-1])} the {format_mass(plate.motor_mass)}")
+    value = max(ratios)
+    text = f"{motors} {', their '.join(told) if together else ', its '.join(told)} on the boat's plate."
+    if value > 1 + CLOSE:
+        return Said(value, text, "Hang less: the plate binds, and local law and the insurer go by it.", "fouled")
+    return Said(value, text, None, "clear")
+
+
+def _all_weighed(design: Design) -> bool:
+    return all(mount.mass is not None for mount in design.mounts)
+
+
+def _of(ratio: float) -> str:
+    return f"is {math.ceil(ratio * 100 - CLOSE) / 100:.2f} of"
+
+
+def rule_of(design: Design, *, remote: bool | None = None) -> Rule | None:
+    """Return what 33 CFR 183.53(a) gives for this boat, None where it does not apply or a figure is not known.
+
+    Args:
+        remote: remote steering; None: as the boat has it, and none where that is not known.
+    """
+    boat, height = design.boat, design.transom.height
+    if boat.kind != "monohull" or boat.length is None or boat.transom_width is None or boat.length >= LONGEST - CLOSE:
+        return None
+    steered = boat.remote_steering if remote is None else remote
+    tall = height is not None and height >= TALL_TRANSOM - CLOSE
+    factor = boat.length / MM_PER_FOOT * boat.transom_width / MM_PER_FOOT
+    return most_power(factor, remote_and_tall=bool(steered) and tall, flat=boat.flat_bottom_hard_chines)
+
+
+CURE = (
+    f"Read the boat's plate, which comes first; outside the United States {ELSEWHERE} stand in the rule's place; local law "
+    "always."
+)
+
+
+def _by_the_rule(design: Design) -> Said:
+    boat, unit = design.boat, design.units
+    lost = "No capacity plate is entered"
+    if boat.kind != "monohull" or (boat.length is not None and boat.length >= LONGEST - CLOSE):
+        text = f"{lost}, and the US rule (33 CFR 183.53) is for monohulls under 20 ft only: ask the builder."
+        return Said(None, text, CURE, "note")
+    rule = rule_of(design)
+    if rule is None:
+        lacks = " and ".join(
+            word for word, value in (("the boat's length", boat.length), ("the transom's width", boat.transom_width))
+            if value is None
+        )  # fmt: skip
+        return Said(None, f"{lost}, and without {lacks} the US rule (33 CFR 183.53) says nothing.", CURE, "note")
+    powers = [mount.power_kw for mount in design.mounts if mount.power_kw is not None]
+    power = sum(powers) if len(powers) == len(design.mounts) else None
+    value = None if power is None else power / (rule.most * KW_PER_HP)
+    has = "the motor has" if len(powers) == 1 else "the motors have"
+    have = "" if power is None else f"; {has} {forces.power(power, unit)}"
+    text = (
+        f"{lost}: by 33 CFR 183.53 (US) {feet(boat.length)} × {feet(boat.transom_width)} ft is factor {rule.factor:.1f} and "
+        f"{_hp(rule, unit)}{_if(design)}{have}."
+    )
+    return Said(value, f"{text} {rule.undefined}".strip(), CURE, "note")
+
+
+def feet(mm: float | None) -> str:
+    """Return a length in feet, to the nearest hundredth."""
+    return f"{(mm or 0.0) / MM_PER_FOOT:.2f}".rstrip("0").rstrip(".")
+
+
+def _hp(rule: Rule, unit: Unit) -> str:
+    most = forces.power(rule.most * KW_PER_HP, unit)
+    if forces.power(rule.reckoned * KW_PER_HP, unit) == most:
+        return most
+    return f"{forces.power(rule.reckoned * KW_PER_HP, unit)}, which may be raised to {most}"
+
+
+def _if(design: Design) -> str:
+    """Say what the figure hangs on: steering and transom, and whether the transom is a full one."""
+    boat, height = design.boat, design.transom.height
+    found = []
+    with_it, without = rule_of(design, remote=True), rule_of(design, remote=False)
+    tall = height is not None and height >= TALL_TRANSOM - CLOSE
+    if with_it is not None and without is not None and with_it.most != without.most and boat.remote_steering is None:
+        found.append(f"{forces.power(with_it.most * KW_PER_HP, design.units)} with remote steering")
+    elif without is not None and without.factor > 52.5 and not (boat.remote_steering and tall):
+        tall_enough = format_length(TALL_TRANSOM, design.units)
+        found.append(f"without remote steering and a {tall_enough} transom")
+    if boat.beam is not None and boat.transom_width is not None and boat.transom_width <= boat.beam / 2:
+        found.append("but for a transom no wider than half the beam the broadest beam of the aft quarter counts")
+    if boat.length is not None and boat.length <= SHORT + CLOSE:
+        found.append("some boats so short may be tested for more, 183.53(b)")
+    return f" ({'; '.join(found)})" if found else ""

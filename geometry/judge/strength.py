@@ -1,0 +1,288 @@
+"""Checks of strength: does the torque stretch the bolt too far, and does the washer crush what lies under it?
+
+Screening: a range of friction, a proof load and a bearing value are what they rest on, and the text says where each is
+from. Forces [N], stresses [N/mm2], torques [N m], lengths [mm].
+"""
+
+from __future__ import annotations
+
+import math
+from functools import partial
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.design import forces
+from geometry.design.sense import CLOSE, known
+from geometry.design.units import format_length
+from geometry.judge.report import Reporter, Said
+from geometry.judge.torque import clamps, frictions, torque_for
+from geometry.solid.frames import need
+from geometry.tables import fasteners, materials
+from geometry.tables.friction import band_of
+from geometry.tables.known import inches
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from geometry.design.units import Unit
+    from geometry.solid.bolts import Bolt
+
+CLAMP = (1.0, 0.75)  # of the proof load: 0.75 for what is undone again, Shigley eq. 8-31 (read in a secondary copy)
+PRESSURE = (1.67, 1.0)  # of what the core bears: 1500 psi easy, to 2500 to be watched, for dry plywood: common practice
+OF_YIELD = 0.85  # proof over yield where no proof load is published: Shigley, the same
+POST = {"in": inches(1.0), "mm": 25.0}  # across an epoxy-filled hole, drilled again: common practice, twice the bolt
+EPOXY = 55.0  # N/mm2 that cured epoxy bears in such a post: an assumption of the trade, 8,000 psi of 6,000 to 10,000
+PLATE = {"in": inches(0.25), "mm": 6.0}  # thickness of a plate to put under the washers: common practice
+NAME = "{}"  # stands for the bolt's name
+
+
+def strength(report: Reporter) -> None:
+    """Tell the clamp on every bolt and the pressure under its inside washer."""
+    told: dict[tuple[object, ...], Said] = {}  # port and starboard are alike but for their names
+
+    for bolt in report.bolts:
+        kind = bolt.mount_index, bolt.pair, bolt.plate is None
+
+        def once(check: str, say: Callable[[Bolt], Said], bolt: Bolt = bolt, kind: tuple[object, ...] = kind) -> Said:
+            said = told.get((check, *kind)) or told.setdefault((check, *kind), say(bolt))
+            return said._replace(text=said.text.replace(NAME, bolt.name))
+
+        torque = tuple(bolt.hardware_key(field) for field in ("torque", "friction", "running_torque"))
+        strong = (*torque, bolt.hardware_key("bolt"), bolt.hardware_key("grade"))
+        under = (*(bolt.hardware_key(field) for field in ("washer.outer", "hole", "spacer")), "transom.skin_inside",
+                 "transom.core", *((bolt.plate_key("outline"), bolt.plate_key("thickness")) if bolt.plate else ()))  # fmt: skip
+        report.tell("clamp", bolt.at, CLAMP, "ratio", strong, (bolt.mount_index,), partial(once, "clamp", _clamp))
+        report.tell("pressure", bolt.at, PRESSURE, "ratio", (*torque, *under), (bolt.mount_index,),
+                    partial(once, "pressure", _pressure))  # fmt: skip
+
+
+def proof_load(bolt: Bolt) -> float:
+    """Return the load that stretches a bolt for good, or 0.85 of its yield where no proof stress is published [N]."""
+    grade = fasteners.grade(bolt.hardware.grade)
+    stress = OF_YIELD * grade.yield_strength if grade.proof is None else grade.proof
+    return bolt.thread.stress_area * stress
+
+
+def _clamp(bolt: Bolt) -> Said:
+    unit, hardware = bolt.design.units, bolt.hardware
+    low, high = clamps(bolt)
+    proof = proof_load(bolt)
+    torque = forces.torque(hardware.torque or 0.0, unit)
+    if high < CLOSE:  # less is better, but this is no clamp at all
+        text = f"The nut of the {NAME} bolt takes all of its {torque} to turn: nothing clamps."
+        return Said(high / proof, text, "Take the manual's torque, and add the running torque to it.", "fouled")
+    of = "proof load" if fasteners.grade(hardware.grade).proof else f"proof load (0.85 of {hardware.grade}'s yield)"
+    text = (
+        f"{torque} pulls the {NAME} bolt with {_from_to(low, high, unit, forces.force)}, {low / proof:.2f} to "
+        f"{up(high / proof)} of its {of}, {threads(bolt)}, {_running(bolt, unit)}."
+    )
+    return Said(high / proof, text, _clamp_cure(bolt, high / proof, proof, unit))
+
+
+def _clamp_cure(bolt: Bolt, value: float, proof: float, unit: Unit) -> str | None:
+    if value <= CLAMP[1] + CLOSE:
+        return None
+    running = bolt.hardware.running_torque or 0.0
+    low, _ = frictions(bolt)
+    at = [forces.torque(torque_for(share * proof, low, bolt.thread.diameter) + running, unit, down=True) for share in CLAMP]
+    best = "" if value <= CLAMP[0] + CLOSE else f", and more than {at[0]} never"
+    return f"For the {bolt.hardware.bolt} bolt {at[1]} or less is advised{best}, or a higher grade; the motor's manual wins."
+
+
+def threads(bolt: Bolt) -> str:
+    """Say what is on the threads and how much friction it makes: "threads lubricated (friction 0.14 to 0.18, …)"."""
+    low, high = frictions(bolt)
+    word = band_of(low, high)
+    if word:
+        return f"threads {'with anti-seize' if word == 'anti-seize' else word} (friction {low:g} to {high:g}, common practice)"
+    return f"friction {low:g} to {high:g}"
+
+
+def _running(bolt: Bolt, unit: Unit) -> str:
+    running = bolt.hardware.running_torque
+    return "running torque counted as 0" if running is None else f"{forces.torque(running, unit)} of it to turn the nut"
+
+
+def _from_to(low: float, high: float, unit: Unit, say: Callable[[float, Unit], str]) -> str:
+    first, last = say(low, unit), say(high, unit)
+    return last if first == last else f"{first.rsplit(' ', 1)[0]} to {last}"
+
+
+def up(ratio: float) -> str:
+    """Say a ratio that is held to a most, rounded up."""
+    return f"{math.ceil(ratio * 100 - CLOSE) / 100:.2f}"
+
+
+def bears(bolt: Bolt) -> float | None:
+    """Return what the core bears under a washer [N/mm2]: as entered, else the table's by its state; None: nobody can say."""
+    transom = bolt.design.transom
+    return materials.bears(transom.core, transom.core_state) if transom.core_bears is None else transom.core_bears
+
+
+def pressed_area(outer: float, hole: float, skin: float, plate: float = 0.0) -> float:
+    """Return the area of core that a washer presses [mm2]: π/4 ((outer + 2 (skin + plate))² - hole²).
+
+    Skin and plate spread the load at 45 degrees, a plate no further than a skin of its thickness, our choice: rather too
+    little than too much.
+
+    Args:
+        outer: across the washer. hole: across the hole. skin: inside skin's thickness. plate: thickness under the washer.
+    """
+    return math.pi / 4 * ((outer + 2 * (skin + plate)) ** 2 - hole**2)
+
+
+def area_of(bolt: Bolt) -> float:
+    """Return the area of core under a bolt's inside washer [mm2].
+
+    A spacer between takes the washer's place. A plate spreads the load no further than its share of its own size.
+
+    Raises:
+        Unmeasured: a size is not known.
+    """
+    hardware = bolt.hardware
+    outer = need(hardware.washer.outer, bolt.hardware_key("washer.outer"))
+    if hardware.spacer is not None:
+        outer = need(hardware.spacer.outer, bolt.hardware_key("spacer.outer"))
+    skin = need(bolt.design.transom.skin_inside, "transom.skin_inside")
+    if bolt.plate is None:
+        return pressed_area(outer, bolt.hole, skin)
+    ring = known(bolt.plate.outline)
+    if ring is None:
+        need(None, bolt.plate_key("outline"))
+        raise AssertionError  # need has raised
+    sides = zip(ring, ring[1:] + ring[:1], strict=True)
+    share = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in sides)) / 2 / len(bolt.plate.joins)
+    across = min(outer + 2 * bolt.plate_thickness, math.sqrt(4 * share / math.pi))
+    return pressed_area(across, bolt.hole, skin)
+
+
+def _pressure(bolt: Bolt) -> Said:
+    unit, transom, most = bolt.design.units, bolt.design.transom, bears(bolt)
+    if most is None:
+        text = f"Nobody knows yet what the core is made of, so what it bears under the {NAME} washer can't be told."
+        return Said(None, text, "Drill a pilot and look: wood, foam or solid laminate.", "note")
+    low, high = (force / area_of(bolt) for force in clamps(bolt))
+    what = "plate" if bolt.plate is not None else "washer"
+    whose = "as entered" if transom.core_bears is not None else f"{_wood(transom.core, transom.core_state)}, our choice"
+    text = (
+        f"The {NAME} {what} presses the core with {_from_to(low, high, unit, forces.pressure)}, {low / most:.2f} to "
+        f"{up(high / most)} times the {forces.pressure(most, unit)} that it bears ({whose}){_eccentric(bolt)}."
+    )
+    return Said(high / most, text, _pressure_cure(bolt, most) if high / most > PRESSURE[1] + CLOSE else None)
+
+
+def _wood(core: str, state: str) -> str:
+    if state == "unknown":
+        return f"{core}, if it is dry"
+    return f"{state} {core}"
+
+
+def _eccentric(bolt: Bolt) -> str:
+    """Say how much of the pressed area a flat cut takes away; the value is that of the whole washer."""
+    washer, skin = bolt.hardware.washer, bolt.design.transom.skin_inside
+    if washer.flat_cut is None or washer.outer is None or skin is None or bolt.plate is not None:
+        return ""
+    radius, cut = washer.outer / 2 + skin, washer.flat_cut + skin
+    if cut >= radius:
+        return ""
+    half = math.acos(cut / radius)
+    lost = radius**2 * (half - math.sin(half) * math.cos(half)) / area_of(bolt)
+    return f"; its flat cut takes {lost * 100:.0f} % of that area away besides"
+
+
+class Allowed(msgspec.Struct, frozen=True):
+    """Torques that the core allows under one washer [N m]: ``easy`` at what it bears, ``most`` at the least limit."""
+
+    name: str
+    outer: float
+    easy: float
+    most: float
+
+
+def allowed(bolt: Bolt) -> tuple[Allowed, ...]:
+    """Return the torques that the core allows with the washer at hand and each published wider one, narrowest first.
+
+    With the lowest nut factor, running torque added as far as it is given; without any plate, spacer or flat cut.
+
+    Raises:
+        Unmeasured: a size, a nut factor or what the core bears is not known.
+    """
+    outer = need(bolt.hardware.washer.outer, bolt.hardware_key("washer.outer"))
+    wider: dict[float, str] = {}
+    for one in fasteners.washers(bolt.hardware.bolt):
+        if one.outer > outer + 0.1:
+            wider.setdefault(one.outer, one.name)
+    at_hand = _allowed(bolt, "the washer at hand", outer)
+    return (at_hand, *(_allowed(bolt, name, size) for size, name in sorted(wider.items())))
+
+
+def _allowed(bolt: Bolt, name: str, outer: float, plate: float = 0.0) -> Allowed:
+    most = need(bears(bolt), "transom.core_bears")
+    skin = need(bolt.design.transom.skin_inside, "transom.skin_inside")
+    force = most * pressed_area(outer, bolt.hole, skin, plate)
+    easy, last = (_torque(bolt, force, ratio) for ratio in PRESSURE[::-1])
+    return Allowed(name, outer, easy, last)
+
+
+def torque_at_most(bolt: Bolt, check: str) -> float:
+    """Return the torque at which a bolt's clamp or pressure reaches its least limit [N m].
+
+    Raises:
+        Unmeasured: what it rests on is not known.
+    """
+    if check == "clamp":
+        return _torque(bolt, proof_load(bolt), CLAMP[0])
+    return _torque(bolt, need(bears(bolt), "transom.core_bears") * area_of(bolt), PRESSURE[0])
+
+
+def with_plate(bolt: Bolt) -> Allowed:
+    """Return the torques that the core allows with a plate of a quarter of an inch under the washer at hand.
+
+    Raises:
+        Unmeasured: see `allowed`.
+    """
+    outer = need(bolt.hardware.washer.outer, bolt.hardware_key("washer.outer"))
+    unit = bolt.design.units
+    return _allowed(bolt, f"the same on a plate of {format_length(PLATE[unit], unit)}", outer, PLATE[unit])
+
+
+def post(bolt: Bolt) -> float:
+    """Return what an epoxy-filled hole, drilled again, bears by itself [N]: σ π/4 (D² - hole²).
+
+    Raises:
+        Unmeasured: the hole is not known.
+    """
+    return EPOXY * math.pi / 4 * max(0.0, POST[bolt.design.units] ** 2 - bolt.hole**2)
+
+
+def _pressure_cure(bolt: Bolt, bearing: float) -> str:
+    """Say what would ease the core: less torque, a wider washer, a plate, or an epoxy-filled hole, each with its figure."""
+    unit, hardware = bolt.design.units, bolt.hardware
+    cures = ["a wet core is dried or renewed first"] if bolt.design.transom.core_state == "wet" else []
+    if bolt.plate is None and hardware.spacer is None:
+        now, *wider = allowed(bolt)
+        easy, most = (forces.torque(torque, unit, down=True) for torque in (now.easy, now.most))
+        cures.append(f"with this washer the core takes {easy} easily and {most} at the most")
+        enough = next((one for one in wider if one.easy >= (hardware.torque or 0.0)), wider[-1] if wider else None)
+        if enough is not None:
+            torque = forces.torque(enough.most, unit, down=True)
+            cures.append(f"with one {format_length(enough.outer, unit)} across {torque}")
+        plate = forces.torque(with_plate(bolt).most, unit, down=True)
+        cures.append(f"with a {format_length(PLATE[unit], unit)} plate {plate}")
+    else:
+        easy, most = (
+            forces.torque(_torque(bolt, bearing * area_of(bolt), ratio), unit, down=True) for ratio in PRESSURE[::-1]
+        )
+        cures.append(f"the core takes {easy} easily so, and {most} at the most")
+    if bolt.hole < POST[unit] and bolt.design.transom.core not in ("solid laminate", "aluminium"):
+        size = format_length(POST[unit], unit)
+        cures.append(f"a hole filled with epoxy to {size} and drilled again carries {forces.force(post(bolt), unit)} by itself")
+    told = "; ".join(cures)
+    return f"{told[0].upper()}{told[1:]}."
+
+
+def _torque(bolt: Bolt, bears: float, ratio: float) -> float:
+    """Return the torque that pulls a bolt, at the lowest friction, with ``ratio`` of a force [N] that is borne [N m]."""
+    low, _ = frictions(bolt)
+    return torque_for(ratio * bears, low, bolt.thread.diameter) + (bolt.hardware.running_torque or 0.0)

@@ -1,0 +1,80 @@
+"""What pulls the bolts of a whole design, by hand; forces within 0.01 N, ratios within 1e-9."""
+
+from __future__ import annotations
+
+import pytest
+
+from geometry.judge.loads import against_old, bolt_loads, static_thrust
+from geometry.solid.frames import Unmeasured
+from tests.designs import changed, clamp_on_mount, example_design, sure, twin_design
+
+
+def entered(**values):
+    return changed(example_design(), mounts__0__thrust=3000.0, mounts__0__centre_aft=400.0, **values)
+
+
+def test_the_worked_example_with_all_entered():
+    """Row 2: the saddle stands 38.1 above the datum, the bracket's lower edge 350 below it: at -311.9. The shaft is the
+    leg of 508 and 152.4 below the saddle: at -622.3. Weight 98 * 9.80665 = 961.05 N, three times 2883.16.
+
+    Ahead about the lower edge: (3000 * 310.4 + 2883.16 * 400) / (311.9 - 50.8) = 2084462 / 261.1 = 7983.39, half each.
+    Astern about the top, 12.7 down: (1200 * 609.6 - 961.05 * 400) / (215.9 - 12.7) = 347099 / 203.2 = 1708.16, half each.
+    """
+    found = bolt_loads(entered(), 0)
+    assert found.upper == pytest.approx(7983.39 / 2, abs=0.01)
+    assert found.lower == pytest.approx(1708.16 / 2, abs=0.01)
+    assert found.shear == pytest.approx(2883.16 / 4, abs=0.01)
+    assert found.moment == pytest.approx(2084.46, abs=0.01)
+    assert {found.thrust.source, found.centre_aft.source, found.shock.source} == {"entered"}
+
+
+def test_raising_the_lower_pair_pulls_it_harder():
+    """203.2 to 184.15 and 165.1 below the top edge's point: as 9.375 in to 8.625 and 7.875."""
+    levers = {drop: 50.8 + drop - 12.7 for drop in (203.2, 184.15, 165.1)}
+    found = {drop: bolt_loads(entered(mounts__0__drop=drop), 0).lower for drop in levers}
+    for drop, lever in levers.items():
+        assert found[drop] * lever == pytest.approx(found[203.2] * levers[203.2], rel=1e-9)
+
+
+def test_a_heavy_motor_keeps_the_lower_pair_shut():
+    assert bolt_loads(entered(mounts__0__mass=300.0), 0).lower == 0.0
+
+
+def test_what_stands_for_what_is_not_entered_is_said():
+    found = bolt_loads(changed(example_design(), mounts__0__set_back=100.0), 0)
+    assert found.thrust.value == pytest.approx(static_thrust(29.8), abs=1e-9)
+    assert "our choice" in found.thrust.source
+    assert found.centre_aft.value == pytest.approx(404.8, abs=1e-9)
+    assert "common practice" in found.centre_aft.source
+
+
+@pytest.mark.parametrize("field", ["mass", "power_kw", "leg", "row", "upper_at", "drop", "shock"])
+def test_what_is_missing_is_named(field):
+    with pytest.raises(Unmeasured) as missing:
+        bolt_loads(changed(example_design(), **{f"mounts__0__{field}": None}), 0)
+    assert missing.value.key == f"mounts.0.{field}"
+
+
+def test_a_motor_without_bolts_has_no_loads():
+    with pytest.raises(Unmeasured):
+        bolt_loads(changed(example_design(), mounts=(clamp_on_mount(),)), 0)
+
+
+def test_a_bracket_that_ends_above_its_bolts_can_t_be_told():
+    short = ((-190.0, 0.0), (190.0, 0.0), (190.0, -80.0), (-190.0, -80.0))
+    with pytest.raises(Unmeasured):
+        bolt_loads(changed(example_design(), mounts__0__bracket__outline=short), 0)
+
+
+def test_against_the_motor_before():
+    """98 kg over 70, 29.8 kW over 29.8; 98 * 304.8 over 70 * 280."""
+    design = changed(example_design(), boat__old_motor__mass=70.0, boat__old_motor__power_kw=29.8,
+                     boat__old_motor__centre_aft=280.0)  # fmt: skip
+    found = against_old(design)
+    assert found.mass == pytest.approx(1.4, abs=1e-9)
+    assert found.power == pytest.approx(1.0, abs=1e-9)
+    assert found.moment == pytest.approx(98 * 304.8 / (70 * 280), abs=1e-9)
+    twins = changed(twin_design(), boat__old_motor__mass=100.0)
+    assert against_old(twins).mass == pytest.approx(sum(sure(mount.mass) for mount in twins.mounts) / 100, abs=1e-9)
+    bare = against_old(example_design())
+    assert (bare.mass, bare.power, bare.moment) == (None, None, None)

@@ -1,0 +1,123 @@
+"""What becomes of old holes, against what a rigger does: common practice, no source; lengths derived from geometry.
+
+Bolts 1/2 in, holes 13.5 mm, 44 mm thick; the lower starboard hole lies at 125.4125 across, 215.9 down. Within 1e-6.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.decide.old_holes import crowded, fates, swallowed_by
+from geometry.decide.quantities import plug
+from geometry.design.boat import OldHole
+from geometry.judge.check import check
+from tests.designs import IN, changed, example_design
+
+U, V = 125.4125, -215.9
+
+
+def hole(across=0.0, down=0.0, **values):
+    bare = OldHole(name="old", at=(U + across, V - down), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+    return replace(bare, **values)
+
+
+def boat(*holes, **values):
+    return changed(example_design(), old_holes=tuple(holes), **values)
+
+
+@pytest.mark.parametrize(
+    ("old", "fated"),
+    [
+        (hole(3 * IN), "plug"), (hole(0.75 * IN), "long plug"), (hole(1.5 * IN), "plug"), (hole(0.3), "may be used again"),
+        (hole(0.3, reuse=True), "used again"), (hole(5.0), "long plug"), (hole(1.0), "plug"),
+        (hole(3 * IN, diameter=40.0), "own repair"), (hole(3 * IN, state="plugged", plug_diameter=25.4), "stays"),
+        (hole(0.75 * IN, state="sealed"), "long plug"), (hole(3 * IN, diameter=None), "plug"),
+    ],
+)  # fmt: skip
+def test_what_becomes_of_an_old_hole(old, fated):
+    """A plug of 1 in a pitch of 3/4 in away leaves 19.05 - 12.7 - 6.75 = -0.4: a long plug; two pitches leave 18.65.
+
+    0.3 off, the new 13.5 hole swallows the old 12.7: (13.5 - 12.7)/2 = 0.4. One off, a round plug of
+    2 (1 + 6.75 + 6.35) = 28.2, drilled as 1-1/8 in, takes the new hole in; 5 off it would be 36.2, over 1-1/4 in.
+    """
+    (fate,) = fates(boat(old))
+    assert fate.fated == fated
+    assert (fate.plug is not None) == (fated in ("plug", "long plug") and old.diameter is not None)
+
+
+def test_a_long_plug_takes_old_and_new_in():
+    """1 in wide, 3/4 in on: 1.75 in long; through 2 in (pi/4 + 0.75) * 2 = 3.07 in3, 50 mL."""
+    thick = {"transom__thickness__top": 2 * IN, "transom__thickness__low": 2 * IN}
+    found = plug(boat(hole(0.75 * IN), **thick), 0)
+    assert (found.bore, found.run, found.bolt) == pytest.approx((IN, 0.75 * IN, "lower starboard"))
+    assert found.bore + found.run == pytest.approx(1.75 * IN, abs=1e-6)
+    assert found.amount.net == pytest.approx(2 * (math.pi / 4 + 0.75) * IN**3 / 1000, abs=1e-6)
+    assert found.amount.net == pytest.approx(50, abs=0.5)
+
+
+def test_a_long_plug_is_as_wide_as_the_new_hole_needs():
+    """An old 1/4 in hole would be bored to 1/2 in; with the new hole 13 off it is 1 in wide all along."""
+    found = plug(boat(hole(13.0, diameter=6.35)), 0)
+    assert (found.bore, found.run) == pytest.approx((IN, 13.0), abs=1e-6)
+
+
+def test_a_wider_round_plug_takes_a_near_hole_in():
+    found = plug(boat(hole(1.0)), 0)
+    assert (found.bore, found.run) == pytest.approx((1.125 * IN, 0.0), abs=1e-6)
+
+
+@pytest.mark.parametrize("across", [0.0, 1.0, 2.5, 6.0, 0.75 * IN, 1.0 * IN, 1.2 * IN, 1.5 * IN, 2.0 * IN])
+def test_a_new_hole_lies_wholly_in_a_plug_or_wholly_out_of_it(across):
+    """Whatever the distance: out of a round plug by 1/8 in at least, in it with a wall of 1/4 in; in a long one with half of
+    what its width leaves, (25.4 - 13.5)/2 = 5.95."""
+    found = plug(boat(hole(across)), 0)
+    new = 13.5 / 2
+    if found.run:
+        assert found.run == pytest.approx(across, abs=1e-9)
+        assert found.bore / 2 - new == pytest.approx(5.95, abs=1e-6)
+    else:
+        assert across - found.bore / 2 - new >= 3.175 - 1e-6 or found.bore / 2 - across - new >= 6.35 - 1e-6
+
+
+def test_what_a_rigger_does_first_comes_first():
+    holes = (hole(0.3, reuse=True), hole(3 * IN), hole(0.75 * IN), hole(-60.0, diameter=40.0))
+    assert [fate.fated for fate in fates(boat(*holes))] == ["own repair", "long plug", "plug", "used again"]
+
+
+def test_wood_left_is_that_of_the_finding():
+    """A pitch away: 19.05 - 13.1 = 5.95; as the finding says in diameters."""
+    design = boat(hole(0.75 * IN))
+    (fate,) = fates(design)
+    found = check(design).of("old_hole", "main motor / lower starboard / old")
+    assert fate.between == pytest.approx(5.95, abs=1e-6)
+    assert found.value * 12.7 == pytest.approx(fate.between, abs=1e-9)
+    assert "one long plug that takes the lower starboard hole in" in found.remedy
+    farther = check(boat(hole(22.5))).of("old_hole", "main motor / lower starboard / old")  # 22.5 - 12.7 - 6.75 = 3.05
+    assert "long plug" in farther.remedy
+    enough = check(boat(hole(23.0))).of("old_hole", "main motor / lower starboard / old")  # 3.55
+    assert enough.remedy == "Fill the old hole with a structural plug first, or move the pair."
+    smaller = check(boat(hole(25.0, diameter=6.0))).of("old_hole", "main motor / lower starboard / old")
+    assert smaller.remedy is None  # 25 - 3 - 6.75 = 15.25: more than a diameter
+
+
+def test_a_reading_that_lacks_stops_nothing():
+    (fate,) = fates(boat(hole(0.75 * IN, at=(None, V))))
+    assert (fate.fated, fate.between, fate.plug) == ("plug", None, None)
+    assert swallowed_by(boat(hole(0.3, diameter=None)), 0) == ""
+
+
+@pytest.mark.parametrize(
+    ("places", "count"),
+    [
+        ([(0, 0), (50, 50), (100, 0)], 0), ([(0, 0), (50, 50), (100, 0), (50, -50)], 4),
+        ([(0, 0), (52, 52), (104, 0), (52, -52)], 0), ([(0, 0), (10, 0), (20, 0), (30, 0), (400, 0)], 4),
+        ([(0, 0), (0, 0), (0, 0), (0, 0)], 4), ([], 0),
+    ],
+)  # fmt: skip
+def test_four_old_holes_in_a_circle_of_four_inches(places, count):
+    """Radius 50.8: the square of four at 50 from its middle is in it, at 52 it is not."""
+    holes = [hole(state="plugged", plug_diameter=25.4, name=f"h{i}", at=at) for i, at in enumerate(places)]
+    assert len(crowded(boat(*holes))) == count

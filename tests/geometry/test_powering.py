@@ -1,0 +1,110 @@
+"""Power and weight against the boat's plate, and the published rule where it is lost; ratios within 1e-9."""
+
+from __future__ import annotations
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.boat import Plate
+from geometry.judge.check import check
+from geometry.judge.findings import verdict_of
+from geometry.judge.powering import rule_of
+from geometry.tables.known import KW_PER_HP
+from tests.designs import changed, example_design, sure, twin_design
+
+FOOT = 304.8
+
+
+def told(design):
+    return check(design).of("power", "boat")
+
+
+def plated(power=None, mass=None, **values):
+    plate = Plate(power_kw=power, motor_mass=mass, persons_mass=None, total_mass=None)
+    return changed(example_design(), boat__plate=plate, **values)
+
+
+@pytest.mark.parametrize(
+    ("power", "mass", "value", "state"),
+    [
+        (37.3, None, 29.8 / 37.3, "clear"), (37.3, 98.0, 1.0, "clear"), (37.3, 97.9, 98 / 97.9, "fouled"),
+        (29.8, None, 1.0, "clear"), (29.7, 200.0, 29.8 / 29.7, "fouled"), (None, 140.0, 0.7, "clear"),
+    ],
+)  # fmt: skip
+def test_the_worse_of_power_and_mass(power, mass, value, state):
+    """The motor: 29.8 kW, 98 kg. At the plate itself it is clear; any more is fouled."""
+    found = told(plated(power, mass))
+    assert found.value == pytest.approx(value, abs=1e-9)
+    assert (found.state, found.least, found.advised, found.unit) == (state, 1.0, 1.0, "ratio")
+    assert found.margin == pytest.approx(1 - value, abs=1e-9)
+
+
+def test_all_motors_count_together():
+    twins = changed(twin_design(), boat__plate__power_kw=60.0)
+    power = sum(sure(mount.power_kw) for mount in twins.mounts)
+    found = told(twins)
+    assert found.value == pytest.approx(power / 60.0, abs=1e-9)
+    assert found.mounts == (0, 1)
+    assert "together" in found.text
+
+
+def test_what_the_plate_asks_for_and_is_not_known_is_named():
+    assert told(plated(37.3, mounts__0__power_kw=None)).missing == "mounts.0.power_kw"
+    assert told(plated(37.3, 140.0, mounts__0__mass=None)).missing == "mounts.0.mass"
+    assert told(plated(29.0, 140.0, mounts__0__mass=None)).state == "fouled"  # too strong already
+
+
+def boat(length, width, height=482.6, **values):
+    """Return the example's boat with its plate lost, in feet and mm."""
+    sized = {"boat__length": length * FOOT, "boat__transom_width": width * FOOT, "transom__height": height}
+    return changed(example_design(), **sized, **values)
+
+
+@pytest.mark.parametrize(
+    ("height", "remote", "hp", "words"),
+    [
+        (495.3, True, 50, "45 hp, which may be raised to 50 hp (without remote steering and a 20 in transom)"),
+        (508.0, True, 90, "86 hp, which may be raised to 90 hp;"),
+        (508.0, None, 50, "(90 hp with remote steering)"), (508.0, False, 50, "(without remote steering"),
+    ],
+)  # fmt: skip
+def test_a_lost_plate_falls_back_on_the_rule(height, remote, hp, words):
+    """16 x 5.5 ft is 88: 0.8 x 88 - 25 = 45.4, or with both 2 x 88 - 90 = 86; never a verdict."""
+    design = boat(16, 5.5, height, boat__remote_steering=remote)
+    found = told(design)
+    assert found.state == "note"
+    assert rule_of(design).most == hp
+    assert found.value == pytest.approx(29.8 / (hp * KW_PER_HP), abs=1e-9)
+    assert words in found.text
+    assert "factor 88.0" in found.text
+    assert "ISO 11592" in found.remedy
+    assert "local law" in found.remedy
+
+
+def test_far_too_strong_for_the_rule_is_still_a_note():
+    found = told(boat(10, 3.5))
+    assert found.value == pytest.approx(29.8 / (3 * KW_PER_HP), abs=1e-9)
+    assert found.state == "note"
+    assert check(boat(10, 3.5)).verdict == "tight" == verdict_of(check(boat(10, 3.5)).findings)
+
+
+@pytest.mark.parametrize(
+    ("values", "words"),
+    [
+        ({}, "without the boat's length and the transom's width"), ({"boat__length": 4800.0}, "without the transom's width"),
+        ({"boat__kind": "other"}, "for monohulls under 20 ft only"),
+        ({"boat__length": 6096.0}, "for monohulls under 20 ft only"),
+        ({"boat__length": 52.5 * FOOT / 4, "boat__transom_width": 4 * FOOT}, "does not say whether 52 or 53 counts"),
+        ({"boat__length": 8 * FOOT, "boat__transom_width": 3.5 * FOOT, "boat__flat_bottom_hard_chines": True},
+         "below 3 hp there is none"),
+        ({"boat__length": 4800.0, "boat__transom_width": 900.0, "boat__beam": 1800.0}, "the broadest beam of the aft quarter"),
+    ],
+)  # fmt: skip
+def test_what_the_rule_does_not_say(values, words):
+    found = told(changed(example_design(), **values))
+    assert found.state == "note"
+    assert words in found.text
+
+
+def test_no_motor_no_power():
+    assert told(replace(example_design(), mounts=())) is None

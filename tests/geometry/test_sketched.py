@@ -1,0 +1,105 @@
+"""Edges given a length and corners rounded: held against the circle's own area, and against what a tape would read."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from geometry.design.measures import put_path
+from geometry.design.sense import NonsenseError, known
+from geometry.design.shapes import round_corner, set_edge_length
+from tests.designs import example_design
+
+CLOSE = 1e-9  # mm
+SAG = 0.5  # mm that a rounded corner may fall short of the circle
+
+
+def area(ring) -> float:
+    return abs(math.fsum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))) / 2
+
+
+def with_well(*profile):
+    return put_path(example_design(), "well.profile", tuple(profile))
+
+
+def profile(design) -> list[tuple[float, float]]:
+    found = known(design.well.profile)
+    assert found is not None
+    return found
+
+
+def turned_by_radius(ring, corner) -> tuple[float, float]:
+    """Return the corner's angle, and what a round of radius 1 takes: cot(w/2) - (pi - w)/2."""
+    at, a, b = ring[corner], ring[corner - 1], ring[(corner + 1) % len(ring)]
+    ways = [math.atan2(y - at[1], x - at[0]) for x, y in (a, b)]
+    angle = abs((ways[0] - ways[1] + math.pi) % math.tau - math.pi)
+    return angle, 1 / math.tan(angle / 2) - (math.pi - angle) / 2
+
+
+@given(st.floats(5.0, 100.0), st.floats(-60.0, 19.0), st.floats(-200.0, -150.0))
+def test_a_rounded_well_holds_no_more_air_than_the_circle_leaves(radius, lean, floor):
+    drawn = (-320.0 + lean, 0.0), (-300.0, floor), (300.0, floor), (320.0, 0.0)
+    made = profile(round_corner(with_well(*drawn), "well.profile", 1, radius))
+    angle, share = turned_by_radius(drawn, 1)
+    true = area(drawn) - radius**2 * share
+    assert -CLOSE * area(drawn) <= true - area(made) <= SAG * radius * (math.pi - angle) + CLOSE
+    assert made[0] == drawn[0]
+    assert made[-2:] == list(drawn[-2:])
+
+
+@pytest.mark.parametrize(("corner", "sign"), [(2, 1.0), (1, -1.0)])  # into the cut-out: wood is added; out of it: taken
+def test_a_rounded_outline_holds_no_more_wood_than_the_circle_leaves(corner, sign):
+    """Right angles: a round of radius r takes (1 - pi/4) r^2 of the corner, or fills it by as much."""
+    design, radius = example_design(), 25.0
+    outline = design.transom.outline
+    assert turned_by_radius(outline, corner)[0] == pytest.approx(math.pi / 2, abs=CLOSE)
+    made = round_corner(design, "transom.outline", corner, radius).transom.outline
+    true = area(outline) + sign * (1 - math.pi / 4) * radius**2
+    assert -CLOSE * area(outline) <= true - area(made) <= SAG * radius * math.pi / 2
+
+
+def test_every_point_of_a_round_lies_on_its_circle_or_touches_it_from_outside():
+    design, radius = with_well((-250.0, 0.0), (-250.0, -240.0), (250.0, -240.0), (250.0, 0.0)), 50.0
+    made = profile(round_corner(design, "well.profile", 1, radius, alike=True))
+    on_port = [at for at in made if at[0] < 0 and at != (-250.0, 0.0)]
+    assert all(math.dist(at, (-200.0, -190.0)) == pytest.approx(radius, abs=CLOSE) for at in on_port)
+    assert {(round(-u, 9), round(y, 9)) for u, y in made} == {(round(u, 9), round(y, 9)) for u, y in made}
+
+
+@pytest.mark.parametrize(
+    ("corner", "radius", "told"),
+    [(1, 0.0, "above 0"), (1, 400.0, "too short"), (0, 10.0, "no corner to round")],
+)
+def test_what_cannot_be_rounded_is_said(corner, radius, told):
+    with pytest.raises(NonsenseError, match=told):
+        round_corner(example_design(), "well.profile", corner, radius)
+
+
+def test_the_datum_is_not_rounded_away():
+    """On a peaked top the corner at the centreline is the datum."""
+    peaked = put_path(example_design(), "transom.outline", ((-700, -60), (0, 0), (700, -60), (620, -420), (-620, -420)))
+    with pytest.raises(NonsenseError, match="datum"):
+        round_corner(peaked, "transom.outline", 1, 50.0)
+
+
+@given(st.floats(250.0, 700.0))
+def test_a_length_is_what_a_tape_reads_and_the_nearer_end_stays(length):
+    design = with_well((-320.0, 0.0), (-300.0, -236.0), (300.0, -236.0), (320.0, 0.0))
+    made = profile(set_edge_length(design, "well.profile", 2, length))
+    assert math.dist(made[2], made[3]) == pytest.approx(length, abs=CLOSE)
+    assert made[:3] == profile(design)[:3]
+    alike = profile(set_edge_length(design, "well.profile", 2, length, alike=True))
+    assert alike[0] == (-alike[3][0], alike[3][1])
+
+
+def test_an_edge_across_the_centreline_grows_to_both_sides_or_to_starboard():
+    design = with_well((-320.0, 0.0), (-300.0, -236.0), (300.0, -236.0), (320.0, 0.0))
+    both = profile(set_edge_length(design, "well.profile", 1, 500.0, alike=True))
+    assert (both[1], both[2]) == ((-250.0, -236.0), (250.0, -236.0))
+    one = profile(set_edge_length(design, "well.profile", 1, 500.0))
+    assert math.dist(one[1], one[2]) == pytest.approx(500.0, abs=CLOSE)
+    with pytest.raises(NonsenseError, match="1 mm"):
+        set_edge_length(design, "well.profile", 1, 0.0)

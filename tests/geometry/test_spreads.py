@@ -1,0 +1,59 @@
+"""Spreads and chances against what is reckoned by hand from one standard deviation of each reading."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.whole import Reading
+from geometry.doubt.spreads import CALIPERS, with_spreads
+from geometry.judge.check import check
+from tests.designs import changed, example_design
+
+LOWER = "main motor / lower port"
+
+
+def still(design):
+    """Return a design whose readings and holes are all exact."""
+    spreads = design.spreads
+    return replace(design, spreads=replace(spreads, **dict.fromkeys(spreads.__struct_fields__, 0.0)))
+
+
+def read(design, key, value, state="measured", spread=None):
+    reading = Reading(text="", value=value, from_="centre", how="tape", state=state, spread=spread)
+    return replace(design, readings={**design.readings, key: reading})
+
+
+def test_published_hardware_has_no_spread_of_its_own():
+    found = with_spreads(check(still(example_design()))).of("washer", LOWER)
+    assert (found.spread, found.chance) == (0.0, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("state", "own", "step"), [("measured", None, CALIPERS), ("guess", None, 0.4), ("measured", 0.25, 0.25)]
+)
+def test_a_washer_that_was_measured_has(state, own, step):
+    """Its room falls by half of what it grows across: the spread is half a step, within 1e-6 mm."""
+    key = "mounts.0.lower_hardware.washer.outer"
+    found = with_spreads(check(read(still(example_design()), key, 38.1, state, own))).of("washer", LOWER)
+    assert found.spread == pytest.approx(step / 2, abs=1e-6)
+
+
+def test_the_skin_spreads_the_pressure():
+    """Skin 4 with 0.5: p over 10.5 at 4.5 and 3.5, half the difference; within 1e-6."""
+    design = read(still(example_design()), "transom.skin_inside", 4.0, spread=0.5)
+    found = with_spreads(check(design)).of("pressure", LOWER)
+    force = 47_500 / (0.14 * 12.7)
+    at = [force / (math.pi / 4 * ((38.1 + 2 * skin) ** 2 - 13.5**2)) / 10.5 for skin in (4.5, 3.5)]
+    assert found.spread == pytest.approx(abs(at[0] - at[1]) / 2, abs=1e-6)
+    assert found.chance == pytest.approx(0.5 * (1 + math.erf((1.67 - found.value) / found.spread / math.sqrt(2))), abs=1e-6)
+    assert found.text.endswith("measure inner skin again first.")
+
+
+@pytest.mark.parametrize(("power", "chance"), [(37.3, 1.0), (29.8, 1.0), (29.0, 0.0)])
+def test_power_is_on_the_right_side_up_to_the_plate(power, chance):
+    """29.8 kW: what is more than the plate allows is wrong, and nothing measured with a tape changes it."""
+    found = with_spreads(check(changed(example_design(), boat__plate__power_kw=power))).of("power", "boat")
+    assert (found.spread, found.chance) == (0.0, chance)
