@@ -15,19 +15,11 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from geometry.decide.kit import (
-    CUT,
-    MOST_RELIEF,
-    PLATE,
-    PLATE_REACH,
-    PRESENT,
-    Kit,
-    relieved_plate,
-    with_cut,
-    with_plate,
-)
+from geometry.decide.kit import CUT, PLATE, PRESENT, Kit
+from geometry.decide.measured_kit import made_to_measure
 from geometry.decide.placing import (
     TRIES,
+    Allowed,
     Choice,
     Ground,
     Upper,
@@ -45,12 +37,9 @@ from geometry.design.units import format_length
 from geometry.judge.bracket import HARD_PAD
 from geometry.judge.check import check
 from geometry.judge.findings import Finding, State, verdict_of, worst
-from geometry.judge.inside import PARTS, part_room
-from geometry.judge.report import Reporter
-from geometry.solid.bolts import bolts
+from geometry.judge.inside import PARTS
 from geometry.solid.frames import Unmeasured
 from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap, standard_drop
-from geometry.solid.well import space
 from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
@@ -58,8 +47,10 @@ if TYPE_CHECKING:
 
     from geometry.design.whole import Design
 
+ALL = Allowed()
 MOST = 12  # fits offered
 _OFFSETS = (6.0, -6.0, 12.0, -12.0, 25.0, -25.0)  # [mm] tried where nothing fits in the middle; our choice
+OF_HARDWARE = ("length", "shank", "seat", "clamp", "pressure", "power")  # what is the same wherever the holes are
 _WHEREVER = ("seat", "clamp", "pressure")  # what fouls so with some hardware fouls wherever its holes are
 _LOWEST_FLOOR = 200.0  # [mm] beyond this it is another boat
 
@@ -104,7 +95,7 @@ class Progress:
     total: int
 
 
-def search(design: Design, index: int = 0) -> Generator[Fit | Progress]:
+def search(design: Design, index: int = 0, allowed: Allowed = ALL) -> Generator[Fit | Progress]:
     """Yield fits for one motor, best first, with word of the progress between; where none fits, the nearest miss.
 
     Nothing is yielded for a bracket without bolts. To stop the search, ask no more.
@@ -114,9 +105,10 @@ def search(design: Design, index: int = 0) -> Generator[Fit | Progress]:
     """
     if design.mounts[index].bracket.rows is None:
         return
-    ground = prepared(design, index)
+    ground = prepared(design, index, allowed)
     offset = ground.mount.offset or 0.0
-    for places in ((offset,), tuple(offset + by for by in _OFFSETS)):
+    aside = tuple(offset + by for by in _OFFSETS) if allowed.aside else ()
+    for places in ((offset,), aside):
         yield Progress(0, 1)
         choices: list[Choice] = []
         for done, total, some in all_choices(ground, places):
@@ -135,13 +127,13 @@ def search(design: Design, index: int = 0) -> Generator[Fit | Progress]:
         yield miss
 
 
-def fits(design: Design, index: int = 0) -> tuple[Fit, ...]:
+def fits(design: Design, index: int = 0, allowed: Allowed = ALL) -> tuple[Fit, ...]:
     """Return all that `search` finds, best first.
 
     Raises:
         Unmeasured: see `search`.
     """
-    return tuple(found for found in search(design, index) if isinstance(found, Fit))
+    return tuple(found for found in search(design, index, allowed) if isinstance(found, Fit))
 
 
 def _best_first(ground: Ground, choices: list[Choice]) -> Iterator[Fit | Progress]:
@@ -184,7 +176,7 @@ def _hang(ground: Ground, choice: Choice, kit: Kit) -> Design:
 def _checked(ground: Ground, choice: Choice) -> Fit | None:
     """Return a choice after the whole check, its cut or its plate made to measure; None where that makes no sense."""
     try:
-        kit = _made_to_measure(ground, choice)
+        kit = made_to_measure(_hang(ground, choice, choice.kit), ground.index, choice.kit)
         hung = _hang(ground, choice, kit)
         costs = (*ground.costs, *choice.upper.costs, *_drop_costs(ground, choice), *kit.costs, *_pad_cost(ground, hung))
     except NonsenseError:
@@ -198,8 +190,11 @@ def _checked(ground: Ground, choice: Choice) -> Fit | None:
         height = plate_height(hung, ground.index)
     except Unmeasured:
         height = None
-    # Where all is clear the smallest margin governs; what only may not be below nothing has no margin.
-    governs = worst(ours if state != "clear" else tuple(f for f in ours if f.least != f.advised)) or worst(ours)
+    # What the place can't help does not govern it, unless it fouls. Where all is clear the smallest margin governs; what
+    # only may not be below nothing has no margin.
+    of_place = tuple(f for f in ours if f.check not in OF_HARDWARE or f.state == "fouled")
+    margins = of_place if verdict_of(of_place) != "clear" else tuple(f for f in of_place if f.least != f.advised)
+    governs = worst(margins) or worst(of_place)
     return Fit(
         hung, state != "fouled", state, choice.row, choice.drop, choice.upper.at, choice.upper.offset, choice.tilt, kit.name,
         choice.left, room, height, choice.upper.reused, governs, costs,
@@ -225,45 +220,6 @@ def _drop_costs(ground: Ground, choice: Choice) -> tuple[str, ...]:
 def _pad_cost(ground: Ground, hung: Design) -> tuple[str, ...]:
     gap = saddle_gap(hung, ground.index)
     return () if gap < HARD_PAD - CLOSE else (f"A hard pad of {format_length(gap, hung.units)} under the saddle.",)
-
-
-def _made_to_measure(ground: Ground, choice: Choice) -> Kit:
-    """Return the choice's kit with the washers' cut no deeper, and the plate no larger, than this place asks for."""
-    if choice.kit.level == CUT:
-        return _cut_to_measure(ground, choice)
-    return _plate_to_measure(ground, choice) if choice.kit.level == PLATE else choice.kit
-
-
-def _plate_to_measure(ground: Ground, choice: Choice) -> Kit:
-    """Relieve the plate so far that it clears the fillet, and notch it where something stands between the bolts."""
-    kit = choice.kit
-    hung = _hang(ground, choice, kit)
-    inside, room = space(hung), hung.limits.clearance[1]
-    pair = [bolt for bolt in bolts(hung) if bolt.mount_index == ground.index and not bolt.upper]
-    plate, outer = kit.hardware.backing_plate, kit.hardware.washer.outer
-    if plate is None or outer is None:
-        return kit
-    edge = pair[0].exit.w - outer / 2 - PLATE_REACH
-    lands = [land for bolt in pair if (land := inside.land_at(bolt.exit.u)) is not None]
-    lack = max((land + room - edge for land in lands), default=0.0)
-    between = [block for block in inside.blocks if all(pair[0].exit.u < u < pair[1].exit.u for u, _ in block.ring)]
-    over = max((w + room - edge for block in between for _, w in block.ring), default=0.0)
-    along, notch = (math.ceil(max(0.0, by) * 2) / 2 for by in (lack, over))
-    shape = relieved_plate(outer, ground.bracket[1].half_spacing, min(along, MOST_RELIEF), plate.joins, notch)
-    return with_plate(kit, shape, "lower", hung.units)
-
-
-def _cut_to_measure(ground: Ground, choice: Choice) -> Kit:
-    """Cut the washers no nearer to their centres than the advised clearance asks for."""
-    kit, washer = choice.kit, choice.kit.hardware.washer
-    report = Reporter(_hang(ground, choice, kit))
-    pair = [bolt for bolt in report.bolts if bolt.mount_index == ground.index and not bolt.upper]
-    found = [room for bolt in pair if (room := part_room(report, bolt, "washer")) is not None]
-    spare = min(found, default=0.0) - ground.design.limits.clearance[1]
-    cut = washer.flat_cut or 0.0
-    if spare > 0 and washer.outer is not None:
-        cut = max(cut, min(math.floor((cut + spare) * 2) / 2, washer.outer / 2 - 0.5))
-    return with_cut(kit, cut, "lower", ground.design.units)
 
 
 def _nearest_miss(ground: Ground) -> Fit | None:

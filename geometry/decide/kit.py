@@ -28,7 +28,7 @@ PRESENT, PLAIN, CUT, PLATE, BOLT, TILT = range(6)
 """How special a kit is, plainest first."""
 
 PLATE_THICKNESS = 6.35  # [mm] common practice, a quarter of an inch of aluminium
-PLATE_REACH = 3.0  # [mm] of plate beyond a washer's rim, our choice; more than the advised clearance
+PLATE_REACH = 3.0  # [mm] of plate beyond a washer's rim, our choice; more where more clearance is advised
 PLATE_ABOVE = 30.0  # [mm] that the plate reaches above the holes: common practice, all round more than an inch
 PLATE_BAR = 20.0  # [mm] of plate left above a notch and a chamfer, our choice
 MOST_RELIEF = 2 * PLATE_THICKNESS  # [mm] that a plate may stand out over the fillet, an assumption of the trade
@@ -50,8 +50,12 @@ class Kit:
     costs: tuple[str, ...] = ()
 
 
-def kits(hardware: Hardware, bracket: Bracket, pair: str, unit: Unit) -> Iterator[Kit]:
-    """Yield what could be tried for one pair, plainest first; the present hardware comes first of all."""
+def kits(hardware: Hardware, bracket: Bracket, pair: str, unit: Unit, room: float = 0.0) -> Iterator[Kit]:
+    """Yield what could be tried for one pair, plainest first; the present hardware comes first of all.
+
+    Args:
+        room: clearance that is advised; a plate reaches so far beyond its washers at least [mm].
+    """
     yield Kit(hardware, PRESENT, "the hardware as it is")
     if hardware.washer.outer is None:
         return
@@ -64,19 +68,26 @@ def kits(hardware: Hardware, bracket: Bracket, pair: str, unit: Unit) -> Iterato
         joins = BOLT_NAMES[:2] if pair == "upper" else BOLT_NAMES[2:]
         spread = bracket.rows if pair == "upper" else bracket.lower
         if spread is not None:
-            plate = relieved_plate(hardware.washer.outer, spread.half_spacing, 0.0, joins)
+            plate = relieved_plate(hardware.washer.outer, spread.half_spacing, 0.0, joins, room=room)
             yield Kit(replace(hardware, backing_plate=plate, length=None), PLATE, "a relieved backing plate")
     yield from _bolts(hardware, bracket, pair)
 
 
-def relieved_plate(outer: float, half: float, along: float, joins: tuple[BoltName, ...], notch: float = 0.0) -> BackingPlate:
+def plate_reach(outer: float, room: float) -> float:
+    """Return how far a plate reaches from its bolts at least: beyond their washers by what the clearance asks for [mm]."""
+    return outer / 2 + max(PLATE_REACH, math.ceil(room * 2 - CLOSE) / 2)
+
+
+def relieved_plate(
+    outer: float, half: float, along: float, joins: tuple[BoltName, ...], notch: float = 0.0, room: float = 0.0
+) -> BackingPlate:
     """Return a plate under both washers whose lower back edge is chamfered by ``along`` up the face, all through.
 
     Args:
         outer: of the washers. half: half the distance of the bolts. notch: how far above its lower edge the plate
-            begins between the bolts; 0 for a plain rectangle.
+            begins between the bolts; 0 for a plain rectangle. room: clearance that is advised.
     """
-    reach = outer / 2 + PLATE_REACH
+    reach = plate_reach(outer, room)
     low, wide = -reach, half + reach
     high = max(PLATE_ABOVE, reach, low + notch + along + PLATE_BAR)
     outline: tuple[tuple[float, float], ...] = ((-wide, low), (wide, low), (wide, high), (-wide, high))

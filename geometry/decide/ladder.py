@@ -8,17 +8,16 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.decide.lowest import Lowest, lowest_plate
-from geometry.judge.check import assembled, row_findings, standing
+from geometry.judge.check import row_findings, standing
 from geometry.judge.findings import Finding, State, worst
 from geometry.judge.inside import PARTS
 from geometry.solid.frames import Unmeasured
-from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap, standard_drop
+from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap, slot_place, standard_drop
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from geometry.design.whole import Design
-
 
 T = TypeVar("T")
 
@@ -31,6 +30,8 @@ class Rung(msgspec.Struct, frozen=True):
         state: of the whole design hung so; a row that can't be used is fouled. rows_left: rows that this drop leaves.
         worst: the finding that governs.
         room: the smallest clearance inside at this drop, whatever the row [mm], None where nothing limits it.
+        nearest: the finding of that clearance. slot_end: how far the lower bolts are from the best slot's end [mm].
+        design: the boat hung so.
     """
 
     drop: float
@@ -41,6 +42,9 @@ class Rung(msgspec.Struct, frozen=True):
     rows_left: tuple[int, ...]
     worst: Finding | None
     room: float | None = None
+    nearest: Finding | None = None
+    slot_end: float | None = None
+    design: Design | None = None
 
 
 class Ladder(msgspec.Struct, frozen=True):
@@ -64,32 +68,43 @@ def ladders(design: Design) -> tuple[Ladder, ...]:
     )
 
 
-def rungs(design: Design, index: int) -> Iterator[Rung]:
-    """Yield one motor's rungs; a drop is checked once, since only a few findings depend on the row."""
+def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None = None) -> Iterator[Rung]:
+    """Yield one motor's rungs; a drop is checked once, since only a few findings depend on the row.
+
+    Args:
+        fitted: makes the hardware to measure for each drop; None leaves it as it is.
+    """
     mount = design.mounts[index]
-    if mount.bracket.rows is None:
+    lower = mount.bracket.lower
+    if mount.bracket.rows is None or lower is None:
         return
-    drops = ladder_drops(mount, index)
-    kept = standard_drop(mount.bracket.lower) if mount.bracket.lower else None
-    for drop in drops:
-        moved = _hung(design, index, drop=drop)
-        fixed = standing(moved)
-        room = min((f.value for f in fixed if f.check in PARTS and f.value is not None and index in f.mounts), default=None)
-        left = _told(lambda at: rows_left(at, index, drop), moved)  # noqa: B023 (called at once)
-        if left == () and drop not in (kept, mount.drop):
+    for drop in ladder_drops(mount, index):
+        left = _told(lambda at: rows_left(at, index, drop), design)  # noqa: B023 (called at once)
+        if left == () and drop not in (standard_drop(lower), mount.drop):
             continue  # a pitch less is worth a ladder only as long as it leaves a row
+        moved = _hung(design, index, drop=drop)
+        moved = fitted(moved) if fitted else moved
+        fixed = standing(moved)
+        near = [f for f in fixed if f.check in PARTS and f.value is not None and index in f.mounts]
+        governs = worst(fixed)
+        nearest = min(near, key=lambda f: f.value or 0.0, default=None)
         for row in range(mount.bracket.rows.count):
             hung = _hung(moved, index, row=row)
-            checked = assembled(hung, (*fixed, *row_findings(hung)))
+            of_row = row_findings(hung)
+            found = worst(of_row if governs is None else (governs, *of_row))
+            state: State = "clear" if found is None else found.state
             yield Rung(
                 drop,
                 row,
-                checked.verdict if left is None or row in left else "fouled",
+                state if left is None or row in left else "fouled",
                 _told(lambda at: saddle_gap(at, index), hung),
                 _told(lambda at: plate_height(at, index), hung),
                 left or (),
-                worst(checked.findings),
-                room,
+                found,
+                None if nearest is None else nearest.value,
+                nearest,
+                slot_place(lower, row * mount.bracket.rows.pitch + drop),
+                hung,
             )
 
 

@@ -7,6 +7,7 @@ slot then hangs the motor no lower than that. The upper holes do not matter for 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -21,7 +22,8 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
     from geometry.solid.bolts import Bolt
 
-_STEP = 5.0  # [mm] at most, so that no stock length of a bolt is stepped over
+_STEP = 5.0  # [mm] at most for a thread's end in a transom that tapers, so that no stock length is stepped over
+_LASTING = tuple(part for part in PARTS if part != "thread_end")
 _EXACT = 1e-7  # [mm]
 
 
@@ -32,28 +34,42 @@ class Lowest(msgspec.Struct, frozen=True):
     least: float | None
 
 
+Fitted = Callable[["Design"], "Design"]
+"""Makes a hung design's lower hardware to measure, such as a plate for where its bolts come out."""
+
+
 def lowest_plate(design: Design, index: int) -> Lowest:
     """Return how low the motor's plate could be, with the advised clearance and with the least."""
     least, advised = design.limits.clearance
-    return Lowest(_lowest(design, index, advised), _lowest(design, index, least))
+    return Lowest(_told(design, index, advised), _told(design, index, least))
 
 
-def _lowest(design: Design, index: int, wanted: float) -> float | None:
-    mount = design.mounts[index]
-    if mount.bracket.rows is None or mount.bracket.lower is None:
-        return None
+def _told(design: Design, index: int, wanted: float) -> float | None:
     try:
-        depth = greatest_depth(design, index, wanted)
-        if depth is None:
-            return None
-        rake = math.radians(need(design.transom.rake, "transom.rake"))
-        lift = max(0.0, mount.bracket.rows.row0_depth + standard_drop(mount.bracket.lower) - depth) * math.cos(rake)
-        return local_height(design, index) + lift - need(mount.leg, mount_key(index, "leg"))
+        return lowest_height(design, index, wanted)
     except Unmeasured:
         return None
 
 
-def greatest_depth(design: Design, index: int, wanted: float) -> float | None:
+def lowest_height(design: Design, index: int, wanted: float, fitted: Fitted | None = None) -> float | None:
+    """Return the lowest possible plate height with a clearance, None where no depth passes or there are no bolts [mm].
+
+    Raises:
+        Unmeasured: a body, the inside or a height is not known.
+    """
+    mount = design.mounts[index]
+    if mount.bracket.rows is None or mount.bracket.lower is None:
+        return None
+    depth = greatest_depth(design, index, wanted, fitted)
+    if depth is None:
+        return None
+    rake = math.radians(need(design.transom.rake, "transom.rake"))
+    bare = local_height(design, index) - need(mount.leg, mount_key(index, "leg"))
+    lift = max(0.0, mount.bracket.rows.row0_depth + standard_drop(mount.bracket.lower) - depth)
+    return bare + lift * math.cos(rake)
+
+
+def greatest_depth(design: Design, index: int, wanted: float, fitted: Fitted | None = None) -> float | None:
     """Return the greatest depth below the datum at which both lower bolts' parts clear by ``wanted`` [mm].
 
     Down to the outline's lowest point; None where no depth passes. Exact to 1e-6 mm: from below, each step is no
@@ -70,20 +86,31 @@ def greatest_depth(design: Design, index: int, wanted: float) -> float | None:
     depth = bottom
     while depth > 0:
         mounts = (*design.mounts[:index], replace(probe, drop=depth + upper), *design.mounts[index + 1 :])
-        report = Reporter(replace(design, mounts=mounts))
+        hung = replace(design, mounts=mounts)
+        report = Reporter(fitted(hung) if fitted else hung)
         pair = [bolt for bolt in report.bolts if bolt.mount_index == index and not bolt.upper]
-        lack = wanted - min(_room(report, bolt) for bolt in pair)
-        if lack <= _EXACT:
+        lack = wanted - _room(report, pair, wanted)
+        # A stock length is chosen anew as a taper thickens the grip, and the thread's end jumps: no step over that.
+        end = wanted - min(_rooms(report, pair, ("thread_end",)), default=math.inf)
+        step = min(end, math.inf if pair[0].faces.tan_taper == 0.0 else _STEP)
+        if max(lack, end) <= _EXACT:
             return depth
-        depth -= min(_STEP, max(lack * _slowest(pair[0]), _EXACT))
+        depth -= max(max(lack, step) * _slowest(pair[0]), _EXACT)
     return None
 
 
-def _room(report: Reporter, bolt: Bolt) -> float:
-    found = [part_room(report, bolt, part) for part in PARTS]
-    if bolt.plate is not None and all(name.startswith("lower") for name in bolt.plate.joins):
-        found.append(plate_room(report, bolt))
-    return min((room for room in found if room is not None), default=math.inf)
+def _rooms(report: Reporter, pair: list[Bolt], parts: tuple[str, ...]) -> list[float]:
+    return [room for bolt in pair for part in parts if (room := part_room(report, bolt, part)) is not None]
+
+
+def _room(report: Reporter, pair: list[Bolt], wanted: float) -> float:
+    """Return the least room of all but the thread ends; of the plate too, once the others have what is wanted."""
+    room = min(_rooms(report, pair, _LASTING), default=math.inf)
+    if room < wanted - _EXACT:
+        return room
+    plated = {bolt.plate: bolt for bolt in pair if bolt.plate and all(name.startswith("lower") for name in bolt.plate.joins)}
+    under = (plate_room(report, bolt) for bolt in plated.values())
+    return min([room, *(one for one in under if one is not None)])
 
 
 def _slowest(bolt: Bolt) -> float:

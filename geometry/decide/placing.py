@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from msgspec.structs import replace
 
-from geometry.decide.kit import CUT, PLAIN, PLATE, PRESENT, TILT, Kit, kits
+from geometry.decide.kit import BOLT, CUT, PLAIN, PLATE, PRESENT, TILT, Kit, kits
 from geometry.design.edits import with_mount
 from geometry.design.sense import CLOSE
 from geometry.design.units import format_angle, format_length
@@ -27,6 +27,26 @@ if TYPE_CHECKING:
     from geometry.design.motor import Lower, Mount, Rows
     from geometry.design.whole import Design
     from geometry.solid.zones import Grade, Zone
+
+class Allowed(NamedTuple):
+    """What a search may change, besides row, drop and upper height.
+
+    Fields: old upper holes used again; other washers, and washers cut flat; a backing plate; thinner bolts; holes drilled
+    up from square; drops between those of the ladder; the motor moved aside.
+    """
+
+    old_holes: bool = True
+    washers: bool = True
+    plate: bool = True
+    bolts: bool = True
+    tilt: bool = True
+    drops: bool = True
+    aside: bool = True
+
+    def has(self, level: int) -> bool:
+        """Tell whether a kit of a level may be taken."""
+        return {PLAIN: self.washers, CUT: self.washers, PLATE: self.plate, BOLT: self.bolts, TILT: self.tilt}.get(level, True)
+
 
 TRIES = 60  # full checks at most before a search gives up
 _SAME = 0.5  # [mm] two places nearer than this are one
@@ -103,12 +123,14 @@ class Ground:
 
     Attributes:
         costs: of seating its bolts, and what fouls wherever the holes are. given: checks of the latter kind.
+        allowed: what may be changed.
     """
 
     design: Design
     index: int
     costs: tuple[str, ...]
     given: frozenset[str]
+    allowed: Allowed
     _zones: dict[object, Zone] = field(default_factory=dict)
 
     @property
@@ -145,7 +167,7 @@ class Ground:
         return self._zones[key]
 
 
-def prepared(design: Design, index: int) -> Ground:
+def prepared(design: Design, index: int, allowed: Allowed) -> Ground:
     """Return the ground of a search: both pairs square where they lean too far, on wedges where the faces do.
 
     What is fouled wherever the holes are, such as the motor's power, is no reason to refuse a place; it is told.
@@ -170,7 +192,7 @@ def prepared(design: Design, index: int) -> Ground:
     seated = replace(design, mounts=(*design.mounts[:index], mount, *design.mounts[index + 1 :]))
     given = [f for f in check(design).findings if f.state == "fouled" and f.check in _GIVEN and index in f.mounts]
     costs += [f"Still to be settled: {finding.text}" for finding in given]
-    return Ground(seated, index, tuple(dict.fromkeys(costs)), frozenset(finding.check for finding in given))
+    return Ground(seated, index, tuple(dict.fromkeys(costs)), frozenset(finding.check for finding in given), allowed)
 
 
 def _play(mount: Mount, pair: str) -> float:
@@ -186,7 +208,7 @@ def _play(mount: Mount, pair: str) -> float:
 def all_choices(ground: Ground, offsets: tuple[float, ...]) -> Iterator[tuple[int, int, list[Choice]]]:
     """Yield the choices of one kind of lower hardware after the other, with the count of kinds."""
     uppers = [upper for offset in offsets for upper in uppers_of(ground, offset)]
-    if len(offsets) == 1:
+    if len(offsets) == 1 and ground.allowed.old_holes:
         uppers = [*_old_pairs(ground), *uppers]
     tools = list(lower_kits(ground))
     for done, (kit, tilt) in enumerate(tools, start=1):
@@ -197,9 +219,10 @@ def lower_kits(ground: Ground) -> Iterator[tuple[Kit, float]]:
     """Yield the hardware to try for the lower pair, plainest first, and the tilt to drill at [degrees]."""
     hardware = ground.hardware[1]
     now = ground.mount.lower_tilt or 0.0
-    for kit in kits(hardware, ground.mount.bracket, "lower", ground.design.units):
-        yield kit, now
-    for tilt in _tilts(ground):
+    for kit in kits(hardware, ground.mount.bracket, "lower", ground.design.units, ground.design.limits.clearance[1]):
+        if ground.allowed.has(kit.level):
+            yield kit, now
+    for tilt in _tilts(ground) if ground.allowed.tilt else ():
         cost = (
             f"The lower holes are drilled {format_angle(tilt)} up from square: the heads sit off flat by as much, and "
             "the guide block has to be cut to it."
@@ -225,7 +248,7 @@ def uppers_of(ground: Ground, offset: float) -> Iterator[Upper]:
     free, seen = without_wishes(ground.design), list[float]()
     unused = tuple(f"{hole.name} is not used again: fill it first." for hole in ground.design.old_holes if hole.reuse)
     for kit in kits(ground.hardware[0], mount.bracket, "upper", unit):
-        if kit.level > PLAIN:
+        if kit.level > PLAIN or not ground.allowed.has(kit.level):
             break
         zone = ground.zone(with_mount(free, ground.index, upper_hardware=kit.hardware), "upper")
         least, advised = (_spans(zone, offset, half, grade) for grade in _GRADES)
@@ -338,7 +361,7 @@ def _drops(ground: Ground, upper: float, advised: list[tuple[float, float]]) -> 
     ladder = ladder_drops(ground.mount, ground.index)
     end = math.ceil(ground.design.limits.slot_end[1] * 10 - CLOSE) / 10
     drops = [*ladder, *(drop + end for drop in ladder)]
-    for low, _ in advised:
+    for low, _ in advised if ground.allowed.drops else ():
         free = math.floor((upper - low) * 10) / 10
         if free > 0 and all(abs(free - drop) > _SAME for drop in drops):
             drops.append(free)

@@ -296,7 +296,7 @@ def plate_ring(joined: tuple[Bolt, ...], plate: BackingPlate, n: float) -> tuple
     w0 = sum(bolt.exit.w for bolt in joined) / len(joined)
     key = joined[0].plate_key("outline")
     ring = [(need(u, key) + u0, need(w, key) + w0) for u, w in plate.outline]
-    along, through = need(plate.relief[0], joined[0].plate_key("relief")), need(plate.relief[1], joined[0].plate_key("relief"))
+    along, through = (need(value, joined[0].plate_key(f"relief.{at}")) for at, value in enumerate(plate.relief))
     lift = along * (1 - n / through) if along > 0 and n < through else 0.0
     return _lifted(ring, lift) if lift > 0 else tuple(ring)
 

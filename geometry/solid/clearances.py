@@ -76,7 +76,7 @@ def rim_clearance(rim: Rim, centre: Point, disc: Disc) -> float:
 def plate_clearance(space: Space, rim: Rim, joined: tuple[Bolt, ...], plate: BackingPlate) -> float:
     """Return the clearance of a backing plate with its own shape, its relieved edge included [mm]."""
     thickness = need(plate.thickness, joined[0].plate_key("thickness"))
-    through = need(plate.relief[1], joined[0].plate_key("relief"))
+    through = need(plate.relief[1], joined[0].plate_key("relief.1"))
     ends = {0.0, thickness, min(through, thickness)}
     ends |= {edge.ends for edge in space.edges if edge.ends < thickness and not space.convex}
     places = [(n, False) for n in sorted(ends)]

@@ -60,7 +60,7 @@ def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, roo
     inside_, rim = space(home), inner_rim(home.transom)
     u0, w0 = (sum(getattr(bolt.exit, at) for bolt in joined) / len(joined) for at in ("u", "w"))
     key = joined[0].plate_key
-    thickness, through = need(plate.thickness, key("thickness")), need(plate.relief[1], key("relief"))
+    thickness, through = need(plate.thickness, key("thickness")), need(plate.relief[1], key("relief.1"))
 
     def corners(n: float) -> Ring:
         return tuple((u - u0, w - w0) for u, w in plate_ring(joined, plate, n))

@@ -1,0 +1,93 @@
+"""Placements side by side: each is judged as the boat hung so is, and a boat measured anew judges them anew."""
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.decide.alternatives import seats
+from geometry.decide.compare import alike, hung, placement_of, side
+from geometry.design.sense import NonsenseError
+from geometry.judge.check import check
+from geometry.judge.loads import bolt_loads
+from geometry.solid.rows import plate_height, rows_left
+from tests.designs import IN, changed, example_design, twin_design
+from tests.reference.test_trade_boats import skiff
+
+
+def test_a_side_says_what_the_check_says():
+    design = example_design()
+    found = side(design, placement_of(design, 0))
+    assert found.checked == check(design)
+    assert found.state == check(design).verdict
+    # The worked example: lower washers clear by 2.16 mm, nothing inside has less.
+    assert found.nearest.check == "washer"
+    assert found.nearest.value == pytest.approx(2.16, abs=0.01)
+    assert found.rows_left == rows_left(design, 0, 165.1) == (2, 3, 4)
+    assert found.plate_height == plate_height(design, 0)
+    assert found.loads == bolt_loads(design, 0)
+    assert found.special == ()
+
+
+def test_the_skiff_cut_and_whole_side_by_side():
+    """By hand at 6-1/2 in: whole washers -0.43 mm, cut at 0.46 in +6.93 mm."""
+    whole, cut = (side(skiff(), placement_of(design, 0)) for design in (skiff(), skiff(flat=0.46)))
+    assert (whole.state, cut.state) == ("fouled", "tight")
+    assert whole.nearest.value == pytest.approx(-0.43, abs=0.01)
+    assert cut.nearest.value == pytest.approx(6.93, abs=0.01)
+    assert cut.special == ("lower washers cut flat 7/16 in below centre",)
+    assert whole.rows_left == cut.rows_left == (2, 3, 4)
+
+
+def test_a_placement_is_judged_on_the_boat_as_it_is_now():
+    """A floor found to be 10 mm higher takes 10 mm from the kept one as well."""
+    kept = placement_of(skiff(flat=0.46), 0)
+    before = side(skiff(), kept)
+    (a, b, c, d) = skiff().well.profile
+    higher = changed(skiff(), well__profile=(a, (b[0], b[1] + 10), (c[0], c[1] + 10), d))
+    assert side(higher, kept).nearest.value == pytest.approx(before.nearest.value - 10, abs=0.01)
+
+
+def test_only_the_motors_place_and_hardware_are_another():
+    design, kept = twin_design(), placement_of(changed(twin_design(), mounts__1__drop=170.0), 1)
+    made = hung(design, kept)
+    assert made.mounts[0] == design.mounts[0]
+    assert made.mounts[1].drop == 170.0
+    assert replace(made, mounts=design.mounts) == design
+    heavier = changed(design, mounts__1__mass=150.0)
+    assert hung(heavier, kept).mounts[1].mass == 150.0
+
+
+def test_old_holes_that_matter_are_told_with_their_state():
+    design = example_design()
+    close = changed(design, old_holes__0__state="open", old_holes__0__at=(125.4, -230.0))
+    assert side(close, placement_of(close, 0)).met == (("old lower starboard", "fouled"),)
+    assert side(design, placement_of(design, 0)).met == ()
+
+
+def test_what_is_special_is_told():
+    plate = next(seat for seat in seats(skiff(), 0) if seat.kind == "plate").fitted(skiff(), 0)
+    assert side(plate, placement_of(plate, 0)).special == ("lower relieved plate",)
+    leaning = changed(skiff(), mounts__0__lower_tilt=1.5, mounts__0__lower_hardware__wedge=1.5)
+    assert side(leaning, placement_of(leaning, 0)).special == (
+        "lower wedges of 1.5°", "lower holes drilled 1.5° up from square",
+    )  # fmt: skip
+
+
+def test_a_reading_that_a_load_waits_for_is_named():
+    design = changed(skiff(), mounts__0__mass=None)
+    found = side(design, placement_of(design, 0))
+    assert found.loads is None
+    assert found.lacks == "mounts.0.mass"
+
+
+def test_two_placements_are_one_within_a_twentieth_of_a_millimetre():
+    one = placement_of(skiff(), 0)
+    assert alike(one, placement_of(changed(skiff(), mounts__0__drop=6.5 * IN + 0.04), 0))
+    assert not alike(one, placement_of(changed(skiff(), mounts__0__drop=6.5 * IN + 0.06), 0))
+    assert not alike(one, placement_of(skiff(flat=0.46), 0))
+    assert alike(one, placement_of(changed(skiff(), mounts__0__mass=1.0), 0))
+
+
+def test_a_row_that_the_bracket_has_no_more_is_refused():
+    kept = placement_of(changed(skiff(), mounts__0__row=4), 0)
+    with pytest.raises(NonsenseError):
+        hung(changed(skiff(), mounts__0__bracket__rows__count=3), kept)
