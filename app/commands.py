@@ -6,50 +6,20 @@ Each command imports what it needs when it runs, so that `check` starts without 
 from __future__ import annotations
 
 import argparse
-import os
 import re
 import sys
 from collections import deque
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import NoReturn
 
-import msgspec
-
+from app.command import Command, UsageError, Words, checked_of, design_of
 from app.problems import told
-from app.terminal import each, tell, waiting, warn, wrapped
+from app.sheet_commands import SHEET_COMMANDS
+from app.terminal import each, tell, warn, wrapped
 from geometry.errors import OwnerError
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from geometry.design.whole import Design
-    from geometry.judge.findings import Checked
-
-    Words = argparse.Namespace
 
 _ABOUT = "Places an outboard's bracket on a transom with a shallow splash well, and prints the template at full scale."
 FAULT_CODE = 70  # EX_SOFTWARE in BSD's sysexits.h
-
-
-class UsageError(OwnerError):
-    """Words that the command does not know; the message says which, and how it goes."""
-
-
-class Command(msgspec.Struct, frozen=True):
-    """One command: its words, what it does, and the function that does it and returns the exit code."""
-
-    name: str
-    words: str
-    does: str
-    run: Callable[[Words], int]
-    flags: tuple[str, ...] = ()
-    options: tuple[str, ...] = ()
-    needed: tuple[str, ...] = ()
-
-    @property
-    def usage(self) -> str:
-        """How it goes."""
-        return f"boltwell {self.name} {self.words}".strip()
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -146,23 +116,11 @@ def _what(message: str, name: str) -> str:
     return f"{name} can't make sense of these words"
 
 
-def _design(words: Words) -> Design:
-    from app.files import read_design
-
-    return read_design(Path(words.FILE))[0]
-
-
-def _checked(design: Design) -> Checked:
-    from geometry.judge.check import check
-
-    return check(design)
-
-
 def _check(words: Words) -> int:
     from app.reports import check_json, check_text
     from geometry.doubt.spreads import spreading
 
-    tried = each(spreading(_checked(_design(words))), "how sure each finding is: reading")
+    tried = each(spreading(checked_of(design_of(words))), "how sure each finding is: reading")
     checked = deque(tried, maxlen=1).pop()
     tell(check_json(checked) if words.json else check_text(checked))
     return 0 if checked.verdict in ("clear", "tight") else 1
@@ -173,7 +131,7 @@ def _rows(words: Words) -> int:
     from geometry.decide.ladder import Ladder, rungs
     from geometry.decide.lowest import lowest_plate
 
-    design = _design(words)
+    design = design_of(words)
     found = []
     for index, mount in enumerate(design.mounts):
         rows = each(rungs(design, index), f"rows of {mount.name}")
@@ -188,66 +146,10 @@ def _fit(words: Words) -> int:
     return run(Path(words.FILE), words.json, Path(words.save) if words.save else None)
 
 
-def _template(words: Words) -> int:
-    from app.dates import today
-    from app.printing import template, write_pdf
-
-    out, design = _out(words), _design(words)
-    with waiting("template: planning the sheets"):
-        pages = template(_checked(design), today(), words.paper, _bars(words.bars, design), inside=words.inside)
-    write_pdf(out, pages, "template", design, today())
-    return 0
-
-
-def _bars(text: str | None, design: Design) -> tuple[float, float] | None:
-    """Return what the bars of the last print measured, across and up [mm]."""
-    from geometry.design.units import parse_length
-
-    if text is None:
-        return None
-    lengths = text.split(",")
-    if len(lengths) != 2:
-        raise UsageError(f'"{text}" is not two lengths. Write what the bars measured across and up, such as 238.5mm,149mm.')
-    return parse_length(lengths[0], design.units), parse_length(lengths[1], design.units)
-
-
-def _measure(words: Words) -> int:
-    from app.dates import today
-    from app.printing import measuring_sheet, write_pdf
-
-    out, design = _out(words), _design(words)
-    with waiting("measuring sheet: laying it out"):
-        pages = measuring_sheet(design, today())
-    write_pdf(out, pages, "measuring sheet", design, today())
-    return 0
-
-
-def _sheet(words: Words) -> int:
-    from app.dates import today
-    from app.printing import shop_sheet, write_pdf
-
-    out, design = _out(words), _design(words)
-    with waiting("shop sheet: laying it out"):
-        pages = shop_sheet(_checked(design), today())
-    write_pdf(out, pages, "shop sheet", design, today())
-    return 0
-
-
 def _demo(words: Words) -> int:
     from app.demo import demo
 
     return demo(Path(words.to or "boltwell-demo"), window=not words.no_window)
-
-
-def _out(words: Words) -> Path:
-    """Return where the PDF goes, which is never where a design is."""
-    from app.files import keep_from_designs
-
-    out = Path(words.to)
-    keep_from_designs(out)
-    if os.path.exists(out) and os.path.exists(words.FILE) and out.samefile(words.FILE):
-        raise UsageError(f"{out} is the design itself. Give --to another name.")
-    return out
 
 
 COMMANDS = (
@@ -274,18 +176,5 @@ COMMANDS = (
         "Where nothing fits, tells the nearest miss and what would have to change, and ends with 1.",
         _fit, flags=("--json",), options=("--save",), needed=("FILE",),
     ),
-    Command(
-        "template", "FILE --to OUT.pdf [--paper P] [--inside] [--bars ACROSS,UP]",
-        "Writes the full-scale paper template. P is letter, legal, tabloid, a4, a3, a2, roll24 or roll36; without it, "
-        "letter for a boat in inches and a4 for one in millimetres. With --inside the sheets for the well's inner face "
-        "follow, as seen looking aft. ACROSS and UP are what the bars of the last print "
-        "measured on sheet A, with a unit or in the boat's own: the new sheets are corrected by them.",
-        _template, flags=("--inside",), options=("--paper", "--bars"), needed=("FILE", "--to"),
-    ),
-    Command(
-        "measure", "FILE --to OUT.pdf",
-        "Writes the measuring sheet: what to measure, how, and blanks to fill in at the boat.",
-        _measure, needed=("FILE", "--to"),
-    ),
-    Command("sheet", "FILE --to OUT.pdf", "Writes the shop sheet.", _sheet, needed=("FILE", "--to")),
+    *SHEET_COMMANDS,
 )  # fmt: skip

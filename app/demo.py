@@ -10,7 +10,7 @@ from pathlib import Path
 from app.dates import today
 from app.demonstration import demonstration
 from app.files import make_folder, write_bytes
-from app.printing import shop_sheet, template, write_pdf
+from app.printing import how, shop_sheet, template, write_pdf
 from app.program import has_screen
 from app.reports import check_text
 from app.terminal import tell, warn
@@ -27,15 +27,15 @@ def demo(folder: Path, *, window: bool) -> int:
         OwnerError: the folder can't be made or written.
     """
     from app.canvas.pen import png_bytes
-    from app.pictures import cut_picture, face_picture
+    from templates_out.sheets.pictures import view_pages
 
     checked, date = with_spreads(check(demonstration())), today()
     tell(check_text(checked))
     make_folder(folder)
-    write_pdf(folder / "template.pdf", template(checked, date), "template", checked.design, date)
+    write_pdf(folder / "template.pdf", template(checked, how(checked, date)), "template", checked.design, date)
     write_pdf(folder / "shop-sheet.pdf", shop_sheet(checked, date), "shop sheet", checked.design, date)
-    for name, picture in (("face.png", face_picture), ("cut.png", cut_picture)):
-        write_bytes(folder / name, png_bytes(picture(checked)))
+    for name, page in zip(("face.png", "cut.png"), view_pages(checked), strict=True):
+        write_bytes(folder / name, png_bytes(page))
     names = ", ".join(("template.pdf", "shop-sheet.pdf", "face.png", "cut.png"))
     tell(f"\nIn the folder {folder.absolute()}: {names}")
     if window and has_screen():

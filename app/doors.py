@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 
 _BOATS = f"Boats (*{ENDING})"
 _PAGES = "PDF (*.pdf)"
+_DRAWINGS = "SVG (*.svg)"
 
 
 class Doors(QObject):
@@ -127,9 +128,9 @@ class Doors(QObject):
 
     def template(self, then: Callable[[], object] | None = None) -> None:
         """Ask where the full-scale template goes, and write it."""
-        from app.printing import template
+        from app.printing import how, template
 
-        self._print("template", lambda checked: template(checked, today()), then)
+        self._print("template", lambda checked: template(checked, how(checked, today())), then)
 
     def shop_sheet(self) -> None:
         """Ask where the shop sheet goes, and write it."""
@@ -146,6 +147,22 @@ class Doors(QObject):
     def sheets_name(self) -> Path | None:
         """Ask where all sheets together go; None where the person thinks better of it."""
         return self._asking.save_name("Save the PDF", self._proposed(" sheets.pdf"), _PAGES)
+
+    def drawings_name(self) -> Path | None:
+        """Ask where the drawings go; None where the person thinks better of it."""
+        return self._asking.save_name("Save the drawings", self._proposed(" drawings.svg"), _DRAWINGS)
+
+    def write_drawings(self, path: Path, found: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
+        """Write drawings, the first under this name; return where they lie, nothing where they could not be written."""
+        from app.printing import write_svgs
+
+        written: list[Path] = []
+        self._try(lambda: written.extend(write_svgs(path, found)))
+        return tuple(written)
+
+    def tell(self, sentence: OwnerError) -> None:
+        """Say one sentence, until it is read."""
+        self._asking.tell(str(sentence))
 
     def write(self, path: Path, raw: bytes) -> bool:
         """Write a file; False where it could not be, and the person was told why."""

@@ -160,6 +160,10 @@ def _replace(path: Path, raw: bytes, *, lasting: bool = True) -> None:
     part = target.with_name(f".{target.name[:60]}.{os.urandom(4).hex()}.part")
     try:
         mode = _mode(target)
+        if os.path.exists(target) and not os.path.isfile(target):  # a device is written to; nothing takes its place
+            with target.open("wb", buffering=0) as file:
+                file.write(raw)
+            return
         try:
             with part.open("xb") as file:
                 file.write(raw)

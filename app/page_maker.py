@@ -10,7 +10,7 @@ import msgspec
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QImage
 
-from app.sheet_set import SheetSet, Wish, sheet_set
+from app.sheet_set import SheetSet, Wish, making
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -34,15 +34,20 @@ class PageMaker(QObject):
     """Makes one set of sheets at a time; a new one drops the one under way.
 
     Signals:
-        planned: the SheetSet, before its pages are written. made: Made, once they are.
+        begun: the name of the kind of sheet under way. planned: the SheetSet, before its pages are written.
+        made: Made, once they are.
         pictured: (number, QImage) of one page. refused: why no sheets can be made.
+        drawn: the drawings that were asked for, each as (name, SVG); or the OwnerError that says why there are none.
     """
 
+    begun = Signal(str)
     planned = Signal(object)
     made = Signal(object)
     pictured = Signal(int, object)
     refused = Signal(str)
+    drawn = Signal(object)
     _told = Signal(object, object)  # by a job, from beside the event loop: its event, and what it has to tell
+    _drew = Signal(object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -50,12 +55,28 @@ class PageMaker(QObject):
         self._rest = QTimer(self, interval=_REST, singleShot=True)
         self._rest.timeout.connect(self._start)
         self._told.connect(self._pass_on)
+        self._drew.connect(self._pass_drawings)
 
     def make(self, checked: Checked, wish: Wish, date: datetime.date) -> None:
         """Begin to make the sheets of a checked design."""
         self.stop()
         self._job = _Job(self, checked, wish, date)
         self._rest.start()  # the window changes first: both at once would make it wait
+
+    def draw(self, checked: Checked, kinds: tuple[str, ...], date: datetime.date) -> None:
+        """Make drawings as SVG, beside whatever else is under way."""
+
+        def run() -> None:
+            from app.printing import drawings
+
+            try:
+                found: object = tuple(drawings(checked, date, kinds))
+            except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
+                found = fault
+            with suppress(RuntimeError):  # the window has gone meanwhile
+                self._drew.emit(found)
+
+        threading.Thread(target=run, name="drawings").start()
 
     def stop(self) -> None:
         """Drop what is under way."""
@@ -67,11 +88,13 @@ class PageMaker(QObject):
         if self._job is not None:
             threading.Thread(target=self._job.run, name="sheets").start()
 
-    def _pass_on(self, job: threading.Event, told: SheetSet | Made | tuple[int, QImage] | Exception) -> None:
+    def _pass_on(self, job: threading.Event, told: str | SheetSet | Made | tuple[int, QImage] | Exception) -> None:
         """Tell what the present job tells; what a dropped one still had on its way is not told."""
         if self._job is None or job is not self._job.stopped:
             return
         match told:
+            case str():
+                self.begun.emit(told)
             case SheetSet():
                 self.planned.emit(told)
             case Made():
@@ -82,6 +105,12 @@ class PageMaker(QObject):
                 self.refused.emit(str(told))
             case _:
                 raise told
+
+
+    def _pass_drawings(self, found: object) -> None:
+        if isinstance(found, Exception) and not isinstance(found, OwnerError):
+            raise found
+        self.drawn.emit(found)
 
 
 class _Job:
@@ -105,10 +134,14 @@ class _Job:
         from templates_out.drawing.pdf import write_pdf
 
         try:
-            found = sheet_set(self._checked, self._wish, self._date)
-            if self.stopped.is_set():
+            found = None
+            for told in making(self._checked, self._wish, self._date):
+                if self.stopped.is_set():
+                    return
+                self._tell(told)
+                found = told if isinstance(told, SheetSet) else None
+            if found is None:
                 return
-            self._tell(found)
             writing = write_pdf(found.pages, f"{self._checked.design.name}: sheets", self._date)
             while True:
                 try:

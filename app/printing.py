@@ -4,16 +4,24 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from app.files import write_bytes
 from app.terminal import follow, warn
 
 if TYPE_CHECKING:
     import datetime
+    from collections.abc import Iterable, Iterator
     from pathlib import Path
 
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Page
+    from templates_out.sheets.printer import Correction, Printing
+
+Bars = tuple["float | None", "float | None"]
+
+MARGIN = 6.35  # mm, a quarter inch: what most printers leave; common practice, no source
 
 
 def usual_paper(design: Design) -> str:
@@ -21,32 +29,90 @@ def usual_paper(design: Design) -> str:
     return "letter" if design.units == "in" else "a4"
 
 
-def template(
-    checked: Checked,
-    date: datetime.date,
-    paper: str | None = None,
-    bars: tuple[float, float] | None = None,
-    *,
-    inside: bool = False,
-) -> tuple[Page, ...]:
-    """Return the template's sheets, and with ``inside`` the inside sheets behind them.
+def how(
+    checked: Checked, date: datetime.date, paper: str | None = None, bars: Bars | None = None,
+    before: Correction | None = None, margin: float = MARGIN,
+) -> Printing:  # fmt: skip
+    """Return how full-scale sheets are printed.
 
     Args:
+        paper: a name of the table of papers; None: the usual one.
         bars: what sheet A's bars measured on the last print, across and up [mm].
+        before: what that print was corrected by. margin: what the printer leaves bare along each edge [mm].
+
+    Raises:
+        OwnerError: no such paper, nothing to drill, or bars that call for no correction or for one that no printer needs.
+    """
+    from templates_out.sheets.printer import Correction, Printing
+    from templates_out.sheets.template import correction
+
+    paper = (paper or usual_paper(checked.design)).lower()
+    printing = Printing(date, paper, margin, correction=before or Correction())
+    return printing if bars is None else replace(printing, correction=correction(checked, printing, bars))
+
+
+def template(checked: Checked, printing: Printing, *, inside: bool = False) -> tuple[Page, ...]:
+    """Return the template's sheets, and with ``inside`` the inside sheets behind them.
 
     Raises:
         OwnerError: there is nothing to drill, or no such paper.
     """
+    from templates_out.sheets.inside import inside_pages
     from templates_out.sheets.template import template_pages
 
-    design = checked.design
-    paper = paper or usual_paper(design)
-    pages = template_pages(design, checked, paper=paper, bars=bars, date=date)
-    if not inside:
-        return pages
-    from templates_out.sheets.inside import inside_pages
+    return template_pages(checked, printing) + (inside_pages(checked, printing) if inside else ())
 
-    return pages + inside_pages(design, checked, paper=paper, bars=bars, date=date)
+
+def bars_and_grid(checked: Checked, printing: Printing) -> tuple[Page, ...]:
+    """Return the page of bars and a grid, to find out what a printer is off."""
+    from templates_out.sheets.bars import bars_page
+
+    return (bars_page(checked, printing),)
+
+
+def coupons(checked: Checked, printing: Printing) -> tuple[Page, ...]:
+    """Return the coupons and fillet cards to try in the well."""
+    from templates_out.sheets.coupons import coupon_pages
+
+    return coupon_pages(checked.design, printing)
+
+
+def gauge(checked: Checked, printing: Printing) -> tuple[Page, ...]:
+    """Return the drill-angle gauge and the guide block for each tilt."""
+    from templates_out.sheets.gauge import gauge_pages
+
+    return gauge_pages(checked.design, printing)
+
+
+def plates(checked: Checked, printing: Printing) -> tuple[Page, ...]:
+    """Return the drawing of every backing plate."""
+    from templates_out.sheets.plate import plate_pages
+
+    return plate_pages(checked, printing)
+
+
+def drawings(checked: Checked, date: datetime.date, kinds: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Yield a name and an SVG in millimetres for each drawing of these kinds: "template", "inside", "plate".
+
+    Template and inside sheet are one sheet each, as large as it has to be.
+
+    Raises:
+        OwnerError: there is no such thing in the design, or one of its measurements is not known.
+    """
+    from templates_out.drawing.svg import svg_text
+    from templates_out.sheets.inside import inside_pages
+    from templates_out.sheets.plate import plate_svgs
+    from templates_out.sheets.printer import WHOLE, Printing
+    from templates_out.sheets.template import template_pages
+
+    printing = Printing(date, WHOLE.name)
+    for kind in kinds:
+        if kind == "plate":
+            yield from plate_svgs(checked.design, date)
+            continue
+        name, make = {"template": ("template", template_pages), "inside": ("inside sheet", inside_pages)}[kind]
+        for number, page in enumerate(make(checked, printing)):
+            yield f"{name}, to read" if number else name, svg_text(page)
 
 
 def measuring_sheet(design: Design, date: datetime.date) -> tuple[Page, ...]:
@@ -61,6 +127,19 @@ def shop_sheet(checked: Checked, date: datetime.date) -> tuple[Page, ...]:
     from templates_out.sheets.shop import shop_pages
 
     return shop_pages(checked, date, paper=usual_paper(checked.design))
+
+
+def write_svgs(out: Path, found: Iterable[tuple[str, str]]) -> tuple[Path, ...]:
+    """Write the first drawing under a name, the others beside it with their own names added; return all names.
+
+    Raises:
+        OwnerError: a file can't be written.
+    """
+    paths: list[Path] = []
+    for name, text in found:
+        paths.append(out.with_name(f"{out.stem}, {name}{out.suffix}") if paths else out)
+        write_bytes(paths[-1], text.encode())
+    return tuple(paths)
 
 
 def write_pdf(out: Path, pages: tuple[Page, ...], what: str, design: Design, date: datetime.date) -> None:

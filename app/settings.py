@@ -13,6 +13,22 @@ from app.files import data_folder, make_folder, read_bytes, write_bytes
 from geometry.errors import OwnerError
 
 MOST_RECENT = 8
+MOST_PRINTERS = 20
+
+
+class Printer(msgspec.Struct, frozen=True):
+    """What a printer was found to be off, on one kind of paper.
+
+    Attributes:
+        name: as the person calls it. paper: a name of the table of papers.
+        short, long: what to multiply by along the paper's shorter and longer side. unsure: how sure of each, as a share.
+    """
+
+    name: str
+    paper: str
+    short: float
+    long: float
+    unsure: tuple[float, float]
 
 
 class Settings(msgspec.Struct, frozen=True):
@@ -22,11 +38,13 @@ class Settings(msgspec.Struct, frozen=True):
         recent: paths of the boats lately opened or saved, the last one first.
         dark: whether the window is dark; None follows the desktop.
         hint_read: whether the hint of the first start was put away.
+        printers: what each printer is off, the last one used first.
     """
 
     recent: tuple[str, ...] = ()
     dark: bool | None = None
     hint_read: bool = False
+    printers: tuple[Printer, ...] = ()
 
 
 def settings_file() -> Path:
@@ -57,6 +75,24 @@ def remember_boat(path: Path) -> None:
     mine = str(path.absolute())
     others = tuple(other for other in settings().recent if other != mine)
     remember(recent=(mine, *others)[:MOST_RECENT])
+
+
+def printer(name: str, paper: str) -> Printer | None:
+    """Return what is remembered of a printer on this paper."""
+    wanted = name.casefold(), paper
+    return next((one for one in settings().printers if (one.name.casefold(), one.paper) == wanted), None)
+
+
+def printer_names() -> tuple[str, ...]:
+    """Return the names of the printers that are remembered, the last one used first."""
+    return tuple(dict.fromkeys(one.name for one in settings().printers))
+
+
+def remember_printer(found: Printer) -> None:
+    """Remember what a printer is off, in place of what was remembered of it on this paper."""
+    mine = found.name.casefold(), found.paper
+    others = tuple(one for one in settings().printers if (one.name.casefold(), one.paper) != mine)
+    remember(printers=(found, *others)[:MOST_PRINTERS])
 
 
 def recent_boats() -> tuple[Path, ...]:

@@ -1,26 +1,28 @@
-"""The sheets to be made, as values: what is chosen, and what comes of it. No Qt, no disk."""
+"""The sheets to be made, as values: what is chosen, and what comes of it. No Qt."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 import msgspec
+from msgspec.structs import replace
 
-from app.printing import usual_paper
+from app.printing import MARGIN, usual_paper
+from app.settings import printer
 from geometry.design.units import Unit, format_length, parse_length
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     import datetime
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Page
     from templates_out.sheets.check_lines import Check
+    from templates_out.sheets.printer import Correction, Printing
     from templates_out.sheets.tiles import Plan
 
-MARGIN = 6.35  # mm, a quarter inch: what most printers leave; common practice, no source
 _WIDEST = 38.1  # mm
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
@@ -31,8 +33,10 @@ class Wish(msgspec.Struct, frozen=True):
     Attributes:
         paper: a name of the table of papers. turned: "portrait", "landscape", or None for fewer sheets.
         margin: what the printer leaves bare along each edge [mm].
-        across, up: what the bars of sheet A read on a print made before [mm]; None: not measured.
-        inside, shop, coupons, gauge, plate, measuring: which sheets are made as well; the template always is.
+        across, up: what the bars of sheet A read on the last print [mm]; None: not measured.
+        printer: its name, "" where it has none. before: what the last print was corrected by; None: by nothing.
+        correct: whether that correction is taken. known: names of printers that something is kept of.
+        template, inside, shop, coupons, gauge, plate, measuring, bars: which sheets are made.
     """
 
     paper: str
@@ -40,19 +44,29 @@ class Wish(msgspec.Struct, frozen=True):
     margin: float = MARGIN
     across: float | None = None
     up: float | None = None
+    printer: str = ""
+    before: Correction | None = None
+    correct: bool = True
+    known: tuple[str, ...] = ()
+    template: bool = True
     inside: bool = True
     shop: bool = True
     coupons: bool = False
     gauge: bool = False
     plate: bool = False
     measuring: bool = False
+    bars: bool = False
 
 
 SHEETS = {
     "template": "Template", "inside": "Inside sheet", "shop": "Shop sheet", "coupons": "Coupons",
-    "gauge": "Drill-angle gauge", "plate": "Backing plate", "measuring": "Measuring sheet",
+    "gauge": "Drill-angle gauge", "plate": "Backing plate", "measuring": "Measuring sheet", "bars": "Bars and a grid",
 }  # fmt: skip
 """Every kind of sheet and its name, in the order in which they are printed."""
+
+FULL_SCALE = ("template", "inside", "coupons", "gauge", "plate", "bars")
+DRAWN = ("template", "inside", "plate")
+"""What can be had as SVG as well."""
 
 
 class Group(msgspec.Struct, frozen=True):
@@ -65,12 +79,19 @@ class Group(msgspec.Struct, frozen=True):
 
 
 class SheetSet(msgspec.Struct, frozen=True):
-    """The sheets of a design: how the template lies, what to check across its seams, and all pages in order."""
+    """The sheets of a design: how the template lies, its bars, what to check across its seams, and all pages in order.
+
+    Attributes:
+        bars: how long those of sheet A say they are, across and up [mm].
+        correction: what the full-scale sheets are corrected by; corrected: that in words, "" for nothing.
+    """
 
     checked: Checked
     wish: Wish
     plan: Plan
     bars: tuple[float, float]
+    correction: Correction
+    corrected: str
     checks: tuple[Check, ...]
     groups: tuple[Group, ...]
     pages: tuple[Page, ...]
@@ -81,58 +102,107 @@ def first_wish(design: Design) -> Wish:
     return Wish(usual_paper(design))
 
 
+def kept(wish: Wish) -> Correction | None:
+    """Return what is kept of the printer and paper that are wished for."""
+    from templates_out.sheets.printer import Correction
+
+    found = printer(wish.printer, wish.paper) if wish.printer else None
+    return None if found is None else Correction(found.short, found.long, found.unsure)
+
+
 def sheet_set(checked: Checked, wish: Wish, date: datetime.date) -> SheetSet:
-    """Return the sheets of a checked design.
+    """Return the sheets of a checked design: see ``making``."""
+    found = None
+    for told in making(checked, wish, date):
+        found = told if isinstance(told, SheetSet) else found
+    if found is None:
+        raise AssertionError("the last thing told is the sheets")
+    return found
+
+
+def making(checked: Checked, wish: Wish, date: datetime.date) -> Iterator[str | SheetSet]:
+    """Make the sheets of a checked design, kind by kind: yield the name of the one under way, and all of them at last.
 
     Raises:
-        OwnerError: no bolts, a place not measured, a paper too small, or bars that no printer would print.
+        OwnerError: nothing is chosen, no bolts, a place not measured, a paper too small, bars that no printer would print,
+            or a correction left out that is known to be needed.
     """
     from templates_out.sheets.check_lines import checks
-    from templates_out.sheets.on_face import Stretch, on_face
-    from templates_out.sheets.template import bar_lengths, template_set
+    from templates_out.sheets.on_face import on_face
+    from templates_out.sheets.printer import Stretch
+    from templates_out.sheets.template import bar_lengths, template_lying
 
-    design = checked.design
-    true = bar_lengths(design, checked, wish.paper, wish.margin, wish.turned)
-    bars = None if wish.across is None and wish.up is None else (wish.across or true[0], wish.up or true[1])
-    plan, template = template_set(design, checked, wish.paper, wish.margin, bars, date, wish.turned)
-    pages, groups = list(template), [Group("template", "Template, laid as it is taped", plan.columns, len(template))]
-    for key, made in _others(checked, wish, bars, date):
+    if not any(getattr(wish, key) for key in SHEETS):
+        raise OwnerError("No sheet is chosen. Choose at least one.")
+    printing = _printing(checked, wish, date)
+    lies = template_lying(checked, printing)
+    pages: list[Page] = []
+    groups: list[Group] = []
+    for key, make in _makers(checked, wish, printing):
+        yield SHEETS[key]
+        made = make()
         pages += made
         if made:
-            columns = max(plan.columns, 2) if key == "inside" else min(4, max(2, len(made)))
-            groups.append(Group(key, SHEETS[key], columns, len(made)))
-    found = checks(on_face(design, Stretch()).holes)
-    return SheetSet(checked, wish, plan, true, found, tuple(groups), tuple(pages))
+            columns = lies.plan.columns if key == "template" else min(4, max(2, len(made)))
+            if key == "inside":
+                columns = max(lies.plan.columns, 2)
+            title = "Template, laid as it is taped" if key == "template" else SHEETS[key]
+            groups.append(Group(key, title, columns, len(made)))
+    yield SheetSet(
+        checked, wish, lies.plan, bar_lengths(checked, printing), printing.correction, lies.stretch.words,
+        checks(on_face(checked.design, Stretch()).holes), tuple(groups), tuple(pages),
+    )  # fmt: skip
 
 
-def _others(
-    checked: Checked, wish: Wish, bars: tuple[float, float] | None, date: datetime.date
-) -> Iterator[tuple[str, tuple[Page, ...]]]:
-    """Yield each kind of sheet that is wished for beside the template, with its pages."""
+def _printing(checked: Checked, wish: Wish, date: datetime.date) -> Printing:
+    """Return how the full-scale sheets are printed.
+
+    Raises:
+        OwnerError: see ``sheet_set``.
+    """
+    from templates_out.sheets.printer import Correction, Printing, refuse_uncorrected
+    from templates_out.sheets.template import correction
+
+    before = wish.before or Correction()
+    if not wish.correct:
+        if any(getattr(wish, key) for key in FULL_SCALE if key != "bars"):
+            refuse_uncorrected(before, wish.printer)
+        return Printing(date, wish.paper, wish.margin, wish.turned)
+    printing = Printing(date, wish.paper, wish.margin, wish.turned, before)
+    return replace(printing, correction=correction(checked, printing, (wish.across, wish.up)))
+
+
+def _makers(
+    checked: Checked, wish: Wish, printing: Printing
+) -> Iterator[tuple[str, Callable[[], tuple[Page, ...]]]]:
+    """Yield each kind of sheet that is wished for, with what makes its pages."""
+    from templates_out.sheets.bars import bars_page
     from templates_out.sheets.coupons import coupon_pages
     from templates_out.sheets.gauge import gauge_pages
     from templates_out.sheets.inside import inside_pages
     from templates_out.sheets.measuring import measuring_pages
     from templates_out.sheets.plate import plate_pages
+    from templates_out.sheets.printer import plain
     from templates_out.sheets.shop import shop_pages
-    from templates_out.sheets.template import outside
+    from templates_out.sheets.template import template_pages
 
-    design = checked.design
+    design, date = checked.design, printing.date
     reading = _for_reading(wish.paper, design)
-    if wish.inside:
-        yield "inside", inside_pages(design, checked, wish.paper, wish.margin, date, bars, wish.turned)
-    if wish.shop:
-        yield "shop", shop_pages(checked, date, paper=reading)
-    if wish.coupons or wish.gauge:
-        stretch = outside(design, checked, wish.paper, wish.margin, bars, wish.turned)[1]
-        if wish.coupons:
-            yield "coupons", coupon_pages(design, reading, wish.margin, date, stretch)
-        if wish.gauge:
-            yield "gauge", gauge_pages(design, reading, wish.margin, date, stretch)
-    if wish.plate and has_plate(design):
-        yield "plate", plate_pages(design, checked, wish.paper, wish.margin, date, bars)
-    if wish.measuring:
-        yield "measuring", measuring_pages(design, date, paper=reading)
+    # A correction holds for the paper that it was measured on.
+    upright = replace(printing if reading == wish.paper else plain(printing), paper=reading)
+    makers: dict[str, Callable[[], tuple[Page, ...]]] = {
+        "template": lambda: template_pages(checked, printing),
+        "inside": lambda: inside_pages(checked, printing),
+        "shop": lambda: shop_pages(checked, date, paper=reading),
+        "coupons": lambda: coupon_pages(design, upright),
+        "gauge": lambda: gauge_pages(design, upright),
+        "plate": lambda: plate_pages(checked, printing) if has_plate(design) else (),
+        "measuring": lambda: measuring_pages(design, date, paper=reading),
+        "bars": lambda: (bars_page(checked, printing),),
+    }
+    for key in SHEETS:
+        if getattr(wish, key):
+            yield key, makers[key]
 
 
 def has_plate(design: Design) -> bool:

@@ -63,10 +63,12 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
     Attributes:
         things: each of them.
         boxes: (left, bottom, -right, -top) of each, for a first sieve where they are many; a view has few.
+        full: the same of those that fill their boxes, as level and upright things do.
     """
 
     things: tuple[Thing, ...] = ()
     boxes: NDArray[np.float64] | None = None
+    full: NDArray[np.float64] | None = None
 
     def plus(self, marks: Iterable[Mark], seams: Iterable[tuple[Point, Point]] = ()) -> Ground:
         """Return this ground with ``marks`` and ``seams`` standing on it."""
@@ -77,10 +79,10 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
         every = (*self.things, *new)
         if len(every) <= _FEW:
             return Ground(every)
-        import numpy as np  # a large library, and no view needs it
-
-        rows = [(one.box[0], one.box[1], -one.box[2], -one.box[3]) for one in (every if self.boxes is None else new)]
-        return Ground(every, np.array(rows) if self.boxes is None else np.concatenate((self.boxes, rows)))
+        fresh = every if self.boxes is None else new
+        rows = [(one.box[0], one.box[1], -one.box[2], -one.box[3]) for one in fresh]
+        full = [row for row, one in zip(rows, fresh, strict=True) if _fills_its_box(one)]
+        return Ground(every, _more(self.boxes, rows), _more(self.full, full))
 
     def near(self, box: Box, gap: float) -> list[Thing]:
         """Return the things whose boxes lie within ``gap`` of a box [mm]."""
@@ -124,20 +126,27 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
 
     def sieve(self, boxes: Sequence[Box], gap: float) -> list[bool]:
         """Say of each upright box whether a level or upright thing is surely nearer than ``gap``·√2: many at once."""
-        if self.boxes is None or not boxes:
+        if self.full is None or not boxes:
             return [False] * len(boxes)
         import numpy as np
 
-        full = self.boxes[[_fills_its_box(one) for one in self.things]]
         new = np.array(boxes)
         reach = np.stack((new[:, 2], new[:, 3], -new[:, 0], -new[:, 1]), axis=1) + gap
-        blocked: list[bool] = np.all(full[None] < reach[:, None], axis=2).any(axis=1).tolist()
+        blocked: list[bool] = np.all(self.full[None] < reach[:, None], axis=2).any(axis=1).tolist()
         return blocked
 
     def is_clear(self, new: Thing) -> bool:
         """Say whether one thing keeps its distance from all others."""
         near = self.near(new.box, ON_BASELINE if new.kind == "text" else FROM_SEAM)
         return all(apart(new, old) >= _wanted(new, old) - 1e-9 for old in near)
+
+
+def _more(rows: NDArray[np.float64] | None, new: list[Box]) -> NDArray[np.float64] | None:
+    import numpy as np  # a large library, and no view needs it
+
+    if not new:
+        return rows
+    return np.array(new) if rows is None else np.concatenate((rows, new))
 
 
 def _fills_its_box(one: Thing) -> bool:

@@ -24,7 +24,7 @@ def with_bands(sheets: Board, room: Rect, reason: str, soft: Sequence[Mark]) -> 
         bottom = tile.core[1] + 4.0
         if tile.row == plan.rows - 1:
             bottom = max(bottom, room[1] - 26.0, tile.core[1] + 31.0 if tile.row else bottom)
-        steps = [top - high - k for k in range(max(1, int(top - high - bottom) + 1))]
+        steps = [top - high - 2.0 * k for k in range(max(1, int((top - high - bottom) / 2.0) + 1))]
         lines = Ground().plus(soft)
 
         costs = [

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -17,14 +16,13 @@ from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Page, Path, Text
 from templates_out.sheets import pens
 from templates_out.sheets.full_scale import FullScale, full_scale, not_known, stretched
-from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.pens import PT, width_of, words
 from templates_out.sheets.portrait import BODY, HEAD, SUBHEAD, Sheet, Writing
-from templates_out.sheets.template import MARGIN
 
 if TYPE_CHECKING:
     from geometry.design.whole import Design
     from templates_out.drawing.marks import Point
+    from templates_out.sheets.printer import Printing, Stretch
 
 DOT = 0.8  # across: an awl goes through it
 RADII = ((3, 5, 6, 8), (10, 12, 15, 20), (25, 40, 30, 35))  # mm: of each card, from its lower left corner anticlockwise
@@ -50,18 +48,8 @@ class Coupon(msgspec.Struct, frozen=True):
     about: str
 
 
-def coupon_pages(
-    design: Design,
-    paper: str = "letter",
-    margin: float = MARGIN,
-    date: datetime.date | None = None,
-    stretch: Stretch = Stretch(),  # noqa: B008 (frozen)
-) -> tuple[Page, ...]:
+def coupon_pages(design: Design, printing: Printing) -> tuple[Page, ...]:
     """Return the coupons of a design, and the fillet cards: one page, or two where the hardware is of many kinds.
-
-    Args:
-        design: whose hardware. paper: a name of ``geometry.tables.papers``. margin: that the printer leaves [mm].
-        date: printed on each page; None: today. stretch: what the printer is off, see ``template.outside``.
 
     Raises:
         OwnerError: there are no bolts, a size is not known, or the paper or its margin will not do.
@@ -75,9 +63,9 @@ def coupon_pages(
             "This design has no bolts: its bracket clamps on, so there is no washer to try in the well. "
             "Choose a bolted bracket if the motor is to be bolted."
         )
-    sheet = Sheet(design, date or datetime.date.today(), paper_named(paper))
+    sheet = Sheet(design, printing.date, paper_named(printing.paper))
     for count in (1, 2):
-        pages = _pages(sheet, found, count, stretch, margin)
+        pages = _pages(sheet, found, count, printing.correction.on("portrait"), printing.margin)
         if pages is not None:
             return pages
     raise OwnerError("The hardware is of too many kinds for two pages of coupons. Choose a larger paper.")

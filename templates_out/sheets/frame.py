@@ -6,20 +6,22 @@ Page coordinates [mm]. What must last stands at the outer edges, which are never
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import msgspec
 
 from geometry.design.units import Unit
 from templates_out.drawing.fonts import text_width
+from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Line, Mark, Path, Point, Text
 from templates_out.sheets import pens
-from templates_out.sheets.on_face import Stretch
+from templates_out.sheets.printer import Stretch
 from templates_out.sheets.tiles import FLAP, OUTER, STRIP, WASTE, Plan, Tile
 
 _COLUMN = 12.0  # from the margin to where bars across and titles begin: numbers of the up bar stand there
 _BAR_IN = 8.65  # of the up bar from the margin
 _BLANK = 17.0
+_LETTERED = 3.4  # narrower cells of the map have no room for letters that can be read: the sheet's own is filled
 
 
 class Title(msgspec.Struct, frozen=True):
@@ -165,8 +167,8 @@ def ask_marks(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, 
         ("Print at 100 %, no scaling.", False),
         (f"Measure both bars, tick to tick, to {bar_exactness(unit)} before use.", False),
     ]
-    if stretch != Stretch():
-        texts.append((f"Corrected for your printer: across × {stretch.across:.4f}, up × {stretch.up:.4f}.", False))
+    if stretch.words:
+        texts.append((stretch.words, False))
     texts += [(f"Across {bars[0].length:.0f} mm, measured", True), (f"Up {bars[1].length:.0f} mm, measured", True)]
     x = left
     for text, blank in texts:
@@ -180,15 +182,19 @@ def ask_marks(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, 
             x += _BLANK + 2.5
 
 
-def column_marks(tile: Tile, plan: Plan) -> tuple[Mark, ...]:
-    """Return arrow and map of an outer column, and where to tape."""
+def column_marks(tile: Tile, plan: Plan, bar: Iterable[Mark]) -> tuple[Mark, ...]:
+    """Return arrow and map of an outer column, and where to tape; the map keeps clear of its up ``bar``'s numbers."""
     if tile.column not in (0, plan.columns - 1):
         return ()
     x = plan.margin + 22.4 if tile.column == 0 else plan.width - plan.margin - 25.2
     top = plan.height - plan.margin - (FLAP + 28.0 if tile.row == 0 else WASTE + 22.0)
     marks = [*arrow_marks((x, top))]
     if plan.rows * plan.columns > 1:
-        marks += map_marks((x, top - 62.0), tile, plan)
+        numbers = Ground().plus(mark for mark in bar if isinstance(mark, Text))
+        wide, high = map_size(plan)
+        heights = [top - 62.0 + step for step in sorted(range(-24, 25, 2), key=abs)]
+        free = (y for y in heights if numbers.is_free_box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2, 0.8))
+        marks += map_marks((x, next(free, heights[0])), tile, plan)
     return (*marks, *_corner(tile, plan))
 
 
@@ -200,9 +206,14 @@ def arrow_marks(tip: Point) -> Iterator[Mark]:
     yield Text((x, y - 38.4), "UP", pens.NAME * 0.95, bold=True, anchor="middle", part="up")
 
 
+def map_size(plan: Plan) -> tuple[float, float]:
+    """Return how wide and high the map of all sheets is."""
+    return plan.columns * min(7.0, (OUTER - 12.0) / plan.columns), 5.5 * plan.rows
+
+
 def map_marks(middle: Point, tile: Tile, plan: Plan) -> Iterator[Mark]:
     """Return the map of all sheets, this one's cell and the top edge heavy."""
-    wide, high = min(7.0, (OUTER - 12.0) / plan.columns), 5.5
+    wide, high = (size / count for size, count in zip(map_size(plan), (plan.columns, plan.rows), strict=True))
     left, top = middle[0] - wide * plan.columns / 2, middle[1] + high * plan.rows / 2
     for row in range(plan.rows):
         for column in range(plan.columns):
@@ -210,6 +221,9 @@ def map_marks(middle: Point, tile: Tile, plan: Plan) -> Iterator[Mark]:
             own = other.letter == tile.letter
             x, y = left + column * wide, top - (row + 1) * high
             corners = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
+            if wide < _LETTERED:
+                yield Path(corners, True, pens.FINE, "ink" if own else None, part="map")
+                continue
             yield Path(corners, True, pens.HEAVY if own else pens.FINE, part="map")
             size = (pens.NAME if own else pens.FIGURE) * min(1.0, wide / 4.0)
             yield Text(

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain
 
 import msgspec
-from msgspec.structs import replace
 
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.labels import Candidate, apart, thing, things_of
-from templates_out.drawing.marks import Line, Mark, Text
+from templates_out.drawing.marks import Line, Mark, Path, Text
 from templates_out.drawing.shapes import shift
 from templates_out.sheets import pens
 from templates_out.sheets.frame import (
@@ -21,16 +21,21 @@ from templates_out.sheets.frame import (
     column_marks,
     inner_edges,
     map_marks,
+    map_size,
     title_marks,
     up_bar,
     up_bar_marks,
 )
 from templates_out.sheets.hole_marks import filled_arrow
-from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.pages import Board, on_drawing
+from templates_out.sheets.printer import Stretch
 from templates_out.sheets.tiles import STRIP, Plan, Tile
 
+View = tuple[tuple[Candidate, ...], float]
+Bars = dict[str, tuple[Bar, Bar]]  # of each sheet by its letter, across and up
+
 _TITLE_HIGH, _TITLE_WIDE = 22.0, 112.0
+_OVER_BAR = 11.6  # over the margin, at the foot: the lowest line of a title, clear of the bar's numbers
 _TITLE_AT = 31.0  # over the margin, on the bottom row: there the title begins
 
 
@@ -39,17 +44,43 @@ class Seen(msgspec.Struct, frozen=True):
 
     Attributes:
         fold: words above the fold, the longest first; none where nothing is folded.
-        views: what is said how far across the drawing: marks from the origin to the right, and the share of its width.
+        views: what is said how far across the drawing: marks from the origin to the right, the widest wording first, and
+            the share of its width.
     """
 
     fold: tuple[str, ...]
-    views: tuple[tuple[Candidate, float], ...]
+    views: tuple[View, ...]
 
 
-def sides(left: str, right: str) -> tuple[tuple[Candidate, float], ...]:
+def sides(left: str, right: str) -> tuple[View, ...]:
     """Return the names of both sides, each at its end."""
     names = (f"◄ {left}", 0.0), (f"{right} ►", 1.0)
-    return tuple(((Text((0.0, 0.0), name, pens.SIDE, bold=True, part="view"),), share) for name, share in names)
+
+    def written(name: str, size: float) -> Candidate:
+        return (Text((0.0, 0.0), name, size, bold=True, part="view"),)
+
+    return tuple(((written(name, pens.SIDE), written(name, 0.7 * pens.SIDE)), share) for name, share in names)
+
+
+def on_black(*lines: str) -> Candidate:
+    """Return lines of words white on black, the first on the origin's level."""
+    texts = [Text((2.0, -5.0 * k), line, pens.VIEW, "sheet", bold=True, part="view") for k, line in enumerate(lines)]
+    wide, foot = max(map(pens.width_of, texts)) + 4.0, -5.0 * (len(lines) - 1) - 1.5
+    return (Path(((0.0, foot), (wide, foot), (wide, 4.3), (0.0, 4.3)), True, None, "ink", "view"), *texts)
+
+
+def under(head: Candidate, *lines: str) -> Candidate:
+    """Return words with lines of what they mean below."""
+    left, low = min((mark.at for mark in head if isinstance(mark, Text)), key=lambda at: at[1])
+    low -= 5.4 if isinstance(head[0], Path) else 4.4
+    rows = (pens.words((left, low - 4.0 * k), line, pens.LINES, part="view") for k, line in enumerate(lines))
+    return (*head, *rows)
+
+
+def _astern(*lines: str) -> Candidate:
+    return tuple(Text((0.0, -4.8 * k), line, pens.VIEW, bold=True, part="view") for k, line in enumerate(lines))
+
+
 
 
 FROM_ASTERN = Seen(
@@ -57,13 +88,14 @@ FROM_ASTERN = Seen(
         "▲  FOLD BACK HERE: this line lies on the top edge of the motor cut-out  ▲",
         "▲  FOLD BACK HERE: on the top edge of the cut-out  ▲",
         "▲  FOLD BACK HERE  ▲",
+        "FOLD BACK HERE",
     ),
     (
         *sides("PORT", "STARBOARD"),
         (
             (
-                Text((0.0, 0.0), "SEEN FROM ASTERN", pens.VIEW, bold=True, part="view"),
-                pens.words((0.0, -4.4), "the outside face, looking forward", pens.LINES, part="view"),
+                under(_astern("SEEN FROM ASTERN"), "the outside face, looking forward"),
+                under(_astern("SEEN FROM", "ASTERN"), "the outside face,", "looking forward"),
             ),
             0.4,
         ),
@@ -76,37 +108,37 @@ def framed(sheets: Board, title: Title, stretch: Stretch, seen: Seen = FROM_ASTE
     plan = sheets.plan
     for tile in plan.tiles:
         across, up = across_bar(tile, plan, stretch), up_bar(tile, plan, stretch)
-        marks: list[Mark] = [*column_marks(tile, plan)]
+        upright = [*up_bar_marks(up, stretch)] if up else []
+        marks: list[Mark] = [*column_marks(tile, plan, upright), *upright]
         if across:
             marks += across_bar_marks(across, stretch)
-        if up:
-            marks += up_bar_marks(up, stretch)
         if across and up:
             marks += _outer_title(tile, plan, title, (across, up), stretch)
         sheets = sheets.carrying(tile, on_drawing(tile, marks))
         if tile.row == 0 and seen.fold:
-            sheets = _with_fold(sheets, tile, seen)
+            sheets = _with_fold(sheets, tile, seen, stretch)
     return sheets
 
 
 def _outer_title(tile: Tile, plan: Plan, title: Title, bars: tuple[Bar, Bar], stretch: Stretch) -> tuple[Mark, ...]:
     left, right = inner_edges(tile, plan)
     top = plan.height - plan.margin - 10.5 if tile.row == 0 else plan.margin + 29.8
-    return title_marks(tile, plan, title, bars, stretch, left, right, top)
+    marks = title_marks(tile, plan, title, bars, stretch, left, right, top)
+    if tile.row == 0:
+        return marks
+    low = min(mark.at[1] for mark in marks if isinstance(mark, Text))  # what a correction adds takes one more line
+    return shift(marks, 0.0, max(0.0, plan.margin + _OVER_BAR - low))
 
 
-def _with_fold(sheets: Board, tile: Tile, seen: Seen) -> Board:
+def _with_fold(sheets: Board, tile: Tile, seen: Seen, stretch: Stretch) -> Board:
     """Put the words above the fold, and the arrow to the boat's own centreline mark."""
     left, _, right, _ = tile.core
     if left < 0.0 < right:
-        name = pens.words((1.8, 3.4), "the boat's own centreline mark", pens.FIGURE, part="centreline mark")
-        if 1.8 + pens.width_of(name) > right - 3.0:
-            name = replace(name, at=(-1.8, 3.4), anchor="end")
         arrow = (
             Line((0.0, 8.4), (0.0, 1.2), pens.FINE, "centreline mark"),
             filled_arrow((0.0, 0.6), -90.0, 2.6, "centreline mark"),
         )
-        sheets = sheets.carrying(tile, (*arrow, name))
+        sheets = sheets.carrying(tile, arrow)
 
     def candidates() -> Iterator[Candidate]:
         for text in seen.fold:
@@ -114,14 +146,31 @@ def _with_fold(sheets: Board, tile: Tile, seen: Seen) -> Board:
             middle = (left + right) / 2
             for step in sorted(range(-150, 151, 5), key=abs):
                 x = middle + step
-                if left + 16.0 <= x - half and x + half <= right - 3.0:
+                if left + (16.0 if tile.column == 0 else 3.0) <= x - half and x + half <= right - 3.0:
                     yield (Text((x, 3.2), text, pens.QUESTION, bold=True, anchor="middle", part="fold"),)
 
-    return sheets.placed(candidates())[0]
+    sheets, _ = sheets.placed(candidates())
+    return sheets.placed(_mark_names(tile, (3.4,) if stretch.words else (3.4, 6.4, 8.6)))[0] if left < 0.0 < right else sheets
 
 
-def with_views(sheets: Board, room: Rect, seen: Seen = FROM_ASTERN) -> Board:
-    """Put both sides' names and how it is seen on every sheet, under the fold or above the title where that is free."""
+def _mark_names(tile: Tile, heights: tuple[float, ...]) -> Iterator[Candidate]:
+    """Yield places for the name of the arrow to the boat's own centreline mark, at either side of it."""
+    left, _, right, _ = tile.core
+    for text in ("the boat's own centreline mark", "the boat's mark"):
+        wide = pens.width_of(pens.words((0.0, 0.0), text, pens.FIGURE))
+        for y in heights:
+            for x in (1.8, -1.8 - wide):
+                if left + 3.0 <= x and x + wide <= right - 3.0:
+                    yield (pens.words((x, y), text, pens.FIGURE, part="centreline mark"),)
+
+
+def with_views(sheets: Board, room: Rect, seen: Seen = FROM_ASTERN) -> tuple[Board, int]:
+    """Put both sides' names and how it is seen on every sheet, under the fold or above the title where that is free.
+
+    Returns:
+        The board, and how many of these found no place.
+    """
+    lacking = 0
     for tile in sheets.plan.tiles:
         left, bottom, right, top = tile.core
         left, right = max(left + 3.0, room[0]), min(right - 3.0, room[2])
@@ -130,9 +179,12 @@ def with_views(sheets: Board, room: Rect, seen: Seen = FROM_ASTERN) -> Board:
         down = [-7.6 - 4.0 * k for k in range(100) if -7.6 - 4.0 * k > low] if tile.row == 0 else []
         up = [low + 4.0 + 4.0 * k for k in range(100) if low + 4.0 + 4.0 * k < min(top, 0.0) - 8.0]
         heights = down or up
-        for marks, share in seen.views:
-            sheets, _ = sheets.placed(_sliding(marks, left, right, heights, share))
-    return sheets
+        for wordings, share in seen.views:
+            parts = (heights[:5], heights[5:])  # rather in fewer words than far down
+            places = (_sliding(marks, left, right, part, share) for part in parts for marks in wordings)
+            sheets, found = sheets.placed(chain.from_iterable(places))
+            lacking += not found
+    return sheets, lacking
 
 
 def _sliding(marks: Candidate, left: float, right: float, heights: list[float], share: float) -> Iterator[Candidate]:
@@ -144,29 +196,34 @@ def _sliding(marks: Candidate, left: float, right: float, heights: list[float], 
             yield shift(marks, left + x, y)
 
 
-def with_floating(sheets: Board, title: Title, room: Rect, stretch: Stretch) -> Board:
-    """Find places for the bars, arrow, map and title of the sheets that have no outer edge for them."""
-    plan = sheets.plan
+def with_bars(sheets: Board, stretch: Stretch) -> tuple[Board, Bars]:
+    """Return the board with the bars of sheets that have no outer edge for them, and both bars of every sheet."""
+    plan, found = sheets.plan, {}
     for tile in plan.tiles:
         across, up = across_bar(tile, plan, stretch), up_bar(tile, plan, stretch)
-        if across and up and tile.column in (0, plan.columns - 1):
-            continue
         if up is None:
             sheets, up = _float_bar(sheets, tile, stretch, upright=True)
-        if tile.column not in (0, plan.columns - 1):
-            marks = [*arrow_marks((0.0, 0.0))]
-            sheets, _ = _float(sheets, tile, marks, (-6.0, -40.5, 6.0, 0.5))
-            marks = [*map_marks((0.0, 0.0), tile, plan)]
-            wide, high = 4.0 * plan.columns, 3.2 * plan.rows
-            sheets, _ = _float(sheets, tile, marks, (-wide, -high, wide, high))
         if across is None:
             sheets, across = _float_bar(sheets, tile, stretch, upright=False)
-        if tile.column not in (0, plan.columns - 1) and (tile.row in (0, plan.rows - 1)) and up_bar(tile, plan, stretch):
-            continue  # its title stands already
+        found[tile.letter] = (across, up)
+    return sheets, found
+
+
+def with_inner_frames(sheets: Board, title: Title, bars: Bars, stretch: Stretch) -> Board:
+    """Find places for arrow, map and title of the sheets that have no outer edge for them."""
+    plan = sheets.plan
+    for tile in plan.tiles:
+        if tile.column not in (0, plan.columns - 1):
+            sheets, _ = _float(sheets, tile, [*arrow_marks((0.0, 0.0))], (-6.0, -40.5, 6.0, 0.5))
+            wide, high = map_size(plan)
+            box = (-wide / 2 - 0.5, -high / 2 - 0.5, wide / 2 + 0.5, high / 2 + 0.5)
+            sheets, _ = _float(sheets, tile, [*map_marks((0.0, 0.0), tile, plan)], box)
+        if any(mark.part == "title" for mark in sheets.own[plan.tiles.index(tile)]):
+            continue
         if tile.row in (0, plan.rows - 1):
-            sheets = sheets.carrying(tile, on_drawing(tile, _outer_title(tile, plan, title, (across, up), stretch)))
+            sheets = sheets.carrying(tile, on_drawing(tile, _outer_title(tile, plan, title, bars[tile.letter], stretch)))
         else:
-            block = title_marks(tile, plan, title, (across, up), stretch, 0.0, _TITLE_WIDE, 0.0)
+            block = title_marks(tile, plan, title, bars[tile.letter], stretch, 0.0, _TITLE_WIDE, 0.0)
             sheets, _ = _float(sheets, tile, [*block], (0.0, -_TITLE_HIGH, _TITLE_WIDE, 0.0))
     return sheets
 

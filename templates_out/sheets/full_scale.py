@@ -13,8 +13,8 @@ from geometry.errors import OwnerError
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Text
 from templates_out.drawing.shapes import shift, text_box
 from templates_out.sheets.frame import Bar, across_bar_marks, ask_marks, tens, up_bar_marks
-from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.portrait import MARGIN, Sheet, Writing
+from templates_out.sheets.printer import Stretch
 
 if TYPE_CHECKING:
     from geometry.design.whole import Design

@@ -6,7 +6,6 @@ lies in the valley: it is seen from the side and from above at once.
 
 from __future__ import annotations
 
-import datetime
 import math
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
@@ -20,38 +19,28 @@ from templates_out.drawing.marks import Line, Mark, Page, Path, Pen, Text
 from templates_out.sheets import figures, pens
 from templates_out.sheets.full_scale import FullScale, full_scale, not_known, stretched
 from templates_out.sheets.guide_block import guide_block_page
-from templates_out.sheets.on_face import Stretch
 from templates_out.sheets.pens import PT, words, wrapped
 from templates_out.sheets.portrait import Sheet, Writing
 from templates_out.sheets.shop_words import stage_sizes
-from templates_out.sheets.template import MARGIN
 
 if TYPE_CHECKING:
     from geometry.design.whole import Design
     from templates_out.drawing.marks import Point
+    from templates_out.sheets.printer import Printing, Stretch
 
 WALL, LONG, TAB = 44.0, 112.0, 16.0  # mm: of each wall across and along the fold, and of the tabs
 _SHORTEST_TICK, _TICK_STEP = 9.0, 5.0
 _THICK = Pen(weight=1.2)
 
 
-def gauge_pages(
-    design: Design,
-    paper: str = "letter",
-    margin: float = MARGIN,
-    date: datetime.date | None = None,
-    stretch: Stretch = Stretch(),  # noqa: B008 (frozen)
-) -> tuple[Page, ...]:
+def gauge_pages(design: Design, printing: Printing) -> tuple[Page, ...]:
     """Return, for each tilt in the design, the gauge with the phone's reading, and a guide block that does the same.
-
-    Args:
-        design: whose holes. paper: a name of ``geometry.tables.papers``. margin: that the printer leaves [mm].
-        date: printed on each page; None: today. stretch: what the printer is off, see ``template.outside``.
 
     Raises:
         OwnerError: there are no bolts, a reading is not known, a hole is too steep, or the paper or margin will not do.
     """
-    sheet = Sheet(design, date or datetime.date.today(), paper_named(paper))
+    sheet = Sheet(design, printing.date, paper_named(printing.paper))
+    stretch, margin = printing.correction.on("portrait"), printing.margin
     try:
         kinds = by_tilt(design)
         pages: list[Page] = []

@@ -12,13 +12,14 @@ from geometry.design.units import Unit, format_angle, format_length
 from geometry.errors import OwnerError
 from templates_out.drawing.marks import Circle, Hatch, Line, Mark, Page, Path, Text
 from templates_out.sheets import pens
+from templates_out.sheets.dimensions import dimension_marks
 from templates_out.sheets.full_scale import FullScale, full_scale, stretched
 from templates_out.sheets.pens import PT, words
 from templates_out.sheets.portrait import BODY, HEAD, SUBHEAD, Sheet, Writing
 
 if TYPE_CHECKING:
     from templates_out.drawing.marks import Point
-    from templates_out.sheets.on_face import Stretch
+    from templates_out.sheets.printer import Stretch
 
 LONGEST = 165.1  # mm: a block that fits every paper beside its bar
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
@@ -106,23 +107,6 @@ def section_marks(block: Block, unit: Unit, foot: Point) -> Iterator[Mark]:
     yield Line((x0 - 3.0, axis(x0 - 3.0)), (right + 3.0, axis(right + 3.0)), pens.CENTRELINE, f"{part} / axis")
     yield from dimension_marks((x0, y0 - 6.0), (right, y0 - 6.0), _bare(block.thick, unit), 4.0)
     yield from dimension_marks((right + 8.0, y0), (right + 8.0, top), _bare(block.high, unit), 4.5)
-
-
-def dimension_marks(a: Point, b: Point, figure: str, back: float) -> Iterator[Mark]:
-    """Yield a dimension with its figure: short strokes at its ends, lines back toward what is measured."""
-    part = "dimension"
-    level = a[1] == b[1]
-    yield Line(a, b, pens.FINE, part)
-    for x, y in (a, b):
-        yield Line((x - 1.0, y - 1.0), (x + 1.0, y + 1.0), pens.SEAM, part)
-        yield (
-            Line((x, y - 1.2), (x, y + back), pens.FINE, part) if level else Line((x - back, y), (x + 1.2, y), pens.FINE, part)
-        )
-    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-    if level:
-        yield words((middle[0], middle[1] + 1.3), figure, 7.5 * PT, anchor="middle", part=part)
-    else:
-        yield words((middle[0] - 1.3, middle[1]), figure, 7.5 * PT, anchor="middle", angle=90.0, part=part)
 
 
 def guide_block_page(

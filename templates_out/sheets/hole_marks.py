@@ -10,7 +10,8 @@ from templates_out.drawing.clipping import Rect
 from templates_out.drawing.labels import Candidate
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Text
 from templates_out.sheets import figures, pens
-from templates_out.sheets.on_face import Hole, Old, Stretch
+from templates_out.sheets.on_face import TARGET, Hole, Old
+from templates_out.sheets.printer import Stretch
 
 Said = list[tuple[str, float, bool]]  # words as (text, size, bold), from the top
 DOT = 0.8  # across
@@ -60,10 +61,10 @@ def washer_marks(hole: Hole, pen: Pen = pens.WASHER) -> list[Mark]:
 
 
 def old_marks(old: Old) -> tuple[Mark, ...]:
-    """Return an old hole: two chords where it is plugged, a target to lay the paper by where it is used again."""
+    """Return an old hole with two chords and its plug; a target to lay the paper by where it is used again."""
     (x, y), r, part = old.at, old.radius, f"old hole / {old.hole.name}"
     marks: list[Mark] = [Circle(old.at, r, pens.OLD, part=part)]
-    if old.hole.state == "plugged":
+    if not old.hole.reuse:
         for offset in (-r / 3, r / 3):  # chords of a 135° hatch
             half, c = math.sqrt(r * r - offset * offset), math.sqrt(0.5)
             middle = (x + offset * c, y + offset * c)
@@ -75,12 +76,13 @@ def old_marks(old: Old) -> tuple[Mark, ...]:
                     part,
                 )
             )
-        if old.plug:
-            marks.append(Circle(old.at, old.plug, pens.PLUG, part=part))
+    if old.plug:
+        marks.append(Circle(old.at, old.plug, pens.PLUG, part=part))
     if old.hole.reuse:
         marks.append(Circle(old.at, r + 3.0, pens.OLD, part=part))
-        marks += [Line((x - r - 6, y), (x - r, y), pens.FINE, part), Line((x + r, y), (x + r + 6, y), pens.FINE, part)]
-        marks += [Line((x, y - r - 6), (x, y - r), pens.FINE, part), Line((x, y + r), (x, y + r + 6), pens.FINE, part)]
+        for dx, dy in ((1, 0), (-1, 0), (0, 1), (0, -1)):
+            inner, outer = ((x + dx * out, y + dy * out) for out in (r, r + TARGET))
+            marks.append(Line(inner, outer, pens.FINE, part))
     return tuple(marks)
 
 
@@ -113,9 +115,8 @@ def block_size(lines: list[tuple[str, float, bool]]) -> tuple[float, float]:
     return max(map(pens.width_of, texts)), -(last.at[1] - 0.17 * last.size)
 
 
-def label_places(hole: Hole, unit: Unit, home: Rect, said: Said | None = None) -> Iterator[Candidate]:
-    """Yield places for a hole's words, best first: inboard, near, above its cross; smaller where all else fails."""
-    said = said or label_lines(hole, unit)
+def label_places(hole: Hole, said: Said, home: Rect) -> Iterator[Candidate]:
+    """Yield places for a hole's words on its own sheet, best first: inboard, near, above its cross; then anywhere."""
     inboard = 1.0 if hole.at[0] <= 0 else -1.0
     (x, y), part = hole.at, f"{hole.part} / label"
     for shrink in (1.0, 0.94, 0.89):
@@ -128,18 +129,33 @@ def label_places(hole: Hole, unit: Unit, home: Rect, said: Said | None = None) -
             for side in (inboard, -inboard):
                 for away in range(23, 71, 3):
                     left = x + away if side > 0 else x - away - wide
+                    if not home[0] <= left <= home[2] - wide:
+                        continue
                     for top in tops:
+                        if not home[1] + high <= top <= home[3]:
+                            continue
                         texts = block(lines, left, top, part)
                         if away <= 35 and tops is beside:
                             yield texts
                         else:
                             yield (*texts, _leader(hole, left, top, wide, high, part))
-    yield from _anywhere(hole, said, home, part)
+    small = [(text, size * 0.89, bold) for text, size, bold in said]
+    yield from _over_and_under(hole, small, part)
+    yield from _anywhere(hole, small, home, part)
 
 
-def _anywhere(hole: Hole, lines: list[tuple[str, float, bool]], home: Rect, part: str) -> Iterator[Candidate]:
+def _over_and_under(hole: Hole, lines: Said, part: str) -> Iterator[Candidate]:
+    """Yield places right under and over a hole's cross, for where nothing is free beside it."""
+    wide, high = block_size(lines)
+    (x, y), reach = hole.at, hole.reach + 2.0
+    for away in range(0, 13, 3):
+        for top in (y - reach - away, y + reach + away + high):
+            for slide in (0.0, -12.0, 12.0, -24.0, 24.0):
+                yield block(lines, x - wide / 2 + slide, top, part)
+
+
+def _anywhere(hole: Hole, lines: Said, home: Rect, part: str) -> Iterator[Candidate]:
     """Yield every place on the hole's own sheet, the nearest first: a hole's words are never left out."""
-    lines = [(text, size * 0.89, bold) for text, size, bold in lines]
     wide, high = block_size(lines)
     across = range(int(home[0]) + 1, int(home[2] - wide), 4)
     down = range(int(home[1] + high) + 1, int(home[3]), 4)
@@ -190,7 +206,7 @@ def old_places(old: Old, unit: Unit) -> Iterator[Candidate]:
         lines = [f"old hole, {hole.state}", "not to be drilled"]
     rows = [(text, pens.FIGURE, False) for text in lines]
     wide, high = block_size(rows)
-    reach = max(old.radius, old.plug or 0.0, old.radius + 6 if hole.reuse else 0.0)
+    reach = old.reach
     (x, y), part = old.at, f"old hole / {hole.name} / label"
     for away in (2.0, 5.0, 9.0, 14.0, 20.0, 28.0, 36.0):
         beside = (x + reach + away, x - reach - away - wide)

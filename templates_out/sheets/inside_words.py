@@ -32,11 +32,11 @@ def exit_words(one: Inner, unit: Unit) -> Said:
     ]
 
 
-def blocks(inside: OnInside, lying: Plan, unit: Unit, reason: str | None) -> list[tuple[Item, ...]]:
+def blocks(inside: OnInside, lying: Plan, unit: Unit, reason: str | None) -> tuple[tuple[Item, ...], ...]:
     """Return the blocks of words that the sheets carry: how to put them up, and the table of pilots."""
     if reason is not None:
-        return [_only_to_look_at()]
-    return [_putting_it_up(lying, unit), pilot_table(inside, unit)]
+        return (_only_to_look_at(),)
+    return _putting_it_up(lying, unit), pilot_table(inside, unit)
 
 
 def _putting_it_up(lying: Plan, unit: Unit) -> tuple[Item, ...]:

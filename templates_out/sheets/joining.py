@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from geometry.design.units import Unit
 from templates_out.drawing.labels import Candidate, Ground, place
-from templates_out.drawing.marks import Line
-from templates_out.sheets.on_face import Stretch
+from templates_out.drawing.marks import Line, Text
 from templates_out.sheets.pages import Board
+from templates_out.sheets.printer import Stretch
 from templates_out.sheets.seams import (
+    CHECK,
     CROSS,
     Seam,
     cross_marks,
@@ -38,6 +39,11 @@ def with_seams(sheets: Board, unit: Unit, stretch: Stretch) -> Board:
     for seam in found:
         sheets = _with_join_check(sheets, seam, unit, stretch)
     return sheets
+
+
+def join_checks(sheets: Board) -> int:
+    """Return how many seams have a check across them."""
+    return sum(isinstance(mark, Text) and mark.text == CHECK for own in sheets.own for mark in own)
 
 
 def _with_words(sheets: Board, seam: Seam) -> Board:

@@ -6,6 +6,7 @@ import re
 
 import msgspec
 
+from geometry.design import forces
 from geometry.design.hardware import Hardware
 from geometry.design.measures import Measure, at_path, measures, state_of
 from geometry.design.motor import Mount
@@ -64,9 +65,17 @@ _PLACES: tuple[tuple[str, str, str], ...] = (
     (r"well\.top_width", "Width of the well", "top"),
     (r"well\.length", "Front of the well", "length"),
     (r"well\.front_lean", "Front of the well", "lean"),
+    (r"plate\.power_kw", "Capacity plate", "power"),
+    (r"plate\.motor_mass", "Capacity plate", "motor"),
+    (r"plate\.total_mass", "Capacity plate", "all in all"),
+    (r"boat\.length", "The boat", "length"),
+    (r"boat\.beam", "The boat", "beam"),
+    (r"boat\.transom_width", "The boat", "transom"),
     (r"leg", "Leg, set-back, mass", "leg"),
     (r"set_back", "Leg, set-back, mass", "set-back"),
     (r"mass", "Leg, set-back, mass", "mass"),
+    (r"power_kw", "Power, balance point", "power"),
+    (r"centre_aft", "Power, balance point", "balance"),
     (r"rows\.half_spacing", "Upper holes", "half apart"),
     (r"rows\.row0_depth", "Upper holes", "top one"),
     (r"rows\.pitch", "Upper holes", "pitch"),
@@ -102,6 +111,7 @@ _PLACES: tuple[tuple[str, str, str], ...] = (
     (r"head_sizes\.height", "heads", "height"),
     (r"spacer\.outer", "spacers", "outside"),
     (r"spacer\.length", "spacers", "length"),
+    (r"hardware\.torque", "torque", ""),
 )
 _HOW = {
     "Thickness": "Square to the face: calipers and blocks, or a hooked wire in an old hole; how far down the lower one.",
@@ -109,6 +119,10 @@ _HOW = {
     "Width of the well": "Athwart, between its sides.",
     "Front of the well": "Along the floor from the transom; lean from plumb, its top further aft is plus.",
     "Leg, set-back, mass": "Saddle to anti-ventilation plate, along the leg. Bracket off the transom. From its papers.",
+    "Capacity plate": "Power, heaviest motor, persons with motor and gear. It comes before any rule.",
+    "The boat": "Over the deck, no rails or brackets; between the sides; transom at its widest.",
+    "Power, balance point": "From its papers; how far aft of the transom it balances.",
+    "torque": "By the motor’s manual.",
     "Upper holes": "Bracket’s centre to a hole; saddle to the top hole; from hole to hole.",
     "Upper holes: how many": "On one side; across a hole; the bracket’s thickness there.",
     "Lower slots": "Bracket’s centre to a slot; across it; the bracket’s thickness there.",
@@ -203,6 +217,8 @@ def _section(design: Design, one: Measure) -> str:
         return _SHAPES
     if one.key.startswith(("transom", "outside_fittings")):
         return "Transom"
+    if one.key.startswith("boat."):
+        return "Boat and plate"
     if one.key.startswith(("well", "inside_blocks")):
         return "Well, from inside" if design.well is not None else "Inside"
     if one.key.startswith("old_holes"):
@@ -273,7 +289,7 @@ def _item(design: Design, section: str, name: str, members: list[tuple[Measure, 
 
 def _exactly(design: Design, one: Measure) -> str:
     """Say how exactly a reading is needed: "1/16 in", "1 mm", "0.5°"."""
-    if one.kind in ("count", "shape") or not one.exact or one.key.endswith(".mass"):
+    if one.kind in ("count", "shape") or not one.exact or one.kind == "mass":
         return ""
     if one.kind == "angle":
         return f"{one.exact:g}°"
@@ -297,8 +313,10 @@ def _known(design: Design, one: Measure) -> str:
         return f"{format_angle(value)}{mark}"
     if one.kind == "count":
         return f"{value:.0f}{mark}"
-    if one.key.endswith(".mass"):
+    if one.kind == "mass":
         return f"{value:g} kg{mark}"
+    if one.kind in forces.KINDS:
+        return f"{forces.written(one.kind, value, design.units)}{mark}"
     return f"{_bare(design, value)}{mark}"
 
 

@@ -18,6 +18,7 @@ from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.frames import Unmeasured, faces, profile_up
 from geometry.solid.section import Line, meet
 from geometry.solid.well import Edge, space
+from templates_out.sheets.printer import Stretch
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -30,22 +31,8 @@ if TYPE_CHECKING:
 
 PILOT = {"in": 25.4 / 8, "mm": 3.0}  # first drill: common practice, no source
 CROSS = 30.0  # each way from a hole's centre
+TARGET = 6.0  # of a target's lines, beyond the old hole that the paper is laid by
 _NEAR = 80.0  # what lies further from every hole is left out: walls, old holes
-
-
-class Stretch(msgspec.Struct, frozen=True):
-    """What a drawing is multiplied by, across and up, to come out true from a printer that is off."""
-
-    across: float = 1.0
-    up: float = 1.0
-
-    def __call__(self, point: Point) -> Point:
-        """Return where a point of the face goes on the drawing."""
-        return point[0] * self.across, point[1] * self.up
-
-    def length(self, length: float) -> float:
-        """Return a radius, drawn round whatever the two factors are."""
-        return length * math.sqrt(self.across * self.up)
 
 
 class Hole(msgspec.Struct, frozen=True):
@@ -85,6 +72,11 @@ class Old(msgspec.Struct, frozen=True):
     at: Point
     radius: float
     plug: float | None
+
+    @property
+    def reach(self) -> float:
+        """How far what is drawn of it reaches: its plug, or the lines of a target where it is used again."""
+        return max(self.radius + TARGET if self.hole.reuse else self.radius, self.plug or 0.0)
 
 
 class OnFace(msgspec.Struct, frozen=True):

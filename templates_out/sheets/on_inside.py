@@ -16,7 +16,8 @@ from geometry.solid.bolts import Bolt, bolts, plate_ring
 from geometry.solid.frames import Unmeasured, exit_of, faces
 from geometry.solid.outline import inner_rim
 from geometry.solid.well import space
-from templates_out.sheets.on_face import PILOT, Hole, Old, OnFace, Stretch, near, passes, well_lines
+from templates_out.sheets.on_face import PILOT, Hole, Old, OnFace, near, passes, well_lines
+from templates_out.sheets.printer import Stretch
 
 if TYPE_CHECKING:
     from collections.abc import Callable

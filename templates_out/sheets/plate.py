@@ -3,32 +3,31 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from typing import TYPE_CHECKING
 
 from geometry.design.design_text import fingerprint
-from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.labels import Candidate
-from templates_out.drawing.marks import Circle, Hatch, Line, Mark, Page, Path, Text
+from templates_out.drawing.marks import Circle, Hatch, Line, Mark, Page, Path
 from templates_out.drawing.shapes import shift
 from templates_out.drawing.svg import svg_text
 from templates_out.sheets import figures, pens
 from templates_out.sheets.blocks import Item
+from templates_out.sheets.dimensions import dimension_marks
 from templates_out.sheets.face_lines import name_places
-from templates_out.sheets.frame import Title
-from templates_out.sheets.framing import Seen, framed, sides, with_floating, with_views
+from templates_out.sheets.framing import Seen, on_black, sides
 from templates_out.sheets.full_scale import stretched
 from templates_out.sheets.hole_marks import Said, block, block_size
-from templates_out.sheets.inside import inside_count, to_read
-from templates_out.sheets.joining import with_seams
-from templates_out.sheets.pages import Board, board, finished
+from templates_out.sheets.inside import inside_count
+from templates_out.sheets.needs import CLEAR
 from templates_out.sheets.pens import PT, width_of, words
 from templates_out.sheets.plate_shape import PlateShape, hole_marks, outline_marks, plate_shapes, relief_marks, section
-from templates_out.sheets.reading import with_block
-from templates_out.sheets.template import MARGIN, drawing_room, outside, paper_called
-from templates_out.sheets.tiles import FOOT, Needs, Plan, plan
+from templates_out.sheets.spread import Drawing, Lying, Words, lying, spread, title_of
+from templates_out.sheets.template import template_count
+from templates_out.sheets.tiles import FOOT, Needs
 from templates_out.sheets.why_not import why_not
 
 if TYPE_CHECKING:
@@ -36,9 +35,8 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Point
-    from templates_out.sheets.on_face import Stretch
+    from templates_out.sheets.printer import Printing, Stretch
 
-CLEAR = 15.0  # mm: between a seam and what it is not to cross
 _CROSS = 6.0  # mm: how far a hole's cross reaches past it
 _TOP = 26.0  # mm: of the plate below the sheets' upper line
 _SECTION = 26.0  # mm: from the plate to its section
@@ -46,33 +44,21 @@ _AROUND = 10.0  # mm: free round the plate in an SVG
 _OUT = (9.0, 17.0)  # mm: of both rows of dimensions from the plate
 
 
-def plate_pages(
-    design: Design,
-    checked: Checked,
-    paper: str = "letter",
-    margin: float = MARGIN,
-    date: datetime.date | None = None,
-    bars: tuple[float, float] | None = None,
-) -> tuple[Page, ...]:
+def plate_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     """Return the sheets of every backing plate; their letters go on where the inside sheets' end.
 
-    Args:
-        design: whose plates. checked: what there is to say of it: plates of a design not to be drilled by say so.
-        paper: a name of ``geometry.tables.papers``. margin: that the printer leaves [mm].
-        date: printed on every sheet; None: today.
-        bars: what the bars of the template's sheet A measured across and up [mm]; None: no correction.
+    Plates of a design that nobody may drill by say so across each sheet.
 
     Raises:
-        OwnerError: no plate, something not measured, a paper too small, or bars that no printer would print.
+        OwnerError: no plate, something not measured, or a paper too small.
     """
-    shapes = plate_shapes(design)
-    outer, stretch = outside(design, checked, paper, margin, bars)
-    first = outer + inside_count(design, checked, paper, margin)
+    first = template_count(checked, printing) + inside_count(checked, printing)
     pages: list[Page] = []
-    for shape in shapes:
-        lying = plan(_needs(shape, stretch), paper_named(paper), margin, first)
-        first += len(lying.tiles)
-        pages += _sheets(design, shape, lying, why_not(checked), stretch, date or datetime.date.today(), paper)
+    for shape in plate_shapes(checked.design):
+        lie = partial(_lying, shape, why_not(checked), printing, first)
+        lies, made = spread(lie, partial(_drawing, checked, shape, printing), checked.design, printing)
+        first += len(lies.tiles)
+        pages += made
     return tuple(pages)
 
 
@@ -124,7 +110,11 @@ def facts(shape: PlateShape, unit: Unit) -> list[str]:
     return [*told, "all other edges broken; seen from inside the boat, port at the right; mark UP and PORT on it"]
 
 
-def _needs(shape: PlateShape, stretch: Stretch) -> Needs:
+def _lying(shape: PlateShape, reason: str | None, printing: Printing, first: int, back: float = 0.0) -> Lying:
+    return lying(lambda stretch: (_needs(shape, stretch, reason),), printing, first, back)
+
+
+def _needs(shape: PlateShape, stretch: Stretch, reason: str | None) -> Needs:
     left, low, right, high = shape.box
     down = _TOP + high - low + _OUT[1] + 4.0
     across = (left - _OUT[1] - 5.0, right + _SECTION + shape.thickness + 12.0)
@@ -138,56 +128,47 @@ def _needs(shape: PlateShape, stretch: Stretch) -> Needs:
     def wider(spans: list[tuple[float, float]], by: float) -> tuple[tuple[float, float], ...]:
         return tuple((a * by, b * by) for a, b in spans)
 
+    extra = 0.0 if reason is None else 24.0
     return Needs(
         (across[0] * stretch.across, across[1] * stretch.across), down * stretch.up,
-        wider(no_across, stretch.across), wider(no_down, stretch.up), FOOT, 4.0,
+        wider(no_across, stretch.across), wider(no_down, stretch.up), FOOT, 4.0 + extra,
     )  # fmt: skip
 
 
-def _sheets(
-    design: Design, shape: PlateShape, lying: Plan, reason: str | None, stretch: Stretch, date: datetime.date, paper: str
-) -> tuple[Page, ...]:
-    unit = design.units
-    title = Title(
-        f"Backing plate, {shape.name}: {writable(design.name)}", fingerprint(design), design.revision, date,
-        paper_called(lying), unit,
+def _drawing(checked: Checked, shape: PlateShape, printing: Printing, lies: Lying) -> Drawing:
+    """Return what a plate's sheets show where they lie so."""
+    design, reason, room = checked.design, why_not(checked), lies.room
+    unit, at = design.units, (0.0, -_TOP - shape.box[3])
+
+    def true(marks: Iterable[Mark]) -> tuple[Mark, ...]:
+        return stretched(shift(tuple(marks), *at), lies.stretch, (0.0, 0.0))
+
+    dimensions = tuple(_dimensions(shape))
+    ends = [line for a, b, _ in dimensions for line in true((Line(a, b, pens.FINE),)) if isinstance(line, Line)]
+    return Drawing(
+        what="plate’s sheets",
+        title=title_of(f"Backing plate, {shape.name}", design, printing, lies.plan),
+        seen=_seen(),
+        lines=true((
+            *outline_marks(shape, pens.EDGE), *hole_marks(shape, pens.FINAL), *relief_marks(shape),
+            *_crosses(shape), *_section_marks(shape),
+            *(mark for a, b, _ in dimensions for mark in dimension_marks(a, b, back=3.0 if a[1] == b[1] else -3.0)),
+        )),
+        soft=(),
+        words=(),
+        names=(
+            *(Words(partial(_along, line.a, line.b, length, unit), room)
+              for line, (_, _, length) in zip(ends, dimensions, strict=True)),
+            *_names(shape, true, room, unit),
+        ),
+        blocks=(_block(shape, unit, reason),),
+        reason=reason,
     )  # fmt: skip
-    asked = _needs(shape, stretch)
-    room, column = drawing_room(lying, asked)
-    _, _, _, high = shape.box
-    at = (0.0, -_TOP - high)
-
-    def true(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
-        return stretched(shift(marks, *at), stretch, (0.0, 0.0))
-
-    seen = _seen()
-    sheets = framed(board(lying), title, stretch, seen)
-    sheets = sheets.drawn(true((*outline_marks(shape, pens.EDGE), *hole_marks(shape, pens.FINAL), *relief_marks(shape))))
-    sheets = sheets.drawn(true(tuple(_crosses(shape))))
-    sheets = sheets.drawn(true(tuple(_section_marks(shape))))
-    lines = tuple(_dimensions(shape))
-    sheets = sheets.drawn(true(tuple(mark for a, b, _ in lines for mark in _dimension(a, b))))
-    sheets = with_views(sheets, room, seen)
-    sheets = with_floating(sheets, title, room, stretch)
-    sheets = with_seams(sheets, unit, stretch)
-    for a, b, length in lines:
-        ends = true((Line(a, b, pens.FINE),))[0]
-        if isinstance(ends, Line):
-            sheets, _ = sheets.placed(_along(ends.a, ends.b, length, unit), room)
-    blocks = [_block(shape, unit, reason)]
-    if column is not None:
-        sheets, blocks = with_block(sheets, blocks, column, room)
-    sheets = _named(sheets, shape, true, room, unit)
-    if blocks:
-        sheets, blocks = with_block(sheets, blocks, None, room)
-    return (*finished(sheets), *to_read(design, date, paper, blocks, "plate’s sheets"))
 
 
 def _seen() -> Seen:
-    text = Text((2.0, 0.0), "BACKING PLATE, SEEN FROM INSIDE", pens.VIEW, "sheet", bold=True, part="view")
-    wide = width_of(text) + 4.0
-    bar = Path(((0.0, -1.5), (wide, -1.5), (wide, 4.3), (0.0, 4.3)), True, None, "ink", "view")
-    return Seen((), (*sides("STARBOARD", "PORT"), ((bar, text), 0.5)))
+    wordings = on_black("BACKING PLATE, SEEN FROM INSIDE"), on_black("BACKING PLATE,", "SEEN FROM INSIDE")
+    return Seen((), (*sides("STARBOARD", "PORT"), (wordings, 0.5)))
 
 
 def _crosses(shape: PlateShape) -> Iterator[Mark]:
@@ -217,18 +198,6 @@ def _dimensions(shape: PlateShape) -> Iterator[tuple[Point, Point, float]]:
     yield (left - _OUT[1], low), (left - _OUT[1], high), high - low
 
 
-def _dimension(a: Point, b: Point) -> Iterator[Mark]:
-    part = "dimension"
-    yield Line(a, b, pens.FINE, part)
-    for x, y in (a, b):
-        yield Line((x - 1.0, y - 1.0), (x + 1.0, y + 1.0), pens.SEAM, part)
-        yield (
-            Line((x, y - 1.2), (x, y + 3.0), pens.FINE, part)
-            if a[1] == b[1]
-            else Line((x - 1.2, y), (x + 3.0, y), pens.FINE, part)
-        )
-
-
 def _along(a: Point, b: Point, length: float, unit: Unit) -> Iterator[Candidate]:
     """Yield places for a dimension's figure along its line, above it or at its left."""
     both, size, part = figures.check_figure(length, unit), pens.FIGURE, "dimension figure"
@@ -241,24 +210,23 @@ def _along(a: Point, b: Point, length: float, unit: Unit) -> Iterator[Candidate]
                 yield (words((x - 1.3 - 0.17 * size, y), figure, size, anchor="middle", angle=90.0, part=part),)
 
 
-def _named(
-    sheets: Board, shape: PlateShape, move: Callable[[tuple[Mark, ...]], tuple[Mark, ...]], room: Rect, unit: Unit
-) -> Board:
-    """Place the names of holes, of the section and of the relieved edge."""
+def _names(
+    shape: PlateShape, true: Callable[[Iterable[Mark]], tuple[Mark, ...]], room: Rect, unit: Unit
+) -> Iterator[Words]:
+    """Yield the names of holes, of the section and of the relieved edge."""
     for (x, y), diameter, name in shape.holes:
-        (middle,) = move((Circle((x, y), diameter / 2, None),))
+        (middle,) = true((Circle((x, y), diameter / 2, None),))
         if isinstance(middle, Circle):
-            sheets, _ = sheets.placed(_hole_names(middle, name, f"drill {figures.both(diameter, unit)}"), room)
-    ring = next(mark for mark in move(tuple(_section_marks(shape))) if isinstance(mark, Path))
+            yield Words(partial(_hole_names, middle, name, f"drill {figures.both(diameter, unit)}"), room)
+    ring = next(mark for mark in true(_section_marks(shape)) if isinstance(mark, Path))
     left, low, high = ring.points[-1][0], min(y for _, y in ring.points), max(y for _, y in ring.points)
     for angle, at, text in (
         (90.0, (left - 1.9, (low + high) / 2), "back, on the wood"), (0.0, (left + shape.thickness / 2, low - 4.2), "section")
     ):  # fmt: skip
-        sheets, _ = sheets.placed([(words(at, text, 8 * PT, anchor="middle", angle=angle, part="section name"),)], room)
-    sheets, _ = sheets.placed(
-        name_places(move(tuple(relief_marks(shape))), "relieved edge", "back relieved from here down", room), room
-    )
-    return sheets
+        called = words(at, text, 8 * PT, anchor="middle", angle=angle, part="section name")
+        yield Words(partial(iter, ((called,),)), room)
+    relief = true(relief_marks(shape))
+    yield Words(partial(name_places, relief, "relieved edge", "back relieved from here down", room), room)
 
 
 def _hole_names(hole: Circle, name: str, drill: str) -> Iterator[Candidate]:
@@ -273,7 +241,7 @@ def _hole_names(hole: Circle, name: str, drill: str) -> Iterator[Candidate]:
 def _block(shape: PlateShape, unit: Unit, reason: str | None) -> tuple[Item, ...]:
     told = facts(shape, unit)
     head = (Item("For the workshop", 10 * PT, bold=True, before=0.0),)
-    wait = () if reason is None else (Item(f"Not to be made yet. {reason}", pens.STEP, bold=True),)
+    wait = () if reason is None else (Item("Not to be made yet. The black band says why.", pens.STEP, bold=True),)
     lay = "Lay the plate on its outline on the inside sheet before you cut: washers, floor and flat land as drawn there?"
     return (
         *head,

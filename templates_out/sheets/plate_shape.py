@@ -98,7 +98,7 @@ def _made(joined: tuple[Bolt, ...], unit: Unit) -> PlateShape:
         return round(u0 - point[0], 6) + 0.0, round(point[1] - w0, 6) + 0.0
 
     front, back = (_anticlockwise(tuple(map(seen, plate_ring(joined, plate, n)))) for n in (first.plate_thickness, 0.0))
-    along, through = (need(value, first.plate_key("relief")) for value in plate.relief)
+    along, through = (need(value, first.plate_key(f"relief.{at}")) for at, value in enumerate(plate.relief))
     ends = tuple(
         seen(end) for bolt in joined if bolt.washer_disc.is_cut for end in bolt.washer_disc.ends((bolt.exit.u, bolt.exit.w))
     )

@@ -52,14 +52,12 @@ class Piece(msgspec.Struct, frozen=True):
         write: puts it below a height.
         again: what stands first where the piece begins a page, such as a table's head.
         tied: keeps it on one page with the next piece.
-        fresh: begins a page.
         names: what a page's title says of it.
     """
 
     write: Callable[[float], Written]
     again: Callable[[float], Written] | None = None
     tied: bool = False
-    fresh: bool = False
     names: str = ""
 
 
@@ -67,7 +65,7 @@ def flowed(pieces: Iterable[Piece], first: float, later: float, foot: float = MA
     """Return the pages that ``pieces`` fill down to ``foot``: from ``first`` on the first page, from ``later`` on others."""
     pages: list[Writing] = []
     for group in _tied(pieces):
-        trial = _put(pages[-1], group) if pages and not group[0].fresh else None
+        trial = _put(pages[-1], group) if pages else None
         if trial is not None and trial.y >= foot:
             pages[-1] = trial
             continue
@@ -104,12 +102,14 @@ class Sheet(msgspec.Struct, frozen=True):
     Attributes:
         design: whose it is. date: of printing. paper: what it is printed on.
         inset: by how much text stands further in, at left and at right [mm].
+        air: how much of the usual white stands between lines and paragraphs.
     """
 
     design: Design
     date: datetime.date
     paper: Paper
     inset: tuple[float, float] = (0.0, 0.0)
+    air: float = 1.0
 
     @property
     def width(self) -> float:
@@ -179,13 +179,13 @@ class Sheet(msgspec.Struct, frozen=True):
         for line in wrapped(text, size, room, bold=bold, condensed=condensed):
             y -= 0.9 * size
             marks.append(Text((start, y), line, size, bold=bold, condensed=condensed))
-            y -= 0.45 * size
+            y -= 0.45 * size * self.air
         return tuple(marks), y
 
     def heading(self, y: float, text: str, size: float = HEAD, left: float | None = None) -> Written:
         """Return a heading under the height ``y``."""
-        y -= 2.0 + 0.9 * size
-        return (Text((self.left if left is None else left, y), text, size, bold=True),), y - 0.6 * size
+        y -= 2.0 * self.air + 0.9 * size
+        return (Text((self.left if left is None else left, y), text, size, bold=True),), y - 0.6 * size * self.air
 
     def columns(self, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> list[float]:
         """Return where a table's columns begin, as fractions of the width: each as wide as its widest cell."""
@@ -225,16 +225,17 @@ class Sheet(msgspec.Struct, frozen=True):
         lefts = [self.left + share * self.room for share in at]
         rights = [*(left - 2.0 for left in lefts[1:]), self.right]
         y -= 0.3
+        pitch = (0.95 + 0.3 * self.air) * ROW
         cells = [
             wrapped(cell, ROW, right - left, condensed=True, bold=index in bold)
             for index, (cell, left, right) in enumerate(zip(row, lefts, rights, strict=True))
         ]
         marks = [
-            words((left, y - 0.92 * ROW - i * 1.25 * ROW), line, ROW, bold=index in bold)
+            words((left, y - 0.92 * ROW - i * pitch), line, ROW, bold=index in bold)
             for index, (lines, left) in enumerate(zip(cells, lefts, strict=True))
             for i, line in enumerate(lines) if line
         ]  # fmt: skip
-        y -= 1.25 * ROW * max(len(lines) for lines in cells) + 0.12 * ROW
+        y -= pitch * max(len(lines) for lines in cells) + 0.12 * ROW
         return (*marks, Line((self.left, y), (self.right, y), pens.FINE)), y
 
     def to_fill(self, y: float, name: str, at: Sequence[float], boxes: Sequence[int] = ()) -> Written:
@@ -269,7 +270,7 @@ class Sheet(msgspec.Struct, frozen=True):
         tick = tick_box((self.left, base + 0.37 * size - BOX / 2))
         lead = number or count
         bold = (Text((indent - 2.4, base), lead, size, bold=True, anchor="end"),) if lead else ()
-        return (tick, *bold, *marks), below - 1.6
+        return (tick, *bold, *marks), below - 1.6 * self.air
 
     def gate(self, y: float, reason: str) -> Written:
         """Return a gate: STOP white on black, then when."""
@@ -281,7 +282,7 @@ class Sheet(msgspec.Struct, frozen=True):
         foot, head = base - 0.35 * size, base + 0.95 * size
         block = Path(((left, foot), (left + wide, foot), (left + wide, head), (left, head)), True, None, "ink", "stop")
         marks, below = self.paragraph(y, reason, size, bold=True, left=left + wide + 2.0)
-        return (block, stop, *marks), below - 2.2
+        return (block, stop, *marks), below - 2.2 * self.air
 
 
 def gap(y: float) -> Written:

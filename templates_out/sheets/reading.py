@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from templates_out.drawing.clipping import Rect
-from templates_out.drawing.marks import Mark, Page, Text
 from templates_out.drawing.shapes import shift
 from templates_out.sheets import figures, pens
 from templates_out.sheets.blocks import Item, laid
@@ -56,7 +56,7 @@ def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...]) -> tuple[
     questions = (
         "Is PORT on your left?",
         "Are both diagonals equal?",
-        "Did the first pilot come out on flat wood, where its washer fits?",
+        "Did the first pilot come out inside the dotted circle of the inside sheet?",
     )
     return (
         Item("Before you punch", _HEAD, bold=True, before=0.0),
@@ -126,12 +126,11 @@ def _put(sheets: Board, tile: Tile, block: tuple[Item, ...], column: Rect | None
     low, high = tile.core[1] + 3.0, min(tile.core[3] - 5.0, -6.0)
     for left, right, width in _widths(sheets.plan, tile, column, room):
         marks, tall = laid(block, 0.0, 0.0, width, "words")
-        x = left
-        while x + width <= right + 1e-9:
-            for top in range(int(high), int(low + tall), -5):
-                if sheets.ground.is_free_box(x, top - tall, x + width, top, 2.0):
-                    return sheets.carrying(tile, shift(marks, x, top))
-            x += 6.0
+        across = (left + 6.0 * k for k in range(math.floor((right - left - width + 1e-9) / 6.0) + 1))
+        places = [(x, float(top)) for x in across for top in range(int(high), int(low + tall), -5)]
+        at = sheets.ground.first_free(places, width, tall)
+        if at is not None:
+            return sheets.carrying(tile, shift(marks, *at))
     return None
 
 
@@ -142,18 +141,3 @@ def _widths(plan: Plan, tile: Tile, column: Rect | None, room: Rect) -> list[tup
         return [(column[0], column[0] + width, width)] if tile.column == plan.columns - 1 else []
     left, right = max(tile.core[0] + 4.0, room[0]), min(tile.core[2] - 4.0, room[2] + 4.0)
     return [(left, right, width) for width in (64.0, 80.0, 100.0, 56.0)]
-
-
-def words_page(plan: Plan, blocks: list[tuple[Item, ...]]) -> tuple[Page, ...]:
-    """Return one more page for the blocks that found no place on the sheets; none where all did."""
-    if not blocks:
-        return ()
-    width, height = sorted((plan.width, plan.height))
-    left, top = 14.0 + plan.margin, height - 14.0 - plan.margin
-    marks: list[Mark] = [Text((left, top - pens.LETTER), "To read with the sheets", pens.LETTER, bold=True, part="words")]
-    top -= 2.4 * pens.LETTER
-    for block in blocks:
-        laid_out, tall = laid(block, left, top, min(width - 2 * left, 120.0), "words")
-        marks += laid_out
-        top -= tall + 8.0
-    return (Page(width, height, tuple(marks), "To read"),)

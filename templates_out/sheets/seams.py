@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import product
 
 import msgspec
 
@@ -11,10 +12,10 @@ from geometry.design.units import Unit
 from templates_out.drawing.labels import Candidate, Ground, apart, thing
 from templates_out.drawing.marks import Line, Mark, Path, Point
 from templates_out.sheets import figures, pens
-from templates_out.sheets.on_face import Stretch
+from templates_out.sheets.printer import Stretch
 from templates_out.sheets.tiles import STRIP, WASTE, Plan, Tile
 
-CROSS = "matching cross"
+CROSS, CHECK = "matching cross", "join check"
 
 
 class Seam(msgspec.Struct, frozen=True):
@@ -110,15 +111,18 @@ def join_places(seam: Seam, unit: Unit, stretch: Stretch) -> Iterator[tuple[Cand
         half = length / 2 * (stretch.across if seam.upright else stretch.up)
         figure = figures.check_figure(length, unit)
         middle = seam.length / 2
-        for along in sorted(seam.steps(3), key=lambda step: (abs(abs(step - middle) - 30), step)):
-            yield _half(seam, along, half, "join check"), _half(seam, along, -half, figure), length
+        places = sorted(seam.steps(3), key=lambda step: (abs(abs(step - middle) - 30), step))
+        for one, other in product((0.55, 0.76), repeat=2):
+            for along in places:
+                yield _half(seam, along, half, CHECK, one), _half(seam, along, -half, figure, other), length
 
 
-def _half(seam: Seam, along: float, off: float, text: str) -> Candidate:
-    part = "join check"
+def _half(seam: Seam, along: float, off: float, text: str, share: float) -> Candidate:
+    """Return one sheet's half: line, end and words, which stand at a share of the way out."""
+    part = CHECK
     end = seam.at(along, off)
     ends = (seam.at(along - 2, off), seam.at(along + 2, off))
-    middle = seam.at(along, off * 0.55)
+    middle = seam.at(along, off * share)
     if seam.upright:
         name = pens.words((middle[0], middle[1] + 1.6), text, pens.SMALL, anchor="middle", part=part)
     else:
@@ -147,8 +151,8 @@ def seam_marks(seam: Seam, plan: Plan) -> tuple[tuple[Mark, ...], tuple[Mark, ..
         under = [Line(seam.at(0.0 if seam.under.row == plan.rows - 1 else low), seam.at(seam.length), pens.SEAM, "seam")]
     else:
         under = [Line(seam.at(0.0), seam.at(seam.length if seam.under.column == plan.columns - 1 else high), pens.SEAM, "seam")]
-    over = [Line(seam.at(_over_start(seam)), seam.at(_over_end(seam, plan)), pens.TRIM, "trim")]
-    for along in range(6, int(seam.length), 8):
+    over = [Line(seam.at(_over_start(seam, plan)), seam.at(_over_end(seam, plan)), pens.TRIM, "trim")]
+    for along in range(6, int(seam.length) - 2, 8):
         if seam.upright and seam.start[1] + along > -4.0:
             break  # the flap carries words there
         a, b = seam.at(along, -STRIP), seam.at(along + 3.0, -STRIP + 3.0)
@@ -158,9 +162,11 @@ def seam_marks(seam: Seam, plan: Plan) -> tuple[tuple[Mark, ...], tuple[Mark, ..
     return tuple(under), tuple(over)
 
 
-def _over_start(seam: Seam) -> float:
-    """The trim line runs through the waste of the other seam as well."""
-    return -WASTE if not seam.upright and seam.over.column else -STRIP if seam.upright else 0.0
+def _over_start(seam: Seam, plan: Plan) -> float:
+    """The trim line runs through the waste, or the strip, of the other seam as well."""
+    if seam.upright:
+        return -STRIP if seam.over.row < plan.rows - 1 else 0.0
+    return -WASTE if seam.over.column else 0.0
 
 
 def _over_end(seam: Seam, plan: Plan) -> float:

@@ -9,33 +9,30 @@ import datetime
 from collections.abc import Iterator
 from functools import partial
 
-from geometry.design.design_text import fingerprint
+from msgspec.structs import replace
+
 from geometry.judge.findings import Checked
 from geometry.solid.bolts import bolts
 from geometry.tables.papers import paper as paper_named
-from templates_out.drawing.clipping import clip
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Mark, Page, Path, Text
 from templates_out.sheets import shop_words as says
 from templates_out.sheets.blocks import band, band_height
-from templates_out.sheets.pens import PT, UNDER, shortened, width_of
-from templates_out.sheets.portrait import BODY, HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, flowed
+from templates_out.sheets.pens import PT, UNDER, width_of
+from templates_out.sheets.portrait import HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, flowed
 from templates_out.sheets.shop_buy import to_buy
 from templates_out.sheets.shop_found import found, why
-from templates_out.sheets.shop_pictures import pictures, side_to_show
+from templates_out.sheets.shop_pictures import pictures
 from templates_out.sheets.shop_rests import exactly, rests, sources
+from templates_out.sheets.shop_strength import strength_pieces
 from templates_out.sheets.shop_torque import torque_pieces
 from templates_out.sheets.shop_work import CAUTIONS, work
 from templates_out.sheets.why_not import why_not
-from templates_out.views.cut import cut_rect, cut_title
-from templates_out.views.detail import cut_with_detail
-from templates_out.views.face import face_marks
-from templates_out.views.sight import Sight
-from templates_out.views.viewport import fit, work_rect
 
 ANSWER = 10.5 * PT
 CHECK_HEADS, CHECK_COLUMNS = ("state", "what was found", "limits"), (0.0, 0.095, 0.76)
 NOT_TO_SCALE, ABOUT = "pictures not to scale", "tick as you go"
+TIGHTER = (0.85, 0.7)  # of the usual white
 STRIP = 7.0  # mm: height of the warning on later pages
 
 
@@ -49,7 +46,17 @@ def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> 
     top = sheet.headed("", "")[1]
     reason = why_not(checked)
     high = band_height(reason, sheet.room) + 3.0 if reason is not None else 0.0
-    pages = flowed(_pieces(checked, sheet), top - high, top - STRIP - 2.0 if reason is not None else top)
+
+    def flow(air: float) -> list[Writing]:
+        pieces = _pieces(checked, replace(sheet, air=air))
+        return flowed(pieces, top - high, top - STRIP - 2.0 if reason is not None else top)
+
+    pages = flow(1.0)
+    for air in TIGHTER:
+        if pages[-1].y < sheet.height / 2:
+            break
+        tighter = flow(air)  # a last page with little on it goes on the one before, where that is possible
+        pages = tighter if len(tighter) < len(pages) else pages
     made = []
     for number, page in enumerate(pages, start=1):
         head = sheet.headed(_title(sheet, page), ABOUT if number > 1 else NOT_TO_SCALE)[0]
@@ -87,13 +94,13 @@ def _title(sheet: Sheet, page: Writing) -> str:
 def _pieces(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     """All that the sheet says, in order."""
     design = checked.design
-    motors = range(max(1, len(design.mounts)))
-    for index in motors:
+    yield from _places(checked, sheet, 0)
+    yield from _findings(checked, sheet)  # what is wrong stands on the first page, whatever else there is
+    for index in range(1, len(design.mounts)):
         yield from _places(checked, sheet, index)
-    yield from _findings(checked, sheet)
     yield from _buying(checked, sheet)
     yield from _working(checked, sheet)
-    yield from torque_pieces(design, sheet)
+    yield from torque_pieces(design, sheet, strength_pieces(checked, sheet))
     yield from rests(design, sheet)
     yield Piece(partial(sheet.paragraph, text=f"{exactly(design)} Sources. {' '.join(sources(design))}", size=UNDER))
 
@@ -107,7 +114,7 @@ def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
     if index == 0:
         yield Piece(partial(sheet.paragraph, text=says.answer(design), size=ANSWER, bold=True, condensed=False))
         yield Piece(lambda y: sheet.paragraph(y - 1.0, why(checked)))
-    yield Piece(lambda y: pictures(checked, sheet, index, y - 2.0), fresh=index > 0, names=name or "holes")
+    yield Piece(lambda y: pictures(checked, sheet, index, y - 2.0), names=name or "holes")
     rows = says.hole_rows(design, index)
     if rows:
         yield Piece(lambda y: sheet.heading(y, "The holes"), tied=True)
@@ -145,33 +152,3 @@ def _working(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
         yield Piece(partial(sheet.ticked, text=what, number=str(number)), tied=bool(gate))
         if gate:
             yield Piece(partial(sheet.gate, reason=gate))
-
-
-FACE_SIZE, CUT_SIZE = (240.0, 180.0), (180.0, 150.0)  # mm: pages of the pictures
-_HEAD = 12.0
-
-
-def view_pages(checked: Checked, mount: int = 0) -> tuple[Page, Page]:
-    """Return the face and the cut, each alone on a page, for pictures."""
-    side = side_to_show(checked, mount)
-    face, cut = (FACE_SIZE[0], FACE_SIZE[1] - _HEAD), (CUT_SIZE[0], CUT_SIZE[1] - _HEAD)
-    face_view = fit(work_rect(checked.design), *face)
-    cut_view = fit(cut_rect(checked.design, side, mount), *cut, 4.0)
-    sight = Sight(mount=mount, text=3.4)
-    bolted = bool(says.hole_rows(checked.design, mount))
-    return (
-        _picture(checked, FACE_SIZE, "The face, seen from astern", face_marks(checked, face_view, sight, "paper")),
-        _picture(
-            checked, CUT_SIZE, f"{cut_title(side, bolted=bolted)}, seen from starboard",
-            cut_with_detail(checked, cut_view, side, mount, sight, "paper"),
-        ),
-    )  # fmt: skip
-
-
-def _picture(checked: Checked, size: tuple[float, float], title: str, marks: tuple[Mark, ...]) -> Page:
-    width, height = size
-    head = Text((4.0, height - 7.5), title, 4.2, bold=True)
-    room = width - width_of(head) - 16.0
-    whose = shortened(f"{writable(checked.design.name)}  ·  design {fingerprint(checked.design)}", BODY, room)
-    name = Text((width - 4.0, height - 7.5), whose, BODY, "soft", anchor="end")
-    return Page(width, height, (*clip(marks, (0.0, 0.0, width, height - _HEAD)), head, name), title)

@@ -7,7 +7,7 @@ import re
 from geometry.design.measures import name_of
 from geometry.design.units import Unit, format_length
 from geometry.design.whole import Design
-from geometry.judge.findings import Checked, Finding
+from geometry.judge.findings import AT_MOST, Checked, Finding
 from geometry.judge.words import figure_of, findings_rows, number
 from templates_out.drawing.fonts import writable
 
@@ -19,8 +19,10 @@ _NOUNS = {
     "washer": "washers", "nut": "nuts", "socket": "sockets", "thread_end": "thread ends", "neighbour": "bolts to each other",
     "socket_room": "room for the sockets", "feed": "room to bring the bolts in", "edge": "holes to the edges",
     "old_hole": "holes to the old ones", "bearing": "bearing", "row": "row", "saddle": "saddle", "length": "bolt length",
-    "shank": "thread left", "seat": "seats", "height": "plate height", "power": "power", "clamp_on": "clamp",
+    "shank": "thread left", "seat": "seats", "height": "plate height", "power": "power", "clamp_on": "jaw",
+    "clamp": "clamp", "pressure": "pressure on the core",
 }  # fmt: skip
+_ELSEWHERE = ("clamp", "pressure")  # told at length on a page of their own
 # clear findings alike in kind share a line: how it begins, and what the check is called in it
 _FAMILIES = {
     "washer": ("Room inside, least", "washers"), "nut": ("Room inside, least", "nuts"),
@@ -30,6 +32,8 @@ _FAMILIES = {
     "edge": ("Holes to the nearest edge", ""), "old_hole": ("New holes to old ones, least", ""),
     "length": ("Thread, least", "beyond the nuts"), "shank": ("Thread, least", "left under the nuts"),
     "seat": ("Heads and washers sit flat", "within"),
+    "clamp": ("Torque, at the most", "clamp over proof load"),
+    "pressure": ("Torque, at the most", "pressure over what the core bears"),
 }  # fmt: skip
 
 
@@ -49,8 +53,8 @@ def _kind(checked: Checked, finding: Finding) -> tuple[str, ...]:
     limits = _limits(finding, checked.design.units)
     if finding.state == "unknown" and finding.missing is not None:
         return finding.state, "missing", finding.missing
-    if finding.state == "clear" and finding.check in _FAMILIES:
-        return finding.state, "family", _FAMILIES[finding.check][0], limits
+    if finding.value is not None and (finding.state == "clear" or finding.check in _ELSEWHERE) and finding.check in _FAMILIES:
+        return finding.state, "family", _FAMILIES[finding.check][0], "" if finding.check in _ELSEWHERE else limits
     return finding.state, finding.check, _bare(finding), limits
 
 
@@ -78,7 +82,8 @@ def _line(checked: Checked, key: tuple[str, ...], group: list[Finding]) -> Found
     guesses = {key for finding in group for key in finding.guesses}
     if guesses:
         text = f"{text} Rests on {'a guess' if len(guesses) == 1 else f'{len(guesses)} guesses'}."
-    return state, printed(text), _limits(group[0], unit)
+    limits = "see clamp, core and load" if key[1] == "family" and group[0].check in _ELSEWHERE else _limits(group[0], unit)
+    return state, printed(text), limits
 
 
 def _least(checked: Checked, group: list[Finding]) -> list[str]:
@@ -90,6 +95,8 @@ def _least(checked: Checked, group: list[Finding]) -> list[str]:
             name = "inside" if finding.at.endswith("inner face") else "outside"
         if finding.check == "old_hole":
             name = "wood between" if finding.unit == "diameters" else "from a plug’s edge"
+        if finding.check in _ELSEWHERE:
+            name = f"{name} ({_limits(finding, checked.design.units)})"
         if name not in worst or finding.margin < worst[name].margin:
             worst[name] = finding
     return [f"{name} {_figure(checked.design, finding)}".strip() for name, finding in worst.items()]
@@ -131,7 +138,7 @@ def _limits(finding: Finding, unit: Unit) -> str:
         return ""
     least, advised = (_value(value, finding, unit) for value in (finding.least, finding.advised))
     if finding.least == finding.advised:
-        return f"least {least}"
+        return f"{'most' if finding.check in AT_MOST else 'least'} {least}"
     most = finding.least > finding.advised
     return f"advised {advised}, {'most' if most else 'least'} {least}"
 

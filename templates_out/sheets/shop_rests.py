@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from geometry.design import forces
 from geometry.design.measures import Measure, measures, state_of
-from geometry.design.units import format_angle, format_length
+from geometry.design.units import Unit, format_angle, format_length
 from geometry.design.whole import Design
 from geometry.judge.torque import turning
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
-from geometry.tables import fasteners, materials
+from geometry.tables import capacity, fasteners, materials
 from geometry.tables.known import CHOICE, PRACTICE, SECONDARY
 from geometry.tables.trade import STANDING_LIMITS
 from templates_out.drawing.fonts import writable
@@ -21,6 +22,7 @@ from templates_out.sheets.shop_words import NOT_KNOWN
 
 GUESS = "a guess"
 KG_PER_LB = 0.45359237  # NIST SP 811, appendix B.8
+UNITS: dict[Unit, tuple[Unit, Unit]] = {"in": ("in", "mm"), "mm": ("mm", "in")}  # a person's own unit, then the other
 _LAST = 5  # sections of the card up to the bracket's: what follows is decided or bought, not measured
 _HEADS, _AT = ("how", "within", "what was read"), (0.0, 0.14, 0.235)
 
@@ -29,7 +31,7 @@ def rests(design: Design, sheet: Sheet) -> Iterator[Piece]:
     """Yield the readings in few rows: those taken alike and as exactly stand together, guesses and gaps first."""
     groups: dict[tuple[str, str], dict[str, list[str]]] = {}
     for one in measures(design):
-        if wanted(one):
+        if wanted(one) and not (one.key.endswith(".centre_aft") and one.get(design) is None):  # a usual place stands for it
             how, within, value = reading(design, one)
             name, part = _named(design, one)
             groups.setdefault((how, within), {}).setdefault(name, []).append(f"{part} {value}".strip())
@@ -63,7 +65,7 @@ def _named(design: Design, one: Measure) -> tuple[str, str]:
 
 def wanted(one: Measure) -> bool:
     """Tell whether a measure is one that a person takes with a tape: no decision, no shape, nothing bought."""
-    return one.section <= _LAST and one.kind != "shape" and not one.free
+    return one.section <= _LAST and one.kind != "shape" and not one.free and not one.key.startswith("boat.")
 
 
 def reading(design: Design, one: Measure) -> tuple[str, str, str]:
@@ -77,10 +79,13 @@ def reading(design: Design, one: Measure) -> tuple[str, str, str]:
     if taken is not None and taken.from_ != "centre":
         how = f"{how}, {taken.from_}"
     within = format_angle(spread) if one.kind == "angle" else _length(design, spread)
-    if one.key.endswith(".mass"):
+    if one.kind == "mass":
         pounds, kilograms = f"{value / KG_PER_LB:.0f} lb", f"{value:g} kg"
         told = f"{pounds} ({kilograms})" if design.units == "in" else f"{kilograms} ({pounds})"
         how, within = "read, counted", ""
+    elif one.kind in forces.KINDS:
+        first, other = (forces.written(one.kind, value, unit) for unit in UNITS[design.units])
+        told, how, within = f"{first} ({other})", "read, counted", ""
     elif one.kind == "count":
         how, within, told = "read, counted", "", f"{value:.0f}"
     elif one.kind == "angle":
@@ -122,8 +127,12 @@ def sources(design: Design) -> list[str]:
         told[f"Core: {materials.core(design.transom.core).source}."] = None
         told["Torque and friction: as entered from the motor’s manual; force = torque / (friction x diameter), Shigley, "
              "Mechanical Engineering Design."] = None  # fmt: skip
+        told["Proof load: 0.85 of the yield where none is published, 0.75 of it advised, Shigley, the same. Epoxy under a "
+             "washer: 8,000 lbf/in2, an assumption of the trade."] = None  # fmt: skip
         told[f"Passes, cross pattern, intervals, drill stages, epoxy and its 30 to 50 % more: {PRACTICE}. Widening of the "
              f"wood, bed of sealant, 1/8 in for a pilot: {CHOICE}."] = None  # fmt: skip
+    if design.mounts:
+        told[f"Power: {capacity.SOURCE}; weights beside the motor: a table of ABYC S-30’s kind, {SECONDARY}."] = None
     told["Standards: read in secondary copies where it does not say otherwise."] = None
     told["Loads: keep from under them, 29 CFR 1910.184. Glass dust: NIOSH, 5 mg/m3."] = None
     return [writable(line.replace(f"; {SECONDARY}", "")) for line in told]

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import partial
 from itertools import pairwise
 
+from geometry.design import forces
 from geometry.design.hardware import BoltName
 from geometry.design.units import Unit
 from geometry.design.whole import Design
@@ -20,8 +21,6 @@ from templates_out.sheets.figures import unbroken
 from templates_out.sheets.pens import words
 from templates_out.sheets.portrait import HEAD, ROW, Piece, Sheet, Writing, Written, gap
 
-LB_FT = 1.3558179483314004  # N m: NIST SP 811, appendix B.8
-LBF = 4.4482216152605  # N: the same
 _UP, _ACROSS, _NARROW, _ROUND = 11.0, 19.5, 15.5, 3.6  # mm: places of the nuts in the pattern, their circles
 _PICTURE = 0.36  # share of the width that the pattern takes
 _NUTS = (0.0, 0.185, 0.275, 0.405, 0.53, 0.64, 0.745, 0.83, 0.915)
@@ -30,33 +29,31 @@ _DRILLED = (0.0, 0.20, 0.375, 0.51, 0.685, 0.815, 0.915)
 
 def torque(nm: float, unit: Unit) -> str:
     """Return a torque in both units: "35 lb-ft (47.5 N·m)"."""
-    return unbroken(f"{_feet(nm)} ({_metres(nm)})" if unit == "in" else f"{_metres(nm)} ({_feet(nm)})")
+    return unbroken(f"{forces.torque(nm, unit)} ({forces.torque(nm, 'mm' if unit == 'in' else 'in')})")
 
 
-def _feet(nm: float) -> str:
-    return f"{nm / LB_FT:.0f} lb-ft"
+def torque_pieces(design: Design, sheet: Sheet, between: Iterable[Piece] = ()) -> Iterator[Piece]:
+    """Yield pattern and passes, once for all motors that are tightened alike, then each motor's record.
 
-
-def _metres(nm: float) -> str:
-    return f"{round(2 * nm) / 2:g} N·m"
-
-
-def torque_pieces(design: Design, sheet: Sheet) -> Iterator[Piece]:
-    """Yield pattern and passes, once for all motors that are tightened alike, then each motor's record."""
+    ``between`` stands after the first passes, or alone where there is nothing to tighten.
+    """
+    rest = iter(between)
     alike: dict[tuple[object, ...], list[list[Bolt]]] = {}
     for index in range(len(design.mounts)):
         mine = [bolt for bolt in bolts(design) if bolt.mount_index == index]
         if mine:
             alike.setdefault((*_kinds(mine), *(bolt.from_inside for bolt in mine)), []).append(mine)
     for motors in alike.values():
-        yield from _tightened(sheet, motors, names=len(design.mounts) > 1)
+        yield from _tightened(sheet, motors, rest, names=len(design.mounts) > 1)
+    yield from rest
 
 
-def _tightened(sheet: Sheet, motors: list[list[Bolt]], *, names: bool) -> Iterator[Piece]:
+def _tightened(sheet: Sheet, motors: list[list[Bolt]], between: Iterator[Piece], *, names: bool) -> Iterator[Piece]:
     called = [writable(mine[0].mount.name) for mine in motors]
     whose = f": {', '.join(called)}" if names else ""
     yield Piece(lambda y: sheet.heading(y, f"Torque on the nuts{whose}"), tied=True, names="torque")
     yield Piece(lambda y: _pattern_and_passes(sheet, motors[0], y))
+    yield from between
     for mine, name in zip(motors, called, strict=True):
         yield from _nuts(sheet, mine, name if names else "")
     sunk = "if a washer sinks more than 1/32 in (0.8 mm), rust weeps or the skin cracks: no more running."
@@ -186,12 +183,12 @@ def notes(mine: list[Bolt], unit: Unit) -> list[str]:
                 f"({told.source}). Yours may take far less: add what you read, not this."
             )
         elif told.known == "given" and told.running is not None:
-            found.append(f"{of}: running torque {torque(told.running, unit)}, as entered.")
+            found.append(f"{of}: running torque {torque(told.running, unit)}, as entered; the torque holds it.")
         elif told.known == "not known":
             found.append(f"{of}: no running torque is listed for them. Add what you read.")
-    forces = {force for bolt in mine if (force := _force(bolt, unit))}
-    if forces:
-        found.append(f"Threads lubricated, that pulls each bolt with {' or '.join(sorted(forces))}.")
+    pulls = {pull for bolt in mine if (pull := _force(bolt, unit))}
+    if pulls:
+        found.append(f"That pulls each bolt with {' or '.join(sorted(pulls))}; see clamp, core and load.")
     found.append("Hold the head, turn the nut, slowly, by hand. The motor’s manual wins over every figure here.")
     return found
 
@@ -201,9 +198,8 @@ def _force(bolt: Bolt, unit: Unit) -> str:
         low, high = clamps(bolt)
     except Unmeasured:
         return ""
-    metric = f"{low / 1000:.0f} to {high / 1000:.0f} kN"
-    inch = f"{round(low / LBF, -2):.0f} to {round(high / LBF, -2):.0f} lbf"
-    return unbroken(f"{inch} ({metric})" if unit == "in" else f"{metric} ({inch})")
+    first, last = forces.force(low, unit), forces.force(high, unit)
+    return unbroken(f"{first.rsplit(' ', 1)[0]} to {last}")
 
 
 def _nuts(sheet: Sheet, mine: list[Bolt], name: str) -> Iterator[Piece]:
@@ -221,7 +217,7 @@ def _nuts(sheet: Sheet, mine: list[Bolt], name: str) -> Iterator[Piece]:
 
 
 def _bare(nm: float, unit: Unit) -> str:
-    return f"{nm / LB_FT:.0f}" if unit == "in" else f"{round(2 * nm) / 2:g}"
+    return forces.torque(nm, unit).split(" ", 1)[0]
 
 
 def _drilled(sheet: Sheet, mine: list[Bolt]) -> Iterator[Piece]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from geometry.decide.old_holes import crowded, fates
 from geometry.decide.quantities import WIDER, has_wood, plug, plugs, potting, to_plug, too_wide, widened
 from geometry.design.units import Unit, format_length
 from geometry.design.whole import Design
@@ -49,8 +50,9 @@ def work(design: Design) -> tuple[Step, ...]:
 
 
 def _old_holes(design: Design) -> Iterator[Step]:
-    several = [design.old_holes[index] for index in to_plug(design)]
-    if several:
+    if design.transom.core == "aluminium" and to_plug(design):
+        yield "Old holes first: no epoxy plug carries load in aluminium. They are a welder’s, core out first.", ""
+    elif to_plug(design):
         bores = ", ".join(
             f"{writable(design.old_holes[index].name)} to {known(partial(_bore, design, index))}" for index in to_plug(design)
         )
@@ -61,16 +63,28 @@ def _old_holes(design: Design) -> Iterator[Step]:
             f"cure, fair.{takes}",
             "if the wood is wet or soft more than 1 in (25 mm) round a hole: a new core comes first.",
         )
+    crowd = crowded(design)
+    if crowd:
+        names = ", ".join(writable(name) for name in crowd)
+        yield f"{_capital(names)} stand within 4 in (100 mm) of each other: a repair of its own, laminate over all of them.", ""
     for index in too_wide(design):
         name = _capital(writable(design.old_holes[index].name))
         yield f"{name} is too wide for a plug: a disc let in, a repair of its own.", ""
+    again = [fate for fate in fates(design) if fate.fated == "may be used again"]
+    if again:
+        told = ", ".join(f"{writable(fate.name)} by the {fate.bolt} bolt" for fate in again)
+        yield f"May be used again instead of filled: {told}. Say so on the card, print again.", ""
     reused = [writable(old.name) for old in design.old_holes if old.reuse]
     if reused:
         yield f"Used again: {', '.join(reused)}. Lay the template’s target circles on them.", "if a centre is off its circle."
 
 
 def _bore(design: Design, index: int) -> str:
-    return _both(plug(design, index).bore, design.units)
+    filled = plug(design, index)
+    if not filled.run:
+        return _both(filled.bore, design.units)
+    size = f"{_size(filled.bore, design.units)} × {_size(filled.bore + filled.run, design.units)}"
+    return f"a long plug of {size}, the {filled.bolt} hole wholly in it"
 
 
 def _paper(design: Design) -> Iterator[Step]:

@@ -19,6 +19,8 @@ FLAP = 38.0  # above the datum, to fold back
 STRIP = 12.0  # how far a sheet runs on past its seam, under the next one
 WASTE = 5.0  # what is cut off the next one
 OUTER, OUTER_RIGHT = 28.0, 33.0  # the columns along the outer edges: bar, arrow, map
+WORDS = 75.0  # beside the drawing, where the sheet is as large as it has to be
+ONE_SHEET = "one sheet"
 FOOT = 49.0  # under the drawing, on the bottom row: bar, title, view line
 
 Span = tuple[float, float]
@@ -64,7 +66,7 @@ class Plan(msgspec.Struct, frozen=True):
     """How the drawing lies on paper.
 
     Attributes:
-        paper: its name. orientation: "portrait", "landscape" or "roll".
+        paper: its name. orientation: "portrait", "landscape", "roll", "roll, turned" or "one sheet".
         width, height: of each page [mm]. margin: that the printer leaves.
         seams_across: u of the upright seams. seams_down: v of the level seams.
         tiles: row by row from the top, each from port.
@@ -174,7 +176,7 @@ def plan(
     plans = []
     refused = None
     for width, height, orientation in _pages(needs, paper, margin):
-        if turned is not None and not paper.roll and orientation != turned:
+        if turned is not None and orientation != turned and (not paper.roll or turned.startswith("roll")):
             continue
         try:
             plans.append(_plan(needs, paper, width, height, margin, orientation, first_letter, back))
@@ -195,6 +197,8 @@ def _pages(needs: Needs, paper: Paper, margin: float) -> list[tuple[float, float
         return [(paper.width, paper.height, "portrait"), (paper.height, paper.width, "landscape")]
     tall = needs.down + FLAP + needs.bare + 2 * margin
     wide = needs.across[1] - needs.across[0] + OUTER + OUTER_RIGHT + 2 * margin
+    if not paper.width:
+        return [(wide + WORDS, max(tall, 300.0), ONE_SHEET)]
     pages = [(paper.width, max(tall, 300.0), "roll"), (max(wide, 300.0), paper.width, "roll, turned")]
     short = [page for page in pages if max(page[:2]) <= LONGEST_ROLL]
     if not short:

@@ -129,7 +129,8 @@ def _words(scene: Scene, plane: Plane) -> Iterator[list[Placed]]:
     ]
     absent = _absent(scene, plane)
     if absent:
-        said.append((absent, 1.0, tuple(view.height * k / 20 for k in range(6, 18))))
+        side = 0.5 if absent.startswith("No cut") else 1.0  # forward of the transom, where there is one
+        said.append((absent, side, tuple(view.height * k / 20 for k in range(6, 18))))
     for word, side, places in said:
         figure = Figure(word, "", size, role="soft", narrow=scene.narrow)
         half = figure.width / 2 + 2.0

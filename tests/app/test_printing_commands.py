@@ -1,17 +1,22 @@
 """`template`, `sheet` and `demo`: whole files, read back by another reader, or none at all."""
 
+import errno
 import json
 import os
 import re
 import subprocess
 import sys
 from pathlib import Path
+from xml.etree import ElementTree as Tree
 
 import pikepdf
+import pypdfium2
 import pytest
 
 from app.commands import main
+from assets import design_text
 from geometry.design.design_text import from_text, to_text
+from tests.readers import read_with_pikepdf
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLE = Path(__file__).with_name("example.boltwell")
@@ -24,6 +29,14 @@ def sizes(path):
     with pikepdf.open(path) as pdf:
         boxes = [[float(number) for number in page.mediabox] for page in pdf.pages]
     return [((box[2] - box[0]) / POINTS, (box[3] - box[1]) / POINTS) for box in boxes]
+
+
+def words_of(path):
+    """Return all words of a file, as PDFium reads them."""
+    document = pypdfium2.PdfDocument(path)
+    texts = [page.get_textpage().get_text_bounded() for page in document]
+    document.close()
+    return " ".join(" ".join(texts).split())
 
 
 def test_template_is_a_pdf_on_the_paper_of_the_persons_unit(tmp_path, capsys):
@@ -46,6 +59,19 @@ def test_template_on_a_paper_that_was_asked_for(tmp_path):
     assert main(["template", str(EXAMPLE), "--to", str(out), "--paper", "A3"]) == 0
     for size in sizes(out):
         assert sorted(size) == pytest.approx([297, 420], abs=0.01)  # ISO 216
+
+
+def test_the_printers_bare_edge_is_given_as_a_length(tmp_path, capsys):
+    """A margin of 10 mm: no mark nearer to the edge, as the other reader sees it (texts may lean out by half a line)."""
+    out = tmp_path / "template.pdf"
+    assert main(["template", str(EXAMPLE), "--to", str(out), "--margin", "10 mm", "--paper", "a4"]) == 0
+    for page in read_with_pikepdf(out.read_bytes()):
+        points = [point for path in page.paths for point in path.points]
+        assert min(min(x, y, page.width - x, page.height - y) for x, y in points) >= 10.0 - 1e-3
+    out.unlink()
+    assert main(["template", str(EXAMPLE), "--to", str(out), "--margin", "3 in"]) == 2
+    assert "between nothing and 1 1/2 in" in capsys.readouterr().err
+    assert not out.exists()
 
 
 def test_a_paper_that_there_is_not(tmp_path, capsys):
@@ -97,6 +123,182 @@ def test_bars_of_the_last_print_correct_the_next(tmp_path, capsys):
     assert not out.exists()
     assert main(["template", str(EXAMPLE), "--to", str(out), "--paper", "letter", "--bars", "238.4 mm, 149 mm"]) == 0
     assert out.exists()
+
+
+# What a printer is off is kept under its name
+
+
+@pytest.fixture
+def own_settings(tmp_path, monkeypatch):
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("LOCALAPPDATA", str(tmp_path / "data"))
+
+
+@pytest.mark.usefixtures("own_settings")
+def test_a_printer_s_correction_is_kept_and_used_again(tmp_path, capsys):
+    once, again, other = tmp_path / "once.pdf", tmp_path / "again.pdf", tmp_path / "other.pdf"
+    words = ["template", str(EXAMPLE), "--printer", "Office", "--paper", "letter", "--to"]
+    assert main([*words, str(once)]) == 2
+    assert 'Nothing is kept of "Office" on letter' in capsys.readouterr().err
+    assert main([*words, str(once), "--bars", "238.4 mm, 149 mm"]) == 0
+    assert main([*words, str(again)]) == 0
+    assert main(["template", str(EXAMPLE), "--printer", "OFFICE", "--paper", "a4", "--to", str(other)]) == 2
+    assert "Kept are: Office." in capsys.readouterr().err  # the paper is another, and so may be the way it is fed
+    assert once.read_bytes() == again.read_bytes()
+    assert not other.exists()
+    coupons = tmp_path / "coupons.pdf"
+    assert main(["coupons", str(EXAMPLE), "--printer", "office", "--paper", "letter", "--to", str(coupons)]) == 0
+    assert "Corrected for your printer" in words_of(coupons)
+
+
+@pytest.mark.usefixtures("own_settings")
+def test_bars_of_a_corrected_print_go_on_from_it(tmp_path, capsys):
+    out = tmp_path / "out.pdf"
+    words = ["template", str(EXAMPLE), "--printer", "Office", "--paper", "letter", "--to", str(out), "--bars"]
+    assert main([*words, "238.4 mm, 150 mm"]) == 0
+    assert "across × 1.0067 ± 0.0010" in words_of(out)
+    assert main([*words, "230 mm, 150 mm"]) == 2  # as long as they say now: true
+    assert "the correction that it has is good" in capsys.readouterr().err
+    assert main([*words, "229.5 mm, 150 mm"]) == 0
+    assert "across × 1.0089 ± 0.0011" in words_of(out)  # 240/238.4 · 230/229.5
+
+
+@pytest.mark.parametrize(
+    ("bars", "told"),
+    [
+        ("192 mm, 120 mm", "more than 3 % off"), ("240.1 mm, 150 mm", "no correction is needed"),
+        ("x, y", "does not read as a length"),
+    ],
+)  # fmt: skip
+def test_bars_that_no_correction_comes_of_are_one_sentence_and_no_file(tmp_path, capsys, bars, told):
+    out = tmp_path / "out.pdf"
+    assert main(["template", str(EXAMPLE), "--to", str(out), "--paper", "letter", "--bars", bars]) == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert told in line
+    assert list(tmp_path.iterdir()) == []
+
+
+# Every paper has its word
+
+
+PAPERS = ["template", "bars", "coupons", "gauge", "plate", "measure", "sheet"]
+
+
+@pytest.fixture(scope="module")
+def plated(tmp_path_factory):
+    """A boat with a backing plate."""
+    path = tmp_path_factory.mktemp("boat") / "plated.boltwell"
+    path.write_text(design_text("thrice-drilled-runabout"), encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize("word", PAPERS)
+def test_every_paper_has_a_word_and_is_written_whole(plated, tmp_path, capsys, word):
+    out = tmp_path / "out.pdf"
+    assert main([word, str(plated), "--to", str(out)]) == 0
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert f"{len(sizes(out))} sheet" in captured.err
+    assert list(tmp_path.iterdir()) == [out]
+
+
+@pytest.mark.skipif(not Path("/dev/full").is_char_device(), reason="asks for a device that is always full")
+@pytest.mark.parametrize("word", PAPERS)
+def test_a_full_disk_is_one_sentence(plated, capsys, word):
+    assert main([word, str(plated), "--to", "/dev/full"]) == 2
+    assert capsys.readouterr().err.splitlines()[-1] == (
+        "boltwell: /dev/full can't be written: the disk is full. Make room, or choose another disk."
+    )
+    assert Path("/dev/full").is_char_device()  # nothing has taken its place
+
+
+@pytest.mark.parametrize("word", PAPERS)
+def test_a_disk_that_fills_up_leaves_the_old_file_and_nothing_half_written(plated, tmp_path, monkeypatch, capsys, word):
+    out = tmp_path / "out.pdf"
+    out.write_bytes(b"the last print")
+
+    def full(_handle):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    assert main([word, str(plated), "--to", str(out)]) == 2
+    assert "the disk is full" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == [out]
+    assert out.read_bytes() == b"the last print"
+
+
+@pytest.mark.parametrize("word", PAPERS)
+def test_a_folder_that_may_not_be_written_is_one_sentence(plated, tmp_path, monkeypatch, capsys, word):
+    """The refusal is the system's own (root is refused nothing, so it is put in its mouth)."""
+    real = Path.open
+
+    def refusing(self, mode="r", *rest, **how):
+        if self.parent == tmp_path and "x" in mode:
+            raise PermissionError(errno.EACCES, "Permission denied")
+        return real(self, mode, *rest, **how)
+
+    monkeypatch.setattr(Path, "open", refusing)
+    assert main([word, str(plated), "--to", str(tmp_path / "out.pdf")]) == 2
+    assert "writing there is not allowed" in capsys.readouterr().err.splitlines()[-1]
+    assert list(tmp_path.iterdir()) == []
+
+
+# SVG in millimetres
+
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def circles(path):
+    """Return (x, y up, radius) of all circles of an SVG file [mm], read by the standard library's parser."""
+    root = Tree.parse(path).getroot()
+    _, _, width, height = map(float, root.attrib["viewBox"].split())
+    assert [float(root.attrib[side].removesuffix("mm")) for side in ("width", "height")] == [width, height]
+    return [(float(c.attrib["cx"]), height - float(c.attrib["cy"]), float(c.attrib["r"])) for c in root.iter(f"{SVG}circle")]
+
+
+def test_template_and_inside_sheet_as_svg_are_one_sheet_each_in_millimetres(tmp_path, capsys):
+    """By hand: 12-7/8 in between the upper holes, 9-7/8 in between the lower ones; the inside is a mirror of it."""
+    out = tmp_path / "boat.svg"
+    assert main(["template", str(EXAMPLE), "--to", str(out), "--inside"]) == 0
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["boat, inside sheet.svg", "boat.svg"]
+    assert "boat, inside sheet.svg" in capsys.readouterr().err
+    for path in tmp_path.iterdir():
+        holes = sorted({(round(x, 3), round(y, 3)) for x, y, r in circles(path) if abs(r - 6.75) < 1e-6})
+        upper = [x for x, y in holes if y == max(y for _, y in holes)]
+        lower = [x for x, y in holes if y == min(y for _, y in holes)]
+        assert upper[1] - upper[0] == pytest.approx(12.875 * 25.4, abs=0.002)
+        assert lower[1] - lower[0] == pytest.approx(9.875 * 25.4, abs=0.002)
+    first = out.read_bytes()
+    assert main(["template", str(EXAMPLE), "--to", str(out)]) == 0
+    assert out.read_bytes() == first
+
+
+def test_a_plate_as_svg(plated, tmp_path):
+    out = tmp_path / "plate.svg"
+    assert main(["plate", str(plated), "--to", str(out)]) == 0
+    assert len(circles(out)) == 2
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["gauge"], "of the gauge there is none"), (["coupons"], "there is none"), (["bars"], "there is none"),
+        (["template", "--paper", "a4"], "one sheet for a cutter"), (["template", "--bars", "1,2"], "one sheet for a cutter"),
+    ],
+)  # fmt: skip
+def test_what_an_svg_is_not_for_is_said(tmp_path, capsys, words, told):
+    out = tmp_path / "out.svg"
+    assert main([words[0], str(EXAMPLE), "--to", str(out), *words[1:]]) == 2
+    assert told in capsys.readouterr().err
+    assert not out.exists()
+
+
+def test_no_plate_is_one_sentence_and_no_file(tmp_path, capsys):
+    for name in ("plate.pdf", "plate.svg"):
+        assert main(["plate", str(EXAMPLE), "--to", str(tmp_path / name)]) == 2
+        assert "no backing plate" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_where_it_cannot_be_written_it_is_said(tmp_path, capsys):

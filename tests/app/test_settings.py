@@ -6,7 +6,19 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from app.settings import MOST_RECENT, recent_boats, remember, remember_boat, settings, settings_file
+from app.settings import (
+    MOST_PRINTERS,
+    MOST_RECENT,
+    Printer,
+    printer,
+    printer_names,
+    recent_boats,
+    remember,
+    remember_boat,
+    remember_printer,
+    settings,
+    settings_file,
+)
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -55,3 +67,19 @@ def test_settings_that_cannot_be_written_stop_nothing(data: Path) -> None:
     (data / "data").write_text("a file where a folder was expected")
     remember(dark=True)
     assert settings().dark is None
+
+
+def test_a_printer_is_remembered_by_name_and_paper_in_any_case() -> None:
+    office = Printer("Office", "letter", 1.0, 1.006, (0.0, 0.001))
+    remember_printer(office)
+    remember_printer(Printer("Shed", "a4", 0.997, 1.0, (0.001, 0.0)))
+    assert printer("office", "letter") == office
+    assert printer("Office", "a4") is None
+    assert printer_names() == ("Shed", "Office")
+    better = Printer("OFFICE", "letter", 1.0, 1.008, (0.0, 0.001))
+    remember_printer(better)
+    assert printer("Office", "letter") == better
+    assert printer_names() == ("OFFICE", "Shed")
+    for number in range(2 * MOST_PRINTERS):
+        remember_printer(Printer(f"printer {number}", "letter", 1.0, 1.0, (0.0, 0.0)))
+    assert len(settings().printers) == MOST_PRINTERS

@@ -13,12 +13,14 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 import assets
+from app.sheet_set import SHEETS, SheetSet, Wish, making
 from geometry.design.design_text import from_text
 from geometry.judge.check import check
 from templates_out.drawing.fonts import font_name
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Page, Path, Text
-from templates_out.drawing.pdf import pdf_bytes
+from templates_out.drawing.pdf import pdf_bytes, write_pdf
 from templates_out.drawing.shapes import hatch_lines
+from templates_out.sheets.printer import Printing
 from templates_out.sheets.template import template_pages
 
 ROUNDS = 15
@@ -69,7 +71,7 @@ def test_the_templates_pdf_against_bare_reportlab():
     design = from_text(assets.design_text("shallow-well-skiff"))
     checked = check(design)
     started = time.process_time()
-    pages = template_pages(design, checked, paper="letter", date=DATE)
+    pages = template_pages(checked, Printing(DATE))
     planned = time.process_time() - started
     for bold in (False, True):
         for italic in (False, True):
@@ -92,3 +94,28 @@ def test_the_templates_pdf_against_bare_reportlab():
         f"before that took {1000 * planned:.0f} ms"
     )
     assert ratio <= 3
+
+
+def test_the_whole_set_of_papers_takes_less_than_two_seconds_and_tells_how_far_it_is():
+    """Every kind of sheet of the demonstration boat, planned and written; and no step of it takes a second."""
+    checked = check(from_text(assets.design_text("shallow-well-skiff")))
+    wish = Wish("letter", coupons=True, gauge=True, plate=True, measuring=True, bars=True)
+    assert all(getattr(wish, key) for key in SHEETS)
+    steps: list[float] = []
+    started = last = time.process_time()
+    pages: tuple[Page, ...] = ()
+    for told in making(checked, wish, DATE):
+        if isinstance(told, SheetSet):
+            pages = told.pages
+        now = time.process_time()
+        steps.append(now - last)
+        last = now
+    for _ in write_pdf(pages, "bench", DATE):
+        now = time.process_time()
+        steps.append(now - last)
+        last = now
+    took = last - started
+    print(f"\nthe whole set: {len(pages)} pages in {took:.2f} s, {len(steps)} steps, the longest {max(steps):.2f} s")
+    assert len(steps) > len(pages)
+    assert took < 2.0
+    assert max(steps) < 1.0

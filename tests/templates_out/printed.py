@@ -6,6 +6,7 @@ import datetime
 import math
 from collections.abc import Callable, Iterable
 from itertools import combinations
+from typing import Any
 
 import pytest
 from msgspec.structs import replace
@@ -15,10 +16,11 @@ from geometry.design.design_text import fingerprint, from_text
 from geometry.design.whole import Design
 from geometry.judge.findings import Checked
 from templates_out.drawing.fonts import missing
-from templates_out.drawing.labels import Thing, apart, thing
+from templates_out.drawing.labels import Thing, apart, thing, things_of
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Page, Path, Text
 from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.shapes import text_box
+from templates_out.sheets.printer import Printing
 from tests.designs import changed, example_design, twin_design
 from tests.readers import ReadPage, read_with_pdfium, read_with_pikepdf
 
@@ -43,6 +45,11 @@ def boat(name: str) -> Design:
 def cleared(design: Design) -> Checked:
     """What the checks would say were there nothing to say."""
     return Checked(design, (), "clear", ())
+
+
+def on(paper: str = "letter", **how: Any) -> Printing:
+    """Printed on the day of the tests."""
+    return Printing(DAY, paper, **how)
 
 
 def printed(pages: Iterable[Page]) -> bytes:
@@ -77,7 +84,7 @@ def _same(mark: Line, line: tuple[tuple[float, float], ...]) -> bool:
 
 
 def assert_legible(page: Page, margin: float = 6.35) -> None:
-    """No two texts overlap, none is without a glyph, none leaves the margin or stands across a heavy line."""
+    """No two texts overlap, none lacks a glyph or stands across a heavy line; no mark leaves the printer's margin."""
     texts = [mark for mark in page.marks if isinstance(mark, Text)]
     boxes = [thing("text", text_box(text)) for text in texts]
     for text, found in zip(texts, boxes, strict=True):
@@ -88,6 +95,11 @@ def assert_legible(page: Page, margin: float = 6.35) -> None:
     for (one, a), (two, b) in combinations(zip(texts, boxes, strict=True), 2):
         if a.box[2] > b.box[0] and b.box[2] > a.box[0] and a.box[3] > b.box[1] and b.box[3] > a.box[1]:
             assert apart(a, b) > 0.0, f"{one.text!r} and {two.text!r} overlap on {page.name}"
+    for mark in page.marks:
+        for side in things_of(mark) if not isinstance(mark, Text) else ():
+            left, bottom, right, top = side.box
+            room = min(left, bottom, page.width - right, page.height - top)
+            assert room >= margin - 0.01, f"{mark.part!r} on {page.name} leaves the margin by {margin - room:.2f} mm"
     heavy = [side for mark in page.marks for side in _heavy(mark)]
     for text, box in zip(texts, boxes, strict=True):
         if text.role == "sheet":
@@ -117,12 +129,12 @@ def _heavy(mark: Mark) -> list[Thing]:
     return []
 
 
-def assert_marked(page: Page, design: Design) -> None:
+def assert_marked(page: Page, design: Design, full_scale: bool = True) -> None:
     """Design, revision and date stand on the page, and a full-scale page has both bars, 150 mm or longer."""
     words = said(page)
     for wanted in (fingerprint(design), f"revision {design.revision}", "2026-11-25"):
         assert wanted in words, f"{page.name} lacks {wanted}"
-    if "no drawing" in words:
+    if not full_scale or "no drawing" in words:
         return
     assert "Print at 100 %, no scaling." in words
     for part in ("bar across", "bar up"):
@@ -145,3 +157,8 @@ def assert_bars_true(pages: tuple[Page, ...]) -> None:
                 assert f"{word} {length:.0f} mm, measured" in said(page)
                 assert abs(length - round(length, -1)) < 1e-6
                 assert found.line_between(longest.a, longest.b, PRECISE)
+
+
+def is_hole(mark: Circle) -> bool:
+    """Whether this is a hole to drill: its part is motor and bolt, nothing more."""
+    return mark.part.count(" / ") == 1 and not mark.part.startswith("old") and mark.part.endswith(("port", "starboard"))

@@ -3,56 +3,34 @@
 from __future__ import annotations
 
 import math
-from functools import cache
 
 import numpy as np
 import pytest
-from msgspec.structs import replace
 
 from geometry.errors import OwnerError
-from templates_out.drawing.marks import Arc, Circle, Line, Page, Path
+from templates_out.drawing.marks import Arc, Circle, Line, Path
 from templates_out.sheets.coupons import RADII, coupon_pages, coupons, least_cut
-from templates_out.sheets.on_face import Stretch
-from tests.designs import changed, clamp_on_mount, example_design
+from templates_out.sheets.printer import Correction, Stretch
+from tests.designs import changed, example_design
 from tests.readers import raster
+from tests.templates_out.kinds import pages_of
 from tests.templates_out.printed import (
-    BOATS,
-    DAY,
     PAPERS,
     PRECISE,
     READERS,
-    assert_bars_true,
     assert_legible,
     assert_marked,
-    assert_read_back,
-    boat,
+    on,
     printed,
     said,
 )
-
-
-@cache
-def pages_of(name: str, paper: str) -> tuple[Page, ...]:
-    return coupon_pages(boat(name), paper, date=DAY)
-
-
-@pytest.mark.parametrize("paper", [*PAPERS, "legal", "tabloid", "roll24"])
-@pytest.mark.parametrize("name", BOATS)
-def test_every_page_is_true_legible_and_marked(name: str, paper: str) -> None:
-    pages = pages_of(name, paper)
-    assert_read_back(pages)
-    assert_bars_true(pages)
-    for page in pages:
-        assert_legible(page)
-        assert_marked(page, boat(name))
-        assert page.width < page.height or paper == "roll24"
 
 
 @pytest.mark.parametrize("read", READERS)
 @pytest.mark.parametrize("paper", PAPERS)
 def test_washer_socket_and_nut_are_as_large_as_real_ones(read, paper: str) -> None:
     """38.1 mm washer with a 13.5 mm hole, 26 mm socket; the nut's corners 0.752 in · 2/sqrt(3) (ASME B18.16.6 NE, 1/2)."""
-    pages = pages_of("example", paper)
+    pages = pages_of("coupons", "example", paper)
     page = read(printed(pages))[0]
     centre = next(m.centre for m in pages[0].marks if isinstance(m, Circle) and m.part == "washer" and m.radius > 10)
     assert page.circle_at(centre, 19.05, PRECISE)
@@ -67,7 +45,7 @@ def test_the_cut_washer_is_cut_past_the_nut_s_corners() -> None:
     """Corners 22.06 mm across: 11.03 mm from the centre, so 7/16 in (11.11 mm); in millimetres 11.5."""
     assert least_cut(0.752 * 25.4 / math.sqrt(3), "in") == pytest.approx(25.4 * 7 / 16)
     assert least_cut(0.752 * 25.4 / math.sqrt(3), "mm") == pytest.approx(11.5)
-    page = pages_of("example", "letter")[0]
+    page = pages_of("coupons", "example", "letter")[0]
     arc = next(m for m in page.marks if isinstance(m, Arc) and m.part == "washer")
     chord = next(m for m in page.marks if isinstance(m, Line) and m.part == "washer" and abs(m.a[1] - arc.centre[1]) > 5
                  and m.a[1] == m.b[1])  # fmt: skip
@@ -82,7 +60,7 @@ def test_the_cut_washer_is_cut_past_the_nut_s_corners() -> None:
 @pytest.mark.parametrize("paper", PAPERS)
 def test_each_fillet_card_has_its_radii(read, paper: str) -> None:
     """From 3 to 40 mm: each quarter circle ends where both straight sides begin, r from the corner's own corner."""
-    pages = pages_of("example", paper)
+    pages = pages_of("coupons", "example", paper)
     arcs = [m for m in pages[0].marks if isinstance(m, Arc) and m.part == "fillet card"]
     assert sorted(arc.radius for arc in arcs) == sorted(float(r) for card in RADII for r in card)
     assert {min(arc.radius for arc in arcs), max(arc.radius for arc in arcs)} == {3.0, 40.0}
@@ -133,7 +111,7 @@ def test_a_bigger_card_leaves_light_in_the_middle_and_a_smaller_one_at_the_ends(
     r > R: its sides touch, and the gap in the middle is (r - R)(sqrt(2) - 1). r < R: its middle touches first, and its
     sides stand off by (R - r)(1 - 1/sqrt(2)).
     """
-    words = said(pages_of("example", "letter")[0])
+    words = said(pages_of("coupons", "example", "letter")[0])
     assert "Light under the middle of the arc: try the next smaller." in words
     assert "Light at both ends of the arc: try the next larger." in words
     for card, fillet in ((15.0, 12.0), (40.0, 35.0)):
@@ -145,7 +123,7 @@ def test_a_bigger_card_leaves_light_in_the_middle_and_a_smaller_one_at_the_ends(
 
 def test_two_dots_measure_true_at_600_dpi() -> None:
     """The washer's dot to the socket's, as ink: within 0.02 mm."""
-    pages = pages_of("example", "a4")
+    pages = pages_of("coupons", "example", "a4")
     data = printed(pages)
     image = 255.0 - raster(data, 0).astype(float)
     height, width = image.shape
@@ -169,7 +147,7 @@ def test_hardware_of_many_kinds_takes_more_room_and_says_each_once() -> None:
     found = coupons(kinds)
     assert len(found) == len(set(found)) == 8
     assert [one.kind for one in found] == sorted((one.kind for one in found), key=["washer", "socket", "nut", "head"].index)
-    pages = coupon_pages(kinds, "letter", date=DAY)
+    pages = coupon_pages(kinds, on())
     for page in pages:
         assert_legible(page)
         assert_marked(page, kinds)
@@ -177,7 +155,7 @@ def test_hardware_of_many_kinds_takes_more_room_and_says_each_once() -> None:
 
 
 def test_the_page_tells_how_to_read_and_where_to_write() -> None:
-    words = said(pages_of("example", "letter")[0])
+    words = said(pages_of("coupons", "example", "letter")[0])
     for wanted in (
         "until it rocks", "Push an awl through its centre", "washer 1-1/2 in", "flat 7/16 in from its centre, down",
         "22.1 over the corners", "washer centre under the lower port bolt, from the inside top edge", "fillet radius at port",
@@ -185,7 +163,9 @@ def test_the_page_tells_how_to_read_and_where_to_write() -> None:
     ):  # fmt: skip
         assert wanted in words
     blanks = [
-        m for m in pages_of("example", "letter")[0].marks if isinstance(m, Line) and math.dist(m.a, m.b) == pytest.approx(42.0)
+        m
+        for m in pages_of("coupons", "example", "letter")[0].marks
+        if isinstance(m, Line) and math.dist(m.a, m.b) == pytest.approx(42.0)
     ]
     assert len(blanks) == 4
     assert len({line.b[0] for line in blanks}) == 1
@@ -193,10 +173,10 @@ def test_the_page_tells_how_to_read_and_where_to_write() -> None:
 
 def test_a_printer_that_is_off_is_corrected() -> None:
     stretch = Stretch(1.006, 0.997)
-    page = coupon_pages(example_design(), date=DAY, stretch=stretch)[0]
+    page = coupon_pages(example_design(), on(correction=Correction(stretch.across, stretch.up, (0.001, 0.0011))))[0]
     nut = next(m for m in page.marks if isinstance(m, Path) and m.part == "nut")
     assert math.dist(nut.points[0], nut.points[3]) / 1.006 == pytest.approx(0.752 * 25.4 * 2 / math.sqrt(3))
-    assert "Corrected for your printer: across × 1.0060, up × 0.9970." in said(page)
+    assert "Corrected for your printer: across × 1.0060 ± 0.0010, up × 0.9970 ± 0.0011." in said(page)
     assert_legible(page)
 
 
@@ -209,18 +189,12 @@ def test_a_printer_that_is_off_is_corrected() -> None:
 )
 def test_a_size_not_known_is_named_in_one_sentence(change, named: str) -> None:
     with pytest.raises(OwnerError, match="not known") as caught:
-        coupon_pages(changed(example_design(), **change), date=DAY)
+        coupon_pages(changed(example_design(), **change), on())
     assert named in str(caught.value).lower()
 
 
 def test_what_can_t_be_printed_is_refused() -> None:
-    with pytest.raises(OwnerError, match="no bolts"):
-        coupon_pages(replace(example_design(), mounts=(clamp_on_mount(),)), date=DAY)
     with pytest.raises(OwnerError, match="margin of 20 mm"):
-        coupon_pages(example_design(), margin=20.0, date=DAY)
+        coupon_pages(example_design(), on(margin=20.0))
     with pytest.raises(OwnerError, match="paper"):
-        coupon_pages(example_design(), "a7", date=DAY)
-
-
-def test_the_same_design_and_date_give_the_same_bytes() -> None:
-    assert printed(pages_of("example", "a4")) == printed(coupon_pages(example_design(), "a4", date=DAY))
+        coupon_pages(example_design(), on("a7"))

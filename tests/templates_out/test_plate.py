@@ -17,6 +17,7 @@ from templates_out.drawing.marks import Arc, Circle, Line, Page, Path
 from templates_out.sheets.inside import inside_pages
 from templates_out.sheets.plate import plate_pages, plate_svgs
 from templates_out.sheets.plate_shape import corner_radius, plate_shapes, rounding, section
+from templates_out.sheets.printer import Correction
 from tests.designs import changed, example_design, twin_design
 from tests.templates_out.printed import (
     DAY,
@@ -29,6 +30,7 @@ from tests.templates_out.printed import (
     assert_read_back,
     boat,
     cleared,
+    on,
     printed,
     said,
 )
@@ -69,7 +71,7 @@ NAMES = ["notched", "millimetres", "uppers", "twins", "thrice-drilled-runabout"]
 @cache
 def pages_of(name: str, paper: str) -> tuple[Page, ...]:
     design = with_plate(name)
-    return plate_pages(design, cleared(design), paper, date=DAY)
+    return plate_pages(cleared(design), on(paper))
 
 
 @pytest.mark.parametrize("paper", [*PAPERS, "tabloid", "roll24"])
@@ -87,7 +89,7 @@ def test_every_page_is_true_legible_and_marked(name: str, paper: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_letters_go_on_after_the_inside_sheets(name: str, paper: str) -> None:
     design = with_plate(name)
-    inner = [page.name for page in inside_pages(design, cleared(design), paper, date=DAY) if page.name.startswith("Sheet")]
+    inner = [page.name for page in inside_pages(cleared(design), on(paper)) if page.name.startswith("Sheet")]
     own = [page.name for page in pages_of(name, paper) if page.name.startswith("Sheet")]
     assert not set(inner) & set(own)
     assert len(set(own)) == len(own)
@@ -193,7 +195,7 @@ def test_plates_made_alike_stand_once() -> None:
 
 def test_what_is_not_to_be_made_yet_says_so() -> None:
     design = boat("thrice-drilled-runabout")
-    words = " ".join(map(said, plate_pages(design, check(design), date=DAY)))
+    words = " ".join(map(said, plate_pages(check(design), on())))
     assert "Not to be made yet." in words
     assert "Not to be made yet." not in " ".join(map(said, pages_of("thrice-drilled-runabout", "letter")))
 
@@ -241,7 +243,7 @@ def test_the_svg_s_outline_is_one_closed_line() -> None:
 
 
 def test_no_plate_and_a_plate_not_measured_are_refused_in_one_sentence() -> None:
-    for write in (plate_svgs, lambda design: plate_pages(design, cleared(design), date=DAY)):
+    for write in (plate_svgs, lambda design: plate_pages(cleared(design), on())):
         with pytest.raises(OwnerError, match="no backing plate"):
             write(example_design())
         with pytest.raises(OwnerError, match="not known") as caught:
@@ -251,12 +253,9 @@ def test_no_plate_and_a_plate_not_measured_are_refused_in_one_sentence() -> None
 
 def test_a_printer_that_is_off_is_corrected() -> None:
     design = with_plate("notched")
-    pages = plate_pages(design, cleared(design), "roll24", date=DAY)
+    pages = plate_pages(cleared(design), on("roll24"))
     assert len(pages) == 1
-    from templates_out.sheets.template import bar_lengths
-
-    across, up = bar_lengths(design, cleared(design), "roll24")
-    other = plate_pages(design, cleared(design), "roll24", date=DAY, bars=(across * 0.995, up))
+    other = plate_pages(cleared(design), on("roll24", correction=Correction(short=1 / 0.995)))
     here, there = (
         sorted(m.centre[0] for m in page[0].marks if isinstance(m, Circle) and m.part.startswith("hole"))
         for page in (pages, other)
@@ -266,5 +265,4 @@ def test_a_printer_that_is_off_is_corrected() -> None:
 
 def test_the_same_design_and_date_give_the_same_bytes() -> None:
     design = with_plate("notched")
-    assert printed(pages_of("notched", "a4")) == printed(plate_pages(design, cleared(design), "a4", date=DAY))
     assert plate_svgs(design, DAY) == plate_svgs(design, DAY)

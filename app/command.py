@@ -1,0 +1,69 @@
+"""What a command is, and what every command reads first. Nothing heavy is imported before it is needed."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
+
+Words = argparse.Namespace
+
+
+class UsageError(OwnerError):
+    """Words that the command does not know; the message says which, and how it goes."""
+
+
+class Command(msgspec.Struct, frozen=True):
+    """One command: its words, what it does, and the function that does it and returns the exit code."""
+
+    name: str
+    words: str
+    does: str
+    run: Callable[[Words], int]
+    flags: tuple[str, ...] = ()
+    options: tuple[str, ...] = ()
+    needed: tuple[str, ...] = ()
+
+    @property
+    def usage(self) -> str:
+        """How it goes."""
+        return f"boltwell {self.name} {self.words}".strip()
+
+
+def design_of(words: Words) -> Design:
+    """Return the design in FILE.
+
+    Raises:
+        OwnerError: it can't be read.
+    """
+    from app.files import read_design
+
+    return read_design(Path(words.FILE))[0]
+
+
+def checked_of(design: Design) -> Checked:
+    """Return a design with what there is to say of it."""
+    from geometry.judge.check import check
+
+    return check(design)
+
+
+def out_of(words: Words) -> Path:
+    """Return where the PDF goes, which is never where a design is."""
+    from app.files import keep_from_designs
+
+    out = Path(words.to)
+    keep_from_designs(out)
+    if os.path.exists(out) and os.path.exists(words.FILE) and out.samefile(words.FILE):
+        raise UsageError(f"{out} is the design itself. Give --to another name.")
+    return out

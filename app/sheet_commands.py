@@ -1,0 +1,177 @@
+"""The commands that make papers for the boat. Each imports what it needs when it runs."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from app.command import Command, UsageError, Words, checked_of, design_of, out_of
+from app.terminal import waiting, warn
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+    from pathlib import Path
+
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Page
+    from templates_out.sheets.printer import Correction, Printing
+
+
+def _template(words: Words) -> int:
+    from app.dates import today
+    from app.printing import drawings, template, write_pdf
+
+    out, design = out_of(words), design_of(words)
+    if _is_svg(out):
+        if words.bars or words.paper or words.printer or words.margin:
+            raise UsageError("An SVG is one sheet for a cutter: leave out --paper, --margin, --bars and --printer.")
+        kinds = ("template", "inside") if words.inside else ("template",)
+        return _write_svgs(out, drawings(checked_of(design), today(), kinds))
+    with waiting("template: planning the sheets"):
+        checked, bars = checked_of(design), _bars(words.bars, design)
+        printing = _printing(words, checked, bars)
+        pages = template(checked, printing, inside=words.inside)
+    write_pdf(out, pages, "template", design, today())
+    if words.printer and bars is not None:
+        _keep(words.printer, printing)
+    return 0
+
+
+def _printing(words: Words, checked: Checked, bars: tuple[float, float] | None = None) -> Printing:
+    """Return how the words want full-scale sheets printed.
+
+    Raises:
+        OwnerError: no such paper, no such margin, bars that call for no correction, or a printer that nothing is kept of.
+    """
+    from app.dates import today
+    from app.printing import MARGIN, how, usual_paper
+    from app.sheet_set import margin_of
+
+    paper = (words.paper or usual_paper(checked.design)).lower()
+    margin = margin_of(words.margin, checked.design.units) if words.margin else MARGIN
+    return how(checked, today(), paper, bars, _kept(words.printer, paper, typed=bars is not None), margin)
+
+
+def _kept(name: str | None, paper: str, *, typed: bool) -> Correction | None:
+    """Return what is kept of a printer; nothing where it is not named, or is measured now for the first time.
+
+    Raises:
+        OwnerError: nothing is kept of it, and no bars are given.
+    """
+    from app.settings import printer_names
+    from app.sheet_set import Wish, kept
+
+    found = kept(Wish(paper, printer=name)) if name else None
+    if name and found is None and not typed:
+        others = f" Kept are: {', '.join(printer_names())}." if printer_names() else ""
+        raise UsageError(f'Nothing is kept of "{name}" on {paper}. Give what its bars measured behind --bars, once.{others}')
+    return found
+
+
+def _keep(name: str, printing: Printing) -> None:
+    from app.settings import Printer, remember_printer
+
+    found = printing.correction
+    remember_printer(Printer(name, printing.paper, found.short, found.long, found.unsure))
+
+
+def _bars(text: str | None, design: Design) -> tuple[float, float] | None:
+    """Return what the bars of the last print measured, across and up [mm]."""
+    from geometry.design.units import parse_length
+
+    if text is None:
+        return None
+    lengths = text.split(",")
+    if len(lengths) != 2:
+        raise UsageError(f'"{text}" is not two lengths. Write what the bars measured across and up, such as 238.5mm,149mm.')
+    return parse_length(lengths[0], design.units), parse_length(lengths[1], design.units)
+
+
+def _is_svg(out: Path) -> bool:
+    return out.suffix.lower() == ".svg"
+
+
+def _write_svgs(out: Path, found: Iterable[tuple[str, str]]) -> int:
+    from app.printing import write_svgs
+
+    for path in write_svgs(out, found):
+        warn(f"SVG in millimetres: {path}")
+    return 0
+
+
+def _full_scale(words: Words, what: str, maker: str) -> int:
+    """Make one kind of paper that is printed at full scale; ``maker``: what makes its pages, in ``app.printing``."""
+    from app import printing
+    from app.dates import today
+
+    out, design = out_of(words), design_of(words)
+    if _is_svg(out):
+        if what != "backing plate":
+            raise UsageError(f"An SVG is for a cutter, and of the {what} there is none. Give --to a name that ends with .pdf.")
+        return _write_svgs(out, printing.drawings(checked_of(design), today(), ("plate",)))
+    make: Callable[[Checked, Printing], tuple[Page, ...]] = getattr(printing, maker)
+    with waiting(f"{what}: laying it out"):
+        checked = checked_of(design)
+        pages = make(checked, _printing(words, checked))
+    printing.write_pdf(out, pages, what, design, today())
+    return 0
+
+
+def _to_read(words: Words, what: str) -> int:
+    """Make the measuring sheet or the shop sheet."""
+    from app.dates import today
+    from app.printing import measuring_sheet, shop_sheet, write_pdf
+
+    out, design = out_of(words), design_of(words)
+    with waiting(f"{what}: laying it out"):
+        date = today()
+        pages = measuring_sheet(design, date) if what == "measuring sheet" else shop_sheet(checked_of(design), date)
+    write_pdf(out, pages, what, design, date)
+    return 0
+
+
+_PAPER, _NAMES = "[--paper P] [--margin M] [--printer NAME]", ("--paper", "--margin", "--printer")
+
+
+def _full_scale_command(name: str, what: str, maker: str, does: str) -> Command:
+    run = partial(_full_scale, what=what, maker=maker)
+    return Command(name, f"FILE --to OUT.pdf {_PAPER}", does, run, options=_NAMES, needed=("FILE", "--to"))
+
+
+SHEET_COMMANDS = (
+    Command(
+        "template", "FILE --to OUT.pdf [--paper P] [--inside] [--bars ACROSS,UP] [--margin M] [--printer NAME]",
+        "Writes the full-scale paper template. P is letter, legal, tabloid, a4, a3, a2, roll24 or roll36; without it, "
+        "letter for a boat in inches and a4 for one in millimetres. M is what the printer leaves bare along the edges. "
+        "With --inside the sheets for the well's inner face follow, as seen looking aft. ACROSS and UP are what the bars of "
+        "the last print measured on sheet A, with a unit or in the boat's own: the new sheets are corrected by them. With "
+        "--printer the correction is kept under that name, and used again where no bars are given. "
+        "Where OUT ends with .svg, it is one sheet in millimetres, and the inside sheet another beside it.",
+        _template, flags=("--inside",), options=("--bars", *_NAMES), needed=("FILE", "--to"),
+    ),
+    _full_scale_command(
+        "bars", "page of bars", "bars_and_grid",
+        "Writes a page of bars and a grid, to find out what the printer is off before the template is printed: its bars are "
+        "as long as those of the template's sheet A, and what they measure goes behind --bars.",
+    ),
+    _full_scale_command(
+        "coupons", "coupons", "coupons",
+        "Writes washers, sockets, nuts and fillet cards at their real size, to cut out and try in the well.",
+    ),
+    _full_scale_command(
+        "gauge", "gauge", "gauge", "Writes the drill-angle gauge and a guide block's drawing, for each tilt in the design."
+    ),
+    _full_scale_command(
+        "plate", "backing plate", "plates",
+        "Writes every backing plate's drawing at full scale; where OUT ends with .svg, for a cutter, in millimetres.",
+    ),
+    Command(
+        "measure", "FILE --to OUT.pdf",
+        "Writes the measuring sheet: what to measure, how, and blanks to fill in at the boat.",
+        partial(_to_read, what="measuring sheet"), needed=("FILE", "--to"),
+    ),
+    Command(
+        "sheet", "FILE --to OUT.pdf", "Writes the shop sheet.", partial(_to_read, what="shop sheet"), needed=("FILE", "--to")
+    ),
+)  # fmt: skip

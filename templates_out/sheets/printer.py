@@ -1,0 +1,184 @@
+"""What a printer does to a page: what it leaves bare, and what it is off, as the bars of a print told.
+
+A printer is off along its feed and across it, each by its own share. A page turned on its side meets the two the other
+way round, so a correction is kept for the paper's sides and turned for each page.
+"""
+
+from __future__ import annotations
+
+import datetime
+import math
+
+import msgspec
+from msgspec.structs import replace
+
+from geometry.errors import OwnerError
+from geometry.tables.papers import Paper, paper
+from templates_out.drawing.marks import Point
+
+MARGIN = 6.35  # mm, a quarter inch: what most printers leave; common practice, no source
+READ = 0.25  # mm: how exactly a bar is read with a steel rule; common practice, no source
+MOST_OFF = 0.03  # a printer further off than this share is not off, but set to scale; our choice
+MUST = 0.005  # what is known to be off by more is not printed uncorrected: 1/16 in over the bolts' spacing; our choice
+
+WHOLE = Paper("whole", 0.0, None, True, "our own: one sheet as large as the drawing needs, for a cutter or a screen")
+
+Pair = tuple[float, float]
+
+
+class Stretch(msgspec.Struct, frozen=True):
+    """What a page's drawing is multiplied by, across and up, to come out true; and how sure of it, as a share."""
+
+    across: float = 1.0
+    up: float = 1.0
+    unsure: Pair = (0.0, 0.0)
+
+    def __call__(self, point: Point) -> Point:
+        """Return where a point of the face goes on the drawing."""
+        return point[0] * self.across, point[1] * self.up
+
+    def length(self, length: float) -> float:
+        """Return a radius, drawn round whatever the two factors are."""
+        return length * math.sqrt(self.across * self.up)
+
+    @property
+    def words(self) -> str:
+        """What a page says of it; nothing where there is none."""
+        said = [
+            f"{word} × {factor:.4f} ± {unsure:.4f}"
+            for word, factor, unsure in (("across", self.across, self.unsure[0]), ("up", self.up, self.unsure[1]))
+            if factor != 1.0
+        ]
+        return f"Corrected for your printer: {', '.join(said)}." if said else ""
+
+
+class Correction(msgspec.Struct, frozen=True):
+    """What a printer has to be multiplied by along the paper's shorter and longer side, and how sure of each, as a share.
+
+    Of a roll, the shorter side is the one across it.
+    """
+
+    short: float = 1.0
+    long: float = 1.0
+    unsure: Pair = (0.0, 0.0)
+
+    def on(self, orientation: str) -> Stretch:
+        """Return what it does to a page: "portrait", "landscape", "roll" or "roll, turned"."""
+        if orientation in ("landscape", "roll, turned"):
+            return Stretch(self.long, self.short, self.unsure[::-1])
+        return Stretch(self.short, self.long, self.unsure)
+
+    @property
+    def most(self) -> float:
+        """How far off the printer is without it, as a share: the worse of the two."""
+        return max(abs(1.0 / self.short - 1.0), abs(1.0 / self.long - 1.0))
+
+
+class Printing(msgspec.Struct, frozen=True):
+    """On what sheets are printed, and how.
+
+    Attributes:
+        date: printed on every sheet. paper: a name of ``geometry.tables.papers``, or that of ``WHOLE``.
+        margin: what the printer leaves bare along each edge [mm].
+        turned: "portrait" or "landscape"; None: whichever takes fewer sheets.
+        correction: for what the printer is off.
+    """
+
+    date: datetime.date
+    paper: str = "letter"
+    margin: float = MARGIN
+    turned: str | None = None
+    correction: Correction = Correction()
+
+
+def corrected(
+    before: Correction, orientation: str, nominal: Pair, measured: tuple[float | None, float | None]
+) -> Correction:
+    """Return the correction that a print's bars call for.
+
+    Args:
+        before: what that print was corrected by already. orientation: of its sheet A.
+        nominal: how long its bars say they are, across and up [mm].
+        measured: what they measured [mm]; None: not measured.
+
+    Raises:
+        OwnerError: a bar is off by more than any printer is, both are true, or one that is needed was not measured.
+    """
+    read = [
+        None if length is None else _off(word, true, length)
+        for word, true, length in zip(("across", "up"), nominal, measured, strict=True)
+    ]
+    if all(share is None for share in read):
+        return before
+    for word, other, share, unread in zip(("across", "up"), ("up", "across"), read, read[::-1], strict=True):
+        if share is not None and abs(share) > MUST and unread is None:
+            raise OwnerError(
+                f"The bar {word} is {_percent(abs(share))} too {'long' if share > 0 else 'short'}. "
+                f"Measure the bar {other} as well: a printer is seldom off one way only."
+            )
+    # A correction smaller than what a rule can tell would be a guess.
+    factors = [
+        1.0 if share is None or abs(share) * true < READ - 1e-9 else 1.0 / (1.0 + share)
+        for share, true in zip(read, nominal, strict=True)
+    ]
+    if factors == [1.0, 1.0]:
+        kept = "no correction is needed" if before == Correction() else "the correction that it has is good"
+        raise OwnerError(
+            f"What was measured is true to within {READ:g} mm, which is all that a rule can tell: {kept}. Work by that print."
+        )
+    stretch = before.on(orientation)
+    across, up = stretch.across * factors[0], stretch.up * factors[1]
+    unsure = tuple(
+        old if factor == 1.0 else READ / true
+        for old, factor, true in zip(stretch.unsure, factors, nominal, strict=True)
+    )
+    turned = Correction(across, up, (unsure[0], unsure[1])).on(orientation)
+    return Correction(turned.across, turned.up, turned.unsure)
+
+
+def _off(word: str, true: float, measured: float) -> float:
+    """Return by what share a bar is too long.
+
+    Raises:
+        OwnerError: it is more than any printer is off.
+    """
+    share = measured / true - 1.0
+    if not abs(share) <= MOST_OFF:
+        raise OwnerError(
+            f"The bar {word} on sheet A is {true:.0f} mm long; {measured:g} mm is more than {MOST_OFF * 100:.0f} % off. "
+            "Measure it again from end tick to end tick, and see that the print was not scaled."
+        )
+    return share
+
+
+def refuse_uncorrected(known: Correction, printer: str) -> None:
+    """Refuse to print at full scale without a correction that is known to be needed.
+
+    Raises:
+        OwnerError: the printer is known to be off by more than half a percent.
+    """
+    if known.most > MUST:
+        wrong = max((known.short, known.long), key=lambda factor: abs(1.0 / factor - 1.0))
+        way = "short" if wrong > 1.0 else "long"
+        raise OwnerError(
+            f"{printer or 'This printer'} is known to print {_percent(known.most)} too {way}, and the "
+            f"correction is left out: more than {_percent(MUST)} moves the holes. Take the correction, or another printer."
+        )
+
+
+def paper_of(printing: Printing) -> Paper:
+    """Return what is printed on.
+
+    Raises:
+        OwnerError: there is no such paper; the message names those that there are.
+    """
+    return WHOLE if printing.paper == WHOLE.name else paper(printing.paper)
+
+
+def plain(printing: Printing) -> Printing:
+    """Return the same without a correction: as a print is whose bars have not been measured yet."""
+    return replace(printing, correction=Correction())
+
+
+def _percent(share: float) -> str:
+    return f"{share * 100:.1f} %"

@@ -1,0 +1,147 @@
+"""The height picture and the drillable zone as marks: what lies where, and that it reads without colour."""
+
+from __future__ import annotations
+
+import pytest
+
+from geometry.decide.alternatives import low_enough
+from geometry.judge.check import check
+from geometry.solid.zones import zones
+from templates_out.drawing.marks import Hatch, Line, Path, Text
+from templates_out.drawing.shapes import text_box
+from templates_out.views.low_enough import low_enough_marks
+from templates_out.views.placement import placement_marks
+from templates_out.views.viewport import fit, work_rect
+from templates_out.views.zone import ADVISED, LEAST, key_marks, place_marks, zone_marks, zone_of
+from tests.designs import IN, changed, example_design
+from tests.reference.test_trade_boats import capped, skiff, tender
+
+WIDE, HIGH = 110.0, 88.0
+SIZES = [(WIDE, HIGH), (180.0, 50.0), (127.0, 110.0)]
+
+
+def picture(design, size=(WIDE, HIGH)):
+    return low_enough_marks(design, 0, low_enough(design, 0), *size)
+
+
+def heights(marks):
+    """Return the places of the plates' bars, from the left."""
+    return [min(y for _, y in mark.points) for mark in marks if isinstance(mark, Path) and mark.part == "plate"]
+
+
+def bottom(marks):
+    return next(mark.a[1] for mark in marks if isinstance(mark, Line) and mark.part == "bottom" and mark.a[0] > 0.2 * WIDE)
+
+
+def test_plates_lie_over_the_bottom_as_high_as_they_would_hang():
+    """One scale for all: differences on paper are as those on the boat, to 1e-6."""
+    found = low_enough(skiff(), 0)
+    marks = picture(skiff())
+    bars, zero = heights(marks), bottom(marks)
+    wanted = [way.advised for way in found.ways] + [found.now]
+    scales = {round((bar - zero) / height, 6) for bar, height in zip(bars, wanted, strict=True)}
+    assert len(scales) == 1
+    assert 0.1 <= scales.pop() <= 1.0
+
+
+def test_a_leg_of_another_class_stays_on_the_paper():
+    """A leg of 25 in on a transom of 20 hangs its plate 5 in lower: the scale gives way."""
+    found = low_enough(changed(skiff(), mounts__0__leg=25.25 * IN), 0)
+    marks = low_enough_marks(skiff(), 0, found, WIDE, HIGH)
+    assert all(0 < bar < HIGH for bar in heights(marks))
+
+
+def test_what_is_usual_is_a_band_with_its_name():
+    marks = picture(skiff())
+    band = next(mark for mark in marks if isinstance(mark, Path) and mark.part == "usual")
+    low, high = min(y for _, y in band.points), max(y for _, y in band.points)
+    assert low == pytest.approx(bottom(marks))
+    bars = heights(marks)
+    assert all(low < bar < high for bar in bars)  # +0.965, +0.6, +0.7 and +0.83 in
+    assert [mark for mark in marks if isinstance(mark, Text) and mark.text == "usual"]
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("design", [skiff(), capped(2.25), example_design(), tender(), changed(skiff(), mounts__0__leg=None)])
+def test_no_text_lies_on_another_and_all_stay_on_the_paper(design, size):
+    boxes = [(mark.text, text_box(mark)) for mark in picture(design, size) if isinstance(mark, Text)]
+    assert boxes
+    for number, (text, box) in enumerate(boxes):
+        xs, ys = [x for x, _ in box], [y for _, y in box]
+        assert min(xs) >= 0, text
+        assert max(xs) <= size[0], text
+        assert min(ys) >= 0, text
+        assert max(ys) <= size[1], text
+        for other, there in boxes[:number]:
+            theirs = [x for x, _ in there], [y for _, y in there]
+            apart = (max(xs) <= min(theirs[0]) or max(theirs[0]) <= min(xs) or max(ys) <= min(theirs[1]) + 0.3
+                     or max(theirs[1]) <= min(ys) + 0.3)  # fmt: skip
+            assert apart, (text, other)
+
+
+def test_a_reading_that_is_missing_leaves_the_rest_of_the_picture():
+    marks = picture(changed(skiff(), well__fillet_radius=None))
+    assert [mark.text for mark in marks if isinstance(mark, Text)].count("not known") == 3
+    assert len(heights(marks)) == 1  # as it hangs now
+
+
+def test_a_motor_that_clamps_on_has_one_place():
+    marks = picture(tender())
+    assert len(heights(marks)) == 1
+    assert "1/4 in" in {mark.text for mark in marks if isinstance(mark, Text)}
+
+
+def test_the_zone_reads_without_colour():
+    """Least: dashed and hatched; advised: a full line and no hatch of its own."""
+    design = example_design()
+    view = fit(work_rect(design), 150.0, 130.0)
+    found = zones(design).lower
+    marks = zone_marks(view, found)
+    assert LEAST.dash
+    assert not ADVISED.dash
+    outlines = [mark for mark in marks if isinstance(mark, Path) and mark.pen is not None]
+    assert {mark.pen for mark in outlines} == {LEAST, ADVISED}
+    assert [mark for mark in marks if isinstance(mark, Hatch)]
+    ring = next(mark.points for mark in outlines if mark.pen == LEAST)
+    assert [view.to_boat(at) for at in ring] == [pytest.approx(at, abs=1e-9) for at in found.least[0].outline]
+
+
+def test_a_hole_in_a_zone_is_not_filled():
+    design = changed(example_design(), old_holes__0__state="open", old_holes__0__at=(0.0, -150.0))
+    found = zones(design).lower
+    assert found.least[0].holes
+    view = fit(work_rect(design), 150.0, 130.0)
+    fill = next(mark for mark in zone_marks(view, found) if isinstance(mark, Path) and mark.fill)
+    area = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(fill.points, (*fill.points[1:], fill.points[0]), strict=True))) / 2
+    rings = (found.advised[0].outline, *found.advised[0].holes)
+    areas = [abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(r, (*r[1:], r[0]), strict=True))) / 2 for r in rings]
+    assert area / view.scale**2 == pytest.approx(areas[0] - sum(areas[1:]), rel=1e-6)
+
+
+def test_the_pattern_is_one_cross_ringed_where_it_may_lie():
+    view = fit((-200.0, -300.0, 200.0, 50.0), 100.0, 90.0)
+    inside, outside = (place_marks(view, (10.0, -50.8), holds=holds) for holds in (True, False))
+    assert len(inside) == len(outside) + 1
+    assert inside[-1].centre == view.to_paper((10.0, -50.8))
+
+
+def test_the_key_holds_what_it_says():
+    marks, (wide, high) = key_marks(("Drillable zone", "A lower hole’s centre may lie here."), least=True, advised=True)
+    for mark in marks:
+        if isinstance(mark, Text):
+            assert all(0 <= x <= wide and 0 <= y <= high for x, y in text_box(mark)), mark.text
+    assert {"advised", "the least"} <= {mark.text for mark in marks if isinstance(mark, Text)}
+
+
+def test_each_pair_has_its_own_zone():
+    found = zones(example_design())
+    assert [zone_of(found, pair) for pair in ("", "upper", "lower")] == [found.pattern, found.upper, found.lower]
+
+
+def test_a_placement_in_small_keeps_what_is_fouled():
+    whole = check(skiff())
+    marks = placement_marks(whole, 0, work_rect(whole.design), 60.0, 40.0)
+    assert whole.verdict == "fouled"
+    assert [mark for mark in marks if isinstance(mark, Hatch)]
+    clear = check(skiff(flat=0.46))
+    assert not [mark for mark in placement_marks(clear, 0, work_rect(clear.design), 60.0, 40.0) if isinstance(mark, Hatch)]

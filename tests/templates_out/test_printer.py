@@ -1,0 +1,184 @@
+"""A printer that is off: what its bars tell, what is refused, and the next print true; the page of bars and a grid."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from geometry.errors import OwnerError
+from geometry.tables.papers import paper_names
+from templates_out.drawing.marks import Circle, Line, Page
+from templates_out.sheets.bars import bars_page
+from templates_out.sheets.printer import MUST, READ, Correction, Stretch, corrected, plain, refuse_uncorrected
+from templates_out.sheets.template import bar_lengths, correction, template_pages
+from tests.designs import example_design
+from tests.templates_out.printed import PRECISE, READERS, cleared, on, printed, said
+
+CHECKED = cleared(example_design())
+NOMINAL = (240.0, 150.0)  # across and up, of sheet A of the example on Letter, on its side
+NONE = Correction()
+
+
+def bar(page: Page, part: str) -> float:
+    """The length of a bar as it lies in the file."""
+    return max(math.dist(m.a, m.b) for m in page.marks if isinstance(m, Line) and m.part == part)
+
+
+def at(pages: tuple[Page, ...], name: str) -> tuple[float, float]:
+    """A hole's place from the centreline and the datum, as it lies in the file."""
+    for page in pages:
+        for hole in page.marks:
+            if isinstance(hole, Circle) and hole.part == f"main motor / {name}" and hole.radius > 6:
+                middle = next(m for m in page.marks if isinstance(m, Line) and m.part == "centreline")
+                return hole.centre[0] - middle.a[0], max(middle.a[1], middle.b[1]) - hole.centre[1]
+    raise AssertionError(f"{name} is on no sheet")
+
+
+def test_measured_bars_cure_a_printer_that_is_off() -> None:
+    """0.7 % short across and 0.3 % long up: with its bars measured, holes and bars of the next print come out true."""
+    assert bar_lengths(CHECKED, on()) == NOMINAL
+    found = correction(CHECKED, on(), (240.0 * 0.993, 150.0 * 1.003))
+    pages = template_pages(CHECKED, on(correction=found))
+    x, y = at(pages, "upper port")
+    assert (x * 0.993, y * 1.003) == pytest.approx((-163.5125, 50.8), abs=1e-9)
+    assert bar(pages[0], "bar across") * 0.993 == pytest.approx(230.0, abs=1e-9)  # 240 stretched would cross the seam
+    assert bar(pages[0], "bar up") * 1.003 == pytest.approx(150.0, abs=1e-9)
+    for page in pages:
+        assert "Corrected for your printer: across × 1.0070 ± 0.0010, up × 0.9970 ± 0.0017." in said(page)
+
+
+@pytest.mark.parametrize("read", READERS)
+@pytest.mark.parametrize("paper", paper_names())
+def test_a_corrected_print_is_true_within_a_fiftieth_of_a_millimetre(paper: str, read) -> None:
+    """Read back, shrunk as the printer shrinks it: every bar is as long as it says."""
+    found = Correction(1 / 0.994, 1 / 1.004, (0.001, 0.001))
+    pages = template_pages(CHECKED, on(paper, correction=found))
+    for page, file in zip(pages, read(printed(pages)), strict=True):
+        if not page.name.startswith("Sheet"):
+            continue
+        on_its_side = "landscape" in said(page) or "turned" in said(page)
+        off = (1.004, 0.994) if on_its_side else (0.994, 1.004)
+        for part, share, word in (("bar across", off[0], "Across"), ("bar up", off[1], "Up")):
+            line = max(
+                (m for m in page.marks if isinstance(m, Line) and m.part == part), key=lambda m: math.dist(m.a, m.b)
+            )
+            assert file.line_between(line.a, line.b, PRECISE)
+            told = float(said(page).split(f"{word} ")[1].split(" mm")[0])
+            assert math.dist(line.a, line.b) * share == pytest.approx(told, abs=PRECISE)
+
+
+@given(st.floats(0.971, 1.029), st.floats(0.971, 1.029))
+def test_any_printer_that_is_off_by_less_than_three_percent_is_cured_or_good_enough(across: float, up: float) -> None:
+    """What is not corrected is off by less than a rule can tell: 0.25 mm over the bar."""
+    read = (240.0 * across, 150.0 * up)
+    found = Stretch()
+    if all(abs(share - 1.0) * true < READ - 1e-9 for share, true in ((across, 240.0), (up, 150.0))):
+        with pytest.raises(OwnerError, match="no correction is needed"):
+            corrected(NONE, "landscape", NOMINAL, read)
+    else:
+        found = corrected(NONE, "landscape", NOMINAL, read).on("landscape")
+    for factor, share, true in ((found.across, across, 240.0), (found.up, up, 150.0)):
+        assert abs(factor * share - 1.0) * true < READ + 1e-9
+    for factor, unsure in ((found.across, found.unsure[0]), (found.up, found.unsure[1])):
+        assert factor == 1.0 or abs(factor - 1.0) > unsure * 0.97  # never smaller than what it is unsure by
+    assert (found.words == "") == (found == Stretch())
+
+
+def test_how_sure_it_is_is_what_a_rule_can_tell() -> None:
+    """A quarter millimetre over 240 and over 150: 0.00104 and 0.00167."""
+    found = corrected(NONE, "portrait", NOMINAL, (238.0, 151.0))
+    assert found.unsure == pytest.approx((0.25 / 240, 0.25 / 150))
+    assert found.on("portrait").words == "Corrected for your printer: across × 1.0084 ± 0.0010, up × 0.9934 ± 0.0017."
+
+
+@pytest.mark.parametrize("read", [(240.2, 149.8), (240.0, 150.0), (239.76, None), (None, 150.24)])
+def test_a_correction_smaller_than_its_own_doubt_is_refused_as_not_needed(read: tuple[float | None, float | None]) -> None:
+    with pytest.raises(OwnerError, match="no correction is needed") as caught:
+        corrected(NONE, "landscape", NOMINAL, read)
+    assert "0.25 mm" in str(caught.value)
+    before = Correction(1.0, 1.006, (0.0, 0.001))
+    with pytest.raises(OwnerError, match="the correction that it has is good"):
+        corrected(before, "landscape", NOMINAL, read)
+
+
+def test_one_direction_true_is_left_as_it_is() -> None:
+    found = corrected(NONE, "portrait", NOMINAL, (239.0, 150.1))
+    assert found == Correction(240 / 239, 1.0, (0.25 / 240, 0.0))
+    assert "up" not in found.on("portrait").words
+
+
+def test_off_by_more_than_half_a_percent_one_way_asks_for_the_other() -> None:
+    """0.5 % of 240 is 1.2 mm: beyond it nothing is printed until the other bar is read as well."""
+    with pytest.raises(OwnerError, match=r"0\.6 % too short\. Measure the bar up as well"):
+        corrected(NONE, "landscape", NOMINAL, (238.5, None))
+    assert corrected(NONE, "landscape", NOMINAL, (238.9, None)).long == pytest.approx(240 / 238.9)
+
+
+@pytest.mark.parametrize("read", [(192.0, 120.0), (240.0, 180.0), (0.0, 150.0), (-240.0, 150.0), (math.inf, 150.0)])
+def test_twenty_percent_is_no_printer_s_fault(read: tuple[float, float]) -> None:
+    with pytest.raises(OwnerError, match="more than 3 % off") as caught:
+        corrected(NONE, "landscape", NOMINAL, read)
+    assert "\n" not in str(caught.value)
+
+
+def test_what_is_known_to_be_off_is_not_printed_uncorrected() -> None:
+    """Half a percent over the upper spacing of 327 mm is 1.6 mm, about 1/16 in."""
+    assert pytest.approx(25.4 / 16, abs=0.05) == MUST * 327.0
+    with pytest.raises(OwnerError, match=r"Office is known to print 0\.6 % too short, and the correction is left out"):
+        refuse_uncorrected(Correction(1.0, 1.006), "Office")
+    with pytest.raises(OwnerError, match=r"This printer is known to print 1\.2 % too long"):
+        refuse_uncorrected(Correction(1 / 1.012, 1.0), "")
+    refuse_uncorrected(Correction(1.0, 1.004), "Office")
+    refuse_uncorrected(NONE, "Office")
+
+
+def test_a_page_on_its_side_meets_the_printer_the_other_way_round() -> None:
+    """Across on a sheet on its side runs along the paper's longer side, as up does on an upright one."""
+    found = corrected(NONE, "landscape", NOMINAL, (238.0, 150.6))
+    assert found.on("landscape").across == found.on("portrait").up == pytest.approx(240 / 238)
+    assert found.on("landscape").up == found.on("portrait").across == pytest.approx(150 / 150.6)
+    assert found.on("roll, turned") == found.on("landscape")
+    assert found.on("roll") == found.on("portrait")
+
+
+def test_a_second_reading_goes_on_from_the_first() -> None:
+    """0.8 % short, read as 0.6 %: the second print is still 0.2 % short, and its bars say so."""
+    first = corrected(NONE, "landscape", NOMINAL, (240.0 * 0.994, 150.0))
+    second = corrected(first, "landscape", (230.0, 150.0), (230.0 * 0.998, 150.0))
+    assert second.long == pytest.approx(1 / (0.994 * 0.998))
+    assert second.unsure == pytest.approx((0.0, 0.25 / 230))
+
+
+# The page of bars and a grid
+
+
+@pytest.mark.parametrize("paper", paper_names())
+def test_its_bars_are_those_of_sheet_a(paper: str) -> None:
+    """So that what they measure is typed in the same place, and its grid is one of 10 mm, corrected too."""
+    page = bars_page(CHECKED, on(paper))
+    sheet = template_pages(CHECKED, on(paper))[0]
+    assert (page.width, page.height) == (sheet.width, sheet.height)
+    assert (bar(page, "bar across"), bar(page, "bar up")) == (bar(sheet, "bar across"), bar(sheet, "bar up"))
+    found = Correction(1.004, 0.997, (0.001, 0.001))
+    for stretch, made in ((Stretch(), page), (None, bars_page(CHECKED, on(paper, correction=found)))):
+        lines = [m for m in made.marks if isinstance(m, Line) and m.part == "grid"]
+        xs, ys = sorted({m.a[0] for m in lines if m.a[0] == m.b[0]}), sorted({m.a[1] for m in lines if m.a[1] == m.b[1]})
+        assert len(xs) % 5 == len(ys) % 5 == 1
+        turned = "landscape" in said(made) or "turned" in said(made)
+        by = stretch or found.on("landscape" if turned else "portrait")
+        steps = [(b - a) / by.across for a, b in zip(xs, xs[1:], strict=False)]
+        steps += [(b - a) / by.up for a, b in zip(ys, ys[1:], strict=False)]
+        assert steps == pytest.approx([10.0] * len(steps), abs=1e-9)
+
+
+def test_the_grid_says_its_diagonals() -> None:
+    """200 by 150 mm on Letter: a 3-4-5 triangle, 250 mm."""
+    assert "both ways: 9-27/32 in (250.0)" in said(bars_page(CHECKED, on()))
+
+
+def test_without_a_correction_nothing_is_said_of_one() -> None:
+    printing = plain(on(correction=Correction(1.004, 0.997)))
+    assert "Corrected" not in said(bars_page(CHECKED, printing))
