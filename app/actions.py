@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 import msgspec
-from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtGui import QAction, QGuiApplication, QIcon, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 if TYPE_CHECKING:
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 
 _Standard = QKeySequence.StandardKey
 Key = _Standard | str | None
+_ICON = 16  # px
 _RULE = ""  # a title that draws a line instead
 
 
@@ -32,7 +34,7 @@ class Record(msgspec.Struct, frozen=True):
     Attributes:
         menu: the menu that it stands in. title: its words, asked for anew at each change; "" for a line.
         key: its shortcut. run: what it does. possible: whether it can be done now. ticked: whether it is on.
-        many: what it opens instead: a list made anew each time.
+        many: what it opens instead: a list made anew each time. icon: its picture, "" for none.
     """
 
     menu: str
@@ -42,6 +44,7 @@ class Record(msgspec.Struct, frozen=True):
     possible: Callable[[], bool] = _yes
     ticked: Callable[[], bool] | None = None
     many: Callable[[], tuple[Record, ...]] | None = None
+    icon: str = ""
 
 
 def said(title: str) -> Callable[[], str]:
@@ -56,10 +59,13 @@ def rule(menu: str) -> Record:
 
 def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[], None]:
     """Fill the window's menus from the table; return what brings titles and possibilities up to date."""
-    bar, menus, made = window.menuBar(), {}, []
+    bar = window.menuBar()
+    menus: dict[str, QMenu] = {}
+    made: list[tuple[Record, QAction]] = []
     for record in records:
         if record.menu not in menus:
             menus[record.menu] = bar.addMenu(record.menu)
+            menus[record.menu].aboutToShow.connect(partial(_show_icons, made, menus[record.menu]))
         if record.title() == _RULE:
             menus[record.menu].addSeparator()
             continue
@@ -83,6 +89,18 @@ def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[],
 
     refresh()
     return refresh
+
+
+def _show_icons(made: list[tuple[Record, QAction]], menu: QMenu) -> None:
+    """Give the lines of a menu their pictures, in the ink of the light that it is opened in."""
+    from app.icons import icon  # first drawn when a menu is first opened
+
+    colours, ratio = QGuiApplication.palette(), menu.devicePixelRatioF()  # a menu's own is old before it is shown
+    for record, action in made:
+        if record.icon and action in menu.actions():
+            drawn = QIcon(icon(record.icon, colours.windowText().color().name(), ratio, _ICON))
+            drawn.addPixmap(icon(record.icon, colours.highlightedText().color().name(), ratio, _ICON), QIcon.Mode.Active)
+            action.setIcon(drawn)
 
 
 def _list_of(many: Callable[[], tuple[Record, ...]], parent: QMenu) -> QMenu:

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QKeySequence
 
+from app import deciding
 from app.actions import Record, rule, said
+from app.help import show_here, show_keys
 from app.light import dress, is_dark
 from app.settings import recent_boats, remember
 from geometry.design.edits import set_units
@@ -52,26 +54,28 @@ def records(window: MainWindow) -> tuple[Record, ...]:
                      for path in recent_boats())  # fmt: skip
 
     return (
-        Record("&Boat", said("&New…"), _STANDARD.New, window.show_start),
-        Record("&Boat", said("&Open…"), _STANDARD.Open, doors.open),
+        Record("&Boat", said("&New…"), _STANDARD.New, window.show_start, icon="new"),
+        Record("&Boat", said("&Open…"), _STANDARD.Open, doors.open, icon="open"),
         Record("&Boat", said("&Lately open"), possible=lambda: bool(recent_boats()), many=recent),
         Record("&Boat", said("Open the &demonstration boat"), None, doors.open_demonstration),
         rule("&Boat"),
-        Record("&Boat", said("&Save"), _STANDARD.Save, doors.save),
+        Record("&Boat", said("&Save"), _STANDARD.Save, doors.save, icon="save"),
         Record("&Boat", said("Save &as…"), "Ctrl+Shift+S", doors.save_as),
         rule("&Boat"),
         Record("&Boat", said("&Quit"), "Ctrl+Q", window.close),
         Record(
-            "&Edit", lambda: _named("&Undo", desk.undo_label), _STANDARD.Undo, desk.undo, lambda: bool(desk.undo_label)
+            "&Edit", lambda: _named("&Undo", desk.undo_label), _STANDARD.Undo, desk.undo, lambda: bool(desk.undo_label),
+            icon="undo",
         ),
         Record(
-            "&Edit", lambda: _named("&Redo", desk.redo_label), _STANDARD.Redo, desk.redo, lambda: bool(desk.redo_label)
+            "&Edit", lambda: _named("&Redo", desk.redo_label), _STANDARD.Redo, desk.redo, lambda: bool(desk.redo_label),
+            icon="redo",
         ),
         Record("&Edit", said("&Steps"), possible=lambda: len(desk.history.steps) > 1, many=steps),
         rule("&Edit"),
         Record("&Edit", said("&Inches"), None, lambda: units("in"), ticked=lambda: desk.design.units == "in"),
         Record("&Edit", said("&Millimetres"), None, lambda: units("mm"), ticked=lambda: desk.design.units == "mm"),
-        Record("&View", said("Fit to the &work"), "Ctrl+0", face.refit),
+        Record("&View", said("Fit to the &work"), "Ctrl+0", face.refit, icon="fit"),
         Record("&View", said("Whole &transom"), "Ctrl+Shift+0", face.show_whole),
         Record("&View", said("Zoom &in"), _STANDARD.ZoomIn, lambda: face.zoom(1.2)),
         Record("&View", said("Zoom &out"), _STANDARD.ZoomOut, lambda: face.zoom(1 / 1.2)),
@@ -79,6 +83,9 @@ def records(window: MainWindow) -> tuple[Record, ...]:
         Record("&View", said("The other side’s &bolts"), "Ctrl+B", window.cut.step),
         Record("&View", said("&Next part of the window"), "F6", rounds.on),
         Record("&View", said("&Part before"), "Shift+F6", rounds.back),
+        rule("&View"),
+        Record("&View", said("Drillable &zone"), "Ctrl+D", lambda: deciding.zone(desk), lambda: bool(desk.design.mounts),
+               ticked=lambda: desk.sight.zone),
         rule("&View"),
         Record("&View", said("&Light"), None, lambda: light(dark=False), ticked=lambda: not is_dark()),
         Record("&View", said("&Dark"), None, lambda: light(dark=True), ticked=is_dark),
@@ -92,12 +99,24 @@ def records(window: MainWindow) -> tuple[Record, ...]:
             "&Draw", said("S&quare or level"), None, window.cut.switch.click, lambda: bool(desk.design.mounts),
             ticked=lambda: desk.sight.other_way,
         ),
-        Record("&Sheets", said("&Make the sheets"), None, window.sheets.enter, lambda: not desk.sight.sheets),
-        Record("&Sheets", said("&Back to the drawing"), None, window.sheets.leave, lambda: desk.sight.sheets),
+        *(
+            Record("De&cide", said(title), key, partial(deciding.turn, desk, name), partial(deciding.possible, desk, name),
+                   ticked=partial(deciding.is_open, desk, name))
+            for name, title, key in deciding.DOORS
+        ),
+        rule("De&cide"),
+        Record("De&cide", said("&Keep this place to compare"), "Ctrl+K", lambda: deciding.keep(desk),
+               lambda: deciding.may_keep(desk)),
+        Record("&Sheets", said("&Make the sheets"), None, window.make_sheets, lambda: not desk.sight.sheets,
+               icon="sheets"),
+        Record("&Sheets", said("&Back to the drawing"), None, window.leave_sheets, lambda: desk.sight.sheets),
         rule("&Sheets"),
         Record("&Sheets", said("&Template…"), "Ctrl+P", doors.template, lambda: bool(desk.design.mounts)),
         Record("&Sheets", said("&Shop sheet…"), None, doors.shop_sheet, lambda: bool(desk.design.mounts)),
-        Record("&Sheets", said("&Measuring sheet…"), None, doors.measuring_sheet),
+        Record("&Sheets", said("&Measuring sheet…"), None, doors.measuring_sheet, icon="measuring-sheet"),
+        Record("&Help", said("&Manual"), _STANDARD.HelpContents, partial(show_here, window), icon="manual"),
+        Record("&Help", said("&Keys"), None, partial(show_keys, window), icon="keys"),
+        rule("&Help"),
         Record("&Help", said("&About Boltwell"), None, lambda: window.asking.tell(_ABOUT)),
     )
 

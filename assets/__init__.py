@@ -31,3 +31,8 @@ def design_text(name: str) -> str:
 def icon(name: str) -> bytes:
     """Return the bytes of an icon's SVG file, drawn in black on a grid of 20."""
     return (_HERE / "icons" / f"{name}.svg").read_bytes()
+
+
+def help_text(name: str) -> str:
+    """Return the text of one page of the manual, in Markdown."""
+    return (_HERE / "help" / f"{name}.md").read_text(encoding="utf-8")

@@ -10,7 +10,7 @@ from app.panels.parts import Button, ground, words
 LINES = (
     "This is the demonstration boat. Its sheets are marked so that nobody drills by them.",
     "Drag a hole or the bracket, or type on the card: all is checked at once.",
-    "Your own boat: Boat, New. Take the nearest shape, then measure down the card.",
+    "Your own boat: Boat, New. Then measure down the card; F1 tells how.",
 )
 
 

@@ -1,0 +1,383 @@
+"""The shortcuts that are listed: no two actions share a key, and each key does what the list says."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QAction, QKeySequence, QMouseEvent, QShortcut
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QMenu
+
+from app.help.keys import HAND, as_text, from_menus
+from app.light import dress
+from app.menus import records
+from app.palette import palette
+from app.tools.handles import edge_grips
+from app.tools.sketch import Sketch
+from tests.gestures.conftest import pixel, place
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pytestqt.qtbot import QtBot
+
+    from app.main_window import MainWindow
+    from app.panels.entry import Field
+
+SHIFT, ALT, NONE = Qt.KeyboardModifier.ShiftModifier, Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.NoModifier
+LEFT = Qt.MouseButton.LeftButton
+STEP = 25.4 / 16  # mm: the snap in inches
+
+
+# The menus
+
+
+def actions(window: MainWindow):
+    return [action for action in window.findChildren(QAction) if action.shortcuts()]
+
+
+def test_no_two_actions_share_a_key(window: MainWindow) -> None:
+    keys = [key.toString() for action in actions(window) for key in action.shortcuts()]
+    keys += [short.key().toString() for short in window.findChildren(QShortcut)]
+    assert len(keys) == len(set(keys))
+    manual = window.manual
+    own = [short.key().toString() for short in manual.findChildren(QShortcut)]
+    assert len(own) == len(set(own))
+
+
+def test_the_list_names_every_action_that_has_a_key(window: MainWindow) -> None:
+    listed = [one.keys for group in from_menus(records(window)) for one in group.shortcuts]
+    native = QKeySequence.SequenceFormat.NativeText
+    assert sorted(listed) == sorted(action.shortcuts()[0].toString(native) for action in actions(window))
+    text = as_text(from_menus(records(window)))
+    assert all(f"| **{keys}** |" in text for keys in listed)
+
+
+def test_each_key_of_the_menus_reaches_its_action(qtbot: QtBot, window: MainWindow) -> None:
+    window.face.setFocus()
+    for action in actions(window):
+        action.triggered.disconnect()  # what it does is its record's; here it is only told that it was reached
+        action.setEnabled(True)
+        told: list[str] = []
+        action.triggered.connect(lambda _on=False, told=told, action=action: told.append(action.text()))
+        for key in action.shortcuts():
+            one = key[0]
+            if one.key() >= Qt.Key.Key_Back:  # a key of its own for saving and the like, which few boards have
+                continue
+            qtbot.keyClick(window.face, one.key(), one.keyboardModifiers())
+            assert told == [action.text()], key.toString()
+            told.clear()
+
+
+# The hand
+
+
+def sketching(qtbot: QtBot, window: MainWindow) -> Sketch:
+    """Take the outline's tool, and set one corner."""
+    window.desk.look(replace(window.desk.sight, tool="outline"))
+    window.face.setFocus()
+    at = place(window, -200, -100)
+    _move(window, at, NONE, Qt.MouseButton.NoButton)
+    qtbot.mouseClick(window.face, LEFT, pos=at)
+    _move(window, place(window, -50, -130), NONE, Qt.MouseButton.NoButton)
+    return tool(window)
+
+
+def tool(window: MainWindow) -> Sketch:
+    found = window.face.tools.tool
+    assert isinstance(found, Sketch)
+    return found
+
+
+def chosen(window: MainWindow, part: str) -> None:
+    window.desk.look(replace(window.desk.sight, chosen=part))
+    window.face.setFocus()
+
+
+def field(window: MainWindow, key: str = "mounts.0.drop") -> Field:
+    window.card.go_to(key)
+    entry = window.card.entry(key)
+    assert entry is not None
+    return entry.field
+
+
+def offset(window: MainWindow) -> float:
+    found = window.desk.design.mounts[0].offset
+    assert found is not None
+    return found
+
+
+def drag(window: MainWindow, keys: Qt.KeyboardModifier, by: tuple[float, float]) -> None:
+    """Drag the bracket's body by some mm."""
+    start = place(window, 60, -150)
+    end = start + QPoint(round(by[0] / pixel(window)), round(-by[1] / pixel(window)))
+    for act, at in ((QTest.mousePress, start), (QTest.mouseRelease, end)):
+        if act is QTest.mouseRelease:
+            for share in (0.3, 0.7, 1.0):
+                _move(window, start + (end - start) * share, keys)
+        act(window.face, LEFT, keys, at)
+
+
+def _move(window: MainWindow, at: QPoint, keys: Qt.KeyboardModifier, held: Qt.MouseButton = LEFT) -> None:
+    there = window.face.mapToGlobal(at).toPointF()
+    event = QMouseEvent(QEvent.Type.MouseMove, at.toPointF(), there, Qt.MouseButton.NoButton, held, keys)
+    QApplication.sendEvent(window.face, event)
+
+
+def tab(qtbot: QtBot, window: MainWindow) -> None:
+    chosen(window, "")
+    qtbot.keyClick(window.face, Qt.Key.Key_Tab)
+    first = window.desk.sight.chosen
+    qtbot.keyClick(window.face, Qt.Key.Key_Tab)
+    assert first
+    assert window.desk.sight.chosen != first
+    qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)
+    assert window.desk.sight.chosen == first
+
+
+def arrows(qtbot: QtBot, window: MainWindow) -> None:
+    chosen(window, "bracket:0")
+    before = offset(window)
+    qtbot.keyClick(window.face, Qt.Key.Key_Right)
+    assert offset(window) - before == pytest.approx(STEP)
+
+
+def shift_arrows(qtbot: QtBot, window: MainWindow) -> None:
+    chosen(window, "bracket:0")
+    before = offset(window)
+    qtbot.keyClick(window.face, Qt.Key.Key_Right, SHIFT)
+    assert offset(window) - before == pytest.approx(10 * STEP)
+
+
+def enter_on_the_face(qtbot: QtBot, window: MainWindow) -> None:
+    chosen(window, "lower port hole:0")
+    qtbot.keyClick(window.face, Qt.Key.Key_Return)
+    assert field(window).hasFocus()
+
+
+def delete(qtbot: QtBot, window: MainWindow) -> None:
+    chosen(window, "")
+    while not window.desk.sight.chosen.startswith("outline"):
+        qtbot.keyClick(window.face, Qt.Key.Key_Tab)
+        assert window.face.hasFocus()
+    before = len(window.desk.design.transom.outline)
+    qtbot.keyClick(window.face, Qt.Key.Key_Delete)
+    assert len(window.desk.design.transom.outline) < before
+
+
+def figures_on_an_edge(qtbot: QtBot, window: MainWindow) -> None:
+    chosen(window, edge_grips(window.desk.design)[0].part)
+    qtbot.keyClicks(window.face, "9")
+    assert window.desk.sight.tool == "length"
+    assert window.face.tools.tool is not None
+    assert window.face.tools.tool.typed
+
+
+def escape_on_the_face(qtbot: QtBot, window: MainWindow) -> None:
+    chosen(window, "bracket:0")
+    qtbot.keyClick(window.face, Qt.Key.Key_Escape)
+    assert window.desk.sight.chosen == ""
+
+
+def scales(key: Qt.Key, keys: Qt.KeyboardModifier, way: Callable[[float, float], bool]):
+    def proof(qtbot: QtBot, window: MainWindow) -> None:
+        window.face.setFocus()
+        window.face.zoom(1.5 if key == Qt.Key.Key_Home else 1.0)
+        before = window.face.view.scale
+        qtbot.keyClick(window.face, key, keys)
+        assert way(window.face.view.scale, before)
+
+    return proof
+
+
+def space(qtbot: QtBot, window: MainWindow) -> None:
+    window.face.setFocus()
+    before = window.face.view.left
+    qtbot.keyPress(window.face, Qt.Key.Key_Space)
+    QTest.mousePress(window.face, LEFT, NONE, QPoint(300, 300))
+    _move(window, QPoint(340, 300), NONE)
+    QTest.mouseRelease(window.face, LEFT, NONE, QPoint(340, 300))
+    qtbot.keyRelease(window.face, Qt.Key.Key_Space)
+    assert window.face.view.left < before
+    assert window.desk.history.past == ()
+
+
+def alt_drag(_qtbot: QtBot, window: MainWindow) -> None:
+    drag(window, ALT, (31.0, 0.0))
+    off = offset(window) / STEP
+    assert off > 5
+    assert abs(off - round(off)) > 1e-3  # where the hand is, not at a snap's place
+
+
+def shift_drag(_qtbot: QtBot, window: MainWindow) -> None:
+    before = window.desk.design.mounts[0].upper_at
+    drag(window, SHIFT, (40.0, 12.0))
+    assert offset(window) > 20
+    assert window.desk.design.mounts[0].upper_at == before
+
+
+def figures(qtbot: QtBot, window: MainWindow) -> None:
+    sketching(qtbot, window)
+    qtbot.keyClicks(window.face, "5")
+    assert tool(window).length == "5"
+
+
+def tab_to_the_slope(qtbot: QtBot, window: MainWindow) -> None:
+    sketching(qtbot, window)
+    qtbot.keyClick(window.face, Qt.Key.Key_Tab)
+    qtbot.keyClicks(window.face, "8")
+    assert (tool(window).length, tool(window).slope) == ("", "8")
+
+
+def enter_with_a_tool(qtbot: QtBot, window: MainWindow) -> None:
+    count = len(sketching(qtbot, window).corners)
+    qtbot.keyClicks(window.face, "5")
+    qtbot.keyClick(window.face, Qt.Key.Key_Return)
+    assert len(tool(window).corners) == count + 1
+
+
+def backspace(qtbot: QtBot, window: MainWindow) -> None:
+    count = len(sketching(qtbot, window).corners)
+    qtbot.keyClicks(window.face, "5")
+    qtbot.keyClick(window.face, Qt.Key.Key_Backspace)
+    assert (tool(window).length, len(tool(window).corners)) == ("", count)
+    qtbot.keyClick(window.face, Qt.Key.Key_Backspace)
+    assert len(tool(window).corners) == count - 1
+
+
+def escape_with_a_tool(qtbot: QtBot, window: MainWindow) -> None:
+    sketching(qtbot, window)
+    qtbot.keyClicks(window.face, "5")
+    qtbot.keyClick(window.face, Qt.Key.Key_Escape)
+    assert tool(window).length == ""
+    qtbot.keyClick(window.face, Qt.Key.Key_Escape)
+    assert tool(window).pointer is None
+    qtbot.keyClick(window.face, Qt.Key.Key_Escape)
+    assert window.desk.sight.tool == ""
+
+
+def shift_with_a_tool(qtbot: QtBot, window: MainWindow) -> None:
+    start = sketching(qtbot, window).corners[-1]
+    _move(window, place(window, -50, -108), SHIFT, Qt.MouseButton.NoButton)
+    pointer = tool(window).pointer
+    assert pointer is not None
+    assert pointer[1] == pytest.approx(start[1])
+
+
+def enter_in_an_entry(qtbot: QtBot, window: MainWindow) -> None:
+    one = field(window)
+    one.selectAll()
+    qtbot.keyClicks(one, "6 1/2")
+    qtbot.keyClick(one, Qt.Key.Key_Return)
+    assert window.desk.design.mounts[0].drop == pytest.approx(165.1)
+    assert QApplication.focusWidget() is not one
+
+
+def escape_in_an_entry(qtbot: QtBot, window: MainWindow) -> None:
+    one = field(window)
+    before = one.text()
+    qtbot.keyClicks(one, "99")
+    qtbot.keyClick(one, Qt.Key.Key_Escape)
+    assert one.text() == before
+    assert window.desk.history.past == ()
+
+
+def stepped(key: Qt.Key, way: int):
+    def proof(qtbot: QtBot, window: MainWindow) -> None:
+        one, before = field(window), window.desk.design.mounts[0].drop
+        qtbot.keyClick(one, key)
+        assert window.desk.design.mounts[0].drop - before == pytest.approx(way * STEP)
+
+    return proof
+
+
+def in_the_manual(qtbot: QtBot, window: MainWindow):
+    window.manual.show_at("measuring")
+    qtbot.waitUntil(window.manual.reader.hasFocus)
+    return window.manual
+
+
+def escape_in_the_manual(qtbot: QtBot, window: MainWindow) -> None:
+    manual = in_the_manual(qtbot, window)
+    qtbot.keyClick(manual.reader, Qt.Key.Key_Escape)
+    assert not manual.isVisible()
+
+
+def find_in_the_manual(qtbot: QtBot, window: MainWindow) -> None:
+    manual = in_the_manual(qtbot, window)
+    qtbot.keyClick(manual.reader, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
+    assert manual.sought.hasFocus()
+
+
+def back_in_the_manual(qtbot: QtBot, window: MainWindow) -> None:
+    manual = in_the_manual(qtbot, window)
+    manual.open("sheets")
+    qtbot.keyClick(manual.reader, Qt.Key.Key_Left, ALT)
+    assert manual.place == "measuring"
+
+
+def on_in_the_manual(qtbot: QtBot, window: MainWindow) -> None:
+    manual = in_the_manual(qtbot, window)
+    qtbot.keyClick(manual.reader, Qt.Key.Key_PageDown)
+    assert manual.reader.verticalScrollBar().value() > 0
+
+
+PROOFS = {
+    ("On the drawing", "Tab"): tab,
+    ("On the drawing", "Arrows"): arrows,
+    ("On the drawing", "Shift+Arrows"): shift_arrows,
+    ("On the drawing", "Enter"): enter_on_the_face,
+    ("On the drawing", "Delete"): delete,
+    ("On the drawing", "Figures"): figures_on_an_edge,
+    ("On the drawing", "Esc"): escape_on_the_face,
+    ("On the drawing", "+"): scales(Qt.Key.Key_Plus, NONE, lambda after, before: after > before),
+    ("On the drawing", "-"): scales(Qt.Key.Key_Minus, NONE, lambda after, before: after < before),
+    ("On the drawing", "Home"): scales(Qt.Key.Key_Home, NONE, lambda after, before: after == pytest.approx(before / 1.5)),
+    ("On the drawing", "Shift+Home"): scales(Qt.Key.Key_Home, SHIFT, lambda after, before: after < before / 1.5),
+    ("On the drawing", "Space+drag"): space,
+    ("On the drawing", "Alt+drag"): alt_drag,
+    ("On the drawing", "Shift+drag"): shift_drag,
+    ("With a tool in hand", "Figures"): figures,
+    ("With a tool in hand", "Tab"): tab_to_the_slope,
+    ("With a tool in hand", "Enter"): enter_with_a_tool,
+    ("With a tool in hand", "Backspace"): backspace,
+    ("With a tool in hand", "Esc"): escape_with_a_tool,
+    ("With a tool in hand", "Shift"): shift_with_a_tool,
+    ("In an entry", "Enter"): enter_in_an_entry,
+    ("In an entry", "Esc"): escape_in_an_entry,
+    ("In an entry", "Up"): stepped(Qt.Key.Key_Up, 1),
+    ("In an entry", "Down"): stepped(Qt.Key.Key_Down, -1),
+    ("In this manual", "Esc"): escape_in_the_manual,
+    ("In this manual", "Ctrl+F"): find_in_the_manual,
+    ("In this manual", "Alt+Left"): back_in_the_manual,
+    ("In this manual", "PgDown"): on_in_the_manual,
+}
+
+
+def test_every_listed_key_of_the_hand_has_a_proof() -> None:
+    listed = [(group.title, one.keys) for group in HAND for one in group.shortcuts]
+    assert len(listed) == len(set(listed))
+    assert set(PROOFS) == set(listed)
+
+
+@pytest.mark.parametrize("listed", PROOFS, ids=" ".join)
+def test_a_listed_key_does_it(qtbot: QtBot, window: MainWindow, listed: tuple[str, str]) -> None:
+    PROOFS[listed](qtbot, window)
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_an_opened_menu_shows_its_pictures_in_the_ink_of_the_light(window: MainWindow, dark: bool) -> None:
+    dress(dark=dark)
+    ink = palette(dark)["ink"]
+    pictured = {record.title(): record.icon for record in records(window) if record.icon}
+    for menu in window.menuBar().findChildren(QMenu):
+        menu.aboutToShow.emit()
+    shown = {action.text(): action.icon() for action in window.findChildren(QAction) if not action.icon().isNull()}
+    assert shown.keys() == pictured.keys()
+    for drawn in shown.values():
+        image = drawn.pixmap(16, 16).toImage()
+        inks = [image.pixelColor(x, y) for x in range(image.width()) for y in range(image.height())]
+        assert any(colour.alpha() > 200 and abs(colour.lightness() - ink.lightness()) < 12 for colour in inks)
