@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from app.files import read_design, write_design
 from app.terminal import each, tell, warn, wrapped
-from app.words.card_words import up_words
+from app.words.fit_words import hole_words
 from geometry.decide.fit import Fit, search
 from geometry.design.measures import name_of
 from geometry.design.units import format_angle, format_clearance, format_length
@@ -83,7 +83,7 @@ def _mount_text(design: Design, mount: str, found: list[Fit], lacking: str | Non
 
 def _fit_text(design: Design, fit: Fit, first: str) -> list[str]:
     unit = design.units
-    place = [f"drop {format_length(fit.drop, unit)}", f"{up_words(fit.row)} (row {fit.row})",
+    place = [f"drop {format_length(fit.drop, unit)}", f"{hole_words(fit.row)} (row {fit.row})",
              f"upper holes {format_length(-fit.upper_at, unit)} down"]  # fmt: skip
     if abs(fit.offset) > 1e-6:
         side = "starboard" if fit.offset > 0 else "port"

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from app.terminal import wrapped
 from app.words.findings_words import finding_lines
+from app.words.low_enough_words import way_words
+from geometry.decide.alternatives import low_enough
 from geometry.design.units import format_length
 from geometry.judge.words import answer, figure_of, title_of
 
@@ -89,6 +91,8 @@ def _row(rung: Rung) -> dict[str, Any]:
 def _ladder_text(design: Design, ladder: Ladder) -> str:
     unit, mount = design.units, design.mounts[ladder.index]
     lines = [wrapped(f"{ladder.mount}: {_lowest(ladder, unit)}")]
+    others = [way for way in low_enough(design, ladder.index).ways if not way.seat.present]
+    lines += [wrapped(way_words(design, way), "  ") for way in others]
     if not ladder.rungs:
         lines.append("  It hangs by its clamp screws and has no rows.")
     for drop in ladder.drops():

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import msgspec
 
-from geometry.design.whole import Design
+if TYPE_CHECKING:
+    from geometry.decide.compare import Placement
+    from geometry.design.whole import Design
 
 
 class Sight(msgspec.Struct, frozen=True):
@@ -21,6 +25,9 @@ class Sight(msgspec.Struct, frozen=True):
         other_way: whether the cut shows the other way to drill: level where it is square, else square.
         flash: parts that are lit for a moment, because undo has changed them.
         sheets: whether the sheets are being made.
+        zone: whether the drillable zone is shown on the face.
+        deciding: what is open to decide by: "low enough", "fit", "compare"; "" for none.
+        kept: placements of the motor in hand that are kept to be compared.
     """
 
     mount: int = 0
@@ -33,3 +40,6 @@ class Sight(msgspec.Struct, frozen=True):
     other_way: bool = False
     flash: tuple[str, ...] = ()
     sheets: bool = False
+    zone: bool = False
+    deciding: str = ""
+    kept: tuple[Placement, ...] = ()

@@ -7,15 +7,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QLineF, QObject, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
-from PySide6.QtWidgets import QAbstractButton, QFrame, QGridLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 
+from app.canvas.face_head import ToolButton
 from app.palette import of
-from app.panels.parts import Slim, ground, shows_focus, wide, words
-from app.state_marks import paint_state
+from app.panels.ladder_board import Board, RungButton, Sideways
+from app.panels.parts import ground, shows_focus, wide
+from app.slices import Slices, gathered
 from app.type import sized
-from app.words.ladder_words import RowSight, RungSight, Upright, closed_line, rows, uprights
+from app.words.ladder_words import closed_line, legend, rows, uprights
+from app.words.low_enough_words import SEATS
 from geometry.design.edits import hang
 from geometry.design.units import format_length
 from geometry.solid.frames import Unmeasured
@@ -23,14 +26,13 @@ from geometry.solid.rows import plate_height
 
 if TYPE_CHECKING:
     from app.sight import Sight
+    from geometry.decide.alternatives import Kind, Seat
     from geometry.decide.ladder import Rung
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
-    from templates_out.drawing.marks import Role
 
 CLOSED, OPEN = 44, 200
-_ROW = 22
-_NARROW, _WIDE = 78, 106
+_SHORT: dict[Kind, str] = {"chosen": "As fitted", "plain": "Whole washers", "cut": "Cut flat", "plate": "Relieved plate"}
 
 
 class LadderStrip(QWidget):
@@ -51,11 +53,17 @@ class LadderStrip(QWidget):
         self._design: Design | None = None
         self._mount = 0
         self._rungs: tuple[Rung, ...] = ()
+        self.shown: tuple[Rung, ...] = ()
+        self._seats: tuple[Seat, ...] = ()
+        self._kind: Kind | None = None  # how the lower washers are seated in the ladders that are shown; None: as now
+        self._slices = Slices(self)
+        self._slices.done.connect(self._show_others)
         self.head = _Strip()
         self.head.clicked.connect(self._turn)
-        self._board = _Board()
+        self.head.chosen.connect(self._seat)
+        self._board = Board()
         self._board.taken.connect(self._take)
-        self._area = _Sideways(self._board)
+        self._area = Sideways(self._board)
         self._area.hide()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -69,15 +77,56 @@ class LadderStrip(QWidget):
         self.head.show_line(closed_line(checked.design, sight.mount, _plate(checked.design, sight.mount)))
 
     def show_rungs(self, found: tuple[Rung, ...]) -> None:
-        """Show the ladders of the present design."""
+        """Show the ladders of the present design, and of the other hardware where that is looked at."""
         self._rungs = found
-        if self._design is not None and self._design.mounts:
-            self._board.show_ladders(uprights(self._design, self._mount, found), rows(self._design, self._mount, found))
+        if self._design is None or self._mount >= len(self._design.mounts):
+            return
+        if self.is_open:
+            self._look()
+        if self._kind is None:
+            self._fill(found)
+
+    def _fill(self, found: tuple[Rung, ...]) -> None:
+        self.shown = found
+        if self._design is not None:
+            ladders = uprights(self._design, self._mount, found, as_now=self._kind is None)
+            self._board.show_ladders(ladders, rows(self._design, self._mount, found), legend(self._design, self._mount))
+
+    def _look(self) -> None:
+        """See which other hardware there is, and reckon the ladders of the one that is looked at."""
+        from geometry.decide.alternatives import seat_rungs, seats
+
+        if self._design is None or self._mount >= len(self._design.mounts):
+            return
+        self._seats = seats(self._design, self._mount)
+        seat = next((one for one in self._seats if one.kind == self._kind and not one.present), None)
+        if seat is None:
+            self._kind = None
+        self.head.show_seats(self._seats, self._kind)
+        self._slices.stop()
+        if seat is not None:
+            self._slices.start(gathered(seat_rungs(self._design, self._mount, seat)))
+
+    def _show_others(self, found: tuple[Rung, ...]) -> None:
+        if self._kind is not None:
+            self._fill(found)
+
+    def _seat(self, kind: Kind) -> None:
+        present = next((one.kind for one in self._seats if one.present), None)
+        self._kind = None if kind == present else kind
+        self._look()
+        if self._kind is None:
+            self._fill(self._rungs)
 
     @property
     def rungs(self) -> tuple[RungButton, ...]:
         """The rungs, for keyboard and pointer alike."""
         return self._board.rungs
+
+    @property
+    def note(self) -> str:
+        """What is said below the ladders: of the rung under pointer or focus, else what the signs mean."""
+        return self._board.note.text()
 
     @property
     def is_open(self) -> bool:
@@ -92,12 +141,20 @@ class LadderStrip(QWidget):
     def _turn(self) -> None:
         self.head.turn()
         self._area.setVisible(self.head.is_open)
+        if self.head.is_open:
+            self._look()
         self.opened.emit(self.head.is_open)
 
     def _take(self, drop: float, row: int) -> None:
-        if self._design is not None:
-            told = f"Drop to {format_length(drop, self._design.units)}, hole {row + 1}"
-            self.committed.emit(told, hang(self._design, self._mount, row, drop))
+        if self._design is None:
+            return
+        told = f"Drop to {format_length(drop, self._design.units)}, hole {row + 1}"
+        hung = hang(self._design, self._mount, row, drop)
+        seat = next((one for one in self._seats if one.kind == self._kind), None)
+        if seat is not None:
+            told, hung = f"{told}, {SEATS[seat.kind].lower()}", seat.fitted(hung, self._mount)
+            self._kind = None
+        self.committed.emit(told, hung)
 
 
 def _plate(design: Design, mount: int) -> float | None:
@@ -108,11 +165,14 @@ def _plate(design: Design, mount: int) -> float | None:
 
 
 class _Strip(QAbstractButton):
-    """The closed line, and the head of the open strip."""
+    """The closed line, and the head of the open strip: there the words that choose how the lower washers are seated."""
+
+    chosen = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()
         self.is_open = False
+        self.seats: dict[Kind, ToolButton] = {}
         self.setFixedHeight(CLOSED)
         self.setMinimumWidth(200)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -124,8 +184,42 @@ class _Strip(QAbstractButton):
         self.setAccessibleName(f"Ladder: {line}")
         self.update()
 
+    def show_seats(self, seats: tuple[Seat, ...], looked_at: Kind | None) -> None:
+        """Show the ways to seat the lower washers; the one whose ladders are shown is underlined."""
+        for seat in seats:
+            if seat.kind not in self.seats:
+                made = self.seats[seat.kind] = ToolButton(_SHORT[seat.kind], "", f"Ladders with {SEATS[seat.kind].lower()}")
+                made.setParent(self)
+                made.clicked.connect(lambda _on=False, kind=seat.kind: self.chosen.emit(kind))
+            button = self.seats[seat.kind]
+            button.setChecked(seat.kind == looked_at or (looked_at is None and seat.present))
+            button.setAccessibleName(f"Ladders with {SEATS[seat.kind].lower()}{', as it is now' if seat.present else ''}")
+        for kind, button in self.seats.items():
+            button.setVisible(self.is_open and any(seat.kind == kind for seat in seats))
+        self._lay()
+
+    def _lay(self) -> None:
+        """Lay the words one beside another, closer where there is little room."""
+        shown = [self.seats[kind] for kind in _SHORT if kind in self.seats and not self.seats[kind].isHidden()]
+        left = 24 + wide(sized("section", strong=True), "Ladder") + 14
+        for tight in (False, True):
+            for button in shown:
+                button.show_bare(bare=True, tight=tight)
+            if left + sum(button.sizeHint().width() + 6 for button in shown) < self.width() - 56:
+                break
+        for button in shown:
+            size = button.sizeHint()
+            button.setGeometry(left, (self.height() - size.height()) // 2, size.width(), size.height())
+            left += size.width() + (2 if tight else 6)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        super().resizeEvent(event)
+        self._lay()
+
     def turn(self) -> None:
         self.is_open = not self.is_open
+        for button in self.seats.values():
+            button.setVisible(self.is_open)
         self.setAccessibleDescription("open" if self.is_open else "closed")
         self.setFixedHeight(36 if self.is_open else CLOSED)
         self.update()
@@ -143,8 +237,9 @@ class _Strip(QAbstractButton):
         painter.drawText(box, middle, "Ladder")
         painter.setFont(sized())
         at = wide(strong, "Ladder") + 14
-        told = QFontMetrics(sized()).elidedText(self.text(), Qt.TextElideMode.ElideRight, int(box.width()) - at - 24)
-        painter.drawText(box.adjusted(at, 0, -24, 0), middle, told)
+        if not (self.is_open and self.seats):
+            told = QFontMetrics(sized()).elidedText(self.text(), Qt.TextElideMode.ElideRight, int(box.width()) - at - 24)
+            painter.drawText(box.adjusted(at, 0, -24, 0), middle, told)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setPen(QPen(colours["soft"], 1.5))
         x, y, up = box.right() - 6, box.center().y(), 3 if not self.is_open else -3
@@ -152,216 +247,3 @@ class _Strip(QAbstractButton):
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(QRectF(self.rect()).adjusted(8, 4, -8, -4))
-
-
-class RungButton(QAbstractButton):
-    """One rung: heavy in new where the motor hangs now, broken where the lower bolt misses."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._rung = RungSight(0.0, 0, "whole", False, False, "")
-        self._dull = False
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setFixedHeight(_ROW)
-        self.setMinimumWidth(_NARROW)
-        self.setMaximumWidth(_WIDE)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-
-    @property
-    def present(self) -> bool:
-        """Whether the motor hangs here now."""
-        return self._rung.present
-
-    @property
-    def place(self) -> tuple[float, int]:
-        """Its drop [mm] and its row."""
-        return self._rung.drop, self._rung.row
-
-    def show_rung(self, rung: RungSight, *, dull: bool) -> None:
-        """Show one rung; ``dull`` on a ladder that fouls."""
-        self._rung, self._dull = rung, dull
-        self.setEnabled(rung.kind != "broken")
-        self.setAccessibleName(rung.spoken)
-        self.setToolTip(rung.spoken)
-        self.update()
-
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
-        """Draw the rung and the piece of both rails beside it."""
-        colours, painter, rung = of(self), QPainter(self), self._rung
-        in_from = round(0.19 * self.width()) + 0.5
-        left, right, y = in_from, self.width() - in_from, self.height() / 2 + 0.5
-        painter.setPen(QPen(colours["edge" if self._dull else "ink"], 1 if self._dull else 1.4))
-        painter.drawLine(QLineF(left, 0, left, self.height()))
-        painter.drawLine(QLineF(right, 0, right, self.height()))
-        if rung.present:
-            painter.fillRect(QRectF(left - 7, y - 2.5, right - left + 14, 5), colours["new"])
-        elif rung.kind == "broken":
-            painter.drawLine(QLineF(left, y, left + 8, y))
-            painter.drawLine(QLineF(right - 8, y, right, y))
-        else:
-            if rung.kind == "just":
-                painter.setPen(QPen(colours["edge"], 1, Qt.PenStyle.DotLine))
-            painter.drawLine(QLineF(left, y, right, y))
-        if rung.fouled:
-            paint_state(painter, QRectF(self.width() / 2 - 8, y - 8, 16, 16), "fouled", colours)
-        if self.underMouse() and self.isEnabled() and not rung.present:
-            painter.fillRect(QRectF(left, y - 1.5, right - left, 3), colours["new"])
-        if shows_focus(self):
-            painter.setPen(QPen(colours["new"], 1.5))
-            painter.drawRect(QRectF(self.rect()).adjusted(8, 1, -8, -1))
-
-    def enterEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
-        """Light it."""
-        self.update()
-
-    def leaveEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
-        """Let it go."""
-        self.update()
-
-
-class _Top(QWidget):
-    """The head of one ladder: its drop, its mark, its smallest clearance."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._ladder: Upright | None = None
-        self.setFixedHeight(44)
-        self.setMinimumWidth(_NARROW)
-        self.setMaximumWidth(_WIDE)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-
-    def show_ladder(self, ladder: Upright) -> None:
-        self._ladder = ladder
-        self.setAccessibleName(f"Drop {ladder.title}: {ladder.state}, {ladder.room}")
-        self.update()
-
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
-        if self._ladder is None:
-            return
-        colours, painter, ladder = of(self), QPainter(self), self._ladder
-        centre = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignVCenter
-        painter.setFont(sized("section", strong=True))
-        painter.setPen(colours["new" if ladder.present else "ink"])
-        painter.drawText(QRectF(0, 0, self.width(), 22), centre, ladder.title)
-        room = wide(sized(), ladder.room)
-        left = (self.width() - room - 20) / 2
-        paint_state(painter, QRectF(left, 24, 16, 16), ladder.state, colours)
-        painter.setFont(sized())
-        painter.setPen(colours["fouled" if ladder.state == "fouled" else "ink"])
-        painter.drawText(QRectF(left + 20, 22, room + 4, 20), Qt.AlignmentFlag.AlignVCenter, ladder.room)
-
-
-class _Sideways(QScrollArea):
-    """As high as what is in it; where that is too wide it moves sideways."""
-
-    def __init__(self, inner: QWidget) -> None:
-        super().__init__()
-        ground(inner, "card")
-        self._inner = inner
-        self.setHorizontalScrollBar(Slim(Qt.Orientation.Horizontal))
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
-        self.setWidget(inner)
-        self.setWidgetResizable(True)
-        inner.installEventFilter(self)
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 (Qt's name)
-        """Take another height where there are more rows."""
-        if event.type() == QEvent.Type.LayoutRequest:
-            self.updateGeometry()
-        return super().eventFilter(watched, event)
-
-    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        inner = self._inner.minimumSizeHint()
-        return QSize(min(inner.width(), 320), inner.height() + (8 if inner.width() > self.width() else 0))
-
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        return QSize(200, self.sizeHint().height())
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
-        super().resizeEvent(event)
-        self.updateGeometry()
-
-
-class _Board(QWidget):
-    """All ladders, motor place and plate written once at the left."""
-
-    taken = Signal(float, int)
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(24, 0, 16, 8)
-        self._grid.setHorizontalSpacing(0)
-        self._grid.setVerticalSpacing(0)
-        self._grid.setColumnMinimumWidth(0, 64)
-        self._grid.setColumnMinimumWidth(1, 84)
-        self._grid.addWidget(words("motor", "soft", "small"), 0, 0, Qt.AlignmentFlag.AlignBottom)
-        self._grid.addWidget(words("plate", "soft", "small"), 0, 1, Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignRight)
-        self._note = words(
-            "Broken rung: the lower bolt misses the slot. Pale band: plate 0 to 1 in above the bottom, as is common.",
-            "soft", "small",
-        )  # fmt: skip
-        self._tops: list[_Top] = []
-        self._places: list[tuple[QWidget, QWidget]] = []
-        self._cells: dict[tuple[int, int], RungButton] = {}
-        self._bands: list[bool] = []
-
-    @property
-    def rungs(self) -> tuple[RungButton, ...]:
-        """Every rung that is shown."""
-        return tuple(cell for cell in self._cells.values() if not cell.isHidden())
-
-    def show_ladders(self, ladders: tuple[Upright, ...], places: tuple[RowSight, ...]) -> None:
-        count = len(places)
-        self._bands = [place.usual for place in reversed(places)]
-        for index, ladder in enumerate(ladders):
-            self._top(index).show_ladder(ladder)
-            for rung in ladder.rungs:
-                self._cell(index, count - 1 - rung.row).show_rung(rung, dull=ladder.state == "fouled")
-        for index, top in enumerate(self._tops):
-            top.setVisible(index < len(ladders))
-        for (column, row), cell in self._cells.items():
-            cell.setVisible(column < len(ladders) and row < count)
-        self._name(places)
-        self._grid.addWidget(self._note, count + 1, 0, 1, len(ladders) + 3)
-        self._grid.setColumnStretch(len(ladders) + 2, 1)
-        for column in range(2, len(ladders) + 2):
-            self._grid.setColumnStretch(column, 8)
-        self.update()
-
-    def _name(self, places: tuple[RowSight, ...]) -> None:
-        for one, two in self._places:
-            one.deleteLater()
-            two.deleteLater()
-        self._places = []
-        for index, place in enumerate(reversed(places)):
-            role: Role = "ink" if place.present else "soft"
-            pair = words(place.words, role, strong=place.present), words(place.plate, role, strong=place.present)
-            self._grid.addWidget(pair[0], index + 1, 0)
-            self._grid.addWidget(pair[1], index + 1, 1, Qt.AlignmentFlag.AlignRight)
-            self._places.append(pair)
-
-    def _top(self, index: int) -> _Top:
-        while len(self._tops) <= index:
-            self._tops.append(_Top())
-            self._grid.addWidget(self._tops[-1], 0, len(self._tops) + 1)
-        return self._tops[index]
-
-    def _cell(self, column: int, row: int) -> RungButton:
-        if (column, row) not in self._cells:
-            cell = self._cells[column, row] = RungButton()
-            cell.clicked.connect(lambda _on=False, cell=cell: self.taken.emit(*cell.place))
-            self._grid.addWidget(cell, row + 1, column + 2)
-        return self._cells[column, row]
-
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
-        """Draw the pale band over the usual rows."""
-        painter, sheet = QPainter(self), of(self)["sheet"]
-        right = max((cell.geometry().right() for cell in self.rungs), default=0)
-        for (column, row), cell in self._cells.items():
-            if column == 0 and row < len(self._bands) and self._bands[row]:
-                painter.fillRect(24, cell.y(), right - 24, cell.height(), sheet)

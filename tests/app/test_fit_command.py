@@ -74,7 +74,7 @@ def test_it_speaks_plainly(capsys):
     text = capsys.readouterr().out
     assert text.startswith("main motor: ")
     assert "the best first" in text
-    assert "drop 7 1/4 in, two up (row 2)" in text
+    assert "drop 7 1/4 in, third hole from the top, two up (row 2)" in text
     assert not [word for word in NEVER if word in text.lower().split()]
 
 

@@ -1,0 +1,503 @@
+"""Deciding in the window: find a fit, will it hang low enough, ladders of other hardware, the drillable zone, compare."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QAbstractButton, QCheckBox, QLabel, QWidget
+
+from app.canvas.ghost import ghost_marks
+from app.desk import Desk
+from app.light import dress
+from app.main_window import MainWindow
+from app.panels.compare_page import ComparePage
+from app.panels.fit_panel import FitPanel
+from app.panels.low_enough_panel import LowEnoughPanel
+from geometry.decide.alternatives import seats
+from geometry.design.edits import set_units, with_mount
+from geometry.design.measures import put_path
+from geometry.judge.check import check
+from geometry.solid.zones import zones
+from templates_out.views.viewport import fit, work_rect
+from tests.designs import IN, changed, sure
+from tests.gestures.conftest import place
+from tests.reference.test_trade_boats import blind, capped, skiff, tender
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from pytestqt.qtbot import QtBot
+
+    from geometry.design.whole import Design
+
+KEYS = {"low": "Ctrl+L", "fit": "Ctrl+F", "compare": "Ctrl+R", "keep": "Ctrl+K", "zone": "Ctrl+D"}
+
+
+@pytest.fixture
+def opened(qtbot: QtBot, kept: Path) -> Callable[[Design], MainWindow]:
+    """Return what opens a window on a design."""
+
+    def make(design: Design) -> MainWindow:
+        made = MainWindow(Desk(design))
+        dress(dark=False)
+        qtbot.addWidget(made, before_close_func=lambda one: one.desk.save(kept / "done.boltwell"))
+        made.resize(1366, 708)
+        made.show()
+        qtbot.waitExposed(made)
+        return made
+
+    return make
+
+
+def press(window: MainWindow, name: str) -> None:
+    """Do what a key of the menus does."""
+    action = next(one for one in window.findChildren(QAction) if one.shortcut().toString() == KEYS[name])
+    assert action.isEnabled()
+    action.trigger()
+
+
+def fit_panel(qtbot: QtBot, window: MainWindow) -> FitPanel:
+    """Open the search and wait until it is through."""
+    press(window, "fit")
+    panel = window.aside.panels.currentWidget()
+    assert isinstance(panel, FitPanel)
+    qtbot.waitUntil(lambda: not panel.busy)
+    return panel
+
+
+def low_panel(window: MainWindow) -> LowEnoughPanel:
+    press(window, "low")
+    panel = window.aside.panels.currentWidget()
+    assert isinstance(panel, LowEnoughPanel)
+    return panel
+
+
+def test_nothing_is_made_before_it_is_wanted(window: MainWindow) -> None:
+    kinds = (FitPanel, LowEnoughPanel, ComparePage)
+    assert [kind for kind in kinds if window.findChildren(kind)] == []
+    for name in ("fit", "low", "compare"):
+        press(window, name)
+    assert [len(window.findChildren(kind)) for kind in kinds] == [1, 1, 1]
+
+
+# Find a fit
+
+
+def test_a_fit_is_seen_as_a_ghost_and_taken_in_one_step(qtbot: QtBot, window: MainWindow) -> None:
+    panel, before = fit_panel(qtbot, window), window.desk.design
+    assert check(before).verdict == "fouled"
+    row = panel.rows[1]
+    qtbot.mouseClick(row.head, Qt.MouseButton.LeftButton)
+    row.head.setFocus()
+    assert window.desk.sight.ghost == panel.fits[1].design
+    assert window.desk.design == before
+    qtbot.mouseClick(row.take, Qt.MouseButton.LeftButton)
+    assert window.desk.design == panel.fits[1].design
+    assert check(window.desk.design).verdict != "fouled"
+    assert [step.label for step in window.desk.history.past] == [""]
+    # What was found stays, and another can be taken in its place.
+    assert not panel.busy
+    assert row.head.accessibleName().find("as it hangs now") > 0
+    qtbot.mouseClick(panel.rows[0].head, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(panel.rows[0].take, Qt.MouseButton.LeftButton)
+    assert window.desk.design == panel.fits[0].design
+    window.desk.undo()
+    window.desk.undo()
+    assert window.desk.design == before
+
+
+def test_the_first_come_at_once_and_the_search_can_be_stopped(qtbot: QtBot, window: MainWindow) -> None:
+    press(window, "fit")
+    panel = window.aside.panels.currentWidget()
+    assert isinstance(panel, FitPanel)
+    qtbot.waitUntil(lambda: len(panel.fits) >= 1)
+    if panel.busy:
+        qtbot.mouseClick(panel.stop, Qt.MouseButton.LeftButton)
+        count = len(panel.fits)
+        qtbot.wait(50)
+        assert len(panel.fits) == count
+        assert panel.told.text().startswith("Stopped.")
+    assert panel.rows[0].isVisible()
+
+
+def test_another_boat_is_searched_anew(qtbot: QtBot, window: MainWindow) -> None:
+    panel = fit_panel(qtbot, window)
+    window.desk.commit("Heavier", with_mount(window.desk.design, 0, mass=120.0))
+    assert panel.busy
+    assert not panel.rows[0].take.isEnabled()  # it belongs to the boat as it was
+    qtbot.waitUntil(lambda: not panel.busy)
+    assert all(fit.design.mounts[0].mass == 120.0 for fit in panel.fits)
+    assert panel.rows[0].take.isEnabled()
+
+
+def test_what_may_not_be_changed_is_not(qtbot: QtBot, window: MainWindow) -> None:
+    panel = fit_panel(qtbot, window)
+    assert any(fit.hardware == "washers cut flat" for fit in panel.fits)
+    qtbot.mouseClick(panel.options, Qt.MouseButton.LeftButton)
+    for name in ("washers", "plate", "bolts"):
+        box = panel.boxes[name]
+        qtbot.mouseClick(box, Qt.MouseButton.LeftButton, pos=QPoint(8, box.height() // 2))
+    qtbot.waitUntil(lambda: not panel.busy)
+    assert panel.fits
+    assert {fit.hardware for fit in panel.fits} == {"the hardware as it is"}
+
+
+def test_where_nothing_fits_the_nearest_miss_is_told(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    design = skiff()
+    (a, b, c, d) = sure(design.well).profile
+    window = opened(changed(design, well__profile=(a, (b[0], -140.0), (c[0], -140.0), d)))
+    panel = fit_panel(qtbot, window)
+    assert [fit.fits for fit in panel.fits] == [False]
+    assert panel.change.text().startswith("The well's floor would have to be ")
+    assert not panel.rows[0].take.isVisible()
+
+
+def test_a_reading_that_the_search_needs_is_asked_for(qtbot: QtBot, window: MainWindow) -> None:
+    window.desk.commit("x", put_path(window.desk.design, "well.fillet_radius", None))
+    panel = fit_panel(qtbot, window)
+    assert panel.measure.isVisible()
+    qtbot.mouseClick(panel.measure, Qt.MouseButton.LeftButton)
+    entry = sure(window.card.entry("well.fillet_radius"))
+    qtbot.waitUntil(entry.field.hasFocus)
+
+
+def test_escape_and_the_word_go_back_to_the_findings(qtbot: QtBot, window: MainWindow) -> None:
+    panel = fit_panel(qtbot, window)
+    assert not window.findings.isVisible()
+    qtbot.keyClick(panel.rows[0].head, Qt.Key.Key_Escape)
+    assert window.findings.isVisible()
+    assert window.desk.sight.ghost is None
+    fit_panel(qtbot, window)
+    qtbot.mouseClick(panel.back, Qt.MouseButton.LeftButton)
+    assert window.findings.isVisible()
+
+
+def test_up_and_down_go_from_find_to_find(qtbot: QtBot, window: MainWindow) -> None:
+    panel = fit_panel(qtbot, window)
+    panel.rows[0].head.setFocus()
+    qtbot.keyClick(panel.rows[0].head, Qt.Key.Key_Down)
+    assert panel.rows[1].head.hasFocus()
+    assert window.desk.sight.ghost == panel.fits[1].design
+    qtbot.keyClick(panel.rows[1].head, Qt.Key.Key_Up)
+    qtbot.keyClick(panel.rows[0].head, Qt.Key.Key_Up)
+    assert panel.rows[0].head.hasFocus()
+    qtbot.keyClick(panel.rows[0].head, Qt.Key.Key_Space)  # the first is open: it closes
+    assert not panel.rows[0].take.isVisible()
+
+
+def test_the_answer_line_leads_to_it(qtbot: QtBot, window: MainWindow) -> None:
+    assert window.answer.decide.text() == "Find a fit"
+    qtbot.mouseClick(window.answer.decide, Qt.MouseButton.LeftButton)
+    assert isinstance(window.aside.panels.currentWidget(), FitPanel)
+    assert not window.answer.decide.isVisible()
+
+
+def test_in_a_narrow_window_the_panel_comes_to_sight(qtbot: QtBot, window: MainWindow) -> None:
+    window.resize(683, 384)
+    qtbot.waitUntil(lambda: window.columns.narrow)
+    panel = fit_panel(qtbot, window)
+    assert panel.isVisible()
+    window.foot.part.emit("findings")
+    assert window.findings.isVisible()
+
+
+# Will it hang low enough
+
+
+def test_the_height_picture_says_more_with_each_reading(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    design = changed(skiff(), well__fillet_radius=None, mounts__0__leg=None)
+    window = opened(design)
+    panel = low_panel(window)
+    assert panel.answer.text() == "Not known yet."
+    keys = [line.property("key") for line in panel.missing if line.isVisible()]
+    assert keys == ["mounts.0.leg", "well.fillet_radius"]
+    window.desk.commit("Leg", put_path(design, "mounts.0.leg", 20.25 * IN))
+    qtbot.waitUntil(lambda: sure(panel.found).down is not None)
+    window.desk.commit("Corner", put_path(window.desk.design, "well.fillet_radius", 0.5 * IN))
+    qtbot.waitUntil(lambda: not sure(panel.found).missing)
+    assert panel.answer.text() == "Yes, with whole washers."
+    assert not any(line.isVisible() for line in panel.missing)
+    texts = {getattr(mark, "text", "") for mark in panel.picture.marks()}
+    assert {"15/16 in", "usual", "bottom"} <= texts
+
+
+def test_the_missing_reading_leads_to_its_entry(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    window = opened(changed(skiff(), mounts__0__leg=None))
+    panel = low_panel(window)
+    qtbot.mouseClick(panel.missing[0], Qt.MouseButton.LeftButton)
+    entry = sure(window.card.entry("mounts.0.leg"))
+    qtbot.waitUntil(entry.field.hasFocus)
+
+
+# The ladders
+
+
+def test_the_ladders_of_other_hardware_and_a_rung_with_it(qtbot: QtBot, window: MainWindow) -> None:
+    before = window.desk.design
+    qtbot.mouseClick(window.ladder.head, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: any(rung.isVisible() for rung in window.ladder.rungs))
+    qtbot.mouseClick(window.ladder.head.seats["cut"], Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: any(r.accessibleName() == "Drop 7 1/4 in, two up: tight" for r in window.ladder.rungs))
+    assert window.desk.design == before  # looking is no step
+    rung = next(one for one in window.ladder.rungs if one.place[1] == 2 and one.place[0] == pytest.approx(184.15))
+    rung.setFocus()
+    note = window.ladder.note
+    assert note.startswith("Third hole from the top, two up, drop 7 1/4 in: nearest is the lower port washer, 1/16 in to")
+    assert note.endswith("Loses lowest (plate 1 in below the bottom).")
+    qtbot.mouseClick(rung, Qt.MouseButton.LeftButton)
+    mount = window.desk.design.mounts[0]
+    assert mount.drop == pytest.approx(184.15)
+    assert mount.row == 2
+    assert sure(mount.lower_hardware).washer.flat_cut is not None
+    assert len(window.desk.history.past) == 1
+
+
+def test_the_loss_of_rows_stands_beside_the_hand(qtbot: QtBot, window: MainWindow) -> None:
+    half = sure(window.desk.design.mounts[0].bracket.lower).half_spacing
+    at = place(window, half, -254.0)
+    qtbot.mousePress(window.face, Qt.MouseButton.LeftButton, pos=at)
+    qtbot.mouseMove(window.face, at - QPoint(0, 12))
+    qtbot.mouseMove(window.face, at - QPoint(0, 24))
+    drop = window.desk.checked.design.mounts[0].drop
+    assert sure(drop) < 203.0
+    lost = 1 if sure(drop) >= 203.2 - 19.05 - 1e-6 else 2
+    assert f"{('no', 'one', 'two')[lost]} row" in window.face.figure
+    qtbot.mouseRelease(window.face, Qt.MouseButton.LeftButton, pos=at - QPoint(0, 24))
+
+
+# The zone
+
+
+def test_the_zone_is_drawn_for_the_pattern_and_for_a_pair_in_hand(qtbot: QtBot, window: MainWindow, fitting: Design) -> None:
+    window.desk.commit("Fits", fitting)
+    assert not [mark for mark in window.face.marks() if mark.part == "zone"]
+    press(window, "zone")
+    qtbot.waitUntil(lambda: window.face.zone.shown is not None)
+    assert window.face.zone.shown == zones(fitting).pattern
+    assert [mark for mark in window.face.marks() if mark.part == "zone"]
+    window.desk.look(replace(window.desk.sight, chosen="lower port hole:0"))
+    assert window.face.zone.shown == zones(fitting).lower
+    window.desk.look(replace(window.desk.sight, chosen=""))
+    qtbot.mouseClick(window.face_head.zone, Qt.MouseButton.LeftButton)
+    assert not window.desk.sight.zone
+    assert not [mark for mark in window.face.marks() if mark.part == "zone"]
+
+
+def test_the_zone_follows_a_drag_and_says_where_there_is_none(qtbot: QtBot, window: MainWindow, fitting: Design) -> None:
+    window.desk.commit("Fits", fitting)
+    press(window, "zone")
+    moved = with_mount(fitting, 0, drop=175.0)
+    window.desk.preview(moved)
+    qtbot.waitUntil(lambda: window.face.zone.shown == zones(moved).pattern)
+    window.desk.preview(with_mount(fitting, 0, drop=203.2))
+    qtbot.waitUntil(lambda: any(word.startswith("Nowhere") for word in window.face.zone.words))
+    window.desk.preview(put_path(fitting, "well.fillet_radius", None))
+    qtbot.waitUntil(lambda: any("measure the corner radius" in word for word in window.face.zone.words))
+    window.desk.cancel()
+
+
+# Compare
+
+
+def compare_page(window: MainWindow) -> ComparePage:
+    press(window, "compare")
+    page = window.pages.compare
+    assert page is not None
+    assert page.isVisible()
+    return page
+
+
+def test_what_is_kept_stands_side_by_side_and_can_be_taken(qtbot: QtBot, window: MainWindow) -> None:
+    before = window.desk.design
+    press(window, "keep")
+    panel = fit_panel(qtbot, window)
+    qtbot.mouseClick(panel.rows[0].keep, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(panel.rows[2].head, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(panel.rows[2].keep, Qt.MouseButton.LeftButton)
+    assert window.desk.design == before
+    page = compare_page(window)
+    assert len(page.sides) == 3  # the present one is kept, and stands there once
+    assert [side.checked.design for side in page.sides] == [before, panel.fits[0].design, panel.fits[2].design]
+    texts = page.columns[1].texts
+    assert texts[0] == "tight"
+    assert texts[3] == "four: one up to four up"
+    assert texts[5].endswith("lbf")
+    qtbot.mouseClick(page.columns[1].take, Qt.MouseButton.LeftButton)
+    assert window.desk.design == panel.fits[0].design
+    assert len(window.desk.history.past) == 1
+    assert page.sides[0].checked.design == panel.fits[0].design
+    assert before in [side.checked.design for side in page.sides]
+    count = len(page.sides)
+    qtbot.mouseClick(page.columns[1].drop, Qt.MouseButton.LeftButton)
+    assert len(page.sides) == count - 1
+    qtbot.keyClick(page, Qt.Key.Key_Escape)
+    assert window.face.isVisible()
+    assert window.desk.sight.deciding == ""
+
+
+def test_four_stand_side_by_side_and_no_more(qtbot: QtBot, window: MainWindow) -> None:
+    panel = fit_panel(qtbot, window)
+    for row in panel.rows[:4]:
+        if not row.keep.isVisible():
+            qtbot.mouseClick(row.head, Qt.MouseButton.LeftButton)
+        if row.keep.isEnabled():
+            qtbot.mouseClick(row.keep, Qt.MouseButton.LeftButton)
+    assert len(window.desk.sight.kept) == 3
+    assert len(compare_page(window).sides) == 4
+
+
+def test_another_boat_forgets_what_was_kept(window: MainWindow) -> None:
+    press(window, "keep")
+    assert window.desk.sight.kept
+    window.desk.new(skiff())
+    assert not window.desk.sight.kept
+
+
+# What a careful rigger reckons by hand, on the screen: tests/reference/test_trade_boats.py
+
+
+def rungs_of(qtbot: QtBot, window: MainWindow, kind: str) -> dict[tuple[float, int], str]:
+    """Return what the ladders say of each rung with one way to seat the lower washers, by drop and row [in]."""
+    if not window.ladder.is_open:
+        qtbot.mouseClick(window.ladder.head, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: any(rung.isVisible() for rung in window.ladder.rungs))
+    seen = window.ladder.shown
+    button = window.ladder.head.seats[kind]  # type: ignore[index]
+    if not button.isChecked():
+        qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+        qtbot.waitUntil(lambda: window.ladder.shown is not seen)
+    return {(round(rung.place[0] / IN, 4), rung.place[1]): rung.accessibleName() for rung in window.ladder.rungs}
+
+
+def test_boat_one_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    """6-1/2 in with whole washers is fouled by 0.43 mm, cut flat it passes, rows two up to four up, plate +0.83 in."""
+    window = opened(skiff())
+    whole = rungs_of(qtbot, window, "plain")
+    assert whole[6.5, 2].endswith("fouled, the present one")
+    cut = rungs_of(qtbot, window, "cut")
+    assert "tight" in cut[6.5, 2]
+    assert [row for row in range(5) if "out of reach" not in cut[6.5, row]] == [2, 3, 4]
+    assert all("fouled" in cut[drop, row] for drop, row in ((8.0, 2), (7.25, 2)))
+    assert "tight" in rungs_of(qtbot, window, "plate")[6.5, 2]
+    panel = fit_panel(qtbot, window)
+    assert panel.fits[0].hardware == "washers cut flat"
+    assert panel.fits[0].drop / IN == pytest.approx(6.5, abs=1 / 31)
+    assert panel.rows[0].head.line.told[0] == (
+        "Third hole from the top, two up; plate 13/16 in above the bottom; rows left: two up to four up."
+    )
+    assert sure(low_panel(window).found).ways[0].advised == pytest.approx(0.965 * IN, abs=0.01 * IN)
+
+
+def test_boat_two_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    """The cap's lip meets the upper washers at 1-7/8 in; 2-1/4 in down it is clear, and 8 in leaves rows 1 to 4."""
+    window = opened(capped(1.875))
+    panel = fit_panel(qtbot, window)
+    assert window.answer.sentence.startswith("Don’t drill here: both upper washers")
+    first = panel.fits[0]
+    assert first.drop / IN == pytest.approx(8.0, abs=1 / 31)
+    assert 2.125 <= -first.upper_at / IN <= 2.3
+    assert first.rows_left == (1, 2, 3, 4)
+    window.desk.commit("Deeper", with_mount(window.desk.design, 0, upper_at=-2.25 * IN))
+    qtbot.waitUntil(lambda: "out of reach" in rungs_of(qtbot, window, "plain")[8.0, 0])
+    rungs = rungs_of(qtbot, window, "plain")
+    assert [row for row in range(5) if "out of reach" not in rungs[8.0, row]] == [1, 2, 3, 4]
+    assert sure(low_panel(window).found).now == pytest.approx(0.99 * IN, abs=0.006 * IN)
+
+
+def test_boat_nine_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    """Round lower holes: 6-1/2 in fits whole washers in rows 2 and 3; 7-1/4 in cut flat is 0.77 mm short of the advised."""
+    window = opened(blind(7.25))
+    whole = rungs_of(qtbot, window, "plain")
+    assert [row for row in range(4) if "out of reach" not in whole[6.5, row]] == [2, 3]
+    assert [row for row in range(4) if "out of reach" not in whole[7.25, row]] == [1, 2]
+    assert "fouled" in whole[7.25, 2]
+    assert "fouled" in whole[8.0, 0]
+    assert "fouled" not in whole[6.5, 2]
+    assert "fouled" not in rungs_of(qtbot, window, "cut")[7.25, 2]
+    panel = fit_panel(qtbot, window)
+    first = panel.fits[0]
+    assert first.drop / IN == pytest.approx(6.5)
+    assert first.rows_left == (2, 3)
+    assert sure(first.plate_height) / IN == pytest.approx(0.96, abs=0.006)
+
+
+def test_boat_ten_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    """Nothing to drill: no ladder, no search; the plate +1/4 in is within what is usual."""
+    window = opened(tender())
+    assert window.answer.sentence == "It clamps on: there is nothing to drill."
+    assert window.ladder.head.text() == "A clamp-on bracket has no rows."
+    assert window.answer.decide.text() == "Will it hang low enough?"
+    panel = low_panel(window)
+    assert panel.answer.text() == "Clamped on, its plate comes 1/4 in above the bottom: within what is usual."
+    search = fit_panel(qtbot, window)
+    assert search.told.text() == "It hangs by its clamp screws: there is nothing to drill."
+    with pytest.raises(AssertionError):  # its word in the menu is dull
+        press(window, "compare")
+
+
+# Its looks as values
+
+
+def texts_too_wide(whole: QWidget) -> list[str]:
+    """Return the texts that are wider than their places."""
+    found = []
+    for part in whole.findChildren(QWidget):
+        if not part.isVisible():
+            continue
+        if isinstance(part, QLabel) and not part.wordWrap():
+            needed = part.fontMetrics().horizontalAdvance(part.text())
+        elif isinstance(part, QAbstractButton | QCheckBox) and part.text():
+            needed = min(part.sizeHint().width(), part.width() + 1000)
+            if part.sizePolicy().horizontalPolicy().name in ("Preferred", "Ignored"):
+                continue  # cut with its whole text in the tip
+        else:
+            continue
+        if needed > part.width() + 1:
+            found.append(part.text() if isinstance(part, QLabel | QAbstractButton) else "")
+    return found
+
+
+@pytest.mark.parametrize("size", [(1366, 708), (1920, 1016), (683, 384)])
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_no_text_is_wider_than_its_place(qtbot: QtBot, window: MainWindow, units: str, size: tuple[int, int]) -> None:
+    window.desk.commit("Units", set_units(window.desk.design, "mm" if units == "mm" else "in"))
+    window.resize(*size)
+    panel = fit_panel(qtbot, window)
+    assert texts_too_wide(panel) == []
+    qtbot.mouseClick(panel.rows[0].keep, Qt.MouseButton.LeftButton)
+    assert texts_too_wide(low_panel(window)) == []
+    assert texts_too_wide(compare_page(window)) == []
+
+
+def test_everything_has_a_name_and_a_tab_place(qtbot: QtBot, window: MainWindow) -> None:
+    panel = fit_panel(qtbot, window)
+    parts = [*panel.findChildren(QAbstractButton), *low_panel(window).findChildren(QAbstractButton)]
+    qtbot.mouseClick(panel.rows[0].keep, Qt.MouseButton.LeftButton)
+    parts += compare_page(window).findChildren(QAbstractButton)
+    assert len(parts) > 20
+    for part in parts:
+        assert part.accessibleName() or part.text() or part.isHidden()
+        assert part.focusPolicy() & Qt.FocusPolicy.TabFocus
+
+
+# The ghost
+
+
+def test_the_ghost_shows_other_hardware_in_the_same_place() -> None:
+    design = skiff()
+    view = fit(work_rect(design), 150.0, 130.0)
+    assert ghost_marks(design, design, view) == ()
+    kinds = {}
+    for seat in seats(design, 0):
+        marks = ghost_marks(design, seat.fitted(design, 0), view)
+        kinds[seat.kind] = Counter(type(mark).__name__ for mark in marks)
+    assert kinds["cut"] == {"Circle": 2, "Arc": 2, "Line": 2}  # two holes, two washers with a flat each
+    assert kinds["plate"] == {"Circle": 4, "Path": 1}
+    moved = ghost_marks(design, with_mount(design, 0, drop=150.0), view)
+    assert Counter(type(mark).__name__ for mark in moved) == {"Circle": 4, "Line": 2}
