@@ -29,6 +29,7 @@ class Desk(QObject):
 
     Signals:
         shown: (Checked, Sight), what every view has to show now; the only way in which views learn anything.
+        stood: after it, where the present design was shown and not one in the middle of a drag.
 
     Attributes:
         history: the finished designs; saving and printing read its present one, never a widget.
@@ -40,6 +41,7 @@ class Desk(QObject):
     """
 
     shown = Signal(object, object)
+    stood = Signal()
 
     def __init__(self, design: Design, path: Path | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -201,3 +203,5 @@ class Desk(QObject):
         if self.sight.mount >= max(1, len(design.mounts)):
             self.sight = replace(self.sight, mount=0)
         self.shown.emit(self.checked, self.sight)
+        if design is self.design:
+            self.stood.emit()

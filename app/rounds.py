@@ -15,10 +15,11 @@ class Rounds:
     """The parts in their order; each takes the focus by ``take_hand`` where it has one.
 
     Args:
+        parts: gives the parts that there are by now.
         reveal: brings a part to sight, where one is shown at a time. What is not seen even then is passed over.
     """
 
-    def __init__(self, parts: tuple[QWidget, ...], reveal: Callable[[QWidget], None]) -> None:
+    def __init__(self, parts: Callable[[], tuple[QWidget, ...]], reveal: Callable[[QWidget], None]) -> None:
         self._parts, self._reveal = parts, reveal
 
     def on(self) -> None:
@@ -31,10 +32,11 @@ class Rounds:
 
     def _go(self, by: int) -> None:
         focus = QApplication.focusWidget()
-        found = (i for i, part in enumerate(self._parts) if focus is not None and (part is focus or part.isAncestorOf(focus)))
+        parts = self._parts()
+        found = (i for i, part in enumerate(parts) if focus is not None and (part is focus or part.isAncestorOf(focus)))
         at = next(found, -1 if by > 0 else 0)
-        for step in range(1, len(self._parts) + 1):
-            part = self._parts[(at + by * step) % len(self._parts)]
+        for step in range(1, len(parts) + 1):
+            part = parts[(at + by * step) % len(parts)]
             self._reveal(part)
             if part.isVisible():
                 part.window().setAttribute(Qt.WidgetAttribute.WA_KeyboardFocusChange)

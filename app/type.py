@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Literal
 
 from PySide6.QtGui import QFont, QFontInfo
@@ -26,11 +27,17 @@ def house_font(system: QFont) -> QFont:
         font = QFont(load_font("DejaVuSansCondensed"))
         font.setPointSizeF(max(system.pointSizeF(), 10.0))
     font.setFeature(QFont.Tag("tnum"), 1)
+    _sized.cache_clear()
     return font
 
 
 def sized(size: Size = "plain", *, strong: bool = False, slanted: bool = False) -> QFont:
     """Return the window's font in one of its sizes."""
+    return QFont(_sized(size, strong, slanted))
+
+
+@cache  # until the window is dressed anew
+def _sized(size: Size, strong: bool, slanted: bool) -> QFont:
     font = QFont(QApplication.font())
     font.setPointSizeF(max(_LEAST, font.pointSizeF() * _SIZES[size]))
     font.setWeight(QFont.Weight.DemiBold if strong else QFont.Weight.Normal)

@@ -41,12 +41,16 @@ class CutCanvas(Drawing):
         self._face_scale = 0.0
         self._alone = False
         self._times: int | None = None
+        self._work: tuple[tuple[Checked, Side, int], Rect] | None = None  # asked for again by each new size
         self.other: Design | None = None
         self.setAccessibleName("Cut through the transom, seen from starboard")
 
     def work(self, checked: Checked) -> Rect:
         """Return the part of the cut where the work is."""
-        return cut_rect(checked.design, self.side, self.sight.mount)
+        asked = checked, self.side, self.sight.mount
+        if self._work is None or self._work[0][0] is not checked or self._work[0][1:] != asked[1:]:
+            self._work = asked, cut_rect(checked.design, self.side, self.sight.mount)
+        return self._work[1]
 
     def whole(self, checked: Checked) -> Rect:
         """Return the same with more round it."""

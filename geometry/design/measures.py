@@ -114,6 +114,13 @@ def _shape(key: str, section: int, name: str, how: str, spread: Literal["tape", 
 
 def measures(design: Design) -> tuple[Measure, ...]:
     """Return everything that can be measured on this design, in walking order."""
+    kept: tuple[Measure, ...] | None = design.__dict__.get("measures")  # several views ask, at every move of a hand
+    if kept is None:
+        kept = design.__dict__["measures"] = _all(design)
+    return kept
+
+
+def _all(design: Design) -> tuple[Measure, ...]:
     found = [*_transom(design), *_well(design), *_boat()]
     for index in range(len(design.old_holes)):
         found += _old_hole(design, index)

@@ -57,7 +57,7 @@ class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
         not_below_zero(spread=self.spread)
 
 
-class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, dict=True):
     """Everything that a `.boltwell` file holds; an edit makes a new one."""
 
     boltwell: int

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
 
@@ -34,11 +36,11 @@ def farthest(area: BaseGeometry, other: BaseGeometry) -> float:
         return least
     left, bottom, right, top = area.bounds
     half = max(right - left, top - bottom) / 2 + _HAIR
-    middles = np.array([((left + right) / 2, (bottom + top) / 2)])
+    middles: NDArray[np.float64] = np.array([((left + right) / 2, (bottom + top) / 2)])
     quarter = np.array([(-0.5, -0.5), (0.5, -0.5), (-0.5, 0.5), (0.5, 0.5)])
     while True:
         u, w = middles[:, 0], middles[:, 1]
-        far = shapely.distance(shapely.points(middles), other)
+        far = np.asarray(shapely.distance(shapely.points(middles), other))
         holds = shapely.intersects(area, shapely.box(u - half, w - half, u + half, w + half))
         reach = half * np.sqrt(2.0)
         least = max(least, float((far[holds] - reach).max(initial=least)))

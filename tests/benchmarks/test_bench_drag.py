@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from app.desk import Desk
 from app.main_window import MainWindow
+from app.program import settle
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import move_lower
@@ -69,6 +70,7 @@ def test_a_drag_keeps_up_with_the_hand(
     window.resize(*SIZE)
     window.show()
     qtbot.waitExposed(window)
+    settle()  # as the program does once its window is up
     # The lower pair goes up and down by a hand's breadth, and no place comes twice.
     designs = [move_lower(design, 0, 0.0, abs(i % 80 - 40) + i * 1e-3) for i in range(WARM + STEPS)]
     assert len({one.mounts[0].drop for one in designs}) == len(designs)

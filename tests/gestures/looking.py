@@ -1,0 +1,225 @@
+"""Looks a window over as a picky stranger would: what is cut off, what lies over what, what has no name.
+
+Run as a program it looks at every state in both lights and both units, at the scale that Qt is told, and prints
+what it has to complain of, one a line::
+
+    QT_SCALE_FACTOR=1.5 python3 -m tests.gestures.looking 1280 720
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+import time
+from itertools import combinations
+from pathlib import Path as FilePath
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QWidget
+
+from app.canvas.drawing import Drawing
+from app.canvas.face_head import HIGH
+from app.panels.parts import Button
+from assets import design_text
+from geometry.design.design_text import from_text
+from geometry.design.edits import set_units, with_mount
+from geometry.design.starts import blank, starts
+from templates_out.drawing.labels import apart, things_of
+from templates_out.drawing.marks import Arc, Circle, Line, Path, Text
+from templates_out.views import pens
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from app.main_window import MainWindow
+    from geometry.design.units import Unit
+    from geometry.design.whole import Design
+    from templates_out.drawing.marks import Mark
+
+FIGURES_AT_REST = 7
+SHARE_AT_REST, SHARE_WITH_LADDER = 0.50, 0.40  # of the window, tools and rulers counted
+PATIENCE = float(os.environ.get("PATIENCE", "60"))  # s, on a busy machine
+
+
+def states() -> dict[str, Design]:
+    """Return a design for each state that the window can be in."""
+    skiff = from_text(design_text("shallow-well-skiff"))
+    return {
+        "blank": blank(),
+        "guesses": starts()[0].design,
+        "fouled": skiff,
+        "clear": with_mount(skiff, 0, drop=165.1, row=2),
+        "twins": from_text(design_text("twin-motor-launch")),
+        "old holes": from_text(design_text("thrice-drilled-runabout")),
+    }
+
+
+def complaints(window: MainWindow) -> list[str]:
+    """Return what is wrong with what a window shows now; nothing where all is well."""
+    return [*too_wide(window), *nameless(window), *crowded(window), *overfilled(window)]
+
+
+def too_wide(window: QWidget) -> list[str]:
+    """Return the texts that are wider, or higher when wrapped, than the place they have."""
+    found = []
+    for widget in _seen(window):
+        metrics = QFontMetrics(widget.font())
+        match widget:
+            case QLabel() if widget.wordWrap():
+                word = max(map(metrics.horizontalAdvance, widget.text().split()), default=0)
+                if widget.heightForWidth(widget.width()) > widget.height() + 1 or word > widget.width():
+                    found.append(widget.text())
+            case QLabel():
+                margins = widget.contentsMargins()
+                if metrics.horizontalAdvance(widget.text()) > widget.width() - margins.left() - margins.right() + 1:
+                    found.append(widget.text())
+            case QLineEdit():
+                margins = widget.textMargins()
+                if metrics.horizontalAdvance(widget.text()) > widget.width() - margins.left() - margins.right() - 2:
+                    found.append(widget.text())
+            case QAbstractButton() if widget.text():
+                if widget.sizeHint().width() > widget.width() + 1:
+                    found.append(widget.text())
+            case _:
+                continue
+    return found
+
+
+def nameless(window: QWidget) -> list[str]:
+    """Return the controls without an accessible name or a tab place."""
+    found = []
+    for widget in _seen(window):
+        if isinstance(widget, QAbstractButton | QLineEdit | Drawing):
+            if not (widget.accessibleName() or (isinstance(widget, QAbstractButton) and widget.text())):
+                found.append(f"no name: {widget!r}")
+            if not widget.focusPolicy() & Qt.FocusPolicy.TabFocus:
+                found.append(f"no tab place: {widget.accessibleName() or widget!r}")
+    return found
+
+
+def crowded(window: MainWindow) -> list[str]:
+    """Return the words of a view that lie over each other, or across a heavy line."""
+    return [
+        f"{canvas.accessibleName()}: {told}"
+        for canvas in (window.face, window.cut.canvas) if canvas.isVisible() for told in overlaps(canvas.marks())
+    ]  # fmt: skip
+
+
+def overlaps(marks: tuple[Mark, ...]) -> Iterator[str]:
+    """Yield what words of a drawing lie over, 0.05 mm allowed."""
+    texts = [(mark, things_of(mark)[0]) for mark in marks if isinstance(mark, Text) and mark.text]
+    for (one, a), (two, b) in combinations(texts, 2):
+        if apart(a, b) < 0.05 and one.part != two.part:
+            yield f"{one.text!r} lies over {two.text!r}"
+    for mark in marks:
+        if isinstance(mark, Line | Arc | Circle | Path) and mark.pen is not None and mark.pen.weight >= pens.HEAVY:
+            line = Path(mark.points, mark.closed, mark.pen) if isinstance(mark, Path) else mark
+            for text, box in texts:
+                if any(apart(box, thing) < 0.05 for thing in things_of(line)):
+                    yield f"{text.text!r} lies across a heavy line of {mark.part!r}"
+
+
+def overfilled(window: MainWindow) -> list[str]:
+    """Return where there are more figures or buttons than an eye takes in."""
+    found = []
+    figures = {
+        mark.part for mark in window.face.marks()
+        if isinstance(mark, Text) and mark.part.startswith(("measure:", "finding:"))
+    }  # fmt: skip
+    if len(figures) > FIGURES_AT_REST:
+        found.append(f"{len(figures)} figures at rest")
+    buttons = [button for button in _seen(window) if isinstance(button, Button)]
+    filled = [button.text() for button in buttons if button.filled]
+    if len(filled) > 1:
+        found.append(f"{len(filled)} filled buttons: {filled}")
+    cures = [button.text() for button in buttons if window.findings.isAncestorOf(button)]
+    if len(cures) > 1:
+        found.append(f"{len(cures)} buttons in the findings: {cures}")
+    return found
+
+
+def share(window: MainWindow) -> float:
+    """Return the share of the window that the drawing has."""
+    drawn = window.face.width() * (window.face.height() + HIGH) + window.cut.width() * window.cut.height()
+    return drawn / (window.width() * window.height())
+
+
+def _seen(window: QWidget) -> Iterator[QWidget]:
+    for widget in window.findChildren(QWidget):
+        if widget.isVisible() and not widget.visibleRegion().isEmpty():
+            yield widget
+
+
+def until(done: Callable[[], bool]) -> bool:
+    """Let Qt work until something is done; return whether it came to it."""
+    start = time.monotonic()
+    while not done() and time.monotonic() - start < PATIENCE:
+        QApplication.processEvents()
+        time.sleep(0.005)
+    return done()
+
+
+def look_over(window: MainWindow) -> Iterator[str]:
+    """Yield what is wrong in one state: at rest, with the ladder open, with each section of the card, with the sheets."""
+    desk, settled = window.desk, lambda: not complaints(window)
+    if not until(settled):
+        yield from (f"at rest: {told}" for told in complaints(window))
+    if share(window) < SHARE_AT_REST:
+        yield f"at rest: the drawing has {share(window):.0%}"
+    from app.sight import Sight
+
+    for section in range(1, 9):
+        desk.look(Sight(section=section))
+        if not until(settled):
+            yield from (f"section {section}: {told}" for told in complaints(window))
+    desk.look(Sight())
+    if desk.checked.design.mounts:
+        window.ladder.head.click()
+        until(lambda: any(rung.isVisible() for rung in window.ladder.rungs))
+        if not until(settled):
+            yield from (f"ladder: {told}" for told in complaints(window))
+        if share(window) < SHARE_WITH_LADDER:
+            yield f"ladder: the drawing has {share(window):.0%}"
+        window.ladder.head.click()
+        refused: list[str] = []
+        window.sheets.mode.refused.connect(refused.append)
+        window.sheets.mode.enter()
+        until(lambda: window.sheets.mode.made is not None or any(refused))
+        if not until(settled):
+            yield from (f"sheets: {told}" for told in complaints(window))
+        window.sheets.mode.leave()
+
+
+def main(wide: int, high: int) -> None:
+    """Print every complaint at one size of the window."""
+    from app.desk import Desk
+    from app.light import dress, start
+    from app.main_window import MainWindow
+
+    application = start()
+    with tempfile.TemporaryDirectory() as folder:
+        os.environ["XDG_DATA_HOME"] = os.environ["XDG_CONFIG_HOME"] = folder
+        window = MainWindow(Desk(next(iter(states().values()))))
+        window.hint.hide()
+        window.resize(wide, high)
+        window.show()
+        looked = 0
+        for name, design in states().items():
+            for units, dark in (("in", False), ("mm", True)):
+                dress(dark=dark)
+                unit: Unit = "in" if units == "in" else "mm"
+                window.desk.new(set_units(design, unit))
+                for told in look_over(window):
+                    print(f"{name}, {units}, {'dark' if dark else 'light'}: {told}")
+                looked += 1
+        window.desk.save(FilePath(folder) / "done.boltwell")
+        window.close()
+        application.processEvents()
+    print(f"looked at {looked} at {application.devicePixelRatio():g}")
+
+
+if __name__ == "__main__":
+    main(*map(int, sys.argv[1:3]))

@@ -1,0 +1,90 @@
+"""Every state of the window in both lights and both units, at 100, 150 and 200 % of the screen, and in grey."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from itertools import combinations
+from pathlib import Path
+from typing import TYPE_CHECKING, get_args
+
+import pytest
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QImage, QPainter
+
+from app.light import dress
+from app.palette import palette
+from app.state_marks import WORDS, paint_state
+from geometry.judge.findings import State
+from templates_out.drawing.marks import Circle, Line, Pen, Text
+from tests.gestures.looking import complaints, overlaps, states
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.main_window import MainWindow
+
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.mark.parametrize(("factor", "wide", "high"), [("1", 1366, 708), ("1.5", 1280, 660), ("2", 1920, 1020)])
+def test_nothing_to_complain_of(factor: str, wide: int, high: int) -> None:
+    """Screens of 1366 x 768, of 1920 x 1080 at 150 % and of 3840 x 2160 at 200 %."""
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.gestures.looking", str(wide), str(high)], cwd=ROOT, capture_output=True, text=True,
+        env={**os.environ, "QT_QPA_PLATFORM": "offscreen", "QT_SCALE_FACTOR": factor}, check=False, timeout=900,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.splitlines() == [f"looked at {2 * len(states())} at {factor}"]
+
+
+def test_what_is_looked_for_is_found() -> None:
+    words, heavy = Text((10.0, 10.0), "8 in", 3.4, part="one"), Pen("ink", 0.5)
+    beside = Text((30.0, 10.0), "2 in", 3.4, part="two")
+    assert not list(overlaps((words, beside, Line((0.0, 0.0), (40.0, 0.0), heavy))))
+    assert len(list(overlaps((words, Text((12.0, 11.0), "2 in", 3.4, part="two"))))) == 1
+    assert len(list(overlaps((words, Line((0.0, 11.0), (40.0, 11.0), heavy))))) == 1
+    assert len(list(overlaps((words, Circle((12.0, 11.0), 1.0, heavy))))) == 1
+
+
+def test_a_complaint_is_made_of_what_is_cut_off(qtbot: QtBot, window: MainWindow) -> None:
+    qtbot.waitUntil(lambda: complaints(window) == [])
+    window.card.setMaximumWidth(90)
+    window.card.resize(90, window.card.height())
+    qtbot.waitUntil(lambda: complaints(window) != [])
+
+
+def in_grey(state: State, dark: bool) -> QImage:
+    """Return a state's mark at four times its size, without its colour."""
+    made = QImage(64, 64, QImage.Format.Format_RGB32)
+    colours = palette(dark)
+    made.fill(colours["card"])
+    painter = QPainter(made)
+    paint_state(painter, QRectF(0, 0, 64, 64), state, colours)
+    painter.end()
+    return made.convertToFormat(QImage.Format.Format_Grayscale8)
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_the_states_tell_apart_in_grey(qtbot: QtBot, dark: bool) -> None:
+    """Of any two marks at least 2 % of the pixels differ by 60 of 255 or more: a thin ring's width, and our choice."""
+    pictures = {state: bytes(in_grey(state, dark).constBits()) for state in get_args(State)}
+    for one, two in combinations(pictures, 2):
+        differ = sum(abs(a - b) >= 60 for a, b in zip(pictures[one], pictures[two], strict=True))
+        assert differ >= 0.02 * 64 * 64, (one, two, differ)
+    assert len(set(WORDS.values())) == len(WORDS)  # and each has a word of its own beside it
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_new_and_fouled_tell_apart_without_colour(qtbot: QtBot, window: MainWindow, dark: bool) -> None:
+    """On the face itself: a fouled washer has cross hatch and a bold figure with a minus sign, a new one neither."""
+    dress(dark=dark)
+    marks = window.face.marks()
+    hatched = {mark.part for mark in marks if type(mark).__name__ == "Hatch" and mark.kind == "cross"}
+    assert hatched
+    assert all("lower" in part for part in hatched)
+    figures = [mark for mark in marks if isinstance(mark, Text) and mark.part.startswith("finding:washer")]
+    assert [(mark.bold, mark.text[0]) for mark in figures] == [(True, "−")]
+    window.desk.new(states()["clear"])
+    assert not [mark for mark in window.face.marks() if type(mark).__name__ == "Hatch" and mark.kind == "cross"]
