@@ -6,12 +6,12 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMainWindow, QVBoxLayout, QWidget
 
 from app.actions import fill_menus
 from app.afterglow import Afterglow
 from app.asking import Asking
+from app.calm import Calm
 from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
 from app.canvas.face_head import FaceHead
@@ -21,18 +21,16 @@ from app.menus import records
 from app.panels.answer import AnswerLine
 from app.panels.card import Card
 from app.panels.columns import Columns, Either, Middle, rows
+from app.panels.compare_page import Pages
 from app.panels.findings import FindingsPanel
+from app.panels.fit_aside import Aside
 from app.panels.foot import FootLine
 from app.panels.hint import Hint
 from app.panels.ladder import LadderStrip
-from app.panels.pages_panel import PagesPanel
 from app.panels.parts import Parting, ground, hairline
-from app.panels.sheets_card import SheetsCard
-from app.panels.taped_strip import TapedStrip
 from app.rounds import Rounds
 from app.settings import recent_boats, remember, settings
-from app.sheets_mode import SheetsMode
-from app.slices import Lookahead
+from app.slices import Doubts, Lookahead
 from app.title import show_title
 from app.words.next_words import first_sight
 
@@ -40,7 +38,9 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 
     from app.desk import Desk
+    from app.help.window import Manual
     from app.panels.start import StartPage
+    from app.sheets_side import SheetsSide
 
 
 class MainWindow(QMainWindow):
@@ -50,17 +50,15 @@ class MainWindow(QMainWindow):
         dress(dark=settings().dark)
         super().__init__()
         self.desk = desk
-        self.hint, self.pages = Hint(), QStackedWidget()
+        self.hint, self.pages = Hint(), Pages()
         self.answer, self.card, self.face = AnswerLine(), Card(), FaceCanvas()
         self.ladder, self.cut, self.findings, self.foot = LadderStrip(), CutView(), FindingsPanel(), FootLine()
-        self.face_head, self.lookahead = FaceHead(), Lookahead(self)
+        self.face_head, self.lookahead, self.doubts = FaceHead(), Lookahead(self), Doubts(self)
         self.asking = Asking(self)
         self.doors = Doors(desk, self.asking, self)
-        self.sheets, self.sheets_card = SheetsMode(desk, self.doors, self), SheetsCard()
-        self.paper, self.strip, self.afterglow = PagesPanel(), TapedStrip(), Afterglow(desk, self)
+        self.afterglow = Afterglow(desk, self)
         self._place()
-        around = (self.answer.button, self.card, self.sheets_card, self.face, self.cut, self.paper, self.ladder, self.findings)
-        self.rounds = Rounds(around, self.columns.reveal)
+        self.rounds = Rounds(self._around, self.columns.reveal)
         self.refresh_menus = fill_menus(self, records(self))
         self._connect()
         self.setAcceptDrops(True)
@@ -69,71 +67,65 @@ class MainWindow(QMainWindow):
         desk.look(first_sight(desk.checked))
 
     def _place(self) -> None:
-        self.middle = Middle(self.face_head, self.hint, self.face, self.ladder, self.strip)
+        self.middle = Middle(self.face_head, self.hint, self.face, self.ladder)
         upright = Parting(Qt.Orientation.Vertical, rows)
         upright.add(self.cut, self.findings)
-        self.left, self.right = Either(self.card, self.sheets_card), Either(upright, self.paper)
+        self.aside = Aside(upright)
+        self.left, self.right = Either(self.card), Either(self.aside)
         self.columns = Columns(self.left, self.middle, self.right, upright, self.cut, self.findings)
         self.pages.addWidget(_column(self.answer, hairline(), self.columns, hairline(), self.foot, grows=2))
         self.setCentralWidget(self.pages)
 
     def _connect(self) -> None:
         desk = self.desk
+        panels = self.answer, self.card, self.findings, self.ladder
+        self.calm = Calm(desk, panels, self)
         for view in (
-            self.answer,
-            self.card,
             self.face,
             self.face_head,
-            self.ladder,
             self.cut,
-            self.findings,
+            self.calm,
             self.foot,
             self.lookahead,
+            self.doubts,
             self.left,
             self.middle,
             self.right,
-            self.strip,
-            self.sheets_card,
-            self.sheets,
+            self.aside,
+            self.pages,
             self.afterglow,
         ):
             desk.shown.connect(view.show_checked)
         desk.shown.connect(self.doors.show_checked)
-        desk.shown.connect(self.refresh_menus)
-        desk.shown.connect(lambda *_: show_title(self, desk))
+        desk.stood.connect(self.refresh_menus)
+        desk.stood.connect(lambda: show_title(self, desk))
         for hand in (self.card, self.face):
             hand.previewed.connect(desk.preview)
             hand.cancelled.connect(desk.cancel)
-        for giver in (self.card, self.face, self.ladder, self.cut):
+        for giver in (self.card, self.face, self.ladder, self.cut, self.findings, self.aside.panels, self.pages):
             giver.committed.connect(desk.commit)
-        for eye in (self.card, self.face, self.face_head, self.findings, self.cut):
+        for eye in (
+            self.answer, self.card, self.face, self.face_head, self.findings, self.cut, self.aside.panels, self.pages,
+        ):  # fmt: skip
             eye.looked.connect(desk.look)
         self.face_head.taken.connect(self.face.setFocus)
         self.lookahead.told.connect(self.ladder.show_rungs)
         self.lookahead.told.connect(self.card.show_rungs)
+        self.lookahead.told.connect(self.findings.show_rungs)
+        self.doubts.told.connect(self.findings.show_doubts)
         self.face.wanted.connect(lambda _key: self.columns.reveal(self.card))
         self.face.wanted.connect(self.card.go_to)
         self.face.said.connect(self.foot.say)
         self.face.scaled.connect(self.foot.show_scale)
         self.face.scaled.connect(self.cut.canvas.match)
-        self.answer.sheets.connect(self.sheets.enter)
-        self.answer.save.connect(self.sheets.save)
-        self.answer.back.connect(self.sheets.leave)
+        self.answer.sheets.connect(self.make_sheets)
         self.columns.turned.connect(self.foot.show_parts)
         self.columns.turned.connect(self.cut.canvas.stand_alone)
         self.foot.part.connect(self.columns.show_part)
-        for planner in (self.face, self.face_head, self.paper, self.strip, self.sheets_card):
-            self.sheets.planned.connect(planner.show_plan)
-        self.sheets.pictured.connect(self.paper.show_page)
-        self.sheets.wished.connect(self.sheets_card.show_wish)
-        for teller in (self.paper, self.sheets_card):
-            self.sheets.refused.connect(teller.show_refusal)
-        self.sheets.said.connect(self.foot.say)
-        self.sheets.saved.connect(self.sheets_card.show_saved)
-        self.sheets_card.wished.connect(self.sheets.ask)
-        self.sheets_card.opened.connect(self.sheets.show_file)
-        escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self.sheets.leave)
-        desk.shown.connect(lambda _checked, sight: escape.setEnabled(sight.sheets))
+        self.foot.part.connect(self.aside.leave)
+        self.aside.revealed.connect(self.columns.reveal)
+        self.aside.panels.wanted.connect(lambda _key: self.columns.reveal(self.card))
+        self.aside.panels.wanted.connect(self.card.go_to)
         self.doors.said.connect(self.foot.say)
         self.doors.saved.connect(self.foot.show_saved)
         self.card.said.connect(self.foot.say)
@@ -143,6 +135,20 @@ class MainWindow(QMainWindow):
         self.doors.arrived.connect(self.face.refit)
         self.doors.arrived.connect(self.cut.canvas.refit)
         self.hint.read.connect(lambda: remember(hint_read=True))
+
+    def _around(self) -> tuple[QWidget, ...]:
+        """Return the parts that F6 goes round, in their order."""
+        side = self.__dict__.get("sheets")  # what is not made yet can't have the focus
+        card, paper = ((side.card,), (side.paper,)) if side is not None else ((), ())
+        right = self.cut, *paper, self.ladder, self.findings, *self.aside.open_parts
+        return (self.answer.button, self.card, *card, self.face, *right)
+
+    @cached_property
+    def sheets(self) -> SheetsSide:
+        """What stands there while the sheets are made; made when it is first wanted."""
+        from app.sheets_side import SheetsSide
+
+        return SheetsSide(self)
 
     @cached_property
     def start(self) -> StartPage:
@@ -158,9 +164,24 @@ class MainWindow(QMainWindow):
         page.left.connect(self.show_board)
         return page
 
+    @cached_property
+    def manual(self) -> Manual:
+        """The manual, in a window of its own; made when it is first wanted."""
+        from app.help.window import manual_of
+
+        return manual_of(self)
+
     def say(self, sentence: str) -> None:
         """Show one sentence in the foot line."""
         self.foot.say(sentence)
+
+    def make_sheets(self) -> None:
+        """Show how the sheets lie, and their pages."""
+        self.sheets.mode.enter()
+
+    def leave_sheets(self) -> None:
+        """Go back to the drawing."""
+        self.sheets.mode.leave()
 
     def show_start(self) -> None:
         """Show how a boat may begin, in the place of the drawing."""

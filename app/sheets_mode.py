@@ -9,7 +9,9 @@ from PySide6.QtCore import QObject, Signal
 
 from app.dates import today
 from app.page_maker import Made, PageMaker
-from app.sheet_set import SheetSet, Wish, first_wish
+from app.settings import Printer, printer_names, remember_printer
+from app.sheet_set import DRAWN, SheetSet, Wish, first_wish, has_plate, kept
+from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -40,20 +42,23 @@ class SheetsMode(QObject):
         super().__init__(parent)
         self._desk, self._doors = desk, doors
         self._maker = PageMaker(self)
+        self._maker.begun.connect(lambda name: self.said.emit(f"Making the sheets: {name.lower()} …"))
         self._maker.planned.connect(self._plan)
         self._maker.pictured.connect(self.pictured)
         self._maker.made.connect(self._take)
         self._maker.refused.connect(self._refuse)
+        self._maker.drawn.connect(self._write_drawings)
         self._asked: tuple[Design, Wish] | None = None
         self._wish: Wish | None = None
         self._target: Path | None = None
+        self._drawings: Path | None = None
         self.made: Made | None = None
         self.path: Path | None = None
 
     @property
     def wish(self) -> Wish:
         """What is wished for."""
-        return self._wish or first_wish(self._desk.design)
+        return self._wish or replace(first_wish(self._desk.design), known=printer_names())
 
     def enter(self) -> None:
         """Make the sheets."""
@@ -65,7 +70,10 @@ class SheetsMode(QObject):
         self._desk.look(replace(self._desk.sight, sheets=False))
 
     def ask(self, wish: Wish) -> None:
-        """Take another wish."""
+        """Take another wish; for another printer or paper, with what is kept of it."""
+        before = self.wish
+        if (wish.printer, wish.paper) != (before.printer, before.paper):
+            wish = replace(wish, before=kept(wish), correct=True)
         self._wish = wish
         self.show_checked(self._desk.checked, self._desk.sight)
 
@@ -95,6 +103,17 @@ class SheetsMode(QObject):
         if self.made is not None and self.made.sheets.checked.design == self._desk.design:
             self._write(self.made)
 
+    def save_drawings(self) -> None:
+        """Ask where the drawings go, and write what is chosen among them as SVG."""
+        path = self._doors.drawings_name()
+        if path is None:
+            return
+        self._drawings = path
+        self._desk.for_a_sheet()
+        there = has_plate(self._desk.design)
+        kinds = tuple(key for key in DRAWN if getattr(self.wish, key) and (there or key != "plate"))
+        self._maker.draw(self._desk.checked, kinds or DRAWN[:1], today())
+
     def show_file(self) -> None:
         """Open the saved file in the system's viewer."""
         if self.path is not None:
@@ -118,6 +137,31 @@ class SheetsMode(QObject):
             pages = "page" if count == 1 else "pages"
             self.said.emit(f"{count} {pages} in {path.name}. Measure both bars before you mark anything.")
             self.saved.emit(path)
+            self._keep(made)
+
+    def _keep(self, made: Made) -> None:
+        """From here on, bars are those of the print just saved; what it was corrected by is kept for its printer."""
+        wish, found = made.sheets.wish, made.sheets.correction
+        if wish.across is None and wish.up is None:
+            return
+        if wish.printer:
+            remember_printer(Printer(wish.printer, wish.paper, found.short, found.long, found.unsure))
+        self._wish = replace(wish, before=found, across=None, up=None, known=printer_names())
+        self._asked = made.sheets.checked.design, self._wish  # the same pages: nothing to make anew
+        self.wished.emit(self._wish)
+
+    def _write_drawings(self, found: tuple[tuple[str, str], ...] | OwnerError) -> None:
+        path, self._drawings = self._drawings, None
+        if path is None:
+            return
+        if isinstance(found, OwnerError):
+            self._doors.tell(found)
+            return
+        written = self._doors.write_drawings(path, found)
+        if written:
+            count = len(written)
+            self.said.emit(f"{count} {'drawing' if count == 1 else 'drawings'} in millimetres, in {written[0].name}"
+                           f"{' and beside it' if count > 1 else ''}.")
 
     def _refuse(self, sentence: str) -> None:
         self._target = None

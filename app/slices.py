@@ -18,11 +18,15 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
 
 SLICE = 0.020  # s
+LONG_REST = 400  # ms before the chances are reckoned
 REST = 60  # ms for which nothing has changed before the ladder is reckoned
 
 
 class Slices(QObject):
     """Drives one generator at a time.
+
+    Args:
+        slice_: how long it goes on at a time [s]. pause: between two slices [ms].
 
     Signals:
         progressed: what the generator yields. done: what it returns.
@@ -31,10 +35,11 @@ class Slices(QObject):
     progressed = Signal(object)
     done = Signal(object)
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    def __init__(self, parent: QObject | None = None, *, slice_: float = SLICE, pause: int = 0) -> None:
         super().__init__(parent)
         self._work: Generator[object, None, object] | None = None
-        self._timer = QTimer(self, interval=0)
+        self._long = slice_
+        self._timer = QTimer(self, interval=pause)
         self._timer.timeout.connect(self._slice)
 
     def start(self, work: Generator[object, None, object]) -> None:
@@ -48,7 +53,7 @@ class Slices(QObject):
         self._timer.stop()
 
     def _slice(self) -> None:
-        until = time.perf_counter() + SLICE
+        until = time.perf_counter() + self._long
         work = self._work
         while work is not None and work is self._work:
             try:
@@ -96,14 +101,53 @@ class Lookahead(QObject):
 
     def _begin(self) -> None:
         if self._asked is not None and self._asked[1] < len(self._asked[0].mounts):
-            self._slices.start(_gathered(rungs(*self._asked)))
+            self._slices.start(gathered(rungs(*self._asked)))
 
     def _tell(self, found: tuple[Rung, ...]) -> None:
         self._found = found
         self.told.emit(found)
 
 
-def _gathered(steps: Iterator[Rung]) -> Generator[Rung, None, tuple[Rung, ...]]:
+class Doubts(QObject):
+    """Reckons how sure every finding is, once the design has rested for longer.
+
+    Signals:
+        told: the findings, each with its spread and its chance.
+    """
+
+    told = Signal(object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._slices = Slices(self, slice_=0.0, pause=2)  # one reading at a time: nobody waits for it
+        self._slices.done.connect(self.told)
+        self._rest = QTimer(self, interval=LONG_REST, singleShot=True)
+        self._rest.timeout.connect(self._begin)
+        self._asked: Checked | None = None
+
+    def show_checked(self, checked: Checked, _sight: Sight) -> None:
+        """Reckon the chances of what is shown; nothing anew where only the sight changed."""
+        if self._asked is None or checked.design is not self._asked.design:
+            self._asked = checked
+            self._slices.stop()
+            self._rest.start()
+
+    def _begin(self) -> None:
+        from geometry.doubt.spreads import spreading
+
+        if self._asked is not None:
+            self._slices.start(_last(spreading(self._asked)))
+
+
+def _last(steps: Iterator[Checked]) -> Generator[Checked, None, Checked | None]:
+    found = None
+    for found in steps:
+        yield found
+    return found
+
+
+def gathered(steps: Iterator[Rung]) -> Generator[Rung, None, tuple[Rung, ...]]:
+    """Pass rungs on, and return them all at the end."""
     found = []
     for step in steps:
         found.append(step)

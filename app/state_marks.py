@@ -19,8 +19,8 @@ _FLOOR = 12.5
 _RADIUS = 3.6
 
 
-def paint_state(painter: QPainter, box: QRectF, state: State, colours: Palette) -> None:
-    """Draw a state's mark into a square box."""
+def paint_state(painter: QPainter, box: QRectF, state: State, colours: Palette, *, doubt: bool = False) -> None:
+    """Draw a state's mark into a square box; ``doubt``: a short bar through the gap, for measure first."""
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.translate(box.topLeft())
@@ -47,6 +47,8 @@ def paint_state(painter: QPainter, box: QRectF, state: State, colours: Palette) 
         case "note":
             painter.drawLine(QPointF(1.5, _FLOOR), QPointF(14.5, _FLOOR))
             painter.drawLine(QPointF(2.2, _FLOOR), QPointF(2.2, _FLOOR - 6))
+    if doubt:
+        painter.drawLine(QPointF(14.8, _FLOOR - 7), QPointF(14.8, _FLOOR + 3))
     painter.restore()
 
 

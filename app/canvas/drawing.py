@@ -100,6 +100,11 @@ class Drawing(QWidget):
             self._marks = self.make_marks(self.checked, self.view)
         return self._marks
 
+    def redraw(self) -> None:
+        """Make the drawing anew: something else than the design has changed what it shows."""
+        self._marks = None
+        self.update()
+
     def paper_at(self, place: QPointF) -> Point:
         """Return the place on paper of a place in the widget [mm]."""
         board = self.board()

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
+    QContextMenuEvent,
     QFocusEvent,
     QFontMetrics,
     QKeyEvent,
@@ -16,19 +17,24 @@ from PySide6.QtGui import (
 )
 
 from app.canvas.drawing import Drawing
+from app.canvas.face_words import blank_words, corner_numbers
 from app.canvas.ghost import ghost_marks
 from app.canvas.key_drawing import HIGH, WIDE, key_marks
 from app.canvas.layer import Layer
 from app.canvas.page_plan import pages_rect, paint_veil, plan_marks, without_figures
+from app.canvas.panning import Push, way_to
+from app.canvas.part_menu import part_menu
 from app.canvas.pen import SCREEN, paint
 from app.canvas.tool_hand import ToolHand
+from app.canvas.zone import ZoneHand
 from app.palette import of
 from app.panels.parts import shows_focus
 from app.tools.corners import inserted, removed
 from app.tools.hand import Hand, chosen_grip, entry_of, lying, mount_of, neighbour
 from app.tools.handles import figure_under, grips
 from app.type import sized
-from app.words.findings_words import spare_words
+from app.words.findings_words import spare_words, wood_words
+from app.words.ladder_words import lost_words
 from geometry.errors import OwnerError
 from templates_out.drawing.marks import Circle, Line, Mark, Path, Pen
 from templates_out.views.face import face_marks
@@ -50,6 +56,8 @@ if TYPE_CHECKING:
     from templates_out.views.viewport import Rect, Viewport
 
 _LEFT, _TOP = round(LEFT_WIDTH * SCREEN), round(TOP_HEIGHT * SCREEN)
+_LONGEST, _OFF, _OFF_FIGURE = 400, 12, 56  # px: the longest line at the pointer, and how far above it words stand
+_KEY_SHOWS = 2  # marks: the frame alone shows nothing
 _KEY_FROM = 450  # px: below this height the key drawing is left out
 _ARROWS = {
     Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, 1), Qt.Key.Key_Down: (0, -1),
@@ -80,12 +88,20 @@ class FaceCanvas(Drawing):
         self._rules: tuple[tuple[Mark, ...], tuple[Mark, ...]] = (), ()
         self._rulers = Layer("card"), Layer("card")
         self._plan: SheetSet | None = None
+        self._push = Push(self.push, self)
         self.tools = ToolHand(self)
         self.tools.committed.connect(self.committed)
         self.tools.looked.connect(self.looked)
         self.tools.wanted.connect(self.wanted)
         self.tools.said.connect(self.said)
         self.tools.changed.connect(self.update)
+        self.zone = ZoneHand(self)
+        self.zone.changed.connect(self.redraw)
+
+    @property
+    def figure(self) -> str:
+        """What stands beside the pointer in a drag."""
+        return self._figure
 
     def board(self) -> QRect:
         """Return where the drawing lies: right of one ruler and below the other."""
@@ -103,7 +119,7 @@ class FaceCanvas(Drawing):
         """Return the face as marks."""
         if self.sight.sheets:
             return without_figures(face_marks(checked, view, FaceSight(self.sight.mount)))
-        return face_marks(checked, view, FaceSight(self.sight.mount, self.sight.chosen, self.sight.lit))
+        return self.zone.into(face_marks(checked, view, FaceSight(self.sight.mount, self.sight.chosen, self.sight.lit)), view)
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show a checked design, and say what is chosen."""
@@ -115,10 +131,16 @@ class FaceCanvas(Drawing):
 
             if QAccessible.isActive():  # a painted canvas is mute: say it
                 QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, told))
+        self.zone.show(checked.design, sight)
         hung = -1 if self.checked is None else len(self.checked.design.mounts)
+        lit = sight.lit if sight.lit != self.sight.lit else ""
         super().show_checked(checked, sight)
         if hung not in (-1, len(checked.design.mounts)) and not self.own:  # a new motor is shown whole
             self.refit()
+        if lit and self.view is not None and self.own:
+            way = way_to(checked, sight, self.view, self.marks())
+            if way is not None:
+                self._push.begin(way)
         self.tools.show(checked.design, sight)
         if self.tools.tool is not None:
             self.setCursor(Qt.CursorShape.CrossCursor)
@@ -160,6 +182,22 @@ class FaceCanvas(Drawing):
         grip = lying(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
         if grip is not None:
             self._step(lambda design: inserted(design, grip, self.view.to_boat(at), alike=self.sight.alike))  # type: ignore[union-attr]
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:  # noqa: N802 (Qt's name)
+        """List what the part under the pointer offers; asked for by a key, the chosen one."""
+        if self.checked is None or self.view is None or self.sight.sheets or self._hand.busy or self.tools.busy:
+            return
+        by_key = event.reason() == QContextMenuEvent.Reason.Keyboard
+        at = self.paper_at(QPointF(event.pos()))
+        grip = self._chosen() if by_key else lying(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
+        if grip is None:
+            return
+        self.looked.emit(replace(self.sight, chosen=grip.part, lit="", tool="", mount=mount_of(grip, self.sight.mount)))
+        place = grip.at if by_key else self.view.to_boat(at)
+        menu = part_menu(self, grip, place, alike=self.sight.alike, step=self._step,
+                         figure=lambda kind: self.looked.emit(replace(self.sight, tool=kind)))  # fmt: skip
+        if menu is not None:
+            menu.popup(self.mapToGlobal(self.place_of(self.view.to_paper(place)).toPoint()))
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
         """Drag what was taken, or light what lies under the pointer."""
@@ -279,7 +317,13 @@ class FaceCanvas(Drawing):
 
     def _show_moved(self, moved: Moved) -> None:
         self.previewed.emit(moved.design)
-        self._figure = " · ".join(word for word in (moved.figure, spare_words(self.checked), moved.said) if word)
+        drag = self._hand.drag
+        drops = drag is not None and drag.grip.kind in ("upper", "lower")
+        lost = lost_words(moved.design, drag.grip.index) if drops and drag is not None else ""
+        wood = "" if drag is None else wood_words(moved.design, drag.grip.kind, drag.grip.index)
+        spare = "" if drag is not None and drag.grip.kind == "old hole" else spare_words(self.checked)
+        told = moved.figure, wood, spare, lost, moved.said
+        self._figure = " · ".join(word for word in told if word)
         self.said.emit(moved.said or moved.figure)
         self.update()
 
@@ -339,13 +383,23 @@ class FaceCanvas(Drawing):
         painter.translate(board.left(), board.top() + board.height())
         paint(painter, self._lit_marks(), SCREEN, colours)
         if self.view is not None and self.checked is not None:
+            paint(painter, corner_numbers(self.checked.design, self.sight, self.view), SCREEN, colours)
             paint(painter, self.tools.marks(self.view), SCREEN, colours)
+            paint(painter, self.zone.over(self.view), SCREEN, colours)
             if self.sight.ghost is not None:
                 paint(painter, ghost_marks(self.checked.design, self.sight.ghost, self.view), SCREEN, colours)
         painter.restore()
         self._paint_saddle(painter)
-        if board.height() >= _KEY_FROM and self.checked is not None and self.view is not None:
+        blank = "" if self.checked is None or self.tools.busy else blank_words(self.checked.design)
+        if blank:
+            place, middle = board.adjusted(0, 0, 0, -board.height() // 5), Qt.AlignmentFlag.AlignCenter
+            painter.setFont(sized())
+            painter.fillRect(painter.boundingRect(place, middle, blank).adjusted(-8, -4, 8, 4), colours["sheet"])
+            painter.setPen(colours["soft"])
+            painter.drawText(place, middle, blank)
+        elif board.height() >= _KEY_FROM and self.checked is not None and self.view is not None:
             self._paint_key(painter, board, self.checked, self.view)
+        self._paint_zone_key(painter, board)
         if self._figure or self.tools.note:
             self._paint_figure(painter, board, self._figure or self.tools.note)
 
@@ -380,26 +434,43 @@ class FaceCanvas(Drawing):
     def _paint_key(self, painter: QPainter, board: QRect, checked: Checked, view: Viewport) -> None:
         wide, high = round(WIDE * SCREEN), round(HIGH * SCREEN)
         box = QRect(board.left() + 6, board.bottom() - high - 6, wide, high)
-        if view.to_boat((wide / SCREEN + 4, high / SCREEN + 4))[1] > _lowest_work(checked):
+        marks = key_marks(checked.design, view.rect)
+        if len(marks) < _KEY_SHOWS or view.to_boat((wide / SCREEN + 4, high / SCREEN + 4))[1] > _lowest_work(checked):
             return
         painter.fillRect(box, of(self)["sheet"])
         painter.save()
         painter.translate(box.left(), box.top() + high)
-        paint(painter, key_marks(checked.design, view.rect), SCREEN, of(self))
+        paint(painter, marks, SCREEN, of(self))
+        painter.restore()
+
+    def _paint_zone_key(self, painter: QPainter, board: QRect) -> None:
+        found = self.zone.key(self.marks(), board.width() / SCREEN, board.height() / SCREEN)
+        if found is None:
+            return
+        marks, (left, bottom), (wide, high) = found
+        box = QRect(0, 0, round(wide * SCREEN), round(high * SCREEN))
+        box.moveBottomLeft(self.place_of((left, bottom)).toPoint())
+        painter.fillRect(box, of(self)["sheet"])
+        painter.save()
+        painter.translate(box.left(), box.top() + box.height())
+        paint(painter, marks, SCREEN, of(self))
         painter.restore()
 
     def _paint_figure(self, painter: QPainter, board: QRect, told: str) -> None:
         font = sized(strong=True)
-        metrics, colours = QFontMetrics(font), of(self)
-        wide, high = metrics.horizontalAdvance(told) + 16, metrics.height() + 8
+        metrics, colours, room = QFontMetrics(font), of(self), min(_LONGEST, board.width() - 28)
+        text = metrics.boundingRect(0, 0, room, 999, Qt.TextFlag.TextWordWrap, told)
+        wide, high = text.width() + 16, text.height() + 8
+        off = _OFF_FIGURE if self.tools.busy else _OFF  # a typed figure stands there already
         left = min(max(round(self._pointer.x()) + 18, board.left() + 4), board.right() - wide - 4)
-        top = min(max(round(self._pointer.y()) - high - 12, board.top() + 4), board.bottom() - high - 4)
+        top = min(max(round(self._pointer.y()) - high - off, board.top() + 4), board.bottom() - high - 4)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colours["lit"])
         painter.drawRoundedRect(QRectF(left, top, wide, high), 3, 3)
         painter.setPen(colours["ink"])
         painter.setFont(font)
-        painter.drawText(QRect(left, top, wide, high), Qt.AlignmentFlag.AlignCenter, told)
+        flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+        painter.drawText(QRect(left + 8, top, wide - 16, high), flags, told)
 
     def paint_round(self, painter: QPainter) -> None:
         """Paint the rulers."""

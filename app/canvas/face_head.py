@@ -12,7 +12,6 @@ from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 from app.icons import draw
 from app.palette import of
 from app.panels.parts import ground, shows_focus, wide, words
-from app.sheet_set import SheetSet, plan_words
 from app.sight import Sight
 from app.tools.box import NAMES
 from app.type import sized
@@ -20,6 +19,7 @@ from app.type import sized
 if TYPE_CHECKING:
     from PySide6.QtGui import QResizeEvent
 
+    from app.sheet_set import SheetSet
     from geometry.judge.findings import Checked
 
 HIGH = 30
@@ -55,6 +55,9 @@ class FaceHead(QWidget):
         self.tools = {name: ToolButton(*_WORDS[name]) for name in NAMES}
         self.alike = ToolButton("Both sides alike", "", "Whether port and starboard change together")
         self.alike.clicked.connect(lambda: self.looked.emit(replace(self._sight, alike=not self.alike.isChecked())))
+        self.zone = ToolButton("Zone", "zone", "Show where holes may be drilled")
+        self.zone.clicked.connect(lambda: self.looked.emit(replace(self._sight, zone=not self._sight.zone)))
+        self.zone.setParent(self)
         self._plan = words(strong=True)
         self._plan.hide()
         for name, button in self.tools.items():
@@ -71,6 +74,8 @@ class FaceHead(QWidget):
         for name, button in self.tools.items():
             button.setChecked(sight.tool == name)
             button.setVisible(not sight.sheets)
+        self.zone.setChecked(sight.zone)
+        self.zone.setVisible(not sight.sheets)
         shaping = sight.tool in ("outline", "well") or sight.chosen.startswith(("outline", "profile"))
         self.alike.setVisible(shaping and not sight.sheets)
         self.alike.setChecked(sight.alike is not False)
@@ -79,6 +84,8 @@ class FaceHead(QWidget):
 
     def show_plan(self, found: SheetSet | None) -> None:
         """Say how the pages lie."""
+        from app.sheet_set import plan_words
+
         self._plan.setText("" if found is None else plan_words(found.plan))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
@@ -88,7 +95,7 @@ class FaceHead(QWidget):
 
     def _fit(self) -> None:
         """Lay the words in a row, in two where one has no room even without the pictures."""
-        shown = [button for button in (*self.tools.values(), self.alike) if not button.isHidden()]
+        shown = [button for button in (*self.tools.values(), self.zone, self.alike) if not button.isHidden()]
         for bare, tight in ((False, False), (False, True), (True, False), (True, True)):
             for button in shown:
                 button.show_bare(bare=bare, tight=tight)

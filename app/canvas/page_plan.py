@@ -88,7 +88,7 @@ def paint_veil(
     """Veil what no page shows, and tint where two pages overlap."""
 
     from templates_out.sheets.seams import seams_of
-    from templates_out.sheets.template import overlap
+    from templates_out.sheets.spread import overlap
 
     def box(rect: Rect) -> QRectF:
         return QRectF(to_place((rect[0], rect[3])), to_place((rect[2], rect[1])))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, get_args
 
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, Qt, Signal
@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 from app.tools.box import taken
 from app.tools.drag import HOLD
 from app.tools.sketch import Sketch
-from app.tools.tool import Place
+from app.tools.tool import Place, Typed
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
@@ -53,9 +53,8 @@ class ToolHand(QObject):
     def show(self, design: Design, sight: Sight) -> None:
         """Take the tool that the sight names in hand, or put it down."""
         before, self._sight, self._design = self._sight, sight, design
-        was = ("", 0) if before is None else (before.tool, before.mount)
-        if (sight.tool, sight.mount) != was:
-            self.tool = taken(sight.tool, sight.mount, alike=sight.alike is not False)
+        if before is None or _held(sight) != _held(before):
+            self.tool = taken(sight.tool, sight.mount, sight.chosen, alike=sight.alike)
             self.said.emit("" if self.tool is None else self.tool.said)
         elif isinstance(self.tool, Sketch):
             self.tool = replace(self.tool, alike=sight.alike is not False)
@@ -86,7 +85,9 @@ class ToolHand(QObject):
             self._take(self.tool.press(self._design, _place(view, at, keys)))
 
     def key(self, event: QKeyEvent) -> bool:
-        """Take a key, and tell whether the tool had a use for it."""
+        """Take a key, and tell whether the tool had a use for it; on a chosen edge a figure begins its length."""
+        if self.tool is None and self._sight is not None and " edge " in self._sight.chosen and event.text() in _BEGIN:
+            self.looked.emit(replace(self._sight, tool="length"))
         if self.tool is None or self._design is None:
             return False
         known = _KEYS.get(Qt.Key(event.key()))
@@ -119,6 +120,11 @@ class ToolHand(QObject):
         if outcome.wanted:
             self.wanted.emit(outcome.wanted)
         self._tell()
+
+
+def _held(sight: Sight) -> tuple[str, int, str]:
+    """Return what decides which tool is in hand."""
+    return sight.tool, sight.mount, sight.chosen if sight.tool in get_args(Typed) else ""
 
 
 def _place(view: Viewport, at: Point, keys: Qt.KeyboardModifier) -> Place:

@@ -8,8 +8,10 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
 
+from app.deciding import FIT, LOW_ENOUGH, opened
 from app.palette import of
 from app.panels.parts import Button, StateMark, shows_focus, wide, words
+from app.sight import Sight
 from app.state_marks import WORDS
 from app.type import sized
 from geometry.judge.words import answer
@@ -17,10 +19,10 @@ from geometry.judge.words import answer
 if TYPE_CHECKING:
     from PySide6.QtGui import QResizeEvent
 
-    from app.sight import Sight
     from geometry.judge.findings import Checked
 
 HIGH = 52
+_FIT, _LOW = "Find a fit", "Will it hang low enough?"
 
 
 class AnswerLine(QWidget):
@@ -28,11 +30,13 @@ class AnswerLine(QWidget):
 
     Signals:
         sheets: make the sheets. save: save their PDF. back: back to the drawing.
+        looked: a sight with what helps to decide opened.
     """
 
     sheets = Signal()
     save = Signal()
     back = Signal()
+    looked = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
@@ -46,12 +50,16 @@ class AnswerLine(QWidget):
         self.link = Link("Back to the drawing")
         self.link.clicked.connect(self.back)
         self.link.hide()
+        self.decide = Link(_FIT)
+        self.decide.clicked.connect(self._decide)
+        self._sight = Sight()
         self._making = False
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 4, 16, 4)
         row.setSpacing(10)
         row.addWidget(self._mark)
         row.addWidget(self._sentence, 1)
+        row.addWidget(self.decide)
         row.addWidget(self.link)
         row.addWidget(self.button)
         self.setAccessibleName("Answer")
@@ -64,9 +72,15 @@ class AnswerLine(QWidget):
     def _press(self) -> None:
         (self.save if self._making else self.sheets).emit()
 
+    def _decide(self) -> None:
+        self.looked.emit(opened(self._sight, FIT if self.decide.text() == _FIT else LOW_ENOUGH))
+
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show the answer to a checked design."""
-        self._making = sight.sheets
+        self._making, self._sight = sight.sheets, sight
+        bolted = bool(checked.design.mounts) and checked.design.mounts[sight.mount].bracket.rows is not None
+        self.decide.show_words(_FIT if bolted and checked.verdict != "unknown" else _LOW)
+        self.decide.setVisible(bool(checked.design.mounts) and not sight.sheets and not sight.deciding)
         self.button.setText("Save the PDF" if sight.sheets else "Make the sheets")
         self.button.setAccessibleName(self.button.text())
         told = "Saves all sheets in one file" if sight.sheets else "Shows how the sheets lie, and their pages"
@@ -106,6 +120,13 @@ class Link(QAbstractButton):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def show_words(self, text: str) -> None:
+        """Show other words."""
+        if text != self.text():
+            self.setText(text)
+            self.setAccessibleName(text)
+            self.updateGeometry()
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return the room of the word."""

@@ -5,23 +5,24 @@ One section is open at a time; its entries can be typed in either unit.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from app.palette import of
 from app.panels.entry import Entry, edge_of
 from app.panels.next_slip import NextSlip
-from app.panels.parts import Tall, ground, hairline, scrolled, shows_focus, wide, words
+from app.panels.parts import Tall, ground, hairline, scrolled, words
 from app.panels.pick import ActLine, Pick
+from app.panels.section_head import SectionHead
 from app.sight import Sight
 from app.tools import typing
-from app.type import sized
-from app.words.card_items import IN_HAND, Act, Item, Said, items, key_of, section_with
-from app.words.card_words import Line, Section, section_of, sections
+from app.words.card_items import IN_HAND, Act, Item, Said, items, key_of, section_with, short_name
+from app.words.card_words import Line, section_of, sections
 from geometry.design.choices import Choice, choices
 from geometry.design.measures import SECTIONS
 from geometry.errors import OwnerError
@@ -36,59 +37,8 @@ if TYPE_CHECKING:
 
 _Part = Entry | Pick | ActLine | QLabel
 _UNITS = {"in": "inches", "mm": "millimetres"}
-CLOSED, OPEN = 27, 32
-
-
-class SectionHead(QAbstractButton):
-    """The head of a section: its number, its name, and what is missing in it or what it says."""
-
-    def __init__(self, number: int) -> None:
-        super().__init__()
-        self._number, self._told, self._open = number, "", False
-        self.setText(SECTIONS[number - 1])
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
-
-    def show_section(self, section: Section, unit: str, *, opened: bool) -> None:
-        """Show a section's head."""
-        self._open = opened
-        said = section.told if section.missing or section.guesses else ""
-        self._told = " · ".join(word for word in (said, unit) if word) if opened else section.told
-        self.setAccessibleName(f"{section.title}, {self._told}")
-        self.setAccessibleDescription("open" if opened else "closed")
-        self.setFixedHeight(OPEN if opened else CLOSED)
-        self.update()
-
-    @property
-    def told(self) -> str:
-        """What stands at its right."""
-        return self._told
-
-    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        """Return the room that both texts take."""
-        name = sized("section", strong=True) if self._open else sized()
-        room = wide(name, self.text()) + wide(sized("small"), self._told) + 72
-        return QSize(room, OPEN if self._open else CLOSED)
-
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
-        """Draw it."""
-        colours, painter = of(self), QPainter(self)
-        box = QRectF(self.rect()).adjusted(16, 0, -16, 0)
-        middle = Qt.AlignmentFlag.AlignVCenter
-        painter.setFont(sized("section" if self._open else "plain", strong=self._open))
-        painter.setPen(colours["ink" if self._open else "soft"])
-        painter.drawText(box, Qt.AlignmentFlag.AlignLeft | middle, str(self._number))
-        painter.setPen(colours["ink"])
-        painter.drawText(box.adjusted(16, 0, 0, 0), Qt.AlignmentFlag.AlignLeft | middle, self.text())
-        room = box.width() - 24 - wide(sized("section" if self._open else "plain", strong=self._open), self.text())
-        told = self._told if wide(sized("small"), self._told) <= room else self._told.split(" · ")[0]  # the unit gives way
-        painter.setFont(sized("small"))
-        painter.setPen(colours["soft"])
-        painter.drawText(box, Qt.AlignmentFlag.AlignRight | middle, told)
-        if shows_focus(self):
-            painter.setPen(QPen(colours["new"], 1.5))
-            painter.drawRect(QRectF(self.rect()).adjusted(6, 1, -6, -1))
+_HOLES = 4  # the section of the old holes
+_SETTLED = (0, 40)  # ms after which the layout stands
 
 
 class Card(QWidget):
@@ -191,7 +141,7 @@ class Card(QWidget):
         if part is not None and not isinstance(part, QLabel):
             stop = part.button if isinstance(part, Pick) else part.stops()[0]
             stop.setFocus(Qt.FocusReason.ShortcutFocusReason)
-            self._area.ensureWidgetVisible(part)
+            self._reveal(part)
 
     def take_hand(self) -> None:
         """Take the focus: the open section's first entry, else the first head."""
@@ -240,7 +190,9 @@ class Card(QWidget):
             act = ActLine()
             act.clicked.connect(lambda: self._do(act))
             return act
-        return words(role="ink" if item.head else "soft", strong=item.head, wrap=True)
+        said = words(role="ink" if item.head else "soft", strong=item.head, wrap=True)
+        said.setContentsMargins(0, 10 if item.head else 2, 0, 2)
+        return said
 
     def _new_entry(self) -> Entry:
         entry = Entry()
@@ -267,7 +219,15 @@ class Card(QWidget):
         except OwnerError as sentence:
             self.said.emit(str(sentence))
         else:
+            pick = self.pick(key)
+            by_keys = _guessed(self._design, choice) and pick is not None and pick.button.by_keys
+            before = set(self._visible())
             self.committed.emit(f"{choice.name}: {choice.options[index].short}", changed)
+            asked = (one for one, part in self._visible().items() if one not in before and isinstance(part, Entry))
+            if new := next(asked, ""):  # what the answer asks for is typed next
+                self._take(new)
+            elif by_keys:  # a guess answered in walking order: on to what is measured next
+                self._go_on(key)
 
     def _do(self, line: ActLine) -> None:
         if line.act is not None:
@@ -324,29 +284,63 @@ class Card(QWidget):
 
     def _confirm(self, key: str) -> None:
         if self._design is not None:
-            name = typing.found(self._design, key).name
-            self.committed.emit(f"{name} measured", typing.confirmed(self._design, key))
+            design, one = self._design, typing.found(self._design, key)
+            if one.kind == "shape":  # it leaves the card once it is measured
+                self._go_on(key)
+            self.committed.emit(f"{one.name} measured", typing.confirmed(design, key))
 
     def _go_on(self, key: str) -> None:
-        entries = [part for part in self._visible().values() if isinstance(part, Entry) and not part.field.isReadOnly()]
-        keys = [entry.key for entry in entries]
-        if key in keys and keys.index(key) + 1 < len(keys):
-            following = entries[keys.index(key) + 1]
-            following.field.setFocus(Qt.FocusReason.TabFocusReason)
-            self._area.ensureWidgetVisible(following)
+        """Go to the next entry, in this section or the first after it that holds one; choices that are guesses count."""
+        if self._design is None:
+            return
+        design, mount, number = self._design, self._sight.mount, self._sight.section
+        found = items(design, mount, number)
+        found = found[next((at for at, item in enumerate(found, start=1) if key_of(item) == key), len(found)) :]
+        while (wanted := next((key_of(item) for item in found if _waits(design, item)), None)) is None:
+            if number == len(SECTIONS) or self._sight.section == _HOLES:  # there may be another hole
+                return
+            number += 1
+            found = items(design, mount, number)
+        if number != self._sight.section:
+            self.looked.emit(replace(self._sight, section=number, lit=""))
+        self._take(wanted)
+
+    def _take(self, key: str) -> None:
+        """Put the hand into a visible entry, or on a choice."""
+        part = self._visible()[key]
+        stop = part.button if isinstance(part, Pick) else part.field if isinstance(part, Entry) else part
+        stop.setFocus(Qt.FocusReason.TabFocusReason)
+        self._reveal(part)
+
+    def _reveal(self, part: QWidget) -> None:
+        """Bring a part into sight: at once, and again once a section that was just opened has its height."""
+        self._area.ensureWidgetVisible(part)
+        for later in _SETTLED:
+            QTimer.singleShot(later, part, partial(self._area.ensureWidgetVisible, part))
 
 
 def _show(part: _Part, item: Item, design: Design) -> None:
     """Show an item in the part that was made for it."""
     if isinstance(part, Entry) and isinstance(item, Line):
-        part.show_line(item)
+        part.show_line(item, short_name(item))
     elif isinstance(part, Pick) and isinstance(item, Choice):
-        reading = design.readings.get(item.reading)
-        part.show_choice(item, guess=reading is not None and reading.state == "guess")
+        part.show_choice(item, short_name(item), guess=_guessed(design, item))
     elif isinstance(part, ActLine) and isinstance(item, Act):
         part.show_act(item)
     elif isinstance(part, QLabel) and isinstance(item, Said):
         part.setText(item.text)
+
+
+def _waits(design: Design, item: Item) -> bool:
+    """Tell whether an item waits for the hand: an entry that is not reckoned, or a choice that is a guess."""
+    if isinstance(item, Line):
+        return item.origin != "reckoned"
+    return isinstance(item, Choice) and _guessed(design, item)
+
+
+def _guessed(design: Design, choice: Choice) -> bool:
+    reading = design.readings.get(choice.reading)
+    return reading is not None and reading.state == "guess"
 
 
 class _Body(QWidget):

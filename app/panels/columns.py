@@ -44,11 +44,14 @@ def folded_rows(height: int) -> list[int]:
 
 
 class Either(QStackedWidget):
-    """One of two parts in the same place: the second while the sheets are made."""
+    """One of two parts in the same place: the second, made later, while the sheets are made."""
 
-    def __init__(self, drawing: QWidget, sheets: QWidget) -> None:
+    def __init__(self, drawing: QWidget) -> None:
         super().__init__()
         self.addWidget(drawing)
+
+    def add(self, sheets: QWidget) -> None:
+        """Take the second."""
         self.addWidget(sheets)
 
     def show_checked(self, _checked: Checked, sight: Sight) -> None:
@@ -60,19 +63,29 @@ class Either(QStackedWidget):
 class Middle(QWidget):
     """The face under its head, the ladder below it; in a low window the open ladder lies over the face."""
 
-    def __init__(self, head: QWidget, hint: QWidget, face: QWidget, ladder: LadderStrip, strip: TapedStrip) -> None:
+    def __init__(self, head: QWidget, hint: QWidget, face: QWidget, ladder: LadderStrip) -> None:
         super().__init__()
         ground(self, "card")
         self._line = hairline()
-        self._head, self._hint, self._face, self._ladder, self._strip = head, hint, face, ladder, strip
-        for part in (head, hint, face, self._line, ladder, strip):
+        self._head, self._hint, self._face, self._ladder = head, hint, face, ladder
+        self._strip: TapedStrip | None = None
+        self._hint_waits = False
+        for part in (head, hint, face, self._line, ladder):
             part.setParent(self)
         ladder.opened.connect(self._lay)
 
+    def add(self, strip: TapedStrip) -> None:
+        """Take what stands in the ladder's place while the sheets are made."""
+        self._strip = strip
+        strip.setParent(self)
+
     def show_checked(self, _checked: Checked, sight: Sight) -> None:
-        """The ladder gives way while the sheets are made."""
+        """Ladder and hint give way while the sheets are made; a hint that was not read comes back with the drawing."""
         if self._ladder.isHidden() != sight.sheets:
             self._ladder.setVisible(not sight.sheets)
+            if sight.sheets:
+                self._hint_waits = not self._hint.isHidden()
+            self._hint.setVisible(self._hint_waits and not sight.sheets)
             self._lay()
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
@@ -94,7 +107,7 @@ class Middle(QWidget):
     def _lay(self) -> None:
         wide, high = self.width(), self.height()
         head = self._head.height()
-        below = self._strip if self._ladder.isHidden() else self._ladder
+        below: QWidget = self._strip if self._strip is not None and self._ladder.isHidden() else self._ladder
         foot = min(max(_height(below, wide), below.minimumHeight()), high - head)
         over = below is self._ladder and self._ladder.is_open and self.window().height() < LOW
         closed = CLOSED if over else foot

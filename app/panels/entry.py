@@ -9,7 +9,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QPa
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QLineEdit, QMenu, QSizePolicy, QVBoxLayout, QWidget
 
 from app.palette import of
-from app.panels.parts import StateMark, recolour, shows_focus, words
+from app.panels.parts import StateMark, recolour, shows_focus, unbroken, words
 from app.type import sized
 from app.words.card_words import NAME
 
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 FIELD_WIDE, EDGE_WIDE, TEXT_WIDE = 104, 150, 180
 ENTRY_HIGH = 30
+_AWAY = (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason)  # the hand comes back to it
 
 
 class Field(QLineEdit):
@@ -45,7 +46,8 @@ class Field(QLineEdit):
         self._rest = self._edit = ""
         self.guess, self.edge = GuessWord(self), EdgeWord(self)
         self._sent: str | None = None
-        self._guess = self._refused = False
+        self._guess = self._refused = self._touched = False
+        self.textEdited.connect(self._touch)
 
     @property
     def pending(self) -> bool:
@@ -75,19 +77,21 @@ class Field(QLineEdit):
         self._refused = True
 
     def commit(self) -> None:
-        """Send the text if it was changed."""
-        if self.text() not in (self._edit, self._rest):
-            self._refused, self._sent = False, self.text()
+        """Send the text if it was changed; one that was typed over an equal guess makes it measured."""
+        if self.text() not in (self._edit, self._rest) or (self._guess and self._touched):
+            self._refused, self._sent, self._touched = False, self.text(), False
             self.typed.emit(self.text())
             self._sent = None
 
     def event(self, event: QEvent) -> bool:
         """Leave undo and redo to the window, unless there is a text of its own to take back."""
-        keys = QKeySequence.StandardKey
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and not self.pending:
-            asked = event.matches(keys.Undo) or event.matches(keys.Redo)
-            event.setAccepted(not asked)
-            return not asked and super().event(event)
+        standard, override = QKeySequence.StandardKey, QEvent.Type.ShortcutOverride
+        if (
+            isinstance(event, QKeyEvent) and event.type() == override and not self.pending
+            and (event.matches(standard.Undo) or event.matches(standard.Redo))
+        ):  # fmt: skip
+            event.ignore()
+            return False
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
@@ -98,7 +102,7 @@ class Field(QLineEdit):
                 if not self._refused:
                     self.gone_on.emit()
             case Qt.Key.Key_Escape:
-                self._refused = False
+                self._refused = self._touched = False
                 self._fill(self._edit)
                 self.selectAll()
                 self.restored.emit()
@@ -118,17 +122,19 @@ class Field(QLineEdit):
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
         """Show the value as it was typed, and say so."""
         super().focusInEvent(event)
+        self._tint()
+        if event.reason() in _AWAY:  # back from another window, or a menu: what was being typed goes on
+            return
         if not self._refused:
             self._fill(self._edit)
         if event.reason() != Qt.FocusReason.MouseFocusReason:
             self.selectAll()
-        self._tint()
         self.focused.emit()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
         """Commit what was changed, and show the result."""
         super().focusOutEvent(event)
-        if event.reason() in (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason):
+        if event.reason() in _AWAY:
             return
         self.commit()
         if not self._refused:
@@ -163,7 +169,11 @@ class Field(QLineEdit):
         self.setPalette(tinted)
         self.setFont(sized(slanted=self.isReadOnly()))
 
+    def _touch(self, _text: str) -> None:
+        self._touched = True
+
     def _fill(self, text: str) -> None:
+        self._touched = self._touched and text == self.text()
         if text != self.text():
             with QSignalBlocker(self):
                 self.setText(text)
@@ -222,12 +232,12 @@ class Entry(QWidget):
         self.field.installEventFilter(self)
         self._unfold(open_=False)
 
-    def show_line(self, line: Line) -> None:
-        """Show one line of the card; a text that is being typed, or was refused, stays with its sentence."""
+    def show_line(self, line: Line, name: str) -> None:
+        """Show one line of the card under a name; a text that is being typed, or was refused, stays with its sentence."""
         if line.key != self.key:
             self.key, self._problem = line.key, ""
         self._how_to = line.how
-        self._name.setText(line.name)
+        self._name.setText(name)
         self.field.setAccessibleName(line.name)
         self.field.setAccessibleDescription(f"{line.how} {line.origin}".strip())
         self.field.setReadOnly(line.origin == "reckoned" or line.shape)
@@ -276,7 +286,7 @@ class Entry(QWidget):
 
     def _unfold(self, *, open_: bool) -> None:
         shown = bool(self._problem) or (open_ and bool(self._how_to))
-        self._how.setText(self._problem or self._how_to)
+        self._how.setText(unbroken(self._problem or self._how_to))
         recolour(self._how, "ink" if self._problem else "soft")
         self._below.setVisible(shown)
         self._mark.setVisible(bool(self._problem))

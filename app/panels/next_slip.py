@@ -9,7 +9,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from app.palette import of
-from app.panels.parts import Button, ground, shows_focus, words
+from app.panels.parts import Button, ground, shows_focus, unbroken, words
 from app.words.next_words import Next, next_step
 
 if TYPE_CHECKING:
@@ -71,8 +71,8 @@ class NextSlip(QWidget):
 
     def _show(self, found: Next) -> None:
         self._next = found
-        self._title.setText(found.title)
-        self._why.setText(found.why)
+        self._title.setText(unbroken(found.title))
+        self._why.setText(unbroken(found.why))
         self.button.setText(found.button)
         self.button.setVisible(bool(found.button))
         self.button.updateGeometry()

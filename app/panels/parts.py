@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt
@@ -48,6 +49,11 @@ def words(text: str = "", role: Role = "ink", size: Size = "plain", *, strong: b
     label.setTextFormat(Qt.TextFormat.PlainText)
     label.setWordWrap(wrap)
     return label
+
+
+def unbroken(text: str) -> str:
+    """Return a text in which no line ends within a figure, or between it and its unit."""
+    return re.sub(r"(?<=[0-9]) (?=[0-9]+/[0-9]|(?:in|mm|kg|psi|lbf|lb-ft|N·m)\b)", "\N{NO-BREAK SPACE}", text)
 
 
 def recolour(label: QLabel, role: Role) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFontMetrics, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QMenu, QSizePolicy, QWidget
 
 from app.palette import of
@@ -21,10 +21,15 @@ _LEAST, _CARET = 104, 16
 
 
 class PickButton(QAbstractButton):
-    """The present answer, and a small caret; pressed, it lists the others."""
+    """The present answer, and a small caret; pressed, it lists the others.
+
+    Attributes:
+        by_keys: whether a key pressed it last.
+    """
 
     def __init__(self) -> None:
         super().__init__()
+        self.by_keys = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setFixedHeight(ENTRY_HIGH - 4)
@@ -37,10 +42,16 @@ class PickButton(QAbstractButton):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
         """Enter, Space and Down list the answers."""
+        self.by_keys = True
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Down):
             self.click()
         else:
             super().keyPressEvent(event)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """A press of the mouse lists them too."""
+        self.by_keys = False
+        super().mousePressEvent(event)
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw answer, caret and the line below."""
@@ -89,13 +100,13 @@ class Pick(QWidget):
         self.button.clicked.connect(self.open)
         self.guess.clicked.connect(self._confirm)
 
-    def show_choice(self, choice: Choice, *, guess: bool) -> None:
-        """Show what is chosen."""
+    def show_choice(self, choice: Choice, name: str, *, guess: bool) -> None:
+        """Show what is chosen, under a name."""
         before, self.choice = self.choice, choice
         if before is not None and guess == self.guess.isVisibleTo(self) and _looks(before) == _looks(choice):
             return
         known = 0 <= choice.at < len(choice.options)
-        self._name.setText(choice.name)
+        self._name.setText(name)
         self.button.setText(choice.options[choice.at].short if known else "not known")
         self.button.setToolTip(f"{choice.options[choice.at].full}. {choice.how}" if known else choice.how)
         self.button.setAccessibleName(f"{choice.name}: {self.button.text()}")
@@ -179,11 +190,12 @@ class ActLine(QAbstractButton):
         font.setUnderline(True)
         painter.setFont(font)
         painter.setPen(colours["ink"])
-        cut = QFontMetrics(font).elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width() - 4)
+        metrics = QFontMetrics(font)
+        cut = metrics.elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width() - 4)
         painter.drawText(box.adjusted(0, 0, -2, 0), Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, cut)
-        if shows_focus(self):
-            painter.setPen(QPen(colours["new"], 1.5))
-            painter.drawRect(box.adjusted(-1, 1, -2, -1))
+        if shows_focus(self):  # under the words, where no margin is taken up
+            painter.setPen(QPen(colours["new"], 3))
+            painter.drawLine(QPointF(0, box.bottom() - 2), QPointF(metrics.horizontalAdvance(cut), box.bottom() - 2))
 
 
 def _looks(choice: Choice) -> tuple[object, ...]:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QMenu, QVBoxLayout, QWidge
 
 from app.panels.entry import Field
 from app.panels.parts import Button, Tall, ground, hairline, recolour, scrolled, words
-from app.panels.pick import PickButton
+from app.panels.pick import ActLine, PickButton
 from app.sheet_set import SHEETS, SheetSet, Wish, has_plate, margin_of, reason_words
 from geometry.design.units import format_length, parse_length
 from geometry.errors import OwnerError
@@ -28,6 +28,7 @@ _PAPERS: dict[str | None, str] = {
     "letter": "Letter", "legal": "Legal", "tabloid": "Tabloid", "a4": "A4", "a3": "A3", "a2": "A2",
     "roll24": "24 in roll", "roll36": "36 in roll",
 }  # fmt: skip
+_LONGEST, _NAME_WIDE = 40, 140  # of a printer's name: letters, and pixels for them
 _TURNED: dict[str | None, str] = {None: "fewest pages", "portrait": "upright", "landscape": "on its side"}
 
 
@@ -35,11 +36,12 @@ class SheetsCard(QWidget):
     """Paper, bars, sheets.
 
     Signals:
-        wished: another Wish. opened: open the saved file in the system's viewer.
+        wished: another Wish. opened: open the saved file in the system's viewer. drawn: save the drawings as SVG.
     """
 
     wished = Signal(object)
     opened = Signal()
+    drawn = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -48,7 +50,7 @@ class SheetsCard(QWidget):
         self.setAccessibleName("Sheets")
         self._wish, self._unit = Wish("letter"), "in"
         self._bars = (152.4, 152.4)
-        self._saved = False
+        self._saved, self._how = False, ""
         self.title = words("Save, print, measure both bars", size="section", strong=True, wrap=True)
         self._told = words(role="soft", wrap=True)
         self.open = Button("Open the PDF", high=32)
@@ -56,7 +58,13 @@ class SheetsCard(QWidget):
         self.open.clicked.connect(self.opened)
         self.open.hide()
         self.paper, self.turned = _Pick(_PAPERS), _Pick(_TURNED)
-        self.margin, self.across, self.up = Field(), Field(), Field()
+        self.margin, self.across, self.up, self.printer = Field(), Field(), Field(), Field()
+        self.known = _Pick({None: "none of them"})
+        self.correct = QCheckBox("Correct what it is off")
+        self._corrected = words(role="soft", wrap=True)
+        self.svg = ActLine()
+        self.svg.show_words("Save the drawings as SVG")
+        self.svg.clicked.connect(self.drawn)
         self._why = words(role="soft", wrap=True)
         self._problem = words(role="fouled", wrap=True)
         self.boxes = {key: QCheckBox(title) for key, title in SHEETS.items()}
@@ -65,12 +73,14 @@ class SheetsCard(QWidget):
         self._place()
         self.paper.chosen.connect(lambda key: self._ask(replace(self._wish, paper=key)))
         self.turned.chosen.connect(lambda key: self._ask(replace(self._wish, turned=key)))
-        for field, take in ((self.margin, self._margin), (self.across, self._across), (self.up, self._up)):
+        self.known.chosen.connect(lambda key: self._ask(replace(self._wish, printer=key or "")))
+        self.correct.toggled.connect(lambda on: self._ask(replace(self._wish, correct=on)))
+        for field, take in (
+            (self.margin, self._margin), (self.across, self._across), (self.up, self._up), (self.printer, self._printer)
+        ):  # fmt: skip
             field.typed.connect(lambda text, take=take: self._typed(take, text))
             field.gone_on.connect(field.focusNextChild)
-        self.boxes["template"].setChecked(True)
-        self.boxes["template"].setEnabled(False)
-        for key in list(SHEETS)[1:]:
+        for key in SHEETS:
             self.boxes[key].toggled.connect(lambda on, key=key: self._ask(replace(self._wish, **{key: on})))
 
     def _place(self) -> None:
@@ -96,8 +106,13 @@ class SheetsCard(QWidget):
         column.addWidget(self._why)
         column.addLayout(_row("Turned", self.turned))
         column.addLayout(_row("Printer’s bare edge", self.margin))
+        column.addLayout(_row("Printer’s name", self.printer))
+        self._kept = _row_of("Kept printers", self.known)
+        column.addWidget(self._kept)
         column.addLayout(_row("Bar across reads", self.across))
         column.addLayout(_row("Bar up reads", self.up))
+        column.addWidget(self.correct)
+        column.addWidget(self._corrected)
         column.addWidget(self._problem)
         column.addSpacing(8)
         column.addWidget(hairline())
@@ -113,6 +128,7 @@ class SheetsCard(QWidget):
             row.addStretch(1)
             row.addWidget(self._counts[key])
             column.addLayout(row)
+        column.addWidget(self.svg)
         column.addStretch(1)
         self._problem.hide()
         whole = QVBoxLayout(self)
@@ -144,6 +160,7 @@ class SheetsCard(QWidget):
         total = sum(counts.values())
         self._total.setText(f"{total} {'page' if total == 1 else 'pages'}" if total else "")
         self._why.setText("" if found is None else reason_words(found))
+        self._how = "" if found is None else found.corrected
         if found is not None:
             self._bars = found.bars
         self._show()
@@ -178,6 +195,18 @@ class SheetsCard(QWidget):
         self.paper.show_key(wish.paper)
         self.turned.show_key(wish.turned)
         self.turned.setEnabled(not paper(wish.paper).roll)
+        self.printer.show_value(wish.printer or "not named", wish.printer, guess=False)
+        self.printer.setFixedWidth(_NAME_WIDE)
+        self.known.show_words({None: "none of them", **{name: name for name in wish.known}}, wish.printer or None)
+        self._kept.setVisible(bool(wish.known))
+        for box, on in ((self.correct, wish.correct), *((self.boxes[key], getattr(wish, key)) for key in SHEETS)):
+            box.blockSignals(True)
+            box.setChecked(on)
+            box.blockSignals(False)
+        self.correct.setVisible(wish.before is not None)
+        lacking = wish.printer in wish.known and wish.before is None and wish.across is None and wish.up is None
+        self._corrected.setText("Nothing is kept of it on this paper." if lacking else self._how)
+        self._corrected.setVisible(bool(self._corrected.text()))
         fields: tuple[tuple[Field, float | None, str, Unit], ...] = (
             (self.margin, wish.margin, "Printer’s bare edge", unit),
             (self.across, wish.across, "Bar across reads", "mm"),
@@ -187,10 +216,6 @@ class SheetsCard(QWidget):
             text = "" if value is None else format_length(value, shown, denominator=64, unit_word=shown != unit)
             field.show_value(text or "not known", text, guess=False)
             field.setAccessibleName(name)
-        for key in list(SHEETS)[1:]:
-            self.boxes[key].blockSignals(True)
-            self.boxes[key].setChecked(getattr(wish, key))
-            self.boxes[key].blockSignals(False)
 
     def _unit_now(self) -> Unit:
         return "in" if self._unit == "in" else "mm"
@@ -215,6 +240,9 @@ class SheetsCard(QWidget):
 
     def _up(self, text: str) -> Wish:
         return replace(self._wish, up=self._read(text))
+
+    def _printer(self, text: str) -> Wish:
+        return replace(self._wish, printer="" if text.strip() == "not named" else " ".join(text.split())[:_LONGEST])
 
     def _read(self, text: str) -> float | None:
         return parse_length(text, self._unit_now()) if text.strip() and text.strip() != "not known" else None
@@ -244,6 +272,11 @@ class _Pick(PickButton):
         self.updateGeometry()
         self.update()
 
+    def show_words(self, words_of: dict[str | None, str], key: str | None) -> None:
+        """Offer other words, one of them chosen; a key that is not among them counts as none."""
+        self._words = words_of
+        self.show_key(key if key in words_of else None)
+
     def pick(self, key: str | None) -> None:
         """Take one."""
         self.chosen.emit(key)
@@ -256,6 +289,14 @@ class _Pick(PickButton):
             action.setChecked(key == self._key)
             action.triggered.connect(lambda _on=False, key=key: self.pick(key))
         self.menu.popup(self.mapToGlobal(self.rect().bottomLeft()))
+
+
+def _row_of(name: str, field: QWidget) -> QWidget:
+    whole = QWidget()
+    row = _row(name, field)
+    row.setContentsMargins(0, 0, 0, 0)
+    whole.setLayout(row)
+    return whole
 
 
 def _row(name: str, field: QWidget) -> QHBoxLayout:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, get_args
 
+from app.tools.figure import Figure
 from app.tools.sketch import Sketch
 from app.tools.spots import BracketTool, HoleTool, Tape
 from app.tools.tool import Name
@@ -14,11 +15,17 @@ if TYPE_CHECKING:
 NAMES: tuple[Name, ...] = get_args(Name)
 
 
-def taken(name: str, mount: int, *, alike: bool) -> Tool | None:
-    """Return a tool as it is when it is taken in hand; None for the bare hand."""
+def taken(name: str, mount: int, chosen: str, *, alike: bool | None) -> Tool | None:
+    """Return a tool as it is when it is taken in hand; None for the bare hand.
+
+    Args:
+        chosen: the part that a figure is typed on. alike: whether both sides change together; None: where they are alike.
+    """
     match name:
         case "outline" | "well" | "block" | "fitting":
-            return Sketch(name, alike=alike)
+            return Sketch(name, alike=alike is not False)
+        case "length" | "round":
+            return Figure(name, chosen, alike)
         case "old hole":
             return HoleTool()
         case "bracket":

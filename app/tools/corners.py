@@ -34,11 +34,11 @@ def inserted(design: Design, grip: Grip, at: Point, *, alike: bool | None) -> St
     Raises:
         OwnerError: there is a corner already, or the inside can't be carried over to the face yet.
     """
-    path = _path(grip)
+    path = shape_of(grip.kind)
     if path is None or not grip.kind.endswith("edge"):
         return None
     frame = OUTER if path == "transom.outline" else inner_frame(design)
-    changed = insert_corner(design, path, grip.index, frame.own(at), alike=_together(design, path, alike))
+    changed = insert_corner(design, path, grip.index, frame.own(at), alike=together(design, path, alike))
     return Step("Corner put in", changed, f"{grip.kind.split(' ')[0]} corner {grip.index + 1}")
 
 
@@ -50,18 +50,21 @@ def removed(design: Design, grip: Grip, *, alike: bool | None) -> Step | None:
     """
     if grip.kind in _PARTS:
         return Step(f"{grip.name} removed", remove_part(design, _PARTS[grip.kind], grip.index), "")
-    path = _path(grip)
+    path = shape_of(grip.kind)
     if path is None or grip.kind.endswith("edge"):
         return None
-    changed = remove_corner(design, path, grip.index, alike=_together(design, path, alike))
+    changed = remove_corner(design, path, grip.index, alike=together(design, path, alike))
     return Step(f"{grip.name} taken out", changed, "")
 
 
-def _path(grip: Grip) -> Ring | None:
-    return {"outline": "transom.outline", "profile": "well.profile"}.get(grip.kind.split(" ")[0])  # type: ignore[return-value]
+def shape_of(part: str) -> Ring | None:
+    """Return the shape that a part's name, or a grip's kind, belongs to; None where it is none."""
+    rings: dict[str, Ring] = {"outline": "transom.outline", "profile": "well.profile"}
+    return rings.get(part.split(" ", maxsplit=1)[0])
 
 
-def _together(design: Design, path: Ring, alike: bool | None) -> bool:
+def together(design: Design, path: Ring, alike: bool | None) -> bool:
+    """Tell whether both sides change together; None: where they are alike now."""
     if alike is not None:
         return alike
     return both_alike(design.transom.outline if path == "transom.outline" or design.well is None else design.well.profile)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -19,6 +20,7 @@ from geometry.design.edits import (
     set_row,
     twin_of,
 )
+from geometry.design.sense import known
 from geometry.design.shapes import move_edge
 from geometry.design.units import format_length
 from geometry.errors import OwnerError
@@ -32,6 +34,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
     from templates_out.drawing.marks import Point
 
+SAME_HOLE = 0.5  # boat mm within which a new hole lies on an old one
 HOLD = 6.0  # boat mm within which a drag holds to the centreline or to an old hole
 
 
@@ -120,46 +123,65 @@ def _size(design: Design, mm: float) -> str:
 
 
 def _motor(design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold: float) -> Moved:
-    mount, said = design.mounts[grip.index], ""
-    if mount.offset is not None:
-        offset = mount.offset + du
-        if abs(offset) < hold:
-            offset, said = 0.0, "on the centreline" if mount.offset else ""
-        elif not free:
-            offset = snapped(offset, design.units)
-        du = offset - mount.offset
-    if grip.kind == "lower":
-        if mount.drop is not None:
-            drop = mount.drop - dv
-            drop = drop if free or not dv else snapped(drop, design.units)
-            dv = mount.drop - drop
-        changed = move_lower(design, grip.index, du, dv)
-        figure = f"Drop {_size(design, changed.mounts[grip.index].drop or 0.0)}"
-        label = f"Drop to {_size(design, changed.mounts[grip.index].drop or 0.0)}"
-        return Moved(changed, label if dv else _sideways(design, changed, grip.index), figure, said)
-    if mount.upper_at is not None:
-        dv, held = _upper_depth(design, mount, grip, dv, free=free, hold=hold)
-        said = held or said
-    move = move_bracket if grip.kind == "bracket" else move_upper
+    mount = design.mounts[grip.index]
+    held = _on_old_hole(design, grip, du, dv, 0.0 if free else hold)
+    if held is not None:
+        du, dv, said = *held, "on old hole"
+    else:
+        du, said = _across(design, mount, du, free=free, hold=hold)
+        dv = _down(design, mount, grip, dv, free=free)
+    move = {"bracket": move_bracket, "upper": move_upper, "lower": move_lower}[grip.kind]
     changed = move(design, grip.index, du, dv)
-    depth = _size(design, -(changed.mounts[grip.index].upper_at or 0.0))
-    what = "Bracket" if grip.kind == "bracket" else "Upper holes"
-    label = f"{what} to {depth} down" if dv else _sideways(design, changed, grip.index)
-    return Moved(changed, label, f"Upper holes {depth} down", said)
+    after = changed.mounts[grip.index]
+    if held is not None and _both_on_old_holes(changed, after):
+        said = "both on old holes"
+    if grip.kind == "lower":
+        size = _size(design, after.drop or 0.0)
+        told, label = f"Drop {size}", f"Drop to {size}"
+    else:
+        depth = _size(design, -(after.upper_at or 0.0))
+        told = f"Upper holes {depth} down"
+        label = f"{'Bracket' if grip.kind == 'bracket' else 'Upper holes'} to {depth} down"
+    return Moved(changed, label if dv else _sideways(design, changed, grip.index), told, said)
 
 
-def _upper_depth(design: Design, mount: Mount, grip: Grip, dv: float, *, free: bool, hold: float) -> tuple[float, str]:
-    """Snap the upper holes' depth, or hold it to an old hole's."""
-    if mount.upper_at is None or not dv:
-        return dv, ""
-    depth = mount.upper_at + dv
-    if grip.kind == "upper":
-        for hole in design.old_holes:
-            if hole.at[1] is not None and hole.at[0] is not None and abs(hole.at[1] - depth) < hold:
-                near = abs(abs(hole.at[0] - (mount.offset or 0.0)) - abs(grip.at[0] - (mount.offset or 0.0)))
-                if near < hold:
-                    return hole.at[1] - mount.upper_at, "on old hole"
-    return (depth if free else -snapped(-depth, design.units)) - mount.upper_at, ""
+def _on_old_hole(design: Design, grip: Grip, du: float, dv: float, hold: float) -> Point | None:
+    """Return how far an upper hole goes to come to lie on the old one that it is near; None where it is near none."""
+    mount = design.mounts[grip.index]
+    if grip.kind != "upper" or mount.upper_at is None or mount.offset is None or not (du or dv):
+        return None
+    ways = [(u - grip.at[0], v - mount.upper_at) for hole in design.old_holes for u, v in known((hole.at,)) or ()]
+    near = min(ways, key=lambda way: math.dist(way, (du, dv)), default=None)
+    return near if near is not None and math.dist(near, (du, dv)) < hold else None
+
+
+def _both_on_old_holes(design: Design, mount: Mount) -> bool:
+    """Tell whether both upper holes lie on old ones: a pair that can be used again."""
+    rows = mount.bracket.rows
+    if rows is None or mount.offset is None or mount.upper_at is None:
+        return False
+    places = [(mount.offset + side * rows.half_spacing, mount.upper_at) for side in (-1.0, 1.0)]
+    old = [at for hole in design.old_holes for at in known((hole.at,)) or ()]
+    return all(any(math.dist(place, at) <= SAME_HOLE for at in old) for place in places)
+
+
+def _across(design: Design, mount: Mount, du: float, *, free: bool, hold: float) -> tuple[float, str]:
+    """Snap the bracket's offset, or hold it to the centreline."""
+    if mount.offset is None:
+        return du, ""
+    offset = mount.offset + du
+    if abs(offset) < hold:
+        return -mount.offset, "on the centreline" if mount.offset else ""
+    return (offset if free else snapped(offset, design.units)) - mount.offset, ""
+
+
+def _down(design: Design, mount: Mount, grip: Grip, dv: float, *, free: bool) -> float:
+    """Snap the drop, or the upper holes' depth."""
+    if free or not dv:
+        return dv
+    if grip.kind == "lower":
+        return dv if mount.drop is None else mount.drop - snapped(mount.drop - dv, design.units)
+    return dv if mount.upper_at is None else -snapped(-(mount.upper_at + dv), design.units) - mount.upper_at
 
 
 def _sideways(design: Design, changed: Design, index: int) -> str:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from templates_out.views.viewport import Viewport
 
 Name = Literal["outline", "well", "block", "old hole", "fitting", "bracket", "measure"]
+Typed = Literal["length", "round"]  # a figure on what is chosen: no tool of the strip
 Key = Literal["enter", "escape", "back", "tab", "left", "right", "up", "down"]
 
 

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 
 from app.tools.snap import snapped, step
-from app.words.card_words import NAME, shown
+from app.words.card_words import NAME, may_stay_empty, shown
+from geometry.design import forces
 from geometry.design.edits import Edge, confirm, enter, rename
 from geometry.design.measures import at_path, measure, put_path
 from geometry.design.sense import NonsenseError
@@ -43,7 +44,7 @@ def typed(design: Design, key: str, text: str, edge: Edge = "centre") -> Design:
     one, word = found(design, key), text.strip().lower()
     if key == "transom.top_cut" and word in ("level", "square"):
         return _put(design, key, word)
-    if word in _NONE and key.endswith(("_hardware.length", ".flat_cut")):
+    if word in _NONE and may_stay_empty(one):
         return _put(design, key, None)
     return enter(design, one, text, edge, diameter_of(design, key) if edge != "centre" else 0.0)
 
@@ -91,6 +92,8 @@ def stepped(design: Design, key: str, way: int) -> Design:
         return design
     if one.kind == "length":
         value = snapped(value + way * step(design.units), design.units)
+    elif one.kind in forces.KINDS:
+        value += way * forces.step(one.kind, value, design.units)
     else:
         value += way * (_ANGLE_STEP if one.kind == "angle" else 1.0)
     return one.set(design, value)

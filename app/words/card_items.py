@@ -57,7 +57,7 @@ def items(design: Design, mount: int, section: int) -> tuple[Item, ...]:
         case 4:
             return tuple(_holes(design, mount, entries, found))
         case 5:
-            return (*head, *found.values(), *entries, *_motor_acts(design, mount))
+            return (*head, *_motor(design, mount, entries, found))
         case 6 | 7 | 8 if hung is None:
             return (Said(f"none.{section}", "No motor hangs yet: choose its bracket in section 5."),)
         case 6 | 7 | 8 if hung is not None and hung.bracket.rows is None:
@@ -73,6 +73,16 @@ def items(design: Design, mount: int, section: int) -> tuple[Item, ...]:
 def key_of(item: Item) -> str:
     """Return what an item is known by in its section; what is reckoned has only its name."""
     return item.key or item.name if isinstance(item, Line) else item.key
+
+
+def short_name(item: Line | Choice) -> str:
+    """Return what stands before an item where a head above it already says whose it is: "Across", "Washer, bore"."""
+    name = item.name
+    if item.key.startswith("old_holes."):
+        name = name.rsplit(", ", 1)[-1]
+    elif "_hardware." in item.key:
+        name = name.removeprefix("Lower ").removeprefix("Upper ")
+    return name[:1].upper() + name[1:]
 
 
 def section_with(design: Design, mount: int, key: str) -> int:
@@ -92,6 +102,18 @@ def _capital(motor: Mount) -> str:
     return motor.name[:1].upper() + motor.name[1:]
 
 
+def _motor(design: Design, mount: int, entries: Iterable[Line], found: dict[str, Choice]) -> Iterator[Item]:
+    """The motor first, then what the boat's plate and papers say of the motors that it may carry."""
+    yield from (choice for key, choice in found.items() if not key.startswith("boat."))
+    yield from (line for line in entries if not line.key.startswith("boat."))
+    yield from _motor_acts(design, mount)
+    yield Said("boat", "The boat’s plate and size", head=True)
+    yield from (line for line in entries if line.key.startswith("boat.") and not line.key.startswith("boat.old_motor"))
+    yield from (choice for key, choice in found.items() if key.startswith("boat."))
+    yield Said("boat.old_motor", "The motor before", head=True)
+    yield from (line for line in entries if line.key.startswith("boat.old_motor"))
+
+
 def _motor_acts(design: Design, mount: int) -> Iterator[Item]:
     if mount >= len(design.mounts):
         yield Said("hang", "Choose a bracket, and the motor hangs on the centreline.")
@@ -107,6 +129,7 @@ def _holes(design: Design, mount: int, entries: Iterable[Line], found: dict[str,
     for index, hole in enumerate(design.old_holes):
         start = f"old_holes.{index}."
         mine = [line for line in entries if line.key.startswith(start)]
+        yield Said(start, hole.name[:1].upper() + hole.name[1:], head=True)
         yield from (line for line in mine if not line.key.endswith(".plug_diameter"))
         yield found[f"{start}state"]
         yield from (line for line in mine if line.key.endswith(".plug_diameter"))
@@ -114,9 +137,13 @@ def _holes(design: Design, mount: int, entries: Iterable[Line], found: dict[str,
         name = hole.name[:1].upper() + hole.name[1:]
         yield Act(f"{start}off", f"Take the {hole.name} off", f"{name} off",
                   partial(additions.remove_old_hole, design, index))  # fmt: skip
-    for port, starboard in additions.upper_pairs(design, mount):
-        one, two = design.old_holes[port].name, design.old_holes[starboard].name
-        yield Act(f"pair.{port}.{starboard}", f"Use for the upper holes: {one}, {two}", "Old pair for the upper holes",
+    pairs = additions.upper_pairs(design, mount)
+    if len(pairs) > 1:
+        yield Said("pairs", "Use for the upper holes:")
+    for port, starboard in pairs:
+        told = f"{design.old_holes[port].name}, {design.old_holes[starboard].name}"
+        words = f"{told[:1].upper()}{told[1:]}" if len(pairs) > 1 else "Use the old pair for the upper holes"
+        yield Act(f"pair.{port}.{starboard}", words, "Old pair for the upper holes",
                   partial(additions.use_pair, design, mount, (port, starboard)))  # fmt: skip
     yield Act("add hole", "Add an old hole", "Old hole added", partial(additions.add_old_hole, design))
 

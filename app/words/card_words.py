@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 from functools import partial
 from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
+from geometry.design import forces
 from geometry.design.edits import Edge, parse_entry
 from geometry.design.measures import SECTIONS, at_path, measures, state_of
 from geometry.design.units import format_angle, format_length, format_mass
@@ -25,10 +27,14 @@ if TYPE_CHECKING:
 Origin = Literal["guess", "measured", "not known", "reckoned"]
 _ORDINALS = ("top", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 _UP = ("lowest", "one up", "two up", "three up", "four up", "five up", "six up", "seven up", "eight up", "nine up")
-_KW_PER_HP = 0.745699872  # mechanical horsepower, 550 ft lbf/s: NIST SP 811, appendix B.8
 _SAME = 1e-6  # mm or degrees
+_MAY_STAY_EMPTY = (
+    ".length", ".flat_cut", ".mass", ".power_kw", ".set_back", ".centre_aft", ".thrust", ".running_torque", "room_aft.upper",
+    "room_aft.lower",
+)  # fmt: skip
 NAME = "boat.name"
 """Key of the boat's name, which is no measure."""
+_PLAIN = r"-?(?:[0-9]+(?:\.[0-9]+)?|[0-9]+ [0-9]+/[0-9]+|[0-9]+/[0-9]+)"
 _FRACTIONS = (64, 32, 16, 8, 4)
 
 
@@ -137,7 +143,7 @@ def shown(design: Design, one: Measure) -> str:
     if one.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
         return design.transom.top_cut
     if value is None:
-        return "none" if _optional(one) else "not known"
+        return "none" if may_stay_empty(one) else "not known"
     if one.key.endswith(".row"):
         return row_words(round(value))
     match one.kind:
@@ -147,8 +153,24 @@ def shown(design: Design, one: Measure) -> str:
             return format_mass(value)
         case "count":
             return f"{value:.0f}"
+        case "torque" | "force" | "pressure" | "power" | "number":
+            return forces.written(one.kind, value, design.units)
         case _:
-            return format_length(value, design.units, unit_word=False)
+            return format_length(value, design.units, denominator=64 if _on_a_64th(value) else 32, unit_word=False)
+
+
+def _on_a_64th(mm: float) -> bool:
+    """Tell whether a length was typed to 1/64 in: then it is shown so."""
+    steps = mm / MM_PER_INCH * 64
+    return abs(steps - round(steps)) < _SAME and round(steps) % 2 == 1
+
+
+def _as_typed(design: Design, one: Measure) -> str:
+    """Return a length's own text where it is a plain figure, no sum, that says the value in the unit shown now; else ""."""
+    reading, value = design.readings.get(one.key), one.get(design)
+    if one.kind != "length" or reading is None or value is None or reading.from_ != "centre":
+        return ""
+    return reading.text if re.fullmatch(_PLAIN, reading.text) and _says(design, one, reading.text, value) else ""
 
 
 def origin(design: Design, one: Measure) -> Origin:
@@ -157,18 +179,18 @@ def origin(design: Design, one: Measure) -> Origin:
         corners = at_path(design, one.key) or ()
         lacking = any(value is None or (isinstance(value, tuple) and None in value) for value in corners)
         return "not known" if lacking else state_of(design, one)
-    told = isinstance(design.transom.top_cut, str) if one.key == "transom.top_cut" else _optional(one)
+    told = isinstance(design.transom.top_cut, str) if one.key == "transom.top_cut" else may_stay_empty(one)
     reading = design.readings.get(one.key)
     if told and reading is not None and reading.state == "guess":
         return "guess"
     return "measured" if told and one.get(design) is None else state_of(design, one)
 
 
-def _optional(one: Measure) -> bool:
-    """What may stay empty: none, or chosen by the program."""
-    return one.key.endswith((".length", ".flat_cut", ".mass", ".set_back", "room_aft.upper", "room_aft.lower")) and (
-        one.key.startswith("mounts")
-    )
+def may_stay_empty(one: Measure) -> bool:
+    """Tell whether an entry may stay empty: there is none, or the program takes a value of its own."""
+    if one.key.startswith("mounts"):
+        return one.key.endswith(_MAY_STAY_EMPTY)
+    return one.key.startswith("boat.") or one.key == "transom.core_bears"
 
 
 def _of_mount(design: Design, mount: int) -> list[Measure]:
@@ -179,20 +201,19 @@ def _of_mount(design: Design, mount: int) -> list[Measure]:
 def _line(design: Design, one: Measure) -> Line:
     if one.kind == "shape":
         return _shape_line(design, one)
-    rest, how = shown(design, one), f"{one.how} {exactness(one, design)}".strip()
+    rest, how = _as_typed(design, one) or shown(design, one), f"{one.how} {exactness(one, design)}".strip()
     edge: Edge | Literal[""] = ""
     reading = design.readings.get(one.key)
     if one.edge_reading:
         edge = "centre" if reading is None else reading.from_
         how = f"{_read_to_edge(design, one)} {how}".strip()
+    how = f"{how} {_carried(design, one)}".strip()
     return Line(one.key, one.name, how, rest, _editable(design, one, rest), origin(design, one), edge)
 
 
 def _shape_line(design: Design, one: Measure) -> Line:
     corners, found = at_path(design, one.key) or (), origin(design, one)
     rest = found if found == "not known" else f"{len(corners)} corners"
-    if one.key.endswith(".relief"):
-        rest = " × ".join(format_length(value, design.units, unit_word=False) for value in corners if value is not None)
     return Line(one.key, one.name, f"{one.how} Drawn on the sheet.", rest, rest, found, shape=True)
 
 
@@ -205,6 +226,21 @@ def _read_to_edge(design: Design, one: Measure) -> str:
     read = value - math.copysign(hole / 2, value if reading.from_ == "near edge" else -value)
     told = [format_length(mm, design.units, denominator=64) for mm in (read, hole, value)]
     return f"From the {reading.from_} {told[0]}, hole {told[1]}: centre {told[2]}."
+
+
+def _carried(design: Design, one: Measure) -> str:
+    """Say what a depth from the inside top edge comes to: "That edge lies 7/16 in lower: 10 3/16 in below the outside one."."""
+    well, value = design.well, one.get(design)
+    if well is None or value is None or well.well_from != "inside top edge":
+        return ""
+    if one.key not in ("well.floor_port", "well.floor_starboard"):
+        return ""
+    try:
+        step = -faces(design.transom).edge_w
+    except Unmeasured:
+        return ""
+    away, down = (format_length(abs(mm), design.units) for mm in (step, value + step))
+    return f"That edge lies {away} {'lower' if step >= 0 else 'higher'}: {down} below the outside one."
 
 
 def _as_entered(reading: Reading, value: float) -> bool:
@@ -258,7 +294,9 @@ def _told(design: Design, name: str, how: str, reckon: Callable[[], float]) -> L
 def _gist(design: Design, mount: int, number: int) -> str:
     try:
         return _GISTS[number - 1](design, mount)
-    except (TypeError, IndexError):  # something in it is not measured, or there is no motor
+    except IndexError:
+        return "no motor"
+    except TypeError:  # something in it is not measured
         return ""
 
 
@@ -302,8 +340,7 @@ def _motor(design: Design, mount: int) -> str:
     held = "clamp-on" if rows is None else f"{rows.count} rows"
     if motor.power_kw is None:
         return held
-    power = f"{motor.power_kw / _KW_PER_HP:.0f} hp" if design.units == "in" else f"{motor.power_kw:.0f} kW"
-    return f"{power}, {held}"
+    return f"{forces.power(motor.power_kw, design.units)}, {held}"
 
 
 def _upper(design: Design, mount: int) -> str:

@@ -2,18 +2,29 @@
 
 from __future__ import annotations
 
+import math
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.hardware import BOLT_NAMES
-from geometry.design.units import format_clearance
+from geometry.design.units import format_clearance, format_length
+from geometry.judge.findings import Finding
+from geometry.judge.wood import NEAR, wood_between
 from geometry.judge.words import findings_rows
+from geometry.solid.bolts import bolts
+from geometry.solid.frames import Unmeasured
+from geometry.tables.trade import STANDING_LIMITS
 
 if TYPE_CHECKING:
+    from geometry.design.whole import Design
     from geometry.judge.findings import Checked, State
     from geometry.judge.words import Row
 
+_LIMITS = {
+    "washer": "clearance", "nut": "clearance", "socket": "clearance", "thread_end": "clearance", "edge": "edge_diameters",
+    "old_hole": "wood_between_diameters", "seat": "seat_angle", "row": "slot_end",
+}  # fmt: skip
 _PARTS = {"washer": "washer", "nut": "nut", "socket": "socket", "thread_end": "thread end"}
 
 
@@ -24,6 +35,9 @@ class FindingLine(msgspec.Struct, frozen=True):
         name: what it looks at, such as "Both lower washers". figure: its value, "" without one.
         text: the sentence. remedy: the cure, "" where there is none.
         part: the part that it concerns, as marks carry it ("lower port washer:0"); "" where it is no bolt's.
+        limit: what it is held against; "" where it is clear, or nothing limits it.
+        doubt: whether the readings it rests on may well turn it round: measure first.
+        first: the finding that speaks for the line; None for the line of the clear ones.
     """
 
     state: State
@@ -32,11 +46,34 @@ class FindingLine(msgspec.Struct, frozen=True):
     text: str
     remedy: str
     part: str
+    limit: str = ""
+    doubt: bool = False
+    first: Finding | None = None
 
 
 def finding_lines(checked: Checked) -> tuple[FindingLine, ...]:
     """Return one line for each finding, those of both sides that say the same in one; worst first."""
-    return tuple(_line(row) for row in findings_rows(checked))
+    return tuple(_line(checked.design, row) for row in findings_rows(checked))
+
+
+def limit_words(design: Design, finding: Finding) -> str:
+    """Say what a finding is held against, and whose limit it is: "Advised 5/64 in, least 0 in: our choice."."""
+    if finding.least is None or finding.advised is None or finding.state not in ("fouled", "tight"):
+        return ""
+
+    def told(value: float) -> str:
+        if finding.unit == "mm":
+            return format_length(value, design.units, denominator=64)
+        return f"{value:g}{'°' if finding.unit == 'degrees' else ''}"
+
+    standing = STANDING_LIMITS.get(_LIMITS.get(finding.check, ""))
+    whose = ""
+    if standing is not None and (standing.least, standing.advised) == (finding.least, finding.advised):
+        whose = f": {standing.source.split(';')[0]}"
+    bound = "most" if finding.least > finding.advised else "least"
+    unit = " diameters" if finding.unit == "diameters" else ""
+    advised = "" if "advised" in finding.text else f"Advised {told(finding.advised)}{unit}, "
+    return f"{advised}{bound if advised else bound.capitalize()} {told(finding.least)}{'' if advised else unit}{whose}."
 
 
 def spare_words(checked: Checked | None) -> str:
@@ -48,10 +85,28 @@ def spare_words(checked: Checked | None) -> str:
     return f"fouled {told.lstrip('−')}" if min(values) < 0 else f"clear {told}"
 
 
-def _line(row: Row) -> FindingLine:
-    text, bolt = row.first.text, next((name for name in row.first.at.split(" / ") if name in BOLT_NAMES), "")
-    if len(row.findings) > 1 and bolt:
-        alike = text.replace(bolt, bolt.split()[0])
-        text = f"Port and starboard alike: {alike[0].lower()}{alike[1:]}"
-    part = f"{bolt} {_PARTS.get(row.first.check, 'hole')}:{row.first.mounts[0]}" if bolt and row.first.mounts else ""
-    return FindingLine(row.state, row.title, row.figure, text, row.first.remedy or "", part)
+def wood_words(design: Design, kind: str, index: int) -> str:
+    """Say the wood left by what is dragged, to stand beside its live figure: "3/4 in of wood left"; "" where it is none.
+
+    An old hole is told against the nearest new hole; a bracket or a pair against old holes near enough to matter.
+    """
+    if kind not in ("old hole", "bracket", "upper", "lower"):
+        return ""
+    found: list[float] = []
+    for number, hole in enumerate(design.old_holes):
+        for bolt in bolts(design):
+            mine = number == index if kind == "old hole" else bolt.mount_index == index and kind in ("bracket", bolt.pair)
+            with suppress(Unmeasured):
+                wood = wood_between(bolt, hole, number) if mine and not hole.reuse else math.inf
+                found += [wood] if wood < (math.inf if kind == "old hole" else NEAR * bolt.thread.diameter) else []
+    if not found:
+        return ""
+    told = format_clearance(min(found), design.units)
+    return f"the holes meet by {told.lstrip('−')}" if min(found) < 0 else f"{told} of wood left"
+
+
+def _line(design: Design, row: Row) -> FindingLine:
+    part = f"{row.bolt} {_PARTS.get(row.first.check, 'hole')}:{row.first.mounts[0]}" if row.bolt and row.first.mounts else ""
+    doubt = any(finding.doubtful for finding in row.findings)
+    limit = limit_words(design, row.first)
+    return FindingLine(row.state, row.title, row.figure, row.text, row.first.remedy or "", part, limit, doubt, row.first)

@@ -11,6 +11,7 @@ from app.words.card_words import exactness, origin, section_of, up_words
 from app.words.ladder_words import USUAL_PLATE
 from geometry.design.edits import hang
 from geometry.design.measures import measures
+from geometry.design.sense import known
 from geometry.design.units import format_clearance, format_length
 
 if TYPE_CHECKING:
@@ -18,9 +19,12 @@ if TYPE_CHECKING:
 
     from geometry.decide.ladder import Rung
     from geometry.design.whole import Design
-    from geometry.judge.findings import Checked
+    from geometry.judge.findings import Checked, Finding
 
 _MOTOR, _DROP_AND_ROW = 5, 7  # the sections of the motor, and where a cure shows
+
+
+_EASED = {"clamp": "Take less torque", "pressure": "Ease the core", "power": "Mind the boat’s plate"}  # no row or drop helps
 
 
 class Next(msgspec.Struct, frozen=True):
@@ -41,9 +45,13 @@ class Next(msgspec.Struct, frozen=True):
 
 
 def first_sight(checked: Checked) -> Sight:
-    """Return what to look at when a boat comes on the desk: the section of the reading to take, else drop and row."""
+    """Return what to look at when a boat comes on the desk: the section of the reading to take, else drop and row.
+
+    On a blank sheet the outline's tool is in hand.
+    """
     key = next_step(checked, 0, None).key
-    return Sight(section=section_of(checked.design, key) or _DROP_AND_ROW)
+    drawn = known(checked.design.transom.outline) is not None
+    return Sight(section=section_of(checked.design, key) or _DROP_AND_ROW, tool="" if drawn else "outline")
 
 
 def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
@@ -57,11 +65,16 @@ def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> N
     if checked.verdict == "unknown":
         lacking = {finding.missing for finding in checked.findings if finding.state == "unknown"}
         return _reading(design, lacking)
-    if checked.verdict == "fouled":
+    if checked.verdict == "fouled" and not _mostly_guessed(checked.findings[0]):
         return _cure(checked, mount, rungs)
     if checked.guesses:
         return _reading(design, checked.guesses)
     return Next("Make the sheets, print page 1", "Measure both bars on it before you mark anything.")
+
+
+def _mostly_guessed(finding: Finding) -> bool:
+    """Tell whether readings may well change what is fouled: more than half of what it rests on is a guess."""
+    return 2 * len(finding.guesses) > len(finding.rests)
 
 
 def _reading(design: Design, keys: Collection[str | None]) -> Next:
@@ -75,6 +88,9 @@ def _reading(design: Design, keys: Collection[str | None]) -> Next:
 
 def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
     worst = checked.findings[0]
+    fouled = [finding for finding in checked.findings if finding.state == "fouled"]
+    if all(finding.check in _EASED for finding in fouled):
+        return Next(_EASED[worst.check], worst.remedy or worst.text)
     if rungs is None:
         return Next("Looking at the ladder", "Every row and drop is tried.")
     design = checked.design

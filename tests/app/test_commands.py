@@ -27,7 +27,7 @@ DESIGN = from_text(EXAMPLE.read_bytes())
 NEVER = ("error", "invalid", "please", "successfully", "oops", "must", "usage:")
 FIELDS = ["check", "at", "value", "least", "advised", "unit", "state", "spread", "chance", "text", "remedy", "guesses"]
 NUMBERS = ("value", "least", "advised", "spread", "chance")
-UNITS = {"mm", "diameters", "degrees"}
+UNITS = {"mm", "diameters", "degrees", "ratio"}
 
 
 def changed(**fields):
@@ -299,7 +299,9 @@ def test_help_names_every_command_and_no_other(capsys):
     assert main(["--help"]) == 0
     told = capsys.readouterr().out
     assert re.findall(r"^boltwell (\w+)", told, re.MULTILINE) == [one.name for one in COMMANDS]
-    assert [one.name for one in COMMANDS] == ["demo", "check", "rows", "fit", "template", "measure", "sheet"]
+    assert [one.name for one in COMMANDS] == [
+        "demo", "check", "rows", "fit", "template", "bars", "coupons", "gauge", "plate", "measure", "sheet",
+    ]  # fmt: skip
     for command in COMMANDS:
         assert main([command.name, "--help"]) == 0
         assert capsys.readouterr().out.startswith(command.usage)

@@ -11,12 +11,12 @@ from PySide6.QtGui import QImage, QPainter
 from app.canvas.layer import Layer
 from app.canvas.pen import SCREEN, image, paint, png_bytes
 from app.palette import palette
-from app.pictures import face_picture
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
 from geometry.judge.check import check
 from templates_out.drawing.marks import Line, Page, Pen, Text
+from templates_out.sheets.pictures import view_pages
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
@@ -65,7 +65,7 @@ def test_the_standing_layer_paints_what_painting_at_once_paints(qapp: QApplicati
     design = from_text(design_text("shallow-well-skiff"))
     layer, box = Layer(), QRect(0, 0, 650, 560)
     for drop in (203.2, 200.0, 195.0, 195.0, 170.0):
-        page = face_picture(check(with_mount(design, 0, drop=drop)))
+        page = view_pages(check(with_mount(design, 0, drop=drop)))[0]
         frames = [QImage(650, 560, QImage.Format.Format_RGB32) for _ in range(2)]
         painter = QPainter(frames[0])
         layer.draw(painter, box, page.marks, palette(False))

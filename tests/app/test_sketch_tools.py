@@ -313,7 +313,7 @@ def test_every_edge_lies_under_its_own_middle() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_each_tool_says_what_to_do_and_puts_itself_down(name: str) -> None:
-    tool = taken(name, 0, alike=True)
+    tool = taken(name, 0, "", alike=True)
     assert tool is not None
     assert not tool.busy
     assert tool.move(boat(), Place((20.0, -90.0), 6.0)).said

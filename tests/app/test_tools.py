@@ -103,6 +103,16 @@ def test_an_upper_hole_holds_to_an_old_one() -> None:
     assert moved.said == "on old hole"
 
 
+def test_a_pair_of_old_holes_that_both_upper_holes_meet_is_told() -> None:
+    design = boat("thrice-drilled-runabout")
+    holes = [replace(hole, at=(hole.at[0], -50.8)) if "upper" in hole.name else hole for hole in design.old_holes]
+    away = with_mount(replace(design, old_holes=tuple(holes)), 0, upper_at=-80.0, offset=3.0)
+    moved = moved_by(away, grip(away, "upper port hole:0"), -2.0, 27.0)
+    assert moved.design.mounts[0].upper_at == -50.8
+    assert moved.design.mounts[0].offset == pytest.approx(0.0, abs=1e-9)
+    assert moved.said == "both on old holes"
+
+
 def test_shift_keeps_to_the_longer_axis() -> None:
     design = boat()
     last = Drag(design, grip(design, "bracket:0"), (0.0, 0.0)).to((20.0, -50.8), one_axis=True).last

@@ -6,17 +6,20 @@ import pytest
 from msgspec.structs import replace
 
 from app.words.card_words import lines, section_of, sections
-from app.words.findings_words import finding_lines
+from app.words.findings_words import finding_lines, limit_words, wood_words
 from app.words.ladder_words import closed_line, rows, uprights
 from app.words.next_words import first_sight, next_step
 from assets import design_names, design_text
 from geometry.decide.ladder import rungs
+from geometry.design.boat import OldHole
 from geometry.design.design_text import from_text
 from geometry.design.edits import set_units, with_mount
 from geometry.design.measures import SECTIONS, put_path
+from geometry.design.starts import starts
 from geometry.design.whole import Design
 from geometry.judge.check import check
 from geometry.judge.words import answer
+from geometry.solid.bolts import bolts
 
 NEVER = ("error", "invalid", "please", "successfully", "oops", "must")
 
@@ -139,3 +142,49 @@ def test_an_entry_shows_the_result_and_edits_as_typed() -> None:
     assert (turned.rest, turned.edit) == ("247.7", "9 3/4 in")  # as typed, in its own unit: 247.65 mm
     in_mm = next(one for one in lines(set_units(design, "mm"), 0, 3) if one.key == "well.floor_port")
     assert in_mm.rest == "249.2"  # 9 13/16 in are 249.2375 mm
+
+
+def test_an_open_finding_says_its_limit_and_whose_it_is():
+    checked = check(boat())
+    washer = next(one for one in checked.findings if one.check == "washer" and one.state == "fouled")
+    assert limit_words(checked.design, washer) == "Advised 5/64 in, least 0 in: our choice."
+    own = replace(checked.design, limits=replace(checked.design.limits, clearance=(0.0, 25.4)))
+    washer = next(one for one in check(own).findings if one.check == "washer" and one.state == "fouled")
+    assert limit_words(own, washer) == "Advised 1 in, least 0 in."  # the owner's, and nobody else's
+    edge = next(one for one in checked.findings if one.check == "edge" and one.state == "tight")
+    assert limit_words(checked.design, edge) == (
+        "Least 1.5 diameters: NDS 12.5.1C, bolts in timber, unloaded and loaded edge."
+    )
+    clear = next(one for one in checked.findings if one.state == "clear")
+    assert limit_words(checked.design, clear) == ""
+
+
+def test_the_wood_left_beside_old_holes():
+    """By hand: centres 2 in apart, half-inch holes: 2 - 1/2 = 1 1/2 in; 1 in plug: 1 1/4 in; 3/8 in apart: they meet."""
+    design = boat()
+    mount = design.mounts[0]
+    assert mount.lower_hardware is not None
+    design = with_mount(design, 0, lower_hardware=replace(mount.lower_hardware, hole=12.7), lower_tilt=0.0)
+    thickness = replace(design.transom.thickness, low=design.transom.thickness.top)  # parallel faces: both tell the same
+    design = replace(design, transom=replace(design.transom, thickness=thickness))
+    bolt = next(one for one in bolts(design) if one.name == "lower starboard")
+    assert bolt.v is not None
+
+    def beside(away, **fields):
+        hole = OldHole(name="old", at=(bolt.u + away, bolt.v), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+        return replace(design, old_holes=(replace(hole, **fields),))
+
+    assert wood_words(beside(50.8), "old hole", 0) == "1 1/2 in of wood left"
+    assert wood_words(beside(50.8, state="plugged", plug_diameter=25.4), "old hole", 0) == "1 1/4 in of wood left"
+    assert wood_words(beside(9.525), "lower", 0) == "the holes meet by 1/8 in"
+    assert wood_words(beside(50.8), "upper", 0) == ""  # too far from these
+    assert wood_words(design, "old hole", 0) == ""
+    assert wood_words(design, "outline", 3) == ""
+
+
+def test_readings_come_first_while_most_is_guessed():
+    shape = check(starts()[0].design)
+    assert shape.verdict == "fouled"
+    assert next_step(shape, 0, None).key == "transom.rake"
+    known = replace(shape.design, readings={})
+    assert next_step(check(known), 0, None).key == ""  # nothing is left to read: now a cure

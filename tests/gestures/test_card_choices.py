@@ -229,6 +229,11 @@ def test_a_backing_plate_with_relief_on_and_off(qtbot: QtBot, window: MainWindow
         plate = window.desk.design.mounts[0].lower_hardware.backing_plate
         assert plate.relief[0] == pytest.approx(relief, abs=1e-9)  # the well's corner radius, 1/2 in
         assert plate.joins == ("lower port", "lower starboard")
+        assert (window.card.entry(f"{LOWER}.backing_plate.relief.0") is not None) is (relief > 0)
+        if relief:
+            typed(qtbot, window, f"{LOWER}.backing_plate.relief.0", "3/4")
+            plate = window.desk.design.mounts[0].lower_hardware.backing_plate
+            assert plate.relief[0] == pytest.approx(0.75 * IN, abs=1e-9)
     assert any(f.at.endswith("/ plate") for f in window.desk.checked.findings)
     choose(qtbot, window, f"{LOWER}.plate", "None")
     assert window.desk.design.mounts[0].lower_hardware.backing_plate is None

@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QApplication
 
 from tests.gestures.conftest import pixel, place
 
@@ -175,3 +177,100 @@ def test_two_motors_each_by_its_own(qtbot: QtBot, window: MainWindow) -> None:
     moved = window.desk.design.mounts[1].upper_at
     assert moved == pytest.approx((second.upper_at or 0.0) - 10.0, abs=SNAP + pixel(window))
     assert window.desk.sight.mount == 1
+
+
+@pytest.fixture
+def drilled(window: MainWindow) -> MainWindow:
+    """A boat with old holes, whole in sight."""
+    from assets import design_text
+    from geometry.design.design_text import from_text
+
+    window.desk.new(from_text(design_text("thrice-drilled-runabout")))
+    window.face.show_whole()
+    return window
+
+
+def hole_at(window: MainWindow, name: str) -> tuple[int, float, float]:
+    """Return an old hole's number and its place."""
+    index, hole = next((i, one) for i, one in enumerate(window.desk.design.old_holes) if one.name == name)
+    assert hole.at[0] is not None
+    assert hole.at[1] is not None
+    return index, hole.at[0], hole.at[1]
+
+
+def test_an_old_hole_that_is_dragged_tells_the_wood_left(qtbot: QtBot, drilled: MainWindow) -> None:
+    """By hand: from centre to centre, less both radii, on the worse face; here both faces are parallel to 1 mm."""
+    from geometry.solid.bolts import bolts
+
+    index, u, v = hole_at(drilled, "cable hole")
+    start = place(drilled, u, v)
+    qtbot.mousePress(drilled.face, LEFT, pos=start)
+    for far in (10, 20, 40):
+        qtbot.mouseMove(drilled.face, QPoint(start.x(), start.y() + far))
+    moved = drilled.desk.checked.design.old_holes[index]
+    apart = [
+        ((bolt.u - (moved.at[0] or 0.0)) ** 2 + (bolt.v - (moved.at[1] or 0.0)) ** 2) ** 0.5 - bolt.hole / 2
+        for bolt in bolts(drilled.desk.checked.design)
+    ]
+    wood = min(apart) - (moved.plug_diameter or moved.diameter or 0.0) / 2
+    told = next(word for word in drilled.face._figure.split(" · ") if "of wood left" in word)
+    from geometry.design.units import parse_length
+
+    assert parse_length(told.removesuffix(" of wood left"), "in") == pytest.approx(wood, abs=25.4 / 16 + 1.0)
+    qtbot.mouseRelease(drilled.face, LEFT, pos=QPoint(start.x(), start.y() + 40))
+    assert len(drilled.desk.history.past) == 1
+    assert drilled.face._figure == ""
+
+
+def test_an_upper_hole_holds_to_an_old_one_both_ways_and_alt_lets_go(qtbot: QtBot, drilled: MainWindow) -> None:
+    from geometry.design.edits import with_mount
+
+    _, u, v = hole_at(drilled, "old upper port")
+    drilled.desk.new(with_mount(drilled.desk.design, 0, upper_at=v - 30.0))
+    mount = drilled.desk.design.mounts[0]
+    assert mount.upper_at is not None
+    assert mount.bracket.rows is not None
+    start = place(drilled, (mount.offset or 0.0) - mount.bracket.rows.half_spacing, mount.upper_at)
+    near = place(drilled, u + 2.0, v - 2.0)
+    drag(qtbot, drilled, start, near - start)
+    after = drilled.desk.design.mounts[0]
+    assert after.upper_at == pytest.approx(v, abs=1e-9)
+    assert (after.offset or 0.0) - mount.bracket.rows.half_spacing == pytest.approx(u, abs=1e-9)
+    drilled.desk.undo()
+    alt = Qt.KeyboardModifier.AltModifier
+    qtbot.mousePress(drilled.face, LEFT, alt, start)
+    free = QMouseEvent(
+        QEvent.Type.MouseMove, QPointF(near), drilled.face.mapToGlobal(QPointF(near)), Qt.MouseButton.NoButton, LEFT, alt
+    )
+    QApplication.sendEvent(drilled.face, free)
+    assert drilled.desk.checked.design.mounts[0].upper_at != pytest.approx(v, abs=1e-6)
+    qtbot.keyClick(drilled.face, Qt.Key.Key_Escape)
+
+
+def test_the_bracket_holds_to_the_centreline(qtbot: QtBot, window: MainWindow) -> None:
+    from geometry.design.edits import with_mount
+
+    window.desk.new(with_mount(window.desk.design, 0, offset=30.0))
+    mount = window.desk.design.mounts[0]
+    start = place(window, 90.0, (mount.upper_at or 0.0) - 80.0)
+    qtbot.mousePress(window.face, LEFT, pos=start)
+    for far in (10, 20, round(28.0 / pixel(window))):
+        qtbot.mouseMove(window.face, QPoint(start.x() - far, start.y()))
+    assert "on the centreline" in window.face._figure
+    qtbot.mouseRelease(window.face, LEFT, pos=QPoint(start.x() - round(28.0 / pixel(window)), start.y()))
+    assert window.desk.design.mounts[0].offset == 0.0
+    assert window.desk.undo_label == "Bracket to the centreline"
+
+
+def test_a_corner_that_cannot_be_is_told_at_the_pointer(qtbot: QtBot, window: MainWindow) -> None:
+    from app.tools.handles import profile_place
+
+    start = place(window, *profile_place(window.desk.design, 1))
+    end = place(window, *profile_place(window.desk.design, 2))
+    qtbot.mousePress(window.face, LEFT, pos=start)
+    for at in (QPoint(start.x() + 30, start.y()), QPoint(end.x() + 60, start.y())):
+        qtbot.mouseMove(window.face, at)
+    assert "It stays where it was." in window.face._figure
+    assert "It stays where it was." in window.foot.said
+    qtbot.keyClick(window.face, Qt.Key.Key_Escape)
+    assert window.desk.history.past == ()

@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from app.panels.columns import FOLDED, PARTS, columns_of
-from tests.gestures.test_window import too_wide
+from tests.gestures.looking import too_wide
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot

@@ -8,6 +8,8 @@ import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
+from geometry.design.starts import starts
+
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
@@ -155,3 +157,71 @@ def test_a_click_on_the_word_guess_confirms(qtbot: QtBot, window: MainWindow) ->
     assert window.desk.design.readings[key].state == "measured"
     assert window.desk.design.well == value
     assert not found.field.guess.isVisible()
+
+
+def test_a_guess_typed_again_as_it_stands_is_measured(qtbot: QtBot, window: MainWindow) -> None:
+    key = "well.fillet_radius"
+    assert window.desk.design.readings[key].state == "guess"
+    found = entry(window, key)
+    qtbot.keyClick(found.field, Qt.Key.Key_Return)  # passed by: still a guess
+    assert window.desk.design.readings[key].state == "guess"
+    typed(qtbot, window, key, found.field.text())
+    assert window.desk.design.readings[key].state == "measured"
+    assert len(window.desk.history.past) == 1
+
+
+def test_enter_at_the_end_of_a_section_opens_the_next_that_waits(qtbot: QtBot, window: MainWindow) -> None:
+    """The last reading of the transom, its outline as guessed, is passed by; then the top cut, a guess; then the well."""
+    window.doors.begin("Shallow", starts()[0].design)
+    found = entry(window, "transom.outline")
+    qtbot.keyClick(found.field, Qt.Key.Key_Return)
+    assert window.desk.design.readings["transom.outline"].state == "guess"
+    assert window.desk.sight.section == 2
+    cut = window.card.pick("choice.top_cut")
+    assert cut is not None
+    qtbot.waitUntil(cut.button.hasFocus)
+    qtbot.keyClick(cut.button, Qt.Key.Key_Return)
+    qtbot.waitUntil(cut.menu.isVisible)
+    qtbot.keyClick(cut.menu, Qt.Key.Key_Return)  # level, as it stands
+    assert "transom.top_cut" not in window.desk.design.readings
+    assert window.desk.sight.section == 3
+    qtbot.waitUntil(lambda: window.desk.sight.lit == "well.floor_port")
+
+
+def test_a_guess_at_the_other_side_follows_and_stays_a_guess(qtbot: QtBot, window: MainWindow) -> None:
+    window.doors.begin("Shallow", starts()[0].design)
+    port, starboard = "well.floor_port", "well.floor_starboard"
+    typed(qtbot, window, port, "9 1/8")
+    well = window.desk.design.well
+    assert well is not None
+    assert [y for _, y in well.profile[1:3]] == pytest.approx([-9.125 * 25.4] * 2, abs=1e-9)
+    states = [window.desk.design.readings[key].state for key in (port, starboard)]
+    assert states == ["measured", "guess"]
+    assert len(window.desk.history.past) == 2  # the shape, and this
+    typed(qtbot, window, starboard, "9 1/2")
+    typed(qtbot, window, port, "9 1/4")  # the other is measured by now, and stays
+    assert window.desk.design.readings[starboard].text == "9 1/2"
+    found = window.card.entry(starboard)
+    assert found is not None
+    assert found.field.text() == "9 1/2"
+
+
+# Shown as typed where it is a plain figure in the unit that is shown; sums and other units show what came out.
+@pytest.mark.parametrize(
+    ("text", "rest", "metric"),
+    [
+        ("9 13/64", "9 13/64", "233.8"),
+        ("9.203", "9.203", "233.8"),
+        ("9 1/8 + 1/16", "9 3/16", "233.4"),
+        ("232 mm", "9 1/8", "232"),
+    ],
+)
+def test_an_entry_that_is_left_shows_what_was_typed(
+    qtbot: QtBot, window: MainWindow, text: str, rest: str, metric: str
+) -> None:
+    from geometry.design.edits import set_units
+
+    found = typed(qtbot, window, FLOOR, text)
+    assert found.field.text() == rest
+    window.desk.commit("Millimetres", set_units(window.desk.design, "mm"))
+    assert found.field.text() == metric

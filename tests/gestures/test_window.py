@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
-from PySide6.QtGui import QCloseEvent, QDropEvent, QFontMetrics
-from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit, QWidget
+from PySide6.QtGui import QCloseEvent, QDropEvent
+from PySide6.QtWidgets import QAbstractButton, QLineEdit, QWidget
 
 from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
@@ -25,6 +25,7 @@ from geometry.design.design_text import from_text
 from geometry.design.edits import set_units
 from geometry.errors import OwnerError
 from geometry.judge.check import check
+from tests.gestures.looking import share, too_wide
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -159,34 +160,6 @@ def test_template_and_shop_sheet_by_themselves(qtbot: QtBot, window: MainWindow,
     assert answers.told == [""]
 
 
-def too_wide(window: QWidget) -> list[str]:
-    """Return the texts that are wider, or higher when wrapped, than the place they have."""
-    found = []
-    for widget in window.findChildren(QWidget):
-        if not widget.isVisible() or widget.visibleRegion().isEmpty():
-            continue
-        metrics = QFontMetrics(widget.font())
-        match widget:
-            case QLabel() if widget.wordWrap():
-                word = max(map(metrics.horizontalAdvance, widget.text().split()), default=0)
-                if widget.heightForWidth(widget.width()) > widget.height() + 1 or word > widget.width():
-                    found.append(widget.text())
-            case QLabel():
-                margins = widget.contentsMargins()
-                if metrics.horizontalAdvance(widget.text()) > widget.width() - margins.left() - margins.right() + 1:
-                    found.append(widget.text())
-            case QLineEdit():
-                margins = widget.textMargins()
-                if metrics.horizontalAdvance(widget.text()) > widget.width() - margins.left() - margins.right() - 2:
-                    found.append(widget.text())
-            case QAbstractButton() if widget.text():
-                if widget.sizeHint().width() > widget.width() + 1:
-                    found.append(widget.text())
-            case _:
-                continue
-    return found
-
-
 LOOKS = [(name, units, units == "mm") for name in design_names() for units in ("in", "mm")]
 
 
@@ -197,21 +170,14 @@ def test_no_text_is_wider_than_its_place(qtbot: QtBot, window: MainWindow, name:
     opened_ladder(qtbot, window)
     for section in range(9):
         window.desk.look(Sight(section=section))
-        qtbot.wait(1)
-        assert too_wide(window) == [], f"section {section}"
+        qtbot.waitUntil(lambda: too_wide(window) == [], timeout=3000)
 
 
 def test_the_drawing_has_half_of_the_window_at_rest(qtbot: QtBot, window: MainWindow) -> None:
-    def share() -> float:
-        from app.canvas.face_head import HIGH
-
-        drawn = window.face.width() * (window.face.height() + HIGH) + window.cut.width() * window.cut.height()
-        return drawn / (window.width() * window.height())
-
-    assert share() >= 0.50
+    assert share(window) >= 0.50
     opened_ladder(qtbot, window)
     qtbot.wait(1)
-    assert share() >= 0.40
+    assert share(window) >= 0.40
 
 
 def test_every_control_has_a_name_and_a_tab_place(window: MainWindow) -> None:

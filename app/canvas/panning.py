@@ -1,0 +1,72 @@
+"""Brings the lit dimension into sight where the view shows none of it: a short push, at once where less motion is asked."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QVariantAnimation
+from PySide6.QtWidgets import QApplication, QStyle
+
+from app.canvas.viewport import fitted
+from templates_out.drawing.marks import Text
+from templates_out.views.face import face_marks
+from templates_out.views.sight import FaceSight
+from templates_out.views.viewport import whole_rect
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from app.sight import Sight
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Mark, Point
+    from templates_out.views.viewport import Viewport
+
+LONG = 200  # ms
+_MARGIN = 8.0  # paper mm from the edge that a figure keeps
+_WHOLE = 900.0  # paper mm square, on which every figure finds a place
+
+
+def way_to(checked: Checked, sight: Sight, view: Viewport, shown: tuple[Mark, ...]) -> Point | None:
+    """Return the push [paper mm] that brings the lit dimension's figure into sight; None where it is there, or nowhere."""
+    if _figure(shown, sight.lit) is not None:
+        return None
+    whole = fitted(whole_rect(checked.design), _WHOLE, _WHOLE)
+    found = _figure(face_marks(checked, whole, FaceSight(sight.mount, "", sight.lit)), sight.lit)
+    if found is None:
+        return None
+    x, y = view.to_paper(whole.to_boat(found.at))
+    to = min(max(x, _MARGIN), view.width - _MARGIN), min(max(y, _MARGIN), view.height - _MARGIN)
+    if (x, y) == to:
+        return None
+    return view.width / 2 - x, view.height / 2 - y
+
+
+def _figure(marks: tuple[Mark, ...], key: str) -> Text | None:
+    return next((mark for mark in marks if isinstance(mark, Text) and mark.part == f"measure:{key}"), None)
+
+
+class Push(QObject):
+    """A push that is spread over a fifth of a second.
+
+    Args:
+        push: pushes the sheet by (dx, dy) [paper mm].
+    """
+
+    def __init__(self, push: Callable[[float, float], None], parent: QObject) -> None:
+        super().__init__(parent)
+        self._push, self._way, self._gone = push, (0.0, 0.0), 0.0
+        self._moving = QVariantAnimation(self, startValue=0.0, endValue=1.0, duration=LONG)
+        self._moving.valueChanged.connect(self._step)
+
+    def begin(self, way: Point) -> None:
+        """Push by ``way``, at once where the desktop asks for less motion."""
+        self._moving.stop()
+        self._way, self._gone = way, 0.0
+        if QApplication.style().styleHint(QStyle.StyleHint.SH_Widget_Animation_Duration) > 0:
+            self._moving.start()
+        else:
+            self._step(1.0)
+
+    def _step(self, gone: float) -> None:
+        by, self._gone = gone - self._gone, gone
+        self._push(self._way[0] * by, self._way[1] * by)

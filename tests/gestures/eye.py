@@ -1,0 +1,116 @@
+"""The program in a process of its own, with an eye on it: asked by lines of JSON, it tells where things stand.
+
+The eye moves nothing. Whoever asks has a mouse and a keyboard of his own.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import time
+from typing import Any
+
+from PySide6.QtCore import QObject, QPoint, QSocketNotifier, QTimer
+from PySide6.QtWidgets import QApplication, QMenu, QWidget
+
+from app import program
+from app.main_window import MainWindow
+from geometry.design.design_text import to_text
+
+TICK = 5  # ms
+
+
+class Eye(QObject):
+    """Answers what is asked on standard input, and measures how long the event loop stands still."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._window = next(one for one in QApplication.topLevelWidgets() if isinstance(one, MainWindow))
+        self._gap, self._last = 0.0, time.thread_time()
+        self._timer = QTimer(self, interval=TICK)
+        self._timer.timeout.connect(self._tick)
+        self._timer.start()
+        self._ear = QSocketNotifier(sys.stdin.fileno(), QSocketNotifier.Type.Read, self)
+        self._ear.activated.connect(self._answer)
+
+    def _tick(self) -> None:
+        """Note the work of this thread since the last tick: on a machine that is busy elsewhere a clock would blame us."""
+        now = time.thread_time()
+        self._gap, self._last = max(self._gap, now - self._last), now
+
+    def _answer(self) -> None:
+        line = sys.stdin.readline()
+        if not line:
+            self._ear.setEnabled(False)
+            return
+        what, *words = json.loads(line)
+        print(json.dumps(getattr(self, what)(*words)), flush=True)
+        self._last = time.thread_time()  # answering is none of the program's work
+
+    def baseline(self) -> float:
+        """Return how long this machine takes to count to a million [s]: what its gaps are held against."""
+        began = time.thread_time()
+        for _ in range(1_000_000):
+            pass
+        return time.thread_time() - began
+
+    def told(self) -> dict[str, Any]:
+        """Tell what the window shows and holds."""
+        desk, focus = self._window.desk, QApplication.focusWidget()
+        return {
+            "design": to_text(desk.design), "verdict": desk.checked.verdict, "guesses": desk.checked.guesses,
+            "answer": self._window.answer.sentence, "focus": focus.accessibleName() if focus else "",
+            "in_sight": focus is not None and not focus.visibleRegion().isEmpty(),
+            "steps": [step.label for step in desk.history.steps], "section": desk.sight.section, "lit": desk.sight.lit,
+            "chosen": desk.sight.chosen, "tool": desk.sight.tool, "said": self._window.foot.said,
+            "start": self._window.pages.currentIndex() != 0, "sheets": desk.sight.sheets, "gap": self._gap,
+            "pages": "sheets" in self._window.__dict__ and self._window.sheets.mode.made is not None,
+            "list": QApplication.activePopupWidget() is not None,
+            "question": QApplication.activeModalWidget() is not None,
+        }  # fmt: skip
+
+    def front(self) -> int:
+        """Return the number by which the screen knows the window, or the question, that is in front."""
+        return int((QApplication.activeModalWidget() or self._window).winId())
+
+    def control(self, name: str) -> list[int] | None:
+        """Return where the control stands that is seen and called ``name``, or begins so."""
+        seen = [one for one in self._window.findChildren(QWidget) if one.isVisible() and not one.visibleRegion().isEmpty()]
+        found = next((one for one in seen if one.accessibleName().startswith(name)), None)
+        return _middle(found, found.visibleRegion().boundingRect().center()) if found else None
+
+    def answer_of(self, words: str) -> list[int] | None:
+        """Return where an answer stands in the list that is open."""
+        menu = QApplication.activePopupWidget()
+        if not isinstance(menu, QMenu):
+            return None
+        found = next(one for one in menu.actions() if one.text().startswith(words))
+        return _middle(menu, menu.actionGeometry(found).center())
+
+    def face(self, u: float, v: float) -> list[int]:
+        """Return where a place on the transom's face lies; (u, v) [mm]."""
+        face = self._window.face
+        assert face.view is not None
+        return _middle(face, face.place_of(face.view.to_paper((u, v))).toPoint())
+
+
+def _middle(widget: QWidget, at: QPoint) -> list[int]:
+    there = widget.mapToGlobal(at)
+    return [there.x(), there.y()]
+
+
+def main() -> int:
+    """Start the program as it always starts, and open the eye once its window is up."""
+    settle, eyes = program.settle, list[Eye]()
+
+    def settle_and_look() -> None:
+        settle()
+        eyes.append(Eye())
+        print(json.dumps("ready"), flush=True)
+
+    program.settle = settle_and_look
+    return program.run()
+
+
+if __name__ == "__main__":
+    sys.exit(main())

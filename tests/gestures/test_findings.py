@@ -1,0 +1,141 @@
+"""The findings: cures as buttons with their ghosts, chances once they are reckoned, and names that are never cut."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QEnterEvent, QFontMetrics
+from PySide6.QtWidgets import QApplication
+
+from app.type import sized
+from assets import design_names, design_text
+from geometry.decide.cures import cure
+from geometry.design.design_text import from_text
+from geometry.design.edits import with_mount
+from geometry.judge.check import check
+from geometry.judge.findings import WORSE
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.main_window import MainWindow
+    from app.panels.findings import FindingHead
+    from geometry.design.whole import Design
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+def ghost_drop(window: MainWindow) -> float | None:
+    ghost = window.desk.sight.ghost
+    return None if ghost is None else ghost.mounts[0].drop
+
+
+def line(window: MainWindow, name: str) -> FindingHead:
+    return next(row.head for row in window.findings._rows if row.isVisible() and row.head.line.name == name)
+
+
+def opened(qtbot: QtBot, window: MainWindow, name: str) -> None:
+    qtbot.mouseClick(line(window, name), LEFT)
+
+
+@pytest.mark.parametrize("name", design_names())
+def test_a_cure_betters_its_finding_and_worsens_none(name: str) -> None:
+    design = from_text(design_text(name))
+    for mounts in (design, with_mount(design, 0, drop=165.1)):
+        checked = check(mounts)
+        before = {(one.check, one.at): WORSE.index(one.state) for one in checked.findings}
+        for finding in checked.findings:
+            found = cure(checked, finding)
+            if found is None:
+                continue
+            after = check(found.design)
+            now = after.of(finding.check, finding.at)
+            assert now is None or WORSE.index(now.state) < WORSE.index(finding.state)
+            clear = WORSE.index("clear")
+            assert all(WORSE.index(one.state) <= max(before.get((one.check, one.at), 0), clear)
+                       for one in after.findings if one is not now)  # fmt: skip
+
+
+def test_the_slot_wants_a_sixteenth_more(fitting: Design) -> None:
+    """At 6 1/2 in in the third row the bolts sit at the slot's very end: 0.8 mm are advised, a sixteenth has 1.6."""
+    checked = check(fitting)
+    found = cure(checked, next(one for one in checked.findings if one.check == "row"))
+    assert found is not None
+    assert found.button == "Drop to 6 9/16 in"
+    assert found.design.mounts[0].drop == pytest.approx(6.5625 * 25.4, abs=1e-9)
+
+
+def test_a_cures_button_shows_its_ghost_and_does_it_in_one_step(
+    qtbot: QtBot, window: MainWindow, fitting: Design
+) -> None:
+    window.desk.commit("Drop to 6 1/2 in", fitting)
+    opened(qtbot, window, "Lower bolts in the slot")
+    qtbot.waitUntil(lambda: window.findings.button is not None)
+    button = window.findings.button
+    assert button is not None
+    assert button.text() == "Drop to 6 9/16 in"
+    QApplication.sendEvent(button, QEnterEvent(QPointF(5, 5), QPointF(5, 5), QPointF(5, 5)))
+    assert ghost_drop(window) == pytest.approx(6.5625 * 25.4, abs=1e-9)
+    assert window.desk.design == fitting
+    QApplication.sendEvent(button, QEvent(QEvent.Type.Leave))
+    assert ghost_drop(window) is None
+    button.setFocus(Qt.FocusReason.TabFocusReason)
+    assert ghost_drop(window) is not None
+    qtbot.keyClick(button, Qt.Key.Key_Space)
+    assert window.desk.design.mounts[0].drop == pytest.approx(6.5625 * 25.4, abs=1e-9)
+    assert window.desk.undo_label == "Drop to 6 9/16 in"
+    assert ghost_drop(window) is None
+    assert len(window.desk.history.past) == 2
+
+
+def test_what_the_slip_offers_has_no_second_button(qtbot: QtBot, window: MainWindow) -> None:
+    """The slip raises the lower pair, which cures its washers too; the edge of the upper holes has a cure of its own."""
+    qtbot.waitUntil(window.card.slip.button.isVisible)
+    qtbot.waitUntil(lambda: window.findings._sought)
+    assert window.findings._opened().name == "Lower port washer"
+    assert window.findings.button is None
+    qtbot.waitUntil(lambda: any(row.isVisible() and row.head.line.name.startswith("Both upper holes")
+                                for row in window.findings._rows))  # fmt: skip
+    opened(qtbot, window, "Both upper holes, inside edge")
+    assert window.findings.button is not None
+
+
+def test_never_more_than_one_button(qtbot: QtBot, window: MainWindow) -> None:
+    qtbot.waitUntil(window.card.slip.button.isVisible)
+    for row in tuple(window.findings._rows):
+        if row.isVisible():
+            qtbot.mouseClick(row.head, LEFT)
+            assert sum(one.button.isVisible() for one in window.findings._rows) <= 1
+
+
+def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: MainWindow) -> None:
+    """A washer that clears by 0.5 mm with a floor read to 1.5 mm stands on its feet about six times in ten."""
+    design, low, high = window.desk.design, 150.0, 203.2
+    for _ in range(40):
+        drop = (low + high) / 2
+        washer = check(with_mount(design, 0, drop=drop)).of("washer", "main motor / lower port")
+        assert washer is not None
+        low, high = (drop, high) if (washer.value or 0.0) > 0.5 else (low, drop)
+    window.desk.commit("Drop", with_mount(design, 0, drop=low))
+    qtbot.waitUntil(lambda: any(one.doubt for one in window.findings._lines))
+    found = next(one for one in window.findings._lines if one.doubt and one.name.endswith("port washer"))
+    assert "measure" in found.text
+    assert found.text.rstrip(".").endswith("again first")
+    head = line(window, found.name)
+    assert "measure first" in head.accessibleName()
+
+
+def test_a_name_too_long_for_one_line_takes_two(qtbot: QtBot, window: MainWindow) -> None:
+    window.desk.new(from_text(design_text("thrice-drilled-runabout")))
+    qtbot.wait(50)
+    for row in window.findings._rows:
+        head = row.head
+        if not head.isVisible():
+            continue
+        metrics = QFontMetrics(sized(strong=head._open))
+        room = head._room(head.width())
+        high = metrics.boundingRect(0, 0, room, 999, Qt.TextFlag.TextWordWrap, head.text()).height()
+        assert high <= head.height()
+        assert all(metrics.horizontalAdvance(word) <= room for word in head.text().split())

@@ -1,0 +1,166 @@
+"""Lights both ways between an entry and its dimension; depths carried over the top cut; words where little is known."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import Qt
+
+from app.canvas.face_words import BEGIN, blank_words, corner_numbers
+from assets import design_text
+from geometry.design.design_text import from_text
+from geometry.design.measures import put_path
+from geometry.design.starts import blank, starts
+from geometry.design.units import format_length
+from templates_out.drawing.marks import Mark, Text
+from tests.gestures.conftest import place
+from tests.gestures.test_typing import entry, typed
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.main_window import MainWindow
+    from geometry.design.units import Unit
+
+LEFT, IN = Qt.MouseButton.LeftButton, 25.4
+
+
+def figure(marks: tuple[Mark, ...], key: str) -> Text | None:
+    return next((mark for mark in marks if isinstance(mark, Text) and mark.part == f"measure:{key}"), None)
+
+
+@pytest.mark.parametrize("key", ["well.floor_port", "mounts.0.drop", "mounts.0.upper_at"])
+def test_an_entry_lights_its_dimension_and_the_others_fade(qtbot: QtBot, window: MainWindow, key: str) -> None:
+    entry(window, key)
+    qtbot.waitUntil(lambda: window.desk.sight.lit == key)
+    lit = figure(window.face.marks(), key)
+    assert lit is not None
+    assert lit.patch == "lit"
+    others = [mark for mark in window.face.marks() if isinstance(mark, Text) and mark.part.startswith("measure:")
+              and mark.part != f"measure:{key}" and mark.role != "fouled"]  # fmt: skip
+    assert others
+    assert {mark.role for mark in others} == {"soft"}
+    in_cut = figure(window.cut.canvas.marks(), key)
+    assert in_cut is None or in_cut.patch == "lit"
+
+
+def test_a_dimension_that_is_clicked_opens_its_entry(qtbot: QtBot, window: MainWindow) -> None:
+    key = "well.floor_port"
+    lit = figure(window.face.marks(), key)
+    assert lit is not None
+    assert window.desk.sight.section != 3
+    at = window.face.place_of((lit.at[0], lit.at[1] + lit.size / 3)).toPoint()
+    qtbot.mouseClick(window.face, LEFT, pos=at)
+    found = window.card.entry(key)
+    assert found is not None
+    qtbot.waitUntil(found.field.hasFocus)
+    assert found.field.selectedText() == found.field.text()
+    assert window.desk.sight.section == 3
+
+
+def test_the_view_moves_only_to_a_dimension_out_of_sight(qtbot: QtBot, window: MainWindow) -> None:
+    window.face.zoom(4.0, (10.0, 130.0))
+    before = window.face.view
+    assert figure(window.face.marks(), "mounts.0.drop") is None
+    entry(window, "mounts.0.drop")
+    qtbot.waitUntil(lambda: figure(window.face.marks(), "mounts.0.drop") is not None)
+    assert window.face.view != before
+    qtbot.wait(300)  # the push is over
+    seen = window.face.view
+    entry(window, "well.fillet_radius")  # which has no dimension on the face
+    entry(window, "mounts.0.drop")
+    qtbot.wait(300)
+    assert window.face.view == seen
+    assert window.desk.history.past == ()
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_a_depth_from_the_inside_edge_is_carried_over_the_top_cut(qtbot: QtBot, window: MainWindow, units: str) -> None:
+    """By hand: a level top on a face that leans 14 degrees, 1 3/4 in thick, steps down by 1 3/4 tan 14 = 0.436 in."""
+    design = put_path(starts()[1].design, "units", units)
+    from geometry.design.additions import add_well
+
+    window.doors.begin("A well", add_well(design))
+    typed(qtbot, window, "well.floor_port", "9 in")
+    step = 1.75 * IN * math.tan(math.radians(14.0))
+    unit: Unit = "in" if units == "in" else "mm"
+    found = entry(window, "well.floor_port")
+    told = found.field.accessibleDescription()
+    away, down = format_length(step, unit), format_length(9 * IN + step, unit)
+    assert f"That edge lies {away} lower: {down} below the outside one." in told
+    window.desk.commit("From outside", put_path(window.desk.design, "well.well_from", "datum"))
+    assert "That edge" not in found.field.accessibleDescription()
+    well = window.desk.design.well
+    assert well is not None
+    assert well.profile[1][1] == pytest.approx(-9 * IN, abs=1e-9)  # kept as measured
+    window.desk.undo()
+
+
+def test_correcting_the_lean_moves_what_was_measured_inside(qtbot: QtBot, window: MainWindow) -> None:
+    """The floor is kept as read inside; on the face it comes out lower by 1 3/4 in (tan 20 - tan 14)."""
+    from app.tools.handles import profile_place
+
+    before = profile_place(window.desk.design, 1)
+    depth = window.desk.design.well
+    typed(qtbot, window, "transom.rake", "20")
+    thick = window.desk.design.transom.thickness.top
+    assert thick is not None
+    moved = profile_place(window.desk.design, 1)[1] - before[1]
+    assert moved == pytest.approx(-thick * (math.tan(math.radians(20)) - math.tan(math.radians(14))), abs=0.3)  # little taper
+    assert window.desk.design.well == depth
+
+
+def test_a_blank_sheet_says_how_to_begin_and_takes_the_first_corner(qtbot: QtBot, window: MainWindow) -> None:
+    window.doors.begin("Blank sheet", blank())
+    assert window.desk.sight.tool == "outline"
+    assert blank_words(window.desk.design) == BEGIN
+    for u, v in ((-200.0, 0.0), (-180.0, -250.0)):
+        qtbot.mouseMove(window.face, place(window, u, v))
+        qtbot.mouseClick(window.face, LEFT, pos=place(window, u, v))
+    qtbot.keyClick(window.face, Qt.Key.Key_Return)
+    assert len(window.desk.design.transom.outline) == 4
+    assert blank_words(window.desk.design) == ""
+    assert window.desk.sight.tool == ""
+    assert window.findings._empty.text().startswith("Nothing to check yet. Next: ")
+    window.desk.undo()
+
+
+def test_a_wells_corners_are_numbered_while_the_card_lists_them(window: MainWindow) -> None:
+    from msgspec.structs import replace
+
+    from app.sight import Sight
+
+    design = from_text(design_text("twin-motor-launch"))
+    view = window.face.view
+    assert design.well is not None
+    assert view is not None
+    told = corner_numbers(design, Sight(section=3), view)
+    assert [mark.text for mark in told if isinstance(mark, Text)] == [str(n + 1) for n in range(len(design.well.profile))]
+    assert corner_numbers(design, Sight(section=4), view) == ()
+    four = replace(design, well=replace(design.well, profile=design.well.profile[:4]))
+    assert corner_numbers(four, Sight(section=3), view) == ()
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_a_drag_snaps_to_what_a_tape_reads(qtbot: QtBot, window: MainWindow, units: str) -> None:
+    """A sixteenth of an inch, or a millimetre: the drop, the depth below the top, the distance from the centreline."""
+    from PySide6.QtCore import QPoint
+
+    from geometry.design.edits import set_units, with_mount
+
+    odd = with_mount(window.desk.design, 0, offset=11.3, upper_at=-53.7)
+    window.desk.new(set_units(odd, "in" if units == "in" else "mm"))
+    step = IN / 16 if units == "in" else 1.0
+    start = place(window, 71.0, -130.0)
+    qtbot.mousePress(window.face, LEFT, pos=start)
+    for by in (8, 23):
+        qtbot.mouseMove(window.face, QPoint(start.x() + by, start.y() + by))
+    qtbot.mouseRelease(window.face, LEFT, pos=QPoint(start.x() + 23, start.y() + 23))
+    mount = window.desk.design.mounts[0]
+    for value in (mount.offset, mount.upper_at):
+        assert value is not None
+        assert value / step == pytest.approx(round(value / step), abs=1e-9)
+    assert mount.offset != 11.3
+    assert mount.upper_at != -53.7

@@ -1,0 +1,275 @@
+"""The whole job in a real window: from *New* to the pages of a boat that fits, with a mouse and a keyboard; and a crash.
+
+The boat is the shallow-well skiff of `tests/reference/test_trade_boats.py`, typed here in the order in which the card
+asks for it, its figures from there [in]. It runs on a screen of its own, and is left out where none can be made.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pypdfium2
+import pytest
+
+from geometry.decide.ladder import ladders
+from geometry.design.design_text import from_text
+from geometry.design.measures import measures
+from geometry.judge.check import check
+from tests.designs import IN
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+ROOT = Path(__file__).resolve().parents[2]
+PATIENCE = 60.0  # s: a busy machine is no fault of the program
+PRESSES = 10  # besides one entry for each reading
+GAP = 0.100  # s of work in one go, the longest that the event loop may stand still …
+COUNTED = 0.028  # … where counting to a million takes so long [s]; a slower machine has longer
+
+pytestmark = pytest.mark.skipif(
+    not (shutil.which("Xvfb") and shutil.which("xdotool")), reason="a screen of its own needs Xvfb and xdotool"
+)
+
+SHAPES = ("Transom outline", "Bracket outline")  # as the shape has them: confirmed, not typed
+READ = {  # name of the entry: what the tape or the papers say [in]; the others may stay as they are
+    "Rake": "14", "Thickness at the top": "2", "Thickness lower down": "2", "Lower thickness taken at": "10",
+    "Transom height": "19 1/2", "Deadrise": "10", "Outer skin": "3/16", "Inner skin": "3/16",
+    "Floor depth, port": "9", "Floor depth, starboard": "9", "Width at the floor": "20", "Width at the top": "20",
+    "Corner radius": "1/2", "Floor slope": "0", "Length forward": "18", "Lean of the front": "0",
+    "Leg": "20 1/4", "Set-back": "0", "Upper holes, half spacing": "6 7/16",
+    "Top row below the saddle": "2", "Pitch of the rows": "3/4", "Number of rows": "5", "Upper pad": "3/4",
+    "Upper holes, diameter": "17/32", "Lower slots, half spacing": "4 15/16", "Lower pad": "3/4",
+    "Lower slots, width": "17/32", "Slot 1, highest": "8", "Slot 1, lowest": "11", "Upper holes, down": "1 7/8",
+    "Row": "1",
+}  # fmt: skip
+BOLTS = {
+    "washer, outside": "1 1/2", "washer, bore": "17/32", "washer, thickness": "0.109", "outer washer, outside": "1 3/8",
+    "outer washer, bore": "17/32", "outer washer, thickness": "0.109", "bolt length": "3 3/4", "socket, outside": "1",
+    "socket, length": "2 1/2", "torque": "35",
+}  # fmt: skip
+READ |= {f"{pair} {name}": text for pair in ("Lower", "Upper") for name, text in BOLTS.items()}
+LAST = "Upper torque"
+
+
+class Person:
+    """Somebody with a mouse, a keyboard and eyes; what is pressed and typed is counted."""
+
+    def __init__(self, display: str, folder: Path) -> None:
+        own = dict.fromkeys(("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME"), str(folder))
+        self._env = {**os.environ, **own, "DISPLAY": display, "QT_QPA_PLATFORM": "xcb"}
+        self._program = subprocess.Popen(
+            [sys.executable, "-m", "tests.gestures.eye"], cwd=ROOT, env=self._env,
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+        )  # fmt: skip
+        self.presses = self.entries = 0
+        assert self._hears() == "ready"
+        self.turn_to_it()
+
+    def asks(self, *words: Any) -> Any:
+        """Ask the eye."""
+        assert self._program.stdin is not None
+        self._program.stdin.write(json.dumps(words) + "\n")
+        self._program.stdin.flush()
+        return self._hears()
+
+    def waits(self, for_: Callable[[], Any]) -> Any:
+        """Wait until there is something to see."""
+        end = time.monotonic() + PATIENCE
+        while not (found := for_()):
+            assert time.monotonic() < end, {key: told for key, told in self.asks("told").items() if key != "design"}
+            time.sleep(0.02)
+        return found
+
+    def sees(self, name: str, value: Any) -> None:
+        """Wait until the window tells so."""
+        self.waits(lambda: self.asks("told")[name] == value)
+
+    def turn_to_it(self) -> None:
+        """Let the keyboard go to what is in front: on this screen no window manager does it."""
+        self._hand("windowfocus", "--sync", self.asks("front"))
+
+    def clicks(self, *where: Any) -> None:
+        """Click on something, once it is there."""
+        x, y = self.waits(lambda: self.asks(*where))
+        self._hand("mousemove", "--sync", x, y, "click", 1)
+        self.presses += 1
+
+    def scrolls_back_to(self, name: str) -> None:
+        """Turn the wheel over the card until something is seen."""
+        x, y = self.asks("control", "Card")
+        self._hand("mousemove", "--sync", x, y)
+        while not self.asks("control", name):
+            self._hand("click", 4)
+
+    def strikes(self, key: str) -> None:
+        self._hand("key", key)
+        self.presses += 1
+
+    def enters(self, name: str, text: str) -> None:
+        """Type one reading into the entry that has the hand, and press Enter."""
+        self.sees("focus", name)
+        self.sees("in_sight", True)
+        self._hand("type", "--delay", 4, text)
+        self._hand("key", "Return")
+        self.entries += 1
+
+    def passes_by(self) -> None:
+        """Press Enter in an entry that may stay as it is."""
+        self._hand("key", "Return")
+        self.entries += 1
+
+    def confirms(self, name: str) -> None:
+        """A shape that stands as it was guessed is a reading too, taken by a click on the word."""
+        self.sees("focus", name)
+        self.clicks("control", f"{name} is a guess")
+        self.presses, self.entries = self.presses - 1, self.entries + 1
+
+    def answers(self, name: str) -> None:
+        """So is a choice that has the hand: Enter lists its answers, Enter takes the one that was guessed."""
+        self.sees("focus", name)
+        self._hand("key", "Return")
+        self.sees("list", True)
+        self._hand("key", "Return")
+        self.entries += 1
+
+    def leaves(self) -> None:
+        self._program.kill()
+        self._program.communicate()
+
+    def _hand(self, *words: Any) -> None:
+        subprocess.run(["xdotool", *map(str, words)], env=self._env, check=True, timeout=PATIENCE)
+
+    def _hears(self) -> Any:
+        assert self._program.stdout is not None
+        return json.loads(self._program.stdout.readline())
+
+
+@pytest.fixture
+def display() -> Iterator[str]:
+    """A screen of 1366 x 768."""
+    told, tells = os.pipe()
+    words = ["Xvfb", "-displayfd", str(tells), "-screen", "0", "1366x768x24", "-nolisten", "tcp"]
+    screen = subprocess.Popen(words, pass_fds=(tells,), stderr=subprocess.DEVNULL)
+    os.close(tells)
+    with os.fdopen(told) as number:
+        yield f":{number.readline().strip()}"
+    screen.kill()
+    screen.wait()
+
+
+@pytest.fixture
+def person(display: str, tmp_path: Path) -> Iterator[Person]:
+    one = Person(display, tmp_path)
+    yield one
+    one.leaves()
+
+
+def test_the_skiff_from_new_to_its_pages(person: Person, tmp_path: Path) -> None:
+    person.strikes("ctrl+n")
+    person.sees("start", True)
+    person.strikes("Return")  # the first shape: a cut-out and a shallow well
+    person.sees("start", False)
+    person.clicks("control", "Next")  # which leads to the first reading
+    _goes_down_the_card(person)
+    person.sees("guesses", [])
+    told = person.asks("told")
+    assert told["verdict"] == "fouled"
+    assert told["answer"].startswith("Don’t drill here: both lower washers")
+
+    person.scrolls_back_to("Lower washers’ edge")
+    person.clicks("control", "Lower washers’ edge")
+    person.clicks("answer_of", "Cut flat")
+    person.enters("Lower washer, flat cut at", "0.46")
+    person.clicks("control", "Ladder:")
+    person.clicks("control", "Drop 6 1/2 in, two up")
+    person.sees("verdict", "tight")  # the upper holes stand 2 3/4 diameters from the inside edge; all else clears
+    person.clicks("control", "Make the sheets")
+    person.sees("pages", True)
+    person.clicks("control", "Save the PDF")
+    person.waits(lambda: person.asks("told")["question"])
+    person.turn_to_it()
+    person.strikes("Return")  # under the name that is offered
+    pdf = person.waits(lambda: list(tmp_path.glob("*.pdf")))[0]
+    person.sees("question", False)
+    told = person.asks("told")
+
+    _holds_the_skiff(told["design"])
+    _is_ready_to_print(pdf)
+    readings = len(measures(from_text(told["design"]))) + 1  # the top cut too
+    assert person.entries <= readings
+    assert person.presses <= PRESSES
+    assert told["gap"] <= GAP * max(1.0, person.asks("baseline") / COUNTED)
+
+
+def test_a_boat_that_was_never_saved_outlives_its_killed_window(display: str, tmp_path: Path) -> None:
+    first = Person(display, tmp_path)
+    first.strikes("ctrl+n")
+    first.sees("start", True)
+    first.strikes("Return")
+    first.sees("start", False)
+    first.clicks("control", "Next")
+    first.enters("Rake", "13")
+    first.sees("focus", "Thickness at the top")
+    design = first.asks("told")["design"]
+    first.leaves()  # killed for good, nothing asked
+    second = Person(display, tmp_path)
+    told = second.asks("told")
+    assert told["design"] == design
+    assert 'Your last change, "Rake to 13°", is here.' in told["said"]
+    assert len(told["steps"]) == 1  # the design comes back, not its steps
+    second.leaves()
+
+
+def _goes_down_the_card(person: Person) -> None:
+    """Type, confirm or pass by each entry that has the hand, until the last; each comes once."""
+    seen = [""]
+    while seen[-1] != LAST:
+        name = person.waits(lambda: (found := person.asks("told")["focus"]) != seen[-1] and found)
+        assert name not in seen
+        seen.append(name)
+        if name in SHAPES:
+            person.confirms(name)
+        elif name == "Top cut: level":
+            person.answers(name)
+        elif name in READ:
+            person.enters(name, READ[name])
+        else:
+            person.passes_by()
+    assert set(READ) <= set(seen)
+
+
+def _holds_the_skiff(text: str) -> None:
+    """Hold what was made against the figures that were typed, and against the hand's reckoning of the skiff."""
+    design = from_text(text)
+    mount, checked = design.mounts[0], check(design)
+    assert design.well is not None
+    assert (mount.upper_at, mount.drop) == pytest.approx((-1.875 * IN, 6.5 * IN), abs=1e-9)
+    assert mount.row == 2
+    assert design.transom.thickness.top == pytest.approx(2 * IN, abs=1e-9)
+    assert [y for _, y in design.well.profile] == pytest.approx([0, -9 * IN, -9 * IN, 0], abs=1e-9)
+    assert [u for u, _ in design.well.profile] == pytest.approx([-10 * IN, -10 * IN, 10 * IN, 10 * IN], abs=1e-9)
+    assert checked.guesses == ()
+    assert checked.verdict == "tight"
+    for side in ("port", "starboard"):  # 0.2731 in, see the reckoning of the skiff's lower washers
+        washer = checked.of("washer", f"main motor / lower {side}")
+        assert (washer.state, washer.value) == ("clear", pytest.approx(0.2731 * IN, abs=0.02))
+    (rung,) = [one for one in ladders(design)[0].rungs if (one.drop, one.row) == (mount.drop, mount.row)]
+    assert rung.rows_left == (2, 3, 4)
+    assert rung.plate_height / IN == pytest.approx(0.83, abs=0.006)
+
+
+def _is_ready_to_print(pdf: Path) -> None:
+    """By hand: the sides stand the root of 6.5² + (6 7/16 - 4 15/16)² = 6.671 in apart, which is 6 43/64."""
+    document = pypdfium2.PdfDocument(pdf)
+    texts = [page.get_textpage().get_text_range() for page in document]
+    document.close()
+    assert any("page 1" in text.lower() for text in texts), texts[0][:400]
+    assert not any("NOT TO BE DRILLED" in text for text in texts)
+    assert any("6-43/64 in (169.4)" in text for text in texts)  # template and shop sheet
