@@ -25,6 +25,9 @@ CHECKS = (
 )  # fmt: skip
 """Every check, in the order in which findings of equal weight are listed."""
 
+_HOW_BAD = {state: number for number, state in enumerate(WORSE)}
+_ORDER = {check: number for number, check in enumerate(CHECKS)}
+
 AT_MOST = ("power",)
 """Checks whose least and advised are equal, and where less is better."""
 
@@ -102,8 +105,7 @@ def worst(findings: tuple[Finding, ...]) -> Finding | None:
 
 def rank(finding: Finding) -> tuple[int, bool, float, int]:
     """Sort key that puts the worst finding first, notes last."""
-    order = CHECKS.index(finding.check)
-    return -WORSE.index(finding.state), finding.value is not None, finding.margin, order
+    return -_HOW_BAD[finding.state], finding.value is not None, finding.margin, _ORDER[finding.check]
 
 
 def verdict_of(findings: tuple[Finding, ...]) -> Verdict:

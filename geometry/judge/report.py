@@ -149,4 +149,4 @@ def bolt_keys(bolt: Bolt) -> tuple[str, ...]:
     """Return the keys of the readings that place a bolt."""
     place = ("upper_at", "offset") if bolt.upper else ("upper_at", "drop", "offset")
     spread = "bracket.rows.half_spacing" if bolt.upper else "bracket.lower.half_spacing"
-    return (*(bolt.key(name) for name in (*place, spread, f"{bolt.pair}_tilt")),)
+    return tuple(map(bolt.key, (*place, spread, f"{bolt.pair}_tilt")))

@@ -45,17 +45,17 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
     mount: Mount
     name: BoltName
 
-    @property
+    @cached_property
     def at(self) -> str:
         """How findings name it: mount and bolt."""
         return f"{self.mount.name} / {self.name}"
 
-    @property
+    @cached_property
     def upper(self) -> bool:
         """Whether it belongs to the upper pair."""
         return self.name.startswith("upper")
 
-    @property
+    @cached_property
     def pair(self) -> str:
         """The pair that it belongs to: "upper" or "lower"."""
         return "upper" if self.upper else "lower"
@@ -71,7 +71,11 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     def hardware_key(self, field: str) -> str:
         """Return the measure's key of one of this bolt's hardware values."""
-        return self.key(f"{self.pair}_hardware.{field}")
+        return f"{self._hardware_key}{field}"
+
+    @cached_property
+    def _hardware_key(self) -> str:
+        return self.key(f"{self.pair}_hardware.")
 
     @cached_property
     def hardware(self) -> Hardware:

@@ -113,9 +113,8 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
 
     def is_free_box(self, left: float, bottom: float, right: float, top: float, gap: float = FROM_TEXT) -> bool:
         """Say whether an upright box keeps ``gap`` from everything [mm]."""
-        new = thing("text", ((left, bottom), (right, bottom), (right, top), (left, top)))
-        wide = left - gap, bottom - gap, right + gap, top + gap
-        return all(_passes(wide, old) or apart(new, old) >= gap for old in self.near(new.box, gap))
+        box = left, bottom, right, top
+        return all(keeps(box, old, gap) for old in self.near(box, gap))
 
     def first_free(self, places: Sequence[Point], wide: float, tall: float, gap: float = FROM_TEXT) -> Point | None:
         """Return the first left upper corner where an upright box of this size keeps ``gap`` from everything [mm]."""
@@ -156,14 +155,31 @@ def _fills_its_box(one: Thing) -> bool:
     return line and (left == right or bottom == top)
 
 
-def _passes(box: tuple[float, float, float, float], old: Thing) -> bool:
-    """Tell whether a line plainly passes a box: both its ends, or all the box's corners, lie on the far side."""
-    if len(old.corners) != 2:
+def keeps(box: Box, old: Thing, gap: float) -> bool:
+    """Tell whether an upright box keeps ``gap`` from a thing: the same as `apart` tells, at a fraction of its time."""
+    left, bottom, right, top = box
+    if old.radius or not (len(old.corners) == 2 or _fills_its_box(old)):
+        return apart(thing("text", ((left, bottom), (right, bottom), (right, top), (left, top))), old) >= gap
+    aside = max(old.box[0] - right, left - old.box[2], 0.0)
+    over = max(old.box[1] - top, bottom - old.box[3], 0.0)
+    if aside * aside + over * over >= gap * gap:
+        return True
+    if _fills_its_box(old):
         return False
     (ax, ay), (bx, by) = old.corners
-    dx, dy, left, bottom, right, top = bx - ax, by - ay, box[0] - ax, box[1] - ay, box[2] - ax, box[3] - ay
-    over = (dx * bottom - dy * left, dx * bottom - dy * right, dx * top - dy * left, dx * top - dy * right)
-    return min(over) > 0.0 or max(over) < 0.0
+    dx, dy = bx - ax, by - ay
+    length = math.hypot(dx, dy)
+    # How far the box's corners lie left of the line, times its length.
+    sides = [dx * (y - ay) - dy * (x - ax) for y in (bottom, top) for x in (left, right)]
+    nearest = max(min(sides), -max(sides))
+    if nearest >= gap * length:
+        return True
+    if nearest < 0.0 and aside == 0.0 and over == 0.0:
+        return False  # it goes through
+    for x, y in old.corners:
+        if math.hypot(max(left - x, x - right, 0.0), max(bottom - y, y - top, 0.0)) < gap:
+            return False
+    return all(_to_sides((x, y), old.corners) >= gap for y in (bottom, top) for x in (left, right))
 
 
 def place(candidates: Iterable[Candidate], ground: Ground) -> Candidate | None:

@@ -99,7 +99,7 @@ class Sheet(msgspec.Struct, frozen=True):
     def has_room(self, new: Placed) -> bool:
         """Tell whether a figure hides nothing, is hidden by nothing, and stays on the sheet."""
         box = new.box
-        if not _holds(self.rect, box):
+        if not _holds(self.rect, box) or not self.ground.is_free_box(*box, gap=FREE):
             return False
         wide = _grown(box, FREE)
         for old in self.placed:
@@ -108,7 +108,7 @@ class Sheet(msgspec.Struct, frozen=True):
                 return False
             if any(_crosses(line, wide) for line in old.lines):
                 return False
-        return self.ground.is_free_box(*box, gap=FREE)
+        return True
 
     def put(self, places: Iterable[Placed], *, always: bool = False) -> Sheet:
         """Return the sheet with the first of ``places`` that is free; where none is, as it was.
