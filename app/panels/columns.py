@@ -21,7 +21,7 @@ WIDE = 1700  # px: from here on the margins stay as they are and the face takes 
 NARROW = 900  # px: below this one part is shown at a time
 SQUEEZED = 1180  # px: below this the cut folds to `FOLDED`
 FOLDED = 200
-LOW = 600  # px: in a window lower than this the ladder opens over the face
+LOW = 680  # px: in a window lower than this the ladder opens over the face
 PARTS = ("card", "face", "cut", "findings")
 
 

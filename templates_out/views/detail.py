@@ -20,7 +20,7 @@ from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pe
 from templates_out.drawing.shapes import hatch_lines
 from templates_out.views import pens
 from templates_out.views.cut import Side, bare_marks, bolts_of, cut_marks, plane_of
-from templates_out.views.cut_parts import front_marks, ground_at
+from templates_out.views.cut_parts import floor_line, front_marks, ground_at
 from templates_out.views.face_bolts import BODIES
 from templates_out.views.figures import Figure, Placed, on_paper, size_line
 from templates_out.views.pens import Style
@@ -96,7 +96,7 @@ def detail_marks(
         *ring.clip(placed.lines),
         *placed.figure.texts(placed.centre),
         Circle(at, radius, pens.SEEN, None, "detail"),
-        _name(scene, plane, scale, ring),
+        *_name(scene, plane, scale, ring),
     )
 
 
@@ -208,16 +208,20 @@ def _tether(place: Point, radius: float, ring: Ring) -> Iterator[Mark]:
         )  # fmt: skip
 
 
-def _name(scene: Scene, plane: Plane, scale: int, ring: Ring) -> Text:
-    """What the ring is, below it; moved aside where the well's front would strike it through."""
+def _name(scene: Scene, plane: Plane, scale: int, ring: Ring) -> Iterator[Text]:
+    """What the ring is, below it; moved aside, or above it, where floor or front would strike it through."""
     size = scene.word_size
     x, y = ring.centre[0] + ring.radius, ring.centre[1] - ring.radius - 1.5 - 0.74 * size
     text = f"Detail, {scale} times the size"
     name = Text((x, y), text, size, "soft", anchor="end", condensed=scene.narrow, part="detail")
-    ground = Ground().plus(told(partial(front_marks, scene, plane)))
-    places = ((x - off, y) for off in (0.0, 4.0, 8.0, 12.0, 16.0, 20.0, 24.0))
-    at = next((place for place in places if ground.is_free((replace(name, at=place),))), (x, y))
-    return replace(name, at=at, patch=ground_at(scene, plane, at))
+    lines = (mark for make in (front_marks, floor_line) for mark in told(partial(make, scene, plane)))
+    ground = Ground().plus(mark for mark in lines if isinstance(mark, Line | Path) and _heavy(mark))
+    above = ring.centre[1] + ring.radius + 1.5 - 0.2 * size
+    places = [(x - off, high) for high in (y, above) for off in (0.0, 4.0, 8.0, 12.0, 16.0, 20.0, 24.0)]
+    seen = (place for place in places if place[1] + size < scene.view.height)
+    at = next((place for place in seen if ground.is_free((replace(name, at=place),))), None)
+    if at is not None:
+        yield replace(name, at=at, patch=ground_at(scene, plane, at))
 
 
 class Ring(msgspec.Struct, frozen=True, dict=True):

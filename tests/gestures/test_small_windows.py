@@ -1,4 +1,4 @@
-"""Small windows: one part at a time below 900 wide, the ladder over the face below 600 high."""
+"""Small windows: one part at a time below 900 wide, the ladder over the face below 680 high."""
 
 from __future__ import annotations
 
