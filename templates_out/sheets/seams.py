@@ -9,6 +9,7 @@ from itertools import product
 import msgspec
 
 from geometry.design.units import Unit
+from templates_out.drawing.fonts import text_width
 from templates_out.drawing.labels import Candidate, Ground, apart, thing
 from templates_out.drawing.marks import Line, Mark, Path, Point
 from templates_out.sheets import figures, pens
@@ -16,6 +17,7 @@ from templates_out.sheets.printer import Stretch
 from templates_out.sheets.tiles import STRIP, WASTE, Plan, Tile
 
 CROSS, CHECK = "matching cross", "join check"
+_TICK = 2.0  # mm to either side
 
 
 class Seam(msgspec.Struct, frozen=True):
@@ -121,12 +123,15 @@ def _half(seam: Seam, along: float, off: float, text: str, share: float) -> Cand
     """Return one sheet's half: line, end and words, which stand at a share of the way out."""
     part = CHECK
     end = seam.at(along, off)
-    ends = (seam.at(along - 2, off), seam.at(along + 2, off))
+    ends = (seam.at(along - _TICK, off), seam.at(along + _TICK, off))
     middle = seam.at(along, off * share)
+    reach = text_width(text, pens.SMALL) / 2
+    between = abs(off) * share + reach < abs(off) - 0.6
+    aside = 1.6 if between else _TICK + 0.7  # words too long to stand before the end's tick stand clear beside it
     if seam.upright:
-        name = pens.words((middle[0], middle[1] + 1.6), text, pens.SMALL, anchor="middle", part=part)
+        name = pens.words((middle[0], middle[1] + aside), text, pens.SMALL, anchor="middle", part=part)
     else:
-        name = pens.words((middle[0] - 1.6, middle[1]), text, pens.SMALL, anchor="middle", angle=90, part=part)
+        name = pens.words((middle[0] - aside, middle[1]), text, pens.SMALL, anchor="middle", angle=90, part=part)
     return Line(seam.at(along), end, pens.FINE, part), Line(*ends, pens.FINE, part), name
 
 
