@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 import msgspec
-from PySide6.QtGui import QAction, QGuiApplication, QIcon, QKeySequence
+from PySide6.QtGui import QAction, QGuiApplication, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ def rule(menu: str) -> Record:
 
 
 def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[], None]:
-    """Fill the window's menus from the table; return what brings titles and possibilities up to date."""
+    """Fill the window's menus from the table; return what brings titles and possibilities up to date, to be called soon."""
     bar = window.menuBar()
     menus: dict[str, QMenu] = {}
     made: list[tuple[Record, QAction]] = []
@@ -87,13 +87,14 @@ def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[],
             if record.ticked is not None:
                 action.setChecked(record.ticked())
 
-    refresh()
     return refresh
 
 
 def _show_icons(made: list[tuple[Record, QAction]], menu: QMenu) -> None:
     """Give the lines of a menu their pictures, in the ink of the light that it is opened in."""
-    from app.icons import icon  # first drawn when a menu is first opened
+    from PySide6.QtGui import QIcon  # first drawn when a menu is first opened
+
+    from app.icons import icon
 
     colours, ratio = QGuiApplication.palette(), menu.devicePixelRatioF()  # a menu's own is old before it is shown
     for record, action in made:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QVariantAnimation
-from PySide6.QtWidgets import QApplication, QStyle
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QApplication
 
 from app.canvas.viewport import fitted
 from templates_out.drawing.marks import Text
@@ -15,6 +16,8 @@ from templates_out.views.viewport import whole_rect
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from PySide6.QtCore import QVariantAnimation
 
     from app.sight import Sight
     from geometry.judge.findings import Checked
@@ -55,11 +58,20 @@ class Push(QObject):
     def __init__(self, push: Callable[[float, float], None], parent: QObject) -> None:
         super().__init__(parent)
         self._push, self._way, self._gone = push, (0.0, 0.0), 0.0
-        self._moving = QVariantAnimation(self, startValue=0.0, endValue=1.0, duration=LONG)
-        self._moving.valueChanged.connect(self._step)
+
+    @cached_property
+    def _moving(self) -> QVariantAnimation:
+        """Made when it is first wanted: Qt takes its time to make a kind of animation known."""
+        from PySide6.QtCore import QVariantAnimation
+
+        moving = QVariantAnimation(self, startValue=0.0, endValue=1.0, duration=LONG)
+        moving.valueChanged.connect(self._step)
+        return moving
 
     def begin(self, way: Point) -> None:
         """Push by ``way``, at once where the desktop asks for less motion."""
+        from PySide6.QtWidgets import QStyle
+
         self._moving.stop()
         self._way, self._gone = way, 0.0
         if QApplication.style().styleHint(QStyle.StyleHint.SH_Widget_Animation_Duration) > 0:
