@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Fitting, Thickness
 from geometry.judge.check import check
-from geometry.solid.farthest import WITHIN
+from geometry.solid.farthest import SHARE
 from tests.designs import changed, clamp_on_mount, example_design, sure
 
 CLOSE = 1e-3  # [mm]
@@ -52,7 +52,7 @@ def test_the_local_top_is_the_highest_of_the_outline_there():
     notched = ((-700, 0), (100, 0), (100, -30), (150, -30), (150, 0), (700, 0), (700, -500), (-700, -500))
     value, state, above = bearing(transom__outline=notched, mounts__0__row=0)
     assert (value, state) == (0.0, "clear")
-    assert 25.0 - CLOSE <= above.value <= 25.0 + WITHIN  # the notch is 50 wide: its middle lies 25 from wood
+    assert above.value == pytest.approx(25.0, rel=SHARE)  # the notch is 50 wide: its middle lies 25 from wood
 
 
 def fitting(left: float, low: float, out: float | None = 40.0) -> tuple[Fitting, ...]:
@@ -66,7 +66,7 @@ def fitting(left: float, low: float, out: float | None = 40.0) -> tuple[Fitting,
 def test_a_bracket_over_a_fitting(left, over):
     """Its straight side ends at 190 down to -81.9 (row 2): how far it reaches into a 40 mm square, at most to its middle."""
     value, state, _ = bearing(outside_fittings=fitting(left, -75.0))
-    assert -over - (WITHIN if over else CLOSE) <= value <= -over + CLOSE
+    assert value == pytest.approx(-over, rel=SHARE, abs=CLOSE)
     assert state == ("fouled" if over else "clear")
 
 
