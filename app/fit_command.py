@@ -11,6 +11,7 @@ from app.words.fit_words import hole_words
 from geometry.decide.fit import Fit, search
 from geometry.design.measures import name_of
 from geometry.design.units import format_angle, format_clearance, format_length
+from geometry.errors import OwnerError
 from geometry.solid.frames import Unmeasured
 
 if TYPE_CHECKING:
@@ -27,8 +28,10 @@ def run(path: Path, as_json: bool, save: Path | None = None) -> int:
     Each motor is searched for with those before it hung as the best fit has them.
 
     Raises:
-        OwnerError: a file can't be read or written.
+        OwnerError: a file can't be read or written, or the one to save to is there already.
     """
+    if save is not None and save.exists():  # nobody sees what it holds before it is gone
+        raise OwnerError(f"{save.name} is there already, and a boat in it would be lost. Give --save a new name.")
     design, seen = read_design(path)
     now, told = design, []
     for index, mount in enumerate(design.mounts):

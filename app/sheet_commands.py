@@ -12,7 +12,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
     from pathlib import Path
 
-    from geometry.design.whole import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Page
     from templates_out.sheets.printer import Correction, Printing
@@ -29,7 +28,7 @@ def _template(words: Words) -> int:
         kinds = ("template", "inside") if words.inside else ("template",)
         return _write_svgs(out, drawings(checked_of(design), today(), kinds))
     with waiting("template: planning the sheets"):
-        checked, bars = checked_of(design), _bars(words.bars, design)
+        checked, bars = checked_of(design), _bars(words.bars)
         printing = _printing(words, checked, bars)
         pages = template(checked, printing, inside=words.inside)
     write_pdf(out, pages, "template", design, today())
@@ -76,8 +75,8 @@ def _keep(name: str, printing: Printing) -> None:
     remember_printer(Printer(name, printing.paper, found.short, found.long, found.unsure))
 
 
-def _bars(text: str | None, design: Design) -> tuple[float, float] | None:
-    """Return what the bars of the last print measured, across and up [mm]."""
+def _bars(text: str | None) -> tuple[float, float] | None:
+    """Return what the bars of the last print measured, across and up [mm]; without a unit in mm, as printed along them."""
     from geometry.design.units import parse_length
 
     if text is None:
@@ -85,7 +84,7 @@ def _bars(text: str | None, design: Design) -> tuple[float, float] | None:
     lengths = text.split(",")
     if len(lengths) != 2:
         raise UsageError(f'"{text}" is not two lengths. Write what the bars measured across and up, such as 238.5mm,149mm.')
-    return parse_length(lengths[0], design.units), parse_length(lengths[1], design.units)
+    return parse_length(lengths[0], "mm"), parse_length(lengths[1], "mm")
 
 
 def _is_svg(out: Path) -> bool:
@@ -145,7 +144,7 @@ SHEET_COMMANDS = (
         "Writes the full-scale paper template. P is letter, legal, tabloid, a4, a3, a2, roll24 or roll36; without it, "
         "letter for a boat in inches and a4 for one in millimetres. M is what the printer leaves bare along the edges. "
         "With --inside the sheets for the well's inner face follow, as seen looking aft. ACROSS and UP are what the bars of "
-        "the last print measured on sheet A, with a unit or in the boat's own: the new sheets are corrected by them. With "
+        "the last print measured on sheet A, in millimetres or with a unit: the new sheets are corrected by them. With "
         "--printer the correction is kept under that name, and used again where no bars are given. "
         "Where OUT ends with .svg, it is one sheet in millimetres, and the inside sheet another beside it.",
         _template, flags=("--inside",), options=("--bars", *_NAMES), needed=("FILE", "--to"),

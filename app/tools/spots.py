@@ -37,16 +37,8 @@ def stepped(design: Design, at: Point | None, key: Key) -> Point:
     return u + way[0] * by, v + way[1] * by
 
 
-class HoleTool(msgspec.Struct, frozen=True):
-    """Puts an old hole where it is clicked; its two readings are typed next."""
-
-    at: Point | None = None
-    said: str = "Click where the old hole is; then type its two readings."
-
-    @property
-    def note(self) -> str:
-        """What stands at the pointer: where it would be."""
-        return "" if self.at is None else self.said
+class _OneClick(msgspec.Struct, frozen=True):
+    """A tool that is done with one click."""
 
     @property
     def busy(self) -> bool:
@@ -57,6 +49,18 @@ class HoleTool(msgspec.Struct, frozen=True):
     def typed(self) -> bool:
         """Figures are typed on the card."""
         return False
+
+
+class HoleTool(_OneClick, frozen=True):
+    """Puts an old hole where it is clicked; its two readings are typed next."""
+
+    at: Point | None = None
+    said: str = "Click where the old hole is; then type its two readings."
+
+    @property
+    def note(self) -> str:
+        """What stands at the pointer: where it would be."""
+        return "" if self.at is None else self.said
 
     def move(self, design: Design, place: Place) -> HoleTool:
         """Follow the pointer."""
@@ -91,7 +95,7 @@ class HoleTool(msgspec.Struct, frozen=True):
         return (Circle(view.to_paper(self.at), USUAL_HOLE / 2 * view.scale, pencil.PENCIL, None, "pencil"),)
 
 
-class BracketTool(msgspec.Struct, frozen=True):
+class BracketTool(_OneClick, frozen=True):
     """Hangs the bracket of the motor in hand by the middle of its upper holes, where it is clicked."""
 
     mount: int
@@ -104,16 +108,6 @@ class BracketTool(msgspec.Struct, frozen=True):
     def note(self) -> str:
         """What stands at the pointer: how it would hang."""
         return self.said if self.said != BracketTool(0).said else ""
-
-    @property
-    def busy(self) -> bool:
-        """Nothing is ever half done."""
-        return False
-
-    @property
-    def typed(self) -> bool:
-        """Figures are typed on the card."""
-        return False
 
     def move(self, design: Design, place: Place) -> BracketTool:
         """Follow the pointer; the bracket holds to the centreline and stops where no boat can have it."""

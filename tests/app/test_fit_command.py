@@ -10,6 +10,7 @@ from app.files import FileError, read_design
 from app.fit_command import run
 from geometry.decide.fit import fits
 from geometry.design.design_text import to_text
+from geometry.errors import OwnerError
 from geometry.judge.check import check
 from tests.designs import changed, clamp_on_mount, example_design
 
@@ -76,6 +77,17 @@ def test_it_speaks_plainly(capsys):
     assert "the best first" in text
     assert "drop 7 1/4 in, third hole from the top, two up (row 2)" in text
     assert not [word for word in NEVER if word in text.lower().split()]
+
+
+def test_a_boat_that_is_there_is_not_saved_over(saved, tmp_path):
+    """Neither the boat that is searched nor another."""
+    path, other = saved(example_design()), tmp_path / "other.boltwell"
+    other.write_text("mine")
+    for out in (path, other):
+        before = out.read_bytes()
+        with pytest.raises(OwnerError, match="there already"):
+            run(path, as_json=False, save=out)
+        assert out.read_bytes() == before
 
 
 def test_a_miss_ends_with_1_and_saves_nothing(saved, tmp_path, capsys):

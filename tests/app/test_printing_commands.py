@@ -166,7 +166,9 @@ def test_bars_of_a_corrected_print_go_on_from_it(tmp_path, capsys):
 @pytest.mark.parametrize(
     ("bars", "told"),
     [
-        ("192 mm, 120 mm", "more than 3 % off"), ("240.1 mm, 150 mm", "no correction is needed"),
+        ("192 mm, 120 mm", "more than 3 % off"),
+        ("192, 150", "192 mm is more than 3 % off"),
+        ("240.1 mm, 150 mm", "no correction is needed"),
         ("x, y", "does not read as a length"),
     ],
 )  # fmt: skip

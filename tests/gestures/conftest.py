@@ -17,6 +17,8 @@ from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from geometry.design.whole import Design
 
 # How long a gesture may take to show: a busy machine is no fault of the program; a test that fails waits this long.
@@ -44,15 +46,25 @@ def kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 @pytest.fixture
-def window(qtbot: QtBot, design: Design, kept: Path) -> MainWindow:
-    """A window of 1366 x 708 on the demonstration boat, light."""
-    made = MainWindow(Desk(design))
-    dress(dark=False)
-    qtbot.addWidget(made, before_close_func=lambda one: one.desk.save(kept / "done.boltwell"))
-    made.resize(1366, 708)
-    made.show()
-    qtbot.waitExposed(made)
-    return made
+def opened(qtbot: QtBot, kept: Path) -> Callable[[Design], MainWindow]:
+    """Return what opens a window of 1366 x 708 on a design, light."""
+
+    def make(design: Design) -> MainWindow:
+        made = MainWindow(Desk(design))
+        dress(dark=False)
+        qtbot.addWidget(made, before_close_func=lambda one: one.desk.save(kept / "done.boltwell"))
+        made.resize(1366, 708)
+        made.show()
+        qtbot.waitExposed(made)
+        return made
+
+    return make
+
+
+@pytest.fixture
+def window(opened: Callable[[Design], MainWindow], design: Design) -> MainWindow:
+    """A window on the demonstration boat."""
+    return opened(design)
 
 
 def place(window: MainWindow, u: float, v: float) -> QPoint:

@@ -12,8 +12,6 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QAbstractButton, QCheckBox, QLabel, QWidget
 
 from app.canvas.ghost import ghost_marks
-from app.desk import Desk
-from app.light import dress
 from app.main_window import MainWindow
 from app.panels.compare_page import ComparePage
 from app.panels.fit_panel import FitPanel
@@ -30,29 +28,12 @@ from tests.reference.test_trade_boats import blind, capped, skiff, tender
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from pathlib import Path
 
     from pytestqt.qtbot import QtBot
 
     from geometry.design.whole import Design
 
 KEYS = {"low": "Ctrl+L", "fit": "Ctrl+F", "compare": "Ctrl+R", "keep": "Ctrl+K", "zone": "Ctrl+D"}
-
-
-@pytest.fixture
-def opened(qtbot: QtBot, kept: Path) -> Callable[[Design], MainWindow]:
-    """Return what opens a window on a design."""
-
-    def make(design: Design) -> MainWindow:
-        made = MainWindow(Desk(design))
-        dress(dark=False)
-        qtbot.addWidget(made, before_close_func=lambda one: one.desk.save(kept / "done.boltwell"))
-        made.resize(1366, 708)
-        made.show()
-        qtbot.waitExposed(made)
-        return made
-
-    return make
 
 
 def press(window: MainWindow, name: str) -> None:
