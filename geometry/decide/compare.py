@@ -11,6 +11,7 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design.units import format_angle, format_length
+from geometry.judge.bracket import hard_pad
 from geometry.judge.check import check
 from geometry.judge.findings import State, verdict_of
 from geometry.judge.inside import PARTS
@@ -52,7 +53,7 @@ class Side(msgspec.Struct, frozen=True):
         nearest: the finding of the smallest clearance inside, None where nothing limits it.
         rows_left: rows that its drop leaves, None where not known. plate_height: [mm], None where not known.
         loads: what pulls each bolt, None where a reading is missing, which `lacks` then names by its key.
-        special: what is more than plain washers and square holes, a few words each.
+        special: what it takes beyond plain washers and square holes, a hard pad as well, a few words each.
         met: old holes that matter, with their state.
     """
 
@@ -129,11 +130,14 @@ def _told(look: Callable[[], T]) -> T | None:
 
 
 def special(design: Design, index: int) -> tuple[str, ...]:
-    """Return what a motor's bolts ask for beyond plain washers and square holes, a few words each."""
+    """Return what a motor takes beyond plain washers and square holes, a few words each: parts to be bought or made."""
     mount, found = design.mounts[index], list[str]()
     for pair, hardware in (("upper", mount.upper_hardware), ("lower", mount.lower_hardware)):
         if hardware is not None:
             found += [f"{pair} {word}" for word in _parts(design, hardware, getattr(mount, f"{pair}_tilt") or 0.0)]
+    pad = None if mount.bracket.rows is None else _told(lambda: hard_pad(design, index))
+    if pad is not None:
+        found.append(f"a hard pad of {format_length(pad, design.units)} under the saddle")
     return tuple(found)
 
 

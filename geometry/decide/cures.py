@@ -14,27 +14,27 @@ from msgspec.structs import replace
 from geometry.design import forces, patterns
 from geometry.design.edits import hang, move_lower, move_upper, set_row, with_mount
 from geometry.design.sense import NonsenseError
-from geometry.design.units import format_angle, format_length
+from geometry.design.units import STEPS, format_angle, format_length
 from geometry.design.whole import Design
 from geometry.judge.check import check
 from geometry.judge.findings import WORSE
-from geometry.judge.strength import allowed, torque_at_most
+from geometry.judge.loads import SETTLED, bolt_loads
+from geometry.judge.strength import allowed, presses_too_hard, torque_at_most
+from geometry.judge.torque import clamps
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 from geometry.tables import fasteners
-from geometry.tables.known import MM_PER_INCH, NM_PER_LB_FT
+from geometry.tables.known import NM_PER_LB_FT
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.design.hardware import Hardware
-    from geometry.design.units import Unit
     from geometry.judge.findings import Checked, Finding
     from geometry.solid.bolts import Bolt
 
-_STEP: dict[Unit, float] = {"in": MM_PER_INCH / 16, "mm": 1.0}
 _INSIDE = ("washer", "nut", "socket", "thread_end")
-_SAME = 1e-6  # mm
+_SAME = 1e-6  # mm, or parts of a margin
 
 
 class Cure(msgspec.Struct, frozen=True):
@@ -69,19 +69,22 @@ def betters(design: Design, finding: Finding) -> bool:
 
 
 def _betters(before: Checked, after: Checked, finding: Finding) -> bool:
-    """Tell whether a finding's state is milder, and that of every other as mild as it was.
+    """Tell whether a finding's state is milder, that of every other as mild as it was, and none that is short shorter.
 
-    Another finding counts by its check and place; a new one, as mild as a note or clear.
+    Another finding counts by its check and place; a new one, as mild as a note or clear. What was clear may lose some of
+    its room, as long as it stays clear; a tight or a fouled one none.
     """
     then = {(one.check, one.at): one for one in before.findings}
     now = after.of(finding.check, finding.at)
     if now is not None and _rank(now) >= _rank(finding):
         return False
-    return all(
-        _rank(one) <= max(_rank(then[one.check, one.at]) if (one.check, one.at) in then else 0, WORSE.index("clear"))
-        for one in after.findings
-        if one is not now
-    )
+    return not any(_worse(then.get((one.check, one.at)), one) for one in after.findings if one is not now)
+
+
+def _worse(then: Finding | None, now: Finding) -> bool:
+    if then is None or then.state not in ("tight", "fouled"):
+        return _rank(now) > max(0 if then is None else _rank(then), WORSE.index("clear"))
+    return _rank(now) > _rank(then) or (now.state == then.state and now.margin < then.margin - _SAME)
 
 
 def _rank(finding: Finding) -> int:
@@ -126,7 +129,7 @@ def _size(design: Design, mm: float) -> str:
 
 def _steps_up(design: Design, mm: float) -> float:
     """Return the next whole number of steps from ``mm`` on."""
-    step = _STEP[design.units]
+    step = STEPS[design.units]
     return math.ceil(mm / step - _SAME) * step
 
 
@@ -203,22 +206,37 @@ def _flat_seats(design: Design, bolt: Bolt, index: int) -> Iterator[Cure]:
 
 
 def _eased(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
-    """A wider washer where the core is pressed too hard; less torque only where it is more than may be."""
+    """A wider washer where the core is pressed too hard; less torque only where it is more than may be.
+
+    The finding's remedy says beside the button that on torque the motor's manual wins.
+    """
     if finding.check == "pressure" and bolt.plate is None and bolt.hardware.spacer is None:
         torque = bolt.hardware.torque or 0.0
         wider = {one.outer: one for one in allowed(bolt)[1:] if one.most >= torque}
         for listed in sorted(fasteners.washers(bolt.hardware.bolt), key=lambda one: one.outer):
             if listed.outer in wider:
-                size = _size(design, listed.outer)
-                yield _hardware(design, bolt, f"Washers {size} across", f"washers {size} across",
-                                washer=patterns.flat_washer(listed))  # fmt: skip
+                cut = bolt.hardware.washer.flat_cut
+                words = f"ashers {_size(design, listed.outer)} across{'' if cut is None else ', cut alike'}"
+                washer = replace(patterns.flat_washer(listed), flat_cut=cut)
+                yield _hardware(design, bolt, f"W{words}", f"w{words}", washer=washer)
     if finding.state == "fouled" and not (finding.check == "pressure" and design.transom.core_state == "wet"):
         least = torque_at_most(bolt, finding.check)
         step = NM_PER_LB_FT if design.units == "in" else 0.5
         torque = math.floor(least / step + _SAME) * step
         if torque > 0:
             said = forces.torque(torque, design.units)
-            yield _hardware(design, bolt, f"Torque {said}", f"torque {said}", torque=torque)
+            less = _hardware(design, bolt, f"Torque {said}", f"torque {said}", torque=torque)
+            if _stays_shut(less.design, bolt):
+                yield less
+
+
+def _stays_shut(design: Design, bolt: Bolt) -> bool:
+    """Tell whether a bolt still clamps with what pulls it, once all has settled; whether or not, where no pull is known."""
+    try:
+        loads = bolt_loads(design, bolt.mount_index)
+    except Unmeasured:
+        return True
+    return SETTLED * clamps(_again(design, bolt))[0] >= (loads.upper if bolt.upper else loads.lower)
 
 
 def _cut_flat(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
@@ -226,7 +244,14 @@ def _cut_flat(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
     if finding.check != "washer" or washer.outer is None or washer.flat_cut is not None or bolt.hardware.backing_plate:
         return
     cut = replace(washer, flat_cut=patterns.flat_cut(bolt.hardware, washer))
-    yield _hardware(design, bolt, "Cut the washers flat", "washers cut flat", washer=cut)
+    found = _hardware(design, bolt, "Cut the washers flat", "washers cut flat", washer=cut)
+    if presses_too_hard(bolt) or not presses_too_hard(_again(found.design, bolt)):
+        yield found
+
+
+def _again(design: Design, bolt: Bolt) -> Bolt:
+    """Return the same bolt of another design."""
+    return next(one for one in bolts(design) if one.at == bolt.at)
 
 
 def _hardware(design: Design, bolt: Bolt, button: str, what: str, **changed: object) -> Cure:

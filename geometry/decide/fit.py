@@ -19,9 +19,9 @@ from geometry.decide.kit import CUT, PLATE, PRESENT, Kit
 from geometry.decide.measured_kit import made_to_measure
 from geometry.decide.placing import (
     TRIES,
-    Allowed,
-    Choice,
+    Candidate,
     Ground,
+    Leeway,
     Upper,
     all_choices,
     lower_kits,
@@ -31,15 +31,18 @@ from geometry.decide.placing import (
     uppers_of,
     without_wishes,
 )
+from geometry.design import forces
 from geometry.design.edits import with_mount
 from geometry.design.sense import CLOSE, NonsenseError
 from geometry.design.units import format_length
-from geometry.judge.bracket import HARD_PAD
+from geometry.judge.bracket import hard_pad
 from geometry.judge.check import check
 from geometry.judge.findings import Finding, State, verdict_of, worst
 from geometry.judge.inside import PARTS
+from geometry.judge.strength import presses_too_hard, torque_at_most
+from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
-from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap, standard_drop
+from geometry.solid.rows import ladder_drops, plate_height, rows_left, standard_drop
 from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
@@ -47,7 +50,7 @@ if TYPE_CHECKING:
 
     from geometry.design.whole import Design
 
-ALL = Allowed()
+ALL = Leeway()
 MOST = 12  # fits offered
 _OFFSETS = (6.0, -6.0, 12.0, -12.0, 25.0, -25.0)  # [mm] tried where nothing fits in the middle; our choice
 OF_HARDWARE = ("length", "shank", "seat", "clamp", "pressure", "power")  # what is the same wherever the holes are
@@ -62,7 +65,8 @@ class Fit:
     Attributes:
         design: the design after it. fits: False for the nearest miss.
         state: worst state of what concerns this motor. row, drop, upper_at, offset, lower_tilt: where it hangs [mm], [degrees].
-        hardware: of the lower pair, in words. rows_left: rows that its drop leaves.
+        level: how special the lower pair's hardware is, see `kit.PRESENT`; hardware: the same in words.
+        rows_left: rows that its drop leaves.
         room: smallest clearance inside [mm], None where nothing limits it. plate_height: [mm], None where not known.
         reused: names of the old holes that it uses.
         governs: the finding that governs, None where there is none. costs: what it costs, a sentence each.
@@ -77,6 +81,7 @@ class Fit:
     upper_at: float
     offset: float
     lower_tilt: float
+    level: int
     hardware: str
     rows_left: tuple[int, ...]
     room: float | None
@@ -95,7 +100,7 @@ class Progress:
     total: int
 
 
-def search(design: Design, index: int = 0, allowed: Allowed = ALL) -> Generator[Fit | Progress]:
+def search(design: Design, index: int = 0, allowed: Leeway = ALL) -> Generator[Fit | Progress]:
     """Yield fits for one motor, best first, with word of the progress between; where none fits, the nearest miss.
 
     Nothing is yielded for a bracket without bolts. To stop the search, ask no more.
@@ -110,7 +115,7 @@ def search(design: Design, index: int = 0, allowed: Allowed = ALL) -> Generator[
     aside = tuple(offset + by for by in _OFFSETS) if allowed.aside else ()
     for places in ((offset,), aside):
         yield Progress(0, 1)
-        choices: list[Choice] = []
+        choices: list[Candidate] = []
         for done, total, some in all_choices(ground, places):
             choices += some
             yield Progress(done, total + TRIES)
@@ -127,7 +132,7 @@ def search(design: Design, index: int = 0, allowed: Allowed = ALL) -> Generator[
         yield miss
 
 
-def fits(design: Design, index: int = 0, allowed: Allowed = ALL) -> tuple[Fit, ...]:
+def fits(design: Design, index: int = 0, allowed: Leeway = ALL) -> tuple[Fit, ...]:
     """Return all that `search` finds, best first.
 
     Raises:
@@ -136,12 +141,12 @@ def fits(design: Design, index: int = 0, allowed: Allowed = ALL) -> tuple[Fit, .
     return tuple(found for found in search(design, index, allowed) if isinstance(found, Fit))
 
 
-def _best_first(ground: Ground, choices: list[Choice]) -> Iterator[Fit | Progress]:
+def _best_first(ground: Ground, choices: list[Candidate]) -> Iterator[Fit | Progress]:
     """Check choices in the order of their rank, and yield those that fit and have something of their own."""
     waiting = [(choice.rank, number, choice, None) for number, choice in enumerate(choices)]
-    heap: list[tuple[tuple[float, ...], int, Choice, Fit | None]] = list(waiting)
+    heap: list[tuple[tuple[float, ...], int, Candidate, Fit | None]] = list(waiting)
     heapq.heapify(heap)
-    taken: list[Choice] = []
+    taken: list[Candidate] = []
     hopeless: set[tuple[str, str, float]] = set()
     tried, wanted = 0, ground.design.limits.clearance[1]
     while heap and tried < TRIES:
@@ -166,19 +171,20 @@ def _best_first(ground: Ground, choices: list[Choice]) -> Iterator[Fit | Progres
         yield fit
 
 
-def _hang(ground: Ground, choice: Choice, kit: Kit) -> Design:
+def _hang(ground: Ground, choice: Candidate, kit: Kit) -> Design:
     return with_mount(
         choice.upper.design, ground.index, row=choice.row, drop=choice.drop, lower_tilt=choice.tilt,
         lower_hardware=kit.hardware,
     )  # fmt: skip
 
 
-def _checked(ground: Ground, choice: Choice) -> Fit | None:
+def _checked(ground: Ground, choice: Candidate) -> Fit | None:
     """Return a choice after the whole check, its cut or its plate made to measure; None where that makes no sense."""
     try:
         kit = made_to_measure(_hang(ground, choice, choice.kit), ground.index, choice.kit)
         hung = _hang(ground, choice, kit)
-        costs = (*ground.costs, *choice.upper.costs, *_drop_costs(ground, choice), *kit.costs, *_pad_cost(ground, hung))
+        costs = (*ground.costs, *choice.upper.costs, *_drop_costs(ground, choice), *kit.costs,
+                 *_cut_costs(ground, hung), *_pad_cost(ground, hung))  # fmt: skip
     except NonsenseError:
         return None
     ours = _ours(ground, hung)
@@ -196,8 +202,8 @@ def _checked(ground: Ground, choice: Choice) -> Fit | None:
     margins = of_place if verdict_of(of_place) != "clear" else tuple(f for f in of_place if f.least != f.advised)
     governs = worst(margins) or worst(of_place)
     return Fit(
-        hung, state != "fouled", state, choice.row, choice.drop, choice.upper.at, choice.upper.offset, choice.tilt, kit.name,
-        choice.left, room, height, choice.upper.reused, governs, costs,
+        hung, state != "fouled", state, choice.row, choice.drop, choice.upper.at, choice.upper.offset, choice.tilt, kit.level,
+        kit.name, choice.left, room, height, choice.upper.reused, governs, costs,
     )  # fmt: skip
 
 
@@ -207,7 +213,7 @@ def _ours(ground: Ground, design: Design) -> tuple[Finding, ...]:
     return tuple(one for one in found if one.check not in ground.given)
 
 
-def _drop_costs(ground: Ground, choice: Choice) -> tuple[str, ...]:
+def _drop_costs(ground: Ground, choice: Candidate) -> tuple[str, ...]:
     if choice.steps == 0:
         return ()
     rows, lower = ground.bracket
@@ -217,9 +223,18 @@ def _drop_costs(ground: Ground, choice: Choice) -> tuple[str, ...]:
     return (f"The lower pair goes {up} above its standard place: {gone}.",)
 
 
+def _cut_costs(ground: Ground, hung: Design) -> Iterator[str]:
+    """Say it of washers that press too hard once they are cut flat: the check holds the whole ones against the limit."""
+    for bolt in bolts(hung):
+        ours = bolt.mount_index == ground.index and bolt.port  # port and starboard have the same hardware
+        if ours and bolt.hardware.washer.flat_cut is not None and presses_too_hard(bolt):
+            most = forces.torque(torque_at_most(bolt, "pressure"), hung.units, down=True)
+            yield f"With its {bolt.pair} washers cut flat the core takes {most} at the most; the motor's manual wins."
+
+
 def _pad_cost(ground: Ground, hung: Design) -> tuple[str, ...]:
-    gap = saddle_gap(hung, ground.index)
-    return () if gap < HARD_PAD - CLOSE else (f"A hard pad of {format_length(gap, hung.units)} under the saddle.",)
+    pad = hard_pad(hung, ground.index)
+    return () if pad is None else (f"A hard pad of {format_length(pad, hung.units)} under the saddle.",)
 
 
 def _nearest_miss(ground: Ground) -> Fit | None:
@@ -238,7 +253,7 @@ def _nearest_miss(ground: Ground) -> Fit | None:
         for drop in ladder_drops(mount, index):
             rows = rows_left(hung, index, drop) or (mount.row or 0,)
             row = min(rows, key=lambda one: (off_usual_of(hung, index, one), one))
-            fit = _checked(ground, Choice(upper, kit, tilt, drop, row, rows, False, False, 0.0, steps_of(ground, drop), 0.0))
+            fit = _checked(ground, Candidate(upper, kit, tilt, drop, row, rows, False, False, 0.0, steps_of(ground, drop), 0.0))
             if fit is not None:
                 lacks = [finding for finding in _ours(ground, fit.design) if finding.state == "fouled"]
                 key = (sum(map(_short, lacks)), len(lacks), steps_of(ground, drop), kit.level)

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from geometry.design.hardware import BOLT_NAMES, BackingPlate, Washer
+from geometry.design.hardware import Washer
+from geometry.design.patterns import backing_plate
 from geometry.design.sense import CLOSE
 from geometry.design.units import format_length
 from geometry.tables import fasteners
@@ -20,18 +21,14 @@ from geometry.tables.holes import clearance_holes
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.design.hardware import BoltName, Hardware
+    from geometry.design.choices import Pair
+    from geometry.design.hardware import BackingPlate, Hardware
     from geometry.design.motor import Bracket
     from geometry.design.units import Unit
 
 PRESENT, PLAIN, CUT, PLATE, BOLT, TILT = range(6)
 """How special a kit is, plainest first."""
 
-PLATE_THICKNESS = 6.35  # [mm] common practice, a quarter of an inch of aluminium
-PLATE_REACH = 3.0  # [mm] of plate beyond a washer's rim, our choice; more where more clearance is advised
-PLATE_ABOVE = 30.0  # [mm] that the plate reaches above the holes: common practice, all round more than an inch
-PLATE_BAR = 20.0  # [mm] of plate left above a notch and a chamfer, our choice
-MOST_RELIEF = 2 * PLATE_THICKNESS  # [mm] that a plate may stand out over the fillet, an assumption of the trade
 MOST_PLAY = 2.6  # [mm] a bolt may be thinner than the bracket's hole: a tenth of an inch, our choice
 
 
@@ -50,7 +47,7 @@ class Kit:
     costs: tuple[str, ...] = ()
 
 
-def kits(hardware: Hardware, bracket: Bracket, pair: str, unit: Unit, room: float = 0.0) -> Iterator[Kit]:
+def kits(hardware: Hardware, bracket: Bracket, pair: Pair, unit: Unit, room: float = 0.0) -> Iterator[Kit]:
     """Yield what could be tried for one pair, plainest first; the present hardware comes first of all.
 
     Args:
@@ -64,41 +61,13 @@ def kits(hardware: Hardware, bracket: Bracket, pair: str, unit: Unit, room: floa
     if cut is not None and hardware.washer.flat_cut is None and cut < hardware.washer.outer / 2 - 0.5:
         washer = replace(hardware.washer, flat_cut=cut)
         yield Kit(replace(hardware, washer=washer), CUT, "washers cut flat")
-    if hardware.backing_plate is None:
-        joins = BOLT_NAMES[:2] if pair == "upper" else BOLT_NAMES[2:]
-        spread = bracket.rows if pair == "upper" else bracket.lower
-        if spread is not None:
-            plate = relieved_plate(hardware.washer.outer, spread.half_spacing, 0.0, joins, room=room)
-            yield Kit(replace(hardware, backing_plate=plate, length=None), PLATE, "a relieved backing plate")
+    if hardware.backing_plate is None and bracket.rows is not None and bracket.lower is not None:
+        plate = backing_plate(bracket, pair, hardware.washer.outer, room=room)
+        yield Kit(replace(hardware, backing_plate=plate, length=None), PLATE, "a relieved backing plate")
     yield from _bolts(hardware, bracket, pair)
 
 
-def plate_reach(outer: float, room: float) -> float:
-    """Return how far a plate reaches from its bolts at least: beyond their washers by what the clearance asks for [mm]."""
-    return outer / 2 + max(PLATE_REACH, math.ceil(room * 2 - CLOSE) / 2)
-
-
-def relieved_plate(
-    outer: float, half: float, along: float, joins: tuple[BoltName, ...], notch: float = 0.0, room: float = 0.0
-) -> BackingPlate:
-    """Return a plate under both washers whose lower back edge is chamfered by ``along`` up the face, all through.
-
-    Args:
-        outer: of the washers. half: half the distance of the bolts. notch: how far above its lower edge the plate
-            begins between the bolts; 0 for a plain rectangle. room: clearance that is advised.
-    """
-    reach = plate_reach(outer, room)
-    low, wide = -reach, half + reach
-    high = max(PLATE_ABOVE, reach, low + notch + along + PLATE_BAR)
-    outline: tuple[tuple[float, float], ...] = ((-wide, low), (wide, low), (wide, high), (-wide, high))
-    if notch > 0:
-        near = half - reach
-        outline = ((-wide, low), (-near, low), (-near, low + notch), (near, low + notch), (near, low), *outline[1:])
-    relief = (along, PLATE_THICKNESS) if along > 0 else (0.0, 0.0)
-    return BackingPlate(outline=outline, thickness=PLATE_THICKNESS, relief=relief, material="aluminium 5083", joins=joins)
-
-
-def with_cut(kit: Kit, cut: float, pair: str, unit: Unit) -> Kit:
+def with_cut(kit: Kit, cut: float, pair: Pair, unit: Unit) -> Kit:
     """Return a kit of flat-cut washers with the cut at ``cut`` below their centres, and its costs said."""
     washer = replace(kit.hardware.washer, flat_cut=cut)
     where = format_length(cut, unit, down=True)
@@ -106,7 +75,7 @@ def with_cut(kit: Kit, cut: float, pair: str, unit: Unit) -> Kit:
     return replace_kit(kit, replace(kit.hardware, washer=washer), (cost,))
 
 
-def with_plate(kit: Kit, plate: BackingPlate, pair: str, unit: Unit) -> Kit:
+def with_plate(kit: Kit, plate: BackingPlate, pair: Pair, unit: Unit) -> Kit:
     """Return a kit with another plate, and its costs said."""
     corners = [(u, w) for u, w in plate.outline if u is not None and w is not None]
     wide, high = (max(c[i] for c in corners) - min(c[i] for c in corners) for i in (0, 1))
@@ -129,7 +98,7 @@ def _least_cut(hardware: Hardware) -> float | None:
     return None if corners is None else math.ceil((corners / 2) * 10 - CLOSE) / 10
 
 
-def _plain(hardware: Hardware, pair: str, unit: Unit) -> Iterator[Kit]:
+def _plain(hardware: Hardware, pair: Pair, unit: Unit) -> Iterator[Kit]:
     """Yield smaller published washers that carry the whole nut, widest first."""
     corners, present = hardware.inside_hexagon.corners, hardware.washer
     if present.outer is None or corners is None:
@@ -145,7 +114,7 @@ def _plain(hardware: Hardware, pair: str, unit: Unit) -> Iterator[Kit]:
         yield Kit(replace(hardware, washer=other), PLAIN, f"plain washers {size} across", (cost,))
 
 
-def _bolts(hardware: Hardware, bracket: Bracket, pair: str) -> Iterator[Kit]:
+def _bolts(hardware: Hardware, bracket: Bracket, pair: Pair) -> Iterator[Kit]:
     """Yield thinner bolts that the bracket's holes still take without much play, each with its widest washer."""
     spread = bracket.rows if pair == "upper" else bracket.lower
     now = fasteners.bolt(hardware.bolt)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, TypeVar
 
 import msgspec
-from msgspec.structs import replace
 
 from geometry.decide.lowest import Lowest, lowest_plate
+from geometry.design.edits import with_mount
 from geometry.judge.check import row_findings, standing
 from geometry.judge.findings import Finding, State, worst
 from geometry.judge.inside import PARTS
@@ -82,14 +82,14 @@ def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None 
         left = _told(lambda at: rows_left(at, index, drop), design)  # noqa: B023 (called at once)
         if left == () and drop not in (standard_drop(lower), mount.drop):
             continue  # a pitch less is worth a ladder only as long as it leaves a row
-        moved = _hung(design, index, drop=drop)
+        moved = with_mount(design, index, drop=drop)
         moved = fitted(moved) if fitted else moved
         fixed = standing(moved)
         near = [f for f in fixed if f.check in PARTS and f.value is not None and index in f.mounts]
         governs = worst(fixed)
         nearest = min(near, key=lambda f: f.value or 0.0, default=None)
         for row in range(mount.bracket.rows.count):
-            hung = _hung(moved, index, row=row)
+            hung = with_mount(moved, index, row=row)
             of_row = row_findings(hung)
             found = worst(of_row if governs is None else (governs, *of_row))
             state: State = "clear" if found is None else found.state
@@ -106,12 +106,6 @@ def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None 
                 slot_place(lower, row * mount.bracket.rows.pitch + drop),
                 hung,
             )
-
-
-def _hung(design: Design, index: int, **changed: float) -> Design:
-    mounts = list(design.mounts)
-    mounts[index] = replace(mounts[index], **changed)
-    return replace(design, mounts=tuple(mounts))
 
 
 def _told(look: Callable[[Design], T], design: Design) -> T | None:

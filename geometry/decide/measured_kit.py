@@ -5,13 +5,17 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.decide.kit import CUT, MOST_RELIEF, PLATE, Kit, plate_reach, relieved_plate, with_cut, with_plate
+from geometry.decide.kit import CUT, PLATE, Kit, with_cut, with_plate
+from geometry.design.edits import with_mount
+from geometry.design.patterns import MOST_RELIEF, backing_plate, plate_reach
 from geometry.judge.inside import part_room
 from geometry.judge.report import Reporter
 from geometry.solid.bolts import bolts
+from geometry.solid.frames import Unmeasured
 from geometry.solid.well import space
 
 if TYPE_CHECKING:
+    from geometry.design.choices import Pair
     from geometry.design.whole import Design
 
 
@@ -26,25 +30,41 @@ def made_to_measure(hung: Design, index: int, kit: Kit) -> Kit:
     return plate_to_measure(hung, index, kit) if kit.level == PLATE else kit
 
 
-def plate_to_measure(hung: Design, index: int, kit: Kit) -> Kit:
+def plate_to_measure(hung: Design, index: int, kit: Kit, pair: Pair = "lower") -> Kit:
     """Relieve the plate so far that it clears the fillet, and notch it where something stands between the bolts.
+
+    Where nothing asks for a relief, the plate's own stays.
 
     Raises:
         Unmeasured: see `made_to_measure`.
     """
-    inside, room, lower = space(hung), hung.limits.clearance[1], hung.mounts[index].bracket.lower
-    pair = [bolt for bolt in bolts(hung) if bolt.mount_index == index and not bolt.upper]
+    inside, room, held = space(hung), hung.limits.clearance[1], hung.mounts[index].bracket
+    port, starboard = (bolt for bolt in bolts(hung) if bolt.mount_index == index and bolt.pair == pair)
     plate, outer = kit.hardware.backing_plate, kit.hardware.washer.outer
-    if plate is None or outer is None or lower is None:
+    if plate is None or outer is None:
         return kit
-    edge = pair[0].exit.w - plate_reach(outer, room)
-    lands = [land for bolt in pair if (land := inside.land_at(bolt.exit.u)) is not None]
+    edge = port.exit.w - plate_reach(outer, room)
+    lands = [land for bolt in (port, starboard) if (land := inside.land_at(bolt.exit.u)) is not None]
     lack = max((land + room - edge for land in lands), default=0.0)
-    between = [block for block in inside.blocks if all(pair[0].exit.u < u < pair[1].exit.u for u, _ in block.ring)]
+    between = [block for block in inside.blocks if all(port.exit.u < u < starboard.exit.u for u, _ in block.ring)]
     over = max((w + room - edge for block in between for _, w in block.ring), default=0.0)
     along, notch = (math.ceil(max(0.0, by) * 2) / 2 for by in (lack, over))
-    shape = relieved_plate(outer, lower.half_spacing, min(along, MOST_RELIEF), plate.joins, notch, room)
-    return with_plate(kit, shape, "lower", hung.units)
+    along = min(along, MOST_RELIEF) or plate.relief[0] or 0.0
+    shape = backing_plate(held, pair, outer, along=along, notch=notch, room=room)
+    return with_plate(kit, shape, pair, hung.units)
+
+
+def with_plate_to_measure(design: Design, index: int, pair: Pair) -> Design:
+    """Return a boat with one pair's relieved plate made to measure for where it hangs; as it is where that can't be told."""
+    mount = design.mounts[index]
+    hardware = mount.upper_hardware if pair == "upper" else mount.lower_hardware
+    if hardware is None or hardware.backing_plate is None or not hardware.backing_plate.relief[0]:
+        return design
+    try:
+        kit = plate_to_measure(design, index, Kit(hardware, PLATE, "a relieved backing plate"), pair)
+    except Unmeasured:
+        return design
+    return with_mount(design, index, **{f"{pair}_hardware": kit.hardware})
 
 
 def _cut(hung: Design, index: int, kit: Kit) -> Kit:

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from geometry.decide.quantities import LARGEST_PLUG, Plug, nearest, plug
+from geometry.decide.quantities import Plug, is_cut, nearest, plug, too_wide
 from geometry.design.sense import CLOSE
-from geometry.judge.wood import centres_apart, wood_between
+from geometry.judge.wood import swallows, wood_between
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 from geometry.tables.known import inches
@@ -32,7 +32,8 @@ class Fate(msgspec.Struct, frozen=True):
     """What becomes of one old hole.
 
     Attributes:
-        index: which. name: its. fated: what becomes of it.
+        index: which. name: its.
+        fated: what becomes of it; a plug that a new hole cuts is made anew, round or long.
         bolt: the nearest new hole, "" where none is known.
         between: wood left between them, or round the new hole in a plug; below 0 they run into each other; None where it is
             used again or not known.
@@ -56,7 +57,7 @@ def fates(design: Design) -> tuple[Fate, ...]:
 def _fate(design: Design, index: int) -> Fate:
     old = design.old_holes[index]
     try:
-        bolt = nearest(design, index)[1]
+        bolt = nearest(design, index)
         between = None if bolt is None else wood_between(bolt, old, index)
     except Unmeasured:
         bolt = between = None
@@ -65,9 +66,9 @@ def _fate(design: Design, index: int) -> Fate:
         return Fate(index, old.name, "used again", name, None)
     if swallowed_by(design, index):
         return Fate(index, old.name, "may be used again", name, None)
-    if old.state == "plugged":
+    if old.state == "plugged" and not is_cut(design, index):
         return Fate(index, old.name, "stays", name, between)
-    if (old.diameter or 0.0) > LARGEST_PLUG:
+    if index in too_wide(design):
         return Fate(index, old.name, "own repair", name, between)
     try:
         filled = plug(design, index)
@@ -78,12 +79,9 @@ def _fate(design: Design, index: int) -> Fate:
 
 def swallowed_by(design: Design, index: int) -> str:
     """Return the bolt whose new hole takes an old one in on both faces, so that it may be used again; "" for none."""
-    old = design.old_holes[index]
-    if old.diameter is None or old.state == "plugged":
-        return ""
     for bolt in bolts(design):
         try:
-            if max(centres_apart(bolt, old, index)) <= (bolt.hole - old.diameter) / 2 + CLOSE:
+            if swallows(bolt, design.old_holes[index], index):
                 return bolt.name
         except Unmeasured:
             continue

@@ -28,7 +28,8 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
     from geometry.solid.zones import Grade, Zone
 
-class Allowed(NamedTuple):
+
+class Leeway(NamedTuple):
     """What a search may change, besides row, drop and upper height.
 
     Fields: old upper holes used again; other washers, and washers cut flat; a backing plate; thinner bolts; holes drilled
@@ -71,7 +72,7 @@ class Upper(NamedTuple):
     advised: bool
 
 
-class Choice(NamedTuple):
+class Candidate(NamedTuple):
     """A placement before it is checked.
 
     ``advised``: its parts have the advised room; ``in_slot``: the slot's end has it too; ``slack``: how much deeper the
@@ -102,7 +103,7 @@ class Choice(NamedTuple):
         return (not self.advised, self.upper.moved + self.steps, self.special, -len(self.left), -len(self.upper.reused),
                 -wide, not self.in_slot, -round(self.slack), round(self.off_usual), self.row)  # fmt: skip
 
-    def makes_needless(self, other: Choice) -> bool:
+    def makes_needless(self, other: Candidate) -> bool:
         """Tell whether another one that ranks after it has nothing that it has not."""
         return (
             self.advised >= other.advised
@@ -130,7 +131,7 @@ class Ground:
     index: int
     costs: tuple[str, ...]
     given: frozenset[str]
-    allowed: Allowed
+    allowed: Leeway
     _zones: dict[object, Zone] = field(default_factory=dict)
 
     @property
@@ -167,7 +168,7 @@ class Ground:
         return self._zones[key]
 
 
-def prepared(design: Design, index: int, allowed: Allowed) -> Ground:
+def prepared(design: Design, index: int, allowed: Leeway) -> Ground:
     """Return the ground of a search: both pairs square where they lean too far, on wedges where the faces do.
 
     What is fouled wherever the holes are, such as the motor's power, is no reason to refuse a place; it is told.
@@ -205,7 +206,7 @@ def _play(mount: Mount, pair: str) -> float:
     return math.degrees(math.atan(loose / spread.pad_thickness))
 
 
-def all_choices(ground: Ground, offsets: tuple[float, ...]) -> Iterator[tuple[int, int, list[Choice]]]:
+def all_choices(ground: Ground, offsets: tuple[float, ...]) -> Iterator[tuple[int, int, list[Candidate]]]:
     """Yield the choices of one kind of lower hardware after the other, with the count of kinds."""
     uppers = [upper for offset in offsets for upper in uppers_of(ground, offset)]
     if len(offsets) == 1 and ground.allowed.old_holes:
@@ -336,7 +337,7 @@ def _spans(zone: Zone, offset: float, half: float, grade: Grade) -> list[tuple[f
     ]
 
 
-def _choices(ground: Ground, upper: Upper, kit: Kit, tilt: float) -> Iterator[Choice]:
+def _choices(ground: Ground, upper: Upper, kit: Kit, tilt: float) -> Iterator[Candidate]:
     """Yield the placements of one kind of lower hardware that its zone allows, the best row of each."""
     index, (rows, lower) = ground.index, ground.bracket
     probe = with_mount(upper.design, index, lower_hardware=kit.hardware, lower_tilt=tilt, drop=standard_drop(lower))
@@ -353,7 +354,7 @@ def _choices(ground: Ground, upper: Upper, kit: Kit, tilt: float) -> Iterator[Ch
         advised = upper.advised and _within(upper.at - drop, spans["advised"])
         off = off_usual_of(probe, index, row)
         slack = max(upper.at - drop - low for low, high in spans["least"] if _within(upper.at - drop, [(low, high)]))
-        yield Choice(upper, kit, tilt, drop, row, left, advised, in_slot, off, steps_of(ground, drop), slack)
+        yield Candidate(upper, kit, tilt, drop, row, left, advised, in_slot, off, steps_of(ground, drop), slack)
 
 
 def _drops(ground: Ground, upper: float, advised: list[tuple[float, float]]) -> list[float]:

@@ -11,21 +11,19 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.sense import CLOSE, known
-from geometry.judge.wood import PLUG_WALL, THIN_WALL, centres_apart, plug_bore
+from geometry.design.sense import CLOSE, area, known
+from geometry.judge.wood import LARGEST_PLUG, centres_apart, filling, stocked, wood_between
 from geometry.solid.bolts import bolts
-from geometry.solid.frames import faces, need
-from geometry.tables.known import inches
+from geometry.solid.frames import Unmeasured, faces, need
 
 if TYPE_CHECKING:
+    from geometry.design.boat import OldHole
     from geometry.design.whole import Design
     from geometry.solid.bolts import Bolt
 
 WASTE = (0.3, 0.5)  # soaked up and left in the cup: common practice, no source
-LARGEST_PLUG = inches(1.25)  # a wider hole is a repair of its own, a disc let in: common practice, no source
 WIDER = 5.0  # a new hole's wood is widened by so much at least: our choice
 BED = 2.0  # of sealant before it is squeezed out, inside and outside: our choice
-STEPS = {"in": inches(1 / 8), "mm": 2.0}  # sizes that drills are had in
 
 
 def cylinder(diameter: float, length: float) -> float:
@@ -66,48 +64,62 @@ class Plug(msgspec.Struct, frozen=True):
 
 
 def to_plug(design: Design) -> tuple[int, ...]:
-    """Return which old holes are to be filled: open or merely sealed, not used again, and not too wide for a plug."""
-    return tuple(i for i in _empty(design) if (design.old_holes[i].diameter or 0.0) <= LARGEST_PLUG)
+    """Return which old holes are to be filled, not too wide for a plug: open or merely sealed and not used again, or plugged
+    and cut by a new hole."""
+    return tuple(i for i in _empty(design) if _size(design, i) <= LARGEST_PLUG + CLOSE)
 
 
 def too_wide(design: Design) -> tuple[int, ...]:
-    """Return the old holes that no plug fills: each is a repair of its own."""
-    return tuple(i for i in _empty(design) if (design.old_holes[i].diameter or 0.0) > LARGEST_PLUG)
+    """Return the old holes to be filled that no plug fills: each is a repair of its own."""
+    return tuple(i for i in _empty(design) if _size(design, i) > LARGEST_PLUG + CLOSE)
 
 
 def _empty(design: Design) -> list[int]:
-    return [i for i, old in enumerate(design.old_holes) if old.state != "plugged" and not old.reuse]
+    return [i for i, old in enumerate(design.old_holes) if not old.reuse and (old.state != "plugged" or is_cut(design, i))]
+
+
+def _size(design: Design, index: int) -> float:
+    """Across an old hole, or its plug; 0 where that is not known."""
+    old = design.old_holes[index]
+    return (old.plug_diameter if old.state == "plugged" else old.diameter) or 0.0
+
+
+def is_cut(design: Design, index: int) -> bool:
+    """Tell whether a new hole cuts the edge of an old hole's plug; no, where that can't be told."""
+    old = design.old_holes[index]
+    return old.state == "plugged" and any(_cuts(bolt, old, index) for bolt in bolts(design))
+
+
+def _cuts(bolt: Bolt, old: OldHole, index: int) -> bool:
+    try:
+        return wood_between(bolt, old, index) < -CLOSE
+    except Unmeasured:
+        return False
 
 
 def plug(design: Design, index: int) -> Plug:
-    """Return the plug for one old hole, so that a new one lies wholly out of it or wholly in it, with a wall left.
-
-    Round where the new hole is far enough; a wider round one where that takes the new hole in and is not too wide; else
-    long, from the old hole to the new one, and as wide as the new one's own would be.
+    """Return the plug for one old hole that is not too wide for one: see `filling`.
 
     Raises:
         Unmeasured: its place, its diameter, the thickness there or a new hole's place or size is not known.
+        ValueError: it is too wide for one.
     """
     old = design.old_holes[index]
-    bore = _stocked(plug_bore(need(old.diameter, f"old_holes.{index}.diameter")), design)
     thick = faces(design.transom).thickness(need(old.at[1], f"old_holes.{index}.down"))
-    apart, bolt = nearest(design, index)
-    if bolt is None or apart - (bore + bolt.hole) / 2 >= THIN_WALL - CLOSE:
-        return Plug(old.name, bore, thick)
-    both = _stocked(2 * (apart + bolt.hole / 2 + PLUG_WALL[1]), design)
-    if both <= LARGEST_PLUG + CLOSE:
-        return Plug(old.name, max(bore, both), thick)
-    return Plug(old.name, max(bore, _stocked(plug_bore(bolt.thread.diameter), design)), thick, apart, bolt.name)
+    bolt = nearest(design, index)
+    found = filling(old, index, design.units, bolt)
+    if found is None:
+        raise ValueError(f"no plug fills {old.name}")
+    return Plug(old.name, found.bore, thick, found.run, bolt.name if bolt is not None and found.run else "")
 
 
-def nearest(design: Design, index: int) -> tuple[float, Bolt | None]:
-    """Return how far the nearest new hole's centre is from an old one, on the nearer face [mm], and its bolt.
+def nearest(design: Design, index: int) -> Bolt | None:
+    """Return the bolt whose new hole's centre is nearest to an old one, on the nearer of both faces; None without bolts.
 
     Raises:
         Unmeasured: a place is not known.
     """
-    found = [(min(centres_apart(bolt, design.old_holes[index], index)), at, bolt) for at, bolt in enumerate(bolts(design))]
-    return min(found)[::2] if found else (math.inf, None)
+    return min(bolts(design), key=lambda bolt: min(centres_apart(bolt, design.old_holes[index], index)), default=None)
 
 
 def plugs(design: Design) -> Amount:
@@ -130,12 +142,7 @@ def widened(bolt: Bolt) -> float:
     Raises:
         Unmeasured: the hole's diameter is not known.
     """
-    return _stocked(bolt.hole + WIDER, bolt.design)
-
-
-def _stocked(diameter: float, design: Design) -> float:
-    step = STEPS[design.units]
-    return math.ceil(diameter / step - 1e-6) * step
+    return stocked(bolt.hole + WIDER, bolt.design.units)
 
 
 def potting(design: Design) -> Amount:
@@ -174,10 +181,5 @@ def sealant(design: Design) -> Amount:
             if corners is None:
                 need(None, bolt.plate_key("outline"))
             else:
-                found += _area(corners) * BED / 1000
+                found += abs(area(corners)) * BED / 1000
     return Amount(found)
-
-
-def _area(ring: list[tuple[float, float]]) -> float:
-    """Shoelace formula [mm2]."""
-    return abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))) / 2

@@ -1,12 +1,16 @@
-"""What is added to a boat and taken off again: motors, old holes, a well. Each function returns a new design."""
+"""What is added to a boat and taken off again: motors, old holes, blocks, fittings, a well.
+
+Each function returns a new design; distances [mm], a block's corners (u, y) on the inner face, the others' (u, v) outside.
+"""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from itertools import count
+from typing import TYPE_CHECKING, Literal
 
 from msgspec.structs import replace
 
-from geometry.design.boat import OldHole
+from geometry.design.boat import Block, Fitting, OldHole
 from geometry.design.edits import with_mount
 from geometry.design.measures import measures
 from geometry.design.patterns import bracket, hung, motor
@@ -14,18 +18,23 @@ from geometry.design.starts import guess, well_to_measure
 from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.design.motor import Mount
     from geometry.design.patterns import BracketKind
+    from geometry.design.shapes import Point
     from geometry.design.whole import Design, Reading
 
 _HALF_TWIN = 13 * MM_PER_INCH  # twins hang about 26 in apart: common practice, no source
 _KICKER_AWAY = 18 * MM_PER_INCH  # a kicker from the main motor: our choice
+USUAL_HOLE = 0.5 * MM_PER_INCH  # of a half-inch bolt: a guess until it is measured
 _ALIKE = 3.0  # mm within which two old holes are a pair
 
 
 def hang_motor(design: Design, kind: BracketKind) -> Design:
     """Hang one more motor on the centreline; its bracket's numbers are guesses until measured."""
-    added = motor(kind, _free_name(design, "small motor" if kind == "clamp-on" else "main motor"))
-    return _with_guesses(replace(design, mounts=(*design.mounts, added)), len(design.mounts))
+    added = motor(kind, _free_name("small motor" if kind == "clamp-on" else "main motor", design.mounts, bare=True))
+    return _guessed(replace(design, mounts=(*design.mounts, added)), f"mounts.{len(design.mounts)}.")
 
 
 def set_bracket(design: Design, index: int, kind: BracketKind) -> Design:
@@ -36,15 +45,15 @@ def set_bracket(design: Design, index: int, kind: BracketKind) -> Design:
     changed = replace(changed, mounts=tuple(mounts))
     known = {one.key for one in measures(changed)}
     readings = {key: one for key, one in changed.readings.items() if key in known}
-    return _with_guesses(replace(changed, readings=readings), index, "bracket.")
+    return _guessed(replace(changed, readings=readings), f"mounts.{index}.bracket.")
 
 
 def add_twin(design: Design, index: int) -> Design:
     """Hang a second motor like this one: the two stand alike at both sides of where the one stood."""
     found = design.mounts[index]
     middle = found.offset or 0.0
-    port = replace(found, name=_free_name(design, "port motor"), offset=middle - _HALF_TWIN)
-    starboard = replace(found, name=_free_name(design, "starboard motor"), offset=middle + _HALF_TWIN)
+    port = replace(found, name=_free_name("port motor", design.mounts, bare=True), offset=middle - _HALF_TWIN)
+    starboard = replace(found, name=_free_name("starboard motor", design.mounts, bare=True), offset=middle + _HALF_TWIN)
     mounts = list(design.mounts)
     mounts[index] = port
     mine, theirs = f"mounts.{index}.", f"mounts.{len(mounts)}."
@@ -55,8 +64,8 @@ def add_twin(design: Design, index: int) -> Design:
 def add_kicker(design: Design, index: int) -> Design:
     """Hang a small clamp-on motor at starboard of this one."""
     offset = (design.mounts[index].offset or 0.0) + _KICKER_AWAY
-    added = motor("clamp-on", _free_name(design, "kicker"), offset)
-    return _with_guesses(replace(design, mounts=(*design.mounts, added)), len(design.mounts))
+    added = motor("clamp-on", _free_name("kicker", design.mounts, bare=True), offset)
+    return _guessed(replace(design, mounts=(*design.mounts, added)), f"mounts.{len(design.mounts)}.")
 
 
 def hardware_alike(design: Design, index: int) -> Design:
@@ -73,27 +82,39 @@ def hardware_alike(design: Design, index: int) -> Design:
     return replace(changed, readings={**kept, **taken})
 
 
-def add_old_hole(design: Design) -> Design:
-    """Add an old hole of half an inch, open; its place is still to be measured."""
-    taken = {hole.name for hole in design.old_holes}
-    name = next(f"old hole {n}" for n in range(1, len(taken) + 2) if f"old hole {n}" not in taken)
-    hole = OldHole(name=name, at=(None, None), diameter=0.5 * MM_PER_INCH, state="open", plug_diameter=None, reuse=False)
+def add_old_hole(design: Design, at: Point | None = None) -> Design:
+    """Add an open old hole of half an inch, at ``at`` on the outer face or still to be placed; what is told is a guess."""
+    place = (None, None) if at is None else at
+    name = _free_name("old hole", design.old_holes)
+    hole = OldHole(name=name, at=place, diameter=USUAL_HOLE, state="open", plug_diameter=None, reuse=False)
     changed = replace(design, old_holes=(*design.old_holes, hole))
-    key = f"old_holes.{len(design.old_holes)}.diameter"
-    return guess(changed, (one for one in measures(changed) if one.key == key))
+    return _guessed(changed, f"old_holes.{len(design.old_holes)}.")
 
 
-def remove_old_hole(design: Design, index: int) -> Design:
-    """Take an old hole off, and its readings with it; those of later holes move up by one."""
-    readings: dict[str, Reading] = {}
+def add_block(design: Design, corners: tuple[Point, ...]) -> Design:
+    """Put a block on the inner face; until it is measured it stands out without end."""
+    block = Block(name=_free_name("block", design.inside_blocks), outline=corners, stands_out=None)
+    return replace(design, inside_blocks=(*design.inside_blocks, block))
+
+
+def add_fitting(design: Design, corners: tuple[Point, ...]) -> Design:
+    """Put a fitting on the outer face; until it is measured it stands out without end."""
+    fitting = Fitting(name=_free_name("fitting", design.outside_fittings), outline=corners, stands_out=None)
+    return replace(design, outside_fittings=(*design.outside_fittings, fitting))
+
+
+def remove_part(design: Design, kind: Literal["old_holes", "inside_blocks", "outside_fittings"], index: int) -> Design:
+    """Take a part off, and its readings with it; those of later ones move up by one."""
+    parts = getattr(design, kind)
+    readings = {}
     for key, reading in design.readings.items():
-        parts = key.split(".", 2)
-        if parts[0] != "old_holes":
-            readings[key] = reading
-        elif int(parts[1]) != index:
-            number = int(parts[1]) - (int(parts[1]) > index)
-            readings[f"old_holes.{number}.{parts[2]}"] = reading
-    return replace(design, old_holes=design.old_holes[:index] + design.old_holes[index + 1 :], readings=readings)
+        steps = key.split(".")
+        if steps[0] == kind and int(steps[1]) == index:
+            continue
+        if steps[0] == kind and int(steps[1]) > index:
+            steps[1] = str(int(steps[1]) - 1)
+        readings[".".join(steps)] = reading
+    return replace(design, **{kind: parts[:index] + parts[index + 1 :]}, readings=readings)
 
 
 def upper_pairs(design: Design, index: int) -> tuple[tuple[int, int], ...]:
@@ -126,8 +147,7 @@ def use_pair(design: Design, index: int, pair: tuple[int, int]) -> Design:
 
 def add_well(design: Design) -> Design:
     """Give the boat a well whose depths are still to be measured; its widths are guesses."""
-    changed = replace(design, well=well_to_measure())
-    return guess(changed, (one for one in measures(changed) if one.key.startswith("well.")))
+    return _guessed(replace(design, well=well_to_measure()), "well.")
 
 
 def remove_well(design: Design) -> Design:
@@ -135,8 +155,8 @@ def remove_well(design: Design) -> Design:
     return replace(design, well=None, readings=_without(design, "well."))
 
 
-def _with_guesses(design: Design, index: int, part: str = "") -> Design:
-    start = f"mounts.{index}.{part}"
+def _guessed(design: Design, start: str) -> Design:
+    """Mark as guesses all whose keys begin so."""
     return guess(design, (one for one in measures(design) if one.key.startswith(start)))
 
 
@@ -144,7 +164,8 @@ def _without(design: Design, start: str) -> dict[str, Reading]:
     return {key: reading for key, reading in design.readings.items() if not key.startswith(start)}
 
 
-def _free_name(design: Design, wanted: str) -> str:
-    taken = {mount.name for mount in design.mounts}
-    return next(name for n in range(1, len(taken) + 2) if (name := wanted if n == 1 else f"{wanted} {n}") not in taken)
-
+def _free_name(wanted: str, others: Sequence[Mount | OldHole | Block | Fitting], *, bare: bool = False) -> str:
+    """Return a name that no other has, numbered from 1; ``bare``: the first goes without its number."""
+    taken = {other.name for other in others}
+    names = (wanted if bare and number == 1 else f"{wanted} {number}" for number in count(1))
+    return next(name for name in names if name not in taken)

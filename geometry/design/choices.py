@@ -348,12 +348,13 @@ def _with_plate(design: Design, mount: int, pair: Pair, index: int) -> Design:
     found = motor.upper_hardware if pair == "upper" else motor.lower_hardware
     if found is None:
         return design
-    fillet = design.well.fillet_radius if design.well is not None else None
-    along = (0.5 * MM_PER_INCH if fillet is None else max(fillet, 3.0)) if index == 2 else 0.0
     present = 0 if found.backing_plate is None else 2 if found.backing_plate.relief[0] else 1
     if index == present:
         return design
-    plate = patterns.backing_plate(motor, pair, along=along) if index else None
+    fillet = design.well.fillet_radius if design.well is not None else None
+    along = min(patterns.MOST_RELIEF, max(patterns.MOST_RELIEF if fillet is None else fillet, 3.0)) if index == 2 else 0.0
+    outer, room = found.washer.outer or 1.5 * MM_PER_INCH, design.limits.clearance[1]
+    plate = patterns.backing_plate(motor.bracket, pair, outer, along=along, room=room) if index else None
     changed = with_mount(design, mount, **{f"{pair}_hardware": replace(found, backing_plate=plate)})
     return _guessed(design, changed, f"mounts.{mount}.{pair}_hardware.")
 

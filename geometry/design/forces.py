@@ -49,7 +49,7 @@ def read(kind: str, text: str, unit: Unit) -> float:
     """
     found = re.fullmatch(_ENTRY, " ".join(text.lower().split()))
     inch, metric, example, known = _UNITS[kind]
-    named = ((found and found[2]) or (inch if unit == "in" else metric)).lower().translate(_MARKS)
+    named = ((found and found[2]) or (inch if unit == "in" else metric)).lower().translate(_MARKS).replace("lbs", "lb")
     factor = known.get(named, math.nan) if named or known else 1.0
     value = float(found[1].replace(",", ".")) * factor if found else math.nan
     if not math.isfinite(value):

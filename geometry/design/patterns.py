@@ -6,12 +6,14 @@ else is our choice of a usual value.
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from msgspec.structs import replace
 
 from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, Socket, Spanner, Washer
 from geometry.design.motor import Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
+from geometry.design.sense import CLOSE
 from geometry.tables import fasteners
 from geometry.tables.fasteners import FlatWasher
 from geometry.tables.friction import BANDS
@@ -28,6 +30,12 @@ _ROW = 2  # the middle row leaves two either way
 _HOLE = 17 / 32 * _IN  # of the bracket: the close clearance hole of a 1/2 in bolt
 _PAD = 0.5 * _IN
 _FLAT_AIR = 0.5  # what a flat cut leaves beyond the nut's corners
+SHOCK = 3.0  # times its weight that a motor pulls in a slam
+PLATE_THICKNESS = _IN / 4  # common practice, of aluminium
+MOST_RELIEF = 2 * PLATE_THICKNESS  # that a plate may stand out over the fillet, an assumption of the trade
+_PLATE_REACH = 3.0  # of plate beyond a washer's rim; more where more clearance is advised
+_PLATE_ABOVE = 30.0  # that the plate reaches above the holes: common practice, all round more than an inch
+_PLATE_BAR = 20.0  # of plate left above a notch and a chamfer
 
 
 def bracket(kind: BracketKind) -> Bracket:
@@ -125,18 +133,33 @@ def flat_cut(found: Hardware, washer: Washer) -> float:
     return cut if washer.outer is None else min(cut, washer.outer / 2)
 
 
-def backing_plate(mount: Mount, pair: Literal["upper", "lower"], *, along: float = 0.0) -> BackingPlate:
-    """Return a plate shared by both bolts of a pair; ``along``: how far up its lower back edge is relieved."""
-    found = mount.upper_hardware if pair == "upper" else mount.lower_hardware
-    spread = mount.bracket.rows if pair == "upper" else mount.bracket.lower
-    if found is None or spread is None:
+def plate_reach(outer: float, room: float) -> float:
+    """Return how far a plate reaches from its bolts at least: beyond their washers by what the clearance asks for [mm]."""
+    return outer / 2 + max(_PLATE_REACH, math.ceil(room * 2 - CLOSE) / 2)
+
+
+def backing_plate(
+    held: Bracket, pair: Literal["upper", "lower"], outer: float, *, along: float = 0.0, notch: float = 0.0, room: float = 0.0
+) -> BackingPlate:
+    """Return a plate under both washers of a pair.
+
+    Args:
+        outer: of the washers. along: how far up the face its lower back edge is chamfered, all through. notch: how far
+            above its lower edge it begins between the bolts; 0 for a plain rectangle. room: clearance that is advised.
+    """
+    spread = held.rows if pair == "upper" else held.lower
+    if spread is None:
         raise TypeError("a clamp-on bracket has no bolts, and no plate")
-    radius, thickness = (found.washer.outer or 1.5 * _IN) / 2, 0.25 * _IN
-    wide, down, up = spread.half_spacing + radius + 10.0, radius + 2.0 + along / 2, radius + 10.0
+    reach, half = plate_reach(outer, room), spread.half_spacing
+    low, wide = -reach, half + reach
+    high = max(_PLATE_ABOVE, reach, low + notch + along + _PLATE_BAR)
+    outline: tuple[tuple[float, float], ...] = ((-wide, low), (wide, low), (wide, high), (-wide, high))
+    if notch > 0:
+        near = half - reach
+        outline = ((-wide, low), (-near, low), (-near, low + notch), (near, low + notch), (near, low), *outline[1:])
     return BackingPlate(
-        outline=((-wide, -down), (wide, -down), (wide, up), (-wide, up)), thickness=thickness,
-        relief=(along, thickness if along else 0.0), material="aluminium 5083",
-        joins=BOLT_NAMES[:2] if pair == "upper" else BOLT_NAMES[2:],
+        outline=outline, thickness=PLATE_THICKNESS, relief=(along, PLATE_THICKNESS if along else 0.0),
+        material="aluminium 5083", joins=BOLT_NAMES[:2] if pair == "upper" else BOLT_NAMES[2:],
     )  # fmt: skip
 
 
@@ -144,7 +167,7 @@ def motor(kind: BracketKind, name: str, offset: float = 0.0, bolts: tuple[Hardwa
     """Return a motor to begin with, hung by the middle row at the standard drop; ``bolts``: upper and lower hardware."""
     bare = Mount(
         name=name, bracket=bracket("clamp-on"), leg=20 * _IN, mass=None, power_kw=None, set_back=0.0, centre_aft=None,
-        thrust=None, shock=3.0, tilt_points=(), row=None, upper_at=None, drop=None, offset=offset, upper_tilt=0.0,
+        thrust=None, shock=SHOCK, tilt_points=(), row=None, upper_at=None, drop=None, offset=offset, upper_tilt=0.0,
         lower_tilt=0.0, upper_hardware=None, lower_hardware=None,
     )  # fmt: skip
     return hung(bare, bracket(kind), bolts)

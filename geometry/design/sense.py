@@ -88,9 +88,13 @@ def closed_shape(points: Sequence[Pair], name: str) -> None:
         return
     if not (plainly_simple(corners) or _is_simple(corners)):
         raise NonsenseError(f"{name} crosses itself; list its corners once, in order round the shape")
-    area = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, corners[1:] + corners[:1], strict=True)) / 2
-    if abs(area) < CLOSE:
+    if abs(area(corners)) < CLOSE:
         raise NonsenseError(f"{name} has no area; its corners lie in one line")
+
+
+def area(ring: Sequence[tuple[float, float]]) -> float:
+    """Return a ring's area [mm2], positive where it runs anticlockwise: the shoelace formula."""
+    return sum(ring[i - 1][0] * y - x * ring[i - 1][1] for i, (x, y) in enumerate(ring)) / 2
 
 
 def plainly_simple(corners: Sequence[tuple[float, float]]) -> bool:

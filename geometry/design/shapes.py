@@ -1,7 +1,7 @@
-"""What sketching does to a design: shapes drawn, their corners and edges changed, parts put on and taken off.
+"""What sketching does to a design: shapes drawn, their corners and edges changed.
 
-Each function returns a new design; distances [mm]. An outline's corners are (u, v) on the outer face, a well's and a
-block's (u, y) on the inner one. What no boat can have raises `NonsenseError`, and the design stays as it was.
+Each function returns a new design; distances [mm]. An outline's corners are (u, v) on the outer face, a well's (u, y) on
+the inner one. What no boat can have raises `NonsenseError`, and the design stays as it was.
 """
 
 from __future__ import annotations
@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING, Literal
 
 from msgspec.structs import replace
 
-from geometry.design.boat import Block, Fitting, OldHole, Well, top_at
+from geometry.design.boat import Well, top_at
 from geometry.design.edits import Shape, twin_of
-from geometry.design.sense import CLOSE, NonsenseError, known
+from geometry.design.sense import CLOSE, NonsenseError, area, known
 from geometry.design.units import format_length
 from geometry.design.whole import Reading
 
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 Point = tuple[float, float]
 Ring = Literal["transom.outline", "well.profile"]
 _PROFILE = ("well.profile", "well.floor_port", "well.floor_starboard", "well.floor_width", "well.top_width")
-USUAL_HOLE = 12.7  # mm, a half-inch bolt's: a guess until it is measured
 
 
 def drawn_line(corners: tuple[Point, ...]) -> None:
@@ -72,45 +71,6 @@ def draw_well(design: Design, corners: tuple[Point, ...]) -> Design:
         well_from="inside top edge", profile=corners, floor_rise=None, fillet_radius=None, length=None, front_lean=None
     )
     return replace(design, well=well)
-
-
-def add_block(design: Design, corners: tuple[Point, ...]) -> Design:
-    """Put a block on the inner face; until it is measured it stands out without end."""
-    name = _free_name("block", [block.name for block in design.inside_blocks])
-    return replace(design, inside_blocks=(*design.inside_blocks, Block(name=name, outline=corners, stands_out=None)))
-
-
-def add_fitting(design: Design, corners: tuple[Point, ...]) -> Design:
-    """Put a fitting on the outer face; until it is measured it stands out without end."""
-    name = _free_name("fitting", [fitting.name for fitting in design.outside_fittings])
-    fitting = Fitting(name=name, outline=corners, stands_out=None)
-    return replace(design, outside_fittings=(*design.outside_fittings, fitting))
-
-
-def add_old_hole(design: Design, at: Point) -> Design:
-    """Put an open old hole on the outer face; its place and its size are guesses until they are measured."""
-    index = len(design.old_holes)
-    name = _free_name("old hole", [hole.name for hole in design.old_holes])
-    hole = OldHole(name=name, at=at, diameter=USUAL_HOLE, state="open", plug_diameter=None, reuse=False)
-    guesses = {
-        f"old_holes.{index}.{key}": Reading(text="", value=value, from_="centre", how="tape", state="guess", spread=None)
-        for key, value in (("across", at[0]), ("down", -at[1]), ("diameter", USUAL_HOLE))
-    }
-    return replace(design, old_holes=(*design.old_holes, hole), readings={**design.readings, **guesses})
-
-
-def remove_part(design: Design, kind: Literal["old_holes", "inside_blocks", "outside_fittings"], index: int) -> Design:
-    """Take a part off, and its readings with it; those of later ones move up by one."""
-    parts = getattr(design, kind)
-    readings = {}
-    for key, reading in design.readings.items():
-        steps = key.split(".")
-        if steps[0] == kind and int(steps[1]) == index:
-            continue
-        if steps[0] == kind and int(steps[1]) > index:
-            steps[1] = str(int(steps[1]) - 1)
-        readings[".".join(steps)] = reading
-    return replace(design, **{kind: parts[:index] + parts[index + 1 :]}, readings=readings)
 
 
 def insert_corner(design: Design, path: Ring, edge: int, at: Point, *, alike: bool = False) -> Design:
@@ -203,7 +163,7 @@ def round_corner(design: Design, path: Ring, corner: int, radius: float, *, alik
     """
     corners = _corners(design, path)
     twin = twin_of(corners, corner) if alike else None
-    inside = 1.0 if path == "transom.outline" and _area(corners) > 0 else -1.0  # the kept side lies left: 1, right: -1
+    inside = 1.0 if path == "transom.outline" and area(corners) > 0 else -1.0  # the kept side lies left: 1, right: -1
     if path == "well.profile":
         inside = 1.0  # from port down and across: the air lies at the left
     made: list[Point] = []
@@ -248,10 +208,6 @@ def _arc(
 
 def _round(centre: Point, radius: float, angle: float) -> Point:
     return centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)
-
-
-def _area(corners: tuple[Point, ...]) -> float:
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, corners[1:] + corners[:1], strict=True)) / 2
 
 
 def _with_ring(design: Design, path: Ring, corners: tuple[Point, ...]) -> Design:
@@ -316,8 +272,3 @@ def _foot(at: Point, a: Point, b: Point) -> Point:
     t = ((at[0] - a[0]) * dx + (at[1] - a[1]) * dy) / (dx * dx + dy * dy)
     t = min(1.0, max(0.0, t))
     return a[0] + t * dx, a[1] + t * dy
-
-
-def _free_name(word: str, taken: list[str]) -> str:
-    number = next(n for n in range(1, len(taken) + 2) if f"{word} {n}" not in taken)
-    return f"{word} {number}"

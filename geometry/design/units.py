@@ -20,6 +20,8 @@ from geometry.tables.known import KG_PER_POUND, MM_PER_INCH
 
 Unit = Literal["in", "mm"]
 Style = Literal["screen", "paper"]
+STEPS: dict[Unit, float] = {"in": MM_PER_INCH / 16, "mm": 1.0}
+"""What a person reads on a tape, and so what a hole moves by [mm]."""
 
 
 class LengthError(OwnerError, ValueError):
@@ -127,8 +129,10 @@ def parse_mass(text: str) -> float:
     return mass * (KG_PER_POUND if found["unit"] and found["unit"].startswith("lb") else 1.0)
 
 
-def format_mass(kg: float) -> str:
-    """Return a mass [kg], finite, to the nearest 0.1: '58 kg'."""
+def format_mass(kg: float, unit: Unit = "mm") -> str:
+    """Return a mass [kg], finite: '58 kg', to the nearest 0.1, or with inches '128 lb', to the nearest pound."""
+    if unit == "in":
+        return f"{kg / KG_PER_POUND:.0f} lb"
     return format_length(kg, "mm", unit_word=False) + " kg"
 
 

@@ -11,7 +11,6 @@ from collections import deque
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from msgspec.structs import replace as replaced
 
 from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
 from geometry.design.measures import Measure, at_path, measures, name_of
@@ -43,16 +42,17 @@ def spreading(checked: Checked) -> Iterator[Checked]:
     """
     design = _lengths_kept(checked.design)
     squares: dict[Key, float] = {}
-    blame: dict[Key, tuple[float, str]] = {}
+    shares: dict[Key, dict[str, float]] = {}
     for key, plus, minus in _trials(design):
         yield checked
         after, before = _values(plus), _values(minus)
         for place in after.keys() & before.keys():
             share = ((after[place] - before[place]) / 2) ** 2
             squares[place] = squares.get(place, 0.0) + share
-            if share > blame.get(place, (0.0, ""))[0] and key:
-                blame[place] = share, key
-    told = tuple(_told(design, finding, squares, blame) for finding in checked.findings)
+            if share > 0.0 and key:
+                of = shares.setdefault(place, {})
+                of[key] = of.get(key, 0.0) + share
+    told = tuple(_told(design, finding, squares, shares) for finding in checked.findings)
     yield assembled(checked.design, told)
 
 
@@ -60,13 +60,15 @@ def _values(design: Design) -> dict[Key, float]:
     return {(f.check, f.at): f.value for f in check(design).findings if f.value is not None}
 
 
-def _told(design: Design, finding: Finding, squares: dict[Key, float], blame: dict[Key, tuple[float, str]]) -> Finding:
+def _told(design: Design, finding: Finding, squares: dict[Key, float], shares: dict[Key, dict[str, float]]) -> Finding:
     if finding.value is None:
         return finding
     place = finding.check, finding.at
     spread = math.sqrt(squares.get(place, 0.0))
+    of = shares.get(place, {})
+    moved_by = tuple(sorted(of, key=lambda key: -of[key]))
     if finding.least is None:
-        return replaced(finding, spread=spread)
+        return replace(finding, spread=spread, moved_by=moved_by)
     less = finding.check in AT_MOST or (finding.advised is not None and finding.least > finding.advised)
     sign = -1.0 if less else 1.0
     apart = sign * (finding.value - finding.least)
@@ -74,10 +76,10 @@ def _told(design: Design, finding: Finding, squares: dict[Key, float], blame: di
         chance = 0.5 * (1 + math.erf(apart / spread / math.sqrt(2)))
     else:
         chance = 1.0 if apart >= -1e-6 else 0.0
-    told = replaced(finding, spread=spread, chance=chance)
-    if not told.doubtful or place not in blame:
+    told = replace(finding, spread=spread, chance=chance, moved_by=moved_by)
+    if not told.doubtful or not moved_by:
         return told
-    return replaced(told, text=f"{told.text.rstrip('.')}; measure {name_of(design, blame[place][1])} again first.")
+    return replace(told, text=f"{told.text.rstrip('.')}; measure {name_of(design, moved_by[0])} again first.")
 
 
 def _lengths_kept(design: Design) -> Design:

@@ -206,6 +206,16 @@ def _row(report: Reporter, index: int) -> None:
     report.tell("row", mount.name, report.design.limits.slot_end, "mm", rests, (index,), look)
 
 
+def hard_pad(design: Design, index: int) -> float | None:
+    """Return how thick the hard pad is that belongs under a motor's saddle [mm], None where none does.
+
+    Raises:
+        Unmeasured: its place, or the outline, is not known.
+    """
+    gap = saddle_gap(design, index)
+    return gap if gap >= HARD_PAD - CLOSE else None
+
+
 def _saddle(report: Reporter, index: int) -> None:
     mount = report.design.mounts[index]
     if mount.bracket.rows is None:
@@ -216,7 +226,7 @@ def _saddle(report: Reporter, index: int) -> None:
         if gap < -CLOSE:
             text = f"The saddle would sit {report.size(-gap)} below the transom's top before the holes line up."
             return Said(gap, text, "Hang the motor a row higher, or move the upper holes down.")
-        if gap >= HARD_PAD - CLOSE:
+        if hard_pad(report.design, index) is not None:
             text = f"The saddle stands {report.size(gap)} off the transom's top: a hard pad belongs under it."
             return Said(gap, text, None, "note")
         return Said(gap, f"The saddle stands {report.size(gap)} off the transom's top.")

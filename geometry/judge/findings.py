@@ -50,6 +50,7 @@ class Finding(msgspec.Struct, frozen=True):
         rests: keys of the readings it rests on.
         mounts: indices of the mounts that it concerns.
         missing: key of the reading that is lacking, where it can't be told.
+        moved_by: keys of the readings whose own errors move the value, what moves it most first; () where not reckoned.
     """
 
     check: str
@@ -67,6 +68,7 @@ class Finding(msgspec.Struct, frozen=True):
     rests: tuple[str, ...] = ()
     mounts: tuple[int, ...] = ()
     missing: str | None = None
+    moved_by: tuple[str, ...] = ()
 
     @property
     def doubtful(self) -> bool:

@@ -7,7 +7,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from geometry.design.sense import CLOSE
-from geometry.judge.report import INNER_KEYS, WELL_KEYS, Reporter, Said, bolt_keys
+from geometry.judge.report import INNER_KEYS, WELL_KEYS, Reporter, Said, bolt_keys, hardware_keys, length_keys
 from geometry.solid.bolts import plate_ring
 from geometry.solid.clearances import (
     axes_gap,
@@ -47,7 +47,7 @@ def inside(report: Reporter) -> None:
 def _part(report: Reporter, bolt: Bolt, part: str) -> None:
     rests = (*WELL_KEYS, *bolt_keys(bolt), *_stack_keys(bolt), *(bolt.hardware_key(name) for name in _OWN_KEYS[part]))
     if part == "washer":
-        rests = (*rests, "transom.outline")
+        rests = (*rests, "transom.outline", *plate_keys(report, bolt))
     if part == "thread_end":
         rests = (*rests, bolt.key(f"bracket.{'rows' if bolt.upper else 'lower'}.pad_thickness"))
 
@@ -73,7 +73,16 @@ _OWN_KEYS = {
 
 def _stack_keys(bolt: Bolt) -> tuple[str, ...]:
     """Return the keys of what lies between the inner face and the nut."""
-    return tuple(bolt.hardware_key(name) for name in ("washer.", "spacer.", "backing_plate."))
+    plate = () if bolt.plate is None else (bolt.plate_key(""),)
+    return (*plate, bolt.hardware_key("washer."), bolt.hardware_key("spacer."))
+
+
+def plate_keys(report: Reporter, bolt: Bolt) -> tuple[str, ...]:
+    """Return the keys of what tells how a bolt's plate lies under it: its sizes, and the places of the bolts that it joins."""
+    if bolt.plate is None:
+        return ()
+    places = (key for one in joined_by(report, bolt, bolt.plate) for key in bolt_keys(one))
+    return (bolt.plate_key(""), "transom.thickness", *places)
 
 
 def _part_name(bolt: Bolt, part: str) -> str:
@@ -191,8 +200,8 @@ def feeds(report: Reporter) -> None:
 
 
 def _feed(report: Reporter, bolt: Bolt) -> None:
-    way = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt))
-    rests = (*(way if bolt.from_inside else (bolt.key(f"bracket.room_aft.{bolt.pair}"),)), bolt.hardware_key(""))
+    way = (*WELL_KEYS, "well.length", "well.front_lean")
+    rests = (*(way if bolt.from_inside else (bolt.key(f"bracket.room_aft.{bolt.pair}"),)), *length_keys(bolt))
     before = "Put the bolts in before the motor hangs."
 
     def look() -> Said | None:
@@ -282,7 +291,7 @@ def _neighbours(report: Reporter) -> None:
         gap = min(axes_gap(a, b, first, second) for first in parts[one] for second in parts[two])
         if best is None or gap < best[0]:
             best = gap, a, b
-    rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in (*bolt_keys(bolt), bolt.hardware_key(""))))
+    rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in (*bolt_keys(bolt), *hardware_keys(bolt))))
     mounts = tuple(dict.fromkeys(bolt.mount_index for bolt in report.bolts))
 
     def look() -> Said:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.design.sense import CLOSE
-from geometry.judge.report import Reporter, Said, bolt_keys
+from geometry.judge.report import Reporter, Said, length_keys
 
 if TYPE_CHECKING:
     from geometry.solid.bolts import Bolt
@@ -16,11 +16,6 @@ def joints(report: Reporter) -> None:
     for bolt in report.bolts:
         _length(report, bolt)
         _shank(report, bolt)
-
-
-def _keys(bolt: Bolt) -> tuple[str, ...]:
-    pad = "bracket.rows.pad_thickness" if bolt.upper else "bracket.lower.pad_thickness"
-    return ("transom.thickness", bolt.key(pad), bolt.hardware_key(""), *bolt_keys(bolt))
 
 
 def _none_fits(report: Reporter, bolt: Bolt) -> Said:
@@ -45,7 +40,7 @@ def _length(report: Reporter, bolt: Bolt) -> None:
         text = f"The {bolt.name} bolt of {size} shows {threads:.1f} threads beyond the nut."
         return Said(showing, text, "Take a longer bolt." if showing < 2 * pitch - CLOSE else None)
 
-    report.tell("length", bolt.at, (pitch, 2 * pitch), "mm", _keys(bolt), (bolt.mount_index,), look)
+    report.tell("length", bolt.at, (pitch, 2 * pitch), "mm", length_keys(bolt), (bolt.mount_index,), look)
 
 
 def _shank(report: Reporter, bolt: Bolt) -> None:
@@ -62,4 +57,4 @@ def _shank(report: Reporter, bolt: Bolt) -> None:
         text = f"Under the nut of the {bolt.name} bolt {report.room(left)} of thread is left."
         return Said(left, text, "Take a shorter bolt if one fits." if left < pitch - CLOSE else None)
 
-    report.tell("shank", bolt.at, (0.0, pitch), "mm", _keys(bolt), (bolt.mount_index,), look)
+    report.tell("shank", bolt.at, (0.0, pitch), "mm", length_keys(bolt), (bolt.mount_index,), look)

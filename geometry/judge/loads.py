@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from geometry.design.patterns import SHOCK
 from geometry.design.sense import CLOSE
 from geometry.solid.frames import Unmeasured, need
 from geometry.solid.rows import mount_key, saddle_above_datum
@@ -113,7 +114,7 @@ def bolt_loads(design: Design, mount_index: int) -> Loads:
     if rows is None:
         raise Unmeasured(mount_key(index, "bracket"))
     thrust, aft = thrust_of(mount, index), centre_aft(mount)
-    shock = Given(need(mount.shock, mount_key(index, "shock")), "entered")
+    shock = shock_of(design, index)
     weight = GRAVITY * need(mount.mass, mount_key(index, "mass"))
     gap = saddle_above_datum(mount, index)
     upper_at = need(mount.upper_at, mount_key(index, "upper_at"))
@@ -147,7 +148,19 @@ def thrust_of(mount: Mount, index: int) -> Given:
     if mount.thrust is not None:
         return Given(mount.thrust, "entered")
     power = need(mount.power_kw, mount_key(index, "power_kw"))
-    return Given(static_thrust(power), f"held still, momentum theory, efficiency {EFFICIENCY:g}, {CHOICE}")
+    how = f"boat held still, momentum theory of a propeller, {EFFICIENCY:g} of its power used"
+    return Given(static_thrust(power), f"{how}, {CHOICE}")
+
+
+def shock_of(design: Design, index: int) -> Given:
+    """Return the shock: our choice as long as it is that and nobody has read another.
+
+    Raises:
+        Unmeasured: it is not known.
+    """
+    key = mount_key(index, "shock")
+    value = need(design.mounts[index].shock, key)
+    return Given(value, CHOICE if value == SHOCK and key not in design.readings else "entered")
 
 
 def centre_aft(mount: Mount) -> Given:

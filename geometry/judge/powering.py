@@ -45,11 +45,13 @@ def _look(design: Design) -> Said:
     if plate.motor_mass is not None and (not ratios or ratios[0] <= 1 + CLOSE or _all_weighed(design)):
         mass = sum(need(mount.mass, mount_key(i, "mass")) for i, mount in enumerate(design.mounts))
         ratios.append(mass / plate.motor_mass)
-        told.append(f"{format_mass(mass)} {_of(ratios[-1])} the {format_mass(plate.motor_mass)}")
+        told.append(f"{format_mass(mass, unit)} {_of(ratios[-1])} the {format_mass(plate.motor_mass, unit)}")
     value = max(ratios)
     text = f"{motors} {', their '.join(told) if together else ', its '.join(told)} on the boat's plate."
     if value > 1 + CLOSE:
         return Said(value, text, "Hang less: the plate binds, and local law and the insurer go by it.", "fouled")
+    if plate.power_kw is None:  # half of it was looked at: no more than a note
+        return Said(value, f"{text} Power was not checked. {_by_the_rule(design).text}", CURE, "note")
     return Said(value, text, None, "clear")
 
 
@@ -84,7 +86,9 @@ CURE = (
 
 def _by_the_rule(design: Design) -> Said:
     boat, unit = design.boat, design.units
-    lost = "No capacity plate is entered"
+    plate = boat.plate
+    entered = any(value is not None for value in (plate.motor_mass, plate.persons_mass, plate.total_mass))
+    lost = "No power is entered from the boat's plate" if entered else "No capacity plate is entered"
     if boat.kind != "monohull" or (boat.length is not None and boat.length >= LONGEST - CLOSE):
         text = f"{lost}, and the US rule (33 CFR 183.53) is for monohulls under 20 ft only: ask the builder."
         return Said(None, text, CURE, "note")

@@ -6,7 +6,7 @@ to measure, and marks the guesses that a finding rests on.
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 import msgspec
@@ -147,6 +147,22 @@ def spoken(at: str) -> str:
 
 def bolt_keys(bolt: Bolt) -> tuple[str, ...]:
     """Return the keys of the readings that place a bolt."""
-    place = ("upper_at", "offset") if bolt.upper else ("upper_at", "drop", "offset")
-    spread = "bracket.rows.half_spacing" if bolt.upper else "bracket.lower.half_spacing"
-    return tuple(map(bolt.key, (*place, spread, f"{bolt.pair}_tilt")))
+    return _bolt_keys(bolt.mount_index, bolt.pair)
+
+
+@cache
+def _bolt_keys(index: int, pair: str) -> tuple[str, ...]:
+    place = ("upper_at", "offset") if pair == "upper" else ("upper_at", "drop", "offset")
+    spread = "bracket.rows.half_spacing" if pair == "upper" else "bracket.lower.half_spacing"
+    return tuple(f"mounts.{index}.{name}" for name in (*place, spread, f"{pair}_tilt"))
+
+
+def hardware_keys(bolt: Bolt) -> tuple[str, ...]:
+    """Return the keys of a bolt's hardware, and of its plate, which the other pair's may name."""
+    return (bolt.hardware_key(""), *(() if bolt.plate is None else (bolt.plate_key(""),)))
+
+
+def length_keys(bolt: Bolt) -> tuple[str, ...]:
+    """Return the keys of the readings that a bolt's length rests on."""
+    pad = "bracket.rows.pad_thickness" if bolt.upper else "bracket.lower.pad_thickness"
+    return ("transom.thickness", bolt.key(pad), *hardware_keys(bolt), *bolt_keys(bolt))

@@ -13,11 +13,13 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design import forces
-from geometry.design.sense import CLOSE, known
+from geometry.design.sense import CLOSE
 from geometry.design.units import format_length
+from geometry.judge.inside import plate_keys
+from geometry.judge.pressed import area_of, pressed_area
 from geometry.judge.report import Reporter, Said
 from geometry.judge.torque import clamps, frictions, torque_for
-from geometry.solid.frames import need
+from geometry.solid.frames import Unmeasured, need
 from geometry.tables import fasteners, materials
 from geometry.tables.friction import band_of
 from geometry.tables.known import inches
@@ -25,6 +27,7 @@ from geometry.tables.known import inches
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from geometry.design.boat import Transom
     from geometry.design.units import Unit
     from geometry.solid.bolts import Bolt
 
@@ -42,7 +45,7 @@ def strength(report: Reporter) -> None:
     told: dict[tuple[object, ...], Said] = {}  # port and starboard are alike but for their names
 
     for bolt in report.bolts:
-        kind = bolt.mount_index, bolt.pair, bolt.plate is None
+        kind = bolt.mount_index, bolt.pair, "" if bolt.plate is None else bolt.name  # a plate may reach further at one end
 
         def once(check: str, say: Callable[[Bolt], Said], bolt: Bolt = bolt, kind: tuple[object, ...] = kind) -> Said:
             said = told.get((check, *kind)) or told.setdefault((check, *kind), say(bolt))
@@ -50,8 +53,8 @@ def strength(report: Reporter) -> None:
 
         torque = tuple(bolt.hardware_key(field) for field in ("torque", "friction", "running_torque"))
         strong = (*torque, bolt.hardware_key("bolt"), bolt.hardware_key("grade"))
-        under = (*(bolt.hardware_key(field) for field in ("washer.outer", "hole", "spacer")), "transom.skin_inside",
-                 "transom.core", *((bolt.plate_key("outline"), bolt.plate_key("thickness")) if bolt.plate else ()))  # fmt: skip
+        under = (*(bolt.hardware_key(field) for field in ("washer.outer", "washer.flat_cut", "hole", "spacer")),
+                 "transom.skin_inside", "transom.core", *plate_keys(report, bolt))  # fmt: skip
         report.tell("clamp", bolt.at, CLAMP, "ratio", strong, (bolt.mount_index,), partial(once, "clamp", _clamp))
         report.tell("pressure", bolt.at, PRESSURE, "ratio", (*torque, *under), (bolt.mount_index,),
                     partial(once, "pressure", _pressure))  # fmt: skip
@@ -120,56 +123,32 @@ def bears(bolt: Bolt) -> float | None:
     return materials.bears(transom.core, transom.core_state) if transom.core_bears is None else transom.core_bears
 
 
-def pressed_area(outer: float, hole: float, skin: float, plate: float = 0.0) -> float:
-    """Return the area of core that a washer presses [mm2]: π/4 ((outer + 2 (skin + plate))² - hole²).
-
-    Skin and plate spread the load at 45 degrees, a plate no further than a skin of its thickness, our choice: rather too
-    little than too much.
-
-    Args:
-        outer: across the washer. hole: across the hole. skin: inside skin's thickness. plate: thickness under the washer.
-    """
-    return math.pi / 4 * ((outer + 2 * (skin + plate)) ** 2 - hole**2)
-
-
-def area_of(bolt: Bolt) -> float:
-    """Return the area of core under a bolt's inside washer [mm2].
-
-    A spacer between takes the washer's place. A plate spreads the load no further than its share of its own size.
-
-    Raises:
-        Unmeasured: a size is not known.
-    """
-    hardware = bolt.hardware
-    outer = need(hardware.washer.outer, bolt.hardware_key("washer.outer"))
-    if hardware.spacer is not None:
-        outer = need(hardware.spacer.outer, bolt.hardware_key("spacer.outer"))
-    skin = need(bolt.design.transom.skin_inside, "transom.skin_inside")
-    if bolt.plate is None:
-        return pressed_area(outer, bolt.hole, skin)
-    ring = known(bolt.plate.outline)
-    if ring is None:
-        need(None, bolt.plate_key("outline"))
-        raise AssertionError  # need has raised
-    sides = zip(ring, ring[1:] + ring[:1], strict=True)
-    share = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in sides)) / 2 / len(bolt.plate.joins)
-    across = min(outer + 2 * bolt.plate_thickness, math.sqrt(4 * share / math.pi))
-    return pressed_area(across, bolt.hole, skin)
-
-
 def _pressure(bolt: Bolt) -> Said:
     unit, transom, most = bolt.design.units, bolt.design.transom, bears(bolt)
     if most is None:
         text = f"Nobody knows yet what the core is made of, so what it bears under the {NAME} washer can't be told."
         return Said(None, text, "Drill a pilot and look: wood, foam or solid laminate.", "note")
-    low, high = (force / area_of(bolt) for force in clamps(bolt))
-    what = "plate" if bolt.plate is not None else "washer"
+    whole = area_of(bolt, whole=True)
+    left = whole if bolt.hardware.washer.flat_cut is None else area_of(bolt)
+    what = "washer" if bolt.plate is None else "plate"
+    if left <= 0:
+        text = f"Nothing of the {NAME} {what} rests on the core about the hole."
+        reach = "Let the plate reach further beyond the hole, or relieve it less."
+        return Said(None, text, "Take a wider washer." if bolt.plate is None else reach, "fouled")
+    low, high = (force / whole for force in clamps(bolt))
     whose = "as entered" if transom.core_bears is not None else f"{_wood(transom.core, transom.core_state)}, our choice"
-    text = (
-        f"The {NAME} {what} presses the core with {_from_to(low, high, unit, forces.pressure)}, {low / most:.2f} to "
-        f"{up(high / most)} times the {forces.pressure(most, unit)} that it bears ({whose}){_eccentric(bolt)}."
-    )
-    return Said(high / most, text, _pressure_cure(bolt, most) if high / most > PRESSURE[1] + CLOSE else None)
+    value, cut = high / most, high / most * whole / left
+    said, range_ = _from_to(low, high, unit, forces.pressure), f"{low / most:.2f} to {up(value)}"
+    borne = f"{forces.pressure(most, unit)} that it bears ({whose})"
+    if value <= PRESSURE[0] + CLOSE < cut:
+        text = (
+            f"Cut flat, the {NAME} washer presses the core {up(cut)} times as hard as it bears, over the {PRESSURE[0]} that "
+            f"may be; the limit is held against the whole washer, which would press with {said}, {range_} times the {borne}."
+        )
+    else:
+        with_it = f", {up(cut)} with the flat cut" if cut > value + CLOSE else ""
+        text = f"The {NAME} {what} presses the core with {said}, {range_} times the {borne}{with_it}."
+    return Said(value, text, _pressure_cure(bolt, left, cut=left < whole - CLOSE) if cut > PRESSURE[1] + CLOSE else None)
 
 
 def _wood(core: str, state: str) -> str:
@@ -178,17 +157,9 @@ def _wood(core: str, state: str) -> str:
     return f"{state} {core}"
 
 
-def _eccentric(bolt: Bolt) -> str:
-    """Say how much of the pressed area a flat cut takes away; the value is that of the whole washer."""
-    washer, skin = bolt.hardware.washer, bolt.design.transom.skin_inside
-    if washer.flat_cut is None or washer.outer is None or skin is None or bolt.plate is not None:
-        return ""
-    radius, cut = washer.outer / 2 + skin, washer.flat_cut + skin
-    if cut >= radius:
-        return ""
-    half = math.acos(cut / radius)
-    lost = radius**2 * (half - math.sin(half) * math.cos(half)) / area_of(bolt)
-    return f"; its flat cut takes {lost * 100:.0f} % of that area away besides"
+def may_be_wet(transom: Transom) -> bool:
+    """Tell whether a core counts as dry while nobody knows: wet, it would bear half."""
+    return transom.core_bears is None and transom.core_state == "unknown" and materials.core(transom.core).wood
 
 
 class Allowed(msgspec.Struct, frozen=True):
@@ -203,7 +174,8 @@ class Allowed(msgspec.Struct, frozen=True):
 def allowed(bolt: Bolt) -> tuple[Allowed, ...]:
     """Return the torques that the core allows with the washer at hand and each published wider one, narrowest first.
 
-    With the lowest nut factor, running torque added as far as it is given; without any plate, spacer or flat cut.
+    With the lowest nut factor, running torque added as far as it is given; without any plate or spacer. A flat cut stays
+    where it is, since what it keeps clear of does.
 
     Raises:
         Unmeasured: a size, a nut factor or what the core bears is not known.
@@ -218,22 +190,35 @@ def allowed(bolt: Bolt) -> tuple[Allowed, ...]:
 
 
 def _allowed(bolt: Bolt, name: str, outer: float, plate: float = 0.0) -> Allowed:
-    most = need(bears(bolt), "transom.core_bears")
+    """Reckon one; a flat cut counts for a plate as well, which can't reach further than the washer."""
     skin = need(bolt.design.transom.skin_inside, "transom.skin_inside")
-    force = most * pressed_area(outer, bolt.hole, skin, plate)
-    easy, last = (_torque(bolt, force, ratio) for ratio in PRESSURE[::-1])
-    return Allowed(name, outer, easy, last)
+    easy, most = _torques(bolt, pressed_area(outer + 2 * plate, bolt.hole, skin, bolt.hardware.washer.flat_cut))
+    return Allowed(name, outer, easy, most)
+
+
+def _torques(bolt: Bolt, area: float) -> tuple[float, float]:
+    """Return the torques at which an area of core bears its clamp easily, and at the most [N m]."""
+    force = need(bears(bolt), "transom.core_bears") * area
+    return _torque(bolt, force, PRESSURE[1]), _torque(bolt, force, PRESSURE[0])
 
 
 def torque_at_most(bolt: Bolt, check: str) -> float:
-    """Return the torque at which a bolt's clamp or pressure reaches its least limit [N m].
+    """Return the torque at which a bolt's clamp or pressure, with its flat cut, reaches its least limit [N m].
 
     Raises:
         Unmeasured: what it rests on is not known.
     """
     if check == "clamp":
         return _torque(bolt, proof_load(bolt), CLAMP[0])
-    return _torque(bolt, need(bears(bolt), "transom.core_bears") * area_of(bolt), PRESSURE[0])
+    return _torques(bolt, area_of(bolt))[1]
+
+
+def presses_too_hard(bolt: Bolt) -> bool:
+    """Tell whether a bolt presses the core harder than may be, its flat cut counted; no, where that is not known."""
+    try:
+        return (bolt.hardware.torque or 0.0) > torque_at_most(bolt, "pressure") + CLOSE
+    except Unmeasured:
+        return False
 
 
 def with_plate(bolt: Bolt) -> Allowed:
@@ -256,29 +241,33 @@ def post(bolt: Bolt) -> float:
     return EPOXY * math.pi / 4 * max(0.0, POST[bolt.design.units] ** 2 - bolt.hole**2)
 
 
-def _pressure_cure(bolt: Bolt, bearing: float) -> str:
-    """Say what would ease the core: less torque, a wider washer, a plate, or an epoxy-filled hole, each with its figure."""
-    unit, hardware = bolt.design.units, bolt.hardware
-    cures = ["a wet core is dried or renewed first"] if bolt.design.transom.core_state == "wet" else []
+def _pressure_cure(bolt: Bolt, pressed: float, *, cut: bool) -> str:
+    """Say what would ease the core: less torque, a wider washer, a plate, or an epoxy-filled hole, each with its figure.
+
+    Args:
+        pressed: the area of core [mm2]. cut: whether a flat cut makes it smaller.
+    """
+    unit, hardware, transom = bolt.design.units, bolt.hardware, bolt.design.transom
+    cures = ["a wet core is dried or renewed first"] if transom.core_state == "wet" else []
+    say = partial(forces.torque, unit=unit, down=True)
+    flat = ", its flat cut counted," if cut else ""
     if bolt.plate is None and hardware.spacer is None:
         now, *wider = allowed(bolt)
-        easy, most = (forces.torque(torque, unit, down=True) for torque in (now.easy, now.most))
-        cures.append(f"with this washer the core takes {easy} easily and {most} at the most")
+        cures.append(f"with this washer{flat} the core takes {say(now.easy)} easily and {say(now.most)} at the most")
         enough = next((one for one in wider if one.easy >= (hardware.torque or 0.0)), wider[-1] if wider else None)
         if enough is not None:
-            torque = forces.torque(enough.most, unit, down=True)
-            cures.append(f"with one {format_length(enough.outer, unit)} across {torque}")
-        plate = forces.torque(with_plate(bolt).most, unit, down=True)
-        cures.append(f"with a {format_length(PLATE[unit], unit)} plate {plate}")
+            size = f"{format_length(enough.outer, unit)} across{', cut alike,' if cut else ''}"
+            cures.append(f"with one {size} {say(enough.most)}")
+        cures.append(f"with a {format_length(PLATE[unit], unit)} plate {say(with_plate(bolt).most)}")
     else:
-        easy, most = (
-            forces.torque(_torque(bolt, bearing * area_of(bolt), ratio), unit, down=True) for ratio in PRESSURE[::-1]
-        )
-        cures.append(f"the core takes {easy} easily so, and {most} at the most")
-    if bolt.hole < POST[unit] and bolt.design.transom.core not in ("solid laminate", "aluminium"):
+        easy, most = _torques(bolt, pressed)
+        cures.append(f"the core takes {say(easy)} easily so, and {say(most)} at the most")
+    if may_be_wet(transom):
+        cures.append("half of it all if the core is wet")
+    if bolt.hole < POST[unit] and transom.core not in ("solid laminate", "aluminium"):
         size = format_length(POST[unit], unit)
         cures.append(f"a hole filled with epoxy to {size} and drilled again carries {forces.force(post(bolt), unit)} by itself")
-    told = "; ".join(cures)
+    told = "; ".join((*cures, "on torque the motor's manual wins"))
     return f"{told[0].upper()}{told[1:]}."
 
 

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from msgspec.structs import replace
 
 from geometry.design.sense import CLOSE
 from geometry.judge.report import INNER_KEYS, Reporter, Said, bolt_keys
 from geometry.solid.frames import need
+from geometry.tables.known import inches
 
 if TYPE_CHECKING:
     from geometry.design.boat import OldHole
+    from geometry.design.units import Unit
     from geometry.solid.bolts import Bolt
 
 NEAR = 4.0  # bolt diameters within which an old hole matters; timber spacing of bolts is 4 d (EN 1995-1-1 table 8.4)
 PLUG_WALL = (0.0, 6.35)  # [mm] a quarter of an inch of plug or wood left: common practice, no source
 THIN_WALL = 3.175  # [mm] of wood between a plug and a new hole: with less one long plug takes both in; our choice
+LARGEST_PLUG = inches(1.25)  # a wider hole is a repair of its own, a disc let in: common practice, no source
+_DRILLS = {"in": inches(1 / 8), "mm": 2.0}  # [mm] steps in which drills are had
 PLUG_DIAMETERS, LEAST_WIDER = 2.0, 6.35  # an old hole is bored to twice its size, by 1/4 in at least: common practice
 
 
@@ -158,11 +162,24 @@ def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
         else:
             only = "only " if value < limits[0] - CLOSE else ""
             text = f"Between the {bolt.name} hole and {hole.name} {only}{report.room(between)} of wood is left."
-        return Said(value, text, _cure(bolt, hole, between) if value < limits[1] - CLOSE else None)
+        return Said(value, text, _cure(bolt, hole, index) if value < limits[1] - CLOSE else None)
 
     unit = "mm" if plugged else "diameters"
     at = f"{bolt.at} / {hole.name}"
     report.tell("old_hole", at, limits, unit, _hole_keys(bolt, index), (bolt.mount_index,), look)
+
+
+class Filling(NamedTuple):
+    """What an old hole is bored out to and filled with.
+
+    Attributes:
+        bore: across the plug. run: how far a long plug runs on to the new hole, 0 for a round one [mm].
+        takes_in: whether the new hole lies wholly in it.
+    """
+
+    bore: float
+    run: float
+    takes_in: bool
 
 
 def plug_bore(diameter: float) -> float:
@@ -170,12 +187,63 @@ def plug_bore(diameter: float) -> float:
     return max(PLUG_DIAMETERS * diameter, diameter + LEAST_WIDER)
 
 
-def _cure(bolt: Bolt, hole: OldHole, between: float) -> str:
-    """Say how an open hole is filled: its round plug would be cut where less than a wall is left beside the new hole."""
-    old = hole.diameter or 0.0
-    if between - (plug_bore(old) - old) / 2 < THIN_WALL - CLOSE:
-        return f"Fill it first with one long plug that takes the {bolt.name} hole in as well, or move the pair."
-    return "Fill the old hole with a structural plug first, or move the pair."
+def stocked(diameter: float, unit: Unit) -> float:
+    """Return the next size that a drill is had in [mm]."""
+    step = _DRILLS[unit]
+    return math.ceil(diameter / step - CLOSE) * step
+
+
+def filling(hole: OldHole, index: int, unit: Unit, bolt: Bolt | None) -> Filling | None:
+    """Return how an old hole is filled so that a new one lies wholly out of the plug or wholly in it, on both faces.
+
+    Round where the new hole stays far enough off; a wider round one where that takes it in; else long, and wide enough for
+    either hole's own. A plug that is there already is bored out whole. None where the hole, or its plug, is too wide for
+    one: a repair of its own.
+
+    Raises:
+        Unmeasured: a place, or a size, is not known.
+    """
+    field = "plug_diameter" if hole.state == "plugged" else "diameter"
+    size = need(getattr(hole, field), f"old_holes.{index}.{field}")
+    if size > LARGEST_PLUG + CLOSE:
+        return None
+    bore = size if hole.state == "plugged" else stocked(plug_bore(size), unit)
+    if bolt is None:
+        return Filling(bore, 0.0, takes_in=False)
+    aparts = centres_apart(bolt, hole, index)
+    if min(aparts) - (bore + bolt.hole) / 2 >= THIN_WALL - CLOSE:
+        return Filling(bore, 0.0, takes_in=False)
+    both = max(bore, stocked(2 * (max(aparts) + bolt.hole / 2 + PLUG_WALL[1]), unit))
+    if both <= LARGEST_PLUG + CLOSE:
+        return Filling(both, 0.0, takes_in=True)
+    wide = stocked(max(plug_bore(bolt.thread.diameter), bolt.hole + 2 * PLUG_WALL[1]), unit)
+    return Filling(max(bore, wide), max(aparts), takes_in=True)
+
+
+def swallows(bolt: Bolt, hole: OldHole, index: int) -> bool:
+    """Tell whether a new hole takes an old one in on both faces, so that it may be used again.
+
+    Raises:
+        Unmeasured: a reading that it rests on is missing.
+    """
+    if hole.state == "plugged":
+        return False
+    play = bolt.hole - need(hole.diameter, f"old_holes.{index}.diameter")
+    return max(centres_apart(bolt, hole, index)) <= play / 2 + CLOSE
+
+
+def _cure(bolt: Bolt, hole: OldHole, index: int) -> str:
+    """Say how an open hole is filled, or a plug made anew, before the new hole is drilled."""
+    if swallows(bolt, hole, index):
+        return f"Use it again: the {bolt.name} hole takes it in whole. Or move the pair."
+    found = filling(hole, index, bolt.design.units, bolt)
+    if found is None:
+        return f"Move the pair, or let in a disc first: {hole.name} is too wide for a plug."
+    if not found.takes_in:
+        return "Fill the old hole with a structural plug first, or move the pair."
+    kind = "long plug" if found.run else "wider plug"
+    verb = "Bore the plug out and fill it" if hole.state == "plugged" else "Fill it"
+    return f"{verb} first with one {kind} that takes the {bolt.name} hole in as well, or move the pair."
 
 
 def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, apart: float) -> Said:
@@ -183,7 +251,7 @@ def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, apart: float)
     value = wood_between(bolt, hole, index)
     if value < -CLOSE:
         text = f"The {bolt.name} hole cuts the edge of the plug in {hole.name} by {report.overlap(value)}."
-        return Said(value, text, "Move the pair, or make one plug large enough for both.")
+        return Said(value, text, _cure(bolt, hole, index))
     where = "inside" if apart < need(hole.plug_diameter, f"old_holes.{index}.plug_diameter") / 2 else "clear of"
     text = f"The {bolt.name} hole stays {where} the plug in {hole.name} by {report.room(value)}."
     return Said(value, text, "Move the pair a little if the rows allow it." if value < PLUG_WALL[1] - CLOSE else None)

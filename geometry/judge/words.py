@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Literal
 
 import msgspec
@@ -10,6 +9,7 @@ import msgspec
 from geometry.design.hardware import BOLT_NAMES
 from geometry.design.units import format_clearance, format_length
 from geometry.judge.findings import Checked, Finding, State
+from geometry.judge.strength import up
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 from geometry.solid.well import space
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 _ALIKE = 1e-6  # in the value's own unit: left and right closer than this stand in one line
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+_ORDINALS = ("top", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 NO_HOLES_FAULT = {"clamp": "Don't tighten so", "pressure": "Don't tighten so", "power": "Don't hang it"}
 """Checks that no place of a hole can help, and what not to do while one of them is fouled."""
 _IN_WELL = ("washer", "nut", "socket", "thread_end")
@@ -40,11 +41,25 @@ _WHOLE = {
     "saddle": "Saddle gap", "height": "Plate above the bottom", "clamp_on": "Transom in the clamp",
     "power": "Power and weight",
 }  # fmt: skip
+_OF_WHAT = {"clamp": "of the proof load", "pressure": "× what it bears", "power": "of what may be"}
+"""What a ratio is one of."""
 
 
 def number(count: int) -> str:
     """Say a small number as a word."""
     return _NUMBERS[count] if 0 <= count < len(_NUMBERS) else str(count)
+
+
+def hole_from_top(row: int) -> str:
+    """Say which hole of a bracket the upper bolts go into: "top hole", "third hole from the top"."""
+    if row == 0:
+        return "top hole"
+    return f"{_ORDINALS[row]} hole from the top" if row < len(_ORDINALS) else f"hole {row + 1} from the top"
+
+
+def up_words(row: int) -> str:
+    """Say how high a row hangs the motor: "lowest", "two up"."""
+    return "lowest" if row == 0 else f"{number(row)} up"
 
 
 class Row(msgspec.Struct, frozen=True):
@@ -154,7 +169,7 @@ def figure_of(design: Design, finding: Finding) -> str:
     if finding.unit == "degrees":
         return f"{value:.1f}°"
     if finding.unit == "ratio":
-        return f"{math.ceil(value * 100 - _ALIKE) / 100:.2f}"
+        return f"{up(value)} {_OF_WHAT[finding.check]}"
     if finding.least is None:
         return format_length(value, design.units)
     return format_clearance(value, design.units)
@@ -174,7 +189,7 @@ def answer(checked: Checked) -> Answer:
     """
     design = checked.design
     if not design.mounts:
-        return Answer("note", "No motor hangs yet: choose its bracket on the card.")
+        return Answer("note", "No motor hangs yet.")
     rows = findings_rows(checked)
     fouled = sorted((row for row in rows if row.state == "fouled"), key=lambda row: row.first.check in NO_HOLES_FAULT)
     if fouled:
@@ -211,10 +226,10 @@ def _fouled(design: Design, row: Row) -> str:
         return f"{name} {'are' if name.startswith('both') else 'is'} fouled by {by}"
     if finding.check == "pressure" and finding.value is not None:
         press = "press" if name.startswith("both") else "presses"
-        return f"{name.removesuffix(' on the core')} {press} {figure_of(design, finding)} times what the core bears"
+        return f"{name.removesuffix(' on the core')} {press} {up(finding.value)} times what the core bears"
     if finding.check == "clamp" and finding.value is not None:
         who = f"both {row.bolt.split()[0]} bolts" if len(row.findings) == 2 else f"the {row.bolt} bolt"
-        return f"{finding.text.split(' pulls ')[0]} pulls {who} to {figure_of(design, finding)} of the proof load"
+        return f"{finding.text.split(' pulls ')[0]} pulls {who} to {up(finding.value)} times the proof load"
     text = finding.text.rstrip(".")
     return text[0].lower() + text[1:]
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from geometry.design.sense import area
 from geometry.solid.frames import faces, need_all, profile_up
 from geometry.solid.outline import inner_rim, joined
-from geometry.solid.planes import sides
 from geometry.solid.rings import kept, plainly_apart, plainly_inside, shared
 from geometry.solid.section import meet
 from geometry.solid.well import space
@@ -125,8 +125,7 @@ def land_lines(design: Design) -> tuple[tuple[Point, Point], ...]:
 
 def _grown(ring: Ring) -> tuple[Ring, ...]:
     """Return a ring as one area, none where it is a speck."""
-    size = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in sides(ring))) / 2
-    return (ring,) if size > _SPECK else ()
+    return (ring,) if abs(area(ring)) > _SPECK else ()
 
 
 def _polygon(ring: Sequence[Point]) -> shapely.Polygon | shapely.MultiPolygon:

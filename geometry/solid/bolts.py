@@ -14,6 +14,7 @@ import msgspec
 from geometry.design.hardware import BOLT_NAMES
 from geometry.design.sense import CLOSE
 from geometry.solid.frames import Exit, Faces, Point, exit_of, faces, need
+from geometry.solid.planes import turns_left
 from geometry.solid.shapes import Disc
 from geometry.tables import fasteners
 
@@ -279,12 +280,15 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
 def bolts(design: Design) -> tuple[Bolt, ...]:
     """Return every bolt of ``design``, mount by mount, upper port first."""
-    return tuple(
-        Bolt(design, index, mount, name)
-        for index, mount in enumerate(design.mounts)
-        if mount.bracket.rows is not None
-        for name in BOLT_NAMES
-    )
+    kept: tuple[Bolt, ...] | None = design.__dict__.get("bolts")  # check and views ask, at every move of a hand
+    if kept is None:
+        kept = design.__dict__["bolts"] = tuple(
+            Bolt(design, index, mount, name)
+            for index, mount in enumerate(design.mounts)
+            if mount.bracket.rows is not None
+            for name in BOLT_NAMES
+        )
+    return kept
 
 
 def plate_ring(joined: tuple[Bolt, ...], plate: BackingPlate, n: float) -> tuple[Point, ...]:
@@ -307,8 +311,7 @@ def plate_ring(joined: tuple[Bolt, ...], plate: BackingPlate, n: float) -> tuple
 
 def _lifted(ring: list[Point], lift: float) -> tuple[Point, ...]:
     """Move the edges that face down up by ``lift`` square to themselves; the others stay, corners where they meet."""
-    area = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
-    if area < 0:
+    if not turns_left(ring):
         ring = ring[::-1]
     lines: list[tuple[float, float, float]] = []
     for a, b in zip(ring, ring[1:] + ring[:1], strict=True):

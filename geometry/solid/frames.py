@@ -8,7 +8,7 @@ angles in here [radians] where the name says so. What has not been measured rais
 from __future__ import annotations
 
 import math
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -47,7 +47,7 @@ def need_all(points: Sequence[Pair], key: str) -> list[Point]:
     return found
 
 
-class Faces(msgspec.Struct, frozen=True):
+class Faces(msgspec.Struct, frozen=True, dict=True):
     """The transom's two faces. Their thickness is known; rake and top cut raise `Unmeasured` when asked for but not known.
 
     Attributes:
@@ -102,8 +102,13 @@ class Faces(msgspec.Struct, frozen=True):
 
     def level_point(self, v: float, s: float) -> Point:
         """Return (x, z), forward and up, of the point (v, s), from the datum [mm]."""
-        sin, cos = math.sin(self.rake), math.cos(self.rake)
+        sin, cos = self._turn
         return -v * sin + s * cos, v * cos + s * sin
+
+    @cached_property
+    def _turn(self) -> tuple[float, float]:
+        """Sine and cosine of the rake."""
+        return math.sin(self.rake), math.cos(self.rake)
 
 
 def faces(transom: Transom) -> Faces:

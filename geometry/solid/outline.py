@@ -14,7 +14,7 @@ import msgspec
 
 from geometry.design.sense import CLOSE, plainly_simple
 from geometry.solid.frames import Faces, Point, faces, need_all
-from geometry.solid.planes import Segment, inside, to_segment
+from geometry.solid.planes import Segment, inside, to_segment, turns_left
 
 if TYPE_CHECKING:
     from geometry.design.boat import Transom
@@ -51,7 +51,8 @@ def outer_rim(transom: Transom) -> Rim:
 
 @lru_cache(maxsize=64)
 def _outer(outline: Points) -> Rim:
-    ring = _anticlockwise(tuple(need_all(outline, "transom.outline")))
+    ring = tuple(need_all(outline, "transom.outline"))
+    ring = ring if turns_left(ring) else ring[::-1]
     return Rim(tuple(zip(ring, ring[1:] + ring[:1], strict=True)), (ring,), every=True)
 
 
@@ -107,11 +108,6 @@ def _corner(one: Segment, two: Segment) -> Point | None:
         return one[1] if math.dist(one[1], two[0]) < CLOSE else None
     share = ((cx - ax) * sy - (cy - ay) * sx) / den
     return ax + share * rx, ay + share * ry
-
-
-def _anticlockwise(ring: tuple[Point, ...]) -> tuple[Point, ...]:
-    area = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
-    return ring if area > 0 else ring[::-1]
 
 
 def top_under(transom: Transom, left: float, right: float) -> float:

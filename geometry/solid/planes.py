@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.design.sense import area
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -75,7 +77,7 @@ def inside(at: Point, ring: Sequence[Point]) -> bool:
 
 def turns_left(ring: Sequence[Point]) -> bool:
     """Tell whether a ring runs anticlockwise."""
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in sides(ring)) > 0
+    return area(ring) > 0
 
 
 def sides(ring: Sequence[Point]) -> tuple[Segment, ...]:

@@ -77,7 +77,7 @@ def kept(ring: Ring, a: Point, b: Point) -> Ring | None:
 def shared(one: Ring, two: Ring) -> Ring | None:
     """Return what two rings share where that is plain, () for nothing; None where it is not plain.
 
-    One of the two has to bulge; the other is cut by its sides, one by one.
+    One of the two has to bulge; the other is cut by its sides, one by one. No corner stands twice in a row.
     """
     if len(two) > len(one):
         one, two = two, one
@@ -94,7 +94,8 @@ def shared(one: Ring, two: Ring) -> Ring | None:
             if not rest:
                 return rest
             left = rest
-    return left
+    apart = tuple(at for at, before in zip(left, left[-1:] + left[:-1], strict=True) if math.dist(at, before) > _LEAST)
+    return apart if len(apart) > 2 else ()
 
 
 def plainly_inside(ring: Ring, rims: Iterable[Ring]) -> bool:

@@ -16,7 +16,7 @@ import msgspec
 
 from geometry.design.sense import CLOSE
 from geometry.solid.farthest import farthest
-from geometry.solid.planes import inside, sides, to_segment
+from geometry.solid.planes import between, inside, sides, to_segment
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -116,14 +116,13 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         """Return the clearance of a polygon; negative: how far its farthest corner lies beyond [mm]."""
         within = all(self.is_free(corner) for corner in ring)
         obstacles = [edge for block in self.rings for edge in sides(block)] if self.convex else list(self.edges)
-        import shapely
-
-        outline = shapely.LinearRing(ring)
         if within and not any(inside(block[0], ring) for block in self.rings):
-            apart = min((outline.distance(shapely.LineString(edge)) for edge in obstacles), default=math.inf)
+            apart = min((between(side, edge) for side in sides(ring) for edge in obstacles), default=math.inf)
             if apart > 0:
                 over = min((line.over(corner) for line in self.lines for corner in ring), default=math.inf)
                 return min(apart, over) if self.convex else apart
+        import shapely
+
         return -farthest(shapely.Polygon(ring).difference(self._free), self._free)
 
     def is_free(self, at: Point) -> bool:

@@ -3,10 +3,10 @@
 No published design value is meant for a washer pulled down hard on wood. The figures for wood are our choice: 1,500
 lbf/in2 for dry fir plywood, an assumption of the trade, is 1.875 times the 800 lbf/in2 at which Douglas-fir begins to
 crush across the grain (USDA Wood Handbook, table 5-3, 12 % moisture; from memory); the other woods get the same
-multiple of a low value of their kind. Each is rounded to half a newton on the square millimetre, since none is known
-better: 10.34 becomes 10.5. Design values for lasting loads are far lower (NDS Supplement: Douglas-fir 625 lbf/in2, read
-in a secondary copy): above them washers sink in time, and the nuts want tightening again.
-All are for dry wood.
+multiple of a low value of their kind. Each is rounded to half a newton on the square millimetre, our choice, since none
+is known better: 10.34 becomes 10.5, 8.92 becomes 9 and 7.498 becomes 7.5, all upward, by 1.6 % at the most. Design
+values for lasting loads are far lower (NDS Supplement: Douglas-fir 625 lbf/in2, read in a secondary copy): above them
+washers sink in time, and the nuts want tightening again. All are for dry wood.
 """
 
 from __future__ import annotations
@@ -39,7 +39,11 @@ WET = {"dry": 1.0, "unknown": 1.0, "damp": 0.75, "wet": 0.5}
 
 def _wood(name: str, crushes: float, of: str) -> Core:
     """Return a wood that begins to crush across the grain at ``crushes`` lbf/in2."""
-    return Core(name, round(2 * 1.875 * crushes / 1000 * MPA_PER_KSI) / 2, f"{CHOICE}, from {of}", wood=True)
+    exact = 1.875 * crushes / 1000 * MPA_PER_KSI
+    rounded = round(2 * exact) / 2
+    more = (rounded / exact - 1) * 100
+    up = f", rounded up by {more:.1f} %" if more >= 0.1 else ""
+    return Core(name, rounded, f"{CHOICE}, from {of}{up}", wood=True)
 
 
 _CORES = {

@@ -12,6 +12,7 @@ from geometry.solid.rows import plate_height, rows_left
 from tests.designs import IN, changed, example_design, twin_design
 from tests.reference.test_trade_boats import skiff
 
+PAD = "a hard pad of 1 5/8 in under the saddle"  # of the skiff in row 2: the gap
 
 def test_a_side_says_what_the_check_says():
     design = example_design()
@@ -24,7 +25,14 @@ def test_a_side_says_what_the_check_says():
     assert found.rows_left == rows_left(design, 0, 165.1) == (2, 3, 4)
     assert found.plate_height == plate_height(design, 0)
     assert found.loads == bolt_loads(design, 0)
-    assert found.special == ()
+    assert found.special == ("a hard pad of 1 1/2 in under the saddle",)  # 38.1 mm of gap
+
+
+@pytest.mark.parametrize(("gap", "special"), [(0.0, ()), (2.9, ()), (3.0, ("a hard pad of 3 mm under the saddle",))])
+def test_a_hard_pad_is_a_part_to_be_made(gap, special):
+    """Row 0 lies 50.8 below the saddle; from a gap of 3 mm on a pad belongs under it."""
+    design = replace(changed(example_design(), mounts__0__row=0, mounts__0__upper_at=gap - 50.8), units="mm")
+    assert side(design, placement_of(design, 0)).special == special
 
 
 def test_the_skiff_cut_and_whole_side_by_side():
@@ -33,7 +41,8 @@ def test_the_skiff_cut_and_whole_side_by_side():
     assert (whole.state, cut.state) == ("fouled", "tight")
     assert whole.nearest.value == pytest.approx(-0.43, abs=0.01)
     assert cut.nearest.value == pytest.approx(6.93, abs=0.01)
-    assert cut.special == ("lower washers cut flat 7/16 in below centre",)
+    assert cut.special == ("lower washers cut flat 7/16 in below centre", *whole.special)
+    assert whole.special == (PAD,)
     assert whole.rows_left == cut.rows_left == (2, 3, 4)
 
 
@@ -65,10 +74,10 @@ def test_old_holes_that_matter_are_told_with_their_state():
 
 def test_what_is_special_is_told():
     plate = next(seat for seat in seats(skiff(), 0) if seat.kind == "plate").fitted(skiff(), 0)
-    assert side(plate, placement_of(plate, 0)).special == ("lower relieved plate",)
+    assert side(plate, placement_of(plate, 0)).special == ("lower relieved plate", PAD)
     leaning = changed(skiff(), mounts__0__lower_tilt=1.5, mounts__0__lower_hardware__wedge=1.5)
     assert side(leaning, placement_of(leaning, 0)).special == (
-        "lower wedges of 1.5°", "lower holes drilled 1.5° up from square",
+        "lower wedges of 1.5°", "lower holes drilled 1.5° up from square", PAD,
     )  # fmt: skip
 
 

@@ -261,3 +261,21 @@ def test_a_place_not_yet_decided_is_found():
     found = fits(changed(deep(), mounts__0__upper_at=None, mounts__0__drop=None, mounts__0__offset=None, mounts__0__row=None))
     first = found[0]
     assert (first.upper_at, first.offset, first.drop) == (-50.8, 0.0, 203.2)
+
+
+def test_a_cut_that_presses_too_hard_is_said():
+    """The check holds whole washers against the limit. Cut c below its centre a 38.1 mm washer, spread by 4 of skin, presses
+    A + P 4 + 16 pi less the hole; 10.5 N/mm2 of it, 1.67 times, clamp at 1.778 mm of torque a newton: 30 lb-ft.
+    """
+    for torque, costs in ((47.5, 1), (30.0, 0)):
+        design = changed(floor_at(example_design(), 225.0), mounts__0__lower_hardware__torque=torque)
+        cut = next(fit for fit in fits(design) if fit.hardware == "washers cut flat")
+        told = [cost for cost in cut.costs if "cut flat the core takes" in cost]
+        assert len(told) == costs
+        if told:
+            c = cut.design.mounts[0].lower_hardware.washer.flat_cut
+            half, r = math.acos(c / 19.05), 19.05
+            area = r * r * (math.pi - half + math.sin(half) * c / r) + 8 * r * (math.pi - half + math.sin(half)) + 16 * math.pi
+            most = 1.67 * 10.5 * (area - math.pi / 4 * 13.5**2) * 1.778 / 1355.818
+            assert told == [f"With its lower washers cut flat the core takes {math.floor(most)} lb-ft at the most; the motor's "
+                            "manual wins."]  # fmt: skip

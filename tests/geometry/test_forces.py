@@ -20,7 +20,10 @@ from geometry.design.forces import KINDS, ForceError, read, step, written
         ("force", "900 N", "mm", 900.0), ("pressure", "1500", "in", 10.3421355), ("pressure", "1500 lbf/in²", "mm", 10.3421355),
         ("pressure", "10.5 N/mm²", "in", 10.5), ("pressure", "10.5 MPa", "in", 10.5), ("power", "40", "in", 29.8279949),
         ("power", "40 HP", "mm", 29.8279949), ("power", "30 kW", "in", 30.0), ("number", "0.14", "in", 0.14),
-        ("number", ".2", "mm", 0.2),
+        ("number", ".2", "mm", 0.2), ("torque", "35 ft-lbs", "mm", 47.4536277), ("torque", "35 ft lbs", "mm", 47.4536277),
+        ("torque", "35 ft lb", "mm", 47.4536277), ("torque", "35 lbs-ft", "mm", 47.4536277),
+        ("torque", "420 in-lbs", "mm", 47.4536277), ("torque", "420 in lbs.", "mm", 47.4536277),
+        ("force", "800 lbs", "mm", 3558.5772922), ("force", "800 lb", "mm", 3558.5772922),
     ],
 )  # fmt: skip
 def test_read(kind, text, unit, value):
@@ -29,7 +32,8 @@ def test_read(kind, text, unit, value):
 
 @pytest.mark.parametrize(
     ("kind", "text"),
-    [("torque", ""), ("torque", "tight"), ("torque", "-3"), ("torque", "1,500"), ("torque", "1.2.3"), ("power", "40 lb"),
+    [("torque", ""), ("torque", "tight"), ("torque", "-3"), ("torque", "1,500"), ("torque", "1.2.3"), ("power", "40 lbs"),
+     ("torque", "35 lbs"), ("force", "800 lbss"),
      ("number", "3 hp"), ("force", "1e3"), ("pressure", "nan"), ("force", "9" * 400)],
 )  # fmt: skip
 def test_what_does_not_read_is_refused_with_an_example(kind, text):

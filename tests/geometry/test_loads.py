@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from msgspec.structs import replace
 
-from geometry.judge.loads import against_old, bolt_loads, static_thrust
+from geometry.design.patterns import SHOCK, motor
+from geometry.design.whole import Reading
+from geometry.judge.loads import Given, against_old, bolt_loads, static_thrust
 from geometry.solid.frames import Unmeasured
 from tests.designs import changed, clamp_on_mount, example_design, sure, twin_design
 
@@ -25,7 +28,17 @@ def test_the_worked_example_with_all_entered():
     assert found.lower == pytest.approx(1708.16 / 2, abs=0.01)
     assert found.shear == pytest.approx(2883.16 / 4, abs=0.01)
     assert found.moment == pytest.approx(2084.46, abs=0.01)
-    assert {found.thrust.source, found.centre_aft.source, found.shock.source} == {"entered"}
+    assert {found.thrust.source, found.centre_aft.source} == {"entered"}
+
+
+def test_a_shock_that_nobody_entered_is_our_choice():
+    """A new motor has 3: as long as it does, and no reading says that a person means it."""
+    assert motor("standard", "new motor").shock == SHOCK == 3.0
+    assert bolt_loads(entered(), 0).shock == Given(3.0, "our choice")
+    assert bolt_loads(entered(mounts__0__shock=5.0), 0).shock == Given(5.0, "entered")
+    reading = Reading(text="3", value=3.0, from_="centre", how="tape", state="measured", spread=None)
+    read = replace(entered(), readings={"mounts.0.shock": reading})
+    assert bolt_loads(read, 0).shock == Given(3.0, "entered")
 
 
 def test_raising_the_lower_pair_pulls_it_harder():

@@ -11,7 +11,7 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.decide.old_holes import crowded, fates, swallowed_by
-from geometry.decide.quantities import plug
+from geometry.decide.quantities import plug, to_plug, too_wide
 from geometry.design.boat import OldHole
 from geometry.judge.check import check
 from tests.designs import IN, changed, example_design
@@ -49,8 +49,8 @@ def test_what_becomes_of_an_old_hole(old, fated):
 
 
 def test_a_long_plug_takes_old_and_new_in():
-    """1 in wide, 3/4 in on: 1.75 in long; through 2 in (pi/4 + 0.75) * 2 = 3.07 in3, 50 mL."""
-    thick = {"transom__thickness__top": 2 * IN, "transom__thickness__low": 2 * IN}
+    """The new hole 1/2 in: 1 in wide, 3/4 in on, 1.75 in long; through 2 in (pi/4 + 0.75) * 2 = 3.07 in3, 50 mL."""
+    thick = {"transom__thickness__top": 2 * IN, "transom__thickness__low": 2 * IN, "mounts__0__lower_hardware__hole": IN / 2}
     found = plug(boat(hole(0.75 * IN), **thick), 0)
     assert (found.bore, found.run, found.bolt) == pytest.approx((IN, 0.75 * IN, "lower starboard"))
     assert found.bore + found.run == pytest.approx(1.75 * IN, abs=1e-6)
@@ -59,9 +59,11 @@ def test_a_long_plug_takes_old_and_new_in():
 
 
 def test_a_long_plug_is_as_wide_as_the_new_hole_needs():
-    """An old 1/4 in hole would be bored to 1/2 in; with the new hole 13 off it is 1 in wide all along."""
+    """An old 1/4 in hole would be bored to 1/2 in; a new one of 13.5 and two walls of 6.35 are 26.2, drilled as 1-1/8 in."""
     found = plug(boat(hole(13.0, diameter=6.35)), 0)
-    assert (found.bore, found.run) == pytest.approx((IN, 13.0), abs=1e-6)
+    assert (found.bore, found.run) == pytest.approx((1.125 * IN, 13.0), abs=1e-6)
+    metric = plug(replace(boat(hole(13.0, diameter=6.35)), units="mm"), 0)
+    assert (metric.bore, metric.run) == pytest.approx((28.0, 13.0), abs=1e-6)
 
 
 def test_a_wider_round_plug_takes_a_near_hole_in():
@@ -72,14 +74,82 @@ def test_a_wider_round_plug_takes_a_near_hole_in():
 @pytest.mark.parametrize("across", [0.0, 1.0, 2.5, 6.0, 0.75 * IN, 1.0 * IN, 1.2 * IN, 1.5 * IN, 2.0 * IN])
 def test_a_new_hole_lies_wholly_in_a_plug_or_wholly_out_of_it(across):
     """Whatever the distance: out of a round plug by 1/8 in at least, in it with a wall of 1/4 in; in a long one with half of
-    what its width leaves, (25.4 - 13.5)/2 = 5.95."""
+    what its width of 1-1/8 in leaves, (28.575 - 13.5)/2 = 7.5375."""
     found = plug(boat(hole(across)), 0)
     new = 13.5 / 2
     if found.run:
         assert found.run == pytest.approx(across, abs=1e-9)
-        assert found.bore / 2 - new == pytest.approx(5.95, abs=1e-6)
+        assert found.bore / 2 - new == pytest.approx(7.5375, abs=1e-6)
     else:
         assert across - found.bore / 2 - new >= 3.175 - 1e-6 or found.bore / 2 - across - new >= 6.35 - 1e-6
+
+
+@pytest.mark.parametrize("down", [0.0, 0.8, -1.5, 5.0, -3.0, 14.0, 24.0, -28.0, -30.0, 40.0])
+@pytest.mark.parametrize("tilt", [0.0, 3.0, -3.0])
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_what_a_plug_promises_is_what_the_check_then_measures(down, tilt, units):
+    """A bolt that leans 3 degrees comes out 44 tan 3 = 2.306 off: the worse of both faces counts, for in and for out."""
+    design = replace(boat(hole(down=down), mounts__0__lower_tilt=tilt), units=units)
+    found = plug(design, 0)
+    aparts = abs(down), abs(down + 44 * math.tan(math.radians(tilt)))
+    if found.run:  # half of its width is left all along, and it runs as far as the hole does on either face
+        assert found.run == pytest.approx(max(aparts), abs=1e-6)
+        assert (found.bore - 13.5) / 2 >= 6.35 - 1e-6
+        return
+    filled = changed(design, old_holes__0__state="plugged", old_holes__0__plug_diameter=found.bore)
+    told = check(filled).of("old_hole", "main motor / lower starboard / old")
+    taken_in = found.bore / 2 > max(aparts)
+    assert told.value >= (6.35 if taken_in else 3.175) - 1e-6
+    assert ("inside" if taken_in else "clear of") in told.text
+    assert fates(filled)[0].fated == "stays"
+
+
+def test_a_round_plug_grows_with_the_lean():
+    """One off on the outer face, 1 + 2.306 on the inner one: 2 (3.306 + 6.75 + 6.35) = 32.8, over 1-1/4 in: a long plug."""
+    upright, leaning = (plug(boat(hole(down=1.0), mounts__0__lower_tilt=tilt), 0) for tilt in (0.0, 3.0))
+    assert (upright.bore, upright.run) == pytest.approx((1.125 * IN, 0.0), abs=1e-6)
+    assert (leaning.bore, leaning.run) == pytest.approx((1.125 * IN, 1 + 44 * math.tan(math.radians(3))), abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("across", "across_plug", "fated", "bore", "remedy"),
+    [
+        (0.75 * IN, IN, "long plug", 1.125 * IN, "Bore the plug out and fill it first with one long plug"),
+        (0.5, 14.0, "plug", 1.125 * IN, "Bore the plug out and fill it first with one wider plug"),  # 2 (0.5 + 13.1) = 27.2
+        (0.75 * IN, 1.5 * IN, "own repair", None, "Move the pair, or let in a disc first: old is too wide for a plug."),
+    ],
+)  # fmt: skip
+def test_a_plug_that_the_new_hole_cuts_is_made_anew_first(across, across_plug, fated, bore, remedy):
+    sound = hole(3 * IN, state="plugged", plug_diameter=IN)
+    design = boat(sound, hole(across, diameter=None, state="plugged", plug_diameter=across_plug))
+    first, last = fates(design)
+    assert (last.index, last.fated) == (0, "stays")
+    assert (first.index, first.fated, first.bolt) == (1, fated, "lower starboard")
+    assert first.between < 0
+    assert (None if first.plug is None else first.plug.bore) == (None if bore is None else pytest.approx(bore, abs=1e-6))
+    assert (to_plug(design), too_wide(design)) == (((1,), ()) if bore else ((), (1,)))
+    assert check(design).of("old_hole", "main motor / lower starboard / old").remedy.startswith(remedy)
+
+
+@pytest.mark.parametrize("across", [2.0, 6.0, 13.0, 19.05, 22.0, 23.0, 24.0])
+@pytest.mark.parametrize("diameter", [6.35, 8.0, 12.7, 13.0, 40.0])
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_the_check_advises_what_the_plan_does(across, diameter, units):
+    """A 13 mm hole bored to 26 is drilled to 1-1/8 in: what a plug is had in decides for both."""
+    design = replace(boat(hole(across, diameter=diameter)), units=units)
+    (fate,) = fates(design)
+    remedy = check(design).of("old_hole", "main motor / lower starboard / old").remedy
+    if remedy is None:
+        assert fate.between >= 12.7 - 1e-6
+        return
+    round_one = "one wider plug" if fate.plug and fate.plug.bore / 2 > across else "a structural plug"
+    words = {
+        "long plug": "one long plug",
+        "plug": round_one,
+        "own repair": "too wide for a plug",
+        "may be used again": "Use it again",
+    }
+    assert words[fate.fated] in remedy
 
 
 def test_what_a_rigger_does_first_comes_first():

@@ -28,15 +28,32 @@ def plated(power=None, mass=None, **values):
     ("power", "mass", "value", "state"),
     [
         (37.3, None, 29.8 / 37.3, "clear"), (37.3, 98.0, 1.0, "clear"), (37.3, 97.9, 98 / 97.9, "fouled"),
-        (29.8, None, 1.0, "clear"), (29.7, 200.0, 29.8 / 29.7, "fouled"), (None, 140.0, 0.7, "clear"),
+        (29.8, None, 1.0, "clear"), (29.7, 200.0, 29.8 / 29.7, "fouled"), (None, 140.0, 0.7, "note"),
+        (None, 97.9, 98 / 97.9, "fouled"),
     ],
 )  # fmt: skip
 def test_the_worse_of_power_and_mass(power, mass, value, state):
-    """The motor: 29.8 kW, 98 kg. At the plate itself it is clear; any more is fouled."""
+    """The motor: 29.8 kW, 98 kg. At the plate itself it is clear; any more is fouled; mass alone is half the check."""
     found = told(plated(power, mass))
     assert found.value == pytest.approx(value, abs=1e-9)
     assert (found.state, found.least, found.advised, found.unit) == (state, 1.0, 1.0, "ratio")
     assert found.margin == pytest.approx(1 - value, abs=1e-9)
+
+
+def test_power_that_the_plate_does_not_give_falls_back_on_the_rule():
+    """16 x 5.5 ft without a tall transom: 45.4 hp, raised to 50."""
+    found = told(plated(None, 140.0, boat__length=16 * FOOT, boat__transom_width=5.5 * FOOT))
+    assert found.text.startswith("The motor's 216 lb is 0.70 of the 309 lb on the boat's plate. Power was not checked. No")
+    assert "by 33 CFR 183.53 (US) 16 × 5.5 ft is factor 88.0" in found.text
+    assert "ISO 11592" in found.remedy
+
+
+@pytest.mark.parametrize("field", ["persons_mass", "total_mass"])
+def test_a_plate_without_power_is_not_called_lost(field):
+    found = told(changed(example_design(), **{f"boat__plate__{field}": 400.0}))
+    assert found.state == "note"
+    assert found.text.startswith("No power is entered from the boat's plate")
+    assert told(example_design()).text.startswith("No capacity plate is entered")
 
 
 def test_all_motors_count_together():

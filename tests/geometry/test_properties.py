@@ -13,6 +13,7 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Thickness
 from geometry.design.design_text import fingerprint, from_text, to_text
+from geometry.design.hardware import BOLT_NAMES, BackingPlate
 from geometry.design.measures import at_path, measures, put_path
 from geometry.design.sense import NonsenseError
 from geometry.judge.check import check
@@ -252,7 +253,14 @@ def test_which_checks_a_missing_number_makes_unknown(path, unknown, named):
     assert checked.verdict == ("unknown" if unknown else "tight")
 
 
-@pytest.mark.parametrize("make", [example_design, twin_design])
+def plated_design():
+    """Return the worked example with one plate under all four bolts, which ends near each of them."""
+    ring = ((-143.0, -104.0), (143.0, -104.0), (180.0, 104.0), (-180.0, 104.0))
+    plate = BackingPlate(outline=ring, thickness=6.0, relief=(3.0, 6.0), material="aluminium 5083", joins=BOLT_NAMES)
+    return changed(example_design(), inside_blocks=(), mounts__0__lower_hardware__backing_plate=plate)
+
+
+@pytest.mark.parametrize("make", [example_design, twin_design, plated_design])
 def test_a_finding_names_every_reading_that_moves_it(make):
     """Every measure shifted a little: a finding whose value moves rests on it, so that a guess of it is told."""
     design = make()

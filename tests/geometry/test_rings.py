@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import sys
+from collections import Counter
 
 import pytest
 import shapely
@@ -11,8 +13,10 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.design.boat import Block, Thickness
-from geometry.design.sense import plainly_simple
+from geometry.design.hardware import BackingPlate
+from geometry.design.sense import area, plainly_simple
 from geometry.judge import bracket
+from geometry.judge.check import check
 from geometry.solid.areas import common, inner_face, taken
 from geometry.solid.farthest import SHARE, farthest
 from geometry.solid.frames import need_all
@@ -132,24 +136,95 @@ def test_what_is_taken_of_a_ring_is_the_library_s(design, u, w, half):
     assert polygon(taken(section, ring, wood)).symmetric_difference(true).area < AREA
 
 
+def test_how_far_a_bracket_reaches_off_the_face_is_the_library_s():
+    seen = Counter[bool]()
+
+    @few
+    @given(designs(), st.floats(-300, 200), st.floats(-200, 200))
+    def look(design, du, dv):
+        ring = tuple((u + du, v + dv) for u, v in bracket_ring(replace(design.mounts[0], offset=0.0), 0))
+        outline = design.transom.outline
+        plain = bracket._plainly_off_face(ring, outline)
+        seen[plain is not None] += 1
+        if plain is None:
+            return
+        face, shade = bracket._areas(outline)
+        beyond = shapely.Polygon(ring).difference(face)
+        true = [farthest(part, face) for part in (beyond.difference(shade), beyond.intersection(shade))]
+        assert plain == pytest.approx(true, abs=1e-9)
+
+    look()
+    assert seen[True] > seen.total() / 4, seen  # of those within reach, most are
+
+
+whole = st.tuples(st.integers(0, 4), st.integers(0, 4)).map(lambda at: (float(at[0]), float(at[1])))
+
+
+def test_a_share_of_rings_that_touch_is_the_library_s():
+    """Corners on a grid of five by five: edges in one line, corners on edges, corners that meet. Areas within 1e-9 mm2."""
+    seen = Counter[bool]()
+
+    @settings(max_examples=400, deadline=None)
+    @given(st.lists(whole, min_size=3, max_size=6), st.lists(whole, min_size=3, max_size=5))
+    def look(one, points):
+        hull = shapely.MultiPoint(points).convex_hull
+        assume(shapely.Polygon(one).is_valid and hull.geom_type == "Polygon")
+        two = tuple((x, y) for x, y in shapely.get_coordinates(hull).tolist()[:-1])
+        true = shapely.Polygon(one).intersection(hull).area
+        plain = shared(tuple(one), two)
+        seen[plain is not None] += 1
+        if plain is not None:
+            assert abs(area(plain)) == pytest.approx(true, abs=1e-9)
+            assert len(plain) != 1
+            assert all(math.dist(a, b) > 1e-9 for a, b in zip(plain, plain[1:] + plain[:1], strict=True))
+        assert sum(abs(area(ring)) for ring in common(tuple(one), two)) == pytest.approx(true, abs=1e-6)
+
+    look()
+    assert seen[True] > 0.8 * seen.total(), seen
+
+
+@pytest.mark.parametrize(
+    ("one", "two", "left"),
+    [
+        ([(0, 0), (4, 0), (4, 4), (0, 4)], [(4, 0), (8, 0), (8, 4), (4, 4)], 0.0),  # side by side
+        ([(0, 0), (4, 0), (4, 4), (0, 4)], [(4, 4), (8, 4), (8, 8), (4, 8)], 0.0),  # corner to corner
+        ([(0, 0), (4, 0), (4, 4), (0, 4)], [(0, 0), (4, 0), (4, 4), (0, 4)], 16.0),  # the same
+        ([(0, 0), (4, 0), (4, 0), (4, 4), (0, 4), (0, 0)], [(1, 1), (9, 1), (9, 3), (1, 3)], 6.0),  # corners told twice
+        ([(0, 0), (4, 0), (4, 4), (0, 4)], [(0, 0), (2, 0), (4, 0), (4, 4)], 8.0),  # a corner in the middle of a side
+    ],
+)  # fmt: skip
+def test_what_is_shared_has_no_corner_twice(one, two, left):
+    one, two = (tuple((float(x), float(y)) for x, y in ring) for ring in (one, two))
+    found = shared(one, two)
+    assert found is not None
+    assert abs(area(found)) == pytest.approx(left, abs=1e-12)
+    assert len(set(found)) == len(found)
+    assert (found == ()) == (left == 0.0)
+
+
 @few
-@given(designs(), st.floats(-300, 200), st.floats(-200, 200))
-def test_how_far_a_bracket_reaches_off_the_face_is_the_library_s(design, du, dv):
-    ring = tuple((u + du, v + dv) for u, v in bracket_ring(replace(design.mounts[0], offset=0.0), 0))
-    outline = design.transom.outline
-    plain = bracket._plainly_off_face(ring, outline)
-    if plain is None:
-        return
-    face, shade = bracket._areas(outline)
-    beyond = shapely.Polygon(ring).difference(face)
-    true = [farthest(part, face) for part in (beyond.difference(shade), beyond.intersection(shade))]
-    assert plain == pytest.approx(true, abs=1e-9)
+@given(stars())
+def test_an_area_is_the_library_s(star):
+    assert area(star) == pytest.approx(shapely.Polygon(star).area, abs=1e-9)
+    assert area(star[::-1]) == pytest.approx(-area(star), abs=1e-9)
+    assert area(()) == 0.0
 
 
 def test_the_common_case_is_plain():
     design = example_design()
     ring = bracket_ring(design.mounts[0], 0)
     assert bracket._plainly_off_face(ring, tuple(need_all(design.transom.outline, "outline"))) is not None
+
+
+def test_an_ordinary_check_needs_no_library_of_areas(monkeypatch):
+    """Loading it would take longer than a hundred checks."""
+    monkeypatch.setitem(sys.modules, "shapely", None)  # from here on importing it raises
+    relieved = BackingPlate(
+        outline=((-160, -20), (160, -20), (160, 38), (-160, 38)), thickness=6.0, relief=(3.0, 6.0), material="aluminium 5083",
+        joins=("upper port", "upper starboard"),
+    )  # fmt: skip
+    for values in ({}, {"well": None}, {"mounts__0__drop": 203.2}, {"mounts__0__upper_hardware__backing_plate": relieved}):
+        assert check(changed(example_design(), name="none yet", **values)).findings
 
 
 def test_no_sliver_of_room_is_left_where_strips_meet():
@@ -182,9 +257,9 @@ def test_the_farthest_point_may_lie_within():
 
 @few
 @given(stars(), eggs())
-def test_nothing_of_an_area_is_farther(area, other):
+def test_nothing_of_an_area_is_farther(one, other):
     """Against the library's own largest circle within an area, and against points of it."""
-    shape, second = shapely.Polygon(area), shapely.Polygon(other)
+    shape, second = shapely.Polygon(one), shapely.Polygon(other)
     circle = shapely.maximum_inscribed_circle(shape, tolerance=1e-4)
     assert farthest(shape, shape.exterior) == pytest.approx(circle.length, rel=SHARE, abs=1e-3)
     outline = shapely.points(shapely.get_coordinates(shapely.segmentize(shape.exterior, 1.0)))

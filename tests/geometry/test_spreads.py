@@ -57,3 +57,17 @@ def test_power_is_on_the_right_side_up_to_the_plate(power, chance):
     """29.8 kW: what is more than the plate allows is wrong, and nothing measured with a tape changes it."""
     found = with_spreads(check(changed(example_design(), boat__plate__power_kw=power))).of("power", "boat")
     assert (found.spread, found.chance) == (0.0, chance)
+
+
+def test_what_moves_a_value_is_told_by_how_much_it_does():
+    """A washer's room against the floor's depth, read to 3 mm, and its own size, to 0.5 mm by half: 3 against 0.25."""
+    design = read(still(example_design()), "well.floor_port", 236.03, spread=3.0)
+    design = read(design, "mounts.0.lower_hardware.washer.outer", 38.1, spread=0.5)
+    checked = check(design)
+    assert {one.moved_by for one in checked.findings} == {()}
+    sure = with_spreads(checked)
+    found = sure.of("washer", LOWER)
+    assert found.moved_by == ("well.floor_port", "mounts.0.lower_hardware.washer.outer")
+    assert found.doubtful
+    assert found.text.endswith("measure floor depth, port again first.")
+    assert sure.of("washer", "main motor / upper port").moved_by == ()

@@ -13,7 +13,8 @@ import math
 
 import pytest
 
-from geometry.judge.strength import EPOXY, OF_YIELD, PRESSURE, pressed_area
+from geometry.judge.pressed import pressed_area
+from geometry.judge.strength import EPOXY, OF_YIELD, PRESSURE
 from geometry.judge.torque import clamp_of, torque_for
 from geometry.tables.fasteners import bolt, grade
 from geometry.tables.friction import BANDS

@@ -1,0 +1,73 @@
+"""The rung to take: of those that clear, the one that changes the drop least, its lower bolts off the slot's end.
+
+A hole drilled a hair off while its bolt sits at the slot's very end keeps the bolt out. A step of the tape away from
+there is therefore taken where it costs nothing else. The order is common practice, no source. Lengths [mm].
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.decide.cures import cure
+from geometry.design.edits import hang
+from geometry.judge.bracket import usual_plate_heights
+from geometry.judge.check import check
+from geometry.judge.inside import PARTS
+
+if TYPE_CHECKING:
+    from geometry.decide.ladder import Rung
+    from geometry.design.whole import Design
+
+_ABLE = ("clear", "tight")
+
+
+class Best(msgspec.Struct, frozen=True):
+    """Where to hang the motor.
+
+    Attributes:
+        design: the boat with the motor hung so. row, drop: its place [mm].
+        room: smallest clearance inside [mm], None where nothing limits it.
+        slot_end: how far the lower bolts stay from the slot's end, where that is less than advised [mm]; else None.
+    """
+
+    design: Design
+    row: int
+    drop: float
+    room: float | None
+    slot_end: float | None
+
+
+def best_rung(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Best | None:
+    """Return the rung that clears with the least change of the drop, then the plate nearest its usual height.
+
+    Before that comes one whose lower bolts are, or can be brought, off the slot's end, unless it hangs the plate further
+    from its usual height. None where no rung clears.
+    """
+    hung = design.mounts[mount]
+    usual = usual_plate_heights(hung.set_back)
+
+    def away(rung: Rung) -> float:
+        plate = rung.plate_height
+        return 0.0 if plate is None else round(max(usual[0] - plate, 0.0, plate - usual[1]), 3)
+
+    able = [rung for rung in rungs if rung.state in _ABLE and rung.row in rung.rows_left]
+    able.sort(key=lambda rung: (round(abs(rung.drop - (hung.drop or 0.0)), 6), away(rung), rung.row))
+    found = (_settled(design, mount, rung) for rung in able if away(rung) <= away(able[0]))
+    first = next(found, None)
+    if first is None or first.slot_end is None:
+        return first
+    return next((one for one in found if one.slot_end is None), first)
+
+
+def _settled(design: Design, mount: int, rung: Rung) -> Best:
+    """Return a rung with its lower bolts off the slot's end, if a step of the drop helps that and worsens nothing."""
+    checked = check(hang(design, mount, rung.row, rung.drop))
+    end = next((one for one in checked.findings if one.check == "row" and one.state == "tight" and mount in one.mounts), None)
+    better = None if end is None else cure(checked, end)
+    if better is not None and better.design.mounts[mount].row == rung.row:
+        checked, end = check(better.design), None
+    inside = (one.value for one in checked.findings if one.check in PARTS and mount in one.mounts and one.value is not None)
+    drop = checked.design.mounts[mount].drop or rung.drop
+    return Best(checked.design, rung.row, drop, min(inside, default=None), None if end is None else end.value)
