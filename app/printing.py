@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from app.files import write_bytes
 from app.terminal import follow, warn
+from templates_out.sheets.printer import MARGIN, Correction, Printing
 
 if TYPE_CHECKING:
     import datetime
@@ -17,11 +18,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Page
-    from templates_out.sheets.printer import Correction, Printing
-
-Bars = tuple["float | None", "float | None"]
-
-MARGIN = 6.35  # mm, a quarter inch: what most printers leave; common practice, no source
+    from templates_out.sheets.printer import Measured
 
 
 def usual_paper(design: Design) -> str:
@@ -30,8 +27,8 @@ def usual_paper(design: Design) -> str:
 
 
 def how(
-    checked: Checked, date: datetime.date, paper: str | None = None, bars: Bars | None = None,
-    before: Correction | None = None, margin: float = MARGIN,
+    checked: Checked, date: datetime.date, paper: str | None = None, bars: Measured | None = None,
+    before: Correction | None = None, margin: float = MARGIN, printer: str = "",
 ) -> Printing:  # fmt: skip
     """Return how full-scale sheets are printed.
 
@@ -39,16 +36,28 @@ def how(
         paper: a name of the table of papers; None: the usual one.
         bars: what sheet A's bars measured on the last print, across and up [mm].
         before: what that print was corrected by. margin: what the printer leaves bare along each edge [mm].
+        printer: the name that its correction is kept under, "" for none.
 
     Raises:
         OwnerError: no such paper, nothing to drill, or bars that call for no correction or for one that no printer needs.
     """
-    from templates_out.sheets.printer import Correction, Printing
     from templates_out.sheets.template import correction
 
     paper = (paper or usual_paper(checked.design)).lower()
-    printing = Printing(date, paper, margin, correction=before or Correction())
+    printing = Printing(date, paper, margin, correction=before or Correction(), printer=printer)
     return printing if bars is None else replace(printing, correction=correction(checked, printing, bars))
+
+
+def taken_words(checked: Checked, printing: Printing, before: Correction) -> str:
+    """Say of which print the bars are taken to be that gave ``printing`` its correction."""
+    from templates_out.sheets.template import template_lying
+
+    if before == Correction():
+        return "The bars are taken as read on a print without a correction."
+    figures = template_lying(checked, replace(printing, correction=before)).stretch.figures
+    if before == printing.correction:
+        return f"The bars read as they were typed last time: the correction stays as it is, {figures}."
+    return f"The bars are taken as read on a print corrected by {figures}."
 
 
 def template(checked: Checked, printing: Printing, *, inside: bool = False) -> tuple[Page, ...]:
@@ -102,7 +111,7 @@ def drawings(checked: Checked, date: datetime.date, kinds: Iterable[str]) -> Ite
     from templates_out.drawing.svg import svg_text
     from templates_out.sheets.inside import inside_pages
     from templates_out.sheets.plate import plate_svgs
-    from templates_out.sheets.printer import WHOLE, Printing
+    from templates_out.sheets.printer import WHOLE
     from templates_out.sheets.template import template_pages
 
     printing = Printing(date, WHOLE.name)

@@ -22,6 +22,7 @@ class Printer(msgspec.Struct, frozen=True):
     Attributes:
         name: as the person calls it. paper: a name of the table of papers.
         short, long: what to multiply by along the paper's shorter and longer side. unsure: how sure of each, as a share.
+        read: what the bars along both sides measured when that was found [mm]; None: not measured.
     """
 
     name: str
@@ -29,6 +30,7 @@ class Printer(msgspec.Struct, frozen=True):
     short: float
     long: float
     unsure: tuple[float, float]
+    read: tuple[float | None, float | None] = (None, None)
 
 
 class Settings(msgspec.Struct, frozen=True):

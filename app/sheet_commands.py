@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -14,12 +15,13 @@ if TYPE_CHECKING:
 
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Page
-    from templates_out.sheets.printer import Correction, Printing
+    from templates_out.sheets.printer import Correction, Measured, Printing
 
 
 def _template(words: Words) -> int:
     from app.dates import today
     from app.printing import drawings, template, write_pdf
+    from app.sheet_set import keep
 
     out, design = out_of(words), design_of(words)
     if _is_svg(out):
@@ -29,50 +31,53 @@ def _template(words: Words) -> int:
         return _write_svgs(out, drawings(checked_of(design), today(), kinds))
     with waiting("template: planning the sheets"):
         checked, bars = checked_of(design), _bars(words.bars)
-        printing = _printing(words, checked, bars)
+        printing, taken = _printing(words, checked, bars)
         pages = template(checked, printing, inside=words.inside)
+    if taken:
+        warn(f"template: {taken}")
     write_pdf(out, pages, "template", design, today())
     if words.printer and bars is not None:
-        _keep(words.printer, printing)
+        keep(words.printer, printing.paper, printing.correction)
     return 0
 
 
-def _printing(words: Words, checked: Checked, bars: tuple[float, float] | None = None) -> Printing:
-    """Return how the words want full-scale sheets printed.
+def _printing(words: Words, checked: Checked, bars: Measured | None = None) -> tuple[Printing, str]:
+    """Return how the words want full-scale sheets printed, and of which print the bars are taken to be.
 
     Raises:
         OwnerError: no such paper, no such margin, bars that call for no correction, or a printer that nothing is kept of.
     """
     from app.dates import today
-    from app.printing import MARGIN, how, usual_paper
+    from app.printing import how, taken_words, usual_paper
     from app.sheet_set import margin_of
+    from templates_out.sheets.printer import MARGIN
 
     paper = (words.paper or usual_paper(checked.design)).lower()
     margin = margin_of(words.margin, checked.design.units) if words.margin else MARGIN
-    return how(checked, today(), paper, bars, _kept(words.printer, paper, typed=bars is not None), margin)
+    before = _kept(words.printer, paper, typed=bars is not None)
+    printing = how(checked, today(), paper, bars, before, margin, words.printer or "")
+    if bars is None:
+        return printing, ""
+    unnamed = "" if words.printer else " Those of a corrected print need the --printer that it was corrected for."
+    return printing, taken_words(checked, printing, before) + unnamed
 
 
-def _kept(name: str | None, paper: str, *, typed: bool) -> Correction | None:
+def _kept(name: str | None, paper: str, *, typed: bool) -> Correction:
     """Return what is kept of a printer; nothing where it is not named, or is measured now for the first time.
 
     Raises:
         OwnerError: nothing is kept of it, and no bars are given.
     """
     from app.settings import printer_names
-    from app.sheet_set import Wish, kept
+    from app.sheet_set import kept
+    from templates_out.sheets.printer import Correction
 
-    found = kept(Wish(paper, printer=name)) if name else None
+    found = kept(name, paper) if name else None
     if name and found is None and not typed:
         others = f" Kept are: {', '.join(printer_names())}." if printer_names() else ""
-        raise UsageError(f'Nothing is kept of "{name}" on {paper}. Give what its bars measured behind --bars, once.{others}')
-    return found
-
-
-def _keep(name: str, printing: Printing) -> None:
-    from app.settings import Printer, remember_printer
-
-    found = printing.correction
-    remember_printer(Printer(name, printing.paper, found.short, found.long, found.unsure))
+        how = f"boltwell template FILE --to OUT.pdf --bars ACROSS,UP --printer {shlex.quote(name)}"
+        raise UsageError(f'Nothing is kept of "{name}" on {paper}. Type in once what its bars measured: {how}.{others}')
+    return found or Correction()
 
 
 def _bars(text: str | None) -> tuple[float, float] | None:
@@ -99,8 +104,8 @@ def _write_svgs(out: Path, found: Iterable[tuple[str, str]]) -> int:
     return 0
 
 
-def _full_scale(words: Words, what: str, maker: str) -> int:
-    """Make one kind of paper that is printed at full scale; ``maker``: what makes its pages, in ``app.printing``."""
+def _full_scale(words: Words, what: str) -> int:
+    """Make one kind of paper that is printed at full scale."""
     from app import printing
     from app.dates import today
 
@@ -109,10 +114,13 @@ def _full_scale(words: Words, what: str, maker: str) -> int:
         if what != "backing plate":
             raise UsageError(f"An SVG is for a cutter, and of the {what} there is none. Give --to a name that ends with .pdf.")
         return _write_svgs(out, printing.drawings(checked_of(design), today(), ("plate",)))
-    make: Callable[[Checked, Printing], tuple[Page, ...]] = getattr(printing, maker)
+    makers: dict[str, Callable[[Checked, Printing], tuple[Page, ...]]] = {
+        "page of bars": printing.bars_and_grid, "coupons": printing.coupons, "gauge": printing.gauge,
+        "backing plate": printing.plates,
+    }  # fmt: skip
     with waiting(f"{what}: laying it out"):
         checked = checked_of(design)
-        pages = make(checked, _printing(words, checked))
+        pages = makers[what](checked, _printing(words, checked)[0])
     printing.write_pdf(out, pages, what, design, today())
     return 0
 
@@ -133,8 +141,8 @@ def _to_read(words: Words, what: str) -> int:
 _PAPER, _NAMES = "[--paper P] [--margin M] [--printer NAME]", ("--paper", "--margin", "--printer")
 
 
-def _full_scale_command(name: str, what: str, maker: str, does: str) -> Command:
-    run = partial(_full_scale, what=what, maker=maker)
+def _full_scale_command(name: str, what: str, does: str) -> Command:
+    run = partial(_full_scale, what=what)
     return Command(name, f"FILE --to OUT.pdf {_PAPER}", does, run, options=_NAMES, needed=("FILE", "--to"))
 
 
@@ -145,24 +153,25 @@ SHEET_COMMANDS = (
         "letter for a boat in inches and a4 for one in millimetres. M is what the printer leaves bare along the edges. "
         "With --inside the sheets for the well's inner face follow, as seen looking aft. ACROSS and UP are what the bars of "
         "the last print measured on sheet A, in millimetres or with a unit: the new sheets are corrected by them. With "
-        "--printer the correction is kept under that name, and used again where no bars are given. "
+        "--printer the correction is kept under that name and used again where no bars are given; bars that are given then "
+        "are those of a print corrected by it. Without --printer they are those of a print without a correction. "
         "Where OUT ends with .svg, it is one sheet in millimetres, and the inside sheet another beside it.",
         _template, flags=("--inside",), options=("--bars", *_NAMES), needed=("FILE", "--to"),
     ),
     _full_scale_command(
-        "bars", "page of bars", "bars_and_grid",
+        "bars", "page of bars",
         "Writes a page of bars and a grid, to find out what the printer is off before the template is printed: its bars are "
         "as long as those of the template's sheet A, and what they measure goes behind --bars.",
     ),
     _full_scale_command(
-        "coupons", "coupons", "coupons",
+        "coupons", "coupons",
         "Writes washers, sockets, nuts and fillet cards at their real size, to cut out and try in the well.",
     ),
     _full_scale_command(
-        "gauge", "gauge", "gauge", "Writes the drill-angle gauge and a guide block's drawing, for each tilt in the design."
+        "gauge", "gauge", "Writes the drill-angle gauge and a guide block's drawing, for each tilt in the design."
     ),
     _full_scale_command(
-        "plate", "backing plate", "plates",
+        "plate", "backing plate",
         "Writes every backing plate's drawing at full scale; where OUT ends with .svg, for a cutter, in millimetres.",
     ),
     Command(

@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from app.printing import MARGIN, usual_paper
-from app.settings import printer
+from app.printing import taken_words, usual_paper
+from app.settings import Printer, printer, remember_printer
 from geometry.design.units import Unit, format_length, parse_length
 from geometry.errors import OwnerError
+from geometry.judge.words import number
+from templates_out.sheets.printer import MARGIN, Correction, Printing, Stretch, plain, refuse_uncorrected
 
 if TYPE_CHECKING:
     import datetime
@@ -20,11 +22,9 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Page
     from templates_out.sheets.check_lines import Check
-    from templates_out.sheets.printer import Correction, Printing
     from templates_out.sheets.tiles import Plan
 
 _WIDEST = 38.1  # mm
-_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
 
 class Wish(msgspec.Struct, frozen=True):
@@ -56,6 +56,11 @@ class Wish(msgspec.Struct, frozen=True):
     plate: bool = False
     measuring: bool = False
     bars: bool = False
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """Which sheets are made, in the order in which they are printed."""
+        return tuple(key for key in SHEETS if getattr(self, key))
 
 
 SHEETS = {
@@ -102,12 +107,15 @@ def first_wish(design: Design) -> Wish:
     return Wish(usual_paper(design))
 
 
-def kept(wish: Wish) -> Correction | None:
-    """Return what is kept of the printer and paper that are wished for."""
-    from templates_out.sheets.printer import Correction
+def kept(name: str, paper: str) -> Correction | None:
+    """Return what is kept of a printer on a paper; nothing of one without a name."""
+    found = printer(name, paper) if name else None
+    return None if found is None else Correction(found.short, found.long, found.unsure, found.read)
 
-    found = printer(wish.printer, wish.paper) if wish.printer else None
-    return None if found is None else Correction(found.short, found.long, found.unsure)
+
+def keep(name: str, paper: str, found: Correction) -> None:
+    """Keep what a printer is off on a paper, and what its bars read."""
+    remember_printer(Printer(name, paper, found.short, found.long, found.unsure, found.read))
 
 
 def sheet_set(checked: Checked, wish: Wish, date: datetime.date) -> SheetSet:
@@ -129,10 +137,9 @@ def making(checked: Checked, wish: Wish, date: datetime.date) -> Iterator[str | 
     """
     from templates_out.sheets.check_lines import checks
     from templates_out.sheets.on_face import on_face
-    from templates_out.sheets.printer import Stretch
     from templates_out.sheets.template import bar_lengths, template_lying
 
-    if not any(getattr(wish, key) for key in SHEETS):
+    if not wish.kinds:
         raise OwnerError("No sheet is chosen. Choose at least one.")
     printing = _printing(checked, wish, date)
     lies = template_lying(checked, printing)
@@ -148,8 +155,10 @@ def making(checked: Checked, wish: Wish, date: datetime.date) -> Iterator[str | 
                 columns = max(lies.plan.columns, 2)
             title = "Template, laid as it is taped" if key == "template" else SHEETS[key]
             groups.append(Group(key, title, columns, len(made)))
+    read = wish.across is not None or wish.up is not None
+    taken = taken_words(checked, printing, _before(wish)) if read and _before(wish) != Correction() else ""
     yield SheetSet(
-        checked, wish, lies.plan, bar_lengths(checked, printing), printing.correction, lies.stretch.words,
+        checked, wish, lies.plan, bar_lengths(checked, printing), printing.correction, f"{lies.stretch.words} {taken}".strip(),
         checks(on_face(checked.design, Stretch()).holes), tuple(groups), tuple(pages),
     )  # fmt: skip
 
@@ -160,16 +169,18 @@ def _printing(checked: Checked, wish: Wish, date: datetime.date) -> Printing:
     Raises:
         OwnerError: see ``sheet_set``.
     """
-    from templates_out.sheets.printer import Correction, Printing, refuse_uncorrected
     from templates_out.sheets.template import correction
 
-    before = wish.before or Correction()
-    if not wish.correct:
-        if any(getattr(wish, key) for key in FULL_SCALE if key != "bars"):
-            refuse_uncorrected(before, wish.printer)
-        return Printing(date, wish.paper, wish.margin, wish.turned)
-    printing = Printing(date, wish.paper, wish.margin, wish.turned, before)
-    return replace(printing, correction=correction(checked, printing, (wish.across, wish.up)))
+    printing = Printing(date, wish.paper, wish.margin, wish.turned, _before(wish), wish.printer)
+    printing = replace(printing, correction=correction(checked, printing, (wish.across, wish.up)))
+    if printing.correction == Correction() and set(wish.kinds) & (set(FULL_SCALE) - {"bars"}):
+        refuse_uncorrected(wish.before or Correction(), wish.printer)
+    return printing
+
+
+def _before(wish: Wish) -> Correction:
+    """Return what the print was corrected by whose bars were read: by nothing, where the correction is left out."""
+    return wish.before if wish.correct and wish.before is not None else Correction()
 
 
 def _makers(
@@ -182,7 +193,6 @@ def _makers(
     from templates_out.sheets.inside import inside_pages
     from templates_out.sheets.measuring import measuring_pages
     from templates_out.sheets.plate import plate_pages
-    from templates_out.sheets.printer import plain
     from templates_out.sheets.shop import shop_pages
     from templates_out.sheets.template import template_pages
 
@@ -200,9 +210,8 @@ def _makers(
         "measuring": lambda: measuring_pages(design, date, paper=reading),
         "bars": lambda: (bars_page(checked, printing),),
     }
-    for key in SHEETS:
-        if getattr(wish, key):
-            yield key, makers[key]
+    for key in wish.kinds:
+        yield key, makers[key]
 
 
 def has_plate(design: Design) -> bool:
@@ -221,7 +230,7 @@ def plan_words(plan: Plan) -> str:
     count, columns = len(plan.tiles), plan.columns
     if count == 1:
         return "Page plan: one page"
-    return f"Page plan: {in_words(count)} pages, {in_words(columns)} across"
+    return f"Page plan: {number(count)} pages, {number(columns)} across"
 
 
 def reason_words(found: SheetSet) -> str:
@@ -235,7 +244,7 @@ def reason_words(found: SheetSet) -> str:
     if count == 1:
         return f"{size}. One page holds every hole with its cross."
     way = "this way takes fewest" if found.wish.turned is None else "turned as you chose"
-    return f"{size}. {in_words(count).capitalize()} pages, {way}; no seam runs near a hole or the centreline."
+    return f"{size}. {number(count).capitalize()} pages, {way}; no seam runs near a hole or the centreline."
 
 
 def taped_words(found: SheetSet) -> str:
@@ -247,11 +256,6 @@ def taped_words(found: SheetSet) -> str:
         if true is not None:
             said.append(f"{words} {format_length(true, unit, denominator=32)}")
     return f"Measure {', '.join(said)}." if said else "Measure every line between holes."
-
-
-def in_words(count: int) -> str:
-    """Return a small number in words."""
-    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
 
 
 def margin_of(text: str, units: Unit) -> float:

@@ -9,8 +9,8 @@ from PySide6.QtCore import QObject, Signal
 
 from app.dates import today
 from app.page_maker import Made, PageMaker
-from app.settings import Printer, printer_names, remember_printer
-from app.sheet_set import DRAWN, SheetSet, Wish, first_wish, has_plate, kept
+from app.settings import printer_names
+from app.sheet_set import DRAWN, SheetSet, Wish, first_wish, has_plate, keep, kept
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -69,11 +69,23 @@ class SheetsMode(QObject):
         self._target = None
         self._desk.look(replace(self._desk.sight, sheets=False))
 
+    def forget(self) -> None:
+        """Begin with what is usual for another boat: paper, bars and sheets were wished for the last one."""
+        self._wish = None
+
     def ask(self, wish: Wish) -> None:
-        """Take another wish; for another printer or paper, with what is kept of it."""
+        """Take another wish; for another printer or paper, with what is kept of it, and its bars are yet to be read.
+
+        A name given to the printer that was measured without one is no other printer: what it is off is kept under the name.
+        """
         before = self.wish
-        if (wish.printer, wish.paper) != (before.printer, before.paper):
-            wish = replace(wish, before=kept(wish), correct=True)
+        if (wish.printer.casefold(), wish.paper) != (before.printer.casefold(), before.paper):
+            found = kept(wish.printer, wish.paper)
+            if found is not None or before.printer or wish.paper != before.paper:
+                wish = replace(wish, before=found, correct=True, across=None, up=None)
+            elif wish.before is not None:
+                keep(wish.printer, wish.paper, wish.before)
+                wish = replace(wish, known=printer_names())
         self._wish = wish
         self.show_checked(self._desk.checked, self._desk.sight)
 
@@ -84,6 +96,7 @@ class SheetsMode(QObject):
                 self._maker.stop()
                 self._asked = self.made = None
                 self.planned.emit(None)
+                self.said.emit("")
             return
         asked = checked.design, self.wish
         if asked == self._asked:
@@ -111,7 +124,7 @@ class SheetsMode(QObject):
         self._drawings = path
         self._desk.for_a_sheet()
         there = has_plate(self._desk.design)
-        kinds = tuple(key for key in DRAWN if getattr(self.wish, key) and (there or key != "plate"))
+        kinds = tuple(key for key in DRAWN if key in self.wish.kinds and (there or key != "plate"))
         self._maker.draw(self._desk.checked, kinds or DRAWN[:1], today())
 
     def show_file(self) -> None:
@@ -145,8 +158,8 @@ class SheetsMode(QObject):
         if wish.across is None and wish.up is None:
             return
         if wish.printer:
-            remember_printer(Printer(wish.printer, wish.paper, found.short, found.long, found.unsure))
-        self._wish = replace(wish, before=found, across=None, up=None, known=printer_names())
+            keep(wish.printer, wish.paper, found)
+        self._wish = replace(wish, before=found, correct=True, across=None, up=None, known=printer_names())
         self._asked = made.sheets.checked.design, self._wish  # the same pages: nothing to make anew
         self.wished.emit(self._wish)
 

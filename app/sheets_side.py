@@ -36,10 +36,11 @@ class SheetsSide:
             self.mode.refused.connect(teller.show_refusal)
         self.mode.said.connect(window.foot.say)
         self.mode.saved.connect(self.card.show_saved)
+        window.doors.arrived.connect(self.mode.forget)
         self.card.wished.connect(self.mode.ask)
         self.card.opened.connect(self.mode.show_file)
         self.card.drawn.connect(self.mode.save_drawings)
         window.answer.save.connect(self.mode.save)
         window.answer.back.connect(self.mode.leave)
-        escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), window, self.mode.leave)
+        escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), window.columns, self.mode.leave)  # hidden, they take no key
         desk.shown.connect(lambda _checked, sight: escape.setEnabled(sight.sheets))

@@ -8,7 +8,7 @@ sentence. Lines of a candidate are held against texts, and against lines that th
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 from itertools import islice, pairwise
 from typing import TYPE_CHECKING, Literal, assert_never
@@ -87,16 +87,20 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
     def near(self, box: Box, gap: float) -> list[Thing]:
         """Return the things whose boxes lie within ``gap`` of a box [mm]."""
         if self.boxes is None:
-            left, bottom, right, top = box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap
-            rows = range(math.floor(bottom / _ROW), math.floor(top / _ROW) + 1)
-            return [
-                one for row in rows for one in self._rows.get(row, ())
-                if one.box[0] <= right and one.box[1] <= top and one.box[2] >= left and one.box[3] >= bottom
-            ]  # fmt: skip
+            return list(self._near(box, gap))
         import numpy as np
 
         reach = np.array((box[2] + gap, box[3] + gap, gap - box[0], gap - box[1]))
         return [self.things[i] for i in np.flatnonzero(np.all(self.boxes <= reach, axis=1)).tolist()]
+
+    def _near(self, box: Box, gap: float) -> Iterator[Thing]:
+        """Yield them one by one, by their rows: most who ask have seen enough at the first."""
+        left, bottom, right, top = box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap
+        for row in range(math.floor(bottom / _ROW), math.floor(top / _ROW) + 1):
+            for one in self._rows.get(row, ()):
+                x, y, over, up = one.box
+                if x <= right and y <= top and over >= left and up >= bottom:
+                    yield one
 
     @cached_property
     def _rows(self) -> dict[int, list[Thing]]:
@@ -114,7 +118,8 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
     def is_free_box(self, left: float, bottom: float, right: float, top: float, gap: float = FROM_TEXT) -> bool:
         """Say whether an upright box keeps ``gap`` from everything [mm]."""
         box = left, bottom, right, top
-        return all(keeps(box, old, gap) for old in self.near(box, gap))
+        near = self._near(box, gap) if self.boxes is None else self.near(box, gap)
+        return all(keeps(box, old, gap) for old in near)
 
     def first_free(self, places: Sequence[Point], wide: float, tall: float, gap: float = FROM_TEXT) -> Point | None:
         """Return the first left upper corner where an upright box of this size keeps ``gap`` from everything [mm]."""

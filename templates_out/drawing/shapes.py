@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 from typing import assert_never
 
 from msgspec.structs import replace
@@ -11,6 +10,7 @@ from msgspec.structs import replace
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point, Text
 
+_ROUNDING = 1e-9  # rows by which the first and the last that a side crosses are looked for too widely
 BELOW, ABOVE = -0.17, 0.74  # what a line of text takes up under and over its baseline, of its size
 
 
@@ -62,7 +62,12 @@ def text_box(text: Text) -> tuple[Point, Point, Point, Point]:
 
 
 def hatch_lines(hatch: Hatch) -> tuple[Line, ...]:
-    """Return the lines of a hatch, cut exactly to its outline.
+    """Return the lines of a hatch, cut exactly to its outline; see `hatch_strokes`."""
+    return tuple(Line(a, b, hatch.pen, hatch.part) for a, b in hatch_strokes(hatch))
+
+
+def hatch_strokes(hatch: Hatch) -> list[tuple[Point, Point]]:
+    """Return both ends of each line of a hatch, cut exactly to its outline.
 
     The pattern is anchored to the page's origin, so that neighbouring hatches of one kind run on.
     ``cross`` adds the same lines turned by 90°; ``pairs`` draws two lines, a third of the pitch apart;
@@ -70,48 +75,48 @@ def hatch_lines(hatch: Hatch) -> tuple[Line, ...]:
     ``foam`` draws dots on a skewed grid.
     """
     pitch = hatch.pitch
-    lines = _rows(hatch, hatch.angle, pitch, 0.0)
     match hatch.kind:
         case "lines":
-            return tuple(lines)
+            return _rows(hatch, hatch.angle, pitch, 0.0)
         case "cross":
-            return (*lines, *_rows(hatch, hatch.angle + 90, pitch, 0.0))
+            return _rows(hatch, hatch.angle, pitch, 0.0) + _rows(hatch, hatch.angle + 90, pitch, 0.0)
         case "pairs":
-            return (*lines, *_rows(hatch, hatch.angle, pitch, pitch / 3))
+            return _rows(hatch, hatch.angle, pitch, 0.0) + _rows(hatch, hatch.angle, pitch, pitch / 3)
         case "plywood":
-            return (*lines, *_rows(hatch, hatch.angle, 2 * pitch, pitch / 2, stroke=(0.5 * pitch, 1.4 * pitch)))
+            short = _rows(hatch, hatch.angle, 2 * pitch, pitch / 2, stroke=(0.5 * pitch, 1.4 * pitch))
+            return _rows(hatch, hatch.angle, pitch, 0.0) + short
         case "foam":
-            return tuple(_rows(hatch, hatch.angle, pitch, 0.0, stroke=(0.3, pitch - 0.3)))
+            return _rows(hatch, hatch.angle, pitch, 0.0, stroke=(0.3, pitch - 0.3))
         case _:
             assert_never(hatch.kind)
 
 
-def _rows(hatch: Hatch, angle: float, pitch: float, start: float, stroke: tuple[float, float] | None = None) -> list[Line]:
+def _rows(
+    hatch: Hatch, angle: float, pitch: float, start: float, stroke: tuple[float, float] | None = None
+) -> list[tuple[Point, Point]]:
     """Return the parallel lines at start + k·pitch from the origin, cut where they cross the outline.
 
     With ``stroke`` (length, gap) each is broken into strokes, shifted by a third from row to row.
     """
     c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
-    turned = [(x * c + y * s, y * c - x * s) for x, y in hatch.outline]
-    ring = [*turned, turned[0]]
-    low, high = min(y for _, y in turned), max(y for _, y in turned)
-    rows = range(math.ceil((low - start) / pitch), math.floor((high - start) / pitch) + 1)
-    crossed: list[list[float]] = [[] for _ in rows]
-    for (x1, y1), (x2, y2) in pairwise(ring):  # side by side: most cross few rows
-        first, last = math.floor((min(y1, y2) - start) / pitch), math.ceil((max(y1, y2) - start) / pitch)
-        for k in range(max(first, rows.start), min(last + 1, rows.stop)):
+    ring = [(x * c + y * s, y * c - x * s) for x, y in hatch.outline]
+    heights = [(y - start) / pitch for _, y in ring]
+    crossed: dict[int, list[float]] = {}
+    (x1, y1), was = ring[-1], heights[-1]
+    for (x2, y2), now in zip(ring, heights, strict=True):  # side by side: most cross few rows
+        low, high = (was, now) if was < now else (now, was)
+        for k in range(math.ceil(low - _ROUNDING), math.floor(high + _ROUNDING) + 1):
             y = start + k * pitch
             if (y1 <= y) != (y2 <= y):
-                crossed[k - rows.start].append(x1 + (y - y1) / (y2 - y1) * (x2 - x1))
-    found = []
-    for k, cuts in zip(rows, crossed, strict=True):
-        y = start + k * pitch
-        cuts.sort()
+                crossed.setdefault(k, []).append(x1 + (y - y1) / (y2 - y1) * (x2 - x1))
+        x1, y1, was = x2, y2, now
+    found: list[tuple[Point, Point]] = []
+    for k in sorted(crossed):
+        y, cuts = start + k * pitch, sorted(crossed[k])
         for a, b in zip(cuts[::2], cuts[1::2], strict=True):
             for p, q in _strokes(a, b, k, stroke) if stroke else ((a, b),):
                 if q - p > 1e-9:
-                    ends = (p * c - y * s, p * s + y * c), (q * c - y * s, q * s + y * c)
-                    found.append(Line(*ends, hatch.pen, hatch.part))
+                    found.append(((p * c - y * s, p * s + y * c), (q * c - y * s, q * s + y * c)))
     return found
 
 

@@ -8,6 +8,7 @@ from templates_out.drawing.clipping import Rect
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Mark, Path, Text
 from templates_out.sheets import pens
+from templates_out.sheets.figures import printed
 
 _BLANK = 18.5  # wide, 2 of it free
 
@@ -100,11 +101,18 @@ def _reason_size(lines: list[str], room: float) -> float:
 
 
 def reason_lines(reason: str, width: float) -> list[str]:
-    """Return the reason in one line of 10, or in up to three of 8, cut where that is not enough."""
-    one = pens.wrapped(reason, pens.REASON, width - 6.0, bold=True, condensed=True)
+    """Return the reason in one line of 10, or in up to three of 8, as long as one another, cut where that is not enough."""
+    told, room = printed(reason), width - 6.0
+    one = pens.wrapped(told, pens.REASON, room, bold=True, condensed=True)
     if len(one) == 1:
         return one
-    more = pens.wrapped(reason, pens.FIGURE, width - 6.0, bold=True, condensed=True)
+    more = pens.wrapped(told, pens.FIGURE, room, bold=True, condensed=True)
+    while len(more) > 1 and room > 2.0:  # narrower as long as it takes no line more: no last line of a word or two
+        room -= 2.0
+        narrower = pens.wrapped(told, pens.FIGURE, room, bold=True, condensed=True)
+        if len(narrower) > len(more):
+            break
+        more = narrower
     return more if len(more) <= 3 else [*more[:2], more[2].rstrip(".") + " …"]
 
 

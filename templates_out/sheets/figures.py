@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 from geometry.design.units import Unit, format_both, format_length
+from templates_out.drawing.fonts import writable
 
 
 def both(mm: float, unit: Unit) -> str:
@@ -19,6 +22,12 @@ def check_figure(mm: float, unit: Unit) -> str:
 def unbroken(figure: str) -> str:
     """Return a figure that no line of running text breaks."""
     return figure.replace(" ", "\N{NO-BREAK SPACE}")
+
+
+def printed(text: str) -> str:
+    """Return a sentence with its figures as paper has them: a hyphen before a fraction, unbroken before the unit."""
+    hyphened = re.sub(r"(\d) (\d+/\d)", r"\1-\2", writable(text))
+    return re.sub(r"(\d) (in|mm)\b", "\\1\N{NO-BREAK SPACE}\\2", hyphened)
 
 
 def across(u: float, unit: Unit) -> str:

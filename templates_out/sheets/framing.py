@@ -34,6 +34,7 @@ from templates_out.sheets.tiles import STRIP, Plan, Tile
 View = tuple[tuple[Candidate, ...], float]
 Bars = dict[str, tuple[Bar, Bar]]  # of each sheet by its letter, across and up
 
+_FLOOR = ("well floor", "well floor tick", "flat land")
 _TITLE_HIGH, _TITLE_WIDE = 22.0, 112.0
 _OVER_BAR = 11.6  # over the margin, at the foot: the lowest line of a title, clear of the bar's numbers
 _TITLE_AT = 31.0  # over the margin, on the bottom row: there the title begins
@@ -115,6 +116,9 @@ def framed(sheets: Board, title: Title, stretch: Stretch, seen: Seen = FROM_ASTE
         if across and up:
             marks += _outer_title(tile, plan, title, (across, up), stretch)
         sheets = sheets.carrying(tile, on_drawing(tile, marks))
+        if across and not up:  # its title comes once its other bar has found a place: until then its room is kept free
+            alike = _outer_title(tile, plan, title, (across, across), stretch)
+            sheets = sheets.heeding(on_drawing(tile, _title_room(tile, plan, alike)))
         if tile.row == 0 and seen.fold:
             sheets = _with_fold(sheets, tile, seen, stretch)
     return sheets
@@ -128,6 +132,14 @@ def _outer_title(tile: Tile, plan: Plan, title: Title, bars: tuple[Bar, Bar], st
         return marks
     low = min(mark.at[1] for mark in marks if isinstance(mark, Text))  # what a correction adds takes one more line
     return shift(marks, 0.0, max(0.0, plan.margin + _OVER_BAR - low))
+
+
+def _title_room(tile: Tile, plan: Plan, marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+    """Return the box about a title, from edge to edge of its sheet."""
+    left, right = inner_edges(tile, plan)
+    boxes = [found.box for mark in marks for found in things_of(mark)]
+    low, high = min(box[1] for box in boxes), max(box[3] for box in boxes)
+    return (Path(((left, low), (left, high), (right, high), (right, low)), True, None, "ink", "title"),)
 
 
 def _with_fold(sheets: Board, tile: Tile, seen: Seen, stretch: Stretch) -> Board:
@@ -209,15 +221,20 @@ def with_bars(sheets: Board, stretch: Stretch) -> tuple[Board, Bars]:
     return sheets, found
 
 
-def with_inner_frames(sheets: Board, title: Title, bars: Bars, stretch: Stretch) -> Board:
-    """Find places for arrow, map and title of the sheets that have no outer edge for them."""
-    plan = sheets.plan
+def with_inner_frames(sheets: Board, title: Title, bars: Bars, stretch: Stretch, soft: tuple[Mark, ...] = ()) -> Board:
+    """Find places for arrow, map and title of the sheets that have no outer edge for them.
+
+    Arrow and map stand clear of ``soft`` lines where there is any such place. The board comes back with these in the way.
+    """
+    plan, sheets = sheets.plan, sheets.heeding(soft)
+    wide, high = map_size(plan)
+    arrow, cells = (-6.0, -40.5, 6.0, 0.5), (-wide / 2 - 0.5, -high / 2 - 0.5, wide / 2 + 0.5, high / 2 + 0.5)
     for tile in plan.tiles:
         if tile.column not in (0, plan.columns - 1):
-            sheets, _ = _float(sheets, tile, [*arrow_marks((0.0, 0.0))], (-6.0, -40.5, 6.0, 0.5))
-            wide, high = map_size(plan)
-            box = (-wide / 2 - 0.5, -high / 2 - 0.5, wide / 2 + 0.5, high / 2 + 0.5)
-            sheets, _ = _float(sheets, tile, [*map_marks((0.0, 0.0), tile, plan)], box)
+            for marks, box in (([*arrow_marks((0.0, 0.0))], arrow), ([*map_marks((0.0, 0.0), tile, plan)], cells)):
+                sheets, found = _float(sheets, tile, marks, box)
+                if not found:
+                    sheets = _float(sheets.ignoring(soft), tile, marks, box)[0].heeding(soft)
         if any(mark.part == "title" for mark in sheets.own[plan.tiles.index(tile)]):
             continue
         if tile.row in (0, plan.rows - 1):
@@ -245,13 +262,22 @@ def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, upright: bool) -> tu
         sheets, found = _float(sheets, tile, marks, box)
         if not found and strip and tens == 15:
             sheets, found = _float(sheets, tile, marks, box, over_seam=True)
+        if not found and upright and tens == 15:  # rather across the floor's line than too short to be measured
+            sheets, found = _float(sheets, tile, marks, box, through=_FLOOR)
         if found:
             return sheets, bar
     return sheets, Bar((0.0, 0.0), 0.0)
 
 
-def _float(sheets: Board, tile: Tile, marks: list[Mark], box: Rect, over_seam: bool = False) -> tuple[Board, bool]:
-    """Put marks, drawn about the origin within ``box``, where a sheet has room for the box."""
+def _float(
+    sheets: Board, tile: Tile, marks: list[Mark], box: Rect, over_seam: bool = False, through: tuple[str, ...] = ()
+) -> tuple[Board, bool]:
+    """Put marks, drawn about the origin within ``box``, where a sheet has room for the box.
+
+    Args:
+        over_seam: it may run on under the next sheet. through: parts of the drawing that its lines, not its words, may cross.
+    """
+    ground = sheets.ignoring(mark for mark in sheets.drawing if mark.part in through).ground if through else sheets.ground
     left, bottom, right, top = tile.core
     if tile.row == sheets.plan.rows - 1 and tile.row:
         bottom += _TITLE_AT
@@ -264,7 +290,9 @@ def _float(sheets: Board, tile: Tile, marks: list[Mark], box: Rect, over_seam: b
             x, y = x_low + 4.0 * i, y_high - 4.0 * k
             left, low, right, high = box[0] + x, box[1] + y, box[2] + x, box[3] + y
             new = thing("text", ((left, low), (right, low), (right, high), (left, high)))
-            near = sheets.ground.near(new.box, 1.2)
+            near = ground.near(new.box, 1.2)
             if all(apart(new, old) >= 1.2 for old in near if not (over_seam and old.kind == "seam")):
-                return sheets.carrying(tile, shift(tuple(marks), x, y)), True
+                placed = shift(tuple(marks), x, y)
+                if not through or sheets.ground.is_free(tuple(mark for mark in placed if isinstance(mark, Text))):
+                    return sheets.carrying(tile, placed), True
     return sheets, False

@@ -207,7 +207,7 @@ def _standing(tilt: float, at: Point) -> Iterator[Mark]:
     yield words((end[0] - 2.0, low), name, 8 * PT, part=part)
     yield Line((end[0] + 3.0, low + 3.4), (end[0] + 2.6, end[1] + 0.4), pens.FINE, part)
     for name, target, dx, dy in (
-        ("side wall", to(u, v + 0.6 * WALL, 90.0), -2.0, 14.0), ("floor wall", to(u - WALL / 2, v, 100.0), -5.0, 11.0)
+        ("side wall", to(u, v + 0.6 * WALL, 90.0), -2.0, 14.0), ("floor wall", to(u - WALL / 2, v, 100.0), -3.0, 11.0)
     ):  # fmt: skip
         x, y = target[0] + dx, target[1] + dy
         yield words((x, y), name, 8 * PT, anchor="end", part=part)
@@ -249,7 +249,8 @@ def level_hole(same: tuple[Bolt, ...], unit: Unit) -> str:
     most = max(off, key=abs)
     if abs(most) < 0.05:
         return ""
-    return f"Not 0°: a level hole would come out {figures.both(abs(most), unit)} {'lower' if most > 0 else 'higher'} inside."
+    off_by = figures.unbroken(figures.both(abs(most), unit))
+    return f"Not 0°: a level hole would come out {off_by} {'lower' if most > 0 else 'higher'} inside."
 
 
 def _leaning(rake: float, angle: float, at: Point) -> Iterator[Mark]:

@@ -27,7 +27,7 @@ from templates_out.sheets.hole_marks import (
     x_marks,
 )
 from templates_out.sheets.inside_words import blocks, exit_words
-from templates_out.sheets.needs import needs
+from templates_out.sheets.needs import wishes
 from templates_out.sheets.on_inside import Inner, OnInside, on_inside
 from templates_out.sheets.spread import Drawing, Lying, Words, hole_words, line_words, lying, spread, title_of
 from templates_out.sheets.template import template_count
@@ -60,8 +60,7 @@ def _lying(checked: Checked, printing: Printing, first: int, back: float = 0.0) 
     reason = why_not(checked)
 
     def asked(stretch: Stretch) -> tuple[Needs, ...]:
-        face = on_inside(checked.design, stretch).face
-        return needs(face, reason), needs(face, reason, with_floor=False)
+        return wishes(on_inside(checked.design, stretch).face, reason)
 
     return lying(asked, printing, first, back)
 
@@ -91,7 +90,7 @@ def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
             *_names(inside, lines, lies),
             *(Words(partial(figure_places, check, unit), room) for check in taken),
         ),
-        blocks=blocks(inside, plan, unit, reason),
+        blocks=blocks(inside, lies, unit, reason, printing),
         reason=reason,
     )
 

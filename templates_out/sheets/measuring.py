@@ -72,8 +72,8 @@ def how_to(design: Design) -> str:
     return (
         "Zero the phone on the hull bottom’s level line, fore and aft: every angle counts from there. First mark the "
         f"centreline, from both chines. Start the tape at {start}. Measure along the face, never plumb, but for heights. "
-        f"Lengths in {unit}. Small figures under the blanks are what the design has now, with ? a guess: write what you read, "
-        f"not what they say.{drawn}"
+        f"Lengths in {unit}, a mass with its unit. Small figures under blanks are what the design has now, with ? a guess: "
+        f"write what you read.{drawn}"
     )
 
 

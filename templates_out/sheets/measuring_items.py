@@ -10,7 +10,7 @@ from geometry.design import forces
 from geometry.design.hardware import Hardware
 from geometry.design.measures import Measure, at_path, measures, state_of
 from geometry.design.motor import Mount
-from geometry.design.units import format_angle, format_length
+from geometry.design.units import format_angle, format_length, format_mass
 from geometry.design.whole import Design
 from geometry.tables.known import MM_PER_INCH
 from templates_out.drawing.fonts import writable
@@ -314,7 +314,7 @@ def _known(design: Design, one: Measure) -> str:
     if one.kind == "count":
         return f"{value:.0f}{mark}"
     if one.kind == "mass":
-        return f"{value:g} kg{mark}"
+        return f"{format_mass(value, design.units)}{mark}"
     if one.kind in forces.KINDS:
         return f"{forces.written(one.kind, value, design.units)}{mark}"
     return f"{_bare(design, value)}{mark}"

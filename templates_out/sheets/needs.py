@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from itertools import chain
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from templates_out.sheets.on_face import near
-from templates_out.sheets.tiles import FOOT, Needs
+from templates_out.sheets.tiles import CLOSE_FOOT, FOOT, Needs
 
 if TYPE_CHECKING:
     from templates_out.sheets.on_face import OnFace
@@ -14,13 +14,27 @@ if TYPE_CHECKING:
 
 CLEAR = 15.0  # mm: between a seam and the end of any cross
 BESIDE_CENTRELINE = 20.0
+_UNDER_FLOOR, _CLOSE = 9.0, 5.0  # mm: what the floor's ticks and name take under its line, and the least of it
+
+Floor = Literal["whole", "under holes", ""]
 
 
-def needs(face: OnFace, reason: str | None, with_floor: bool = True) -> Needs:
+def wishes(face: OnFace, reason: str | None) -> tuple[Needs, ...]:
+    """Return what a face asks of the sheets, the fullest first: the floor moves up to the title before it is left out.
+
+    Args:
+        reason: why nobody may work by it: the band that says so takes room.
+    """
+    ways: tuple[tuple[Floor, bool], ...] = (("whole", False), ("whole", True), ("under holes", False), ("under holes", True))
+    return (*(needs(face, reason, floor, close) for floor, close in ways), needs(face, reason, ""))
+
+
+def needs(face: OnFace, reason: str | None, floor: Floor = "whole", close: bool = False) -> Needs:
     """Return what a face asks of the sheets: holes with their crosses, old holes and the floor near them.
 
     Args:
-        reason: why nobody may work by it: the band that says so takes room. with_floor: reach down to the floor's line.
+        reason: why nobody may work by it.
+        floor: how much of the floor's line is to be on paper. close: as near to the title at the foot as may be.
     """
     left = min(-22.0, *(hole.at[0] - hole.reach for hole in face.holes))
     right = max(22.0, *(hole.at[0] + hole.reach for hole in face.holes))
@@ -45,9 +59,11 @@ def needs(face: OnFace, reason: str | None, with_floor: bool = True) -> Needs:
                     for hole in face.holes
                     if a[0] < hole.at[0] < b[0]
                 ]
-                if with_floor and level and -min(level) < deep + 60.0:
-                    deep = max(deep, 9.0 - min(level))
+                lowest = min((*level, a[1], b[1]) if floor == "whole" else level, default=0.0)
+                if floor and level and -lowest < deep + 60.0:
+                    deep = max(deep, (_CLOSE if close else _UNDER_FLOOR) - lowest)
                 if abs(b[1] - a[1]) < 6.0:
                     no_down.append((-max(a[1], b[1]) - 6.0, -min(a[1], b[1]) + 6.0))
     extra = 0.0 if reason is None else 24.0
-    return Needs((left, right), deep + 2.0, tuple(no_across), tuple(no_down), FOOT, 4.0 + extra)
+    foot = CLOSE_FOOT if close else FOOT
+    return Needs((left, right), deep + 2.0, tuple(no_across), tuple(no_down), foot, 4.0 + extra)

@@ -52,12 +52,15 @@ class OnInside(msgspec.Struct, frozen=True):
         inner: what stands round each hole, in the same order.
         plates: each plate's outline, and its back's where its lower edge is relieved.
         rim: the inner face's edges.
+        floor_deep: how far below the inside top edge the floor lies under the bolts, least and most, true [mm]; None
+            where there is none.
     """
 
     face: OnFace
     inner: tuple[Inner, ...]
     plates: tuple[tuple[tuple[Point, ...], tuple[Point, ...] | None], ...]
     rim: tuple[tuple[Point, Point], ...]
+    floor_deep: tuple[float, float] | None
 
 
 def on_inside(design: Design, stretch: Stretch) -> OnInside:
@@ -98,7 +101,19 @@ def _shown(design: Design, found: tuple[Bolt, ...], stretch: Stretch) -> OnInsid
         inner,
         _plates(found, seen),
         tuple((seen(a), seen(b)) for a, b in inner_rim(design.transom).edges),
+        _floor_deep(design, found, edge),
     )  # fmt: skip
+
+
+def _floor_deep(design: Design, found: tuple[Bolt, ...], edge: float) -> tuple[float, float] | None:
+    sides = [(side.a, side.b) for side in space(design).edges[1:-1]]
+    deep = [
+        edge - a[1] - (bolt.exit.u - a[0]) / (b[0] - a[0]) * (b[1] - a[1])
+        for a, b in sides
+        for bolt in found
+        if a[0] <= bolt.exit.u <= b[0] and abs(b[1] - a[1]) < abs(b[0] - a[0])
+    ]
+    return (min(deep), max(deep)) if deep else None
 
 
 def _near_one(ring: tuple[Point, ...], holes: tuple[Hole, ...]) -> bool:

@@ -139,6 +139,7 @@ def _drawing(checked: Checked, shape: PlateShape, printing: Printing, lies: Lyin
     """Return what a plate's sheets show where they lie so."""
     design, reason, room = checked.design, why_not(checked), lies.room
     unit, at = design.units, (0.0, -_TOP - shape.box[3])
+    figured = (room[0] - 3.0, *room[1:])  # the figure at the height's left may stand beside the arrow
 
     def true(marks: Iterable[Mark]) -> tuple[Mark, ...]:
         return stretched(shift(tuple(marks), *at), lies.stretch, (0.0, 0.0))
@@ -157,7 +158,7 @@ def _drawing(checked: Checked, shape: PlateShape, printing: Printing, lies: Lyin
         soft=(),
         words=(),
         names=(
-            *(Words(partial(_along, line.a, line.b, length, unit), room)
+            *(Words(partial(_along, line.a, line.b, length, unit), figured)
               for line, (_, _, length) in zip(ends, dimensions, strict=True)),
             *_names(shape, true, room, unit),
         ),
@@ -242,7 +243,7 @@ def _block(shape: PlateShape, unit: Unit, reason: str | None) -> tuple[Item, ...
     told = facts(shape, unit)
     head = (Item("For the workshop", 10 * PT, bold=True, before=0.0),)
     wait = () if reason is None else (Item("Not to be made yet. The black band says why.", pens.STEP, bold=True),)
-    lay = "Lay the plate on its outline on the inside sheet before you cut: washers, floor and flat land as drawn there?"
+    lay = "Cut this paper out and hold it in the well before you cut metal: does it lie flat, clear of the floor’s corner?"
     return (
         *head,
         *wait,

@@ -70,8 +70,11 @@ def flowed(pieces: Iterable[Piece], first: float, later: float, foot: float = MA
             pages[-1] = trial
             continue
         again, top = group[0].again, later if pages else first
-        start = Writing(y=top) if again is None else Writing(y=top).then(again)
-        pages.append(_put(start, group))
+        goes_on = pages[-1].names[-1:] if pages and not group[0].names else ()
+        start = Writing(y=top, names=goes_on)
+        page = _put(start if again is None else start.then(again), group)
+        if page.marks:  # white alone begins no page
+            pages.append(page)
     return pages
 
 

@@ -14,6 +14,7 @@ from msgspec.structs import replace
 
 from geometry.errors import OwnerError
 from geometry.tables.papers import Paper, paper
+from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Point
 
 MARGIN = 6.35  # mm, a quarter inch: what most printers leave; common practice, no source
@@ -24,6 +25,7 @@ MUST = 0.005  # what is known to be off by more is not printed uncorrected: 1/16
 WHOLE = Paper("whole", 0.0, None, True, "our own: one sheet as large as the drawing needs, for a cutter or a screen")
 
 Pair = tuple[float, float]
+Measured = tuple["float | None", "float | None"]
 
 
 class Stretch(msgspec.Struct, frozen=True):
@@ -44,27 +46,32 @@ class Stretch(msgspec.Struct, frozen=True):
     @property
     def words(self) -> str:
         """What a page says of it; nothing where there is none."""
-        said = [
-            f"{word} × {factor:.4f} ± {unsure:.4f}"
-            for word, factor, unsure in (("across", self.across, self.unsure[0]), ("up", self.up, self.unsure[1]))
-            if factor != 1.0
-        ]
-        return f"Corrected for your printer: {', '.join(said)}." if said else ""
+        return f"Corrected for your printer: {self.figures}." if self.figures else ""
+
+    @property
+    def figures(self) -> str:
+        """Its factors: "across × 1.0070 ± 0.0010, up × 0.9970 ± 0.0017"."""
+        both = (("across", self.across, self.unsure[0]), ("up", self.up, self.unsure[1]))
+        return ", ".join(f"{word} × {factor:.4f} ± {unsure:.4f}" for word, factor, unsure in both if factor != 1.0)
 
 
 class Correction(msgspec.Struct, frozen=True):
     """What a printer has to be multiplied by along the paper's shorter and longer side, and how sure of each, as a share.
 
     Of a roll, the shorter side is the one across it.
+
+    Attributes:
+        read: what the bars along both sides measured when it was found [mm]; None: not measured.
     """
 
     short: float = 1.0
     long: float = 1.0
     unsure: Pair = (0.0, 0.0)
+    read: Measured = (None, None)
 
     def on(self, orientation: str) -> Stretch:
         """Return what it does to a page: "portrait", "landscape", "roll" or "roll, turned"."""
-        if orientation in ("landscape", "roll, turned"):
+        if _on_its_side(orientation):
             return Stretch(self.long, self.short, self.unsure[::-1])
         return Stretch(self.short, self.long, self.unsure)
 
@@ -81,7 +88,7 @@ class Printing(msgspec.Struct, frozen=True):
         date: printed on every sheet. paper: a name of ``geometry.tables.papers``, or that of ``WHOLE``.
         margin: what the printer leaves bare along each edge [mm].
         turned: "portrait" or "landscape"; None: whichever takes fewer sheets.
-        correction: for what the printer is off.
+        correction: for what the printer is off. printer: the name that it is kept under, "" for none.
     """
 
     date: datetime.date
@@ -89,12 +96,21 @@ class Printing(msgspec.Struct, frozen=True):
     margin: float = MARGIN
     turned: str | None = None
     correction: Correction = Correction()
+    printer: str = ""
+
+    @property
+    def if_off(self) -> str:
+        """What its sheets say of a bar that is off: a corrected print's reading counts only for the printer it was made for."""
+        if self.correction == Correction():
+            return "If one is off, type in what it measures and print again."
+        if self.printer:
+            name = writable(self.printer[:40])
+            return f"These are corrected: if one is off, type in what it measures for the printer {name} and print again."
+        return "These are corrected: if one is off, print the page of bars without a correction, measure and type in those."
 
 
-def corrected(
-    before: Correction, orientation: str, nominal: Pair, measured: tuple[float | None, float | None]
-) -> Correction:
-    """Return the correction that a print's bars call for.
+def corrected(before: Correction, orientation: str, nominal: Pair, measured: Measured) -> Correction:
+    """Return the correction that a print's bars call for; ``before``, where they are typed once more as they were last time.
 
     Args:
         before: what that print was corrected by already. orientation: of its sheet A.
@@ -102,14 +118,20 @@ def corrected(
         measured: what they measured [mm]; None: not measured.
 
     Raises:
-        OwnerError: a bar is off by more than any printer is, both are true, or one that is needed was not measured.
+        OwnerError: a bar, or the printer in all, is off by more than any printer is, both bars are true, or one that is
+            needed was not measured.
     """
-    read = [
-        None if length is None else _off(word, true, length)
-        for word, true, length in zip(("across", "up"), nominal, measured, strict=True)
+    last = _turned(before.read, orientation)
+    again = [
+        new is not None and old is not None and math.isclose(new, old, abs_tol=1e-6)
+        for new, old in zip(measured, last, strict=True)
     ]
-    if all(share is None for share in read):
+    if all(length is None or same for length, same in zip(measured, again, strict=True)):
         return before
+    read = [
+        None if length is None else 0.0 if same else _off(word, true, length)
+        for word, true, length, same in zip(("across", "up"), nominal, measured, again, strict=True)
+    ]
     for word, other, share, unread in zip(("across", "up"), ("up", "across"), read, read[::-1], strict=True):
         if share is not None and abs(share) > MUST and unread is None:
             raise OwnerError(
@@ -127,13 +149,29 @@ def corrected(
             f"What was measured is true to within {READ:g} mm, which is all that a rule can tell: {kept}. Work by that print."
         )
     stretch = before.on(orientation)
-    across, up = stretch.across * factors[0], stretch.up * factors[1]
     unsure = tuple(
-        old if factor == 1.0 else READ / true
-        for old, factor, true in zip(stretch.unsure, factors, nominal, strict=True)
+        old if length is None or same else READ / true
+        for old, length, same, true in zip(stretch.unsure, measured, again, nominal, strict=True)
     )
-    turned = Correction(across, up, (unsure[0], unsure[1])).on(orientation)
-    return Correction(turned.across, turned.up, turned.unsure)
+    turned = Correction(stretch.across * factors[0], stretch.up * factors[1], (unsure[0], unsure[1])).on(orientation)
+    across, up = (old if new is None else new for new, old in zip(measured, last, strict=True))
+    found = Correction(turned.across, turned.up, turned.unsure, _turned((across, up), orientation))
+    if found.most > MOST_OFF:
+        raise OwnerError(
+            f"With the {before.on(orientation).figures} that the print had already, the printer is {_percent(found.most)} off, "
+            f"more than {MOST_OFF * 100:.0f} %. Print the page of bars without a correction, and type in what it measures "
+            "under another printer's name."
+        )
+    return found
+
+
+def _on_its_side(orientation: str) -> bool:
+    return orientation in ("landscape", "roll, turned")
+
+
+def _turned(pair: Measured, orientation: str) -> Measured:
+    """Return what was measured across and up by the paper's shorter and longer side, or the other way round."""
+    return pair[::-1] if _on_its_side(orientation) else pair
 
 
 def _off(word: str, true: float, measured: float) -> float:

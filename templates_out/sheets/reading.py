@@ -15,15 +15,16 @@ if TYPE_CHECKING:
     from geometry.design.units import Unit
     from templates_out.sheets.check_lines import Check
     from templates_out.sheets.pages import Board
+    from templates_out.sheets.printer import Printing
     from templates_out.sheets.tiles import Plan, Tile
 
 _HEAD = 10 * pens.PT
 
 
-def steps(plan: Plan, unit: Unit) -> tuple[Item, ...]:
+def steps(plan: Plan, unit: Unit, printing: Printing) -> tuple[Item, ...]:
     """Return how the paper is put together and laid on."""
     join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
-    texts = ["Measure both bars on every sheet. If one is off, type in what it measures and print again."]
+    texts = [f"Measure both bars on every sheet. {printing.if_off}"]
     if len(plan.tiles) > 1:
         texts += [
             "Cut the later sheets along their dashed edges. Lay them on so that the crosses meet; tape.",

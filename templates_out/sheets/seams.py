@@ -114,6 +114,8 @@ def join_places(seam: Seam, unit: Unit, stretch: Stretch) -> Iterator[tuple[Cand
         figure = figures.check_figure(length, unit)
         middle = seam.length / 2
         places = sorted(seam.steps(3), key=lambda step: (abs(abs(step - middle) - 30), step))
+        if length == join_length(unit)[-1]:  # where it is so crowded the middle is left to the words
+            places = seam.steps(3)[::-1]
         for one, other in product((0.55, 0.76), repeat=2):
             for along in places:
                 yield _half(seam, along, half, CHECK, one), _half(seam, along, -half, figure, other), length
@@ -147,6 +149,12 @@ def no_parallel(line: Line, ground: Ground, gap: float = 6.0) -> bool:
         if size and abs(dx * (by - ay) - dy * (bx - ax)) / size < 0.6 and apart(own, other) < gap:
             return False
     return True
+
+
+def no_words(line: Line, ground: Ground, gap: float = 1.1) -> bool:
+    """Say whether no words stand within ``gap`` of a line."""
+    own = thing("line", (line.a, line.b))
+    return all(old.kind != "text" or apart(own, old) >= gap for old in ground.near(own.box, gap))
 
 
 def seam_marks(seam: Seam, plan: Plan) -> tuple[tuple[Mark, ...], tuple[Mark, ...]]:

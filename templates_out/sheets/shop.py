@@ -19,7 +19,7 @@ from templates_out.drawing.marks import Mark, Page, Path, Text
 from templates_out.sheets import shop_words as says
 from templates_out.sheets.blocks import band, band_height
 from templates_out.sheets.pens import PT, UNDER, width_of
-from templates_out.sheets.portrait import HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, flowed
+from templates_out.sheets.portrait import HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, Written, flowed
 from templates_out.sheets.shop_buy import to_buy
 from templates_out.sheets.shop_found import found, why
 from templates_out.sheets.shop_pictures import pictures
@@ -112,7 +112,7 @@ def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
     several = mount is not None and len(design.mounts) > 1
     name = writable(mount.name) if mount is not None and several else ""
     if index == 0:
-        yield Piece(partial(sheet.paragraph, text=says.answer(design), size=ANSWER, bold=True, condensed=False))
+        yield Piece(partial(_answer, sheet, says.answer(design)))
         yield Piece(lambda y: sheet.paragraph(y - 1.0, why(checked)))
     yield Piece(lambda y: pictures(checked, sheet, index, y - 2.0), names=name or "holes")
     rows = says.hole_rows(design, index)
@@ -123,11 +123,17 @@ def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
         yield Piece(lambda y: sheet.paragraph(y, told))
 
 
+def _answer(sheet: Sheet, text: str, y: float) -> Written:
+    """The answer, narrower where that saves a line with a word or two."""
+    ways = (sheet.paragraph(y, text, ANSWER, bold=True, condensed=narrow) for narrow in (False, True))
+    return max(ways, key=lambda way: way[1])
+
+
 def _findings(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     """What was checked, worst first."""
     rows = found(checked)
     if rows:
-        yield Piece(lambda y: sheet.heading(y, "What was checked"), tied=True)
+        yield Piece(lambda y: sheet.heading(y, "What was checked"), tied=True, names="checks")
         yield from sheet.pieces(CHECK_HEADS, rows, CHECK_COLUMNS)
 
 
@@ -135,14 +141,14 @@ def _buying(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     bought = to_buy(checked.design)
     if bought:
         yield Piece(lambda y: sheet.heading(y, "To buy"), tied=True, names="what to buy")
-    for count, what in bought:
-        yield Piece(partial(sheet.ticked, text=what, count=str(count)))
+    for index, (count, what) in enumerate(bought):
+        yield Piece(partial(sheet.ticked, text=what, count=str(count)), tied=index == 0 and len(bought) > 1)
 
 
 def _working(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     """Cautions, then the work in order, each step with its gate."""
     steps = work(checked.design)
-    yield Piece(lambda y: sheet.heading(y, "Cautions", SUBHEAD), tied=True)
+    yield Piece(lambda y: sheet.heading(y, "Cautions", SUBHEAD), tied=True, names="what to do")
     for caution in CAUTIONS if bolts(checked.design) else CAUTIONS[:-1]:
         yield Piece(partial(sheet.paragraph, text=caution))
         yield Piece(lambda y: ((), y - 0.8))

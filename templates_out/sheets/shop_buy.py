@@ -72,7 +72,7 @@ def _bolt(bolt: Bolt) -> str:
         for mm in bolt.fitting_lengths if abs(mm - bolt.length) > 1e-6
     ]  # fmt: skip
     also = f"{' or '.join(others)} too" if others else "no other stock length"
-    return f"{name} x {length}, {bolt.hardware.grade} or better, {thread} of thread. What does: {window}, so {also}."
+    return f"{name} x {length}, {bolt.hardware.grade} or better, {thread} of thread. Any length from {window} does, so {also}."
 
 
 def _bound(mm: float, unit: Unit, *, up: bool) -> str:

@@ -9,7 +9,7 @@ from geometry.design.units import Unit, format_length
 from geometry.design.whole import Design
 from geometry.judge.findings import AT_MOST, Checked, Finding
 from geometry.judge.words import figure_of, findings_rows, number
-from templates_out.drawing.fonts import writable
+from templates_out.sheets.figures import printed
 
 Found = tuple[str, str, str]  # state, what was found, limits
 
@@ -107,7 +107,8 @@ def _figure(design: Design, finding: Finding) -> str:
     value = finding.value
     if finding.unit == "mm" and value is not None and 0 <= value < 6.35 and design.units == "in":
         return format_length(value, "in", denominator=64, down=True)
-    return figure_of(design, finding).replace(".0", "")
+    told = figure_of(design, finding)
+    return told.split(" ")[0] if finding.unit == "ratio" else told.replace(".0 ", " ").replace(".0°", "°")
 
 
 def why(checked: Checked) -> str:
@@ -125,12 +126,6 @@ def why(checked: Checked) -> str:
 
 def _small(title: str) -> str:
     return title[:1].lower() + title[1:]
-
-
-def printed(text: str) -> str:
-    """Return a sentence with its figures as paper has them: a hyphen before a fraction, unbroken before the unit."""
-    hyphened = re.sub(r"(\d) (\d+/\d)", r"\1-\2", writable(text))
-    return re.sub(r"(\d) (in|mm)\b", "\\1\N{NO-BREAK SPACE}\\2", hyphened)
 
 
 def _limits(finding: Finding, unit: Unit) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from geometry.design import forces
 from geometry.design.measures import Measure, measures, state_of
-from geometry.design.units import Unit, format_angle, format_length
+from geometry.design.units import Unit, format_angle, format_length, format_mass
 from geometry.design.whole import Design
 from geometry.judge.torque import turning
 from geometry.solid.bolts import bolts
@@ -21,7 +21,6 @@ from templates_out.sheets.portrait import Piece, Sheet
 from templates_out.sheets.shop_words import NOT_KNOWN
 
 GUESS = "a guess"
-KG_PER_LB = 0.45359237  # NIST SP 811, appendix B.8
 UNITS: dict[Unit, tuple[Unit, Unit]] = {"in": ("in", "mm"), "mm": ("mm", "in")}  # a person's own unit, then the other
 _LAST = 5  # sections of the card up to the bracket's: what follows is decided or bought, not measured
 _HEADS, _AT = ("how", "within", "what was read"), (0.0, 0.14, 0.235)
@@ -80,9 +79,8 @@ def reading(design: Design, one: Measure) -> tuple[str, str, str]:
         how = f"{how}, {taken.from_}"
     within = format_angle(spread) if one.kind == "angle" else _length(design, spread)
     if one.kind == "mass":
-        pounds, kilograms = f"{value / KG_PER_LB:.0f} lb", f"{value:g} kg"
-        told = f"{pounds} ({kilograms})" if design.units == "in" else f"{kilograms} ({pounds})"
-        how, within = "read, counted", ""
+        first, other = (format_mass(value, unit) for unit in UNITS[design.units])
+        told, how, within = f"{first} ({other})", "read, counted", ""
     elif one.kind in forces.KINDS:
         first, other = (forces.written(one.kind, value, unit) for unit in UNITS[design.units])
         told, how, within = f"{first} ({other})", "read, counted", ""

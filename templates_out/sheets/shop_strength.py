@@ -10,16 +10,28 @@ from geometry.design.units import Unit, format_length, format_mass
 from geometry.design.whole import Design
 from geometry.judge.findings import Checked
 from geometry.judge.loads import SETTLED, Against, Given, Loads, against_old, bolt_loads
-from geometry.judge.strength import PLATE, POST, Allowed, allowed, area_of, bears, post, proof_load, threads, up, with_plate
+from geometry.judge.pressed import area_of
+from geometry.judge.strength import (
+    PLATE,
+    POST,
+    Allowed,
+    allowed,
+    bears,
+    may_be_wet,
+    post,
+    proof_load,
+    threads,
+    up,
+    with_plate,
+)
 from geometry.judge.torque import clamps
 from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.frames import Unmeasured
 from geometry.tables.capacity import persons, rigged
 from geometry.tables.known import KG_PER_POUND, KW_PER_HP
 from templates_out.drawing.fonts import writable
-from templates_out.sheets.figures import unbroken
+from templates_out.sheets.figures import printed, unbroken
 from templates_out.sheets.portrait import ROW, Piece, Sheet, gap
-from templates_out.sheets.shop_found import printed
 from templates_out.sheets.shop_words import NOT_KNOWN
 
 SCREENING = "This is screening, to compare and to be wary by: it promises nothing of the transom’s strength."
@@ -32,19 +44,21 @@ Row = tuple[str, ...]
 def strength_pieces(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     """Yield what each torque does, what each washer allows, what pulls the bolts, and what the boat may carry."""
     design, every = checked.design, bolts(checked.design)
+    told: list[str] = []
     if every:
         yield Piece(partial(sheet.heading, text="Clamp, core and load"), tied=True, names="strength")
+        yield Piece(partial(sheet.paragraph, text=SCREENING, size=ROW), tied=True)
+        yield Piece(gap, tied=True)
         yield from sheet.pieces(_HEADS, pulls(every), _AT)
         for heads, rows in core_tables(every):
             yield from sheet.pieces(heads, rows, sheet.columns(heads, rows))
         cures = dict.fromkeys(one.remedy for one in checked.findings if one.check == "clamp" and one.remedy)
-        for text in (" ".join((*notes(every), *cures)), *load_words(design), SCREENING):
-            yield Piece(partial(sheet.paragraph, text=printed(text), size=ROW))
-            yield Piece(lambda y: ((), y - 0.6))
-    told = power_words(checked)
-    if told:
-        yield Piece(partial(sheet.paragraph, text=printed(f"Power and weight. {told}"), size=ROW))
-        yield Piece(gap)
+        told = [" ".join((*notes(every), *cures)), *load_words(design)]
+    power = power_words(checked)
+    told += [f"Power and weight. {power}"] if power else []
+    for left, text in zip(range(len(told), 0, -1), told, strict=True):  # the last one never stands on a page alone
+        yield Piece(partial(sheet.paragraph, text=printed(text), size=ROW), tied=left <= 2)
+        yield Piece(gap if left == 1 else lambda y: ((), y - 0.6), tied=left == 2)
 
 
 def pulls(every: tuple[Bolt, ...]) -> list[Row]:
@@ -71,6 +85,8 @@ def _pull(bolt: Bolt) -> Row:
     try:
         area, most = area_of(bolt), bears(bolt)
     except Unmeasured:
+        area, most = 0.0, None
+    if area <= 0:
         return (*told, NOT_KNOWN, NOT_KNOWN)
     core = NOT_KNOWN if most is None else f"{low / area / most:.2f} to {up(high / area / most)}"
     return (*told, _range(low / area, high / area, unit, forces.pressure), core)
@@ -91,7 +107,7 @@ def core_tables(every: tuple[Bolt, ...]) -> list[tuple[Row, list[Row]]]:
         pairs = dict.fromkeys(bolt.pair for bolt in mine)
         which = f"the {next(iter(pairs))} pair’s core" if len(pairs) == 1 else "the core"
         heads = tuple(f"{format_length(one.outer, unit, style='paper')} {_SHORT.get(one.name, 'across')}" for one in told[:-1])
-        plate = f"that, {format_length(PLATE[unit], unit, style='paper')} plate"
+        plate = " on ".join(format_length(mm, unit, style="paper") for mm in (told[-1].outer, PLATE[unit])) + " plate"
         easy, most = (tuple(_nm(torque, unit, down=True) for torque in column)
                       for column in zip(*((one.easy, one.most) for one in told), strict=True))  # fmt: skip
         tables.append(((f"{which}, washers", *heads, plate), [("takes easily", *easy), ("at the most", *most)]))
@@ -111,10 +127,12 @@ def notes(every: tuple[Bolt, ...]) -> list[str]:
             continue
         found.append(f"{said[:1].upper()}{said[1:]}; a wrench is a quarter off either way, dry a third (NASA-STD-5020B).")
     most = bears(every[0])
+    wet = " Nobody has said that it is dry: wet, it bears half." if may_be_wet(every[0].design.transom) else ""
+    cut = " A flat cut counts above." if any(bolt.hardware.washer.flat_cut is not None for bolt in every) else ""
     if most is not None:
         found.append(
-            f"The core is taken to bear {forces.pressure(most, unit)} (see sources); up to 1.67 of it is to be watched, "
-            "washers sink. Skin and plate spread the load at 45°, our choice."
+            f"The core is taken to bear {forces.pressure(most, unit)} (see sources); pressed up to 1.67 times as hard it is "
+            f"to be watched: washers sink in.{wet}{cut} Skin and plate spread the load at 45°, our choice."
         )
     try:
         alone, size = forces.force(min(post(bolt) for bolt in every), unit), format_length(POST[unit], unit)
@@ -149,9 +167,9 @@ def _pulled(design: Design, index: int, loads: Loads) -> str:
     unit, mass = design.units, design.mounts[index].mass or 0.0
     say = partial(forces.force, unit=unit)
     text = (
-        f"With {format_mass(mass)}, shock {loads.shock.value:g}, balanced {_aft(loads.centre_aft, unit)}, thrust "
-        f"{say(loads.thrust.value)}{_from(loads.thrust)}: ahead each upper bolt is pulled with {say(loads.upper)}, in reverse, "
-        f"with four tenths of the thrust, each lower one with {say(loads.lower)}"
+        f"With {format_mass(mass, unit)}, {loads.shock.value:g} times that where the boat slams{_from(loads.shock)}, balanced "
+        f"{_aft(loads.centre_aft, unit)}, thrust {say(loads.thrust.value)}{_from(loads.thrust)}: ahead each upper bolt is "
+        f"pulled with {say(loads.upper)}, in reverse, with four tenths of the thrust, each lower one with {say(loads.lower)}"
     )
     ours = [bolt for bolt in bolts(design) if bolt.mount_index == index and bolt.port]
     try:
@@ -192,12 +210,14 @@ def _left(design: Design) -> str:
     masses = [mount.mass for mount in design.mounts]
     if total is None or None in powers or None in masses or None in rows:
         return ""
+    unit = design.units
     beside = sum(row.beside for row in rows if row is not None) * KG_PER_POUND
     left = total - sum(mass for mass in masses if mass is not None) - beside
     count = persons(left / KG_PER_POUND)
+    whole, rigging, rest = (format_mass(mass, unit) for mass in (total, round(beside), round(left)))
     return (
-        f"Of the {format_mass(total)} all in all, motor, controls, battery and a full tank ({format_mass(round(beside))} "
-        f"beside the motor, a table of ABYC S-30’s kind) leave {format_mass(round(left))}: {count} persons by 33 CFR 183.41."
+        f"Of the {whole} all in all, motor, controls, battery and a full tank ({rigging} beside the motor, a table of ABYC "
+        f"S-30’s kind) leave {rest}: {count} persons by 33 CFR 183.41."
     )
 
 

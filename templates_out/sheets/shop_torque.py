@@ -54,9 +54,11 @@ def _tightened(sheet: Sheet, motors: list[list[Bolt]], between: Iterator[Piece],
     yield Piece(lambda y: sheet.heading(y, f"Torque on the nuts{whose}"), tied=True, names="torque")
     yield Piece(lambda y: _pattern_and_passes(sheet, motors[0], y))
     yield from between
-    for mine, name in zip(motors, called, strict=True):
-        yield from _nuts(sheet, mine, name if names else "")
-    sunk = "if a washer sinks more than 1/32 in (0.8 mm), rust weeps or the skin cracks: no more running."
+    yield Piece(lambda y: sheet.heading(y, f"Nuts, tightened and looked at again{whose}"), tied=True, names="record")
+    for index, (mine, name) in enumerate(zip(motors, called, strict=True), start=1):
+        yield from _nuts(sheet, mine, name if names else "", last=index == len(motors))
+    least = "1/32 in (0.8 mm)" if sheet.design.units == "in" else "0.8 mm (1/32 in)"
+    sunk = f"if a washer sinks more than {least}, rust weeps or the skin cracks: no more running."
     yield Piece(lambda y: sheet.gate(y - 1.4, sunk))
     for mine, name in zip(motors, called, strict=True):
         title = f"As drilled{f': {name}' if names else ''}"
@@ -72,7 +74,7 @@ def outside_in(mine: list[Bolt]) -> bool:
 def _pattern_and_passes(sheet: Sheet, mine: list[Bolt], y: float) -> Written:
     picture = pattern(mine, (sheet.left + _PICTURE * sheet.room / 2 - 2.0, y - 9.5 - _UP))
     beside = sheet.column(_PICTURE)
-    page = Writing(y=y).then(lambda y: sheet.column(0, _PICTURE).paragraph(y - 41.0, _seen(mine), ROW, bold=True))
+    page = Writing(y=y).then(lambda y: sheet.column(0, _PICTURE - 0.03).paragraph(y - 41.0, _seen(mine), ROW, bold=True))
     below = page.y
     page = Writing((*page.marks, *picture), y)
     for text, strong in passes(mine, sheet.design.units):
@@ -202,7 +204,8 @@ def _force(bolt: Bolt, unit: Unit) -> str:
     return unbroken(f"{first.rsplit(' ', 1)[0]} to {last}")
 
 
-def _nuts(sheet: Sheet, mine: list[Bolt], name: str) -> Iterator[Piece]:
+def _nuts(sheet: Sheet, mine: list[Bolt], name: str, *, last: bool) -> Iterator[Piece]:
+    """Yield the table of one motor's nuts; the last one stands with what to look for below it."""
     unit = sheet.design.units
     kinds = _kinds(mine)
     told = kinds[0][1] if len(kinds) == 1 else None
@@ -213,7 +216,7 @@ def _nuts(sheet: Sheet, mine: list[Bolt], name: str) -> Iterator[Piece]:
     for number, nut in enumerate(CROSS, start=1):
         yield Piece(partial(sheet.to_fill, name=f"{number}  {nut}", at=_NUTS), tied=True)
     yield Piece(partial(sheet.to_fill, name="stripe straight, all dry", at=_NUTS, boxes=range(4, 9)), tied=True)
-    yield Piece(gap)
+    yield Piece(gap, tied=last)
 
 
 def _bare(nm: float, unit: Unit) -> str:

@@ -240,7 +240,7 @@ def _begun(way: Lying, drawing: Drawing, early: bool, seams: bool) -> _Begun:
     sheets = framed(board(way.plan), drawing.title, way.stretch, drawing.seen).drawn(drawing.lines)
     bars: Bars = {}
     if seams:
-        sheets = with_seams(sheets, drawing.title.unit, way.stretch)
+        sheets = with_seams(sheets, drawing.title.unit, way.stretch, drawing.soft)
     if early:
         sheets, bars = with_bars(sheets, way.stretch)
     if drawing.reason is not None:
@@ -262,7 +262,7 @@ def _completed(begun: _Begun) -> _Begun:
     sheets = sheets.ignoring(soft)
     if not bars:
         sheets, bars = with_bars(sheets, stretch)
-    sheets = with_inner_frames(sheets, drawing.title, bars, stretch).heeding(soft)
+    sheets = with_inner_frames(sheets, drawing.title, bars, stretch, soft)
     blocks = list(begun.blocks)
     if column is not None:
         sheets, blocks = with_block(sheets, blocks, column, room)

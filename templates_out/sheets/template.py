@@ -16,7 +16,7 @@ from templates_out.sheets.face_lines import datum_marks, face_marks, name_places
 from templates_out.sheets.frame import across_bar, up_bar
 from templates_out.sheets.framing import FROM_ASTERN
 from templates_out.sheets.hole_marks import hole_marks, label_lines, old_marks, old_places, washer_name_places
-from templates_out.sheets.needs import needs
+from templates_out.sheets.needs import wishes
 from templates_out.sheets.on_face import on_face
 from templates_out.sheets.printer import Correction, corrected
 from templates_out.sheets.reading import before_you_punch, not_yet, steps
@@ -76,8 +76,7 @@ def template_lying(checked: Checked, printing: Printing, back: float = 0.0) -> L
     reason = why_not(checked)
 
     def asked(stretch: Stretch) -> tuple[Needs, ...]:
-        face = on_face(checked.design, stretch)
-        return needs(face, reason), needs(face, reason, with_floor=False)
+        return wishes(on_face(checked.design, stretch), reason)
 
     return lying(asked, printing, back=back)
 
@@ -106,7 +105,7 @@ def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
             *(Words(partial(figure_places, check, unit), room) for check in taken),
             *_names(face, lines, lies),
         ),
-        blocks=(not_yet(),) if reason is not None else (steps(plan, unit), before_you_punch(plan, unit, taken)),
+        blocks=(not_yet(),) if reason is not None else (steps(plan, unit, printing), before_you_punch(plan, unit, taken)),
         reason=reason,
     )
 

@@ -22,6 +22,7 @@ OUTER, OUTER_RIGHT = 28.0, 33.0  # the columns along the outer edges: bar, arrow
 WORDS = 75.0  # beside the drawing, where the sheet is as large as it has to be
 ONE_SHEET = "one sheet"
 FOOT = 49.0  # under the drawing, on the bottom row: bar, title, view line
+CLOSE_FOOT = 36.0  # the same where the drawing comes down beside the view line
 
 Span = tuple[float, float]
 

@@ -20,7 +20,7 @@ from templates_out.views.cut_bolts import bolt_marks, box
 from templates_out.views.cut_figures import figure_marks
 from templates_out.views.cut_parts import floor_line, standing_marks
 from templates_out.views.pens import Style
-from templates_out.views.plane import Plane
+from templates_out.views.plane import Plane, plane_at
 from templates_out.views.sight import Scene, Sight
 from templates_out.views.viewport import Rect, Viewport, known_points, round_all, told
 
@@ -72,7 +72,7 @@ def plane_of(design: Design, side: Side, mount: int, *, upper: bool = False) -> 
         pass
     if top_at(design.transom.outline, u) is None:
         u = 0.0
-    return Plane(design, u)
+    return plane_at(design, u)
 
 
 def cut_title(side: Side, *, bolted: bool = True) -> str:

@@ -10,7 +10,7 @@ from geometry.design.hardware import Washer
 from geometry.solid.areas import common
 from geometry.solid.bolts import Body, Bolt, plate_ring
 from geometry.solid.frames import Unmeasured, need
-from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Point, Role
+from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Role
 from templates_out.views import pens
 from templates_out.views.cut_parts import on_paper
 from templates_out.views.face_bolts import BODIES, is_fouled, washer_radius
@@ -38,13 +38,14 @@ def bolt_marks(scene: Scene, plane: Plane, bolt: Bolt, joined: tuple[Bolt, ...])
 def box(bolt: Bolt, start: float, end: float, up: float, down: float) -> Ring:
     """Return the section of a part swept along the axis, from ``start`` to ``end`` counted from the exit [mm]."""
     tilt = math.radians(bolt.tilt)
-    along, across = (math.sin(tilt), math.cos(tilt)), (math.cos(tilt), -math.sin(tilt))
-    v0, s0 = bolt.exit.v, bolt.exit.s
-
-    def place(a: float, r: float) -> Point:
-        return bolt.faces.level_point(v0 + a * along[0] + r * across[0], s0 + a * along[1] + r * across[1])
-
-    return place(start, up), place(end, up), place(end, -down), place(start, -down)
+    sine, cosine = math.sin(tilt), math.cos(tilt)
+    v0, s0, level = bolt.exit.v, bolt.exit.s, bolt.faces.level_point
+    return (
+        level(v0 + start * sine + up * cosine, s0 + start * cosine - up * sine),
+        level(v0 + end * sine + up * cosine, s0 + end * cosine - up * sine),
+        level(v0 + end * sine - down * cosine, s0 + end * cosine + down * sine),
+        level(v0 + start * sine - down * cosine, s0 + start * cosine + down * sine),
+    )
 
 
 def body_box(bolt: Bolt, body: Body) -> Ring:

@@ -17,7 +17,6 @@ from geometry.solid.frames import Unmeasured
 from geometry.solid.planes import inside, sides, turns_left
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
-from templates_out.drawing.shapes import hatch_lines
 from templates_out.views import pens
 from templates_out.views.cut import Side, bare_marks, bolts_of, cut_marks, plane_of
 from templates_out.views.cut_parts import floor_line, front_marks, ground_at
@@ -66,7 +65,9 @@ def detail_marks(
     checked: Checked, view: Viewport, side: Side, mount: int = 0, sight: Sight | None = None, style: Style = "screen",
     centre: Point | None = None, radius: float = RADIUS, times: int | None = None,
 ) -> tuple[Mark, ...]:  # fmt: skip
-    """Return the ring as marks, to be laid over the cut; nothing where no clearance of this side is known.
+    """Return the ring as marks, to be laid over the cut.
+
+    Nothing where no clearance of this side is known, or the overlap is wider than the ring even at its least scale.
 
     Args:
         checked: design and findings. view, side, mount, sight, style: as the cut has them.
@@ -80,7 +81,9 @@ def detail_marks(
     if spot is None:
         return ()
     at = centre or detail_centre(view, radius)
-    scale = times or detail_scale(abs(spot.w_part - spot.w_solid) * view.scale)
+    scale = times or detail_scale(abs(spot.w_part - spot.w_solid) * view.scale, radius)
+    if scale is None:
+        return ()
     place = plane.inside((spot.w_part + spot.w_solid) / 2, spot.n)
     x, z = place
     size = view.scale * scale
@@ -110,16 +113,26 @@ def cut_with_detail(
     return (*cut_marks(checked, view, side, mount, sight, style, keep_free), *ring)
 
 
-def detail_scale(gap: float) -> int:
+def detail_scale(gap: float, radius: float = RADIUS) -> int | None:
     """Return the largest of 16, 8, 4, 2 that keeps a gap [paper mm, in the cut] within 6.35 to 23.8 mm.
 
-    Where none does: 16 for a gap too small for any, else the largest that keeps it below the most.
+    Where none does: 16 for a gap too small for any, else the largest that keeps it below the most; None for one that is
+    wider than the ring even at 2.
     """
+    if gap * SCALES[-1] > 2 * radius:
+        return None
     return next((times for times in SCALES if gap * times <= GAP[1]), SCALES[-1])
 
 
 def smallest(checked: Checked, plane: Plane, pair: tuple[Bolt, ...]) -> Spot | None:
     """Return the smallest clearance of these bolts that shows in this plane."""
+    kept: tuple[Plane, tuple[Bolt, ...], Spot | None] | None = checked.__dict__.get("spot")  # for its scale and for itself
+    if kept is None or kept[0] is not plane or kept[1] != pair:
+        kept = checked.__dict__["spot"] = plane, pair, _smallest(checked, plane, pair)
+    return kept[2]
+
+
+def _smallest(checked: Checked, plane: Plane, pair: tuple[Bolt, ...]) -> Spot | None:
     found = []
     for bolt in pair:
         for check in BODIES:
@@ -250,8 +263,7 @@ class Ring(msgspec.Struct, frozen=True, dict=True):
                         yield from self._outline(mark, mark.pen)
                 case Hatch():
                     for ring in self._within(mark.outline):
-                        cut = Hatch(ring, mark.angle, mark.pitch, mark.pen, mark.kind, mark.part)
-                        yield from hatch_lines(cut)
+                        yield Hatch(ring, mark.angle, mark.pitch, mark.pen, mark.kind, mark.part)
                 case Circle() | Arc() | Text():
                     continue
 

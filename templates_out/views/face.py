@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from geometry.judge.findings import Checked
-from templates_out.drawing.marks import Circle, Line, Mark
+from templates_out.drawing.marks import Circle, Line, Mark, Path
 from templates_out.views import pens
 from templates_out.views.face_bolts import bolt_marks
 from templates_out.views.face_figures import figure_marks
@@ -21,14 +21,18 @@ from templates_out.views.viewport import Viewport, told
 
 
 def face_marks(
-    checked: Checked, view: Viewport, sight: FaceSight | None = None, style: Style = "screen"
+    checked: Checked, view: Viewport, sight: FaceSight | None = None, style: Style = "screen", under: tuple[Mark, ...] = ()
 ) -> tuple[Mark, ...]:
     """Return the face as marks.
 
     A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
+    ``under`` lies over wood and well and under every line; figures keep off its outlines.
     """
     scene = Scene(checked, view, sight or FaceSight(), style)
     standing = (*standing_marks(scene), *_lines(scene), *bolt_marks(scene), *_old_rings(scene))
+    grounds = (number for number, mark in enumerate(standing) if isinstance(mark, Path) and mark.fill in ("wood", "well"))
+    after = max(grounds, default=-1) + 1
+    standing = (*standing[:after], *under, *standing[after:])
     return (*standing, *figure_marks(scene, standing))
 
 

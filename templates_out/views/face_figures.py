@@ -25,6 +25,7 @@ from templates_out.views.figures import (
     Sheet,
     beyond,
     extension,
+    gap_box,
     size_line,
     with_lines,
 )
@@ -63,7 +64,7 @@ def figure_marks(scene: Scene, standing: tuple[Mark, ...]) -> tuple[Mark, ...]:
 def _obstacles(standing: tuple[Mark, ...]) -> Iterator[Mark]:
     """What a figure keeps clear of: all but hatches, tints and the finest lines."""
     for mark in standing:
-        kept = mark.part == "centreline" or mark.part.startswith(("bracket", "fitting"))
+        kept = mark.part in ("centreline", "zone") or mark.part.startswith(("bracket", "fitting"))
         match mark:
             case Line() | Arc() if kept or mark.pen.weight >= pens.HEAVY:
                 if not mark.part.startswith("outline edge"):  # there already, as the transom's outline
@@ -119,20 +120,25 @@ def _columns(scene: Scene) -> list[float]:
 
 
 def _upright(
-    scene: Scene, key: str, text: str, x: float, ends: tuple[Point, Point], heights: tuple[float, ...],
-    lead: tuple[float, float],
+    scene: Scene, sheet: Sheet | None, key: str, text: str, x: float, ends: tuple[Point, Point],
+    heights: tuple[float, ...], lead: tuple[float, float],
 ) -> Iterator[Placed]:  # fmt: skip
-    """Yield an upright dimension at ``x`` between two heights, with extension lines from ``lead`` off the ends."""
+    """Yield an upright dimension at ``x`` between two heights, with extension lines from ``lead`` off the ends.
+
+    With ``sheet`` only where its figure lies on nothing there: drawn at each move of a hand, most would be made for nothing.
+    """
     (xa, ya), (xb, yb) = ends
     side = 1.0 if x >= xa else -1.0
     figure = figure_of(scene, key, text, ground_at(scene, (x, (ya + yb) / 2)))
     pen = pen_of(scene, key)
-    lines = [
-        extension((start + side * off, y), (x, y), figure.part, pen) if off >= 0 else None
-        for start, y, off in ((xa, ya, lead[0]), (xb, yb, lead[1]))
-    ]
     for where in heights:
-        yield with_lines(size_line((x, ya), (x, yb), figure, where, pen), *lines)
+        box = gap_box((x, ya), (x, yb), figure, where)
+        if sheet is None or box is None or sheet.is_open(box):
+            lines = [
+                extension((start + side * off, y), (x, y), figure.part, pen) if off >= 0 else None
+                for start, y, off in ((xa, ya, lead[0]), (xb, yb, lead[1]))
+            ]
+            yield with_lines(size_line((x, ya), (x, yb), figure, where, pen), *lines)
 
 
 def _size(scene: Scene, mm: float) -> str:
@@ -142,16 +148,23 @@ def _size(scene: Scene, mm: float) -> str:
 def _drop(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     key = f"mounts.{scene.sight.mount}.drop"
     upper, lower = in_hand(scene, "upper starboard"), in_hand(scene, "lower starboard")
-    yield from _down(scene, key, upper.v - lower.v, upper, lower, _columns(scene))
+    yield from _down(scene, _sieve(scene, sheet, key), key, upper.v - lower.v, upper, lower, _columns(scene))
 
 
-def _down(scene: Scene, key: str, mm: float, upper: Bolt, lower: Bolt, columns: list[float]) -> Iterator[Placed]:
+def _sieve(scene: Scene, sheet: Sheet, key: str) -> Sheet | None:
+    """Return the sheet by which places are left out; none for what is lit, which is put down even where it is not free."""
+    return None if scene.sight.lit == key else sheet
+
+
+def _down(
+    scene: Scene, sheet: Sheet | None, key: str, mm: float, upper: Bolt, lower: Bolt, columns: list[float]
+) -> Iterator[Placed]:
     text, middle = _size(scene, mm), scene.at(0.0, 0.0)[0]
     for x in columns:
         if x < middle and not upper.port:
             upper, lower = in_hand(scene, "upper port"), in_hand(scene, "lower port")
         ends = scene.at(upper.u, upper.v), scene.at(lower.u, lower.v)
-        yield from _upright(scene, key, text, x, ends, HEIGHTS, (_cross(scene, upper), _cross(scene, lower)))
+        yield from _upright(scene, sheet, key, text, x, ends, HEIGHTS, (_cross(scene, upper), _cross(scene, lower)))
 
 
 def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
@@ -163,9 +176,9 @@ def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
         bolt = in_hand(scene, "upper starboard" if x >= scene.at(0.0, 0.0)[0] else "upper port")
         ends = (x, scene.at(0.0, 0.0)[1]), scene.at(bolt.u, bolt.v)
         text = _size(scene, -bolt.v)
-        *places, last = _upright(scene, key, text, x, ends, (0.5, 0.4), (-1.0, _cross(scene, bolt)))
-        yield from places
-        yield last
+        lead = -1.0, _cross(scene, bolt)
+        yield from _upright(scene, _sieve(scene, sheet, key), key, text, x, ends, (0.5, 0.4), lead)
+        last = next(_upright(scene, None, key, text, x, ends, (0.4,), lead))
         yield beyond(last, (x, ends[0][1]), (x, ends[1][1]))
 
 
@@ -189,13 +202,14 @@ def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     if (wall - start[0]) * side > 60.0 and any(abs(edge.b[1] - edge.a[1]) > 1.0 for edge in inner.edges[2:-2]):
         columns = [start[0] + side * off for off in (9.0, 14.0, 19.0, 25.0)]  # the floor slopes: by where it is read
     text = _size(scene, top - floor)
+    sieve = _sieve(scene, sheet, key)
     for x in columns:
         if (x - start[0]) * side < 4.0:
             return
         at_floor = inner.floor_at(scene.view.to_boat((x, 0.0))[0])
         level = at_floor is not None and abs(at_floor - floor) * scene.view.scale < 0.3
         heights = (0.5, 0.6, 0.4) if side < 0 else (0.3, 0.4, 0.2, 0.7)
-        yield from _upright(scene, key, text, x, (start, end), heights, (-1.0, -1.0 if level else 0.0))
+        yield from _upright(scene, sieve, key, text, x, (start, end), heights, (-1.0, -1.0 if level else 0.0))
 
 
 def _half_spacing(pair: str, scene: Scene, sheet: Sheet) -> Iterator[Placed]:

@@ -99,7 +99,7 @@ class Sheet(msgspec.Struct, frozen=True):
     def has_room(self, new: Placed) -> bool:
         """Tell whether a figure hides nothing, is hidden by nothing, and stays on the sheet."""
         box = new.box
-        if not _holds(self.rect, box) or not self.ground.is_free_box(*box, gap=FREE):
+        if not self.is_open(box):
             return False
         wide = _grown(box, FREE)
         for old in self.placed:
@@ -109,6 +109,10 @@ class Sheet(msgspec.Struct, frozen=True):
             if any(_crosses(line, wide) for line in old.lines):
                 return False
         return True
+
+    def is_open(self, box: Rect) -> bool:
+        """Tell whether a figure's box lies on the sheet and on nothing that stood there before the figures."""
+        return _holds(self.rect, box) and self.ground.is_free_box(*box, gap=FREE)
 
     def put(self, places: Iterable[Placed], *, always: bool = False) -> Sheet:
         """Return the sheet with the first of ``places`` that is free; where none is, as it was.
@@ -134,17 +138,28 @@ def size_line(a: Point, b: Point, figure: Figure, where: float = 0.5, pen: Pen =
     Where the gap would leave no line, the figure stands beside it and the strokes come from outside. ``strokes``
     says which ends carry one.
     """
+    (dx, dy), middle, half = _gap(a, b, figure, where)
+    ends = tuple(_stroke(at, (dx, dy), pen, figure.part) for at, name in ((a, "a"), (b, "b")) if name in strokes)
+    if half is None:
+        return beside(a, b, figure, pen, -1.0 if where < 0.5 else 1.0, ends)
+    gap_a = middle[0] - dx * half, middle[1] - dy * half
+    gap_b = middle[0] + dx * half, middle[1] + dy * half
+    return Placed(figure, middle, (Line(a, gap_a, pen, figure.part), Line(gap_b, b, pen, figure.part), *ends))
+
+
+def gap_box(a: Point, b: Point, figure: Figure, where: float) -> Rect | None:
+    """Return the box that a dimension's figure fills in its gap, None where it would stand beside the line."""
+    _, middle, half = _gap(a, b, figure, where)
+    return None if half is None else figure.box(middle)
+
+
+def _gap(a: Point, b: Point, figure: Figure, where: float) -> tuple[Point, Point, float | None]:
+    """Return the way from ``a`` to ``b``, the figure's place on it, and half the gap; None where no line would be left."""
     length = math.dist(a, b)
     dx, dy = ((b[0] - a[0]) / length, (b[1] - a[1]) / length) if length > 1e-9 else (0.0, 1.0)
-    middle = a[0] + dx * length * where, a[1] + dy * length * where
     half = min(_part(figure.width / 2 + AIR, abs(dx)), _part(figure.height / 2 + AIR, abs(dy)))
-    ends = tuple(_stroke(at, (dx, dy), pen, figure.part) for at, name in ((a, "a"), (b, "b")) if name in strokes)
-    before, behind = length * where - half, length * (1 - where) - half
-    if before > STROKE / 2 and behind > STROKE / 2:
-        gap_a = middle[0] - dx * half, middle[1] - dy * half
-        gap_b = middle[0] + dx * half, middle[1] + dy * half
-        return Placed(figure, middle, (Line(a, gap_a, pen, figure.part), Line(gap_b, b, pen, figure.part), *ends))
-    return beside(a, b, figure, pen, -1.0 if where < 0.5 else 1.0, ends)
+    fits = min(length * where, length * (1 - where)) - half > STROKE / 2
+    return (dx, dy), (a[0] + dx * length * where, a[1] + dy * length * where), half if fits else None
 
 
 def beside(

@@ -83,10 +83,10 @@ def _levels(gauge: Gauge, found: LowEnough) -> Iterator[Mark]:
     if found.down is not None:
         level = gauge.y(found.down)
         yield Line((left, level), (right, level), _LIMIT, "down")
-        names.append((level, "saddle down" if abs(level - zero) > 3 * SIZE else "saddle"))
+        names.append((level, "saddle on top" if abs(level - zero) > 3 * SIZE else "saddle"))
     for middle, name in _apart(names):
         role: Role = "ink" if name == "bottom" else "soft"
-        lines = name.split() if name == "saddle down" else (name,)
+        lines = ("saddle", "on top") if name == "saddle on top" else (name,)
         for number, line in enumerate(lines):
             base = middle + (len(lines) / 2 - number - 0.5) * _LEADING * SIZE - 0.37 * SIZE
             yield Text((right + 1.6, base), line, SIZE, role, part=name)
@@ -127,7 +127,7 @@ def _plates(gauge: Gauge, found: LowEnough, unit: Unit) -> Iterator[Mark]:
 def _plate(gauge: Gauge, x: float, height: float, role: Role, unit: Unit) -> Iterator[Mark]:
     """One plate: a heavy bar, the leg above it, and its height in figures on the free side."""
     y, half = gauge.y(height), _PLATE / 2
-    figure = format_length(abs(height), unit, denominator=16)
+    figure = format_length(abs(height), unit)
     level = figure.split()[0] == "0"
     lines = ("level",) if level else (figure, "above" if height > 0 else "below")
     above = height > 0 or level

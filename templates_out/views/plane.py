@@ -195,3 +195,11 @@ class Plane(msgspec.Struct, frozen=True, dict=True):
             deep = [self.inside((self.floor_w(at) or 0.0) - _DEEP, at) for at in (n, 0.0)]
             rings.append((*self.floor, *deep))
         return tuple(rings)
+
+
+def plane_at(design: Design, u: float) -> Plane:
+    """Return the plane at ``u``, the same as long as the same is asked for: cut and ring draw it at every move of a hand."""
+    kept: Plane | None = design.__dict__.get("plane")
+    if kept is None or kept.u != u:
+        kept = design.__dict__["plane"] = Plane(design, u)
+    return kept

@@ -7,11 +7,10 @@ from functools import cached_property
 
 import msgspec
 
-from geometry.design.hardware import BOLT_NAMES
 from geometry.design.whole import Design
 from geometry.judge.findings import Checked
 from geometry.solid.areas import common, well_area
-from geometry.solid.bolts import Bolt
+from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.frames import Unmeasured, faces
 from geometry.solid.planes import inside
 from templates_out.drawing.marks import Point, Role
@@ -108,8 +107,7 @@ def part_of(bolt: Bolt, what: str) -> str:
 
 def in_hand(scene: Scene, name: str) -> Bolt:
     """Return a bolt of the motor in hand."""
-    index = scene.sight.mount
-    return Bolt(scene.design, index, scene.design.mounts[index], next(known for known in BOLT_NAMES if known == name))
+    return next(bolt for bolt in bolts(scene.design) if bolt.mount_index == scene.sight.mount and bolt.name == name)
 
 
 def ground_at(scene: Scene, at: Point) -> Role:

@@ -66,7 +66,7 @@ def key_marks(lines: tuple[str, ...], *, least: bool, advised: bool) -> tuple[tu
     """Return the key that says what is shown, its lower left corner at the origin, and its size [mm]."""
     size = WORD["screen"]
     wide = 1.06 * max(text_width(line, size) for line in lines)  # a screen's font is set a little wider
-    samples = [word for word, there in (("advised", advised), ("the least", least)) if there]
+    samples = [word for word, there in (("advised", advised), ("least allowed", least)) if there]
     high = _LINE * (len(lines) + bool(samples)) + 2.0
     marks: list[Mark] = []
     y = high - 4.6

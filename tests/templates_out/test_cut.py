@@ -5,7 +5,7 @@ import math
 import pytest
 
 from geometry.judge.check import check
-from templates_out.drawing.marks import Circle, Hatch, Line, Path
+from templates_out.drawing.marks import Circle, Hatch, Line, Path, Point
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
 from templates_out.views.detail import RADIUS, cut_with_detail, detail_centre, detail_marks, detail_scale
 from templates_out.views.sight import Sight
@@ -178,10 +178,11 @@ def test_the_plane_follows_the_bolt_that_is_looked_at():
 
 
 @pytest.mark.parametrize(
-    ("gap", "times"), [(0.5, 16), (1.4, 16), (1.5, 8), (2.97, 8), (3.0, 4), (5.9, 4), (6.0, 2), (11.9, 2), (40.0, 2)]
+    ("gap", "times"),
+    [(0.5, 16), (1.4, 16), (1.5, 8), (2.97, 8), (3.0, 4), (5.9, 4), (6.0, 2), (11.9, 2), (22.7, 2), (22.8, None), (40.0, None)],
 )
 def test_the_detail_takes_the_largest_scale_that_fits(gap, times):
-    """Within 6.35 to 23.8 mm: 1.4·16 = 22.4, 1.5·16 = 24.0 is too wide, 2.97·8 = 23.76."""
+    """Within 6.35 to 23.8 mm: 1.4·16 = 22.4, 1.5·16 = 24.0 is too wide, 2.97·8 = 23.76; 22.8·2 is wider than a ring of 45.5."""
     assert detail_scale(gap) == times
 
 
@@ -197,10 +198,30 @@ def test_the_detail_stays_in_its_ring(name):
     for mark in marks:
         if mark.part in outside:
             continue
-        points = [mark.a, mark.b] if isinstance(mark, Line) else mark.points if isinstance(mark, Path) else [mark.at]
+        points: tuple[Point, ...]
+        match mark:
+            case Line():
+                points = (mark.a, mark.b)
+            case Path():
+                points = mark.points
+            case Hatch():
+                points = mark.outline
+            case _:
+                points = (mark.at,)
         assert all(math.dist(centre, at) <= RADIUS + 0.01 for at in points)
     assert any(text.text.startswith("Detail, ") and text.text.endswith(" times the size") for text in texts(marks))
     assert len([text for text in texts(marks) if text.bold]) == 1
+
+
+def test_an_overlap_wider_than_the_ring_has_no_detail():
+    """51 mm, drawn at half size and twice that in the ring: neither edge would lie in its 45.5 mm."""
+    design = changed(example_design(), well__fillet_radius=0.0, mounts__0__drop=228.6)
+    view = fit(cut_rect(design, "port"), 2 * WIDE, 2 * HIGH)
+    found = check(design)
+    values = (f.value for f in found.findings if f.check == "washer" and f.at.endswith("lower port"))
+    worst = min(value for value in values if value is not None)
+    assert 2 * abs(worst) * view.scale > 2 * RADIUS
+    assert detail_marks(found, view, "port") == ()
 
 
 def test_the_detail_shows_the_figure_of_the_finding():

@@ -12,7 +12,9 @@ from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.tables.papers import paper_names
 from templates_out.drawing.fonts import missing
+from templates_out.drawing.labels import apart, thing
 from templates_out.drawing.marks import Line, Path, Pen, Text
+from templates_out.drawing.shapes import text_box
 from templates_out.sheets import pens
 from templates_out.sheets.printer import Correction
 from tests.designs import clamp_on_mount, example_design
@@ -53,6 +55,24 @@ def test_no_two_labels_overlap_and_none_lies_across_a_heavy_line(kind: str, name
     for page in (*pages_of(kind, name, paper), *pages_of(kind, name, paper, False)):
         assert_legible(page)
         assert_marked(page, boat(name), kind not in TO_READ)
+
+
+@pytest.mark.parametrize("paper", paper_names())
+@pytest.mark.parametrize("name", BOATS)
+def test_thin_lines_that_are_measured_keep_clear_of_words(name: str, paper: str) -> None:
+    """A check line runs through no word of the frame nor of a seam; a join check stays 1 mm from all words but its own."""
+    frame = ("up", "map", "title", "view", "fold", "tape here", "strip", "waste", "join check")
+    for page in (*pages_of("template", name, paper, False), *pages_of("inside", name, paper, False),
+                 *pages_of("template", name, paper), *pages_of("inside", name, paper)):  # fmt: skip
+        words = [(mark, thing("text", text_box(mark))) for mark in page.marks if isinstance(mark, Text)]
+        for line in (mark for mark in page.marks if isinstance(mark, Line)):
+            own = thing("line", (line.a, line.b))
+            if line.part.startswith("check: "):
+                crossed = [text.text for text, box in words if text.part in frame and apart(own, box) <= 0.0]
+                assert not crossed, (page.name, line.part)
+            elif line.part == "join check":
+                near = [text.text for text, box in words if text.part != "join check" and apart(own, box) < 1.0]
+                assert not near, page.name
 
 
 @pytest.mark.parametrize("paper", paper_names())

@@ -146,11 +146,12 @@ def test_the_phone_reads_rake_and_tilt_together(rake: float, tilt: float, reads:
 
 def test_what_a_level_hole_would_do_is_reckoned() -> None:
     """44·tan 14° = 10.97 mm lower where the faces are parallel; nothing is said where the holes are level."""
-    assert "Not 0°: a level hole would come out 7/16 in (11 mm) lower inside." in said(tilted(0.0)).replace("  ", " ")
+    level = said(tilted(0.0)).replace("\N{NO-BREAK SPACE}", " ")
+    assert "Not 0°: a level hole would come out 7/16 in (11 mm) lower inside." in level
     assert "Not 0°" not in said(tilted(-14.0))
     thin = changed(example_design(), transom__thickness__top=30.0, transom__thickness__low=30.0)
     off = 30.0 * math.tan(math.radians(14.0))
-    assert f"({off:.1f} mm)" in said(gauge_pages(thin, on())[0])
+    assert f"({off:.1f}\N{NO-BREAK SPACE}mm)" in said(gauge_pages(thin, on())[0])
 
 
 def test_each_tilt_has_its_own_pages_and_says_for_which_holes() -> None:

@@ -33,6 +33,12 @@ from tests.templates_out.printed import (
 )
 
 
+def read(pages: tuple[Page, ...]) -> str:
+    """What is to be done by some pages, without the steps' numbers, with plain spaces."""
+    words = (m.text for page in pages for m in page.marks if isinstance(m, Text) and m.part == "words")
+    return " ".join(" ".join(text for text in words if not text.isdigit()).split())
+
+
 def sheets_of(name: str, paper: str) -> tuple[Page, ...]:
     return tuple(page for page in pages_of("inside", name, paper) if page.name.startswith("Sheet"))
 
@@ -225,6 +231,36 @@ def test_floor_and_flat_land_lie_where_they_were_measured() -> None:
     lands = [y for m in page.marks if isinstance(m, Path) and m.part == "flat land" for _, y in m.points]
     assert min(floors) == pytest.approx(datum - 236.03, abs=1e-6)
     assert min(lands) == pytest.approx(datum - 236.03 + 12.0 / math.tan(math.radians(101.0) / 2), abs=1e-6)
+
+
+@pytest.mark.parametrize("drillable", [True, False])
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", BOATS)
+def test_it_is_asked_of_floor_and_land_where_they_are_drawn_and_only_there(name: str, paper: str, drillable: bool) -> None:
+    """What is not on the paper can't be held against the boat: then its depth is said."""
+    pages = pages_of("inside", name, paper, drillable)
+    parts = {m.part for page in pages for m in page.marks if isinstance(m, Path)}
+    told = read(pages)
+    assert ("the flat land lie where" in told) == ("flat land" in parts)
+    assert ("the floor and the flat land lie where" in told or "the floor lie where" in told) == ("well floor" in parts)
+    assert boat(name).well is None or "well floor" in parts or "lower than this paper shows" in told
+
+
+@pytest.mark.parametrize(
+    ("name", "paper", "told"),
+    [
+        ("thrice-drilled-runabout", "letter", "Before drilling: does the well floor lie 13 in (330.2) below the fold"),
+        ("thrice-drilled-runabout", "a4", "13 in (330.2) below the fold, lower than this paper shows?"),
+        ("twin-motor-launch", "a4", "and the floor under the bolts 10-11/16 in (271.6) to 11-23/32 in (297.6) below the fold"),
+        ("twin-motor-launch", "letter", "do the floor and the flat land lie where they are drawn? If not, stop"),
+        ("tapered-work-boat", "letter", "do the floor and the flat land lie where they are drawn? If not, stop"),
+        ("tapered-work-boat", "a4", "do the floor and the flat land lie where they are drawn? If not, stop"),
+    ],
+)
+def test_a_floor_below_the_paper_is_told_by_its_depth(name: str, paper: str, told: str) -> None:
+    """The launch's floor falls from 10 1/4 in at 22 in off the middle to 12 in: by (22 - u)/22 of 1 3/4 in at u. Under the
+    upper bolts furthest out, 16 7/16 in, 10.69 in; under the innermost, 3 9/16 in, 11.72 in."""
+    assert told in read(pages_of("inside", name, paper))
 
 
 @pytest.mark.parametrize("paper", PAPERS)

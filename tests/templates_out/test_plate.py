@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import cache
+from itertools import pairwise
 from xml.etree import ElementTree as Tree
 
 import pytest
@@ -13,7 +14,8 @@ from geometry.design.hardware import BackingPlate
 from geometry.design.whole import Design
 from geometry.errors import OwnerError
 from geometry.judge.check import check
-from templates_out.drawing.marks import Arc, Circle, Line, Page, Path
+from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Text
+from templates_out.sheets.figures import check_figure
 from templates_out.sheets.inside import inside_pages
 from templates_out.sheets.plate import plate_pages, plate_svgs
 from templates_out.sheets.plate_shape import corner_radius, plate_shapes, rounding, section
@@ -184,6 +186,22 @@ def test_a_plate_without_relief_has_a_square_section() -> None:
     (shape,) = plate_shapes(with_plate("thrice-drilled-runabout"))
     assert shape.back is None
     assert section(shape) == ((0.0, -38.1), (6.35, -38.1), (6.35, 38.1), (0.0, 38.1))
+
+
+@pytest.mark.parametrize("paper", [*PAPERS, "tabloid", "roll24"])
+@pytest.mark.parametrize("name", NAMES)
+def test_every_dimension_line_has_its_figure(name: str, paper: str) -> None:
+    """Breadth and height over all, and each distance between edges and holes, athwart and up."""
+    unit = with_plate(name).units
+    words = [m for page in pages_of(name, paper) for m in page.marks if isinstance(m, Text)]
+    figures = [m.text for m in words if m.part == "dimension figure"]
+    for shape in plate_shapes(with_plate(name)):
+        left, low, right, high = shape.box
+        across = [left, *sorted({x for (x, _), _, _ in shape.holes}), right]
+        up = [low, *sorted({y for (_, y), _, _ in shape.holes}), high]
+        for a, b in (*pairwise(across), *pairwise(up), (left, right), (low, high)):
+            own = check_figure(b - a, unit).split(" (")[0]
+            assert any(figure.split(" (")[0] == own for figure in figures), (own, figures)
 
 
 def test_plates_made_alike_stand_once() -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import datetime
 import math
+import re
+from functools import partial
 
 import pytest
 from msgspec.structs import replace
@@ -13,16 +15,17 @@ from geometry.judge.check import check
 from geometry.judge.words import figure_of
 from geometry.solid.bolts import bolts
 from geometry.tables.papers import paper as paper_named
-from templates_out.drawing.marks import Circle, Path
+from templates_out.drawing.marks import Circle, Path, Text
 from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.shapes import text_box
 from templates_out.sheets import shop_rests
 from templates_out.sheets import shop_words as says
+from templates_out.sheets.figures import printed
 from templates_out.sheets.pictures import view_pages
-from templates_out.sheets.portrait import Sheet
-from templates_out.sheets.shop import shop_pages
+from templates_out.sheets.portrait import Piece, Sheet, flowed
+from templates_out.sheets.shop import ANSWER, shop_pages
 from templates_out.sheets.shop_buy import hardware, to_buy
-from templates_out.sheets.shop_found import found, printed
+from templates_out.sheets.shop_found import found
 from templates_out.sheets.shop_strength import core_tables, load_words, power_words, pulls
 from templates_out.sheets.shop_torque import notes, passes, pattern
 from templates_out.sheets.shop_work import work
@@ -141,7 +144,7 @@ def test_what_to_buy():
     lines = plainly(hardware(example_design()))
     assert lines[0] == (
         4, "hex bolts 1/2-13 x 3-1/4 in, A4-70 or better, 1-1/4 in of thread. "
-        "What does: 3-13/64 in to 3-43/64 in, so 3-1/2 in too.",
+        "Any length from 3-13/64 in to 3-43/64 in does, so 3-1/2 in too.",
     )  # fmt: skip
     assert [count for count, _ in lines] == [4, 8, 4, 4]
     assert lines[1][1].startswith("nuts 1/2-13, ASME B18.16.6 NE, A4")
@@ -206,7 +209,7 @@ def test_no_finding_is_lost():
     texts_ = " ".join(text for _, text in rows)
     for finding in checked.findings:
         if finding.check in ("clamp", "pressure"):
-            assert figure_of(checked.design, finding) in texts_
+            assert f") {figure_of(checked.design, finding).split()[0]}" in texts_  # what it is one of stands before it
         elif finding.state in ("fouled", "tight"):
             bare = finding.text.replace(" port", "").replace(" starboard", "")
             assert printed(bare).replace(NBSP, " ") in texts_
@@ -253,7 +256,7 @@ def test_gates_and_cautions():
 def test_several_motors_have_a_page_each():
     pages = shop_pages(check(demonstration("twin-motor-launch")), DAY)
     titles = [next(text.text for text in texts(page.marks) if text.part == "title") for page in pages]
-    assert titles[:2] == ["Shop sheet: port motor", "Shop sheet: starboard motor"]
+    assert titles[:2] == ["Shop sheet: port motor, checks", "Shop sheet: checks, starboard motor"]
 
 
 def test_torque_in_passes_with_the_running_torque_added():
@@ -348,6 +351,7 @@ def test_what_torque_does_and_what_the_core_allows():
     ]  # fmt: skip
     ((heads, rows),) = core_tables(bolts(design))
     assert heads[1:3] == ("1-1/2 in as they are", "1-3/4 in across")
+    assert heads[-1] == "1-1/2 in on 1/4 in plate"
     assert [row[1].replace(NBSP, " ") for row in rows] == ["22 lb-ft (30.5 N·m)", "37 lb-ft (51 N·m)"]
     damp = pulls(bolts(demonstration("thrice-drilled-runabout")))
     assert [row[0] for row in damp] == ["upper", "lower"]
@@ -358,7 +362,8 @@ def test_what_torque_does_and_what_the_core_allows():
 def test_what_pulls_the_bolts_says_from_what():
     """98 kg, static thrust 3.28 kN by momentum theory; 26 % heavier than the motor before."""
     told = " ".join(load_words(demonstration("shallow-well-skiff")))
-    for words in ("With 98 kg, shock 3", "common practice", "momentum theory", "our choice", "the joint stays shut",
+    for words in ("With 216 lb, 3 times that where the boat slams (our choice)", "common practice", "the joint stays shut",
+                  "(boat held still, momentum theory of a propeller, 0.55 of its power used, our choice)",
                   "1.26 times its mass, 1.00 times its power, 1.26 times its moment"):  # fmt: skip
         assert words in told
     loose = load_words(changed(demonstration("shallow-well-skiff"), mounts__0__shock=30.0))
@@ -366,15 +371,72 @@ def test_what_pulls_the_bolts_says_from_what():
     lacking = load_words(changed(example_design(), mounts__0__mass=None))
     assert lacking == ["What weight and thrust pull on the bolts can’t be told without the motor’s mass, power and leg."]
     assert "promises nothing of the transom’s strength" in whole(shop_pages(check(example_design()), DAY))
+    metric = " ".join(load_words(changed(demonstration("shallow-well-skiff"), units="mm")))
+    assert "With 98 kg, 3 times that" in metric
 
 
 def test_power_and_persons():
     """680 kg less 112, and 14 + 45 + 100 lb = 72 kg beside the motor, leave 496 kg: (1093 + 32)/141 = 7.98, eight."""
     told = power_words(check(demonstration("tapered-work-boat")))
     assert "leave 496 kg: 8 persons by 33 CFR 183.41" in told
+    inches = power_words(check(changed(demonstration("tapered-work-boat"), units="in")))
+    assert "(159 lb beside the motor" in inches  # 14 + 45 + 100, kilograms to the nearest in between
+    assert "leave 1093 lb: 8 persons" in inches
+    assert "kg" not in inches
     assert "ISO 14946" in power_words(check(demonstration("cap-lip-launch")))
     clamped = whole(shop_pages(check(changed(example_design(), mounts=(clamp_on_mount(),))), DAY))
     assert "Power and weight." in clamped
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+@pytest.mark.parametrize("name", DEMONSTRATIONS)
+def test_what_belongs_together_stands_on_one_page(name, paper):
+    """No heading and no table's head at a foot, no last sentence alone on the next page; a title says what its page holds."""
+    pages = shop_pages(check(demonstration(name)), DAY, paper)
+    words = [[t.text.replace(NBSP, " ") for t in texts(page.marks)] for page in pages]
+    motors = len({bolt.mount_index for bolt in bolts(demonstration(name))})
+    for held in (("Clamp, core and load", "This is screening", "of its proof load"), ("running", "stripe straight, all dry")):
+        for page in words:
+            there = [any(text.startswith(wanted) for text in page) for wanted in held]
+            assert all(there) or not any(there), (held, there)
+    (watched,) = [page for page in words if any(text.startswith("if a washer sinks more than") for text in page)]
+    assert "stripe straight, all dry" in watched
+    assert sum(page.count("stripe straight, all dry") for page in words) == motors
+    power = "Power and weight." in whole(pages)
+    for page in words:
+        last = "Power and weight." if power else "Against the motor before"
+        assert not page[0].startswith(last), page[:3]
+        title = next(text for text in page if text.startswith("Shop sheet"))
+        assert "continued" not in title
+        for heading, called in (
+            ("What was checked", "checks"), ("To buy", "what to buy"), ("The work, in order", "what to do"),
+            ("Clamp, core and load", "strength"), ("What it rests on", "what it rests on"),
+        ):
+            assert heading not in page or called in title or title.count(",") == 2, (heading, title)  # three are the most
+        assert ("STOP" not in page) or any(called in title for called in ("what to do", "record")), title
+
+
+def test_a_page_that_goes_on_is_named_by_what_it_goes_on_with():
+    """Three lines of 10 mm a page; white between two sections begins no page, and so names none."""
+    def line(y, text):
+        return (Text((0.0, y), text, 3.0),), y - 10.0
+
+    def piece(text, names=""):
+        return Piece(partial(line, text=text), names=names)
+
+    white = Piece(lambda y: ((), y - 5.0))
+    pages = flowed([piece("a", "first"), piece("b"), piece("c"), piece("d"), piece("e", "second"), piece("f"), white,
+                    piece("g", "third")], 30.0, 30.0, 0.0)  # fmt: skip
+    assert [page.names for page in pages] == [("first",), ("first", "second"), ("third",)]
+    assert [[mark.text for mark in page.marks] for page in pages] == [["a", "b", "c"], ["d", "e", "f"], ["g"]]
+
+
+def test_the_answer_takes_no_second_line_for_a_word_or_two():
+    """On A4 the twin's and the tapered boat's ended with the word "top." alone."""
+    for name in DEMONSTRATIONS:
+        page = shop_pages(check(demonstration(name)), DAY, "a4")[0]
+        said_large = [t.text for t in texts(page.marks) if abs(t.size - ANSWER) < 1e-6]
+        assert said_large == [says.answer(demonstration(name))]
 
 
 def test_a_motor_that_clamps_on_has_no_torque_and_its_own_steps():
@@ -417,3 +479,13 @@ def test_the_shop_sheet_holds_the_bars_as_exactly_as_the_template_asks(units, ex
     checked = check(replace(demonstration("shallow-well-skiff"), units=units))
     said = " ".join(text.text for page in shop_pages(checked, DAY) for text in texts(page.marks)).replace(NBSP, " ")
     assert f"off by more than {exact}" in said
+
+
+@pytest.mark.parametrize(("value", "shown"), [(0.05, "0.05"), (0.5, "0.50"), (0.805, "0.81"), (1.0, "1.00")])
+def test_a_ratio_keeps_its_point(value, shown):
+    """What the core bears is pressed by so much, rounded up to a hundredth: 0.05 is no 05, nor 1.00 a 10."""
+    checked = check(example_design())
+    told = tuple(replace(one, state="clear", value=value) if one.check == "pressure" else one for one in checked.findings)
+    line = next(text for _, text, _ in found(replace(checked, findings=told)) if text.startswith("Torque, at the most"))
+    figures = re.findall(r"pressure over what the core bears \([^)]*\) ([0-9]*\.?[0-9]+)", line)
+    assert figures == [shown]
