@@ -72,7 +72,8 @@ def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[],
         if record.many is not None:
             made.append((record, menus[record.menu].addMenu(_list_of(record.many, menus[record.menu]))))
             continue
-        action = QAction(record.title(), window)
+        action = QAction(window)  # with a title at once, Qt would look for a picture in it first
+        action.setText(record.title())
         keys = QKeySequence.keyBindings(record.key) if isinstance(record.key, _Standard) else []
         action.setShortcuts(keys or ([QKeySequence(record.key)] if isinstance(record.key, str) else []))
         action.setCheckable(record.ticked is not None)

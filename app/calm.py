@@ -59,6 +59,12 @@ class Calm(QObject):
         if not self._turn.isActive():
             self._turn.start()
 
+    def catch_up(self, *_told: object) -> None:
+        """Show all who still wait what is on the desk: something is about to be told of it."""
+        waiting, self._waiting = self._waiting, []
+        for panel in waiting:
+            panel.show_checked(self._desk.checked, self._desk.sight)
+
     def _next(self) -> None:
         """Show one panel what is on the desk by now."""
         if self._waiting:

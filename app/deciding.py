@@ -43,6 +43,11 @@ def possible(desk: Desk, name: str = "") -> bool:
     return name != COMPARE or desk.design.mounts[desk.sight.mount].bracket.rows is not None
 
 
+def clamps_on(design: Design) -> bool:
+    """Tell whether all that hangs clamps on: no hole to drill, and no sheets to drill by."""
+    return bool(design.mounts) and all(one.bracket.rows is None for one in design.mounts)
+
+
 def zone(desk: Desk) -> None:
     """Show the drillable zone, or hide it."""
     desk.look(replace(desk.sight, zone=not desk.sight.zone))

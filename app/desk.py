@@ -46,7 +46,7 @@ class Desk(QObject):
     def __init__(self, design: Design, path: Path | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.seen: Seen | None
-        self._saved: Design | None
+        self._safe: tuple[Design, ...]
         self._on_paper: Design
         self._hold: Hold | None = None
         self._begin(design, None, path)
@@ -69,7 +69,7 @@ class Desk(QObject):
     @property
     def changed_since_saved(self) -> bool:
         """Whether closing now would lose anything."""
-        return self.design != self._saved
+        return self.design not in self._safe
 
     # Edits
 
@@ -109,6 +109,13 @@ class Desk(QObject):
         self._begin(design, None, None)
         self.cancel()
 
+    def start(self, label: str, design: Design, before: Design) -> None:
+        """Begin anew with ``design``, as the step ``label`` upon ``before``; nobody loses either by leaving it."""
+        self._begin(before, None, None)
+        self._safe = before, design
+        self.commit(label, design)
+        self.cancel()
+
     def open(self, path: Path) -> None:
         """Begin anew with the design in ``path``.
 
@@ -130,7 +137,7 @@ class Desk(QObject):
             with suppress(OwnerError):  # gone or damaged by now: then there is nothing to go back to
                 before, _ = read_design(seen.path)
         self._begin(before, seen, seen.path if seen else None)
-        self._saved = None
+        self._safe = ()
         self.commit(label, design)
         self.cancel()
 
@@ -148,7 +155,7 @@ class Desk(QObject):
         written, seen = write_design(target, self.design, self.seen)
         if target != self.path:
             self._take(target)
-        self.seen, self._saved = seen, written
+        self.seen, self._safe = seen, (written,)
         self._everywhere(demonstration=written.demonstration)
 
     def close(self) -> None:
@@ -169,7 +176,7 @@ class Desk(QObject):
         checked = check(design)
         self.checked, self.history = checked, History(Step("", design))
         self.sight = Sight()
-        self.seen, self._saved, self._on_paper = seen, design, design
+        self.seen, self._safe, self._on_paper = seen, (design,), design
         self._take(path)
 
     def _take(self, path: Path | None) -> None:

@@ -21,7 +21,7 @@ from geometry.design.whole import LONGEST_NAME
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Generator, Sequence
+    from collections.abc import Callable, Sequence
 
     from PySide6.QtCore import QUrl
 
@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from app.desk import Desk
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
-    from templates_out.drawing.marks import Page
 
 _BOATS = f"Boats (*{ENDING})"
 _PAGES = "PDF (*.pdf)"
@@ -55,7 +54,6 @@ class Doors(QObject):
         self._slices.progressed.connect(lambda page: self.said.emit(f"Writing sheet {page} …"))
         self._slices.done.connect(self._write)
         self._target: tuple[Path, str] | None = None
-        self._then: Callable[[], object] | None = None
         self._at = ""
 
     # Boats
@@ -77,8 +75,7 @@ class Doors(QObject):
         if not self.may_leave():
             return
         self._at = ""
-        self._desk.new(blank(design.units))
-        self._desk.commit(title, design)
+        self._desk.start(title, design, blank(design.units))
         self._arrive()
 
     def open_dropped(self, urls: Sequence[QUrl]) -> None:
@@ -122,27 +119,11 @@ class Doors(QObject):
 
     # Sheets
 
-    def sheets(self) -> None:
-        """Make the template, then the shop sheet."""
-        self.template(then=self.shop_sheet)
-
-    def template(self, then: Callable[[], object] | None = None) -> None:
-        """Ask where the full-scale template goes, and write it."""
-        from app.printing import how, template
-
-        self._print("template", lambda checked: template(checked, how(checked, today())), then)
-
-    def shop_sheet(self) -> None:
-        """Ask where the shop sheet goes, and write it."""
-        from app.printing import shop_sheet
-
-        self._print("shop sheet", lambda checked: shop_sheet(checked, today()), None)
-
     def measuring_sheet(self) -> None:
         """Ask where the measuring sheet goes, and write it."""
-        from app.printing import measuring_sheet
-
-        self._print("measuring sheet", lambda checked: measuring_sheet(checked.design, today()), None)
+        path = self._asking.save_name("Save the measuring sheet", self._proposed(" measuring sheet.pdf"), _PAGES)
+        if path is not None:
+            self._try(lambda: self._measuring_sheet(path))
 
     def sheets_name(self) -> Path | None:
         """Ask where all sheets together go; None where the person thinks better of it."""
@@ -173,34 +154,22 @@ class Doors(QObject):
         if not self._asking.show_file(path):
             self.said.emit(f"Nothing here opens a PDF. It lies in {path}.")
 
-    def _print(self, what: str, make: Callable[[Checked], tuple[Page, ...]], then: Callable[[], object] | None) -> None:
-        path = self._asking.save_name(f"Save the {what}", self._proposed(f" {what}.pdf"), _PAGES)
-        if path is not None:
-            self._then = then
-            self._try(lambda: self._begin(path, what, make))
-
-    def _begin(self, path: Path, what: str, make: Callable[[Checked], tuple[Page, ...]]) -> None:
+    def _measuring_sheet(self, path: Path) -> None:
+        from app.printing import measuring_sheet
         from templates_out.drawing.pdf import write_pdf
 
         self._desk.for_a_sheet()
-        pages = make(self._desk.checked)
-        self._target = (
-            path,
-            f"{what.capitalize()}: {len(pages)} {'page' if len(pages) == 1 else 'pages'} in {path.name}",
-        )
-        writing: Generator[object, None, object] = write_pdf(pages, f"{self._desk.design.name}: {what}", today())
-        self._slices.start(writing)
+        pages = measuring_sheet(self._desk.design, today())
+        count = f"{len(pages)} {'page' if len(pages) == 1 else 'pages'}"
+        self._target = path, f"Measuring sheet: {count} in {path.name}"
+        self._slices.start(write_pdf(pages, f"{self._desk.design.name}: measuring sheet", today()))
 
     def _write(self, raw: bytes) -> None:
         if self._target is None:
             return
-        path, sentence = self._target
-        self._target = None
-        if self._try(lambda: write_bytes(path, raw)):
+        (path, sentence), self._target = self._target, None
+        if self.write(path, raw):
             self.said.emit(sentence)
-            then, self._then = self._then, None
-            if then is not None:
-                then()
 
     # Inside
 

@@ -98,7 +98,7 @@ def _fit_text(design: Design, fit: Fit, first: str) -> list[str]:
     if fit.room is not None:
         facts.append(f"smallest clearance {format_clearance(fit.room, unit)}")
     if fit.plate_height is not None:
-        facts.append(f"plate {format_length(fit.plate_height, unit, denominator=16)} over the bottom")
+        facts.append(f"plate {format_length(fit.plate_height, unit)} over the bottom")
     facts.append(f"rows left {left}")
     lines = [wrapped(f"{', '.join(place)}; {fit.hardware}.", first), wrapped(f"{'; '.join(facts)}.", _INDENT)]
     if fit.governs is not None:

@@ -19,9 +19,9 @@ from app.doors import Doors
 from app.light import dress
 from app.menus import records
 from app.panels.answer import AnswerLine
+from app.panels.boards import Boards
 from app.panels.card import Card
 from app.panels.columns import Columns, Either, Middle, rows
-from app.panels.compare_page import Pages
 from app.panels.findings import FindingsPanel
 from app.panels.fit_aside import Aside
 from app.panels.foot import FootLine
@@ -50,7 +50,7 @@ class MainWindow(QMainWindow):
         dress(dark=settings().dark)
         super().__init__()
         self.desk = desk
-        self.hint, self.pages = Hint(), Pages()
+        self.hint, self.boards = Hint(), Boards()
         self.answer, self.card, self.face = AnswerLine(), Card(), FaceCanvas()
         self.ladder, self.cut, self.findings, self.foot = LadderStrip(), CutView(), FindingsPanel(), FootLine()
         self.face_head, self.lookahead, self.doubts = FaceHead(), Lookahead(self), Doubts(self)
@@ -73,8 +73,8 @@ class MainWindow(QMainWindow):
         self.aside = Aside(upright)
         self.left, self.right = Either(self.card), Either(self.aside)
         self.columns = Columns(self.left, self.middle, self.right, upright, self.cut, self.findings)
-        self.pages.addWidget(_column(self.answer, hairline(), self.columns, hairline(), self.foot, grows=2))
-        self.setCentralWidget(self.pages)
+        self.boards.addWidget(_column(self.answer, hairline(), self.columns, hairline(), self.foot, grows=2))
+        self.setCentralWidget(self.boards)
 
     def _connect(self) -> None:
         desk = self.desk
@@ -92,26 +92,30 @@ class MainWindow(QMainWindow):
             self.middle,
             self.right,
             self.aside,
-            self.pages,
+            self.boards,
             self.afterglow,
         ):
             desk.shown.connect(view.show_checked)
         desk.shown.connect(self.doors.show_checked)
         desk.stood.connect(self.refresh_menus)
+        self.boards.currentChanged.connect(self.refresh_menus)
         desk.stood.connect(lambda: show_title(self, desk))
         for hand in (self.card, self.face):
             hand.previewed.connect(desk.preview)
             hand.cancelled.connect(desk.cancel)
-        for giver in (self.card, self.face, self.ladder, self.cut, self.findings, self.aside.panels, self.pages):
+        for giver in (self.card, self.face, self.ladder, self.cut, self.findings, self.aside.panels, self.boards):
             giver.committed.connect(desk.commit)
         for eye in (
-            self.answer, self.card, self.face, self.face_head, self.findings, self.cut, self.aside.panels, self.pages,
+            self.answer, self.card, self.face, self.face_head, self.findings, self.cut, self.aside.panels, self.boards,
         ):  # fmt: skip
             eye.looked.connect(desk.look)
         self.face_head.taken.connect(self.face.setFocus)
+        for teller in (self.lookahead, self.doubts):
+            teller.told.connect(self.calm.catch_up)  # first: what is told is of the design that the panels show
         self.lookahead.told.connect(self.ladder.show_rungs)
         self.lookahead.told.connect(self.card.show_rungs)
         self.lookahead.told.connect(self.findings.show_rungs)
+        self.doubts.told.connect(self.card.show_doubts)
         self.doubts.told.connect(self.findings.show_doubts)
         self.face.wanted.connect(lambda _key: self.columns.reveal(self.card))
         self.face.wanted.connect(self.card.go_to)
@@ -156,7 +160,6 @@ class MainWindow(QMainWindow):
         from app.panels.start import StartPage
 
         page = StartPage()
-        self.pages.addWidget(page)
         page.begun.connect(self.doors.begin)
         page.opened.connect(self.doors.open_path)
         page.asked.connect(self.doors.open)
@@ -186,12 +189,12 @@ class MainWindow(QMainWindow):
     def show_start(self) -> None:
         """Show how a boat may begin, in the place of the drawing."""
         self.start.fill(self.desk.design.units, recent_boats())
-        self.pages.setCurrentWidget(self.start)
+        self.boards.turn_to(self.start)
         self.start.take_hand()
 
     def show_board(self) -> None:
         """Show the drawing."""
-        self.pages.setCurrentIndex(0)
+        self.boards.show_drawing()
         self.face.setFocus()
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 (Qt's name)

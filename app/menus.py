@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
 from PySide6.QtGui import QKeySequence
 
 from app import deciding
@@ -15,6 +16,8 @@ from app.settings import recent_boats, remember
 from geometry.design.edits import set_units
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from app.main_window import MainWindow
 
 MOST_STEPS = 24  # as many as fit a screen, the present one among them; the others are reached from their ends
@@ -29,7 +32,7 @@ _ABOUT = (
 
 def records(window: MainWindow) -> tuple[Record, ...]:
     """Return what the menus of ``window`` offer."""
-    desk, doors, face, rounds = window.desk, window.doors, window.face, window.rounds
+    desk, doors, face, rounds, boards = window.desk, window.doors, window.face, window.rounds, window.boards
 
     def units(unit: str) -> None:
         changed = set_units(desk.design, "in" if unit == "in" else "mm")
@@ -56,69 +59,87 @@ def records(window: MainWindow) -> tuple[Record, ...]:
     return (
         Record("&Boat", said("&New…"), _STANDARD.New, window.show_start, icon="new"),
         Record("&Boat", said("&Open…"), _STANDARD.Open, doors.open, icon="open"),
-        Record("&Boat", said("&Lately open"), possible=lambda: bool(recent_boats()), many=recent),
+        Record("&Boat", said("Opened &lately"), possible=lambda: bool(recent_boats()), many=recent),
         Record("&Boat", said("Open the &demonstration boat"), None, doors.open_demonstration),
         rule("&Boat"),
-        Record("&Boat", said("&Save"), _STANDARD.Save, doors.save, icon="save"),
-        Record("&Boat", said("Save &as…"), "Ctrl+Shift+S", doors.save_as),
+        *_while(
+            lambda: boards.drawn or boards.compared,
+            Record("&Boat", said("&Save"), _STANDARD.Save, doors.save, icon="save"),
+            Record("&Boat", said("Save &as…"), "Ctrl+Shift+S", doors.save_as),
+        ),
         rule("&Boat"),
         Record("&Boat", said("&Quit"), "Ctrl+Q", window.close),
-        Record(
-            "&Edit", lambda: _named("&Undo", desk.undo_label), _STANDARD.Undo, desk.undo, lambda: bool(desk.undo_label),
-            icon="undo",
+        *_while(
+            lambda: boards.drawn,
+            Record(
+                "&Edit", lambda: _named("&Undo", desk.undo_label), _STANDARD.Undo, desk.undo, lambda: bool(desk.undo_label),
+                icon="undo",
+            ),
+            Record(
+                "&Edit", lambda: _named("&Redo", desk.redo_label), _STANDARD.Redo, desk.redo, lambda: bool(desk.redo_label),
+                icon="redo",
+            ),
+            Record("&Edit", said("&Steps"), possible=lambda: len(desk.history.steps) > 1, many=steps),
+            rule("&Edit"),
+            Record("&Edit", said("&Inches"), None, lambda: units("in"), ticked=lambda: desk.design.units == "in"),
+            Record("&Edit", said("&Millimetres"), None, lambda: units("mm"), ticked=lambda: desk.design.units == "mm"),
+            Record("&View", said("Fit to the &work"), "Ctrl+0", face.refit, icon="fit"),
+            Record("&View", said("Whole &transom"), "Ctrl+Shift+0", face.show_whole),
+            Record("&View", said("Zoom &in"), _STANDARD.ZoomIn, lambda: face.zoom(1.2)),
+            Record("&View", said("Zoom &out"), _STANDARD.ZoomOut, lambda: face.zoom(1 / 1.2)),
+            rule("&View"),
+            Record("&View", said("The other side’s &bolts"), "Ctrl+B", window.cut.step),
+            Record("&View", said("&Next part of the window"), "F6", rounds.on),
+            Record("&View", said("&Part before"), "Shift+F6", rounds.back),
+            rule("&View"),
+            Record("&View", said("Drillable &zone"), "Ctrl+D", lambda: deciding.zone(desk), lambda: bool(desk.design.mounts),
+                   ticked=lambda: desk.sight.zone),
         ),
-        Record(
-            "&Edit", lambda: _named("&Redo", desk.redo_label), _STANDARD.Redo, desk.redo, lambda: bool(desk.redo_label),
-            icon="redo",
-        ),
-        Record("&Edit", said("&Steps"), possible=lambda: len(desk.history.steps) > 1, many=steps),
-        rule("&Edit"),
-        Record("&Edit", said("&Inches"), None, lambda: units("in"), ticked=lambda: desk.design.units == "in"),
-        Record("&Edit", said("&Millimetres"), None, lambda: units("mm"), ticked=lambda: desk.design.units == "mm"),
-        Record("&View", said("Fit to the &work"), "Ctrl+0", face.refit, icon="fit"),
-        Record("&View", said("Whole &transom"), "Ctrl+Shift+0", face.show_whole),
-        Record("&View", said("Zoom &in"), _STANDARD.ZoomIn, lambda: face.zoom(1.2)),
-        Record("&View", said("Zoom &out"), _STANDARD.ZoomOut, lambda: face.zoom(1 / 1.2)),
-        rule("&View"),
-        Record("&View", said("The other side’s &bolts"), "Ctrl+B", window.cut.step),
-        Record("&View", said("&Next part of the window"), "F6", rounds.on),
-        Record("&View", said("&Part before"), "Shift+F6", rounds.back),
-        rule("&View"),
-        Record("&View", said("Drillable &zone"), "Ctrl+D", lambda: deciding.zone(desk), lambda: bool(desk.design.mounts),
-               ticked=lambda: desk.sight.zone),
         rule("&View"),
         Record("&View", said("&Light"), None, lambda: light(dark=False), ticked=lambda: not is_dark()),
         Record("&View", said("&Dark"), None, lambda: light(dark=True), ticked=is_dark),
-        *(
-            Record("&Draw", said(button.text()), None, button.click, ticked=button.isChecked)
-            for button in window.face_head.tools.values()
+        *_while(
+            lambda: boards.drawn,
+            *(
+                Record("&Draw", said(button.text()), None, button.click, ticked=button.isChecked)
+                for button in window.face_head.tools.values()
+            ),
+            rule("&Draw"),
+            Record("&Draw", said("&Both sides alike"), None, window.face_head.alike.click, window.face_head.alike.isVisible),
+            Record(
+                "&Draw", said("S&quare or level"), None, window.cut.switch.click, lambda: bool(desk.design.mounts),
+                ticked=lambda: desk.sight.other_way,
+            ),
         ),
-        rule("&Draw"),
-        Record("&Draw", said("&Both sides alike"), None, window.face_head.alike.click, window.face_head.alike.isVisible),
-        Record(
-            "&Draw", said("S&quare or level"), None, window.cut.switch.click, lambda: bool(desk.design.mounts),
-            ticked=lambda: desk.sight.other_way,
+        *_while(
+            lambda: boards.drawn or boards.compared,
+            *(
+                Record("De&cide", said(title), key, partial(deciding.turn, desk, name),
+                       partial(deciding.possible, desk, name), ticked=partial(deciding.is_open, desk, name))
+                for name, title, key in deciding.DOORS
+            ),
+            rule("De&cide"),
+            Record("De&cide", said("&Keep this place to compare"), "Ctrl+K", lambda: deciding.keep(desk),
+                   lambda: deciding.may_keep(desk)),
         ),
-        *(
-            Record("De&cide", said(title), key, partial(deciding.turn, desk, name), partial(deciding.possible, desk, name),
-                   ticked=partial(deciding.is_open, desk, name))
-            for name, title, key in deciding.DOORS
+        *_while(
+            lambda: boards.drawn,
+            Record("&Sheets", said("&Make the sheets"), "Ctrl+P", window.make_sheets,
+                   lambda: not desk.sight.sheets and not deciding.clamps_on(desk.design), icon="sheets"),
+            Record("&Sheets", said("&Back to the drawing"), None, window.leave_sheets, lambda: desk.sight.sheets),
+            rule("&Sheets"),
+            Record("&Sheets", said("&Measuring sheet…"), None, doors.measuring_sheet, icon="measuring-sheet"),
         ),
-        rule("De&cide"),
-        Record("De&cide", said("&Keep this place to compare"), "Ctrl+K", lambda: deciding.keep(desk),
-               lambda: deciding.may_keep(desk)),
-        Record("&Sheets", said("&Make the sheets"), None, window.make_sheets, lambda: not desk.sight.sheets,
-               icon="sheets"),
-        Record("&Sheets", said("&Back to the drawing"), None, window.leave_sheets, lambda: desk.sight.sheets),
-        rule("&Sheets"),
-        Record("&Sheets", said("&Template…"), "Ctrl+P", doors.template, lambda: bool(desk.design.mounts)),
-        Record("&Sheets", said("&Shop sheet…"), None, doors.shop_sheet, lambda: bool(desk.design.mounts)),
-        Record("&Sheets", said("&Measuring sheet…"), None, doors.measuring_sheet, icon="measuring-sheet"),
         Record("&Help", said("&Manual"), _STANDARD.HelpContents, partial(show_here, window), icon="manual"),
         Record("&Help", said("&Keys"), None, partial(show_keys, window), icon="keys"),
         rule("&Help"),
         Record("&Help", said("&About Boltwell"), None, lambda: window.asking.tell(_ABOUT)),
     )
+
+
+def _while(shown: Callable[[], bool], *some: Record) -> tuple[Record, ...]:
+    """Return records that are possible only while that which they change, or look at, is shown."""
+    return tuple(replace(one, possible=lambda possible=one.possible: shown() and possible()) for one in some)
 
 
 def _named(verb: str, label: str) -> str:

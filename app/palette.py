@@ -13,6 +13,8 @@ import msgspec
 from PySide6.QtGui import QColor, QPalette
 
 if TYPE_CHECKING:
+    from PySide6.QtCore import QRect, QRectF
+    from PySide6.QtGui import QPainter
     from PySide6.QtWidgets import QWidget
 
     from templates_out.drawing.marks import Role
@@ -97,3 +99,9 @@ def qt_palette(dark: bool) -> QPalette:
 def of(widget: QWidget) -> Palette:
     """Return the colours that a widget is shown in now: its own Qt palette says which light it is."""
     return palette(widget.palette().window().color().lightness() < 128)
+
+
+def fill(painter: QPainter, box: QRect | QRectF, colour: QColor) -> None:
+    """Fill a box; Qt's own ``fillRect`` would first make the names of 169 gradients known, which the start has no time for."""
+    painter.setBackground(colour)
+    painter.eraseRect(box)

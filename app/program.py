@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from importlib import import_module
 from typing import TYPE_CHECKING
 
 from geometry.errors import OwnerError
@@ -15,6 +16,13 @@ if TYPE_CHECKING:
     from app.autosave import Autosave
     from app.desk import Desk
 
+_BEFORE_QT = (
+    "app.asking", "app.canvas.face_words", "app.canvas.key_drawing", "app.canvas.viewport", "app.dates", "app.deciding",
+    "app.demonstration", "app.files", "app.history", "app.pictures", "app.settings", "app.title", "app.tools.changed",
+    "app.tools.hand", "app.tools.typing", "app.words.card_items", "app.words.findings_words", "app.words.ladder_words",
+    "app.words.low_enough_words", "app.words.next_words", "geometry.judge.check", "templates_out.drawing.labels",
+    "templates_out.views.cut", "templates_out.views.detail", "templates_out.views.face", "templates_out.views.rulers",
+)  # fmt: skip
 _NO_SCREEN = ("offscreen", "minimal")
 
 
@@ -28,8 +36,14 @@ def has_screen() -> bool:
 
 
 def hurry() -> None:
-    """Leave the collector off while the window comes up: nearly all that is made by then stays."""
+    """Get ready for a window that comes up soon.
+
+    The collector stays off, for nearly all that is made by then stays. What needs no Qt is loaded before it: once PySide is
+    there, it reads the whole source of each module that is imported after it.
+    """
     gc.disable()
+    for name in _BEFORE_QT:
+        import_module(name)
 
 
 def settle() -> None:

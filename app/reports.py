@@ -127,7 +127,7 @@ def _lowest(ladder: Ladder, unit: Unit) -> str:
 
 
 def _length(mm: float | None, unit: Unit) -> str:
-    return "not known" if mm is None else format_length(mm, unit, denominator=16)
+    return "not known" if mm is None else format_length(mm, unit)
 
 
 def _json(value: dict[str, Any]) -> str:

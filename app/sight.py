@@ -28,6 +28,7 @@ class Sight(msgspec.Struct, frozen=True):
         zone: whether the drillable zone is shown on the face.
         deciding: what is open to decide by: "low enough", "fit", "compare"; "" for none.
         kept: placements of the motor in hand that are kept to be compared.
+        again: readings that were measured, and that the person was led to once more.
     """
 
     mount: int = 0
@@ -43,3 +44,4 @@ class Sight(msgspec.Struct, frozen=True):
     zone: bool = False
     deciding: str = ""
     kept: tuple[Placement, ...] = ()
+    again: tuple[str, ...] = ()

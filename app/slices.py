@@ -5,9 +5,8 @@ from __future__ import annotations
 import time
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer, Signal
-
-from geometry.decide.ladder import rungs
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
+from PySide6.QtGui import QGuiApplication
 
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterator
@@ -18,7 +17,7 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
 
 SLICE = 0.020  # s
-LONG_REST = 400  # ms before the chances are reckoned
+LONG_REST = 400  # ms before the chances are reckoned, and the ladder while a button is held
 REST = 60  # ms for which nothing has changed before the ladder is reckoned
 
 
@@ -97,9 +96,12 @@ class Lookahead(QObject):
             return
         self._asked, self._found = asked, None
         self._slices.stop()
-        self._rest.start()
+        held = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
+        self._rest.start(LONG_REST if held else REST)  # a slow hand rests from step to step, and must not be held up
 
     def _begin(self) -> None:
+        from geometry.decide.ladder import rungs
+
         if self._asked is not None and self._asked[1] < len(self._asked[0].mounts):
             self._slices.start(gathered(rungs(*self._asked)))
 

@@ -1,12 +1,30 @@
 """What every test starts from: no screen, a fixed clock for files, and examples that repeat."""
 
 import os
+from collections.abc import Iterator
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before anything imports Qt
 os.environ.setdefault("SOURCE_DATE_EPOCH", "946684800")  # 2000-01-01, so that equal designs give equal files
 
+import pytest
 from hypothesis import settings
 
 settings.register_profile("house", deadline=None, print_blob=False)
 settings.register_profile("ci", deadline=None, print_blob=False, derandomize=True)
 settings.load_profile("ci" if "CI" in os.environ else "house")
+
+
+@pytest.fixture
+def swept() -> Iterator[None]:
+    """Nothing of a test with windows stays for the next: its files are let go, and the windows that it closed are gone."""
+    yield
+    from PySide6.QtCore import QCoreApplication, QEvent
+    from PySide6.QtWidgets import QApplication
+
+    from app.main_window import MainWindow
+
+    for window in QApplication.topLevelWidgets():
+        if isinstance(window, MainWindow):
+            window.desk.close()
+            window.desk.deleteLater()  # it and the window's lambdas keep each other
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # what no event loop does outside of itself

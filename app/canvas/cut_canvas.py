@@ -15,13 +15,12 @@ from app.palette import of
 from app.panels.parts import Button, ground, shows_focus, wide, words
 from app.pictures import tightest_side
 from app.type import sized
-from app.words.drill_words import OtherWayTold, other_way_told
 from templates_out.views.cut import CutSight, Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
-from templates_out.views.cut_ghost import ghost_marks
 from templates_out.views.detail import RADIUS, detail_box, detail_centre, detail_marks, detail_scale, smallest
 
 if TYPE_CHECKING:
     from app.sight import Sight
+    from app.words.drill_words import OtherWayTold
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark
@@ -62,9 +61,9 @@ class CutCanvas(Drawing):
         sight, mount = CutSight(self.sight.mount, self.sight.chosen, self.sight.lit), self.sight.mount
         radius = min(RADIUS, 0.27 * view.width, 0.36 * view.height)
         centre = detail_centre(view, radius)
-        times = self._ring_scale(checked, view)
+        times = self._ring_scale(checked, view, radius)
         taken = None if times is None or radius < _LEAST_RADIUS else detail_box(centre, radius)
-        ghost = () if self.other is None else ghost_marks(checked, view, self.side, mount, self.other, taken)
+        ghost = self._ghost(checked, view, taken)
         if times is None or radius < _LEAST_RADIUS:
             return (*cut_marks(checked, view, self.side, mount, sight), *ghost)
         return (
@@ -73,13 +72,20 @@ class CutCanvas(Drawing):
             *detail_marks(checked, view, self.side, mount, sight, centre=centre, radius=radius, times=times),
         )
 
-    def _ring_scale(self, checked: Checked, view: Viewport) -> int | None:
+    def _ghost(self, checked: Checked, view: Viewport, taken: Rect | None) -> tuple[Mark, ...]:
+        if self.other is None:
+            return ()
+        from templates_out.views.cut_ghost import ghost_marks
+
+        return ghost_marks(checked, view, self.side, self.sight.mount, self.other, taken)
+
+    def _ring_scale(self, checked: Checked, view: Viewport, radius: float) -> int | None:
         """Return how much larger the ring shows; while a button is held it stays, so that a drag is seen to move."""
         if self._times is None or QApplication.mouseButtons() == Qt.MouseButton.NoButton:
             upper = self.sight.chosen.startswith("upper")
             plane = plane_of(checked.design, self.side, self.sight.mount, upper=upper)
             spot = smallest(checked, plane, bolts_of(checked.design, self.side, self.sight.mount))
-            self._times = None if spot is None else detail_scale(abs(spot.w_part - spot.w_solid) * view.scale)
+            self._times = None if spot is None else detail_scale(abs(spot.w_part - spot.w_solid) * view.scale, radius)
         return self._times
 
     def match(self, scale: float) -> None:
@@ -162,7 +168,7 @@ class CutView(QWidget):
         self.head.show_title(cut_title(side, bolted=bolted))
         self.switch.setVisible(bolted)
         self.switch.setChecked(sight.other_way)
-        told = other_way_told(checked, sight.mount, side) if bolted and sight.other_way else None
+        told = _other_way(checked, sight.mount, side) if bolted and sight.other_way else None
         self.canvas.other = None if told is None else told.design
         self.bar.show_told(told)
         self.canvas.show_checked(checked, sight)
@@ -257,3 +263,9 @@ class _Title(QAbstractButton):
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(QRectF(self.rect()).adjusted(2, 3, -2, -3))
+
+
+def _other_way(checked: Checked, mount: int, side: Side) -> OtherWayTold:
+    from app.words.drill_words import other_way_told  # comes in when it is first asked
+
+    return other_way_told(checked, mount, side)

@@ -1,70 +1,36 @@
-"""The face of the transom, seen from astern: what is grabbed here is grabbed first, the number beside it second."""
+"""The face under the hand: what is grabbed here is grabbed first, the number beside it second."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
-from PySide6.QtGui import (
-    QContextMenuEvent,
-    QFocusEvent,
-    QFontMetrics,
-    QKeyEvent,
-    QMouseEvent,
-    QPainter,
-    QPen,
-)
+from PySide6.QtCore import QEvent, QPointF, Qt, Signal
+from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent
 
-from app.canvas.drawing import Drawing
-from app.canvas.face_words import blank_words, corner_numbers
-from app.canvas.ghost import ghost_marks
-from app.canvas.key_drawing import HIGH, WIDE, key_marks
-from app.canvas.layer import Layer
-from app.canvas.page_plan import pages_rect, paint_veil, plan_marks, without_figures
-from app.canvas.panning import Push, way_to
-from app.canvas.part_menu import part_menu
-from app.canvas.pen import SCREEN, paint
-from app.canvas.tool_hand import ToolHand
-from app.canvas.zone import ZoneHand
-from app.palette import of
-from app.panels.parts import shows_focus
-from app.tools.corners import inserted, removed
-from app.tools.hand import Hand, chosen_grip, entry_of, lying, mount_of, neighbour
-from app.tools.handles import figure_under, grips
-from app.type import sized
+from app.canvas.face_drawing import FaceDrawing
+from app.tools.hand import Turn, chosen_grip, entry_of, lying, mount_of, neighbour, pile
 from app.words.findings_words import spare_words, wood_words
 from app.words.ladder_words import lost_words
 from geometry.errors import OwnerError
-from templates_out.drawing.marks import Circle, Line, Mark, Path, Pen
-from templates_out.views.face import face_marks
-from templates_out.views.rulers import LEFT_WIDTH, TOP_HEIGHT, ruler_marks
-from templates_out.views.sight import FaceSight
-from templates_out.views.viewport import AIR, whole_rect, work_rect
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from app.sheet_set import SheetSet
-    from app.sight import Sight
     from app.tools.corners import Step
     from app.tools.drag import Moved
     from app.tools.handles import Grip
     from geometry.design.whole import Design
-    from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Point
-    from templates_out.views.viewport import Rect, Viewport
 
-_LEFT, _TOP = round(LEFT_WIDTH * SCREEN), round(TOP_HEIGHT * SCREEN)
-_LONGEST, _OFF, _OFF_FIGURE = 400, 12, 56  # px: the longest line at the pointer, and how far above it words stand
-_KEY_SHOWS = 2  # marks: the frame alone shows nothing
-_KEY_FROM = 450  # px: below this height the key drawing is left out
 _ARROWS = {
     Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, 1), Qt.Key.Key_Down: (0, -1),
 }  # fmt: skip
+_GRABS, _LEADS = Qt.CursorShape.OpenHandCursor, Qt.CursorShape.PointingHandCursor
+_HELD = (Qt.Key.Key_Shift, Qt.Key.Key_Control, Qt.Key.Key_Alt, Qt.Key.Key_Meta, Qt.Key.Key_AltGr)
 
 
-class FaceCanvas(Drawing):
+class FaceCanvas(FaceDrawing):
     """The face.
 
     Signals:
@@ -79,87 +45,19 @@ class FaceCanvas(Drawing):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setAccessibleName("Face of the transom, seen from astern")
-        self._hand = Hand()
-        self._pointer = QPointF()
-        self._hover = ""
-        self._figure = ""
-        self._ruled: object = None  # view and units that the rulers stand for
-        self._rules: tuple[tuple[Mark, ...], tuple[Mark, ...]] = (), ()
-        self._rulers = Layer("card"), Layer("card")
-        self._plan: SheetSet | None = None
-        self._push = Push(self.push, self)
-        self.tools = ToolHand(self)
+        self._pointed = False  # whether the pointer was the last to say something here, and not a key
+        self._turn: Turn | None = None
         self.tools.committed.connect(self.committed)
         self.tools.looked.connect(self.looked)
         self.tools.wanted.connect(self.wanted)
         self.tools.said.connect(self.said)
-        self.tools.changed.connect(self.update)
-        self.zone = ZoneHand(self)
-        self.zone.changed.connect(self.redraw)
-
-    @property
-    def figure(self) -> str:
-        """What stands beside the pointer in a drag."""
-        return self._figure
-
-    def board(self) -> QRect:
-        """Return where the drawing lies: right of one ruler and below the other."""
-        return self.rect().adjusted(_LEFT, _TOP, 0, 0)
-
-    def work(self, checked: Checked) -> Rect:
-        """Return the part of the face where the work is."""
-        return work_rect(checked.design) if self._plan is None else pages_rect(self._plan)
-
-    def whole(self, checked: Checked) -> Rect:
-        """Return the whole transom."""
-        return whole_rect(checked.design)
-
-    def make_marks(self, checked: Checked, view: Viewport) -> tuple[Mark, ...]:
-        """Return the face as marks."""
-        if self.sight.sheets:
-            return without_figures(face_marks(checked, view, FaceSight(self.sight.mount)))
-        return self.zone.into(face_marks(checked, view, FaceSight(self.sight.mount, self.sight.chosen, self.sight.lit)), view)
-
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
-        """Show a checked design, and say what is chosen."""
-        if sight.chosen != self.sight.chosen:
-            chosen = chosen_grip(checked.design, sight.mount, sight.chosen)
-            told = "" if chosen is None else f"{chosen.name} chosen"
-            self.setAccessibleDescription(told)
-            from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
-
-            if QAccessible.isActive():  # a painted canvas is mute: say it
-                QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, told))
-        self.zone.show(checked.design, sight)
-        hung = -1 if self.checked is None else len(self.checked.design.mounts)
-        lit = sight.lit if sight.lit != self.sight.lit else ""
-        super().show_checked(checked, sight)
-        if hung not in (-1, len(checked.design.mounts)) and not self.own:  # a new motor is shown whole
-            self.refit()
-        if lit and self.view is not None and self.own:
-            way = way_to(checked, sight, self.view, self.marks())
-            if way is not None:
-                self._push.begin(way)
-        self.tools.show(checked.design, sight)
-        if self.tools.tool is not None:
-            self.setCursor(Qt.CursorShape.CrossCursor)
-        elif self.cursor().shape() == Qt.CursorShape.CrossCursor:
-            self.unsetCursor()
-
-    def show_plan(self, found: SheetSet | None) -> None:
-        """Lay the page plan over the drawing, or take it off."""
-        fits_anew = (self._plan is None) != (found is None)
-        self._plan = found
-        if fits_anew:
-            self.refit()
-        self.update()
 
     # Pointing
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
         """Take what is under the pointer."""
         super().mousePressEvent(event)
+        self._pointer, self._pointed = event.position(), True
         if self.pushing or event.button() != Qt.MouseButton.LeftButton or self.checked is None or self.view is None:
             return
         if self.sight.sheets:
@@ -169,7 +67,7 @@ class FaceCanvas(Drawing):
             if self._for_the_tool(at):
                 self.tools.press(self.view, at, event.modifiers())
             else:
-                self._hand.press(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
+                self._hand.press(at, self._under(at))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
         """Put a corner into the edge under the pointer; with a tool in hand it is a click like any other."""
@@ -179,8 +77,10 @@ class FaceCanvas(Drawing):
         if self._for_the_tool(at):
             self.tools.press(self.view, at, event.modifiers())
             return
-        grip = lying(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
+        grip = self._part_under(at)
         if grip is not None:
+            from app.tools.corners import inserted
+
             self._step(lambda design: inserted(design, grip, self.view.to_boat(at), alike=self.sight.alike))  # type: ignore[union-attr]
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:  # noqa: N802 (Qt's name)
@@ -189,11 +89,13 @@ class FaceCanvas(Drawing):
             return
         by_key = event.reason() == QContextMenuEvent.Reason.Keyboard
         at = self.paper_at(QPointF(event.pos()))
-        grip = self._chosen() if by_key else lying(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
+        grip = self._chosen() if by_key else self._part_under(at)
         if grip is None:
             return
         self.looked.emit(replace(self.sight, chosen=grip.part, lit="", tool="", mount=mount_of(grip, self.sight.mount)))
         place = grip.at if by_key else self.view.to_boat(at)
+        from app.canvas.part_menu import part_menu
+
         menu = part_menu(self, grip, place, alike=self.sight.alike, step=self._step,
                          figure=lambda kind: self.looked.emit(replace(self.sight, tool=kind)))  # fmt: skip
         if menu is not None:
@@ -202,14 +104,14 @@ class FaceCanvas(Drawing):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
         """Drag what was taken, or light what lies under the pointer."""
         super().mouseMoveEvent(event)
-        self._pointer = event.position()
+        self._pointer, self._pointed = event.position(), True
         if self.pushing or self.checked is None or self.view is None or self.sight.sheets:
             return
         if self._hand.pressed is None and self._for_the_tool(self.paper_at(event.position())):
             self.tools.move(self.view, self.paper_at(event.position()), event.modifiers())
             return
         if self._hand.pressed is None:
-            self._light(self.checked, self.view, event.position())
+            self._light(event.position())
             return
         keys, at = event.modifiers(), self.paper_at(event.position())
         free, one_axis = bool(keys & Qt.KeyboardModifier.AltModifier), bool(keys & Qt.KeyboardModifier.ShiftModifier)
@@ -223,21 +125,24 @@ class FaceCanvas(Drawing):
         pressed = self._hand.pressed
         if event.button() != Qt.MouseButton.LeftButton or pressed is None:
             return
-        drag = self._hand.let_go()
-        self._figure = ""
+        taken, drag = self._hand.taken, self._hand.let_go()
+        self._figure, self._turn = "", None
         if drag is None and self.tools.tool is not None and self.view is not None:
             self.tools.press(self.view, pressed, event.modifiers())
         elif drag is None:
-            self._click(pressed)
+            self._click(taken)
         elif drag.last is None or not drag.last.label:
             self.cancelled.emit()
         else:
             part = drag.grip.part if drag.grip.kind != "saddle" else f"bracket:{drag.grip.index}"
             self.committed.emit(drag.last.label, drag.last.design)
             self.looked.emit(replace(self.sight, chosen=part, mount=mount_of(drag.grip, self.sight.mount)))
+        if self.tools.tool is None:
+            self._light(event.position())
 
     def leaveEvent(self, _event: QEvent) -> None:  # noqa: N802 (Qt's name)
         """Let go of what was lit."""
+        self._pointed, self._turn = False, None
         self._set_hover("", "")
 
     # Keys
@@ -246,9 +151,12 @@ class FaceCanvas(Drawing):
         """Arrows move the chosen, Enter opens its entry, Escape drops a drag or the choice."""
         key = event.key()
         chosen = self._chosen()
+        self._pointed = self._pointed and key in _HELD
         if self.tools.key(event):
             return
         if key == Qt.Key.Key_Delete and chosen is not None:
+            from app.tools.corners import removed
+
             self._step(lambda design: removed(design, chosen, alike=self.sight.alike))
         elif key == Qt.Key.Key_Escape:
             self._escape()
@@ -269,16 +177,23 @@ class FaceCanvas(Drawing):
         if event.key() in _ARROWS and not event.isAutoRepeat():
             self._end_push()
 
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
+        """What came by a key does not ask for what the pointer happens to lie on."""
+        super().focusInEvent(event)
+        self._pointed = self._pointed and event.reason() == Qt.FocusReason.MouseFocusReason
+
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
         """An arrow does not outlive the focus."""
         super().focusOutEvent(event)
         self._end_push()
 
     def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: N802 (Qt's name)
-        """Tab goes from part to part in the order of the card, and on from the last."""
+        """Tab goes to the next under the pointer; else from part to part in the order of the card, and on from the last."""
         part = ""
         if self.tools.busy:
             self.tools.key(QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Tab, Qt.KeyboardModifier.NoModifier))
+            return True
+        if self._turned(forward=forward):
             return True
         if self.checked is not None:
             part = neighbour(self.checked.design, self.sight.mount, self.sight.chosen, forward=forward)
@@ -291,6 +206,39 @@ class FaceCanvas(Drawing):
 
     def _chosen(self) -> Grip | None:
         return None if self.checked is None else chosen_grip(self.checked.design, self.sight.mount, self.sight.chosen)
+
+    def _turned(self, *, forward: bool) -> bool:
+        """Turn over what lies under the pointer, if it was pointed at and not everything has had its turn."""
+        if not self._pointed or self.tools.tool is not None or self._hand.pressed is not None or self.sight.sheets:
+            return False
+        if self._turn is None:
+            found, at = self._pile(self._pointer), self.paper_at(self._pointer)
+            self._turn = Turn(found, at).on(forward=forward) if found else None
+        else:
+            self._turn = self._turn.on(forward=forward)
+        self._pointed = self._turn is not None
+        self._light(self._pointer)
+        return self._pointed
+
+    def _pile(self, place: QPointF) -> tuple[Grip, ...]:
+        """Return what lies under a place in the widget, in the order in which a press takes it."""
+        if self.checked is None or self.view is None or not self.board().contains(place.toPoint()):
+            return ()
+        sight = self.sight
+        return pile(self.checked.design, self.view, self.paper_at(place), sight.mount, sight.chosen, self.marks())
+
+    def _under(self, at: Point) -> Grip | None:
+        """Return what a press at a place on paper takes."""
+        if self._turn is not None and self._turn.holds(at):
+            return self._turn.top
+        return next(iter(self._pile(self.place_of(at))), None)
+
+    def _part_under(self, at: Point) -> Grip | None:
+        """Return the part there that something can be done to."""
+        found = self._under(at)
+        if found is None or found.kind != "dimension" or self.checked is None or self.view is None:
+            return found
+        return lying(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
 
     def _for_the_tool(self, at: Point) -> bool:
         """Tell whether a press there is the tool's: with a shape's tool in hand, its own corners and edges are the hand's."""
@@ -340,157 +288,27 @@ class FaceCanvas(Drawing):
         else:
             self.looked.emit(replace(self.sight, chosen="", lit=""))
 
-    def _click(self, at: Point) -> None:
-        if self.checked is None or self.view is None:
-            return
-        found = lying(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
-        key = figure_under(self.marks(), at)
-        if key and not (found and found.kind in ("outline", "profile", "saddle", "upper", "lower")):
-            self.wanted.emit(key)
+    def _click(self, found: Grip | None) -> None:
+        if found is not None and found.kind == "dimension":
+            self.wanted.emit(entry_of(found))
             return
         part = found.part if found else ""
         mount = mount_of(found, self.sight.mount) if found else self.sight.mount
         self.looked.emit(replace(self.sight, chosen=part, lit="", mount=mount))
 
-    def _light(self, checked: Checked, view: Viewport, place: QPointF) -> None:
+    def _light(self, place: QPointF) -> None:
         at = self.paper_at(place)
-        inside = self.board().contains(place.toPoint())
-        found = lying(checked.design, view, at, self.sight.mount, self.sight.chosen) if inside else None
-        if found is not None:
-            self._set_hover(found.part, found.name)
-        else:
+        if self._turn is not None and not self._turn.holds(at):
+            self._turn = None
+        found = self._under(at)
+        if found is None:
             self._set_hover("", "")
+        else:
+            self._set_hover(found.part, found.name, _LEADS if found.kind == "dimension" else _GRABS)
 
-    def _set_hover(self, part: str, name: str) -> None:
+    def _set_hover(self, part: str, name: str, shape: Qt.CursorShape = Qt.CursorShape.ArrowCursor) -> None:
         if part != self._hover:
             self._hover = part
             self.said.emit(name)
-            self.setCursor(Qt.CursorShape.OpenHandCursor if part else Qt.CursorShape.ArrowCursor)
+            self.setCursor(shape)
             self.update()
-
-    # Painting
-
-    def paint_over(self, painter: QPainter, board: QRect) -> None:
-        """Paint what is lit, the saddle's handle, the key drawing and the live figure."""
-        colours = of(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if self._plan is not None and self.sight.sheets and self.view is not None:
-            paint_veil(painter, board, self._plan, lambda at: self.place_of(self.view.to_paper(at)), colours)  # type: ignore[union-attr]
-            painter.translate(board.left(), board.top() + board.height())
-            paint(painter, plan_marks(self._plan, self.view), SCREEN, colours)
-            return
-        painter.save()
-        painter.translate(board.left(), board.top() + board.height())
-        paint(painter, self._lit_marks(), SCREEN, colours)
-        if self.view is not None and self.checked is not None:
-            paint(painter, corner_numbers(self.checked.design, self.sight, self.view), SCREEN, colours)
-            paint(painter, self.tools.marks(self.view), SCREEN, colours)
-            paint(painter, self.zone.over(self.view), SCREEN, colours)
-            if self.sight.ghost is not None:
-                paint(painter, ghost_marks(self.checked.design, self.sight.ghost, self.view), SCREEN, colours)
-        painter.restore()
-        self._paint_saddle(painter)
-        blank = "" if self.checked is None or self.tools.busy else blank_words(self.checked.design)
-        if blank:
-            place, middle = board.adjusted(0, 0, 0, -board.height() // 5), Qt.AlignmentFlag.AlignCenter
-            painter.setFont(sized())
-            painter.fillRect(painter.boundingRect(place, middle, blank).adjusted(-8, -4, 8, 4), colours["sheet"])
-            painter.setPen(colours["soft"])
-            painter.drawText(place, middle, blank)
-        elif board.height() >= _KEY_FROM and self.checked is not None and self.view is not None:
-            self._paint_key(painter, board, self.checked, self.view)
-        self._paint_zone_key(painter, board)
-        if self._figure or self.tools.note:
-            self._paint_figure(painter, board, self._figure or self.tools.note)
-
-    def _lit_marks(self) -> tuple[Mark, ...]:
-        """What is under the pointer or chosen, once more in a heavier line."""
-        names = {name for name in (self._hover, self.sight.chosen) if name and not self._hand.busy}
-        flash, found = self.sight.flash, list[Mark]()
-        for mark in self.marks() if flash else ():
-            if isinstance(mark, Path | Line | Circle) and mark.pen is not None and mark.part.startswith(flash):
-                names.add(mark.part)
-                pen = Pen("lit", mark.pen.weight + 1.6)
-                found.append(replace(mark, pen=pen) if isinstance(mark, Line) else replace(mark, pen=pen, fill=None))
-        for mark in self.marks():
-            if mark.part in names and isinstance(mark, Path | Line | Circle) and mark.pen is not None:
-                pen = replace(mark.pen, weight=mark.pen.weight * 1.7 + 0.1)
-                found.append(replace(mark, pen=pen) if isinstance(mark, Line) else replace(mark, pen=pen, fill=None))
-        return tuple(found)
-
-    def _paint_saddle(self, painter: QPainter) -> None:
-        """A small handle on the saddle of the motor in hand, while the hand is near."""
-        if self.checked is None or self.view is None or not (self._hover or self.sight.chosen):
-            return
-        if "racket" not in self._hover + self.sight.chosen and not self._hover.startswith("saddle"):
-            return
-        saddle = next((g for g in grips(self.checked.design, self.sight.mount) if g.kind == "saddle"), None)
-        if saddle is not None:
-            place, colours = self.place_of(self.view.to_paper(saddle.at)), of(self)
-            painter.setPen(QPen(colours["new"], 1.5))
-            painter.setBrush(colours["field"])
-            painter.drawRect(QRectF(round(place.x()) - 4.5, round(place.y()) - 4.5, 9, 9))
-
-    def _paint_key(self, painter: QPainter, board: QRect, checked: Checked, view: Viewport) -> None:
-        wide, high = round(WIDE * SCREEN), round(HIGH * SCREEN)
-        box = QRect(board.left() + 6, board.bottom() - high - 6, wide, high)
-        marks = key_marks(checked.design, view.rect)
-        if len(marks) < _KEY_SHOWS or view.to_boat((wide / SCREEN + 4, high / SCREEN + 4))[1] > _lowest_work(checked):
-            return
-        painter.fillRect(box, of(self)["sheet"])
-        painter.save()
-        painter.translate(box.left(), box.top() + high)
-        paint(painter, marks, SCREEN, of(self))
-        painter.restore()
-
-    def _paint_zone_key(self, painter: QPainter, board: QRect) -> None:
-        found = self.zone.key(self.marks(), board.width() / SCREEN, board.height() / SCREEN)
-        if found is None:
-            return
-        marks, (left, bottom), (wide, high) = found
-        box = QRect(0, 0, round(wide * SCREEN), round(high * SCREEN))
-        box.moveBottomLeft(self.place_of((left, bottom)).toPoint())
-        painter.fillRect(box, of(self)["sheet"])
-        painter.save()
-        painter.translate(box.left(), box.top() + box.height())
-        paint(painter, marks, SCREEN, of(self))
-        painter.restore()
-
-    def _paint_figure(self, painter: QPainter, board: QRect, told: str) -> None:
-        font = sized(strong=True)
-        metrics, colours, room = QFontMetrics(font), of(self), min(_LONGEST, board.width() - 28)
-        text = metrics.boundingRect(0, 0, room, 999, Qt.TextFlag.TextWordWrap, told)
-        wide, high = text.width() + 16, text.height() + 8
-        off = _OFF_FIGURE if self.tools.busy else _OFF  # a typed figure stands there already
-        left = min(max(round(self._pointer.x()) + 18, board.left() + 4), board.right() - wide - 4)
-        top = min(max(round(self._pointer.y()) - high - off, board.top() + 4), board.bottom() - high - 4)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(colours["lit"])
-        painter.drawRoundedRect(QRectF(left, top, wide, high), 3, 3)
-        painter.setPen(colours["ink"])
-        painter.setFont(font)
-        flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
-        painter.drawText(QRect(left + 8, top, wide - 16, high), flags, told)
-
-    def paint_round(self, painter: QPainter) -> None:
-        """Paint the rulers."""
-        if self.checked is None or self.view is None:
-            return
-        colours, board = of(self), self.board()
-        painter.fillRect(QRect(0, 0, self.width(), _TOP), colours["card"])
-        painter.fillRect(QRect(0, 0, _LEFT, self.height()), colours["card"])
-        asked = self.view, self.checked.design.units
-        if asked != self._ruled:
-            self._ruled, self._rules = asked, (ruler_marks(*asked, "top"), ruler_marks(*asked, "left"))
-        strips = QRect(_LEFT, 0, board.width(), _TOP), QRect(0, board.top(), _LEFT, board.height())
-        for layer, strip, marks in zip(self._rulers, strips, self._rules, strict=True):
-            layer.draw(painter, strip, marks, colours)
-        painter.fillRect(QRect(_LEFT - 1, _TOP - 1, board.width() + 1, 1), colours["rule"])
-        painter.fillRect(QRect(_LEFT - 1, _TOP - 1, 1, board.height() + 1), colours["rule"])
-        if shows_focus(self) and not self.sight.chosen:
-            painter.setPen(QPen(colours["new"], 2))
-            painter.drawRect(QRectF(board).adjusted(1, 1, -1, -1))
-
-
-def _lowest_work(checked: Checked) -> float:
-    return work_rect(checked.design)[1] + AIR - 15.0

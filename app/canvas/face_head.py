@@ -5,15 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from app.icons import draw
-from app.palette import of
+from app.palette import fill, of
 from app.panels.parts import ground, shows_focus, wide, words
 from app.sight import Sight
-from app.tools.box import NAMES
+from app.tools.tool import NAMES
 from app.type import sized
 
 if TYPE_CHECKING:
@@ -165,7 +165,7 @@ class ToolButton(QAbstractButton):
         painter.setPen(role)
         painter.drawText(self.rect().adjusted(left, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, self.text())
         if self.isChecked():
-            painter.fillRect(room, HIGH - 4, self.width() - 2 * room, 2, colours["ink"])
+            fill(painter, QRect(room, HIGH - 4, self.width() - 2 * room, 2), colours["ink"])
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(QRectF(self.rect()).adjusted(1, 2, -1, -2))

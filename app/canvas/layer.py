@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QPainter, QPixmap
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication, QPainter, QPixmap
 
 from app.canvas.pen import SCREEN, paint
 
@@ -14,7 +15,8 @@ if TYPE_CHECKING:
     from app.palette import Palette
     from templates_out.drawing.marks import Mark, Role
 
-_FEW = 30  # marks that are painted again rather than kept anew
+_FEW = 30  # marks that are painted again rather than kept as well
+_RESTED = 3  # times that what has moved is drawn where it stands, no button held, before it is kept: it may move again
 
 
 class Layer:
@@ -24,7 +26,7 @@ class Layer:
         self._ground: Role = ground
         self._last: tuple[Mark, ...] = ()
         self._kept: QPixmap | None = None
-        self._count = 0
+        self._count = self._wait = 0
         self._key: object = None
 
     def draw(self, painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours: Palette) -> None:
@@ -32,9 +34,19 @@ class Layer:
         ratio = painter.device().devicePixelRatioF()
         key = (box.size().toTuple(), ratio, colours.dark)
         same = _alike(self._last, marks) if key == self._key else 0
-        if self._kept is None or key != self._key or self._count > same or same - self._count > _FEW:
-            self._kept = self._paint(box, marks[:same], colours, ratio)
+        if self._kept is None or key != self._key or self._count > same:
+            self._wait = _RESTED if key == self._key else 0
+            self._kept = QPixmap(box.size() * ratio)
+            self._kept.setDevicePixelRatio(ratio)
+            self._kept.fill(colours[self._ground])
+            self._keep(self._kept, box, marks[:same], colours)
             self._count, self._key = same, key
+        elif same - self._count > _FEW:
+            if self._wait and QGuiApplication.mouseButtons() == Qt.MouseButton.NoButton:
+                self._wait -= 1
+            if not self._wait:
+                self._keep(self._kept, box, marks[self._count : same], colours)
+                self._count = same
         self._last = marks
         painter.drawPixmap(box.topLeft(), self._kept)
         painter.save()
@@ -43,15 +55,12 @@ class Layer:
         paint(painter, marks[self._count :], SCREEN, colours)
         painter.restore()
 
-    def _paint(self, box: QRect, marks: tuple[Mark, ...], colours: Palette, ratio: float) -> QPixmap:
-        kept = QPixmap(box.size() * ratio)
-        kept.setDevicePixelRatio(ratio)
-        kept.fill(colours[self._ground])
+    @staticmethod
+    def _keep(kept: QPixmap, box: QRect, marks: tuple[Mark, ...], colours: Palette) -> None:
         painter = QPainter(kept)
         painter.translate(0, box.height())
         paint(painter, marks, SCREEN, colours)
         painter.end()
-        return kept
 
 
 def _alike(one: tuple[Mark, ...], two: tuple[Mark, ...]) -> int:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 VEIL, TINT = 0.62, 0.16  # how much of what lies below they hide
 AIR = 25.0  # boat mm round the pages
+_ASIDE = 0.28  # of a diagonal's way to its figure: where they cross it would meet the other's
 _HIDDEN = ("bracket", "measure:", "finding:")
 _PAGE, _SEAM = Pen("ink", 0.35), Pen("ink", 0.25)
 
@@ -63,23 +64,26 @@ def plan_marks(found: SheetSet, view: Viewport) -> tuple[Mark, ...]:
 
 
 def _checks(found: SheetSet, view: Viewport) -> list[Mark]:
-    """The pairs and one side from hole to hole, each with its figure in the gap of its line."""
+    """What the strip below asks for: pairs and diagonals from hole to hole, each with its figure in a gap of its line."""
     unit, marks = found.checked.design.units, list[Mark]()
     for check in found.checks:
-        a, b = (check.one.u, check.one.v), (check.two.u, check.two.v)
-        words = format_length(check.true, unit, denominator=32)
-        if check.name.endswith("pair") or check.name == "port side":
-            marks += _dimension(view, a, b, words)
+        if check.name.endswith(("pair", "diagonal")):
+            upper, lower = sorted((check.one, check.two), key=lambda hole: -hole.v)
+            share = _ASIDE if check.name == "diagonal" else 0.5
+            words = format_length(check.true, unit, denominator=32)
+            marks += _dimension(view, (upper.u, upper.v), (lower.u, lower.v), share, words)
     return marks
 
 
-def _dimension(view: Viewport, a: Point, b: Point, words: str) -> list[Mark]:
+def _dimension(view: Viewport, a: Point, b: Point, share: float, words: str) -> tuple[Mark, Mark]:
+    """Return a line with its figure at a share of its way."""
     start, end = view.to_paper(a), view.to_paper(b)
-    middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    x, y = (one + share * (two - one) for one, two in zip(start, end, strict=True))
     size = pens.FIGURE["screen"]
-    marks: list[Mark] = [Line(start, end, pens.FINE, "check")]
-    marks.append(Text((middle[0], middle[1] - size * 0.36), words, size, anchor="middle", patch="well", part="check"))
-    return marks
+    return (
+        Line(start, end, pens.FINE, "check"),
+        Text((x, y - size * 0.36), words, size, anchor="middle", patch="well", part="check"),
+    )
 
 
 def paint_veil(

@@ -7,18 +7,18 @@ that a hairline is a hairline; nothing is drawn thinner than one of them.
 from __future__ import annotations
 
 import math
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, assert_never
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF, QImage, QPainter, QPen, QPolygonF
 
 import assets
 from app.palette import Palette, palette
 from templates_out.drawing.fonts import font_name
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Page, Path, Pen, Text
-from templates_out.drawing.shapes import ABOVE, BELOW, hatch_lines
+from templates_out.drawing.shapes import ABOVE, BELOW, hatch_strokes
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -107,7 +107,8 @@ class _Hand:
                 self._path(mark)
             case Hatch():
                 self._painter.setPen(self._pen(mark.pen))
-                lines = [QLineF(self._to(line.a), self._to(line.b)) for line in hatch_lines(mark)]
+                k = self._k
+                lines = [QLineF(xa * k, -ya * k, xb * k, -yb * k) for (xa, ya), (xb, yb) in hatch_strokes(mark)]
                 if lines:
                     self._painter.drawLines(lines)
             case Text():
@@ -193,8 +194,8 @@ class _Hand:
             self._painter.setBrush(Qt.BrushStyle.NoBrush)
 
     def _text(self, text: Text) -> None:
-        font = _font(text.size * self._k * 72 / self._dpi, text.bold, text.italic, text.condensed)
-        width = QFontMetricsF(font, self._painter.device()).horizontalAdvance(text.text)
+        look = text.size * self._k * 72 / self._dpi, text.bold, text.italic, text.condensed
+        font, width = _font(*look), _advance(text.text, *look, self._dpi)
         size = text.size * self._k
         left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.anchor]
         painter = self._painter
@@ -218,6 +219,15 @@ def load_font(name: str) -> str:
     """Make a shipped font known to Qt; return its family, by its own name rather than the one of its kin."""
     families = QFontDatabase.applicationFontFamilies(QFontDatabase.addApplicationFontFromData(assets.font(name)))
     return families[-1] if families else "Sans Serif"
+
+
+@lru_cache(maxsize=1024)
+def _advance(text: str, points: float, bold: bool, italic: bool, condensed: bool, dpi: int) -> float:
+    """Return how wide a text is drawn on a device of ``dpi`` [px]."""
+    device = QImage(1, 1, QImage.Format.Format_RGB32)
+    device.setDotsPerMeterX(round(dpi / 0.0254))
+    device.setDotsPerMeterY(round(dpi / 0.0254))
+    return QFontMetricsF(_font(points, bold, italic, condensed), device).horizontalAdvance(text)
 
 
 @cache

@@ -7,9 +7,7 @@ from typing import TYPE_CHECKING, get_args
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, Qt, Signal
 
-from app.tools.box import taken
-from app.tools.drag import HOLD
-from app.tools.sketch import Sketch
+from app.tools.snap import HOLD
 from app.tools.tool import Place, Typed
 
 if TYPE_CHECKING:
@@ -54,10 +52,13 @@ class ToolHand(QObject):
         """Take the tool that the sight names in hand, or put it down."""
         before, self._sight, self._design = self._sight, sight, design
         if before is None or _held(sight) != _held(before):
-            self.tool = taken(sight.tool, sight.mount, sight.chosen, alike=sight.alike)
+            self.tool = _taken(sight) if sight.tool else None
             self.said.emit("" if self.tool is None else self.tool.said)
-        elif isinstance(self.tool, Sketch):
-            self.tool = replace(self.tool, alike=sight.alike is not False)
+        elif self.tool is not None:
+            from app.tools.sketch import Sketch
+
+            if isinstance(self.tool, Sketch):
+                self.tool = replace(self.tool, alike=sight.alike is not False)
 
     @property
     def busy(self) -> bool:
@@ -120,6 +121,12 @@ class ToolHand(QObject):
         if outcome.wanted:
             self.wanted.emit(outcome.wanted)
         self._tell()
+
+
+def _taken(sight: Sight) -> Tool | None:
+    from app.tools.box import taken  # the tools come in with the first that is taken
+
+    return taken(sight.tool, sight.mount, sight.chosen, alike=sight.alike)
 
 
 def _held(sight: Sight) -> tuple[str, int, str]:

@@ -30,6 +30,7 @@ class Group(msgspec.Struct, frozen=True):
 HAND = (
     Group("On the drawing", (
         Shortcut("Tab", "Go to the next part, in the order of the card; Shift+Tab goes back"),
+        Shortcut("Tab while pointing", "Turn over what lies under the pointer, part by part; a press takes what is lit"),
         Shortcut("Arrows", "Move what is chosen by one snap step"),
         Shortcut("Shift+Arrows", "Move it by ten"),
         Shortcut("Enter", "Go to the entry of what is chosen"),

@@ -23,7 +23,7 @@ from app.panels.section_head import SectionHead
 from app.panels.sheets_card import SheetsCard
 from app.panels.start import StartPage
 from app.panels.taped_strip import TapedStrip
-from app.tools.box import NAMES
+from app.tools.tool import NAMES
 from geometry.judge.words import findings_rows
 
 if TYPE_CHECKING:

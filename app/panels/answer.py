@@ -6,14 +6,15 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
+from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from app.deciding import FIT, LOW_ENOUGH, opened
+from app.deciding import FIT, LOW_ENOUGH, clamps_on, opened
 from app.palette import of
 from app.panels.parts import Button, StateMark, shows_focus, wide, words
 from app.sight import Sight
 from app.state_marks import WORDS
 from app.type import sized
+from app.words.card_words import curly
 from geometry.judge.words import answer
 
 if TYPE_CHECKING:
@@ -44,6 +45,13 @@ class AnswerLine(QWidget):
         self._mark = StateMark(32)
         self._sentence = words(size="answer", strong=True, wrap=True)
         self._sentence.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._stamp = words(role="soft", wrap=True)
+        self._stamp.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._stamp.hide()
+        said = QVBoxLayout()
+        said.setSpacing(0)
+        said.addWidget(self._sentence)
+        said.addWidget(self._stamp)
         self.button = Button("Make the sheets")
         self.button.setAccessibleName("Make the sheets")
         self.button.clicked.connect(self._press)
@@ -58,7 +66,7 @@ class AnswerLine(QWidget):
         row.setContentsMargins(16, 4, 16, 4)
         row.setSpacing(10)
         row.addWidget(self._mark)
-        row.addWidget(self._sentence, 1)
+        row.addLayout(said, 1)
         row.addWidget(self.decide)
         row.addWidget(self.link)
         row.addWidget(self.button)
@@ -68,6 +76,11 @@ class AnswerLine(QWidget):
     def sentence(self) -> str:
         """What it says."""
         return self._sentence.text()
+
+    @property
+    def stamped(self) -> str:
+        """What it says of the stamp on the sheets; "" where they bear none, or are not being made."""
+        return self._stamp.text()
 
     def _press(self) -> None:
         (self.save if self._making else self.sheets).emit()
@@ -90,10 +103,15 @@ class AnswerLine(QWidget):
         found = answer(checked)
         self._mark.show_state(found.state)
         self._mark.setAccessibleName(WORDS[found.state])
-        self._sentence.setText(found.sentence.replace("'", "’"))
+        self._sentence.setText(curly(found.sentence))
+        clamped = clamps_on(checked.design)
         fits = checked.verdict in ("clear", "tight") and bool(checked.design.mounts) and not checked.guesses
-        self.button.fill(sight.sheets or fits)
-        self.setAccessibleDescription(found.sentence)
+        stamped = _stamp_words(checked) if sight.sheets else ""
+        self._stamp.setText(stamped)
+        self._stamp.setVisible(bool(stamped))
+        self.button.fill(fits and not stamped and not clamped)
+        self.button.setVisible(sight.sheets or not clamped)
+        self.setAccessibleDescription(f"{self.sentence} {stamped}".rstrip())
         self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
@@ -107,6 +125,16 @@ class AnswerLine(QWidget):
         fits = wide(large, self._sentence.text()) <= self._sentence.width()
         self._sentence.setFont(large if fits else sized("section", strong=True))
         self._sentence.setAlignment(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
+
+
+def _stamp_words(checked: Checked) -> str:
+    """Say that the sheets are stamped, and why where the answer does not; "" where they are not."""
+    from templates_out.sheets.why_not import why_not  # needed only while the sheets are made
+
+    why = why_not(checked)
+    if why is None:
+        return ""
+    return f"The sheets are stamped NOT TO BE DRILLED.{'' if checked.verdict in ('fouled', 'unknown') else f' {why}'}"
 
 
 class Link(QAbstractButton):

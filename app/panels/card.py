@@ -9,11 +9,11 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from app.palette import of
+from app.palette import fill, of
 from app.panels.entry import Entry, edge_of
 from app.panels.next_slip import NextSlip
 from app.panels.parts import Tall, ground, hairline, scrolled, words
@@ -21,7 +21,7 @@ from app.panels.pick import ActLine, Pick
 from app.panels.section_head import SectionHead
 from app.sight import Sight
 from app.tools import typing
-from app.words.card_items import IN_HAND, Act, Item, Said, items, key_of, section_with, short_name
+from app.words.card_items import IN_HAND, Act, Item, Said, answered, items, key_of, section_with, short_name
 from app.words.card_words import Line, section_of, sections
 from geometry.design.choices import Choice, choices
 from geometry.design.measures import SECTIONS
@@ -95,6 +95,7 @@ class Card(QWidget):
         self.slip.committed.connect(self.committed)
         self.slip.hinted.connect(self._hint)
         self.slip.wanted.connect(self.go_to)
+        self.slip.looked.connect(self.looked)
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show a checked design; a text being typed stays."""
@@ -111,6 +112,10 @@ class Card(QWidget):
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
         """Show the best cure on the slip."""
         self.slip.show_rungs(rungs)
+
+    def show_doubts(self, checked: Checked) -> None:
+        """Show the reading that moves the answer most on the slip."""
+        self.slip.show_doubts(checked)
 
     def entry(self, key: str) -> Entry | None:
         """Return the visible entry of a measure."""
@@ -215,7 +220,7 @@ class Card(QWidget):
         if choice is None:
             return
         try:
-            changed = choice.put(index)
+            changed = answered(choice, index, self._sight.mount)
         except OwnerError as sentence:
             self.said.emit(str(sentence))
         else:
@@ -374,4 +379,4 @@ class _Body(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw the hairline."""
         painter = QPainter(self)
-        painter.fillRect(16, self.height() - 6, self.width() - 32, 1, of(self)["rule"])
+        fill(painter, QRect(16, self.height() - 6, self.width() - 32, 1), of(self)["rule"])

@@ -7,14 +7,15 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 from PySide6.QtCore import QRect, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from app.canvas.pen import SCREEN, paint
-from app.deciding import COMPARE, MOST_KEPT, kept, opened
+from app.deciding import MOST_KEPT, kept, opened
 from app.palette import of
 from app.panels.answer import Link
 from app.panels.parts import Button, Slim, StateMark, Tall, ground, hairline, recolour, scrolled, words
 from app.sight import Sight
+from app.words.findings_words import guess_words
 
 if TYPE_CHECKING:
     from geometry.decide.compare import Side
@@ -24,51 +25,6 @@ if TYPE_CHECKING:
 
 _LOW, _HIGH, _BELOW = 130, 420, 490  # px: least and greatest height of the pictures, and what stands below them
 _SMALL = 0.6  # the pictures are drawn larger and shown smaller, so that their lines are fine
-
-
-class Pages(QStackedWidget):
-    """The drawing, and what comes in its place.
-
-    Signals:
-        committed: (label, design) of the placement that is taken. looked: a sight.
-    """
-
-    committed = Signal(str, object)
-    looked = Signal(object)
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._page: ComparePage | None = None
-        self._sight = Sight()
-        self.currentChanged.connect(self._turned)
-
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
-        """Show the placements side by side where that is asked for; the page is made when it is first wanted."""
-        self._sight = sight
-        wanted = sight.deciding == COMPARE and bool(checked.design.mounts)
-        if not wanted:
-            if self._page is not None and self.currentWidget() is self._page:
-                self.setCurrentIndex(0)
-            return
-        if self._page is None:
-            self._page = ComparePage()
-            self._page.committed.connect(self.committed)
-            self._page.looked.connect(self.looked)
-            self.addWidget(self._page)
-        self._page.show_checked(checked, sight)
-        if self.currentWidget() is not self._page:
-            self.setCurrentWidget(self._page)
-            self._page.take_hand()
-
-    def _turned(self, _index: int) -> None:
-        """Close the comparison where another page has come in its place."""
-        if self._sight.deciding == COMPARE and self._page is not None and self.currentWidget() is not self._page:
-            self.looked.emit(opened(self._sight, ""))
-
-    @property
-    def compare(self) -> ComparePage | None:
-        """The placements side by side; None before they are first wanted."""
-        return self._page
 
 
 class ComparePage(QWidget):
@@ -117,7 +73,7 @@ class ComparePage(QWidget):
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Judge the placements on the boat as it is now, and show them."""
-        from geometry.decide.compare import alike, hung, placement_of, side
+        from geometry.decide.compare import alike, placement_of, side
         from geometry.design.sense import NonsenseError
 
         if self._checked is not None and checked.design is self._checked.design and sight == self._sight:
@@ -129,11 +85,9 @@ class ComparePage(QWidget):
         others = (one for one in sight.kept if one.index == sight.mount and not alike(one, present))
         for placement in (present, *others):
             try:
-                hung(checked.design, placement)
+                found.append(side(checked.design, placement))
             except NonsenseError:
                 gone += 1
-            else:
-                found.append(side(checked.design, placement))
         self.sides = tuple(found)
         told = "All are judged on the boat as it is measured now. Pulls are a screening from weight, thrust and a shock, "
         told += "never a promise of the transom’s strength."
@@ -141,7 +95,7 @@ class ComparePage(QWidget):
             told = "Only the present place is here. Keep it, hang the motor otherwise, or keep what Find a fit offers."
         if gone:
             told = f"{gone} of those kept can’t be had with this bracket any more. {told}"
-        self._told.setText(told)
+        self._told.setText(f"{told} {guess_words(checked)}".strip())
         self.keep.setVisible(len(sight.kept) < MOST_KEPT and kept(sight, checked.design) != sight)
         self._fill()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QLineF, QObject, QPoint, QRectF, QSignalBlocker, Qt, Signal
@@ -142,6 +143,12 @@ class Field(QLineEdit):
         self.deselect()
         self._tint()
 
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 (Qt's name)
+        """Take the colours of another light."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._tint()
+
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw the text, and the line below or the frame of the focus."""
         super().paintEvent(event)
@@ -161,7 +168,7 @@ class Field(QLineEdit):
         """The ground is white only while focused, a guess is soft; both come from the window's own palette."""
         parts = QPalette.ColorRole
         whole = QApplication.palette()
-        tinted = QPalette(whole)
+        tinted = QPalette()  # what it does not name comes from the window, and is told when the light changes
         if not self.hasFocus():
             tinted.setColor(parts.Base, whole.color(parts.Window))
             if self._guess:
@@ -200,26 +207,17 @@ class Entry(QWidget):
         self.key = ""
         self.field = Field()
         self._name = words(wrap=True)
-        self._how = words(role="soft", size="small", wrap=True)
-        self._mark = StateMark(14)
-        self._mark.show_state("fouled")
+        self._below: _Below | None = None
         self._problem = self._how_to = ""
         row = QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
         row.addWidget(self._name, 1)
         row.addWidget(self.field)
-        self._below = QWidget()
-        below = QHBoxLayout(self._below)
-        below.setContentsMargins(0, 4, 0, 8)
-        below.setSpacing(6)
-        below.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
-        below.addWidget(self._how, 1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 2, 0, 2)
-        column.setSpacing(0)
-        column.addLayout(row)
-        column.addWidget(self._below)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 2, 0, 2)
+        self._column.setSpacing(0)
+        self._column.addLayout(row)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         self.field.typed.connect(lambda text: self.typed.emit(self.key, text))
         self.field.focused.connect(self._on_focus)
@@ -286,11 +284,33 @@ class Entry(QWidget):
 
     def _unfold(self, *, open_: bool) -> None:
         shown = bool(self._problem) or (open_ and bool(self._how_to))
-        self._how.setText(unbroken(self._problem or self._how_to))
-        recolour(self._how, "ink" if self._problem else "soft")
-        self._below.setVisible(shown)
-        self._mark.setVisible(bool(self._problem))
+        if shown and self._below is None:  # made when it is first wanted: most entries are only read
+            self._below = _Below()
+            self._column.addWidget(self._below)
+        if self._below is not None:
+            self._below.tell(self._problem or self._how_to, wrong=bool(self._problem))
+            self._below.setVisible(shown)
         self._name.setFont(sized(strong=shown))
+
+
+class _Below(QWidget):
+    """The lines below a field: how to measure it, or why its text was not taken."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._how = words(role="soft", size="small", wrap=True)
+        self._mark = StateMark(14)
+        self._mark.show_state("fouled")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 4, 0, 8)
+        row.setSpacing(6)
+        row.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
+        row.addWidget(self._how, 1)
+
+    def tell(self, text: str, *, wrong: bool) -> None:
+        self._how.setText(unbroken(text))
+        recolour(self._how, "ink" if wrong else "soft")
+        self._mark.setVisible(wrong)
 
 
 class GuessWord(QLabel):
@@ -333,9 +353,6 @@ class EdgeWord(QLabel):
     def __init__(self, parent: QWidget) -> None:
         super().__init__("centre", parent)
         self.edge: Edge = "centre"
-        self.menu = QMenu(self)
-        for edge in ("centre", "near edge", "far edge"):
-            self.menu.addAction(f"Read to its {edge}").triggered.connect(lambda _on=False, edge=edge: self._take(edge))
         self.setFont(sized("small"))
         self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
@@ -346,6 +363,8 @@ class EdgeWord(QLabel):
     def show_edge(self, edge: str, *, left: int) -> None:
         """Show what is read to."""
         self.edge = edge_of(edge)
+        if self.isHidden():
+            return
         self.setText(self.edge)
         self.adjustSize()
         self.move(left, (ENTRY_HIGH - 4 - self.height()) // 2)
@@ -360,6 +379,14 @@ class EdgeWord(QLabel):
             self.open()
         else:
             super().keyPressEvent(event)
+
+    @cached_property
+    def menu(self) -> QMenu:
+        """Return the list, made when it is first opened: few entries ever need it."""
+        menu = QMenu(self)
+        for edge in ("centre", "near edge", "far edge"):
+            menu.addAction(f"Read to its {edge}").triggered.connect(lambda _on=False, edge=edge: self._take(edge))
+        return menu
 
     def open(self) -> None:
         """List them."""

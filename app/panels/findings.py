@@ -10,15 +10,18 @@ from PySide6.QtCore import QEvent, QObject, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from app.deciding import FIT
+from app.following import Following
 from app.palette import of
 from app.panels.parts import Button, Tall, ground, scrolled, shows_focus, unbroken, words
 from app.sight import Sight
 from app.state_marks import WORDS, paint_state
 from app.type import sized
 from app.words.findings_words import FindingLine, finding_lines
-from app.words.next_words import next_step
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from geometry.decide.cures import Cure
     from geometry.decide.ladder import Rung
     from geometry.design.whole import Design
@@ -37,6 +40,7 @@ class FindingHead(QAbstractButton):
         super().__init__()
         self._line = FindingLine("note", "", "", "", "", "")
         self._word, self._open = "", False
+        self._highs: dict[int, int] = {}  # by width: a layout asks for them again and again
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
@@ -52,6 +56,7 @@ class FindingHead(QAbstractButton):
         self.setAccessibleName(", ".join(part for part in told if part))
         self.setAccessibleDescription(f"{line.text} {line.remedy}".strip() if opened else "")
         if before != (line.name, line.figure, line.doubt, opened):  # a layout is dear in the middle of a drag
+            self._highs.clear()
             self.updateGeometry()
         self.update()
 
@@ -66,10 +71,18 @@ class FindingHead(QAbstractButton):
 
     def heightForWidth(self, width: int) -> int:  # noqa: N802 (Qt's name)
         """Return the height that the name takes."""
-        metrics, room = QFontMetrics(self._font()), self._room(width)
-        high = metrics.boundingRect(0, 0, room, 999, Qt.TextFlag.TextWordWrap, self.text()).height()
-        name = HIGH if high <= metrics.lineSpacing() + 1 else HIGH + high - metrics.lineSpacing()
-        return name + self._below()
+        if width not in self._highs:
+            metrics, room = QFontMetrics(self._font()), self._room(width)
+            high = metrics.boundingRect(0, 0, room, 999, Qt.TextFlag.TextWordWrap, self.text()).height()
+            name = HIGH if high <= metrics.lineSpacing() + 1 else HIGH + high - metrics.lineSpacing()
+            self._highs[width] = name + self._below()
+        return self._highs[width]
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 (Qt's name)
+        """Reckon heights anew in another font."""
+        if event.type() == QEvent.Type.FontChange:
+            self._highs.clear()
+        super().changeEvent(event)
 
     def _below(self) -> int:
         """Return the height of the words of doubt below the name."""
@@ -108,45 +121,77 @@ class FindingHead(QAbstractButton):
             painter.drawRect(box.adjusted(4, 1, -6, -1))
 
 
-class _Finding(QWidget):
-    """A line with the two or three that belong to it, and a button where the program can do the cure."""
+class _Body(QWidget):
+    """The two or three lines that belong to an open one, and a button where the program can do the cure."""
 
     def __init__(self) -> None:
         super().__init__()
-        self.head = FindingHead()
+        self.text = words(role="soft", wrap=True)
+        self.text.setContentsMargins(_NAME, 0, 16, 8)
         self.button = Button("", high=30)
-        self._text = words(role="soft", wrap=True)
-        self._text.hide()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.head)
-        column.addWidget(self._text)
-        self._cure = QWidget()
-        self._cure.hide()
-        row = QHBoxLayout(self._cure)
+        self.cure = QWidget()
+        self.cure.hide()
+        row = QHBoxLayout(self.cure)
         row.setContentsMargins(_NAME, 0, 16, 8)
         row.addWidget(self.button)
         row.addStretch(1)
-        column.addWidget(self._cure)
-        self._text.setContentsMargins(_NAME, 0, 16, 8)
+        _stack(self, self.text, self.cure)
+
+
+class _Finding(QWidget):
+    """A line, and what belongs to it while it is open.
+
+    Args:
+        opens: takes its button, when it is first opened.
+    """
+
+    def __init__(self, opens: Callable[[Button], object]) -> None:
+        super().__init__()
+        self.head, self._opens = FindingHead(), opens
+        self._body: _Body | None = None
+        self._column = _stack(self, self.head)
+
+    @property
+    def button(self) -> Button | None:
+        """The button of its cure, None where none is shown."""
+        return self._body.button if self._body is not None and self._body.cure.isVisibleTo(self) else None
 
     def show_line(self, line: FindingLine, word: str, *, opened: bool) -> None:
         self.head.show_line(line, word, opened=opened)
         if opened:
             told = "\n".join(said for said in (f"{line.text} {line.limit}".strip(), line.remedy) if said)
-            self._text.setText(unbroken(told))
-        if opened != self._text.isVisibleTo(self):
-            self._text.setVisible(opened)
+            self._opened().text.setText(unbroken(told))
+        if self._body is not None and opened != self._body.isVisibleTo(self):
+            self._body.setVisible(opened)
             ground(self, "sheet" if opened else "card")
 
     def show_cure(self, found: Cure | None) -> None:
         """Show the button of a cure, or none."""
-        self._cure.setVisible(found is not None)
         if found is not None:
-            self.button.setText(found.button)
-            self.button.setAccessibleName(f"{found.button}: cures {self.head.line.name}")
-            self.button.updateGeometry()
+            button = self._opened().button
+            button.setText(found.button)
+            button.setAccessibleName(f"{found.button}: cures {self.head.line.name}")
+            button.updateGeometry()
+        if self._body is not None:
+            self._body.cure.setVisible(found is not None)
+
+    def _opened(self) -> _Body:
+        """Return what belongs to it, made when it is first opened: most lines never are."""
+        if self._body is None:
+            self._body = _Body()
+            self._body.hide()
+            self._column.addWidget(self._body)
+            self._opens(self._body.button)
+        return self._body
+
+
+def _stack(whole: QWidget, *parts: QWidget) -> QVBoxLayout:
+    column = QVBoxLayout(whole)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(0)
+    for part in parts:
+        column.addWidget(part)
+    return column
 
 
 class FindingsPanel(QWidget):
@@ -164,9 +209,9 @@ class FindingsPanel(QWidget):
         ground(self, "card")
         self.setAccessibleName("Findings")
         self._sight = Sight()
-        self._checked: Checked | None = None
-        self._doubted: Checked | None = None  # the same with chances, once they are reckoned
+        self._following = Following()
         self._next: Design | None = None  # what the slip's cure leads to
+        self._hopeless = False  # whether no row or drop clears
         self._cure: Cure | None = None
         self._sought = False  # whether the open line's cure was looked for
         self._lines: tuple[FindingLine, ...] = ()
@@ -191,25 +236,20 @@ class FindingsPanel(QWidget):
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show the findings of a checked design; their cures and chances come once it has rested."""
-        if self._checked is None or checked.design is not self._checked.design:
-            self._cure, self._next, self._sought = None, None, False
-        self._checked, self._sight = checked, sight
-        known = self._doubted is not None and self._doubted.design is checked.design
-        self._lines = finding_lines(self._doubted if known and self._doubted is not None else checked)
-        self._show()
+        if self._following.show_checked(checked, sight):
+            self._cure, self._next, self._sought, self._hopeless = None, None, False, False
+        self._sight = sight
+        self._tell()
 
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
         """Look for the open line's cure, now that the slip has its own: no cure stands in two places."""
-        if self._checked is not None and not self._sought:
-            self._next = next_step(self._checked, self._sight.mount, rungs).design
-            self._seek()
+        self._following.show_rungs(rungs)
+        self._settle()
 
     def show_doubts(self, checked: Checked) -> None:
         """Show which findings are in doubt, and what to measure again first."""
-        if self._checked is not None and checked.design is self._checked.design:
-            self._doubted = checked
-            self._lines = finding_lines(checked)
-            self._show()
+        if self._following.show_doubts(checked):
+            self._settle()
 
     def take_hand(self) -> None:
         """Take the focus."""
@@ -224,16 +264,30 @@ class FindingsPanel(QWidget):
     @property
     def button(self) -> Button | None:
         """The button of the open line's cure, None where there is none."""
-        return next((row.button for row in self._rows if row.button.isVisibleTo(self)), None)
+        return next((row.button for row in self._rows if row.button is not None and row.isVisibleTo(self)), None)
+
+    def _settle(self) -> None:
+        """Look for the open line's cure, once and where the slip has come to lead elsewhere."""
+        found = self._following.step
+        if self._following.rungs is None or found is None:
+            self._tell()
+            return
+        before, self._next, self._hopeless = self._next, found.design, found.opens == FIT
+        self._tell()
+        if not self._sought or self._next is not before:
+            self._seek()
+
+    def _tell(self) -> None:
+        if self._following.checked is not None:
+            self._lines = finding_lines(self._following.checked, hopeless=self._hopeless)
+            self._show()
 
     def _show(self) -> None:
         clear = [line for line in self._lines if line.state == "clear"]
         shown = [line for line in self._lines if line.state != "clear"] + (clear if self._unfolded else [])
         while len(self._rows) < len(shown):
-            row, index = _Finding(), len(self._rows)
+            row, index = _Finding(self._watch), len(self._rows)
             row.head.clicked.connect(lambda _on=False, index=index: self._choose(index))
-            row.button.clicked.connect(self._do)
-            row.button.installEventFilter(self)
             self._rows.append(row)
             self._column.insertWidget(self._column.count() - 2, row)
         names = [line.name for line in shown]
@@ -244,12 +298,16 @@ class FindingsPanel(QWidget):
                 row.show_line(shown[index], WORDS[shown[index].state], opened=index == opened)
                 row.show_cure(self._cure if index == opened else None)
         self._empty.setVisible(not self._lines)
-        if not self._lines and self._checked is not None:
-            following = next_step(self._checked, self._sight.mount, None).title
+        if not self._lines and self._following.step is not None:
+            following = self._following.step.title
             self._empty.setText(f"Nothing to check yet. Next: {following[:1].lower()}{following[1:]}.")
         self._clear.setVisible(bool(clear))
         told = "shown" if self._unfolded else "more" if len(shown) else "findings"
         self._clear.show_line(FindingLine("clear", f"{len(clear)} {told}", "", "", "", ""), "clear", opened=False)
+
+    def _watch(self, button: Button) -> None:
+        button.clicked.connect(self._do)
+        button.installEventFilter(self)
 
     def _choose(self, index: int) -> None:
         line = self._rows[index].head.line
@@ -273,9 +331,10 @@ class FindingsPanel(QWidget):
         from geometry.decide.cures import betters, cure
 
         opened, self._cure, self._sought = self._opened(), None, True
-        if self._checked is not None and opened is not None and opened.first is not None:
+        checked = self._following.checked
+        if checked is not None and opened is not None and opened.first is not None:
             told = self._next is not None and betters(self._next, opened.first)  # by the slip: one advice is enough
-            self._cure = None if told else cure(self._checked, opened.first)
+            self._cure = None if told else cure(checked, opened.first)
         self._show()
 
     def _do(self) -> None:

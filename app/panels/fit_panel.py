@@ -16,9 +16,11 @@ from app.panels.parts import Tall, ground, hairline, scrolled, words
 from app.panels.pick import ActLine
 from app.sight import Sight
 from app.slices import Slices
+from app.words.card_words import curly
+from app.words.findings_words import guess_words
 from app.words.fit_words import FitLine, fit_line
 from geometry.decide.fit import Fit, Progress, search
-from geometry.decide.placing import Allowed
+from geometry.decide.placing import Leeway
 from geometry.design.measures import name_of
 from geometry.solid.frames import Unmeasured
 
@@ -69,7 +71,7 @@ class FitPanel(QWidget):
         self._rest = QTimer(self, interval=_REST, singleShot=True)
         self._rest.timeout.connect(self.begin)
         self.stop, self.again, self.back = Link("Stop"), Link("Look again"), Link("Back to the findings")
-        self.told = words(role="soft", wrap=True)
+        self.told, self.guesses = words(role="soft", wrap=True), words(role="soft", size="small")
         self.measure = ActLine()
         self.change = words(wrap=True)
         self.boxes = {name: QCheckBox(text) for name, text in _MAY.items()}
@@ -124,6 +126,8 @@ class FitPanel(QWidget):
         whole.setSpacing(0)
         whole.addLayout(head)
         whole.addLayout(state)
+        self.guesses.setContentsMargins(16, 0, 16, 2)
+        whole.addWidget(self.guesses)
         whole.addLayout(opts)
         whole.addWidget(self._may)
         whole.addWidget(hairline())
@@ -145,6 +149,12 @@ class FitPanel(QWidget):
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show the finds for the boat; another boat than they were found for is searched anew, once it rests."""
         self._sight, self._design = sight, checked.design
+        told = guess_words(checked) if self._bolted else ""
+        self.guesses.setText(told)
+        self.guesses.setVisible(bool(told))
+        self.options.setVisible(self._bolted)
+        if not self._bolted:
+            self._fold(on=False)
         count = len(sight.kept)
         self.compare.setVisible(count > 0)
         self.compare.show_words(f"Compare: {count} kept" if count else "")
@@ -169,9 +179,14 @@ class FitPanel(QWidget):
         first.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     @property
-    def allowed(self) -> Allowed:
+    def allowed(self) -> Leeway:
         """What the search may change."""
-        return Allowed(**{name: box.isChecked() for name, box in self.boxes.items()})
+        return Leeway(**{name: box.isChecked() for name, box in self.boxes.items()})
+
+    @property
+    def _bolted(self) -> bool:
+        """Whether the motor in hand has bolts to search for."""
+        return self._design is not None and self._design.mounts[self._sight.mount].bracket.rows is not None
 
     @property
     def busy(self) -> bool:
@@ -224,7 +239,7 @@ class FitPanel(QWidget):
         if self._missing and self._design is not None:
             self._say("Nothing can be searched for yet: the zones rest on a reading that is missing.")
             name = name_of(self._design, self._missing)
-            self.measure.show_words(f"Measure {name} first")
+            self.measure.show_words(curly(f"Measure the {name} first"))
         elif not self.fits:
             self._say("It hangs by its clamp screws: there is nothing to drill.")
         else:
@@ -237,7 +252,7 @@ class FitPanel(QWidget):
 
     def _running(self, *, on: bool) -> None:
         self.stop.setVisible(on)
-        self.again.setVisible(not on)
+        self.again.setVisible(not on and self._bolted)
 
     def _is_ours(self, design: Design, mount: int) -> bool:
         """Tell whether what was found is still true: the boat is the one searched for, or one of its finds."""
@@ -261,7 +276,7 @@ class FitPanel(QWidget):
                 row.take.setEnabled(not stale)
                 row.keep.setEnabled(not stale and kept(self._sight, fit.design) != self._sight)
         miss = self.fits[0].change if self.fits and not self.fits[0].fits else None
-        self.change.setText(miss or "")
+        self.change.setText(curly(miss or ""))
         self.change.setVisible(bool(miss))
         self.measure.setVisible(bool(self._missing))
 

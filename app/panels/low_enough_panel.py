@@ -15,6 +15,8 @@ from app.panels.answer import Link
 from app.panels.parts import Tall, ground, hairline, scrolled, words
 from app.panels.pick import ActLine
 from app.sight import Sight
+from app.words.card_words import curly
+from app.words.findings_words import guess_words
 from app.words.low_enough_words import answer_words, usual_words, way_words
 from geometry.decide.alternatives import LowEnough, low_enough
 from geometry.design.measures import name_of
@@ -83,6 +85,7 @@ class LowEnoughPanel(QWidget):
         self.found: LowEnough | None = None
         self.answer = words(size="section", strong=True, wrap=True)
         self.picture = Picture()
+        self.guesses = words(role="soft", size="small")
         self.told, self.usual = words(wrap=True), words(role="soft", size="small", wrap=True)
         self.missing = tuple(ActLine() for _ in range(_MOST_LINES))
         self.fit, self.back = ActLine(), Link("Back to the findings")
@@ -105,7 +108,7 @@ class LowEnoughPanel(QWidget):
         column = QVBoxLayout(inner)
         column.setContentsMargins(16, 8, 16, 8)
         column.setSpacing(4)
-        for part in (self.answer, self.told, *self.missing, self.usual, self.fit):
+        for part in (self.answer, self.guesses, self.told, *self.missing, self.usual, self.fit):
             column.addWidget(part)
         column.addStretch(1)
         whole = QVBoxLayout(self)
@@ -119,6 +122,9 @@ class LowEnoughPanel(QWidget):
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show another boat, once it rests for a moment."""
         self._sight, self._design = sight, checked.design
+        told = guess_words(checked)
+        self.guesses.setText(told)
+        self.guesses.setVisible(bool(told))
         asked = checked.design, sight.mount
         if self._shown is None:
             self._reckon()
@@ -132,8 +138,8 @@ class LowEnoughPanel(QWidget):
         self._shown = None
 
     def take_hand(self) -> None:
-        """Take the focus: the first reading that is missing, else the way on."""
-        first = next((line for line in self.missing if line.isVisible()), self.fit)
+        """Take the focus: the first reading that is missing, else the way on, else the way back."""
+        first = next((line for line in (*self.missing, self.fit) if line.isVisible()), self.back)
         first.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _reckon(self) -> None:
@@ -154,7 +160,7 @@ class LowEnoughPanel(QWidget):
             line.setVisible(bool(key))
             line.setProperty("key", key)
             if key:
-                line.show_words(f"Measure the {name_of(design, key)}")
+                line.show_words(curly(f"Measure the {name_of(design, key)}"))
         self.fit.setVisible(design.mounts[mount].bracket.rows is not None)
         self.picture.setAccessibleName(f"Height picture. {self.answer.text()} {self.told.text()}")
         self.picture.show_found(design, mount, found)

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from msgspec.structs import replace
+from PySide6.QtCore import QEvent, QObject, QRect, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QGridLayout, QWidget
 
-from app.palette import of
+from app.deciding import opened
+from app.following import Following
+from app.palette import fill, of
 from app.panels.parts import Button, ground, shows_focus, unbroken, words
-from app.words.next_words import Next, next_step
+from app.words.next_words import Next
 
 if TYPE_CHECKING:
     from app.sight import Sight
@@ -25,11 +28,14 @@ class NextSlip(QWidget):
 
     Signals:
         committed: (label, design) of the cure. wanted: key of the measure to take.
+        looked: a sight with what helps to decide opened, or with a reading that is taken once more.
+        hinted: the design that the button leads to, while a hand is on it; None once it is not.
     """
 
     committed = Signal(str, object)
-    hinted = Signal(object)  # the design that the button leads to, while a hand is on it; None once it is not
+    hinted = Signal(object)
     wanted = Signal(str)
+    looked = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
@@ -37,8 +43,7 @@ class NextSlip(QWidget):
         self.setMinimumHeight(HIGH)
         self.setAccessibleName("Next")
         self._next = Next("", "")
-        self._checked: Checked | None = None
-        self._mount, self._stale = 0, False
+        self._following, self._stale = Following(), False
         self._title = words(size="section", strong=True, wrap=True)
         self._why = words(role="soft", wrap=True)
         self.button = Button("", filled=True, high=32)
@@ -56,18 +61,29 @@ class NextSlip(QWidget):
         self.button.installEventFilter(self)
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
-        """Show what is next for a checked design; what the ladder says comes later."""
-        self._checked, self._mount = checked, sight.mount
-        found = next_step(checked, sight.mount, None)
-        self._stale = checked.verdict == "fouled" and bool(self._next.button)
-        if not self._stale:
-            self._show(found)
+        """Show what is next for a checked design; what the ladder and the chances say comes later."""
+        self._following.show_checked(checked, sight)
+        found = self._following.step
+        known = self._following.rungs is not None or checked.verdict != "fouled" or (found is not None and bool(found.key))
+        self._show_next(stale=bool(self._next.button) and not known)
 
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
         """Show the best cure, now that the ladder is known."""
-        self._stale = False
-        if self._checked is not None:
-            self._show(next_step(self._checked, self._mount, rungs))
+        self._following.show_rungs(rungs)
+        self._show_next()
+
+    def show_doubts(self, checked: Checked) -> None:
+        """Show the reading that moves the answer most, now that the chances are known."""
+        if self._following.show_doubts(checked):
+            self._show_next(stale=self._stale)
+
+    def _show_next(self, *, stale: bool = False) -> None:
+        """Show what is next; what an eye rests on stays until it is known better: an old cure, or one of the guesses."""
+        self._stale, found, checked = stale, self._following.step, self._following.checked
+        if found is None or checked is None or stale:
+            return
+        if self._following.sure or not {found.key, self._next.key} <= set(checked.guesses):
+            self._show(found)
 
     def _show(self, found: Next) -> None:
         self._next = found
@@ -82,7 +98,11 @@ class NextSlip(QWidget):
         self.setAccessibleDescription(f"{found.title}. {found.why}")
 
     def _do(self) -> None:
-        if not self._stale:  # an old cure stays to be read until the new one is known, but does nothing
+        if self._stale:  # an old cure stays to be read until the new one is known, but does nothing
+            return
+        if self._next.opens:
+            self.looked.emit(opened(self._following.sight, self._next.opens))
+        else:
             self.committed.emit(self._next.label, self._next.design)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 (Qt's name)
@@ -106,14 +126,17 @@ class NextSlip(QWidget):
             super().keyPressEvent(event)
 
     def _go(self) -> None:
-        if self._next.key:
-            self.wanted.emit(self._next.key)
+        key, sight = self._next.key, self._following.sight
+        if self._next.again and key not in sight.again:
+            self.looked.emit(replace(sight, again=(*sight.again, key)))
+        if key:
+            self.wanted.emit(key)
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw the bar at its left."""
         super().paintEvent(event)
         colours, painter = of(self), QPainter(self)
-        painter.fillRect(0, 0, 4, self.height(), colours["ink"])
+        fill(painter, QRect(0, 0, 4, self.height()), colours["ink"])
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 2))
             painter.drawRect(self.rect().adjusted(5, 1, -1, -1))

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.palette import of
+from app.palette import fill, of
 from app.state_marks import paint_state
 from app.type import Size, sized
 
@@ -163,7 +163,7 @@ class Slim(QScrollBar):
         """Draw the handle."""
         painter, colours = QPainter(self), of(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.fillRect(self.rect(), self.palette().color(self.backgroundRole()))
+        fill(painter, self.rect(), self.palette().color(self.backgroundRole()))
         upright = self.orientation() == Qt.Orientation.Vertical
         length = self.height() if upright else self.width()
         every = self.maximum() - self.minimum() + self.pageStep()
@@ -254,7 +254,7 @@ class Parting(QSplitter):
 
 class _Hairline(QSplitterHandle):
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
-        QPainter(self).fillRect(self.contentsRect(), of(self)["rule"])
+        fill(QPainter(self), self.contentsRect(), of(self)["rule"])
 
     def mouseDoubleClickEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
         parting = self.splitter()

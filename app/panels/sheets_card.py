@@ -245,7 +245,7 @@ class SheetsCard(QWidget):
         return replace(self._wish, printer="" if text.strip() == "not named" else " ".join(text.split())[:_LONGEST])
 
     def _read(self, text: str) -> float | None:
-        return parse_length(text, self._unit_now()) if text.strip() and text.strip() != "not known" else None
+        return parse_length(text, "mm") if text.strip() and text.strip() != "not known" else None
 
 
 class _Pick(PickButton):

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
-from app.panels.parts import ground, words
+from app.panels.parts import ground, unbroken, words
 from app.sheet_set import SheetSet, taped_words
 
 if TYPE_CHECKING:
@@ -44,5 +44,5 @@ class TapedStrip(QWidget):
 
     def show_plan(self, found: SheetSet | None) -> None:
         """Say what to measure."""
-        self._told.setText("" if found is None else taped_words(found))
+        self._told.setText("" if found is None else unbroken(taped_words(found)))
         self.setAccessibleDescription(self._told.text())

@@ -1,18 +1,15 @@
-"""The tools in their order, and how each is taken in hand."""
+"""How each tool is taken in hand."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, get_args
+from typing import TYPE_CHECKING
 
 from app.tools.figure import Figure
 from app.tools.sketch import Sketch
 from app.tools.spots import BracketTool, HoleTool, Tape
-from app.tools.tool import Name
 
 if TYPE_CHECKING:
     from app.tools.tool import Tool
-
-NAMES: tuple[Name, ...] = get_args(Name)
 
 
 def taken(name: str, mount: int, chosen: str, *, alike: bool | None) -> Tool | None:

@@ -8,7 +8,8 @@ import msgspec
 
 from app.tools.drag import both_alike
 from app.tools.frames import OUTER, inner_frame
-from geometry.design.shapes import insert_corner, remove_corner, remove_part
+from geometry.design.additions import remove_part
+from geometry.design.shapes import insert_corner, remove_corner
 
 if TYPE_CHECKING:
     from app.tools.handles import Grip

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from app.tools.snap import snapped
+from app.tools.snap import HOLD, snapped
 from app.words.card_words import row_words
 from geometry.design.edits import (
     move_bracket,
@@ -35,7 +35,6 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Point
 
 SAME_HOLE = 0.5  # boat mm within which a new hole lies on an old one
-HOLD = 6.0  # boat mm within which a drag holds to the centreline or to an old hole
 
 
 class Moved(msgspec.Struct, frozen=True):

@@ -7,17 +7,21 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.tools.drag import HOLD, Drag, Moved
-from app.tools.handles import Grip, edge_grip_under, edge_grips, grips, under
-from app.tools.snap import step
+from app.tools.handles import Grip, edge_grips, edges_under, figure_under, grips, under
+from app.tools.snap import HOLD, step
+from geometry.design.measures import name_of
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from app.tools.drag import Drag, Moved
     from geometry.design.whole import Design
-    from templates_out.drawing.marks import Point
+    from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
 
 CLICK = 4 * 25.4 / 96  # paper mm: a press that moves less is a click
 _NEAR = 8 * 25.4 / 96  # paper mm within which a drag holds to something
+_WIDE = ("bracket", "block", "fitting")
 _ENTRIES = {
     "upper": "mounts.{}.upper_at", "lower": "mounts.{}.drop", "saddle": "mounts.{}.row", "bracket": "mounts.{}.offset",
     "old hole": "old_holes.{}.across", "profile": "well.floor_port", "outline": "transom.height",
@@ -44,19 +48,21 @@ class Hand(msgspec.Struct):
         """Whether something is being moved."""
         return self.drag is not None or self.nudge is not None
 
-    def press(self, design: Design, view: Viewport, at: Point, mount: int, chosen: str) -> None:
+    def press(self, at: Point, taken: Grip | None) -> None:
         """Press at a place on paper, and take what lies there."""
-        self.pressed, self.taken = at, lying(design, view, at, mount, chosen)
+        self.pressed, self.taken = at, taken
 
     def move(
         self, design: Design, view: Viewport, at: Point, *, free: bool, one_axis: bool, alike: bool | None = None
     ) -> Moved | None:
         """Drag what was taken to a place on paper; None where nothing is dragged (yet)."""
-        if self.pressed is None or self.taken is None:
+        if self.pressed is None or self.taken is None or self.taken.kind == "dimension":
             return None
         if self.drag is None:
             if math.dist(self.pressed, at) < CLICK:
                 return None
+            from app.tools.drag import Drag  # what moves things comes in when something is first moved
+
             self.drag = Drag(design, self.taken, view.to_boat(self.pressed), alike=alike)
         hold = min(HOLD, _NEAR / view.scale)
         self.drag = self.drag.to(view.to_boat(at), free=free, one_axis=one_axis, hold=hold)
@@ -71,6 +77,8 @@ class Hand(msgspec.Struct):
     def push(self, design: Design, grip: Grip, way: tuple[int, int], times: int) -> Moved | None:
         """Move the chosen by some steps, as long as an arrow is held down."""
         if self.nudge is None:
+            from app.tools.drag import Drag
+
             self.nudge, self.gone = Drag(design, grip, (0.0, 0.0)), (0.0, 0.0)
         by = step(design.units) * times
         if grip.kind == "saddle":
@@ -90,12 +98,52 @@ class Hand(msgspec.Struct):
         self.pressed = self.taken = self.drag = self.nudge = None
 
 
-def lying(design: Design, view: Viewport, at: Point, mount: int, chosen: str) -> Grip | None:
-    """Return what a press at a place on paper takes: a handle or a part, then an edge, then a bracket."""
+class Turn(msgspec.Struct, frozen=True):
+    """What lies on each other under a place on paper, turned over one by one.
+
+    Attributes:
+        pile: all of it, what a press took at first in front. at: the place. gone: how many were passed, back is negative.
+    """
+
+    pile: tuple[Grip, ...]
+    at: Point
+    gone: int = 0
+
+    @property
+    def top(self) -> Grip:
+        """What a press takes now."""
+        return self.pile[self.gone % len(self.pile)]
+
+    def on(self, *, forward: bool) -> Turn | None:
+        """Return it with the next on top, or the one before; None once all have had their turn."""
+        gone = self.gone + (1 if forward else -1)
+        return Turn(self.pile, self.at, gone) if abs(gone) <= len(self.pile) > 1 else None
+
+    def holds(self, at: Point) -> bool:
+        """Tell whether a place is still as good as the one where it began."""
+        return math.dist(self.at, at) < CLICK
+
+
+def pile(
+    design: Design, view: Viewport, at: Point, mount: int, chosen: str, figures: Iterable[Mark] = ()
+) -> tuple[Grip, ...]:
+    """Return what lies under a place on paper, in the order in which a press takes it.
+
+    Handles and holes come first, then a dimension's figure, edges, and what is wide: blocks, fittings, brackets.
+
+    Args:
+        figures: marks with the figures of dimensions among them.
+    """
     found = under(design, view, at, mount, chosen)
-    if found and found[0].kind not in ("bracket", "block", "fitting"):
-        return found[0]
-    return edge_grip_under(design, view, at) or (found[0] if found else None)
+    key = figure_under(figures, at)
+    shown = (Grip("dimension", 0, f"measure:{key}", f"Dimension: {name_of(design, key)}", view.to_boat(at)),) if key else ()
+    small = tuple(grip for grip in found if grip.kind not in _WIDE)
+    return (*small, *shown, *edges_under(design, view, at), *found[len(small) :])
+
+
+def lying(design: Design, view: Viewport, at: Point, mount: int, chosen: str) -> Grip | None:
+    """Return the part that a press at a place on paper takes."""
+    return next(iter(pile(design, view, at, mount, chosen)), None)
 
 
 def chosen_grip(design: Design, mount: int, chosen: str) -> Grip | None:
@@ -114,6 +162,8 @@ def neighbour(design: Design, mount: int, chosen: str, *, forward: bool) -> str:
 
 def entry_of(grip: Grip) -> str:
     """Return the key of the measure that a part is typed by, "" for none."""
+    if grip.kind == "dimension":
+        return grip.part.removeprefix("measure:")
     return _ENTRIES.get(grip.kind, "").format(grip.index)
 
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 Kind = Literal[
     "saddle", "outline", "profile", "upper", "lower", "old hole", "block", "fitting", "bracket", "outline edge", "profile edge",
+    "dimension",
 ]  # fmt: skip
 GRAB = 3.2  # paper mm: 12 px
 _EDGE = 1.6  # paper mm: 6 px
@@ -35,7 +36,7 @@ _USUAL_RADIUS = 15.0  # boat mm, of a washer that is not known
 
 
 class Grip(msgspec.Struct, frozen=True):
-    """Something that can be grabbed.
+    """Something that can be grabbed, or clicked: a dimension leads to its entry.
 
     Attributes:
         kind: what it is. index: which mount, corner, hole or block.
@@ -202,16 +203,18 @@ def edge_grips(design: Design) -> tuple[Grip, ...]:
     return tuple(found)
 
 
-def edge_grip_under(design: Design, view: Viewport, at: Point) -> Grip | None:
-    """Return the edge under a place on paper."""
+def edges_under(design: Design, view: Viewport, at: Point) -> tuple[Grip, ...]:
+    """Return the edges under a place on paper, nearest first."""
+    found = []
     ends = {grip.part: view.to_paper(grip.at) for grip in _grips(design, 0) if grip.kind in ("outline", "profile")}
     for grip in edge_grips(design):
         shape = grip.kind.split(" ")[0]
         last = len(design.transom.outline) if shape == "outline" else grip.index + 2
         a, b = ends[f"{shape} corner {grip.index}"], ends[f"{shape} corner {(grip.index + 1) % last}"]
-        if _off_line(Line(a, b, Pen()), at) < _EDGE:
-            return grip
-    return None
+        away = _off_line(Line(a, b, Pen()), at)
+        if away < _EDGE:
+            found.append((away, grip))
+    return tuple(grip for _, grip in sorted(found, key=lambda one: one[0]))
 
 
 def figure_under(marks: Iterable[Mark], at: Point) -> str:

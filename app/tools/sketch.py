@@ -15,7 +15,8 @@ from app.tools import pencil
 from app.tools.frames import OUTER, Frame, held, inner_frame
 from app.tools.snap import step
 from app.tools.tool import Key, Outcome, Place
-from geometry.design.shapes import Point, add_block, add_fitting, draw_outline, draw_well, drawn_line, mirrored
+from geometry.design.additions import add_block, add_fitting
+from geometry.design.shapes import Point, draw_outline, draw_well, drawn_line, mirrored
 from geometry.design.units import format_angle, format_length, parse_angle, parse_length
 from geometry.errors import OwnerError
 

@@ -15,7 +15,7 @@ from app.tools.frames import held
 from app.tools.handles import Grip, grips
 from app.tools.snap import step
 from app.tools.tool import Key, Outcome, Place
-from geometry.design.shapes import USUAL_HOLE, add_old_hole
+from geometry.design.additions import USUAL_HOLE, add_old_hole
 from geometry.design.units import format_length
 from geometry.errors import OwnerError
 from geometry.solid.rows import bracket_ring

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal, Protocol
+from typing import TYPE_CHECKING, Literal, Protocol, get_args
 
 import msgspec
 
@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from templates_out.views.viewport import Viewport
 
 Name = Literal["outline", "well", "block", "old hole", "fitting", "bracket", "measure"]
+NAMES: tuple[Name, ...] = get_args(Name)  # in the order of the strip
 Typed = Literal["length", "round"]  # a figure on what is chosen: no tool of the strip
 Key = Literal["enter", "escape", "back", "tab", "left", "right", "up", "down"]
 

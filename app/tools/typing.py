@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
 
 _ANGLE_STEP = 0.5  # degrees
-_NONE = ("", "none")
+_NONE = ("", "none", "by the table")
 
 
 def found(design: Design, key: str) -> Measure:

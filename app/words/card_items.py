@@ -70,6 +70,16 @@ def items(design: Design, mount: int, section: int) -> tuple[Item, ...]:
             return (*head, *entries)
 
 
+def answered(choice: Choice, index: int, mount: int) -> Design:
+    """Return the design with another answer, of the motor ``mount``; a relieved plate is made to measure for its place."""
+    changed = choice.put(index)
+    if index == choice.at or not choice.key.endswith("_hardware.plate"):
+        return changed
+    from geometry.decide.measured_kit import with_plate_to_measure  # wanted only now
+
+    return with_plate_to_measure(changed, mount, "upper" if ".upper_" in choice.key else "lower")
+
+
 def key_of(item: Item) -> str:
     """Return what an item is known by in its section; what is reckoned has only its name."""
     return item.key or item.name if isinstance(item, Line) else item.key
@@ -136,7 +146,7 @@ def _holes(design: Design, mount: int, entries: Iterable[Line], found: dict[str,
         yield found[f"{start}reuse"]
         name = hole.name[:1].upper() + hole.name[1:]
         yield Act(f"{start}off", f"Take the {hole.name} off", f"{name} off",
-                  partial(additions.remove_old_hole, design, index))  # fmt: skip
+                  partial(additions.remove_part, design, "old_holes", index))  # fmt: skip
     pairs = additions.upper_pairs(design, mount)
     if len(pairs) > 1:
         yield Said("pairs", "Use for the upper holes:")

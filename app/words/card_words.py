@@ -14,6 +14,7 @@ from geometry.design.edits import Edge, parse_entry
 from geometry.design.measures import SECTIONS, at_path, measures, state_of
 from geometry.design.units import format_angle, format_length, format_mass
 from geometry.errors import OwnerError
+from geometry.judge.words import hole_from_top, up_words
 from geometry.solid.frames import Unmeasured, faces
 from geometry.solid.rows import plate_height, saddle_gap
 from geometry.tables.known import MM_PER_INCH
@@ -25,13 +26,12 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design, Reading
 
 Origin = Literal["guess", "measured", "not known", "reckoned"]
-_ORDINALS = ("top", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
-_UP = ("lowest", "one up", "two up", "three up", "four up", "five up", "six up", "seven up", "eight up", "nine up")
 _SAME = 1e-6  # mm or degrees
 _MAY_STAY_EMPTY = (
     ".length", ".flat_cut", ".mass", ".power_kw", ".set_back", ".centre_aft", ".thrust", ".running_torque", "room_aft.upper",
     "room_aft.lower",
 )  # fmt: skip
+_EMPTY = {"transom.core_bears": "by the table"}  # what stands for an entry that is empty, instead of "none"
 NAME = "boat.name"
 """Key of the boat's name, which is no measure."""
 _PLAIN = r"-?(?:[0-9]+(?:\.[0-9]+)?|[0-9]+ [0-9]+/[0-9]+|[0-9]+/[0-9]+)"
@@ -106,6 +106,11 @@ def _stands(design: Design, one: Measure) -> bool:
     return not (one.key.endswith(".flat_cut") and one.get(design) is None)
 
 
+def curly(text: str) -> str:
+    """Return a text with printer's apostrophes, as the window sets them; the terminal keeps the typewriter's."""
+    return text.replace("'", "’")
+
+
 def section_of(design: Design, key: str) -> int:
     """Return the section that a measure stands in, 0 for none."""
     return next((one.section for one in measures(design) if one.key == key), 0)
@@ -113,14 +118,7 @@ def section_of(design: Design, key: str) -> int:
 
 def row_words(row: int) -> str:
     """Say which hole of the bracket takes the upper bolts: "third from top"."""
-    if row == 0:
-        return "top hole"
-    return f"{_ORDINALS[row]} from top" if row < len(_ORDINALS) else f"hole {row + 1}"
-
-
-def up_words(row: int) -> str:
-    """Say how high the motor hangs: "two up"."""
-    return _UP[row] if row < len(_UP) else f"{row} up"
+    return hole_from_top(row).replace(" hole from the top", " from top")
 
 
 def exactness(one: Measure, design: Design) -> str:
@@ -143,7 +141,7 @@ def shown(design: Design, one: Measure) -> str:
     if one.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
         return design.transom.top_cut
     if value is None:
-        return "none" if may_stay_empty(one) else "not known"
+        return _EMPTY.get(one.key, "none") if may_stay_empty(one) else "not known"
     if one.key.endswith(".row"):
         return row_words(round(value))
     match one.kind:
@@ -208,13 +206,13 @@ def _line(design: Design, one: Measure) -> Line:
         edge = "centre" if reading is None else reading.from_
         how = f"{_read_to_edge(design, one)} {how}".strip()
     how = f"{how} {_carried(design, one)}".strip()
-    return Line(one.key, one.name, how, rest, _editable(design, one, rest), origin(design, one), edge)
+    return Line(one.key, curly(one.name), curly(how), rest, _editable(design, one, rest), origin(design, one), edge)
 
 
 def _shape_line(design: Design, one: Measure) -> Line:
     corners, found = at_path(design, one.key) or (), origin(design, one)
     rest = found if found == "not known" else f"{len(corners)} corners"
-    return Line(one.key, one.name, f"{one.how} Drawn on the sheet.", rest, rest, found, shape=True)
+    return Line(one.key, curly(one.name), curly(f"{one.how} Drawn on the sheet."), rest, rest, found, shape=True)
 
 
 def _read_to_edge(design: Design, one: Measure) -> str:
@@ -251,7 +249,7 @@ def _editable(design: Design, one: Measure, rest: str) -> str:
     """Return what a field holds while it is written in: the text as typed where it still says the same."""
     value, reading = one.get(design), design.readings.get(one.key)
     if value is None:
-        return "" if rest in ("not known", "none") else rest
+        return "" if rest in ("not known", _EMPTY.get(one.key, "none")) else rest
     if reading is not None and reading.from_ != "centre" and _as_entered(reading, value):
         return reading.text
     if reading is not None:  # typed in the other unit, it needs that unit's word
@@ -293,7 +291,10 @@ def _told(design: Design, name: str, how: str, reckon: Callable[[], float]) -> L
 
 def _gist(design: Design, mount: int, number: int) -> str:
     try:
-        return _GISTS[number - 1](design, mount)
+        tell = _GISTS[number - 1]
+        if tell in (_upper, _drop, _hardware) and design.mounts[mount].bracket.rows is None:
+            return "none: it clamps on"
+        return tell(design, mount)
     except IndexError:
         return "no motor"
     except TypeError:  # something in it is not measured
@@ -303,7 +304,7 @@ def _gist(design: Design, mount: int, number: int) -> str:
 def _short(design: Design, mm: float | None) -> str:
     if mm is None:
         raise TypeError("not measured")
-    return format_length(mm, design.units, denominator=16, unit_word=False)
+    return format_length(mm, design.units, unit_word=False)
 
 
 def _transom(design: Design, _mount: int) -> str:
@@ -357,7 +358,7 @@ def _drop(design: Design, mount: int) -> str:
 def _hardware(design: Design, mount: int) -> str:
     hardware = design.mounts[mount].lower_hardware
     if hardware is None:
-        raise TypeError("a clamp-on bracket has no bolts")
+        raise TypeError("not measured")
     bolt = hardware.bolt.split("-")[0].split("x")[0]
     return f"{bolt} bolts" + ("" if hardware.length is None else f", {_short(design, hardware.length)} long")
 

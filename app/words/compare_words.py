@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.words.card_words import up_words
+from app.words.card_words import curly
 from app.words.fit_words import governing, hole_words, plate_words, rows_words
 from geometry.design.measures import name_of
 from geometry.design.units import format_length
-from geometry.judge.words import number
+from geometry.judge.words import number, up_words
 from geometry.tables.known import N_PER_LBF
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ def column(side: Side) -> Column:
         side.state,
         (
             _STATES[side.state],
-            "nothing is near" if side.nearest is None else governing(design, side.nearest),
+            governing(design, side.nearest),
             "not known" if mount.row is None else hole_words(mount.row),
             "not known" if side.rows_left is None else f"{number(len(side.rows_left))}: {rows_words(side.rows_left)}",
             plate_words(side.plate_height, unit),
@@ -59,8 +59,8 @@ def _loads(side: Side) -> tuple[str, str]:
     """Return what pulls each bolt of the upper and of the lower pair."""
     design = side.checked.design
     if side.loads is None:
-        lacks = "" if side.lacks is None else f": measure {name_of(design, side.lacks)}"
-        return f"not known{lacks}", f"not known{lacks}"
+        lacks = "" if side.lacks is None else f": type the {name_of(design, side.lacks)}"
+        return (curly(f"not known{lacks}"),) * 2
     return force_words(side.loads.upper, design.units), force_words(side.loads.lower, design.units)
 
 

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from app.words.card_words import curly
 from geometry.design.units import format_clearance, format_length
 from geometry.judge.findings import Finding
 from geometry.judge.wood import NEAR, wood_between
-from geometry.judge.words import findings_rows
+from geometry.judge.words import findings_rows, number
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 from geometry.tables.trade import STANDING_LIMITS
@@ -25,6 +26,7 @@ _LIMITS = {
     "washer": "clearance", "nut": "clearance", "socket": "clearance", "thread_end": "clearance", "edge": "edge_diameters",
     "old_hole": "wood_between_diameters", "seat": "seat_angle", "row": "slot_end",
 }  # fmt: skip
+_HOPELESS = "No row or drop clears it: see Find a fit, or read the floor again."
 _PARTS = {"washer": "washer", "nut": "nut", "socket": "socket", "thread_end": "thread end"}
 
 
@@ -51,9 +53,12 @@ class FindingLine(msgspec.Struct, frozen=True):
     first: Finding | None = None
 
 
-def finding_lines(checked: Checked) -> tuple[FindingLine, ...]:
-    """Return one line for each finding, those of both sides that say the same in one; worst first."""
-    return tuple(_line(checked.design, row) for row in findings_rows(checked))
+def finding_lines(checked: Checked, *, hopeless: bool = False) -> tuple[FindingLine, ...]:
+    """Return one line for each finding, those of both sides that say the same in one; worst first.
+
+    ``hopeless``: no row or drop clears, and so no finding says to raise the lower pair.
+    """
+    return tuple(_line(checked.design, row, hopeless=hopeless) for row in findings_rows(checked))
 
 
 def limit_words(design: Design, finding: Finding) -> str:
@@ -64,6 +69,8 @@ def limit_words(design: Design, finding: Finding) -> str:
     def told(value: float) -> str:
         if finding.unit == "mm":
             return format_length(value, design.units, denominator=64)
+        if finding.unit == "diameters":
+            return f"{value:g} diameter{'' if value == 1 else 's'}"
         return f"{value:g}{'°' if finding.unit == 'degrees' else ''}"
 
     standing = STANDING_LIMITS.get(_LIMITS.get(finding.check, ""))
@@ -71,9 +78,14 @@ def limit_words(design: Design, finding: Finding) -> str:
     if standing is not None and (standing.least, standing.advised) == (finding.least, finding.advised):
         whose = f": {standing.source.split(';')[0]}"
     bound = "most" if finding.least > finding.advised else "least"
-    unit = " diameters" if finding.unit == "diameters" else ""
-    advised = "" if "advised" in finding.text else f"Advised {told(finding.advised)}{unit}, "
-    return f"{advised}{bound if advised else bound.capitalize()} {told(finding.least)}{'' if advised else unit}{whose}."
+    advised = "" if "advised" in finding.text else f"Advised {told(finding.advised)}, "
+    return f"{advised}{bound if advised else bound.capitalize()} {told(finding.least)}{whose}."
+
+
+def guess_words(checked: Checked) -> str:
+    """Say how many guesses it all rests on, for the head of what is decided by it; "" where there is none."""
+    count = len(checked.guesses)
+    return f"Rests on {number(count)} {'guess' if count == 1 else 'guesses'}." if count else ""
 
 
 def spare_words(checked: Checked | None) -> str:
@@ -93,11 +105,11 @@ def wood_words(design: Design, kind: str, index: int) -> str:
     if kind not in ("old hole", "bracket", "upper", "lower"):
         return ""
     found: list[float] = []
-    for number, hole in enumerate(design.old_holes):
+    for place, hole in enumerate(design.old_holes):
         for bolt in bolts(design):
-            mine = number == index if kind == "old hole" else bolt.mount_index == index and kind in ("bracket", bolt.pair)
+            mine = place == index if kind == "old hole" else bolt.mount_index == index and kind in ("bracket", bolt.pair)
             with suppress(Unmeasured):
-                wood = wood_between(bolt, hole, number) if mine and not hole.reuse else math.inf
+                wood = wood_between(bolt, hole, place) if mine and not hole.reuse else math.inf
                 found += [wood] if wood < (math.inf if kind == "old hole" else NEAR * bolt.thread.diameter) else []
     if not found:
         return ""
@@ -105,8 +117,12 @@ def wood_words(design: Design, kind: str, index: int) -> str:
     return f"the holes meet by {told.lstrip('−')}" if min(found) < 0 else f"{told} of wood left"
 
 
-def _line(design: Design, row: Row) -> FindingLine:
+def _line(design: Design, row: Row, *, hopeless: bool) -> FindingLine:
     part = f"{row.bolt} {_PARTS.get(row.first.check, 'hole')}:{row.first.mounts[0]}" if row.bolt and row.first.mounts else ""
     doubt = any(finding.doubtful for finding in row.findings)
     limit = limit_words(design, row.first)
-    return FindingLine(row.state, row.title, row.figure, row.text, row.first.remedy or "", part, limit, doubt, row.first)
+    remedy = row.first.remedy or ""
+    if hopeless and row.state == "fouled" and row.first.check in _PARTS and row.bolt.startswith("lower"):
+        remedy = _HOPELESS
+    text, remedy = curly(row.text), curly(remedy)
+    return FindingLine(row.state, curly(row.title), row.figure, text, remedy, part, limit, doubt, row.first)

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.words.card_words import up_words
+from app.words.card_words import curly
 from geometry.design.units import format_angle, format_clearance, format_length
-from geometry.judge.words import figure_of, number, title_of
+from geometry.judge.words import figure_of, hole_from_top, number, title_of, up_words
 
 if TYPE_CHECKING:
     from geometry.decide.fit import Fit
@@ -16,13 +16,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
     from geometry.judge.findings import Finding, State
 
-_HARDWARE = {
-    "the hardware as it is": "wedges", "washers cut flat": "cut flat", "a relieved backing plate": "relieved plate",
-}  # fmt: skip
 _SAME = 0.5  # mm: two places nearer than this are one
-_HOLES = (
-    "top hole", "second hole from the top", "third hole from the top", "fourth hole from the top", "fifth hole from the top",
-)  # fmt: skip
 
 
 class FitLine(msgspec.Struct, frozen=True):
@@ -43,8 +37,7 @@ class FitLine(msgspec.Struct, frozen=True):
 
 def hole_words(row: int) -> str:
     """Say a row both ways: "third hole from the top, two up"."""
-    hole = _HOLES[row] if row < len(_HOLES) else f"hole {row + 1} from the top"
-    return f"{hole}, {up_words(row)}"
+    return f"{hole_from_top(row)}, {up_words(row)}"
 
 
 def rows_words(left: tuple[int, ...]) -> str:
@@ -61,7 +54,7 @@ def plate_words(height: float | None, unit: str) -> str:
     """Say where the plate is: "3/4 in above the bottom"."""
     if height is None:
         return "not known"
-    told = format_length(abs(height), "in" if unit == "in" else "mm", denominator=16)
+    told = format_length(abs(height), "in" if unit == "in" else "mm")
     if told.split()[0] == "0":
         return "level with the bottom"
     return f"{told} {'above' if height > 0 else 'below'} the bottom"
@@ -77,7 +70,7 @@ def governing(design: Design, finding: Finding | None) -> str:
 
 
 def _short(design: Design, finding: Finding | None) -> str:
-    """Name what governs in three or four words: "upper edge inside 3.1 diameters", "lower washer"."""
+    """Name what governs in three or four words: "upper holes 3.1 diameters from the inside edge", "lower washer"."""
     if finding is None:
         return "nothing is near"
     pair = next((word for word in ("upper", "lower") if f" / {word} " in finding.at), "")
@@ -86,7 +79,8 @@ def _short(design: Design, finding: Finding | None) -> str:
         case "washer" | "nut" | "socket" | "thread_end":
             return f"{pair} {finding.check.replace('_', ' ')} {figure}"
         case "edge":
-            return f"{pair} edge {'inside' if finding.at.endswith('inner face') else 'outside'} {figure}"
+            side = "inside" if finding.at.endswith("inner face") else "outside"
+            return f"{pair} holes {figure} from the {side} edge"
         case "row":
             return f"slot’s end {figure}"
         case "old_hole":
@@ -107,17 +101,21 @@ def fit_line(design: Design, index: int, fit: Fit) -> FitLine:
     if fit.governs is not None:
         told.append(f"Governed by: {fit.governs.text[0].lower()}{fit.governs.text[1:]}")
     gist = f"{', '.join(costs(design.mounts[index], fit, design))} · {_short(design, fit.governs)}"
-    return FitLine(fit.state, place, room, f"{gist[0].upper()}{gist[1:]}", tuple(told), f"{place}, as found")
+    gist = curly(f"{gist[0].upper()}{gist[1:]}")
+    return FitLine(fit.state, place, room, gist, tuple(map(curly, told)), f"{place}, as found")
 
 
 def costs(mount: Mount, fit: Fit, design: Design) -> list[str]:
     """Return what a fit costs, two or three words each."""
+    from geometry.decide.kit import CUT, PLATE, PRESENT  # what helps to decide comes in when it is wanted
+
+    special = {PRESENT: "wedges", CUT: "cut flat", PLATE: "relieved plate"}
     unit, hung = design.units, fit.design.mounts[design.mounts.index(mount)]
     count = mount.bracket.rows.count if mount.bracket.rows else 0
     lost = count - len(fit.rows_left)
     found = [f"{number(lost)} row{'' if lost == 1 else 's'} lost"]
     if hung.lower_hardware != mount.lower_hardware:
-        found.append(_HARDWARE.get(fit.hardware, fit.hardware))
+        found.append(special.get(fit.level, fit.hardware))
     if hung.upper_hardware != mount.upper_hardware:
         found.append("other upper washers")
     if fit.reused:

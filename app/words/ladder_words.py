@@ -7,14 +7,12 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 from msgspec.structs import replace
 
-from app.words.card_words import up_words
 from app.words.fit_words import hole_words, plate_words
 from geometry.design.units import format_clearance, format_length
 from geometry.judge.bracket import usual_plate_heights
-from geometry.judge.words import contact, number, title_of
+from geometry.judge.words import contact, number, title_of, up_words
 from geometry.solid.frames import Unmeasured
 from geometry.solid.rows import rows_left
-from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
     from geometry.decide.ladder import Rung
@@ -26,7 +24,6 @@ if TYPE_CHECKING:
 Kind = Literal["whole", "just", "broken"]
 _PRESENT = ", the present one"
 _SAME = 1e-6  # mm
-USUAL_PLATE = (0.0, MM_PER_INCH)  # common practice: the plate 0 to 1 in above the bottom
 
 
 class RungSight(msgspec.Struct, frozen=True):
@@ -110,7 +107,7 @@ def closed_line(design: Design, mount: int, plate: float | None) -> str:
 def _plate(plate: float | None, unit: Unit) -> str:
     if plate is None:
         return "not known"
-    told = format_length(abs(plate), unit, denominator=16, unit_word=False)
+    told = format_length(abs(plate), unit, unit_word=False)
     return "level" if told == "0" else f"{told} {'above' if plate > 0 else 'below'}"
 
 
@@ -174,14 +171,14 @@ def _detail(hung: Mount, rung: Rung, loss: str) -> str:
         name = title_of(rung.nearest)
         where = " to the floor" if contact(design, rung.nearest) == "floor" else ""
         near = f"nearest is the {name[0].lower()}{name[1:]}, {format_clearance(rung.nearest.value, unit)}{where}"
-    gap = "not known" if rung.saddle_gap is None else format_length(rung.saddle_gap, unit, denominator=16)
+    gap = "not known" if rung.saddle_gap is None else format_length(rung.saddle_gap, unit)
     end = "" if rung.slot_end is None else f", slot’s end {format_clearance(rung.slot_end, unit)} away"
     return f"{said}: {near}. Saddle {gap} over the top{end}, plate {plate_words(rung.plate_height, unit)}.{loss}"
 
 
 def _out_of_reach(rung: Rung, unit: Unit) -> str:
     if rung.saddle_gap is not None and rung.saddle_gap < -_SAME:
-        return f"the saddle would come {format_length(-rung.saddle_gap, unit, denominator=16)} below the top"
+        return f"the saddle would come {format_length(-rung.saddle_gap, unit)} below the top"
     if rung.slot_end is not None and rung.slot_end < -_SAME:
         return f"the lower bolts miss the slot by {format_length(-rung.slot_end, unit)}"
     return "not known why"

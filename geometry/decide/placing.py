@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from geometry.decide.kit import BOLT, CUT, PLAIN, PLATE, PRESENT, TILT, Kit, kits
 from geometry.design.edits import with_mount
 from geometry.design.sense import CLOSE
-from geometry.design.units import format_angle, format_length
+from geometry.design.units import STEPS, format_angle, format_length
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.check import check
 from geometry.solid.frames import Unmeasured, faces
@@ -358,12 +358,16 @@ def _choices(ground: Ground, upper: Upper, kit: Kit, tilt: float) -> Iterator[Ca
 
 
 def _drops(ground: Ground, upper: float, advised: list[tuple[float, float]]) -> list[float]:
-    """Return the drops to try: the ladder's, each a little longer so that the slot's end is clear, and the deepest."""
-    ladder = ladder_drops(ground.mount, ground.index)
-    end = math.ceil(ground.design.limits.slot_end[1] * 10 - CLOSE) / 10
+    """Return the drops to try: the ladder's, each a step of the tape longer so that the slot's end is clear, and the deepest.
+
+    The deepest is a whole step too, unless its span is too narrow for one.
+    """
+    ladder, step = ladder_drops(ground.mount, ground.index), STEPS[ground.design.units]
+    end = math.ceil(ground.design.limits.slot_end[1] / step - CLOSE) * step
     drops = [*ladder, *(drop + end for drop in ladder)]
-    for low, _ in advised if ground.allowed.drops else ():
-        free = math.floor((upper - low) * 10) / 10
+    for low, high in advised if ground.allowed.drops else ():
+        free = math.floor((upper - low) / step) * step
+        free = free if upper - free <= high else math.floor((upper - low) * 10) / 10
         if free > 0 and all(abs(free - drop) > _SAME for drop in drops):
             drops.append(free)
     return drops

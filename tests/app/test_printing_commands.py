@@ -139,7 +139,9 @@ def test_a_printer_s_correction_is_kept_and_used_again(tmp_path, capsys):
     once, again, other = tmp_path / "once.pdf", tmp_path / "again.pdf", tmp_path / "other.pdf"
     words = ["template", str(EXAMPLE), "--printer", "Office", "--paper", "letter", "--to"]
     assert main([*words, str(once)]) == 2
-    assert 'Nothing is kept of "Office" on letter' in capsys.readouterr().err
+    told = capsys.readouterr().err
+    assert 'Nothing is kept of "Office" on letter' in told
+    assert "boltwell template FILE --to OUT.pdf --bars ACROSS,UP --printer Office" in told
     assert main([*words, str(once), "--bars", "238.4 mm, 149 mm"]) == 0
     assert main([*words, str(again)]) == 0
     assert main(["template", str(EXAMPLE), "--printer", "OFFICE", "--paper", "a4", "--to", str(other)]) == 2
@@ -161,6 +163,39 @@ def test_bars_of_a_corrected_print_go_on_from_it(tmp_path, capsys):
     assert "the correction that it has is good" in capsys.readouterr().err
     assert main([*words, "229.5 mm, 150 mm"]) == 0
     assert "across × 1.0089 ± 0.0011" in words_of(out)  # 240/238.4 · 230/229.5
+
+
+@pytest.mark.usefixtures("own_settings")
+def test_the_same_command_again_gives_the_same_sheets(tmp_path, capsys):
+    """Nobody has printed in between: 0.7 % is not corrected by again, and it is said what the bars are taken for."""
+    words = ["template", str(EXAMPLE), "--printer", "Office", "--paper", "letter", "--bars", "238.4, 149", "--to"]
+    made = [tmp_path / f"{number}.pdf" for number in range(3)]
+    told = []
+    for path in made:
+        assert main([*words, str(path)]) == 0
+        told.append(capsys.readouterr().err)
+    assert made[0].read_bytes() == made[1].read_bytes() == made[2].read_bytes()
+    assert "The bars are taken as read on a print without a correction." in told[0]
+    same = "The bars read as they were typed last time: the correction stays as it is, across × 1.0067 ± 0.0010"
+    assert all(same in one for one in told[1:])
+    assert main([*words[:-2], "229.5, 150", "--to", str(made[0])]) == 0
+    assert "The bars are taken as read on a print corrected by across × 1.0067 ± 0.0010" in capsys.readouterr().err
+
+
+@pytest.mark.usefixtures("own_settings")
+def test_without_a_printers_name_it_is_said_that_a_second_reading_forgets_the_first(tmp_path, capsys):
+    out = tmp_path / "out.pdf"
+    words = ["template", str(EXAMPLE), "--paper", "letter", "--to", str(out), "--inside", "--bars", "238.4, 149"]
+    assert main(words) == 0
+    told = capsys.readouterr().err
+    assert "taken as read on a print without a correction. Those of a corrected print need the --printer" in told
+    sheets = words_of(out)
+    assert sheets.count("These are corrected: if one is off, print the page of bars without a correction") == 2
+    assert main([*words, "--printer", "Office"]) == 0
+    sheets = words_of(out)
+    assert sheets.count("if one is off, type in what it measures for the printer Office and print again") == 2
+    assert main(["--help"]) == 0
+    assert "Without --printer they are those of a print without a correction" in " ".join(capsys.readouterr().out.split())
 
 
 @pytest.mark.parametrize(

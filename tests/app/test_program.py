@@ -139,3 +139,37 @@ def test_a_file_that_cannot_be_read_opens_no_window(tmp_path):
     ran = start(tmp_path, path.name)
     assert ran.returncode == 2
     assert ran.stderr.startswith("boltwell: boat.boltwell: The file breaks off")
+
+
+START = """
+import inspect, sys
+from app.program import hurry
+hurry()
+before = set(sys.modules)
+from app.light import start
+from app.demonstration import demonstration
+from app.desk import Desk
+from app.main_window import MainWindow
+application = start()
+desk = Desk(demonstration())
+window = MainWindow(desk)
+window.show()
+application.processEvents()
+ours = [one for name, one in sys.modules.items() if name.startswith(("app.", "geometry.", "templates_out."))]
+late = [one.__name__ for one in ours if one.__name__ not in before and "PySide6" not in inspect.getsource(one)]
+early = {name.partition(".")[0] for name in before} & {"PySide6", "shiboken6"}
+print(sorted(early), [name for name in late if name.count(".") > 1])
+print(sorted({name.partition(".")[0] for name in sys.modules} & {"shapely", "numpy", "reportlab", "pypdfium2"}))
+"""
+
+
+def test_what_needs_no_qt_is_loaded_before_it_and_what_is_large_not_at_all(tmp_path):
+    """A few small modules may come later; some tens would cost a twentieth of the start."""
+    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen", "XDG_DATA_HOME": str(tmp_path)}
+    ran = subprocess.run(
+        [sys.executable, "-c", START], cwd=ROOT, env=environment, capture_output=True, text=True, check=True, timeout=120
+    )
+    first, large = ran.stdout.splitlines()
+    assert first.startswith("[] ")
+    assert first.count("'") // 2 <= 6, first
+    assert large == "[]"

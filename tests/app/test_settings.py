@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import msgspec
 import pytest
 
 from app.settings import (
@@ -83,3 +84,12 @@ def test_a_printer_is_remembered_by_name_and_paper_in_any_case() -> None:
     for number in range(2 * MOST_PRINTERS):
         remember_printer(Printer(f"printer {number}", "letter", 1.0, 1.0, (0.0, 0.0)))
     assert len(settings().printers) == MOST_PRINTERS
+
+
+def test_a_printer_kept_before_its_reading_was_is_still_known() -> None:
+    """What its bars read is asked for only to know the same reading again."""
+    remember_printer(Printer("Office", "letter", 1.0, 1.006, (0.0, 0.001), (150.0, 238.6)))
+    kept = msgspec.json.decode(settings_file().read_bytes())
+    assert kept["printers"][0].pop("read") == [150.0, 238.6]
+    settings_file().write_bytes(msgspec.json.encode(kept))
+    assert printer("Office", "letter") == Printer("Office", "letter", 1.0, 1.006, (0.0, 0.001))

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from app.tools.drag import Drag, both_alike, moved_by
-from app.tools.hand import Hand, neighbour
+from app.tools.hand import Hand, lying, neighbour
 from app.tools.handles import Grip, grips, under
 from app.tools.snap import snapped, step
 from app.tools.typing import stepped, typed
@@ -136,10 +136,10 @@ def test_a_press_that_hardly_moves_is_a_click() -> None:
     view = fit(work_rect(design), 170.0, 140.0)
     at = view.to_paper(grip(design, "bracket:0").at)
     hand = Hand()
-    hand.press(design, view, at, 0, "")
+    hand.press(at, lying(design, view, at, 0, ""))
     assert hand.move(design, view, (at[0] + 0.9, at[1]), free=False, one_axis=False) is None  # 4 px are 1.06 mm
     assert hand.let_go() is None
-    hand.press(design, view, at, 0, "")
+    hand.press(at, lying(design, view, at, 0, ""))
     assert hand.move(design, view, (at[0] + 1.2, at[1]), free=False, one_axis=False) is not None
     assert hand.let_go() is not None
     assert not hand.busy

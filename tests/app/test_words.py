@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import math
+from typing import TYPE_CHECKING
+
 import pytest
 from msgspec.structs import replace
 
-from app.words.card_words import lines, section_of, sections
+from app.deciding import FIT, LOW_ENOUGH
+from app.words.card_words import exactness, lines, section_of, sections
 from app.words.findings_words import finding_lines, limit_words, wood_words
 from app.words.ladder_words import closed_line, rows, uprights
 from app.words.next_words import first_sight, next_step
@@ -14,12 +18,17 @@ from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
 from geometry.design.design_text import from_text
 from geometry.design.edits import set_units, with_mount
-from geometry.design.measures import SECTIONS, put_path
+from geometry.design.measures import SECTIONS, measures, put_path
 from geometry.design.starts import starts
 from geometry.design.whole import Design
+from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.words import answer
 from geometry.solid.bolts import bolts
+from tests.reference.test_trade_boats import tender
+
+if TYPE_CHECKING:
+    from geometry.judge.findings import Finding
 
 NEVER = ("error", "invalid", "please", "successfully", "oops", "must")
 
@@ -86,7 +95,8 @@ def test_every_finding_is_in_some_line_and_the_worst_is_first(name: str) -> None
 def test_next_is_the_cure_then_the_guess_then_the_sheets() -> None:
     design = boat()
     cure = next_step(check(design), 0, tuple(rungs(design, 0)))
-    assert cure.title == "Raise the lower pair by 1 1/2 in"  # 8 - 6 1/2: the first rung that clears
+    # 8 - 6 1/2 is the first rung that clears, its bolts at the slot's very end: 1/16 in less keeps them off it.
+    assert cure.title == "Raise the lower pair by 1 7/16 in"
     assert cure.design is not None
     assert check(cure.design).verdict != "fouled"
     guess = next_step(check(cure.design), 0, tuple(rungs(cure.design, 0)))
@@ -94,6 +104,97 @@ def test_next_is_the_cure_then_the_guess_then_the_sheets() -> None:
     assert section_of(cure.design, guess.key) > 0
     done = measured(cure.design)
     assert next_step(check(done), 0, tuple(rungs(done, 0))).title.startswith("Make the sheets")
+
+
+def test_a_reading_that_moves_the_answer_most_comes_first_once_the_chances_are_known() -> None:
+    """Four guesses that the walk meets the other way round: the corner under the lower washers decides, not the lean."""
+    guessed = ("transom.rake", "well.fillet_radius", "well.length", "mounts.0.leg")
+    design = with_mount(boat(), 0, drop=166.6875, row=2)
+    readings = {key: replace(one, state="guess" if key in guessed else "measured") for key, one in design.readings.items()}
+    blank_reading = next(iter(design.readings.values()))
+    readings |= {key: replace(blank_reading, state="guess", spread=None) for key in guessed if key not in readings}
+    checked = check(replace(design, readings=readings))
+    assert set(guessed) <= set(checked.guesses)
+    assert next_step(checked, 0, None).key == "transom.rake"  # in walking order
+    sure = with_spreads(checked)
+    told = next_step(sure, 0, None)
+    assert told.key == "well.fillet_radius"
+    assert told.title == "Measure the corner radius"
+    assert told.why.startswith("Of the guesses it moves the lower port washer most")
+    assert told.why.endswith(exactness(next(one for one in measures(design) if one.key == told.key), design))
+    rest = next(one for one in sure.findings if one.check == "washer" and one.at.endswith("lower port"))
+    assert rest.moved_by.index("well.fillet_radius") < rest.moved_by.index("transom.rake")
+
+
+def test_what_fouls_in_doubt_is_read_again_before_it_is_cured() -> None:
+    """By hand: 0.5 mm short where the spread is s holds in Φ(−0.5/s) of all cases, told in tenths."""
+    design = measured(boat())
+    nearly = next(drop / 16 * 25.4 for drop in range(128, 90, -1)
+                  if (one := washers(with_mount(design, 0, drop=drop / 16 * 25.4, row=2))) and one[0].value > -1.6)
+    design = with_mount(design, 0, drop=nearly, row=2)
+    checked = check(design)
+    assert checked.verdict == "fouled"
+    ladder = tuple(rungs(design, 0))
+    assert next_step(checked, 0, ladder).design is not None
+    sure = with_spreads(checked)
+    assert all(one.doubtful for one in sure.findings if one.state == "fouled")
+    first = next_step(sure, 0, ladder)
+    assert (first.title, first.again) == ("Once more: the floor depth, port", True)
+    worst = sure.findings[0]
+    assert worst.value is not None
+    assert worst.spread is not None
+    tenths = round(10 * 0.5 * (1 + math.erf(worst.value / worst.spread / math.sqrt(2))))
+    assert f"that holds in about {tenths} of 10 cases. To 1/16 in." in first.why
+    asked = [first.key]
+    while (then := next_step(sure, 0, ladder, asked)).again:
+        assert then.key not in asked
+        asked.append(then.key)
+    assert then.design is not None  # all was read twice: now the cure
+    assert check(then.design).verdict != "fouled"
+
+
+def washers(design: Design) -> list[Finding]:
+    """Return the lower washers' findings, the worst first."""
+    return [one for one in check(design).findings if one.check == "washer" and " / lower " in one.at]
+
+
+def test_what_fouls_beyond_doubt_is_cured_at_once() -> None:
+    design = measured(boat())
+    sure = with_spreads(check(design))
+    assert not any(one.doubtful for one in sure.findings if one.state == "fouled")
+    assert next_step(sure, 0, tuple(rungs(design, 0))).button == "Raise it"
+
+
+def test_what_holds_in_doubt_is_read_again_before_the_sheets() -> None:
+    design = measured(with_mount(boat(), 0, drop=165.1, row=2))  # at the slot's very end
+    sure = with_spreads(check(design))
+    assert sure.verdict == "tight"
+    asked: list[str] = []
+    while (told := next_step(sure, 0, None, asked)).again:
+        asked.append(told.key)
+    assert asked[0].startswith("mounts.0.bracket.")
+    assert len(asked) == len(set(asked))
+    assert told.title.startswith("Make the sheets")
+
+
+def test_where_no_row_clears_the_slip_opens_the_search() -> None:
+    design = measured(boat("thrice-drilled-runabout"))
+    told = next_step(check(design), 0, tuple(rungs(design, 0)))
+    assert (told.title, told.button, told.opens) == ("No row or drop clears", "Find a fit", FIT)
+
+
+def test_what_clamps_on_is_clamped_on_and_offers_no_sheets() -> None:
+    checked = check(tender())
+    told = next_step(checked, 0, None)
+    assert told.title == "Nothing to drill: clamp it on"
+    assert (told.button, told.opens) == ("See how low", LOW_ENOUGH)
+    assert first_sight(checked).section == SECTIONS.index("Motor and bracket") + 1
+    heads = {one.title: one.told for one in sections(checked.design, 0)}
+    assert {heads[title] for title in ("Upper holes", "Drop and row", "Hardware")} == {"none: it clamps on"}
+    wide = replace(checked.design, mounts=(replace(checked.design.mounts[0], bracket=replace(
+        checked.design.mounts[0].bracket, jaw=(50.0, 60.0))),))  # fmt: skip
+    assert check(wide).verdict == "fouled"
+    assert next_step(check(wide), 0, None).title == "Look at the findings"
 
 
 def test_the_slip_waits_for_the_ladder() -> None:
@@ -157,6 +258,10 @@ def test_an_open_finding_says_its_limit_and_whose_it_is():
     )
     clear = next(one for one in checked.findings if one.state == "clear")
     assert limit_words(checked.design, clear) == ""
+    drilled = boat("thrice-drilled-runabout")
+    near = [one for one in check(drilled).findings if one.check == "old_hole" and one.state == "fouled"]
+    wood = next(one for one in near if one.unit == "diameters")
+    assert limit_words(drilled, wood) == "Advised 1 diameter, least 0.5 diameters: our choice."
 
 
 def test_the_wood_left_beside_old_holes():
@@ -186,5 +291,6 @@ def test_readings_come_first_while_most_is_guessed():
     shape = check(starts()[0].design)
     assert shape.verdict == "fouled"
     assert next_step(shape, 0, None).key == "transom.rake"
+    assert next_step(with_spreads(shape), 0, None).key == "transom.rake"  # chances mean little by then
     known = replace(shape.design, readings={})
     assert next_step(check(known), 0, None).key == ""  # nothing is left to read: now a cure

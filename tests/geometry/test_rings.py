@@ -154,7 +154,7 @@ def test_how_far_a_bracket_reaches_off_the_face_is_the_library_s():
         assert plain == pytest.approx(true, abs=1e-9)
 
     look()
-    assert seen[True] > seen.total() / 4, seen  # of those within reach, most are
+    assert seen[True] >= 5, seen  # else next to nothing was held against the library
 
 
 whole = st.tuples(st.integers(0, 4), st.integers(0, 4)).map(lambda at: (float(at[0]), float(at[1])))

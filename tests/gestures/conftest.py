@@ -26,6 +26,11 @@ for wait in (QtBot.waitUntil, QtBot.waitSignal):
     wait.__kwdefaults__ = {**(wait.__kwdefaults__ or {}), "timeout": 60_000}
 
 
+@pytest.fixture(autouse=True)
+def _swept(swept: None) -> None:
+    """Every test here is swept."""
+
+
 @pytest.fixture
 def design() -> Design:
     """The demonstration boat: fouled at a drop of 8 in, in the second or third row."""

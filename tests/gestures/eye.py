@@ -63,7 +63,7 @@ class Eye(QObject):
             "in_sight": focus is not None and not focus.visibleRegion().isEmpty(),
             "steps": [step.label for step in desk.history.steps], "section": desk.sight.section, "lit": desk.sight.lit,
             "chosen": desk.sight.chosen, "tool": desk.sight.tool, "said": self._window.foot.said,
-            "start": self._window.pages.currentIndex() != 0, "sheets": desk.sight.sheets, "gap": self._gap,
+            "start": not self._window.boards.drawn, "sheets": desk.sight.sheets, "gap": self._gap,
             "pages": "sheets" in self._window.__dict__ and self._window.sheets.mode.made is not None,
             "list": QApplication.activePopupWidget() is not None,
             "question": QApplication.activeModalWidget() is not None,

@@ -59,7 +59,7 @@ def states() -> dict[str, Design]:
 
 def complaints(window: MainWindow) -> list[str]:
     """Return what is wrong with what a window shows now; nothing where all is well."""
-    return [*too_wide(window), *nameless(window), *crowded(window), *overfilled(window)]
+    return [*too_wide(window), *nameless(window), *crowded(window), *overfilled(window), *typewritten(window)]
 
 
 def too_wide(window: QWidget) -> list[str]:
@@ -139,6 +139,14 @@ def overfilled(window: MainWindow) -> list[str]:
     if len(cures) > 1:
         found.append(f"{len(cures)} buttons in the findings: {cures}")
     return found
+
+
+def typewritten(window: MainWindow) -> list[str]:
+    """Return the words, seen or spoken, in which a typewriter's apostrophe stands."""
+    said = [told for widget in _seen(window) for told in (widget.accessibleName(), widget.accessibleDescription())]
+    said += [widget.text() for widget in _seen(window) if isinstance(widget, QLabel | QAbstractButton)]
+    said += [mark.text for view in (window.face, window.cut.canvas) for mark in view.marks() if isinstance(mark, Text)]
+    return [f"typewritten: {told}" for told in said if "'" in told]
 
 
 def share(window: MainWindow) -> float:

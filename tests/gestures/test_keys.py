@@ -15,8 +15,11 @@ from app.help.keys import HAND, as_text, from_menus
 from app.light import dress
 from app.menus import records
 from app.palette import palette
+from app.tools.hand import neighbour
 from app.tools.handles import edge_grips
 from app.tools.sketch import Sketch
+from geometry.solid.bolts import bolts
+from templates_out.drawing.marks import Text
 from tests.gestures.conftest import pixel, place
 
 if TYPE_CHECKING:
@@ -136,6 +139,71 @@ def tab(qtbot: QtBot, window: MainWindow) -> None:
     assert window.desk.sight.chosen != first
     qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)
     assert window.desk.sight.chosen == first
+
+
+def tab_while_pointing(qtbot: QtBot, window: MainWindow) -> None:
+    """On a lower hole lie hole, well's edge and bracket; once all had their turn, Tab goes on in the order of the card."""
+    chosen(window, "")
+    said: list[str] = []
+    window.face.said.connect(said.append)
+    hole = bolts(window.desk.design)[2]
+    at = place(window, hole.u, hole.v)
+    top, part = f"{hole.name.capitalize()} hole", f"{hole.name} hole:0"
+    _move(window, at, NONE, Qt.MouseButton.NoButton)
+    assert said.pop() == top
+    for name in ("Well’s edge", "Bracket of main motor"):
+        qtbot.keyClick(window.face, Qt.Key.Key_Tab)
+        assert said.pop() == name
+    assert window.desk.sight.chosen == ""
+    _move(window, at + QPoint(2, 1), NONE, Qt.MouseButton.NoButton)  # as a hand shakes
+    qtbot.mouseClick(window.face, LEFT, pos=at + QPoint(2, 1))
+    assert window.desk.sight.chosen == "bracket:0"
+    qtbot.mouseClick(window.face, LEFT, pos=at)
+    assert window.desk.sight.chosen == part  # what lies on top, once more
+    qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)
+    assert said.pop() == "Bracket of main motor"
+    for _ in range(4):  # back on top, and once round
+        assert window.desk.sight.chosen == part
+        qtbot.keyClick(window.face, Qt.Key.Key_Tab)
+    assert said.pop() == top
+    qtbot.keyClick(window.face, Qt.Key.Key_Tab)
+    assert window.desk.sight.chosen == neighbour(window.desk.design, 0, part, forward=True)
+    qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)  # the pointer has said nothing since
+    assert window.desk.sight.chosen == part
+
+
+def test_a_drag_takes_what_tab_has_turned_up(qtbot: QtBot, window: MainWindow) -> None:
+    """The bracket under an upper hole: the whole pattern moves, and the drop stays."""
+    window.face.setFocus()
+    before = window.desk.design.mounts[0]
+    hole = bolts(window.desk.design)[0]
+    at = place(window, hole.u, hole.v)
+    _move(window, at, NONE, Qt.MouseButton.NoButton)
+    qtbot.keyClick(window.face, Qt.Key.Key_Tab)
+    QTest.mousePress(window.face, LEFT, NONE, at)
+    for by in (10, 30, 60):
+        _move(window, at + QPoint(0, by), NONE)
+    QTest.mouseRelease(window.face, LEFT, NONE, at + QPoint(0, 60))
+    after = window.desk.design.mounts[0]
+    assert after.drop == before.drop
+    assert after.upper_at < before.upper_at - 20
+
+
+def test_a_figure_is_told_and_leads_to_its_entry(qtbot: QtBot, window: MainWindow) -> None:
+    """A figure that lies on a bracket wins over it, and opens its entry; after another key Tab goes from part to part."""
+    figure = next(one for one in window.face.marks() if isinstance(one, Text) and one.part == "measure:mounts.0.drop")
+    at = window.face.place_of((figure.at[0], figure.at[1] + figure.size / 3)).toPoint()
+    said: list[str] = []
+    window.face.said.connect(said.append)
+    window.face.setFocus()
+    _move(window, at, NONE, Qt.MouseButton.NoButton)
+    assert said.pop() == "Dimension: drop"
+    assert window.face.cursor().shape() == Qt.CursorShape.PointingHandCursor
+    qtbot.keyClick(window.face, Qt.Key.Key_Escape)
+    qtbot.keyClick(window.face, Qt.Key.Key_Tab)
+    assert window.desk.sight.chosen == neighbour(window.desk.design, 0, "", forward=True)
+    qtbot.mouseClick(window.face, LEFT, pos=at)
+    qtbot.waitUntil(field(window).hasFocus)
 
 
 def arrows(qtbot: QtBot, window: MainWindow) -> None:
@@ -327,6 +395,7 @@ def on_in_the_manual(qtbot: QtBot, window: MainWindow) -> None:
 
 PROOFS = {
     ("On the drawing", "Tab"): tab,
+    ("On the drawing", "Tab while pointing"): tab_while_pointing,
     ("On the drawing", "Arrows"): arrows,
     ("On the drawing", "Shift+Arrows"): shift_arrows,
     ("On the drawing", "Enter"): enter_on_the_face,

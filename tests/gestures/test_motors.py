@@ -74,10 +74,11 @@ def test_a_clamp_on_says_why_there_is_no_template(qtbot: QtBot, window: MainWind
     assert "nothing to drill" in window.answer.sentence or window.desk.checked.verdict != "clear"
     open_section(window, 6)
     assert any("no template" in part.text() for part in window.card._visible().values() if hasattr(part, "text"))
-    answers = Answers(kept / "clamp.pdf")
-    doors(window, answers).template()
-    assert answers.told[-1]
-    assert not list(kept.glob("*.pdf"))
+    refused: list[str] = []
+    window.sheets.mode.refused.connect(refused.append)
+    window.make_sheets()
+    qtbot.waitUntil(lambda: any(refused))
+    assert window.sheets.mode.made is None
 
 
 def test_a_twin_is_one_step_and_the_new_one_is_in_hand(qtbot: QtBot, window: MainWindow) -> None:

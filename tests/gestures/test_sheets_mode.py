@@ -6,19 +6,25 @@ from typing import TYPE_CHECKING
 
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
 from app.dates import today
 from app.settings import printer
 from app.sheet_set import Wish, margin_of, plan_words, sheet_set, taped_words
-from geometry.design.edits import set_units
+from geometry.design.design_text import to_text
+from geometry.design.edits import set_units, with_mount
+from geometry.design.measures import measure
+from geometry.design.starts import guess
 from geometry.errors import OwnerError
 from geometry.judge.check import check
+from tests.designs import sure
 from tests.gestures.conftest import place
 from tests.gestures.looking import too_wide
 from tests.gestures.test_window import Answers
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
     from pytestqt.qtbot import QtBot
@@ -98,6 +104,30 @@ def test_what_is_saved_is_what_was_shown(qtbot: QtBot, window: MainWindow, kept:
     qtbot.mouseClick(window.sheets.card.open, LEFT)
     assert answers.shown == path
     assert answers.told == [""]
+
+
+@pytest.mark.parametrize(("kind", "why"), [
+    ("measured", ""),
+    ("guessed", "The sheets are stamped NOT TO BE DRILLED. The washers, nuts and sockets rest on a reading that is a guess."),
+    ("demonstration", "The sheets are stamped NOT TO BE DRILLED. This is a demonstration boat, not yours."),
+    ("fouled", "The sheets are stamped NOT TO BE DRILLED."),
+])  # fmt: skip
+def test_the_answer_says_why_sheets_are_stamped(opened: Callable[[Design], MainWindow], fitting: Design, kind: str,
+                                                why: str) -> None:  # fmt: skip
+    design = replace(fitting, demonstration=kind == "demonstration", readings={})
+    if kind == "guessed":
+        design = guess(design, [sure(measure(design, "well.fillet_radius"))])
+    elif kind == "fouled":
+        design = with_mount(design, 0, drop=203.2)
+    window = opened(design)
+    assert window.answer.stamped == ""
+    window.make_sheets()
+    assert window.answer.button.text() == "Save the PDF"
+    assert window.answer.stamped.startswith(why)
+    assert bool(window.answer.stamped) is bool(why)
+    assert window.answer.button.filled is (kind == "measured")
+    window.leave_sheets()
+    assert window.answer.stamped == ""
 
 
 def test_other_paper_makes_other_pages(qtbot: QtBot, window: MainWindow) -> None:
@@ -187,6 +217,88 @@ def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, wi
     card.paper.pick("a4")  # nothing is kept of it on other paper
     all_pictured(qtbot, window)
     assert corrected(window) == ""
+
+
+def test_a_printer_named_after_it_was_measured_keeps_its_correction(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+    """A name is no other printer: not before the sheets are saved, nor after."""
+    window.doors._asking = Viewer(kept / "x")  # type: ignore[assignment]
+    begin(qtbot, window)
+    card, mode = window.sheets.card, window.sheets.mode
+    typed(qtbot, card.across, "238.4")
+    typed(qtbot, card.up, "150")
+    made_again(qtbot, window, "across × 1.0067")
+    qtbot.mouseClick(window.answer.button, LEFT)
+    qtbot.waitUntil(lambda: mode.wish.before is not None, timeout=20000)
+    assert not mode.wish.known
+    typed(qtbot, card.printer, "Office")
+    made_again(qtbot, window, "across × 1.0067")
+    assert list(mode.wish.known) == ["Office"]
+    found = printer("office", "letter")
+    assert found is not None
+    assert found.long == pytest.approx(240 / 238.4)
+    assert found.read == (150.0, 238.4)
+
+
+def test_another_printer_or_paper_has_its_own_bars(qtbot: QtBot, window: MainWindow) -> None:
+    """What the bars of one print read says nothing of another printer, nor of the same one on other paper."""
+    begin(qtbot, window)
+    card, mode = window.sheets.card, window.sheets.mode
+    typed(qtbot, card.printer, "Office")
+    typed(qtbot, card.across, "238.4")
+    typed(qtbot, card.up, "150")
+    typed(qtbot, card.printer, "office")  # the same one
+    assert (mode.wish.across, mode.wish.up) == (238.4, 150.0)
+    typed(qtbot, card.printer, "At home")
+    assert (mode.wish.across, mode.wish.up, mode.wish.before) == (None, None, None)
+    typed(qtbot, card.across, "238.4")
+    card.paper.pick("a4")
+    assert (mode.wish.across, mode.wish.up) == (None, None)
+    assert card.across.text() == "not known"
+
+
+def test_a_reading_typed_again_is_the_same_reading(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+    """Typed again behind a save, it is not corrected by twice; what it is taken for is said."""
+    window.doors._asking = Viewer(kept / "x")  # type: ignore[assignment]
+    begin(qtbot, window)
+    card, mode = window.sheets.card, window.sheets.mode
+    typed(qtbot, card.across, "238.4")
+    typed(qtbot, card.up, "150")
+    made_again(qtbot, window, "across × 1.0067")
+    qtbot.mouseClick(window.answer.button, LEFT)
+    qtbot.waitUntil(lambda: mode.wish.before is not None, timeout=20000)
+    first = mode.wish.before
+    typed(qtbot, card.across, "238.4")
+    typed(qtbot, card.up, "150")
+    made_again(qtbot, window, "the correction stays as it is, across × 1.0067 ± 0.0010.")
+    assert mode.made is not None
+    assert mode.made.sheets.correction == first
+
+
+def test_another_boat_begins_with_what_is_usual_for_it(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+    begin(qtbot, window)
+    window.sheets.card.paper.pick("tabloid")
+    window.sheets.card.boxes["coupons"].setChecked(True)
+    all_pictured(qtbot, window)
+    other = kept / "other.boltwell"
+    other.write_text(to_text(set_units(window.desk.design, "mm")), encoding="utf-8")
+    window.doors.open_path(other)
+    assert not window.desk.sight.sheets
+    assert window.sheets.mode.wish == Wish("a4")
+    begin(qtbot, window)
+    assert window.sheets.card.paper.text() == "A4"
+
+
+def test_the_foot_says_nothing_of_the_sheets_behind_them(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+    window.doors._asking = Viewer(kept / "x")  # type: ignore[assignment]
+    begin(qtbot, window)
+    qtbot.mouseClick(window.answer.button, LEFT)
+    qtbot.waitUntil(lambda: "Measure both bars before you mark anything." in window.foot.said, timeout=20000)
+    qtbot.mouseClick(window.answer.link, LEFT)
+    assert window.foot.said == ""
+    window.make_sheets()
+    assert window.foot.said.startswith("Making the sheets")
+    window.leave_sheets()
+    assert window.foot.said == ""
 
 
 def test_bars_and_a_grid_can_be_printed_alone(qtbot: QtBot, window: MainWindow) -> None:

@@ -90,14 +90,14 @@ def test_a_cure_shows_where_the_holes_would_go(qtbot: QtBot, window: MainWindow)
     qtbot.waitUntil(button.isVisible)
     design = window.desk.design
     QApplication.sendEvent(button, QEnterEvent(QPointF(5, 5), QPointF(5, 5), QPointF(5, 5)))
-    assert ghost_drop(window) == pytest.approx(165.1)
+    assert ghost_drop(window) == pytest.approx(6.5625 * 25.4)
     assert window.desk.design == design
     QApplication.sendEvent(button, QEvent(QEvent.Type.Leave))
     assert ghost_drop(window) is None
     button.setFocus(Qt.FocusReason.TabFocusReason)
-    assert ghost_drop(window) == pytest.approx(165.1)
+    assert ghost_drop(window) == pytest.approx(6.5625 * 25.4)
     qtbot.mouseClick(button, LEFT)
-    assert window.desk.design.mounts[0].drop == pytest.approx(165.1)
+    assert window.desk.design.mounts[0].drop == pytest.approx(6.5625 * 25.4)
     assert ghost_drop(window) is None
 
 

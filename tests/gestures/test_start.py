@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QCloseEvent
 
 from app.autosave import Autosave
 from app.light import dress, is_dark
@@ -99,7 +100,7 @@ def test_escape_goes_back_and_changes_nothing(qtbot: QtBot, window: MainWindow) 
 
 def test_blank_says_what_is_next(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.mouseClick(tile(window, "Blank sheet"), LEFT)
-    assert window.card.slip.accessibleDescription().startswith("Measure the ")
+    assert window.card.slip.accessibleDescription().startswith("Draw the transom. ")
     assert window.desk.history.past == ()
     assert not window.desk.changed_since_saved
 
@@ -114,6 +115,28 @@ def test_a_new_boat_asks_before_another_is_lost(qtbot: QtBot, window: MainWindow
     assert window.start.isVisible()
 
 
+@pytest.mark.parametrize("title", ["Notched transom", "Blank sheet"])
+def test_a_new_boat_that_nobody_touched_is_left_without_a_question(
+    qtbot: QtBot, window: MainWindow, kept: Path, title: str
+) -> None:
+    answers = Answers(kept / "other.boltwell", answer=2)
+    doors(window, answers)
+    qtbot.mouseClick(tile(window, title), LEFT)
+    assert not window.isWindowModified()
+    window.closeEvent(QCloseEvent())
+    qtbot.mouseClick(tile(window, "No well"), LEFT)
+    assert window.desk.undo_label == "No well"
+    assert answers.asked == 0
+    window.desk.commit("Drop", with_mount(window.desk.design, 0, drop=170.0))
+    assert window.isWindowModified()
+    qtbot.mouseClick(tile(window, title), LEFT)
+    assert answers.asked == 1
+    assert window.desk.undo_label == "Drop"
+    window.desk.undo()  # to the shape as it was taken
+    window.closeEvent(QCloseEvent())
+    assert answers.asked == 1
+
+
 def test_boats_lately_open_are_offered_and_open(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     path = kept / "launch.boltwell"
     path.write_text(design_text("cap-lip-launch"))
@@ -123,7 +146,7 @@ def test_boats_lately_open_are_offered_and_open(qtbot: QtBot, window: MainWindow
     qtbot.mouseClick(window.start.recent[0], LEFT)
     assert window.desk.path == path
     assert window.card.isVisible()
-    assert [line.text() for line in listed(window, "Lately open")] == ["launch.boltwell"]
+    assert [line.text() for line in listed(window, "Opened lately")] == ["launch.boltwell"]
 
 
 def test_a_saved_boat_is_remembered_and_takes_its_files_name(qtbot: QtBot, window: MainWindow, kept: Path) -> None:

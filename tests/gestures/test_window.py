@@ -2,38 +2,51 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
+import msgspec
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
-from PySide6.QtGui import QCloseEvent, QDropEvent
-from PySide6.QtWidgets import QAbstractButton, QLineEdit, QWidget
+from PySide6.QtGui import QCloseEvent, QColor, QDropEvent
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QWidget
 
 from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
+from app.deciding import LOW_ENOUGH
 from app.doors import Doors
 from app.files import read_design
 from app.light import dress
+from app.palette import palette
 from app.panels.answer import AnswerLine
 from app.panels.card import Card
+from app.panels.entry import Field
 from app.panels.findings import FindingsPanel
+from app.panels.fit_panel import FitPanel
 from app.panels.foot import FootLine
 from app.panels.ladder import LadderStrip
 from app.sight import Sight
 from assets import design_names, design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import set_units
+from geometry.design.measures import put_path
+from geometry.design.starts import starts
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from tests.gestures.looking import share, too_wide
+from tests.reference.test_trade_boats import tender
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
     from pytestqt.qtbot import QtBot
 
     from app.main_window import MainWindow
     from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
+
+CTRL = Qt.KeyboardModifier.ControlModifier
 
 
 class Answers:
@@ -91,9 +104,93 @@ def test_the_slip_raises_the_pair_in_one_step(qtbot: QtBot, window: MainWindow) 
     button = window.card.slip.button
     qtbot.waitUntil(button.isVisible)
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
-    assert window.desk.design.mounts[0].drop == pytest.approx(165.1)  # 6 1/2 in: the first that clears
+    # 6 1/2 in clears first; 1/16 in more takes the bolts off the slot's end.
+    assert window.desk.design.mounts[0].drop == pytest.approx(6.5625 * 25.4)
     assert window.desk.checked.verdict != "fouled"
+    assert {one.state for one in window.desk.checked.findings if one.check == "row"} == {"clear"}
     assert len(window.desk.history.past) == 1
+
+
+def test_the_slip_turns_to_what_decides_and_asks_for_it_once(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    """All is measured: what holds in doubt is read once more, one after another, and then come the sheets."""
+    readings = {key: msgspec.structs.replace(one, state="measured") for key, one in fitting.readings.items()}
+    window = opened(msgspec.structs.replace(fitting, readings=readings))
+    slip = window.card.slip
+    assert slip.accessibleDescription().startswith("Make the sheets")  # before the chances are known
+    asked: list[str] = []
+    while not asked or not slip.accessibleDescription().startswith("Make the sheets"):
+        qtbot.waitUntil(lambda: slip.accessibleDescription().startswith("Once more: "))
+        asked.append(slip.accessibleDescription())
+        assert " it moves " in asked[-1]
+        qtbot.mouseClick(slip, Qt.MouseButton.LeftButton)
+        stop = QApplication.focusWidget()
+        assert isinstance(stop, Field)
+        assert stop.accessibleName().lower() in asked[-1].lower()
+        assert slip.accessibleDescription() == asked[-1]  # as long as the hand is there
+        qtbot.keyClick(stop, Qt.Key.Key_Tab)
+        assert slip.accessibleDescription() not in asked
+    assert len(asked) == 2
+    assert window.desk.history.past == ()
+
+
+def test_a_guess_that_decides_more_takes_the_place_of_the_next_one_round(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    """The lean comes first on the way; the floor under the washers decides."""
+    text = next(iter(fitting.readings.values()))
+    guesses = dict.fromkeys(("transom.rake", "well.floor_port"), msgspec.structs.replace(text, state="guess"))
+    window = opened(msgspec.structs.replace(fitting, readings={**fitting.readings, **guesses}))
+    slip = window.card.slip
+    assert slip.accessibleDescription().startswith("Measure the rake. ")
+    qtbot.waitUntil(lambda: slip.accessibleDescription().startswith("Measure the floor depth, port. "))
+    told = slip.accessibleDescription()
+    window.desk.commit("Leg", put_path(window.desk.design, "mounts.0.leg", 500.0))
+    assert slip.accessibleDescription() == told  # no turning back and forth while it is reckoned anew
+
+
+def test_while_most_is_guessed_the_walk_goes_on_as_it_began(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow]
+) -> None:
+    """A starting shape: the chances of what is all guessed mean little. The reading is not held up by the boat before."""
+    window = opened(from_text(design_text("shallow-well-skiff")))
+    slip = window.card.slip
+    qtbot.waitUntil(slip.button.isVisible)
+    told: list[Checked] = []
+    window.doubts.told.connect(told.append)
+    window.doors.begin("A shape", starts()[0].design)
+    assert slip.accessibleDescription().startswith("Measure the rake. ")
+    qtbot.waitUntil(lambda: bool(told) and told[-1].design is window.desk.design)
+    assert slip.accessibleDescription().startswith("Measure the rake. ")
+    qtbot.mouseClick(slip, Qt.MouseButton.LeftButton)
+    rake = window.card.entry("transom.rake")
+    assert rake is not None
+    assert rake.field.hasFocus()
+
+
+def test_where_nothing_clears_the_slip_opens_the_search(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    window = opened(from_text(design_text("thrice-drilled-runabout")))
+    button = window.card.slip.button
+    qtbot.waitUntil(lambda: button.isVisible() and button.text() == "Find a fit")
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert isinstance(window.aside.panels.currentWidget(), FitPanel)
+    assert window.aside.panels.isVisible()
+    assert window.desk.history.past == ()
+
+
+def test_what_clamps_on_offers_no_sheets(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    window = opened(tender())
+    assert not window.answer.button.isVisible()
+    assert "Make the sheets" not in possible(window)
+    assert "Measuring sheet…" in possible(window)
+    slip = window.card.slip
+    assert slip.accessibleDescription().startswith("Nothing to drill: clamp it on. ")
+    qtbot.mouseClick(slip.button, Qt.MouseButton.LeftButton)
+    assert window.desk.sight.deciding == LOW_ENOUGH
+    window.desk.new(from_text(design_text("shallow-well-skiff")))
+    assert window.answer.button.isVisible()
+    assert "Make the sheets" in possible(window)
 
 
 def test_open_and_save_come_back_equal(window: MainWindow, kept: Path) -> None:
@@ -151,13 +248,141 @@ def test_closing_without_a_change_asks_nothing(window: MainWindow, kept: Path) -
     assert answers.asked == 0
 
 
-def test_template_and_shop_sheet_by_themselves(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+def test_the_measuring_sheet_by_itself(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     answers = Answers(kept / "x")
     doors(window, answers)
-    window.doors.sheets()
-    qtbot.waitUntil(lambda: len(list(kept.glob("*.pdf"))) == 2, timeout=15000)
-    assert all(path.read_bytes().startswith(b"%PDF-1.7") for path in kept.glob("*.pdf"))
+    window.doors.measuring_sheet()
+    qtbot.waitUntil(lambda: len(list(kept.glob("*.pdf"))) == 1)
+    assert next(kept.glob("* measuring sheet.pdf")).read_bytes().startswith(b"%PDF-1.7")
+    assert window.foot.said.startswith("Measuring sheet: ")
     assert answers.told == [""]
+
+
+def test_the_print_key_makes_the_sheets_and_nothing_prints_past_them(qtbot: QtBot, window: MainWindow) -> None:
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    qtbot.keyClick(window.face, Qt.Key.Key_P, CTRL)
+    assert window.desk.sight.sheets
+    sheets = next(menu for menu in window.menuBar().actions() if menu.text() == "&Sheets").menu()
+    lines = [line.text() for line in sheets.actions() if line.text()]  # type: ignore[attr-defined]
+    assert lines == ["&Make the sheets", "&Back to the drawing", "&Measuring sheet…"]
+
+
+# What is not seen is not changed
+
+WORKS_ANYWHERE = {"New…", "Open…", "Opened lately", "Open the demonstration boat", "Quit", "Light", "Dark",
+                  "Manual", "Keys", "About Boltwell"}  # fmt: skip
+
+
+def possible(window: MainWindow) -> set[str]:
+    """Return the words of the menus' lines that can be chosen now."""
+    lines = [line for menu in window.menuBar().actions() for line in menu.menu().actions()]  # type: ignore[attr-defined]
+    return {line.text().replace("&", "") for line in lines if line.text() and line.isEnabled()}
+
+
+def test_while_a_boat_begins_the_one_out_of_sight_is_left_alone(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+    answers = Answers(kept / "unseen.boltwell")
+    doors(window, answers)
+    before = set_units(window.desk.design, "mm")
+    window.desk.commit("Millimetres", before)
+    offered = possible(window)
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    qtbot.keyClick(window.face, Qt.Key.Key_N, CTRL)
+    assert window.start.isVisible()
+    assert possible(window) <= WORKS_ANYWHERE
+    for key in (Qt.Key.Key_Z, Qt.Key.Key_S, Qt.Key.Key_P, Qt.Key.Key_D, Qt.Key.Key_L, Qt.Key.Key_R):
+        qtbot.keyClick(window.start.tiles[0], key, CTRL)
+    assert window.start.isVisible()
+    assert window.desk.design == before
+    assert window.desk.sight.deciding == ""
+    assert not window.desk.sight.sheets
+    assert list(kept.glob("*.boltwell")) == []
+    qtbot.keyClick(window.start.tiles[0], Qt.Key.Key_Escape)
+    assert possible(window) == offered
+    qtbot.keyClick(window.face, Qt.Key.Key_Z, CTRL)
+    assert window.desk.design != before
+
+
+def test_escape_leaves_the_start_and_not_the_sheets_behind_it(qtbot: QtBot, window: MainWindow) -> None:
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    window.make_sheets()
+    window.show_start()
+    qtbot.keyClick(window.start.tiles[0], Qt.Key.Key_Escape)
+    assert window.boards.drawn
+    assert window.desk.sight.sheets
+    qtbot.keyClick(window.face, Qt.Key.Key_Escape)
+    assert not window.desk.sight.sheets
+
+
+def test_beside_a_comparison_nothing_is_undone_unseen(qtbot: QtBot, window: MainWindow) -> None:
+    window.desk.commit("Millimetres", set_units(window.desk.design, "mm"))
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    qtbot.keyClick(window.face, Qt.Key.Key_R, CTRL)
+    assert window.boards.compared
+    qtbot.keyClick(window, Qt.Key.Key_Z, CTRL)
+    qtbot.keyClick(window, Qt.Key.Key_P, CTRL)
+    assert str(window.desk.design.units) == "mm"
+    assert not window.desk.sight.sheets
+    assert {"Save", "Compare", "Will it hang low enough?"} <= possible(window)
+    qtbot.keyClick(window, Qt.Key.Key_R, CTRL)
+    assert window.boards.drawn
+    qtbot.keyClick(window.face, Qt.Key.Key_Z, CTRL)
+    assert window.desk.design.units == "in"
+
+
+def test_no_panel_is_told_of_another_design_than_it_shows(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, opened: Callable[[Design], MainWindow], design: Design, fitting: Design
+) -> None:
+    """In a drag that pauses the ladder may be reckoned while panels still wait for their turns."""
+    monkeypatch.setattr("app.calm.TURN", 600_000)
+    shows: dict[type, Design] = {}
+    told: list[tuple[type, Design, Design]] = []
+    for kind in (Card, FindingsPanel, LadderStrip):
+
+        def show_checked(self: QWidget, checked: Checked, sight: Sight, before=kind.show_checked) -> None:
+            shows[type(self)] = checked.design
+            before(self, checked, sight)
+
+        def show_rungs(self: QWidget, rungs: object, before=kind.show_rungs) -> None:
+            told.append((type(self), shows[type(self)], window.desk.checked.design))
+            before(self, rungs)
+
+        monkeypatch.setattr(kind, "show_checked", show_checked)
+        monkeypatch.setattr(kind, "show_rungs", show_rungs)
+    window = opened(design)
+    qtbot.waitUntil(lambda: bool(told))
+    told.clear()
+    window.desk.preview(fitting)
+    assert design in shows.values()  # they wait
+    qtbot.waitUntil(lambda: len(told) == 3)
+    assert {kind for kind, _, _ in told} == {Card, FindingsPanel, LadderStrip}
+    assert all(seen == fitting == asked for _, seen, asked in told)
+    window.desk.cancel()
+
+
+def shows(fields: list[QLineEdit], grounds: list[QColor]) -> bool:
+    """Tell whether each field stands on its ground."""
+    return [one.grab().toImage().pixelColor(4, 4) for one in fields] == grounds
+
+
+def test_the_panels_take_another_light(qtbot: QtBot, window: MainWindow) -> None:
+    """The ground of a field is the card's at rest, and the field's own under the hand."""
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    window.desk.look(Sight(section=7))
+    fields = [one for one in window.card.findChildren(QLineEdit) if one.isVisible()]
+    assert len(fields) > 2
+    fields[0].setFocus()
+    for dark in (True, False, True):
+        dress(dark=dark)
+        colours = palette(dark)
+        wanted = [colours["field" if field.hasFocus() else "card"] for field in fields]
+        qtbot.waitUntil(partial(shows, fields, wanted))
+        assert fields[0].hasFocus()
+    dress(dark=False)
 
 
 LOOKS = [(name, units, units == "mm") for name in design_names() for units in ("in", "mm")]
@@ -194,6 +419,7 @@ def test_every_control_has_a_name_and_a_tab_place(window: MainWindow) -> None:
 
 def test_f6_goes_round(qtbot: QtBot, window: MainWindow) -> None:
     window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
     window.face.setFocus()
     seen = []
     for _ in range(6):
@@ -220,6 +446,7 @@ def test_clicking_a_dimension_goes_to_its_entry(qtbot: QtBot, window: MainWindow
     from templates_out.drawing.marks import Text
 
     window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
     figure = next(m for m in window.face.marks() if isinstance(m, Text) and m.part.endswith(".drop"))
     at = figure.at[0], figure.at[1] + figure.size / 3
     qtbot.mouseClick(window.face, Qt.MouseButton.LeftButton, pos=window.face.place_of(at).toPoint())

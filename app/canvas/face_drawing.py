@@ -1,0 +1,187 @@
+"""The face of the transom, seen from astern, as it is shown: the drawing, what lies over it, and the rulers round it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QPainter, QPen
+
+from app.canvas.drawing import Drawing
+from app.canvas.face_ink import (
+    lit_marks,
+    paint_blank,
+    paint_figure,
+    paint_handle,
+    paint_in,
+    paint_key,
+    paint_zone_key,
+)
+from app.canvas.face_words import blank_words, corner_numbers
+from app.canvas.panning import Push, way_to
+from app.canvas.pen import SCREEN
+from app.canvas.rulers import LEFT, TOP, Rulers
+from app.canvas.tool_hand import ToolHand
+from app.canvas.zone import ZoneHand
+from app.palette import of
+from app.panels.parts import shows_focus
+from app.tools.hand import Hand, chosen_grip
+from app.tools.handles import grips
+from templates_out.views.face import face_marks
+from templates_out.views.sight import FaceSight
+from templates_out.views.viewport import whole_rect, work_rect
+
+if TYPE_CHECKING:
+    from app.sheet_set import SheetSet
+    from app.sight import Sight
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Mark, Point
+    from templates_out.views.viewport import Rect, Viewport
+
+
+class FaceDrawing(Drawing):
+    """The face; what is done to it comes from a `FaceCanvas`.
+
+    Attributes:
+        tools: the tool in hand. zone: the drillable zone.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setAccessibleName("Face of the transom, seen from astern")
+        self._hand = Hand()
+        self._pointer = QPointF()
+        self._hover = ""
+        self._figure = ""
+        self._rulers = Rulers()
+        self._plan: SheetSet | None = None
+        self._push = Push(self.push, self)
+        self.tools = ToolHand(self)
+        self.tools.changed.connect(self.update)
+        self.zone = ZoneHand(self)
+        self.zone.changed.connect(self.redraw)
+
+    @property
+    def figure(self) -> str:
+        """What stands beside the pointer in a drag."""
+        return self._figure
+
+    def board(self) -> QRect:
+        """Return where the drawing lies: right of one ruler and below the other."""
+        return self.rect().adjusted(LEFT, TOP, 0, 0)
+
+    def work(self, checked: Checked) -> Rect:
+        """Return the part of the face where the work is."""
+        if self._plan is None:
+            return work_rect(checked.design)
+        from app.canvas.page_plan import pages_rect  # the page plan comes in with the sheets
+
+        return pages_rect(self._plan)
+
+    def whole(self, checked: Checked) -> Rect:
+        """Return the whole transom."""
+        return whole_rect(checked.design)
+
+    def make_marks(self, checked: Checked, view: Viewport) -> tuple[Mark, ...]:
+        """Return the face as marks."""
+        if self.sight.sheets:
+            from app.canvas.page_plan import without_figures
+
+            return without_figures(face_marks(checked, view, FaceSight(self.sight.mount)))
+        sight = FaceSight(self.sight.mount, self.sight.chosen, self.sight.lit)
+        return face_marks(checked, view, sight, under=self.zone.under(view))
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show a checked design, and say what is chosen."""
+        if sight.chosen != self.sight.chosen:
+            chosen = chosen_grip(checked.design, sight.mount, sight.chosen)
+            told = "" if chosen is None else f"{chosen.name} chosen"
+            self.setAccessibleDescription(told)
+            from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+
+            if QAccessible.isActive():  # a painted canvas is mute: say it
+                QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, told))
+        self.zone.show(checked.design, sight)
+        hung = -1 if self.checked is None else len(self.checked.design.mounts)
+        lit = sight.lit if sight.lit != self.sight.lit else ""
+        super().show_checked(checked, sight)
+        if hung not in (-1, len(checked.design.mounts)) and not self.own:  # a new motor is shown whole
+            self.refit()
+        if lit and self.view is not None and self.own:
+            way = way_to(checked, sight, self.view, self.marks())
+            if way is not None:
+                self._push.begin(way)
+        self.tools.show(checked.design, sight)
+        if self.tools.tool is not None:
+            self.setCursor(Qt.CursorShape.CrossCursor)
+        elif self.cursor().shape() == Qt.CursorShape.CrossCursor:
+            self.unsetCursor()
+
+    def show_plan(self, found: SheetSet | None) -> None:
+        """Lay the page plan over the drawing, or take it off."""
+        fits_anew = (self._plan is None) != (found is None)
+        self._plan = found
+        if fits_anew:
+            self.refit()
+        self.update()
+
+    # Painting
+
+    def paint_over(self, painter: QPainter, board: QRect) -> None:
+        """Paint what is lit, the saddle's handle, the key drawing and the live figure."""
+        checked, view, colours = self.checked, self.view, of(self)
+        if checked is None or view is None:
+            return
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if self._plan is not None and self.sight.sheets:
+            from app.canvas.page_plan import paint_veil, plan_marks
+
+            paint_veil(painter, board, self._plan, lambda at: self.place_of(view.to_paper(at)), colours)
+            paint_in(painter, board, plan_marks(self._plan, view), colours)
+            return
+        hover, chosen = self._hover, self.sight.chosen
+        lit = lit_marks(self.marks(), {hover, chosen} - {""} if not self._hand.busy else set(), self.sight.flash)
+        over = corner_numbers(checked.design, self.sight, view), self.tools.marks(view), self.zone.over(view)
+        for marks in (lit, *over, self._ghost(checked.design, view)):
+            paint_in(painter, board, marks, colours)
+        for at in self._handles(checked.design, {hover, chosen}):
+            paint_handle(painter, self.place_of(view.to_paper(at)), colours)
+        blank = "" if self.tools.busy else blank_words(checked.design)
+        if blank:
+            paint_blank(painter, board, blank, colours)
+        else:
+            paint_key(painter, board, checked, view, colours)
+        key = self.zone.key(self.marks(), board.width() / SCREEN, board.height() / SCREEN)
+        if key is not None:
+            paint_zone_key(painter, self.place_of(key[1]), key[0], key[2], colours)
+        told = self._figure or self.tools.note
+        if told:
+            paint_figure(painter, board, told, self._pointer, colours, typing=self.tools.busy)
+
+    def _handles(self, design: Design, parts: set[str]) -> tuple[Point, ...]:
+        """Return where the handles are of the corners among some parts, and of the saddle where its bracket is."""
+        bracket = any(part.startswith(("bracket", "saddle")) for part in parts)
+        if not bracket and not any(" corner " in part for part in parts):
+            return ()
+        return tuple(
+            grip.at for grip in grips(design, self.sight.mount)
+            if (grip.kind == "saddle" and bracket) or (grip.part in parts and grip.kind in ("outline", "profile"))
+        )  # fmt: skip
+
+    def _ghost(self, design: Design, view: Viewport) -> tuple[Mark, ...]:
+        if self.sight.ghost is None:
+            return ()
+        from app.canvas.ghost import ghost_marks
+
+        return ghost_marks(design, self.sight.ghost, view)
+
+    def paint_round(self, painter: QPainter) -> None:
+        """Paint the rulers."""
+        if self.checked is None or self.view is None:
+            return
+        colours, board = of(self), self.board()
+        self._rulers.paint(painter, board, self.view, self.checked.design.units, colours)
+        if shows_focus(self) and not self.sight.chosen:
+            painter.setPen(QPen(colours["new"], 2))
+            painter.drawRect(QRectF(board).adjusted(1, 1, -1, -1))

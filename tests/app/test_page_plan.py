@@ -1,0 +1,40 @@
+"""What the page plan draws is what the strip below it asks to be measured, each figure clear of every other."""
+
+from __future__ import annotations
+
+import datetime
+import math
+
+import pytest
+from msgspec.structs import replace
+
+from app.canvas.page_plan import pages_rect, plan_marks
+from app.sheet_set import first_wish, sheet_set, taped_words
+from assets import design_text
+from geometry.design.design_text import from_text
+from geometry.design.edits import set_units
+from geometry.design.units import format_length
+from geometry.judge.check import check
+from geometry.solid.bolts import bolts
+from templates_out.drawing.marks import Line, Text
+from templates_out.views.viewport import fit
+from tests.designs import sure
+from tests.gestures.looking import overlaps
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+@pytest.mark.parametrize("name", ["shallow-well-skiff", "twin-motor-launch"])
+def test_the_plan_draws_what_the_strip_asks_for(name: str, units: str) -> None:
+    design = set_units(from_text(design_text(name)), "in" if units == "in" else "mm")
+    found = sheet_set(check(design), first_wish(design), datetime.date(2026, 1, 1))
+    marks = plan_marks(found, fit(pages_rect(found), 165.0, 135.0))
+    drawn = [mark for mark in marks if isinstance(mark, Line) and mark.part == "check"]
+    told = [mark.text for mark in marks if isinstance(mark, Text) and mark.part == "check"]
+    assert len(drawn) == len(told) == 4 * len(design.mounts)  # two pairs and two diagonals for each motor
+    holes: dict[str, tuple[float, float]] = {one.name: (one.u, sure(one.v)) for one in bolts(design) if one.mount_index == 0}
+    for one, two in (("upper port", "lower starboard"), ("upper starboard", "lower port"), ("upper port", "upper starboard")):
+        true = format_length(math.dist(holes[one], holes[two]), design.units, denominator=32)
+        assert true in told
+        assert true in taped_words(found)
+    texts = [mark for mark in marks if isinstance(mark, Text)]
+    assert list(overlaps(tuple(replace(mark, part=str(number)) for number, mark in enumerate(texts)))) == []
