@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 SLICE = 0.020  # s
 LONG_REST = 400  # ms before the chances are reckoned, and the ladder while a button is held
-REST = 60  # ms for which nothing has changed before the ladder is reckoned
+REST = 120  # ms for which nothing has changed before the ladder is reckoned: a starting window is painted by then
 
 
 class Slices(QObject):

@@ -6,10 +6,15 @@ from pathlib import Path
 _HERE = Path(__file__).parent  # always plain files: the program is never run from an archive
 
 
+def font_path(name: str) -> Path:
+    """Return where a shipped font lies, by its file's name without the ending: who maps it need not read it."""
+    return _HERE / "fonts" / f"{name}.ttf"
+
+
 @cache
 def font(name: str) -> bytes:
     """Return the bytes of a shipped font, by its file's name without the ending."""
-    return (_HERE / "fonts" / f"{name}.ttf").read_bytes()
+    return font_path(name).read_bytes()
 
 
 def design_names() -> tuple[str, ...]:

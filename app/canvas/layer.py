@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication, QPainter, QPixmap
 
 from app.canvas.pen import SCREEN, paint
+from app.palette import fill
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QRect
@@ -34,30 +35,35 @@ class Layer:
         ratio = painter.device().devicePixelRatioF()
         key = (box.size().toTuple(), ratio, colours.dark)
         same = _alike(self._last, marks) if key == self._key else 0
-        if self._kept is None or key != self._key or self._count > same:
+        if key != self._key or self._count > same:
             self._wait = _RESTED if key == self._key else 0
-            self._kept = QPixmap(box.size() * ratio)
-            self._kept.setDevicePixelRatio(ratio)
-            self._kept.fill(colours[self._ground])
-            self._keep(self._kept, box, marks[:same], colours)
-            self._count, self._key = same, key
+            self._kept, self._count, self._key = None, 0, key
+            if same:
+                self._keep(box, ratio, marks[:same], colours)
         elif same - self._count > _FEW:
             if self._wait and QGuiApplication.mouseButtons() == Qt.MouseButton.NoButton:
                 self._wait -= 1
             if not self._wait:
-                self._keep(self._kept, box, marks[self._count : same], colours)
-                self._count = same
+                self._keep(box, ratio, marks[self._count : same], colours)
         self._last = marks
-        painter.drawPixmap(box.topLeft(), self._kept)
+        if self._kept is None:
+            fill(painter, box, colours[self._ground])
+        else:
+            painter.drawPixmap(box.topLeft(), self._kept)
         painter.save()
         painter.setClipRect(box)
         painter.translate(box.left(), box.top() + box.height())
         paint(painter, marks[self._count :], SCREEN, colours)
         painter.restore()
 
-    @staticmethod
-    def _keep(kept: QPixmap, box: QRect, marks: tuple[Mark, ...], colours: Palette) -> None:
-        painter = QPainter(kept)
+    def _keep(self, box: QRect, ratio: float, marks: tuple[Mark, ...], colours: Palette) -> None:
+        """Keep some more marks."""
+        self._count += len(marks)
+        if self._kept is None:
+            self._kept = QPixmap(box.size() * ratio)
+            self._kept.setDevicePixelRatio(ratio)
+            self._kept.fill(colours[self._ground])
+        painter = QPainter(self._kept)
         painter.translate(0, box.height())
         paint(painter, marks, SCREEN, colours)
         painter.end()

@@ -217,7 +217,7 @@ class _Hand:
 @cache
 def load_font(name: str) -> str:
     """Make a shipped font known to Qt; return its family, by its own name rather than the one of its kin."""
-    families = QFontDatabase.applicationFontFamilies(QFontDatabase.addApplicationFontFromData(assets.font(name)))
+    families = QFontDatabase.applicationFontFamilies(QFontDatabase.addApplicationFont(str(assets.font_path(name))))
     return families[-1] if families else "Sans Serif"
 
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 from PySide6.QtCore import QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
 
 from app.palette import fill, of
 from app.panels.entry import Entry, edge_of
@@ -177,10 +177,12 @@ class Card(QWidget):
             if key not in parts:
                 parts[key] = self._new_part(item)
             _show(parts[key], item, self._design)
-        for key in parts.keys() - found.keys():  # its motor, hole or well is gone
-            gone = parts.pop(key)
-            gone.hide()
-            gone.deleteLater()
+        gone = [parts.pop(key) for key in parts.keys() - found.keys()]  # its motor, hole or well is gone
+        if any(part.isAncestorOf(focus) for part in gone if (focus := QApplication.focusWidget())):
+            self.heads[number - 1].setFocus()  # else Qt gives the hand to the next entry, which looks in the middle of this
+        for part in gone:
+            part.hide()
+            part.deleteLater()
         self._bodies[number - 1].arrange(found.keys(), parts, after=self.heads[number - 1])
 
     def _new_part(self, item: Item) -> _Part:

@@ -55,9 +55,11 @@ class FindingHead(QAbstractButton):
         told = word, DOUBT if line.doubt else "", line.name, line.figure
         self.setAccessibleName(", ".join(part for part in told if part))
         self.setAccessibleDescription(f"{line.text} {line.remedy}".strip() if opened else "")
-        if before != (line.name, line.figure, line.doubt, opened):  # a layout is dear in the middle of a drag
+        if before != (line.name, line.figure, line.doubt, opened):
+            high = self._highs.get(self.width())
             self._highs.clear()
-            self.updateGeometry()
+            if self.heightForWidth(self.width()) != high:  # a layout is dear in the middle of a drag
+                self.updateGeometry()
         self.update()
 
     @property

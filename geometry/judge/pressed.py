@@ -59,9 +59,10 @@ def area_of(bolt: Bolt, *, whole: bool = False) -> float:
     """
     outer, flat = _seat(bolt)
     skin, flat = need(bolt.design.transom.skin_inside, "transom.skin_inside"), None if whole else flat
-    thick, at = bolt.plate_thickness, (bolt.exit.u, bolt.exit.w)
+    thick = bolt.plate_thickness
     stops: list[_Stop] = []
     if bolt.plate is not None:
+        at = bolt.exit.u, bolt.exit.w
         joined = tuple(Bolt(bolt.design, bolt.mount_index, bolt.mount, name) for name in bolt.plate.joins)
         ring = plate_ring(joined, bolt.plate, 0.0)
         if not inside(at, ring):

@@ -7,7 +7,7 @@ to measure, and marks the guesses that a finding rests on.
 from __future__ import annotations
 
 from functools import cache, cached_property
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 import msgspec
 
@@ -31,7 +31,7 @@ WELL_KEYS = (
 NO_LIMITS: tuple[float | None, float | None] = (None, None)
 
 
-class Said(NamedTuple):
+class Said(msgspec.Struct, frozen=True):
     """What a check found out: value, sentence, cure, and a state where the limits alone don't give it."""
 
     value: float | None

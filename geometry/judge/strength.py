@@ -11,6 +11,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 import msgspec
+from msgspec.structs import replace
 
 from geometry.design import forces
 from geometry.design.sense import CLOSE
@@ -49,7 +50,7 @@ def strength(report: Reporter) -> None:
 
         def once(check: str, say: Callable[[Bolt], Said], bolt: Bolt = bolt, kind: tuple[object, ...] = kind) -> Said:
             said = told.get((check, *kind)) or told.setdefault((check, *kind), say(bolt))
-            return said._replace(text=said.text.replace(NAME, bolt.name))
+            return replace(said, text=said.text.replace(NAME, bolt.name))
 
         torque = tuple(bolt.hardware_key(field) for field in ("torque", "friction", "running_torque"))
         strong = (*torque, bolt.hardware_key("bolt"), bolt.hardware_key("grade"))

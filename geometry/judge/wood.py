@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+import msgspec
 from msgspec.structs import replace
 
 from geometry.design.sense import CLOSE
@@ -66,7 +67,7 @@ def _seat(report: Reporter, bolt: Bolt) -> None:
 
     def look() -> Said:
         tilt = bolt.tilt
-        lean = math.degrees(bolt.exit.lean)
+        lean = tilt - math.degrees(bolt.faces.taper)  # wherever on the boat it goes in
         wedge = need(bolt.hardware.wedge, bolt.hardware_key("wedge"))
         value = max(abs(lean - wedge), abs(tilt))
         limit = _tilt_limit(bolt) if tilt else None
@@ -169,7 +170,7 @@ def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
     report.tell("old_hole", at, limits, unit, _hole_keys(bolt, index), (bolt.mount_index,), look)
 
 
-class Filling(NamedTuple):
+class Filling(msgspec.Struct, frozen=True):
     """What an old hole is bored out to and filled with.
 
     Attributes:

@@ -118,8 +118,18 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
     def is_free_box(self, left: float, bottom: float, right: float, top: float, gap: float = FROM_TEXT) -> bool:
         """Say whether an upright box keeps ``gap`` from everything [mm]."""
         box = left, bottom, right, top
-        near = self._near(box, gap) if self.boxes is None else self.near(box, gap)
-        return all(keeps(box, old, gap) for old in near)
+        if any(not keeps(box, old, gap) for old in self._blocked):
+            return False
+        for old in self._near(box, gap) if self.boxes is None else self.near(box, gap):
+            if not keeps(box, old, gap):
+                self._blocked[:] = [old]
+                return False
+        return True
+
+    @cached_property
+    def _blocked(self) -> list[Thing]:
+        """What stood in the way of the last box: the next is asked for near it, and stands there too as a rule."""
+        return []
 
     def first_free(self, places: Sequence[Point], wide: float, tall: float, gap: float = FROM_TEXT) -> Point | None:
         """Return the first left upper corner where an upright box of this size keeps ``gap`` from everything [mm]."""

@@ -15,7 +15,7 @@ from geometry.solid.frames import Unmeasured
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Page, Path, Text
 from templates_out.sheets import pens
-from templates_out.sheets.full_scale import FullScale, full_scale, not_known, stretched
+from templates_out.sheets.full_scale import FullScale, full_scale, no_bolts, not_known, stretched
 from templates_out.sheets.pens import PT, width_of, words
 from templates_out.sheets.portrait import BODY, HEAD, SUBHEAD, Sheet, Writing
 
@@ -59,10 +59,7 @@ def coupon_pages(design: Design, printing: Printing) -> tuple[Page, ...]:
     except Unmeasured as missing:
         raise not_known(design, "The coupons", missing) from missing
     if not found:
-        raise OwnerError(
-            "This design has no bolts: its bracket clamps on, so there is no washer to try in the well. "
-            "Choose a bolted bracket if the motor is to be bolted."
-        )
+        raise no_bolts(design, "there is no washer to try in the well")
     sheet = Sheet(design, printing.date, paper_named(printing.paper))
     for count in (1, 2):
         pages = _pages(sheet, found, count, printing.correction.on("portrait"), printing.margin)

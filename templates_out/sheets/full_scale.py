@@ -102,6 +102,14 @@ def not_known(design: Design, what: str, missing: Unmeasured) -> OwnerError:
     return OwnerError(f"{what} can't be drawn yet: {name_of(design, missing.key)} is not known. Enter it, then print again.")
 
 
+def no_bolts(design: Design, so: str) -> OwnerError:
+    """Return what is said of a design without bolts: why it has none, and what follows."""
+    if not design.mounts:
+        return OwnerError(f"No motor hangs on this boat yet, so {so}. Hang one first.")
+    why = "its bracket clamps on" if len(design.mounts) == 1 else "its brackets clamp on"
+    return OwnerError(f"This design has no bolts: {why}, so {so}. Choose a bolted bracket if the motor is to be bolted.")
+
+
 def extent(marks: Iterable[Mark]) -> tuple[float, float, float, float]:
     """Return the box of marks made of lines, circles, paths and texts: left, bottom, right, top [mm]."""
     points: list[Point] = []

@@ -17,7 +17,7 @@ from geometry.solid.frames import Unmeasured, exit_of
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.marks import Line, Mark, Page, Path, Pen, Text
 from templates_out.sheets import figures, pens
-from templates_out.sheets.full_scale import FullScale, full_scale, not_known, stretched
+from templates_out.sheets.full_scale import FullScale, full_scale, no_bolts, not_known, stretched
 from templates_out.sheets.guide_block import guide_block_page
 from templates_out.sheets.pens import PT, words, wrapped
 from templates_out.sheets.portrait import Sheet, Writing
@@ -63,10 +63,7 @@ def by_tilt(design: Design) -> list[tuple[float, tuple[Bolt, ...]]]:
     """
     found = bolts(design)
     if not found:
-        raise OwnerError(
-            "This design has no bolts: its bracket clamps on, so there is nothing to drill and no angle to keep. "
-            "Choose a bolted bracket if the motor is to be bolted."
-        )
+        raise no_bolts(design, "there is nothing to drill and no angle to keep")
     tilts = sorted({round(bolt.tilt, 3) for bolt in found}, key=lambda tilt: (abs(tilt), tilt))
     return [(tilt, tuple(bolt for bolt in found if round(bolt.tilt, 3) == tilt)) for tilt in tilts]
 

@@ -12,12 +12,11 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.measures import name_of
-from geometry.errors import OwnerError
 from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.frames import Unmeasured, faces, profile_up
 from geometry.solid.section import Line, meet
 from geometry.solid.well import Edge, space
+from templates_out.sheets.full_scale import no_bolts, not_known
 from templates_out.sheets.printer import Stretch
 
 if TYPE_CHECKING:
@@ -107,16 +106,11 @@ def on_face(design: Design, stretch: Stretch) -> OnFace:
     """
     found = bolts(design)
     if not found:
-        raise OwnerError(
-            "This design has no bolts: its bracket clamps on, so there is no hole to drill and no template to print. "
-            "Choose a bolted bracket if the motor is to be bolted."
-        )
+        raise no_bolts(design, "there is no hole to drill and no template to print")
     try:
         holes = tuple(_hole(bolt, design, stretch) for bolt in found)
     except Unmeasured as missing:
-        raise OwnerError(
-            f"The holes can't be drawn yet: {name_of(design, missing.key)} is not known. Enter it, then print again."
-        ) from missing
+        raise not_known(design, "The holes", missing) from missing
     floor, land = _well_lines(design, holes, stretch)
     return OnFace(
         holes,

@@ -10,12 +10,11 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.measures import name_of
-from geometry.errors import OwnerError
 from geometry.solid.bolts import Bolt, bolts, plate_ring
 from geometry.solid.frames import Unmeasured, exit_of, faces
 from geometry.solid.outline import inner_rim
 from geometry.solid.well import space
+from templates_out.sheets.full_scale import no_bolts, not_known
 from templates_out.sheets.on_face import PILOT, Hole, Old, OnFace, near, passes, well_lines
 from templates_out.sheets.printer import Stretch
 
@@ -71,16 +70,11 @@ def on_inside(design: Design, stretch: Stretch) -> OnInside:
     """
     found = bolts(design)
     if not found:
-        raise OwnerError(
-            "This design has no bolts: its bracket clamps on, so nothing comes out inside and there is no inside sheet. "
-            "Choose a bolted bracket if the motor is to be bolted."
-        )
+        raise no_bolts(design, "nothing comes out inside and there is no inside sheet")
     try:
         return _shown(design, found, stretch)
     except Unmeasured as missing:
-        raise OwnerError(
-            f"The inside sheet can't be drawn yet: {name_of(design, missing.key)} is not known. Enter it, then print again."
-        ) from missing
+        raise not_known(design, "The inside sheet", missing) from missing
 
 
 def _shown(design: Design, found: tuple[Bolt, ...], stretch: Stretch) -> OnInside:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, cast
 
 import msgspec
 
+from geometry.design.sense import area
 from geometry.errors import OwnerError
 from geometry.solid.bolts import Bolt, bolts, plate_ring
 from geometry.solid.frames import Unmeasured, need
@@ -200,5 +201,4 @@ def _on(at: Point, a: Point, b: Point) -> bool:
 
 
 def _anticlockwise(ring: tuple[Point, ...]) -> tuple[Point, ...]:
-    area = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
-    return ring if area > 0 else ring[::-1]
+    return ring if area(ring) > 0 else ring[::-1]

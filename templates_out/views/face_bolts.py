@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from geometry.design.hardware import BackingPlate
+from geometry.design.sense import area
 from geometry.judge.findings import Finding
 from geometry.solid.areas import inner_face, taken
 from geometry.solid.bolts import Body, Bolt, bolts, plate_ring
@@ -27,14 +28,15 @@ BODIES = ("washer", "nut", "thread_end", "socket")
 
 
 def bolt_marks(scene: Scene) -> tuple[Mark, ...]:
-    """Return every new hole, and over them what fouls."""
+    """Return every new hole, and over them what fouls; those of the motor in hand come last, for they move."""
     every = bolts(scene.design)
-    return (
-        *(mark for bolt in every for mark in told(partial(_plate, scene, bolt, every))),
-        *(mark for bolt in every for mark in told(partial(_washer, scene, bolt))),
-        *(mark for bolt in every for mark in told(partial(_overlap, scene, bolt, every))),
-        *(mark for bolt in every for mark in told(partial(_tools, scene, bolt))),
-        *(mark for bolt in every for mark in told(partial(_hole, scene, bolt))),
+    others = [bolt for bolt in every if bolt.mount_index != scene.sight.mount]
+    return tuple(
+        mark
+        for some in (others, [bolt for bolt in every if bolt.mount_index == scene.sight.mount])
+        for draw in (partial(_plate, every=every), _washer, partial(_overlap, every=every), _tools, _hole)
+        for bolt in some
+        for mark in told(partial(draw, scene, bolt))
     )
 
 
@@ -164,7 +166,7 @@ def _deepest(scene: Scene, bolt: Bolt, body: Body, name: str) -> Iterator[tuple[
         n = (body.start + (body.end - body.start) * i / (_SAMPLES - 1)) * cosine
         ring = ring_of(body.shape, bolt.exit.u, bolt.exit.w * cosine + n * sine)
         pieces = taken(inside.section(n, cosine, before=True), ring)
-        size = sum(abs(_area(piece)) for piece in pieces)
+        size = sum(abs(area(piece)) for piece in pieces)
         if size > best[0]:
             best = size, tuple(tuple((u, w - n * sine) for u, w in piece) for piece in pieces)
     back = bolt.faces.cos_taper / cosine
@@ -179,7 +181,3 @@ def ring_of(disc: Disc, u: float, w: float) -> tuple[Point, ...]:
     steps = _CORNERS if disc.is_cut else _CORNERS - 1
     turns = (start + sweep * i / _CORNERS for i in range(steps + 1))
     return tuple((u + disc.radius * math.cos(a), w + disc.radius * math.sin(a)) for a in turns)
-
-
-def _area(ring: tuple[Point, ...]) -> float:
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True)) / 2

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from geometry.design.units import format_length
 from templates_out.drawing.marks import Pen, Role
 from templates_out.views import pens
@@ -14,10 +16,13 @@ def figure_of(scene: Scene, key: str, value: float | str, ground: Role) -> Figur
     text = value if isinstance(value, str) else format_length(value, scene.design.units)
     lit = scene.sight.lit == key
     role: Role = "soft" if _soft(scene, key) else "ink"
-    return Figure(
+    return _figure(
         on_paper(text, scene.style), f"measure:{key}", scene.figure_size, scene.is_guess(key), role,
         lit or key.endswith(".drop"), scene.narrow, "lit" if lit else ground,
     )  # fmt: skip
+
+
+_figure = lru_cache(maxsize=512)(Figure)  # it keeps its size, which is asked for at every place that it tries
 
 
 def pen_of(scene: Scene, key: str) -> Pen:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
+from geometry.design.sense import area
 from templates_out.drawing.clipping import ring_within
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Circle, Hatch, Line, Mark, Path, Pen, Point, Text
@@ -108,5 +109,4 @@ def _joined(patch: Patch) -> tuple[Point, ...]:
 
 
 def _clockwise(ring: tuple[Point, ...]) -> tuple[Point, ...]:
-    twice = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
-    return ring[::-1] if twice > 0 else ring
+    return ring[::-1] if area(ring) > 0 else ring

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 
 ROUNDS, STEPS, WARM = 3, 200, 20
 SMALL, LARGE = (1366, 768), (3840, 2160)
+TWO_MOUNTS = "twin-motor-launch"
 BARS = {SMALL: 16.0, LARGE: 33.0}  # ms for 99 of a hundred steps: sixty pictures a second, and thirty (our choice)
 
 
@@ -91,7 +92,7 @@ def opened(
 
 
 @pytest.mark.parametrize("size", BARS)
-@pytest.mark.parametrize("name", ["shallow-well-skiff", "twin-motor-launch"])
+@pytest.mark.parametrize("name", ["shallow-well-skiff", TWO_MOUNTS])
 def test_a_drag_keeps_up_with_the_hand(
     name: str, size: tuple[int, int], opened: Callable[[str, tuple[int, int]], MainWindow], qtbot: QtBot,
     capsys: pytest.CaptureFixture[str],
@@ -117,7 +118,7 @@ def test_a_drag_keeps_up_with_the_hand(
             f" {marks} bare lines in {plain:.1f} ms: {median / plain:.1f} times"
         )
     assert median <= BARS[size]
-    if size == LARGE:  # at the small size the 99th lies at 16 to 18 ms by now, by the machine: told, not held
+    if name == TWO_MOUNTS or size == LARGE:  # else 16 to 18 ms, by the machine: told, not held
         assert _worst(ours) <= BARS[size]
 
 
@@ -126,7 +127,7 @@ def test_a_pointer_that_drags_is_followed(
     size: tuple[int, int], opened: Callable[[str, tuple[int, int]], MainWindow], capsys: pytest.CaptureFixture[str]
 ) -> None:
     """The same by a pointer that takes a lower hole into the floor and back: snapped, fouled, hatched, and told beside it."""
-    window = opened("twin-motor-launch", size)
+    window = opened(TWO_MOUNTS, size)
     face, drop = window.face, window.desk.design.mounts[0].drop
     assert face.view is not None
     hole = next(bolt for bolt in bolts(window.desk.design) if bolt.name == "lower starboard")

@@ -98,6 +98,16 @@ def test_a_leaning_bolt_in_a_hole_not_measured_is_unknown():
     assert "lower slots, width" in leaning.text
 
 
+@pytest.mark.parametrize("gone", ["drop", "offset"])
+def test_seat_and_pressure_do_not_ask_where_on_the_boat_a_bolt_goes_in(gone):
+    """As thick anywhere or tapered: flat faces make the same angle all over, and a washer presses alike."""
+    for low, lean in ((44.0, 0.0), (59.0, 3.43363)):
+        design = changed(example_design(), transom__thickness=Thickness(top=44.0, low=low, low_at=-250.0))
+        checked = check(changed(design, **{f"mounts__0__{gone}": None}))
+        assert checked.of("seat", LOWER).value == pytest.approx(lean, abs=CLOSE)
+        assert checked.of("pressure", LOWER) == check(design).of("pressure", LOWER)
+
+
 def beside(across, state="open", plug=None, *, reuse=False, diameter=12.7, **more):
     """Return the example with one old hole ``across`` from the lower starboard one."""
     hole = OldHole(name="old hole", at=(125.4125 + across, -215.9), diameter=diameter, state=state, plug_diameter=plug,

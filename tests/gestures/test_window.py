@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -28,7 +29,7 @@ from app.panels.ladder import LadderStrip
 from app.sight import Sight
 from assets import design_names, design_text
 from geometry.design.design_text import from_text
-from geometry.design.edits import set_units
+from geometry.design.edits import move_lower, set_units
 from geometry.design.measures import put_path
 from geometry.design.starts import starts
 from geometry.errors import OwnerError
@@ -366,6 +367,23 @@ def test_no_panel_is_told_of_another_design_than_it_shows(
 def shows(fields: list[QLineEdit], grounds: list[QColor]) -> bool:
     """Tell whether each field stands on its ground."""
     return [one.grab().toImage().pixelColor(4, 4) for one in fields] == grounds
+
+
+def test_the_collector_rests_while_a_hand_drags(window: MainWindow) -> None:
+    desk, there = window.desk, move_lower(window.desk.design, 0, 0.0, 20.0)
+    assert gc.isenabled()
+    desk.preview(there)
+    assert not gc.isenabled()
+    desk.cancel()
+    assert gc.isenabled()
+    desk.preview(there)
+    desk.commit("Drop", there)
+    assert gc.isenabled()
+    gc.disable()  # by somebody else: left as it was
+    desk.preview(desk.history.past[0].design)
+    desk.cancel()
+    assert not gc.isenabled()
+    gc.enable()
 
 
 def test_the_panels_take_another_light(qtbot: QtBot, window: MainWindow) -> None:

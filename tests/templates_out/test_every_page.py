@@ -111,6 +111,8 @@ def test_a_motor_that_clamps_on_has_nothing_to_drill_by(kind: str) -> None:
     with pytest.raises(OwnerError, match="no bolts") as caught:
         KINDS[kind](check(design), on())
     assert "\n" not in str(caught.value)
+    with pytest.raises(OwnerError, match=r"No motor hangs on this boat yet, so .* Hang one first"):
+        KINDS[kind](check(replace(design, mounts=())), on())
 
 
 @pytest.mark.parametrize("kind", ["template", "inside", "coupons", "gauge", "bars"])
