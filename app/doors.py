@@ -40,12 +40,16 @@ class Doors(QObject):
 
     Signals:
         said: one sentence on how it went. saved: "saved 10:42", "not saved yet" and the like.
-        arrived: another boat is on the desk.
+        arrived: another boat is on the desk. settling: before anything is saved or left; what is being typed is taken.
+
+    Attributes:
+        bring_back: puts what a crash left of a file on the desk and returns what to say of it, "" where nothing was left.
     """
 
     said = Signal(str)
     saved = Signal(str)
     arrived = Signal()
+    settling = Signal()
 
     def __init__(self, desk: Desk, asking: Asking, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -55,6 +59,7 @@ class Doors(QObject):
         self._slices.done.connect(self._write)
         self._target: tuple[Path, str] | None = None
         self._at = ""
+        self.bring_back: Callable[[Path], str] = lambda _path: ""
 
     # Boats
 
@@ -93,17 +98,20 @@ class Doors(QObject):
 
     def save(self) -> bool:
         """Save under its own name, else ask for one; False where it was not saved."""
+        self.settling.emit()
         if self._desk.path is None or self._desk.design.demonstration:
             return self.save_as()
         return self._try(self._save)
 
     def save_as(self) -> bool:
         """Ask for a name and save under it; False where it was not saved."""
+        self.settling.emit()
         path = self._asking.save_name("Save the boat", self._proposed(ENDING), _BOATS)
         return path is not None and self._try(lambda: self._save(path))
 
     def may_leave(self) -> bool:
         """Ask what to do with what is not saved; False where the person stays."""
+        self.settling.emit()
         if not self._desk.changed_since_saved:
             return True
         name = self._desk.design.name or "this boat"
@@ -174,11 +182,15 @@ class Doors(QObject):
     # Inside
 
     def _open(self, path: Path) -> None:
-        self._desk.open(path)
+        said = self.bring_back(path)
+        if not said:
+            self._desk.open(path)
         remember_boat(path)
         self._at = ""
         self._arrive()
-        if self._desk.elsewhere:
+        if said:
+            self.said.emit(said)
+        elif self._desk.elsewhere:
             self.said.emit("Another window has this boat open. Save yours under a new name.")
 
     def _arrive(self) -> None:

@@ -134,6 +134,7 @@ class MainWindow(QMainWindow):
         self.doors.saved.connect(self.foot.show_saved)
         self.card.said.connect(self.foot.say)
         self.card.measuring.connect(self.doors.measuring_sheet)
+        self.doors.settling.connect(self.card.settle)
         self.doors.arrived.connect(self.show_board)
         self.doors.arrived.connect(self.hint.hide)
         self.doors.arrived.connect(self.face.refit)

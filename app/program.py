@@ -5,14 +5,14 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from functools import partial
 from importlib import import_module
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from app.autosave import Autosave
     from app.desk import Desk
 
@@ -55,7 +55,7 @@ def settle() -> None:
 def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     """Show the window until it is closed, and return the exit code.
 
-    What a crash left behind comes back first of all, unless another boat is asked for.
+    What a crash left behind comes back first of all; where a boat is asked for, only what was left of that one.
 
     Raises:
         OwnerError: there is no screen, or ``path`` can't be read.
@@ -77,13 +77,13 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     install_hook()
     desk, saver = Desk(demonstration()), Autosave()
     saver.follow(desk)  # before the views: what is shown is already kept
-    said = ""
+    said = "" if demonstration_boat else bring_back(desk, saver, path)
     if path is not None:
-        desk.open(path)
+        if not said:
+            desk.open(path)
         remember_boat(path)
-    elif not demonstration_boat:
-        said = bring_back(desk, saver)
     window = MainWindow(desk)
+    window.doors.bring_back = partial(bring_back, desk, saver)
     desk.shown.connect(lambda *_shown: window.foot.show_trouble(saver.trouble))
     window.hint.setVisible(desk.design.demonstration and not settings().hint_read)
     window.show()
@@ -96,14 +96,22 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     return code
 
 
-def bring_back(desk: Desk, saver: Autosave) -> str:
-    """Put the newest design that a dead process left on the desk; return what to say of it, "" where none was left."""
+def bring_back(desk: Desk, saver: Autosave, path: Path | None = None) -> str:
+    """Put the newest design that a dead process left on the desk; return what to say of it, "" where none was left.
+
+    Args:
+        path: the file that is about to be opened: what was left of any other stays where it is.
+    """
     from app.autosave import left_behind
 
-    left = left_behind()
-    if not left:
+    left, real = left_behind(), path and Path(os.path.realpath(path))
+    mine = tuple(one for one in left if real is None or (one.seen is not None and one.seen.path == real))
+    for other in left:
+        if other not in mine:
+            other.leave()
+    if not mine:
         return ""
-    newest, others = left[0], left[1:]
+    newest, others = mine[0], mine[1:]
     for other in others:
         other.leave()
     desk.recover(newest.label, newest.design, newest.seen)

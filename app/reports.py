@@ -97,7 +97,9 @@ def _ladder_text(design: Design, ladder: Ladder) -> str:
         lines.append("  It hangs by its clamp screws and has no rows.")
     for drop in ladder.drops():
         rungs = [rung for rung in ladder.rungs if rung.drop == drop]
-        left = ", ".join(map(str, rungs[0].rows_left)) or "none"
+        left = ", ".join(map(str, rungs[0].rows_left)) or (
+            "not known" if any(rung.saddle_gap is None for rung in rungs) else "none"
+        )
         here = mount.drop is not None and abs(drop - mount.drop) < 1e-6
         lines += ["", f"drop {format_length(drop, unit)}, rows left: {left}"]
         lines.append(f"  {'row':<7}{'state':<{_WIDE}}{'saddle gap':<12}{'plate':<13}governed by")

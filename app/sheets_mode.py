@@ -61,7 +61,8 @@ class SheetsMode(QObject):
         return self._wish or replace(first_wish(self._desk.design), known=printer_names())
 
     def enter(self) -> None:
-        """Make the sheets."""
+        """Make the sheets, of the present design: what is in the middle of a drag is dropped."""
+        self._desk.cancel()
         self._desk.look(replace(self._desk.sight, sheets=True, tool="", lit="", chosen="", ghost=None))
 
     def leave(self) -> None:

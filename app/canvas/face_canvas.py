@@ -12,15 +12,18 @@ from app.canvas.face_drawing import FaceDrawing
 from app.tools.hand import Turn, chosen_grip, entry_of, lying, mount_of, neighbour, pile
 from app.words.findings_words import spare_words, wood_words
 from app.words.ladder_words import lost_words
+from geometry.design.sense import known
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from app.sight import Sight
     from app.tools.corners import Step
     from app.tools.drag import Moved
     from app.tools.handles import Grip
     from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Point
 
 _ARROWS = {
@@ -51,6 +54,13 @@ class FaceCanvas(FaceDrawing):
         self.tools.looked.connect(self.looked)
         self.tools.wanted.connect(self.wanted)
         self.tools.said.connect(self.said)
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show a checked design; the hand lets go of what is not there as it was moved."""
+        if self._hand.lost(checked.design):
+            self._hand.give_up()
+            self._figure = ""
+        super().show_checked(checked, sight)
 
     # Pointing
 
@@ -127,6 +137,8 @@ class FaceCanvas(FaceDrawing):
             return
         taken, drag = self._hand.taken, self._hand.let_go()
         self._figure, self._turn = "", None
+        if drag is None and taken is None and self.checked is not None and not known(self.checked.design.transom.outline):
+            self.looked.emit(replace(self.sight, tool="outline"))  # the blank sheet asks for a click, also once it was put down
         if drag is None and self.tools.tool is not None and self.view is not None:
             self.tools.press(self.view, pressed, event.modifiers())
         elif drag is None:

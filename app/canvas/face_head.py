@@ -57,12 +57,12 @@ class FaceHead(QWidget):
         self.alike.clicked.connect(lambda: self.looked.emit(replace(self._sight, alike=not self.alike.isChecked())))
         self.zone = ToolButton("Zone", "zone", "Show where holes may be drilled")
         self.zone.clicked.connect(lambda: self.looked.emit(replace(self._sight, zone=not self._sight.zone)))
-        self.zone.setParent(self)
         self._plan = words(strong=True)
         self._plan.hide()
         for name, button in self.tools.items():
             button.setParent(self)
             button.clicked.connect(lambda _on=False, name=name: self._take(name))
+        self.zone.setParent(self)  # after the tools: Tab goes in this order
         self.alike.setParent(self)
         self._plan.setParent(self)
         self.setMinimumWidth(_LEFT + 140)

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Mark, Role
 
 _FEW = 30  # marks that are painted again rather than kept as well
-_RESTED = 3  # times that what has moved is drawn where it stands, no button held, before it is kept: it may move again
+_RESTED = 3  # times that what has moved is drawn where it stands before it is kept: it may move again
 
 
 class Layer:
@@ -28,6 +28,7 @@ class Layer:
         self._last: tuple[Mark, ...] = ()
         self._kept: QPixmap | None = None
         self._count = self._wait = 0
+        self._stood = 0  # marks that have never changed since something did: while a button is held, no more are kept
         self._key: object = None
 
     def draw(self, painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours: Palette) -> None:
@@ -38,13 +39,15 @@ class Layer:
         if key != self._key or self._count > same:
             self._wait = _RESTED if key == self._key else 0
             self._kept, self._count, self._key = None, 0, key
+            self._stood = len(marks)
             if same:
                 self._keep(box, ratio, marks[:same], colours)
         elif same - self._count > _FEW:
-            if self._wait and QGuiApplication.mouseButtons() == Qt.MouseButton.NoButton:
-                self._wait -= 1
-            if not self._wait:
-                self._keep(box, ratio, marks[self._count : same], colours)
+            held = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
+            self._wait, self._stood = max(0, self._wait - 1), min(self._stood, same)
+            upto = self._stood if held else same
+            if not self._wait and upto - self._count > _FEW:
+                self._keep(box, ratio, marks[self._count : upto], colours)
         self._last = marks
         if self._kept is None:
             fill(painter, box, colours[self._ground])

@@ -154,6 +154,12 @@ class Card(QWidget):
         first = next((entry.field for entry in opened if not entry.field.isReadOnly()), None)
         (first or self.heads[max(0, self._sight.section - 1)]).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
+    def settle(self) -> None:
+        """Take the text that is still being typed, as if the hand had gone on."""
+        for part in self._visible().values():
+            if isinstance(part, Entry) and part.field.hasFocus():
+                part.field.commit()
+
     def _visible(self) -> dict[str, _Part]:
         """Return the open section's parts in their order."""
         found = self._parts.get(self._sight.section, {})

@@ -176,8 +176,11 @@ class Field(QLineEdit):
         self.setPalette(tinted)
         self.setFont(sized(slanted=self.isReadOnly()))
 
-    def _touch(self, _text: str) -> None:
+    def _touch(self, text: str) -> None:
         self._touched = True
+        if self._refused and text == self._edit:  # taken back, by undo or by hand: so is what was said of it
+            self._refused = self._touched = False
+            self.restored.emit()
 
     def _fill(self, text: str) -> None:
         self._touched = self._touched and text == self.text()

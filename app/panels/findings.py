@@ -292,6 +292,7 @@ class FindingsPanel(QWidget):
             row.head.clicked.connect(lambda _on=False, index=index: self._choose(index))
             self._rows.append(row)
             self._column.insertWidget(self._column.count() - 2, row)
+            QWidget.setTabOrder(row.head, self._clear)  # Tab too comes to the folded ones last
         names = [line.name for line in shown]
         opened = names.index(self._open) if self._open in names else (0 if self._open is None else -1)
         for index, row in enumerate(self._rows):

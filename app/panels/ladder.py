@@ -17,7 +17,7 @@ from app.panels.ladder_board import Board, RungButton, Sideways
 from app.panels.parts import ground, shows_focus, wide
 from app.slices import Slices, gathered
 from app.type import sized
-from app.words.ladder_words import closed_line, legend, rows, uprights
+from app.words.ladder_words import closed_line, legend, rows, shorter, uprights
 from app.words.low_enough_words import SEATS
 from geometry.design.edits import hang
 from geometry.design.units import format_length
@@ -75,6 +75,10 @@ class LadderStrip(QWidget):
         """Show the present place; the ladders follow once they are reckoned."""
         self._design, self._mount = checked.design, sight.mount
         self.head.show_line(closed_line(checked.design, sight.mount, _plate(checked.design, sight.mount)))
+        if sight.mount >= len(checked.design.mounts) and (self.shown or self._seats):  # nothing will be reckoned anew
+            self._rungs, self.shown, self._seats = (), (), ()
+            self._board.show_ladders((), (), "")
+            self.head.show_seats((), None)
 
     def show_rungs(self, found: tuple[Rung, ...]) -> None:
         """Show the ladders of the present design, and of the other hardware where that is looked at."""
@@ -227,6 +231,12 @@ class _Strip(QAbstractButton):
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         return QSize(320, self.height())
 
+    def told(self, room: float) -> str:
+        """Return as much of its line as there is room for [px], and no word cut off while fewer words will do."""
+        metrics = QFontMetrics(sized())
+        fits = (line for line in shorter(self.text()) if metrics.horizontalAdvance(line) <= room)
+        return next(fits, "") or metrics.elidedText(shorter(self.text())[-1], Qt.TextElideMode.ElideRight, int(room))
+
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         colours, painter = of(self), QPainter(self)
         box = QRectF(self.rect()).adjusted(24, 0, -24, 0)
@@ -238,8 +248,7 @@ class _Strip(QAbstractButton):
         painter.setFont(sized())
         at = wide(strong, "Ladder") + 14
         if not (self.is_open and self.seats):
-            told = QFontMetrics(sized()).elidedText(self.text(), Qt.TextElideMode.ElideRight, int(box.width()) - at - 24)
-            painter.drawText(box.adjusted(at, 0, -24, 0), middle, told)
+            painter.drawText(box.adjusted(at, 0, -24, 0), middle, self.told(int(box.width()) - at - 24))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setPen(QPen(colours["soft"], 1.5))
         x, y, up = box.right() - 6, box.center().y(), 3 if not self.is_open else -3

@@ -93,6 +93,11 @@ class Hand(msgspec.Struct):
         nudge, self.nudge = self.nudge, None
         return None if nudge is None or nudge.last is None or not nudge.last.label else nudge.last
 
+    def lost(self, design: Design) -> bool:
+        """Tell whether what is moved is not what is shown: undo, another unit or another boat came in between."""
+        moved = self.drag or self.nudge
+        return moved is not None and moved.last is not None and design != moved.last.design
+
     def give_up(self) -> None:
         """Drop everything."""
         self.pressed = self.taken = self.drag = self.nudge = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
@@ -46,7 +47,19 @@ def typed(design: Design, key: str, text: str, edge: Edge = "centre") -> Design:
         return _put(design, key, word)
     if word in _NONE and may_stay_empty(one):
         return _put(design, key, None)
-    return enter(design, one, text, edge, diameter_of(design, key) if edge != "centre" else 0.0)
+    try:
+        return enter(design, one, text, edge, diameter_of(design, key) if edge != "centre" else 0.0)
+    except NonsenseError as sentence:
+        raise NonsenseError(_of_the_entry(text.strip(), str(sentence))) from sentence
+
+
+def _of_the_entry(text: str, sentence: str) -> str:
+    """Return a sentence on a field of the file and its millimetres as one on the text that was typed."""
+    fact, _, rule = sentence.replace("'", "’").partition("; ")
+    if not rule or not re.fullmatch(r"\w+ is -?[0-9.]+|slot \[.*\] is upside down", fact):
+        return sentence
+    rule = rule.replace("so it has to be below 0", "so write a figure above 0")  # an entry counts down, the file up
+    return f'"{text}" can’t stand here: {rule}.'
 
 
 def diameter_of(design: Design, key: str) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Literal
 
 import msgspec
@@ -102,6 +103,12 @@ def closed_line(design: Design, mount: int, plate: float | None) -> str:
     held = f"{hole} ({up})"
     told = "" if plate is None else f" · plate {plate_words(plate, design.units)}"
     return f"{drop} · {held}{told}"
+
+
+def shorter(line: str) -> tuple[str, ...]:
+    """Return what a closed strip may say where there is less and less room for all of its line."""
+    without = re.sub(r" \([^)]*\)", "", line)
+    return line, without, without.replace(" the bottom", "")
 
 
 def _plate(plate: float | None, unit: Unit) -> str:

@@ -29,6 +29,9 @@ def _length(report: Reporter, bolt: Bolt) -> None:
 
     def look() -> Said:
         grip = bolt.grip
+        if bolt.exit.s <= CLOSE:  # a taper read wrongly runs out to nothing
+            text = f"By its readings the transom has no thickness left at the {bolt.name} bolt."
+            return Said(None, text, "Measure the lower thickness again, and how far down it was taken.", "fouled")
         if bolt.length is None:
             return _none_fits(report, bolt)
         showing = bolt.length - grip - bolt.nut_height

@@ -161,10 +161,12 @@ def _down(
 ) -> Iterator[Placed]:
     text, middle = _size(scene, mm), scene.at(0.0, 0.0)[0]
     for x in columns:
+        pair = upper, lower
         if x < middle and not upper.port:
-            upper, lower = in_hand(scene, "upper port"), in_hand(scene, "lower port")
-        ends = scene.at(upper.u, upper.v), scene.at(lower.u, lower.v)
-        yield from _upright(scene, sheet, key, text, x, ends, HEIGHTS, (_cross(scene, upper), _cross(scene, lower)))
+            pair = in_hand(scene, "upper port"), in_hand(scene, "lower port")
+        (xa, ya), (xb, yb) = (scene.at(bolt.u, bolt.v) for bolt in pair)
+        lead = _cross(scene, pair[0]), _cross(scene, pair[1])
+        yield from _upright(scene, sheet, key, text, x, ((xa, ya), (xb, yb)), HEIGHTS, lead)
 
 
 def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Placed]:

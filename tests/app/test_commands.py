@@ -20,6 +20,7 @@ from geometry.design.design_text import from_text, to_text
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.findings import WORSE
+from tests.designs import sure
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLE = Path(__file__).with_name("example.boltwell")
@@ -184,6 +185,16 @@ def test_rows_of_what_hangs_by_clamps_or_is_not_there(saved, capsys):
     assert json.loads(capsys.readouterr().out)["mounts"] == []
     assert main(["rows", str(saved(changed(mounts=())))]) == 0
     assert capsys.readouterr().out == "No motor is hung on this boat yet.\n"
+
+
+def test_rows_that_hang_on_what_is_not_measured_are_not_called_none(saved, capsys):
+    """Without the upper holes' depth no saddle gap is known; at 7-5/8 in drop two round holes leave no row at all."""
+    main(["rows", str(saved(hung(upper_at=None)))])
+    assert "drop 8 in, rows left: not known" in capsys.readouterr().out
+    bracket = DESIGN.mounts[0].bracket
+    lower = msgspec.structs.replace(sure(bracket.lower), slots=((203.2, 203.2), (222.25, 222.25)))
+    main(["rows", str(saved(hung(drop=7.625 * 25.4, bracket=msgspec.structs.replace(bracket, lower=lower))))])
+    assert "drop 7 5/8 in, rows left: none" in capsys.readouterr().out
 
 
 def test_check_for_a_person(saved, capsys):

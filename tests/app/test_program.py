@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from functools import partial
 from pathlib import Path
 
 import msgspec
@@ -12,6 +13,7 @@ from app.autosave import Autosave, left_behind
 from app.commands import main
 from app.demonstration import demonstration
 from app.desk import Desk
+from app.main_window import MainWindow
 from app.program import bring_back, has_screen
 from geometry.design.design_text import from_text
 
@@ -64,15 +66,15 @@ import os, signal, sys
 from pathlib import Path
 import msgspec
 from app.autosave import Autosave, kept_folder
-from geometry.design.design_text import from_text
-design = from_text(Path("tests/app/example.boltwell").read_bytes())
-Autosave().keep(sys.argv[1], msgspec.structs.replace(design, notes=sys.argv[1]), None)
+from app.files import read_design
+design, seen = read_design(Path(sys.argv[2]))
+Autosave().keep(sys.argv[1], msgspec.structs.replace(design, notes=sys.argv[1]), seen if sys.argv[3:] else None)
 os.kill(os.getpid(), getattr(signal, "SIGKILL", signal.SIGTERM))
 """
 
 
-def leave(label, data):
-    command = [sys.executable, "-c", LEAVES, label]
+def leave(label, data, path=None):
+    command = [sys.executable, "-c", LEAVES, label, *([str(path), "its own"] if path else [str(EXAMPLE)])]
     ran = subprocess.run(command, cwd=ROOT, env={**os.environ, "XDG_DATA_HOME": str(data)}, timeout=60, check=False)
     assert ran.returncode != 0
 
@@ -97,6 +99,34 @@ def test_what_a_crash_left_comes_back_one_at_a_start(qapp, tmp_path, monkeypatch
     assert left_behind() == ()
     assert bring_back(desk, saver) == ""
     desk.close()
+
+
+@linux_only
+@pytest.mark.parametrize("damaged", [False, True])
+def test_what_a_crash_left_of_a_file_comes_back_with_that_file(qapp, tmp_path, monkeypatch, damaged):
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    boat = tmp_path / "boat.boltwell"
+    boat.write_bytes(EXAMPLE.read_bytes())
+    leave("Drop to 7 in", tmp_path, boat)
+    leave("Drop to 8 in", tmp_path)  # of no file
+    if damaged:
+        boat.write_bytes(b"{")
+    desk, saver = Desk(DESIGN), Autosave()
+    saver.follow(desk)
+    assert bring_back(desk, saver, tmp_path / "other.boltwell") == ""
+    window = MainWindow(desk)
+    window.doors.bring_back = partial(bring_back, desk, saver)
+    window.doors.open_path(boat)
+    assert window.foot.said == 'The program closed without saving. Your last change, "Drop to 7 in", is here.'
+    assert (desk.path, desk.design.notes, desk.changed_since_saved) == (boat, "Drop to 7 in", True)
+    desk.undo()
+    assert desk.design.notes == ("Drop to 7 in" if damaged else DESIGN.notes)
+    saver.drop()
+    (other,) = left_behind()
+    assert other.label == "Drop to 8 in"
+    other.remove()
+    desk.close()
+    window.deleteLater()
 
 
 STARTS = """

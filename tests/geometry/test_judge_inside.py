@@ -11,7 +11,7 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.boat import Block
+from geometry.design.boat import Block, Thickness
 from geometry.design.hardware import BackingPlate, Spacer, Washer
 from geometry.design.motor import RoomAft
 from geometry.judge.check import check
@@ -175,6 +175,16 @@ def test_grip_counts_everything_between_head_and_nut():
     assert bolts(design)[0].grip == pytest.approx(61.8, abs=1e-9)
     tilted = changed(design, mounts__0__lower_tilt=10.0)
     assert bolts(tilted)[2].grip == pytest.approx(33.8 + 44 / math.cos(math.radians(10)), abs=1e-9)
+
+
+@pytest.mark.parametrize(("low", "lower"), [(15.0, "fouled"), (15.5, "clear")])
+def test_where_the_readings_leave_no_wood_no_length_is_called_clear(low, lower):
+    """20 thick, 15 at 50 down: 20 - 0.1 * 215.9 = -1.59 at the lower pair, 14.92 at the upper; with 15.5 it is 0.57."""
+    design = changed(example_design(), transom__thickness=Thickness(top=20.0, low=low, low_at=-50.0))
+    checked = check(design)
+    assert checked.of("length", LOWER).state == lower
+    assert ("no thickness left" in checked.of("length", LOWER).text) == (lower == "fouled")
+    assert checked.of("length", "main motor / upper port").state == "clear"
 
 
 def test_a_bolt_for_which_no_stock_length_fits():

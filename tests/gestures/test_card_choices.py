@@ -213,16 +213,17 @@ def test_hardware_is_chosen_from_the_published_sizes(
     assert len(window.desk.history.past) == 1
 
 
-def test_an_entry_that_is_undone_while_the_hand_is_in_it_hands_it_to_its_section(qtbot: QtBot, window: MainWindow) -> None:
-    choose(qtbot, window, f"{LOWER}.tool", "Ring spanner")
-    spanner = entry(window, f"{LOWER}.spanner.thickness")
-    spanner.field.setFocus()
-    qtbot.waitUntil(spanner.field.hasFocus)
-    qtbot.keyClick(spanner.field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
-    assert window.card.entry(f"{LOWER}.spanner.thickness") is None
-    assert window.card.entry(f"{LOWER}.socket.length") is not None
-    assert window.desk.sight.lit == f"{LOWER}.spanner.thickness"  # nothing else has been lit meanwhile
-    assert window.card.heads[7].hasFocus()
+def test_what_is_undone_while_the_hand_is_in_it_hands_it_to_its_section(qtbot: QtBot, window: MainWindow) -> None:
+    """An entry, lit on the drawing, that is not there in the design before."""
+    choose(qtbot, window, "choice.bracket", "Four bolts, fixed")
+    window.card.go_to("mounts.0.bracket.lower.slots.4.1")
+    assert window.desk.sight.lit == "mounts.0.bracket.lower.slots.4.1"
+    window.desk.undo()
+    assert window.card.entry("mounts.0.bracket.lower.slots.0.1") is not None
+    assert window.card.entry("mounts.0.bracket.lower.slots.4.1") is None
+    assert window.desk.sight.lit == ""
+    assert window.card.heads[4].hasFocus()
+    assert window.face.marks()
 
 
 def test_a_flat_cut_on_and_off_with_its_distance(qtbot: QtBot, window: MainWindow) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication
 
+from geometry.design.edits import set_units, with_mount
 from tests.gestures.conftest import pixel, place
 
 if TYPE_CHECKING:
@@ -128,6 +129,28 @@ def test_escape_in_a_drag_leaves_nothing(qtbot: QtBot, window: MainWindow) -> No
     assert window.desk.checked.design == design
     assert window.desk.design == design
     assert window.desk.history.past == ()
+
+
+@pytest.mark.parametrize("between", ["undo", "unit", "sheets"])
+def test_a_drag_gives_way_to_what_comes_in_between(qtbot: QtBot, window: MainWindow, between: str) -> None:
+    desk, start = window.desk, place(window, 60.0, -130.0)
+    desk.commit("Drop to 7 in", with_mount(desk.design, 0, drop=177.8))
+    steps = desk.history.steps
+    qtbot.mousePress(window.face, LEFT, pos=start)
+    qtbot.mouseMove(window.face, QPoint(start.x() + 60, start.y() + 30))
+    assert desk.checked.design != desk.design
+    if between == "undo":
+        desk.undo()
+    elif between == "unit":
+        desk.commit("Millimetres", set_units(desk.design, "mm"))
+    else:
+        window.sheets.mode.enter()
+    assert desk.checked.design == desk.design
+    qtbot.mouseMove(window.face, QPoint(start.x() + 90, start.y() + 40))
+    qtbot.mouseRelease(window.face, LEFT, pos=QPoint(start.x() + 90, start.y() + 40))
+    assert desk.checked.design == desk.design
+    assert desk.history.steps[: len(steps)] == steps
+    assert len(desk.history.steps) == len(steps) + (between == "unit")
 
 
 def test_a_click_chooses_and_is_no_step(qtbot: QtBot, window: MainWindow) -> None:

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QAction, QKeySequence, QMouseEvent, QShortcut
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMenu
+from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
 from app.help.keys import HAND, as_text, from_menus
 from app.light import dress
@@ -450,3 +450,16 @@ def test_an_opened_menu_shows_its_pictures_in_the_ink_of_the_light(window: MainW
         image = drawn.pixmap(16, 16).toImage()
         inks = [image.pixelColor(x, y) for x in range(image.width()) for y in range(image.height())]
         assert any(colour.alpha() > 200 and abs(colour.lightness() - ink.lightness()) < 12 for colour in inks)
+
+
+def test_tab_goes_by_the_eye_through_tools_and_findings(window: MainWindow) -> None:
+    heads = [row.head for row in window.findings._rows if row.isVisible()]
+    rounds: tuple[list[QWidget], ...] = (
+        [*window.face_head.tools.values(), window.face_head.zone], [*heads, window.findings._clear],
+    )  # fmt: skip
+    for wanted in rounds:
+        assert len(wanted) > 4
+        chain: list[QWidget] = [wanted[0]]
+        while (after := chain[-1].nextInFocusChain()) is not None and after is not wanted[0]:
+            chain.append(after)
+        assert [one for one in chain if one in wanted] == wanted

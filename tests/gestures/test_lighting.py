@@ -127,6 +127,16 @@ def test_a_blank_sheet_says_how_to_begin_and_takes_the_first_corner(qtbot: QtBot
     window.desk.undo()
 
 
+def test_a_blank_sheet_takes_the_first_corner_once_its_tool_was_put_down(qtbot: QtBot, window: MainWindow) -> None:
+    window.doors.begin("Blank sheet", blank())
+    qtbot.keyClick(window.face, Qt.Key.Key_Escape)
+    assert window.desk.sight.tool == ""
+    qtbot.mouseClick(window.face, LEFT, pos=place(window, -200.0, 0.0))
+    assert window.desk.sight.tool == "outline"
+    assert window.face.tools.busy
+    window.desk.undo()
+
+
 def test_a_wells_corners_are_numbered_while_the_card_lists_them(window: MainWindow) -> None:
     from msgspec.structs import replace
 

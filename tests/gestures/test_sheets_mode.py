@@ -56,7 +56,7 @@ def begin(qtbot: QtBot, window: MainWindow) -> None:
 def all_pictured(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.waitUntil(
         lambda: window.sheets.mode.made is not None
-        and window.sheets.paper.pictured == len(window.sheets.mode.made.sheets.pages), timeout=20000,
+        and window.sheets.paper.pictured == len(window.sheets.mode.made.sheets.pages),
     )
 
 
@@ -88,7 +88,7 @@ def test_what_is_saved_is_what_was_shown(qtbot: QtBot, window: MainWindow, kept:
     window.doors._asking = answers  # type: ignore[assignment]
     begin(qtbot, window)
     qtbot.mouseClick(window.answer.button, LEFT)
-    qtbot.waitUntil(lambda: bool(list(kept.glob("* sheets.pdf"))), timeout=20000)
+    qtbot.waitUntil(lambda: bool(list(kept.glob("* sheets.pdf"))))
     path = next(kept.glob("* sheets.pdf"))
     made = window.sheets.mode.made
     assert made is not None
@@ -159,7 +159,7 @@ def test_a_bar_that_no_printer_prints_is_refused_in_its_place(qtbot: QtBot, wind
     field.selectAll()
     qtbot.keyClicks(field, "5")
     qtbot.keyClick(field, Qt.Key.Key_Return)
-    qtbot.waitUntil(lambda: "bar across" in window.sheets.card._problem.text(), timeout=20000)
+    qtbot.waitUntil(lambda: "bar across" in window.sheets.card._problem.text())
     assert window.sheets.mode.made is None
 
 
@@ -179,7 +179,7 @@ def corrected(window: MainWindow) -> str | None:
 
 def made_again(qtbot: QtBot, window: MainWindow, said: str) -> None:
     """Wait until the sheets are made with this correction."""
-    qtbot.waitUntil(lambda: said in (corrected(window) or ""), timeout=20000)
+    qtbot.waitUntil(lambda: said in (corrected(window) or ""))
 
 
 def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
@@ -189,13 +189,13 @@ def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, wi
     card, mode = window.sheets.card, window.sheets.mode
     assert not card._kept.isVisible()
     typed(qtbot, card.across, "238.4 mm")
-    qtbot.waitUntil(lambda: "Measure the bar up as well" in card._problem.text(), timeout=20000)
+    qtbot.waitUntil(lambda: "Measure the bar up as well" in card._problem.text())
     typed(qtbot, card.up, "150 mm")
     made_again(qtbot, window, "across × 1.0067 ± 0.0010")
     typed(qtbot, card.printer, " Office  laser ")
     assert mode.wish.printer == "Office laser"
     qtbot.mouseClick(window.answer.button, LEFT)
-    qtbot.waitUntil(lambda: bool(list(kept.glob("* sheets.pdf"))), timeout=20000)
+    qtbot.waitUntil(lambda: bool(list(kept.glob("* sheets.pdf"))))
     found = printer("office laser", "letter")
     assert found is not None
     assert (found.short, found.long) == pytest.approx((1.0, 240 / 238.4))
@@ -212,7 +212,7 @@ def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, wi
     card.known.pick("Office laser")
     made_again(qtbot, window, "across × 1.0067")
     card.correct.setChecked(False)
-    qtbot.waitUntil(lambda: "Office laser is known to print 0.7 % too short" in card._problem.text(), timeout=20000)
+    qtbot.waitUntil(lambda: "Office laser is known to print 0.7 % too short" in card._problem.text())
     assert corrected(window) is None
     card.paper.pick("a4")  # nothing is kept of it on other paper
     all_pictured(qtbot, window)
@@ -228,7 +228,7 @@ def test_a_printer_named_after_it_was_measured_keeps_its_correction(qtbot: QtBot
     typed(qtbot, card.up, "150")
     made_again(qtbot, window, "across × 1.0067")
     qtbot.mouseClick(window.answer.button, LEFT)
-    qtbot.waitUntil(lambda: mode.wish.before is not None, timeout=20000)
+    qtbot.waitUntil(lambda: mode.wish.before is not None)
     assert not mode.wish.known
     typed(qtbot, card.printer, "Office")
     made_again(qtbot, window, "across × 1.0067")
@@ -265,7 +265,7 @@ def test_a_reading_typed_again_is_the_same_reading(qtbot: QtBot, window: MainWin
     typed(qtbot, card.up, "150")
     made_again(qtbot, window, "across × 1.0067")
     qtbot.mouseClick(window.answer.button, LEFT)
-    qtbot.waitUntil(lambda: mode.wish.before is not None, timeout=20000)
+    qtbot.waitUntil(lambda: mode.wish.before is not None)
     first = mode.wish.before
     typed(qtbot, card.across, "238.4")
     typed(qtbot, card.up, "150")
@@ -292,7 +292,7 @@ def test_the_foot_says_nothing_of_the_sheets_behind_them(qtbot: QtBot, window: M
     window.doors._asking = Viewer(kept / "x")  # type: ignore[assignment]
     begin(qtbot, window)
     qtbot.mouseClick(window.answer.button, LEFT)
-    qtbot.waitUntil(lambda: "Measure both bars before you mark anything." in window.foot.said, timeout=20000)
+    qtbot.waitUntil(lambda: "Measure both bars before you mark anything." in window.foot.said)
     qtbot.mouseClick(window.answer.link, LEFT)
     assert window.foot.said == ""
     window.make_sheets()
@@ -311,14 +311,14 @@ def test_bars_and_a_grid_can_be_printed_alone(qtbot: QtBot, window: MainWindow) 
     assert window.sheets.mode.made is not None
     assert [group.key for group in window.sheets.mode.made.sheets.groups] == ["bars"]
     card.boxes["bars"].setChecked(False)
-    qtbot.waitUntil(lambda: "No sheet is chosen" in card._problem.text(), timeout=20000)
+    qtbot.waitUntil(lambda: "No sheet is chosen" in card._problem.text())
 
 
 def test_drawings_are_saved_as_svg(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     window.doors._asking = Viewer(kept / "x")  # type: ignore[assignment]
     begin(qtbot, window)
     qtbot.mouseClick(window.sheets.card.svg, LEFT)
-    qtbot.waitUntil(lambda: len(list(kept.glob("*.svg"))) == 2, timeout=20000)
+    qtbot.waitUntil(lambda: len(list(kept.glob("*.svg"))) == 2)
     names = sorted(path.name for path in kept.glob("*.svg"))
     assert names[0].endswith("drawings, inside sheet.svg")
     assert names[1].endswith("drawings.svg")

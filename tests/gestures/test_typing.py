@@ -87,11 +87,22 @@ def test_wrong_text_keeps_the_design_and_says_so(qtbot: QtBot, window: MainWindo
     assert found.sentence == ""
 
 
-def test_nonsense_keeps_the_design_too(qtbot: QtBot, window: MainWindow) -> None:
+@pytest.mark.parametrize(
+    ("key", "text", "told"),
+    [
+        ("transom.thickness.top", "0", '"0" can’t stand here: it has to be above 0.'),
+        ("transom.thickness.low_at", "-5", '"-5" can’t stand here: it is measured downward, so write a figure above 0.'),
+        ("mounts.0.bracket.lower.slots.0.1", "1/2",
+         '"1/2" can’t stand here: its highest place comes first, as depth below row 0.'),
+        ("mounts.0.upper_hardware.friction.0", "0", '"0" can’t stand here: it has to be above 0.'),
+    ],
+)  # fmt: skip
+def test_nonsense_keeps_the_design_too(qtbot: QtBot, window: MainWindow, key: str, text: str, told: str) -> None:
+    """And is told of the text that was typed, not in the file's words and millimetres."""
     design = window.desk.design
-    found = typed(qtbot, window, "transom.thickness.top", "0")
+    found = typed(qtbot, window, key, text)
     assert window.desk.design == design
-    assert found.sentence
+    assert found.sentence == told
 
 
 def test_a_refused_text_outlives_a_look_elsewhere(qtbot: QtBot, window: MainWindow) -> None:
@@ -99,6 +110,15 @@ def test_a_refused_text_outlives_a_look_elsewhere(qtbot: QtBot, window: MainWind
     window.desk.look(replace(window.desk.sight, chosen="bracket:0"))
     assert found.field.text() == "seven"
     assert found.sentence
+
+
+def test_a_refused_text_that_is_taken_back_takes_its_sentence_along(qtbot: QtBot, window: MainWindow) -> None:
+    found = typed(qtbot, window, DROP, "seven")
+    assert found.sentence
+    found.field.undo()
+    assert found.field.text() == "8"
+    assert found.sentence == ""
+    assert window.desk.history.past == ()
 
 
 def test_an_entry_left_alone_is_no_step(qtbot: QtBot, window: MainWindow) -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import msgspec
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
-from PySide6.QtGui import QCloseEvent, QColor, QDropEvent
+from PySide6.QtGui import QCloseEvent, QColor, QDropEvent, QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QWidget
 
 from app.canvas.cut_canvas import CutView
@@ -27,9 +27,10 @@ from app.panels.fit_panel import FitPanel
 from app.panels.foot import FootLine
 from app.panels.ladder import LadderStrip
 from app.sight import Sight
+from app.type import sized
 from assets import design_names, design_text
 from geometry.design.design_text import from_text
-from geometry.design.edits import move_lower, set_units
+from geometry.design.edits import move_lower, remove_mount, set_units
 from geometry.design.measures import put_path
 from geometry.design.starts import starts
 from geometry.errors import OwnerError
@@ -99,6 +100,33 @@ def test_a_rung_out_of_reach_takes_no_click(qtbot: QtBot, window: MainWindow) ->
     broken = next(one for one in ladder.rungs if not one.isEnabled())
     qtbot.mouseClick(broken, Qt.MouseButton.LeftButton)
     assert window.desk.history.past == ()
+
+
+def test_what_is_being_typed_is_asked_for_and_saved(qtbot: QtBot, window: MainWindow, tmp_path: Path) -> None:
+    """Without Enter, the hand still in the entry."""
+    window.activateWindow()
+    window.card.go_to("transom.rake")
+    found = window.card.entry("transom.rake")
+    assert found is not None
+    qtbot.waitUntil(found.field.hasFocus)
+    answers = Answers(tmp_path / "boat.boltwell", answer=2)
+    qtbot.keyClicks(found.field, "15")
+    assert not doors(window, answers).may_leave()
+    assert answers.asked == 1
+    found.field.selectAll()
+    qtbot.keyClicks(found.field, "16")
+    assert doors(window, answers).save()
+    assert window.desk.path is not None
+    assert read_design(window.desk.path)[0].transom.rake == pytest.approx(16.0, abs=1e-9)
+
+
+def test_without_a_motor_no_rung_is_left(qtbot: QtBot, window: MainWindow) -> None:
+    ladder = opened_ladder(qtbot, window)
+    window.desk.commit("Main motor off", remove_mount(window.desk.design, 0))
+    assert not any(rung.isVisible() for rung in ladder.rungs)
+    assert not any(word.isVisible() for word in ladder.head.seats.values())
+    window.desk.undo()
+    qtbot.waitUntil(lambda: any(rung.isVisible() for rung in ladder.rungs))
 
 
 def test_the_slip_raises_the_pair_in_one_step(qtbot: QtBot, window: MainWindow) -> None:
@@ -367,6 +395,16 @@ def test_no_panel_is_told_of_another_design_than_it_shows(
 def shows(fields: list[QLineEdit], grounds: list[QColor]) -> bool:
     """Tell whether each field stands on its ground."""
     return [one.grab().toImage().pixelColor(4, 4) for one in fields] == grounds
+
+
+def test_the_closed_ladder_leaves_words_out_before_it_cuts_one(window: MainWindow) -> None:
+    head, line = window.ladder.head, "Drop 8 in · third hole from the top (two up) · plate 15/32 in above the bottom"
+    assert head.text() == line
+    wide = QFontMetrics(sized()).horizontalAdvance
+    fewer = "Drop 8 in · third hole from the top · plate 15/32 in above the bottom"
+    assert [head.told(room) for room in (wide(line), wide(line) - 1, wide(fewer) - 1)] == [line, fewer, fewer[:-11]]
+    assert head.told(60).endswith("…")
+    assert line in head.accessibleName()
 
 
 def test_the_collector_rests_while_a_hand_drags(window: MainWindow) -> None:

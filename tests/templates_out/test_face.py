@@ -7,6 +7,8 @@ import time
 import pytest
 from msgspec.structs import replace
 
+from geometry.design.edits import set_units
+from geometry.design.starts import starts
 from geometry.judge.check import check
 from geometry.solid.bolts import bolts
 from templates_out.drawing.labels import Ground
@@ -282,3 +284,15 @@ def test_drawing_is_quick_enough_for_each_move_of_the_mouse():
         face_marks(checked, view)
         took.append(time.process_time() - begun)
     assert min(took) < 0.008  # aimed at 4 ms on a free machine; twice that where others share it
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_the_drop_is_read_at_the_bolts_that_stand_beside_it(units):
+    """Its extension lines end short of the centreline: else a line without a figure would run from side to side."""
+    design = set_units(starts()[0].design, units)
+    for width, height in ((163.0, 136.0), (120.0, 100.0), (260.0, 160.0)):
+        view = fit(work_rect(design), width, height)
+        middle = view.to_paper((0.0, 0.0))[0]
+        drops = of(face_marks(check(design), view), Line, "measure:mounts.0.drop")
+        assert drops
+        assert all((line.a[0] - middle) * (line.b[0] - middle) > 0 for line in drops), (width, height)
