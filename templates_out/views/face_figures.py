@@ -119,6 +119,11 @@ def _columns(scene: Scene) -> list[float]:
     return [x for x in every if 0 < x < scene.view.width]
 
 
+def _middle(scene: Scene) -> float:
+    """Return x of the middle of the motor in hand: a dimension is read at the bolts on its own side of it."""
+    return scene.at(scene.design.mounts[scene.sight.mount].offset or 0.0, 0.0)[0]
+
+
 def _upright(
     scene: Scene, sheet: Sheet | None, key: str, text: str, x: float, ends: tuple[Point, Point],
     heights: tuple[float, ...], lead: tuple[float, float],
@@ -159,7 +164,7 @@ def _sieve(scene: Scene, sheet: Sheet, key: str) -> Sheet | None:
 def _down(
     scene: Scene, sheet: Sheet | None, key: str, mm: float, upper: Bolt, lower: Bolt, columns: list[float]
 ) -> Iterator[Placed]:
-    text, middle = _size(scene, mm), scene.at(0.0, 0.0)[0]
+    text, middle = _size(scene, mm), _middle(scene)
     for x in columns:
         pair = upper, lower
         if x < middle and not upper.port:
@@ -175,7 +180,7 @@ def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     columns = _columns(scene)
     columns = [placed.lines[0].a[0] for placed in sheet.placed if placed.figure.part.endswith(".drop")] + columns
     for x in columns:
-        bolt = in_hand(scene, "upper starboard" if x >= scene.at(0.0, 0.0)[0] else "upper port")
+        bolt = in_hand(scene, "upper starboard" if x >= _middle(scene) else "upper port")
         ends = (x, scene.at(0.0, 0.0)[1]), scene.at(bolt.u, bolt.v)
         text = _size(scene, -bolt.v)
         lead = -1.0, _cross(scene, bolt)

@@ -7,7 +7,7 @@ from functools import partial
 
 from geometry.design.sense import known
 from geometry.solid.frames import faces, need, profile_up
-from geometry.solid.rows import mount_key, saddle_above_datum
+from geometry.solid.rows import bracket_ring, mount_key, saddle_above_datum
 from templates_out.drawing.marks import Point
 from templates_out.views.figures import Placed, extension, leader, size_line, with_lines
 from templates_out.views.measured import figure_of, pen_of
@@ -26,6 +26,8 @@ def lit_figure(scene: Scene) -> Callable[[], Iterator[Placed]] | None:
         return partial(_old_size, scene, int(number), field)
     if key in ("well.floor_width", "well.top_width") and scene.design.well is not None:
         return partial(_width, scene, key)
+    if key.startswith(mount_key(index, "bracket.outline.")):
+        return partial(_bracket_corner, scene, *map(int, key.split(".")[-2:]))
     if index >= len(scene.design.mounts) or scene.design.mounts[index].bracket.rows is None:
         return None
     field = key.removeprefix(mount_key(index, ""))
@@ -99,6 +101,25 @@ def _width(scene: Scene, key: str) -> Iterator[Placed]:
         lines = extension((xa, ya), (xa, y), figure.part), extension((xb, yb), (xb, y), figure.part)
         for where in (0.5, 0.36, 0.64, 0.25):
             yield with_lines(size_line((xa, y), (xb, y), figure, where), *lines)
+
+
+def _bracket_corner(scene: Scene, corner: int, axis: int) -> Iterator[Placed]:
+    """From the bracket's centre, or from its saddle, to a corner of its outline."""
+    index = scene.sight.mount
+    mount, key = scene.design.mounts[index], scene.sight.lit
+    u, v = bracket_ring(mount, index)[corner]
+    centre, saddle = need(mount.offset, mount_key(index, "offset")), saddle_above_datum(mount, index)
+    at, zero = scene.at(u, v), scene.at(centre, saddle)
+    side = 1.0 if u >= centre else -1.0
+    for off in (9.0, 14.0, 20.0, -9.0, -14.0):
+        if axis == 0:
+            a, b = (zero[0], at[1] - off), (at[0], at[1] - off)
+        else:
+            a, b = (at[0] + side * off, zero[1]), (at[0] + side * off, at[1])
+        middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+        figure = figure_of(scene, key, abs(u - centre) if axis == 0 else saddle - v, ground_at(scene, middle))
+        for where in (0.5, 0.36, 0.64):
+            yield with_lines(size_line(a, b, figure, where), extension(at, b, figure.part))
 
 
 def _down_bracket(scene: Scene, field: str) -> Iterator[Placed]:

@@ -13,7 +13,8 @@ from geometry.solid.areas import inner_face, land_lines, well_area
 from geometry.solid.frames import faces, need, need_all, profile_up
 from geometry.solid.rows import bracket_ring, mount_key, saddle_above_datum
 from geometry.tables import fasteners
-from templates_out.drawing.fonts import writable
+from templates_out.drawing.fonts import text_width, writable
+from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.views import pens
 from templates_out.views.sight import Scene, on_sheet
@@ -153,11 +154,21 @@ def _bracket(scene: Scene, index: int) -> Iterator[Mark]:
     ring = tuple(scene.at(u, v) for u, v in bracket_ring(mount, index))
     yield Path(ring, True, pens.SEEN if in_hand else pens.OTHER, None, part)
     if len(scene.design.mounts) > 1:
-        left, right, top = min(x for x, _ in ring), max(x for x, _ in ring), max(y for _, y in ring)
-        at = (left + right) / 2, top + 1.2
         role: Role = "ink" if in_hand else "soft"
-        yield Text(at, writable(mount.name), scene.word_size, role, in_hand, anchor="middle", part=part)
+        name = writable(mount.name)
+        at = _name_place(scene, ring, text_width(name, scene.word_size, in_hand))
+        yield Text(at, name, scene.word_size, role, in_hand, anchor="middle", part=part)
     yield from _bracket_holes(scene, mount, index, pens.FINE if in_hand else pens.OTHER)
+
+
+def _name_place(scene: Scene, ring: tuple[Point, ...], wide: float) -> Point:
+    """Return where a bracket's name stands: above its top or just below, where no edge of the transom strikes it through."""
+    left, right, top = min(x for x, _ in ring), max(x for x, _ in ring), max(y for _, y in ring)
+    half, size = wide / 2, scene.word_size
+    places = [(x, y) for y in (top + 1.2, top - size) for x in ((left + right) / 2, left + half, right - half)]
+    edges = Ground().plus(told(partial(_transom_edges, scene)))
+    free = (at for at in places if edges.is_free_box(at[0] - half, at[1] - 0.2 * size, at[0] + half, at[1] + 0.8 * size, 0.4))
+    return next(free, places[0])
 
 
 def _bracket_holes(scene: Scene, mount: Mount, index: int, pen: Pen) -> Iterator[Mark]:

@@ -7,12 +7,14 @@ import time
 import pytest
 from msgspec.structs import replace
 
+from geometry.design import additions
 from geometry.design.edits import set_units
 from geometry.design.starts import starts
 from geometry.judge.check import check
 from geometry.solid.bolts import bolts
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Circle, Hatch, Line, Path, Pen, Text
+from templates_out.drawing.shapes import text_box
 from templates_out.views.face import face_marks
 from templates_out.views.figures import Figure, Placed, Sheet, size_line
 from templates_out.views.rulers import TOP_HEIGHT, ruler_marks
@@ -288,11 +290,24 @@ def test_drawing_is_quick_enough_for_each_move_of_the_mouse():
 
 @pytest.mark.parametrize("units", ["in", "mm"])
 def test_the_drop_is_read_at_the_bolts_that_stand_beside_it(units):
-    """Its extension lines end short of the centreline: else a line without a figure would run from side to side."""
-    design = set_units(starts()[0].design, units)
-    for width, height in ((163.0, 136.0), (120.0, 100.0), (260.0, 160.0)):
-        view = fit(work_rect(design), width, height)
-        middle = view.to_paper((0.0, 0.0))[0]
-        drops = of(face_marks(check(design), view), Line, "measure:mounts.0.drop")
-        assert drops
-        assert all((line.a[0] - middle) * (line.b[0] - middle) > 0 for line in drops), (width, height)
+    """Its extension lines end short of the motor's middle: else a line without a figure would run from side to side."""
+    for one in (starts()[0].design, demonstration("twin-motor-launch")):
+        design = set_units(one, units)
+        for width, height in ((163.0, 136.0), (120.0, 100.0), (260.0, 160.0)):
+            view = fit(work_rect(design), width, height)
+            middle = view.to_paper((design.mounts[0].offset, 0.0))[0]
+            drops = of(face_marks(check(design), view), Line, "measure:mounts.0.drop")
+            assert drops
+            assert all((line.a[0] - middle) * (line.b[0] - middle) > 0 for line in drops), (one.name, width, height)
+
+
+def test_no_edge_of_the_transom_strikes_a_motor_s_name_through():
+    design = additions.add_kicker(additions.add_twin(demonstration("shallow-well-skiff"), 0), 0)
+    view = fit(work_rect(design), WIDE, HIGH)
+    marks = face_marks(check(design), view)
+    edges = Ground().plus(mark for mark in marks if isinstance(mark, Line) and mark.part.startswith("outline edge"))
+    names = [mark for mark in texts(marks) if mark.part.startswith("bracket:")]
+    assert len(names) == 3
+    for name in names:
+        (left, bottom), (right, top) = map(min, zip(*text_box(name), strict=True)), map(max, zip(*text_box(name), strict=True))
+        assert edges.is_free_box(left, bottom, right, top, gap=0.2), name.text
