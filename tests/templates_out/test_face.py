@@ -295,7 +295,7 @@ def test_the_drop_is_read_at_the_bolts_that_stand_beside_it(units):
         design = set_units(one, units)
         for width, height in ((163.0, 136.0), (120.0, 100.0), (260.0, 160.0)):
             view = fit(work_rect(design), width, height)
-            middle = view.to_paper((design.mounts[0].offset, 0.0))[0]
+            middle = view.to_paper((design.mounts[0].offset or 0.0, 0.0))[0]
             drops = of(face_marks(check(design), view), Line, "measure:mounts.0.drop")
             assert drops
             assert all((line.a[0] - middle) * (line.b[0] - middle) > 0 for line in drops), (one.name, width, height)
