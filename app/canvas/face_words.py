@@ -1,4 +1,4 @@
-"""Words on the face where there is little to see: how to begin on a blank sheet, and the numbers of a well's corners."""
+"""Words on the face where there is little to see: how to begin on a blank sheet, and the numbers of corners."""
 
 from __future__ import annotations
 
@@ -6,18 +6,22 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from app.tools.handles import profile_place
+from geometry.design.measures import measures
 from geometry.design.sense import known
-from templates_out.drawing.marks import Mark, Text
+from geometry.solid.rows import bracket_ring
+from templates_out.drawing.marks import Mark, Role, Text
 from templates_out.views.pens import FIGURE
 from templates_out.views.viewport import known_points
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from app.sight import Sight
     from geometry.design.whole import Design
     from templates_out.views.viewport import Viewport
 
 BEGIN = "Click the transom’s top corner at port,\nor choose a starting shape: Boat, New."
-_WELL = 3  # the card's section of the well
+_WELL, _MOTOR = 3, 5  # sections of the card
 _FOUR = 4  # corners of a usual well, told by depths and widths instead
 _OFF = 3.6  # paper mm from a corner to its number
 
@@ -28,14 +32,27 @@ def blank_words(design: Design) -> str:
 
 
 def corner_numbers(design: Design, sight: Sight, view: Viewport) -> tuple[Mark, ...]:
-    """Return the numbers of a well's corners, while the card lists them one by one."""
-    if sight.section != _WELL or design.well is None or len(design.well.profile) <= _FOUR:
-        return ()
+    """Return the numbers of a well's or a bracket's corners, while the card lists them one by one."""
     marks: list[Mark] = []
-    for index in range(len(design.well.profile)):
-        for u, v in known_points(lambda i=index: [partial(profile_place, design)(i)]):  # type: ignore[misc]
+    for number, place in enumerate(_corners(design, sight), start=1):
+        for u, v in known_points(lambda at=place: [at()]):  # type: ignore[misc]
             x, y = view.to_paper((u, v))
             at = x + (_OFF if u > 0 else -_OFF), y - _OFF
-            words, size = str(index + 1), FIGURE["screen"]
-            marks.append(Text(at, words, size, "soft", anchor="middle", patch="wood", part="corner number"))
+            patch: Role | None = "wood" if sight.section == _WELL else None  # a bracket's may stand beside the wood
+            marks.append(Text(at, str(number), FIGURE["screen"], "soft", anchor="middle", patch=patch, part="corner number"))
     return tuple(marks)
+
+
+def _corners(design: Design, sight: Sight) -> list[Callable[[], tuple[float, float]]]:
+    """Return what finds each corner that has a number of its own on the card."""
+    if sight.section == _WELL and design.well is not None and len(design.well.profile) > _FOUR:
+        return [partial(profile_place, design, index) for index in range(len(design.well.profile))]
+    if sight.section != _MOTOR or sight.mount >= len(design.mounts):
+        return []
+    start = f"mounts.{sight.mount}.bracket.outline."
+    told = [one.key.split(".")[-2] for one in measures(design) if one.key.startswith(start) and one.key.endswith(".1")]
+    return [partial(_bracket_corner, design, sight.mount, int(at)) for at in told]
+
+
+def _bracket_corner(design: Design, mount: int, at: int) -> tuple[float, float]:
+    return bracket_ring(design.mounts[mount], mount)[at]

@@ -73,7 +73,7 @@ READINGS: tuple[tuple[str, str], ...] = (
     ("mounts.*.bracket.room_aft*", "measuring#pads-and-room-aft"),
     ("mounts.*.bracket.rows.*", "measuring#rows"),
     ("mounts.*.bracket.lower.*", "measuring#slots"),
-    ("mounts.*.bracket.outline", "findings#bearing"),
+    ("mounts.*.bracket.outline*", "measuring#outline"),
     ("mounts.*.bracket.*", "placing#the-bracket"),
     ("mounts.*.*_tilt", "placing#square-or-level"),
     ("mounts.*.drop", "placing#rows-and-drop"),

@@ -90,6 +90,8 @@ def short_name(item: Line | Choice) -> str:
     name = item.name
     if item.key.startswith("old_holes."):
         name = name.rsplit(", ", 1)[-1]
+    elif ".bracket.outline." in item.key:
+        name = name.removeprefix("Bracket ")
     elif "_hardware." in item.key:
         name = name.removeprefix("Lower ").removeprefix("Upper ")
     return name[:1].upper() + name[1:]

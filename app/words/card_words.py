@@ -11,7 +11,7 @@ import msgspec
 
 from geometry.design import forces
 from geometry.design.edits import Edge, parse_entry
-from geometry.design.measures import SECTIONS, at_path, measures, state_of
+from geometry.design.measures import SECTIONS, at_path, measures, state_of, told_by_numbers
 from geometry.design.units import format_angle, format_length, format_mass
 from geometry.errors import OwnerError
 from geometry.judge.words import hole_from_top, up_words
@@ -212,7 +212,12 @@ def _line(design: Design, one: Measure) -> Line:
 def _shape_line(design: Design, one: Measure) -> Line:
     corners, found = at_path(design, one.key) or (), origin(design, one)
     rest = found if found == "not known" else f"{len(corners)} corners"
-    return Line(one.key, curly(one.name), curly(f"{one.how} Drawn on the sheet."), rest, rest, found, shape=True)
+    how = one.how
+    if not one.key.startswith("mounts."):
+        how = f"{how} Drawn on the sheet."
+    elif told_by_numbers(one.key):
+        how = f"{how} In the entries below."
+    return Line(one.key, curly(one.name), curly(how), rest, rest, found, shape=True)
 
 
 def _read_to_edge(design: Design, one: Measure) -> str:

@@ -7,17 +7,19 @@ depths are positive downward, distances to port or starboard from the centreline
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 import msgspec
 
-from geometry.design.sense import NonsenseError, Number
+from geometry.design.sense import CLOSE, NonsenseError, Number, above_zero, known
 from geometry.tables import trade
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from geometry.design.boat import Well
+    from geometry.design.sense import Points
     from geometry.design.whole import Design
 
 SECTIONS = (
@@ -266,7 +268,7 @@ def _mount(design: Design, index: int) -> list[Measure]:
         _plain(f"{key}.set_back", 5, "Set-back", "How far the bracket stands aft of the transom.", 5.0),
         _plain(f"{key}.offset", 6, "Offset", "Bracket's centre from the centreline; starboard counts as plus.", 0.8,
                free=True),
-        _shape(f"{key}.bracket.outline", 5, "Bracket outline", "Corner by corner, from the saddle.", "tape"),
+        *_bracket_corners(design, f"{key}.bracket.outline"),
     ]  # fmt: skip
     balance = _plain(f"{key}.centre_aft", 5, "Balance point",
                      "How far aft of the transom; 10 to 16 in is common, and 12 in stands for it while it is empty.",
@@ -314,6 +316,52 @@ def _mount(design: Design, index: int) -> list[Measure]:
         for pair in ("upper", "lower") if mount.bracket.room_aft is not None
     ]  # fmt: skip
     return found
+
+
+def _bracket_corners(design: Design, key: str) -> list[Measure]:
+    """Return a bracket's outline, and its corners one by one; where both sides are alike those at starboard speak for both."""
+    ring = at_path(design, key)
+    twins = _twins(ring)
+    across = "From the bracket's centre; " + ("both sides are alike." if twins else "starboard counts as plus.")
+    found = [_shape(key, 5, "Bracket outline", "Corner by corner, from the saddle.", "tape")]
+    told = [at for at, (u, _) in enumerate(ring) if not twins or u > -CLOSE]
+    for number, at in enumerate(told, start=1):
+        twin, name = twins.get(at), f"Bracket corner {number}"
+        if twin != at:
+            one = _plain(f"{key}.{at}.0", 5, f"{name}, across", across, 2.0)
+            found.append(msgspec.structs.replace(one, set=partial(_with_corner, key, at, twin, 0)))
+        one = _plain(f"{key}.{at}.1", 5, f"{name}, down", "From the saddle.", 2.0, sign=-1.0)
+        found.append(msgspec.structs.replace(one, set=partial(_with_corner, key, at, twin, 1)))
+    return found
+
+
+def _twins(ring: Points) -> dict[int, int]:
+    """Return each corner's mirror image within 1e-6 mm, itself on the centreline; empty where the two sides differ."""
+    found = {
+        at: other for at, (u, v) in enumerate(known(ring) or ()) for other, (x, y) in enumerate(known(ring) or ())
+        if abs(x + u) <= CLOSE and abs(y - v) <= CLOSE
+    }  # fmt: skip
+    return found if len(found) == len(ring) else {}
+
+
+def _with_corner(key: str, at: int, twin: int | None, axis: int, design: Design, value: float) -> Design:
+    """Set one corner of a bracket, across (axis 0) or down, and its twin with it."""
+    if twin is not None and axis == 0:
+        above_zero(across=value)
+    ring = [list(corner) for corner in at_path(design, key)]
+    ring[at][axis] = value if axis == 0 else -value
+    if twin is not None:
+        ring[twin][axis] = -value
+    try:
+        changed: Design = put_path(design, key, tuple((u, v) for u, v in ring))
+    except NonsenseError as sentence:
+        raise NonsenseError("With that the sides of the bracket would meet or cross each other.") from sentence
+    return changed
+
+
+def told_by_numbers(key: str) -> bool:
+    """Tell whether a shape's corners are measures too, or floor and widths in their place."""
+    return key == "well.profile" or key.endswith(".bracket.outline")
 
 
 def _clamps(key: str, *, screws: bool, jaw: bool) -> list[Measure]:

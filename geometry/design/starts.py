@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from geometry.design import forces
 from geometry.design.boat import Boat, OldMotor, Plate, Thickness, Transom, Well
-from geometry.design.measures import Measure, at_path, measures
+from geometry.design.measures import Measure, at_path, measures, told_by_numbers
 from geometry.design.patterns import motor
 from geometry.design.units import format_length
 from geometry.design.whole import VERSION, Design, Limits, Reading, Spreads
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from geometry.design.sense import Points
 
 _IN = MM_PER_INCH
-_TOLD_BY_MEASURES = "well.profile"  # four corners are told by two depths and two widths
 
 
 class Start(msgspec.Struct, frozen=True):
@@ -88,8 +87,7 @@ def guess(design: Design, found: Iterable[Measure]) -> Design:
 def _text(design: Design, one: Measure) -> str | None:
     """Return what a person would have typed for a value; None where there is nothing to guess."""
     if one.kind == "shape":
-        four = one.key == _TOLD_BY_MEASURES and design.well is not None and len(design.well.profile) == 4
-        return None if four or not at_path(design, one.key) else ""
+        return None if told_by_numbers(one.key) or not at_path(design, one.key) else ""
     if one.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
         return design.transom.top_cut
     value = one.get(design)

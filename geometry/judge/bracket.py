@@ -63,9 +63,9 @@ def _bearing(report: Reporter, index: int) -> None:
         if worst <= CLOSE:
             return Said(0.0, f"The bracket of {mount.name} bears on the transom all over.")
         if over[0] > off:
-            text = f"The bracket of {mount.name} reaches {report.size(over[0])} over {over[1]}."
+            text = f"The bracket of {mount.name} reaches {report.overlap(-over[0])} over {over[1]}."
             return Said(-worst, text, "Move the fitting or the bracket.")
-        text = f"The bracket of {mount.name} reaches {report.size(off)} beyond the transom's face."
+        text = f"The bracket of {mount.name} reaches {report.overlap(-off)} beyond the transom's face."
         return Said(-worst, text, "Move the bracket, or hang the motor in another row.")
 
     report.tell("bearing", mount.name, (0.0, 0.0), "mm", rests, (index,), look)
@@ -224,12 +224,12 @@ def _saddle(report: Reporter, index: int) -> None:
     def look() -> Said:
         gap = saddle_gap(report.design, index)
         if gap < -CLOSE:
-            text = f"The saddle would sit {report.size(-gap)} below the transom's top before the holes line up."
+            text = f"The saddle would sit {report.overlap(gap)} below the transom's top before the holes line up."
             return Said(gap, text, "Hang the motor a row higher, or move the upper holes down.")
         if hard_pad(report.design, index) is not None:
             text = f"The saddle stands {report.size(gap)} off the transom's top: a hard pad belongs under it."
             return Said(gap, text, None, "note")
-        return Said(gap, f"The saddle stands {report.size(gap)} off the transom's top.")
+        return Said(gap, f"The saddle stands {report.room(gap)} off the transom's top.")
 
     rests = ("transom.outline", *_place_keys(index))
     report.tell("saddle", mount.name, (0.0, 0.0), "mm", rests, (index,), look)
@@ -288,7 +288,7 @@ def _clamp_on(report: Reporter, index: int) -> None:
         if value < -CLOSE:
             side = "too thick" if most < thick else "too thin"
             cure = "Thin the pads." if most < thick else "Put pads under the clamp."
-            return Said(value, f"With its pads the transom is {size}, {side} for the clamp by {report.size(-value)}.", cure)
+            return Said(value, f"With its pads the transom is {size}, {side} for the clamp by {report.overlap(value)}.", cure)
         return Said(value, f"With its pads the transom is {size}; the clamp takes it with {report.room(value)} to spare.")
 
     report.tell("clamp_on", mount.name, JAW_SPARE, "mm", rests, (index,), look)

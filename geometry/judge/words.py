@@ -170,7 +170,7 @@ def figure_of(design: Design, finding: Finding) -> str:
         return f"{value:.1f}°"
     if finding.unit == "ratio":
         return f"{up(value)} {_OF_WHAT[finding.check]}"
-    if finding.least is None:
+    if finding.least is None or finding.state == "note":  # as its sentence has it: a length, held to nothing
         return format_length(value, design.units)
     return format_clearance(value, design.units)
 

@@ -123,6 +123,7 @@ _HOW = {
     "The boat": "Over the deck, no rails or brackets; between the sides; transom at its widest.",
     "Power, balance point": "From its papers; how far aft of the transom it balances.",
     "torque": "By the motor’s manual.",
+    "Bracket corners": "From the top one on: across from its centre, down from the saddle.",
     "Upper holes": "Bracket’s centre to a hole; saddle to the top hole; from hole to hole.",
     "Upper holes: how many": "On one side; across a hole; the bracket’s thickness there.",
     "Lower slots": "Bracket’s centre to a slot; across it; the bracket’s thickness there.",
@@ -181,6 +182,9 @@ def _wanted(design: Design, one: Measure) -> bool:
         return True
     if one.free or one.key == "well.profile":  # its corners, or floor and width, stand there by themselves
         return False
+    outline, found, _ = one.key.partition(".outline")
+    if ".bracket" in outline and found and (one.kind == "shape") == _drawn(design, outline + found):
+        return False  # by its numbers where they are known, else as a shape
     if one.key.endswith((".wedge", ".relief")):
         return False
     place = re.match(r"mounts\.(\d+)\.(bracket|\w+_hardware\.\w+)", one.key)
@@ -244,6 +248,8 @@ def _place(design: Design, one: Measure) -> tuple[str, str]:
     corner = re.fullmatch(r"well\.profile\.(\d+)\.([01])", one.key)
     if corner:
         return f"Well corner {int(corner[1]) + 1}", ("across", "depth")[int(corner[2])]
+    if ".bracket.outline." in one.key:
+        return "Bracket corners", one.name.removeprefix("Bracket corner ").replace(",", "")
     hole = re.fullmatch(r"old_holes\.(\d+)\.(\w+)", one.key)
     if hole:
         word = hole[2].removesuffix("_diameter")

@@ -232,9 +232,9 @@ def _on_bracket(design: Design, index: int, rest: str) -> Point | None:
     mount = design.mounts[index]
     rows, lower, screws = mount.bracket.rows, mount.bracket.lower, mount.bracket.clamp_screws
     up, offset = saddle_above_datum(mount, index), mount.offset or 0.0
-    if rest == "bracket.outline":
-        ring = bracket_ring(mount, index)
-        return min(ring, key=lambda at: at[1] + 0.01 * at[0])
+    if rest.startswith("bracket.outline"):
+        ring, corner = bracket_ring(mount, index), rest.split(".")[2:3]
+        return ring[int(corner[0])] if corner else min(ring, key=lambda at: at[1] + 0.01 * at[0])
     if rest.startswith("bracket.rows.") and rows is not None:
         row = rows.count - 1 if rest.endswith(("count", "diameter", "pad_thickness")) else 0
         return offset - rows.half_spacing, up - rows.row0_depth - row * rows.pitch

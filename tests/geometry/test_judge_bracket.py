@@ -7,6 +7,7 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Fitting, Thickness
 from geometry.judge.check import check
+from geometry.judge.words import findings_rows
 from geometry.solid.farthest import SHARE
 from tests.designs import changed, clamp_on_mount, example_design, sure
 
@@ -68,6 +69,16 @@ def test_a_bracket_over_a_fitting(left, over):
     value, state, _ = bearing(outside_fittings=fitting(left, -75.0))
     assert value == pytest.approx(-over, rel=SHARE, abs=CLOSE)
     assert state == ("fouled" if over else "clear")
+
+
+def test_a_bracket_off_the_face_says_one_figure_everywhere():
+    """190 - 93.6 = 96.4 mm off is 3.795 in: the sixteenth that looks less safe, on its line and in its sentence."""
+    face = ((-700, 0), (93.6, 0), (93.6, -500), (-700, -500))
+    design = changed(example_design(), mounts__0__row=0, transom__outline=face)
+    row = next(one for one in findings_rows(check(design)) if one.first.check == "bearing")
+    assert row.first.value == pytest.approx(-96.4, abs=CLOSE)
+    assert row.figure == "−3 13/16 in"
+    assert "reaches 3 13/16 in beyond" in row.text
 
 
 @pytest.mark.parametrize("out", [None, 0.5, 100.0])

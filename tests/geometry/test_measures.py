@@ -10,10 +10,12 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from assets import design_names, design_text
-from geometry.design.design_text import from_text
+from geometry.design.design_text import from_text, to_text
+from geometry.design.edits import enter
 from geometry.design.hardware import HexSizes, Spacer
 from geometry.design.measures import SECTIONS, at_path, measure, measures, state_of
 from geometry.design.sense import NonsenseError
+from geometry.design.starts import starts
 from geometry.judge.check import check
 from tests.designs import changed, clamp_on_mount, designs, example_design, numbers_of
 
@@ -217,3 +219,69 @@ def test_measures_of_any_design_get_finite_numbers(design):
     for found in measures(design):
         value = found.get(design)
         assert value is None or math.isfinite(value)
+
+
+OUTLINE = "mounts.0.bracket.outline"
+
+
+def corners_of(design, index=0):
+    """Return each corner of a bracket as its measures tell it, by their names: (across, down)."""
+    told = {one.name: one.get(design) for one in measures(design) if one.key.startswith(f"mounts.{index}.bracket.outline.")}
+    return {int(name.split()[2].rstrip(",")): (told.get(f"{name[:-6]}, across"), told[name]) for name in told if "down" in name}
+
+
+def test_a_bracket_alike_at_both_sides_is_told_by_its_starboard_corners():
+    """Six corners: 190 mm from its centre at the saddle and 120 below it, 150 at 350. A clamp-on one: 130 at 0 and at 260."""
+    assert corners_of(example_design()) == {1: (190, 0), 2: (190, 120), 3: (150, 350)}
+    assert corners_of(OTHERS["clamp-on"]) == {1: (130, 0), 2: (130, 260)}
+
+
+def test_a_corner_that_is_set_moves_its_twin():
+    design = example_design()
+    after = known(design, f"{OUTLINE}.3.0").set(design, 140.0)
+    after = known(after, f"{OUTLINE}.3.1").set(after, 365.0)
+    assert after.mounts[0].bracket.outline == (
+        (-190, 0), (190, 0), (190, -120), (140, -365), (-140, -365), (-190, -120)
+    )  # fmt: skip
+
+
+def test_a_bracket_that_differs_at_its_sides_is_told_corner_by_corner():
+    ring = ((-190.0, 0.0), (170.0, 0.0), (170.0, -300.0), (-190.0, -300.0))
+    design = changed(example_design(), mounts__0__bracket__outline=ring)
+    assert corners_of(design) == {1: (-190, 0), 2: (170, 0), 3: (170, 300), 4: (-190, 300)}
+    after = known(design, f"{OUTLINE}.0.0").set(design, -180.0)
+    assert after.mounts[0].bracket.outline == ((-180.0, 0.0), *ring[1:])
+
+
+def test_a_corner_on_the_centreline_has_its_depth_alone():
+    ring = ((-150.0, 0.0), (150.0, 0.0), (0.0, -300.0))
+    design = changed(example_design(), mounts__0__bracket__outline=ring)
+    assert corners_of(design) == {1: (150, 0), 2: (None, 300)}
+    after = known(design, f"{OUTLINE}.2.1").set(design, 310.0)
+    assert after.mounts[0].bracket.outline == (*ring[:2], (0.0, -310.0))
+
+
+@pytest.mark.parametrize(
+    ("corner", "value", "told"),
+    [("3.1", 0.0, "meet or cross"), ("1.1", 130.0, "meet or cross"), ("2.0", 0.0, "above 0"), ("2.0", -190.0, "above 0")],
+)
+def test_a_bracket_that_makes_no_sense_is_refused(corner, value, told):
+    """Its foot drawn up to the saddle; its top corner below the next; a corner on, or beyond, its own centre."""
+    design = example_design()
+    with pytest.raises(NonsenseError, match=told):
+        known(design, f"{OUTLINE}.{corner}").set(design, value)
+
+
+def test_a_guessed_corner_becomes_measured_and_holds_what_was_typed():
+    design = starts()[0].design
+    keys = [one.key for one in measures(design) if one.key.startswith(OUTLINE) and one.kind != "shape"]
+    assert [design.readings[key].state for key in keys] == ["guess"] * 6
+    assert OUTLINE not in design.readings  # its corners say it
+    bearing = check(design).of("bearing", "main motor")
+    assert set(keys) <= set(bearing.guesses)
+    for key, text in zip(keys, ("7 1/2", "0", "7 1/2", "5", "6", "13 1/2"), strict=True):
+        design = enter(design, known(design, key), text)
+    assert corners_of(design)[3] == (pytest.approx(6 * INCH, abs=NEAR), pytest.approx(13.5 * INCH, abs=NEAR))
+    assert {design.readings[key].state for key in keys} == {"measured"}
+    assert not set(keys) & set(check(design).of("bearing", "main motor").guesses)
+    assert from_text(to_text(design)) == design

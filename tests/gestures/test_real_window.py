@@ -37,13 +37,15 @@ pytestmark = pytest.mark.skipif(
     not (shutil.which("Xvfb") and shutil.which("xdotool")), reason="a screen of its own needs Xvfb and xdotool"
 )
 
-SHAPES = ("Transom outline", "Bracket outline")  # as the shape has them: confirmed, not typed
+SHAPES = ("Transom outline",)  # as the shape has them: confirmed, not typed
 READ = {  # name of the entry: what the tape or the papers say [in]; the others may stay as they are
     "Rake": "14", "Thickness at the top": "2", "Thickness lower down": "2", "Lower thickness taken at": "10",
     "Transom height": "19 1/2", "Deadrise": "10", "Outer skin": "3/16", "Inner skin": "3/16",
     "Floor depth, port": "9", "Floor depth, starboard": "9", "Width at the floor": "20", "Width at the top": "20",
     "Corner radius": "1/2", "Floor slope": "0", "Length forward": "18", "Lean of the front": "0",
-    "Leg": "20 1/4", "Set-back": "0", "Upper holes, half spacing": "6 7/16",
+    "Leg": "20 1/4", "Set-back": "0", "Bracket corner 1, across": "7 1/2", "Bracket corner 1, down": "0",
+    "Bracket corner 2, across": "7 1/2", "Bracket corner 2, down": "4 3/4", "Bracket corner 3, across": "6",
+    "Bracket corner 3, down": "13 3/4", "Upper holes, half spacing": "6 7/16",
     "Top row below the saddle": "2", "Pitch of the rows": "3/4", "Number of rows": "5", "Upper pad": "3/4",
     "Upper holes, diameter": "17/32", "Lower slots, half spacing": "4 15/16", "Lower pad": "3/4",
     "Lower slots, width": "17/32", "Slot 1, highest": "8", "Slot 1, lowest": "11", "Upper holes, down": "1 7/8",

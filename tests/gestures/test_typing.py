@@ -8,7 +8,9 @@ import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
+from app.canvas.face_words import corner_numbers
 from geometry.design.starts import starts
+from templates_out.drawing.marks import Text
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -224,6 +226,28 @@ def test_a_guess_at_the_other_side_follows_and_stays_a_guess(qtbot: QtBot, windo
     found = window.card.entry(starboard)
     assert found is not None
     assert found.field.text() == "9 1/2"
+
+
+def test_a_brackets_corners_are_typed_and_both_sides_follow(qtbot: QtBot, window: MainWindow) -> None:
+    """The foot 12 in wide and 14 in down; a foot at the saddle is no bracket, and the design stays."""
+    window.doors.begin("Shallow", starts()[0].design)
+    foot, down = "mounts.0.bracket.outline.3.0", "mounts.0.bracket.outline.3.1"
+    typed(qtbot, window, foot, "6")
+    typed(qtbot, window, down, "14")
+    design = window.desk.design
+    starboard, port = design.mounts[0].bracket.outline[3:5]
+    assert starboard == pytest.approx((152.4, -355.6), abs=1e-9)
+    assert port == pytest.approx((-152.4, -355.6), abs=1e-9)
+    assert [design.readings[key].state for key in (foot, down)] == ["measured"] * 2
+    found = typed(qtbot, window, down, "0")
+    assert window.desk.design == design
+    assert found.sentence == "With that the sides of the bracket would meet or cross each other."
+    found = typed(qtbot, window, foot, "-6")
+    assert window.desk.design == design
+    assert found.sentence == '"-6" can’t stand here: it has to be above 0.'
+    assert window.face.view is not None
+    numbers = corner_numbers(design, window.desk.sight, window.face.view)
+    assert [mark.text for mark in numbers if isinstance(mark, Text)] == ["1", "2", "3"]
 
 
 # Shown as typed where it is a plain figure in the unit that is shown; sums and other units show what came out.
