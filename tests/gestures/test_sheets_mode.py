@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 
     from app.main_window import MainWindow
     from app.panels.entry import Field
+    from app.panels.sheets_card import SheetsCard
+    from app.sheets_mode import SheetsMode
     from geometry.design.whole import Design
 
 LEFT = Qt.MouseButton.LeftButton
@@ -219,8 +221,8 @@ def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, wi
     assert corrected(window) == ""
 
 
-def test_a_printer_named_after_it_was_measured_keeps_its_correction(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
-    """A name is no other printer: not before the sheets are saved, nor after."""
+def measured_and_saved(qtbot: QtBot, window: MainWindow, kept: Path) -> tuple[SheetsCard, SheetsMode]:
+    """Read the bars of a nameless printer, and save the sheets that are corrected by them."""
     window.doors._asking = Viewer(kept / "x")  # type: ignore[assignment]
     begin(qtbot, window)
     card, mode = window.sheets.card, window.sheets.mode
@@ -229,6 +231,12 @@ def test_a_printer_named_after_it_was_measured_keeps_its_correction(qtbot: QtBot
     made_again(qtbot, window, "across × 1.0067")
     qtbot.mouseClick(window.answer.button, LEFT)
     qtbot.waitUntil(lambda: mode.wish.before is not None)
+    return card, mode
+
+
+def test_a_printer_named_after_it_was_measured_keeps_its_correction(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+    """A name is no other printer: not before the sheets are saved, nor after."""
+    card, mode = measured_and_saved(qtbot, window, kept)
     assert not mode.wish.known
     typed(qtbot, card.printer, "Office")
     made_again(qtbot, window, "across × 1.0067")
@@ -258,14 +266,7 @@ def test_another_printer_or_paper_has_its_own_bars(qtbot: QtBot, window: MainWin
 
 def test_a_reading_typed_again_is_the_same_reading(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     """Typed again behind a save, it is not corrected by twice; what it is taken for is said."""
-    window.doors._asking = Viewer(kept / "x")  # type: ignore[assignment]
-    begin(qtbot, window)
-    card, mode = window.sheets.card, window.sheets.mode
-    typed(qtbot, card.across, "238.4")
-    typed(qtbot, card.up, "150")
-    made_again(qtbot, window, "across × 1.0067")
-    qtbot.mouseClick(window.answer.button, LEFT)
-    qtbot.waitUntil(lambda: mode.wish.before is not None)
+    card, mode = measured_and_saved(qtbot, window, kept)
     first = mode.wish.before
     typed(qtbot, card.across, "238.4")
     typed(qtbot, card.up, "150")
