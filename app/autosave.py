@@ -89,7 +89,7 @@ class Autosave:
         """Write ``design`` down; what stands in the way is told in `trouble`."""
         head = _Head(label, time.time(), str(seen.path) if seen else None, seen.digest if seen else None)
         try:
-            make_folder(self._file.parent)
+            make_folder(self._file.parent, private=True)
             self._hold = self._hold or hold(_lock(self._file))
             # Not made to outlast a power cut: that would hold up the window for as long as the disk takes.
             write_bytes(self._file, msgspec.json.encode(head) + b"\n" + to_text(design).encode(), lasting=False)

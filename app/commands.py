@@ -49,7 +49,7 @@ def _run(words: list[str]) -> int:
 
         return run()
     first, rest = words[0], words[1:]
-    if first.endswith(".boltwell") and not rest:
+    if first.lower().endswith(".boltwell") and not rest:
         from app.program import run
 
         return run(Path(first))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import time
 from pathlib import Path
@@ -11,10 +12,11 @@ from PySide6.QtCore import QObject, Signal
 
 from app.dates import today
 from app.demonstration import demonstration
-from app.files import ENDING, write_bytes
+from app.files import ENDING, read_design, reason, write_bytes
 from app.settings import remember_boat
 from app.slices import Slices
 from app.words.next_words import first_sight
+from geometry.design.design_text import NewerError
 from geometry.design.edits import rename
 from geometry.design.starts import blank
 from geometry.design.whole import LONGEST_NAME
@@ -68,12 +70,12 @@ class Doors(QObject):
         if self.may_leave():
             path = self._asking.open_name(self._folder(), _BOATS)
             if path is not None:
-                self._try(lambda: self._open(path))
+                self._open(path)
 
     def open_path(self, path: Path) -> None:
         """Open a boat lately open."""
         if self.may_leave():
-            self._try(lambda: self._open(path))
+            self._open(path)
 
     def begin(self, title: str, design: Design) -> None:
         """Begin a boat by a starting shape, which is a step of its own upon a blank sheet."""
@@ -87,7 +89,7 @@ class Doors(QObject):
         """Open the boat that was dropped on the window."""
         path = next((Path(url.toLocalFile()) for url in urls if url.isLocalFile()), None)
         if path is not None and self.may_leave():
-            self._try(lambda: self._open(path))
+            self._open(path)
 
     def open_demonstration(self) -> None:
         """Open the demonstration boat."""
@@ -96,17 +98,67 @@ class Doors(QObject):
             self._desk.new(demonstration())
             self._arrive()
 
+    def opened(self, said: str) -> None:
+        """See to the file of the boat that came to the desk: keep a copy where it is whole, tell where it can't be read.
+
+        Args:
+            said: what was said of what a crash left of the boat; "" where it comes from its file.
+        """
+        from app.copies import keep_copy
+
+        seen = self._desk.seen
+        if self._desk.elsewhere and not said:
+            self.said.emit("Another window has this boat open. Save yours under a new name.")
+        if seen is None:
+            return
+        keep_copy(seen)
+        try:
+            if said:  # its file may be gone or damaged by now
+                read_design(seen.path)
+        except OwnerError as sentence:
+            stays = "The file stays as it is; save under another name."
+            goes = stays if os.path.exists(seen.path) else "Saving puts the file back."
+            self._asking.tell(f"{reason(sentence)}\n\n{said} {goes}")
+
+    def refuse(self, path: Path, sentence: OwnerError) -> None:
+        """Say why a file can't be opened, and offer the copy that was kept of it.
+
+        A newer program's file is whole: an old copy would only lead astray.
+        """
+        from app.copies import kept_copy
+
+        copy = None if isinstance(sentence, NewerError) else kept_copy(path)
+        if copy is None:
+            self.tell(sentence)
+            return
+        at = time.strftime("%Y-%m-%d at %H:%M", time.localtime(copy.at))
+        offer = f"{reason(sentence)}\n\nBoltwell kept a copy when this boat was last opened or saved here, on {at}."
+        if self._asking.choose(offer, ("Open the copy", "Go on without")) == 0:
+            self._at = ""
+            self._desk.recover("", copy.design, copy.seen)
+            self._arrive()
+            self.said.emit(f"This is the copy of {at}.")
+
     def save(self) -> bool:
         """Save under its own name, else ask for one; False where it was not saved."""
         self.settling.emit()
         if self._desk.path is None or self._desk.design.demonstration:
             return self.save_as()
-        return self._try(self._save)
+        try:
+            self._save()
+        except OwnerError as sentence:
+            answer = self._asking.choose(str(sentence), ("Save under another name…", "Back to the drawing"))
+            return answer == 0 and self.save_as(f" 2{ENDING}")
+        return True
 
-    def save_as(self) -> bool:
-        """Ask for a name and save under it; False where it was not saved."""
+    def save_as(self, ending: str = ENDING) -> bool:
+        """Ask for a name and save under it; False where it was not saved.
+
+        Args:
+            ending: what is put behind the boat's name in the one that is proposed.
+        """
         self.settling.emit()
-        path = self._asking.save_name("Save the boat", self._proposed(ENDING), _BOATS)
+        path = self._asking.save_name("Save the boat", self._proposed(ending), _BOATS)
         return path is not None and self._try(lambda: self._save(path))
 
     def may_leave(self) -> bool:
@@ -183,27 +235,37 @@ class Doors(QObject):
 
     def _open(self, path: Path) -> None:
         said = self.bring_back(path)
-        if not said:
-            self._desk.open(path)
+        try:
+            if not said:
+                self._desk.open(path)
+        except OwnerError as sentence:
+            self.refuse(path, sentence)
+            return
         remember_boat(path)
         self._at = ""
         self._arrive()
         if said:
             self.said.emit(said)
-        elif self._desk.elsewhere:
-            self.said.emit("Another window has this boat open. Save yours under a new name.")
+        self.opened(said)
 
     def _arrive(self) -> None:
         self._desk.look(first_sight(self._desk.checked))
         self.arrived.emit()
 
     def _save(self, path: Path | None = None) -> None:
+        from app.copies import keep_copy
+
         if path is not None and not self._desk.design.name:
             self._desk.commit(f"Name {path.stem}", rename(self._desk.design, path.stem[:LONGEST_NAME]))
-        self._at = time.strftime("%H:%M")
-        self._desk.save(path)
-        if self._desk.path is not None:
+        before, self._at = self._at, time.strftime("%H:%M")
+        try:
+            self._desk.save(path)
+        except OwnerError:
+            self._at = before
+            raise
+        if self._desk.path is not None and self._desk.seen is not None:
             remember_boat(self._desk.path)
+            keep_copy(self._desk.seen)
 
     def _try(self, act: Callable[[], object]) -> bool:
         try:

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.held import Hold, hold
-from geometry.design.design_text import MOST_BYTES, from_text, to_text
+from geometry.design.design_text import COPY, MOST_BYTES, DesignError, from_text, to_text
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -36,6 +36,13 @@ class Seen(msgspec.Struct, frozen=True):
     path: Path
     digest: bytes
 
+    @classmethod
+    def of(cls, path: Path, raw: bytes) -> Seen:
+        """Return what was seen where the file, links followed, held ``raw``."""
+        import hashlib  # slow to import, and not needed to open the window
+
+        return cls(real(path), hashlib.sha256(raw).digest())
+
 
 def read_design(path: Path) -> tuple[Design, Seen]:
     """Return the design in the file and what was seen there; the file stays as it is.
@@ -47,13 +54,16 @@ def read_design(path: Path) -> tuple[Design, Seen]:
     try:
         raw.decode("utf-8")
     except UnicodeDecodeError as error:
-        raise FileError(
-            f"{path.name} is not UTF-8 text (see byte {error.start}), as a design is. Open a copy or the last autosave."
-        ) from error
+        raise FileError(f"{path.name} is not UTF-8 text (see byte {error.start}), as a design is. {COPY}") from error
     try:
-        return from_text(raw), Seen(_real(path), _digest(raw))
-    except OwnerError as sentence:
-        raise FileError(f"{path.name}: {sentence}") from sentence
+        return from_text(raw), Seen.of(path, raw)
+    except DesignError as sentence:
+        raise type(sentence)(f"{path.name}: {sentence}") from sentence
+
+
+def reason(sentence: OwnerError) -> str:
+    """Return why a file can't be read, without the advice to open a copy: for where better advice follows."""
+    return str(sentence).removesuffix(f" {COPY}")
 
 
 def write_design(path: Path, design: Design, seen: Seen | None = None) -> tuple[Design, Seen]:
@@ -65,7 +75,7 @@ def write_design(path: Path, design: Design, seen: Seen | None = None) -> tuple[
     Raises:
         OwnerError: nothing was written, and why.
     """
-    target = _real(path)
+    target = real(path)
     same_name = seen is not None and seen.path == target
     if os.path.exists(target):
         _may_be_replaced(path, seen if same_name else None)
@@ -73,7 +83,7 @@ def write_design(path: Path, design: Design, seen: Seen | None = None) -> tuple[
         design = msgspec.structs.replace(design, demonstration=False)
     raw = to_text(design).encode()
     _replace(path, raw)
-    return design, Seen(target, _digest(raw))
+    return design, Seen.of(target, raw)
 
 
 def read_bytes(path: Path) -> bytes:
@@ -116,9 +126,14 @@ def keep_from_designs(path: Path) -> None:
         raise FileError(f"{path.name} is a name for a design, and something else goes there. Choose another ending.")
 
 
+def real(path: Path) -> Path:
+    """Return where a file lies, all links followed."""
+    return Path(os.path.realpath(path))  # like Path.resolve, but for a loop of links, which opening then tells of
+
+
 def hold_design(path: Path) -> Hold | None:
     """Take the lock beside a design file for as long as it is open; None where another window has it open."""
-    target = _real(path)
+    target = real(path)
     return hold(target.with_name(f".{target.name}.lock"))
 
 
@@ -133,30 +148,23 @@ def data_folder() -> Path:
     return (told if told.is_absolute() else home / ".local" / "share") / "boltwell"
 
 
-def make_folder(path: Path) -> None:
+def make_folder(path: Path, *, private: bool = False) -> None:
     """Make the folder and those above it, where they are missing.
+
+    Args:
+        private: for nobody else to look into, where it is made here.
 
     Raises:
         FileError: it can't be made, and why.
     """
     try:
-        path.mkdir(parents=True, exist_ok=True)
+        path.mkdir(0o700 if private else 0o777, parents=True, exist_ok=True)
     except OSError as error:
         raise FileError(_why(error, path, "made")) from error
 
 
-def _real(path: Path) -> Path:
-    return Path(os.path.realpath(path))  # like Path.resolve, but for a loop of links, which opening then tells of
-
-
-def _digest(raw: bytes) -> bytes:
-    import hashlib  # slow to import, and not needed to open the window
-
-    return hashlib.sha256(raw).digest()
-
-
 def _replace(path: Path, raw: bytes, *, lasting: bool = True) -> None:
-    target = _real(path)  # a link stays a link
+    target = real(path)  # a link stays a link
     part = target.with_name(f".{target.name[:60]}.{os.urandom(4).hex()}.part")
     try:
         mode = _mode(target)
@@ -184,13 +192,12 @@ def _replace(path: Path, raw: bytes, *, lasting: bool = True) -> None:
 
 
 def _may_be_replaced(path: Path, seen: Seen | None) -> None:
-    """Refuse to write over what was never read or has changed since."""
-    if seen is None:
-        try:
-            read_design(path)
-        except OwnerError as sentence:
-            raise FileError(f"{sentence} It stays as it is; save under another name.") from sentence
-    elif _digest(read_bytes(path)) != seen.digest:
+    """Refuse to write over what can't be read, or has changed since it was."""
+    try:
+        _, now = read_design(path)
+    except OwnerError as sentence:
+        raise FileError(f"{reason(sentence)} It stays as it is; save under another name.") from sentence
+    if seen is not None and now != seen:
         at = time.strftime("%H:%M", time.localtime(path.stat().st_mtime))
         raise FileError(f"Another window saved this boat at {at}. Keep yours under a new name, or open theirs.")
 

@@ -23,6 +23,7 @@ _BEFORE_QT = (
     "app.words.low_enough_words", "app.words.next_words", "geometry.judge.check", "templates_out.drawing.labels",
     "templates_out.views.cut", "templates_out.views.detail", "templates_out.views.face", "templates_out.views.rulers",
 )  # fmt: skip
+_PAINTED = 100  # ms after which the window has begun to paint; a timer of 0 comes before
 _NO_SCREEN = ("offscreen", "minimal")
 
 
@@ -55,10 +56,11 @@ def settle() -> None:
 def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     """Show the window until it is closed, and return the exit code.
 
-    What a crash left behind comes back first of all; where a boat is asked for, only what was left of that one.
+    What a crash left behind comes back first of all; where a boat is asked for, only what was left of that one. Where
+    that one can't be read, the window opens as it does without a boat and tells why.
 
     Raises:
-        OwnerError: there is no screen, or ``path`` can't be read.
+        OwnerError: there is no screen.
     """
     if not has_screen() and "QT_QPA_PLATFORM" not in os.environ:
         raise OwnerError("There is no screen here, and the window needs one. boltwell --help tells what works without.")
@@ -78,18 +80,26 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     desk, saver = Desk(demonstration()), Autosave()
     saver.follow(desk)  # before the views: what is shown is already kept
     said = "" if demonstration_boat else bring_back(desk, saver, path)
+    refused: OwnerError | None = None
     if path is not None:
-        if not said:
-            desk.open(path)
-        remember_boat(path)
+        try:
+            if not said:
+                desk.open(path)
+            remember_boat(path)
+        except OwnerError as sentence:
+            refused = sentence
     window = MainWindow(desk)
     window.doors.bring_back = partial(bring_back, desk, saver)
     desk.shown.connect(lambda *_shown: window.foot.show_trouble(saver.trouble))
-    window.hint.setVisible(desk.design.demonstration and not settings().hint_read)
+    window.hint.setVisible(desk.design.demonstration and (refused is not None or not settings().hint_read))
     window.show()
     QTimer.singleShot(0, settle)
     if said:
         window.say(said)
+    if path is not None and refused is not None:
+        QTimer.singleShot(_PAINTED, partial(window.doors.refuse, path, refused))
+    else:
+        QTimer.singleShot(_PAINTED, partial(window.doors.opened, said))
     code = application.exec()
     saver.drop()
     desk.close()
@@ -103,9 +113,10 @@ def bring_back(desk: Desk, saver: Autosave, path: Path | None = None) -> str:
         path: the file that is about to be opened: what was left of any other stays where it is.
     """
     from app.autosave import left_behind
+    from app.files import real
 
-    left, real = left_behind(), path and Path(os.path.realpath(path))
-    mine = tuple(one for one in left if real is None or (one.seen is not None and one.seen.path == real))
+    left, target = left_behind(), path and real(path)
+    mine = tuple(one for one in left if target is None or (one.seen is not None and one.seen.path == target))
     for other in left:
         if other not in mine:
             other.leave()

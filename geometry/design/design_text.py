@@ -22,9 +22,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 MOST_BYTES = 5_000_000
+COPY = "Open a copy."  # what a refusal ends with where nothing else helps
 _LONGEST_QUOTE = 60
-_AGAIN = "Correct it, or open the last autosave."
-_COPY = "Open a copy or the last autosave."
+_AGAIN = "Correct it, or open a copy."
 _ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"  # without what is easily misread: 0 1 I L O
 _WORDS = {
     "float": "a number", "int": "a whole number", "str": "text", "bool": "true or false", "null": "null (not measured)",
@@ -34,6 +34,10 @@ _WORDS = {
 
 class DesignError(OwnerError, ValueError):
     """The text is not a design; the message says where and what was expected."""
+
+
+class NewerError(DesignError):
+    """The text is a newer program's design, and whole as far as this one can tell."""
 
 
 def to_text(design: Design) -> str:
@@ -150,7 +154,7 @@ def _refuse_other_version(head: Any) -> None:
             f"the version has to be a whole number from 1 up. {_AGAIN}"
         )
     if version > VERSION:
-        raise DesignError(
+        raise NewerError(
             f"The file is from a newer Boltwell: its version, the field boltwell, is {version}, and this one "
             f"reads up to {VERSION}. Use the newer one."
         )
@@ -199,18 +203,18 @@ def _damage(raw: bytes, error: Exception) -> str:
     try:
         text = raw.decode()
     except UnicodeDecodeError as bad:
-        return f"The file is damaged at line {_line(raw, bad.start)}: what stands there is no UTF-8 text. {_COPY}"
+        return f"The file is damaged at line {_line(raw, bad.start)}: what stands there is no UTF-8 text. {COPY}"
     if not text.strip():
-        return f"The file is empty: it breaks off before it begins. {_COPY}"
+        return f"The file is empty: it breaks off before it begins. {COPY}"
     if isinstance(error, RecursionError):
-        return f"The file is nested too deeply to be a design. {_COPY}"
+        return f"The file is nested too deeply to be a design. {COPY}"
     found = re.search(r"byte (\d+)", str(error))
     line = _line(raw, int(found[1])) if found else 1
     try:
         loose = json.loads(text, parse_int=float)  # unlike JSON itself, this takes NaN, and 1e999 for an infinity
     except json.JSONDecodeError as bad:
         if bad.pos >= len(text.rstrip()) or "Unterminated" in bad.msg:
-            return f"The file breaks off at line {bad.lineno}, before its end: it was not wholly written. {_COPY}"
+            return f"The file breaks off at line {bad.lineno}, before its end: it was not wholly written. {COPY}"
         line = bad.lineno
     except RecursionError:
         pass  # beyond this reader
@@ -220,7 +224,7 @@ def _damage(raw: bytes, error: Exception) -> str:
                 return f"{path or 'The file'} is NaN, no number at all, and a number was expected. {_AGAIN}"
             if math.isinf(value):
                 return _too_large(path)
-    return f"The file is damaged at line {line}, or it is no design at all. {_COPY}"
+    return f"The file is damaged at line {line}, or it is no design at all. {COPY}"
 
 
 def _too_large(path: str) -> str:
@@ -244,7 +248,7 @@ def _sentence(error: msgspec.ValidationError, head: Any) -> str:
         return f"{_joined(place, str(error.__cause__), _at(head, steps))}."
     where = place or "The design"
     if found := re.fullmatch(r"Object missing required field `(.+)`", message):
-        return f"{where} lacks the field {found[1]}. Put it in, or open the last autosave."
+        return f"{where} lacks the field {found[1]}. Put it in, or open a copy."
     if found := re.fullmatch(r"Object contains unknown field `(.+)`", message, re.DOTALL):
         return f"{where} has a field {_quoted(found[1])}, which is not known. Correct its spelling or take it out."
     if found := re.fullmatch(r"Expected `array` of length (\d+)(?:, got \d+)?", message):

@@ -1,5 +1,6 @@
-"""The window's start: what a crash left comes back, and where there is no screen it is said."""
+"""The window's start: what a crash left comes back, what can't be read is told, and where there is no screen it is said."""
 
+import ast
 import os
 import subprocess
 import sys
@@ -9,6 +10,7 @@ from pathlib import Path
 import msgspec
 import pytest
 
+from app.asking import Asking
 from app.autosave import Autosave, left_behind
 from app.commands import main
 from app.demonstration import demonstration
@@ -51,7 +53,7 @@ def test_a_screen_is_there_where_one_is_told_of(told, seen, nowhere, monkeypatch
 
 
 @linux_only
-@pytest.mark.parametrize("words", [[], [str(EXAMPLE)]])
+@pytest.mark.parametrize("words", [[], [str(EXAMPLE)], ["BOAT.BOLTWELL"]])
 def test_without_a_screen_the_window_is_one_sentence(words, nowhere, capsys):
     assert main(words) == 2
     assert capsys.readouterr().err.startswith("boltwell: There is no screen here")
@@ -105,6 +107,8 @@ def test_what_a_crash_left_comes_back_one_at_a_start(qapp, tmp_path, monkeypatch
 @pytest.mark.parametrize("damaged", [False, True])
 def test_what_a_crash_left_of_a_file_comes_back_with_that_file(qapp, tmp_path, monkeypatch, damaged):
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    told = []
+    monkeypatch.setattr(Asking, "tell", lambda _asking, sentence: told.append(sentence))
     boat = tmp_path / "boat.boltwell"
     boat.write_bytes(EXAMPLE.read_bytes())
     leave("Drop to 7 in", tmp_path, boat)
@@ -118,6 +122,7 @@ def test_what_a_crash_left_of_a_file_comes_back_with_that_file(qapp, tmp_path, m
     window.doors.bring_back = partial(bring_back, desk, saver)
     window.doors.open_path(boat)
     assert window.foot.said == 'The program closed without saving. Your last change, "Drop to 7 in", is here.'
+    assert [sentence.split(":")[0] for sentence in told] == ["boat.boltwell"] * damaged
     assert (desk.path, desk.design.notes, desk.changed_since_saved) == (boat, "Drop to 7 in", True)
     desk.undo()
     assert desk.design.notes == ("Drop to 7 in" if damaged else DESIGN.notes)
@@ -130,21 +135,27 @@ def test_what_a_crash_left_of_a_file_comes_back_with_that_file(qapp, tmp_path, m
 
 
 STARTS = """
-import sys, threading, time
-from PySide6.QtCore import QCoreApplication, QMetaObject, Qt
+import sys
+from PySide6.QtCore import QCoreApplication, QTimer
+from app.asking import Asking
 from app.commands import main
-def leave():
-    while QCoreApplication.instance() is None:
-        time.sleep(0.05)
-    time.sleep(0.5)
-    QMetaObject.invokeMethod(QCoreApplication.instance(), "quit", Qt.ConnectionType.QueuedConnection)
-threading.Thread(target=leave, daemon=True).start()
+from app.doors import Doors
+def choose(asking, sentence, answers):
+    print(repr((asking._window.hint.isVisible(), sentence, answers)), flush=True)
+    return 1 if answers[0] == "Save" else 0
+Asking.choose = choose
+def leaving(act):
+    def acts(*words):
+        act(*words)
+        QTimer.singleShot(100, QCoreApplication.quit)
+    return acts
+Doors.opened, Doors.refuse = leaving(Doors.opened), leaving(Doors.refuse)
 sys.exit(main(sys.argv[1:]))
 """
 
 
 def start(folder, *words):
-    """Start the window in ``folder``, and leave it again half a second later."""
+    """Start the window in ``folder``, take the first answer to what it asks, and leave it without saving."""
     environment = {
         **os.environ, "QT_QPA_PLATFORM": "offscreen", "XDG_DATA_HOME": str(folder / "data"), "PYTHONPATH": str(ROOT),
     }  # fmt: skip
@@ -159,16 +170,50 @@ def test_the_window_starts_and_ends_and_leaves_nothing_behind(words, tmp_path):
     assert ran.returncode == 0, ran.stderr
     assert "Traceback" not in ran.stderr
     left = sorted(str(file.relative_to(tmp_path)) for file in tmp_path.rglob("*") if file.is_file())
-    assert left == ["boat.boltwell", *(["data/boltwell/settings.json"] if words else [])]  # it was lately open
+    assert left[0] == "boat.boltwell"
+    if words:  # a copy of it, and that it was lately open
+        assert [Path(name).parent.name for name in left[1:]] == ["copies", "boltwell"]
+        assert (tmp_path / left[1]).read_bytes() == EXAMPLE.read_bytes()
+    else:
+        assert left[1:] == []
     assert (tmp_path / "boat.boltwell").read_bytes() == EXAMPLE.read_bytes()
+    assert ran.stdout == ""
 
 
-def test_a_file_that_cannot_be_read_opens_no_window(tmp_path):
+@pytest.mark.parametrize(
+    ("raw", "told"),
+    [(b"{", "boat.boltwell: The file breaks off"), (b'{"boltwell": 99}', "a newer Boltwell"), (None, "There is no file")],
+)
+def test_a_file_that_cannot_be_read_is_told_in_the_window(raw, told, tmp_path):
+    path, remembered = tmp_path / "boat.boltwell", tmp_path / "data" / "boltwell" / "settings.json"
+    if raw is not None:
+        path.write_bytes(raw)
+    remembered.parent.mkdir(parents=True)
+    remembered.write_text('{"hint_read": true}')
+    ran = start(tmp_path, path.name)
+    assert ran.returncode == 0, ran.stderr
+    assert "Traceback" not in ran.stderr
+    hinted, sentence, answers = ast.literal_eval(ran.stdout)
+    assert hinted  # what lies on the desk is the demonstration boat, and nobody takes it for their own
+    assert told in sentence
+    assert answers == ("Go on",)
+    assert remembered.read_text() == '{"hint_read": true}'  # it is not among those lately open
+    assert list(remembered.parent.iterdir()) == [remembered]
+    assert raw is None or path.read_bytes() == raw
+
+
+def test_a_file_that_was_damaged_since_it_was_open_comes_with_its_copy(tmp_path):
     path = tmp_path / "boat.boltwell"
+    path.write_bytes(EXAMPLE.read_bytes())
+    assert start(tmp_path, path.name).stdout == ""
     path.write_bytes(b"{")
     ran = start(tmp_path, path.name)
-    assert ran.returncode == 2
-    assert ran.stderr.startswith("boltwell: boat.boltwell: The file breaks off")
+    assert ran.returncode == 0, ran.stderr
+    (_, sentence, answers), (_, leaving, _) = map(ast.literal_eval, ran.stdout.splitlines())
+    assert sentence.startswith("boat.boltwell: The file breaks off")
+    assert answers[0] == "Open the copy"
+    assert leaving == "Save the changes to example?"
+    assert path.read_bytes() == b"{"
 
 
 START = """

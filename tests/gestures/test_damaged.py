@@ -1,0 +1,211 @@
+"""A file that can't be read: the window says why, offers the copy that was kept, and writes over nothing."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QAbstractButton, QApplication, QMessageBox
+
+from app.copies import kept_copy
+from app.files import read_design
+from assets import design_text
+from geometry.design.edits import with_mount
+from tests.gestures.test_window import Answers, doors
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from app.main_window import MainWindow
+
+MINE = design_text("cap-lip-launch").replace('"demonstration": true', '"demonstration": false')
+HALF = MINE[: len(MINE) // 2]
+
+
+class Reads(Answers):
+    """Answers, and keeps each question with its answers."""
+
+    def __init__(self, path: Path, answer: int = 0) -> None:
+        super().__init__(path, answer)
+        self.questions: list[tuple[str, tuple[str, ...]]] = []
+
+    def choose(self, sentence: str, answers: tuple[str, ...]) -> int:
+        self.questions.append((sentence, answers))
+        return super().choose(sentence, answers)
+
+
+@pytest.fixture
+def launch(window: MainWindow, kept: Path) -> Path:
+    """A boat that was opened here, and of which half is left since; the window has gone on to the demonstration."""
+    path = kept / "launch.boltwell"
+    path.write_text(MINE)
+    window.doors.open_path(path)
+    window.doors.open_demonstration()
+    path.write_text(HALF)
+    return path
+
+
+def damaged(path: Path) -> bool:
+    """Tell whether the file holds what it held when it was damaged."""
+    return path.read_text() == HALF
+
+
+def test_the_copy_is_offered_and_comes_to_the_desk_unsaved(window: MainWindow, launch: Path) -> None:
+    answers = Reads(launch)
+    doors(window, answers).open()
+    ((sentence, words),) = answers.questions
+    assert words == ("Open the copy", "Go on without")
+    why, offer = sentence.split("\n\n")
+    assert why.startswith("launch.boltwell: The file breaks off at line ")
+    assert offer.startswith("Boltwell kept a copy when this boat was last opened or saved here, on 20")
+    copy = kept_copy(launch)
+    assert copy is not None
+    assert window.desk.design == copy.design
+    assert window.desk.path == launch
+    assert window.desk.changed_since_saved
+    assert window.foot.said == f"This is the copy of {offer.rpartition(', on ')[2]}"
+    assert "not saved" in window.foot._state.text()
+    assert damaged(launch)
+
+
+def test_the_copy_goes_under_another_name_and_never_over_the_file(window: MainWindow, launch: Path, kept: Path) -> None:
+    answers = Reads(launch)
+    doors(window, answers).open()
+    answers.answer = 1
+    assert not window.doors.save()
+    sentence, words = answers.questions[-1]
+    assert sentence.endswith("It stays as it is; save under another name.")
+    assert words == ("Save under another name…", "Back to the drawing")
+    assert window.desk.path == launch
+    assert "not saved" in window.foot._state.text()  # not "changed since", as if it had been
+    answers.answer, design = 0, window.desk.design
+    assert window.doors.save()
+    assert window.desk.path == kept / f"{design.name} 2.boltwell"
+    assert read_design(window.desk.path)[0] == design
+    assert damaged(launch)
+    assert answers.told == [""]
+
+
+def test_without_the_copy_all_stays(window: MainWindow, launch: Path) -> None:
+    design = window.desk.design
+    doors(window, Reads(launch, answer=1)).open_path(launch)
+    assert window.desk.design is design
+    assert window.desk.path is None
+    assert damaged(launch)
+    assert kept_copy(launch) is not None  # offered again the next time
+
+
+def test_a_file_that_is_gone_comes_back_by_saving(window: MainWindow, launch: Path) -> None:
+    launch.unlink()
+    answers = Reads(launch)
+    doors(window, answers).open_path(launch)
+    assert answers.questions[0][0].startswith("There is no file ")
+    assert window.doors.save()
+    assert read_design(launch)[0] == window.desk.design
+    assert not window.desk.changed_since_saved
+    assert answers.told == [""]
+
+
+def test_what_was_saved_here_is_what_is_offered(window: MainWindow, kept: Path) -> None:
+    answers = Reads(kept / "any.boltwell")
+    doors(window, answers)
+    window.desk.commit("Drop", with_mount(window.desk.design, 0, drop=170.0))
+    assert window.doors.save()
+    window.desk.commit("Drop", with_mount(window.desk.design, 0, drop=171.0))
+    assert window.doors.save()
+    path = window.desk.path
+    assert path is not None
+    window.doors.open_demonstration()
+    path.write_bytes(b"")
+    window.doors.open_path(path)
+    assert answers.asked == 1
+    assert window.desk.design.mounts[0].drop == 171.0
+
+
+@pytest.mark.parametrize(
+    ("raw", "told"),
+    [
+        (b"%PDF-1.7 \xe2\xe3", "launch.boltwell is not UTF-8 text"),
+        (b"{}", "launch.boltwell: The file is no Boltwell design"),
+        (None, "is a folder, and a file was expected"),
+    ],
+)
+def test_another_kind_of_thing_in_its_place(window: MainWindow, launch: Path, raw: bytes | None, told: str) -> None:
+    launch.unlink()
+    if raw is None:
+        launch.mkdir()
+    else:
+        launch.write_bytes(raw)
+    answers = Reads(launch)
+    doors(window, answers).open_path(launch)
+    assert told in answers.questions[0][0]
+    assert window.desk.path == launch
+    answers.answer = 1
+    assert not window.doors.save()
+    assert launch.is_dir() if raw is None else launch.read_bytes() == raw
+
+
+def test_a_newer_programs_file_is_whole_and_no_old_copy_is_offered(window: MainWindow, launch: Path) -> None:
+    launch.write_text(MINE.replace('"boltwell": 1', '"boltwell": 2'))
+    answers = Reads(launch)
+    doors(window, answers).open_path(launch)
+    assert answers.questions == []
+    assert "newer Boltwell" in answers.told[-1]
+
+
+def test_where_no_copy_was_kept_none_is_spoken_of(window: MainWindow, kept: Path) -> None:
+    path = kept / "launch.boltwell"
+    path.write_text(HALF)
+    answers = Reads(path)
+    doors(window, answers).open_path(path)
+    assert answers.questions == []
+    assert answers.told[-1].endswith("it was not wholly written. Open a copy.")
+
+
+@pytest.mark.parametrize(("gone", "where"), [(False, "save under another name."), (True, "Saving puts the file back.")])
+def test_what_a_crash_left_of_a_damaged_file_comes_with_the_reason(
+    window: MainWindow, launch: Path, gone: bool, where: str
+) -> None:
+    copy = kept_copy(launch)
+    assert copy is not None
+    if gone:
+        launch.unlink()
+    said = "The program closed without saving. Your work is here."
+
+    def left(_path: Path) -> str:
+        window.desk.recover("", copy.design, copy.seen)
+        return said
+
+    window.doors.bring_back = left
+    answers = Reads(launch)
+    doors(window, answers).open_path(launch)
+    (told,) = answers.told[1:]
+    why, what = told.split("\n\n")
+    assert why.startswith("There is no file" if gone else "launch.boltwell: The file breaks off")
+    assert what.startswith(said)
+    assert what.endswith(where)
+    assert window.foot.said == said
+    assert window.desk.changed_since_saved
+
+
+def test_the_box_itself(window: MainWindow, launch: Path) -> None:
+    """The first answer is the usual one, and what is told is plain text."""
+    seen: list[object] = []
+
+    def press() -> None:
+        box = QApplication.activeModalWidget()
+        assert isinstance(box, QMessageBox)
+        seen.extend((box.text(), box.textFormat()))
+        first = box.defaultButton()
+        assert isinstance(first, QAbstractButton)
+        seen.append(first.text())
+        first.click()
+
+    QTimer.singleShot(0, press)
+    window.doors.open_path(launch)
+    told, form, first = seen
+    assert "Boltwell kept a copy" in str(told)
+    assert form == Qt.TextFormat.PlainText
+    assert first == "Open the copy"
+    assert window.desk.path == launch
