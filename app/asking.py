@@ -34,9 +34,13 @@ class Asking:
 
     def choose(self, sentence: str, answers: tuple[str, ...]) -> int:
         """Ask for one of a few answers, the first being the usual one; the last is Escape's."""
+        from PySide6.QtCore import Qt
         from PySide6.QtWidgets import QMessageBox
 
-        box = QMessageBox(QMessageBox.Icon.NoIcon, "Boltwell", sentence, parent=self._window)
+        from app.words.card_words import curly
+
+        box = QMessageBox(QMessageBox.Icon.NoIcon, "Boltwell", curly(sentence), parent=self._window)
+        box.setTextFormat(Qt.TextFormat.PlainText)  # a file's name may hold a < and a >
         buttons = [box.addButton(answer, QMessageBox.ButtonRole.ActionRole) for answer in answers]
         box.setDefaultButton(buttons[0])
         box.setEscapeButton(buttons[-1])

@@ -13,6 +13,7 @@ from app.actions import Record, rule, said
 from app.help import show_here, show_keys
 from app.light import dress, is_dark
 from app.settings import recent_boats, remember
+from app.words.card_words import curly
 from geometry.design.edits import set_units
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ def records(window: MainWindow) -> tuple[Record, ...]:
         now, found = len(desk.history.past), desk.history.steps
         first = max(0, min(now - MOST_STEPS // 2, len(found) - MOST_STEPS))
         return tuple(
-            Record("", said(step.label.replace("&", "&&") or "As it was opened"), None, partial(desk.go_to, index),
+            Record("", said(curly(step.label).replace("&", "&&") or "As it was opened"), None, partial(desk.go_to, index),
                    ticked=partial(int.__eq__, now, index))
             for index, step in enumerate(found) if first <= index < first + MOST_STEPS
         )  # fmt: skip
@@ -143,4 +144,4 @@ def _while(shown: Callable[[], bool], *some: Record) -> tuple[Record, ...]:
 
 
 def _named(verb: str, label: str) -> str:
-    return f"{verb}: {label.replace('&', '&&')}" if label else verb
+    return f"{verb}: {curly(label).replace('&', '&&')}" if label else verb

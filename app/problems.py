@@ -51,9 +51,11 @@ def install_hook(show: Show | None = None) -> None:
 def _box(sentence: str, details: str) -> None:
     from PySide6.QtWidgets import QApplication, QMessageBox
 
+    from app.words.card_words import curly
+
     if QApplication.instance() is None or QApplication.platformName() in ("offscreen", "minimal"):
         sys.stderr.write(f"{sentence}\n")  # nobody could close a box there
         return
-    box = QMessageBox(QMessageBox.Icon.NoIcon, "Boltwell", sentence)
+    box = QMessageBox(QMessageBox.Icon.NoIcon, "Boltwell", curly(sentence))
     box.setDetailedText(details)
     box.exec()

@@ -23,8 +23,9 @@ from app.sight import Sight
 from app.tools import typing
 from app.words.card_items import IN_HAND, Act, Item, Said, answered, items, key_of, section_with, short_name
 from app.words.card_words import Line, section_of, sections
+from app.words.refusals import told
 from geometry.design.choices import Choice, choices
-from geometry.design.measures import SECTIONS
+from geometry.design.measures import SECTIONS, lacking
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -136,6 +137,7 @@ class Card(QWidget):
         """Open the section of a measure or a choice, and put the hand into it, its text chosen."""
         if self._design is None:
             return
+        key = lacking(self._design, key)
         mount = int(key.split(".")[1]) if key.startswith("mounts.") else self._sight.mount
         chosen = next((one for one in choices(self._design, mount) if key in (one.key, one.reading)), None)
         section = section_with(self._design, mount, key) or section_of(self._design, key)
@@ -230,7 +232,7 @@ class Card(QWidget):
         try:
             changed = answered(choice, index, self._sight.mount)
         except OwnerError as sentence:
-            self.said.emit(str(sentence))
+            self.said.emit(told(sentence))
         else:
             pick = self.pick(key)
             by_keys = _guessed(self._design, choice) and pick is not None and pick.button.by_keys
@@ -256,7 +258,7 @@ class Card(QWidget):
         try:
             changed = typing.read_to(self._design, key, edge_of(edge))
         except OwnerError as sentence:
-            self._problem(key, str(sentence))
+            self._problem(key, told(sentence))
         else:
             self.committed.emit(typing.label(changed, key), changed)
 
@@ -270,7 +272,7 @@ class Card(QWidget):
         try:
             changed = typing.typed(self._design, key, text, edge)
         except OwnerError as sentence:
-            self._problem(key, str(sentence))
+            self._problem(key, told(sentence))
         else:
             self.committed.emit(typing.label(changed, key), changed)
 
@@ -285,7 +287,7 @@ class Card(QWidget):
         try:
             changed = typing.stepped(self._design, key, way)
         except OwnerError as sentence:
-            self._problem(key, str(sentence))
+            self._problem(key, told(sentence))
         else:
             self._stepping = key
             self.previewed.emit(changed)
@@ -373,8 +375,8 @@ class _Body(QWidget):
         if wanted == self.keys:
             return
         self.keys = wanted
-        while self._column.count():
-            self._column.takeAt(0)
+        for part in self.findChildren(QWidget, options=Qt.FindChildOption.FindDirectChildrenOnly):
+            self._column.removeWidget(part)  # the item with it: one taken out would keep its hold, and a new one old heights
         last = after
         for key in wanted:
             part = parts[key]

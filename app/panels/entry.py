@@ -74,8 +74,8 @@ class Field(QLineEdit):
         self._tint()
 
     def refuse(self) -> None:
-        """Keep a text that was not taken, until Escape or a better one."""
-        self._refused = True
+        """Keep a text that was not taken, until Escape or a better one; after a step there is none."""
+        self._refused = self.text() != self._edit
 
     def commit(self) -> None:
         """Send the text if it was changed; one that was typed over an equal guess makes it measured."""
@@ -211,7 +211,7 @@ class Entry(QWidget):
         self.field = Field()
         self._name = words(wrap=True)
         self._below: _Below | None = None
-        self._problem = self._how_to = ""
+        self._problem = self._how_to = self._spoken = ""
         row = QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
@@ -240,7 +240,7 @@ class Entry(QWidget):
         self._how_to = line.how
         self._name.setText(name)
         self.field.setAccessibleName(line.name)
-        self.field.setAccessibleDescription(f"{line.how} {line.origin}".strip())
+        self._spoken = f"{line.how} {line.origin if line.edit else ''}".strip()
         self.field.setReadOnly(line.origin == "reckoned" or line.shape)
         edge = self.edge if line.edge and line.origin == "not known" else line.edge  # chosen before the reading is typed
         self.field.show_value(line.rest, line.edit, guess=line.origin == "guess", edge=edge, text=line.key == NAME)
@@ -286,6 +286,7 @@ class Entry(QWidget):
         self._unfold(open_=True)
 
     def _unfold(self, *, open_: bool) -> None:
+        self.field.setAccessibleDescription(self._problem or self._spoken)
         shown = bool(self._problem) or (open_ and bool(self._how_to))
         if shown and self._below is None:  # made when it is first wanted: most entries are only read
             self._below = _Below()

@@ -11,6 +11,7 @@ from app.canvas.face_head import ToolButton
 from app.panels.columns import PARTS
 from app.panels.parts import ground, words
 from app.tools import snap
+from app.words.card_words import curly
 from geometry.design.measures import measure
 
 if TYPE_CHECKING:
@@ -91,8 +92,8 @@ class FootLine(QWidget):
 
     def show_trouble(self, sentence: str) -> None:
         """Show why the last change is not kept against a crash, for as long as it is not; "" where all is well."""
-        self._trouble.setText(sentence)
-        self._trouble.setToolTip(sentence)
+        self._trouble.setText(curly(sentence))
+        self._trouble.setToolTip(curly(sentence))
         self._trouble.setVisible(bool(sentence))
 
     @property
@@ -102,7 +103,7 @@ class FootLine(QWidget):
 
     def say(self, sentence: str) -> None:
         """Show what the pointer is on, or why something stays where it is."""
-        self._said.setText(sentence)
+        self._said.setText(curly(sentence))
 
     @property
     def said(self) -> str:

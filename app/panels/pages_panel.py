@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from app.palette import of
 from app.panels.parts import Tall, ground, scrolled, words
 from app.type import sized
+from app.words.card_words import curly
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QResizeEvent
@@ -64,7 +65,7 @@ class PagesPanel(QWidget):
 
     def show_refusal(self, sentence: str) -> None:
         """Say why there are no sheets."""
-        self._why.setText(sentence)
+        self._why.setText(curly(sentence))
         self._why.setVisible(bool(sentence))
 
     def take_hand(self) -> None:

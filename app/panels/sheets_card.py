@@ -12,6 +12,7 @@ from app.panels.entry import Field
 from app.panels.parts import Button, Tall, ground, hairline, recolour, scrolled, words
 from app.panels.pick import ActLine, PickButton
 from app.sheet_set import SHEETS, SheetSet, Wish, has_plate, margin_of, reason_words
+from app.words.card_words import curly
 from geometry.design.units import format_length, parse_length
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper
@@ -167,7 +168,7 @@ class SheetsCard(QWidget):
 
     def show_refusal(self, sentence: str) -> None:
         """Say why there are no sheets."""
-        self._problem.setText(sentence)
+        self._problem.setText(curly(sentence))
         self._problem.setVisible(bool(sentence))
 
     def show_saved(self, _path: Path) -> None:

@@ -2,40 +2,41 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
-from msgspec.structs import replace
-
 from app.tools.snap import snapped, step
-from app.words.card_words import NAME, may_stay_empty, shown
+from app.words.card_words import NAME, empty_word, figure, may_stay_empty, shown
+from app.words.refusals import refusal
 from geometry.design import forces
-from geometry.design.edits import Edge, confirm, enter, rename
-from geometry.design.measures import at_path, measure, put_path
+from geometry.design.edits import Edge, EntryError, confirm, enter, forget, parse_entry, rename
+from geometry.design.measures import at_path, measure, put_path, without_reading
 from geometry.design.sense import NonsenseError
+from geometry.tables.known import KG_PER_POUND
 
 if TYPE_CHECKING:
     from geometry.design.measures import Measure
     from geometry.design.whole import Design
 
 _ANGLE_STEP = 0.5  # degrees
-_NONE = ("", "none", "by the table")
+_NOT_KNOWN = ("", "not known")
 
 
 def found(design: Design, key: str) -> Measure:
     """Return a measure.
 
     Raises:
-        NonsenseError: the design has it no more.
+        EntryError: the design has it no more.
     """
     one = measure(design, key)
     if one is None:
-        raise NonsenseError("that reading is not on this boat any more")
+        raise EntryError("That reading is not on this boat any more.")
     return one
 
 
 def typed(design: Design, key: str, text: str, edge: Edge = "centre") -> Design:
     """Return ``design`` with the text of one entry; ``edge``: an old hole's edge was read instead of its centre.
+
+    An emptied entry is not known.
 
     Raises:
         OwnerError: it does not read as a value, or makes no sense there.
@@ -44,33 +45,26 @@ def typed(design: Design, key: str, text: str, edge: Edge = "centre") -> Design:
         return rename(design, text.strip())
     one, word = found(design, key), text.strip().lower()
     if key == "transom.top_cut" and word in ("level", "square"):
-        return _put(design, key, word)
-    if word in _NONE and may_stay_empty(one):
-        return _put(design, key, None)
+        return without_reading(put_path(design, key, word), key)
+    empty = word in _NOT_KNOWN or (may_stay_empty(one) and word in ("none", empty_word(one)))
     try:
+        if empty:
+            return forget(design, one)
         return enter(design, one, text, edge, diameter_of(design, key) if edge != "centre" else 0.0)
     except NonsenseError as sentence:
-        raise NonsenseError(_of_the_entry(text.strip(), str(sentence))) from sentence
-
-
-def _of_the_entry(text: str, sentence: str) -> str:
-    """Return a sentence on a field of the file and its millimetres as one on the text that was typed."""
-    fact, _, rule = sentence.replace("'", "’").partition("; ")
-    if not rule or not re.fullmatch(r"\w+ is -?[0-9.]+|slot \[.*\] is upside down", fact):
-        return sentence
-    rule = rule.replace("so it has to be below 0", "so write a figure above 0")  # an entry counts down, the file up
-    return f'"{text}" can’t stand here: {rule}.'
+        wrong = None if empty else parse_entry(design, one, text)
+        raise EntryError(refusal(design, one, text.strip(), wrong, sentence)) from sentence
 
 
 def diameter_of(design: Design, key: str) -> float:
     """Return the diameter of the old hole that a key belongs to [mm].
 
     Raises:
-        NonsenseError: it is not known yet.
+        EntryError: it is not known yet.
     """
     diameter: float | None = at_path(design, f"{key.rsplit('.', 1)[0]}.diameter")
     if diameter is None:
-        raise NonsenseError("A reading to an edge needs the hole's diameter. Enter that first.")
+        raise EntryError("A reading to an edge needs the hole’s diameter. Enter that first.")
     return diameter
 
 
@@ -78,7 +72,7 @@ def read_to(design: Design, key: str, edge: Edge) -> Design:
     """Return ``design`` with what was typed for one entry taken as read to another edge, or to the centre.
 
     Raises:
-        NonsenseError: the hole's diameter is not known yet.
+        EntryError: the hole's diameter is not known yet.
     """
     one, reading = found(design, key), design.readings.get(key)
     value = one.get(design)
@@ -88,16 +82,11 @@ def read_to(design: Design, key: str, edge: Edge) -> Design:
     return typed(design, key, text, edge)
 
 
-def _put(design: Design, key: str, value: str | None) -> Design:
-    changed: Design = put_path(design, key, value)
-    return replace(changed, readings={name: one for name, one in changed.readings.items() if name != key})
-
-
 def stepped(design: Design, key: str, way: int) -> Design:
     """Return ``design`` with one entry a step higher or lower; as it was where it has no value yet.
 
     Raises:
-        NonsenseError: there is no such value.
+        EntryError: there is no such value.
     """
     one = None if key == NAME else found(design, key)
     value = None if one is None else one.get(design)
@@ -107,9 +96,14 @@ def stepped(design: Design, key: str, way: int) -> Design:
         value = snapped(value + way * step(design.units), design.units)
     elif one.kind in forces.KINDS:
         value += way * forces.step(one.kind, value, design.units)
+    elif one.kind == "mass" and design.units == "in":
+        value += way * KG_PER_POUND
     else:
         value += way * (_ANGLE_STEP if one.kind == "angle" else 1.0)
-    return one.set(design, value)
+    try:
+        return one.set(design, value)
+    except NonsenseError as sentence:
+        raise EntryError(refusal(design, one, figure(design, one, value), value, sentence)) from sentence
 
 
 def confirmed(design: Design, key: str) -> Design:

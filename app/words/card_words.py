@@ -17,7 +17,7 @@ from geometry.errors import OwnerError
 from geometry.judge.words import hole_from_top, up_words
 from geometry.solid.frames import Unmeasured, faces
 from geometry.solid.rows import plate_height, saddle_gap
-from geometry.tables.known import MM_PER_INCH
+from geometry.tables.known import KG_PER_POUND, MM_PER_INCH
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -28,10 +28,13 @@ if TYPE_CHECKING:
 Origin = Literal["guess", "measured", "not known", "reckoned"]
 _SAME = 1e-6  # mm or degrees
 _MAY_STAY_EMPTY = (
-    ".length", ".flat_cut", ".mass", ".power_kw", ".set_back", ".centre_aft", ".thrust", ".running_torque", "room_aft.upper",
-    "room_aft.lower",
+    "_hardware.length", ".flat_cut", ".mass", ".power_kw", ".set_back", ".centre_aft", ".thrust", ".running_torque",
+    "room_aft.upper", "room_aft.lower",
 )  # fmt: skip
-_EMPTY = {"transom.core_bears": "by the table"}  # what stands for an entry that is empty, instead of "none"
+_UNITS = {"length": ("in", "mm"), "mass": ("lb", "kg")}
+_EMPTY = {  # what stands for an empty entry, instead of "none"
+    "core_bears": "by the table", "stands_out": "without end", "mass": "not known", "power_kw": "not known",
+}  # fmt: skip
 NAME = "boat.name"
 """Key of the boat's name, which is no measure."""
 _PLAIN = r"-?(?:[0-9]+(?:\.[0-9]+)?|[0-9]+ [0-9]+/[0-9]+|[0-9]+/[0-9]+)"
@@ -124,7 +127,7 @@ def row_words(row: int) -> str:
 def exactness(one: Measure, design: Design) -> str:
     """Say how exactly a reading is needed: "To 1/16 in."."""
     if one.kind == "mass":
-        return f"To {one.exact:g} kg."
+        return f"To {one.exact:g} kg." if design.units == "mm" else f"To {round(one.exact / KG_PER_POUND, -1):g} lb."
     if one.kind == "count" or not one.exact:
         return ""
     if one.kind == "angle":
@@ -141,20 +144,27 @@ def shown(design: Design, one: Measure) -> str:
     if one.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
         return design.transom.top_cut
     if value is None:
-        return _EMPTY.get(one.key, "none") if may_stay_empty(one) else "not known"
+        return empty_word(one) if may_stay_empty(one) else "not known"
     if one.key.endswith(".row"):
         return row_words(round(value))
+    if one.kind == "length":
+        return format_length(value, design.units, denominator=64 if _on_a_64th(value) else 32, unit_word=False)
+    return figure(design, one, value)
+
+
+def figure(design: Design, one: Measure, value: float) -> str:
+    """Return a value of a measure as a sentence tells it, with its unit."""
     match one.kind:
         case "angle":
             return format_angle(value)
         case "mass":
-            return format_mass(value)
+            return format_mass(value, design.units)
         case "count":
-            return f"{value:.0f}"
+            return str(round(value))
         case "torque" | "force" | "pressure" | "power" | "number":
             return forces.written(one.kind, value, design.units)
         case _:
-            return format_length(value, design.units, denominator=64 if _on_a_64th(value) else 32, unit_word=False)
+            return format_length(value, design.units, denominator=64)
 
 
 def _on_a_64th(mm: float) -> bool:
@@ -175,8 +185,8 @@ def origin(design: Design, one: Measure) -> Origin:
     """Return where a value comes from; what may stay empty, or is told by a word, is not missing."""
     if one.kind == "shape":
         corners = at_path(design, one.key) or ()
-        lacking = any(value is None or (isinstance(value, tuple) and None in value) for value in corners)
-        return "not known" if lacking else state_of(design, one)
+        lacks = any(value is None or (isinstance(value, tuple) and None in value) for value in corners)
+        return "not known" if lacks and not told_by_numbers(one.key) else state_of(design, one)
     told = isinstance(design.transom.top_cut, str) if one.key == "transom.top_cut" else may_stay_empty(one)
     reading = design.readings.get(one.key)
     if told and reading is not None and reading.state == "guess":
@@ -188,7 +198,12 @@ def may_stay_empty(one: Measure) -> bool:
     """Tell whether an entry may stay empty: there is none, or the program takes a value of its own."""
     if one.key.startswith("mounts"):
         return one.key.endswith(_MAY_STAY_EMPTY)
-    return one.key.startswith("boat.") or one.key == "transom.core_bears"
+    return one.key.startswith("boat.") or one.key.endswith(tuple(_EMPTY))
+
+
+def empty_word(one: Measure) -> str:
+    """Return what stands in an entry that may stay empty, and is."""
+    return _EMPTY.get(one.key.rsplit(".", 1)[-1], "none")
 
 
 def _of_mount(design: Design, mount: int) -> list[Measure]:
@@ -254,16 +269,16 @@ def _editable(design: Design, one: Measure, rest: str) -> str:
     """Return what a field holds while it is written in: the text as typed where it still says the same."""
     value, reading = one.get(design), design.readings.get(one.key)
     if value is None:
-        return "" if rest in ("not known", _EMPTY.get(one.key, "none")) else rest
+        return "" if rest in ("not known", empty_word(one)) else rest
     if reading is not None and reading.from_ != "centre" and _as_entered(reading, value):
         return reading.text
     if reading is not None:  # typed in the other unit, it needs that unit's word
-        for text in (reading.text, f"{reading.text} in", f"{reading.text} mm"):
+        for text in (reading.text, *(f"{reading.text} {unit}" for unit in _UNITS.get(one.kind, ()))):
             if _says(design, one, text, value):
                 return text
     if one.kind == "length":
         return format_length(value, design.units, denominator=64, unit_word=False)
-    return f"{value:.0f}" if one.kind == "count" else rest
+    return figure(design, one, value)
 
 
 def _says(design: Design, one: Measure, text: str, value: float) -> bool:

@@ -77,7 +77,8 @@ class Thickness(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only
     def __post_init__(self) -> None:
         above_zero(top=self.top, low=self.low)
         if self.low_at is not None and not self.low_at < 0:
-            raise NonsenseError(f"low_at is {self.low_at:g}; it is measured downward, so it has to be below 0")
+            raise NonsenseError(f"low_at is {self.low_at:g}; it is measured downward, so it has to be below 0",
+                                "it is measured downward")  # fmt: skip
 
 
 class Transom(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -162,7 +163,8 @@ class Well(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
         well_line(self.profile)
         depths = [y for _, y in self.profile if y is not None]
         if len(depths) == len(self.profile) and min(depths) >= 0:
-            raise NonsenseError(f"profile lies above the transom's top (lowest y is {min(depths):g}); y is negative downward")
+            raise NonsenseError(f"profile lies above the transom's top (lowest y is {min(depths):g}); y is negative downward",
+                                "the well’s floor lies below the transom’s top")  # fmt: skip
 
 
 class StandsOut(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -206,5 +208,6 @@ class OldHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
         above_zero(diameter=self.diameter, plug_diameter=self.plug_diameter)
         if self.diameter is not None and self.plug_diameter is not None and self.plug_diameter < self.diameter:
             raise NonsenseError(
-                f"plug_diameter ({self.plug_diameter:g} mm) is smaller than the hole that it fills ({self.diameter:g} mm)"
+                f"plug_diameter ({self.plug_diameter:g} mm) is smaller than the hole that it fills ({self.diameter:g} mm)",
+                "a plug is no smaller than the hole that it fills",
             )

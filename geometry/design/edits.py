@@ -13,11 +13,12 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design import forces
-from geometry.design.measures import Measure, at_path, put_path
+from geometry.design.measures import Measure, at_path, put_path, without_reading
 from geometry.design.measures import measure as measure_of
-from geometry.design.sense import LARGEST, NonsenseError
-from geometry.design.units import parse_angle, parse_length, parse_mass
+from geometry.design.sense import LARGEST, same_way
+from geometry.design.units import parse_angle, parse_length, parse_mass, quoted
 from geometry.design.whole import Reading
+from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     from geometry.design.sense import Number, Points
@@ -25,6 +26,10 @@ if TYPE_CHECKING:
 
 Edge = Literal["centre", "near edge", "far edge"]
 _OTHER_SIDE = {"well.floor_port": "well.floor_starboard", "well.floor_starboard": "well.floor_port"}
+
+
+class EntryError(OwnerError, ValueError):
+    """A text that no entry of its kind takes, whatever the boat."""
 
 
 def with_mount(design: Design, index: int, **changed: Any) -> Design:
@@ -106,7 +111,7 @@ def move_corner(design: Design, path: str, corner: int, to: tuple[float, float],
     The twin is found within 0.5 mm of the mirrored place.
 
     Raises:
-        NonsenseError: the shape would cross itself or double back.
+        NonsenseError: the shape would cross itself, double back, or be turned inside out.
     """
     shape = Shape(path)
     corners = list(shape.corners(design))
@@ -117,7 +122,10 @@ def move_corner(design: Design, path: str, corner: int, to: tuple[float, float],
         elif twin is not None:
             corners[twin] = -to[0], to[1]
     corners[corner] = to
-    return shape.with_corners(design, tuple(corners))
+    changed = shape.with_corners(design, tuple(corners))
+    if path != "well.profile":  # a line, which has no inside
+        same_way(shape.corners(design), shape.corners(changed))
+    return changed
 
 
 def twin_of(corners: Points, corner: int) -> int | None:
@@ -155,24 +163,49 @@ def enter(design: Design, measure: Measure, text: str, edge: Edge = "centre", di
         edge: a hole's near or far edge was read instead of its centre; its ``diameter`` turns that into the centre.
 
     Raises:
-        LengthError, AngleError: the text does not read as such. NonsenseError: the value makes no sense there.
+        OwnerError: the text does not read as a value, see `parse_entry`. NonsenseError: the value makes no sense there.
     """
     value = parse_entry(design, measure, text)
     if edge != "centre":
         value += math.copysign(diameter / 2, value if edge == "near edge" else -value)  # at port across counts as minus
+    return enter_value(design, measure, value, text, edge)
+
+
+def enter_value(design: Design, measure: Measure, value: float, text: str = "", edge: Edge = "centre") -> Design:
+    """Return ``design`` with a value for one measure, marked as measured; ``text``, ``edge``: how it was typed and read.
+
+    Raises:
+        NonsenseError: it makes no sense there.
+    """
     changed = measure.set(design, value)
     if measure.free:
         return changed
     reading = Reading(text=text.strip(), value=value, from_=edge, how="tape", state="measured",
                       spread=_own_spread(design, measure.key))  # fmt: skip
-    return _guess_follows(replace(changed, readings={**changed.readings, measure.key: reading}), measure.key)
+    return _guess_follows(design, replace(changed, readings={**changed.readings, measure.key: reading}), measure.key)
 
 
-def _guess_follows(design: Design, key: str) -> Design:
-    """Let a guess of the floor's depth at one side follow what was read at the other; it stays a guess."""
+def forget(design: Design, measure: Measure) -> Design:
+    """Return ``design`` with one measure not known, and without its reading.
+
+    Raises:
+        NonsenseError: a bracket is told by it.
+    """
+    return without_reading(measure.set(design, None), measure.key)
+
+
+def _guess_follows(before: Design, design: Design, key: str) -> Design:
+    """Let a guess of the floor's depth at one side follow what was read at the other; it stays a guess.
+
+    The first reading of a floor counts for both sides, and is a guess for the other.
+    """
     other, read = _OTHER_SIDE.get(key, ""), design.readings[key]
     twin, guess = measure_of(design, other), design.readings.get(other)
-    if twin is None or guess is None or guess.state != "guess" or read.value is None:
+    if twin is None or read.value is None:
+        return design
+    if guess is None and twin.get(before) is None:
+        guess = replace(read, state="guess", spread=None)
+    if guess is None or guess.state != "guess":
         return design
     followed = replace(guess, text=read.text, value=read.value)
     return replace(twin.set(design, read.value), readings={**design.readings, other: followed})
@@ -183,15 +216,15 @@ def parse_entry(design: Design, measure: Measure, text: str) -> float:
 
     Raises:
         LengthError, AngleError, MassError, ForceError: the text does not read as such.
-        NonsenseError: no whole number where one is needed.
+        EntryError: no whole number where one is needed, or more than any boat has.
     """
     if measure.kind == "angle":
         return _of_a_boat(parse_angle(text), text)
     if measure.kind == "mass":
-        return _of_a_boat(parse_mass(text), text)
+        return _of_a_boat(parse_mass(text, design.units), text)
     if measure.kind == "count":
         if not text.strip().isdecimal() or len(text.strip()) > 4:
-            raise NonsenseError(f'"{text.strip()[:40]}" is not a whole number. Write it in figures, such as 2.')
+            raise EntryError(f"{quoted(text.strip())} is not a whole number. Write it in figures, such as 2.")
         return int(text)
     if measure.kind in forces.KINDS:
         return _of_a_boat(forces.read(measure.kind, text, design.units), text)
@@ -200,7 +233,7 @@ def parse_entry(design: Design, measure: Measure, text: str) -> float:
 
 def _of_a_boat(value: float, text: str) -> float:
     if abs(value) > LARGEST:
-        raise NonsenseError(f'"{text.strip()[:40]}" is more than any boat has. Check the figure and its unit.')
+        raise EntryError(f"{quoted(text.strip())} is more than any boat has. Check the figure and its unit.")
     return value
 
 

@@ -10,6 +10,7 @@ import math
 import re
 from typing import TYPE_CHECKING, Literal
 
+from geometry.design.units import quoted
 from geometry.errors import OwnerError
 from geometry.tables.known import KW_PER_HP, MPA_PER_KSI, N_PER_LBF, NM_PER_LB_FT
 
@@ -53,8 +54,7 @@ def read(kind: str, text: str, unit: Unit) -> float:
     factor = known.get(named, math.nan) if named or known else 1.0
     value = float(found[1].replace(",", ".")) * factor if found else math.nan
     if not math.isfinite(value):
-        quoted = text.strip() if len(text.strip()) <= 40 else f"{text.strip()[:39]}…"
-        raise ForceError(f'"{quoted}" does not read as a {kind}. Write it like {example}.')
+        raise ForceError(f"{quoted(text.strip())} does not read as a {kind}. Write it like {example}.")
     return value
 
 
@@ -70,7 +70,7 @@ def written(kind: str, value: float, unit: Unit) -> str:
         case "power":
             return power(value, unit)
         case _:
-            return f"{value:.4g}"
+            return f"{round(value, 4):.4g}"
 
 
 def step(kind: str, value: float, unit: Unit) -> float:

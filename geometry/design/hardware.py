@@ -46,7 +46,8 @@ class HexSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
     def __post_init__(self) -> None:
         above_zero(flats=self.flats, corners=self.corners, height=self.height)
         if self.flats is not None and self.corners is not None and self.corners < self.flats:
-            raise NonsenseError(f"corners ({self.corners:g} mm) can't be less than flats ({self.flats:g} mm)")
+            raise NonsenseError(f"corners ({self.corners:g} mm) can't be less than flats ({self.flats:g} mm)",
+                                "across its corners a hexagon is wider than across its flats")  # fmt: skip
 
 
 class BackingPlate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -74,10 +75,12 @@ class BackingPlate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_o
         along = self.relief[0]
         if along is not None and len(heights) == len(self.outline) and along >= max(heights) - min(heights):
             high = max(heights) - min(heights)
-            raise NonsenseError(f"relief goes {along:g} mm along a plate {high:g} mm high; it has to leave some of its back")
+            raise NonsenseError(f"relief goes {along:g} mm along a plate {high:g} mm high; it has to leave some of its back",
+                                "the relief leaves some of the plate’s back")  # fmt: skip
         through, thickness = self.relief[1], self.thickness
         if through is not None and thickness is not None and through > thickness + CLOSE:
-            raise NonsenseError(f"relief goes {through:g} mm through a plate {thickness:g} mm thick")
+            raise NonsenseError(f"relief goes {through:g} mm through a plate {thickness:g} mm thick",
+                                "the relief goes no deeper than the plate is thick")  # fmt: skip
 
 
 class Spacer(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -151,16 +154,19 @@ class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
         above_zero(length=self.length, hole=self.hole, friction_low=self.friction[0], friction_high=self.friction[1])
         not_below_zero(torque=self.torque, running_torque=self.running_torque)
         if self.hole is not None and self.hole < bolt.diameter - CLOSE:
-            raise NonsenseError(f"hole is {self.hole:g} mm, and a {self.bolt} bolt ({bolt.diameter:g} mm) can't pass it")
+            raise NonsenseError(f"hole is {self.hole:g} mm, and a {self.bolt} bolt ({bolt.diameter:g} mm) can't pass it",
+                                f"the {self.bolt} bolt has to pass it")  # fmt: skip
         low, high = self.friction
         if low is not None and high is not None and low > high:
-            raise NonsenseError(f"friction runs from {low:g} to {high:g}; the lower one comes first")
+            raise NonsenseError(f"friction runs from {low:g} to {high:g}; the lower one comes first",
+                                "the lowest is no higher than the highest")  # fmt: skip
         for washer, hexagon in ((self.washer, self.inside_hexagon), (self.outside_washer, self.outside_hexagon)):
             corners = hexagon.corners
             if washer.flat_cut is not None and corners is not None and washer.flat_cut < corners / 2 - CLOSE:
                 raise NonsenseError(
                     f"flat_cut is {washer.flat_cut:g} mm from the washer's centre, and the nut's corners reach "
-                    f"{corners / 2:.4g} mm: the cut has to leave the whole nut on the washer"
+                    f"{corners / 2:.4g} mm: the cut has to leave the whole nut on the washer",
+                    "the cut leaves the whole nut on the washer",
                 )
 
     @property

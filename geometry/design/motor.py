@@ -47,7 +47,8 @@ class Lower(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
         for high, low in self.slots:
             if not 0 < high <= low:
                 raise NonsenseError(
-                    f"slot [{high:g}, {low:g}] is upside down; its highest place comes first, as depth below row 0"
+                    f"slot [{high:g}, {low:g}] is upside down; its highest place comes first, as depth below row 0",
+                    "the highest place is no lower than the lowest" if high > low else "it lies below the top row",
                 )
 
 
@@ -94,7 +95,8 @@ class Bracket(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
             least, most = self.jaw
             above_zero(jaw_least=least, jaw_most=most)
             if least is not None and most is not None and least > most:
-                raise NonsenseError(f"jaw runs from {least:g} to {most:g}; the least opening comes first")
+                raise NonsenseError(f"jaw runs from {least:g} to {most:g}; the least opening comes first",
+                                    "the least is no more than the most")  # fmt: skip
 
 
 class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -132,7 +134,8 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
         not_below_zero(set_back=self.set_back, centre_aft=self.centre_aft, thrust=self.thrust)
         within(-60, 60, upper_tilt=self.upper_tilt, lower_tilt=self.lower_tilt)
         if self.upper_at is not None and not self.upper_at < 0:
-            raise NonsenseError(f"upper_at is {self.upper_at:g}; the upper holes lie below the datum, so it has to be below 0")
+            raise NonsenseError(f"upper_at is {self.upper_at:g}; the upper holes lie below the datum, so it has to be below 0",
+                                "the upper holes lie below the top edge")  # fmt: skip
         if self.bracket.rows is None:
             told = (self.row, self.upper_at, self.drop, self.upper_hardware, self.lower_hardware)
             if any(value is not None for value in told):
@@ -143,4 +146,5 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
         if self.upper_hardware is None or self.lower_hardware is None:
             raise NonsenseError("a bolted bracket needs upper_hardware and lower_hardware")
         if self.row is not None and not 0 <= self.row < self.bracket.rows.count:
-            raise NonsenseError(f"row is {self.row}; this bracket has rows 0 to {self.bracket.rows.count - 1}")
+            raise NonsenseError(f"row is {self.row}; this bracket has rows 0 to {self.bracket.rows.count - 1}",
+                                "the motor hangs in a row that the bracket has, the top one being 0")  # fmt: skip

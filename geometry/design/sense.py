@@ -19,10 +19,20 @@ Points = tuple[Pair, ...]
 
 LARGEST = 100_000  # [mm, or whatever unit]: no boat is longer than a hundred metres, and nothing else comes near it
 CLOSE = 1e-6  # [mm] or degrees: comparisons allow this much
+CROSSING = "the sides would meet or cross each other"
+BACK = "the well’s line runs from port to starboard, and never back"
 
 
 class NonsenseError(OwnerError, ValueError):
-    """A value that no boat, motor or bolt can have."""
+    """A value that no boat, motor or bolt can have; its sentence is for whoever reads a file: in its keys and millimetres.
+
+    Attributes:
+        why: the reason in the words of a person with a tape, without figures; "" where the value's own range is the reason.
+    """
+
+    def __init__(self, sentence: str, why: str = "") -> None:
+        super().__init__(sentence)
+        self.why = why
 
 
 def above_zero(**values: Number) -> None:
@@ -66,7 +76,8 @@ def bore_in_rim(inner: Number, outer: Number) -> None:
     """
     above_zero(inner=inner, outer=outer)
     if inner is not None and outer is not None and not inner < outer:
-        raise NonsenseError(f"the bore ({inner:g} mm) has to be smaller than the rim ({outer:g} mm)")
+        raise NonsenseError(f"the bore ({inner:g} mm) has to be smaller than the rim ({outer:g} mm)",
+                            "the bore is smaller than the outside")  # fmt: skip
 
 
 def known(points: Sequence[Pair]) -> list[tuple[float, float]] | None:
@@ -87,9 +98,20 @@ def closed_shape(points: Sequence[Pair], name: str) -> None:
     if corners is None:
         return
     if not (plainly_simple(corners) or _is_simple(corners)):
-        raise NonsenseError(f"{name} crosses itself; list its corners once, in order round the shape")
+        raise NonsenseError(f"{name} crosses itself; list its corners once, in order round the shape", CROSSING)
     if abs(area(corners)) < CLOSE:
-        raise NonsenseError(f"{name} has no area; its corners lie in one line")
+        raise NonsenseError(f"{name} has no area; its corners lie in one line", CROSSING)
+
+
+def same_way(before: Sequence[Pair], after: Sequence[Pair]) -> None:
+    """Refuse an outline whose corners run round it the other way than before: one that is turned inside out.
+
+    Raises:
+        NonsenseError: it is.
+    """
+    one, two = known(before), known(after)
+    if one and two and area(one) * area(two) < 0:
+        raise NonsenseError("outline is turned inside out; its corners run the other way round", "that turns it inside out")
 
 
 def area(ring: Sequence[tuple[float, float]]) -> float:
@@ -150,9 +172,9 @@ def well_line(points: Sequence[Pair]) -> None:
     steps = [(b[0] - a[0], b[1] - a[1]) for a, b in zip(corners, corners[1:], strict=False)]
     for number, (du, dy) in enumerate(steps, start=2):
         if du < -CLOSE or math.hypot(du, dy) < CLOSE:
-            raise NonsenseError(f"profile doubles back at corner {number}; list it from port to starboard")
+            raise NonsenseError(f"profile doubles back at corner {number}; list it from port to starboard", BACK)
     for number, (one, two) in enumerate(zip(steps, steps[1:], strict=False), start=2):
         if abs(one[0]) < CLOSE and abs(two[0]) < CLOSE and one[1] * two[1] < 0:
-            raise NonsenseError(f"profile doubles back at corner {number}; list it from port to starboard")
+            raise NonsenseError(f"profile doubles back at corner {number}; list it from port to starboard", BACK)
     if corners[-1][0] - corners[0][0] < CLOSE:
-        raise NonsenseError("profile has no width; its last corner lies to starboard of its first")
+        raise NonsenseError("profile has no width; its last corner lies to starboard of its first", BACK)

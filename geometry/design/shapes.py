@@ -181,7 +181,7 @@ def _arc(
     if radius <= 0:
         raise NonsenseError("A radius is above 0")
     if not closed and corner in (0, len(corners) - 1):
-        raise NonsenseError("The well's ends have no corner to round")
+        raise NonsenseError("The well’s ends have no corner to round")
     at, before, after = corners[corner], corners[corner - 1], corners[(corner + 1) % len(corners)]
     back = math.atan2(before[1] - at[1], before[0] - at[0])
     on = math.atan2(after[1] - at[1], after[0] - at[0])
@@ -231,7 +231,7 @@ def _with_ring(design: Design, path: Ring, corners: tuple[Point, ...]) -> Design
 def _corners(design: Design, path: Ring) -> tuple[Point, ...]:
     corners = known(Shape(path).corners(design))
     if corners is None:
-        raise NonsenseError("Some of this shape's corners are not measured yet")
+        raise NonsenseError("Some of this shape’s corners are not measured yet")
     return tuple(corners)
 
 

@@ -14,7 +14,7 @@ from geometry.design import forces
 from geometry.design.boat import Boat, OldMotor, Plate, Thickness, Transom, Well
 from geometry.design.measures import Measure, at_path, measures, told_by_numbers
 from geometry.design.patterns import motor
-from geometry.design.units import format_length
+from geometry.design.units import format_length, format_mass
 from geometry.design.whole import VERSION, Design, Limits, Reading, Spreads
 from geometry.tables.known import MM_PER_INCH
 from geometry.tables.trade import STANDING_LIMITS
@@ -95,6 +95,8 @@ def _text(design: Design, one: Measure) -> str | None:
         return None
     if one.kind == "length":
         return format_length(value, design.units, denominator=64, unit_word=False)
+    if one.kind == "mass":
+        return format_mass(value, design.units)
     if one.kind in forces.KINDS:
         return forces.written(one.kind, value, design.units)
     return f"{value:g}"

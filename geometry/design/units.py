@@ -82,18 +82,18 @@ def parse_length(text: str, unit: Unit) -> float:
     while True:
         term = re.compile(_TERM).match(line, at)
         if term is None:
-            raise _no_length(text)
+            raise _no_length(text, unit)
         total += factor * _term(term, unit)
         at = term.end()
         if at == len(line):
             break
         between = re.compile(_BETWEEN).match(line, at)
         if between is None or (between[2] and line[at - 1] == "'"):
-            raise _no_length(text)
+            raise _no_length(text, unit)
         factor = 1.0 if between[1] else -1.0
         at = between.end()
     if not math.isfinite(total):
-        raise _no_length(text)
+        raise _no_length(text, unit)
     return round(total, 9)  # 6 in is 152.4 mm, not 152.39999999999998
 
 
@@ -112,12 +112,12 @@ def parse_angle(text: str) -> float:
         if found["sign"] and found["sign"][0] != "+":
             angle = -angle
     if not math.isfinite(angle):
-        raise AngleError(f"{_quoted(text)} does not read as an angle. Write it in degrees like 14 or 14.5°.")
+        raise AngleError(f"{quoted(text)} does not read as an angle. Write it in degrees like 14 or 14.5°.")
     return angle
 
 
-def parse_mass(text: str) -> float:
-    """Return the mass that a person wrote [kg]: '58', '58 kg', '128 lb'; a bare number is kilograms.
+def parse_mass(text: str, unit: Unit) -> float:
+    """Return the mass that a person wrote [kg]: '58', '58 kg', '128 lb'; a bare number is in pounds with inches, else in kg.
 
     Raises:
         MassError: it does not read as one.
@@ -125,8 +125,9 @@ def parse_mass(text: str) -> float:
     found = re.fullmatch(_MASS, _plain(text))
     mass = _number(found, "") if found else math.nan
     if found is None or not math.isfinite(mass):
-        raise MassError(f"{_quoted(text)} does not read as a mass. Write it like 58, 58 kg or 128 lb.")
-    return mass * (KG_PER_POUND if found["unit"] and found["unit"].startswith("lb") else 1.0)
+        like = "128, 128 lb or 58 kg" if unit == "in" else "58, 58 kg or 128 lb"
+        raise MassError(f"{quoted(text)} does not read as a mass. Write it like {like}.")
+    return mass * (KG_PER_POUND if (found["unit"] or ("lb" if unit == "in" else "kg")).startswith("lb") else 1.0)
 
 
 def format_mass(kg: float, unit: Unit = "mm") -> str:
@@ -234,12 +235,14 @@ def _fraction(steps: int, denominator: int, between: str) -> str:
     return f"{whole}{between}{rest}" if whole and rest else rest or str(whole)
 
 
-def _quoted(text: str) -> str:
+def quoted(text: str) -> str:
+    """Return a text as a sentence quotes it: of a long one its beginning."""
     return f'"{text}"' if len(text) <= 40 else f'"{text[:39]}…"'
 
 
-def _no_length(text: str) -> LengthError:
+def _no_length(text: str, unit: Unit) -> LengthError:
+    like, less = ("7 1/4, 7.25 in or 184 mm", "7 1/4 - 1/8") if unit == "in" else ("184, 18.4 cm or 7 1/4 in", "184 - 3")
     return LengthError(
-        f"{_quoted(text)} does not read as a length. Write it like 7 1/4, 7.25 in or 184 mm; "
-        "a difference has a space on each side of the minus, 7 1/4 - 1/8."
+        f"{quoted(text)} does not read as a length. Write it like {like}; "
+        f"a difference has a space on each side of the minus, {less}."
     )

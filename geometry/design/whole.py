@@ -84,7 +84,8 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
 
     def __post_init__(self) -> None:
         if len(self.name) > LONGEST_NAME:
-            raise NonsenseError(f"name has {len(self.name)} characters; {LONGEST_NAME} are the most")
+            raise NonsenseError(f"name has {len(self.name)} characters; {LONGEST_NAME} are the most",
+                                f"{LONGEST_NAME} characters are the most that a name has")  # fmt: skip
         if self.revision < 0:
             raise NonsenseError(f"revision is {self.revision}; it counts up from 0")
         thickness, well = self.transom.thickness, self.well
@@ -96,5 +97,6 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
         falls = self.transom.rake + taper - well.floor_rise
         if not abs(falls) < 60:
             raise NonsenseError(
-                f"well.floor_rise puts the floor {falls:.1f}° off square to the inner face; it has to stay within 60°"
+                f"well.floor_rise puts the floor {falls:.1f}° off square to the inner face; it has to stay within 60°",
+                "with it the well’s floor would lean 60° or more from square to the inner face",
             )

@@ -10,9 +10,8 @@ from app.words.card_items import Said, items, key_of
 from app.words.card_words import lines, sections
 from geometry.design.choices import choices
 from geometry.design.design_text import from_text, to_text
-from geometry.design.forces import ForceError
+from geometry.design.edits import EntryError
 from geometry.design.measures import at_path, measures
-from geometry.design.sense import NonsenseError
 from geometry.design.starts import starts
 from geometry.judge.check import check
 from tests.designs import example_design
@@ -25,10 +24,10 @@ TORQUE = "mounts.0.lower_hardware.torque"
     [
         (TORQUE, "40 lb-ft", 54.2327, "40 lb-ft"), (TORQUE, "47.5 N·m", 47.5, "35 lb-ft"),
         ("mounts.0.power_kw", "50", 37.285, "50 hp"), ("boat.plate.power_kw", "30 kW", 30.0, "40 hp"),
-        ("boat.plate.total_mass", "1000 lb", 453.592, "453.6 kg"), ("boat.length", "15 ft 6 in", 4724.4, "186"),
+        ("boat.plate.total_mass", "1000 lb", 453.592, "1000 lb"), ("boat.length", "15 ft 6 in", 4724.4, "186"),
         ("mounts.0.thrust", "700 lbf", 3113.755, "700 lbf"), ("mounts.0.shock", "5", 5.0, "5"),
         ("transom.core_bears", "1200 psi", 8.2737, "1200 psi"), ("mounts.0.lower_hardware.friction.0", "0.12", 0.12, "0.12"),
-        ("mounts.0.lower_hardware.running_torque", "8 N·m", 8.0, "6 lb-ft"), ("boat.old_motor.mass", "70", 70.0, "70 kg"),
+        ("mounts.0.lower_hardware.running_torque", "8 N·m", 8.0, "6 lb-ft"), ("boat.old_motor.mass", "70", 31.7515, "70 lb"),
     ],
 )
 def test_typed_shown_and_saved(key, text, value, shown):
@@ -50,14 +49,16 @@ def test_what_may_stay_empty_is_emptied(key, empty):
     assert key not in emptied.readings
 
 
-def test_a_torque_is_not_emptied_but_asked_for():
-    with pytest.raises(ForceError):
-        typed(example_design(), TORQUE, "")
+def test_an_emptied_torque_is_not_known_and_asked_for():
+    emptied = typed(example_design(), TORQUE, "")
+    assert at_path(emptied, TORQUE) is None
+    assert label(emptied, TORQUE) == "Lower torque to not known"
+    assert check(emptied).of("clamp", "main motor / lower port").missing == TORQUE
 
 
 @pytest.mark.parametrize("key", ["boat.plate.power_kw", "boat.plate.total_mass", "boat.length", "boat.old_motor.mass"])
 def test_no_boat_and_no_plate_has_nothing(key):
-    with pytest.raises(NonsenseError):
+    with pytest.raises(EntryError, match=r'^"0" can’t stand here: write a figure above 0[.]$'):
         typed(example_design(), key, "0")
 
 

@@ -263,10 +263,12 @@ def test_a_corner_on_the_centreline_has_its_depth_alone():
 
 @pytest.mark.parametrize(
     ("corner", "value", "told"),
-    [("3.1", 0.0, "meet or cross"), ("1.1", 130.0, "meet or cross"), ("2.0", 0.0, "above 0"), ("2.0", -190.0, "above 0")],
+    [("3.1", 0.0, "crosses itself"), ("1.1", 130.0, "crosses itself"), ("2.0", 0.0, "above 0"), ("2.0", -190.0, "above 0"),
+     ("1.1", 1016.0, "inside out")],
 )
 def test_a_bracket_that_makes_no_sense_is_refused(corner, value, told):
-    """Its foot drawn up to the saddle; its top corner below the next; a corner on, or beyond, its own centre."""
+    """Its foot drawn up to the saddle; its top corner below the next; a corner on, or beyond, its own centre; 40 in down,
+    where its top edge lies below its foot and no two sides cross."""
     design = example_design()
     with pytest.raises(NonsenseError, match=told):
         known(design, f"{OUTLINE}.{corner}").set(design, value)

@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt
 from app.canvas.face_words import corner_numbers
 from geometry.design.starts import starts
 from templates_out.drawing.marks import Text
+from tests.gestures.looking import too_wide
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from app.main_window import MainWindow
     from app.panels.entry import Entry
 
+SETTLED = 100  # ms after which the card's layout stands
 DROP, FLOOR = "mounts.0.drop", "well.floor_port"
 
 
@@ -34,6 +36,7 @@ def typed(qtbot: QtBot, window: MainWindow, key: str, text: str) -> Entry:
     """Type a text over what stands in an entry, and press Enter."""
     found = entry(window, key)
     found.field.selectAll()
+    qtbot.keyClick(found.field, Qt.Key.Key_Delete)
     qtbot.keyClicks(found.field, text)
     qtbot.keyClick(found.field, Qt.Key.Key_Return)
     return found
@@ -92,11 +95,14 @@ def test_wrong_text_keeps_the_design_and_says_so(qtbot: QtBot, window: MainWindo
 @pytest.mark.parametrize(
     ("key", "text", "told"),
     [
-        ("transom.thickness.top", "0", '"0" can’t stand here: it has to be above 0.'),
-        ("transom.thickness.low_at", "-5", '"-5" can’t stand here: it is measured downward, so write a figure above 0.'),
+        ("transom.thickness.top", "0", '"0" can’t stand here: write a figure above 0.'),
+        ("transom.thickness.low_at", "-5", '"-5" can’t stand here: it is measured downward; write a figure above 0.'),
         ("mounts.0.bracket.lower.slots.0.1", "1/2",
-         '"1/2" can’t stand here: its highest place comes first, as depth below row 0.'),
-        ("mounts.0.upper_hardware.friction.0", "0", '"0" can’t stand here: it has to be above 0.'),
+         '"1/2" can’t stand here: the highest place is no lower than the lowest; write 8 in or more.'),
+        ("mounts.0.upper_hardware.friction.0", "0", '"0" can’t stand here: write a figure above 0.'),
+        ("mounts.0.lower_hardware.washer.inner", "1 1/2",
+         '"1 1/2" can’t stand here: the bore is smaller than the outside; write a figure below 1 1/2 in.'),
+        ("mounts.0.bracket.rows.pitch", "", "Without this figure there is no bracket. Type one, or press Escape."),
     ],
 )  # fmt: skip
 def test_nonsense_keeps_the_design_too(qtbot: QtBot, window: MainWindow, key: str, text: str, told: str) -> None:
@@ -105,6 +111,34 @@ def test_nonsense_keeps_the_design_too(qtbot: QtBot, window: MainWindow, key: st
     found = typed(qtbot, window, key, text)
     assert window.desk.design == design
     assert found.sentence == told
+    assert found.field.accessibleDescription() == told
+    qtbot.keyClick(found.field, Qt.Key.Key_Escape)
+    assert found.field.accessibleDescription().endswith(" measured")
+
+
+def test_an_emptied_entry_is_not_known_in_one_step_and_is_asked_for(qtbot: QtBot, window: MainWindow) -> None:
+    """Of a well's floor one side; undo brings the reading back."""
+    before = window.desk.design
+    typed(qtbot, window, FLOOR, "")
+    assert window.desk.undo_label == "Floor depth, port to not known"
+    found = window.card.entry(FLOOR)
+    assert found is not None
+    assert found.field.text() == "not known"
+    assert window.card.slip.accessibleDescription().startswith("Measure the floor depth, port. ")
+    qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.desk.design == before
+
+
+def test_an_entry_has_its_room_after_another_came_or_went(qtbot: QtBot, window: MainWindow) -> None:
+    """The block's own entries go with it; what is unfolded then, a refusal of three lines, is seen whole."""
+    typed(qtbot, window, FLOOR, "9 3/4")
+    qtbot.wait(SETTLED)
+    window.desk.commit("Block off", replace(window.desk.design, inside_blocks=(), readings={}))
+    qtbot.wait(SETTLED)
+    found = typed(qtbot, window, "well.floor_width", "0")
+    assert found.sentence
+    qtbot.wait(SETTLED)
+    assert too_wide(window) == []
 
 
 def test_a_refused_text_outlives_a_look_elsewhere(qtbot: QtBot, window: MainWindow) -> None:
@@ -241,10 +275,10 @@ def test_a_brackets_corners_are_typed_and_both_sides_follow(qtbot: QtBot, window
     assert [design.readings[key].state for key in (foot, down)] == ["measured"] * 2
     found = typed(qtbot, window, down, "0")
     assert window.desk.design == design
-    assert found.sentence == "With that the sides of the bracket would meet or cross each other."
+    assert found.sentence == '"0" can’t stand here: the sides would meet or cross each other; write a figure above 0.'
     found = typed(qtbot, window, foot, "-6")
     assert window.desk.design == design
-    assert found.sentence == '"-6" can’t stand here: it has to be above 0.'
+    assert found.sentence == '"-6" can’t stand here: write a figure above 0.'
     assert window.face.view is not None
     numbers = corner_numbers(design, window.desk.sight, window.face.view)
     assert [mark.text for mark in numbers if isinstance(mark, Text)] == ["1", "2", "3"]

@@ -1,0 +1,233 @@
+"""What is measured on the boat: transom, well, old holes, and what its plate and papers say."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.design.measuring import Measure, capital, plain, put_path, shape, without_reading
+from geometry.design.sense import CLOSE, NonsenseError, Number
+from geometry.design.whole import Reading
+from geometry.tables import materials, trade
+
+if TYPE_CHECKING:
+    from geometry.design.whole import Design
+
+_FLOORS = {-1: "well.floor_port", 1: "well.floor_starboard"}
+_NO_READING = Reading(text="", value=None, from_="centre", how="tape", state="measured", spread=None)
+
+
+def of_transom(design: Design) -> list[Measure]:
+    """Return what is measured of the transom and its top edge."""
+    found = [
+        plain("transom.rake", 1, "Rake",
+               "Lay a level or a phone on a straight batten up the face. Zero it on the hull's level line.", 0.5,
+               kind="angle", spread="rake"),
+        plain("transom.thickness.top", 1, "Thickness at the top", "Square to the face, just below the top edge.", 1.0),
+        plain("transom.thickness.low", 1, "Thickness lower down", "Square to the face, through an old hole or by calipers.",
+               1.0),
+        plain("transom.thickness.low_at", 1, "Lower thickness taken at", "How far below the top edge, along the face.", 5.0,
+               sign=-1.0),
+        plain("transom.height", 1, "Transom height", "Plumb, from the top edge to the hull's bottom at the centreline.", 3.0),
+        plain("transom.deadrise", 1, "Deadrise", "Slope of the hull's bottom athwart, at the transom.", 1.0, kind="angle",
+               spread="rake"),
+        plain("transom.skin_outside", 1, "Outer skin", "Seen in an old hole.", 0.5),
+        plain("transom.skin_inside", 1, "Inner skin", "Seen in an old hole.", 0.5),
+        msgspec.structs.replace(
+            plain("transom.core_bears", 1, "Core bears", "Pressure under a washer, where you know better than the table.", 0.0,
+                   kind="pressure", free=True), set=_with_bearing),
+        shape("transom.outline", 1, "Transom outline", "Corner by corner, from the centreline and the top edge.", "tape"),
+    ]  # fmt: skip
+    cut = design.transom.top_cut
+    found.append(
+        Measure(
+            "transom.top_cut", 2, "Top cut", "Bridge a square over the top: from square to the face.", 0.5, "angle",
+            "rake", lambda d: float(d.transom.top_cut) if isinstance(d.transom.top_cut, float | int) else None,
+            lambda d, value: put_path(d, "transom.top_cut", value), free=isinstance(cut, str),
+        )  # fmt: skip
+    )
+    return found
+
+
+def _with_bearing(design: Design, value: Number) -> Design:
+    """Set what the core bears [N/mm2]; more than a core of its kind can is refused where it is typed, not in a file."""
+    most = materials.most(design.transom.core)
+    if value is not None and value > most:
+        raise NonsenseError(f"core_bears is {value:g}; {most:g} is the most", "no core of its kind bears more under a washer")
+    changed: Design = put_path(design, "transom.core_bears", value)
+    return changed
+
+
+def of_well(design: Design) -> list[Measure]:
+    """Return what is measured of the well, of blocks inside and of fittings outside."""
+    found = [
+        shape(f"inside_blocks.{i}.outline", 3, f"Outline of {block.name}", "Corner by corner, inside.", "well")
+        for i, block in enumerate(design.inside_blocks)
+    ]
+    found += [
+        plain(f"inside_blocks.{i}.stands_out", 3, f"How far {block.name} stands out", "From the inner face.", 1.0,
+               spread="well")
+        for i, block in enumerate(design.inside_blocks)
+    ]  # fmt: skip
+    found += [
+        shape(f"outside_fittings.{i}.outline", 1, f"Outline of {fitting.name}", "Corner by corner, outside.", "tape")
+        for i, fitting in enumerate(design.outside_fittings)
+    ]
+    if design.well is None:
+        return found
+    edge = "inside top edge" if design.well.well_from == "inside top edge" else "datum"
+    how = f"From the {edge}, down along the inside of the transom, under the lower bolt."
+    if len(design.well.profile) == 4:
+        found += [
+            Measure("well.floor_port", 3, "Floor depth, port", how, 1.5, "length", "well",
+                    lambda d: _floor(d, -1), lambda d, value: _with_floor(d, -1, value)),
+            Measure("well.floor_starboard", 3, "Floor depth, starboard", how, 1.5, "length", "well",
+                    lambda d: _floor(d, 1), lambda d, value: _with_floor(d, 1, value)),
+            Measure("well.floor_width", 3, "Width at the floor", "Athwart, along the floor.", 5.0, "length", "well",
+                    lambda d: _width(d, 1, 2), lambda d, value: _with_width(d, 1, 2, value)),
+            Measure("well.top_width", 3, "Width at the top", "Athwart, at the top of the well's sides.", 5.0, "length",
+                    "well", lambda d: _width(d, 0, 3), lambda d, value: _with_width(d, 0, 3, value)),
+        ]  # fmt: skip
+    else:
+        for i in range(len(design.well.profile)):
+            found += [
+                plain(f"well.profile.{i}.0", 3, f"Well corner {i + 1}, across", "From the centreline.", 3.0, spread="well"),
+                plain(f"well.profile.{i}.1", 3, f"Well corner {i + 1}, depth", f"From the {edge}.", 1.5, spread="well",
+                       sign=-1.0),
+            ]  # fmt: skip
+    return [
+        *found,
+        shape("well.profile", 3, "Well profile", "Corner by corner, inside.", "well"),
+        plain("well.fillet_radius", 3, "Corner radius",
+               "Slide a washer down until it rocks, or try coins or cards in the corner.", 1.5, spread="well"),
+        plain("well.floor_rise", 3, "Floor slope", "A level fore and aft on the floor; up going forward counts as plus.", 0.5,
+               kind="angle", spread="rake"),
+        plain("well.length", 3, "Length forward", "Along the floor, from the transom to the front.", 5.0),
+        plain("well.front_lean", 3, "Lean of the front", "From plumb; top further aft counts as plus.", 2.0, kind="angle",
+               spread="rake"),
+    ]  # fmt: skip
+
+
+def of_papers() -> list[Measure]:
+    """Return what the boat's plate and papers say; none of it has to be known."""
+    return [
+        plain("boat.plate.power_kw", 5, "Plate, power", "On the boat's capacity plate, which comes before any rule.", 0.0,
+               kind="power"),
+        plain("boat.plate.motor_mass", 5, "Plate, motor", "Heaviest motor that it allows, if it says.", 5.0, kind="mass"),
+        plain("boat.plate.total_mass", 5, "Plate, all in all", "Persons, motor and gear together on the plate.", 5.0,
+               kind="mass"),
+        plain("boat.plate.persons_mass", 5, "Plate, persons", "Weight of persons on the plate.", 5.0, kind="mass", free=True),
+        plain("boat.length", 5, "Boat's length", "Over the deck in a straight line, no rails, brackets or handles.", 12.0),
+        plain("boat.beam", 5, "Boat's beam", "Between the outer sides at the widest, without rubbing strakes.", 12.0),
+        plain("boat.transom_width", 5, "Transom's width",
+               "At its widest; where that is under half the beam, the widest place of the hindmost quarter.", 12.0),
+        plain("boat.old_motor.power_kw", 5, "Old motor, power", "Of the motor that hung there before.", 0.0, kind="power",
+               free=True),
+        plain("boat.old_motor.mass", 5, "Old motor, mass", "Of the motor that hung there before, from its papers.", 5.0,
+               kind="mass", free=True),
+        plain("boat.old_motor.centre_aft", 5, "Old motor, balance point", "How far aft of the transom it was.", 25.0,
+               free=True),
+    ]  # fmt: skip
+
+
+def of_old_hole(design: Design, index: int) -> list[Measure]:
+    """Return what is measured of one old hole."""
+    hole = design.old_holes[index]
+    key = f"old_holes.{index}"
+    return [
+        plain(f"{key}.across", 4, f"{capital(hole.name)}, across", "From the centreline; starboard counts as plus.", 0.8,
+               edge=True, path=f"{key}.at.0"),
+        plain(f"{key}.down", 4, f"{capital(hole.name)}, down", "From the top edge, along the face.", 0.8, sign=-1.0,
+               edge=True, path=f"{key}.at.1"),
+        plain(f"{key}.diameter", 4, f"{capital(hole.name)}, diameter", "Across the hole.", 0.5),
+        *([plain(f"{key}.plug_diameter", 4, f"{capital(hole.name)}, plug", "Across the plug.", 1.0)]
+          if hole.state == "plugged" else []),
+    ]  # fmt: skip
+
+
+def floor_place(design: Design, side: int) -> float:
+    """Return the place athwart at which the floor is measured: under the lower bolt at port (-1) or starboard (1) [mm]."""
+    for mount in design.mounts:
+        if mount.bracket.lower is not None and mount.offset is not None:
+            return mount.offset + side * mount.bracket.lower.half_spacing
+    return side * trade.STANDARD_PATTERN.lower_half_spacing
+
+
+def _floor(design: Design, side: int) -> Number:
+    """Return the floor's depth at one side [mm]: on the floor's line; while that is not known, as it was read there."""
+    if design.well is None:
+        return None
+    (ua, ya), (ub, yb) = design.well.profile[1], design.well.profile[2]
+    if ua is None or ya is None or ub is None or yb is None or ub - ua < 1e-9:
+        reading = design.readings.get(_FLOORS[side])
+        kept = reading is not None and (ua is None or ub is None or _FLOORS[-side] not in design.readings)
+        return reading.value if reading is not None and kept else None
+    return -(ya + (yb - ya) * (floor_place(design, side) - ua) / (ub - ua))
+
+
+def _with_floor(design: Design, side: int, depth: Number) -> Design:
+    """Set the floor's depth at one side, tilting it about its reading at the other; a first reading counts for both.
+
+    While one side is not known, neither is the floor's line; what was measured at the other is kept by its reading, and a
+    guess there goes along.
+    """
+    other = _floor(design, -side)
+    if depth is None:
+        reading = design.readings.get(_FLOORS[-side])
+        if reading is not None and reading.state == "guess":
+            return _floor_through(without_reading(design, _FLOORS[-side]), None, None)
+        return _floor_through(_with_readings(design, -side), None, None)
+    other = depth if other is None else other
+    return _floor_through(design, *((depth, other) if side < 0 else (other, depth)))
+
+
+def _floor_through(design: Design, port: Number, starboard: Number) -> Design:
+    """Put the floor's corners on the line through its depths under the lower bolts; not known where one of them is not."""
+    if design.well is None:
+        return design
+    left, right = floor_place(design, -1), floor_place(design, 1)
+
+    def height(u: Number) -> Number:
+        if u is None or port is None or starboard is None:
+            return None
+        return -port - (starboard - port) * (u - left) / (right - left)
+
+    first, *floor, last = design.well.profile
+    changed: Design = put_path(design, "well.profile", (first, *((u, height(u)) for u, _ in floor), last))
+    return changed
+
+
+def _with_readings(design: Design, *sides: int) -> Design:
+    """Give the floor's depths readings that say them, so that they outlive its line; one without counts as measured."""
+    readings = dict(design.readings)
+    for side in sides:
+        depth, reading = _floor(design, side), readings.get(_FLOORS[side], _NO_READING)
+        if depth is not None and (reading.value is None or abs(reading.value - depth) > CLOSE):  # moved since, by hand
+            readings[_FLOORS[side]] = msgspec.structs.replace(reading, text="", value=depth)
+    return msgspec.structs.replace(design, readings=readings)
+
+
+def _width(design: Design, left: int, right: int) -> Number:
+    if design.well is None:
+        return None
+    ua, ub = design.well.profile[left][0], design.well.profile[right][0]
+    return None if ua is None or ub is None else ub - ua
+
+
+def _with_width(design: Design, left: int, right: int, width: Number) -> Design:
+    """Set a width, the middle of the two corners staying where it is; a floor's corners slide along it."""
+    if design.well is None:
+        return design
+    (ua, ya), (ub, yb) = design.well.profile[left], design.well.profile[right]
+    middle = 0.0 if ua is None or ub is None else (ua + ub) / 2
+    half = None if width is None else width / 2
+    corners = list(design.well.profile)
+    corners[left] = None if half is None else middle - half, ya
+    corners[right] = None if half is None else middle + half, yb
+    if (left, right) != (1, 2):
+        changed: Design = put_path(design, "well.profile", tuple(corners))
+        return changed
+    port, starboard = _floor(design, -1), _floor(design, 1)
+    read = _with_readings(design, -1, 1) if half is None else design
+    return _floor_through(put_path(read, "well.profile", tuple(corners)), port, starboard)

@@ -1,0 +1,198 @@
+"""What is measured on one motor, its bracket and its hardware."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.design.measuring import NEEDED, Measure, at_path, capital, plain, put_path, shape
+from geometry.design.sense import CLOSE, NonsenseError, Number, above_zero, known, same_way
+
+if TYPE_CHECKING:
+    from geometry.design.sense import Points
+    from geometry.design.whole import Design
+
+
+def of_mount(design: Design, index: int) -> list[Measure]:
+    """Return what is measured of one motor."""
+    mount, key = design.mounts[index], f"mounts.{index}"
+    found = [
+        plain(f"{key}.leg", 5, "Leg", "From the saddle to the anti-ventilation plate, motor upright.", 3.0),
+        plain(f"{key}.power_kw", 5, "Motor's power", "From the motor's plate or papers.", 0.0, kind="power"),
+        plain(f"{key}.mass", 5, "Motor's mass", "From the motor's plate or papers.", 5.0, kind="mass"),
+        plain(f"{key}.set_back", 5, "Set-back", "How far the bracket stands aft of the transom.", 5.0),
+        plain(f"{key}.offset", 6, "Offset", "Bracket's centre from the centreline; starboard counts as plus.", 0.8,
+               free=True),
+        *_bracket_corners(design, f"{key}.bracket.outline"),
+    ]  # fmt: skip
+    balance = plain(f"{key}.centre_aft", 5, "Balance point",
+                     "How far aft of the transom; 10 to 16 in is common, and 12 in stands for it while it is empty.",
+                     25.0)  # fmt: skip
+    if mount.bracket.rows is None:
+        held = mount.bracket
+        return [*found, balance, *_clamps(f"{key}.bracket", screws=held.clamp_screws is not None, jaw=held.jaw is not None)]
+    found += [
+        plain(f"{key}.bracket.rows.half_spacing", 5, "Upper holes, half spacing", "From the bracket's centre.", 0.4,
+               needed=True),
+        plain(f"{key}.bracket.rows.row0_depth", 5, "Top row below the saddle", "Centre of the top hole.", 0.8, needed=True),
+        plain(f"{key}.bracket.rows.pitch", 5, "Pitch of the rows", "Centre to centre.", 0.2, needed=True),
+        plain(f"{key}.bracket.rows.count", 5, "Number of rows", "Upper holes on one side.", 0, kind="count", needed=True),
+        plain(f"{key}.bracket.rows.pad_thickness", 5, "Upper pad", "Bracket's thickness at the upper holes.", 1.0),
+        plain(f"{key}.bracket.rows.diameter", 5, "Upper holes, diameter", "Across a hole of the bracket.", 0.2),
+        plain(f"{key}.bracket.lower.half_spacing", 5, "Lower slots, half spacing", "From the bracket's centre.", 0.4,
+               needed=True),
+        plain(f"{key}.bracket.lower.pad_thickness", 5, "Lower pad", "Bracket's thickness at the lower slots.", 1.0),
+        plain(f"{key}.bracket.lower.diameter", 5, "Lower slots, width", "Across a slot of the bracket.", 0.2),
+        plain(f"{key}.upper_at", 6, "Upper holes, down", "From the top edge, along the face, to the centre.", 0.8,
+               sign=-1.0, free=True),
+        plain(f"{key}.upper_tilt", 6, "Upper tilt", "From square to the face; inner end up counts as plus.", 0.5,
+               kind="angle", spread="rake", free=True),
+        plain(f"{key}.drop", 7, "Drop", "Upper holes to lower holes, centre to centre, along the face.", 0.8, free=True),
+        plain(f"{key}.row", 7, "Row", "Which hole of the bracket takes the upper bolts, 0 at the top.", 0, kind="count",
+               free=True),
+        plain(f"{key}.lower_tilt", 7, "Lower tilt", "From square to the face; inner end up counts as plus.", 0.5,
+               kind="angle", spread="rake", free=True),
+    ]  # fmt: skip
+    for number, _ in enumerate(mount.bracket.lower.slots if mount.bracket.lower else ()):
+        slot = f"{key}.bracket.lower.slots.{number}"
+        found += [
+            plain(f"{slot}.0", 5, f"Slot {number + 1}, highest", "Highest place of a bolt's centre, below the top row.", 0.4,
+                   needed=True),
+            plain(f"{slot}.1", 5, f"Slot {number + 1}, lowest", "Lowest place of a bolt's centre, below the top row.", 0.4,
+                   needed=True),
+        ]
+    found += [
+        balance,
+        plain(f"{key}.thrust", 5, "Thrust", "Of the propeller, held still; empty, it is reckoned from the power.", 0.0,
+               kind="force", free=True),
+        plain(f"{key}.shock", 5, "Shock", "How many times its weight the motor pulls in a slam: 3 is our choice, 5 rough.",
+               0.0, kind="number", free=True),
+    ]  # fmt: skip
+    for pair in ("upper", "lower"):
+        found += _hardware(design, f"{key}.{pair}_hardware", pair)
+    found += [
+        plain(f"{key}.bracket.room_aft.{pair}", 8, f"Room aft, {pair}", "Behind the bracket, along the bolt.", 5.0)
+        for pair in ("upper", "lower") if mount.bracket.room_aft is not None
+    ]  # fmt: skip
+    return found
+
+
+def _bracket_corners(design: Design, key: str) -> list[Measure]:
+    """Return a bracket's outline, and its corners one by one; where both sides are alike those at starboard speak for both."""
+    ring = at_path(design, key)
+    twins = _twins(ring)
+    across = "From the bracket's centre; " + ("both sides are alike." if twins else "starboard counts as plus.")
+    found = [shape(key, 5, "Bracket outline", "Corner by corner, from the saddle.", "tape")]
+    told = [at for at, (u, _) in enumerate(ring) if not twins or u > -CLOSE]
+    for number, at in enumerate(told, start=1):
+        twin, name = twins.get(at), f"Bracket corner {number}"
+        if twin != at:
+            one = plain(f"{key}.{at}.0", 5, f"{name}, across", across, 2.0)
+            found.append(msgspec.structs.replace(one, set=partial(_with_corner, key, at, twin, 0)))
+        one = plain(f"{key}.{at}.1", 5, f"{name}, down", "From the saddle.", 2.0, sign=-1.0)
+        found.append(msgspec.structs.replace(one, set=partial(_with_corner, key, at, twin, 1)))
+    return found
+
+
+def _twins(ring: Points) -> dict[int, int]:
+    """Return each corner's mirror image within 1e-6 mm, itself on the centreline; empty where the two sides differ."""
+    found = {
+        at: other for at, (u, v) in enumerate(known(ring) or ()) for other, (x, y) in enumerate(known(ring) or ())
+        if abs(x + u) <= CLOSE and abs(y - v) <= CLOSE
+    }  # fmt: skip
+    return found if len(found) == len(ring) else {}
+
+
+def _with_corner(key: str, at: int, twin: int | None, axis: int, design: Design, value: Number) -> Design:
+    """Set one corner of a bracket, across (axis 0) or down, and its twin with it."""
+    if value is None:
+        raise NonsenseError(f"{key} has a corner that is null; it has to be a number", NEEDED)
+    if twin is not None and axis == 0:
+        above_zero(across=value)
+    ring = [list(corner) for corner in at_path(design, key)]
+    ring[at][axis] = value if axis == 0 else -value
+    if twin is not None:
+        ring[twin][axis] = -value
+    changed: Design = put_path(design, key, tuple((u, v) for u, v in ring))
+    same_way(at_path(design, key), at_path(changed, key))
+    return changed
+
+
+def _clamps(key: str, *, screws: bool, jaw: bool) -> list[Measure]:
+    found = []
+    if screws:
+        found += [
+            plain(f"{key}.clamp_screws.depth", 5, "Clamp screws, down", "From the saddle.", 2.0),
+            plain(f"{key}.clamp_screws.half_spacing", 5, "Clamp screws, across", "From the bracket's centre.", 2.0),
+            plain(f"{key}.clamp_screws.pads.0", 5, "Outer pad", "Its thickness.", 1.0),
+            plain(f"{key}.clamp_screws.pads.1", 5, "Inner pad", "Its thickness.", 1.0),
+        ]
+    if jaw:
+        found += [
+            plain(f"{key}.jaw.0", 5, "Jaw, least", "Screws wholly in.", 1.0),
+            plain(f"{key}.jaw.1", 5, "Jaw, most", "Screws wholly out.", 1.0),
+        ]
+    return found
+
+
+_DECIDED = ("length", "washer.flat_cut", "hole", "backing_plate.relief.0", "backing_plate.relief.1")
+
+
+def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
+    hardware = at_path(design, key)
+    fields = [
+        ("hole", "hole", "Diameter drilled."),
+        ("washer.outer", "washer, outside", "Across the washer."),
+        ("washer.inner", "washer, bore", "Across its hole."),
+        ("washer.thickness", "washer, thickness", "By calipers, the thickest of them."),
+        ("outside_washer.outer", "outer washer, outside", "Across the washer."),
+        ("outside_washer.inner", "outer washer, bore", "Across its hole."),
+        ("outside_washer.thickness", "outer washer, thickness", "By calipers."),
+        ("length", "bolt length", "Under the head to the end."),
+        ("washer.flat_cut", "washer, flat cut at", "From its centre to the cut."),
+    ]
+    if hardware.socket is not None:
+        fields += [
+            ("socket.outer", "socket, outside", "Across its wider end."),
+            ("socket.length", "socket, length", "With its drive."),
+        ]
+    if hardware.spanner is not None:
+        fields += [
+            ("spanner.outer", "ring spanner, outside", "Across the ring."),
+            ("spanner.thickness", "ring spanner, thickness", "Of the ring."),
+        ]
+    if hardware.nut_sizes is not None:
+        fields += [("nut_sizes.flats", "nut, flats", "Across flats."), ("nut_sizes.height", "nut, height", "With its insert.")]
+    if hardware.head_sizes is not None:
+        fields += [("head_sizes.flats", "head, flats", "Across flats."), ("head_sizes.height", "head, height", "By calipers.")]
+    if hardware.spacer is not None:
+        fields += [("spacer.outer", "spacer, outside", "Across it."), ("spacer.length", "spacer, length", "End to end.")]
+    if hardware.backing_plate is not None:
+        fields += [("backing_plate.thickness", "plate, thickness", "By calipers.")]
+        if any(value != 0 for value in hardware.backing_plate.relief):
+            fields += [
+                ("backing_plate.relief.0", "plate, relief up", "How far the chamfer goes up its back, from the lower edge."),
+                ("backing_plate.relief.1", "plate, relief through", "How far it goes into the thickness, at the lower edge."),
+            ]
+    shapes = [] if hardware.backing_plate is None else [
+        shape(f"{key}.backing_plate.outline", 8, f"{capital(pair)} plate", "Corner by corner, from its middle.", "tape"),
+    ]
+    return shapes + [
+        plain(f"{key}.{field}", 8, f"{capital(pair)} {name}", how, 0.4, free=field in _DECIDED)
+        for field, name, how in fields
+    ] + [
+        plain(f"{key}.torque", 8, f"{capital(pair)} torque",
+               "By the motor's manual, as the wrench reads it in the last pass.", 0.0, kind="torque"),
+        plain(f"{key}.running_torque", 8, f"{capital(pair)} running torque",
+               "What the wrench reads while the nut runs on, nothing clamped; the torque then holds it. Empty counts as 0.",
+               0.0, kind="torque", free=True),
+        plain(f"{key}.friction.0", 8, f"{capital(pair)} friction, lowest",
+               "Nut factor: dry 0.20 to 0.30, lubricated 0.14 to 0.18, anti-seize 0.12 to 0.16, common practice.", 0.0,
+               kind="number", free=True),
+        plain(f"{key}.friction.1", 8, f"{capital(pair)} friction, highest", "The same, at the most.", 0.0, kind="number",
+               free=True),
+        plain(f"{key}.wedge", 8, f"{capital(pair)} wedge", "Angle that it takes up.", 0.5, kind="angle", spread="rake",
+               free=True)
+    ]  # fmt: skip

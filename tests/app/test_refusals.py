@@ -1,0 +1,203 @@
+"""What an entry says to nonsense: in the chosen unit, in a person's words, and with a figure that can be typed instead."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from app.tools.typing import label, stepped, typed
+from app.words.card_words import lines
+from app.words.refusals import told
+from assets import design_names, design_text
+from geometry.design.choices import choices
+from geometry.design.design_text import from_text, to_text
+from geometry.design.edits import move_corner, set_units, with_mount
+from geometry.design.measures import measure, put_path
+from geometry.design.sense import NonsenseError
+from geometry.design.starts import blank, guess, starts
+from geometry.design.whole import Design
+from geometry.errors import OwnerError
+from geometry.judge.check import check
+from tests.app.test_words import NEVER
+
+BOATS = {
+    **{name: from_text(design_text(name)) for name in design_names()},
+    **{start.title: start.design for start in starts()[:2]},
+    "blank": blank(),
+}
+NONSENSE = ("-5", "0", "1/2", "12", "45", "80", "12000", "abc", "9" * 60, "")
+STEP = {"in": "1/64 in", "mm": "0.1 mm"}  # what a length is told to
+
+
+def entries(design: Design) -> set[str]:
+    """Return the keys of all that can be typed into."""
+    mounts = range(max(1, len(design.mounts)))
+    found = (line for mount in mounts for number in range(1, 9) for line in lines(design, mount, number))
+    return {line.key for line in found if line.key and not line.shape}
+
+
+def answer(design: Design, key: str, text: str) -> str:
+    """Return what an entry says to a text; "" where it takes it."""
+    try:
+        typed(design, key, text)
+    except OwnerError as sentence:
+        return str(sentence)
+    return ""
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+@pytest.mark.parametrize("name", BOATS)
+def test_a_refusal_speaks_as_a_person_does_and_tells_what_can_be_typed(name: str, units: str) -> None:
+    """No key of a file, no unit but the chosen one, no word that blames.
+
+    What "or more", "or less" is said of is taken as it stands; of lengths, what lies "above" or "below" is taken a step on.
+    """
+    design, tried = set_units(BOATS[name], "in" if units == "in" else "mm"), 0
+    other = r"\bmm\b|\bkg\b" if units == "in" else r"\d in\b|\blb\b|\bpsi\b"
+    for key in entries(design):
+        one = measure(design, key)
+        for said in filter(None, (answer(design, key, text) for text in NONSENSE)):
+            assert said.endswith("."), said
+            assert not re.search(r"'|[a-z]_|[a-z]\.[a-z0-9]|\brow 0\b|null|profile|\[", said), (key, said)
+            assert not any(word in re.findall(r"[a-z]+", said.lower()) for word in NEVER), said
+            assert re.search(r"[Ww]rite |Check the figure|Type one", said), (key, said)
+            assert "does not read" in said or not re.search(other, said), (key, said)
+            if found := re.search(r"write ([^;]+) or (?:more|less)\.$", said):
+                assert answer(design, key, found[1]) == "", (key, said)
+                tried += 1
+            elif (found := re.search(r"write a figure (above|below) (.+)\.$", said)) and one and one.kind == "length":
+                step = f"{found[2]} {'+' if found[1] == 'above' else '-'} {STEP[units]}".replace("−", "-")
+                assert answer(design, key, step) == "", (key, said, step)
+                tried += 1
+    assert tried > (10 if design.mounts else 2)
+
+
+@pytest.mark.parametrize("name", BOATS)
+def test_an_emptied_entry_is_not_known(name: str) -> None:
+    """In one named step; it outlives the file, and what rests on it says so instead of failing."""
+    design = BOATS[name]
+    for key in entries(design):
+        one = measure(design, key)
+        assert one is not None
+        said = answer(design, key, "")
+        if said:
+            assert ".bracket." in key, (key, said)
+            assert said == "Without this figure there is no bracket. Type one, or press Escape."
+            continue
+        emptied = typed(design, key, "")
+        assert key not in emptied.readings
+        assert check(emptied).verdict
+        assert from_text(to_text(emptied)) == emptied, key
+        left = measure(emptied, key)
+        if left is not None:  # a washer that is not cut has no such entry
+            assert left.get(emptied) is None, key
+            assert label(emptied, key).endswith((" to not known", " to none", " to by the table", " to without end")), key
+            assert typed(emptied, key, "not known") == emptied
+
+
+def test_the_floor_of_a_well_is_emptied_side_by_side() -> None:
+    """The line of a floor needs both its depths; while one lacks, the other is kept as it was read, 9 1/2 in."""
+    port, starboard, width = "well.floor_port", "well.floor_starboard", "well.floor_width"
+
+    def reads(design: Design) -> list[float | None]:
+        found = (measure(design, key) for key in (port, starboard, width))
+        return [None if one is None or (value := one.get(design)) is None else round(value / 25.4, 6) for one in found]
+
+    design = typed(typed(BOATS["shallow-well-skiff"], port, "9 1/8"), starboard, "9 1/2")
+    emptied = typed(design, port, "")
+    assert reads(emptied) == [None, 9.5, reads(design)[2]]
+    assert reads(from_text(to_text(emptied))) == reads(emptied)
+    assert reads(typed(emptied, port, "9 1/8")) == reads(design)
+    narrow = typed(design, width, "")
+    assert reads(narrow) == [9.125, 9.5, None]
+    assert reads(typed(narrow, width, "18")) == [9.125, 9.5, 18.0]
+    assert reads(typed(emptied, starboard, ""))[:2] == [None, None]
+
+
+def test_a_side_of_the_floor_that_was_dragged_since_is_kept_where_it_is() -> None:
+    """Read at 9 1/2 in, then both corners dragged 1/2 in down: 10 in, and no reading says so."""
+    starboard = "well.floor_starboard"
+    design = typed(BOATS["shallow-well-skiff"], starboard, "9 1/2")
+    for corner in (1, 2):
+        assert design.well is not None
+        u, y = design.well.profile[corner]
+        assert u is not None
+        assert y is not None
+        design = move_corner(design, "well.profile", corner, (u, y - 12.7))
+    kept = measure(design, starboard)
+    emptied = typed(design, "well.floor_port", "")
+    assert kept is not None
+    assert kept.get(emptied) == pytest.approx(254.0, abs=1e-9)
+
+
+def test_a_first_depth_of_the_floor_is_a_guess_for_the_other_side() -> None:
+    port, starboard = "well.floor_port", "well.floor_starboard"
+    design = typed(typed(typed(BOATS["shallow-well-skiff"], port, ""), starboard, ""), port, "9 1/8")
+    assert [design.readings[key].state for key in (port, starboard)] == ["measured", "guess"]
+    assert typed(design, port, "").readings.keys() & {port, starboard} == set()  # a guess that followed goes along
+
+
+def test_a_step_that_goes_too_far_says_how_far_it_goes() -> None:
+    design = set_units(BOATS["shallow-well-skiff"], "mm")
+    design = typed(design, "transom.thickness.top", "1")
+    with pytest.raises(OwnerError, match=r'^"0 mm" can’t stand here: write a figure above 0[.]$'):
+        stepped(design, "transom.thickness.top", -1)
+    top = put_path(design, "mounts.0.row", 0)
+    with pytest.raises(OwnerError, match=r'^"-1" can’t stand here: the motor hangs in a row .*; write 0 or more[.]$'):
+        stepped(top, "mounts.0.row", -1)
+
+
+@pytest.mark.parametrize("name", BOATS)
+def test_no_choice_is_refused_and_if_one_were_it_would_be_told_plainly(name: str) -> None:
+    design = BOATS[name]
+    for mount in range(max(1, len(design.mounts))):
+        for choice in choices(design, mount):
+            for index in range(len(choice.options)):
+                assert check(choice.put(index)).verdict
+    assert told(NonsenseError("low_at is 5; it is measured downward", "it is measured downward")) == "It is measured downward."
+    assert told(OwnerError("The hole's diameter comes first.")) == "The hole’s diameter comes first."
+
+
+@pytest.mark.parametrize(
+    ("core", "units", "text", "most"),
+    [("fir plywood", "in", "999999 psi", "7250 psi"), ("balsa", "mm", "60", "50 N/mm²"),
+     ("aluminium", "mm", "401", "400 N/mm²")],
+)
+def test_no_core_bears_what_none_can(core: str, units: str, text: str, most: str) -> None:
+    """50 N/mm2 for wood and foam, 7,252 psi at 6.894757 N/mm2 to the ksi, to the nearest 10; 400 for all else: our choice."""
+    design = typed(set_units(BOATS["shallow-well-skiff"], "in" if units == "in" else "mm"), "transom.core_bears", "")
+    design = put_path(design, "transom.core", core)
+    told_so = f'"{text}" can’t stand here: no core of its kind bears more under a washer; write {most} or less.'
+    assert answer(design, "transom.core_bears", text) == told_so
+    filed = put_path(design, "transom.core_bears", 6894.0)
+    assert from_text(to_text(filed)) == filed  # what a file holds is still read
+
+
+def test_a_mass_is_shown_and_taken_in_the_unit_that_goes_with_lengths() -> None:
+    """98 kg are 216.05 lb (NIST SP 811, appendix B.8); the file keeps kilograms, and an arrow moves by one of what is shown."""
+    inch, key = BOATS["shallow-well-skiff"], "mounts.0.mass"
+    metric = set_units(inch, "mm")
+    shown = [next(line.rest for line in lines(design, 0, 5) if line.key == key) for design in (inch, metric)]
+    assert shown == ["216 lb", "98 kg"]
+    assert typed(inch, key, "200").mounts[0].mass == pytest.approx(200 * 0.45359237, abs=1e-9)
+    assert typed(metric, key, "90").mounts[0].mass == 90.0
+    assert stepped(inch, key, 1).mounts[0].mass == pytest.approx(98 + 0.45359237, abs=1e-9)
+    turned = next(line for line in lines(set_units(typed(inch, key, "200"), "mm"), 0, 5) if line.key == key)
+    assert (turned.rest, turned.edit) == ("90.7 kg", "200 lb")  # as typed, in its own unit
+    mass = measure(inch, key)
+    assert mass is not None
+    assert [guess(design, (mass,)).readings[key].text for design in (inch, metric)] == shown
+
+
+def test_a_bracket_is_not_turned_inside_out() -> None:
+    """Its top corners 40 in down lie below its foot, and no two sides cross."""
+    corner = "mounts.0.bracket.outline.1.1"
+    said = answer(BOATS["shallow-well-skiff"], corner, "40")
+    assert re.fullmatch('"40" can’t stand here: .*; write .* (or less|below .*).', said), said
+    folded = ((-190.0, -1016.0), (190.0, -1016.0), (190.0, -120.0), (150.0, -350.0), (-150.0, -350.0), (-190.0, -120.0))
+    skiff = BOATS["shallow-well-skiff"]
+    bracket = type(skiff.mounts[0].bracket)
+    fields = {name: getattr(skiff.mounts[0].bracket, name) for name in bracket.__struct_fields__}
+    kept = with_mount(skiff, 0, bracket=bracket(**{**fields, "outline": folded}))
+    assert from_text(to_text(kept)) == kept  # a file that has it so is read all the same
