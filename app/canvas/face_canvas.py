@@ -29,7 +29,9 @@ if TYPE_CHECKING:
 _ARROWS = {
     Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, 1), Qt.Key.Key_Down: (0, -1),
 }  # fmt: skip
+_NO_SPARE = ("old hole", "fitting", "bracket corner")  # no clearance hangs on them
 _GRABS, _LEADS = Qt.CursorShape.OpenHandCursor, Qt.CursorShape.PointingHandCursor
+_ONWARD, _BACKWARD = Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason
 _HELD = (Qt.Key.Key_Shift, Qt.Key.Key_Control, Qt.Key.Key_Alt, Qt.Key.Key_Meta, Qt.Key.Key_AltGr)
 
 
@@ -67,7 +69,7 @@ class FaceCanvas(FaceDrawing):
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
         """Take what is under the pointer."""
         super().mousePressEvent(event)
-        self._pointer, self._pointed = event.position(), True
+        self._pointer, self._pointed, self._entered = event.position(), True, None
         if self.pushing or event.button() != Qt.MouseButton.LeftButton or self.checked is None or self.view is None:
             return
         if self.sight.sheets:
@@ -164,6 +166,7 @@ class FaceCanvas(FaceDrawing):
         key = event.key()
         chosen = self._chosen()
         self._pointed = self._pointed and key in _HELD
+        self._entered = self._entered if key in _HELD else None
         if self.tools.key(event):
             return
         if key == Qt.Key.Key_Delete and chosen is not None:
@@ -174,12 +177,12 @@ class FaceCanvas(FaceDrawing):
             self._escape()
         elif key in _ARROWS and chosen is not None and self.checked is not None:
             times = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
-            moved = self._hand.push(self.checked.design, chosen, _ARROWS[Qt.Key(key)], times)
+            moved = self._hand.push(self.checked.design, chosen, _ARROWS[Qt.Key(key)], times, alike=self.sight.alike)
             if moved is not None:
                 self.previewed.emit(moved.design)
                 self.said.emit(moved.said or moved.figure)
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and chosen is not None:
-            self.wanted.emit(entry_of(chosen))
+            self._open(chosen)
         else:
             super().keyPressEvent(event)
 
@@ -193,6 +196,7 @@ class FaceCanvas(FaceDrawing):
         """What came by a key does not ask for what the pointer happens to lie on."""
         super().focusInEvent(event)
         self._pointed = self._pointed and event.reason() == Qt.FocusReason.MouseFocusReason
+        self._entered = event.reason() if event.reason() in (_ONWARD, _BACKWARD) else None
 
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
         """An arrow does not outlive the focus."""
@@ -200,15 +204,20 @@ class FaceCanvas(FaceDrawing):
         self._end_push()
 
     def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: N802 (Qt's name)
-        """Tab goes to the next under the pointer; else from part to part in the order of the card, and on from the last."""
-        part = ""
+        """Tab goes to the next under the pointer; else from part to part in the order of the card, and on from the last.
+
+        Each time that it comes in it begins anew, whatever was chosen; turned round at once, it goes back where it came from.
+        """
+        part, entered = "", self._entered
         if self.tools.busy:
             self.tools.key(QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Tab, Qt.KeyboardModifier.NoModifier))
             return True
         if self._turned(forward=forward):
             return True
-        if self.checked is not None:
-            part = neighbour(self.checked.design, self.sight.mount, self.sight.chosen, forward=forward)
+        self._entered = None
+        if self.checked is not None and entered in (None, _ONWARD if forward else _BACKWARD):
+            before = "" if entered else self.sight.chosen
+            part = neighbour(self.checked.design, self.sight.mount, before, forward=forward)
         if part:
             self.looked.emit(replace(self.sight, chosen=part, lit=""))
             return True
@@ -281,11 +290,19 @@ class FaceCanvas(FaceDrawing):
         drops = drag is not None and drag.grip.kind in ("upper", "lower")
         lost = lost_words(moved.design, drag.grip.index) if drops and drag is not None else ""
         wood = "" if drag is None else wood_words(moved.design, drag.grip.kind, drag.grip.index)
-        spare = "" if drag is not None and drag.grip.kind == "old hole" else spare_words(self.checked)
+        spare = "" if drag is not None and drag.grip.kind in _NO_SPARE else spare_words(self.checked)
         told = moved.figure, wood, spare, lost, moved.said
         self._figure = " · ".join(word for word in told if word)
         self.said.emit(moved.said or moved.figure)
         self.update()
+
+    def _open(self, chosen: Grip) -> None:
+        """Go to a part's entry; an edge's is its length, typed where it lies. A fitting has none."""
+        entry = entry_of(chosen)
+        if entry:
+            self.wanted.emit(entry)
+        elif chosen.kind.endswith(" edge"):
+            self.looked.emit(replace(self.sight, tool="length"))
 
     def _end_push(self) -> None:
         moved = self._hand.end_push()

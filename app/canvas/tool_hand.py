@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
 
-_NEAR = 8 * 25.4 / 96  # paper mm within which a place holds to something
+_NEAR = 8 * 25.4 / 96  # paper mm within which a place holds to something, or lies on it
 _KEYS: dict[Qt.Key, Key] = {
     Qt.Key.Key_Return: "enter", Qt.Key.Key_Enter: "enter", Qt.Key.Key_Escape: "escape", Qt.Key.Key_Backspace: "back",
     Qt.Key.Key_Tab: "tab", Qt.Key.Key_Left: "left", Qt.Key.Key_Right: "right", Qt.Key.Key_Up: "up", Qt.Key.Key_Down: "down",
@@ -52,13 +52,14 @@ class ToolHand(QObject):
         """Take the tool that the sight names in hand, or put it down."""
         before, self._sight, self._design = self._sight, sight, design
         if before is None or _held(sight) != _held(before):
-            self.tool = _taken(sight) if sight.tool else None
+            self.tool = _taken(design, sight) if sight.tool else None
             self.said.emit("" if self.tool is None else self.tool.said)
         elif self.tool is not None:
+            from app.tools.corners import sides_alike
             from app.tools.sketch import Sketch
 
             if isinstance(self.tool, Sketch):
-                self.tool = replace(self.tool, alike=sight.alike is not False)
+                self.tool = replace(self.tool, alike=sides_alike(design, sight.tool, sight.alike))
 
     @property
     def busy(self) -> bool:
@@ -123,10 +124,12 @@ class ToolHand(QObject):
         self._tell()
 
 
-def _taken(sight: Sight) -> Tool | None:
+def _taken(design: Design, sight: Sight) -> Tool | None:
     from app.tools.box import taken  # the tools come in with the first that is taken
+    from app.tools.corners import sides_alike
 
-    return taken(sight.tool, sight.mount, sight.chosen, alike=sight.alike)
+    alike = sides_alike(design, sight.tool, sight.alike) if sight.tool in ("outline", "well") else sight.alike
+    return taken(sight.tool, sight.mount, sight.chosen, alike=alike)
 
 
 def _held(sight: Sight) -> tuple[str, int, str]:
@@ -140,4 +143,5 @@ def _place(view: Viewport, at: Point, keys: Qt.KeyboardModifier) -> Place:
         min(HOLD, _NEAR / view.scale),
         bool(keys & Qt.KeyboardModifier.AltModifier),
         bool(keys & Qt.KeyboardModifier.ShiftModifier),
+        _NEAR / view.scale,
     )

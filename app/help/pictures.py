@@ -103,10 +103,8 @@ def _cut(
     radius = min(RADIUS, 0.24 * width, 0.4 * height)
     x, y = detail_centre(view, radius)
     centre = x - _ASIDE, y
-    return (
-        *cut_marks(found, view, _SIDE, 0, sight, keep_free=detail_box(centre, radius)),
-        *detail_marks(found, view, _SIDE, 0, sight, centre=centre, radius=radius, times=times),
-    )
+    drawn = detail_marks(found, view, _SIDE, 0, sight, centre=centre, radius=radius, times=times)
+    return (*cut_marks(found, view, _SIDE, 0, sight, keep_free=detail_box(centre, radius), over=drawn), *drawn)
 
 
 def _face(

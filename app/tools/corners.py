@@ -9,6 +9,7 @@ import msgspec
 from app.tools.drag import both_alike
 from app.tools.frames import OUTER, inner_frame
 from geometry.design.additions import remove_part
+from geometry.design.sense import known
 from geometry.design.shapes import insert_corner, remove_corner
 
 if TYPE_CHECKING:
@@ -69,3 +70,20 @@ def together(design: Design, path: Ring, alike: bool | None) -> bool:
     if alike is not None:
         return alike
     return both_alike(design.transom.outline if path == "transom.outline" or design.well is None else design.well.profile)
+
+
+def sides_alike(design: Design, shape: str, alike: bool | None) -> bool:
+    """Tell what the switch of both sides stands at, for the shape that a tool or a chosen part belongs to.
+
+    Left alone (None) it is on where both sides are alike, and where there is nothing drawn yet.
+    """
+    if alike is not None:
+        return alike
+    if shape.startswith("bracket:"):
+        index = int(shape.split(" ", maxsplit=1)[0].removeprefix("bracket:"))
+        corners = design.mounts[index].bracket.outline if index < len(design.mounts) else ()
+    elif shape.startswith("outline"):
+        corners = design.transom.outline
+    else:
+        corners = () if design.well is None else design.well.profile
+    return known(corners) is None or both_alike(corners)

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from app.tools.snap import HOLD, snapped
 from app.words.card_words import row_words
 from geometry.design.edits import (
+    Shape,
     move_bracket,
     move_corner,
     move_lower,
@@ -20,7 +21,7 @@ from geometry.design.edits import (
     set_row,
     twin_of,
 )
-from geometry.design.sense import known
+from geometry.design.sense import CLOSE, known
 from geometry.design.shapes import move_edge
 from geometry.design.units import format_length
 from geometry.errors import OwnerError
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
     from templates_out.drawing.marks import Point
 
+_RINGS = {"outline": "transom.outline", "profile": "well.profile"}
 SAME_HOLE = 0.5  # boat mm within which a new hole lies on an old one
 
 
@@ -83,7 +85,7 @@ def why_not(grip: Grip, sentence: OwnerError, du: float) -> str:
     """Return why a part can't go there, in the words of who drags it."""
     told = str(sentence)
     what = "That edge" if " edge" in grip.kind else "That corner"
-    if "crosses itself" in told or "no area" in told:
+    if "crosses itself" in told or "no area" in told or "inside out" in told:
         return f"{what} would cross another edge"
     if "doubles back" in told or "no width" in told:
         return f"{what} would cross the {'port' if du < 0 else 'starboard'} wall"
@@ -105,7 +107,7 @@ def moved_by(
             return _motor(design, grip, du, dv, free=free, hold=hold)
         case "saddle":
             return _row(design, grip, dv)
-        case "outline" | "profile":
+        case "outline" | "profile" | "bracket corner":
             return _corner(design, grip, du, dv, free=free, hold=hold, alike=alike)
         case "outline edge" | "profile edge":
             return _edge(design, grip, du, dv, free=free, alike=alike)
@@ -114,11 +116,18 @@ def moved_by(
         case _:
             path = f"{'inside_blocks' if grip.kind == 'block' else 'outside_fittings'}.{grip.index}.outline"
             du, dv = (du, dv) if free else (snapped(du, design.units), snapped(dv, design.units))
-            return Moved(move_shape(design, path, du, dv), f"{grip.name} moved", grip.name)
+            return Moved(move_shape(design, path, du, dv), f"{grip.name} moved", f"{grip.name}{_moved(design, du, dv)}")
 
 
 def _size(design: Design, mm: float) -> str:
     return format_length(mm, design.units)
+
+
+def _moved(design: Design, du: float, dv: float) -> str:
+    """Say how far something has gone: ": 1 1/2 in to port, 1/4 in up"."""
+    ways = ((du, "to starboard", "to port"), (dv, "up", "down"))
+    told = [f"{_size(design, abs(by))} {more if by > 0 else less}" for by, more, less in ways if abs(by) > CLOSE]
+    return f": {', '.join(told)}" if told else ""
 
 
 def _motor(design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold: float) -> Moved:
@@ -202,29 +211,36 @@ def _row(design: Design, grip: Grip, dv: float) -> Moved:
 def _corner(
     design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold: float, alike: bool | None
 ) -> Moved:
-    outline = grip.kind == "outline"
-    if not outline and design.well is None:
+    if grip.kind == "profile" and design.well is None:
         return Moved(design, "", "")
-    path = "transom.outline" if outline else "well.profile"
-    corners = design.transom.outline if outline or design.well is None else design.well.profile
-    u, y = corners[grip.index]
+    if grip.kind == "bracket corner":
+        path, corner, middle = f"mounts.{grip.index}.bracket.outline", grip.corner, "on the bracket’s centre"
+    else:
+        path, corner, middle = _RINGS[grip.kind], grip.index, "on the centreline"
+    corners = Shape(path).corners(design)
+    u, y = corners[corner]
     if u is None or y is None:
         return Moved(design, "", "")
-    cosine = 1.0 if outline else faces(design.transom).cos_taper
+    cosine = faces(design.transom).cos_taper if grip.kind == "profile" else 1.0
     to = u + du, y + dv / cosine
     said = ""
     if abs(to[0]) < min(hold, 4.0):
-        to, said = (0.0, to[1]), "on the centreline"
+        to, said = (0.0, to[1]), middle
     elif not free and du:
         to = snapped(to[0], design.units), to[1]
     if not free and dv:
         to = to[0], -snapped(-to[1], design.units)
     together = both_alike(corners) if alike is None else alike
-    if together and twin_of(corners, grip.index) is None:
+    twin = twin_of(corners, corner)
+    if together and twin is None:
         said = "moves alone: it has no twin"
-    changed = move_corner(design, path, grip.index, to, alike=together)
+    changed = move_corner(design, path, corner, to, alike=together)
     figure = f"{_size(design, abs(to[0]))} across, {_size(design, -to[1])} down"
-    return Moved(changed, f"{grip.name} moved", figure, said)
+    if grip.kind != "bracket corner":
+        return Moved(changed, f"{grip.name} moved", figure, said)
+    both = together and twin not in (None, corner)
+    name, where = (grip.name.split(" at ")[0], " on both sides") if both else (grip.name, "")
+    return Moved(changed, f"{name} moved{where}", f"{name}{where}: {figure}", said)
 
 
 def _edge(design: Design, grip: Grip, du: float, dv: float, *, free: bool, alike: bool | None) -> Moved:

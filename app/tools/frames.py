@@ -45,7 +45,7 @@ def inner_frame(design: Design) -> Frame:
         return Frame(face.edge_w if design.well is None else profile_up(face, design.well), face.cos_taper)
     except Unmeasured:
         raise OwnerError(
-            "Measure the transom's lean, thickness and top cut first: the inside is drawn from the inside top edge."
+            "Measure the transom’s lean, thickness and top cut first: the inside is drawn from the inside top edge."
         ) from None
 
 

@@ -74,12 +74,14 @@ class Hand(msgspec.Struct):
         self.pressed = self.taken = self.drag = None
         return drag
 
-    def push(self, design: Design, grip: Grip, way: tuple[int, int], times: int) -> Moved | None:
+    def push(
+        self, design: Design, grip: Grip, way: tuple[int, int], times: int, *, alike: bool | None = None
+    ) -> Moved | None:
         """Move the chosen by some steps, as long as an arrow is held down."""
         if self.nudge is None:
             from app.tools.drag import Drag
 
-            self.nudge, self.gone = Drag(design, grip, (0.0, 0.0)), (0.0, 0.0)
+            self.nudge, self.gone = Drag(design, grip, (0.0, 0.0), alike=alike), (0.0, 0.0)
         by = step(design.units) * times
         if grip.kind == "saddle":
             rows = design.mounts[grip.index].bracket.rows
@@ -169,9 +171,9 @@ def entry_of(grip: Grip) -> str:
     """Return the key of the measure that a part is typed by, "" for none."""
     if grip.kind == "dimension":
         return grip.part.removeprefix("measure:")
-    return _ENTRIES.get(grip.kind, "").format(grip.index)
+    return grip.entry or _ENTRIES.get(grip.kind, "").format(grip.index)
 
 
 def mount_of(grip: Grip, mount: int) -> int:
     """Return the motor that a grip belongs to, else ``mount``."""
-    return grip.index if grip.kind in ("bracket", "upper", "lower", "saddle") else mount
+    return grip.index if grip.kind in ("bracket", "bracket corner", "upper", "lower", "saddle") else mount

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
+from geometry.design.edits import twin_of
+from geometry.design.measures import measures
 from geometry.design.sense import known
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured, faces, profile_up
@@ -23,15 +25,19 @@ if TYPE_CHECKING:
     from templates_out.views.viewport import Viewport
 
 Kind = Literal[
-    "saddle", "outline", "profile", "upper", "lower", "old hole", "block", "fitting", "bracket", "outline edge", "profile edge",
-    "dimension",
+    "saddle", "outline", "profile", "bracket corner", "upper", "lower", "old hole", "block", "fitting", "bracket",
+    "outline edge", "profile edge", "dimension",
 ]  # fmt: skip
+CORNERS: tuple[Kind, ...] = ("outline", "profile", "bracket corner")
 GRAB = 3.2  # paper mm: 12 px
 _EDGE = 1.6  # paper mm: 6 px
+_SQUARE = 1.6  # paper mm: 6 px, on a corner's handle as it is drawn
 _ORDER: tuple[Kind, ...] = (
-    "saddle", "outline", "profile", "upper", "lower", "old hole", "block", "fitting", "bracket",
+    "saddle", "outline", "profile", "bracket corner", "upper", "lower", "old hole", "block", "fitting", "bracket",
 )  # fmt: skip
-_SAME_CLASS = {"outline": 1, "profile": 1, "upper": 2, "lower": 2, "old hole": 3, "block": 4, "fitting": 4}
+_SAME_CLASS = {
+    "outline": 1, "profile": 1, "bracket corner": 2, "upper": 2, "lower": 2, "old hole": 3, "block": 4, "fitting": 4,
+}  # fmt: skip
 _USUAL_RADIUS = 15.0  # boat mm, of a washer that is not known
 
 
@@ -41,6 +47,7 @@ class Grip(msgspec.Struct, frozen=True):
     Attributes:
         kind: what it is. index: which mount, corner, hole or block.
         part: the name that its marks carry. name: what a person calls it. at: where it is (u, v) [boat mm].
+        corner: which one of its bracket. entry: key of the measure that it is typed by, where its kind does not tell.
     """
 
     kind: Kind
@@ -48,6 +55,8 @@ class Grip(msgspec.Struct, frozen=True):
     part: str
     name: str
     at: Point
+    corner: int = 0
+    entry: str = ""
 
 
 def grips(design: Design, mount: int) -> tuple[Grip, ...]:
@@ -58,17 +67,18 @@ def grips(design: Design, mount: int) -> tuple[Grip, ...]:
 def under(design: Design, view: Viewport, at: Point, mount: int, chosen: str = "") -> tuple[Grip, ...]:
     """Return what lies under a place on paper, the one to take first.
 
-    The chosen part's handle wins, then corners, holes, old holes, what is drawn, the bracket; nearest first.
+    The chosen shape's handle wins where it is drawn, then corners, holes with a bracket's corners, old holes, what is drawn,
+    the bracket; nearest first.
     """
     found = []
     for grip in _grips(design, mount):
         away = _away(design, view, at, grip)
         if away <= 0.0:
-            mine = bool(chosen) and _family(grip.part) == _family(chosen)
-            rank = 0 if grip.kind == "saddle" or (mine and grip.kind in ("outline", "profile")) else 5
+            far = math.dist(view.to_paper(grip.at), at)
+            mine = bool(chosen) and _family(grip.part) == _family(chosen) and far <= _SQUARE
+            rank = 0 if grip.kind == "saddle" or (mine and grip.kind in CORNERS) else 5
             rank = rank and _SAME_CLASS.get(grip.kind, 5)
-            place = view.to_paper(grip.at)
-            found.append((rank, math.dist(place, at), _ORDER.index(grip.kind), grip))
+            found.append((rank, far, _ORDER.index(grip.kind), grip))
     return tuple(grip for *_, grip in sorted(found, key=lambda one: one[:3]))
 
 
@@ -91,13 +101,17 @@ def _family(part: str) -> str:
     return part.split(" ", maxsplit=1)[0]
 
 
-def _grips(design: Design, mount: int) -> Iterator[Grip]:
+def _shape_corners(design: Design) -> Iterator[Grip]:
     for index, corner in enumerate(design.transom.outline):
         for at in known((corner,)) or ():
             yield Grip("outline", index, f"outline corner {index}", f"Transom corner {index + 1}", at)
     for index in range(len(design.well.profile) if design.well is not None else 0):
         for at in known_points(lambda i=index: [profile_place(design, i)]):  # type: ignore[misc]
             yield Grip("profile", index, f"profile corner {index}", f"Well corner {index + 1}", at)
+
+
+def _grips(design: Design, mount: int) -> Iterator[Grip]:
+    yield from _shape_corners(design)
     up = _lift(design)
     for index, block in enumerate(design.inside_blocks):
         ring = known(block.outline)
@@ -117,11 +131,27 @@ def _grips(design: Design, mount: int) -> Iterator[Grip]:
                 yield Grip("saddle", index, f"saddle:{index}", "Saddle: the motor up or down by rows", at)
             ring = known_points(lambda i=index, m=motor: bracket_ring(m, i))  # type: ignore[misc]
             yield Grip("bracket", index, f"bracket:{index}", f"Bracket of {motor.name}", _middle(ring) if ring else at)
+            if index == mount:
+                yield from _bracket_corners(design, index, ring)
     for bolt in bolts(design):
         for at in known_points(lambda b=bolt: [(b.u, b.v)]):  # type: ignore[misc]
             kind: Kind = "upper" if bolt.upper else "lower"
             name = f"{bolt.name.capitalize()} hole"
             yield Grip(kind, bolt.mount_index, f"{bolt.name} hole:{bolt.mount_index}", name, at)
+
+
+def _bracket_corners(design: Design, mount: int, ring: list[Point]) -> Iterator[Grip]:
+    """By the numbers that the card gives them; where it speaks of one side for both, its twin has the same number."""
+    own, start = design.mounts[mount].bracket.outline, f"mounts.{mount}.bracket.outline."
+    told = {one.key: one.name.split(",")[0] for one in measures(design) if one.key.startswith(start)}
+    for corner, at in enumerate(ring):
+        twin = twin_of(own, corner)
+        keys = [f"{start}{one}.{axis}" for one in (corner, twin) for axis in (0, 1)]
+        entry = next((key for key in keys if key in told), "")
+        shared = twin is not None and (f"{start}{corner}.1" in told) != (f"{start}{twin}.1" in told)
+        side = f" at {'port' if (own[corner][0] or 0.0) < 0 else 'starboard'}" if shared else ""
+        name = f"{told.get(entry, 'Bracket corner')}{side}"
+        yield Grip("bracket corner", mount, f"bracket:{mount} corner {corner}", name, at, corner, entry)
 
 
 def _saddle(motor: object, index: int) -> Point:
@@ -146,7 +176,7 @@ def _away(design: Design, view: Viewport, at: Point, grip: Grip) -> float:
     """Return how far a place on paper is from being on a grip [paper mm]; 0 or less: on it."""
     place = view.to_paper(grip.at)
     match grip.kind:
-        case "saddle" | "outline" | "profile":
+        case "saddle" | "outline" | "profile" | "bracket corner":
             return math.dist(place, at) - GRAB
         case "upper" | "lower":
             hardware = design.mounts[grip.index]
@@ -187,8 +217,8 @@ def _inside(at: Point, ring: list[Point]) -> bool:
 def edge_grips(design: Design) -> tuple[Grip, ...]:
     """Return the edges of outline and profile that can be grabbed, each at its middle."""
     found = []
-    outline = [grip for grip in _grips(design, 0) if grip.kind == "outline"]
-    profile = [grip for grip in _grips(design, 0) if grip.kind == "profile"]
+    every = tuple(_shape_corners(design))
+    outline, profile = ([grip for grip in every if grip.kind == kind] for kind in ("outline", "profile"))
     kinds: tuple[tuple[Kind, list[Grip], int, str], ...] = (
         ("outline edge", outline, len(design.transom.outline), "Transom’s edge"),
         ("profile edge", profile, 0 if design.well is None else len(design.well.profile), "Well’s edge"),
@@ -206,7 +236,7 @@ def edge_grips(design: Design) -> tuple[Grip, ...]:
 def edges_under(design: Design, view: Viewport, at: Point) -> tuple[Grip, ...]:
     """Return the edges under a place on paper, nearest first."""
     found = []
-    ends = {grip.part: view.to_paper(grip.at) for grip in _grips(design, 0) if grip.kind in ("outline", "profile")}
+    ends = {grip.part: view.to_paper(grip.at) for grip in _shape_corners(design)}
     for grip in edge_grips(design):
         shape = grip.kind.split(" ")[0]
         last = len(design.transom.outline) if shape == "outline" else grip.index + 2

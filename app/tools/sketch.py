@@ -85,8 +85,8 @@ class Sketch(msgspec.Struct, frozen=True):
         if self.corners and place.straight:
             at, said = self._straight(at, design, free=place.free)
         else:
-            at, said = held(at, design.units, place.hold, free=place.free)
-        if self._closes(at, place.hold):
+            at, said = held(at, design.units, place.reach, free=place.free)
+        if self._closes(at, place.reach):
             return replace(self, pointer=self.corners[0], said="on the first corner: a click closes")
         if self.typed:  # the pointer only shows the way then
             return replace(self, pointer=at, said=self._typed_words())
@@ -242,7 +242,8 @@ class Sketch(msgspec.Struct, frozen=True):
             return Outcome(replace(self, said=f"{sentence}. Draw on, or rub out the last corner."))
         added = {"block": len(design.inside_blocks), "fitting": len(design.outside_fittings)}.get(self.kind)
         part = "" if added is None else f"{self.kind} {added}"
-        return Outcome(None, _LABELS[self.kind], changed, "", part)
+        wanted = f"inside_blocks.{added}.stands_out" if self.kind == "block" else ""  # what no drawing of the face tells
+        return Outcome(None, _LABELS[self.kind], changed, wanted, part)
 
     def _typed_words(self) -> str:
         words = [f"length {self.length}" if self.length else "", f"slope {self.slope}°" if self.slope else ""]
@@ -270,11 +271,12 @@ class Sketch(msgspec.Struct, frozen=True):
         except OwnerError:
             end = self.pointer
         ghost = replace(self, corners=(*self.corners, end)).whole()[len(self.corners) :]
+        drawn = self.typed or end != self.corners[-1]
         return (
             *pencil.line(tuple(place(at) for at in ghost), pencil.FAINT),
             *pencil.line((*set_, place(end))),
             *pencil.dots((*set_, place(end))),
-            *pencil.figure(set_[-1], place(end), self._figure(design, end), typed=self.typed),
+            *(pencil.figure(set_[-1], place(end), self._figure(design, end), typed=self.typed) if drawn else ()),
         )
 
     def _figure(self, design: Design, end: Point) -> str:

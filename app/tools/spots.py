@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from app.tools import pencil
 from app.tools.drag import moved_by
 from app.tools.frames import held
-from app.tools.handles import Grip, grips
+from app.tools.handles import CORNERS, Grip, grips
 from app.tools.snap import step
 from app.tools.tool import Key, Outcome, Place
 from geometry.design.additions import USUAL_HOLE, add_old_hole
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
 
-_TAPED = ("outline", "profile", "upper", "lower", "old hole")
+_TAPED = (*CORNERS, "upper", "lower", "old hole")
 _ARROWS: dict[str, Point] = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0, -1.0)}
 
 
@@ -232,7 +232,7 @@ class Tape(msgspec.Struct, frozen=True):
         if not place.free:
             near = [one for one in grips(design, self.mount) if one.kind in _TAPED]
             best = min(near, key=lambda one: math.dist(one.at, place.at), default=None)
-            if best is not None and math.dist(best.at, place.at) <= place.hold:
+            if best is not None and math.dist(best.at, place.at) <= place.reach:
                 return best.at, f"on {best.name[0].lower()}{best.name[1:]}"
         return held(place.at, design.units, place.hold, free=place.free)
 

@@ -21,14 +21,21 @@ class Place(msgspec.Struct, frozen=True):
     """Where the pointer is.
 
     Attributes:
-        at: on the face (u, v) [boat mm]. hold: within how much it holds to something [boat mm].
+        at: on the face (u, v) [boat mm]. hold: within how much what is placed holds to something [boat mm].
         free: neither snaps nor holds. straight: keeps level, plumb or at 45 degrees.
+        near: within how much the eye takes it to be on something, however small the drawing [boat mm].
     """
 
     at: Point
     hold: float = 0.0
     free: bool = False
     straight: bool = False
+    near: float = 0.0
+
+    @property
+    def reach(self) -> float:
+        """Within how much a line begins, ends or closes on something [boat mm]."""
+        return max(self.hold, self.near)
 
 
 class Outcome(msgspec.Struct, frozen=True):

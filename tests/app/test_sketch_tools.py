@@ -20,6 +20,7 @@ from app.tools.tool import NAMES, Key, Outcome, Place
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.whole import Design
+from templates_out.drawing.marks import Text
 from templates_out.views.viewport import fit, work_rect
 
 IN = 25.4
@@ -183,6 +184,31 @@ def test_holds_to_the_centreline_and_to_the_first_corner() -> None:
     assert done.design is not None
     assert len(done.design.inside_blocks[-1].outline) == 3
     assert done.design.inside_blocks[-1].stands_out is None
+    assert done.wanted == f"inside_blocks.{len(design.inside_blocks)}.stands_out"  # what is to be typed next
+
+
+def test_on_a_small_drawing_a_shape_closes_where_the_eye_takes_it_to_be_closed() -> None:
+    """Drawn small, 8 px are 20 mm of boat: nobody can click a first corner, or the centreline, within 6 mm of it."""
+    design = boat()
+    sketch = clicked(Sketch("fitting"), design, (-101.6, -101.6), (101.6, -101.6), (101.6, -254.0))
+    far = Place((-90.0, -115.0), 2.0, near=20.0)
+    assert sketch.move(design, Place(far.at, 2.0)).pointer != sketch.corners[0]
+    assert sketch.move(design, far).pointer == sketch.corners[0]
+    done = sketch.press(design, far).design
+    assert done is not None
+    assert len(done.outside_fittings) == len(design.outside_fittings) + 1
+    assert sketch.move(design, Place((15.0, -300.0), 2.0, near=20.0)).said == "on the centreline"
+    tape = Tape(0).move(design, Place((178.5, -50.8), 2.0, near=20.0))  # 15 mm off the upper starboard hole
+    assert tape.end == pytest.approx((163.5125, -50.8), abs=1e-9)
+
+
+def test_a_corner_just_set_has_no_length_yet() -> None:
+    design = boat()
+    view = fit(work_rect(design), 170.0, 140.0)
+    sketch = clicked(Sketch("fitting"), design, (-101.6, -101.6), (101.6, -101.6))
+    assert not [mark for mark in sketch.marks(design, view) if isinstance(mark, Text)]
+    moved = toward(sketch, design, 101.6, -254.0)
+    assert [mark.text for mark in moved.marks(design, view) if isinstance(mark, Text)] == ["6 in, 90°"]
 
 
 def test_all_by_keyboard() -> None:

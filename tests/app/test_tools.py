@@ -56,6 +56,18 @@ def test_what_lies_on_top_is_taken_first() -> None:
     assert under(design, view, at, 0)[0].part == "bracket:0"
 
 
+def test_a_chosen_brackets_corners_leave_its_holes_within_reach() -> None:
+    """Drawn small, both lie within a grab of each other: a press takes the nearer, and a handle where it is drawn."""
+    design = boat()
+    view = fit((-800.0, -600.0, 800.0, 120.0), 110.0, 90.0)  # where 42 mm of boat are 11 px
+    hole, corner = grip(design, "upper starboard hole:0"), grip(design, "bracket:0 corner 2")
+    apart = math.dist(view.to_paper(hole.at), view.to_paper(corner.at))
+    assert 1.6 < apart < 3.2
+    for one in (hole, corner):
+        assert under(design, view, view.to_paper(one.at), 0, "bracket:0")[0] == one
+        assert under(design, view, view.to_paper(one.at), 0)[0] == one
+
+
 def test_nothing_lies_beside_the_boat() -> None:
     design = boat()
     view = fit(work_rect(design), 170.0, 140.0)
@@ -154,6 +166,14 @@ def test_tab_goes_through_all_parts_once() -> None:
     assert neighbour(design, 0, seen[0], forward=False) == ""
 
 
+def test_a_block_that_is_dragged_tells_how_far_it_went() -> None:
+    design = boat()
+    block = grip(design, "block 0")
+    assert moved_by(design, block, -38.2, 6.3).figure == f"{block.name}: 1 1/2 in to port, 1/4 in up"
+    assert moved_by(design, block, 25.4, 0.0).figure == f"{block.name}: 1 in to starboard"
+    assert moved_by(design, block, 0.1, 0.1).figure == block.name
+
+
 def test_both_sides_alike() -> None:
     outline = ((-100.0, 0.0), (100.0, 0.0), (80.0, -50.0), (0.0, -60.0), (-80.0, -50.0))
     assert both_alike(outline)
@@ -196,7 +216,9 @@ def test_a_reading_that_is_gone_is_told() -> None:
         typed(replace(boat(), well=None), "well.floor_port", "9")
 
 
-@pytest.mark.parametrize(("text", "kg"), [("98", 98.0), ("98 kg", 98.0), ("216 lb", 97.97595192), ("216 lbs.", 97.97595192)])
+@pytest.mark.parametrize(("text", "kg"), [("98 kg", 98.0), ("216", 97.97595192), ("216 lb", 97.97595192),
+                                          ("216 lbs.", 97.97595192)])  # fmt: skip
 def test_a_mass_is_no_length(text: str, kg: float) -> None:
-    """216 lb are 216 x 0.45359237 kg (NIST SP 811, appendix B.8: the pound avoirdupois, exact)."""
+    """216 lb are 216 x 0.45359237 kg (NIST SP 811, appendix B.8: the pound avoirdupois, exact); bare, they go with inches."""
     assert typed(boat(), "mounts.0.mass", text).mounts[0].mass == pytest.approx(kg, abs=1e-9)
+    assert typed(set_units(boat(), "mm"), "mounts.0.mass", "98").mounts[0].mass == 98.0

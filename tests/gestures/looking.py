@@ -17,7 +17,7 @@ from pathlib import Path as FilePath
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFontMetrics
+from PySide6.QtGui import QAction, QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QWidget
 
 from app.canvas.drawing import Drawing
@@ -30,6 +30,7 @@ from geometry.design.starts import blank, starts
 from templates_out.drawing.labels import apart, things_of
 from templates_out.drawing.marks import Arc, Circle, Line, Path, Text
 from templates_out.views import pens
+from tests.templates_out.viewing import plated, with_kicker
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
 
 FIGURES_AT_REST = 7
 SHARE_AT_REST, SHARE_WITH_LADDER = 0.50, 0.40  # of the window, tools and rulers counted
+MOTORS_ON_SHEETS = 2  # the sheets of more take a quarter of a minute to plan, and the window shows them like any others
 PATIENCE = float(os.environ.get("PATIENCE", "60"))  # s, on a busy machine
 
 
@@ -54,6 +56,8 @@ def states() -> dict[str, Design]:
         "clear": with_mount(skiff, 0, drop=165.1, row=2),
         "twins": from_text(design_text("twin-motor-launch")),
         "old holes": from_text(design_text("thrice-drilled-runabout")),
+        "plated": plated(),
+        "twins and a kicker": with_kicker(),
     }
 
 
@@ -142,9 +146,11 @@ def overfilled(window: MainWindow) -> list[str]:
 
 
 def typewritten(window: MainWindow) -> list[str]:
-    """Return the words, seen or spoken, in which a typewriter's apostrophe stands."""
-    said = [told for widget in _seen(window) for told in (widget.accessibleName(), widget.accessibleDescription())]
-    said += [widget.text() for widget in _seen(window) if isinstance(widget, QLabel | QAbstractButton)]
+    """Return the words in which a typewriter's apostrophe stands: seen, spoken, scrolled away, or in a menu."""
+    every = [window, *window.findChildren(QWidget)]
+    said = [told for one in every for told in (one.accessibleName(), one.accessibleDescription(), one.toolTip())]
+    said += [widget.text() for widget in every if isinstance(widget, QLabel | QAbstractButton)]
+    said += [action.text() for action in window.findChildren(QAction)]
     said += [mark.text for view in (window.face, window.cut.canvas) for mark in view.marks() if isinstance(mark, Text)]
     return [f"typewritten: {told}" for told in said if "'" in told]
 
@@ -171,7 +177,7 @@ def until(done: Callable[[], bool]) -> bool:
 
 
 def look_over(window: MainWindow) -> Iterator[str]:
-    """Yield what is wrong in one state: at rest, with the ladder open, with each section of the card, with the sheets."""
+    """Yield what is wrong in one state: at rest, with each section of the card, with the ladder open, with the sheets."""
     desk, settled = window.desk, lambda: not complaints(window)
     if not until(settled):
         yield from (f"at rest: {told}" for told in complaints(window))
@@ -192,6 +198,7 @@ def look_over(window: MainWindow) -> Iterator[str]:
         if share(window) < SHARE_WITH_LADDER:
             yield f"ladder: the drawing has {share(window):.0%}"
         window.ladder.head.click()
+    if 0 < len(desk.checked.design.mounts) <= MOTORS_ON_SHEETS:
         refused: list[str] = []
         window.sheets.mode.refused.connect(refused.append)
         window.sheets.mode.enter()

@@ -16,7 +16,7 @@ from app.light import dress
 from app.menus import records
 from app.palette import palette
 from app.tools.hand import neighbour
-from app.tools.handles import edge_grips
+from app.tools.handles import edge_grips, grips
 from app.tools.sketch import Sketch
 from geometry.solid.bolts import bolts
 from templates_out.drawing.marks import Text
@@ -172,6 +172,55 @@ def tab_while_pointing(qtbot: QtBot, window: MainWindow) -> None:
     assert window.desk.sight.chosen == part
 
 
+def walk(qtbot: QtBot, window: MainWindow, key: Qt.Key, keys: Qt.KeyboardModifier) -> list[str]:
+    """Go on by Tab, or back, until it leaves the face; return the parts that were chosen on the way."""
+    seen: list[str] = []
+    while len(seen) < 100:
+        qtbot.keyClick(window.face, key, keys)
+        if not window.face.hasFocus():
+            return seen
+        seen.append(window.desk.sight.chosen)
+    return seen
+
+
+def test_tab_walks_through_all_parts_each_time_it_comes_round(qtbot: QtBot, window: MainWindow) -> None:
+    """And backward; whatever was chosen in between, by the last round or by hand."""
+    every = [one.part for one in grips(window.desk.design, 0)]
+    window.face.setFocus(Qt.FocusReason.TabFocusReason)
+    assert walk(qtbot, window, Qt.Key.Key_Tab, NONE) == every
+    after = QApplication.focusWidget()
+    assert after is not None
+    qtbot.keyClick(after, Qt.Key.Key_Backtab, SHIFT)
+    assert window.face.hasFocus()
+    assert walk(qtbot, window, Qt.Key.Key_Backtab, SHIFT) == every[::-1]
+    for left in (every[-1], every[3], every[0], ""):
+        chosen(window, left)
+        window.face.clearFocus()
+        window.face.setFocus(Qt.FocusReason.TabFocusReason)
+        assert walk(qtbot, window, Qt.Key.Key_Tab, NONE) == every
+
+
+def test_a_round_goes_on_from_what_was_moved_or_clicked_in_it(qtbot: QtBot, window: MainWindow) -> None:
+    chosen(window, "bracket:0")
+    window.face.clearFocus()
+    window.face.setFocus(Qt.FocusReason.TabFocusReason)
+    qtbot.keyClick(window.face, Qt.Key.Key_Right)
+    qtbot.keyClick(window.face, Qt.Key.Key_Tab)
+    assert window.desk.sight.chosen == neighbour(window.desk.design, 0, "bracket:0", forward=True)
+
+
+def test_a_tab_turned_round_at_once_goes_back_where_it_came_from(qtbot: QtBot, window: MainWindow) -> None:
+    chosen(window, "bracket:0")
+    for reason, back, keys in (
+        (Qt.FocusReason.TabFocusReason, Qt.Key.Key_Backtab, SHIFT), (Qt.FocusReason.BacktabFocusReason, Qt.Key.Key_Tab, NONE)
+    ):  # fmt: skip
+        window.face.clearFocus()
+        window.face.setFocus(reason)
+        qtbot.keyClick(window.face, back, keys)
+        assert not window.face.hasFocus()
+        assert window.desk.sight.chosen == "bracket:0"
+
+
 def test_a_drag_takes_what_tab_has_turned_up(qtbot: QtBot, window: MainWindow) -> None:
     """The bracket under an upper hole: the whole pattern moves, and the drop stays."""
     window.face.setFocus()
@@ -204,6 +253,23 @@ def test_a_figure_is_told_and_leads_to_its_entry(qtbot: QtBot, window: MainWindo
     assert window.desk.sight.chosen == neighbour(window.desk.design, 0, "", forward=True)
     qtbot.mouseClick(window.face, LEFT, pos=at)
     qtbot.waitUntil(field(window).hasFocus)
+
+
+def test_enter_on_an_edge_asks_for_its_length_and_on_a_fitting_leaves_the_card_alone(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    from geometry.design.additions import add_fitting
+
+    window.desk.new(add_fitting(window.desk.design, ((250.0, -300.0), (300.0, -300.0), (300.0, -250.0))))
+    window.desk.look(replace(window.desk.sight, section=6))
+    chosen(window, "fitting 0")
+    qtbot.keyClick(window.face, Qt.Key.Key_Return)
+    assert window.desk.sight.section == 6
+    assert window.face.hasFocus()
+    chosen(window, "profile edge 1")
+    qtbot.keyClick(window.face, Qt.Key.Key_Return)
+    assert window.desk.sight.tool == "length"
+    assert window.desk.sight.section == 6
 
 
 def arrows(qtbot: QtBot, window: MainWindow) -> None:

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QPoint, Qt
 
 from app.tools.handles import edge_grips
+from app.tools.sketch import Sketch
 from tests.gestures.conftest import pixel, place
 
 if TYPE_CHECKING:
@@ -90,6 +91,34 @@ def test_both_sides_alike_can_be_let_go(qtbot: QtBot, window: MainWindow) -> Non
         click(qtbot, window, u, v)
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
     assert len(window.desk.design.transom.outline) == 3
+
+
+def tool_in_hand(window: MainWindow) -> Sketch:
+    found = window.face.tools.tool
+    assert isinstance(found, Sketch)
+    return found
+
+
+def test_the_switch_of_both_sides_tells_how_the_shape_in_hand_is(qtbot: QtBot, window: MainWindow) -> None:
+    """The skiff's outline is alike on both sides, its well's floor leans; a shape that is not there yet begins alike."""
+    alike = window.face_head.alike
+    assert not alike.isVisible()
+    stands: dict[Name, bool] = {"outline": True, "well": False}
+    for tool, on in stands.items():
+        take(qtbot, window, tool)
+        assert alike.isVisible()
+        assert alike.isChecked() is on
+        assert tool_in_hand(window).alike is on
+    qtbot.mouseClick(alike, LEFT)  # it can be set for all that is drawn from now on
+    assert alike.isChecked()
+    assert tool_in_hand(window).alike
+    window.desk.look(replace(window.desk.sight, tool="", alike=None))
+    window.desk.commit("No well", replace(window.desk.design, well=None))
+    take(qtbot, window, "well")
+    assert alike.isChecked()
+    window.desk.undo()
+    assert not alike.isChecked()
+    assert not tool_in_hand(window).alike
 
 
 def test_escape_leaves_nothing(qtbot: QtBot, window: MainWindow) -> None:
