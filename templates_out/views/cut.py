@@ -9,13 +9,16 @@ from __future__ import annotations
 from functools import partial
 from typing import Literal
 
+from msgspec.structs import replace
+
 from geometry.design.boat import top_at
 from geometry.design.whole import Design
 from geometry.judge.findings import Checked
 from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.frames import Unmeasured
 from geometry.tables import trade
-from templates_out.drawing.marks import Mark, Point
+from templates_out.drawing.marks import Line, Mark, Point
+from templates_out.views import pens
 from templates_out.views.cut_bolts import bolt_marks, box
 from templates_out.views.cut_figures import figure_marks
 from templates_out.views.cut_parts import floor_line, standing_marks
@@ -30,17 +33,19 @@ CutSight = Sight
 
 def cut_marks(
     checked: Checked, view: Viewport, side: Side, mount: int = 0, sight: CutSight | None = None,
-    style: Style = "screen", keep_free: Rect | None = None,
+    style: Style = "screen", keep_free: Rect | None = None, over: tuple[Mark, ...] = (),
 ) -> tuple[Mark, ...]:  # fmt: skip
     """Return the cut as marks; ``keep_free`` is a place on paper that no figure takes, for the detail.
 
+    ``over`` is the detail itself, which is laid over the cut: its leader crosses no figure.
     A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
     """
     scene = Scene(checked, view, sight or Sight(mount=mount), style)
     plane = plane_of(checked.design, side, mount, upper=scene.sight.chosen.startswith("upper"))
     pair = bolts_of(checked.design, side, mount)
     standing = bare_marks(scene, plane, pair)
-    return (*standing, *figure_marks(scene, plane, pair, standing, keep_free))
+    leader = (replace(mark, pen=pens.SEEN) for mark in over if isinstance(mark, Line) and mark.part == "detail place")
+    return (*standing, *figure_marks(scene, plane, pair, (*standing, *leader), keep_free))
 
 
 def bare_marks(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> tuple[Mark, ...]:

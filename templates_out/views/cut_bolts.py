@@ -30,7 +30,7 @@ def bolt_marks(scene: Scene, plane: Plane, bolt: Bolt, joined: tuple[Bolt, ...])
         *told(partial(_inside, scene, bolt)),
         *told(partial(_shank, scene, bolt)),
         *told(partial(_socket, scene, bolt)),
-        *told(partial(_overlap, scene, plane, bolt)),
+        *told(partial(_overlap, scene, plane, bolt, joined)),
         *told(partial(_axis, scene, bolt)),
     )
 
@@ -98,9 +98,17 @@ def _hexagon(scene: Scene, bolt: Bolt, start: float, end: float, radius: float, 
 
 def _plate(scene: Scene, bolt: Bolt, joined: tuple[Bolt, ...]) -> Iterator[Mark]:
     """The backing plate, cut where this bolt's plane meets it, its relieved edge included."""
+    ring = _plate_ring(bolt, joined)
+    if ring:
+        yield Path(on_paper(scene, ring), True, pens.NEW_SEEN, "sheet", part_of(bolt, "plate"))
+        yield Hatch(on_paper(scene, ring), 45.0, 1.6, pens.NEW_FINE, "pairs", part_of(bolt, "plate"))
+
+
+def _plate_ring(bolt: Bolt, joined: tuple[Bolt, ...]) -> Ring:
+    """Return the plate's section in this bolt's plane; empty where there is none."""
     plate = bolt.plate
     if plate is None:
-        return
+        return ()
     through = [other for other in joined if other.name in plate.joins]
     thick = bolt.plate_thickness
     levels = sorted({0.0, min(plate.relief[1] or 0.0, thick), thick})
@@ -111,10 +119,7 @@ def _plate(scene: Scene, bolt: Bolt, joined: tuple[Bolt, ...]) -> Iterator[Mark]
             lows.append((min(cuts), n))
             highs.append((max(cuts), n))
     corners = (*lows, *reversed(highs))
-    ring = tuple(bolt.faces.level_point(*bolt.faces.face_point(w, n)) for w, n in corners)
-    if ring:
-        yield Path(on_paper(scene, ring), True, pens.NEW_SEEN, "sheet", part_of(bolt, "plate"))
-        yield Hatch(on_paper(scene, ring), 45.0, 1.6, pens.NEW_FINE, "pairs", part_of(bolt, "plate"))
+    return tuple(bolt.faces.level_point(*bolt.faces.face_point(w, n)) for w, n in corners)
 
 
 def _cuts(ring: Ring, u: float) -> list[float]:
@@ -154,10 +159,10 @@ def _socket(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
         yield _draw(scene, body_box(bolt, socket), part_of(bolt, "socket"), pens.SOCKET, None)
 
 
-def _overlap(scene: Scene, plane: Plane, bolt: Bolt) -> Iterator[Mark]:
+def _overlap(scene: Scene, plane: Plane, bolt: Bolt, joined: tuple[Bolt, ...]) -> Iterator[Mark]:
     """What of the first fouled part lies in something, in this plane."""
     first = ""
-    for name, ring in overlap_rings(scene, plane, bolt):
+    for name, ring in overlap_rings(scene, plane, bolt, joined):
         points, part = on_paper(scene, ring), part_of(bolt, name)
         first = first or name
         yield Path(points, True, None, "fouled wash", part)
@@ -166,8 +171,8 @@ def _overlap(scene: Scene, plane: Plane, bolt: Bolt) -> Iterator[Mark]:
         yield Path(points, True, pens.FOUL if name == first else pens.FOUL_FINE, None, part)
 
 
-def overlap_rings(scene: Scene, plane: Plane, bolt: Bolt) -> Iterator[tuple[str, Ring]]:
-    """Yield what of each fouled part lies below the floor or in a block, in this plane."""
+def overlap_rings(scene: Scene, plane: Plane, bolt: Bolt, joined: tuple[Bolt, ...]) -> Iterator[tuple[str, Ring]]:
+    """Yield what of each fouled part lies below the floor or in a block, in this plane; the plate last."""
     for name in BODIES:
         if not is_fouled(scene.checked.of(name, bolt.at)):
             continue
@@ -180,6 +185,11 @@ def overlap_rings(scene: Scene, plane: Plane, bolt: Bolt) -> Iterator[tuple[str,
         for solid in plane.solid:
             for ring in common(body_box(bolt, body), solid):
                 yield name, ring
+    if is_fouled(scene.checked.of("washer", f"{bolt.mount.name} / {bolt.pair} / plate")):
+        section = _plate_ring(bolt, joined)
+        for solid in plane.solid if section else ():
+            for ring in common(section, solid):
+                yield "plate", ring
 
 
 def _axis(scene: Scene, bolt: Bolt) -> Iterator[Mark]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from functools import cached_property, partial
+from itertools import pairwise
 
 import msgspec
 from msgspec.structs import replace
@@ -17,11 +18,12 @@ from geometry.solid.frames import Unmeasured
 from geometry.solid.planes import inside, sides, turns_left
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
+from templates_out.drawing.shapes import text_box
 from templates_out.views import pens
 from templates_out.views.cut import Side, bare_marks, bolts_of, cut_marks, plane_of
 from templates_out.views.cut_parts import floor_line, front_marks, ground_at
 from templates_out.views.face_bolts import BODIES
-from templates_out.views.figures import Figure, Placed, on_paper, size_line
+from templates_out.views.figures import FREE, Figure, Placed, crosses, on_paper, size_line
 from templates_out.views.pens import Style
 from templates_out.views.plane import Plane
 from templates_out.views.sight import Scene, Sight
@@ -32,6 +34,7 @@ SCALES = (16, 8, 4, 2)
 GAP = (6.35, 23.8)  # mm of paper: 24 to 90 px that the gap should have in the ring
 _TURNS = tuple((math.cos(math.pi * i / 60), math.sin(math.pi * i / 60)) for i in range(120))
 _FIGURE_OFF = 0.3  # mm: from a heavy line to a figure in the ring
+_MOVED = ((0.0, 0.0), (-0.35, 0.35), (-0.35, -0.35), (0.35, 0.35), (0.35, -0.35), (0.0, 0.0))  # of its radius: to make room
 _JOINED = 1e-9  # mm: ends that are one
 _SAMPLES = 13  # places along a part at which its gap is looked at
 
@@ -84,16 +87,19 @@ def detail_marks(
     scale = times or detail_scale(abs(spot.w_part - spot.w_solid) * view.scale, radius)
     if scale is None:
         return ()
-    place = plane.inside((spot.w_part + spot.w_solid) / 2, spot.n)
-    x, z = place
-    size = view.scale * scale
-    close = Viewport(size, x - at[0] / size, z - at[1] / size, view.width, view.height)
-    ring = Ring(at, radius)
-    inner = Scene(checked, close, scene.sight, style)
-    standing = tuple(ring.clip(bare_marks(inner, plane, pair)))
-    placed = _figure(inner, plane, spot, ring, standing)
+    x, z = plane.inside((spot.w_part + spot.w_solid) / 2, spot.n)
+    size, ring = view.scale * scale, Ring(at, radius)
+    near = tuple(bolt for bolt in pair if not _is_far(bolt, spot, 1.5 * radius / size))  # as far as it is moved
+    for across, up in _MOVED:
+        left, bottom = (x - (at[0] + across * radius) / size, z - (at[1] + up * radius) / size)
+        close = Viewport(size, left, bottom, view.width, view.height)
+        inner = Scene(checked, close, scene.sight, style)
+        standing = tuple(ring.clip(bare_marks(inner, plane, near)))
+        placed, free = _figure(inner, plane, spot, ring, standing)
+        if free:
+            break
     return (
-        *_tether(view.to_paper(place), radius / scale, ring),
+        *_tether(view.to_paper(close.to_boat(at)), radius / scale, ring),
         Circle(at, radius, None, "sheet", "detail"),
         *standing,
         *ring.clip(placed.lines),
@@ -110,7 +116,7 @@ def cut_with_detail(
     """Return the cut with the ring in its upper right corner, where there is something to show."""
     ring = detail_marks(checked, view, side, mount, sight, style, times=times)
     keep_free = detail_box(detail_centre(view)) if ring else None
-    return (*cut_marks(checked, view, side, mount, sight, style, keep_free), *ring)
+    return (*cut_marks(checked, view, side, mount, sight, style, keep_free, ring), *ring)
 
 
 def detail_scale(gap: float, radius: float = RADIUS) -> int | None:
@@ -167,10 +173,22 @@ def _spot(finding: Finding, plane: Plane, bolt: Bolt) -> Spot | None:
     return Spot(finding, bolt, n, part, solid) if shows else None
 
 
-def _figure(scene: Scene, plane: Plane, spot: Spot, ring: Ring, standing: tuple[Mark, ...]) -> Placed:
+def _is_far(bolt: Bolt, spot: Spot, radius: float) -> bool:
+    """Tell whether nothing of a bolt can be seen within ``radius`` of a spot [boat mm]; most often so of the other one."""
+    try:
+        bodies = [body for body in map(bolt.body, BODIES) if body is not None]
+        aslant = math.sin(abs(bolt.exit.lean - spot.bolt.exit.lean))
+        away = abs(bolt.exit.w - spot.bolt.exit.w) - abs(spot.bolt.exit.w - spot.w_part)
+    except Unmeasured:
+        return False
+    widest, longest = max(body.shape.radius for body in bodies), max(body.end for body in bodies) + bolt.exit.along
+    return away > 3 * radius + 2 * widest + 2 * longest * aslant
+
+
+def _figure(scene: Scene, plane: Plane, spot: Spot, ring: Ring, standing: tuple[Mark, ...]) -> tuple[Placed, bool]:
     """The clearance itself: along the inner face between the part and what is below, a little forward of it.
 
-    Its figure stands beside it, where it lies across no heavy line if there is such a place.
+    Its figure stands beside it, where it lies across no heavy line if there is such a place: whether, is told as well.
     """
     fouled = spot.finding.state == "fouled"
     role: Role = "fouled" if fouled else "ink"
@@ -188,8 +206,8 @@ def _figure(scene: Scene, plane: Plane, spot: Spot, ring: Ring, standing: tuple[
     small = replace(figure, size=scene.figure_size * 0.9)
     places = [(one, place) for one in (figure, small) for place in _beside(one, ring)]
     free = ((one, place) for one, place in places if ground.is_free_box(*one.box(place), gap=_FIGURE_OFF))
-    chosen, place = next(free, places[0])
-    return Placed(chosen, place, lines)
+    found = next(free, None)
+    return Placed(*(found or places[0]), lines), found is not None
 
 
 def _heavy(mark: Line | Path) -> bool:
@@ -227,14 +245,21 @@ def _name(scene: Scene, plane: Plane, scale: int, ring: Ring) -> Iterator[Text]:
     x, y = ring.centre[0] + ring.radius, ring.centre[1] - ring.radius - 1.5 - 0.74 * size
     text = f"Detail, {scale} times the size"
     name = Text((x, y), text, size, "soft", anchor="end", condensed=scene.narrow, part="detail")
-    lines = (mark for make in (front_marks, floor_line) for mark in told(partial(make, scene, plane)))
-    ground = Ground().plus(mark for mark in lines if isinstance(mark, Line | Path) and _heavy(mark))
+    lines = [mark for make in (front_marks, floor_line) for mark in told(partial(make, scene, plane))]
+    heavy = [side for mark in lines if isinstance(mark, Path) and _heavy(mark) for side in pairwise(mark.points)]
     above = ring.centre[1] + ring.radius + 1.5 - 0.2 * size
     places = [(x - off, high) for high in (y, above) for off in (0.0, 4.0, 8.0, 12.0, 16.0, 20.0, 24.0)]
     seen = (place for place in places if place[1] + size < scene.view.height)
-    at = next((place for place in seen if ground.is_free((replace(name, at=place),))), None)
+    at = next((place for place in seen if not _is_struck(replace(name, at=place), heavy)), None)
     if at is not None:
         yield replace(name, at=at, patch=ground_at(scene, plane, at))
+
+
+def _is_struck(name: Text, lines: list[tuple[Point, Point]]) -> bool:
+    """Tell whether a line runs through a level text, or closer to it than a figure may stand."""
+    (left, bottom), _, (right, top), _ = text_box(name)
+    box = left - FREE, bottom - FREE, right + FREE, top + FREE
+    return any(crosses(a, b, box) for a, b in lines)
 
 
 class Ring(msgspec.Struct, frozen=True, dict=True):

@@ -151,22 +151,35 @@ def _bracket(scene: Scene, index: int) -> Iterator[Mark]:
     mount = scene.design.mounts[index]
     in_hand = index == scene.sight.mount
     part = f"bracket:{index}"
-    ring = tuple(scene.at(u, v) for u, v in bracket_ring(mount, index))
-    yield Path(ring, True, pens.SEEN if in_hand else pens.OTHER, None, part)
+    (edge,) = _bracket_edge(scene, index)
+    yield edge
+    ring = edge.points
     if len(scene.design.mounts) > 1:
         role: Role = "ink" if in_hand else "soft"
         name = writable(mount.name)
-        at = _name_place(scene, ring, text_width(name, scene.word_size, in_hand))
+        at = _name_place(scene, ring, text_width(name, scene.word_size, in_hand), index)
         yield Text(at, name, scene.word_size, role, in_hand, anchor="middle", part=part)
     yield from _bracket_holes(scene, mount, index, pens.FINE if in_hand else pens.OTHER)
 
 
-def _name_place(scene: Scene, ring: tuple[Point, ...], wide: float) -> Point:
-    """Return where a bracket's name stands: above its top or just below, where no edge of the transom strikes it through."""
+def _bracket_edge(scene: Scene, index: int) -> Iterator[Path]:
+    ring = tuple(scene.at(u, v) for u, v in bracket_ring(scene.design.mounts[index], index))
+    yield Path(ring, True, pens.SEEN if index == scene.sight.mount else pens.OTHER, None, f"bracket:{index}")
+
+
+def _name_place(scene: Scene, ring: tuple[Point, ...], wide: float, index: int) -> Point:
+    """Return where a bracket's name stands: at its top or its foot, where no edge strikes it through.
+
+    Edges are the transom's and those of other brackets, and with them counts the centreline.
+    """
     left, right, top = min(x for x, _ in ring), max(x for x, _ in ring), max(y for _, y in ring)
-    half, size = wide / 2, scene.word_size
-    places = [(x, y) for y in (top + 1.2, top - size) for x in ((left + right) / 2, left + half, right - half)]
-    edges = Ground().plus(told(partial(_transom_edges, scene)))
+    foot, half, size = min(y for _, y in ring), wide / 2, scene.word_size
+    heights = top + 1.2, top - size, foot + 1.2, foot - size
+    places = [(x, y) for y in heights for x in ((left + right) / 2, left + half + 1.2, right - half - 1.2)]
+    others = (mark for i in range(len(scene.design.mounts)) if i != index for mark in told(partial(_bracket_edge, scene, i)))
+    x = scene.at(0.0, 0.0)[0]
+    middle = Line((x, 0.0), (x, scene.view.height), pens.FINE)
+    edges = Ground().plus((*told(partial(_transom_edges, scene)), *others, middle))
     free = (at for at in places if edges.is_free_box(at[0] - half, at[1] - 0.2 * size, at[0] + half, at[1] + 0.8 * size, 0.4))
     return next(free, places[0])
 
@@ -202,13 +215,17 @@ def _slot(top: Point, foot: Point, radius: float, pen: Pen, part: str) -> Iterat
 
 
 def _handles(scene: Scene) -> Iterator[Mark]:
-    """Squares on the corners of the chosen outline or profile."""
+    """Squares on the corners of the chosen outline, profile or bracket."""
     if scene.sight.chosen.startswith("outline"):
         for index, at in enumerate(scene.design.transom.outline):
             yield from _handle(scene, at, f"outline corner {index}")
     if scene.sight.chosen.startswith("profile"):
         for index, place in enumerate(_profile(scene)):
             yield _square(place, f"profile corner {index}")
+    mount = scene.sight.mount
+    if scene.sight.chosen.startswith(f"bracket:{mount}"):
+        for index, at in enumerate(bracket_ring(scene.design.mounts[mount], mount)):
+            yield _square(scene.at(*at), f"bracket:{mount} corner {index}")
 
 
 def _handle(scene: Scene, at: tuple[float | None, float | None], part: str) -> Iterator[Mark]:

@@ -19,6 +19,7 @@ from templates_out.drawing.marks import Mark, Point
 Rect = tuple[float, float, float, float]  # left, bottom, right, top
 
 AIR = 60.0  # mm on the boat left free round the work
+_ROOM = ((-750.0, -600.0), (750.0, 100.0))  # boat mm: a blank sheet has room for a small boat's whole transom
 
 
 class Viewport(msgspec.Struct, frozen=True):
@@ -104,8 +105,7 @@ def work_rect(design: Design) -> Rect:
 
 def whole_rect(design: Design) -> Rect:
     """Return the whole transom's part of the face, with air [boat mm]."""
-    corners = known(design.transom.outline) or [(-400.0, -400.0), (400.0, 60.0)]
-    return round_all(corners, AIR) or (-400.0, -400.0, 400.0, 60.0)
+    return round_all(known(design.transom.outline) or _ROOM, AIR) or (*_ROOM[0], *_ROOM[1])
 
 
 def _well_points(design: Design) -> list[Point]:

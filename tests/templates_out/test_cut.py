@@ -1,17 +1,21 @@
 """The cut as values: heights by hand calculation, the fillet as a circle, and that no figure hides anything."""
 
 import math
+from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 
+from geometry.design.edits import set_units
 from geometry.judge.check import check
 from templates_out.drawing.marks import Circle, Hatch, Line, Path, Point
+from templates_out.views import pens
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
 from templates_out.views.detail import RADIUS, cut_with_detail, detail_centre, detail_marks, detail_scale
 from templates_out.views.sight import Sight
 from templates_out.views.viewport import fit
 from tests.designs import changed, example_design
-from tests.templates_out.viewing import of, overlaps, struck, texts, variants
+from tests.templates_out.viewing import of, overlaps, plated, struck, texts, variants
 
 WIDE, HIGH = 110.0, 90.0  # mm: the cut at 1366 x 768
 RAKE = math.radians(14.0)
@@ -127,6 +131,46 @@ def test_the_overlap_lies_below_the_floor():
     assert [mark.kind for mark in of(marks, Hatch, "lower starboard washer:0")] == ["cross"]
 
 
+def test_a_fouled_plate_is_marked_where_it_lies_below_the_floor():
+    """Its foot is the lowest place; the overlap ends at the floor's line, and above it the plate is as it was."""
+    view, marks = cut(plated())
+    plate, *lost = of(marks, Path, "lower starboard plate:0")
+    wash, edge = lost
+    assert (wash.fill, edge.pen and edge.pen.role) == ("fouled wash", "fouled")
+    assert wash.points == edge.points
+    heights = [view.to_boat(at)[1] for at in plate.points]
+    taken = [view.to_boat(at)[1] for at in wash.points]
+    assert min(taken) == pytest.approx(min(heights), abs=1e-6)
+    assert max(taken) < (min(heights) + max(heights)) / 2
+    (floor,) = of(marks, Path, "well floor")
+    on_floor = [at for at in wash.points if min(_away(at, side) for side in pairwise(floor.points)) < 1e-6]
+    assert len(on_floor) >= 2
+    assert [mark.kind for mark in of(marks, Hatch, "lower starboard plate:0")] == ["pairs", "cross"]
+
+
+def _away(at: Point, side: tuple[Point, Point]) -> float:
+    """Return how much longer the way over a place is than a side is: 0 where it lies on it."""
+    return math.dist(side[0], at) + math.dist(at, side[1]) - math.dist(*side)
+
+
+@pytest.mark.parametrize("side", ["port", "starboard"])
+@pytest.mark.parametrize("design", [plated(), plated(12.0)], ids=["plate", "relieved"])
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_the_details_figure_lies_beside_a_plate_and_its_washer(design, side, unit):
+    """Where it finds no place in the ring, what is shown there is moved to make room."""
+    design = set_units(design, unit)
+    view = fit(cut_rect(design, side), WIDE, HIGH)
+    marks = detail_marks(check(design), view, side)
+    assert len([text for text in texts(marks) if text.bold]) == 1
+    assert not struck(tuple(mark for mark in marks if not isinstance(mark, Circle)))  # it stands in one
+    small, large = (next(mark for mark in of(marks, Circle, part) if mark.pen) for part in ("detail place", "detail"))
+    times = large.radius / small.radius
+    gap = [mark for mark in marks if isinstance(mark, Line) and mark.part.startswith("finding:")]
+    seen = [((x - large.centre[0]) / times + small.centre[0], (y - large.centre[1]) / times + small.centre[1])
+            for x, y in (gap[0].a, gap[0].b)]  # fmt: skip
+    assert all(math.dist(small.centre, at) < small.radius for at in seen)  # the small ring stands where the large one looks
+
+
 @pytest.mark.parametrize("side", ["port", "starboard"])
 @pytest.mark.parametrize("name", list(variants()))
 def test_no_figure_hides_anything(name, side):
@@ -135,6 +179,8 @@ def test_no_figure_hides_anything(name, side):
     checked = check(design)
     marks = cut_with_detail(checked, view, side)
     assert not overlaps(texts(marks))
+    leader = [replace(mark, pen=pens.SEEN) for mark in of(marks, Line, "detail place")]
+    assert not struck((*leader, *(text for text in texts(marks) if text.part != "detail")))
     marks = cut_marks(checked, view, side)
     assert not overlaps(texts(marks))
     assert not struck(marks)

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, TypeVar
 from msgspec.structs import replace
 
 import assets
+from geometry.design.additions import add_kicker, add_twin
 from geometry.design.design_text import from_text
+from geometry.design.patterns import backing_plate
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Text
 from templates_out.drawing.shapes import text_box
 from tests.designs import changed, clamp_on_mount, example_design, twin_design
@@ -29,6 +31,20 @@ def demonstration(name: str) -> Design:
 
 
 @cache
+def plated(along: float = 0.0) -> Design:
+    """The skiff, too low as it is, with a plate under both lower washers, its lower back edge relieved by ``along`` [mm]."""
+    skiff = demonstration("shallow-well-skiff")
+    plate = backing_plate(skiff.mounts[0].bracket, "lower", 38.1, along=along)
+    return changed(skiff, mounts__0__lower_hardware__backing_plate=plate)
+
+
+@cache
+def with_kicker() -> Design:
+    """Two motors on the skiff and a kicker beside them: more than it has room for."""
+    return add_kicker(add_twin(demonstration("shallow-well-skiff"), 0), 0)
+
+
+@cache
 def variants() -> dict[str, Design]:
     """Boats of every kind: bare, without a well, clamped, tilted, tapered, and with readings not yet taken."""
     example = example_design()
@@ -39,6 +55,9 @@ def variants() -> dict[str, Design]:
         "no motor": changed(example, mounts=()),
         "clamped": replace(example, mounts=(clamp_on_mount(),)),
         "twins": twin_design(),
+        "plated": plated(),
+        "plated, relieved": plated(12.0),
+        "twins and a kicker": with_kicker(),
         "tapered and tilted": changed(
             example, transom__thickness__low=60.0, mounts__0__upper_tilt=-5.0, mounts__0__lower_tilt=6.0,
             mounts__0__offset=12.0,
