@@ -14,6 +14,7 @@ from app.history import History, Step
 from app.sight import Sight
 from app.tools.changed import changed_parts
 from geometry.design.design_text import fingerprint
+from geometry.design.differences import alike
 from geometry.design.measures import measure
 from geometry.errors import OwnerError
 from geometry.judge.check import check
@@ -206,8 +207,8 @@ class Desk(QObject):
         self._show(self.design)
 
     def _show(self, design: Design) -> None:
-        if design != self.checked.design:
-            self.checked = check(design)
+        if not alike(design, self.checked.design):
+            self.checked = check(design, self.checked)
         if self.sight.mount >= max(1, len(design.mounts)):
             self.sight = replace(self.sight, mount=0)
         if self.sight.lit and measure(design, self.sight.lit) is None:  # undone, or taken off: there is nothing to light

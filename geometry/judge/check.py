@@ -8,6 +8,7 @@ from geometry.judge.bracket import brackets, rows
 from geometry.judge.findings import Checked, Finding, rank, verdict_of
 from geometry.judge.inside import feeds, inside
 from geometry.judge.joint import joints
+from geometry.judge.moved import Kept, kept
 from geometry.judge.powering import powering
 from geometry.judge.report import Reporter
 from geometry.judge.strength import strength
@@ -17,18 +18,23 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
 
 
-def check(design: Design) -> Checked:
+def check(design: Design, before: Checked | None = None) -> Checked:
     """Return every finding of ``design``, worst first, with the verdict.
 
     Pure: the same design gives the same findings. A reading that is missing makes the checks that need it unknown
     and leaves the others alone.
+
+    Args:
+        before: what was found of a design that may differ little: what rests on nothing that moved is not looked at again.
+            It changes how long this takes, never what it finds.
     """
-    return assembled(design, (*standing(design), *row_findings(design)))
+    held = kept(before, design)
+    return assembled(design, (*standing(design, held), *row_findings(design, held)))
 
 
-def standing(design: Design) -> tuple[Finding, ...]:
+def standing(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:
     """Return the findings that do not depend on the row in which a motor hangs."""
-    report = Reporter(design)
+    report = Reporter(design, kept=held)
     inside(report)
     feeds(report)
     wood(report)
@@ -39,9 +45,9 @@ def standing(design: Design) -> tuple[Finding, ...]:
     return tuple(report.findings)
 
 
-def row_findings(design: Design) -> tuple[Finding, ...]:
+def row_findings(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:
     """Return the findings that depend on the row: bearing, slot, saddle and height."""
-    report = Reporter(design)
+    report = Reporter(design, kept=held)
     rows(report)
     return tuple(report.findings)
 

@@ -128,8 +128,9 @@ class Checked(msgspec.Struct, frozen=True, dict=True):
 
     def of(self, check: str, at: str) -> Finding | None:
         """Return one finding by its check and what it looks at."""
-        return self._places.get((check, at))
+        return self.by_place.get((check, at))
 
     @cached_property
-    def _places(self) -> dict[tuple[str, str], Finding]:
+    def by_place(self) -> dict[tuple[str, str], Finding]:
+        """The findings by check and by what they look at."""
         return {(found.check, found.at): found for found in reversed(self.findings)}

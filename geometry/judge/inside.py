@@ -281,12 +281,11 @@ def _neighbours(report: Reporter) -> None:
             parts[index] = _bodies(bolt)
         except Unmeasured as lack:
             missing = missing or lack
-    pairs = sorted(combinations(parts, 2), key=lambda pair: _centres_apart(report, *pair))
-    for one, two in pairs:
+    widest = {index: max(body.shape.radius for body in found) for index, found in parts.items()}
+    for apart, one, two in sorted((_centres_apart(report, *pair), *pair) for pair in combinations(parts, 2)):
         a, b = report.bolts[one], report.bolts[two]
-        widest = sum(max(body.shape.radius for body in parts[index]) for index in (one, two))
         leaning = abs(a.exit.lean - b.exit.lean) > 1e-12
-        if best is not None and not leaning and _centres_apart(report, one, two) * math.cos(a.exit.lean) - widest > best[0]:
+        if best is not None and not leaning and apart * math.cos(a.exit.lean) - widest[one] - widest[two] > best[0]:
             continue
         gap = min(axes_gap(a, b, first, second) for first in parts[one] for second in parts[two])
         if best is None or gap < best[0]:

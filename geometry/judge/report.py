@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.measures import name_of
+from geometry.design.measures import lacking, name_of
 from geometry.design.units import format_angle, format_clearance, format_length
 from geometry.judge.findings import Finding, State, state_of
 from geometry.solid.bolts import Bolt, bolts
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from geometry.design.whole import Design, Span
+    from geometry.judge.moved import Kept
 
 INNER_KEYS = ("transom.rake", "transom.top_cut", "transom.thickness")
 WELL_KEYS = (
@@ -41,10 +42,11 @@ class Said(msgspec.Struct, frozen=True):
 
 
 class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
-    """The design under check, with what its checks share."""
+    """The design under check, with what its checks share and what was found before."""
 
     design: Design
     findings: list[Finding] = msgspec.field(default_factory=list)
+    kept: Kept | None = None
 
     @cached_property
     def bolts(self) -> tuple[Bolt, ...]:
@@ -85,15 +87,19 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
         look: Callable[[], Said | None],
     ) -> None:
         """Run ``look`` and keep its finding; None from it means that nothing limits the part."""
+        before = None if self.kept is None else self.kept.of(check, at, rests)
+        if before is not None:
+            self.findings.append(before)
+            return
         least, advised = limits
-        lacking = None
+        lacks = None
         try:
             said = look()
         except Unmeasured as missing:
-            name = name_of(self.design, missing.key)
+            lacks = lacking(self.design, missing.key)
+            name = name_of(self.design, lacks)
             text = f"The {_WORDS[check]} of {spoken(at)} can't be told yet: {name} is not measured."
             said = Said(None, text, f"Measure {name}.", "unknown")
-            lacking = missing.key
         if said is None:
             return
         state = said.state
@@ -104,7 +110,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
         self.findings.append(
             Finding(
                 check, at, said.value, least, advised, unit, state, said.text, said.remedy,
-                guesses=self.guesses(rests), rests=rests, mounts=mounts, missing=lacking,
+                guesses=self.guesses(rests), rests=rests, mounts=mounts, missing=lacks,
             )
         )  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 import msgspec
@@ -15,6 +16,7 @@ from geometry.solid.frames import Unmeasured
 from geometry.solid.well import space
 
 if TYPE_CHECKING:
+    from geometry.design.units import Unit
     from geometry.design.whole import Design
 
 _ALIKE = 1e-6  # in the value's own unit: left and right closer than this stand in one line
@@ -120,11 +122,17 @@ def _rows(checked: Checked) -> tuple[Row, ...]:
         if twin is not None:
             used.add(twin)
         found = (finding,) if twin is None else (finding, checked.findings[twin])
-        title = title_of(finding, both=twin is not None)
-        if several and finding.mounts and len(finding.mounts) == 1:
-            title = f"{title} ({checked.design.mounts[finding.mounts[0]].name})"
-        rows.append(Row(found, finding.state, title, figure_of(checked.design, finding)))
+        named = several and len(finding.mounts) == 1
+        motor = checked.design.mounts[finding.mounts[0]].name if named else ""
+        rows.append(_row(found, motor, checked.design.units))
     return tuple(rows)
+
+
+@lru_cache(maxsize=512)  # while a hand drags, most findings are those of the step before
+def _row(found: tuple[Finding, ...], motor: str, unit: Unit) -> Row:
+    first = found[0]
+    title = title_of(first, both=len(found) > 1)
+    return Row(found, first.state, f"{title} ({motor})" if motor else title, figure_in(unit, first))
 
 
 def _other_side(at: str) -> str:
@@ -161,6 +169,11 @@ def title_of(finding: Finding, *, both: bool = False) -> str:
 
 def figure_of(design: Design, finding: Finding) -> str:
     """Return a finding's value in the person's unit, clearances rounded to the unsafe-looking side; "" without one."""
+    return figure_in(design.units, finding)
+
+
+def figure_in(unit: Unit, finding: Finding) -> str:
+    """Return the same in a unit."""
     value = finding.value
     if value is None:
         return ""
@@ -171,8 +184,8 @@ def figure_of(design: Design, finding: Finding) -> str:
     if finding.unit == "ratio":
         return f"{up(value)} {_OF_WHAT[finding.check]}"
     if finding.least is None or finding.state == "note":  # as its sentence has it: a length, held to nothing
-        return format_length(value, design.units)
-    return format_clearance(value, design.units)
+        return format_length(value, unit)
+    return format_clearance(value, unit)
 
 
 class Answer(msgspec.Struct, frozen=True):

@@ -232,6 +232,15 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
         Raises:
             Unmeasured: one of its sizes is not known.
         """
+        if part not in self._bodies:  # checks of room and of neighbours, and both views, ask for the same
+            self._bodies[part] = self._body(part)
+        return self._bodies[part]
+
+    @cached_property
+    def _bodies(self) -> dict[str, Body | None]:
+        return {}
+
+    def _body(self, part: str) -> Body | None:
         start = self.nut_at if part in ("nut", "thread_end", "socket") else 0.0
         if part == "washer":
             return Body(part, self.washer_at, self.nut_at, self.washer_disc)

@@ -1,0 +1,81 @@
+"""What is kept of the findings of the step before, while a hand drags a motor: never anything else than looking again gives."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assets import design_text
+from geometry.design.design_text import from_text
+from geometry.design.differences import alike, differences
+from geometry.design.edits import move_bracket, move_lower, move_upper, set_units
+from geometry.design.sense import NonsenseError
+from geometry.design.whole import Design
+from geometry.judge.check import check
+from geometry.judge.moved import kept
+
+BOATS = (
+    "shallow-well-skiff", "twin-motor-launch", "tapered-work-boat", "thrice-drilled-runabout", "cap-lip-launch",
+)  # fmt: skip
+BY = st.sampled_from([0.0, 1.0, -7.9, 40.0]) | st.floats(-80, 80)  # mm
+MOVES = (move_lower, move_upper, move_bracket)
+
+
+def boat(name: str) -> Design:
+    return from_text(design_text(name))
+
+
+@given(
+    st.sampled_from(BOATS),
+    st.lists(
+        st.tuples(st.sampled_from(MOVES), st.integers(0, 1), BY, BY),
+        min_size=1,
+        max_size=4,
+    ),
+)
+def test_a_drag_finds_what_looking_anew_finds(name, steps):
+    design = boat(name)
+    found = check(design)
+    for move, index, across, up in steps:
+        with suppress(NonsenseError):  # such as upper holes above the top edge
+            design = move(design, min(index, len(design.mounts) - 1), across, up)
+        found = check(design, found)
+        assert found == check(design)
+
+
+def test_what_rests_on_nothing_that_moved_is_the_very_same_finding():
+    before = check(boat("twin-motor-launch"))
+    after = check(move_lower(before.design, 0, 0.0, 9.0), before)
+    for at in ("starboard motor / lower port", "port motor / upper port"):
+        assert after.of("washer", at) is before.of("washer", at)
+    assert after.of("washer", "port motor / lower port") is not before.of("washer", "port motor / lower port")
+
+
+def test_only_places_of_holes_may_differ_for_anything_to_be_kept():
+    before = check(boat("shallow-well-skiff"))
+    held = kept(before, move_lower(before.design, 0, 3.0, 9.0))
+    assert held is not None
+    assert set(held.moved) == {"mounts.0.drop", "mounts.0.offset"}
+    assert kept(before, set_units(before.design, "mm")) is None
+    assert kept(None, before.design) is None
+
+
+@given(st.sampled_from(BOATS), st.sampled_from(MOVES), st.sampled_from([0.0, 5.0]), st.sampled_from([0.0, 5.0]))
+def test_designs_are_alike_where_they_are_equal(name, move, across, up):
+    one = boat(name)
+    try:
+        two = move(one, 0, across, up)
+    except NonsenseError:
+        return
+    assert alike(one, two) == (one == two)
+    assert alike(two, from_text(design_text(name))) == (two == one)  # nothing shared
+
+
+@pytest.mark.parametrize(("one", "two", "keys"), [
+    ((1.0, 2.0), (1.0, 3.0), ["1"]), ((1.0,), (1.0, 2.0), [""]), (((1.0, None),), ((1.0, 2.0),), ["0.1"]), (3, 3.0, []),
+])  # fmt: skip
+def test_differences_are_named_by_their_place(one, two, keys):
+    assert list(differences(one, two)) == keys
