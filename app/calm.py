@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Protocol
 from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
+from geometry.design.differences import alike
+
 if TYPE_CHECKING:
     from app.desk import Desk
     from app.sight import Sight
@@ -36,23 +38,22 @@ class Calm(QObject):
     The panel in which the hand is at work is never kept waiting.
 
     Args:
-        panels: the most urgent first.
+        panels: the most urgent first. often: one more, which has every other turn.
     """
 
-    def __init__(self, desk: Desk, panels: tuple[Panel, ...], parent: QObject | None = None) -> None:
+    def __init__(self, desk: Desk, panels: tuple[Panel, ...], often: Panel, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._desk, self._panels = desk, panels
+        self._desk, self._panels, self._often = desk, (often, *panels), often
         self._waiting: list[Panel] = []
+        self._last: Panel | None = None  # who had the last turn
         self._rested = False  # whether the collector was stopped here
         self._turn = QTimer(self, interval=TURN)
         self._turn.timeout.connect(self._next)
+        desk.stood.connect(self._stand)
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show it now, or let the panels take turns."""
-        if checked.design == self._desk.design:
-            if self._rested:
-                gc.enable()
-                self._rested = False
+        if alike(checked.design, self._desk.design):
             self._waiting.clear()
             self._turn.stop()
             for panel in self._panels:
@@ -70,6 +71,12 @@ class Calm(QObject):
         if not self._turn.isActive():
             self._turn.start()
 
+    def _stand(self) -> None:
+        """Let the collector go on: the drag is over."""
+        if self._rested:
+            gc.enable()
+            self._rested = False
+
     def catch_up(self, *_told: object) -> None:
         """Show all who still wait what is on the desk: something is about to be told of it."""
         waiting, self._waiting = self._waiting, []
@@ -78,7 +85,11 @@ class Calm(QObject):
 
     def _next(self) -> None:
         """Show one panel what is on the desk by now."""
-        if self._waiting:
-            self._waiting.pop(0).show_checked(self._desk.checked, self._desk.sight)
-        else:
+        if not self._waiting:
             self._turn.stop()
+            return
+        often = self._last is not self._often and self._often in self._waiting
+        self._last = self._often if often else self._waiting[0]
+        self._waiting.remove(self._last)
+        self._turn.setInterval(2 * TURN if often else TURN)  # what comes often is a drawing, and has yet to be painted
+        self._last.show_checked(self._desk.checked, self._desk.sight)

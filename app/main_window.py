@@ -79,7 +79,7 @@ class MainWindow(QMainWindow):
     def _connect(self) -> None:
         desk = self.desk
         panels = self.answer, self.card, self.findings, self.ladder
-        self.calm = Calm(desk, panels, self)
+        self.calm = Calm(desk, panels, self.cut.canvas.ring, self)
         for view in (
             self.face,
             self.face_head,

@@ -7,28 +7,29 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QApplication, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.canvas.drawing import Drawing
 from app.canvas.face_head import ToolButton
+from app.canvas.ring import DetailRing
 from app.palette import of
 from app.panels.parts import Button, ground, shows_focus, wide, words
 from app.pictures import tightest_side
 from app.type import sized
 from templates_out.views.cut import CutSight, Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
-from templates_out.views.detail import RADIUS, detail_box, detail_centre, detail_marks, detail_scale, smallest
 
 if TYPE_CHECKING:
     from app.sight import Sight
     from app.words.drill_words import OtherWayTold
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
+    from geometry.solid.bolts import Bolt
     from templates_out.drawing.marks import Mark
+    from templates_out.views.plane import Plane
     from templates_out.views.viewport import Rect, Viewport
 
 HEAD = 30
 _ROOM_FOR_WORDS, _HIGH_ENOUGH, _PAST_FORWARD = 330, 240, 84  # px
-_LEAST_RADIUS = 12.0  # mm: a ring smaller than that shows nothing
 
 
 class CutCanvas(Drawing):
@@ -39,9 +40,9 @@ class CutCanvas(Drawing):
         self.side: Side = "starboard"
         self._face_scale = 0.0
         self._alone = False
-        self._times: int | None = None
         self._work: tuple[tuple[Checked, Side, int], Rect] | None = None  # asked for again by each new size
         self.other: Design | None = None
+        self.ring = DetailRing(self)
         self.setAccessibleName("Cut through the transom, seen from starboard")
 
     def work(self, checked: Checked) -> Rect:
@@ -57,20 +58,35 @@ class CutCanvas(Drawing):
         return left - 100.0, bottom - 100.0, right + 300.0, top + 100.0
 
     def make_marks(self, checked: Checked, view: Viewport) -> tuple[Mark, ...]:
-        """Return the cut as marks."""
-        sight, mount = CutSight(self.sight.mount, self.sight.chosen, self.sight.lit), self.sight.mount
-        radius = min(RADIUS, 0.27 * view.width, 0.36 * view.height)
-        centre = detail_centre(view, radius)
-        times = self._ring_scale(checked, view, radius)
-        taken = None if times is None or radius < _LEAST_RADIUS else detail_box(centre, radius)
-        ghost = self._ghost(checked, view, taken)
-        if times is None or radius < _LEAST_RADIUS:
-            return (*cut_marks(checked, view, self.side, mount, sight), *ghost)
-        return (
-            *cut_marks(checked, view, self.side, mount, sight, keep_free=detail_box(centre, radius)),
-            *ghost,
-            *detail_marks(checked, view, self.side, mount, sight, centre=centre, radius=radius, times=times),
+        """Return the cut as marks, the ring aside."""
+        taken = self.ring.place()
+        marks = cut_marks(
+            checked, view, self.side, self.sight.mount, self.cut_sight, keep_free=taken, over=self.ring.marks()
         )
+        return (*marks, *self._ghost(checked, view, taken))
+
+    def marks(self) -> tuple[Mark, ...]:
+        """Return what is drawn now, the ring over the cut."""
+        return (*self.sheet_marks(), *self.ring.marks())
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show a checked design; the ring may come a little later."""
+        self.ring.follow(checked)
+        super().show_checked(checked, sight)
+
+    @property
+    def cut_sight(self) -> CutSight:
+        """What the eye is on here."""
+        return CutSight(self.sight.mount, self.sight.chosen, self.sight.lit)
+
+    def plane(self, checked: Checked) -> Plane:
+        """Return the plane of a design's cut."""
+        upper = self.sight.chosen.startswith("upper")
+        return plane_of(checked.design, self.side, self.sight.mount, upper=upper)
+
+    def pair(self, checked: Checked) -> tuple[Bolt, ...]:
+        """Return the bolts that the cut goes through."""
+        return bolts_of(checked.design, self.side, self.sight.mount)
 
     def _ghost(self, checked: Checked, view: Viewport, taken: Rect | None) -> tuple[Mark, ...]:
         if self.other is None:
@@ -78,15 +94,6 @@ class CutCanvas(Drawing):
         from templates_out.views.cut_ghost import ghost_marks
 
         return ghost_marks(checked, view, self.side, self.sight.mount, self.other, taken)
-
-    def _ring_scale(self, checked: Checked, view: Viewport, radius: float) -> int | None:
-        """Return how much larger the ring shows; while a button is held it stays, so that a drag is seen to move."""
-        if self._times is None or QApplication.mouseButtons() == Qt.MouseButton.NoButton:
-            upper = self.sight.chosen.startswith("upper")
-            plane = plane_of(checked.design, self.side, self.sight.mount, upper=upper)
-            spot = smallest(checked, plane, bolts_of(checked.design, self.side, self.sight.mount))
-            self._times = None if spot is None else detail_scale(abs(spot.w_part - spot.w_solid) * view.scale, radius)
-        return self._times
 
     def match(self, scale: float) -> None:
         """Take the face's scale, where the work still fits and nobody has zoomed here."""
@@ -112,7 +119,8 @@ class CutCanvas(Drawing):
         self._set(replace(view, left=left, bottom=bottom - spare / 2))  # aft at the edge: the ring stands forward
 
     def paint_over(self, painter: QPainter, board: QRect) -> None:
-        """Say from where it is seen, and paint the frame of the focus."""
+        """Paint the ring, say from where the cut is seen, and paint the frame of the focus."""
+        self.ring.paint(painter, board, of(self))
         painter.setFont(sized("small"))
         painter.setPen(of(self)["soft"])
         foot = Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignRight

@@ -94,6 +94,10 @@ class Drawing(QWidget):
 
     def marks(self) -> tuple[Mark, ...]:
         """Return what is drawn now."""
+        return self.sheet_marks()
+
+    def sheet_marks(self) -> tuple[Mark, ...]:
+        """Return what is drawn on the sheet itself; a view may lay more over it."""
         if self.checked is None or self.view is None:
             return ()
         if self._marks is None:
@@ -171,7 +175,7 @@ class Drawing(QWidget):
         """Paint the sheet."""
         painter, colours = QPainter(self), of(self)
         board = self.board()
-        self._layer.draw(painter, board, self.marks(), colours)
+        self._layer.draw(painter, board, self.sheet_marks(), colours)
         painter.save()
         painter.setClipRect(board)
         self.paint_over(painter, board)

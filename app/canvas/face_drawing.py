@@ -26,7 +26,7 @@ from app.canvas.zone import ZoneHand
 from app.palette import of
 from app.panels.parts import shows_focus
 from app.tools.hand import Hand, chosen_grip
-from app.tools.handles import grips
+from app.tools.handles import CORNERS, grips
 from templates_out.views.face import face_marks
 from templates_out.views.sight import FaceSight
 from templates_out.views.viewport import whole_rect, work_rect
@@ -34,9 +34,10 @@ from templates_out.views.viewport import whole_rect, work_rect
 if TYPE_CHECKING:
     from app.sheet_set import SheetSet
     from app.sight import Sight
+    from app.tools.handles import Grip
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
-    from templates_out.drawing.marks import Mark, Point
+    from templates_out.drawing.marks import Mark
     from templates_out.views.viewport import Rect, Viewport
 
 
@@ -52,10 +53,13 @@ class FaceDrawing(Drawing):
         self.setAccessibleName("Face of the transom, seen from astern")
         self._hand = Hand()
         self._pointer = QPointF()
+        self._entered: Qt.FocusReason | None = None  # the Tab that came in, as long as nothing else was said: a round begins
         self._hover = ""
         self._figure = ""
         self._rulers = Rulers()
         self._plan: SheetSet | None = None
+        self._rested: Design | None = None  # what the key drawing shows: it waits for the end of a drag
+        self._stood: dict[str, int] = {}  # where the figures stand: in a drag they stay there as long as they can
         self._push = Push(self.push, self)
         self.tools = ToolHand(self)
         self.tools.changed.connect(self.update)
@@ -90,7 +94,9 @@ class FaceDrawing(Drawing):
 
             return without_figures(face_marks(checked, view, FaceSight(self.sight.mount)))
         sight = FaceSight(self.sight.mount, self.sight.chosen, self.sight.lit)
-        return face_marks(checked, view, sight, under=self.zone.under(view))
+        if not self._hand.busy:
+            self._stood.clear()
+        return face_marks(checked, view, sight, under=self.zone.under(view), stood=self._stood)
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show a checked design, and say what is chosen."""
@@ -145,13 +151,15 @@ class FaceDrawing(Drawing):
         over = corner_numbers(checked.design, self.sight, view), self.tools.marks(view), self.zone.over(view)
         for marks in (lit, *over, self._ghost(checked.design, view)):
             paint_in(painter, board, marks, colours)
-        for at in self._handles(checked.design, {hover, chosen}):
-            paint_handle(painter, self.place_of(view.to_paper(at)), colours)
+        for grip in self._handles(checked.design, {hover, chosen}):
+            paint_handle(painter, self.place_of(view.to_paper(grip.at)), colours, full=grip.part == chosen)
         blank = "" if self.tools.busy else blank_words(checked.design)
         if blank:
             paint_blank(painter, board, blank, colours)
         else:
-            paint_key(painter, board, checked, view, colours)
+            if not self._hand.busy or self._rested is None:
+                self._rested = checked.design
+            paint_key(painter, board, self._rested, view, colours)
         key = self.zone.key(self.marks(), board.width() / SCREEN, board.height() / SCREEN)
         if key is not None:
             paint_zone_key(painter, self.place_of(key[1]), key[0], key[2], colours)
@@ -159,14 +167,14 @@ class FaceDrawing(Drawing):
         if told:
             paint_figure(painter, board, told, self._pointer, colours, typing=self.tools.busy)
 
-    def _handles(self, design: Design, parts: set[str]) -> tuple[Point, ...]:
-        """Return where the handles are of the corners among some parts, and of the saddle where its bracket is."""
+    def _handles(self, design: Design, parts: set[str]) -> tuple[Grip, ...]:
+        """Return the corners among some parts, and the saddle where its bracket is: what has a handle."""
         bracket = any(part.startswith(("bracket", "saddle")) for part in parts)
         if not bracket and not any(" corner " in part for part in parts):
             return ()
         return tuple(
-            grip.at for grip in grips(design, self.sight.mount)
-            if (grip.kind == "saddle" and bracket) or (grip.part in parts and grip.kind in ("outline", "profile"))
+            grip for grip in grips(design, self.sight.mount)
+            if (grip.kind == "saddle" and bracket) or (grip.part in parts and grip.kind in CORNERS)
         )  # fmt: skip
 
     def _ghost(self, design: Design, view: Viewport) -> tuple[Mark, ...]:
@@ -182,6 +190,6 @@ class FaceDrawing(Drawing):
             return
         colours, board = of(self), self.board()
         self._rulers.paint(painter, board, self.view, self.checked.design.units, colours)
-        if shows_focus(self) and not self.sight.chosen:
+        if shows_focus(self) and (self._entered or not self.sight.chosen):
             painter.setPen(QPen(colours["new"], 2))
             painter.drawRect(QRectF(board).adjusted(1, 1, -1, -1))

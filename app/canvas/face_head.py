@@ -52,6 +52,7 @@ class FaceHead(QWidget):
         self.setFixedHeight(HIGH)
         self.setAccessibleName("Tools")
         self._sight = Sight()
+        self._shown: Sight | None = None
         self.tools = {name: ToolButton(*_WORDS[name]) for name in NAMES}
         self.alike = ToolButton("Both sides alike", "", "Whether port and starboard change together")
         self.alike.clicked.connect(lambda: self.looked.emit(replace(self._sight, alike=not self.alike.isChecked())))
@@ -68,17 +69,23 @@ class FaceHead(QWidget):
         self.setMinimumWidth(_LEFT + 140)
         self.alike.hide()
 
-    def show_checked(self, _checked: Checked, sight: Sight) -> None:
-        """Show which tool is in hand."""
-        self._sight = sight
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show which tool is in hand; a design in the middle of a drag changes nothing here but the switch of both sides."""
+        shape = sight.tool if sight.tool in ("outline", "well") else sight.chosen
+        shaping = shape in ("outline", "well") or " corner " in shape or " edge " in shape
+        if shaping:
+            from app.tools.corners import sides_alike  # what moves things comes in when something is first moved
+
+            self.alike.setChecked(sides_alike(checked.design, shape, sight.alike))
+        if sight == self._shown:
+            return
+        self._sight = self._shown = sight
         for name, button in self.tools.items():
             button.setChecked(sight.tool == name)
             button.setVisible(not sight.sheets)
         self.zone.setChecked(sight.zone)
         self.zone.setVisible(not sight.sheets)
-        shaping = sight.tool in ("outline", "well") or sight.chosen.startswith(("outline", "profile"))
         self.alike.setVisible(shaping and not sight.sheets)
-        self.alike.setChecked(sight.alike is not False)
         self._plan.setVisible(sight.sheets)
         self._fit()
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QRect, QRectF, Qt
-from PySide6.QtGui import QFontMetrics, QPainter, QPen
+from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
+from PySide6.QtGui import QFontMetrics, QImage, QPainter, QPen
 
 from app.canvas.key_drawing import HIGH, WIDE, key_marks
 from app.canvas.pen import SCREEN, paint
-from app.palette import fill
+from app.palette import fill, palette
 from app.type import sized
 from templates_out.drawing.marks import Circle, Line, Mark, Path, Pen
 from templates_out.views.viewport import AIR, work_rect
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from PySide6.QtCore import QPointF
 
     from app.palette import Palette
-    from geometry.judge.findings import Checked
+    from geometry.design.whole import Design
     from templates_out.drawing.marks import Point
     from templates_out.views.viewport import Viewport
 
@@ -58,10 +59,10 @@ def paint_in(painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours: Pa
     painter.restore()
 
 
-def paint_handle(painter: QPainter, place: QPointF, colours: Palette) -> None:
-    """Paint a small handle on a corner or a saddle."""
+def paint_handle(painter: QPainter, place: QPointF, colours: Palette, *, full: bool = False) -> None:
+    """Paint a small handle on a corner or a saddle; the one that is chosen is full."""
     painter.setPen(QPen(colours["new"], 1.5))
-    painter.setBrush(colours["field"])
+    painter.setBrush(colours["new" if full else "field"])
     painter.drawRect(QRectF(round(place.x()) - 4.5, round(place.y()) - 4.5, 9, 9))
 
 
@@ -74,15 +75,27 @@ def paint_blank(painter: QPainter, board: QRect, told: str, colours: Palette) ->
     painter.drawText(place, middle, told)
 
 
-def paint_key(painter: QPainter, board: QRect, checked: Checked, view: Viewport, colours: Palette) -> None:
+def paint_key(painter: QPainter, board: QRect, design: Design, view: Viewport, colours: Palette) -> None:
     """Paint the key drawing in the lower left corner, where there is room for it below the work."""
     wide, high = round(WIDE * SCREEN), round(HIGH * SCREEN)
     if board.height() < _KEY_FROM:
         return
-    marks = key_marks(checked.design, view.rect)
+    marks = key_marks(design, view.rect)
     top = view.to_boat((wide / SCREEN + 4, high / SCREEN + 4))[1]
-    if len(marks) >= _KEY_SHOWS and top <= work_rect(checked.design)[1] + AIR - 15.0:
-        _paint_sheet(painter, QRect(board.left() + 6, board.bottom() - high - 6, wide, high), marks, colours)
+    if len(marks) >= _KEY_SHOWS and top <= work_rect(design)[1] + AIR - 15.0:
+        picture = _key_picture(marks, wide, high, painter.device().devicePixelRatioF(), dark=colours.dark)
+        painter.drawImage(QPoint(board.left() + 6, board.bottom() - high - 6), picture)
+
+
+@lru_cache(maxsize=2)  # it changes little, and everything over the face is painted at each move of a hand
+def _key_picture(marks: tuple[Mark, ...], wide: int, high: int, ratio: float, *, dark: bool) -> QImage:
+    made = QImage(QSize(wide, high) * ratio, QImage.Format.Format_RGB32)
+    made.setDevicePixelRatio(ratio)
+    painter = QPainter(made)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    _paint_sheet(painter, QRect(0, 0, wide, high), marks, palette(dark))
+    painter.end()
+    return made
 
 
 def paint_zone_key(painter: QPainter, corner: QPointF, marks: tuple[Mark, ...], size: Point, colours: Palette) -> None:

@@ -28,7 +28,7 @@ class Layer:
         self._last: tuple[Mark, ...] = ()
         self._kept: QPixmap | None = None
         self._count = self._wait = 0
-        self._stood = 0  # marks that have never changed since something did: while a button is held, no more are kept
+        self._stood = 0  # marks that have not changed once since a button was pressed: while it is held, no more are kept
         self._key: object = None
 
     def draw(self, painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours: Palette) -> None:
@@ -36,16 +36,16 @@ class Layer:
         ratio = painter.device().devicePixelRatioF()
         key = (box.size().toTuple(), ratio, colours.dark)
         same = _alike(self._last, marks) if key == self._key else 0
+        held = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
+        self._stood = min(self._stood, same) if held else len(marks)
         if key != self._key or self._count > same:
             self._wait = _RESTED if key == self._key else 0
             self._kept, self._count, self._key = None, 0, key
-            self._stood = len(marks)
             if same:
                 self._keep(box, ratio, marks[:same], colours)
         elif same - self._count > _FEW:
-            held = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
-            self._wait, self._stood = max(0, self._wait - 1), min(self._stood, same)
-            upto = self._stood if held else same
+            self._wait = max(0, self._wait - 1)
+            upto = min(self._stood, same)
             if not self._wait and upto - self._count > _FEW:
                 self._keep(box, ratio, marks[self._count : upto], colours)
         self._last = marks

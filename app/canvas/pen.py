@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import math
 from functools import cache, lru_cache
-from itertools import pairwise
 from typing import TYPE_CHECKING, assert_never
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF, QImage, QPainter, QPen, QPolygonF
 
 import assets
+from app.canvas.strokes import LEVEL, Grid, dashed_circle, slanting, snapped, strokes
 from app.palette import Palette, palette
 from templates_out.drawing.fonts import font_name
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Page, Path, Pen, Text
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Point, Role
 
 SCREEN = 96 / 25.4  # px for each mm of the sheet, at 100 %
-_LEVEL = 1e-3  # px: what differs by less lies level or upright
+_LARGE = 40000.0  # square px from which a shape is filled roughly first
 _PATCH = 0.28  # how far a patch reaches beyond its text, of the text's size
 
 
@@ -77,8 +77,7 @@ class _Hand:
     def __init__(self, painter: QPainter, k: float, colours: Palette) -> None:
         self._painter, self._k, self._colours = painter, k, colours
         to_device = painter.deviceTransform()
-        self._zoom, self._dx, self._dy = to_device.m11(), to_device.dx(), to_device.dy()
-        self._pens: dict[Pen, QPen] = {}
+        self._zoom, self._grid = to_device.m11(), Grid(k, to_device.m11(), to_device.dx(), to_device.dy())
         self._lines: list[QLineF] = []
         self._lines_pen: Pen | None = None
         self._half = 0.0
@@ -95,9 +94,7 @@ class _Hand:
         self.draw_lines()
         match mark:
             case Circle():
-                self._stroke(mark.pen, mark.fill)
-                radius = mark.radius * self._k
-                self._painter.drawEllipse(self._to(mark.centre), radius, radius)
+                self._circle(mark)
             case Arc():
                 self._painter.setPen(self._pen(mark.pen))
                 r, middle = mark.radius * self._k, self._to(mark.centre)
@@ -106,11 +103,10 @@ class _Hand:
             case Path():
                 self._path(mark)
             case Hatch():
-                self._painter.setPen(self._pen(mark.pen))
-                k = self._k
-                lines = [QLineF(xa * k, -ya * k, xb * k, -yb * k) for (xa, ya), (xb, yb) in hatch_strokes(mark)]
-                if lines:
-                    self._painter.drawLines(lines)
+                strokes = _hatch_lines(mark, self._k)
+                if strokes:
+                    self._painter.setPen(self._pen(mark.pen))
+                    self._painter.drawLines(strokes)
             case Text():
                 self._text(mark)
             case _:
@@ -126,62 +122,64 @@ class _Hand:
     def _to(self, point: Point) -> QPointF:
         return QPointF(point[0] * self._k, -point[1] * self._k)
 
+    def _circle(self, mark: Circle) -> None:
+        centre, radius, pen = self._to(mark.centre), mark.radius * self._k, mark.pen
+        if pen and pen.dash and not mark.fill:
+            self._painter.setPen(self._pen(Pen(pen.role, pen.weight)))
+            self._painter.drawLines(dashed_circle(centre, radius, tuple(length * self._k for length in pen.dash)))
+            return
+        self._stroke(pen, mark.fill)
+        self._painter.drawEllipse(centre, radius, radius)
+
     def _path(self, mark: Path) -> None:
-        self._stroke(mark.pen, mark.fill)
+        pen = mark.pen
         ring = (*mark.points, mark.points[0]) if mark.closed else mark.points
-        places = self._snapped(ring, self._odd(mark.pen) if mark.pen else 0.0)
-        if mark.closed:
-            self._painter.drawPolygon(QPolygonF(places[:-1]))
-        elif mark.fill:
-            self._painter.drawPolygon(QPolygonF(places))
-        else:
+        places = snapped(ring, self._odd(pen) if pen else 0.0, self._grid)
+        if mark.fill:
+            self._fill(places, mark.fill)
+        if not pen:
+            return
+        width = max(pen.weight * self._k, 1 / self._zoom)
+        fine = width * self._zoom <= 1.0
+        self._painter.setPen(self._pen(pen, square=not fine and not pen.dash))
+        if fine or pen.dash:
             self._painter.drawPolyline(QPolygonF(places))
+        else:
+            lines, rows = strokes(places, width / 2)
+            if lines:
+                self._painter.drawLines(lines)
+            for row in rows:
+                self._painter.drawPolyline(row)
+
+    def _fill(self, places: list[QPointF], role: Role) -> None:
+        """Fill a shape; a large one roughly first, which takes a fraction of the time, and then its slanting sides."""
+        painter, shape = self._painter, QPolygonF(places)
+        box = shape.boundingRect()
+        large = box.width() * box.height() > _LARGE
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(self._colours[role])
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, not large)
+        painter.drawPolygon(shape)
+        if large:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setPen(QPen(self._colours[role], 1 / self._zoom))
+            painter.drawLines(slanting(places))
 
     def _line(self, a: Point, b: Point) -> QLineF:
         """Return a line in pixels, on device pixels where it is level or upright."""
         xa, ya, xb, yb = a[0] * self._k, -a[1] * self._k, b[0] * self._k, -b[1] * self._k
-        if -_LEVEL < xa - xb < _LEVEL:
-            xa = xb = self._pixel(xa, self._dx, self._half)
-        if -_LEVEL < ya - yb < _LEVEL:
-            ya = yb = self._pixel(ya, self._dy, self._half)
+        if -LEVEL < xa - xb < LEVEL:
+            xa = xb = self._grid.on_pixel(xa, self._grid.dx, self._half)
+        if -LEVEL < ya - yb < LEVEL:
+            ya = yb = self._grid.on_pixel(ya, self._grid.dy, self._half)
         return QLineF(xa, ya, xb, yb)
-
-    def _pixel(self, place: float, shift: float, half: float) -> float:
-        """Return a coordinate moved to the nearest device pixel, or to its middle for ``half``."""
-        return (math.floor(place * self._zoom + shift + 0.5 - half) + half - shift) / self._zoom
-
-    def _snapped(self, points: tuple[Point, ...], half: float) -> list[QPointF]:
-        """Return the places in pixels, the ends of level and upright stretches on device pixels."""
-        closed = len(points) > 2 and points[0] == points[-1]
-        xs = self._on_pixels([x * self._k for x, _ in points], self._dx, half, closed)
-        ys = self._on_pixels([-y * self._k for _, y in points], self._dy, half, closed)
-        return list(map(QPointF, xs, ys))
-
-    def _on_pixels(self, places: list[float], shift: float, half: float, closed: bool) -> list[float]:
-        """Return one coordinate of each place, put on device pixels where it is the neighbour's too."""
-        snapped = places.copy()
-        for index, (a, b) in enumerate(pairwise(places)):
-            if -_LEVEL < a - b < _LEVEL:
-                snapped[index] = snapped[index + 1] = self._pixel(a, shift, half)
-        if closed:
-            snapped[0] = snapped[-1] = snapped[-1] if snapped[-1] != places[-1] else snapped[0]
-        return snapped
 
     def _odd(self, pen: Pen) -> float:
         """Half a device pixel where the line is an odd number of them wide."""
         return 0.5 * (max(1, round(pen.weight * self._k * self._zoom)) % 2)
 
-    def _pen(self, pen: Pen) -> QPen:
-        made = self._pens.get(pen)
-        if made is None:
-            width = max(pen.weight * self._k, 1 / self._zoom)
-            made = QPen(self._colours[pen.role], width)
-            made.setCapStyle(Qt.PenCapStyle.FlatCap)
-            made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-            if pen.dash:
-                made.setDashPattern([max(length * self._k, 0.5) / width for length in pen.dash])
-            self._pens[pen] = made
-        return made
+    def _pen(self, pen: Pen, *, square: bool = False) -> QPen:
+        return _made_pen(pen, self._k, self._zoom, square=square, dark=self._colours.dark)
 
     def _stroke(self, pen: Pen | None, fill: Role | None) -> None:
         if pen:
@@ -198,20 +196,42 @@ class _Hand:
         font, width = _font(*look), _advance(text.text, *look, self._dpi)
         size = text.size * self._k
         left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.anchor]
-        painter = self._painter
-        painter.save()
-        painter.translate(self._to(text.at))
-        painter.rotate(-text.angle)
+        painter, at = self._painter, self._to(text.at)
+        if text.angle:
+            painter.save()
+            painter.translate(at)
+            painter.rotate(-text.angle)
+            at = QPointF()
         if text.patch:
             room = _PATCH * size if text.patch == "lit" else 0.12 * size
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(self._colours[text.patch])
-            box = QRectF(left, -ABOVE * size, width, (ABOVE - BELOW) * size)
-            painter.drawRoundedRect(box.adjusted(-2 * room, -room, 2 * room, room), room / 2, room / 2)
+            box = QRectF(at.x() + left, at.y() - ABOVE * size, width, (ABOVE - BELOW) * size)
+            box.adjust(-2 * room, -room, 2 * room, room)
+            self._stroke(None, text.patch)
+            if text.patch == "lit":
+                painter.drawRoundedRect(box, room / 2, room / 2)
+            else:
+                painter.drawRect(box)
         painter.setPen(self._colours[text.role])
         painter.setFont(font)
-        painter.drawText(QPointF(left, 0.0), text.text)
-        painter.restore()
+        painter.drawText(QPointF(at.x() + left, at.y()), text.text)
+        if text.angle:
+            painter.restore()
+
+
+@lru_cache(maxsize=256)
+def _made_pen(pen: Pen, k: float, zoom: float, *, square: bool, dark: bool) -> QPen:
+    width = max(pen.weight * k, 1 / zoom)
+    made = QPen(palette(dark)[pen.role], width)
+    made.setCapStyle(Qt.PenCapStyle.SquareCap if square else Qt.PenCapStyle.FlatCap)
+    made.setJoinStyle(Qt.PenJoinStyle.MiterJoin if square else Qt.PenJoinStyle.RoundJoin)
+    if pen.dash:
+        made.setDashPattern([max(length * k, 0.5) / width for length in pen.dash])
+    return made
+
+
+@lru_cache(maxsize=128)  # most of a drawing's hatches stand still while a hand drags
+def _hatch_lines(hatch: Hatch, k: float) -> list[QLineF]:
+    return [QLineF(xa * k, -ya * k, xb * k, -yb * k) for (xa, ya), (xb, yb) in hatch_strokes(hatch)]
 
 
 @cache

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from contextlib import suppress
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -18,6 +19,7 @@ from geometry.solid.frames import Unmeasured
 from geometry.tables.trade import STANDING_LIMITS
 
 if TYPE_CHECKING:
+    from geometry.design.units import Unit
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked, State
     from geometry.judge.words import Row
@@ -58,17 +60,21 @@ def finding_lines(checked: Checked, *, hopeless: bool = False) -> tuple[FindingL
 
     ``hopeless``: no row or drop clears, and so no finding says to raise the lower pair.
     """
-    return tuple(_line(checked.design, row, hopeless=hopeless) for row in findings_rows(checked))
+    return tuple(_line(checked.design.units, row, hopeless=hopeless) for row in findings_rows(checked))
 
 
 def limit_words(design: Design, finding: Finding) -> str:
     """Say what a finding is held against, and whose limit it is: "Advised 5/64 in, least 0 in: our choice."."""
+    return _limit(design.units, finding)
+
+
+def _limit(unit: Unit, finding: Finding) -> str:
     if finding.least is None or finding.advised is None or finding.state not in ("fouled", "tight"):
         return ""
 
     def told(value: float) -> str:
         if finding.unit == "mm":
-            return format_length(value, design.units, denominator=64)
+            return format_length(value, unit, denominator=64)
         if finding.unit == "diameters":
             return f"{value:g} diameter{'' if value == 1 else 's'}"
         return f"{value:g}{'°' if finding.unit == 'degrees' else ''}"
@@ -117,10 +123,11 @@ def wood_words(design: Design, kind: str, index: int) -> str:
     return f"the holes meet by {told.lstrip('−')}" if min(found) < 0 else f"{told} of wood left"
 
 
-def _line(design: Design, row: Row, *, hopeless: bool) -> FindingLine:
+@lru_cache(maxsize=512)  # while a hand drags, most rows are those of the step before
+def _line(unit: Unit, row: Row, *, hopeless: bool) -> FindingLine:
     part = f"{row.bolt} {_PARTS.get(row.first.check, 'hole')}:{row.first.mounts[0]}" if row.bolt and row.first.mounts else ""
     doubt = any(finding.doubtful for finding in row.findings)
-    limit = limit_words(design, row.first)
+    limit = _limit(unit, row.first)
     remedy = row.first.remedy or ""
     if hopeless and row.state == "fouled" and row.first.check in _PARTS and row.bolt.startswith("lower"):
         remedy = _HOPELESS

@@ -78,7 +78,10 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
             return self
         every = (*self.things, *new)
         if len(every) <= _FEW:
-            return Ground(every)
+            more = Ground(every)
+            if "_rows" in self.__dict__:
+                more.__dict__["_rows"] = _in_rows(new, {row: things.copy() for row, things in self._rows.items()})
+            return more
         fresh = every if self.boxes is None else new
         rows = [(one.box[0], one.box[1], -one.box[2], -one.box[3]) for one in fresh]
         full = [row for row, one in zip(rows, fresh, strict=True) if _fills_its_box(one)]
@@ -105,11 +108,7 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
     @cached_property
     def _rows(self) -> dict[int, list[Thing]]:
         """The things by the rows that their boxes reach into; one of several rows is found more than once."""
-        found: dict[int, list[Thing]] = {}
-        for one in self.things:
-            for row in range(math.floor(one.box[1] / _ROW), math.floor(one.box[3] / _ROW) + 1):
-                found.setdefault(row, []).append(one)
-        return found
+        return _in_rows(self.things, {})
 
     def is_free(self, candidate: Candidate) -> bool:
         """Say whether nothing stands in the way of ``candidate``."""
@@ -153,6 +152,13 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
         """Say whether one thing keeps its distance from all others."""
         near = self.near(new.box, ON_BASELINE if new.kind == "text" else FROM_SEAM)
         return all(apart(new, old) >= _wanted(new, old) - 1e-9 for old in near)
+
+
+def _in_rows(things: Iterable[Thing], found: dict[int, list[Thing]]) -> dict[int, list[Thing]]:
+    for one in things:
+        for row in range(math.floor(one.box[1] / _ROW), math.floor(one.box[3] / _ROW) + 1):
+            found.setdefault(row, []).append(one)
+    return found
 
 
 def _more(rows: NDArray[np.float64] | None, new: list[Box]) -> NDArray[np.float64] | None:

@@ -10,7 +10,6 @@ from msgspec.structs import replace
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point, Text
 
-_ROUNDING = 1e-9  # rows by which the first and the last that a side crosses are looked for too widely
 BELOW, ABOVE = -0.17, 0.74  # what a line of text takes up under and over its baseline, of its size
 
 
@@ -99,24 +98,26 @@ def _rows(
     With ``stroke`` (length, gap) each is broken into strokes, shifted by a third from row to row.
     """
     c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
-    ring = [(x * c + y * s, y * c - x * s) for x, y in hatch.outline]
-    heights = [(y - start) / pitch for _, y in ring]
-    crossed: dict[int, list[float]] = {}
-    (x1, y1), was = ring[-1], heights[-1]
-    for (x2, y2), now in zip(ring, heights, strict=True):  # side by side: most cross few rows
-        low, high = (was, now) if was < now else (now, was)
-        for k in range(math.ceil(low - _ROUNDING), math.floor(high + _ROUNDING) + 1):
-            y = start + k * pitch
-            if (y1 <= y) != (y2 <= y):
-                crossed.setdefault(k, []).append(x1 + (y - y1) / (y2 - y1) * (x2 - x1))
-        x1, y1, was = x2, y2, now
+    corners = [(x * c + y * s, (y * c - x * s - start) / pitch) for x, y in hatch.outline]  # the second in rows
+    above = [math.ceil(row) for _, row in corners]  # the first row that is not below the corner
+    lowest = min(above)
+    crossed: list[list[float]] = [[] for _ in range(max(above) - lowest)]
+    (x1, row1), first = corners[-1], above[-1]
+    for (x2, row2), last in zip(corners, above, strict=True):  # side by side: most cross few rows
+        if first != last:
+            slope = (x2 - x1) / (row2 - row1)
+            for row in range(min(first, last), max(first, last)):
+                crossed[row - lowest].append(x1 + (row - row1) * slope)
+        x1, row1, first = x2, row2, last
     found: list[tuple[Point, Point]] = []
-    for k in sorted(crossed):
-        y, cuts = start + k * pitch, sorted(crossed[k])
+    for row, cuts in enumerate(crossed, lowest):
+        y = start + row * pitch
+        dx, dy = -y * s, y * c
+        cuts.sort()
         for a, b in zip(cuts[::2], cuts[1::2], strict=True):
-            for p, q in _strokes(a, b, k, stroke) if stroke else ((a, b),):
+            for p, q in _strokes(a, b, row, stroke) if stroke else ((a, b),):
                 if q - p > 1e-9:
-                    found.append(((p * c - y * s, p * s + y * c), (q * c - y * s, q * s + y * c)))
+                    found.append(((p * c + dx, p * s + dy), (q * c + dx, q * s + dy)))
     return found
 
 

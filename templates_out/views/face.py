@@ -21,19 +21,23 @@ from templates_out.views.viewport import Viewport, told
 
 
 def face_marks(
-    checked: Checked, view: Viewport, sight: FaceSight | None = None, style: Style = "screen", under: tuple[Mark, ...] = ()
-) -> tuple[Mark, ...]:
+    checked: Checked, view: Viewport, sight: FaceSight | None = None, style: Style = "screen",
+    under: tuple[Mark, ...] = (), stood: dict[str, int] | None = None,
+) -> tuple[Mark, ...]:  # fmt: skip
     """Return the face as marks.
 
     A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
-    ``under`` lies over wood and well and under every line; figures keep off its outlines.
+    ``under`` lies over wood and well and under every line; figures keep off its outlines. ``stood`` is handed on in a drag:
+    a figure stays at its place as long as that is free, and what is found is written there; None: all places are chosen anew.
     """
     scene = Scene(checked, view, sight or FaceSight(), style)
-    standing = (*standing_marks(scene), *_lines(scene), *bolt_marks(scene), *_old_rings(scene))
+    motor = f":{scene.sight.mount}"
+    drawn = (*standing_marks(scene), *_lines(scene), *bolt_marks(scene))
+    standing = (*sorted(drawn, key=lambda mark: mark.part.endswith(motor)), *_old_rings(scene))  # what moves comes last
     grounds = (number for number, mark in enumerate(standing) if isinstance(mark, Path) and mark.fill in ("wood", "well"))
     after = max(grounds, default=-1) + 1
     standing = (*standing[:after], *under, *standing[after:])
-    return (*standing, *figure_marks(scene, standing))
+    return (*standing, *figure_marks(scene, standing, stood))
 
 
 def _lines(scene: Scene) -> Iterator[Mark]:

@@ -116,8 +116,14 @@ def _overlap(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark
         yield Path(points, True, pens.FOUL, None, part)
 
 
-def overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[tuple[str, tuple[Point, ...]]]:
-    """Yield what of this bolt's first fouled part lies in something, as named rings in (u, v) [mm]."""
+def overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> tuple[tuple[str, tuple[Point, ...]], ...]:
+    """Return what of this bolt's first fouled part lies in something, as named rings in (u, v) [mm]."""
+    if bolt.at not in scene.overlaps:  # its figure asks for them as well
+        scene.overlaps[bolt.at] = tuple(_overlap_rings(scene, bolt, every))
+    return scene.overlaps[bolt.at]
+
+
+def _overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[tuple[str, tuple[Point, ...]]]:
     plate = bolt.hardware.backing_plate
     at = f"{bolt.mount.name} / {bolt.pair} / plate"
     if plate is not None and bolt.port and is_fouled(scene.checked.of("washer", at)):

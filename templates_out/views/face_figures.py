@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import partial
+from functools import lru_cache, partial
 
 from msgspec.structs import replace
 
@@ -14,18 +14,20 @@ from geometry.solid.frames import Unmeasured, faces, need, profile_up
 from geometry.solid.rows import bracket_ring
 from geometry.solid.well import space
 from templates_out.drawing.labels import Ground
-from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Point, Text
+from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Point, Text
 from templates_out.views import pens
 from templates_out.views.face_bolts import CROSS, washer_radius
 from templates_out.views.face_clearance import clearance_figure
 from templates_out.views.figures import (
     AT_REST,
     Figure,
+    Place,
     Placed,
     Sheet,
     beyond,
     extension,
     gap_box,
+    over,
     size_line,
     with_lines,
 )
@@ -33,13 +35,20 @@ from templates_out.views.measured import figure_of, pen_of
 from templates_out.views.sight import Scene, ground_at, in_hand
 
 COLUMNS = (7.0, 10.0, 13.0, 4.5, 17.0, 20.0, 28.0)  # mm of paper beside the bracket where a column of figures may stand
+_OVER = 5.0  # mm over the end of a dimension stands the middle of a figure above it, or nearly
 HEIGHTS = (0.5, 0.36, 0.64, 0.25, 0.75)  # of the way along a dimension
 
 
-def figure_marks(scene: Scene, standing: tuple[Mark, ...]) -> tuple[Mark, ...]:
-    """Return the dimensions and words, placed clear of ``standing``; the lit one first, the rest by importance."""
-    ground = Ground().plus(_obstacles(standing))
-    sheet = Sheet(ground, (1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0))
+def figure_marks(scene: Scene, standing: tuple[Mark, ...], stood: dict[str, int] | None = None) -> tuple[Mark, ...]:
+    """Return the dimensions and words, placed clear of ``standing``; the lit one first, the rest by importance.
+
+    ``stood`` is what `Sheet` keeps of the last time, None for places chosen anew.
+    """
+    motor = f":{scene.sight.mount}"
+    still = next((number for number, mark in enumerate(standing) if mark.part.endswith(motor)), len(standing))
+    ground = _standing_ground(tuple(_obstacles(standing[:still]))).plus(_obstacles(standing[still:]))
+    rect = 1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0
+    sheet = Sheet(ground, rect, stood={} if stood is None else stood)
     if scene.style == "paper":  # on the screen the ruler has them
         for places in _names(scene):
             sheet = sheet.put(places)
@@ -55,10 +64,18 @@ def figure_marks(scene: Scene, standing: tuple[Mark, ...]) -> tuple[Mark, ...]:
         if len(sheet.placed) == shown:
             break
         try:
-            sheet = sheet.put(kinds[key](scene, sheet), always=key == lit)
+            sheet = sheet.put_where_it_stood(key, partial(kinds[key], scene, sheet), always=key == lit)
         except Unmeasured:
             continue
     return (*(mark for placed in sheet.placed for mark in placed.marks), *_words(scene, sheet))
+
+
+@lru_cache(maxsize=4)
+def _standing_ground(obstacles: tuple[Mark, ...]) -> Ground:
+    """Return the ground with what does not belong to the motor in hand: in a drag it is the same from step to step."""
+    ground = Ground().plus(obstacles)
+    ground.near((0.0, 0.0, 0.0, 0.0), 0.0)  # so that its rows are ready, and are handed on
+    return ground
 
 
 def _obstacles(standing: tuple[Mark, ...]) -> Iterator[Mark]:
@@ -79,7 +96,7 @@ def _obstacles(standing: tuple[Mark, ...]) -> Iterator[Mark]:
                 continue
 
 
-Maker = Callable[[Scene, Sheet], Iterator[Placed]]
+Maker = Callable[[Scene, Sheet], Iterator[Place]]
 
 
 def _kinds(scene: Scene) -> dict[str, Maker]:
@@ -126,31 +143,35 @@ def _middle(scene: Scene) -> float:
 
 def _upright(
     scene: Scene, sheet: Sheet | None, key: str, text: str, x: float, ends: tuple[Point, Point],
-    heights: tuple[float, ...], lead: tuple[float, float],
-) -> Iterator[Placed]:  # fmt: skip
-    """Yield an upright dimension at ``x`` between two heights, with extension lines from ``lead`` off the ends.
+    lead: tuple[float, float], where: float,
+) -> Placed | None:  # fmt: skip
+    """Return an upright dimension at ``x`` between two heights, with extension lines from ``lead`` off the ends.
 
-    With ``sheet`` only where its figure lies on nothing there: drawn at each move of a hand, most would be made for nothing.
+    With ``sheet`` None where its figure would lie on something there: drawn at each move of a hand, most would be made
+    for nothing.
     """
-    (xa, ya), (xb, yb) = ends
-    side = 1.0 if x >= xa else -1.0
+    (_, ya), (_, yb) = ends
     figure = figure_of(scene, key, text, ground_at(scene, (x, (ya + yb) / 2)))
+    box = None if sheet is None else gap_box((x, ya), (x, yb), figure, where)
+    if sheet is not None and box is not None and not sheet.is_open(box):
+        return None
     pen = pen_of(scene, key)
-    for where in heights:
-        box = gap_box((x, ya), (x, yb), figure, where)
-        if sheet is None or box is None or sheet.is_open(box):
-            lines = [
-                extension((start + side * off, y), (x, y), figure.part, pen) if off >= 0 else None
-                for start, y, off in ((xa, ya, lead[0]), (xb, yb, lead[1]))
-            ]
-            yield with_lines(size_line((x, ya), (x, yb), figure, where, pen), *lines)
+    return with_lines(size_line((x, ya), (x, yb), figure, where, pen), *_leads(x, ends, lead, figure.part, pen))
+
+
+def _leads(
+    x: float, ends: tuple[Point, Point], lead: tuple[float, float], part: str, pen: Pen
+) -> Iterator[Line | None]:
+    side = 1.0 if x >= ends[0][0] else -1.0
+    for (start, y), off in zip(ends, lead, strict=True):
+        yield extension((start + side * off, y), (x, y), part, pen) if off >= 0 else None
 
 
 def _size(scene: Scene, mm: float) -> str:
     return format_length(mm, scene.design.units)
 
 
-def _drop(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
+def _drop(scene: Scene, sheet: Sheet) -> Iterator[Place]:
     key = f"mounts.{scene.sight.mount}.drop"
     upper, lower = in_hand(scene, "upper starboard"), in_hand(scene, "lower starboard")
     yield from _down(scene, _sieve(scene, sheet, key), key, upper.v - lower.v, upper, lower, _columns(scene))
@@ -163,7 +184,7 @@ def _sieve(scene: Scene, sheet: Sheet, key: str) -> Sheet | None:
 
 def _down(
     scene: Scene, sheet: Sheet | None, key: str, mm: float, upper: Bolt, lower: Bolt, columns: list[float]
-) -> Iterator[Placed]:
+) -> Iterator[Place]:
     text, middle = _size(scene, mm), _middle(scene)
     for x in columns:
         pair = upper, lower
@@ -171,25 +192,39 @@ def _down(
             pair = in_hand(scene, "upper port"), in_hand(scene, "lower port")
         (xa, ya), (xb, yb) = (scene.at(bolt.u, bolt.v) for bolt in pair)
         lead = _cross(scene, pair[0]), _cross(scene, pair[1])
-        yield from _upright(scene, sheet, key, text, x, ((xa, ya), (xb, yb)), HEIGHTS, lead)
+        for where in HEIGHTS:
+            yield partial(_upright, scene, sheet, key, text, x, ((xa, ya), (xb, yb)), lead, where)
 
 
-def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
+def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Place]:
     """In one line with the drop, if that has found a place."""
     key = f"mounts.{scene.sight.mount}.upper_at"
     columns = _columns(scene)
     columns = [placed.lines[0].a[0] for placed in sheet.placed if placed.figure.part.endswith(".drop")] + columns
+    sieve = _sieve(scene, sheet, key)
     for x in columns:
         bolt = in_hand(scene, "upper starboard" if x >= _middle(scene) else "upper port")
         ends = (x, scene.at(0.0, 0.0)[1]), scene.at(bolt.u, bolt.v)
         text = _size(scene, -bolt.v)
         lead = -1.0, _cross(scene, bolt)
-        yield from _upright(scene, _sieve(scene, sheet, key), key, text, x, ends, (0.5, 0.4), lead)
-        last = next(_upright(scene, None, key, text, x, ends, (0.4,), lead))
-        yield beyond(last, (x, ends[0][1]), (x, ends[1][1]))
+        for where in (0.5, 0.4):
+            yield partial(_upright, scene, sieve, key, text, x, ends, lead, where)
+        yield partial(_above, scene, sieve, key, text, x, ends, lead)
 
 
-def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
+def _above(
+    scene: Scene, sheet: Sheet | None, key: str, text: str, x: float, ends: tuple[Point, Point], lead: tuple[float, float]
+) -> Placed | None:
+    """Return an upright dimension with its figure over it; with ``sheet`` None where that would lie on something."""
+    (_, ya), (_, yb) = ends
+    figure = figure_of(scene, key, text, ground_at(scene, (x, ya + _OVER)))
+    if sheet is not None and not sheet.is_open(figure.box(over((x, ya), figure))):
+        return None
+    pen = pen_of(scene, key)
+    return beyond((x, ya), (x, yb), figure, pen, *_leads(x, ends, lead, figure.part, pen))
+
+
+def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Place]:
     """Floor depth from where the well is measured, near the well's side; read under the lower bolt."""
     design = scene.design
     key = "well.floor_port" if side < 0 else "well.floor_starboard"
@@ -216,7 +251,8 @@ def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
         at_floor = inner.floor_at(scene.view.to_boat((x, 0.0))[0])
         level = at_floor is not None and abs(at_floor - floor) * scene.view.scale < 0.3
         heights = (0.5, 0.6, 0.4) if side < 0 else (0.3, 0.4, 0.2, 0.7)
-        yield from _upright(scene, sieve, key, text, x, (start, end), heights, (-1.0, -1.0 if level else 0.0))
+        for where in heights:
+            yield partial(_upright, scene, sieve, key, text, x, (start, end), (-1.0, -1.0 if level else 0.0), where)
 
 
 def _half_spacing(pair: str, scene: Scene, sheet: Sheet) -> Iterator[Placed]:

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import cached_property, lru_cache
+from itertools import islice
 from typing import Literal
 
 import msgspec
@@ -26,6 +27,7 @@ OFF = 1.0  # and starts so far off the part
 AIR = 0.8  # of a figure to the line whose gap it stands in
 FREE = 1.1  # of a figure to all else
 LEADING = 1.35
+_AGAIN = -8  # steps of a drag after which a figure without a place is looked for again
 AT_REST = 7  # figures shown at most while nothing is lit
 
 
@@ -89,12 +91,25 @@ class Placed(msgspec.Struct, frozen=True, dict=True):
         return (*self.lines, *self.figure.texts(self.centre))
 
 
+Place = Placed | Callable[[], Placed | None]
+"""A figure at one of its places, or what makes it when the place is tried: None where that would be for nothing."""
+
+
+def _made(place: Place) -> Placed | None:
+    return place if isinstance(place, Placed) else place()
+
+
 class Sheet(msgspec.Struct, frozen=True):
-    """What stands on the sheet already: other marks, and figures with their lines."""
+    """What stands on the sheet already: other marks, and figures with their lines.
+
+    ``stood`` keeps the number of each figure's place, or how many steps one that found none waits, below 0; in a drag it is
+    handed on, and no figure leaves its place for nothing.
+    """
 
     ground: Ground
     rect: Rect
     placed: tuple[Placed, ...] = ()
+    stood: dict[str, int] = msgspec.field(default_factory=dict)
 
     def has_room(self, new: Placed) -> bool:
         """Tell whether a figure hides nothing, is hidden by nothing, and stays on the sheet."""
@@ -114,17 +129,41 @@ class Sheet(msgspec.Struct, frozen=True):
         """Tell whether a figure's box lies on the sheet and on nothing that stood there before the figures."""
         return _holds(self.rect, box) and self.ground.is_free_box(*box, gap=FREE)
 
-    def put(self, places: Iterable[Placed], *, always: bool = False) -> Sheet:
+    def put(self, places: Iterable[Place], *, always: bool = False, key: str = "") -> Sheet:
         """Return the sheet with the first of ``places`` that is free; where none is, as it was.
 
         With ``always`` it is put down even so, at the first place on the sheet: what is lit has to be seen.
         """
         first: Placed | None = None
-        for new in places:
+        for number, place in enumerate(places):
+            new = _made(place)
+            if new is None:
+                continue
             if self.has_room(new):
-                return replace(self, placed=(*self.placed, new))
+                self.stood[key] = number
+                return self._with(new)
             first = first or (new if always and _holds(self.rect, new.box) else None)
-        return self if first is None else replace(self, placed=(*self.placed, first))
+        self.stood[key] = _AGAIN
+        return self if first is None else self._with(first)
+
+    def put_where_it_stood(self, key: str, places: Callable[[], Iterable[Place]], *, always: bool = False) -> Sheet:
+        """Return the same; the place that the figure ``key`` had the last time is tried before all others.
+
+        One that found none the last time is not looked for again at each step, unless it has to be seen ``always``.
+        """
+        number = self.stood.get(key)
+        if number is not None and number < 0 and not always:
+            self.stood[key] = number + 1
+            if number + 1 < 0:
+                return self
+        elif number is not None and number >= 0:
+            new = next(map(_made, islice(places(), number, None)), None)
+            if new is not None and self.has_room(new):
+                return self._with(new)
+        return self.put(places(), always=always, key=key)
+
+    def _with(self, new: Placed) -> Sheet:
+        return replace(self, placed=(*self.placed, new))
 
     @property
     def last(self) -> Placed | None:
@@ -178,13 +217,16 @@ def beside(
     return Placed(figure, middle, (line, *ends))
 
 
-def beyond(placed: Placed, a: Point, b: Point) -> Placed:
+def beyond(a: Point, b: Point, figure: Figure, pen: Pen, *lines: Line | None) -> Placed:
     """Return a short upright dimension from ``a`` down to ``b`` with its figure on the free side, above ``a``."""
-    figure = placed.figure
-    line = Line((a[0], a[1] + STROKE), b, placed.lines[0].pen, figure.part)
-    strokes = tuple(_stroke(at, (0.0, 1.0), line.pen, figure.part) for at in (a, b))
-    rest = tuple(old for old in placed.lines if old.a[1] == old.b[1])
-    return Placed(figure, (a[0], a[1] + STROKE + AIR + figure.height / 2), (line, *strokes, *rest))
+    line = Line((a[0], a[1] + STROKE), b, pen, figure.part)
+    strokes = tuple(_stroke(at, (0.0, 1.0), pen, figure.part) for at in (a, b))
+    return with_lines(Placed(figure, over(a, figure), (line, *strokes)), *lines)
+
+
+def over(at: Point, figure: Figure) -> Point:
+    """Return the middle of a figure that stands over the end of an upright dimension."""
+    return at[0], at[1] + STROKE + AIR + figure.height / 2
 
 
 def leader(at: Point, away: Point, figure: Figure, pen: Pen) -> Placed:
@@ -246,8 +288,12 @@ def _holds(rect: Rect, box: Rect) -> bool:
 
 
 def _crosses(line: Line, box: Rect) -> bool:
-    """Tell whether a line passes through a box (Liang and Barsky)."""
-    (ax, ay), (bx, by) = line.a, line.b
+    return crosses(line.a, line.b, box)
+
+
+def crosses(a: Point, b: Point, box: Rect) -> bool:
+    """Tell whether the line between two points passes through a box (Liang and Barsky)."""
+    (ax, ay), (bx, by) = a, b
     if (ax < box[0] and bx < box[0]) or (ax > box[2] and bx > box[2]):
         return False
     if (ay < box[1] and by < box[1]) or (ay > box[3] and by > box[3]):

@@ -18,6 +18,7 @@ from templates_out.views.pens import FIGURE, WORD, Style
 from templates_out.views.viewport import Viewport
 
 AIR = 5.0  # mm of paper round the sheet that is hatched with it
+_SAME = 6  # decimals of a mm: where only its far end moves, what is cut at the sheet stays the same
 
 
 class Sight(msgspec.Struct, frozen=True):
@@ -83,6 +84,11 @@ class Scene(msgspec.Struct, frozen=True, dict=True):
         outline = [(a, b) for a, b in self.design.transom.outline if a is not None and b is not None]
         return (*found, ("wood", outline)) if len(outline) > 2 else tuple(found)
 
+    @cached_property
+    def overlaps(self) -> dict[str, tuple[tuple[str, tuple[Point, ...]], ...]]:
+        """What of each bolt lies in something, by what findings call the bolt, as far as it was reckoned."""
+        return {}
+
     def is_guess(self, key: str) -> bool:
         """Tell whether a measure's value is a guess."""
         reading = self.design.readings.get(key)
@@ -97,7 +103,8 @@ def on_sheet(scene: Scene, ring: tuple[Point, ...]) -> tuple[tuple[Point, ...], 
         return (ring,)
     if max(xs) <= left or right <= min(xs) or max(ys) <= bottom or top <= min(ys):
         return ()
-    return common(ring, ((left, bottom), (right, bottom), (right, top), (left, top)))
+    cut = common(ring, ((left, bottom), (right, bottom), (right, top), (left, top)))
+    return tuple(tuple((round(x, _SAME), round(y, _SAME)) for x, y in piece) for piece in cut)
 
 
 def part_of(bolt: Bolt, what: str) -> str:

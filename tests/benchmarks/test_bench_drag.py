@@ -143,4 +143,4 @@ def test_a_pointer_that_drags_is_followed(
             f"\ndrag by the pointer at {size[0]} x {size[1]}: median {statistics.median(taken):.1f} ms, 99th of a hundred"
             f" {_worst(taken):.1f} ms"
         )
-    assert statistics.median(taken) < 2 * BARS[size]
+    assert _worst(taken) <= BARS[size]

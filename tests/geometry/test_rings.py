@@ -56,6 +56,12 @@ def polygon(rings):
     return shapely.union_all([shapely.Polygon(ring) for ring in rings])
 
 
+def off(mine, true):
+    """Return the area that only one of them has [mm2], on a grid: without one the library errs where both are the same
+    but for a last digit (GEOS 3.14 by our own finding: it gave the sum of two equal triangles)."""
+    return shapely.symmetric_difference(mine, true, grid_size=1e-8).area
+
+
 @few
 @given(eggs(), stars())
 def test_what_bulges(egg, star):
@@ -80,14 +86,14 @@ def test_a_plain_share_is_the_library_s(egg, star):
         assert not bulges(star)
         return
     mine = shapely.Polygon(plain) if len(plain) > 2 else shapely.Polygon()
-    assert mine.symmetric_difference(true).area < AREA
+    assert off(mine, true) < AREA
 
 
 @few
 @given(stars(), stars())
 def test_any_share_is_the_library_s(one, two):
     true = shapely.Polygon(one).intersection(shapely.Polygon(two))
-    assert polygon(common(one, two)).symmetric_difference(true).area < AREA
+    assert off(polygon(common(one, two)), true) < AREA
 
 
 def test_a_line_through_both_legs_of_a_horseshoe_is_not_plain():
@@ -122,8 +128,8 @@ def test_the_inner_face_joined_corner_by_corner_is_the_library_s(design):
     true = one.intersection(two) if rim.every else one.union(two)
     ring = joined(rim)
     assert (ring is not None) == rim.every
-    assert ring is None or shapely.Polygon(ring).symmetric_difference(true).area < AREA
-    assert polygon(inner_face(design)).symmetric_difference(true).area < AREA
+    assert ring is None or off(shapely.Polygon(ring), true) < AREA
+    assert off(polygon(inner_face(design)), true) < AREA
 
 
 @few
@@ -133,7 +139,7 @@ def test_what_is_taken_of_a_ring_is_the_library_s(design, u, w, half):
     section, wood = space(design).section(0.0), inner_face(design)
     shape = shapely.Polygon(ring)
     true = shape.difference(section._free).union(shape.difference(polygon(wood)))
-    assert polygon(taken(section, ring, wood)).symmetric_difference(true).area < AREA
+    assert off(polygon(taken(section, ring, wood)), true) < AREA
 
 
 def test_how_far_a_bracket_reaches_off_the_face_is_the_library_s():

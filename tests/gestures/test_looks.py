@@ -10,15 +10,20 @@ from pathlib import Path
 from typing import TYPE_CHECKING, get_args
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QRectF
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtGui import QAction, QImage, QPainter
+from PySide6.QtWidgets import QApplication, QMessageBox
 
 from app.light import dress
 from app.palette import palette
+from app.problems import _box
 from app.state_marks import WORDS, paint_state
+from geometry.design.edits import with_mount
+from geometry.design.measures import measures
 from geometry.judge.findings import State
 from templates_out.drawing.marks import Circle, Line, Pen, Text
-from tests.gestures.looking import complaints, overlaps, states
+from tests.gestures.looking import complaints, overlaps, states, typewritten
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -53,6 +58,28 @@ def test_a_complaint_is_made_of_what_is_cut_off(qtbot: QtBot, window: MainWindow
     window.card.setMaximumWidth(90)
     window.card.resize(90, window.card.height())
     qtbot.waitUntil(lambda: complaints(window) != [])
+
+
+def test_no_typewriter_in_what_is_lit_done_asked_or_refused(
+    qtbot: QtBot, window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each entry as it is lit, and its step in the menus; a question; a fault's box; a text that an entry does not take."""
+    for design in states().values():
+        window.desk.new(design)
+        for one in measures(design):
+            window.desk.look(replace(window.desk.sight, lit=one.key))
+            assert not one.key or window.foot.said.startswith(f"{one.name.replace(chr(39), '’')}: ")
+            assert typewritten(window) == []
+    window.desk.commit("Boat's length to 15 ft", with_mount(window.desk.design, 0, offset=1.0))
+    assert [action.text() for action in window.findChildren(QAction) if "length to 15" in action.text()]
+    assert typewritten(window) == []
+    asked: list[str] = []
+    monkeypatch.setattr(QMessageBox, "exec", lambda box: asked.append(box.text()))
+    window.asking.tell("/dev/full can't be written.")
+    window.asking.choose("Save the changes to the launch's file?", ("Save", "Back"))
+    monkeypatch.setattr(QApplication, "platformName", lambda: "xcb")
+    _box("That can't be.", "")
+    assert asked == ["/dev/full can’t be written.", "Save the changes to the launch’s file?", "That can’t be."]
 
 
 def in_grey(state: State, dark: bool) -> QImage:

@@ -1,0 +1,102 @@
+"""What keeps up with a drag and what takes turns: the drawing at once, the ring and the words in turn, figures at rest."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QApplication
+
+from geometry.design.edits import move_lower
+from geometry.judge.check import check
+from templates_out.drawing.marks import Circle, Mark, Text
+from templates_out.views.detail import detail_marks
+from templates_out.views.face import face_marks
+from templates_out.views.sight import FaceSight
+from tests.gestures.conftest import pixel, place
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.main_window import MainWindow
+
+LEFT, NONE = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+
+
+@pytest.fixture
+def held(qtbot: QtBot, window: MainWindow) -> QPoint:
+    """Where the lower starboard hole was taken; the button is still held."""
+    mount = window.desk.design.mounts[0]
+    assert mount.bracket.lower is not None
+    start = place(window, mount.bracket.lower.half_spacing, (mount.upper_at or 0.0) - (mount.drop or 0.0))
+    qtbot.mouseMove(window.face, start)
+    qtbot.mousePress(window.face, LEFT, NONE, start)
+    return start
+
+
+def ring(window: MainWindow) -> tuple[Mark, ...]:
+    return window.cut.canvas.ring.marks()
+
+
+def fresh_ring(window: MainWindow) -> tuple[Mark, ...]:
+    cut = window.cut.canvas
+    assert cut.view is not None
+    return detail_marks(window.desk.checked, cut.view, cut.side, 0, cut.cut_sight, times=cut.ring.times)
+
+
+def test_the_ring_comes_in_its_turn_while_a_button_is_held(
+    qtbot: QtBot, window: MainWindow, held: QPoint, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    QApplication.processEvents()
+    before = ring(window)
+    assert any(isinstance(mark, Circle) and mark.part == "detail" for mark in before)
+    qtbot.mouseMove(window.face, held - QPoint(0, round(12.7 / pixel(window))))
+    assert window.desk.checked.design != window.desk.design
+    assert ring(window) is before
+    qtbot.waitUntil(lambda: ring(window) == fresh_ring(window))
+    assert ring(window) != before
+    qtbot.mouseMove(window.face, held - QPoint(0, round(38.1 / pixel(window))))
+    qtbot.mouseRelease(window.face, LEFT, NONE, held - QPoint(0, round(38.1 / pixel(window))))
+    assert window.desk.checked.design == window.desk.design
+    assert ring(window) == fresh_ring(window)  # at once
+
+
+def test_without_a_button_held_the_ring_is_there_at_once(qtbot: QtBot, window: MainWindow) -> None:
+    before = ring(window)
+    window.desk.preview(move_lower(window.desk.design, 0, 0.0, 12.7))
+    assert ring(window) == fresh_ring(window) != before
+    window.desk.cancel()
+    assert ring(window) == before
+
+
+def test_what_is_painted_with_the_ring_is_what_marks_tell(qtbot: QtBot, window: MainWindow) -> None:
+    """The ring's own picture lies where the ring's marks do."""
+    cut = window.cut.canvas
+    circle = next(mark for mark in ring(window) if isinstance(mark, Circle) and mark.part == "detail")
+    whole = cut.grab().toImage()
+    rim = cut.place_of((circle.centre[0] + circle.radius, circle.centre[1])).toPoint()
+    around = [whole.pixelColor(rim + QPoint(dx, 0)).lightness() for dx in range(-2, 3)]
+    assert min(around) < max(around) - 60
+
+
+def figures(marks: tuple[Mark, ...]) -> dict[str, tuple[float, float]]:
+    return {mark.part: mark.at for mark in marks if isinstance(mark, Text) and mark.part.startswith("measure:")}
+
+
+def test_a_figure_keeps_its_place_in_a_drag_and_finds_the_best_one_after(
+    qtbot: QtBot, window: MainWindow, held: QPoint
+) -> None:
+    face = window.face
+    QApplication.processEvents()
+    columns = []
+    for up in range(2, 40, 2):
+        qtbot.mouseMove(face, held - QPoint(0, up))
+        columns.append(round(figures(face.marks())["measure:mounts.0.drop"][0], 6))
+    changes = sum(one != two for one, two in pairwise(columns))
+    assert changes <= 2  # it stays in its column, however the pair rises, until something is in its way
+    qtbot.mouseRelease(face, LEFT, NONE, held - QPoint(0, 38))
+    assert face.view is not None
+    sight = FaceSight(0, window.desk.sight.chosen, window.desk.sight.lit)
+    assert figures(face.marks()) == figures(face_marks(check(window.desk.design), face.view, sight))
