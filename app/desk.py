@@ -137,7 +137,8 @@ class Desk(QObject):
         before = design
         if seen is not None:
             with suppress(OwnerError):  # gone or damaged by now: then there is nothing to go back to
-                before, _ = read_design(seen.path)
+                before, now = read_design(seen.path)
+                seen = now if before == design else seen  # killed between saving and forgetting: nobody else wrote there
         self._begin(before, seen, seen.path if seen else None)
         self._safe = ()
         self.commit(label, design)

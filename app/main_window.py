@@ -97,6 +97,7 @@ class MainWindow(QMainWindow):
         ):
             desk.shown.connect(view.show_checked)
         desk.shown.connect(self.doors.show_checked)
+        desk.stood.connect(self.cut.canvas.stand)
         desk.stood.connect(self.refresh_menus)
         self.boards.currentChanged.connect(self.refresh_menus)
         desk.stood.connect(lambda: show_title(self, desk))

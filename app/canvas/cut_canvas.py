@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLa
 
 from app.canvas.drawing import Drawing
 from app.canvas.face_head import ToolButton
-from app.canvas.ring import DetailRing
+from app.canvas.ring import DetailRing, held
 from app.palette import of
 from app.panels.parts import Button, ground, shows_focus, wide, words
 from app.pictures import tightest_side
@@ -43,6 +43,7 @@ class CutCanvas(Drawing):
         self._work: tuple[tuple[Checked, Side, int], Rect] | None = None  # asked for again by each new size
         self.other: Design | None = None
         self.ring = DetailRing(self)
+        self._stood: dict[str, int] = {}  # where the figures stand: in a drag they stay there as long as they can
         self.setAccessibleName("Cut through the transom, seen from starboard")
 
     def work(self, checked: Checked) -> Rect:
@@ -60,9 +61,12 @@ class CutCanvas(Drawing):
     def make_marks(self, checked: Checked, view: Viewport) -> tuple[Mark, ...]:
         """Return the cut as marks, the ring aside."""
         taken = self.ring.place()
+        if not held():
+            self._stood.clear()
         marks = cut_marks(
-            checked, view, self.side, self.sight.mount, self.cut_sight, keep_free=taken, over=self.ring.marks()
-        )
+            checked, view, self.side, self.sight.mount, self.cut_sight, keep_free=taken, over=self.ring.marks(),
+            stood=self._stood,
+        )  # fmt: skip
         return (*marks, *self._ghost(checked, view, taken))
 
     def marks(self) -> tuple[Mark, ...]:
@@ -73,6 +77,13 @@ class CutCanvas(Drawing):
         """Show a checked design; the ring may come a little later."""
         self.ring.follow(checked)
         super().show_checked(checked, sight)
+
+    def stand(self) -> None:
+        """Choose places and the ring's scale anew, though a button may still be held: the drag was given up, or undone."""
+        if held():
+            self._stood.clear()
+            self.ring.stand()
+            self.redraw()
 
     @property
     def cut_sight(self) -> CutSight:

@@ -55,8 +55,12 @@ class DetailRing:
 
     def follow(self, checked: Checked) -> None:
         """Show a checked design at once, unless a button is held: then it comes in its turn."""
-        if self._checked is None or not _held():
+        if self._checked is None or not held():
             self._checked = checked
+
+    def stand(self) -> None:
+        """Choose the scale anew, though a button is still held."""
+        self._times = None
 
     def place(self) -> Rect | None:
         """Return the place on paper that it takes up, None where there is nothing to show [paper mm]."""
@@ -111,7 +115,7 @@ class DetailRing:
         cut = self._cut
         if cut.view is None or self._radius < _LEAST_RADIUS:
             return None
-        if self._times is None or not _held():
+        if self._times is None or not held():
             spot = smallest(checked, cut.plane(checked), cut.pair(checked))
             self._times = None if spot is None else detail_scale(abs(spot.w_part - spot.w_solid) * cut.view.scale, self._radius)
         return self._times
@@ -125,6 +129,7 @@ def _box(centre: Point, radius: float, board: QRect) -> QRect:
     return QRect(math.floor(left / _EVEN) * _EVEN, math.floor(top / _EVEN) * _EVEN, size, size)
 
 
-def _held() -> bool:
+def held() -> bool:
+    """Tell whether a mouse button is held: a drag may be on."""
     return QApplication.mouseButtons() != Qt.MouseButton.NoButton
 

@@ -34,10 +34,12 @@ CutSight = Sight
 def cut_marks(
     checked: Checked, view: Viewport, side: Side, mount: int = 0, sight: CutSight | None = None,
     style: Style = "screen", keep_free: Rect | None = None, over: tuple[Mark, ...] = (),
+    stood: dict[str, int] | None = None,
 ) -> tuple[Mark, ...]:  # fmt: skip
     """Return the cut as marks; ``keep_free`` is a place on paper that no figure takes, for the detail.
 
-    ``over`` is the detail itself, which is laid over the cut: its leader crosses no figure.
+    ``over`` is the detail itself, which is laid over the cut: its leader crosses no figure. ``stood`` is handed on in a drag:
+    figures stay at their places as long as these are free.
     A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
     """
     scene = Scene(checked, view, sight or Sight(mount=mount), style)
@@ -45,7 +47,7 @@ def cut_marks(
     pair = bolts_of(checked.design, side, mount)
     standing = bare_marks(scene, plane, pair)
     leader = (replace(mark, pen=pens.SEEN) for mark in over if isinstance(mark, Line) and mark.part == "detail place")
-    return (*standing, *figure_marks(scene, plane, pair, (*standing, *leader), keep_free))
+    return (*standing, *figure_marks(scene, plane, pair, (*standing, *leader), keep_free, stood))
 
 
 def bare_marks(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> tuple[Mark, ...]:

@@ -26,17 +26,22 @@ Maker = Callable[[], Iterator[Placed]]
 
 
 def figure_marks(
-    scene: Scene, plane: Plane, pair: tuple[Bolt, ...], standing: tuple[Mark, ...], keep_free: Rect | None
-) -> tuple[Mark, ...]:
-    """Return dimensions and words, placed clear of ``standing`` and of ``keep_free`` (the detail's place)."""
+    scene: Scene, plane: Plane, pair: tuple[Bolt, ...], standing: tuple[Mark, ...], keep_free: Rect | None,
+    stood: dict[str, int] | None = None,
+) -> tuple[Mark, ...]:  # fmt: skip
+    """Return dimensions and words, placed clear of ``standing`` and of ``keep_free`` (the detail's place).
+
+    ``stood`` is what `Sheet` keeps of the last time, None for places chosen anew.
+    """
     ground = Ground().plus(_obstacles(standing, keep_free))
-    sheet = Sheet(ground, (1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0))
+    rect = 1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0
+    sheet = Sheet(ground, rect, stood={} if stood is None else stood)
     for places in _words(scene, plane):
         sheet = sheet.put(places)
     kinds = _kinds(scene, plane, pair)
     for key in sorted(kinds, key=lambda key: key != scene.sight.lit):
         try:
-            sheet = sheet.put(kinds[key]())
+            sheet = sheet.put_where_it_stood(key, kinds[key])
         except Unmeasured:
             continue
     return tuple(mark for placed in sheet.placed for mark in placed.marks)

@@ -204,10 +204,13 @@ def _figure(scene: Scene, plane: Plane, spot: Spot, ring: Ring, standing: tuple[
     lines = (Line(a, b, pen, part), *ends, *(Line(p, q, thin, part) for p, q in zip(starts, (a, b), strict=True)))
     ground = Ground().plus(mark for mark in (*standing, *lines) if isinstance(mark, Line | Path) and _heavy(mark))
     small = replace(figure, size=scene.figure_size * 0.9)
-    places = [(one, place) for one in (figure, small) for place in _beside(one, ring)]
-    free = ((one, place) for one, place in places if ground.is_free_box(*one.box(place), gap=_FIGURE_OFF))
-    found = next(free, None)
-    return Placed(*(found or places[0]), lines), found is not None
+    first = small, ring.centre
+    for one in (figure, small):
+        for number, place in enumerate(_beside(one, ring)):
+            if ground.is_free_box(*one.box(place), gap=_FIGURE_OFF):
+                return Placed(one, place, lines), True
+            first = (one, place) if number == 0 and one is figure else first
+    return Placed(*first, lines), False
 
 
 def _heavy(mark: Line | Path) -> bool:

@@ -125,6 +125,22 @@ def test_what_was_left_is_not_saved_over_a_newer_file(qapp, tmp_path):
     desk.close()
 
 
+def test_a_process_that_died_between_saving_and_forgetting_stands_in_nobodys_way(qapp, tmp_path):
+    """What it left is what the file holds by now: no other window saved that."""
+    path, kept = tmp_path / "boat.boltwell", tmp_path / "kept"
+    write_design(path, DESIGN)
+    killed_after(0.1, kept, path)
+    (left,) = left_behind(kept)
+    write_design(path, left.design, left.seen)
+    desk = Desk(DESIGN)
+    desk.recover(left.label, left.design, left.seen)
+    desk.commit("Notes", noted("mine"))
+    desk.save()
+    assert read_design(path)[0] == noted("mine")
+    left.leave()
+    desk.close()
+
+
 def test_what_was_left_once_is_offered_by_one_start_only_and_until_it_is_taken(tmp_path):
     killed_after(0.05, tmp_path)
     (left,) = left_behind(tmp_path)

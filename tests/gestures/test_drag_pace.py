@@ -25,13 +25,19 @@ if TYPE_CHECKING:
 LEFT, NONE = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
 
 
-@pytest.fixture
-def held(qtbot: QtBot, window: MainWindow) -> QPoint:
-    """Where the lower starboard hole was taken; the button is still held."""
+def lower_hole(qtbot: QtBot, window: MainWindow) -> QPoint:
+    """Go to the lower starboard hole; return its place."""
     mount = window.desk.design.mounts[0]
     assert mount.bracket.lower is not None
     start = place(window, mount.bracket.lower.half_spacing, (mount.upper_at or 0.0) - (mount.drop or 0.0))
     qtbot.mouseMove(window.face, start)
+    return start
+
+
+@pytest.fixture
+def held(qtbot: QtBot, window: MainWindow) -> QPoint:
+    """Where the lower starboard hole was taken; the button is still held."""
+    start = lower_hole(qtbot, window)
     qtbot.mousePress(window.face, LEFT, NONE, start)
     return start
 
@@ -100,3 +106,29 @@ def test_a_figure_keeps_its_place_in_a_drag_and_finds_the_best_one_after(
     assert face.view is not None
     sight = FaceSight(0, window.desk.sight.chosen, window.desk.sight.lit)
     assert figures(face.marks()) == figures(face_marks(check(window.desk.design), face.view, sight))
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Escape, Qt.Key.Key_Z])
+def test_a_drag_that_is_given_up_leaves_the_cut_as_it_was_though_the_button_is_still_held(
+    qtbot: QtBot, window: MainWindow, key: Qt.Key
+) -> None:
+    """The figures that found no place in it are there again, and the ring has the scale of what it shows."""
+    window.desk.commit("Drop", move_lower(window.desk.design, 0, 0.0, 25.4))
+    held, cut = lower_hole(qtbot, window), window.cut.canvas
+    before = cut.marks()
+    if key == Qt.Key.Key_Z:
+        window.desk.undo()
+        before = cut.marks()
+        window.desk.redo()
+    qtbot.mousePress(window.face, LEFT, NONE, held)
+    for down in range(10, 400, 10):
+        qtbot.mouseMove(window.face, held + QPoint(0, down))
+        cut.grab()
+    assert cut.marks() != before
+    if key == Qt.Key.Key_Z:
+        window.desk.undo()
+    else:
+        qtbot.keyClick(window.face, key)
+    cut.grab()
+    qtbot.mouseRelease(window.face, LEFT, NONE, held + QPoint(0, 390))
+    assert cut.marks() == before

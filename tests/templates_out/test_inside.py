@@ -284,7 +284,7 @@ def test_a_design_not_to_be_drilled_by_says_so_across_every_sheet(paper: str) ->
         ("transom.rake", "rake"), ("transom.thickness.top", "thickness"), ("well.fillet_radius", "corner radius"),
         ("well.floor_rise", "floor"), ("mounts.0.drop", "drop"), ("mounts.0.lower_hardware.washer.outer", "washer"),
         ("mounts.0.upper_hardware.socket.outer", "socket"), ("mounts.0.lower_hardware.hole", "hole"),
-        ("well.profile.1.1", "profile"),
+        ("well.profile.1.1", "floor depth"),
     ],
 )  # fmt: skip
 def test_what_is_not_measured_is_named_in_one_sentence(path: str, named: str) -> None:
