@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from templates_out.views.viewport import Rect, Viewport
 
 HEAD = 30
-_ROOM_FOR_WORDS, _HIGH_ENOUGH, _PAST_FORWARD = 330, 240, 84  # px
 
 
 class CutCanvas(Drawing):
@@ -130,13 +129,8 @@ class CutCanvas(Drawing):
         self._set(replace(view, left=left, bottom=bottom - spare / 2))  # aft at the edge: the ring stands forward
 
     def paint_over(self, painter: QPainter, board: QRect) -> None:
-        """Paint the ring, say from where the cut is seen, and paint the frame of the focus."""
+        """Paint the ring, and the frame of the focus."""
         self.ring.paint(painter, board, of(self))
-        painter.setFont(sized("small"))
-        painter.setPen(of(self)["soft"])
-        foot = Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignRight
-        if board.width() > _ROOM_FOR_WORDS and board.height() > _HIGH_ENOUGH:
-            painter.drawText(board.adjusted(0, 0, -_PAST_FORWARD, -7), foot, "seen from starboard")
         if shows_focus(self):
             painter.setPen(QPen(of(self)["new"], 2))
             painter.drawRect(QRectF(board).adjusted(1, 1, -1, -1))

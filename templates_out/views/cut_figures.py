@@ -22,6 +22,7 @@ from templates_out.views.plane import Plane
 from templates_out.views.sight import Scene
 from templates_out.views.viewport import Rect
 
+_WIDE, _HIGH, _PAST_FORWARD = 87.0, 63.0, 22.0  # mm: from which size it says whence it is seen, and how far from its edge
 Maker = Callable[[], Iterator[Placed]]
 
 
@@ -142,6 +143,11 @@ def _words(scene: Scene, plane: Plane) -> Iterator[list[Placed]]:
         x = half + side * (view.width - 2 * half)
         centres = [(x, y + figure.height / 2) for y in places]
         yield [Placed(replace(figure, patch=ground_at(scene, plane, at)), at, ()) for at in centres]
+    if scene.style == "screen" and view.width > _WIDE and view.height > _HIGH:  # on paper the title says it
+        astern = Figure("seen from starboard", "", size, role="soft")
+        beside, over = view.width - _PAST_FORWARD - astern.width / 2, view.width - 2.0 - astern.width / 2
+        centres = [(x, y + astern.height / 2) for x, y in ((beside, 2.0), (over, 8.0), (over, 14.0))]
+        yield [Placed(replace(astern, patch=ground_at(scene, plane, at)), at, ()) for at in centres]
 
 
 def _absent(scene: Scene, plane: Plane) -> str:
