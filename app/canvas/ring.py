@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QRect, Qt, QTimer
 from PySide6.QtGui import QPainter, QPixmap
 from PySide6.QtWidgets import QApplication
 
@@ -22,11 +22,16 @@ if TYPE_CHECKING:
     from app.sight import Sight
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark, Point
-    from templates_out.views.viewport import Rect
+    from templates_out.views.cut import CutSight, Side
+    from templates_out.views.viewport import Rect, Viewport
+
+    _Asked = tuple[Checked, Viewport | None, Side, CutSight, int | None]
+    _Reckoned = tuple[_Asked, tuple[Mark, ...]]
 
 _PLACE, _NAME = "detail place", "detail"  # what reaches out of the ring: the way to its place, and its name
 _RIM = 0.5  # mm: the ring's own line reaches no further out
 _EVEN = 4  # px: a multiple of it is a whole pixel at 125, 150 and 175 % too
+_LATER = 20  # ms from reckoning the ring to painting it: a step of a drag has time for one of them
 _LEAST_RADIUS = 12.0  # mm: a ring smaller than that shows nothing
 
 
@@ -37,17 +42,28 @@ class DetailRing:
         self._cut = cut
         self._checked: Checked | None = None
         self._times: int | None = None
-        self._asked: tuple[object, ...] = ()
-        self._marks: tuple[Mark, ...] = ()
+        self._reckoning: _Reckoned | None = None
+        self._coming: _Reckoned | None = None  # reckoned, and not seen yet
         self._picture = QPixmap()
         self._painted: tuple[tuple[Mark, ...], QRect, float, bool] | None = None
 
     def show_checked(self, checked: Checked, _sight: Sight) -> None:
-        """Show a checked design: its turn has come."""
-        if checked is not self._checked:
-            self._checked = checked
-            self.marks()  # now: when it is painted, the rest of the drawing is at work as well
-            self._cut.update()
+        """Show a checked design: its turn has come. In a drag it is reckoned now and painted a little later."""
+        if checked is self._checked:
+            return
+        if self._checked is None or not held():
+            self._show(checked)
+        elif self._coming is None:
+            self._coming = self._reckoned(checked)
+            QTimer.singleShot(_LATER, self._cut, self._come)
+
+    def _come(self) -> None:
+        if self._coming is not None:
+            self._show(self._coming[0][0], self._coming)
+
+    def _show(self, checked: Checked, reckoned: _Reckoned | None = None) -> None:
+        self._checked, self._coming, self._reckoning = checked, None, reckoned or self._reckoning
+        self._cut.update()
 
     def isAncestorOf(self, _child: QWidget) -> bool:  # noqa: N802 (Qt's name)
         """No hand is ever at work in it."""
@@ -56,11 +72,13 @@ class DetailRing:
     def follow(self, checked: Checked) -> None:
         """Show a checked design at once, unless a button is held: then it comes in its turn."""
         if self._checked is None or not held():
-            self._checked = checked
+            self._show(checked)
 
     def stand(self) -> None:
-        """Choose the scale anew, though a button is still held."""
+        """Show what has come to stand, and choose the scale anew, though a button is still held."""
         self._times = None
+        if self._cut.checked is not None:
+            self._show(self._cut.checked)
 
     def place(self) -> Rect | None:
         """Return the place on paper that it takes up, None where there is nothing to show [paper mm]."""
@@ -71,17 +89,24 @@ class DetailRing:
 
     def marks(self) -> tuple[Mark, ...]:
         """Return what is drawn of it now."""
-        cut = self._cut
-        if self._checked is None or cut.view is None or self.place() is None:
+        if self._checked is None or self.place() is None:
             return ()
-        asked = self._checked, cut.view, cut.side, cut.cut_sight, self._times
-        if len(self._asked) != len(asked) or self._asked[0] is not asked[0] or self._asked[1:] != asked[1:]:
-            self._asked = asked
-            self._marks = detail_marks(
-                self._checked, cut.view, cut.side, cut.sight.mount, cut.cut_sight,
-                centre=detail_centre(cut.view, self._radius), radius=self._radius, times=self._times,
-            )  # fmt: skip
-        return self._marks
+        if self._reckoning is None or not _same(self._reckoning[0], self._asked(self._checked)):
+            self._reckoning = self._reckoned(self._checked)
+        return self._reckoning[1]
+
+    def _asked(self, checked: Checked) -> _Asked:
+        cut = self._cut
+        return checked, cut.view, cut.side, cut.cut_sight, self._times
+
+    def _reckoned(self, checked: Checked) -> _Reckoned:
+        """Return the ring of a design, with all that it was reckoned from."""
+        asked = _, view, side, sight, times = self._asked(checked)
+        if view is None:
+            return asked, ()
+        centre = detail_centre(view, self._radius)
+        marks = detail_marks(checked, view, side, sight.mount, sight, centre=centre, radius=self._radius, times=times)
+        return asked, marks
 
     def paint(self, painter: QPainter, board: QRect, colours: Palette) -> None:
         """Paint it over the cut; only what has changed is painted anew."""
@@ -119,6 +144,10 @@ class DetailRing:
             spot = smallest(checked, cut.plane(checked), cut.pair(checked))
             self._times = None if spot is None else detail_scale(abs(spot.w_part - spot.w_solid) * cut.view.scale, self._radius)
         return self._times
+
+
+def _same(one: _Asked, two: _Asked) -> bool:
+    return one[0] is two[0] and one[1:] == two[1:]
 
 
 def _box(centre: Point, radius: float, board: QRect) -> QRect:

@@ -50,6 +50,8 @@ class FindingHead(QAbstractButton):
     def show_line(self, line: FindingLine, word: str, *, opened: bool) -> None:
         """Show one line."""
         before = self.text(), self._line.figure, self._line.doubt, self._open
+        if (before, self._line.state, self._word) != ((line.name, line.figure, line.doubt, opened), line.state, word):
+            self.update()  # a list of twenty is shown many times in a drag, and little of it is new
         self._line, self._word, self._open = line, word, opened
         self.setText(line.name)
         told = word, DOUBT if line.doubt else "", line.name, line.figure
@@ -60,7 +62,6 @@ class FindingHead(QAbstractButton):
             self._highs.clear()
             if self.heightForWidth(self.width()) != high:  # a layout is dear in the middle of a drag
                 self.updateGeometry()
-        self.update()
 
     @property
     def line(self) -> FindingLine:

@@ -32,9 +32,11 @@ class SectionHead(QAbstractButton):
 
     def show_section(self, section: Section, unit: str, *, opened: bool) -> None:
         """Show a section's head."""
-        self._open = opened
         said = section.told if section.missing or section.guesses else ""
-        self._told = " · ".join(word for word in (said, unit) if word) if opened else section.told
+        told = " · ".join(word for word in (said, unit) if word) if opened else section.told
+        if (told, opened) == (self._told, self._open) and self.accessibleName():
+            return
+        self._told, self._open = told, opened
         self.setAccessibleName(f"{section.title}, {self._told}")
         self.setAccessibleDescription("open" if opened else "closed")
         self.setFixedHeight(OPEN if opened else CLOSED)

@@ -196,7 +196,8 @@ def test_words_where_something_is_not_there():
 
 def test_without_the_rake_nothing_is_drawn_but_words():
     _, marks = cut(changed(example_design(), transom__rake=None))
-    assert {text.text for text in texts(marks)} == {"aft", "forward", "seen from starboard", "No cut yet:", "rake is not measured."}
+    said = {text.text for text in texts(marks)}
+    assert said == {"aft", "forward", "seen from starboard", "No cut yet:", "rake is not measured."}
     assert len(texts(marks)) == len(marks)
 
 
