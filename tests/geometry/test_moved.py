@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from assets import design_text
@@ -16,6 +16,7 @@ from geometry.design.sense import NonsenseError
 from geometry.design.whole import Design
 from geometry.judge.check import check
 from geometry.judge.moved import kept
+from tests.designs import designs
 
 BOATS = (
     "shallow-well-skiff", "twin-motor-launch", "tapered-work-boat", "thrice-drilled-runabout", "cap-lip-launch",
@@ -28,19 +29,15 @@ def boat(name: str) -> Design:
     return from_text(design_text(name))
 
 
-@given(
-    st.sampled_from(BOATS),
-    st.lists(
-        st.tuples(st.sampled_from(MOVES), st.integers(0, 1), BY, BY),
-        min_size=1,
-        max_size=4,
-    ),
-)
-def test_a_drag_finds_what_looking_anew_finds(name, steps):
-    design = boat(name)
+STEPS = st.lists(st.tuples(st.sampled_from(MOVES), st.integers(0, 1), BY, BY), min_size=1, max_size=4)
+
+
+@given(st.sampled_from(BOATS).map(boat) | designs(), STEPS)
+def test_a_drag_finds_what_looking_anew_finds(design, steps):
+    assume(design.mounts)
     found = check(design)
     for move, index, across, up in steps:
-        with suppress(NonsenseError):  # such as upper holes above the top edge
+        with suppress(NonsenseError, TypeError):  # such as upper holes above the top edge; a motor without holes
             design = move(design, min(index, len(design.mounts) - 1), across, up)
         found = check(design, found)
         assert found == check(design)
