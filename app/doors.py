@@ -107,8 +107,8 @@ class Doors(QObject):
         from app.copies import keep_copy
 
         seen = self._desk.seen
-        if self._desk.elsewhere and not said:
-            self.said.emit("Another window has this boat open. Save yours under a new name.")
+        if self._desk.elsewhere:
+            self.said.emit(f"{said} Another window has this boat open. Save yours under a new name.".lstrip())
         if seen is None:
             return
         keep_copy(seen)

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
 
 ENDING = ".boltwell"
+_LEFT = 3600.0  # s after which nobody is still writing what was begun
 
 
 class FileError(OwnerError):
@@ -187,8 +188,18 @@ def _replace(path: Path, raw: bytes, *, lasting: bool = True) -> None:
             raise
         if lasting:
             _settle(target.parent)
+            _sweep(target)
     except OSError as error:
         raise FileError(_why(error, path, "written")) from error
+
+
+def _sweep(target: Path) -> None:
+    """Take away what a process that was killed while writing left half written beside the file."""
+    with suppress(OSError):
+        for file in target.parent.iterdir():
+            left = file.name.startswith(f".{target.name[:60]}.") and file.suffix == ".part"
+            if left and file.stat().st_mtime < time.time() - _LEFT:
+                file.unlink()
 
 
 def _may_be_replaced(path: Path, seen: Seen | None) -> None:

@@ -12,6 +12,7 @@ from app.canvas.face_drawing import FaceDrawing
 from app.tools.hand import Turn, chosen_grip, entry_of, lying, mount_of, neighbour, pile
 from app.words.findings_words import spare_words, wood_words
 from app.words.ladder_words import lost_words
+from app.words.refusals import told as reason
 from geometry.design.sense import known
 from geometry.errors import OwnerError
 
@@ -278,7 +279,7 @@ class FaceCanvas(FaceDrawing):
         try:
             step = make(self.checked.design)
         except OwnerError as sentence:
-            self.said.emit(f"{sentence}. It stays as it was.")
+            self.said.emit(f"{reason(sentence).rstrip('.')}. It stays as it was.")
             return
         if step is not None:
             self.committed.emit(step.label, step.design)

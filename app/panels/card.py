@@ -65,7 +65,7 @@ class Card(QWidget):
         self.setAccessibleName("Card")
         self._design: Design | None = None
         self._sight = Sight()
-        self._stepping = ""
+        self._stepping = "", ""  # the entry that is stepped by a key held down, and what the step is called
         self.slip = NextSlip()
         self.heads = tuple(SectionHead(number) for number in range(1, len(SECTIONS) + 1))
         self._bodies = tuple(_Body() for _ in self.heads)
@@ -260,7 +260,7 @@ class Card(QWidget):
         except OwnerError as sentence:
             self._problem(key, told(sentence))
         else:
-            self.committed.emit(typing.label(changed, key), changed)
+            self.committed.emit(typing.label(changed, key, self._design), changed)
 
     def _light(self, key: str) -> None:
         if key != self._sight.lit:
@@ -274,7 +274,7 @@ class Card(QWidget):
         except OwnerError as sentence:
             self._problem(key, told(sentence))
         else:
-            self.committed.emit(typing.label(changed, key), changed)
+            self.committed.emit(typing.label(changed, key, self._design), changed)
 
     def _problem(self, key: str, sentence: str) -> None:
         entry = self.entry(key)
@@ -289,13 +289,17 @@ class Card(QWidget):
         except OwnerError as sentence:
             self._problem(key, told(sentence))
         else:
-            self._stepping = key
+            called = typing.label(changed, key, self._design)
+            self._stepping = "", ""  # an entry that is not there any more loses the hand while it is shown
             self.previewed.emit(changed)
+            self._stepping = key, called
+            if self.entry(key) is None:
+                self._end_step(key)
 
     def _end_step(self, key: str) -> None:
-        if self._stepping == key and self._design is not None:
-            self.committed.emit(typing.label(self._design, key), self._design)
-        self._stepping = ""
+        (stepped, called), self._stepping = self._stepping, ("", "")
+        if stepped == key and self._design is not None:
+            self.committed.emit(called, self._design)
 
     def _confirm(self, key: str) -> None:
         if self._design is not None:

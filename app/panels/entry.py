@@ -135,6 +135,7 @@ class Field(QLineEdit):
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
         """Commit what was changed, and show the result."""
         super().focusOutEvent(event)
+        self.step_ended.emit()  # the key that is held is let go elsewhere
         if event.reason() in _AWAY:
             return
         self.commit()

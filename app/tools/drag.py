@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from app.tools.snap import HOLD, snapped
 from app.words.card_words import row_words
+from app.words.refusals import told as reason
 from geometry.design.edits import (
     Shape,
     move_bracket,
@@ -36,6 +37,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Point
 
 _RINGS = {"outline": "transom.outline", "profile": "well.profile"}
+_BOLTED = ("bracket", "upper", "lower")
 SAME_HOLE = 0.5  # boat mm within which a new hole lies on an old one
 
 
@@ -77,21 +79,24 @@ class Drag(msgspec.Struct, frozen=True):
             moved = moved_by(self.start, self.grip, du, dv, free=free, hold=0.0 if free else hold, alike=self.alike)
         except OwnerError as sentence:
             held = self.last or Moved(self.start, "", "")
-            return replace(self, last=replace(held, said=f"{why_not(self.grip, sentence, du)}. It stays where it was."))
+            return replace(self, last=replace(held, said=f"{why_not(self.grip, sentence, du, dv)}. It stays where it was."))
         return replace(self, last=moved)
 
 
-def why_not(grip: Grip, sentence: OwnerError, du: float) -> str:
+def why_not(grip: Grip, sentence: OwnerError, du: float, dv: float = 0.0) -> str:
     """Return why a part can't go there, in the words of who drags it."""
     told = str(sentence)
     what = "That edge" if " edge" in grip.kind else "That corner"
     if "crosses itself" in told or "no area" in told or "inside out" in told:
         return f"{what} would cross another edge"
     if "doubles back" in told or "no width" in told:
-        return f"{what} would cross the {'port' if du < 0 else 'starboard'} wall"
-    if "datum" in told:
-        return "The datum lies on the top edge at the centreline"
-    return told
+        wall = f"the {'port' if du < 0 else 'starboard'} wall" if abs(du) > max(abs(dv), CLOSE) else "another edge"
+        return f"{what} would cross {wall}"
+    if grip.kind in _BOLTED and told.startswith("drop "):
+        return "The lower holes lie below the upper ones"
+    if grip.kind not in _BOLTED and "datum" in told:
+        return "The top edge at the centreline is where everything is measured from"
+    return reason(sentence).rstrip(".")
 
 
 def moved_by(

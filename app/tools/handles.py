@@ -162,9 +162,9 @@ def _lift(design: Design) -> tuple[float, float] | None:
     """What turns the y of an inside shape into v: (y + first)·second; None where it is not known."""
     try:
         face = faces(design.transom)
+        return (face.edge_w if design.well is None else profile_up(face, design.well)), face.cos_taper
     except Unmeasured:
         return None
-    return (face.edge_w if design.well is None else profile_up(face, design.well)), face.cos_taper
 
 
 def _middle(ring: list[Point]) -> Point:

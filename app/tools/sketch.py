@@ -15,6 +15,7 @@ from app.tools import pencil
 from app.tools.frames import OUTER, Frame, held, inner_frame
 from app.tools.snap import step
 from app.tools.tool import Key, Outcome, Place
+from app.words.refusals import told
 from geometry.design.additions import add_block, add_fitting
 from geometry.design.shapes import Point, draw_outline, draw_well, drawn_line, mirrored
 from geometry.design.units import format_angle, format_length, parse_angle, parse_length
@@ -239,7 +240,7 @@ class Sketch(msgspec.Struct, frozen=True):
         try:
             changed = _DRAW[self.kind](design, self.whole())
         except OwnerError as sentence:
-            return Outcome(replace(self, said=f"{sentence}. Draw on, or rub out the last corner."))
+            return Outcome(replace(self, said=f"{told(sentence).rstrip('.')}. Draw on, or rub out the last corner."))
         added = {"block": len(design.inside_blocks), "fitting": len(design.outside_fittings)}.get(self.kind)
         part = "" if added is None else f"{self.kind} {added}"
         wanted = f"inside_blocks.{added}.stands_out" if self.kind == "block" else ""  # what no drawing of the face tells

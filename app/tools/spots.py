@@ -10,7 +10,7 @@ import msgspec
 from msgspec.structs import replace
 
 from app.tools import pencil
-from app.tools.drag import moved_by
+from app.tools.drag import moved_by, why_not
 from app.tools.frames import held
 from app.tools.handles import CORNERS, Grip, grips
 from app.tools.snap import step
@@ -121,7 +121,7 @@ class BracketTool(_OneClick, frozen=True):
         try:
             found = moved_by(design, grip, du, dv, free=place.free, hold=place.hold)
         except OwnerError as sentence:
-            return replace(self, said=f"{sentence}. It stayed where it was.")
+            return replace(self, said=f"{why_not(grip, sentence, du, dv)}. It stayed where it was.")
         said = " · ".join(word for word in (found.figure, found.said) if word)
         return replace(self, at=place.at, moved=found.design, label=found.label, said=said)
 

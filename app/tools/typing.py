@@ -111,10 +111,14 @@ def confirmed(design: Design, key: str) -> Design:
     return confirm(design, key)
 
 
-def label(design: Design, key: str) -> str:
-    """Name the step that led to an entry's present value: "Drop to 7 1/4 in"."""
+def label(design: Design, key: str, before: Design | None = None) -> str:
+    """Name the step that led to an entry's present value: "Drop to 7 1/4 in".
+
+    Args:
+        before: where the entry may have been last, as that of a corner whose twin speaks for both sides from now on.
+    """
     if key == NAME:
         return f"Name {design.name}".strip()
-    one = found(design, key)
+    one = measure(design, key) or found(before or design, key)
     unit = f" {design.units}" if one.kind == "length" and one.get(design) is not None else ""
     return f"{one.name} to {shown(design, one)}{unit}"

@@ -93,14 +93,20 @@ def closed_shape(points: Sequence[Pair], name: str) -> None:
         NonsenseError: says which.
     """
     if len(points) < 3:
-        raise NonsenseError(f"{name} has {len(points)} corners; it needs three or more")
+        raise NonsenseError(f"{name} has {len(points)} corners; it needs three or more", "an outline has three corners or more")
     corners = known(points)
     if corners is None:
         return
+    _of_a_boat(corners, name)
     if not (plainly_simple(corners) or _is_simple(corners)):
         raise NonsenseError(f"{name} crosses itself; list its corners once, in order round the shape", CROSSING)
     if abs(area(corners)) < CLOSE:
         raise NonsenseError(f"{name} has no area; its corners lie in one line", CROSSING)
+
+
+def _of_a_boat(corners: Sequence[tuple[float, float]], name: str) -> None:
+    if any(abs(place) > LARGEST for corner in corners for place in corner):
+        raise NonsenseError(f"{name} reaches beyond {LARGEST:,} mm; no boat does", "no boat reaches so far")
 
 
 def same_way(before: Sequence[Pair], after: Sequence[Pair]) -> None:
@@ -165,10 +171,11 @@ def well_line(points: Sequence[Pair]) -> None:
         NonsenseError: says where it doubles back.
     """
     if len(points) < 2:
-        raise NonsenseError(f"profile has {len(points)} corners; it needs two or more")
+        raise NonsenseError(f"profile has {len(points)} corners; it needs two or more", "a well has two corners or more")
     corners = known(points)
     if corners is None:
         return
+    _of_a_boat(corners, "profile")
     steps = [(b[0] - a[0], b[1] - a[1]) for a, b in zip(corners, corners[1:], strict=False)]
     for number, (du, dy) in enumerate(steps, start=2):
         if du < -CLOSE or math.hypot(du, dy) < CLOSE:

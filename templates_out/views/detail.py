@@ -156,6 +156,7 @@ def _spot(finding: Finding, plane: Plane, bolt: Bolt) -> Spot | None:
         body = bolt.body(finding.check)
         if body is None:
             return None
+        plane.inside(0.0, 0.0)  # where the rake lacks it can't be drawn, though its clearance may be known
         lean = bolt.exit.lean
         down, up = min(body.shape.radius, body.shape.cut) * math.cos(lean), body.shape.radius * math.cos(lean)
         found = []

@@ -223,7 +223,7 @@ def _handles(scene: Scene) -> Iterator[Mark]:
         for index, place in enumerate(_profile(scene)):
             yield _square(place, f"profile corner {index}")
     mount = scene.sight.mount
-    if scene.sight.chosen.startswith(f"bracket:{mount}"):
+    if scene.sight.chosen.startswith(f"bracket:{mount}") and mount < len(scene.design.mounts):  # it may be off by now
         for index, at in enumerate(bracket_ring(scene.design.mounts[mount], mount)):
             yield _square(scene.at(*at), f"bracket:{mount} corner {index}")
 

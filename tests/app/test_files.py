@@ -5,6 +5,7 @@ import os
 import subprocess
 import sys
 import tempfile
+import time
 from pathlib import Path
 
 import msgspec
@@ -354,3 +355,16 @@ def test_a_name_that_is_too_long(tmp_path):
         write_bytes(tmp_path / ("ä" * 200 + ".pdf"), b"")
     sentence(refused)
     assert refused.value.__cause__.errno == errno.ENAMETOOLONG
+
+
+def test_saving_takes_away_what_a_killed_process_left_half_written(tmp_path):
+    target, old = tmp_path / "boat.boltwell", time.time() - 7200.0
+    left = tmp_path / f".{target.name}.0badcafe.part"
+    others = [tmp_path / f".{target.name}.feedbeef.part", tmp_path / ".other.boltwell.0badcafe.part", tmp_path / "notes.part"]
+    for file in (left, *others):
+        file.write_bytes(b"half")
+    for file in (left, *others[1:]):
+        os.utime(file, (old, old))
+    write_design(target, DESIGN, None)
+    assert not left.exists()
+    assert all(file.exists() for file in others)  # just begun, another boat's, somebody else's

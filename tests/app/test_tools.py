@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from contextlib import suppress
+from typing import get_args
 
 import pytest
 from hypothesis import given
@@ -15,10 +17,17 @@ from app.tools.handles import Grip, grips, under
 from app.tools.snap import snapped, step
 from app.tools.typing import stepped, typed
 from assets import design_names, design_text
+from geometry.design.additions import remove_well
 from geometry.design.design_text import from_text
-from geometry.design.edits import set_units, with_mount
+from geometry.design.edits import forget, set_units, with_mount
+from geometry.design.measures import measures
+from geometry.design.sense import NonsenseError
 from geometry.design.whole import Design
 from geometry.errors import OwnerError
+from geometry.judge.check import check
+from templates_out.views.cut import Side, cut_rect
+from templates_out.views.detail import cut_with_detail
+from templates_out.views.face import face_marks
 from templates_out.views.viewport import fit, work_rect
 
 SIXTEENTH = 25.4 / 16  # mm
@@ -38,6 +47,24 @@ def test_every_grip_lies_under_its_own_place(name: str) -> None:
     view = fit(work_rect(design), 170.0, 140.0)
     for one in grips(design, 0):
         assert one in under(design, view, view.to_paper(one.at), 0), one.part
+
+
+@pytest.mark.parametrize("well", [True, False])
+@pytest.mark.parametrize("name", design_names())
+def test_whichever_reading_lacks_all_is_drawn_and_grabbed_that_can_be(name: str, well: bool) -> None:
+    """Also in a boat without a well, where blocks hang from the inside top edge and a washer can still touch one."""
+    design = from_text(design_text(name))
+    design = design if well else remove_well(design)
+    view = fit(work_rect(design), 170.0, 150.0)
+    every = {grip.part for grip in grips(design, 0)}
+    for one in measures(design):
+        with suppress(NonsenseError):  # a shape, or what a bracket is told by
+            lacking = forget(design, one)
+            assert {grip.part for grip in grips(lacking, 0)} <= every, one.key
+            checked = check(lacking)
+            assert face_marks(checked, view), one.key
+            for side in get_args(Side):
+                cut_with_detail(checked, fit(cut_rect(lacking, side), 110.0, 90.0), side)
 
 
 def test_what_lies_on_top_is_taken_first() -> None:
@@ -141,6 +168,25 @@ def test_an_impossible_place_stops_the_part_and_says_why() -> None:
     assert beyond.last is not None
     assert beyond.last.design == held.last.design
     assert "It stays where it was." in beyond.last.said
+
+
+@pytest.mark.parametrize(
+    ("part", "up", "why"),
+    [
+        ("lower port hole:0", 400.0, "The lower holes lie below the upper ones"),
+        ("upper port hole:0", -400.0, "The lower holes lie below the upper ones"),
+        ("upper port hole:0", 400.0, "The upper holes lie below the top edge"),
+        ("bracket:0", 400.0, "The upper holes lie below the top edge"),
+        ("profile corner 1", 4000.0, "The well’s floor lies below the transom’s top"),
+        ("outline corner 2", 400.0, "The top edge at the centreline is where everything is measured from"),
+    ],
+)
+def test_why_a_part_stops_is_said_in_the_words_of_who_drags_it(part: str, up: float, why: str) -> None:
+    """No key of a file, and no unit but the chosen one."""
+    design = from_text(design_text("cap-lip-launch" if part.startswith("outline") else "tapered-work-boat"))
+    last = Drag(design, grip(design, part), (0.0, 0.0)).to((0.0, up)).last
+    assert last is not None
+    assert last.said == f"{why}. It stays where it was."
 
 
 def test_a_press_that_hardly_moves_is_a_click() -> None:

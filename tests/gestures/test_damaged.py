@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QAbstractButton, QApplication, QMessageBox
 
 from app.copies import kept_copy
+from app.desk import Desk
 from app.files import read_design
 from assets import design_text
 from geometry.design.edits import with_mount
@@ -187,6 +188,23 @@ def test_what_a_crash_left_of_a_damaged_file_comes_with_the_reason(
     assert what.endswith(where)
     assert window.foot.said == said
     assert window.desk.changed_since_saved
+
+
+def test_what_a_crash_left_of_a_boat_that_another_window_has_open_tells_both(window: MainWindow, launch: Path) -> None:
+    launch.write_text(MINE)
+    other = Desk(window.desk.design)
+    other.open(launch)
+    copy = kept_copy(launch)
+    assert copy is not None
+
+    def left(_path: Path) -> str:
+        window.desk.recover("", copy.design, copy.seen)
+        return "Your work is here."
+
+    window.doors.bring_back = left
+    doors(window, Reads(launch)).open_path(launch)
+    assert window.foot.said == "Your work is here. Another window has this boat open. Save yours under a new name."
+    other.close()
 
 
 def test_the_box_itself(window: MainWindow, launch: Path) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
 from geometry.design.edits import remove_mount
@@ -127,3 +128,13 @@ def test_findings_name_the_motor_where_there_are_two(qtbot: QtBot, window: MainW
     motors = {finding.at.split(" / ")[0] for finding in window.desk.checked.findings if finding.check == "washer"}
     assert motors == {"port motor", "starboard motor"}
     assert not window.grab().isNull()
+
+
+@pytest.mark.parametrize("chosen", ["bracket:0", "bracket:0 corner 2", "lower port hole:0", "saddle:0"])
+def test_a_motor_taken_off_while_a_part_of_it_is_chosen_leaves_the_face_alive(window: MainWindow, chosen: str) -> None:
+    window.desk.look(replace(window.desk.sight, chosen=chosen))
+    window.desk.commit("Motor off", replace(window.desk.design, mounts=()))
+    assert window.face.marks()
+    assert window.cut.canvas.marks()
+    window.desk.undo()
+    assert any(getattr(mark, "part", "").startswith("lower port hole:0") for mark in window.face.marks())

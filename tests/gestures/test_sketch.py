@@ -10,6 +10,7 @@ from PySide6.QtCore import QPoint, Qt
 
 from app.tools.handles import edge_grips
 from app.tools.sketch import Sketch
+from geometry.design.measures import put_path
 from tests.gestures.conftest import pixel, place
 
 if TYPE_CHECKING:
@@ -201,3 +202,24 @@ def test_delete_takes_an_old_hole_off_with_its_readings(qtbot: QtBot, window: Ma
     qtbot.keyClick(window.face, Qt.Key.Key_Delete)
     assert window.desk.design == before
     assert window.desk.undo_label == "Old hole 1 removed"
+
+
+@pytest.mark.parametrize(
+    ("path", "corners", "part", "why"),
+    [
+        ("well.profile", ((-200.0, -240.0), (200.0, -240.0)), "profile corner 0", "A well has two corners or more"),
+        (
+            "transom.outline", ((-600.0, 0.0), (600.0, 0.0), (0.0, -600.0)), "outline corner 2",
+            "An outline has three corners or more",
+        ),
+    ],
+)  # fmt: skip
+def test_why_a_corner_stays_is_said_in_a_persons_words(
+    qtbot: QtBot, window: MainWindow, path: str, corners: tuple[tuple[float, float], ...], part: str, why: str
+) -> None:
+    window.desk.new(put_path(window.desk.design, path, corners))
+    window.desk.look(replace(window.desk.sight, chosen=part, alike=False))
+    window.face.setFocus()
+    qtbot.keyClick(window.face, Qt.Key.Key_Delete)
+    assert window.desk.history.past == ()
+    assert window.foot.said == f"{why}. It stays as it was."

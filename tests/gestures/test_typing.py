@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
 from app.canvas.face_words import corner_numbers
+from geometry.design.measures import measure
 from geometry.design.starts import starts
 from templates_out.drawing.marks import Text
 from tests.gestures.looking import too_wide
@@ -172,6 +173,36 @@ def test_held_arrow_in_a_field_is_one_step(qtbot: QtBot, window: MainWindow) -> 
     qtbot.keyRelease(found.field, Qt.Key.Key_Down)
     assert window.desk.design.mounts[0].drop == pytest.approx(203.2 - 4 * 25.4 / 16, abs=1e-9)
     assert len(window.desk.history.past) == 1
+
+
+def test_an_arrow_does_not_outlive_the_hand_in_its_field(qtbot: QtBot, window: MainWindow) -> None:
+    found = entry(window, DROP)
+    qtbot.keyPress(found.field, Qt.Key.Key_Up)
+    window.face.setFocus()
+    qtbot.keyRelease(window.face, Qt.Key.Key_Up)
+    assert window.desk.design.mounts[0].drop == pytest.approx(203.2 + 25.4 / 16, abs=1e-9)
+    assert [step.label for step in (*window.desk.history.past, window.desk.history.present)][1:] == ["Drop to 8 1/16 in"]
+
+
+@pytest.mark.parametrize("by_arrow", [False, True])
+def test_a_corner_that_becomes_its_twins_image_is_told_by_that_one_from_then_on(
+    qtbot: QtBot, window: MainWindow, by_arrow: bool
+) -> None:
+    """Its own entry goes: the step is named by it all the same, and the hand is let go."""
+    own, port = window.desk.design.mounts[0], "mounts.0.bracket.outline.5.0"
+    across, down = own.bracket.outline[5]
+    assert across == -190.5  # 7 1/2 in
+    skew = replace(own.bracket, outline=(*own.bracket.outline[:5], (across + 25.4 / 16, down)))
+    window.desk.new(replace(window.desk.design, mounts=(replace(own, bracket=skew),)))
+    assert measure(window.desk.design, port) is not None
+    if by_arrow:
+        qtbot.keyClick(entry(window, port).field, Qt.Key.Key_Down)
+    else:
+        typed(qtbot, window, port, "-7 1/2")
+    assert window.desk.design.mounts[0].bracket.outline == own.bracket.outline
+    assert measure(window.desk.design, port) is None
+    assert window.desk.undo_label == "Bracket corner 6, across to −7 1/2 in"
+    assert window.desk.checked.design == window.desk.design
 
 
 def test_undo_and_redo_by_their_keys(qtbot: QtBot, window: MainWindow) -> None:
