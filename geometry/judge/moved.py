@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -13,7 +12,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked, Finding
 
-_PLACE = re.compile(r"mounts\.\d+\.(upper_at|drop|offset)")
+_PLACES = ("upper_at", "drop", "offset")
 
 
 class Kept(msgspec.Struct, frozen=True):
@@ -42,6 +41,10 @@ def kept(before: Checked | None, design: Design) -> Kept | None:
     if before is None:
         return None
     moved = tuple(differences(before.design, design))
-    if not all(map(_PLACE.fullmatch, moved)):
-        return None
-    return Kept(before.by_place, moved)
+    return Kept(before.by_place, moved) if all(map(_is_place, moved)) else None
+
+
+def _is_place(key: str) -> bool:
+    """Tell whether a key is that of a place along or across a motor: "mounts.0.drop"."""
+    parts = key.split(".")
+    return len(parts) == 3 and parts[0] == "mounts" and parts[2] in _PLACES
