@@ -44,6 +44,8 @@ class DetailRing:
         self._times: int | None = None
         self._reckoning: _Reckoned | None = None
         self._coming: _Reckoned | None = None  # reckoned, and not seen yet
+        self._later = QTimer(cut, singleShot=True, interval=_LATER)
+        self._later.timeout.connect(self._come)
         self._picture = QPixmap()
         self._painted: tuple[tuple[Mark, ...], QRect, float, bool] | None = None
 
@@ -55,7 +57,7 @@ class DetailRing:
             self._show(checked)
         elif self._coming is None:
             self._coming = self._reckoned(checked)
-            QTimer.singleShot(_LATER, self._cut, self._come)
+            self._later.start()
 
     def _come(self) -> None:
         if self._coming is not None:
