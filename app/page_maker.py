@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import threading
-from contextlib import suppress
 from typing import TYPE_CHECKING
 
 import msgspec
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QImage
 
+from app.beside import Beside
 from app.sheet_set import SheetSet, Wish, making
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     import datetime
+    from collections.abc import Callable
 
     from geometry.judge.findings import Checked
 
@@ -28,6 +29,10 @@ class Made(msgspec.Struct, frozen=True):
 
     sheets: SheetSet
     pdf: bytes
+
+
+_Told = str | SheetSet | Made | tuple[int, QImage] | Exception
+"""What a job tells."""
 
 
 class PageMaker(QObject):
@@ -46,37 +51,34 @@ class PageMaker(QObject):
     pictured = Signal(int, object)
     refused = Signal(str)
     drawn = Signal(object)
-    _told = Signal(object, object)  # by a job, from beside the event loop: its event, and what it has to tell
-    _drew = Signal(object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._job: _Job | None = None
         self._rest = QTimer(self, interval=_REST, singleShot=True)
         self._rest.timeout.connect(self._start)
-        self._told.connect(self._pass_on)
-        self._drew.connect(self._pass_drawings)
+        self._sheets, self._drawings = Beside(self), Beside(self)
+        self._sheets.told.connect(self._pass_on)
+        self._drawings.told.connect(self._pass_drawings)
 
     def make(self, checked: Checked, wish: Wish, date: datetime.date) -> None:
         """Begin to make the sheets of a checked design."""
         self.stop()
-        self._job = _Job(self, checked, wish, date)
+        self._job = _Job(checked, wish, date)
         self._rest.start()  # the window changes first: both at once would make it wait
 
     def draw(self, checked: Checked, kinds: tuple[str, ...], date: datetime.date) -> None:
         """Make drawings as SVG, beside whatever else is under way."""
 
-        def run() -> None:
+        def run(tell: Callable[[object], None]) -> None:
             from app.printing import drawings
 
             try:
-                found: object = tuple(drawings(checked, date, kinds))
+                tell(tuple(drawings(checked, date, kinds)))
             except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
-                found = fault
-            with suppress(RuntimeError):  # the window has gone meanwhile
-                self._drew.emit(found)
+                tell(fault)
 
-        threading.Thread(target=run, name="drawings").start()
+        self._drawings.start(run, "drawings")
 
     def stop(self) -> None:
         """Drop what is under way."""
@@ -86,10 +88,11 @@ class PageMaker(QObject):
 
     def _start(self) -> None:
         if self._job is not None:
-            threading.Thread(target=self._job.run, name="sheets").start()
+            self._sheets.start(self._job.run, "sheets")
 
-    def _pass_on(self, job: threading.Event, told: str | SheetSet | Made | tuple[int, QImage] | Exception) -> None:
+    def _pass_on(self, of_job: tuple[threading.Event, _Told]) -> None:
         """Tell what the present job tells; what a dropped one still had on its way is not told."""
+        job, told = of_job
         if self._job is None or job is not self._job.stopped:
             return
         match told:
@@ -114,23 +117,22 @@ class PageMaker(QObject):
 
 
 class _Job:
-    def __init__(self, maker: PageMaker, checked: Checked, wish: Wish, date: datetime.date) -> None:
+    def __init__(self, checked: Checked, wish: Wish, date: datetime.date) -> None:
         self.stopped = threading.Event()
         self._checked, self._wish, self._date = checked, wish, date
-        self._maker = maker
 
-    def _tell(self, told: object) -> None:
-        with suppress(RuntimeError):  # the window has gone meanwhile
-            if not self.stopped.is_set():
-                self._maker._told.emit(self.stopped, told)
-
-    def run(self) -> None:
+    def run(self, tell: Callable[[object], None]) -> None:
         """Make, write, picture; what the window no longer wants is not told."""
+
+        def still(told: _Told) -> None:
+            if not self.stopped.is_set():
+                tell((self.stopped, told))
+
         with _ONE_AT_A_TIME:
             if not self.stopped.is_set():
-                self._run()
+                self._run(still)
 
-    def _run(self) -> None:
+    def _run(self, tell: Callable[[_Told], None]) -> None:
         from templates_out.drawing.pdf import write_pdf
 
         try:
@@ -138,7 +140,7 @@ class _Job:
             for told in making(self._checked, self._wish, self._date):
                 if self.stopped.is_set():
                     return
-                self._tell(told)
+                tell(told)
                 found = told if isinstance(told, SheetSet) else None
             if found is None:
                 return
@@ -151,12 +153,12 @@ class _Job:
                     break
                 if self.stopped.is_set():
                     return
-            self._tell(Made(found, pdf))
-            self._picture(pdf)
+            tell(Made(found, pdf))
+            self._picture(pdf, tell)
         except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
-            self._tell(fault)
+            tell(fault)
 
-    def _picture(self, pdf: bytes) -> None:
+    def _picture(self, pdf: bytes, tell: Callable[[_Told], None]) -> None:
         import pypdfium2
 
         document = pypdfium2.PdfDocument(pdf)
@@ -170,6 +172,6 @@ class _Job:
                 picture = QImage(raw, bitmap.width, bitmap.height, bitmap.stride, QImage.Format.Format_RGB32).copy()
                 bitmap.close()
                 page.close()
-                self._tell((number, picture))
+                tell((number, picture))
         finally:
             document.close()

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import threading
-from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QPoint, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QImage, QPainter
 
+from app.beside import Beside
 from app.canvas.pen import SCREEN, paint
 from app.help.pictures import PICTURES, boat
 from app.icons import icon
@@ -43,14 +43,14 @@ class Album(QObject):
     """
 
     came = Signal(str)
-    _drawn = Signal(str, float, object)  # from beside the event loop
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._pages: dict[tuple[str, float], Page] = {}
         self._rungs: tuple[Rung, ...] = ()
         self._asked: set[tuple[str, float]] = set()
-        self._drawn.connect(self._take)
+        self._beside = Beside(self)
+        self._beside.told.connect(self._take)
 
     def size(self, name: str, column: int) -> QSize:
         """Return how large a picture stands in a column of text [px]."""
@@ -104,14 +104,14 @@ class Album(QObject):
             if not PICTURES[name].slow:
                 self._pages[key] = PICTURES[name].page(width)
             elif key not in self._asked:
-                self._beside(*key, lambda: PICTURES[name].page(width))
+                self._draw(*key, lambda: PICTURES[name].page(width))
         return self._pages.get(key)
 
     def _paint_ladder(self, painter: QPainter, size: QSize) -> None:
         from app.panels.ladder import LadderStrip
 
         if not self._rungs:
-            self._beside(LADDER, 0.0, lambda: tuple(rungs(boat().design, 0)))
+            self._draw(LADDER, 0.0, lambda: tuple(rungs(boat().design, 0)))
         strip = LadderStrip()
         strip.show_checked(boat(), Sight())
         strip.show_rungs(self._rungs)
@@ -120,21 +120,24 @@ class Album(QObject):
         strip.render(painter, QPoint())
         strip.deleteLater()
 
-    def _beside(self, name: str, width: float, make: Callable[[], object]) -> None:
-        if (name, width) not in self._asked:
-            self._asked.add((name, width))
-            threading.Thread(target=self._draw, args=(name, width, make), name="pictures", daemon=True).start()
-
     def _draw(self, name: str, width: float, make: Callable[[], object]) -> None:
-        try:
-            with _ONE_AT_A_TIME:  # two of them are pages of one printing
-                made: object = make()
-        except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
-            made = fault
-        with suppress(RuntimeError):  # the window has gone meanwhile
-            self._drawn.emit(name, width, made)
+        """Draw a slow picture beside the event loop, once."""
+        if (name, width) in self._asked:
+            return
+        self._asked.add((name, width))
 
-    def _take(self, name: str, width: float, made: object) -> None:
+        def work(tell: Callable[[object], None]) -> None:
+            try:
+                with _ONE_AT_A_TIME:  # two of them are pages of one printing
+                    made: object = make()
+            except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
+                made = fault
+            tell((name, width, made))
+
+        self._beside.start(work, "pictures", daemon=True)
+
+    def _take(self, picture: tuple[str, float, object]) -> None:
+        name, width, made = picture
         match made:
             case Exception():
                 raise made

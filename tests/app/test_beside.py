@@ -1,0 +1,76 @@
+"""Work beside the event loop: told in order, in the event loop's own thread, and to nobody once the window is gone."""
+
+from __future__ import annotations
+
+import gc
+import threading
+import weakref
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QCoreApplication, QEvent, QObject
+
+from app.beside import Beside
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pytestqt.qtbot import QtBot
+
+
+def test_what_a_thread_tells_comes_in_order_and_in_the_event_loop(qtbot: QtBot) -> None:
+    parent = QObject()
+    beside, heard, where = Beside(parent), list[object](), set[threading.Thread]()
+
+    def hear(told: object) -> None:
+        heard.append(told)
+        where.add(threading.current_thread())
+
+    beside.told.connect(hear)
+
+    def count(tell: Callable[[object], None]) -> None:
+        for number in range(200):
+            tell(number)
+
+    beside.start(count, "counting")
+    qtbot.waitUntil(lambda: len(heard) == 200)
+    assert heard == list(range(200))
+    assert where == {threading.main_thread()}
+    qtbot.waitUntil(lambda: not beside.busy)  # nobody asks on
+
+
+def test_a_thread_outlives_its_window_and_holds_nothing_of_it(qtbot: QtBot) -> None:
+    parent = QObject()
+    beside, go, heard = Beside(parent), threading.Event(), list[object]()
+    beside.told.connect(heard.append)
+
+    def wait(tell: Callable[[object], None]) -> None:
+        go.wait(30.0)
+        tell("too late")
+
+    beside.start(wait, "waiting")
+    (thread,) = (one for one in threading.enumerate() if one.name == "waiting")
+    gone = weakref.ref(beside)
+    parent.deleteLater()
+    del beside, parent
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    gc.collect()
+    assert gone() is None
+    go.set()
+    thread.join(30.0)
+    assert not thread.is_alive()
+    QCoreApplication.processEvents()
+    assert not heard
+
+
+def test_the_end_comes_after_a_fault_as_well(qtbot: QtBot) -> None:
+    parent = QObject()
+    beside = Beside(parent)
+    raised = list[str]()
+    hook = threading.excepthook
+    threading.excepthook = lambda told: raised.append(str(told.exc_value))
+    try:
+        beside.start(lambda tell: 1 // 0, "faulty")
+        qtbot.waitUntil(lambda: not beside.busy)
+    finally:
+        threading.excepthook = hook
+    assert raised == ["integer division or modulo by zero"]
