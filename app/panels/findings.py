@@ -49,6 +49,8 @@ class FindingHead(QAbstractButton):
 
     def show_line(self, line: FindingLine, word: str, *, opened: bool) -> None:
         """Show one line."""
+        if line is self._line and (word, opened) == (self._word, self._open):  # as most of them are at each turn in a drag
+            return
         before = self.text(), self._line.figure, self._line.doubt, self._open
         if (before, self._line.state, self._word) != ((line.name, line.figure, line.doubt, opened), line.state, word):
             self.update()  # a list of twenty is shown many times in a drag, and little of it is new
