@@ -8,7 +8,7 @@ from __future__ import annotations
 import gc
 from typing import TYPE_CHECKING, Protocol
 
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
 from geometry.design.differences import alike
@@ -17,6 +17,11 @@ if TYPE_CHECKING:
     from app.desk import Desk
     from app.sight import Sight
     from geometry.judge.findings import Checked
+
+
+def held() -> bool:
+    """Tell whether a mouse button is held: a drag may be on."""
+    return QApplication.mouseButtons() != Qt.MouseButton.NoButton
 
 
 class Panel(Protocol):

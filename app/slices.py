@@ -5,8 +5,9 @@ from __future__ import annotations
 import time
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, QTimer, Signal
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from app.calm import held
 
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterator
@@ -96,8 +97,7 @@ class Lookahead(QObject):
             return
         self._asked, self._found = asked, None
         self._slices.stop()
-        held = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
-        self._rest.start(LONG_REST if held else REST)  # a slow hand rests from step to step, and must not be held up
+        self._rest.start(LONG_REST if held() else REST)  # a slow hand rests from step to step, and must not be held up
 
     def _begin(self) -> None:
         from geometry.decide.ladder import rungs

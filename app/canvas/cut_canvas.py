@@ -9,9 +9,10 @@ from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from app.calm import held
 from app.canvas.drawing import Drawing
 from app.canvas.face_head import ToolButton
-from app.canvas.ring import DetailRing, held
+from app.canvas.ring import DetailRing
 from app.palette import of
 from app.panels.parts import Button, ground, shows_focus, wide, words
 from app.pictures import tightest_side

@@ -13,13 +13,12 @@ from app.canvas.face_ink import (
     paint_blank,
     paint_figure,
     paint_handle,
-    paint_in,
     paint_key,
     paint_zone_key,
 )
 from app.canvas.face_words import blank_words, corner_numbers
 from app.canvas.panning import Push, way_to
-from app.canvas.pen import SCREEN
+from app.canvas.pen import SCREEN, paint_in
 from app.canvas.rulers import LEFT, TOP, Rulers
 from app.canvas.tool_hand import ToolHand
 from app.canvas.zone import ZoneHand

@@ -10,7 +10,7 @@ from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QFontMetrics, QImage, QPainter, QPen
 
 from app.canvas.key_drawing import HIGH, WIDE, key_marks
-from app.canvas.pen import SCREEN, paint
+from app.canvas.pen import SCREEN, paint_in
 from app.palette import fill, palette
 from app.type import sized
 from templates_out.drawing.marks import Circle, Line, Mark, Path, Pen
@@ -49,14 +49,6 @@ def lit_marks(marks: Iterable[Mark], names: Iterable[str], flash: tuple[str, ...
 
 def _penned(mark: Path | Line | Circle, pen: Pen) -> Mark:
     return replace(mark, pen=pen) if isinstance(mark, Line) else replace(mark, pen=pen, fill=None)
-
-
-def paint_in(painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours: Palette) -> None:
-    """Paint marks with their paper's lower left corner in that of ``box``."""
-    painter.save()
-    painter.translate(box.left(), box.top() + box.height())
-    paint(painter, marks, SCREEN, colours)
-    painter.restore()
 
 
 def paint_handle(painter: QPainter, place: QPointF, colours: Palette, *, full: bool = False) -> None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication, QPainter, QPixmap
+from PySide6.QtGui import QPainter, QPixmap
 
+from app.calm import held
 from app.canvas.pen import SCREEN, paint
 from app.palette import fill
 
@@ -36,8 +36,7 @@ class Layer:
         ratio = painter.device().devicePixelRatioF()
         key = (box.size().toTuple(), ratio, colours.dark)
         same = _alike(self._last, marks) if key == self._key else 0
-        held = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
-        self._stood = min(self._stood, same) if held else len(marks)
+        self._stood = min(self._stood, same) if held() else len(marks)
         if key != self._key or self._count > same:
             self._wait = _RESTED if key == self._key else 0
             self._kept, self._count, self._key = None, 0, key

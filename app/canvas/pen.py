@@ -23,6 +23,7 @@ from templates_out.drawing.shapes import ABOVE, BELOW, hatch_strokes
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from PySide6.QtCore import QRect
     from PySide6.QtGui import QImage
 
     from templates_out.drawing.marks import Point, Role
@@ -40,6 +41,14 @@ def paint(painter: QPainter, marks: Iterable[Mark], px_per_mm: float, colours: P
     for mark in marks:
         hand.draw(mark)
     hand.draw_lines()
+    painter.restore()
+
+
+def paint_in(painter: QPainter, box: QRect, marks: Iterable[Mark], colours: Palette) -> None:
+    """Paint ``marks`` at the screen's scale, their paper's lower left corner in that of ``box`` [px]."""
+    painter.save()
+    painter.translate(box.left(), box.top() + box.height())
+    paint(painter, marks, SCREEN, colours)
     painter.restore()
 
 

@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect, Qt, QTimer
 from PySide6.QtGui import QPainter, QPixmap
-from PySide6.QtWidgets import QApplication
 
-from app.canvas.face_ink import paint_in
-from app.canvas.pen import SCREEN
+from app.calm import held
+from app.canvas.pen import SCREEN, paint_in
 from templates_out.drawing.marks import Text
 from templates_out.views.detail import RADIUS, detail_box, detail_centre, detail_marks, detail_scale, smallest
 
@@ -55,9 +54,9 @@ class DetailRing:
             return
         if self._checked is None or not held():
             self._show(checked)
-        elif self._coming is None:
-            self._coming = self._reckoned(checked)
-            self._later.start()
+            return
+        self._coming = self._reckoned(checked)
+        self._later.start()
 
     def _come(self) -> None:
         if self._coming is not None:
@@ -158,9 +157,3 @@ def _box(centre: Point, radius: float, board: QRect) -> QRect:
     left, top = board.left() + (centre[0] - half) * SCREEN, board.bottom() + 1 - (centre[1] + half) * SCREEN
     size = math.ceil(2 * half * SCREEN) + _EVEN
     return QRect(math.floor(left / _EVEN) * _EVEN, math.floor(top / _EVEN) * _EVEN, size, size)
-
-
-def held() -> bool:
-    """Tell whether a mouse button is held: a drag may be on."""
-    return QApplication.mouseButtons() != Qt.MouseButton.NoButton
-

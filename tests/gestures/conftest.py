@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QPoint
 from pytestqt.qtbot import QtBot
 
@@ -89,3 +90,9 @@ def pixel(window: MainWindow) -> float:
     view = window.face.view
     assert view is not None
     return 25.4 / 96 / view.scale
+
+
+def chosen(window: MainWindow, part: str) -> None:
+    """Choose a part as the sight has it, the hand on the face."""
+    window.desk.look(replace(window.desk.sight, chosen=part))
+    window.face.setFocus()

@@ -18,6 +18,8 @@ from templates_out.views.sight import FaceSight
 from tests.gestures.conftest import pixel, place
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from pytestqt.qtbot import QtBot
 
     from app.main_window import MainWindow
@@ -35,11 +37,12 @@ def lower_hole(qtbot: QtBot, window: MainWindow) -> QPoint:
 
 
 @pytest.fixture
-def held(qtbot: QtBot, window: MainWindow) -> QPoint:
-    """Where the lower starboard hole was taken; the button is still held."""
+def held(qtbot: QtBot, window: MainWindow) -> Iterator[QPoint]:
+    """Where the lower starboard hole was taken; the button is held until the test ends, or lets it go."""
     start = lower_hole(qtbot, window)
     qtbot.mousePress(window.face, LEFT, NONE, start)
-    return start
+    yield start
+    qtbot.mouseRelease(window.face, LEFT, NONE, start)
 
 
 def ring(window: MainWindow) -> tuple[Mark, ...]:
@@ -67,6 +70,17 @@ def test_the_ring_comes_in_its_turn_while_a_button_is_held(
     qtbot.mouseRelease(window.face, LEFT, NONE, held - QPoint(0, round(38.1 / pixel(window))))
     assert window.desk.checked.design == window.desk.design
     assert ring(window) == fresh_ring(window)  # at once
+
+
+def test_of_two_turns_in_a_row_the_later_one_is_seen(qtbot: QtBot, window: MainWindow, held: QPoint) -> None:
+    """The hand rests after a quick move: what the ring shows is what is there, not what was a step before."""
+    QApplication.processEvents()
+    ring_of = window.cut.canvas.ring
+    for up in (12.7, 25.4):
+        window.desk.preview(move_lower(window.desk.design, 0, 0.0, up))
+        ring_of.show_checked(window.desk.checked, window.desk.sight)
+    qtbot.waitUntil(lambda: ring(window) == fresh_ring(window), timeout=5000)
+    window.desk.cancel()
 
 
 def test_without_a_button_held_the_ring_is_there_at_once(qtbot: QtBot, window: MainWindow) -> None:

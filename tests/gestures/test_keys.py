@@ -9,18 +9,18 @@ from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QAction, QKeySequence, QMouseEvent, QShortcut
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMenu, QWidget
+from PySide6.QtWidgets import QApplication, QMenu
 
 from app.help.keys import HAND, as_text, from_menus
 from app.light import dress
 from app.menus import records
 from app.palette import palette
 from app.tools.hand import neighbour
-from app.tools.handles import edge_grips, grips
+from app.tools.handles import edge_grips
 from app.tools.sketch import Sketch
 from geometry.solid.bolts import bolts
 from templates_out.drawing.marks import Text
-from tests.gestures.conftest import pixel, place
+from tests.gestures.conftest import chosen, pixel, place
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -95,11 +95,6 @@ def tool(window: MainWindow) -> Sketch:
     return found
 
 
-def chosen(window: MainWindow, part: str) -> None:
-    window.desk.look(replace(window.desk.sight, chosen=part))
-    window.face.setFocus()
-
-
 def field(window: MainWindow, key: str = "mounts.0.drop") -> Field:
     window.card.go_to(key)
     entry = window.card.entry(key)
@@ -170,55 +165,6 @@ def tab_while_pointing(qtbot: QtBot, window: MainWindow) -> None:
     assert window.desk.sight.chosen == neighbour(window.desk.design, 0, part, forward=True)
     qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)  # the pointer has said nothing since
     assert window.desk.sight.chosen == part
-
-
-def walk(qtbot: QtBot, window: MainWindow, key: Qt.Key, keys: Qt.KeyboardModifier) -> list[str]:
-    """Go on by Tab, or back, until it leaves the face; return the parts that were chosen on the way."""
-    seen: list[str] = []
-    while len(seen) < 100:
-        qtbot.keyClick(window.face, key, keys)
-        if not window.face.hasFocus():
-            return seen
-        seen.append(window.desk.sight.chosen)
-    return seen
-
-
-def test_tab_walks_through_all_parts_each_time_it_comes_round(qtbot: QtBot, window: MainWindow) -> None:
-    """And backward; whatever was chosen in between, by the last round or by hand."""
-    every = [one.part for one in grips(window.desk.design, 0)]
-    window.face.setFocus(Qt.FocusReason.TabFocusReason)
-    assert walk(qtbot, window, Qt.Key.Key_Tab, NONE) == every
-    after = QApplication.focusWidget()
-    assert after is not None
-    qtbot.keyClick(after, Qt.Key.Key_Backtab, SHIFT)
-    assert window.face.hasFocus()
-    assert walk(qtbot, window, Qt.Key.Key_Backtab, SHIFT) == every[::-1]
-    for left in (every[-1], every[3], every[0], ""):
-        chosen(window, left)
-        window.face.clearFocus()
-        window.face.setFocus(Qt.FocusReason.TabFocusReason)
-        assert walk(qtbot, window, Qt.Key.Key_Tab, NONE) == every
-
-
-def test_a_round_goes_on_from_what_was_moved_or_clicked_in_it(qtbot: QtBot, window: MainWindow) -> None:
-    chosen(window, "bracket:0")
-    window.face.clearFocus()
-    window.face.setFocus(Qt.FocusReason.TabFocusReason)
-    qtbot.keyClick(window.face, Qt.Key.Key_Right)
-    qtbot.keyClick(window.face, Qt.Key.Key_Tab)
-    assert window.desk.sight.chosen == neighbour(window.desk.design, 0, "bracket:0", forward=True)
-
-
-def test_a_tab_turned_round_at_once_goes_back_where_it_came_from(qtbot: QtBot, window: MainWindow) -> None:
-    chosen(window, "bracket:0")
-    for reason, back, keys in (
-        (Qt.FocusReason.TabFocusReason, Qt.Key.Key_Backtab, SHIFT), (Qt.FocusReason.BacktabFocusReason, Qt.Key.Key_Tab, NONE)
-    ):  # fmt: skip
-        window.face.clearFocus()
-        window.face.setFocus(reason)
-        qtbot.keyClick(window.face, back, keys)
-        assert not window.face.hasFocus()
-        assert window.desk.sight.chosen == "bracket:0"
 
 
 def test_a_drag_takes_what_tab_has_turned_up(qtbot: QtBot, window: MainWindow) -> None:
@@ -516,16 +462,3 @@ def test_an_opened_menu_shows_its_pictures_in_the_ink_of_the_light(window: MainW
         image = drawn.pixmap(16, 16).toImage()
         inks = [image.pixelColor(x, y) for x in range(image.width()) for y in range(image.height())]
         assert any(colour.alpha() > 200 and abs(colour.lightness() - ink.lightness()) < 12 for colour in inks)
-
-
-def test_tab_goes_by_the_eye_through_tools_and_findings(window: MainWindow) -> None:
-    heads = [row.head for row in window.findings._rows if row.isVisible()]
-    rounds: tuple[list[QWidget], ...] = (
-        [*window.face_head.tools.values(), window.face_head.zone], [*heads, window.findings._clear],
-    )  # fmt: skip
-    for wanted in rounds:
-        assert len(wanted) > 4
-        chain: list[QWidget] = [wanted[0]]
-        while (after := chain[-1].nextInFocusChain()) is not None and after is not wanted[0]:
-            chain.append(after)
-        assert [one for one in chain if one in wanted] == wanted
