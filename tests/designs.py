@@ -69,7 +69,7 @@ def example_design() -> Design:
         lower_tilt=0.0, upper_hardware=half_inch_hardware(), lower_hardware=half_inch_hardware(),
     )  # fmt: skip
     return Design(
-        boltwell=1, name="example", units="in", notes="", revision=1, demonstration=False,
+        boltwell=2, name="example", units="in", notes="", revision=1, demonstration=False,
         boat=Boat(
             kind="monohull", length=None, beam=None, transom_width=None, flat_bottom_hard_chines=False,
             remote_steering=None, old_motor=OldMotor(mass=None, power_kw=None, centre_aft=None),
@@ -97,7 +97,7 @@ def example_design() -> Design:
         ),
         mounts=(mount,),
         limits=Limits(clearance=(0.0, 2.0), edge_diameters=(1.5, 4.0), wood_between_diameters=(0.5, 1.0),
-                      seat_angle=(2.86, 1.0), slot_end=(0.0, 0.8)),
+                      seat_angle=(2.86, 1.0), slot_end=(0.0, 0.8), top_edge=(44.45, 50.8)),
         spreads=Spreads(tape=0.8, well=1.5, rake=0.5, print=0.3, mark=0.5, drill_angle=1.0),
         readings={}, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
     )  # fmt: skip

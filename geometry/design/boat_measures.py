@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
 
 _FLOORS = {-1: "well.floor_port", 1: "well.floor_starboard"}
-_NO_READING = Reading(text="", value=None, from_="centre", how="tape", state="measured", spread=None)
+_NO_READING = Reading(text="", value=None, from_="centre", how="tape", state="measured", spread=None, second=None)
 
 
 def of_transom(design: Design) -> list[Measure]:

@@ -123,7 +123,7 @@ def _with_cut(design: Design, index: int) -> Design:
     cut = design.transom.top_cut
     if index == 2:
         value = cut if isinstance(cut, float | int) else (design.transom.rake or 0.0) if cut == "level" else 0.0
-        reading = Reading(text=f"{value:g}", value=value, from_="centre", how="level", state="guess", spread=None)
+        reading = Reading(text=f"{value:g}", value=value, from_="centre", how="level", state="guess", spread=None, second=None)
         return replace(_put(design, "transom.top_cut", value), readings={**design.readings, "transom.top_cut": reading})
     kept = {key: reading for key, reading in design.readings.items() if key != "transom.top_cut"}
     return replace(_put(design, "transom.top_cut", ("square", "level")[index]), readings=kept)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import msgspec
 from msgspec import inspect
 
+from geometry.design.editions import UnknownFieldError, upgraded, without_defaults
 from geometry.design.measures import measures
 from geometry.design.sense import LARGEST
 from geometry.design.whole import VERSION, Design, Reading
@@ -87,7 +88,12 @@ def from_text(text: str | bytes) -> Design:
     if len(re.findall(rb'"\s*:', raw)) != _fields(head):  # a colon in a text, or a field that stands there twice
         _refuse_twice(raw)
     try:
-        design = msgspec.json.decode(raw, type=Design)
+        if head["boltwell"] == VERSION:
+            design = msgspec.json.decode(raw, type=Design)
+        else:
+            design = msgspec.convert(upgraded(head), type=Design)
+    except UnknownFieldError as error:
+        raise DesignError(_unknown(error.place, error.field)) from error
     except msgspec.ValidationError as error:
         raise DesignError(_sentence(error, head)) from error
     for key in design.readings.keys() - _kept(design).readings.keys():
@@ -96,8 +102,11 @@ def from_text(text: str | bytes) -> Design:
 
 
 def fingerprint(design: Design) -> str:
-    """Return eight letters and digits that change with all that moves a hole or a check; not name, notes or units."""
-    bare = msgspec.to_builtins(_kept(design))
+    """Return eight letters and digits that change with all that moves a hole or a check; not name, notes or units.
+
+    A later number's field counts only where it is not at its default: a printed template keeps its number.
+    """
+    bare = without_defaults(msgspec.to_builtins(_kept(design)))
     for field in ("boltwell", "name", "units", "notes", "revision", "demonstration", "photo", "taped", "as_drilled"):
         bare.pop(field)
     for reading in bare["readings"].values():
@@ -250,7 +259,7 @@ def _sentence(error: msgspec.ValidationError, head: Any) -> str:
     if found := re.fullmatch(r"Object missing required field `(.+)`", message):
         return f"{where} lacks the field {found[1]}. Put it in, or open a copy."
     if found := re.fullmatch(r"Object contains unknown field `(.+)`", message, re.DOTALL):
-        return f"{where} has a field {_quoted(found[1])}, which is not known. Correct its spelling or take it out."
+        return _unknown(where, found[1])
     if found := re.fullmatch(r"Expected `array` of length (\d+)(?:, got \d+)?", message):
         return f"{where} holds a list of the wrong length, and {found[1]} entries were expected. {_AGAIN}"
     if found := re.fullmatch(r"Expected (.+), got (.+)", message):
@@ -258,6 +267,10 @@ def _sentence(error: msgspec.ValidationError, head: Any) -> str:
     if found := re.fullmatch(r"Invalid enum value '(.*)'", message, re.DOTALL):
         return f"{where} is {_quoted(found[1])}, and {_choices(steps)} was expected. Correct its spelling."
     return f"{where} holds what no design can have there. {_AGAIN}"
+
+
+def _unknown(where: str, field: str) -> str:
+    return f"{where} has a field {_quoted(field)}, which is not known. Correct its spelling or take it out."
 
 
 def _joined(place: str, told: str, holder: Any) -> str:

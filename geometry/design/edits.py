@@ -181,7 +181,7 @@ def enter_value(design: Design, measure: Measure, value: float, text: str = "", 
     if measure.free:
         return changed
     reading = Reading(text=text.strip(), value=value, from_=edge, how="tape", state="measured",
-                      spread=_own_spread(design, measure.key))  # fmt: skip
+                      spread=_own_spread(design, measure.key), second=None)  # fmt: skip
     return _guess_follows(design, replace(changed, readings={**changed.readings, measure.key: reading}), measure.key)
 
 

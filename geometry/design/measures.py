@@ -13,7 +13,7 @@ from geometry.design.boat_measures import floor_place
 from geometry.design.measuring import Measure, at_path, put_path, without_reading
 
 if TYPE_CHECKING:
-    from geometry.design.whole import Design
+    from geometry.design.whole import Design, Origin
 
 __all__ = [
     "SECTIONS", "Measure", "at_path", "floor_place", "lacking", "measure", "measures", "name_of", "put_path",
@@ -70,7 +70,7 @@ def lacking(design: Design, key: str) -> str:
     return next((one.key for one in measures(design) if one.key.startswith(told) and one.get(design) is None), key)
 
 
-def state_of(design: Design, found: Measure) -> Literal["guess", "measured", "not known"]:
+def state_of(design: Design, found: Measure) -> Origin | Literal["not known"]:
     """Return where a measure's value comes from; a value without a reading counts as measured."""
     reading = design.readings.get(found.key)
     if found.kind != "shape" and found.get(design) is None:

@@ -224,7 +224,9 @@ def _with_ring(design: Design, path: Ring, corners: tuple[Point, ...]) -> Design
     guessed = [key for key, one in design.readings.items() if key.startswith(_PROFILE) and one.state == "guess"]
     readings = {key: one for key, one in design.readings.items() if key not in guessed}
     if guessed:  # a guess stays one, now for the whole line
-        readings["well.profile"] = Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None)
+        readings["well.profile"] = Reading(
+            text="", value=None, from_="centre", how="tape", state="guess", spread=None, second=None,
+        )  # fmt: skip
     return replace(changed, readings=readings)
 
 

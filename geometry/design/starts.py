@@ -80,7 +80,7 @@ def guess(design: Design, found: Iterable[Measure]) -> Design:
         if text is None:
             continue
         value = None if one.kind == "shape" else one.get(design)
-        readings[one.key] = Reading(text=text, value=value, from_="centre", how="tape", state="guess", spread=None)
+        readings[one.key] = Reading(text=text, value=value, from_="centre", how="tape", state="guess", spread=None, second=None)
     return replace(design, readings=readings)
 
 

@@ -8,14 +8,16 @@ from typing import Literal
 import msgspec
 
 from geometry.design.boat import Block, Boat, Fitting, OldHole, Transom, Well
+from geometry.design.editions import NEWEST
 from geometry.design.motor import Mount
 from geometry.design.sense import NonsenseError, Number, not_below_zero
 
-VERSION = 1
+VERSION = NEWEST
 LONGEST_NAME = 200
 
 Span = tuple[float, float]  # [least, advised]
-How = Literal["tape", "rule", "level", "plumb bob", "washer", "pilot"]
+How = Literal["tape", "rule", "level", "plumb bob", "calliper", "washer", "pilot", "photo"]
+Origin = Literal["measured", "to buy", "confirmed", "guess"]
 
 
 class Limits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -26,6 +28,7 @@ class Limits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     wood_between_diameters: Span  # in bolt diameters
     seat_angle: Span  # [degrees], less is better
     slot_end: Span  # [mm]
+    top_edge: Span  # [mm] from a hole's centre up to the outer top edge
 
 
 class Spreads(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -44,14 +47,19 @@ class Spreads(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
 
 class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, rename={"from_": "from"}):
-    """How a value came about: as typed, what it came to, from where, by what, and whether it is a guess."""
+    """How a value came about: as typed, what it came to, from where, by what, and its origin.
+
+    Attributes:
+        state: measured, a size to buy to, confirmed in a group, or a guess. second: a blind second reading, or None.
+    """
 
     text: str
     value: Number
     from_: Literal["centre", "near edge", "far edge"]
     how: How
-    state: Literal["guess", "measured"]
+    state: Origin
     spread: Number
+    second: Number
 
     def __post_init__(self) -> None:
         not_below_zero(spread=self.spread)

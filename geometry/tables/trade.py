@@ -62,4 +62,5 @@ STANDING_LIMITS = {
     "wood_between_diameters": StandingLimit(0.5, 1.0, CHOICE),
     "seat_angle": StandingLimit(2.86, 1.0, f"structural bolting, 1 in 20 under a nut; {MEMORY}"),  # [degrees]
     "slot_end": StandingLimit(0.0, 0.8, CHOICE),  # [mm]
+    "top_edge": StandingLimit(inches(1.75), inches(2), PRACTICE),  # [mm] never nearer than 1-3/4 in
 }

@@ -21,7 +21,7 @@ SKIFF = from_text(TEXT)
 BOATS = {name: from_text(design_text(name)) for name in design_names()}
 NEVER = ("error", "invalid", "please", "successfully", "oops", "must")
 GONE = object()
-READING = {"text": "1", "value": 1.0, "from": "centre", "how": "tape", "state": "guess", "spread": None}
+READING = {"text": "1", "value": 1.0, "from": "centre", "how": "tape", "state": "guess", "spread": None, "second": None}
 MOTOR = ("mounts", 0)
 LOWER = (*MOTOR, "lower_hardware")
 PLATE = {
@@ -110,7 +110,7 @@ def test_a_file_that_is_no_whole_design_is_refused(case):
 
 
 VERSIONS = {
-    "from the future": (2, "boltwell, is 2,"),
+    "from the future": (3, "boltwell, is 3,"),
     "0": (0, "boltwell is 0"),
     "below 0": (-3, "boltwell is -3"),
     "a fraction": (1.5, "boltwell is 1.5"),

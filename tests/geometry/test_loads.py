@@ -36,7 +36,7 @@ def test_a_shock_that_nobody_entered_is_our_choice():
     assert motor("standard", "new motor").shock == SHOCK == 3.0
     assert bolt_loads(entered(), 0).shock == Given(3.0, "our choice")
     assert bolt_loads(entered(mounts__0__shock=5.0), 0).shock == Given(5.0, "entered")
-    reading = Reading(text="3", value=3.0, from_="centre", how="tape", state="measured", spread=None)
+    reading = Reading(text="3", value=3.0, from_="centre", how="tape", state="measured", spread=None, second=None)
     read = replace(entered(), readings={"mounts.0.shock": reading})
     assert bolt_loads(read, 0).shock == Given(3.0, "entered")
 

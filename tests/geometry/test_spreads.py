@@ -22,7 +22,7 @@ def still(design):
 
 
 def read(design, key, value, state="measured", spread=None):
-    reading = Reading(text="", value=value, from_="centre", how="tape", state=state, spread=spread)
+    reading = Reading(text="", value=value, from_="centre", how="tape", state=state, spread=spread, second=None)
     return replace(design, readings={**design.readings, key: reading})
 
 

@@ -190,7 +190,7 @@ def test_some_dimensions_show_only_when_lit(key, said):
 def test_a_guess_says_about_and_is_soft():
     from geometry.design.whole import Reading
 
-    guess = Reading(text="9 7/8", value=250.0, from_="centre", how="tape", state="guess", spread=None)
+    guess = Reading(text="9 7/8", value=250.0, from_="centre", how="tape", state="guess", spread=None, second=None)
     _, marks = face(changed(example_design(), readings={"well.floor_port": guess}))
     found = of(marks, Text, "measure:well.floor_port")
     assert [mark.text for mark in found] == ["about", "9 9/32 in"]

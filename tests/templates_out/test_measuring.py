@@ -99,7 +99,7 @@ def test_a_blank_for_each_reading():
 
 def test_a_shape_that_is_a_guess_is_asked_for_corner_by_corner():
     """Nine corners, two blanks each, 21 mm wide, with a letter in the list and, where it is seen, in the drawing."""
-    guess = Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None)
+    guess = Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None, second=None)
     design = replace(example_design(), readings={"transom.outline": guess})
     outline = next(item for item in items(design) if item.keys == ("transom.outline",))
     assert outline.section == "Shapes, corner by corner"
@@ -114,7 +114,7 @@ def test_a_shape_that_is_a_guess_is_asked_for_corner_by_corner():
 
 def test_what_is_known_stands_small_and_a_guess_is_marked():
     """236.03 mm is 9-19/64 in (236.14); a guess has a question mark."""
-    guess = Reading(text="9 1/4", value=236.03, from_="centre", how="tape", state="guess", spread=None)
+    guess = Reading(text="9 1/4", value=236.03, from_="centre", how="tape", state="guess", spread=None, second=None)
     design = replace(example_design(), readings={"well.floor_port": guess})
     words = said(measuring_pages(design, DAY))
     assert "9-19/64 ?" in words

@@ -56,7 +56,7 @@ def test_why_not() -> None:
     assert "washer" in (why_not(check(fouled)) or "")
     unknown = changed(design, well__fillet_radius=None)
     assert why_not(check(unknown)) is not None
-    guess = Reading(text="12", value=12.0, from_="centre", how="tape", state="guess", spread=None)
+    guess = Reading(text="12", value=12.0, from_="centre", how="tape", state="guess", spread=None, second=None)
     guessed = replace(design, readings={"well.fillet_radius": guess})
     assert "guess" in (why_not(check(guessed)) or "")
     tight = msgspec.structs.replace(check(design), verdict="tight")

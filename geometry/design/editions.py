@@ -1,0 +1,100 @@
+"""The editions of a design's file: what each number added, how an older file is read, and what a fingerprint leaves out.
+
+A field that a later number adds is one record in `ADDED`. An older file is read with its default; and while the field is at
+its default the fingerprint does not see it, so that a printed template keeps its number.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import msgspec
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+NEWEST = 2
+
+
+class Added(msgspec.Struct, frozen=True):
+    """One field that a file of ``number`` has and one of the number before has not.
+
+    Attributes:
+        number: of the first file that has it. path: dotted, "*" for each entry of a list or group.
+        default: its value in an older file, as JSON.
+    """
+
+    number: int
+    path: str
+    default: Any
+
+
+ADDED = (
+    Added(2, "limits.top_edge", [44.45, 50.8]),
+    Added(2, "readings.*.second", None),
+)
+
+
+class UnknownFieldError(ValueError):
+    """A file of an older number holds a field that only a newer one has; ``place`` is its group, ``field`` its name."""
+
+    def __init__(self, place: str, field: str) -> None:
+        super().__init__(f"{place}.{field}")
+        self.place, self.field = place, field
+
+
+def upgraded(head: dict[str, Any], added: tuple[Added, ...] = ADDED, newest: int = NEWEST) -> dict[str, Any]:
+    """Return a file's content as one of the newest number: each step adds the fields of one number, at their defaults.
+
+    ``head`` itself is changed. What is no group of fields is left alone; the reader refuses it.
+
+    Raises:
+        UnknownFieldError: a field is there that its number does not have.
+    """
+    for number in range(head["boltwell"] + 1, newest + 1):
+        for field in added:
+            if field.number == number:
+                _add(head, field)
+        head["boltwell"] = number
+    return head
+
+
+def _add(head: dict[str, Any], field: Added) -> None:
+    *_, name = field.path.split(".")
+    for place, group in _groups(head, field.path):
+        if name in group:
+            raise UnknownFieldError(place, name)
+        group[name] = field.default
+
+
+def without_defaults(content: dict[str, Any], added: tuple[Added, ...] = ADDED) -> dict[str, Any]:
+    """Return a design's content without the later fields that are at their default; ``content`` itself is changed."""
+    for field in added:
+        *_, name = field.path.split(".")
+        for _, group in _groups(content, field.path):
+            if name in group and _plain(group[name]) == _plain(field.default):
+                del group[name]
+    return content
+
+
+def _plain(value: Any) -> Any:
+    """Return lists for tuples, all the way down: what JSON makes of them."""
+    if isinstance(value, list | tuple):
+        return [_plain(inner) for inner in value]
+    return {key: _plain(inner) for key, inner in value.items()} if isinstance(value, dict) else value
+
+
+def _groups(content: Any, path: str) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Yield the groups of fields that have the last step of a path, each with its own place."""
+    places: list[tuple[str, Any]] = [("", content)]
+    for step in path.split(".")[:-1]:
+        places = [inner for place, value in places for inner in _entries(value, place, step)]
+    yield from ((place, value) for place, value in places if isinstance(value, dict))
+
+
+def _entries(value: Any, place: str, step: str) -> Iterator[tuple[str, Any]]:
+    if isinstance(value, dict):
+        names = list(value) if step == "*" else [step] if step in value else []
+        yield from ((f"{place}.{name}" if place else name, value[name]) for name in names)
+    elif isinstance(value, list | tuple) and step == "*":
+        yield from ((f"{place}[{index}]", inner) for index, inner in enumerate(value))
