@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from geometry.design.measures import Measure
     from geometry.design.whole import Design, Reading
 
-Origin = Literal["guess", "measured", "not known", "reckoned"]
+Origin = Literal["guess", "measured", "to buy", "confirmed", "not known", "reckoned"]
 _SAME = 1e-6  # mm or degrees
 _MAY_STAY_EMPTY = (
     "_hardware.length", ".flat_cut", ".mass", ".power_kw", ".set_back", ".centre_aft", ".thrust", ".running_torque",

@@ -217,7 +217,7 @@ def _bare(design: Design, mm: float) -> str:
 
 
 def _section(design: Design, one: Measure) -> str:
-    if one.kind == "shape" and not (_drawn(design, one.key) and state_of(design, one) == "measured"):
+    if one.kind == "shape" and not (_drawn(design, one.key) and state_of(design, one) not in ("guess", "not known")):
         return _SHAPES
     if one.key.startswith(("transom", "outside_fittings")):
         return "Transom"

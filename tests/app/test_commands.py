@@ -235,7 +235,7 @@ def test_wrapped_to_the_terminal(columns, monkeypatch, capsys):
 BAD = {
     "missing": None,
     "cut off": EXAMPLE.read_bytes()[:2000],
-    "from the future": EXAMPLE.read_bytes().replace(b'"boltwell": 2', b'"boltwell": 7', 1),
+    "from the future": EXAMPLE.read_bytes().replace(b'"boltwell": 1', b'"boltwell": 7', 1),
     "misspelt": EXAMPLE.read_bytes().replace(b'"deadrise"', b'"deadrice"', 1),
     "impossible": EXAMPLE.read_bytes().replace(b'"outer": 38.1, "inner": 13.5', b'"outer": 13.1, "inner": 13.5', 1),
 }

@@ -39,7 +39,7 @@ def one(old, new):
 
 BAD = {
     "cut off": (TEXT[: len(TEXT) // 2].encode(), "breaks off"),
-    "from the future": (one('"boltwell": 2', '"boltwell": 9'), "newer Boltwell"),
+    "from the future": (one('"boltwell": 1', '"boltwell": 9'), "newer Boltwell"),
     "misspelt": (one('"rake"', '"rakke"'), "rakke"),
     "missing": (one('"deadrise": 12.0, ', ""), "deadrise"),
     "not a number": (one('"rake": 14.0', '"rake": NaN'), "rake"),
