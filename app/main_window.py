@@ -28,6 +28,7 @@ from app.panels.foot import FootLine
 from app.panels.hint import Hint
 from app.panels.ladder import LadderStrip
 from app.panels.parts import Parting, ground, hairline
+from app.placing import USUAL, remember_place
 from app.rounds import Rounds
 from app.settings import recent_boats, remember, settings
 from app.slices import Doubts, Lookahead
@@ -62,7 +63,7 @@ class MainWindow(QMainWindow):
         self.refresh_menus = fill_menus(self, records(self))
         self._connect()
         self.setAcceptDrops(True)
-        self.resize(1366, 708)
+        self.resize(USUAL.wide, USUAL.high)
         self.face.setFocus()
         desk.look(first_sight(desk.checked))
 
@@ -200,8 +201,10 @@ class MainWindow(QMainWindow):
         self.face.setFocus()
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 (Qt's name)
-        """Ask before anything is lost."""
+        """Ask before anything is lost; keep where the window is."""
         event.setAccepted(self.doors.may_leave())
+        if event.isAccepted():
+            remember_place(self)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802 (Qt's name)
         """Take files."""

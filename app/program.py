@@ -18,10 +18,11 @@ if TYPE_CHECKING:
 
 _BEFORE_QT = (
     "app.asking", "app.canvas.face_words", "app.canvas.key_drawing", "app.canvas.viewport", "app.dates", "app.deciding",
-    "app.demonstration", "app.files", "app.history", "app.pictures", "app.settings", "app.title", "app.tools.changed",
-    "app.tools.hand", "app.tools.typing", "app.words.card_items", "app.words.findings_words", "app.words.ladder_words",
-    "app.words.low_enough_words", "app.words.next_words", "geometry.judge.check", "templates_out.drawing.labels",
-    "templates_out.views.cut", "templates_out.views.detail", "templates_out.views.face", "templates_out.views.rulers",
+    "app.demonstration", "app.files", "app.history", "app.pictures", "app.placing", "app.settings", "app.title",
+    "app.tools.changed", "app.tools.hand", "app.tools.typing", "app.words.card_items", "app.words.findings_words",
+    "app.words.ladder_words", "app.words.low_enough_words", "app.words.next_words", "geometry.judge.check",
+    "templates_out.drawing.labels", "templates_out.views.cut", "templates_out.views.detail", "templates_out.views.face",
+    "templates_out.views.rulers",
 )  # fmt: skip
 _PAINTED = 100  # ms after which the window has begun to paint; a timer of 0 comes before
 _NO_SCREEN = ("offscreen", "minimal")
@@ -72,6 +73,7 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     from app.desk import Desk
     from app.light import start
     from app.main_window import MainWindow
+    from app.placing import show_placed
     from app.problems import install_hook
     from app.settings import remember_boat, settings
 
@@ -92,7 +94,7 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     window.doors.bring_back = partial(bring_back, desk, saver)
     desk.shown.connect(lambda *_shown: window.foot.show_trouble(saver.trouble))
     window.hint.setVisible(desk.design.demonstration and (refused is not None or not settings().hint_read))
-    window.show()
+    show_placed(window)
     QTimer.singleShot(0, settle)
     if said:
         window.say(said)

@@ -1,4 +1,4 @@
-"""What the program remembers of a person: boats lately opened, light or dark, whether the hint was read."""
+"""What the program remembers of a person: boats lately opened, light or dark, whether the hint was read, the window's place."""
 
 from __future__ import annotations
 
@@ -33,6 +33,23 @@ class Printer(msgspec.Struct, frozen=True):
     read: tuple[float | None, float | None] = (None, None)
 
 
+class Place(msgspec.Struct, frozen=True):
+    """Where a window was when it was closed [px of the desktop, which may be scaled].
+
+    Attributes:
+        left, top: the corner of its frame. wide, high: its size without the frame, while it is not maximised.
+        edges: what the frame adds to width and height; a common desktop's, until the window has been shown.
+        maximised: whether it fills the screen.
+    """
+
+    left: int
+    top: int
+    wide: int
+    high: int
+    edges: tuple[int, int] = (16, 48)
+    maximised: bool = False
+
+
 class Settings(msgspec.Struct, frozen=True):
     """The person's settings.
 
@@ -41,12 +58,14 @@ class Settings(msgspec.Struct, frozen=True):
         dark: whether the window is dark; None follows the desktop.
         hint_read: whether the hint of the first start was put away.
         printers: what each printer is off, the last one used first.
+        place: where the window was when it was closed last.
     """
 
     recent: tuple[str, ...] = ()
     dark: bool | None = None
     hint_read: bool = False
     printers: tuple[Printer, ...] = ()
+    place: Place | None = None
 
 
 def settings_file() -> Path:

@@ -17,6 +17,7 @@ from app.demonstration import demonstration
 from app.desk import Desk
 from app.main_window import MainWindow
 from app.program import bring_back, has_screen
+from app.settings import Settings
 from geometry.design.design_text import from_text
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -174,8 +175,10 @@ def test_the_window_starts_and_ends_and_leaves_nothing_behind(words, tmp_path):
     if words:  # a copy of it, and that it was lately open
         assert [Path(name).parent.name for name in left[1:]] == ["copies", "boltwell"]
         assert (tmp_path / left[1]).read_bytes() == EXAMPLE.read_bytes()
-    else:
-        assert left[1:] == []
+    else:  # the window's place alone
+        assert left[1:] == ["data/boltwell/settings.json"]
+        kept = msgspec.json.decode((tmp_path / left[1]).read_bytes(), type=Settings)
+        assert kept == Settings(place=kept.place)
     assert (tmp_path / "boat.boltwell").read_bytes() == EXAMPLE.read_bytes()
     assert ran.stdout == ""
 
@@ -197,7 +200,8 @@ def test_a_file_that_cannot_be_read_is_told_in_the_window(raw, told, tmp_path):
     assert hinted  # what lies on the desk is the demonstration boat, and nobody takes it for their own
     assert told in sentence
     assert answers == ("Go on",)
-    assert remembered.read_text() == '{"hint_read": true}'  # it is not among those lately open
+    kept = msgspec.json.decode(remembered.read_bytes(), type=Settings)
+    assert kept == Settings(hint_read=True, place=kept.place)  # it is not among those lately open
     assert list(remembered.parent.iterdir()) == [remembered]
     assert raw is None or path.read_bytes() == raw
 
