@@ -138,5 +138,5 @@ def sources(design: Design) -> list[str]:
 
 _LIMITS = {
     "clearance": "clearances", "edge_diameters": "edges", "wood_between_diameters": "wood to old holes",
-    "seat_angle": "seats", "slot_end": "slot ends",
+    "seat_angle": "seats", "slot_end": "slot ends", "top_edge": "holes below the top edge",
 }  # fmt: skip
