@@ -23,14 +23,15 @@ class Asking:
         return Path(name) if name else None
 
     def save_name(self, title: str, proposed: Path, kinds: str) -> Path | None:
-        """Ask where to save; None where the person thinks better of it."""
+        """Ask where to save; return the name as it is typed, None where the person thinks better of it.
+
+        Whether a file that is there may be replaced is not asked here: only the caller knows the name with its ending.
+        """
         from PySide6.QtWidgets import QFileDialog
 
-        name, _ = QFileDialog.getSaveFileName(self._window, title, str(proposed), kinds)
-        if not name:
-            return None
-        path = Path(name)
-        return path if path.suffix else path.with_suffix(proposed.suffix)
+        once = QFileDialog.Option.DontConfirmOverwrite
+        name, _ = QFileDialog.getSaveFileName(self._window, title, str(proposed), kinds, options=once)
+        return Path(name) if name else None
 
     def choose(self, sentence: str, answers: tuple[str, ...]) -> int:
         """Ask for one of a few answers, the first being the usual one; the last is Escape's."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -59,11 +58,13 @@ def checked_of(design: Design) -> Checked:
 
 
 def out_of(words: Words) -> Path:
-    """Return where the PDF goes, which is never where a design is."""
-    from app.files import keep_from_designs
+    """Return where the paper goes.
+
+    Raises:
+        OwnerError: something would be lost there. It is asked again when the paper is written; this spares the wait.
+    """
+    from app.outputs import refuse_to_replace
 
     out = Path(words.to)
-    keep_from_designs(out)
-    if os.path.exists(out) and os.path.exists(words.FILE) and out.samefile(words.FILE):
-        raise UsageError(f"{out} is the design itself. Give --to another name.")
+    refuse_to_replace(out, force=words.force)
     return out

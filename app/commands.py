@@ -143,21 +143,21 @@ def _rows(words: Words) -> int:
 def _fit(words: Words) -> int:
     from app.fit_command import run
 
-    return run(Path(words.FILE), words.json, Path(words.save) if words.save else None)
+    return run(Path(words.FILE), words.json, Path(words.save) if words.save else None, force=words.force)
 
 
 def _demo(words: Words) -> int:
     from app.demo import demo
 
-    return demo(Path(words.to or "boltwell-demo"), window=not words.no_window)
+    return demo(Path(words.to or "boltwell-demo"), window=not words.no_window, force=words.force)
 
 
 COMMANDS = (
     Command(
-        "demo", "[--to DIR] [--no-window]",
+        "demo", "[--to DIR] [--no-window] [--force]",
         "Runs the demonstration boat through the whole job: the findings here; the template, the shop sheet and "
         "pictures of both views in DIR (boltwell-demo without it); then the window on it, where there is a screen.",
-        _demo, flags=("--no-window",), options=("--to",),
+        _demo, flags=("--no-window", "--force"), options=("--to",),
     ),
     Command(
         "check", "FILE [--json]",
@@ -171,10 +171,11 @@ COMMANDS = (
         _rows, flags=("--json",), needed=("FILE",),
     ),
     Command(
-        "fit", "FILE [--json] [--save OUT]",
+        "fit", "FILE [--json] [--save OUT [--force]]",
         "Searches for placements that clear everything and ranks them, the best first; OUT takes the design with the best. "
-        "Where nothing fits, tells the nearest miss and what would have to change, and ends with 1.",
-        _fit, flags=("--json",), options=("--save",), needed=("FILE",),
+        "Where nothing fits, tells the nearest miss and what would have to change, and ends with 1. "
+        "Where OUT is there already, nothing is saved; with --force a design that is there is replaced.",
+        _fit, flags=("--json", "--force"), options=("--save",), needed=("FILE",),
     ),
     *SHEET_COMMANDS,
 )  # fmt: skip

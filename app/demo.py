@@ -9,7 +9,8 @@ from pathlib import Path
 
 from app.dates import today
 from app.demonstration import demonstration
-from app.files import make_folder, write_bytes
+from app.files import make_folder
+from app.outputs import refuse_to_replace, write_output
 from app.printing import how, shop_sheet, template, write_pdf
 from app.program import has_screen
 from app.reports import check_text
@@ -17,27 +18,32 @@ from app.terminal import tell, warn
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 
+_NAMES = ("template.pdf", "shop-sheet.pdf", "face.png", "cut.png")
 _WINDOW = "import sys; from app.program import run; sys.exit(run(demonstration_boat=True))"
 
 
-def demo(folder: Path, *, window: bool) -> int:
+def demo(folder: Path, *, window: bool, force: bool = False) -> int:
     """Tell the findings, write sheets and pictures to ``folder``, then open the window where there is a screen.
 
+    Args:
+        force: whether other files of these names may be lost there.
+
     Raises:
-        OwnerError: the folder can't be made or written.
+        OwnerError: the folder can't be made or written, or a file in it would be lost; then nothing is written.
     """
     from app.canvas.pen import png_bytes
     from templates_out.sheets.pictures import view_pages
 
+    for name in _NAMES:
+        refuse_to_replace(folder / name, force=force)
     checked, date = with_spreads(check(demonstration())), today()
     tell(check_text(checked))
     make_folder(folder)
-    write_pdf(folder / "template.pdf", template(checked, how(checked, date)), "template", checked.design, date)
-    write_pdf(folder / "shop-sheet.pdf", shop_sheet(checked, date), "shop sheet", checked.design, date)
-    for name, page in zip(("face.png", "cut.png"), view_pages(checked), strict=True):
-        write_bytes(folder / name, png_bytes(page))
-    names = ", ".join(("template.pdf", "shop-sheet.pdf", "face.png", "cut.png"))
-    tell(f"\nIn the folder {folder.absolute()}: {names}")
+    write_pdf(folder / _NAMES[0], template(checked, how(checked, date)), "template", checked.design, date, force=force)
+    write_pdf(folder / _NAMES[1], shop_sheet(checked, date), "shop sheet", checked.design, date, force=force)
+    for name, page in zip(_NAMES[2:], view_pages(checked), strict=True):
+        write_output(folder / name, png_bytes(page), force=force)
+    tell(f"\nIn the folder {folder.absolute()}: {', '.join(_NAMES)}")
     if window and has_screen():
         _open_window()
     return 0

@@ -144,10 +144,13 @@ class Desk(QObject):
         self.commit(label, design)
         self.cancel()
 
-    def save(self, path: Path | None = None) -> None:
+    def save(self, path: Path | None = None, *, over: bool = False) -> None:
         """Write the present design to ``path``, else to its own file.
 
         Under another name a demonstration becomes the person's own boat, and no undo makes it one again.
+
+        Args:
+            over: whether another design that is there may be lost.
 
         Raises:
             OwnerError: nothing was written, and why; everything stays as it was.
@@ -155,7 +158,7 @@ class Desk(QObject):
         target = path.absolute() if path else self.path
         if target is None:
             raise ValueError("a design without a file is saved under a name")
-        written, seen = write_design(target, self.design, self.seen)
+        written, seen = write_design(target, self.design, self.seen, over=over)
         if target != self.path:
             self._take(target)
         self.seen, self._safe = seen, (written,)

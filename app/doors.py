@@ -12,7 +12,8 @@ from PySide6.QtCore import QObject, Signal
 
 from app.dates import today
 from app.demonstration import demonstration
-from app.files import ENDING, read_design, reason, write_bytes
+from app.files import ENDING, read_design, reason
+from app.outputs import write_output
 from app.settings import remember_boat
 from app.slices import Slices
 from app.words.next_words import first_sight
@@ -158,8 +159,8 @@ class Doors(QObject):
             ending: what is put behind the boat's name in the one that is proposed.
         """
         self.settling.emit()
-        path = self._asking.save_name("Save the boat", self._proposed(ending), _BOATS)
-        return path is not None and self._try(lambda: self._save(path))
+        path = self._save_name("Save the boat", self._proposed(ending), _BOATS)
+        return path is not None and self._try(lambda: self._save(path, over=True))
 
     def may_leave(self) -> bool:
         """Ask what to do with what is not saved; False where the person stays."""
@@ -181,24 +182,30 @@ class Doors(QObject):
 
     def measuring_sheet(self) -> None:
         """Ask where the measuring sheet goes, and write it."""
-        path = self._asking.save_name("Save the measuring sheet", self._proposed(" measuring sheet.pdf"), _PAGES)
+        path = self._save_name("Save the measuring sheet", self._proposed(" measuring sheet.pdf"), _PAGES)
         if path is not None:
             self._try(lambda: self._measuring_sheet(path))
 
     def sheets_name(self) -> Path | None:
         """Ask where all sheets together go; None where the person thinks better of it."""
-        return self._asking.save_name("Save the PDF", self._proposed(" sheets.pdf"), _PAGES)
+        return self._save_name("Save the PDF", self._proposed(" sheets.pdf"), _PAGES)
 
     def drawings_name(self) -> Path | None:
         """Ask where the drawings go; None where the person thinks better of it."""
-        return self._asking.save_name("Save the drawings", self._proposed(" drawings.svg"), _DRAWINGS)
+        return self._save_name("Save the drawings", self._proposed(" drawings.svg"), _DRAWINGS)
 
     def write_drawings(self, path: Path, found: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
-        """Write drawings, the first under this name; return where they lie, nothing where they could not be written."""
-        from app.printing import write_svgs
+        """Write drawings, the first under this name; return where they are, nothing where they were not written.
 
+        Only here are the names of the others known: those that are there already are asked about.
+        """
+        from app.printing import svg_paths, write_svgs
+
+        there = [other.name for other in svg_paths(path, found)[1:] if os.path.exists(other)]
+        if there and self._asking.choose(_there(*there), ("Replace", "Back to the drawing")) != 0:
+            return ()
         written: list[Path] = []
-        self._try(lambda: written.extend(write_svgs(path, found)))
+        self._try(lambda: written.extend(write_svgs(path, found, force=True)))
         return tuple(written)
 
     def tell(self, sentence: OwnerError) -> None:
@@ -206,8 +213,8 @@ class Doors(QObject):
         self._asking.tell(str(sentence))
 
     def write(self, path: Path, raw: bytes) -> bool:
-        """Write a file; False where it could not be, and the person was told why."""
-        return self._try(lambda: write_bytes(path, raw))
+        """Write a file that was asked for; False where it could not be, and the person was told why."""
+        return self._try(lambda: write_output(path, raw, force=True))
 
     def show_file(self, path: Path) -> None:
         """Open a file in the system's own viewer."""
@@ -252,20 +259,34 @@ class Doors(QObject):
         self._desk.look(first_sight(self._desk.checked))
         self.arrived.emit()
 
-    def _save(self, path: Path | None = None) -> None:
+    def _save(self, path: Path | None = None, *, over: bool = False) -> None:
         from app.copies import keep_copy
 
         if path is not None and not self._desk.design.name:
             self._desk.commit(f"Name {path.stem}", rename(self._desk.design, path.stem[:LONGEST_NAME]))
         before, self._at = self._at, time.strftime("%H:%M")
         try:
-            self._desk.save(path)
+            self._desk.save(path, over=over)
         except OwnerError:
             self._at = before
             raise
         if self._desk.path is not None and self._desk.seen is not None:
             remember_boat(self._desk.path)
             keep_copy(self._desk.seen)
+
+    def _save_name(self, title: str, proposed: Path, kinds: str) -> Path | None:
+        """Ask where to save, and before a file that is there is replaced; None where the person thinks better of it."""
+        while True:
+            typed = self._asking.save_name(title, proposed, kinds)
+            if typed is None:
+                return None
+            path = _with_ending(typed, proposed.suffix)
+            if not os.path.lexists(path):
+                return path
+            answer = self._asking.choose(_there(path.name), ("Choose another name…", "Replace it", "Back to the drawing"))
+            if answer != 0:
+                return path if answer == 1 else None
+            proposed = path
 
     def _try(self, act: Callable[[], object]) -> bool:
         try:
@@ -281,3 +302,15 @@ class Doors(QObject):
     def _proposed(self, ending: str) -> Path:
         name = re.sub(r'[\\/:*?"<>|\x00-\x1f]', " ", self._desk.design.name).strip() or "boat"
         return self._folder() / f"{name}{ending}"
+
+
+def _with_ending(path: Path, ending: str) -> Path:
+    """Return the name that a file gets: what is typed, and behind it the ending where that was left out."""
+    return path if path.suffix.lower() == ending else path.with_name(f"{path.name}{ending}")
+
+
+def _there(*names: str) -> str:
+    """Say that files are there already."""
+    if len(names) == 1:
+        return f"{names[0]} is there already, and what it holds would be lost."
+    return f"{', '.join(names)} are there already, and what they hold would be lost."

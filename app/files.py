@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import errno
 import os
+import stat
 import sys
 import time
 from contextlib import suppress
@@ -16,15 +17,18 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.held import Hold, hold
+from app.held import Hold, begin, clear, hold, is_part
 from geometry.design.design_text import COPY, MOST_BYTES, DesignError, from_text, to_text
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
+    from io import FileIO
+
     from geometry.design.whole import Design
 
 ENDING = ".boltwell"
-_LEFT = 3600.0  # s after which nobody is still writing what was begun
+_LOCK = ".lock"
+_AT_ONCE = getattr(os, "O_NONBLOCK", 0)  # a pipe that nobody has open at its other end is waited for without end
 
 
 class FileError(OwnerError):
@@ -67,11 +71,14 @@ def reason(sentence: OwnerError) -> str:
     return str(sentence).removesuffix(f" {COPY}")
 
 
-def write_design(path: Path, design: Design, seen: Seen | None = None) -> tuple[Design, Seen]:
+def write_design(path: Path, design: Design, seen: Seen | None = None, *, over: bool = False) -> tuple[Design, Seen]:
     """Write ``design`` and return it as written, and what the file holds now.
 
-    A demonstration that is saved under another name than the one in ``seen`` is one no longer. An existing file is
-    written over only where it can be read as a design and, if it is the one in ``seen``, holds what it held then.
+    A demonstration that is saved under another name than the one in ``seen`` is one no longer. The file in ``seen`` is
+    written over only where it holds what it held then.
+
+    Args:
+        over: whether another design that is there may be lost; what is no design stays in any case.
 
     Raises:
         OwnerError: nothing was written, and why.
@@ -80,10 +87,12 @@ def write_design(path: Path, design: Design, seen: Seen | None = None) -> tuple[
     same_name = seen is not None and seen.path == target
     if os.path.exists(target):
         _may_be_replaced(path, seen if same_name else None)
+        if not same_name and not over:
+            raise FileError(f"{path.name} is there already, and the boat in it would be lost. Choose another name.")
     if not same_name:
         design = msgspec.structs.replace(design, demonstration=False)
     raw = to_text(design).encode()
-    _replace(path, raw)
+    write_bytes(path, raw)
     return design, Seen.of(target, raw)
 
 
@@ -91,51 +100,68 @@ def read_bytes(path: Path) -> bytes:
     """Return what the file holds, at most 5 MB.
 
     Raises:
-        FileError: it is missing, a folder, larger, or not to be read.
+        FileError: it is missing, a folder, a pipe or a device, larger, or not to be read.
     """
     try:
-        with path.open("rb") as file:
-            size = os.fstat(file.fileno()).st_size
-            raw = b"" if size > MOST_BYTES else file.read(MOST_BYTES + 1)  # a device tells no size and has no end
-    except OSError as error:
+        if not stat.S_ISREG(os.stat(path).st_mode):  # before it is opened: that alone starts some devices
+            raise _no_file(path)
+        with open(path, "rb", opener=lambda name, flags: os.open(name, flags | _AT_ONCE)) as file:
+            status = os.fstat(file.fileno())
+            if not stat.S_ISREG(status.st_mode):  # it changed in between
+                raise _no_file(path)
+            raw = b"" if status.st_size > MOST_BYTES else file.read(MOST_BYTES + 1)
+    except (OSError, ValueError) as error:
         raise FileError(_why(error, path, "read")) from error
-    if size > MOST_BYTES or len(raw) > MOST_BYTES:
+    if status.st_size > MOST_BYTES or len(raw) > MOST_BYTES:
         raise FileError(f"{path.name} holds more than 5 MB, the most that a design has; it is some other file.")
     return raw
 
 
 def write_bytes(path: Path, raw: bytes, *, lasting: bool = True) -> None:
-    """Put ``raw`` in the file, wholly or not at all; a file that was there keeps its mode.
+    """Put ``raw`` in the file, wholly or not at all; a file that was there keeps its mode, and a link stays a link.
 
     Args:
         lasting: wait until the disk has it, so that it outlasts a power cut too.
 
     Raises:
-        FileError: nothing was written, and why; or the name is one for a design.
+        FileError: nothing was written, and why.
     """
-    keep_from_designs(path)
-    _replace(path, raw, lasting=lasting)
-
-
-def keep_from_designs(path: Path) -> None:
-    """Refuse a name that belongs to a design, where something else is to be written.
-
-    Raises:
-        FileError: the name ends as a design's does.
-    """
-    if path.suffix.lower() == ENDING:
-        raise FileError(f"{path.name} is a name for a design, and something else goes there. Choose another ending.")
+    target = real(path)
+    try:
+        if os.path.exists(target) and not os.path.isfile(target):  # nothing takes the place of a device or a pipe
+            _pour(target, raw)
+            return
+        _replace(target, raw, lasting=lasting)
+    except (OSError, ValueError) as error:
+        raise FileError(_why(error, path, "written")) from error
+    if lasting:
+        clear_left(target.parent)
 
 
 def real(path: Path) -> Path:
-    """Return where a file lies, all links followed."""
-    return Path(os.path.realpath(path))  # like Path.resolve, but for a loop of links, which opening then tells of
+    """Return where a file lies, all links followed.
+
+    Raises:
+        FileError: no file can have that name, or the folder that it is named from is gone.
+    """
+    try:
+        return Path(os.path.realpath(path))  # like Path.resolve, but for a loop of links, which opening then tells of
+    except (OSError, ValueError) as error:
+        raise FileError(_why(error, path, "found")) from error
 
 
 def hold_design(path: Path) -> Hold | None:
     """Take the lock beside a design file for as long as it is open; None where another window has it open."""
     target = real(path)
-    return hold(target.with_name(f".{target.name}.lock"))
+    return hold(target.with_name(f".{target.name}{_LOCK}"))
+
+
+def clear_left(folder: Path) -> None:
+    """Take away what killed processes left in a folder: files half written, and locks of designs that nobody has open."""
+    with suppress(OSError):
+        for name in os.listdir(folder):
+            if is_part(name) or (name.startswith(".") and name.endswith(f"{ENDING}{_LOCK}")):
+                clear(folder / name)
 
 
 def data_folder() -> Path:
@@ -164,42 +190,41 @@ def make_folder(path: Path, *, private: bool = False) -> None:
         raise FileError(_why(error, path, "made")) from error
 
 
-def _replace(path: Path, raw: bytes, *, lasting: bool = True) -> None:
-    target = real(path)  # a link stays a link
-    part = target.with_name(f".{target.name[:60]}.{os.urandom(4).hex()}.part")
+def _replace(target: Path, raw: bytes, *, lasting: bool) -> None:
+    mode = _mode(target)
+    part, file = begin(target.parent, target.name)
     try:
-        mode = _mode(target)
-        if os.path.exists(target) and not os.path.isfile(target):  # a device is written to; nothing takes its place
-            with target.open("wb", buffering=0) as file:
-                file.write(raw)
-            return
-        try:
-            with part.open("xb") as file:
-                file.write(raw)
-                file.flush()
-                if lasting:
-                    os.fsync(file.fileno())
-            if mode is not None:
-                part.chmod(mode)
-            os.replace(part, target)
-        except BaseException:
-            with suppress(OSError):  # there may be none; what went wrong before is what counts
-                part.unlink()
-            raise
+        _write_all(file, raw)
         if lasting:
-            _settle(target.parent)
-            _sweep(target)
-    except OSError as error:
-        raise FileError(_why(error, path, "written")) from error
+            os.fsync(file.fileno())
+        if mode is not None:
+            part.chmod(mode)
+        if sys.platform == "win32":  # no open file changes its name there
+            file.close()
+        os.replace(part, target)
+    except BaseException:
+        with suppress(OSError):
+            file.close()
+        with suppress(OSError):  # what went wrong before is what counts
+            part.unlink()
+        raise
+    file.close()
+    if lasting:
+        _settle(target.parent)
 
 
-def _sweep(target: Path) -> None:
-    """Take away what a process that was killed while writing left half written beside the file."""
-    with suppress(OSError):
-        for file in target.parent.iterdir():
-            left = file.name.startswith(f".{target.name[:60]}.") and file.suffix == ".part"
-            if left and file.stat().st_mtime < time.time() - _LEFT:
-                file.unlink()
+def _pour(target: Path, raw: bytes) -> None:
+    """Write to a device, or to a pipe that somebody reads."""
+    with open(target, "wb", buffering=0, opener=lambda name, _flags: os.open(name, os.O_WRONLY | _AT_ONCE)) as file:
+        if _AT_ONCE:
+            os.set_blocking(file.fileno(), True)
+        _write_all(file, raw)
+
+
+def _write_all(file: FileIO, raw: bytes) -> None:
+    rest = memoryview(raw)
+    while rest:
+        rest = rest[file.write(rest) :]
 
 
 def _may_be_replaced(path: Path, seen: Seen | None) -> None:
@@ -227,21 +252,41 @@ def _mode(target: Path) -> int | None:
 
 
 def _settle(folder: Path) -> None:
-    """Wait until the disk knows the new name too; Windows has no way to ask for it."""
+    """Wait until the disk knows the new name too, where it can be asked for that; by now the file is written anyhow."""
     if sys.platform == "win32":
         return
-    handle = os.open(folder, os.O_RDONLY)
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _no_file(path: Path) -> FileError:
+    if os.path.isdir(path):
+        return FileError(f"{path} is a folder, and a file was expected. Add the file's name.")
+    return FileError(f"{path} is not a file but a pipe or a device, and a file was expected. Choose a file.")
+
+
+def _here_is_gone() -> bool:
+    """Tell whether the folder that this process is in was deleted."""
     try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
+        os.getcwd()
+    except OSError:
+        return True
+    return False
 
 
-def _why(error: OSError, path: Path, done: str) -> str:
-    """Return one sentence for what the system refused; ``done`` is "read", "written" or "made"."""
+def _why(error: OSError | ValueError, path: Path, done: str) -> str:
+    """Return one sentence for what the system refused; ``done`` is "read", "written", "made" or "found"."""
+    if not isinstance(error, OSError):  # a null, or half a character
+        return f"{str(path)!a} is no name that a file can have. Choose another."
+    if not path.is_absolute() and _here_is_gone():
+        return f"{path} can't be {done}: the folder that it is named from is gone. Go to a folder that is there."
     folder = path.absolute().parent
     if os.path.isdir(path) and done != "made":
-        return f"{path} is a folder, and a file was expected. Add the file's name."
+        return str(_no_file(path))
     match error.errno:
         case errno.ENOENT if done == "read":
             return f"There is no file {path}. Look at its name and folder."
@@ -255,6 +300,8 @@ def _why(error: OSError, path: Path, done: str) -> str:
             return f"{path} can't be {done}: writing there is not allowed. Choose another folder or name."
         case errno.ENOSPC | errno.EFBIG | errno.EDQUOT:
             return f"{path} can't be {done}: the disk is full. Make room, or choose another disk."
+        case errno.ENXIO:
+            return f"{path} can't be {done}: nobody reads from that pipe. Choose another place."
         case errno.ENAMETOOLONG:
             return f"{path.name[:40]}… can't be {done}: the name is too long. Choose a shorter one."
         case _:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from typing import TYPE_CHECKING, Any
 
 from app.files import read_design, write_design
@@ -22,16 +23,22 @@ if TYPE_CHECKING:
 _INDENT = " " * 4
 
 
-def run(path: Path, as_json: bool, save: Path | None = None) -> int:
+def run(path: Path, as_json: bool, save: Path | None = None, *, force: bool = False) -> int:
     """Search, tell what was found, and save the best where asked; 0 where every motor with bolts has a fit, else 1.
 
     Each motor is searched for with those before it hung as the best fit has them.
 
+    Args:
+        force: whether a design that is there may be replaced.
+
     Raises:
         OwnerError: a file can't be read or written, or the one to save to is there already.
     """
-    if save is not None and save.exists():  # nobody sees what it holds before it is gone
-        raise OwnerError(f"{save.name} is there already, and a boat in it would be lost. Give --save a new name.")
+    if save is not None and not force and os.path.lexists(save):  # nobody sees what it holds before it is gone
+        raise OwnerError(
+            f"{save.name} is there already, and a boat in it would be lost. "
+            "Give --save a new name, or replace it with --force."
+        )
     design, seen = read_design(path)
     now, told = design, []
     for index, mount in enumerate(design.mounts):
@@ -42,7 +49,7 @@ def run(path: Path, as_json: bool, save: Path | None = None) -> int:
     whole = all(not bolted or (found and found[0].fits) for _, found, _, bolted in told)
     tell(_json(design, told) if as_json else _text(design, told))
     if save is not None and whole and now is not design:
-        write_design(save, now, seen)
+        write_design(save, now, seen, over=force)
         warn(f"The first of each is saved as {save}.")
     elif save is not None:
         warn(f"Nothing is saved as {save}: " + ("there is nothing to hang." if whole else "not every motor has a fit."))

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from app.files import write_bytes
+from app.outputs import refuse_to_replace, write_output
 from app.terminal import follow, warn
 from templates_out.sheets.printer import MARGIN, Correction, Printing
 
@@ -138,27 +138,42 @@ def shop_sheet(checked: Checked, date: datetime.date) -> tuple[Page, ...]:
     return shop_pages(checked, date, paper=usual_paper(checked.design))
 
 
-def write_svgs(out: Path, found: Iterable[tuple[str, str]]) -> tuple[Path, ...]:
-    """Write the first drawing under a name, the others beside it with their own names added; return all names.
+def svg_paths(out: Path, found: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
+    """Return where drawings go: the first under a name, the others next to it with their own names added."""
+    return tuple(out.with_name(f"{out.stem}, {name}{out.suffix}") if index else out for index, (name, _) in enumerate(found))
+
+
+def write_svgs(out: Path, found: Iterable[tuple[str, str]], *, force: bool = False) -> tuple[Path, ...]:
+    """Write drawings, see `svg_paths`; return all names.
+
+    Args:
+        force: whether other files that are there may be lost.
 
     Raises:
-        OwnerError: a file can't be written.
+        OwnerError: a file can't be written, or would be lost; where one would be, none is written.
     """
-    paths: list[Path] = []
-    for name, text in found:
-        paths.append(out.with_name(f"{out.stem}, {name}{out.suffix}") if paths else out)
-        write_bytes(paths[-1], text.encode())
-    return tuple(paths)
+    drawn = tuple(found)
+    paths = svg_paths(out, drawn)
+    for path in paths:
+        refuse_to_replace(path, force=force)
+    for path, (_, text) in zip(paths, drawn, strict=True):
+        write_output(path, text.encode(), force=force)
+    return paths
 
 
-def write_pdf(out: Path, pages: tuple[Page, ...], what: str, design: Design, date: datetime.date) -> None:
+def write_pdf(
+    out: Path, pages: tuple[Page, ...], what: str, design: Design, date: datetime.date, *, force: bool = False
+) -> None:
     """Write the pages at 1:1, and say on standard error how many went where.
 
+    Args:
+        force: whether another file that is there may be lost.
+
     Raises:
-        OwnerError: the file can't be written.
+        OwnerError: the file can't be written, or another would be lost.
     """
     from templates_out.drawing import pdf
 
     writing = pdf.write_pdf(pages, f"{design.name}: {what}", date)
-    write_bytes(out, follow(writing, f"{what}, sheets", len(pages)))
+    write_output(out, follow(writing, f"{what}, sheets", len(pages)), force=force)
     warn(f"{what}: {len(pages)} {'sheet' if len(pages) == 1 else 'sheets'} in {out}")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shlex
 from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from app.command import Command, UsageError, Words, checked_of, design_of, out_of
@@ -11,7 +12,6 @@ from app.terminal import waiting, warn
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
-    from pathlib import Path
 
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Page
@@ -28,14 +28,14 @@ def _template(words: Words) -> int:
         if words.bars or words.paper or words.printer or words.margin:
             raise UsageError("An SVG is one sheet for a cutter: leave out --paper, --margin, --bars and --printer.")
         kinds = ("template", "inside") if words.inside else ("template",)
-        return _write_svgs(out, drawings(checked_of(design), today(), kinds))
+        return _write_svgs(words, drawings(checked_of(design), today(), kinds))
     with waiting("template: planning the sheets"):
         checked, bars = checked_of(design), _bars(words.bars)
         printing, taken = _printing(words, checked, bars)
         pages = template(checked, printing, inside=words.inside)
     if taken:
         warn(f"template: {taken}")
-    write_pdf(out, pages, "template", design, today())
+    write_pdf(out, pages, "template", design, today(), force=words.force)
     if words.printer and bars is not None:
         keep(words.printer, printing.paper, printing.correction)
     return 0
@@ -96,10 +96,10 @@ def _is_svg(out: Path) -> bool:
     return out.suffix.lower() == ".svg"
 
 
-def _write_svgs(out: Path, found: Iterable[tuple[str, str]]) -> int:
+def _write_svgs(words: Words, found: Iterable[tuple[str, str]]) -> int:
     from app.printing import write_svgs
 
-    for path in write_svgs(out, found):
+    for path in write_svgs(Path(words.to), found, force=words.force):
         warn(f"SVG in millimetres: {path}")
     return 0
 
@@ -113,7 +113,7 @@ def _full_scale(words: Words, what: str) -> int:
     if _is_svg(out):
         if what != "backing plate":
             raise UsageError(f"An SVG is for a cutter, and of the {what} there is none. Give --to a name that ends with .pdf.")
-        return _write_svgs(out, printing.drawings(checked_of(design), today(), ("plate",)))
+        return _write_svgs(words, printing.drawings(checked_of(design), today(), ("plate",)))
     makers: dict[str, Callable[[Checked, Printing], tuple[Page, ...]]] = {
         "page of bars": printing.bars_and_grid, "coupons": printing.coupons, "gauge": printing.gauge,
         "backing plate": printing.plates,
@@ -121,7 +121,7 @@ def _full_scale(words: Words, what: str) -> int:
     with waiting(f"{what}: laying it out"):
         checked = checked_of(design)
         pages = makers[what](checked, _printing(words, checked)[0])
-    printing.write_pdf(out, pages, what, design, today())
+    printing.write_pdf(out, pages, what, design, today(), force=words.force)
     return 0
 
 
@@ -134,29 +134,32 @@ def _to_read(words: Words, what: str) -> int:
     with waiting(f"{what}: laying it out"):
         date = today()
         pages = measuring_sheet(design, date) if what == "measuring sheet" else shop_sheet(checked_of(design), date)
-    write_pdf(out, pages, what, design, date)
+    write_pdf(out, pages, what, design, date, force=words.force)
     return 0
 
 
-_PAPER, _NAMES = "[--paper P] [--margin M] [--printer NAME]", ("--paper", "--margin", "--printer")
+_PAPER, _NAMES = "[--paper P] [--margin M] [--printer NAME] [--force]", ("--paper", "--margin", "--printer")
+_THERE = " A file that is there and was not made by this program is replaced only with --force; a design never is."
 
 
 def _full_scale_command(name: str, what: str, does: str) -> Command:
     run = partial(_full_scale, what=what)
-    return Command(name, f"FILE --to OUT.pdf {_PAPER}", does, run, options=_NAMES, needed=("FILE", "--to"))
+    return Command(
+        name, f"FILE --to OUT.pdf {_PAPER}", does + _THERE, run, flags=("--force",), options=_NAMES, needed=("FILE", "--to")
+    )
 
 
 SHEET_COMMANDS = (
     Command(
-        "template", "FILE --to OUT.pdf [--paper P] [--inside] [--bars ACROSS,UP] [--margin M] [--printer NAME]",
+        "template", "FILE --to OUT.pdf [--paper P] [--inside] [--bars ACROSS,UP] [--margin M] [--printer NAME] [--force]",
         "Writes the full-scale paper template. P is letter, legal, tabloid, a4, a3, a2, roll24 or roll36; without it, "
         "letter for a boat in inches and a4 for one in millimetres. M is what the printer leaves bare along the edges. "
         "With --inside the sheets for the well's inner face follow, as seen looking aft. ACROSS and UP are what the bars of "
         "the last print measured on sheet A, in millimetres or with a unit: the new sheets are corrected by them. With "
         "--printer the correction is kept under that name and used again where no bars are given; bars that are given then "
         "are those of a print corrected by it. Without --printer they are those of a print without a correction. "
-        "Where OUT ends with .svg, it is one sheet in millimetres, and the inside sheet another beside it.",
-        _template, flags=("--inside",), options=("--bars", *_NAMES), needed=("FILE", "--to"),
+        "Where OUT ends with .svg, it is one sheet in millimetres, and the inside sheet another beside it." + _THERE,
+        _template, flags=("--inside", "--force"), options=("--bars", *_NAMES), needed=("FILE", "--to"),
     ),
     _full_scale_command(
         "bars", "page of bars",
@@ -175,11 +178,12 @@ SHEET_COMMANDS = (
         "Writes every backing plate's drawing at full scale; where OUT ends with .svg, for a cutter, in millimetres.",
     ),
     Command(
-        "measure", "FILE --to OUT.pdf",
-        "Writes the measuring sheet: what to measure, how, and blanks to fill in at the boat.",
-        partial(_to_read, what="measuring sheet"), needed=("FILE", "--to"),
+        "measure", "FILE --to OUT.pdf [--force]",
+        "Writes the measuring sheet: what to measure, how, and blanks to fill in at the boat." + _THERE,
+        partial(_to_read, what="measuring sheet"), flags=("--force",), needed=("FILE", "--to"),
     ),
     Command(
-        "sheet", "FILE --to OUT.pdf", "Writes the shop sheet.", partial(_to_read, what="shop sheet"), needed=("FILE", "--to")
+        "sheet", "FILE --to OUT.pdf [--force]", "Writes the shop sheet." + _THERE,
+        partial(_to_read, what="shop sheet"), flags=("--force",), needed=("FILE", "--to"),
     ),
 )  # fmt: skip

@@ -59,6 +59,7 @@ def image(page: Page, px_per_mm: float = SCREEN, *, dark: bool = False) -> QImag
     colours = palette(dark)
     width, height = math.ceil(page.width * px_per_mm), math.ceil(page.height * px_per_mm)
     made = QImage(width, height, QImage.Format.Format_RGB32)
+    made.setText("Software", "Boltwell")  # by this the program knows its own files
     made.fill(colours["sheet"])
     painter = QPainter(made)
     painter.translate(0, height)

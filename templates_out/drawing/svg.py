@@ -26,6 +26,7 @@ def svg_text(page: Page, colours: Mapping[Role, str] | None = None) -> str:
         "svg",
         {
             "xmlns": "http://www.w3.org/2000/svg",
+            "data-made-by": "Boltwell",  # first, and so: by this the program knows its own files
             "width": f"{_n(page.width)}mm",
             "height": f"{_n(page.height)}mm",
             "viewBox": f"0 0 {_n(page.width)} {_n(page.height)}",

@@ -280,7 +280,7 @@ def test_the_design_itself_is_no_place_for_a_pdf(tmp_path, capsys):
     path = tmp_path / "boat.json"
     path.write_bytes(EXAMPLE.read_bytes())
     assert main(["template", str(path), "--to", str(path)]) == 2
-    assert "is the design itself" in one_sentence(capsys.readouterr())
+    assert "holds a design" in one_sentence(capsys.readouterr())
     assert path.read_bytes() == EXAMPLE.read_bytes()
 
 

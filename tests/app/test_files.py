@@ -2,15 +2,16 @@
 
 import errno
 import os
+import socket
 import subprocess
 import sys
 import tempfile
-import time
 from pathlib import Path
 
 import msgspec
 import pytest
 
+from app import held
 from app.files import FileError, data_folder, hold_design, make_folder, read_design, write_bytes, write_design
 from geometry.design.design_text import MOST_BYTES, from_text, to_text
 from geometry.errors import OwnerError
@@ -61,9 +62,10 @@ def test_what_cannot_be_read_is_told_and_never_written_over(case, tmp_path):
     with pytest.raises(OwnerError, match=r"^boat\.boltwell") as refused:
         read_design(path)
     assert word in sentence(refused)
-    with pytest.raises(OwnerError, match="stays as it is") as refused:
-        write_design(path, DESIGN)
-    sentence(refused)
+    for over in (False, True):
+        with pytest.raises(OwnerError, match="stays as it is") as refused:
+            write_design(path, DESIGN, over=over)
+        sentence(refused)
     assert path.read_bytes() == raw
     assert list(tmp_path.iterdir()) == [path]
 
@@ -74,10 +76,86 @@ def test_a_file_of_5_mb_is_still_read(tmp_path):
     assert read_design(path)[0] == DESIGN
 
 
+NO_FILES = {
+    "a device without end": lambda folder: Path("/dev/zero"),
+    "a device that holds nothing": lambda folder: Path("/dev/null"),
+    "a pipe": lambda folder: piped(folder / "pipe.boltwell"),
+    "a link to a pipe": lambda folder: (folder / "l").symlink_to(piped(folder / "p")) or folder / "l",
+    "a socket": lambda folder: listening(folder / "socket"),
+}
+
+
+def piped(path):
+    os.mkfifo(path)
+    return path
+
+
+def listening(path):
+    with socket.socket(socket.AF_UNIX) as made:
+        made.bind(str(path))
+    return path
+
+
 @posix_only
-def test_a_device_without_end_is_not_read_to_its_end():
-    with pytest.raises(FileError, match="more than 5 MB"):
-        read_design(Path("/dev/zero"))
+@pytest.mark.parametrize("kind", NO_FILES)
+def test_what_is_no_file_is_refused_and_not_waited_for(kind, tmp_path):
+    """Nobody writes to the pipe: to open it the usual way waits without end."""
+    path = NO_FILES[kind](tmp_path)
+    with pytest.raises(FileError, match="is not a file but a pipe or a device") as refused:
+        read_design(path)
+    sentence(refused)
+    with pytest.raises(FileError, match="stays as it is"):
+        write_design(path, DESIGN, over=True)
+
+
+@posix_only
+def test_a_pipe_that_comes_in_the_place_of_a_file_is_not_waited_for(tmp_path, monkeypatch):
+    """Between the look at the name and the opening of it."""
+    path, file = tmp_path / "pipe", tmp_path / "file"
+    file.touch()
+    os.mkfifo(path)
+    real_stat = os.stat
+    monkeypatch.setattr("app.files.os.stat", lambda name, **words: real_stat(file if name == path else name, **words))
+    with pytest.raises(FileError, match="not a file but a pipe"):
+        read_design(path)
+
+
+@pytest.mark.parametrize("name", ["a\0b.boltwell", "\ud800.boltwell"])
+def test_a_name_that_no_file_can_have(name, tmp_path):
+    path = tmp_path / name
+    for doing in (lambda: read_design(path), lambda: write_design(path, DESIGN), lambda: write_bytes(path, b"")):
+        with pytest.raises(FileError, match="no name that a file can have") as refused:
+            doing()
+        assert sentence(refused).isascii()
+
+
+GONE = """
+import os, sys
+from pathlib import Path
+from app.commands import main
+from app.files import hold_design, make_folder, read_bytes
+from geometry.errors import OwnerError
+os.rmdir(os.getcwd())
+code = main(["sheet", sys.argv[1], "--to", "out.pdf"])
+for words in (["check", "boat.boltwell"], ["fit", sys.argv[1], "--save", "best.boltwell"],
+              ["demo", "--to", "here", "--no-window"], ["template", sys.argv[1], "--to", "../out.svg"]):
+    code = min(code, main(words))
+print(code)
+"""
+
+
+@posix_only
+def test_from_a_folder_that_was_deleted_each_command_is_one_sentence(tmp_path):
+    folder = tmp_path / "gone"
+    folder.mkdir()
+    command = [sys.executable, "-c", GONE, str(ROOT / "tests/app/example.boltwell")]
+    env = {**os.environ, "PYTHONPATH": str(ROOT)}
+    ran = subprocess.run(command, cwd=folder, env=env, capture_output=True, text=True, timeout=60, check=False)
+    lines = [line for line in ran.stderr.splitlines() if line.startswith("boltwell: ")]
+    assert len(lines) == 5, ran.stderr
+    assert "Traceback" not in ran.stderr
+    assert ran.stdout.splitlines()[-1] == "2"
+    assert all("is gone" in line or "no file" in line for line in lines)
 
 
 def test_a_missing_file_and_a_folder(tmp_path):
@@ -126,6 +204,18 @@ def test_a_file_that_changed_since_is_not_written_over(tmp_path):
         write_design(path, design, seen)
     sentence(refused)
     assert path.read_bytes() == b"{"
+
+
+def test_another_boat_is_written_over_only_where_it_may_be_lost(tmp_path):
+    path, other = tmp_path / "boat.boltwell", tmp_path / "other.boltwell"
+    design, seen = write_design(path, DESIGN)
+    write_design(other, msgspec.structs.replace(DESIGN, notes="another"))
+    with pytest.raises(FileError, match="is there already, and the boat in it would be lost") as refused:
+        write_design(other, design, seen)
+    sentence(refused)
+    assert read_design(other)[0].notes == "another"
+    write_design(other, design, seen, over=True)
+    assert read_design(other)[0] == design
 
 
 def test_touched_but_equal_is_no_change(tmp_path):
@@ -200,9 +290,9 @@ def test_a_folder_or_a_file_without_permission(anybody):
         write_bytes(inner / "new.pdf", b"%PDF")
     with pytest.raises(FileError, match="can't be made"):
         make_folder(inner / "deeper")
-    held = hold_design(inner / "boat.boltwell")
-    assert held is not None  # where no lock can be made, nobody can save either
-    held.release()
+    lock = hold_design(inner / "boat.boltwell")
+    assert lock is not None  # where no lock can be made, nobody can save either
+    lock.release()
     assert [file.name for file in inner.iterdir()] == ["boat.boltwell"]
     assert (inner / "boat.boltwell").read_bytes() == before
     path.chmod(0o000)
@@ -330,12 +420,12 @@ def test_a_lock_ends_with_its_process(tmp_path):
         assert hold_design(path) is None
         child.kill()
     assert lock.exists()
-    held = hold_design(path)
-    assert held is not None
+    mine = hold_design(path)
+    assert mine is not None
     assert lock.read_text() == f"{os.getpid()}\n"
     assert hold_design(path) is None
-    held.release()
-    held.release()
+    mine.release()
+    mine.release()
     assert not lock.exists()
 
 
@@ -357,14 +447,52 @@ def test_a_name_that_is_too_long(tmp_path):
     assert refused.value.__cause__.errno == errno.ENAMETOOLONG
 
 
-def test_saving_takes_away_what_a_killed_process_left_half_written(tmp_path):
-    target, old = tmp_path / "boat.boltwell", time.time() - 7200.0
-    left = tmp_path / f".{target.name}.0badcafe.part"
-    others = [tmp_path / f".{target.name}.feedbeef.part", tmp_path / ".other.boltwell.0badcafe.part", tmp_path / "notes.part"]
-    for file in (left, *others):
-        file.write_bytes(b"half")
-    for file in (left, *others[1:]):
-        os.utime(file, (old, old))
-    write_design(target, DESIGN, None)
-    assert not left.exists()
-    assert all(file.exists() for file in others)  # just begun, another boat's, somebody else's
+LEAVES = """
+import os, sys, time
+from pathlib import Path
+from app.files import hold_design
+from app.held import begin
+path = Path(sys.argv[1])
+held = hold_design(path)
+part, file = begin(path.parent, path.name)
+file.write(b"half")
+print(part.name, flush=True)
+time.sleep(60)
+"""
+
+
+def test_what_a_killed_process_left_goes_with_the_next_save_and_what_a_living_one_has_stays(tmp_path):
+    """Half a file and the lock of a boat: its own process tells, not its age."""
+    mine, theirs = tmp_path / "boat.boltwell", tmp_path / "theirs.boltwell"
+    others = {tmp_path / "notes.part", tmp_path / ".notes.pdf.0badcafe.part", tmp_path / ".lock"}
+    for file in others:
+        file.write_bytes(b"somebody else's")
+    earlier = tmp_path / ".boat.boltwell.0badcafe.part"  # as an earlier version named what it wrote
+    earlier.write_bytes(b"half")
+    command = [sys.executable, "-c", LEAVES, str(theirs)]
+    with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as child:
+        assert child.stdout is not None
+        left = {tmp_path / child.stdout.readline().strip(), tmp_path / ".theirs.boltwell.lock"}
+        _, seen = write_design(mine, DESIGN, None)
+        assert set(tmp_path.iterdir()) == {mine, *others, *left}
+        child.kill()
+    assert set(tmp_path.iterdir()) == {mine, *others, *left}
+    write_design(mine, DESIGN, seen)
+    assert set(tmp_path.iterdir()) == {mine, *others}
+
+
+def test_a_file_begun_while_another_process_clears_up_is_begun_again(tmp_path, monkeypatch):
+    """A new file has its name before its process holds it: taken away in between, it is begun under another."""
+    real_take = held._take
+    taken: list[str] = []
+
+    def take(file):
+        if not taken:
+            taken.append(os.listdir(tmp_path)[0])
+            os.unlink(tmp_path / taken[0])
+        return real_take(file)
+
+    monkeypatch.setattr(held, "_take", take)
+    write_bytes(tmp_path / "a.pdf", b"whole")
+    assert (tmp_path / "a.pdf").read_bytes() == b"whole"
+    assert os.listdir(tmp_path) == ["a.pdf"]

@@ -58,7 +58,7 @@ def opened(qtbot: QtBot, kept: Path) -> Callable[[Design], MainWindow]:
     def leave(window: MainWindow) -> None:
         """Leave nothing to be asked for at the end of a test: no text half typed, no change that is not saved."""
         window.card.settle()
-        window.desk.save(kept / "done.boltwell")
+        window.desk.save(kept / "done.boltwell", over=True)
 
     def make(design: Design) -> MainWindow:
         made = MainWindow(Desk(design))

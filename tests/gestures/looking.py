@@ -230,7 +230,7 @@ def main(wide: int, high: int) -> None:
                 for told in look_over(window):
                     print(f"{name}, {units}, {'dark' if dark else 'light'}: {told}")
                 looked += 1
-        window.desk.save(FilePath(folder) / "done.boltwell")
+        window.desk.save(FilePath(folder) / "done.boltwell", over=True)
         window.close()
         application.processEvents()
     print(f"looked at {looked} at {application.devicePixelRatio():g}")
