@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from geometry.design.measures import name_of
 from geometry.design.units import Unit, format_length
 from geometry.errors import OwnerError
 from geometry.solid.bolts import Bolt, bolts
@@ -29,6 +30,11 @@ RADII = ((3, 5, 6, 8), (10, 12, 15, 20), (25, 40, 30, 35))  # mm: of each card, 
 SIDES = (36.0, 45.0, 70.0)  # mm: of the cards
 _BETWEEN = 5.0  # mm: between coupons, and between cards
 _UNDER = 7 * PT
+_DRAWN_FROM = (
+    "washer.outer", "washer.inner", "washer.flat_cut", "hole", "nut_sizes.flats", "nut_sizes.corners", "head_sizes.flats",
+    "head_sizes.corners", "socket.outer", "spanner.outer",
+)  # fmt: skip
+"""Sizes of a bolt's hardware that the coupons are drawn from."""
 
 
 class Coupon(msgspec.Struct, frozen=True):
@@ -192,11 +198,15 @@ def _trying(sheet: Sheet, begun: FullScale, found: tuple[Coupon, ...], stretch: 
     page = begun.writing.then(
         sheet.paragraph,
         "Glue this page to thin card, then cut along the middle of the heavy lines. Slide each washer down the inner face "
-        "under the place of a lower bolt until it rocks: its lower edge has left the flat land. Push an awl through its "
-        "centre and read from the inside top edge down to the mark: no lower bolt may sit lower. Try nut and socket there "
-        "too. It beats measuring the fillet.",
+        "under the place of a lower bolt until it rocks: its lower edge has left the flat land. Mark its centre through the "
+        "dot. Measure down to the mark from the inside top edge. The shop sheet says how far below that edge each lower bolt "
+        "comes out. If a bolt comes out lower than its mark, stop: raise the lower bolts. Try nut and socket at the mark too.",
         right=begun.right,
     )  # fmt: skip
+    guessed = guesses(sheet.design)
+    if guessed:
+        told = f"Made from guesses: {'; '.join(guessed)}. Use them to find out. Measure your own parts before you buy or drill."
+        page = page.then(lambda y: sheet.paragraph(y - 1.5, told, bold=True, right=begun.right))
     row: list[Coupon] = []
     rows = [row]
     for one in found:
@@ -219,6 +229,12 @@ def _trying(sheet: Sheet, begun: FullScale, found: tuple[Coupon, ...], stretch: 
             x += _wide(one) + gap
         page = page.beside((), y - high - 12.0)
     return page
+
+
+def guesses(design: Design) -> list[str]:
+    """Return the names of the guessed sizes that the coupons are drawn from."""
+    keys = dict.fromkeys(bolt.hardware_key(size) for bolt in bolts(design) for size in _DRAWN_FROM)
+    return [name_of(design, key) for key, reading in design.readings.items() if reading.state == "guess" and key in keys]
 
 
 def _wide(one: Coupon) -> float:
@@ -245,13 +261,11 @@ def _cards(sheet: Sheet, begun: FullScale, stretch: Stretch) -> Writing:
 
 
 def _reading(sheet: Sheet, begun: FullScale, page: Writing) -> Writing:
-    """Blanks for what the coupons told."""
+    """Blanks for what the coupons show: each has an entry in the program."""
     page = page.then(lambda y: sheet.heading(y - 4.0, "Read here", SUBHEAD))
     for text in (
-        "washer centre under the lower port bolt, from the inside top edge",
-        "the same under the lower starboard bolt",
-        "fillet radius at port, and at starboard",
-        "socket: outer diameter, length with the drive",
+        "corner radius, the larger of port and starboard",
+        "socket: outside diameter, length with the drive",
     ):
         y = page.y - 5.2
         blank = Line((begun.right - 42.0, y - 0.8), (begun.right, y - 0.8), pens.FINE)

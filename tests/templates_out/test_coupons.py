@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 
+from geometry.design.starts import starts
 from geometry.errors import OwnerError
 from templates_out.drawing.marks import Arc, Circle, Line, Path
 from templates_out.sheets.coupons import RADII, coupon_pages, coupons, least_cut
@@ -154,21 +155,35 @@ def test_hardware_of_many_kinds_takes_more_room_and_says_each_once() -> None:
     assert "of 2" in said(pages[0]) or len(pages) == 1
 
 
-def test_the_page_tells_how_to_read_and_where_to_write() -> None:
+def test_the_page_asks_only_for_what_has_an_entry() -> None:
+    """The washer's mark is judged against the shop sheet, with a stop: the program has no entry for it."""
     words = said(pages_of("coupons", "example", "letter")[0])
     for wanted in (
-        "until it rocks", "Push an awl through its centre", "washer 1-1/2 in", "flat 7/16 in from its centre, down",
-        "22.1 over the corners", "washer centre under the lower port bolt, from the inside top edge", "fillet radius at port",
-        "socket: outer diameter, length with the drive",
+        "until it rocks", "Mark its centre through the", "comes out lower than its mark, stop: raise the lower bolts",
+        "washer 1-1/2 in", "flat 7/16 in from its centre, down", "22.1 over the corners",
+        "corner radius, the larger of port and starboard", "socket: outside diameter, length with the drive",
     ):  # fmt: skip
         assert wanted in words
+    assert "washer centre" not in words
     blanks = [
         m
         for m in pages_of("coupons", "example", "letter")[0].marks
         if isinstance(m, Line) and math.dist(m.a, m.b) == pytest.approx(42.0)
     ]
-    assert len(blanks) == 4
+    assert len(blanks) == 2
     assert len({line.b[0] for line in blanks}) == 1
+
+
+def test_the_page_says_from_which_guesses_it_was_made() -> None:
+    """Of a starting shape's guesses only those that the coupons are drawn from: no rake, no torque."""
+    start = starts("in")[0].design
+    for page in coupon_pages(start, on())[:1]:
+        words = said(page)
+        assert "Made from guesses: upper washer, outside; upper washer, bore; upper socket, outside; lower washer," in words
+        assert "rake" not in words
+        assert "torque" not in words
+        assert_legible(page)
+    assert "guess" not in said(pages_of("coupons", "example", "letter")[0])
 
 
 def test_a_printer_that_is_off_is_corrected() -> None:
