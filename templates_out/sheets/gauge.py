@@ -18,7 +18,7 @@ from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.marks import Line, Mark, Page, Path, Pen, Text
 from templates_out.sheets import figures, pens
 from templates_out.sheets.full_scale import FullScale, full_scale, no_bolts, not_known, stretched
-from templates_out.sheets.guide_block import guide_block_page
+from templates_out.sheets.guide_block import guide_block_page, rake_is_guess
 from templates_out.sheets.pens import PT, words, wrapped
 from templates_out.sheets.portrait import Sheet, Writing
 from templates_out.sheets.shop_words import stage_sizes
@@ -225,7 +225,14 @@ def _phone(sheet: Sheet, begun: FullScale, page: Writing, tilt: float, same: tup
         right=room,
     )  # fmt: skip
     y = page.y - 8.0
-    page = page.beside((Text((sheet.left, y), phone_reading(angle), 20 * PT, bold=True, part="reading"),), y - 3.0)
+    reading = Text((sheet.left, y), phone_reading(angle), 20 * PT, bold=True, part="reading")
+    page = page.beside((reading,), y - 3.0)
+    if rake_is_guess(sheet.design):
+        left = sheet.left + pens.width_of(reading) + 3.0
+        page = page.beside(
+            Text((left, y + 3.8 - 4.0 * row), line, 9 * PT, bold=True, condensed=True, part="guess")
+            for row, line in enumerate(("from a guessed rake:", "measure it first"))
+        )
     told = level_hole(same, sheet.design.units)
     if told:
         page = page.then(sheet.paragraph, told, bold=True, right=room)

@@ -18,6 +18,7 @@ from templates_out.sheets.pens import PT, words
 from templates_out.sheets.portrait import BODY, HEAD, SUBHEAD, Sheet, Writing
 
 if TYPE_CHECKING:
+    from geometry.design.whole import Design
     from templates_out.drawing.marks import Point
     from templates_out.sheets.printer import Stretch
 
@@ -47,6 +48,12 @@ class Block(msgspec.Struct, frozen=True):
     def level(self) -> float:
         """Height of the holes' line on the face that lies on the paper: they lean the same way from mid-thickness."""
         return self.high / 2 + self.thick / 2 * math.tan(math.radians(self.tilt))
+
+
+def rake_is_guess(design: Design) -> bool:
+    """Say whether the rake is a guess: then every angle that goes with it says so."""
+    reading = design.readings.get("transom.rake")
+    return reading is not None and reading.state == "guess"
 
 
 def block_for(drills: tuple[float, ...], tilt: float, unit: Unit) -> Block:
@@ -130,6 +137,10 @@ def guide_block_page(
         f"boat.{turned}",
         right=begun.right,
     )  # fmt: skip
+    if rake_is_guess(sheet.design):
+        angle = "square" if square else format_angle(abs(tilt))
+        told = f"{angle[:1].upper()}{angle[1:]}, with a guessed rake: measure the rake before you drill by this block."
+        page = page.then(lambda y: sheet.paragraph(y - 1.5, told, bold=True, right=begun.right))
     page = page.then(sheet.heading, "Face that lies on the paper", SUBHEAD)
     if not square:
         page = page.beside((Text((begun.right, page.y + 0.6 * SUBHEAD), "▲ UP", SUBHEAD, bold=True, anchor="end"),))

@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 
 import pytest
+from msgspec.structs import replace
 
+from geometry.design.whole import Reading
 from geometry.errors import OwnerError
-from templates_out.drawing.marks import Circle, Line, Page, Path
+from templates_out.drawing.marks import Circle, Line, Page, Path, Text
 from templates_out.sheets.gauge import LONG, WALL, by_tilt, gauge_pages, phone_reading
 from templates_out.sheets.guide_block import block_for
 from templates_out.sheets.printer import Correction
@@ -18,6 +20,7 @@ from tests.templates_out.printed import (
     PAPERS,
     PRECISE,
     READERS,
+    assert_legible,
     boat,
     on,
     printed,
@@ -34,6 +37,24 @@ def tilted(tilt: float, paper: str = "letter") -> Page:
 @pytest.mark.parametrize("name", BOATS)
 def test_each_tilt_takes_two_pages(name: str) -> None:
     assert len(pages_of("gauge", name, "letter")) == 2 * len(by_tilt(boat(name)))
+
+
+@pytest.mark.parametrize("tilt", [0.0, 8.0])
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_guessed_rake_is_said_next_to_the_angle(paper: str, tilt: float) -> None:
+    """On the gauge right of the phone's reading, on its line; on the block in bold under its title."""
+    design = changed(example_design(), mounts__0__upper_tilt=tilt, mounts__0__lower_tilt=tilt)
+    guess = Reading(text="14", value=14.0, from_="centre", how="level", state="guess", spread=None, second=None)
+    gauge, block = gauge_pages(replace(design, readings={"transom.rake": guess}), on(paper))
+    reading = next(m for m in gauge.marks if isinstance(m, Text) and m.part == "reading")
+    warning = next(m for m in gauge.marks if isinstance(m, Text) and m.text == "from a guessed rake:")
+    assert 0 < warning.at[0] - reading.at[0] < 80.0
+    assert abs(warning.at[1] - reading.at[1]) < 6.0
+    assert "with a guessed rake: measure the rake before you drill by this block" in said(block)
+    assert_legible(gauge)
+    assert_legible(block)
+    for page in gauge_pages(replace(design, readings={"transom.rake": replace(guess, state="measured")}), on(paper)):
+        assert "guess" not in said(page)
 
 
 # The card
