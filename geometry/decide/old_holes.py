@@ -13,12 +13,13 @@ import msgspec
 
 from geometry.decide.quantities import Plug, is_cut, nearest, plug, too_wide
 from geometry.design.sense import CLOSE
-from geometry.judge.wood import swallows, wood_between
+from geometry.judge.wood import centres_apart, swallows, wood_between
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 from geometry.tables.known import inches
 
 if TYPE_CHECKING:
+    from geometry.design.boat import OldHole
     from geometry.design.whole import Design
 
 Fated = Literal["plug", "long plug", "own repair", "used again", "may be used again", "stays"]
@@ -86,6 +87,24 @@ def swallowed_by(design: Design, index: int) -> str:
         except Unmeasured:
             continue
     return ""
+
+
+def reused_by(design: Design) -> dict[str, OldHole]:
+    """Return, by each bolt's place ("main motor / upper port"), the open old hole that its new hole uses.
+
+    An old hole counts where it is marked for use again, is not plugged, and the nearest new hole takes it in on both faces.
+    """
+    taken: dict[str, OldHole] = {}
+    for index, old in enumerate(design.old_holes):
+        if not old.reuse:
+            continue
+        try:
+            bolt = min(bolts(design), key=lambda one: max(centres_apart(one, old, index)), default=None)
+            if bolt is not None and swallows(bolt, old, index):
+                taken[bolt.at] = old
+        except Unmeasured:
+            continue
+    return taken
 
 
 def crowded(design: Design) -> tuple[str, ...]:

@@ -23,7 +23,7 @@ from geometry.solid.frames import Unmeasured
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.design.whole import Design
+    from geometry.design.whole import Design, Spreads
     from geometry.judge.findings import Checked, Finding
 
 CALIPERS = 0.1  # mm: of hardware that was measured, not taken from a table; our choice
@@ -145,6 +145,16 @@ def _corner_trials(design: Design, measure: Measure) -> Iterator[tuple[str, Desi
                 continue  # such as the datum's own edge, which has to stay where it is
 
 
+def hole_spread(spreads: Spreads, along: float) -> float:
+    """Return how far a hole comes out from its place, one standard deviation [mm]: print, mark and the drill's angle.
+
+    Args:
+        along: the hole's length through the transom [mm].
+    """
+    through = along * math.tan(math.radians(spreads.drill_angle))
+    return math.sqrt(spreads.print**2 + spreads.mark**2 + through**2)
+
+
 def _hole_trials(design: Design) -> Iterator[tuple[str, Design, Design]]:
     """Each new hole is off by print, mark, and the drill's angle through the thickness, across and up."""
     spreads = design.spreads
@@ -153,10 +163,9 @@ def _hole_trials(design: Design) -> Iterator[tuple[str, Design, Design]]:
             continue
         pair = [bolt for bolt in bolts(design) if bolt.mount_index == index and bolt.port]
         try:
-            through = max(bolt.exit.along for bolt in pair) * math.tan(math.radians(spreads.drill_angle))
+            step = hole_spread(spreads, max(bolt.exit.along for bolt in pair))
         except Unmeasured:
             continue
-        step = math.sqrt(spreads.print**2 + spreads.mark**2 + through**2)
         for move, du, dv in ((move_bracket, step, 0.0), (move_upper, 0.0, step), (move_lower, 0.0, step)):
             try:
                 yield "", move(design, index, du, dv), move(design, index, -du, -dv)

@@ -51,6 +51,11 @@ def drills(pilot: float, final: float, unit: Unit) -> str:
     return f"pilot {first}, final {both(final, unit)}"
 
 
+def opened(final: float, unit: Unit) -> str:
+    """Return what is done with a reused old hole: "reused: open to 17/32 in (13.5 mm)"."""
+    return f"reused: open to {both(final, unit)}"
+
+
 def direction(tilt: float) -> str:
     """Return the drill's direction: "SQUARE TO THE FACE", "TILT UP 8°" (the drill rises going in)."""
     if abs(tilt) < 0.05:

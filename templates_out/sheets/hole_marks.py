@@ -19,20 +19,23 @@ X_REACH = 24.0  # of the X over a hole that is not to be drilled, each way
 
 
 def hole_marks(hole: Hole, stretch: Stretch, drillable: bool) -> tuple[Mark, ...]:
-    """Return a hole's cross, circles and dot; in place of dot and pilot a heavy X where it is not to be drilled."""
+    """Return a hole's cross, circles and dot; a reused hole has neither dot nor pilot.
+
+    In place of dot and pilot there is a heavy X where nothing is to be drilled.
+    """
     (x, y), reach, part = hole.at, hole.reach, hole.part
     marks: list[Mark] = [
         Line((x - reach, y), (x + reach, y), pens.FINE, part),
         Line((x, y - reach), (x, y + reach), pens.FINE, part),
         Circle(hole.at, stretch.length(hole.final / 2), pens.FINAL, part=part),
     ]
-    if drillable:
+    if not drillable:
+        marks += x_marks(hole)
+    elif not hole.reused:
         marks += [
             Circle(hole.at, stretch.length(hole.pilot / 2), pens.PILOT, part=part),
             Circle(hole.at, DOT / 2, None, "ink", part),
         ]
-    else:
-        marks += x_marks(hole)
     return (*marks, *washer_marks(hole))
 
 
@@ -93,7 +96,7 @@ def label_lines(hole: Hole, unit: Unit) -> list[tuple[str, float, bool]]:
         (name, pens.NAME, True),
         (figures.across(hole.u, unit), pens.LINES, False),
         (figures.below(hole.v, unit), pens.LINES, False),
-        (figures.drills(hole.pilot, hole.final, unit), pens.LINES, False),
+        (figures.opened(hole.final, unit) if hole.reused else figures.drills(hole.pilot, hole.final, unit), pens.LINES, False),
         (figures.direction(hole.tilt), pens.LINES, True),
     ]
 

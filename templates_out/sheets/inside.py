@@ -123,7 +123,7 @@ def looking_aft(mirrored: str) -> Seen:
 
 
 def exit_marks(one: Inner, stretch: Stretch) -> tuple[Mark, ...]:
-    """Return an exit's cross, hole, dotted limit for the pilot, washer, nut and socket; no dot: nobody punches here."""
+    """Return an exit's cross, hole, dotted circle for the pilot, washer, nut and socket; no dot: nobody punches here."""
     hole = one.hole
     (x, y), reach, part = hole.at, hole.reach, hole.part
     turns = (math.radians(60 * k) for k in range(6))
@@ -131,12 +131,13 @@ def exit_marks(one: Inner, stretch: Stretch) -> tuple[Mark, ...]:
         Line((x - reach, y), (x + reach, y), pens.FINE, part),
         Line((x, y - reach), (x, y + reach), pens.FINE, part),
         Circle(hole.at, stretch.length(hole.final / 2), pens.FINAL, part=part),
-        Circle(hole.at, one.limit, pens.PLUG, part=f"{part} / limit"),
         *washer_marks(hole, pens.FINAL),
         Path(
             tuple((x + one.nut * math.cos(a), y + one.nut * math.sin(a)) for a in turns), True, pens.SEAM, part=f"{part} / nut"
         ),
     ]
+    if one.limit is not None:
+        marks.append(Circle(hole.at, one.limit, pens.PLUG, part=f"{part} / limit"))
     if one.socket is not None:
         marks.append(Circle(hole.at, one.socket, pens.SOCKET, part=f"{part} / socket"))
     return tuple(marks)

@@ -1,9 +1,10 @@
-"""What a person reads on the inside sheets: the words beside each exit, how to put the sheets up, the table of pilots."""
+"""What a person reads on the inside sheets: the words next to each exit, how to put the sheets up, how to judge the pilots."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.doubt.pilot_circle import in_steps
 from templates_out.drawing.fonts import writable
 from templates_out.sheets import figures, pens
 from templates_out.sheets.blocks import Item
@@ -17,13 +18,12 @@ if TYPE_CHECKING:
     from templates_out.sheets.printer import Printing
     from templates_out.sheets.spread import Lying
 
-GO_ON = 25.4 / 8  # mm: a pilot this near its place needs no second thought; common practice, no source
 _LEVEL = 1.0  # mm: a floor that differs by less under the bolts is called by one depth
 _HEAD = 10 * pens.PT
 
 
 def exit_words(one: Inner, unit: Unit) -> Said:
-    """Return what stands beside an exit."""
+    """Return the words next to an exit."""
     hole = one.hole
     first, other = figures.both(abs(hole.v), unit).split(" (", 1)
     washer = figures.both(one.washer, unit).split(" (")[0]
@@ -31,17 +31,39 @@ def exit_words(one: Inner, unit: Unit) -> Said:
         (hole.name.upper() + (f", {writable(hole.motor)}" if hole.motor else ""), pens.NAME, True),
         (figures.across(hole.u, unit), pens.LINES, False),
         (f"{first} {'below' if hole.v <= 0 else 'above'} inside edge ({other}", pens.LINES, False),
-        (f"pilot inside the dots; washer {washer}{', cut flat' if one.cut else ''}", pens.LINES, False),
+        *_pilot_words(one, unit),
+        (f"washer {washer}{', cut flat' if one.cut else ''}", pens.LINES, False),
     ]
+
+
+def _pilot_words(one: Inner, unit: Unit) -> Said:
+    """Return what an exit's words say of its pilot: a line, bold where there is to be none."""
+    if one.hole.reused:
+        return [(figures.opened(one.hole.final, unit), pens.LINES, False)]
+    if one.pilot is not None:
+        return [(f"pilot within the dots, {_within(one.pilot, unit)}", pens.LINES, False)]
+    return [(f"no pilot: {too_little(one)}", pens.LINES, True)]
+
+
+def too_little(one: Inner) -> str:
+    """Return what to do first where an exit has no circle for its pilot."""
+    if not one.measured:
+        return "measure its washer’s room first"
+    return "raise the bolts first" if one.hole.name.startswith("lower") else "move the bolts first"
+
+
+def _within(radius: float, unit: Unit) -> str:
+    return figures.unbroken(figures.both(in_steps(radius, unit), unit))
 
 
 def blocks(
     inside: OnInside, lies: Lying, unit: Unit, reason: str | None, printing: Printing
 ) -> tuple[tuple[Item, ...], ...]:
-    """Return the blocks of words that the sheets carry: how to put them up, and the table of pilots."""
+    """Return the blocks of words that the sheets carry: how to put them up, and how to judge the pilots."""
     if reason is not None:
         return (_only_to_look_at(inside, lies, unit),)
-    return _putting_it_up(inside, lies, unit, printing), pilot_table(inside, unit)
+    pilots = pilot_checks(inside, unit)
+    return (_putting_it_up(inside, lies, unit, printing), *((pilots,) if pilots else ()))
 
 
 def _putting_it_up(inside: OnInside, lies: Lying, unit: Unit, printing: Printing) -> tuple[Item, ...]:
@@ -52,8 +74,8 @@ def _putting_it_up(inside: OnInside, lies: Lying, unit: Unit, printing: Printing
     texts += [
         "Fold the flap back. Fold on the inside top edge, centreline on the boat’s mark. PORT on your right.",
         f"Before drilling: {_lies_true(inside, lies, unit)} If not, stop: measure again, type it in.",
-        "Hold washer, nut and socket on their outlines: is there room?",
-        "Drill from outside, by the template. Then fill in the table.",
+        "Hold washer, nut and socket on their outlines: is there room? If not, stop.",
+        "Drill from outside, by the template.",
     ]
     return (
         Item("Putting it up", _HEAD, bold=True, before=0.0),
@@ -91,24 +113,39 @@ def _deep(deep: tuple[float, float], unit: Unit) -> str:
     return low if deep[1] - deep[0] < _LEVEL else f"{low} to {high}"
 
 
-def pilot_table(inside: OnInside, unit: Unit) -> tuple[Item, ...]:
-    """Return the table of pilots: how far off each came out, and what that means."""
-    within = figures.unbroken(figures.check_figure(GO_ON, unit))
-    dots = min((one.hole.final - one.hole.pilot) / 2 for one in inside.inner)
-    if dots > GO_ON + 1e-6:
-        rules = [f"Within {within}: go on.", "More, but inside the dots: stop, type it in, print again."]
-    else:
-        rules = ["Inside the dots: go on."]
+def pilot_checks(inside: OnInside, unit: Unit) -> tuple[Item, ...]:
+    """Return how each pilot is judged, with a box for each; nothing where every hole is reused."""
+    new = [one for one in inside.inner if not one.hole.reused]
+    if not new:
+        return ()
+    lacking = [one for one in new if one.pilot is None]
+    if lacking:
+        return (
+            Item("Drill nothing yet", _HEAD, bold=True, before=0.0),
+            *(Item(f"{_capital(_short(one))}: {too_little(one)}.", pens.STEP, bold=True) for one in lacking),
+            Item("Too little room is left there for a pilot that is a little off.", pens.STEP),
+        )
     return (
-        Item("Where each pilot came out", _HEAD, bold=True, before=0.0),
-        Item("From the middle of its cross to the middle of the pilot:", pens.STEP),
+        Item("Where each pilot comes out", _HEAD, bold=True, before=0.0),
+        Item("Drill one lower pilot, look inside, then the others:" if _lower(new) else "Look inside after each:", pens.STEP),
         *(
-            Item(_short(one), pens.STEP, before=3.4, blanks=("up / down", "port / starboard"))
-            for one in inside.inner
+            Item(f"{_short(one)}: within {_within(one.pilot, unit)} of its cross, inside the dots", pens.STEP, lead="box")
+            for one in new
+            if one.pilot is not None
         ),
-        *(Item(rule, pens.STEP, bold=True, before=2.6 if index == 0 else 1.2) for index, rule in enumerate(rules)),
-        Item("Outside the dots: plug it first.", pens.STEP, bold=True, before=1.2),
-    )  # fmt: skip
+        Item("Inside its dots: tick it, go on.", pens.STEP, bold=True, before=2.6),
+        Item("Outside: stop. Fill the pilot with epoxy. Drill no other hole.", pens.STEP, bold=True, before=1.2),
+        Item("Then measure thickness, rake and floor again, type them in and print again.", pens.STEP, before=1.2),
+    )
+
+
+def _lower(new: list[Inner]) -> bool:
+    """Say whether a lower hole is among these."""
+    return any(one.hole.name.startswith("lower") for one in new)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _short(one: Inner) -> str:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from geometry.decide.old_holes import reused_by
 from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.frames import Unmeasured, faces, profile_up
 from geometry.solid.section import Line, meet
@@ -42,6 +43,7 @@ class Hole(msgspec.Struct, frozen=True):
         name: "lower port". u, v: true place on the face. at: place on the drawing.
         pilot, final: diameters. tilt: of the drill from square [degrees].
         washer_at, washer, flat_cut: what sits inside, straight behind the face, as drawn; radius None: not known.
+        reused: an open old hole is here already and is opened to size: nobody punches or drills a pilot.
     """
 
     part: str
@@ -57,6 +59,7 @@ class Hole(msgspec.Struct, frozen=True):
     washer_at: Point
     washer: float | None
     flat_cut: float | None
+    reused: bool = False
 
     @property
     def reach(self) -> float:
@@ -108,7 +111,8 @@ def on_face(design: Design, stretch: Stretch) -> OnFace:
     if not found:
         raise no_bolts(design, "there is no hole to drill and no template to print")
     try:
-        holes = tuple(_hole(bolt, design, stretch) for bolt in found)
+        reused = reused_by(design)
+        holes = tuple(_hole(bolt, design, stretch, bolt.at in reused) for bolt in found)
     except Unmeasured as missing:
         raise not_known(design, "The holes", missing) from missing
     floor, land = _well_lines(design, holes, stretch)
@@ -133,7 +137,7 @@ def near(point: Point, holes: tuple[Hole, ...], within: float = _NEAR) -> bool:
     return any(math.dist(point, hole.at) <= within for hole in holes)
 
 
-def _hole(bolt: Bolt, design: Design, stretch: Stretch) -> Hole:
+def _hole(bolt: Bolt, design: Design, stretch: Stretch, reused: bool) -> Hole:
     u, v, washer, behind = bolt.u, bolt.v, None, (bolt.u, bolt.v)
     try:
         behind = (bolt.u, bolt.exit.v)
@@ -155,6 +159,7 @@ def _hole(bolt: Bolt, design: Design, stretch: Stretch) -> Hole:
         stretch(behind),
         None if washer is None else stretch.length(washer),
         None if cut is None else stretch.length(cut),
+        reused,
     )
 
 

@@ -10,6 +10,9 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from geometry.decide.old_holes import reused_by
+from geometry.doubt.pilot_circle import pilot_circle
+from geometry.judge.report import Reporter
 from geometry.solid.bolts import Bolt, bolts, plate_ring
 from geometry.solid.frames import Unmeasured, exit_of, faces
 from geometry.solid.outline import inner_rim
@@ -26,17 +29,21 @@ if TYPE_CHECKING:
 
 
 class Inner(msgspec.Struct, frozen=True):
-    """What stands round one exit.
+    """What is round one exit.
 
     Attributes:
         hole: its places, on the inner face; ``v`` is its depth below the inside top edge, negative downward.
-        limit: how far off the exit the pilot may come out and still vanish in the hole, as drawn [mm].
+        pilot: radius of the circle that the pilot has to come out in, true [mm]; None: too little room, or a reused hole.
+        limit: the same as drawn [mm].
+        measured: whether the readings are known that the circle rests on.
         nut: half across its corners, as drawn. socket: half its outside, None where no tool is chosen.
         washer: outside diameter, true [mm]. cut: whether its lower side is cut flat.
     """
 
     hole: Hole
-    limit: float
+    pilot: float | None
+    limit: float | None
+    measured: bool
     nut: float
     socket: float | None
     washer: float
@@ -83,7 +90,8 @@ def _shown(design: Design, found: tuple[Bolt, ...], stretch: Stretch) -> OnInsid
     def seen(point: Point) -> Point:
         return stretch((-point[0], point[1] - edge))
 
-    inner = tuple(_inner(bolt, design, seen, stretch) for bolt in found)
+    report, reused = Reporter(design), reused_by(design)
+    inner = tuple(_inner(bolt, report, bolt.at in reused, seen, stretch) for bolt in found)
     holes = tuple(one.hole for one in inner)
     floor, land = (tuple(run[::-1] for run in runs[::-1]) for runs in well_lines(design, holes, seen))
     blocks = [(solid.name, tuple(map(seen, solid.ring))) for solid in space(design).blocks]
@@ -115,19 +123,27 @@ def _near_one(ring: tuple[Point, ...], holes: tuple[Hole, ...]) -> bool:
     return any(passes(a, b, hole.at) for a, b in sides for hole in holes)
 
 
-def _inner(bolt: Bolt, design: Design, seen: Callable[[Point], Point], stretch: Stretch) -> Inner:
-    at, disc, pilot = seen((bolt.exit.u, bolt.exit.w)), bolt.washer_disc, PILOT[design.units]
+def _inner(bolt: Bolt, report: Reporter, reused: bool, seen: Callable[[Point], Point], stretch: Stretch) -> Inner:
+    design = report.design
+    at, disc = seen((bolt.exit.u, bolt.exit.w)), bolt.washer_disc
     nut, socket = bolt.body("nut"), bolt.body("socket")
     if nut is None:
         raise TypeError("every bolt has a nut or a head inside")
     hole = Hole(
         bolt.at, bolt.mount_index, bolt.mount.name if len(design.mounts) > 1 else "", bolt.name,
-        bolt.exit.u, bolt.exit.w - bolt.faces.edge_w, at, pilot, bolt.hole, bolt.tilt,
-        at, stretch.length(disc.radius), stretch.length(disc.cut) if disc.is_cut else None,
+        bolt.exit.u, bolt.exit.w - bolt.faces.edge_w, at, PILOT[design.units], bolt.hole, bolt.tilt,
+        at, stretch.length(disc.radius), stretch.length(disc.cut) if disc.is_cut else None, reused,
     )  # fmt: skip
+    pilot, measured = None, True
+    try:
+        pilot = None if reused else pilot_circle(report, bolt)
+    except Unmeasured:
+        measured = False
     return Inner(
         hole,
-        stretch.length((bolt.hole - pilot) / 2),
+        pilot,
+        None if pilot is None else stretch.length(pilot),
+        measured,
         stretch.length(nut.shape.radius),
         None if socket is None else stretch.length(socket.shape.radius),
         2 * disc.radius,

@@ -14,6 +14,7 @@ from templates_out.sheets.seams import join_length
 if TYPE_CHECKING:
     from geometry.design.units import Unit
     from templates_out.sheets.check_lines import Check
+    from templates_out.sheets.on_face import Hole
     from templates_out.sheets.pages import Board
     from templates_out.sheets.printer import Printing
     from templates_out.sheets.tiles import Plan, Tile
@@ -21,8 +22,8 @@ if TYPE_CHECKING:
 _HEAD = 10 * pens.PT
 
 
-def steps(plan: Plan, unit: Unit, printing: Printing) -> tuple[Item, ...]:
-    """Return how the paper is put together and laid on."""
+def steps(plan: Plan, unit: Unit, printing: Printing, holes: tuple[Hole, ...]) -> tuple[Item, ...]:
+    """Return how the paper is put together and laid on, and what is done with its ``holes``."""
     join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
     texts = [f"Measure both bars on every sheet. {printing.if_off}"]
     if len(plan.tiles) > 1:
@@ -33,7 +34,14 @@ def steps(plan: Plan, unit: Unit, printing: Printing) -> tuple[Item, ...]:
     texts += [
         "Fold the flap back along the heavy line. Fold on the top edge of the cut-out, centreline on the boat's mark.",
         "Tape the outer corners. Smooth the paper flat.",
-        "Go through Before you punch, then punch the dots.",
+    ]
+    if any(hole.reused for hole in holes):
+        texts.append("Each target ring is round its reused hole. If not, stop.")
+    if any(not hole.reused for hole in holes):
+        texts.append("Go through Before you punch, then punch the dots.")
+    if any(hole.reused for hole in holes):
+        texts.append("Reused holes: no dot, no pilot. Open them to size.")
+    texts += [
         "Where the motor maker's instructions or local rules differ, they hold.",
     ]
     return (
@@ -42,8 +50,8 @@ def steps(plan: Plan, unit: Unit, printing: Printing) -> tuple[Item, ...]:
     )
 
 
-def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...]) -> tuple[Item, ...]:
-    """Return six checks and three questions, each with a box."""
+def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...], holes: tuple[Hole, ...]) -> tuple[Item, ...]:
+    """Return six checks and two or three questions, each with a box; a pilot is asked for only where one is drilled."""
     join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
     joined = f"the crosses meet, each join check is {join}" if len(plan.tiles) > 1 else "the paper lies flat, not stretched"
     texts = (
@@ -54,11 +62,9 @@ def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...]) -> tuple[
         _pairs(taken, unit),
         _diagonals(taken, unit),
     )
-    questions = (
-        "Is PORT on your left?",
-        "Are both diagonals equal?",
-        "Did the first pilot come out inside the dotted circle of the inside sheet?",
-    )
+    questions = ["Is PORT on your left?", "Are both diagonals equal?"]
+    if any(not hole.reused for hole in holes):
+        questions.append("Did the first pilot come out inside the dotted circle of the inside sheet?")
     return (
         Item("Before you punch", _HEAD, bold=True, before=0.0),
         *(Item(text, pens.STEP, lead="box") for text in texts),

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from geometry.decide.old_holes import crowded, fates
+from geometry.decide.old_holes import crowded, fates, reused_by
 from geometry.decide.quantities import WIDER, has_wood, plug, plugs, potting, to_plug, too_wide, widened
 from geometry.design.units import Unit, format_length
 from geometry.design.whole import Design
+from geometry.doubt.pilot_circle import in_steps, pilot_circle
+from geometry.judge.report import Reporter
 from geometry.solid.bolts import Bolt, bolts
+from geometry.solid.frames import Unmeasured
 from templates_out.drawing.fonts import writable
 from templates_out.sheets.figures import both, unbroken
 from templates_out.sheets.frame import bar_exactness
@@ -27,7 +30,6 @@ CAUTIONS = (
     "both hands. Stainless threads gall: lubricate them and turn slowly, by hand.",
     "Four holes can’t be undrilled. What this sheet knows is what was measured: read twice whatever decides.",
 )
-NEAR = 3.175  # mm from its place: so far out a pilot is still good; our choice
 
 
 def work(design: Design) -> tuple[Step, ...]:
@@ -74,9 +76,6 @@ def _old_holes(design: Design) -> Iterator[Step]:
     if again:
         told = ", ".join(f"{writable(fate.name)} by the {fate.bolt} bolt" for fate in again)
         yield f"May be used again instead of filled: {told}. Say so on the card, print again.", ""
-    reused = [writable(old.name) for old in design.old_holes if old.reuse]
-    if reused:
-        yield f"Used again: {', '.join(reused)}. Lay the template’s target circles on them.", "if a centre is off its circle."
 
 
 def _bore(design: Design, index: int) -> str:
@@ -97,6 +96,10 @@ def _paper(design: Design) -> Iterator[Step]:
         "Cut, join, hook the fold over the top edge, tape: outside, PORT on your left. Do every check on the paper.",
         f"if the two diagonals differ by more than {_both(0.8, unit)}.",
     )
+    reused = [writable(old.name) for old in reused_by(design).values()]
+    if reused:
+        names = ", ".join(reused)
+        yield f"Look at the template’s target rings. Each is round its reused hole: {names}.", "if a hole is off its ring."
     yield (
         "Tape the inside sheet up, or hold washers and socket where the bolts will come out: floor, corner, blocks as drawn?",
         "if not: read it again, type it in, print again.",
@@ -104,21 +107,63 @@ def _paper(design: Design) -> Iterator[Step]:
 
 
 def _drilling(design: Design) -> Iterator[Step]:
+    """The first pilot with its gate, the other pilots, then the final sizes; a reused hole has no pilot."""
+    every, reused = bolts(design), reused_by(design)
+    new = [bolt for bolt in every if bolt.at not in reused]
+    if new:
+        yield from _pilots(design, new)
+    again = [bolt for bolt in every if bolt.at in reused]
+    if again:
+        sizes = " or ".join(dict.fromkeys(known(lambda bolt=bolt: _both(bolt.hole, design.units)) for bolt in again))  # type: ignore[misc]
+        yield (
+            f"Reused, no pilot: {_places(again)}. Open to {sizes} from outside, wood held against the inside.",
+            "if chips are wet or dark.",
+        )
+
+
+def _pilots(design: Design, new: list[Bolt]) -> Iterator[Step]:
+    """The pilots of the new holes, a lower one first, and their final sizes."""
     unit = design.units
-    tilted = any(bolt.tilt for bolt in bolts(design) if bolt.mount.lower_tilt is not None and not bolt.upper)
-    line = "along the gauge" if tilted else "square to the face"
-    finals = [bolt.hardware.hole for bolt in bolts(design) if bolt.hardware.hole is not None]
-    gate = f"if it comes out more than {_both(NEAR, unit)} from its place: type it in, print again"
-    if finals:
-        pilot = stage_sizes(min(finals), unit)[0]
-        swallowed = (min(finals) - pilot) / 2
-        gate += f"; more than {_down(swallowed, unit)}: plug it first, the final hole won’t swallow it"
-        pilot_size = _size(pilot, unit)
-    else:
-        pilot_size = "the pilot’s size"
-    yield f"Punch. Drill one lower pilot, {pilot_size}, {line}, with a guide block. Look inside.", f"{gate}."
+    first = [bolt for bolt in new if not bolt.upper] or new
+    line = "along the gauge" if any(bolt.tilt for bolt in first if _tilt_known(bolt)) else "square to the face"
+    finals = [bolt.hardware.hole for bolt in new if bolt.hardware.hole is not None]
+    pilot = _size(stage_sizes(min(finals), unit)[0], unit) if finals else "the pilot’s size"
+    yield (
+        f"Punch the dots. Drill one {first[0].pair} pilot, {pilot}, {line}, with a guide block. Look inside.",
+        f"{_first_gate(design, first)}.",
+    )
+    others = "The other pilots, then" if len(new) > 1 else "Then"
     sizes = " or ".join(stages(design, pilot=False)) or "the final size"
-    yield f"The other pilots, then {sizes}. Wood held against the inside.", "if chips are wet or dark."
+    yield f"{others} {sizes}. Wood held against the inside.", "if chips are wet or dark."
+
+
+def _tilt_known(bolt: Bolt) -> bool:
+    return (bolt.mount.upper_tilt if bolt.upper else bolt.mount.lower_tilt) is not None
+
+
+def _first_gate(design: Design, first: list[Bolt]) -> str:
+    """Say how far off the first pilot may come out, and what to do then: all of it has an entry in the program."""
+    unit, report = design.units, Reporter(design)
+    then = "fill it with epoxy, measure thickness, rake and floor again, type them in, print again"
+    try:
+        circles = [pilot_circle(report, bolt) for bolt in first]
+    except Unmeasured:
+        return f"if it comes out beyond the dotted circle of the inside sheet: {then}"
+    sizes = [circle for circle in circles if circle is not None]
+    if len(sizes) < len(circles):
+        return f"before you drill: too little room for a pilot that is a little off. {_raise(first)}"
+    within = unbroken(both(in_steps(min(sizes), unit), unit))
+    return f"if it comes out more than {within} from its place, beyond the dots of the inside sheet: {then}"
+
+
+def _raise(first: list[Bolt]) -> str:
+    return "Raise the bolts first" if not first[0].upper else "Move the bolts first"
+
+
+def _places(some: list[Bolt]) -> str:
+    """Name bolts by their places, with their motor where there are several."""
+    several = len(some[0].design.mounts) > 1
+    return ", ".join(f"{bolt.name}, {writable(bolt.mount.name)}" if several else bolt.name for bolt in some)
 
 
 def _sealing(design: Design) -> Iterator[Step]:
@@ -203,11 +248,6 @@ def _size(mm: float, unit: Unit) -> str:
 def _both(mm: float, unit: Unit) -> str:
     inches, metric = _size(mm, "in"), f"{mm:g} mm" if mm < 1 else _size(mm, "mm")
     return unbroken(f"{inches} ({metric})" if unit == "in" else f"{metric} ({inches})")
-
-
-def _down(mm: float, unit: Unit) -> str:
-    """Return a limit, rounded down so that nobody goes over it."""
-    return unbroken(both(int(mm / 25.4 * 64) * 25.4 / 64 if unit == "in" else int(mm * 10) / 10, unit))
 
 
 def _capital(text: str) -> str:

@@ -24,8 +24,11 @@ from templates_out.sheets.spread import Drawing, Lying, Words, hole_words, line_
 from templates_out.sheets.why_not import why_not
 
 if TYPE_CHECKING:
+    from geometry.design.units import Unit
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark, Page
+    from templates_out.sheets.blocks import Item
+    from templates_out.sheets.check_lines import Check
     from templates_out.sheets.on_face import OnFace
     from templates_out.sheets.printer import Pair, Printing, Stretch
     from templates_out.sheets.tiles import Needs, Plan
@@ -105,9 +108,16 @@ def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
             *(Words(partial(figure_places, check, unit), room) for check in taken),
             *_names(face, lines, lies),
         ),
-        blocks=(not_yet(),) if reason is not None else (steps(plan, unit, printing), before_you_punch(plan, unit, taken)),
+        blocks=(not_yet(),) if reason is not None else _blocks(lies, unit, printing, taken, face),
         reason=reason,
     )
+
+
+def _blocks(
+    lies: Lying, unit: Unit, printing: Printing, taken: tuple[Check, ...], face: OnFace
+) -> tuple[tuple[Item, ...], ...]:
+    """Return how the sheets are put on, and what to check before punching."""
+    return steps(lies.plan, unit, printing, face.holes), before_you_punch(lies.plan, unit, taken, face.holes)
 
 
 def _names(face: OnFace, lines: tuple[Mark, ...], lies: Lying) -> Iterator[Words]:

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.boat import Thickness
+from geometry.design.boat import OldHole, Thickness
 from geometry.design.whole import Design
 from geometry.errors import OwnerError
 from geometry.judge.check import check
-from geometry.solid.bolts import bolts
+from geometry.solid.bolts import Bolt, bolts
 from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Text
 from templates_out.sheets.inside import inside_count, inside_pages
 from templates_out.sheets.printer import Correction
 from templates_out.sheets.template import template_pages
-from tests.designs import changed, example_design, mirrored
+from tests.designs import changed, example_design, mirrored, sure
 from tests.readers import ReadPage
 from tests.templates_out.joined import assembled
 from tests.templates_out.kinds import pages_of
@@ -73,7 +74,7 @@ def exits(design: Design) -> dict[str, tuple[float, float]]:
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", BOATS)
 def test_each_exit_is_true_on_the_joined_paper(name: str, paper: str) -> None:
-    """Within 0.02 mm from the fold and the centreline, as two readers see it; washer, nut, socket and limit with it."""
+    """Within 0.02 mm from the fold and the centreline, as two readers see it; washer, nut, socket, pilot's circle with it."""
     design = boat(name)
     data = printed(sheets_of(name, paper))
     wanted = exits(design)
@@ -82,14 +83,45 @@ def test_each_exit_is_true_on_the_joined_paper(name: str, paper: str) -> None:
         places, origin = assembled(pages)
         for bolt in bolts(design):
             x, y = wanted[bolt.at]
-            pilot = 25.4 / 8 if design.units == "in" else 3.0
-            radii = [bolt.hole / 2, (bolt.hole - pilot) / 2]
+            radii = [bolt.hole / 2]
+            circle = circle_by_hand(design, bolt)
+            if circle is None:
+                assert not dotted(pages, places, (origin[0] + x, origin[1] + y))
+            else:
+                radii.append(circle)
             if bolt.hardware.washer.flat_cut is None:
                 radii.append(bolt.hardware.washer.outer / 2)
             if bolt.hardware.socket is not None:
                 radii.append(bolt.hardware.socket.outer / 2)
             for radius in radii:
                 assert found_at(pages, places, (origin[0] + x, origin[1] + y), radius) == 1, (bolt.at, radius)
+
+
+def circle_by_hand(design: Design, bolt: Bolt) -> float | None:
+    """Radius of the pilot's circle: the washer's room less print, mark and drill, 1/32 to 1/8 in or 1 to 3 mm; else None."""
+    if (design.name, bolt.at) == ("Thrice-drilled runabout", "main motor / upper port"):
+        return None  # an old hole that is reused
+    most, least = (3.175, 25.4 / 32) if design.units == "in" else (3.0, 1.0)
+    finding = check(design).of("washer", bolt.at)
+    room = math.inf if finding is None else sure(finding.value)
+    thick = design.transom.thickness
+    length = (sure(thick.top) + (sure(thick.low) - sure(thick.top)) * bolt.exit.v / sure(thick.low_at)) / math.cos(
+        math.radians(bolt.tilt)
+    )
+    spread = math.sqrt(0.3**2 + 0.5**2 + (length * math.tan(math.radians(1.0))) ** 2)
+    assert (design.spreads.print, design.spreads.mark, design.spreads.drill_angle) == (0.3, 0.5, 1.0)
+    radius = min(most, room - spread)
+    return radius if radius >= least else None
+
+
+def dotted(pages: list[ReadPage], places: list[tuple[float, float]], at: tuple[float, float]) -> list[float]:
+    """Radii of the dotted circles about a place, up to 6 mm, the washers' dashes aside."""
+    return [
+        circle.radius
+        for page, (dx, dy) in zip(pages, places, strict=True)
+        for circle in page.circles
+        if math.dist(circle.centre, (at[0] - dx, at[1] - dy)) < PRECISE and circle.look.dashed and circle.radius < 6.0
+    ]
 
 
 def found_at(pages: list[ReadPage], places: list[tuple[float, float]], at: tuple[float, float], radius: float) -> int:
@@ -100,7 +132,7 @@ def found_at(pages: list[ReadPage], places: list[tuple[float, float]], at: tuple
 def test_the_worked_example_comes_out_where_the_hand_reckons_it() -> None:
     """215.9 mm down, drilled square through 44 mm; the inside edge lies 44·tan 14° = 10.97 mm lower: 204.93 mm.
 
-    A 13.5 mm hole and a 1/8 in pilot: (13.5 - 3.175)/2 = 5.1625 mm.
+    The pilot's circle: 1/8 in for the upper holes; 2.1584 - sqrt(0.3² + 0.5² + (44·tan 1°)²) = 1.1941 mm for the lower.
     """
     words = " ".join(map(said, pages_of("inside", "example", "letter")))
     assert "8-1/16 in below inside edge (204.9 mm)" in words
@@ -111,7 +143,7 @@ def test_the_worked_example_comes_out_where_the_hand_reckons_it() -> None:
         for m in p.marks
         if isinstance(m, Circle) and m.part.endswith("limit")
     ]
-    assert limits == pytest.approx([5.1625] * 4)
+    assert limits == pytest.approx([3.175, 3.175, 1.1941, 1.1941], abs=1e-4)
 
 
 def test_a_taper_and_a_tilt_move_the_exit() -> None:
@@ -171,29 +203,80 @@ def test_no_letter_of_the_set_occurs_twice(name: str, paper: str) -> None:
 
 
 def test_nobody_can_punch_by_it() -> None:
-    """There is neither a dot nor a pilot's circle."""
+    """There is no dot, and no full circle as small as a pilot."""
     for page in pages_of("inside", "example", "letter"):
-        assert not [m for m in page.marks if isinstance(m, Circle) and (m.fill or m.radius < 2.0)]
+        small = [m for m in page.marks if isinstance(m, Circle) and m.radius < 4.0]
+        assert not [m for m in small if m.fill or m.pen is None or not m.pen.dash]
 
 
-def test_the_table_of_pilots_has_two_blanks_for_each_and_one_set_of_limits() -> None:
-    pages = pages_of("inside", "example", "letter")
-    words = " ".join(map(said, pages)).replace("\N{NO-BREAK SPACE}", " ")
-    assert words.count("up / down") == words.count("port / starboard") == 4
-    for wanted in ("Within 1/8 in (3.2): go on.", "Outside the dots: plug it first."):
+def words_of(design: Design) -> str:
+    return " ".join(" ".join(map(said, inside_pages(cleared(design), on()))).replace("\N{NO-BREAK SPACE}", " ").split())
+
+
+def test_each_pilot_has_a_box_and_its_own_limit_and_nothing_is_asked_for_that_has_no_entry() -> None:
+    """The example's lower washers have 2.16 mm of room. The spread is sqrt(0.3² + 0.5² + (44·tan 1°)²) = 0.96 mm.
+
+    So the circle is 1.19 mm: in words 1/32 in, rounded down from 3/64. The upper washers have room for the whole 1/8 in.
+    """
+    words = words_of(example_design())
+    assert "lower port: within 1/32 in (0.8 mm) of its cross, inside the dots" in words
+    assert "upper port: within 1/8 in (3.2 mm) of its cross, inside the dots" in words
+    assert words.count("inside the dots") == 4
+    for wanted in ("Inside its dots: tick it, go on.", "Outside: stop.", "rake and floor again, type them in"):
         assert wanted in words
-    assert "type it in, print again" in words.replace("  ", " ")
+    for gone in ("up / down", "port / starboard", "fill in the table", "plug it first"):
+        assert gone not in words
 
 
-def test_a_small_hole_s_limit_is_the_dots_alone() -> None:
-    """In a 3/8 in hole the dots lie (9.525 - 3.175)/2 = 3.175 mm off: just 1/8 in, so that there is but one limit."""
-    design = changed(
-        example_design(), mounts__0__upper_hardware__bolt="3/8-16", mounts__0__lower_hardware__bolt="3/8-16",
-        mounts__0__upper_hardware__hole=9.525, mounts__0__lower_hardware__hole=9.525,
-    )  # fmt: skip
-    words = " ".join(map(said, inside_pages(cleared(design), on())))
-    assert "Inside the dots: go on." in words
-    assert "More, but inside" not in words
+def raised(by: float, **more: Any) -> Design:
+    """The example, its lower pair raised so that the washer's room grows by as much [mm]."""
+    return changed(example_design(), mounts__0__drop=165.1 - by, **more)
+
+
+@pytest.mark.parametrize(
+    ("units", "room", "radius"),
+    [
+        ("in", 10.0, 3.175), ("in", 4.2, 3.175), ("in", 3.0, 2.0357), ("in", 1.8, 0.8357), ("in", 1.7, None),
+        ("in", -3.0, None),
+        ("mm", 10.0, 3.0), ("mm", 3.0, 2.0357), ("mm", 1.98, 1.0157), ("mm", 1.95, None),
+    ],
+)  # fmt: skip
+def test_the_pilot_s_circle_is_what_the_washer_has_room_for(units: str, room: float, radius: float | None) -> None:
+    """Room less 0.9643 mm, at most 1/8 in or 3 mm; none below 1/32 in or 1 mm. By hand, with the spread of the test above."""
+    design = raised(room - 2.1584, units=units)
+    sheets = tuple(page for page in inside_pages(cleared(design), on()) if page.name.startswith("Sheet"))
+    pages = READERS[0](printed(sheets))
+    places, origin = assembled(pages)
+    words = words_of(design)
+    for name in ("lower port", "lower starboard"):
+        x, y = exits(design)[f"main motor / {name}"]
+        drawn = dotted(pages, places, (origin[0] + x, origin[1] + y))
+        assert drawn == ([] if radius is None else pytest.approx([radius], abs=0.02))
+    assert words.count("no pilot: raise the bolts first") == (2 if radius is None else 0)
+    assert ("Drill nothing yet" in words) == (radius is None)
+
+
+def reusing(name: str = "upper port", at: tuple[float, float] = (-163.5125, -50.8), **how: Any) -> Design:
+    """The example with an open old hole of 1/2 in that a new hole is meant to use."""
+    old = OldHole(name=f"old {name}", at=at, diameter=12.7, state="open", plug_diameter=None, reuse=True)
+    return changed(example_design(), old_holes=(replace(old, **how),))
+
+
+def test_a_reused_hole_has_no_pilot_on_the_inside_sheet() -> None:
+    words = words_of(reusing())
+    assert words.count("reused: open to 17/32 in (13.5 mm)") == 1
+    assert words.count("inside the dots") == 3
+    assert "upper port: within" not in words
+    pages = inside_pages(cleared(reusing()), on())
+    circles = {m.part for page in pages for m in page.marks if isinstance(m, Circle) and m.part.endswith("/ limit")}
+    assert circles == {f"main motor / {name} / limit" for name in ("upper starboard", "lower port", "lower starboard")}
+
+
+def test_an_old_hole_that_is_missed_or_plugged_is_not_reused() -> None:
+    """13.5 - 12.7 leaves 0.4 mm of play each way: 0.5 mm off, the new hole cuts a crescent of its own and has a pilot."""
+    for design in (reusing(at=(-164.0125, -50.8)), reusing(state="plugged", plug_diameter=25.4), reusing(reuse=False)):
+        assert "reused" not in words_of(design)
+    assert "reused" in words_of(reusing(at=(-163.9, -50.8)))
 
 
 def test_a_cut_washer_and_a_relieved_plate_are_drawn_as_they_are() -> None:

@@ -249,7 +249,7 @@ def test_gates_and_cautions():
     words = said(shop_pages(check(example_design()), DAY))
     assert words.count("STOP") >= 10
     text = " ".join(words)
-    for needed in ("maker’s manual", "local codes", "licensed", "if chips are wet or dark.", "1/8 in (3.2 mm)"):
+    for needed in ("maker’s manual", "local codes", "licensed", "if chips are wet or dark.", "1/32 in (0.8 mm)"):
         assert needed in text
 
 
@@ -312,8 +312,47 @@ def test_old_holes_come_first_and_wide_ones_are_another_repair():
     )
     steps = [what for what, _ in work(changed(example_design(), old_holes=holes))]
     assert steps[1].startswith("Drain is too wide for a plug")
-    assert steps[2].startswith("Used again: old upper port.")
     assert not any(what.startswith("Bore out") for what in steps)
+
+
+def test_the_first_pilot_s_gate_is_the_circle_of_the_inside_sheet_and_names_only_what_has_an_entry():
+    """The lower washers of the example have 2.16 mm of room less 0.96 of spread: 1.19, in words 1/32 in."""
+    gate = next(gate for what, gate in work(example_design()) if "Drill one lower pilot" in what).replace(NBSP, " ")
+    assert gate.startswith("if it comes out more than 1/32 in (0.8 mm) from its place")
+    assert gate.endswith("fill it with epoxy, measure thickness, rake and floor again, type them in, print again.")
+    roomy = changed(example_design(), mounts__0__drop=155.0)
+    assert any("more than 1/8 in (3.2 mm) from its place" in gate.replace(NBSP, " ") for _, gate in work(roomy))
+    low = changed(example_design(), mounts__0__drop=167.0)
+    assert any(gate.startswith("before you drill: too little room") and "Raise the bolts" in gate for _, gate in work(low))
+
+
+def test_nobody_is_told_to_pilot_a_reused_hole_or_to_lay_a_template_before_it_is_printed():
+    places = {
+        "upper port": (-163.5125, -50.8), "upper starboard": (163.5125, -50.8),
+        "lower port": (-125.4125, -215.9), "lower starboard": (125.4125, -215.9),
+    }  # fmt: skip
+    olds = {
+        name: replace(example_design().old_holes[0], name=f"old {name}", at=at, state="open", plug_diameter=None, reuse=True)
+        for name, at in places.items()
+    }
+
+    def told(*names):
+        return [what for what, _ in work(changed(example_design(), old_holes=tuple(olds[name] for name in names)))]
+
+    steps = told("upper port", "upper starboard")
+    printing, rings, pilot, opening = (
+        next(number for number, what in enumerate(steps) if what.startswith(start))
+        for start in ("Print the template", "Look at the template", "Punch the dots. Drill one lower pilot", "Reused, no pilot")
+    )
+    assert printing < rings < pilot < opening
+    assert "old upper port, old upper starboard" in steps[rings]
+    assert steps[opening].startswith("Reused, no pilot: upper port, upper starboard. Open to 17/32")
+    lower = told("lower port", "lower starboard")
+    assert any("Drill one upper pilot" in what for what in lower)
+    assert not any("lower pilot" in what for what in lower)
+    every = " ".join(told(*places))
+    assert "Punch" not in every
+    assert "pilot" not in every.replace("no pilot", "")
 
 
 def test_what_was_measured_and_how_exactly():

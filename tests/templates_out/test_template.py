@@ -7,6 +7,7 @@ import math
 import pytest
 from msgspec.structs import replace
 
+from geometry.design.boat import OldHole
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.solid.bolts import bolts
@@ -18,8 +19,9 @@ from templates_out.sheets.on_face import on_face
 from templates_out.sheets.printer import Stretch
 from templates_out.sheets.template import template_pages
 from tests.designs import changed, example_design, numbers_of
+from tests.readers import read_with_pikepdf
 from tests.templates_out.kinds import pages_of
-from tests.templates_out.printed import BOATS, boat, is_hole, on, printed
+from tests.templates_out.printed import BOATS, boat, cleared, is_hole, on, printed
 
 CASES = [
     *(("example", paper) for paper in paper_names()),
@@ -84,6 +86,47 @@ def test_hidden_floor_old_holes_and_bracket_lie_where_the_design_puts_them() -> 
     pages = pages_of("template", "example", "letter")
     chords = [m for page in pages for m in page.marks if isinstance(m, Line) and "old lower" in m.part]
     assert len(chords) == 2
+
+
+def old_upper(name: str, u: float) -> OldHole:
+    return OldHole(name=f"old {name}", at=(u, -50.8), diameter=12.7, state="open", plug_diameter=None, reuse=True)
+
+
+def test_a_reused_hole_has_a_target_ring_and_neither_dot_nor_pilot() -> None:
+    """The upper port bolt uses an open 1/2 in hole 0.2 mm off its place; read back from the file by another's reader."""
+    design = changed(example_design(), old_holes=(old_upper("upper port", -163.7),))
+    pages = template_pages(cleared(design), on("a4"))
+    read = read_with_pikepdf(printed(pages))
+    for bolt in bolts(design):
+        (index, hole) = next(
+            (index, m)
+            for index, page in enumerate(pages)
+            for m in page.marks
+            if isinstance(m, Circle) and is_hole(m) and m.part == bolt.at and m.radius == pytest.approx(6.75)
+        )
+        new = bolt.name != "upper port"
+        found = read[index]
+        assert found.circle_at(hole.centre, 6.75)
+        assert found.circle_at(hole.centre, 25.4 / 16) == new
+        assert found.circle_at(hole.centre, 0.4) == new
+        assert found.circle_at((hole.centre[0] - 0.1875, hole.centre[1]), 6.35 + 3.0, 0.01) == (not new)
+    words = " ".join(" ".join(page.text for page in read).split())
+    assert words.count("reused: open to 17/32 in (13.5 mm)") == 1
+    assert words.count("pilot 1/8, final 17/32 in (13.5 mm)") == 3
+    assert "Each target ring is round its reused hole. If not, stop." in words
+    assert "Reused holes: no dot, no pilot. Open them to size." in words
+    assert "target" not in " ".join(page.text for page in read_with_pikepdf(printed(pages_of("template", "example", "a4"))))
+
+
+def test_where_every_hole_is_reused_nobody_is_told_to_punch_or_to_judge_a_pilot() -> None:
+    holes = tuple(
+        replace(old_upper(bolt.name, bolt.u), at=(bolt.u, bolt.v)) for bolt in bolts(example_design())
+    )
+    pages = template_pages(cleared(changed(example_design(), old_holes=holes)), on())
+    words = " ".join(" ".join(page.text for page in read_with_pikepdf(printed(pages))).split())
+    assert words.count("reused: open to") == 4
+    assert "punch the dots" not in words
+    assert "first pilot" not in words
 
 
 @pytest.mark.parametrize("path", numbers_of(example_design()))
