@@ -51,10 +51,11 @@ def design_of(words: Words) -> Design:
 
 
 def checked_of(design: Design) -> Checked:
-    """Return a design with what there is to say of it."""
+    """Return a design with its findings and how sure each of them is."""
+    from geometry.doubt.spreads import with_spreads
     from geometry.judge.check import check
 
-    return check(design)
+    return with_spreads(check(design))
 
 
 def out_of(words: Words) -> Path:

@@ -12,7 +12,7 @@ from collections import deque
 from pathlib import Path
 from typing import NoReturn
 
-from app.command import Command, UsageError, Words, checked_of, design_of
+from app.command import Command, UsageError, Words, design_of
 from app.problems import told
 from app.sheet_commands import SHEET_COMMANDS
 from app.terminal import each, tell, warn, wrapped
@@ -25,7 +25,7 @@ FAULT_CODE = 70  # EX_SOFTWARE in BSD's sysexits.h
 def main(argv: list[str] | None = None) -> int:
     """Do what the words say and return the exit code; a sentence on standard error where it is 2.
 
-    `check` returns 1 where the verdict is not known or fouled; what can't be read, written or understood returns 2;
+    `check` returns 1 where what stops the paper is not known or fouled; what can't be read, written or understood returns 2;
     a fault of the program itself returns 70.
     """
     words = sys.argv[1:] if argv is None else argv
@@ -119,11 +119,13 @@ def _what(message: str, name: str) -> str:
 def _check(words: Words) -> int:
     from app.reports import check_json, check_text
     from geometry.doubt.spreads import spreading
+    from geometry.judge.check import check
+    from geometry.judge.drillable import stops_the_paper
 
-    tried = each(spreading(checked_of(design_of(words))), "how sure each finding is: reading")
+    tried = each(spreading(check(design_of(words))), "how sure each finding is: reading")
     checked = deque(tried, maxlen=1).pop()
     tell(check_json(checked) if words.json else check_text(checked))
-    return 0 if checked.verdict in ("clear", "tight") else 1
+    return 1 if any(map(stops_the_paper, checked.findings)) else 0
 
 
 def _rows(words: Words) -> int:
@@ -161,8 +163,8 @@ COMMANDS = (
     ),
     Command(
         "check", "FILE [--json]",
-        "Tells all findings, worst first. Ends with 0 where everything is clear or tight, with 1 where something is "
-        "fouled or not known, with 2 where the file can't be read.",
+        "Shows all findings, worst first, and whether the holes may be drilled. Exits with code 1 where something that keeps "
+        "holes from being drilled is fouled or not known, else with 0; with 2 where the file can't be read.",
         _check, flags=("--json",), needed=("FILE",),
     ),
     Command(

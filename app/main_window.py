@@ -117,6 +117,7 @@ class MainWindow(QMainWindow):
         self.lookahead.told.connect(self.ladder.show_rungs)
         self.lookahead.told.connect(self.card.show_rungs)
         self.lookahead.told.connect(self.findings.show_rungs)
+        self.doubts.told.connect(self.answer.show_doubts)
         self.doubts.told.connect(self.card.show_doubts)
         self.doubts.told.connect(self.findings.show_doubts)
         self.face.wanted.connect(lambda _key: self.columns.reveal(self.card))

@@ -72,9 +72,10 @@ class PageMaker(QObject):
 
         def run(tell: Callable[[object], None]) -> None:
             from app.printing import drawings
+            from geometry.doubt.spreads import with_spreads
 
             try:
-                tell(tuple(drawings(checked, date, kinds)))
+                tell(tuple(drawings(with_spreads(checked), date, kinds)))
             except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
                 tell(fault)
 

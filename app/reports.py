@@ -10,6 +10,7 @@ from app.words.findings_words import finding_lines
 from app.words.low_enough_words import way_words
 from geometry.decide.alternatives import low_enough
 from geometry.design.units import format_length
+from geometry.judge.drillable import drillable
 from geometry.judge.words import answer, figure_of, title_of
 
 if TYPE_CHECKING:
@@ -32,13 +33,19 @@ _WIDE = max(map(len, _STATES.values())) + 2
 def check_json(checked: Checked) -> str:
     """Return the findings as one JSON object; lengths [mm], angles [degrees]."""
     findings = [{field: getattr(finding, field) for field in _FIELDS} for finding in checked.findings]
-    return _json({"name": checked.design.name, "verdict": checked.verdict, "guesses": checked.guesses, "findings": findings})
+    answered = drillable(checked)
+    return _json({
+        "name": checked.design.name, "verdict": checked.verdict, "drillable": answered.answer, "reasons": answered.sentences,
+        "guesses": checked.guesses, "findings": findings,
+    })  # fmt: skip
 
 
 def check_text(checked: Checked) -> str:
     """Return the answer, then the findings, worst first and left and right alike in one, in the person's unit."""
     design = checked.design
-    lines = [wrapped(answer(checked).sentence), wrapped(f"({_about(checked)})"), ""]
+    lines = [wrapped(answer(checked).sentence), wrapped(f"({_about(checked)})")]
+    lines += [wrapped(reason.text, "  ") for reason in drillable(checked).reasons if reason.kind in ("guess", "doubt")]
+    lines.append("")
     for one in finding_lines(checked):
         part = f"{one.name}: {one.figure}." if one.figure else f"{one.name}."
         lines.append(wrapped(f"{part} {one.text}", _STATES[one.state].ljust(_WIDE)))

@@ -135,12 +135,14 @@ def making(checked: Checked, wish: Wish, date: datetime.date) -> Iterator[str | 
         OwnerError: nothing is chosen, no bolts, a place not measured, a paper too small, bars that no printer would print,
             or a correction left out that is known to be needed.
     """
+    from geometry.doubt.spreads import with_spreads
     from templates_out.sheets.check_lines import checks
     from templates_out.sheets.on_face import on_face
     from templates_out.sheets.template import bar_lengths, template_lying
 
     if not wish.kinds:
         raise OwnerError("No sheet is chosen. Choose at least one.")
+    checked = with_spreads(checked)  # the sheets wait for the chances
     printing = _printing(checked, wish, date)
     lies = template_lying(checked, printing)
     pages: list[Page] = []

@@ -103,6 +103,13 @@ def example_design() -> Design:
     )  # fmt: skip
 
 
+def roomy(**values: Any) -> Design:
+    """Return the worked example with its floor an inch lower and no drain tube: all is sure, and it may be drilled."""
+    design = example_design()
+    lower = tuple((u, y if y == 0 else (y or 0.0) - IN) for u, y in sure(design.well).profile)
+    return changed(changed(design, well__profile=lower, inside_blocks=()), **values)
+
+
 def clamp_on_mount(**values: Any) -> Mount:
     """Return a small motor that clamps on: no bolts."""
     bracket = Bracket(

@@ -15,6 +15,7 @@ from app.sight import Sight
 from app.state_marks import WORDS
 from app.type import sized
 from app.words.card_words import curly
+from geometry.judge.drillable import drillable
 from geometry.judge.words import answer
 
 if TYPE_CHECKING:
@@ -62,6 +63,7 @@ class AnswerLine(QWidget):
         self.decide.clicked.connect(self._decide)
         self._sight = Sight()
         self._making = False
+        self._sure: Checked | None = None
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 4, 16, 4)
         row.setSpacing(10)
@@ -91,6 +93,8 @@ class AnswerLine(QWidget):
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show the answer to a checked design."""
         self._making, self._sight = sight.sheets, sight
+        if self._sure is not None and self._sure.design is checked.design:
+            checked = self._sure
         bolted = bool(checked.design.mounts) and checked.design.mounts[sight.mount].bracket.rows is not None
         self.decide.show_words(_FIT if bolted and checked.verdict != "unknown" else _LOW)
         self.decide.setVisible(bool(checked.design.mounts) and not sight.sheets and not sight.deciding)
@@ -105,7 +109,7 @@ class AnswerLine(QWidget):
         self._mark.setAccessibleName(WORDS[found.state])
         self._sentence.setText(curly(found.sentence))
         clamped = clamps_on(checked.design)
-        fits = checked.verdict in ("clear", "tight") and bool(checked.design.mounts) and not checked.guesses
+        fits = drillable(checked).answer == "yes"
         stamped = _stamp_words(checked) if sight.sheets else ""
         self._stamp.setText(stamped)
         self._stamp.setVisible(bool(stamped))
@@ -113,6 +117,11 @@ class AnswerLine(QWidget):
         self.button.setVisible(sight.sheets or not clamped)
         self.setAccessibleDescription(f"{self.sentence} {stamped}".rstrip())
         self._fit()
+
+    def show_doubts(self, checked: Checked) -> None:
+        """Show the answer again, now that the chances of the design that is shown are known."""
+        self._sure = checked
+        self.show_checked(checked, self._sight)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
         """Keep the sentence within two lines."""
@@ -128,13 +137,12 @@ class AnswerLine(QWidget):
 
 
 def _stamp_words(checked: Checked) -> str:
-    """Say that the sheets are stamped, and why where the answer does not; "" where they are not."""
-    from templates_out.sheets.why_not import why_not  # needed only while the sheets are made
-
-    why = why_not(checked)
-    if why is None:
+    """Say that the sheets are stamped, and why where the answer does not; "" where they are not, or that is not known yet."""
+    answered = drillable(checked)
+    if answered.answer == "yes" or any(reason.kind == "not calculated" for reason in answered.reasons):
         return ""
-    return f"The sheets are stamped NOT TO BE DRILLED.{'' if checked.verdict in ('fouled', 'unknown') else f' {why}'}"
+    said = any(reason.kind in ("fouled", "unknown") for reason in answered.reasons)
+    return f"The sheets are stamped NOT TO BE DRILLED.{'' if said else f' {answered.why_not}'}"
 
 
 class Link(QAbstractButton):

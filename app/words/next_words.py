@@ -13,9 +13,10 @@ import msgspec
 from app.deciding import FIT, LOW_ENOUGH, clamps_on
 from app.sight import Sight
 from app.words.card_words import curly, exactness, origin, section_of
-from geometry.design.measures import measure, measures
+from geometry.design.measures import guess_of, measure, measures
 from geometry.design.sense import known
 from geometry.design.units import format_clearance, format_length
+from geometry.judge.drillable import drillable
 from geometry.judge.words import title_of, up_words
 
 if TYPE_CHECKING:
@@ -93,6 +94,9 @@ def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None, agai
         return _guess(checked) or _reading(design, checked.guesses)
     if doubt is not None:
         return doubt
+    unsure = next((reason for reason in drillable(checked).reasons if reason.kind == "doubt"), None)
+    if unsure is not None and checked.sure:
+        return Next("Add a little room", curly(unsure.text), button="Find a fit", opens=FIT)
     if clamps_on(design):
         return Next("Nothing to drill: clamp it on", _CLAMP, button="See how low", opens=LOW_ENOUGH)
     return Next("Make the sheets, print page 1", "Measure both bars on it before you mark anything.")
@@ -121,7 +125,7 @@ def _guess(checked: Checked) -> Next | None:
     if not turning or _mostly_guessed(turning[0]):
         return None
     for finding in turning:
-        key = next((one for one in finding.moved_by if one in checked.guesses), "")
+        key = next((one for one in finding.moved_by if _guess_key(checked.design, one) in checked.guesses), "")
         if key:
             return _taken(checked.design, finding, key, again=False)
     return None
@@ -135,7 +139,7 @@ def _doubt(checked: Checked, again: Collection[str]) -> Next | None:
     for finding in _turning(checked):
         key = finding.moved_by[0]
         if finding.doubtful and fouled == (finding.state == "fouled") and key not in again:
-            return _taken(checked.design, finding, key, again=key not in checked.guesses)
+            return _taken(checked.design, finding, key, again=not _is_guess(checked.design, key))
     return None
 
 
@@ -152,6 +156,16 @@ def _taken(design: Design, finding: Finding, key: str, *, again: bool) -> Next |
     why = f"{most} it moves the {title[0].lower()}{title[1:]} most{odds}. {exactness(found, design)}".strip()
     name = f"{found.name[0].lower()}{found.name[1:]}"
     return Next(curly(f"{'Once more: the' if again else 'Measure the'} {name}"), curly(why), key, again)
+
+
+def _is_guess(design: Design, key: str) -> bool:
+    """Return whether a measure is a guess, by itself or as part of a guessed shape."""
+    return bool(_guess_key(design, key))
+
+
+def _guess_key(design: Design, key: str) -> str:
+    found = measure(design, key)
+    return "" if found is None else guess_of(design, found)
 
 
 def _mostly_guessed(finding: Finding) -> bool:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design, Origin
 
 __all__ = [
-    "SECTIONS", "Measure", "at_path", "floor_place", "lacking", "measure", "measures", "name_of", "put_path",
+    "SECTIONS", "Measure", "at_path", "floor_place", "guess_of", "lacking", "measure", "measures", "name_of", "put_path",
     "state_of", "told_by_numbers", "without_reading",
 ]  # fmt: skip
 
@@ -68,6 +68,16 @@ def lacking(design: Design, key: str) -> str:
         return key
     told = (f"{key}.", *_PROFILE) if key == "well.profile" else (f"{key}.",)
     return next((one.key for one in measures(design) if one.key.startswith(told) and one.get(design) is None), key)
+
+
+def guess_of(design: Design, measure: Measure) -> str:
+    """Return the key of the guess that a measure's value is, or is a part of; "" where it is none."""
+    own = design.readings.get(measure.key)
+    if own is not None:
+        return measure.key if own.state == "guess" else ""
+    shape = "well.profile" if measure.key in _PROFILE else measure.key.rsplit(".", 2)[0]
+    whole = design.readings.get(shape)
+    return shape if whole is not None and whole.state == "guess" and told_by_numbers(shape) else ""
 
 
 def state_of(design: Design, found: Measure) -> Origin | Literal["not known"]:

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.design.sense import CLOSE
-from geometry.doubt.spreads import hole_spread
+from geometry.doubt.trials import hole_spread
 from geometry.judge.inside import part_room
 
 if TYPE_CHECKING:

@@ -1,7 +1,9 @@
 """How sure each finding is: every reading's and every hole's own error carried through the checks.
 
 Spreads are one standard deviation. A finding's spread is the root sum of squares of central differences, a step being
-one standard deviation of one reading; its chance is that the value lies on the right side of its least.
+one standard deviation of one reading; its chance is that the value is on the right side of its least. A guess is a reading
+with a wide spread. A finding rests on it only where the guess, within its usual range, changes whether the finding stops the
+paper, or where the guesses bring its chance under `SURE`.
 """
 
 from __future__ import annotations
@@ -10,24 +12,44 @@ import math
 from collections import deque
 from typing import TYPE_CHECKING
 
+import msgspec
 from msgspec.structs import replace
 
-from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
-from geometry.design.measures import Measure, at_path, measures, name_of, told_by_numbers
-from geometry.design.sense import NonsenseError
+from geometry.design.measures import name_of
+from geometry.doubt.trials import trials
 from geometry.judge.check import assembled, check
-from geometry.judge.findings import AT_MOST
+from geometry.judge.drillable import STOPS, SURE
+from geometry.judge.findings import AT_MOST, is_bad
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.design.whole import Design, Spreads
+    from geometry.design.whole import Design
+    from geometry.doubt.trials import Trial
     from geometry.judge.findings import Checked, Finding
 
-CALIPERS = 0.1  # mm: of hardware that was measured, not taken from a table; our choice
-Key = tuple[str, str]
+Place = tuple[str, str]
+_ONE_SIDED = 0.2  # where the changes to the two sides differ by more than this share, the worse one counts
+_BOUGHT_LATER = ("length", "shank")  # a guessed thickness chooses another bolt: only the states count
+
+
+class _Sums(msgspec.Struct):
+    """What the trials add up to, by place.
+
+    Attributes:
+        measured: variance by readings and holes. guessed: variance by each guess. moved: variance by each reading's key.
+        turned: guesses that change a finding's state. swept: guesses that were tried.
+        appeared: what stops the paper at a place where nothing is found now, with the guess that brings it.
+    """
+
+    measured: dict[Place, float] = msgspec.field(default_factory=dict)
+    guessed: dict[Place, dict[str, float]] = msgspec.field(default_factory=dict)
+    moved: dict[Place, dict[str, float]] = msgspec.field(default_factory=dict)
+    turned: dict[Place, set[str]] = msgspec.field(default_factory=dict)
+    swept: set[str] = msgspec.field(default_factory=set)
+    appeared: dict[Place, tuple[str, Finding]] = msgspec.field(default_factory=dict)
 
 
 def with_spreads(checked: Checked) -> Checked:
@@ -36,50 +58,129 @@ def with_spreads(checked: Checked) -> Checked:
 
 
 def spreading(checked: Checked) -> Iterator[Checked]:
-    """Yield after each reading tried; the last one yielded has every spread and chance filled in.
+    """Yield after each trial; the last one yielded has every spread and chance filled in.
 
-    Long: about two checks for each reading. What is not the last is the findings as they were.
+    Long: about two checks for each reading and four for each guess. What is not the last is the findings as they were.
     """
-    design = _lengths_kept(checked.design)
-    squares: dict[Key, float] = {}
-    shares: dict[Key, dict[str, float]] = {}
-    for key, plus, minus in _trials(design):
+    if checked.sure:
         yield checked
-        after, before = _values(plus), _values(minus)
-        for place in after.keys() & before.keys():
-            share = ((after[place] - before[place]) / 2) ** 2
-            squares[place] = squares.get(place, 0.0) + share
-            if share > 0.0 and key:
-                of = shares.setdefault(place, {})
-                of[key] = of.get(key, 0.0) + share
-    told = tuple(_told(design, finding, squares, shares) for finding in checked.findings)
-    yield assembled(checked.design, told)
+        return
+    bought = _lengths_kept(checked.design)
+    sums = _Sums()
+    now = {(f.check, f.at): f for f in checked.findings}
+    kept = {(f.check, f.at): f for f in check(bought).findings}
+    for trial in trials(checked.design, bought):
+        yield checked
+        _add(sums, trial, now if trial.guess else kept)
+    doubted = tuple(_doubted(checked.design, finding, sums) for finding in checked.findings)
+    appeared = tuple(
+        replace(finding, state="clear", value=None, guesses=(key,), remedy=None, text=_may_appear(checked.design, key, finding))
+        for key, finding in sums.appeared.values()
+    )
+    yield replace(assembled(checked.design, (*doubted, *appeared)), sure=True)
 
 
-def _values(design: Design) -> dict[Key, float]:
-    return {(f.check, f.at): f.value for f in check(design).findings if f.value is not None}
+def _may_appear(design: Design, key: str, finding: Finding) -> str:
+    return f"Nothing is found here now. If the guess for {name_of(design, key)} is off: {finding.text}"
 
 
-def _told(design: Design, finding: Finding, squares: dict[Key, float], shares: dict[Key, dict[str, float]]) -> Finding:
-    if finding.value is None:
-        return finding
+def _add(sums: _Sums, trial: Trial, now: dict[Place, Finding]) -> None:
+    plus, minus = ({(f.check, f.at): f for f in check(design).findings} for design in (trial.plus, trial.minus))
+    for place, finding in now.items():
+        after, before = plus.get(place), minus.get(place)
+        if after is None or before is None or after.value is None or before.value is None or finding.value is None:
+            continue
+        share = _step(finding, after.value, before.value) ** 2
+        if share == 0.0:
+            continue
+        if trial.guess:
+            if finding.check not in _BOUGHT_LATER:
+                _more(sums.guessed.setdefault(place, {}), trial.guess, share)
+        else:
+            sums.measured[place] = sums.measured.get(place, 0.0) + share
+        if trial.key:
+            _more(sums.moved.setdefault(place, {}), trial.key, share)
+    if trial.guess:
+        sums.swept.add(trial.guess)
+        between = ({(f.check, f.at): f for f in check(design).findings} for design in trial.between)
+        for tried in (plus, minus, *between):
+            _turns(sums, trial.guess, now, tried)
+
+
+def _more(shares: dict[str, float], key: str, share: float) -> None:
+    shares[key] = shares.get(key, 0.0) + share
+
+
+def _step(finding: Finding, after: float, before: float) -> float:
+    """Return what one spread moves a value by; where the two sides differ, what it moves it by towards its least."""
+    now = finding.value or 0.0
+    up, down = after - now, now - before
+    larger = max(abs(up), abs(down))
+    if abs(up - down) <= _ONE_SIDED * larger:
+        return (after - before) / 2
+    sign = -1.0 if _less_is_better(finding) else 1.0
+    return max(0.0, -sign * up, sign * down)
+
+
+def _less_is_better(finding: Finding) -> bool:
+    limited = finding.least is not None and finding.advised is not None
+    return finding.check in AT_MOST or (limited and (finding.least or 0.0) > (finding.advised or 0.0))
+
+
+def _turns(sums: _Sums, guess: str, now: dict[Place, Finding], tried: dict[Place, Finding]) -> None:
+    for place, finding in tried.items():
+        before = now.get(place)
+        if before is None:
+            if is_bad(finding):
+                sums.appeared.setdefault(place, (guess, finding))
+        elif is_bad(finding) != is_bad(before):
+            sums.turned.setdefault(place, set()).add(guess)
+    for place, finding in now.items():
+        if place not in tried and is_bad(finding):
+            sums.turned.setdefault(place, set()).add(guess)
+
+
+def _doubted(design: Design, finding: Finding, sums: _Sums) -> Finding:
     place = finding.check, finding.at
-    spread = math.sqrt(squares.get(place, 0.0))
-    of = shares.get(place, {})
-    moved_by = tuple(sorted(of, key=lambda key: -of[key]))
-    if finding.least is None:
-        return replace(finding, spread=spread, moved_by=moved_by)
-    less = finding.check in AT_MOST or (finding.advised is not None and finding.least > finding.advised)
-    sign = -1.0 if less else 1.0
-    apart = sign * (finding.value - finding.least)
+    measured, guessed = sums.measured.get(place, 0.0), sums.guessed.get(place, {})
+    turned = sums.turned.get(place, set())
+    shares = sums.moved.get(place, {})
+    moved_by = tuple(sorted(shares, key=lambda key: -shares[key]))
+    spread = None if finding.value is None else math.sqrt(measured + sum(guessed.values()))
+    chance = _chance(finding, measured + sum(guessed.values()))
+    matter = set(turned)
+    if chance is not None and finding.state != "fouled":
+        matter |= _that_matter(finding, measured, guessed)
+    not_tried = set() if finding.check in STOPS else {key for key in finding.guesses if key not in sums.swept}
+    kept = tuple(sorted(matter | not_tried))
+    doubted = replace(finding, spread=spread, chance=chance, moved_by=moved_by, guesses=kept)
+    if not doubted.doubtful or not moved_by:
+        return doubted
+    return replace(doubted, text=f"{doubted.text.rstrip('.')}; measure {name_of(design, moved_by[0])} again first.")
+
+
+def _that_matter(finding: Finding, measured: float, guessed: dict[str, float]) -> set[str]:
+    """Return the fewest guesses, the widest first, without whose spreads the chance would be `SURE` or the readings' own."""
+    left = dict(guessed)
+    matter: set[str] = set()
+    for key in sorted(guessed, key=lambda key: -guessed[key]):
+        chance = _chance(finding, measured + sum(left.values()))
+        if chance is None or chance >= SURE:
+            break
+        matter.add(key)
+        del left[key]
+    return matter
+
+
+def _chance(finding: Finding, variance: float) -> float | None:
+    """Return the chance that a value is on the right side of its least; None where nothing limits it."""
+    if finding.value is None or finding.least is None:
+        return None
+    sign = -1.0 if _less_is_better(finding) else 1.0
+    apart, spread = sign * (finding.value - finding.least), math.sqrt(variance)
     if spread > 1e-9:
-        chance = 0.5 * (1 + math.erf(apart / spread / math.sqrt(2)))
-    else:
-        chance = 1.0 if apart >= -1e-6 else 0.0
-    told = replace(finding, spread=spread, chance=chance, moved_by=moved_by)
-    if not told.doubtful or not moved_by:
-        return told
-    return replace(told, text=f"{told.text.rstrip('.')}; measure {name_of(design, moved_by[0])} again first.")
+        return 0.5 * (1 + math.erf(apart / spread / math.sqrt(2)))
+    return 1.0 if apart >= -1e-6 else 0.0
 
 
 def _lengths_kept(design: Design) -> Design:
@@ -95,79 +196,3 @@ def _lengths_kept(design: Design) -> Design:
             kept = replace(bolt.hardware, length=length)
             mounts[bolt.mount_index] = replace(mounts[bolt.mount_index], **{field: kept})
     return replace(design, mounts=tuple(mounts))
-
-
-def _trials(design: Design) -> Iterator[tuple[str, Design, Design]]:
-    """Yield, for each reading and each hole, its key ("" for a hole) and the design one spread to either side."""
-    for measure in measures(design):
-        if measure.free or measure.kind not in ("length", "angle", "shape"):
-            continue
-        if measure.kind == "shape":
-            if not told_by_numbers(measure.key):
-                yield from _corner_trials(design, measure)
-            continue
-        value, step = measure.get(design), _spread(design, measure)
-        if value is None or step == 0:
-            continue
-        try:
-            yield measure.key, measure.set(design, value + step), measure.set(design, value - step)
-        except NonsenseError:
-            continue
-    yield from _hole_trials(design)
-
-
-def _spread(design: Design, measure: Measure) -> float:
-    reading = design.readings.get(measure.key)
-    if reading is not None and reading.spread is not None:
-        return reading.spread
-    if "_hardware." in measure.key:  # a published size is the largest listed: it only ever turns out smaller
-        return 0.0 if reading is None else measure.exact if reading.state == "guess" else CALIPERS
-    known: float = getattr(design.spreads, measure.spread)
-    return known
-
-
-def _corner_trials(design: Design, measure: Measure) -> Iterator[tuple[str, Design, Design]]:
-    step = _spread(design, measure)
-    shape = Shape(measure.key)
-    corners = at_path(design, measure.key)
-    for index, corner in enumerate(corners):
-        for axis in (0, 1):
-            if corner[axis] is None or step == 0:
-                continue
-            moved = []
-            for sign in (1, -1):
-                to = list(corner)
-                to[axis] += sign * step
-                moved.append((*corners[:index], tuple(to), *corners[index + 1 :]))
-            try:
-                yield measure.key, shape.with_corners(design, moved[0]), shape.with_corners(design, moved[1])
-            except NonsenseError:
-                continue  # such as the datum's own edge, which has to stay where it is
-
-
-def hole_spread(spreads: Spreads, along: float) -> float:
-    """Return how far a hole comes out from its place, one standard deviation [mm]: print, mark and the drill's angle.
-
-    Args:
-        along: the hole's length through the transom [mm].
-    """
-    through = along * math.tan(math.radians(spreads.drill_angle))
-    return math.sqrt(spreads.print**2 + spreads.mark**2 + through**2)
-
-
-def _hole_trials(design: Design) -> Iterator[tuple[str, Design, Design]]:
-    """Each new hole is off by print, mark, and the drill's angle through the thickness, across and up."""
-    spreads = design.spreads
-    for index, mount in enumerate(design.mounts):
-        if mount.bracket.rows is None:
-            continue
-        pair = [bolt for bolt in bolts(design) if bolt.mount_index == index and bolt.port]
-        try:
-            step = hole_spread(spreads, max(bolt.exit.along for bolt in pair))
-        except Unmeasured:
-            continue
-        for move, du, dv in ((move_bracket, step, 0.0), (move_upper, 0.0, step), (move_lower, 0.0, step)):
-            try:
-                yield "", move(design, index, du, dv), move(design, index, -du, -dv)
-            except NonsenseError:
-                continue

@@ -99,6 +99,11 @@ def state_of(value: float, least: float, advised: float) -> State:
     return "clear" if sign * (value - advised) >= -1e-6 else "tight"
 
 
+def is_bad(finding: Finding) -> bool:
+    """Return whether a finding is fouled or unknown."""
+    return finding.state in ("fouled", "unknown")
+
+
 def worst(findings: tuple[Finding, ...]) -> Finding | None:
     """Return the worst finding, notes aside: by state, then no value first, then smallest margin, then order."""
     judged = [finding for finding in findings if finding.state != "note"]
@@ -119,12 +124,18 @@ def verdict_of(findings: tuple[Finding, ...]) -> Verdict:
 
 
 class Checked(msgspec.Struct, frozen=True, dict=True):
-    """A design and all that there is to say of it, worst first."""
+    """A design and all that there is to say of it, worst first.
+
+    Attributes:
+        verdict: the worst state, notes aside. guesses: keys of the guesses that findings rest on.
+        sure: whether the findings have their chances: then they name only the guesses that can turn them.
+    """
 
     design: Design
     findings: tuple[Finding, ...]
     verdict: Verdict
     guesses: tuple[str, ...]
+    sure: bool = False
 
     def of(self, check: str, at: str) -> Finding | None:
         """Return one finding by its check and what it looks at."""

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from geometry.design.hardware import BOLT_NAMES
+from geometry.design.measures import name_of
 from geometry.design.units import format_clearance, format_length
-from geometry.judge.findings import Checked, Finding, State
+from geometry.judge.drillable import drillable, stops_the_paper
+from geometry.judge.findings import Checked, Finding, State, is_bad
 from geometry.judge.strength import up
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
@@ -22,7 +24,7 @@ if TYPE_CHECKING:
 _ALIKE = 1e-6  # in the value's own unit: left and right closer than this stand in one line
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _ORDINALS = ("top", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
-NO_HOLES_FAULT = {"clamp": "Don't tighten so", "pressure": "Don't tighten so", "power": "Don't hang it"}
+NO_HOLES_FAULT = {"clamp": "Don't tighten so", "pressure": "Don't tighten so"}
 """Checks that no place of a hole can help, and what not to do while one of them is fouled."""
 _IN_WELL = ("washer", "nut", "socket", "thread_end")
 
@@ -198,33 +200,65 @@ class Answer(msgspec.Struct, frozen=True):
 def answer(checked: Checked) -> Answer:
     """Return what to say first: may these holes be drilled?
 
-    Clear is never said while a finding rests on a guess.
+    Before the chances are known it says only what is fouled, what is not known, or that nothing is fouled.
     """
     design = checked.design
     if not design.mounts:
         return Answer("note", "No motor hangs yet.")
-    rows = findings_rows(checked)
-    fouled = sorted((row for row in rows if row.state == "fouled"), key=lambda row: row.first.check in NO_HOLES_FAULT)
-    if fouled:
-        dont = NO_HOLES_FAULT.get(fouled[0].first.check, "Don't drill here")
-        return Answer("fouled", f"{dont}: {_fouled(design, fouled[0])}.")
-    missing = sorted({f.missing for f in checked.findings if f.state == "unknown" and f.missing})
-    if checked.verdict == "unknown":
-        count = len(missing)
+    fouled = [row for row in findings_rows(checked) if row.state == "fouled"]
+    stopping = sorted(
+        (row for row in fouled if stops_the_paper(row.first)), key=lambda row: row.first.check in NO_HOLES_FAULT
+    )
+    if stopping:
+        dont = NO_HOLES_FAULT.get(stopping[0].first.check, "Don't drill here")
+        return Answer("fouled", f"{dont}: {_fouled(design, stopping[0])}.")
+    unknown = [finding for finding in checked.findings if finding.state == "unknown" and stops_the_paper(finding)]
+    if unknown:
+        count = len({finding.missing for finding in unknown if finding.missing})
         said = f"{number(count)} reading is missing" if count == 1 else f"{number(count)} readings are missing"
         return Answer("unknown", f"Don't drill yet: {said if count else 'something is not known'}.")
+    launch = _before_launch(checked)
     if not any(mount.bracket.rows for mount in design.mounts):
-        return Answer(checked.verdict, "It clamps on: there is nothing to drill.")
+        return Answer("tight" if launch else checked.verdict, f"It clamps on: there is nothing to drill.{launch}")
+    return _doubt(checked) or _yes(checked, launch)
+
+
+def _doubt(checked: Checked) -> Answer | None:
+    """Say which guesses or doubts are in the way; None where none is."""
+    reasons = [reason for reason in drillable(checked).reasons if reason.kind in ("guess", "doubt")]
+    if not checked.sure or not reasons:
+        return None
+    guesses = [reason for reason in reasons if reason.kind == "guess"]
+    if guesses:
+        name = name_of(checked.design, guesses[0].key)
+        more = f" and {number(len(guesses) - 1)} more" if len(guesses) > 1 else ""
+        return Answer("unknown", f"Don't drill yet. Measure first: {name}{more}.")
+    finding = reasons[0].finding
+    if finding is None:
+        return None
+    title = title_of(finding)
+    cases = f"has room in only {int((finding.chance or 0.0) * 100)} of 100 cases"
+    if finding.check == "old_hole":
+        cases = f"keeps its wood in only {int((finding.chance or 0.0) * 100)} of 100 cases"
+    return Answer("unknown", f"Don't drill yet: the {title[0].lower()}{title[1:]} {cases}.")
+
+
+def _yes(checked: Checked, launch: str) -> Answer:
     spare = _spare(checked)
-    tight = [row for row in rows if row.state == "tight"]
-    if checked.guesses:
-        count = len(checked.guesses)
-        return Answer(checked.verdict, f"It fits, if {number(count)} {'guess holds' if count == 1 else 'guesses hold'}.")
+    tight = [row for row in findings_rows(checked) if row.state == "tight"]
+    if not checked.sure:
+        return Answer(checked.verdict, f"Nothing is fouled: {spare}." if spare else "Nothing is fouled.")
     if tight:
         things = f"{number(len(tight)).capitalize()} {'thing is' if len(tight) == 1 else 'things are'} tight"
-        said = f"It fits: {spare}. {things}." if spare else f"It fits. {things}."
-        return Answer("tight", said)
-    return Answer("clear", f"It fits, with {spare}." if spare else "It fits.")
+        return Answer("tight", f"It fits: {spare}. {things}.{launch}" if spare else f"It fits. {things}.{launch}")
+    return Answer("tight" if launch else "clear", f"It fits, with {spare}.{launch}" if spare else f"It fits.{launch}")
+
+
+def _before_launch(checked: Checked) -> str:
+    """Name what is fouled or not known, and keeps nobody from drilling; "" where nothing is."""
+    rows = [row for row in findings_rows(checked) if is_bad(row.first) and not stops_the_paper(row.first)]
+    titles = list(dict.fromkeys(f"{row.title[0].lower()}{row.title[1:]}" for row in rows))
+    return f" Before you launch: {', '.join(titles)}." if titles else ""
 
 
 def _fouled(design: Design, row: Row) -> str:

@@ -125,7 +125,9 @@ def test_check_json_field_by_field(capsys):
     captured = capsys.readouterr()
     assert said(captured.err) == []
     told = json.loads(captured.out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
-    assert list(told) == ["name", "verdict", "guesses", "findings"]
+    assert list(told) == ["name", "verdict", "drillable", "reasons", "guesses", "findings"]
+    assert told["drillable"] == "no"
+    assert "in only 83 of 100 cases" in told["reasons"][0]
     assert (told["name"], told["verdict"], told["guesses"]) == ("example", "tight", [])
     checked = with_spreads(check(DESIGN))
     assert len(told["findings"]) == len(checked.findings) > 10

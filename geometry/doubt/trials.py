@@ -1,0 +1,187 @@
+"""The designs that a boat may be instead: one reading, one guess or one hole off at a time."""
+
+from __future__ import annotations
+
+import math
+from functools import partial
+from typing import TYPE_CHECKING
+
+import msgspec
+from msgspec.structs import replace
+
+from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
+from geometry.design.measures import Measure, at_path, guess_of, measures, put_path, told_by_numbers
+from geometry.design.sense import NonsenseError
+from geometry.design.usual import usual
+from geometry.solid.bolts import bolts
+from geometry.solid.frames import Unmeasured
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from geometry.design.whole import Design, Spreads
+
+CALIPERS = 0.1  # mm: of hardware that was measured, not taken from a table; our assumption
+_SHARES = (1.0, 0.75, 0.5, 0.25, 0.1, 0.02)  # of a guess's range: the largest that makes sense is tried
+_PLACED = ("old_holes.", "inside_blocks.", "outside_fittings.")  # what a body can be on either side of
+_LOW = "transom.thickness.low"
+
+
+class Trial(msgspec.Struct, frozen=True):
+    """One thing off to either side.
+
+    Attributes:
+        key: of the reading; "" for a hole. guess: key of the guess that it is part of, "" for what was measured.
+        plus, minus: the design one standard deviation off, or at the ends of a guess's usual range.
+        between: of a guessed place, more designs within its range.
+    """
+
+    key: str
+    guess: str
+    plus: Design
+    minus: Design
+    between: tuple[Design, ...] = ()
+
+
+def trials(design: Design, bought: Design) -> Iterator[Trial]:
+    """Yield the trials of every guess, every reading and every hole.
+
+    Args:
+        bought: ``design`` with its bolts' lengths as they are chosen now. A reading moves it: a bolt once bought does not
+            change. A guess moves ``design``: bolts are bought after it is measured.
+    """
+    for measure in measures(design):
+        guess = guess_of(design, measure)
+        if guess:
+            yield from _guess_trials(design, measure, guess)
+        elif not measure.free and measure.kind in ("length", "angle", "shape"):
+            yield from _reading_trials(bought, measure)
+    yield from _hole_trials(bought)
+
+
+def _reading_trials(design: Design, measure: Measure) -> Iterator[Trial]:
+    step = _spread(design, measure)
+    if step == 0:
+        return
+    if measure.kind == "shape":
+        if not told_by_numbers(measure.key):
+            for put, value in _coordinates(design, measure):
+                yield from _pair(measure.key, put, value, step)
+        return
+    value = measure.get(design)
+    if value is not None:
+        yield from _pair(measure.key, partial(measure.set, design), value, step)
+
+
+def _pair(key: str, put: Callable[[float], Design], value: float, step: float) -> Iterator[Trial]:
+    try:
+        yield Trial(key, "", put(value + step), put(value - step))
+    except NonsenseError:
+        return  # such as the datum's own edge, which has to stay where it is
+
+
+def _spread(design: Design, measure: Measure) -> float:
+    """Return one standard deviation of what was measured: its own, else the design's for its kind."""
+    reading = design.readings.get(measure.key)
+    if reading is not None and reading.spread is not None:
+        return reading.spread
+    if "_hardware." in measure.key:  # a published size is the largest listed: it only ever turns out smaller
+        return 0.0 if reading is None else CALIPERS
+    known: float = getattr(design.spreads, measure.spread)
+    return known
+
+
+def _guess_trials(design: Design, measure: Measure, guess: str) -> Iterator[Trial]:
+    if measure.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
+        yield Trial(measure.key, guess, *_cuts(design))
+    elif measure.kind == "shape":
+        if not told_by_numbers(measure.key):
+            for put, value in _coordinates(design, measure):
+                yield from _swept(measure, guess, put, value)
+    elif measure.kind in ("length", "angle", "count"):
+        value = measure.get(design)
+        if value is not None:
+            yield from _swept(measure, guess, partial(_with_value, design, measure), value)
+
+
+def _with_value(design: Design, measure: Measure, value: float) -> Design:
+    """Return the design with another value of a guess; a lower thickness that is guessed as well keeps the taper."""
+    low, top = design.transom.thickness.low, design.transom.thickness.top
+    if measure.key == "transom.thickness.top" and low is not None and top is not None and _is_guess(design, _LOW):
+        design = put_path(design, _LOW, low + value - top)
+    return measure.set(design, value)
+
+
+def _is_guess(design: Design, key: str) -> bool:
+    reading = design.readings.get(key)
+    return reading is not None and reading.state == "guess"
+
+
+def _cuts(design: Design) -> tuple[Design, Design]:
+    """Return the design with its top cut square and level: the two that a word can guess."""
+    square, level = (replace(design, transom=replace(design.transom, top_cut=cut)) for cut in ("square", "level"))
+    return square, level
+
+
+def _swept(measure: Measure, guess: str, put: Callable[[float], Design], value: float) -> Iterator[Trial]:
+    """Yield the ends of a guess's range, or as far as a boat can have it, with a place half-way to each."""
+    low, high = usual(measure.key).about(value)
+    below, above = _furthest(put, value, low), _furthest(put, value, high)
+    if below is None or above is None:
+        return
+    ends = (low, high) if measure.key.startswith(_PLACED) else ()
+    halves = tuple(half for end in ends if (half := _at(put, (value + end) / 2)) is not None)
+    yield Trial(measure.key, guess, above, below, halves)
+
+
+def _furthest(put: Callable[[float], Design], value: float, end: float) -> Design | None:
+    return next((design for share in _SHARES if (design := _at(put, value + share * (end - value))) is not None), None)
+
+
+def _at(put: Callable[[float], Design], value: float) -> Design | None:
+    try:
+        return put(value)
+    except NonsenseError:
+        return None
+
+
+def _coordinates(design: Design, measure: Measure) -> Iterator[tuple[Callable[[float], Design], float]]:
+    """Yield each known coordinate of a shape's corners, with what puts another in its place."""
+    shape, corners = Shape(measure.key), at_path(design, measure.key)
+    for index, corner in enumerate(corners):
+        for axis in (0, 1):
+            if corner[axis] is None:
+                continue
+
+            def put(to: float, index: int = index, axis: int = axis, corner: tuple[float, ...] = corner) -> Design:
+                moved = (to, corner[1]) if axis == 0 else (corner[0], to)
+                return shape.with_corners(design, (*corners[:index], moved, *corners[index + 1 :]))
+
+            yield put, corner[axis]
+
+
+def hole_spread(spreads: Spreads, along: float) -> float:
+    """Return how far a hole comes out from its place, one standard deviation [mm]: print, mark and the drill's angle.
+
+    Args:
+        along: the hole's length through the transom [mm].
+    """
+    through = along * math.tan(math.radians(spreads.drill_angle))
+    return math.sqrt(spreads.print**2 + spreads.mark**2 + through**2)
+
+
+def _hole_trials(design: Design) -> Iterator[Trial]:
+    """Each new hole is off across and up."""
+    for index, mount in enumerate(design.mounts):
+        if mount.bracket.rows is None:
+            continue
+        pair = [bolt for bolt in bolts(design) if bolt.mount_index == index and bolt.port]
+        try:
+            step = hole_spread(design.spreads, max(bolt.exit.along for bolt in pair))
+        except Unmeasured:
+            continue
+        for move, du, dv in ((move_bracket, step, 0.0), (move_upper, 0.0, step), (move_lower, 0.0, step)):
+            try:
+                yield Trial("", "", move(design, index, du, dv), move(design, index, -du, -dv))
+            except NonsenseError:
+                continue

@@ -1,0 +1,142 @@
+"""The one answer to "may these holes be drilled, and if not, why": window, command, every sheet, SVG and gauge ask it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+import msgspec
+
+from geometry.design.measures import name_of
+from geometry.design.units import format_length
+from geometry.judge.findings import is_bad
+
+if TYPE_CHECKING:
+    from geometry.design.whole import Design
+    from geometry.judge.findings import Checked, Finding
+
+SURE = 0.975
+"""The chance that every part inside has room, from which holes may be drilled: about two spreads, our assumption."""
+
+STOPS = frozenset({
+    "washer", "nut", "socket", "thread_end", "socket_room", "spanner", "neighbour", "edge", "top_edge", "old_hole",
+    "crowding", "bearing", "row", "length", "shank", "seat", "outer_washer", "motors", "clamp_on",
+})  # fmt: skip
+"""Checks that stop the paper where they are fouled or unknown, or rest on a guess."""
+STOPS_OVER_LIMIT = frozenset({"clamp", "pressure"})
+"""Checks that stop the paper only where they are over their limit: torque is chosen after the holes."""
+BY_CHANCE = frozenset({"washer", "nut", "socket", "thread_end", "neighbour", "old_hole"})
+"""Checks whose chance has to be `SURE`."""
+_SPREADS = 1.959964  # of a normal distribution, on one side of which 0.975 of it is
+_OF_100 = 100
+
+Kind = Literal["demonstration", "fouled", "unknown", "guess", "doubt", "not calculated", "no motor"]
+
+
+class Reason(msgspec.Struct, frozen=True):
+    """Why holes may not be drilled.
+
+    Attributes:
+        kind: what is in the way. text: one or two plain sentences, with what to do.
+        finding: the one it is about, None where it is none. key: of the reading to take, "" for none.
+    """
+
+    kind: Kind
+    text: str
+    finding: Finding | None = None
+    key: str = ""
+
+
+class Drillable(msgspec.Struct, frozen=True):
+    """Whether the holes may be drilled, and every reason why not, the worst first."""
+
+    answer: Literal["yes", "pilot only", "no"]
+    reasons: tuple[Reason, ...]
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """The reasons' texts."""
+        return tuple(reason.text for reason in self.reasons)
+
+    @property
+    def why_not(self) -> str:
+        """What to print where the answer is no: the worst reason, after a demonstration's; "" where it is yes."""
+        demonstration = [reason.text for reason in self.reasons if reason.kind == "demonstration"]
+        others = [reason.text for reason in self.reasons if reason.kind != "demonstration"]
+        return " ".join((*demonstration, *others[:1]))
+
+
+def stops_the_paper(finding: Finding) -> bool:
+    """Return whether a finding by its own state keeps holes from being drilled."""
+    if finding.check in STOPS_OVER_LIMIT:
+        return finding.state == "fouled"
+    return finding.check in STOPS and is_bad(finding)
+
+
+def drillable(checked: Checked) -> Drillable:
+    """Return whether the holes of a design may be drilled, and why not.
+
+    Without its chances a design is never drillable: the safe side.
+    """
+    reasons = [*_fouled_or_unknown(checked), *_guessed(checked), *_doubted(checked)]
+    design = checked.design
+    if not design.mounts:
+        reasons.append(Reason("no motor", "No motor is on the boat yet. Choose its bracket."))
+    elif not reasons and not checked.sure and any(mount.bracket.rows for mount in design.mounts):
+        reasons.append(Reason("not calculated", "How sure the findings are has not been calculated yet."))
+    if design.demonstration:
+        reasons.append(Reason("demonstration", "This is a demonstration boat, not yours."))
+    return Drillable("no" if reasons else "yes", tuple(reasons))
+
+
+def _fouled_or_unknown(checked: Checked) -> list[Reason]:
+    stopping = [finding for finding in checked.findings if stops_the_paper(finding)]
+    return [
+        Reason("fouled" if finding.state == "fouled" else "unknown", finding.text, finding, finding.missing or "")
+        for finding in sorted(stopping, key=lambda finding: finding.state != "fouled")
+    ]
+
+
+def _guessed(checked: Checked) -> list[Reason]:
+    """Return a reason for each guess that a finding of a kind that stops the paper rests on."""
+    rest: dict[str, Finding] = {}
+    for finding in checked.findings:
+        if finding.check in STOPS and not is_bad(finding) and finding.state != "note":
+            for key in finding.guesses:
+                rest.setdefault(key, finding)
+    design = checked.design
+    return [
+        Reason("guess", f"{_name(design, key)} is only a guess, and the answer rests on it. Measure it.", finding, key)
+        for key, finding in rest.items()
+    ]
+
+
+def _name(design: Design, key: str) -> str:
+    name = name_of(design, key)
+    return name[:1].upper() + name[1:]
+
+
+def _doubted(checked: Checked) -> list[Reason]:
+    doubted = [
+        finding for finding in checked.findings
+        if finding.check in BY_CHANCE and not is_bad(finding) and not finding.guesses
+        and finding.chance is not None and finding.chance < SURE
+    ]  # fmt: skip
+    return [_doubt(checked.design, finding) for finding in sorted(doubted, key=lambda finding: finding.chance or 0.0)]
+
+
+def _doubt(design: Design, finding: Finding) -> Reason:
+    cases = int((finding.chance or 0.0) * _OF_100)
+    again = finding.moved_by[0] if finding.moved_by else ""
+    measure = f"Measure {name_of(design, again)} again, or add" if again else "Add"
+    held = finding.text.split("; measure ")[0].rstrip(".")
+    text = f"{held}, which holds in only {cases} of {_OF_100} cases. {measure} {_room(design, finding)}."
+    return Reason("doubt", text, finding, again)
+
+
+def _room(design: Design, finding: Finding) -> str:
+    """Say how much room would make a finding `SURE`; in words where its value is no length."""
+    if finding.unit != "mm" or finding.value is None or finding.least is None or finding.spread is None:
+        return "room"
+    lacking = _SPREADS * finding.spread - (finding.value - finding.least)
+    step = 25.4 / 16 if design.units == "in" else 1.0
+    return f"{format_length(max(step, -(-lacking // step) * step), design.units)} of room"
