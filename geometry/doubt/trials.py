@@ -65,8 +65,8 @@ def _reading_trials(design: Design, measure: Measure) -> Iterator[Trial]:
         return
     if measure.kind == "shape":
         if not told_by_numbers(measure.key):
-            for put, value in _coordinates(design, measure):
-                yield from _pair(measure.key, put, value, step)
+            for put, coordinate in _coordinates(design, measure):
+                yield from _pair(measure.key, put, coordinate, step)
         return
     value = measure.get(design)
     if value is not None:
@@ -96,8 +96,8 @@ def _guess_trials(design: Design, measure: Measure, guess: str) -> Iterator[Tria
         yield Trial(measure.key, guess, *_cuts(design))
     elif measure.kind == "shape":
         if not told_by_numbers(measure.key):
-            for put, value in _coordinates(design, measure):
-                yield from _swept(measure, guess, put, value)
+            for put, coordinate in _coordinates(design, measure):
+                yield from _swept(measure, guess, put, coordinate)
     elif measure.kind in ("length", "angle", "count"):
         value = measure.get(design)
         if value is not None:
