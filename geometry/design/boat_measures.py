@@ -29,11 +29,12 @@ def of_transom(design: Design) -> list[Measure]:
                1.0),
         plain("transom.thickness.low_at", 1, "Lower thickness taken at", "How far below the top edge, along the face.", 5.0,
                sign=-1.0),
-        plain("transom.height", 1, "Transom height", "Plumb, from the top edge to the hull's bottom at the centreline.", 3.0),
+        plain("transom.height", 1, "Transom height", "Plumb, from the top edge to the hull's bottom at the centreline.", 3.0,
+               way="plumb bob"),
         plain("transom.deadrise", 1, "Deadrise", "Slope of the hull's bottom athwart, at the transom.", 1.0, kind="angle",
                spread="rake"),
-        plain("transom.skin_outside", 1, "Outer skin", "Seen in an old hole.", 0.5),
-        plain("transom.skin_inside", 1, "Inner skin", "Seen in an old hole.", 0.5),
+        plain("transom.skin_outside", 1, "Outer skin", "Seen in an old hole.", 0.5, way="rule"),
+        plain("transom.skin_inside", 1, "Inner skin", "Seen in an old hole.", 0.5, way="rule"),
         msgspec.structs.replace(
             plain("transom.core_bears", 1, "Core bears", "Pressure under a washer, where you know better than the table.", 0.0,
                    kind="pressure", free=True), set=_with_bearing),
@@ -44,7 +45,7 @@ def of_transom(design: Design) -> list[Measure]:
         Measure(
             "transom.top_cut", 2, "Top cut", "Bridge a square over the top: from square to the face.", 0.5, "angle",
             "rake", lambda d: float(d.transom.top_cut) if isinstance(d.transom.top_cut, float | int) else None,
-            lambda d, value: put_path(d, "transom.top_cut", value), free=isinstance(cut, str),
+            lambda d, value: put_path(d, "transom.top_cut", value), free=isinstance(cut, str), way="level",
         )  # fmt: skip
     )
     return found
@@ -100,7 +101,8 @@ def of_well(design: Design) -> list[Measure]:
         *found,
         shape("well.profile", 3, "Well profile", "Corner by corner, inside.", "well"),
         plain("well.fillet_radius", 3, "Corner radius",
-               "Slide a washer down until it rocks, or try coins or cards in the corner.", 1.5, spread="well"),
+               "Slide a washer down until it rocks, or try coins or cards in the corner.", 1.5, spread="well",
+               way="washer"),
         plain("well.floor_rise", 3, "Floor slope", "A level fore and aft on the floor; up going forward counts as plus.", 0.5,
                kind="angle", spread="rake"),
         plain("well.length", 3, "Length forward", "Along the floor, from the transom to the front.", 5.0),
@@ -140,7 +142,7 @@ def of_old_hole(design: Design, index: int) -> list[Measure]:
                edge=True, path=f"{key}.at.0"),
         plain(f"{key}.down", 4, f"{capital(hole.name)}, down", "From the top edge, along the face.", 0.8, sign=-1.0,
                edge=True, path=f"{key}.at.1"),
-        plain(f"{key}.diameter", 4, f"{capital(hole.name)}, diameter", "Across the hole.", 0.5),
+        plain(f"{key}.diameter", 4, f"{capital(hole.name)}, diameter", "Across the hole.", 0.5, way="calliper"),
         *([plain(f"{key}.plug_diameter", 4, f"{capital(hole.name)}, plug", "Across the plug.", 1.0)]
           if hole.state == "plugged" else []),
     ]  # fmt: skip

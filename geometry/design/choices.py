@@ -14,7 +14,6 @@ from geometry.design.hardware import HexSizes
 from geometry.design.measures import measures, put_path
 from geometry.design.starts import guess
 from geometry.design.units import format_length
-from geometry.design.whole import Reading
 from geometry.tables import fasteners, materials
 from geometry.tables.friction import BANDS, band_of
 from geometry.tables.holes import clearance_holes
@@ -123,8 +122,8 @@ def _with_cut(design: Design, index: int) -> Design:
     cut = design.transom.top_cut
     if index == 2:
         value = cut if isinstance(cut, float | int) else (design.transom.rake or 0.0) if cut == "level" else 0.0
-        reading = Reading(text=f"{value:g}", value=value, from_="centre", how="level", state="guess", spread=None, second=None)
-        return replace(_put(design, "transom.top_cut", value), readings={**design.readings, "transom.top_cut": reading})
+        changed: Design = _put(design, "transom.top_cut", value)
+        return guess(changed, (one for one in measures(changed) if one.key == "transom.top_cut"))
     kept = {key: reading for key, reading in design.readings.items() if key != "transom.top_cut"}
     return replace(_put(design, "transom.top_cut", ("square", "level")[index]), readings=kept)
 

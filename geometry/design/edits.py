@@ -15,16 +15,15 @@ from msgspec.structs import replace
 from geometry.design import forces
 from geometry.design.measures import Measure, at_path, put_path, without_reading
 from geometry.design.measures import measure as measure_of
+from geometry.design.measuring import reading_of
 from geometry.design.sense import LARGEST, same_way
 from geometry.design.units import parse_angle, parse_length, parse_mass, quoted
-from geometry.design.whole import Reading
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     from geometry.design.sense import Number, Points
-    from geometry.design.whole import Design
+    from geometry.design.whole import Design, Edge
 
-Edge = Literal["centre", "near edge", "far edge"]
 _OTHER_SIDE = {"well.floor_port": "well.floor_starboard", "well.floor_starboard": "well.floor_port"}
 
 
@@ -180,8 +179,7 @@ def enter_value(design: Design, measure: Measure, value: float, text: str = "", 
     changed = measure.set(design, value)
     if measure.free:
         return changed
-    reading = Reading(text=text.strip(), value=value, from_=edge, how="tape", state="measured",
-                      spread=_own_spread(design, measure.key), second=None)  # fmt: skip
+    reading = reading_of(design, measure, text.strip(), value, "measured", edge=edge, spread=_own_spread(design, measure.key))
     return _guess_follows(design, replace(changed, readings={**changed.readings, measure.key: reading}), measure.key)
 
 

@@ -11,11 +11,12 @@ from typing import TYPE_CHECKING, Any, Literal
 import msgspec
 
 from geometry.design.sense import NonsenseError, Number
+from geometry.design.whole import How, Reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from geometry.design.whole import Design
+    from geometry.design.whole import Design, Edge, Origin
 
 Kind = Literal["length", "angle", "mass", "count", "shape", "torque", "force", "pressure", "power", "number"]
 Spread = Literal["tape", "well", "rake"]
@@ -36,6 +37,7 @@ class Measure(msgspec.Struct, frozen=True):
             is told by refuses to be unknown.
         edge_reading: for old holes: a hole's edge can be read instead of its centre.
         free: no measurement but a decision (a drop, a row), or read nowhere on this boat: never a guess.
+        way: what it is usually read with.
     """
 
     key: str
@@ -49,6 +51,7 @@ class Measure(msgspec.Struct, frozen=True):
     set: Callable[[Design, Number], Design]
     edge_reading: bool = False
     free: bool = False
+    way: How = "tape"
 
 
 def at_path(value: Any, path: str) -> Any:
@@ -78,9 +81,12 @@ def put_path(value: Any, path: str, new: Any) -> Any:
 def plain(
     key: str, section: int, name: str, how: str, exact: float, *, kind: Kind = "length",
     spread: Spread = "tape", sign: float = 1.0, edge: bool = False, free: bool = False,
-    path: str | None = None, needed: bool = False,
+    path: str | None = None, needed: bool = False, way: How | None = None,
 ) -> Measure:  # fmt: skip
-    """Return the measure of a number that the design holds at ``path`` (the key itself if not given)."""
+    """Return the measure of a number that the design holds at ``path`` (the key itself if not given).
+
+    An angle is usually read with a level, everything else with a tape, where no ``way`` is given.
+    """
     place = path or key
 
     def get(design: Design) -> Number:
@@ -94,7 +100,8 @@ def plain(
         changed: Design = put_path(design, place, number)
         return changed
 
-    return Measure(key, section, name, how, exact, kind, spread, get, put, edge, free)
+    usual = way or ("level" if kind == "angle" else "tape")
+    return Measure(key, section, name, how, exact, kind, spread, get, put, edge, free, usual)
 
 
 def shape(key: str, section: int, name: str, how: str, spread: Spread) -> Measure:
@@ -107,6 +114,15 @@ def shape(key: str, section: int, name: str, how: str, spread: Spread) -> Measur
         raise NonsenseError(f"{name} is a shape, drawn corner by corner")
 
     return Measure(key, section, name, how, 2.0, "shape", spread, none, refuse)
+
+
+def reading_of(
+    design: Design, one: Measure, text: str, value: Number, state: Origin, *, edge: Edge = "centre", spread: Number = None
+) -> Reading:
+    """Return a new reading of a measure: read with what the one before was read with, or else in the usual way."""
+    before = design.readings.get(one.key)
+    how = one.way if before is None else before.how
+    return Reading(text=text, value=value, from_=edge, how=how, state=state, spread=spread, second=None)
 
 
 def capital(name: str) -> str:

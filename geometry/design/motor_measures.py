@@ -39,12 +39,14 @@ def of_mount(design: Design, index: int) -> list[Measure]:
         plain(f"{key}.bracket.rows.row0_depth", 5, "Top row below the saddle", "Centre of the top hole.", 0.8, needed=True),
         plain(f"{key}.bracket.rows.pitch", 5, "Pitch of the rows", "Centre to centre.", 0.2, needed=True),
         plain(f"{key}.bracket.rows.count", 5, "Number of rows", "Upper holes on one side.", 0, kind="count", needed=True),
-        plain(f"{key}.bracket.rows.pad_thickness", 5, "Upper pad", "Bracket's thickness at the upper holes.", 1.0),
-        plain(f"{key}.bracket.rows.diameter", 5, "Upper holes, diameter", "Across a hole of the bracket.", 0.2),
+        plain(f"{key}.bracket.rows.pad_thickness", 5, "Upper pad", "Bracket's thickness at the upper holes.", 1.0,
+               way="calliper"),
+        plain(f"{key}.bracket.rows.diameter", 5, "Upper holes, diameter", "Across a hole of the bracket.", 0.2, way="calliper"),
         plain(f"{key}.bracket.lower.half_spacing", 5, "Lower slots, half spacing", "From the bracket's centre.", 0.4,
                needed=True),
-        plain(f"{key}.bracket.lower.pad_thickness", 5, "Lower pad", "Bracket's thickness at the lower slots.", 1.0),
-        plain(f"{key}.bracket.lower.diameter", 5, "Lower slots, width", "Across a slot of the bracket.", 0.2),
+        plain(f"{key}.bracket.lower.pad_thickness", 5, "Lower pad", "Bracket's thickness at the lower slots.", 1.0,
+               way="calliper"),
+        plain(f"{key}.bracket.lower.diameter", 5, "Lower slots, width", "Across a slot of the bracket.", 0.2, way="calliper"),
         plain(f"{key}.upper_at", 6, "Upper holes, down", "From the top edge, along the face, to the centre.", 0.8,
                sign=-1.0, free=True),
         plain(f"{key}.upper_tilt", 6, "Upper tilt", "From square to the face; inner end up counts as plus.", 0.5,
@@ -180,7 +182,7 @@ def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
         shape(f"{key}.backing_plate.outline", 8, f"{capital(pair)} plate", "Corner by corner, from its middle.", "tape"),
     ]
     return shapes + [
-        plain(f"{key}.{field}", 8, f"{capital(pair)} {name}", how, 0.4, free=field in _DECIDED)
+        plain(f"{key}.{field}", 8, f"{capital(pair)} {name}", how, 0.4, free=field in _DECIDED, way="calliper")
         for field, name, how in fields
     ] + [
         plain(f"{key}.torque", 8, f"{capital(pair)} torque",

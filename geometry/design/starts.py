@@ -13,9 +13,10 @@ from msgspec.structs import replace
 from geometry.design import forces
 from geometry.design.boat import Boat, OldMotor, Plate, Thickness, Transom, Well
 from geometry.design.measures import Measure, at_path, measures, told_by_numbers
+from geometry.design.measuring import reading_of
 from geometry.design.patterns import motor
 from geometry.design.units import format_length, format_mass
-from geometry.design.whole import VERSION, Design, Limits, Reading, Spreads
+from geometry.design.whole import VERSION, Design, Limits, Spreads
 from geometry.tables.known import MM_PER_INCH
 from geometry.tables.trade import STANDING_LIMITS
 
@@ -76,15 +77,15 @@ def guess(design: Design, found: Iterable[Measure]) -> Design:
     """Return ``design`` with every value among ``found`` marked as a guess; decisions are none, nor is what is not known."""
     readings = dict(design.readings)
     for one in found:
-        text = _text(design, one)
+        text = as_text(design, one)
         if text is None:
             continue
         value = None if one.kind == "shape" else one.get(design)
-        readings[one.key] = Reading(text=text, value=value, from_="centre", how="tape", state="guess", spread=None, second=None)
+        readings[one.key] = reading_of(design, one, text, value, "guess")
     return replace(design, readings=readings)
 
 
-def _text(design: Design, one: Measure) -> str | None:
+def as_text(design: Design, one: Measure) -> str | None:
     """Return what a person would have typed for a value; None where there is nothing to guess."""
     if one.kind == "shape":
         return None if told_by_numbers(one.key) or not at_path(design, one.key) else ""

@@ -18,6 +18,7 @@ LONGEST_NAME = 200
 Span = tuple[float, float]  # [least, advised]
 How = Literal["tape", "rule", "level", "plumb bob", "calliper", "washer", "pilot", "photo"]
 Origin = Literal["measured", "to buy", "confirmed", "guess"]
+Edge = Literal["centre", "near edge", "far edge"]
 
 
 class Limits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -55,7 +56,7 @@ class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
     text: str
     value: Number
-    from_: Literal["centre", "near edge", "far edge"]
+    from_: Edge
     how: How
     state: Origin
     spread: Number

@@ -74,7 +74,7 @@ def reading(design: Design, one: Measure) -> tuple[str, str, str]:
     if value is None:
         return NOT_KNOWN, "", ""
     spread: float = getattr(design.spreads, one.spread) if taken is None or taken.spread is None else taken.spread
-    how: str = ("level" if one.kind == "angle" else "tape") if taken is None else taken.how
+    how: str = one.way if taken is None else taken.how
     if taken is not None and taken.from_ != "centre":
         how = f"{how}, {taken.from_}"
     within = format_angle(spread) if one.kind == "angle" else _length(design, spread)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from assets import design_names, design_text
+from geometry.design.choices import choices
 from geometry.design.design_text import from_text, to_text
 from geometry.design.edits import enter
 from geometry.design.hardware import HexSizes, Spacer
@@ -17,7 +18,7 @@ from geometry.design.measures import SECTIONS, at_path, measure, measures, state
 from geometry.design.sense import NonsenseError
 from geometry.design.starts import starts
 from geometry.judge.check import check
-from tests.designs import changed, clamp_on_mount, designs, example_design, numbers_of
+from tests.designs import changed, clamp_on_mount, designs, example_design, numbers_of, sure
 
 NEAR = 1e-9  # [mm, degrees]
 INCH = 25.4
@@ -287,3 +288,40 @@ def test_a_guessed_corner_becomes_measured_and_holds_what_was_typed():
     assert {design.readings[key].state for key in keys} == {"measured"}
     assert not set(keys) & set(check(design).of("bearing", "main motor").guesses)
     assert from_text(to_text(design)) == design
+
+
+@pytest.mark.parametrize(
+    ("key", "usual"),
+    [
+        ("transom.rake", "level"), ("transom.deadrise", "level"), ("well.floor_rise", "level"), ("well.front_lean", "level"),
+        ("transom.height", "plumb bob"), ("well.fillet_radius", "washer"), ("well.floor_port", "tape"),
+        ("transom.skin_inside", "rule"), ("mounts.0.lower_hardware.washer.outer", "calliper"),
+        ("mounts.0.bracket.lower.diameter", "calliper"), ("mounts.0.bracket.outline.2.0", "tape"),
+        ("old_holes.0.across", "tape"), ("old_holes.0.diameter", "calliper"),
+    ],
+)  # fmt: skip
+def test_a_first_reading_is_taken_in_the_usual_way(key, usual):
+    design = replace(example_design(), readings={})
+    one = sure(measure(design, key))
+    assert one.way == usual
+    again = enter(design, one, "1" if one.kind == "length" else "5")
+    assert again.readings[key].how == usual
+
+
+@pytest.mark.parametrize("how", ["tape", "rule", "level", "plumb bob", "calliper", "washer", "pilot", "photo"])
+def test_retyping_a_reading_keeps_what_it_was_read_with(how):
+    """Retyping the rake turned "level" into "tape" on the shop sheet."""
+    design = from_text(design_text("shallow-well-skiff"))
+    assert design.readings["transom.rake"].how == "level"
+    for key, text in (("transom.rake", "13"), ("well.floor_port", "9 1/2"), ("well.fillet_radius", "5/8")):
+        kept = replace(design.readings[key], how=how)
+        before = replace(design, readings={**design.readings, key: kept})
+        after = enter(before, sure(measure(before, key)), text).readings[key]
+        assert (after.how, after.text, after.state) == (how, text, "measured")
+
+
+def test_the_cut_in_degrees_is_a_guess_read_by_a_level():
+    design = replace(example_design(), readings={})
+    cut = next(one for one in choices(design, 0) if one.key == "choice.top_cut")
+    reading = cut.put(2).readings["transom.top_cut"]
+    assert (reading.how, reading.state, reading.value, reading.text) == ("level", "guess", 14.0, "14")
