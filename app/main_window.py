@@ -122,6 +122,7 @@ class MainWindow(QMainWindow):
         self.doubts.told.connect(self.findings.show_doubts)
         self.face.wanted.connect(lambda _key: self.columns.reveal(self.card))
         self.face.wanted.connect(self.card.go_to)
+        self.face.shown_entry.connect(self.card.show_entry)
         self.face.said.connect(self.foot.say)
         self.face.scaled.connect(self.foot.show_scale)
         self.face.scaled.connect(self.cut.canvas.match)

@@ -10,8 +10,9 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Block, Boat, Fitting, OldHole, OldMotor, Plate, Thickness, Transom, Well
 from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, HexSizes, Socket, Spacer, Spanner, Washer
-from geometry.design.measures import at_path, put_path
+from geometry.design.measures import at_path, measures, put_path
 from geometry.design.motor import Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
+from geometry.design.starts import guess
 from geometry.design.whole import Design, Limits, Spreads
 from geometry.tables.fasteners import bolt, nut_names
 
@@ -35,6 +36,11 @@ def changed(design: Design, **values: Any) -> Design:
     for path, value in values.items():
         design = put_path(design, path.replace("__", "."), value)
     return design
+
+
+def all_guesses(design: Design) -> Design:
+    """Return ``design`` with all that is measured counted as a guess, so that a hand can move it."""
+    return guess(design, measures(design))
 
 
 def half_inch_hardware(**values: Any) -> Hardware:

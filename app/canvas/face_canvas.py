@@ -13,6 +13,8 @@ from app.tools.hand import Turn, chosen_grip, entry_of, lying, mount_of, neighbo
 from app.words.findings_words import spare_words, wood_words
 from app.words.ladder_words import lost_words
 from app.words.refusals import told as reason
+from geometry.design.by_hand import MeasuredError
+from geometry.design.measures import measure
 from geometry.design.sense import known
 from geometry.errors import OwnerError
 
@@ -41,13 +43,15 @@ class FaceCanvas(FaceDrawing):
 
     Signals:
         previewed: a design in the middle of a drag. committed: (label, design) at its end. cancelled: Escape in it.
-        wanted: key of a dimension that was clicked.
+        wanted: key of a dimension that was clicked, or of what was measured and can't be dragged.
+        shown_entry: key of an entry to bring into sight, while the hand goes on here.
     """
 
     previewed = Signal(object)
     committed = Signal(str, object)
     cancelled = Signal()
     wanted = Signal(str)
+    shown_entry = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()
@@ -109,7 +113,7 @@ class FaceCanvas(FaceDrawing):
         place = grip.at if by_key else self.view.to_boat(at)
         from app.canvas.part_menu import part_menu
 
-        menu = part_menu(self, grip, place, alike=self.sight.alike, step=self._step,
+        menu = part_menu(self, self.checked.design, grip, place, alike=self.sight.alike, step=self._step,
                          figure=lambda kind: self.looked.emit(replace(self.sight, tool=kind)))  # fmt: skip
         if menu is not None:
             menu.popup(self.mapToGlobal(self.place_of(self.view.to_paper(place)).toPoint()))
@@ -154,6 +158,8 @@ class FaceCanvas(FaceDrawing):
             self.looked.emit(replace(self.sight, chosen=part, mount=mount_of(drag.grip, self.sight.mount)))
         if self.tools.tool is None:
             self._light(event.position())
+        if drag is not None and drag.last is not None and drag.last.entry:
+            self._to_entry(drag.last)
 
     def leaveEvent(self, _event: QEvent) -> None:  # noqa: N802 (Qt's name)
         """Let go of what was lit."""
@@ -181,6 +187,7 @@ class FaceCanvas(FaceDrawing):
             moved = self._hand.push(self.checked.design, chosen, _ARROWS[Qt.Key(key)], times, alike=self.sight.alike)
             if moved is not None:
                 self.previewed.emit(moved.design)
+                self._show_entry(moved.entry)
                 self.said.emit(moved.said or moved.figure)
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and chosen is not None:
             self._open(chosen)
@@ -278,6 +285,10 @@ class FaceCanvas(FaceDrawing):
             return
         try:
             step = make(self.checked.design)
+        except MeasuredError as measured:
+            self._show_entry(measured.key)
+            self.said.emit(str(measured))
+            return
         except OwnerError as sentence:
             self.said.emit(f"{reason(sentence).rstrip('.')}. It stays as it was.")
             return
@@ -292,10 +303,26 @@ class FaceCanvas(FaceDrawing):
         lost = lost_words(moved.design, drag.grip.index) if drops and drag is not None else ""
         wood = "" if drag is None else wood_words(moved.design, drag.grip.kind, drag.grip.index)
         spare = "" if drag is not None and drag.grip.kind in _NO_SPARE else spare_words(self.checked)
-        told = moved.figure, wood, spare, lost, moved.said
+        told = (moved.figure, wood, spare, lost, moved.said) if moved.label else (moved.said,)
         self._figure = " · ".join(word for word in told if word)
+        self._show_entry(moved.entry)
         self.said.emit(moved.said or moved.figure)
         self.update()
+
+    def _show_entry(self, key: str) -> None:
+        """Light the entry of what was measured and can't be moved; a shape has none."""
+        if key and key != self.sight.lit and self._typed_on_the_card(key):
+            self.shown_entry.emit(key)
+
+    def _to_entry(self, stopped: Moved) -> None:
+        """Put the keyboard into the entry of what a drag could not move, once the button is let go."""
+        if self._typed_on_the_card(stopped.entry):
+            self.wanted.emit(stopped.entry)
+        self.said.emit(stopped.said)
+
+    def _typed_on_the_card(self, key: str) -> bool:
+        one = None if self.checked is None else measure(self.checked.design, key)
+        return one is not None and one.kind != "shape"
 
     def _open(self, chosen: Grip) -> None:
         """Go to a part's entry; an edge's is its length, typed where it lies. A fitting has none."""

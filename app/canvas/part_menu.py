@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QMenu
 
-from app.tools.corners import inserted, removed
+from app.tools.corners import inserted, loosened, removed, thing_name
+from geometry.design.by_hand import held
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,7 +25,7 @@ _OFF = ("old hole", "block", "fitting")
 
 
 def part_menu(
-    parent: QWidget, grip: Grip, at: Point, *, alike: bool | None, figure: Callable[[Typed], object],
+    parent: QWidget, design: Design, grip: Grip, at: Point, *, alike: bool | None, figure: Callable[[Typed], object],
     step: Callable[[Callable[[Design], Step | None]], object],
 ) -> QMenu | None:  # fmt: skip
     """Return the list of what can be done with a part, None where there is nothing.
@@ -42,10 +43,14 @@ def part_menu(
                   ("Put a corner in here", partial(step, partial(inserted, grip=grip, at=at, alike=alike)))]  # fmt: skip
     elif grip.kind in _OFF:
         offers = [(f"Take the {grip.name.lower()} off", partial(step, partial(removed, grip=grip, alike=alike)))]
+    if held(design, grip.thing):
+        name = thing_name(grip)
+        words = f"Count the {name[0].lower()}{name[1:]} as a guess, to move it by hand"
+        offers.append((words, partial(step, partial(loosened, grip=grip))))
     if not offers:
         return None
     menu = QMenu(parent)
-    for words, do in offers:
-        menu.addAction(words).triggered.connect(lambda _on=False, do=do: do())
+    for offer, do in offers:
+        menu.addAction(offer).triggered.connect(lambda _on=False, do=do: do())
     menu.aboutToHide.connect(menu.deleteLater)
     return menu

@@ -32,8 +32,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from geometry.decide.ladder import Rung
-    from geometry.design.edits import Edge
-    from geometry.design.whole import Design
+    from geometry.design.whole import Design, Edge
     from geometry.judge.findings import Checked
 
 _Part = Entry | Pick | ActLine | QLabel
@@ -65,6 +64,7 @@ class Card(QWidget):
         self.setAccessibleName("Card")
         self._design: Design | None = None
         self._sight = Sight()
+        self._pointed = ""  # the entry that another part of the window points at
         self._stepping = "", ""  # the entry that is stepped by a key held down, and what the step is called
         self.slip = NextSlip()
         self.heads = tuple(SectionHead(number) for number in range(1, len(SECTIONS) + 1))
@@ -135,20 +135,29 @@ class Card(QWidget):
 
     def go_to(self, key: str) -> None:
         """Open the section of a measure or a choice, and put the hand into it, its text chosen."""
+        part = self.show_entry(key)
+        if part is not None:
+            stop = part.button if isinstance(part, Pick) else part.stops()[0]
+            stop.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            self._reveal(part)
+        self._pointed = ""
+
+    def show_entry(self, key: str) -> Entry | Pick | ActLine | None:
+        """Open the section of a measure or a choice, light it, and bring it into sight; the hand stays where it is."""
         if self._design is None:
-            return
+            return None
         key = lacking(self._design, key)
         mount = int(key.split(".")[1]) if key.startswith("mounts.") else self._sight.mount
         chosen = next((one for one in choices(self._design, mount) if key in (one.key, one.reading)), None)
         section = section_with(self._design, mount, key) or section_of(self._design, key)
         section = section or (0 if chosen is None else chosen.section)
-        lit = "" if chosen is not None and chosen.key == key else key
+        lit = self._pointed = "" if chosen is not None and chosen.key == key else key
         self.looked.emit(replace(self._sight, section=section, mount=mount, lit=lit))
         part = self._visible().get(key) or self._visible().get("" if chosen is None else chosen.key)
-        if part is not None and not isinstance(part, QLabel):
-            stop = part.button if isinstance(part, Pick) else part.stops()[0]
-            stop.setFocus(Qt.FocusReason.ShortcutFocusReason)
-            self._reveal(part)
+        if part is None or isinstance(part, QLabel):
+            return None
+        self._reveal(part)
+        return part
 
     def take_hand(self) -> None:
         """Take the focus: the open section's first entry, else the first head."""
@@ -185,6 +194,8 @@ class Card(QWidget):
             if key not in parts:
                 parts[key] = self._new_part(item)
             _show(parts[key], item, self._design)
+            if isinstance(part := parts[key], Entry):
+                part.point_at(on=key == self._pointed == self._sight.lit)
         gone = [parts.pop(key) for key in parts.keys() - found.keys()]  # its motor, hole or well is gone
         if any(part.isAncestorOf(focus) for part in gone if (focus := QApplication.focusWidget())):
             self.heads[number - 1].setFocus()  # else Qt gives the hand to the next entry, which looks in the middle of this

@@ -16,7 +16,7 @@ from app.words.card_words import NAME
 
 if TYPE_CHECKING:
     from app.words.card_words import Line
-    from geometry.design.edits import Edge
+    from geometry.design.whole import Edge
 
 FIELD_WIDE, EDGE_WIDE, TEXT_WIDE = 104, 150, 180
 ENTRY_HIGH = 30
@@ -48,6 +48,7 @@ class Field(QLineEdit):
         self.guess, self.edge = GuessWord(self), EdgeWord(self)
         self._sent: str | None = None
         self._guess = self._refused = self._touched = False
+        self.pointed = False  # whether another part of the window points at it
         self.textEdited.connect(self._touch)
 
     @property
@@ -155,7 +156,7 @@ class Field(QLineEdit):
         super().paintEvent(event)
         colours, box = of(self), QRectF(self.rect())
         painter = QPainter(self)
-        if self.hasFocus():
+        if self.hasFocus() or self.pointed:
             painter.setPen(QPen(colours["new"], 2))
             painter.drawRect(box.adjusted(1, 1, -1, -1))
         elif not self.isReadOnly():
@@ -249,7 +250,14 @@ class Entry(QWidget):
         self.field.guess.setAccessibleName(f"{line.name} is a guess: confirm it as measured")
         if not self.field.pending:
             self._problem = ""
-        self._unfold(open_=self.field.hasFocus())
+        self._unfold(open_=self.field.hasFocus() or self.field.pointed)
+
+    def point_at(self, *, on: bool) -> None:
+        """Light it, as focus does, while another part of the window points at it."""
+        if on != self.field.pointed:
+            self.field.pointed = on
+            self.field.update()
+            self._unfold(open_=on or self.field.hasFocus())
 
     @property
     def edge(self) -> Edge:

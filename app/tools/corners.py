@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from app.tools.drag import both_alike
+from app.tools.drag import both_alike, measured_words
 from app.tools.frames import OUTER, inner_frame
+from geometry.design import by_hand
 from geometry.design.additions import remove_part
 from geometry.design.sense import known
 from geometry.design.shapes import insert_corner, remove_corner
@@ -34,11 +35,13 @@ def inserted(design: Design, grip: Grip, at: Point, *, alike: bool | None) -> St
     """Return the step that puts a corner into an edge at a place on the face; None where that is no edge.
 
     Raises:
-        OwnerError: there is a corner already, or the inside can't be carried over to the face yet.
+        MeasuredError: the shape was measured. OwnerError: there is a corner already, or the inside can't be carried over to
+            the face yet.
     """
     path = shape_of(grip.kind)
     if path is None or not grip.kind.endswith("edge"):
         return None
+    _refuse_measured(design, grip)
     frame = OUTER if path == "transom.outline" else inner_frame(design)
     changed = insert_corner(design, path, grip.index, frame.own(at), alike=together(design, path, alike))
     return Step("Corner put in", changed, f"{grip.kind.split(' ')[0]} corner {grip.index + 1}")
@@ -48,15 +51,35 @@ def removed(design: Design, grip: Grip, *, alike: bool | None) -> Step | None:
     """Return the step that takes a corner out or a part off; None where it is neither.
 
     Raises:
-        OwnerError: the shape would be none any more.
+        MeasuredError: the shape was measured. OwnerError: the shape would be none any more.
     """
     if grip.kind in _PARTS:
         return Step(f"{grip.name} removed", remove_part(design, _PARTS[grip.kind], grip.index), "")
     path = shape_of(grip.kind)
     if path is None or grip.kind.endswith("edge"):
         return None
+    _refuse_measured(design, grip)
     changed = remove_corner(design, path, grip.index, alike=together(design, path, alike))
     return Step(f"{grip.name} taken out", changed, "")
+
+
+def loosened(design: Design, grip: Grip) -> Step | None:
+    """Return the step that counts a measured thing as a guess, so that a hand can move it; None where nothing of it was."""
+    if not by_hand.held(design, grip.thing):
+        return None
+    return Step(f"{thing_name(grip)} counted as a guess", by_hand.as_guess(design, grip.thing), grip.part)
+
+
+def thing_name(grip: Grip) -> str:
+    """Return what the whole thing is called that a corner or an edge belongs to: "Well’s line"."""
+    names = {"outline": "Transom’s outline", "profile": "Well’s line", "bracket": "Bracket’s outline"}
+    return names.get(grip.kind.split(" ")[0], grip.name)
+
+
+def _refuse_measured(design: Design, grip: Grip) -> None:
+    key = by_hand.held(design, grip.thing, grip.entry)
+    if key:
+        raise by_hand.MeasuredError(key, measured_words(design, grip, key))
 
 
 def shape_of(part: str) -> Ring | None:

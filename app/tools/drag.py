@@ -9,8 +9,9 @@ import msgspec
 from msgspec.structs import replace
 
 from app.tools.snap import HOLD, snapped
-from app.words.card_words import row_words
+from app.words.card_words import curly, row_words, shown_in_full
 from app.words.refusals import told as reason
+from geometry.design import by_hand
 from geometry.design.edits import (
     Shape,
     move_bracket,
@@ -22,6 +23,7 @@ from geometry.design.edits import (
     set_row,
     twin_of,
 )
+from geometry.design.measures import measure, state_of
 from geometry.design.sense import CLOSE, known
 from geometry.design.shapes import move_edge
 from geometry.design.units import format_length
@@ -42,12 +44,16 @@ SAME_HOLE = 0.5  # boat mm within which a new hole lies on an old one
 
 
 class Moved(msgspec.Struct, frozen=True):
-    """What came of a drag: the design, the name of the step, the live figure, and what holds or stops it."""
+    """What came of a drag: the design, the name of the step, the live figure, and what holds or stops it.
+
+    ``entry``: key of the measured value that stops it, to be typed on the card; "" for none.
+    """
 
     design: Design
     label: str
     figure: str
     said: str = ""
+    entry: str = ""
 
 
 class Drag(msgspec.Struct, frozen=True):
@@ -75,12 +81,45 @@ class Drag(msgspec.Struct, frozen=True):
         du, dv = at[0] - self.from_[0], at[1] - self.from_[1]
         if one_axis:
             du, dv = (du, 0.0) if abs(du) > abs(dv) else (0.0, dv)
+        held, first = self.last or Moved(self.start, "", ""), pulled(self.start, self.grip, self.from_)
         try:
             moved = moved_by(self.start, self.grip, du, dv, free=free, hold=0.0 if free else hold, alike=self.alike)
+            kept = by_hand.moved(self.start, moved.design, self.grip.thing, first)
+        except by_hand.MeasuredError as measured:
+            return replace(self, last=stopped(self.start, self.grip, held, measured.key))
         except OwnerError as sentence:
-            held = self.last or Moved(self.start, "", "")
+            key = held.entry or by_hand.fixed(self.start, self.grip.thing, first)
+            if key:  # it may not move at all, so it does not matter what would be in its way
+                return replace(self, last=stopped(self.start, self.grip, held, key))
             return replace(self, last=replace(held, said=f"{why_not(self.grip, sentence, du, dv)}. It stays where it was."))
-        return replace(self, last=moved)
+        return replace(self, last=replace(moved, design=kept))
+
+
+def stopped(design: Design, grip: Grip, held: Moved, key: str) -> Moved:
+    """Return what is shown of a drag that a measured value stops: what has been moved so far, and the words for why."""
+    return replace(held, said=measured_words(design, grip, key), entry=key)
+
+
+def pulled(design: Design, grip: Grip, at: Point) -> str:
+    """Return the key of the measure that a pull at a place on a part is about, "" where any is as good."""
+    if grip.kind == "profile edge" and grip.index == 1 and design.well is not None and len(design.well.profile) == 4:
+        return "well.floor_port" if at[0] < 0 else "well.floor_starboard"
+    return grip.entry
+
+
+def measured_words(design: Design, grip: Grip, key: str) -> str:
+    """Say that a thing was measured, what it is, and what to do instead of dragging it."""
+    one = measure(design, key)
+    if one is None or one.kind == "shape":
+        typed = "Type an edge’s length, or count" if grip.thing == ("transom.outline",) else "To move it, count"
+        at = f": {_place_words(design, grip.at)}" if grip.kind == "outline" else ""
+        return f"{grip.name}, measured{at}. {typed} it as a guess in its menu."
+    return f"{curly(one.name)}, {state_of(design, one)}: {shown_in_full(design, one)}. Type a new reading on the card."
+
+
+def _place_words(design: Design, at: Point) -> str:
+    way = "up" if at[1] > CLOSE else "down"
+    return f"{_size(design, abs(at[0]))} across, {_size(design, abs(at[1]))} {way}"
 
 
 def why_not(grip: Grip, sentence: OwnerError, du: float, dv: float = 0.0) -> str:
@@ -240,7 +279,7 @@ def _corner(
     if together and twin is None:
         said = "moves alone: it has no twin"
     changed = move_corner(design, path, corner, to, alike=together)
-    figure = f"{_size(design, abs(to[0]))} across, {_size(design, -to[1])} down"
+    figure = _place_words(design, to)
     if grip.kind != "bracket corner":
         return Moved(changed, f"{grip.name} moved", figure, said)
     both = together and twin not in (None, corner)
@@ -275,5 +314,5 @@ def _old_hole(design: Design, grip: Grip, du: float, dv: float, *, free: bool) -
     to = u + du, v + dv
     if not free:
         to = snapped(to[0], design.units), -snapped(-to[1], design.units)
-    figure = f"{_size(design, abs(to[0]))} across, {_size(design, -to[1])} down"
+    figure = _place_words(design, to)
     return Moved(move_old_hole(design, grip.index, to), f"{grip.name} moved", figure)

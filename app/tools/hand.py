@@ -24,7 +24,7 @@ _NEAR = 8 * 25.4 / 96  # paper mm within which a drag holds to something
 _WIDE = ("bracket", "block", "fitting")
 _ENTRIES = {
     "upper": "mounts.{}.upper_at", "lower": "mounts.{}.drop", "saddle": "mounts.{}.row", "bracket": "mounts.{}.offset",
-    "old hole": "old_holes.{}.across", "profile": "well.floor_port", "outline": "transom.height",
+    "old hole": "old_holes.{}.across", "outline": "transom.height",
     "block": "inside_blocks.{}.stands_out",
 }  # fmt: skip
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
+from geometry.design.by_hand import WELL_LINE
 from geometry.design.edits import twin_of
 from geometry.design.measures import measures
 from geometry.design.sense import known
@@ -38,6 +39,7 @@ _ORDER: tuple[Kind, ...] = (
 _SAME_CLASS = {
     "outline": 1, "profile": 1, "bracket corner": 2, "upper": 2, "lower": 2, "old hole": 3, "block": 4, "fitting": 4,
 }  # fmt: skip
+_FOUR_CORNERS = ("well.top_width", "well.floor_port", "well.floor_starboard", "well.top_width")  # what each is typed by
 _USUAL_RADIUS = 15.0  # boat mm, of a washer that is not known
 
 
@@ -57,6 +59,25 @@ class Grip(msgspec.Struct, frozen=True):
     at: Point
     corner: int = 0
     entry: str = ""
+
+    @property
+    def thing(self) -> tuple[str, ...]:
+        """The beginnings of the keys of what is measured of it; () where it is only chosen, such as a motor's place."""
+        match self.kind:
+            case "outline" | "outline edge":
+                return ("transom.outline",)
+            case "profile" | "profile edge":
+                return WELL_LINE
+            case "bracket corner":
+                return (f"mounts.{self.index}.bracket.outline",)
+            case "old hole":
+                return f"old_holes.{self.index}.across", f"old_holes.{self.index}.down"
+            case "block":
+                return (f"inside_blocks.{self.index}.outline",)
+            case "fitting":
+                return (f"outside_fittings.{self.index}.outline",)
+            case _:
+                return ()
 
 
 def grips(design: Design, mount: int) -> tuple[Grip, ...]:
@@ -107,7 +128,8 @@ def _shape_corners(design: Design) -> Iterator[Grip]:
             yield Grip("outline", index, f"outline corner {index}", f"Transom corner {index + 1}", at)
     for index in range(len(design.well.profile) if design.well is not None else 0):
         for at in known_points(lambda i=index: [profile_place(design, i)]):  # type: ignore[misc]
-            yield Grip("profile", index, f"profile corner {index}", f"Well corner {index + 1}", at)
+            entry = _FOUR_CORNERS[index] if len(design.well.profile) == 4 else f"well.profile.{index}.1"  # type: ignore[union-attr]
+            yield Grip("profile", index, f"profile corner {index}", f"Well corner {index + 1}", at, entry=entry)
 
 
 def _grips(design: Design, mount: int) -> Iterator[Grip]:

@@ -8,14 +8,14 @@ from app.tools.snap import snapped, step
 from app.words.card_words import NAME, empty_word, figure, may_stay_empty, shown
 from app.words.refusals import refusal
 from geometry.design import forces
-from geometry.design.edits import Edge, EntryError, confirm, enter, forget, parse_entry, rename
+from geometry.design.edits import EntryError, confirm, enter, forget, parse_entry, rename
 from geometry.design.measures import at_path, measure, put_path, without_reading
 from geometry.design.sense import NonsenseError
 from geometry.tables.known import KG_PER_POUND
 
 if TYPE_CHECKING:
     from geometry.design.measures import Measure
-    from geometry.design.whole import Design
+    from geometry.design.whole import Design, Edge
 
 _ANGLE_STEP = 0.5  # degrees
 _NOT_KNOWN = ("", "not known")

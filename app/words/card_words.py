@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from geometry.design import forces
-from geometry.design.edits import Edge, parse_entry
+from geometry.design.edits import parse_entry
 from geometry.design.measures import SECTIONS, at_path, measures, state_of, told_by_numbers
 from geometry.design.units import format_angle, format_length, format_mass
+from geometry.design.whole import Edge
 from geometry.errors import OwnerError
 from geometry.judge.words import hole_from_top, up_words
 from geometry.solid.frames import Unmeasured, faces
@@ -150,6 +151,12 @@ def shown(design: Design, one: Measure) -> str:
     if one.kind == "length":
         return format_length(value, design.units, denominator=64 if _on_a_64th(value) else 32, unit_word=False)
     return figure(design, one, value)
+
+
+def shown_in_full(design: Design, one: Measure) -> str:
+    """Return a measure's value as a sentence says it, with its unit; "not known" where there is none."""
+    value = one.get(design)
+    return "not known" if value is None else figure(design, one, value)
 
 
 def figure(design: Design, one: Measure, value: float) -> str:

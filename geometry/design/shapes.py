@@ -12,17 +12,17 @@ from typing import TYPE_CHECKING, Literal
 from msgspec.structs import replace
 
 from geometry.design.boat import Well, top_at
+from geometry.design.by_hand import WELL_LINE, measures_of
 from geometry.design.edits import Shape, twin_of
 from geometry.design.sense import CLOSE, NonsenseError, area, known
+from geometry.design.starts import guess
 from geometry.design.units import format_length
-from geometry.design.whole import Reading
 
 if TYPE_CHECKING:
     from geometry.design.whole import Design
 
 Point = tuple[float, float]
 Ring = Literal["transom.outline", "well.profile"]
-_PROFILE = ("well.profile", "well.floor_port", "well.floor_starboard", "well.floor_width", "well.top_width")
 
 
 def drawn_line(corners: tuple[Point, ...]) -> None:
@@ -221,13 +221,10 @@ def _with_ring(design: Design, path: Ring, corners: tuple[Point, ...]) -> Design
     changed = Shape(path).with_corners(design, corners)
     if path == "transom.outline" or len(corners) == len(Shape(path).corners(design)):
         return changed
-    guessed = [key for key, one in design.readings.items() if key.startswith(_PROFILE) and one.state == "guess"]
-    readings = {key: one for key, one in design.readings.items() if key not in guessed}
-    if guessed:  # a guess stays one, now for the whole line
-        readings["well.profile"] = Reading(
-            text="", value=None, from_="centre", how="tape", state="guess", spread=None, second=None,
-        )  # fmt: skip
-    return replace(changed, readings=readings)
+    guessed = any(key.startswith(WELL_LINE) and one.state == "guess" for key, one in design.readings.items())
+    readings = {key: one for key, one in changed.readings.items() if not key.startswith(WELL_LINE)}
+    changed = replace(changed, readings=readings)
+    return guess(changed, measures_of(changed, WELL_LINE)) if guessed else changed  # a guess in it makes all of it one
 
 
 def _corners(design: Design, path: Ring) -> tuple[Point, ...]:

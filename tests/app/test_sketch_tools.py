@@ -22,6 +22,7 @@ from geometry.design.design_text import from_text
 from geometry.design.whole import Design
 from templates_out.drawing.marks import Text
 from templates_out.views.viewport import fit, work_rect
+from tests.designs import all_guesses
 
 IN = 25.4
 SIXTEENTH = IN / 16
@@ -302,7 +303,7 @@ def test_the_tape_reads_between_holes_and_changes_nothing() -> None:
 
 
 def test_an_edge_slides_along_its_neighbours_and_takes_its_twin_along() -> None:
-    design = even()
+    design = all_guesses(even())
     assert design.well is not None
     wall = next(grip for grip in edge_grips(design) if grip.part == "profile edge 0")
     drag = Drag(design, wall, wall.at).to((wall.at[0] - 25.4, wall.at[1]), hold=0.0)
@@ -319,7 +320,7 @@ def test_an_edge_slides_along_its_neighbours_and_takes_its_twin_along() -> None:
 
 
 def test_the_datum_keeps_its_edge() -> None:
-    design = boat()
+    design = all_guesses(boat())
     top = next(
         grip for grip in edge_grips(design)
         if grip.kind == "outline edge" and abs(grip.at[1]) < 1e-6 and abs(grip.at[0]) < 1e-6
@@ -331,7 +332,7 @@ def test_the_datum_keeps_its_edge() -> None:
 
 
 def test_a_corner_comes_and_goes_with_its_twin() -> None:
-    design = even()
+    design = all_guesses(even())
     edge = next(grip for grip in edge_grips(design) if grip.part == "profile edge 0")
     step = inserted(design, edge, edge.at, alike=None)
     assert step is not None

@@ -29,6 +29,7 @@ from templates_out.views.cut import Side, cut_rect
 from templates_out.views.detail import cut_with_detail
 from templates_out.views.face import face_marks
 from templates_out.views.viewport import fit, work_rect
+from tests.designs import all_guesses
 
 SIXTEENTH = 25.4 / 16  # mm
 
@@ -161,7 +162,7 @@ def test_shift_keeps_to_the_longer_axis() -> None:
 
 
 def test_an_impossible_place_stops_the_part_and_says_why() -> None:
-    design = boat()
+    design = all_guesses(boat())
     held = Drag(design, grip(design, "profile corner 1"), (0.0, 0.0)).to((25.4, 0.0))
     assert held.last is not None
     beyond = held.to((2000.0, 0.0))
@@ -183,7 +184,7 @@ def test_an_impossible_place_stops_the_part_and_says_why() -> None:
 )
 def test_why_a_part_stops_is_said_in_the_words_of_who_drags_it(part: str, up: float, why: str) -> None:
     """No key of a file, and no unit but the chosen one."""
-    design = from_text(design_text("cap-lip-launch" if part.startswith("outline") else "tapered-work-boat"))
+    design = all_guesses(boat("cap-lip-launch" if part.startswith("outline") else "tapered-work-boat"))
     last = Drag(design, grip(design, part), (0.0, 0.0)).to((0.0, up)).last
     assert last is not None
     assert last.said == f"{why}. It stays where it was."

@@ -16,6 +16,7 @@ from app.main_window import MainWindow
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
+from tests.designs import all_guesses
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -76,6 +77,11 @@ def opened(qtbot: QtBot, kept: Path) -> Callable[[Design], MainWindow]:
 def window(opened: Callable[[Design], MainWindow], design: Design) -> MainWindow:
     """A window on the demonstration boat."""
     return opened(design)
+
+
+def guess_all(window: MainWindow) -> None:
+    """Begin anew with all that is measured counted as a guess: only a guess can be dragged."""
+    window.desk.new(all_guesses(window.desk.design))
 
 
 def place(window: MainWindow, u: float, v: float) -> QPoint:

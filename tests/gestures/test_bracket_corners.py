@@ -14,7 +14,7 @@ from geometry.design.design_text import from_text
 from geometry.design.edits import set_units
 from geometry.solid.rows import bracket_ring
 from templates_out.drawing.marks import Path
-from tests.gestures.conftest import pixel, place
+from tests.gestures.conftest import guess_all, pixel, place
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -54,6 +54,7 @@ def others(window: MainWindow) -> list[tuple[float, float]]:
 
 
 def test_a_corner_takes_its_twin_along_in_one_step(qtbot: QtBot, window: MainWindow) -> None:
+    guess_all(window)
     before, rest, mount = ring(window), others(window), window.desk.design.mounts[0]
     drag(qtbot, window, corner(window, WAIST), QPoint(round(25.4 / pixel(window)), round(12.7 / pixel(window))))
     x, y = ring(window)[WAIST]
@@ -72,6 +73,7 @@ def test_a_corner_takes_its_twin_along_in_one_step(qtbot: QtBot, window: MainWin
 
 
 def test_the_port_corner_takes_the_other_along_too(qtbot: QtBot, window: MainWindow) -> None:
+    guess_all(window)
     drag(qtbot, window, corner(window, TWIN), QPoint(-round(25.4 / pixel(window)), 0))
     x, y = ring(window)[TWIN]
     assert x == pytest.approx(-190.5 - 25.4, abs=STEP + pixel(window))
@@ -80,6 +82,7 @@ def test_the_port_corner_takes_the_other_along_too(qtbot: QtBot, window: MainWin
 
 def test_one_side_alone_where_the_sides_need_not_be_alike(qtbot: QtBot, window: MainWindow) -> None:
     """The switch that the outline's corners heed; it stands there as soon as a corner is chosen."""
+    guess_all(window)
     qtbot.mouseClick(window.face, LEFT, pos=place(window, *corner(window, WAIST).at))
     assert window.face_head.alike.isVisible()
     assert window.face_head.alike.isChecked()
@@ -97,6 +100,7 @@ def test_where_two_sides_differ_a_corner_moves_alone(qtbot: QtBot, window: MainW
     own = window.desk.design.mounts[0]
     skew = replace(own.bracket, outline=((-200.0, 0.0), *own.bracket.outline[1:]))
     window.desk.new(replace(window.desk.design, mounts=(replace(own, bracket=skew),)))
+    guess_all(window)
     drag(qtbot, window, corner(window, WAIST), QPoint(round(25.4 / pixel(window)), 0))
     assert ring(window)[WAIST][0] > 190.5 + 20.0
     assert ring(window)[TWIN] == (-190.5, -120.65)
@@ -104,6 +108,7 @@ def test_where_two_sides_differ_a_corner_moves_alone(qtbot: QtBot, window: MainW
 
 
 def test_the_pointer_is_told_what_moves(qtbot: QtBot, window: MainWindow) -> None:
+    guess_all(window)
     grip = corner(window, WAIST)
     window.desk.commit("Millimetres", set_units(window.desk.design, "mm"))
     take(qtbot, window, grip, QPoint(round(20.0 / pixel(window)), 0))
@@ -117,6 +122,7 @@ def test_the_pointer_is_told_what_moves(qtbot: QtBot, window: MainWindow) -> Non
 
 
 def test_a_corner_that_would_cross_stays(qtbot: QtBot, window: MainWindow) -> None:
+    guess_all(window)
     take(qtbot, window, corner(window, WAIST), QPoint(0, -round(160.0 / pixel(window))))
     assert "That corner would cross another edge. It stays where it was." in window.face.figure
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
@@ -124,6 +130,7 @@ def test_a_corner_that_would_cross_stays(qtbot: QtBot, window: MainWindow) -> No
 
 
 def test_arrows_step_a_chosen_corner_and_hold_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
+    guess_all(window)
     window.desk.look(replace(window.desk.sight, chosen=f"bracket:0 corner {WAIST}"))
     window.face.setFocus()
     for _ in range(2):
@@ -157,6 +164,7 @@ def test_tab_comes_to_the_corners_and_enter_to_their_entry(qtbot: QtBot, window:
 
 def test_saddle_and_holes_still_move_the_whole_bracket(qtbot: QtBot, window: MainWindow) -> None:
     """A changed corner is the bracket's own: it goes with it."""
+    guess_all(window)
     drag(qtbot, window, corner(window, WAIST), QPoint(round(25.4 / pixel(window)), 0))
     own, mount = ring(window), window.desk.design.mounts[0]
     before = bracket_ring(mount, 0)
@@ -177,6 +185,7 @@ def test_saddle_and_holes_still_move_the_whole_bracket(qtbot: QtBot, window: Mai
 
 def test_the_chosen_bracket_shows_its_handles_and_only_that_in_hand(qtbot: QtBot, window: MainWindow) -> None:
     window.desk.new(from_text(design_text("twin-motor-launch")))
+    guess_all(window)
 
     def squares() -> set[str]:
         return {mark.part for mark in window.face.marks() if isinstance(mark, Path) and " corner " in mark.part}

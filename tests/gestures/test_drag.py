@@ -10,7 +10,7 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication
 
 from geometry.design.edits import set_units, with_mount
-from tests.gestures.conftest import pixel, place
+from tests.gestures.conftest import guess_all, pixel, place
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -91,6 +91,7 @@ def test_saddle_moves_by_rows_and_the_holes_stay(qtbot: QtBot, window: MainWindo
 def test_well_corner_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
     from app.tools.handles import profile_place
 
+    guess_all(window)
     well = window.desk.design.well
     assert well is not None
     corner = well.profile[1]
@@ -104,6 +105,7 @@ def test_well_corner_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
 
 
 def test_outline_corner_takes_its_twin_along(qtbot: QtBot, window: MainWindow) -> None:
+    guess_all(window)
     window.face.show_whole()
     outline = window.desk.design.transom.outline
     index = max(range(len(outline)), key=lambda i: (outline[i][0] or 0.0) - 0.01 * abs(outline[i][1] or 0.0))
@@ -176,6 +178,7 @@ def test_held_arrow_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
 def test_a_corner_that_would_cross_stays(qtbot: QtBot, window: MainWindow) -> None:
     from app.tools.handles import profile_place
 
+    guess_all(window)
     start = place(window, *profile_place(window.desk.design, 1))
     end = place(window, *profile_place(window.desk.design, 2))
     drag(qtbot, window, start, QPoint(end.x() - start.x() + 60, 0))
@@ -225,6 +228,7 @@ def test_an_old_hole_that_is_dragged_tells_the_wood_left(qtbot: QtBot, drilled: 
     """By hand: from centre to centre, less both radii, on the worse face; here both faces are parallel to 1 mm."""
     from geometry.solid.bolts import bolts
 
+    guess_all(drilled)
     index, u, v = hole_at(drilled, "cable hole")
     start = place(drilled, u, v)
     qtbot.mousePress(drilled.face, LEFT, pos=start)
@@ -288,6 +292,7 @@ def test_the_bracket_holds_to_the_centreline(qtbot: QtBot, window: MainWindow) -
 def test_a_corner_that_cannot_be_is_told_at_the_pointer(qtbot: QtBot, window: MainWindow) -> None:
     from app.tools.handles import profile_place
 
+    guess_all(window)
     start = place(window, *profile_place(window.desk.design, 1))
     end = place(window, *profile_place(window.desk.design, 2))
     qtbot.mousePress(window.face, LEFT, pos=start)

@@ -155,7 +155,9 @@ def test_a_radius_too_large_is_told_at_the_pointer(qtbot: QtBot, window: MainWin
 def test_the_list_of_the_chosen_comes_by_a_key_too(qtbot: QtBot, window: MainWindow) -> None:
     choose(qtbot, window, "profile edge 1")
     menu = listed(window, "profile edge 1", reason=QContextMenuEvent.Reason.Keyboard)
-    assert [one.text() for one in menu.actions()] == ["Type its length…", "Put a corner in here"]
+    assert [one.text() for one in menu.actions()] == [
+        "Type its length…", "Put a corner in here", "Count the well’s line as a guess, to move it by hand",
+    ]
     take(menu, "Type its length…")
     assert in_hand(window) == "length"
 
@@ -166,6 +168,8 @@ def test_a_guessed_wells_new_corner_stays_a_guess(window: MainWindow) -> None:
 
     design = starts()[0].design
     bent = insert_corner(design, "well.profile", 1, (0.0, -247.65))
-    assert bent.readings["well.profile"].state == "guess"
+    assert {bent.readings[f"well.profile.{corner}.{axis}"].state for corner in range(5) for axis in (0, 1)} == {"guess"}
     assert not any(key.startswith("well.floor_port") for key in bent.readings)
-    assert remove_corner(bent, "well.profile", 2).readings["well.profile"].state == "guess"
+    back = remove_corner(bent, "well.profile", 2).readings
+    assert back["well.floor_port"].state == back["well.floor_width"].state == "guess"
+    assert not any(key.startswith("well.profile") for key in back)

@@ -20,7 +20,7 @@ from app.tools.handles import edge_grips
 from app.tools.sketch import Sketch
 from geometry.solid.bolts import bolts
 from templates_out.drawing.marks import Text
-from tests.gestures.conftest import chosen, pixel, place
+from tests.gestures.conftest import chosen, guess_all, pixel, place
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -239,6 +239,7 @@ def enter_on_the_face(qtbot: QtBot, window: MainWindow) -> None:
 
 
 def delete(qtbot: QtBot, window: MainWindow) -> None:
+    guess_all(window)
     chosen(window, "")
     while not window.desk.sight.chosen.startswith("outline"):
         qtbot.keyClick(window.face, Qt.Key.Key_Tab)

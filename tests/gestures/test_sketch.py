@@ -11,7 +11,8 @@ from PySide6.QtCore import QPoint, Qt
 from app.tools.handles import edge_grips
 from app.tools.sketch import Sketch
 from geometry.design.measures import put_path
-from tests.gestures.conftest import pixel, place
+from tests.designs import all_guesses
+from tests.gestures.conftest import guess_all, pixel, place
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -162,6 +163,7 @@ def test_the_bracket_goes_where_it_is_clicked(qtbot: QtBot, window: MainWindow) 
 
 
 def test_an_edge_is_dragged(qtbot: QtBot, window: MainWindow) -> None:
+    guess_all(window)
     well = window.desk.design.well
     assert well is not None
     floor = next(grip for grip in edge_grips(window.desk.design) if grip.part == "profile edge 1")
@@ -179,6 +181,7 @@ def test_an_edge_is_dragged(qtbot: QtBot, window: MainWindow) -> None:
 
 
 def test_double_click_puts_a_corner_in_and_delete_takes_it_out(qtbot: QtBot, window: MainWindow) -> None:
+    guess_all(window)
     well = window.desk.design.well
     assert well is not None
     floor = next(grip for grip in edge_grips(window.desk.design) if grip.part == "profile edge 1")
@@ -217,7 +220,7 @@ def test_delete_takes_an_old_hole_off_with_its_readings(qtbot: QtBot, window: Ma
 def test_why_a_corner_stays_is_said_in_a_persons_words(
     qtbot: QtBot, window: MainWindow, path: str, corners: tuple[tuple[float, float], ...], part: str, why: str
 ) -> None:
-    window.desk.new(put_path(window.desk.design, path, corners))
+    window.desk.new(all_guesses(put_path(window.desk.design, path, corners)))
     window.desk.look(replace(window.desk.sight, chosen=part, alike=False))
     window.face.setFocus()
     qtbot.keyClick(window.face, Qt.Key.Key_Delete)
