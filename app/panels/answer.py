@@ -139,7 +139,7 @@ class AnswerLine(QWidget):
 def _stamp_words(checked: Checked) -> str:
     """Say that the sheets are stamped, and why where the answer does not; "" where they are not, or that is not known yet."""
     answered = drillable(checked)
-    if answered.answer == "yes" or any(reason.kind == "not calculated" for reason in answered.reasons):
+    if all(reason.kind == "not calculated" for reason in answered.reasons):
         return ""
     said = any(reason.kind in ("fouled", "unknown") for reason in answered.reasons)
     return f"The sheets are stamped NOT TO BE DRILLED.{'' if said else f' {answered.why_not}'}"

@@ -35,6 +35,10 @@ _ONE_SIDED = 0.2  # where the changes to the two sides differ by more than this 
 _BOUGHT_LATER = ("length", "shank")  # a guessed thickness chooses another bolt: only the states count
 
 
+_PATTERN = ".half_spacing"
+"""How far apart a bracket's holes are moves no finding, and yet a guess that is off keeps the bracket from going on."""
+
+
 class _Sums(msgspec.Struct):
     """What the trials add up to, by place.
 
@@ -105,6 +109,9 @@ def _add(sums: _Sums, trial: Trial, now: dict[Place, Finding]) -> None:
         between = ({(f.check, f.at): f for f in check(design).findings} for design in trial.between)
         for tried in (plus, minus, *between):
             _turns(sums, trial.guess, now, tried)
+        if trial.guess.endswith(_PATTERN):
+            mount = trial.plus.mounts[int(trial.guess.split(".")[1])].name
+            sums.turned.setdefault(("row", mount), set()).add(trial.guess)
 
 
 def _more(shares: dict[str, float], key: str, share: float) -> None:

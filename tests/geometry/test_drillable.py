@@ -149,7 +149,15 @@ def test_four_guesses_at_most_matter_on_a_starting_shape_without_a_well_or_with_
             answer = answered(start.design)
             keys = {reason.key for reason in answer.reasons if reason.kind == "guess"}
             assert len(start.design.readings) > 40
-            assert keys <= {"well.floor_port", "well.floor_starboard", "transom.top_cut", "well.fillet_radius"}
+            inside = {"well.floor_port", "well.floor_starboard", "transom.top_cut", "well.fillet_radius"}
+            assert keys - {f"mounts.0.bracket.{pair}.half_spacing" for pair in ("rows", "lower")} <= inside
+
+
+@pytest.mark.parametrize("pair", ["rows", "lower"])
+def test_a_guessed_pattern_stops_the_paper_though_no_part_inside_minds_it(pair):
+    """Holes 3 mm further apart than the bracket's have the same room inside, and the bracket does not go on."""
+    key = f"mounts.0.bracket.{pair}.half_spacing"
+    assert [(r.kind, r.key) for r in answered(guessed(roomy(), key)).reasons] == [("guess", key)]
 
 
 BASES = {"roomy": roomy(), "example": example_design(), "twins": twin_design()} | {

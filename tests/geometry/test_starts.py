@@ -14,7 +14,9 @@ from geometry.design.edits import enter
 from geometry.design.measures import measure, measures
 from geometry.design.patterns import bracket, kind_of
 from geometry.design.starts import blank, starts
+from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
+from geometry.judge.drillable import drillable
 from geometry.judge.words import answer
 from tests.designs import IN, changed, example_design, sure, twin_design
 
@@ -45,15 +47,16 @@ def test_every_value_that_a_finding_rests_on_is_a_guess(title: str) -> None:
 
 @pytest.mark.parametrize("title", STARTS)
 def test_no_starting_shape_is_said_to_fit(title: str) -> None:
-    """All that is judged rests on guesses, and is said to fit if they hold; measured, the very same figures just fit."""
+    """While its chances are not known nothing is said to fit; then guesses are named. Measured, no guess is in the way."""
     design = STARTS[title]
     checked = check(design)
     assert [found for found in checked.findings if found.state != "note" and not found.guesses] == []
     shallow = title.startswith("Cut-out, shallow well")
-    said = "Don't drill here" if shallow else f"It fits, if {len(checked.guesses)} guesses hold."
-    assert answer(checked).sentence.startswith(said)
-    measured = answer(check(replace(design, readings={}))).sentence
-    assert measured.startswith("Don't drill here" if shallow else ("It fits: ", "It fits. "))
+    assert answer(checked).sentence.startswith("Don't drill here" if shallow else "Nothing is fouled")
+    kinds = {reason.kind for reason in drillable(with_spreads(checked)).reasons}
+    assert "guess" in kinds
+    measured = {reason.kind for reason in drillable(with_spreads(check(replace(design, readings={})))).reasons}
+    assert measured == ({"fouled", "doubt"} if shallow else set())
 
 
 def test_the_shapes_are_what_they_are_called() -> None:

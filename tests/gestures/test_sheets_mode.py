@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 import pypdfium2
 import pytest
-from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
 from app.dates import today
@@ -18,7 +17,7 @@ from geometry.design.measures import measure
 from geometry.design.starts import guess
 from geometry.errors import OwnerError
 from geometry.judge.check import check
-from tests.designs import sure
+from tests.designs import example_design, roomy, sure
 from tests.gestures.conftest import place
 from tests.gestures.looking import too_wide
 from tests.gestures.test_window import Answers
@@ -34,6 +33,7 @@ if TYPE_CHECKING:
     from app.panels.sheets_card import SheetsCard
     from app.sheets_mode import SheetsMode
     from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -110,13 +110,16 @@ def test_what_is_saved_is_what_was_shown(qtbot: QtBot, window: MainWindow, kept:
 
 @pytest.mark.parametrize(("kind", "why"), [
     ("measured", ""),
-    ("guessed", "The sheets are stamped NOT TO BE DRILLED. The washers, nuts and sockets rest on a reading that is a guess."),
+    ("guessed", "The sheets are stamped NOT TO BE DRILLED. Corner radius is only a guess, and the answer rests on it."),
+    ("doubtful", "The sheets are stamped NOT TO BE DRILLED. The lower port washer clears by"),
     ("demonstration", "The sheets are stamped NOT TO BE DRILLED. This is a demonstration boat, not yours."),
     ("fouled", "The sheets are stamped NOT TO BE DRILLED."),
 ])  # fmt: skip
-def test_the_answer_says_why_sheets_are_stamped(opened: Callable[[Design], MainWindow], fitting: Design, kind: str,
-                                                why: str) -> None:  # fmt: skip
-    design = replace(fitting, demonstration=kind == "demonstration", readings={})
+def test_the_answer_says_why_sheets_are_stamped(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], kind: str, why: str
+) -> None:
+    """The sheets' own reason, once the chances are known; what is plain before that is said at once."""
+    design = example_design() if kind == "doubtful" else roomy(demonstration=kind == "demonstration")
     if kind == "guessed":
         design = guess(design, [sure(measure(design, "well.fillet_radius"))])
     elif kind == "fouled":
@@ -125,6 +128,9 @@ def test_the_answer_says_why_sheets_are_stamped(opened: Callable[[Design], MainW
     assert window.answer.stamped == ""
     window.make_sheets()
     assert window.answer.button.text() == "Save the PDF"
+    doubts: list[Checked] = []
+    window.doubts.told.connect(doubts.append)
+    qtbot.waitUntil(lambda: bool(doubts) and doubts[-1].design == window.desk.design, timeout=60_000)
     assert window.answer.stamped.startswith(why)
     assert bool(window.answer.stamped) is bool(why)
     assert window.answer.button.filled is (kind == "measured")

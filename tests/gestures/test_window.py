@@ -179,10 +179,10 @@ def test_a_guess_that_decides_more_takes_the_place_of_the_next_one_round(
     assert slip.accessibleDescription() == told  # no turning back and forth while it is reckoned anew
 
 
-def test_while_most_is_guessed_the_walk_goes_on_as_it_began(
+def test_once_chances_are_known_what_moves_the_washers_most_comes_first(
     qtbot: QtBot, opened: Callable[[Design], MainWindow]
 ) -> None:
-    """A starting shape: the chances of what is all guessed mean little. The reading is not held up by the boat before."""
+    """A starting shape: the walk begins at the rake, then asks for the floor. The boat before does not hold it up."""
     window = opened(from_text(design_text("shallow-well-skiff")))
     slip = window.card.slip
     qtbot.waitUntil(slip.button.isVisible)
@@ -191,11 +191,11 @@ def test_while_most_is_guessed_the_walk_goes_on_as_it_began(
     window.doors.begin("A shape", starts()[0].design)
     assert slip.accessibleDescription().startswith("Measure the rake. ")
     qtbot.waitUntil(lambda: bool(told) and told[-1].design is window.desk.design)
-    assert slip.accessibleDescription().startswith("Measure the rake. ")
+    assert slip.accessibleDescription().startswith("Measure the floor depth, port. ")
     qtbot.mouseClick(slip, Qt.MouseButton.LeftButton)
-    rake = window.card.entry("transom.rake")
-    assert rake is not None
-    assert rake.field.hasFocus()
+    floor = window.card.entry("well.floor_port")
+    assert floor is not None
+    assert floor.field.hasFocus()
 
 
 def test_where_nothing_clears_the_slip_opens_the_search(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
