@@ -119,9 +119,9 @@ CHECKS = {
     "washer": "washer-nut-socket-thread-end", "nut": "washer-nut-socket-thread-end",
     "socket": "washer-nut-socket-thread-end", "thread_end": "washer-nut-socket-thread-end",
     "socket_room": "room-for-the-socket-and-to-bring-in-the-bolt", "feed": "room-for-the-socket-and-to-bring-in-the-bolt",
-    "neighbour": "gap-between-bolts", "edge": "edge", "old_hole": "old-hole", "bearing": "bearing", "row": "row",
-    "saddle": "saddle", "length": "length-and-shank", "shank": "length-and-shank", "seat": "seat",
-    "clamp": "clamp-and-pressure", "pressure": "clamp-and-pressure", "height": "plate-height",
+    "neighbour": "gap-between-bolts", "edge": "edge", "top_edge": "top-edge", "old_hole": "old-hole",
+    "bearing": "bearing", "row": "row", "saddle": "saddle", "length": "length-and-shank", "shank": "length-and-shank",
+    "seat": "seat", "clamp": "clamp-and-pressure", "pressure": "clamp-and-pressure", "height": "plate-height",
     "power": "power-and-weight", "clamp_on": "clamp-on",
 }  # fmt: skip
 """Each check's anchor on the page of the findings."""

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 _LIMITS = {
     "washer": "clearance", "nut": "clearance", "socket": "clearance", "thread_end": "clearance", "edge": "edge_diameters",
-    "old_hole": "wood_between_diameters", "seat": "seat_angle", "row": "slot_end",
+    "top_edge": "top_edge", "old_hole": "wood_between_diameters", "seat": "seat_angle", "row": "slot_end",
 }  # fmt: skip
 _HOPELESS = "No row or drop clears it: see Find a fit, or read the floor again."
 _PARTS = {"washer": "washer", "nut": "nut", "socket": "socket", "thread_end": "thread end"}

@@ -81,6 +81,8 @@ def _short(design: Design, finding: Finding | None) -> str:
         case "edge":
             side = "inside" if finding.at.endswith("inner face") else "outside"
             return f"{pair} holes {figure} from the {side} edge"
+        case "top_edge":
+            return f"{pair} holes {figure} below the top"
         case "row":
             return f"slot’s end {figure}"
         case "old_hole":

@@ -17,6 +17,7 @@ SEATS: dict[Kind, str] = {
     "cut": "Washers cut flat",
     "plate": "Relieved plate",
 }
+_NO_PLACE = "No: no place clears the lower bolts and keeps the upper ones far enough below the top edge."
 _NEAR = 0.8  # mm: a tape's reading
 
 
@@ -30,7 +31,7 @@ def answer_words(design: Design, found: LowEnough) -> str:
         told = plate_words(found.down, design.units)
         return f"Clamped on, its plate comes {told}: {_judged(found.down, found)}."
     if not heights:
-        return "Not known yet." if found.missing else "No: the lower bolts clear nowhere on this transom."
+        return "Not known yet." if found.missing else _NO_PLACE
     plainest = next((way for height, way in heights if height <= usual + _NEAR), None)
     if plainest is None:
         lowest, way = min(heights, key=lambda one: (round(one[0], 1), 0))
@@ -65,7 +66,7 @@ def way_words(design: Design, way: Way) -> str:
         return f"{name}{now}: not known."
     if way.advised is None:
         touching = "" if way.least is None else f"; just touching, {plate_words(way.least, unit)}"
-        return f"{name}{now}: no place has the advised clearance{touching}."
+        return f"{name}{now}: no place has the advised clearance, its upper holes below the top edge{touching}."
     same = way.least is None or abs(way.least - way.advised) < _NEAR
     touching = "" if same else f"; just touching, {plate_words(way.least, unit)}"
     return f"{name}{now}: {plate_words(way.advised, unit)}{touching}."

@@ -99,7 +99,9 @@ def _candidates(design: Design, finding: Finding) -> Iterator[Cure]:
             yield from _cut_flat(design, finding, bolt)
             yield from _raised(design, finding, index)
         elif finding.check == "edge" and bolt is not None and bolt.upper:
-            yield from _lowered(design, finding, bolt, index)
+            yield from _lowered(design, _short(finding) * bolt.thread.diameter, index)
+        elif finding.check == "top_edge" and bolt is not None and bolt.upper:
+            yield from _lowered(design, _short(finding), index)
         elif finding.check == "row":
             yield from _in_the_slot(design, finding, index)
         elif finding.check == "saddle":
@@ -181,19 +183,23 @@ def _rows(design: Design, index: int) -> Iterator[Cure]:
                        set_row(design, index, row))  # fmt: skip
 
 
-def _lowered(design: Design, finding: Finding, bolt: Bolt, index: int) -> Iterator[Cure]:
-    """The upper pair further from the top, the lower pair where it is."""
-    by = _steps_up(design, _short(finding) * bolt.thread.diameter)
+def _lowered(design: Design, short: float, index: int) -> Iterator[Cure]:
+    """The upper pair further from the top, the lower pair where it is; the motor as high as it was, or one hole up."""
+    by = _steps_up(design, short)
     mount = design.mounts[index]
     if mount.upper_at is None or by <= 0:
         return
     size = _size(design, by - mount.upper_at)
     changed = move_upper(design, index, 0.0, -by)
     drop = "" if mount.drop is None else f", drop {_size(design, changed.mounts[index].drop or 0.0)}"
-    yield Cure(f"Upper holes {size} down{drop}", f"Upper holes to {size} down", changed)
-    if mount.drop is not None:  # the whole pattern, where the lower holes have room below
-        whole = with_mount(design, index, upper_at=mount.upper_at - by)
-        yield Cure(f"All holes {_size(design, by)} lower", f"Upper holes to {size} down", whole)
+    whole = with_mount(design, index, upper_at=mount.upper_at - by)  # where the lower holes have room below
+    label = f"Upper holes to {size} down"
+    ways = [(f"Upper holes {size} down{drop}", changed)]
+    ways += [] if mount.drop is None else [(f"All holes {_size(design, by)} lower", whole)]
+    yield from (Cure(words, label, moved) for words, moved in ways)
+    if mount.row is not None and mount.bracket.rows is not None and mount.row + 1 < mount.bracket.rows.count:
+        for words, moved in ways:
+            yield Cure(f"{words}, motor one hole up", label, set_row(moved, index, mount.row + 1))
 
 
 def _flat_seats(design: Design, bolt: Bolt, index: int) -> Iterator[Cure]:

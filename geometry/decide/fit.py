@@ -1,8 +1,9 @@
 """Finds a fit: searches rows, drops, place and hardware for what clears everything, and ranks it as a rigger would.
 
 The drillable zones of a few kinds of hardware tell where the holes may be; what is offered has passed the whole check.
-Order of rank: advised clearance before less; standard place before moved; plain hardware before special; more rows left;
-old holes used again; larger smallest clearance; plate height in the usual range. The order is common practice.
+Order of rank: advised clearance before less; standard place before moved; advised depth below the top edge before less;
+plain hardware before special; more rows left; old holes used again; larger smallest clearance; plate height in the
+usual range. The order is common practice.
 """
 
 from __future__ import annotations
@@ -241,9 +242,10 @@ def _nearest_miss(ground: Ground) -> Fit | None:
     """Return the placement that lacks least, with what would have to change; the upper pair where it has room, if it has."""
     mount, index = ground.mount, ground.index
     offset = mount.offset or 0.0
-    at = -ground.bracket[0].row0_depth if mount.upper_at is None else mount.upper_at
+    now = -ground.bracket[0].row0_depth if mount.upper_at is None else mount.upper_at
+    at = min(now, ground.highest(offset, 0))  # a miss too keeps its upper holes far enough below the top edge
     hung = with_mount(without_wishes(ground.design), index, upper_at=at, offset=offset)
-    kept = Upper(hung, at, offset, 0, Kit(ground.hardware[0], PRESENT, "the hardware as it is"), (), (), False)
+    kept = Upper(hung, at, offset, 0, Kit(ground.hardware[0], PRESENT, "the hardware as it is"), (), (), False, False)
     upper = min(uppers_of(ground, offset), key=lambda one: (one.moved, one.kit.level), default=kept)
     hung = upper.design
     found: list[tuple[tuple[float, ...], Fit]] = []

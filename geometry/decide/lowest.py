@@ -1,7 +1,8 @@
 """Can this motor sit low enough on this boat? Answered before anything is drawn.
 
 The lower bolts can lie no deeper than where their washers, nuts, sockets and ends still clear; the bracket's highest
-slot then hangs the motor no lower than that. The upper holes do not matter for it.
+slot then hangs the motor no lower than that. Any of the bracket's holes may take the upper bolts, as long as one keeps
+them far enough below the transom's top edge.
 """
 
 from __future__ import annotations
@@ -13,10 +14,11 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
+from geometry.design.sense import CLOSE
 from geometry.judge.inside import PARTS, part_room, plate_room
 from geometry.judge.report import Reporter
 from geometry.solid.frames import Unmeasured, need, need_all
-from geometry.solid.rows import local_height, mount_key, standard_drop
+from geometry.solid.rows import highest_upper, local_height, mount_key, standard_drop
 
 if TYPE_CHECKING:
     from geometry.design.whole import Design
@@ -52,7 +54,9 @@ def _told(design: Design, index: int, wanted: float) -> float | None:
 
 
 def lowest_height(design: Design, index: int, wanted: float, fitted: Fitted | None = None) -> float | None:
-    """Return the lowest possible plate height with a clearance, None where no depth passes or there are no bolts [mm].
+    """Return the lowest possible plate height with a clearance [mm].
+
+    None where no depth passes, where no hole of the bracket then keeps the least below the top edge, or without bolts.
 
     Raises:
         Unmeasured: a body, the inside or a height is not known.
@@ -65,7 +69,14 @@ def lowest_height(design: Design, index: int, wanted: float, fitted: Fitted | No
         return None
     rake = math.radians(need(design.transom.rake, "transom.rake"))
     bare = local_height(design, index) - need(mount.leg, mount_key(index, "leg"))
-    lift = max(0.0, mount.bracket.rows.row0_depth + standard_drop(mount.bracket.lower) - depth)
+    rows, standard = mount.bracket.rows, standard_drop(mount.bracket.lower)
+    lift = max(0.0, rows.row0_depth + standard - depth)
+    # The last of the bracket's holes that is above the lower bolts: the deepest place for the upper holes, hung so high.
+    last = min(rows.count, math.ceil(standard / rows.pitch - CLOSE)) - 1
+    place = lift - rows.row0_depth - last * rows.pitch
+    offset = need(mount.offset, mount_key(index, "offset"))
+    if place > highest_upper(design, index, offset, design.limits.top_edge[0]) + CLOSE:
+        return None
     return bare + lift * math.cos(rake)
 
 

@@ -16,7 +16,7 @@ from geometry.design.units import STEPS, format_angle, format_length
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.check import check
 from geometry.solid.frames import Unmeasured, faces
-from geometry.solid.rows import ladder_drops, plate_height, round_hole, rows_left, slot_place, standard_drop
+from geometry.solid.rows import highest_upper, ladder_drops, plate_height, round_hole, rows_left, slot_place, standard_drop
 from geometry.solid.zones import pair_zone
 from geometry.tables import fasteners
 
@@ -50,6 +50,7 @@ class Leeway(NamedTuple):
 
 
 TRIES = 60  # full checks at most before a search gives up
+_TOO_HIGH = 2  # steps of rank that a new place counts more where it is nearer to the top edge than advised; our choice
 _SAME = 0.5  # [mm] two places nearer than this are one
 _GIVEN = ("power", "clamp", "pressure")  # what may be fouled already, and no place helps it
 _GRADES: tuple[Grade, ...] = ("least", "advised")
@@ -59,7 +60,8 @@ class Upper(NamedTuple):
     """A place for the upper pair.
 
     Fields: the design with its old holes meant for use or not, where, how far from the present or usual place in steps
-    of rank, the pair's hardware, old holes used, costs, and whether its parts have the advised room.
+    of rank, the pair's hardware, old holes used, costs, whether its parts have the advised room, and whether it is as far
+    below the top edge as advised.
     """
 
     design: Design
@@ -70,6 +72,7 @@ class Upper(NamedTuple):
     reused: tuple[str, ...]
     costs: tuple[str, ...]
     advised: bool
+    deep: bool
 
 
 class Candidate(NamedTuple):
@@ -100,8 +103,9 @@ class Candidate(NamedTuple):
     def rank(self) -> tuple[float, ...]:
         """What a rigger would take first, smallest first."""
         wide = self.kit.hardware.washer.outer or 0.0
-        return (not self.advised, self.upper.moved + self.steps, self.special, -len(self.left), -len(self.upper.reused),
-                -wide, not self.in_slot, -round(self.slack), round(self.off_usual), self.row)  # fmt: skip
+        return (not self.advised, self.upper.moved + self.steps, not self.upper.deep, self.special,
+                -len(self.left), -len(self.upper.reused), -wide, not self.in_slot, -round(self.slack),
+                round(self.off_usual), self.row)  # fmt: skip
 
     def makes_needless(self, other: Candidate) -> bool:
         """Tell whether another one that ranks after it has nothing that it has not."""
@@ -109,6 +113,7 @@ class Candidate(NamedTuple):
             self.advised >= other.advised
             and self.in_slot >= other.in_slot
             and self.upper.moved <= other.upper.moved
+            and self.upper.deep >= other.upper.deep
             and self.special <= other.special
             and set(self.left) >= set(other.left)
             and set(self.upper.reused) >= set(other.upper.reused)
@@ -155,15 +160,23 @@ class Ground:
             raise TypeError("a bracket without bolts has no hardware")
         return upper, lower
 
+    def highest(self, offset: float, grade: int) -> float:
+        """Return the highest place of the upper pair for the top edge's sake; grade 0: the least, 1: the advised [mm]."""
+        return highest_upper(self.design, self.index, offset, self.design.limits.top_edge[grade])
+
     def zone(self, design: Design, pair: Literal["upper", "lower"]) -> Zone:
-        """Return a pair's zone, its advised part for the clearance alone: edges may be as near as at least allowed."""
+        """Return a pair's zone, its advised part for the clearance alone: edges may be as near as at least allowed.
+
+        How far the advised depth below the top edge is kept is asked apart, see `Upper`.
+        """
         mount = design.mounts[self.index]
         reused = tuple(hole.reuse for hole in design.old_holes)
         key = (pair, reused, mount.upper_hardware, mount.lower_hardware, mount.upper_tilt, mount.lower_tilt)
         if key not in self._zones:
             limits = design.limits
             wood = limits.wood_between_diameters[0]
-            eased = replace(limits, edge_diameters=(limits.edge_diameters[0],) * 2, wood_between_diameters=(wood, wood))
+            edge, top = limits.edge_diameters[0], limits.top_edge[0]
+            eased = replace(limits, edge_diameters=(edge, edge), top_edge=(top, top), wood_between_diameters=(wood, wood))
             self._zones[key] = pair_zone(replace(design, limits=eased), self.index, pair)
         return self._zones[key]
 
@@ -253,8 +266,9 @@ def uppers_of(ground: Ground, offset: float) -> Iterator[Upper]:
             break
         zone = ground.zone(with_mount(free, ground.index, upper_hardware=kit.hardware), "upper")
         least, advised = (_spans(zone, offset, half, grade) for grade in _GRADES)
-        for at, moved in _heights(ground, least, advised):
-            roomy = _within(at, advised)
+        wanted = ground.highest(offset, 1)
+        for at, moved in _heights(ground, least, advised, wanted):
+            roomy, deep = _within(at, advised), at <= wanted + CLOSE
             if any(abs(at - other) < _SAME for other in seen) or not _within(at, least):
                 continue
             if roomy or kit.level == PRESENT:
@@ -262,7 +276,7 @@ def uppers_of(ground: Ground, offset: float) -> Iterator[Upper]:
             hung = with_mount(free, ground.index, offset=offset, upper_at=at, upper_hardware=kit.hardware)
             where = () if moved == 0 else (f"The upper holes lie {format_length(-at, unit)} below the top edge.",)
             costs = (*_aside_cost(ground, offset), *where, *kit.costs, *unused)
-            yield Upper(hung, at, offset, moved + aside, kit, (), costs, roomy)
+            yield Upper(hung, at, offset, moved + aside, kit, (), costs, roomy, deep)
 
 
 def _within(at: float, spans: list[tuple[float, float]]) -> bool:
@@ -278,19 +292,23 @@ def _aside_cost(ground: Ground, offset: float) -> tuple[str, ...]:
 
 
 def _heights(
-    ground: Ground, least: list[tuple[float, float]], advised: list[tuple[float, float]]
+    ground: Ground, least: list[tuple[float, float]], advised: list[tuple[float, float]], wanted: float
 ) -> Iterator[tuple[float, int]]:
     """Yield heights for the upper pair and what each counts in rank: kept, at the trade's depth, at the zones' upper ends.
 
-    Nearer to the top edge than now, or than the trade puts it, counts three times as much as deeper down.
+    Nearer to the top edge than now, or than the trade puts it, counts three times as much as deeper down. A new place
+    above ``wanted``, less than advised below the top edge, counts two steps more.
     """
     rows, now = ground.bracket[0], ground.mount.upper_at
     usual = -rows.row0_depth
     home = usual if now is None else now
     spots = [high for spans in (advised, least) for _, high in spans]
+    spots += [min(high, wanted) for spans in (advised, least) for low, high in spans if low <= wanted]
     for at in (home, usual, *(math.floor(spot * 10 + CLOSE) / 10 for spot in spots)):
         away = (at - home) / rows.pitch
-        yield at, 0 if abs(away) < CLOSE else math.ceil(-away) if away < 0 else 3 * math.ceil(away)
+        steps = 0 if abs(away) < CLOSE else math.ceil(-away) if away < 0 else 3 * math.ceil(away)
+        kept = now is not None and not steps
+        yield at, steps + (0 if kept or at <= wanted + CLOSE else _TOO_HIGH)
 
 
 def _old_pairs(ground: Ground) -> Iterator[Upper]:
@@ -317,7 +335,8 @@ def _old_pairs(ground: Ground) -> Iterator[Upper]:
         costs = (*_aside_cost(ground, offset), f"The upper pair uses {names[0]} and {names[1]}.")
         moved = 0 if mount.upper_at is None or abs(at - mount.upper_at) < _SAME else 1
         kit = Kit(hardware, PRESENT, "the hardware as it is")
-        yield Upper(hung, at, offset, moved, kit, names, costs, _within(at, spans["advised"]))
+        deep = at <= ground.highest(offset, 1) + CLOSE
+        yield Upper(hung, at, offset, moved, kit, names, costs, _within(at, spans["advised"]), deep)
 
 
 def without_wishes(design: Design) -> Design:

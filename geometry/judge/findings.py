@@ -20,8 +20,8 @@ DOUBTFUL = (0.025, 0.975)
 """Between these chances a finding is in doubt: about two spreads to either side, our choice."""
 
 CHECKS = (
-    "washer", "nut", "socket", "thread_end", "socket_room", "feed", "neighbour", "edge", "old_hole", "bearing", "row",
-    "saddle", "length", "shank", "seat", "clamp", "pressure", "height", "power", "clamp_on",
+    "washer", "nut", "socket", "thread_end", "socket_room", "feed", "neighbour", "edge", "top_edge", "old_hole",
+    "bearing", "row", "saddle", "length", "shank", "seat", "clamp", "pressure", "height", "power", "clamp_on",
 )  # fmt: skip
 """Every check, in the order in which findings of equal weight are listed."""
 

@@ -134,9 +134,10 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
 _WORDS = {
     "washer": "washer's room", "nut": "nut's room", "socket": "socket's room", "thread_end": "thread end's room",
     "socket_room": "room for the socket", "feed": "room to bring in the bolt", "neighbour": "gap", "edge": "edge distance",
-    "old_hole": "wood beside the old hole", "bearing": "bearing", "row": "place in the slot", "saddle": "saddle gap",
-    "length": "bolt length", "shank": "thread left", "seat": "seat", "height": "plate height", "clamp_on": "clamp",
-    "clamp": "clamping", "pressure": "pressure on the core", "power": "power and mass",
+    "top_edge": "depth below the top edge", "old_hole": "wood beside the old hole", "bearing": "bearing",
+    "row": "place in the slot", "saddle": "saddle gap", "length": "bolt length", "shank": "thread left", "seat": "seat",
+    "height": "plate height", "clamp_on": "clamp", "clamp": "clamping", "pressure": "pressure on the core",
+    "power": "power and mass",
 }  # fmt: skip
 
 

@@ -1,4 +1,4 @@
-"""Checks of the wood: edges, old holes, and whether heads and washers sit flat on it."""
+"""Checks of the wood: edges, the top edge, old holes, and whether heads and washers sit flat on it."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from geometry.design.sense import CLOSE
 from geometry.judge.report import INNER_KEYS, Reporter, Said, bolt_keys
 from geometry.solid.frames import need
+from geometry.solid.outline import below_top
 from geometry.tables.known import inches
 
 if TYPE_CHECKING:
@@ -31,6 +32,7 @@ def wood(report: Reporter) -> None:
     for bolt in report.bolts:
         _edge(report, bolt, outer=True)
         _edge(report, bolt, outer=False)
+        _top_edge(report, bolt)
         _seat(report, bolt)
     _old_holes(report)
 
@@ -57,6 +59,28 @@ def _edge(report: Reporter, bolt: Bolt, *, outer: bool) -> None:
 
     limits = report.design.limits.edge_diameters
     report.tell("edge", f"{bolt.at} / {face} face", limits, "diameters", rests, (bolt.mount_index,), look)
+
+
+def _top_edge(report: Reporter, bolt: Bolt) -> None:
+    """Say how far a hole is below the outer top edge; nothing where no top is above it, as `edge` has the say there."""
+    limits = report.design.limits.top_edge
+    place = tuple(key for key in bolt_keys(bolt) if not key.endswith("_tilt"))
+
+    def look() -> Said | None:
+        value = below_top(report.design.transom, (bolt.u, bolt.v), bolt.thread.diameter)
+        if value is None:
+            return None
+        least, advised = limits
+        text = f"The {bolt.name} hole is {report.room(value)} below the transom's top edge"
+        if value < least - CLOSE:
+            cure = "Move the upper holes down, or hang the motor one hole up." if bolt.upper else "Move the lower holes down."
+            return Said(value, f"{text}; at least {report.size(least)} is needed.", cure)
+        if value < advised - CLOSE:
+            cure = f"Move the {bolt.pair} holes down if the rows allow it."
+            return Said(value, f"{text}; {report.size(advised)} is advised.", cure)
+        return Said(value, f"{text}.")
+
+    report.tell("top_edge", bolt.at, limits, "mm", ("transom.outline", *place), (bolt.mount_index,), look)
 
 
 def _seat(report: Reporter, bolt: Bolt) -> None:

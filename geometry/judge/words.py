@@ -31,14 +31,16 @@ _IN_WELL = ("washer", "nut", "socket", "thread_end")
 _ONE = {
     "washer": "{} washer", "nut": "{} nut", "socket": "{} socket", "thread_end": "{} thread end",
     "socket_room": "Room for the {} socket", "feed": "Bringing in the {} bolt", "edge": "{} hole, {} edge",
-    "old_hole": "{} hole, {}", "length": "Length of the {} bolt", "shank": "Thread left on the {} bolt",
-    "seat": "Seat of the {} bolt", "clamp": "Clamp of the {} bolt", "pressure": "{} washer on the core",
+    "top_edge": "{} hole below the top", "old_hole": "{} hole, {}", "length": "Length of the {} bolt",
+    "shank": "Thread left on the {} bolt", "seat": "Seat of the {} bolt", "clamp": "Clamp of the {} bolt",
+    "pressure": "{} washer on the core",
 }  # fmt: skip
 _BOTH = {
     "washer": "Both {} washers", "nut": "Both {} nuts", "socket": "Both {} sockets", "thread_end": "Both {} thread ends",
     "socket_room": "Room for both {} sockets", "feed": "Bringing in both {} bolts", "edge": "Both {} holes, {} edge",
-    "old_hole": "Both {} holes, {}", "length": "Length of both {} bolts", "shank": "Thread left on both {} bolts",
-    "seat": "Seat of both {} bolts", "clamp": "Clamp of both {} bolts", "pressure": "Both {} washers on the core",
+    "top_edge": "Both {} holes below the top", "old_hole": "Both {} holes, {}", "length": "Length of both {} bolts",
+    "shank": "Thread left on both {} bolts", "seat": "Seat of both {} bolts", "clamp": "Clamp of both {} bolts",
+    "pressure": "Both {} washers on the core",
 }  # fmt: skip
 _WHOLE = {
     "neighbour": "Gap between bolts inside", "bearing": "Bracket's bearing", "row": "Lower bolts in the slot",

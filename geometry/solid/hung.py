@@ -9,15 +9,17 @@ from typing import TYPE_CHECKING
 import shapely
 from msgspec.structs import replace
 
+from geometry.design.sense import CLOSE
 from geometry.solid.bolts import Body, Bolt, bolts
 from geometry.solid.frames import exit_of
-from geometry.solid.outline import outer_rim
+from geometry.solid.outline import outer_rim, tops
 from geometry.solid.shapes import Disc
-from geometry.solid.sums import all_of, grown
+from geometry.solid.sums import BIG, NOTHING, all_of, grown
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
+    from geometry.design.sense import Points
     from geometry.design.whole import Design
     from geometry.solid.outline import Rim
 
@@ -99,3 +101,20 @@ def face_of(rim: Rim) -> BaseGeometry:
 def eroded(rim: Rim, reach: float) -> BaseGeometry:
     """Return the part of a face that lies at least ``reach`` from all its edges."""
     return face_of(rim).difference(grown(shapely.line_merge(shapely.MultiLineString(rim.edges)), reach))
+
+
+@lru_cache(maxsize=64)
+def near_top(outline: Points, reach: float, depth: float) -> BaseGeometry:
+    """Return where a hole's centre is less than ``depth`` below a top edge that comes within ``reach`` to a side [mm].
+
+    Exact, but for 1e-6 mm on the safe side. See `geometry.solid.outline.below_top`.
+    """
+    wide = reach - CLOSE  # an edge that only touches the very side does not count
+
+    def under(by: float) -> BaseGeometry:
+        """All that is at least ``by`` below the highest top in reach."""
+        corners = [[(u + side, v - by) for u, v in edge for side in (-wide, wide)] for edge in tops(outline)]
+        feet = [[(u, -BIG) for u, _ in of_edge] for of_edge in corners]
+        return shapely.union_all([shapely.MultiPoint(a + b).convex_hull for a, b in zip(corners, feet, strict=True)])
+
+    return under(0.0).difference(under(depth)) if depth > 0 else NOTHING

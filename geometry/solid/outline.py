@@ -21,6 +21,10 @@ if TYPE_CHECKING:
     from geometry.design.sense import Points
 
 
+TOP_REACH = 2.0  # bolt diameters to each side of a hole in which the transom's top edge counts: common practice, our choice
+_SHALLOW = 1 - 1e-6  # rise over run under which an edge is a top: under 45 degrees
+
+
 class Rim(msgspec.Struct, frozen=True):
     """A face's edges.
 
@@ -116,11 +120,40 @@ def top_under(transom: Transom, left: float, right: float) -> float:
     Raises:
         Unmeasured: a corner is not known.
     """
-    ring = _outer(transom.outline).rings[0]
+    return _highest(_outer(transom.outline).edges, left, right)
+
+
+def below_top(transom: Transom, at: Point, diameter: float) -> float | None:
+    """Return how far the centre of a bolt's hole is below the outer face's top edge, along v [mm].
+
+    The top is the highest point of the edges that face up (see `tops`), within 2 bolt diameters to each side.
+    None where no such point is above the hole: `signed_distance` to the edges then says what there is to say.
+
+    Raises:
+        Unmeasured: a corner is not known.
+    """
+    u, v = at
+    top = _highest(tops(transom.outline), u - TOP_REACH * diameter, u + TOP_REACH * diameter)
+    return top - v if top >= v else None
+
+
+@lru_cache(maxsize=64)
+def tops(outline: Points) -> tuple[Segment, ...]:
+    """Return the outer edges that face up, the wood below them, and slope less than 45 degrees, in (u, v).
+
+    Raises:
+        Unmeasured: a corner is not known.
+    """
+    # Going round anticlockwise, an edge that runs to port has the wood below it.
+    return tuple((a, b) for a, b in _outer(outline).edges if abs(b[1] - a[1]) < _SHALLOW * (a[0] - b[0]))
+
+
+def _highest(edges: tuple[Segment, ...], left: float, right: float) -> float:
+    """Return the highest v of some edges between two places athwart [mm]; -inf where there is none."""
     highest = -math.inf
-    for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
+    for a, b in edges:
         (ua, va), (ub, vb) = (a, b) if a[0] <= b[0] else (b, a)
-        # What only touches the very side of the span stands beside the bracket, not under it.
+        # An edge that only touches the very side of the span is not in it.
         if ub <= left + CLOSE or ua >= right - CLOSE:
             continue
         if ub - ua < CLOSE:

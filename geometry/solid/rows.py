@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from geometry.design.sense import CLOSE
 from geometry.solid.frames import need, need_all
-from geometry.solid.outline import top_under
+from geometry.solid.outline import below_top, top_under
 from geometry.tables import fasteners
 
 if TYPE_CHECKING:
@@ -132,6 +132,24 @@ def _bolted(mount: Mount) -> tuple[Rows, Lower]:
     if rows is None or lower is None:
         raise TypeError("a clamp-on bracket has no rows")
     return rows, lower
+
+
+def highest_upper(design: Design, index: int, offset: float, depth: float) -> float:
+    """Return the highest place of a motor's upper pair at which both holes are ``depth`` below the top edge [mm].
+
+    On the face, at an ``offset`` from the centreline; inf where no top edge is above them.
+
+    Raises:
+        Unmeasured: a corner of the outline is not known.
+    """
+    mount = design.mounts[index]
+    rows, _ = _bolted(mount)
+    if mount.upper_hardware is None:
+        raise TypeError("a bracket with bolts has hardware")
+    diameter, foot = fasteners.bolt(mount.upper_hardware.bolt).diameter, -1e6
+    spots = ((offset + side * rows.half_spacing, foot) for side in (-1, 1))
+    above = [top for at in spots if (top := below_top(design.transom, at, diameter)) is not None]
+    return foot + min(above, default=math.inf) - depth
 
 
 def standard_drop(lower: Lower) -> float:

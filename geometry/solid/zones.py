@@ -1,10 +1,10 @@
 """Where holes may be drilled: the region in which a bolt, or the bracket's whole pattern, clears all that is in its way.
 
 A zone has two areas: what is at least held to, and what is advised. Every place within passes the checks of washer,
-nut, socket, thread end, edges and old holes; of the pattern's zone, those of plates, neighbours, bearing and saddle too.
-Straight edges are exact and arcs lie within 0.02 mm, on the safe side, for a bolt square to the inner face. For a leaning
-one the zone is somewhat too small. So it is for a thread end that no socket hides, in a transom that tapers: it is
-taken at its longest; and for the gap to another motor's bolts.
+nut, socket, thread end, edges, top edge and old holes; of the pattern's zone, those of plates, neighbours, bearing and
+saddle too. Straight edges are exact and arcs lie within 0.02 mm, on the safe side, for a bolt square to the inner face.
+For a leaning one the zone is somewhat too small. So it is for a thread end that no socket hides, in a transom that tapers:
+it is taken at its longest; and for the gap to another motor's bolts.
 """
 
 from __future__ import annotations
@@ -22,8 +22,8 @@ from geometry.solid.bolts import Body, Bolt
 from geometry.solid.clearances import axes_gap, within_plate
 from geometry.solid.frames import need
 from geometry.solid.free_room import SPECK, Stretch, clear, free_of
-from geometry.solid.hung import Hung, at_home, bodies_of, eroded, exits, shifted
-from geometry.solid.outline import inner_rim, outer_rim
+from geometry.solid.hung import Hung, at_home, bodies_of, eroded, exits, near_top, shifted
+from geometry.solid.outline import TOP_REACH, inner_rim, outer_rim
 from geometry.solid.pattern_zone import pattern_area
 from geometry.solid.planes import inside, sides
 from geometry.solid.sums import NOTHING, disc_corners, grown, kept_off, round_of, within_round
@@ -41,7 +41,7 @@ Grade = Literal["least", "advised"]
 
 NEAR = 4.0  # bolt diameters within which an old hole matters; the check's own figure
 PLUG_WALL = (0.0, 6.35)  # [mm] of plug or wood left, least and advised; the check's own figure
-BOLT_CHECKS = ("washer", "nut", "socket", "thread_end", "edge", "old_hole")
+BOLT_CHECKS = ("washer", "nut", "socket", "thread_end", "edge", "top_edge", "old_hole")
 """What a bolt's zone answers for."""
 PATTERN_CHECKS = (*BOLT_CHECKS, "neighbour", "bearing", "saddle")
 """What the pattern's zone answers for: of bearing and saddle, that they are not fouled."""
@@ -200,6 +200,8 @@ def _bolt_area(case: _Case) -> BaseGeometry:
     inside_, inner, room = space(design), inner_rim(design.transom), case.room
     edge = design.limits.edge_diameters[case.grade] * bolt.thread.diameter
     area = eroded(outer_rim(design.transom), edge)
+    near = near_top(design.transom.outline, TOP_REACH * bolt.thread.diameter, design.limits.top_edge[case.grade])
+    area = area.difference(near)
     seat = (bolt.body("spacer") or _body(bolt, "washer")).shape
     stretches = [Stretch(body.start, body.end, body.shape) for body in bodies_of(bolt)]
     on_wood = bolt.plate is None

@@ -18,9 +18,9 @@ _STATES = {"clear": "clear", "tight": "tight", "unknown": "not known", "fouled":
 _NOUNS = {
     "washer": "washers", "nut": "nuts", "socket": "sockets", "thread_end": "thread ends", "neighbour": "bolts to each other",
     "socket_room": "room for the sockets", "feed": "room to bring the bolts in", "edge": "holes to the edges",
-    "old_hole": "holes to the old ones", "bearing": "bearing", "row": "row", "saddle": "saddle", "length": "bolt length",
-    "shank": "thread left", "seat": "seats", "height": "plate height", "power": "power", "clamp_on": "jaw",
-    "clamp": "clamp", "pressure": "pressure on the core",
+    "top_edge": "holes below the top edge", "old_hole": "holes to the old ones", "bearing": "bearing", "row": "row",
+    "saddle": "saddle", "length": "bolt length", "shank": "thread left", "seat": "seats",
+    "height": "plate height", "power": "power", "clamp_on": "jaw", "clamp": "clamp", "pressure": "pressure on the core",
 }  # fmt: skip
 _ELSEWHERE = ("clamp", "pressure")  # told at length on a page of their own
 # clear findings alike in kind share a line: how it begins, and what the check is called in it
@@ -29,7 +29,8 @@ _FAMILIES = {
     "socket": ("Room inside, least", "sockets"), "thread_end": ("Room inside, least", "thread ends"),
     "neighbour": ("Room inside, least", "from bolt to bolt"),
     "socket_room": ("Room to work, least", "in front of the sockets"), "feed": ("Room to work, least", "to bring the bolts in"),
-    "edge": ("Holes to the nearest edge", ""), "old_hole": ("New holes to old ones, least", ""),
+    "edge": ("Holes to the nearest edge", ""), "top_edge": ("Holes below the top edge, least", ""),
+    "old_hole": ("New holes to old ones, least", ""),
     "length": ("Thread, least", "beyond the nuts"), "shank": ("Thread, least", "left under the nuts"),
     "seat": ("Heads and washers sit flat", "within"),
     "clamp": ("Torque, at the most", "clamp over proof load"),

@@ -113,6 +113,26 @@ def test_what_is_said_to_be_lowest_is_neither_beaten_nor_missed():
             assert (room >= 3.175 - 1e-5) == passes
 
 
+@pytest.mark.parametrize(("floor", "possible"), [(189.45, True), (189.35, False)])
+def test_no_hole_of_the_bracket_may_come_nearer_to_the_top_than_the_least(floor, possible):
+    """The lower bolts' depth is floor + 10.97043 - 9.89203 - 19.05 (edge, fillet's land, washer): floor - 17.97160.
+
+    The highest slot then hangs the saddle 254 less that above the datum. The last of five holes is 50.8 + 4·19.05 = 127
+    below the saddle; it keeps 44.45 where the saddle is at most 82.55 up: lower bolts at least 171.45 deep.
+    """
+    shallow = ((-320, 0), (-300, -floor), (300, -floor), (320, 0))
+    design = changed(example_design(), well__profile=shallow, inside_blocks=())
+    assert greatest_depth(design, 0, 0.0) == pytest.approx(floor - 17.97160, abs=1e-4)
+    found = lowest_plate(design, 0).least
+    assert (found is not None) == possible
+    free = changed(design, limits__top_edge=(0.0, 50.8))
+    lift = 254 - floor + 17.97160
+    assert lowest_plate(free, 0).least == pytest.approx(490 + lift * math.cos(math.radians(14)) - 508, abs=1e-3)
+    hung = changed(design, mounts__0__row=4, mounts__0__upper_at=-(floor - 17.97160 - 127), mounts__0__drop=127.0)
+    told = check(hung).of("top_edge", "main motor / upper port")
+    assert (told.state != "fouled") == possible
+
+
 def test_nothing_below_holds_the_capped_boat_up():
     """Its lower bolts go as deep as the transom: the saddle comes right down, A = 20.75 - 20.25 = +1/2 in."""
     found = low_enough(capped(2.25), 0)

@@ -1,6 +1,8 @@
 """The search for a fit: what it finds, in which order, what it says of it, and that all of it passes the check."""
 
 import math
+from itertools import islice
+from random import Random
 
 import pytest
 from msgspec.structs import replace
@@ -14,7 +16,7 @@ from geometry.design.sense import NonsenseError
 from geometry.judge.check import check
 from geometry.judge.findings import verdict_of
 from geometry.solid.frames import Unmeasured
-from tests.designs import IN, changed, clamp_on_mount, example_design, numbers_of
+from tests.designs import IN, changed, clamp_on_mount, example_design, numbers_of, random_design, sure
 
 DEMONSTRATIONS = ("shallow-well-skiff", "cap-lip-launch", "tapered-work-boat", "thrice-drilled-runabout", "twin-motor-launch")
 
@@ -141,6 +143,77 @@ def test_where_nothing_fits_the_nearest_miss_says_how_far_the_floor_is_off():
 def _inches(text):
     top, _, bottom = text.partition("/")
     return int(top) / int(bottom or 1)
+
+
+def below_top(fit, index=0):
+    """Return the smallest depth of a new hole's centre below the top edge, for a boat whose top is level between the holes."""
+    found = [sure(f.value) for f in check(fit.design).findings if f.check == "top_edge" and index in f.mounts]
+    assert len(found) == 4
+    return min(found)
+
+
+@pytest.mark.parametrize("start", range(0, 30, 6))
+def test_no_place_is_offered_whose_upper_holes_are_too_near_the_top(start):
+    """1-3/4 in at least, common practice: of these thirty boats nine were offered such a place first, down to 9/16 in.
+
+    A place that has less than the advised 2 in never comes before one of equal rank that has it. It comes first only where
+    the holes are now, or where nothing that has 2 in has the advised clearance.
+    """
+    offered = 0
+    for number in range(start, start + 6):
+        rng = Random(f"fit {number}")
+        design = random_design(rng, square=True)
+        design = changed(design, mounts__0__upper_at=-rng.uniform(25, 60))
+        found = [*islice((one for one in search(design) if isinstance(one, Fit)), 5)]
+        depths = [below_top(fit) for fit in found]
+        assert all(depth == pytest.approx(-fit.upper_at, abs=1e-6) for depth, fit in zip(depths, found, strict=True))
+        assert all(depth >= 44.45 - 1e-6 for depth in depths), number
+        offered += sum(fit.fits for fit in found)
+        if depths[:1] < [50.8 - 1e-6] and found[0].fits and abs(found[0].upper_at - design.mounts[0].upper_at) > 0.01:
+            roomy = [fit.room is None or fit.room >= 2.0 - 1e-6 for fit in found]
+            deep = [depth >= 50.8 - 1e-6 for depth in depths]
+            assert not any(wide and below for wide, below in zip(roomy, deep, strict=True)), number
+    assert offered > 3
+
+
+@pytest.mark.parametrize("now", [-25.0, -30.0, -40.0, -44.0])
+def test_holes_that_were_too_near_the_top_move_to_the_advised_depth(now):
+    """Not just to the least, though that is less of a move: 2 in first, where both clear alike."""
+    for fit in (found := fits(changed(deep(), mounts__0__upper_at=now)))[:1]:
+        assert fit.upper_at == pytest.approx(-50.8)
+        assert fit.drop == pytest.approx(203.2)
+    assert all(below_top(fit) >= 44.45 - 1e-6 for fit in found)
+
+
+def test_holes_that_are_tight_below_the_top_may_stay_where_they_are():
+    """1-7/8 in is between 1-3/4 and 2: the standard place before a moved one, and a deeper one is offered as well."""
+    found = fits(changed(deep(), mounts__0__upper_at=-1.875 * IN))
+    assert found[0].upper_at == -1.875 * IN
+    assert any(below_top(fit) >= 50.8 - 1e-6 for fit in found)
+
+
+def test_a_high_bracket_not_yet_hung_goes_to_the_advised_depth():
+    """Row 0 only 1-7/8 in below the saddle: what would be its usual place is tight, so the pair goes an eighth deeper."""
+    design = changed(deep(), mounts__0__bracket__rows__row0_depth=1.875 * IN, mounts__0__upper_at=None, mounts__0__drop=None,
+                     mounts__0__row=None)  # fmt: skip
+    assert fits(design)[0].upper_at == pytest.approx(-50.8)
+
+
+def test_under_an_uneven_top_the_nearer_hole_decides():
+    """The top is 20 lower over the starboard hole: 2 in below that is 70.8 below the datum."""
+    cut_out = ((-330, 60), (-330, 0), (120, 0), (120, -20), (330, -20), (330, 60))
+    outline = ((-700, 60), *cut_out, (700, 60), (620, -420), (0, -520), (-620, -420))
+    design = changed(deep(), transom__outline=outline, mounts__0__upper_at=-40.0)
+    found = fits(design)
+    assert found[0].fits
+    assert found[0].upper_at == pytest.approx(-70.8)
+    assert all(below_top(fit) >= 44.45 - 1e-6 for fit in found)
+
+
+def test_a_miss_keeps_its_upper_holes_below_the_top_too():
+    (miss,) = fits(replace(floor_at(changed(example_design(), mounts__0__upper_at=-20.0), 80.0), old_holes=()))
+    assert not miss.fits
+    assert below_top(miss) >= 44.45 - 1e-6
 
 
 def test_old_upper_holes_are_used_again():

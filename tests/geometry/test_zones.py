@@ -135,23 +135,69 @@ def test_inside_passes_and_outside_fails_one(seed):
     assert min(found[within, claims] for within in (True, False) for claims in (True, False)) > 10
 
 
+def random_top(rng):
+    """Return an outline whose top is level, crowned, stepped, notched or sloping near the upper holes."""
+    places = sorted({round(rng.uniform(-330, 330), 3) for _ in range(rng.choice((2, 4, 8, 16)))} - {0.0})
+    heights = [rng.choice((rng.uniform(-30, 30), 0.0)) for _ in places]
+    top = [*zip(places, heights, strict=True)]
+    if rng.random() < 0.5:  # upright sides between level stretches
+        top = [corner for (u, v), (_, before) in zip(top, [(0, 0.0), *top], strict=False) for corner in ((u, before), (u, v))]
+    port, starboard = ([one for one in top if side * one[0] > 25.0] for side in (-1, 1))
+    ring = ((-700, 40), *port, (-20, 0), (20, 0), *starboard, (700, 40), (620, -420), (0, -520), (-620, -420))
+    return tuple(dict.fromkeys(ring))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_zone_knows_the_top_edge_as_the_check_does(seed):
+    """Uneven tops, and edge limits so low that the top edge's own limits bound the zone."""
+    found: Counter[tuple[bool, bool]] = Counter()
+    bounded, number = 0, 0
+    while number < 30:
+        rng = Random(f"top {seed} {number}")
+        number += 1
+        design = random_design(rng, square=True)
+        if not space(design).convex:
+            continue
+        limits = replace(design.limits, edge_diameters=(0.1, 0.2))
+        try:
+            design = replace(design, limits=limits, transom=replace(design.transom, outline=random_top(rng)))
+        except NonsenseError:
+            continue
+        agreement(design, rng, (40, 6, 6), found)
+        free = replace(design, limits=replace(limits, top_edge=(0.0, 0.0)))
+        bounded += area_of(zones(free).upper, "least").area > area_of(zones(design).upper, "least").area + 1000
+    assert bounded > 3
+    assert min(found[True, True], found[False, True]) > 20
+
+
+def test_the_zone_ends_at_the_least_below_the_top_edge():
+    """1-3/4 and 2 in below the cut-out, and within 25.4 of its sides as far below those: 60 less, so no bound there."""
+    bare = replace(example_design(), well=None, inside_blocks=())
+    told = zones(changed(bare, limits__edge_diameters=(0.0, 0.0), limits__clearance=(0.0, 0.0)))
+    for grade, depth in zip(GRADES, (44.45, 50.8), strict=True):
+        assert told.upper.spans(0.0, grade)[-1][1] == pytest.approx(-depth, abs=1e-6)
+        assert told.upper.spans(330 - 25.41, grade)[-1][1] == pytest.approx(-depth, abs=1e-6)
+        assert told.upper.spans(330 - 25.39, grade)[-1][1] > -31
+
+
 def test_the_example_reckoned_by_hand():
     """A washer of 38.1 comes down to the fillet's end, and no lower.
 
     Inside top edge 44·tan 14° = 10.970 below the datum, floor 236.03 below that; corner of 90° + 14° - 3° = 101°, so the
     fillet of 12 reaches 12·cot 50.5° = 9.892 up the face: the land ends at 237.109, and a washer's centre stays 19.05
     above it, 21.05 with the advised 2 mm. The holes are square in a transom without taper: on the outer face alike.
-    Upward the hole's edge distance on the inner face governs, 1.5 and 4 diameters of 12.7 below the inside edge.
+    Upward the top edge governs, 1-3/4 in = 44.45 down, against 10.970 + 1.5·12.7 = 30.020 from the inside edge; of what is
+    advised the edge distance on the inner face, 10.970 + 4·12.7 = 61.770, against 2 in.
     """
     told = zones(example_design())
     edge = 44 * math.tan(math.radians(14))
     land = edge + 236.03 - 12 / math.tan(math.radians(101 / 2))
-    for grade, room, wood_kept in (("least", 0.0, 19.05), ("advised", 2.0, 50.8)):
+    for grade, room, wood_kept, top_kept in (("least", 0.0, 19.05, 44.45), ("advised", 2.0, 50.8, 50.8)):
         u, _, _, top = area_of(told.lower, grade).bounds
         beside = shapely.intersection(area_of(told.lower, grade), shapely.LineString([(100, -400), (100, 0)]))
         assert beside.bounds[1] == pytest.approx(-(land - 19.05 - room), abs=1e-6)
-        # The whole washer lies on the wood too: 19.05, and the room.
-        assert top == pytest.approx(-edge - max(wood_kept, 19.05 + room), abs=0.02)
+        # The whole washer is on the wood too: 19.05, and the room.
+        assert top == pytest.approx(-max(top_kept, edge + max(wood_kept, 19.05 + room)), abs=0.02)
         assert u < -200
 
 

@@ -54,7 +54,7 @@ def test_standing_limits_and_who_demands_them() -> None:
         "wood_between_diameters": (0.5, 1.0),
         "seat_angle": (2.86, 1.0),
         "slot_end": (0.0, 0.8),
-        "top_edge": (1.75 * 25.4, 2 * 25.4),
+        "top_edge": (44.45, 50.8),  # 1-3/4 and 2 in, common practice
     }
     assert math.degrees(math.atan(1 / 20)) == pytest.approx(STANDING_LIMITS["seat_angle"].least, abs=0.005)
     assert "NDS 12.5.1C" in STANDING_LIMITS["edge_diameters"].source

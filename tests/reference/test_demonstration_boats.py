@@ -153,6 +153,32 @@ def test_skiff_edges_saddle_height_and_bolts():
     assert all_near(values(checked, "shank").values(), 6.35)
 
 
+@pytest.mark.parametrize(
+    ("name", "mount", "upper", "lower", "state"),
+    [
+        ("shallow-well-skiff", "main motor", 50.8, 254.0, "clear"),
+        ("cap-lip-launch", "main motor", 50.8, 254.0, "clear"),
+        ("tapered-work-boat", "main motor", 50.0, 253.0, "tight"),
+        ("thrice-drilled-runabout", "main motor", 50.8, 234.95, "clear"),
+        ("twin-motor-launch", "port motor", 50.8, 254.0, "clear"),
+        ("twin-motor-launch", "starboard motor", 50.8, 254.0, "clear"),
+    ],
+)
+def test_every_boats_holes_below_the_top_edge(name, mount, upper, lower, state):
+    """Every cut-out is level at v = 0 over its holes, and none comes within two diameters, 25.4 or 24, of a raised side.
+
+    Half widths of the cut-outs: 330.2, 355.6, 350, 355.6 and 482.6. The outermost holes are 163.5125 out, or 163.5; the
+    twins' 254 + 163.5125 = 417.5125, which is 65.0875 off the side. So the value is the depth: 2 in = 50.8, or 50 mm;
+    2 + 8 in = 254, 50 + 203 = 253, and 2 + 7-1/4 in = 234.95. Limits 1-3/4 in = 44.45 and 2 in = 50.8, common practice.
+    """
+    checked = check(boat(name))
+    for side in ("port", "starboard"):
+        one = checked.of("top_edge", f"{mount} / upper {side}")
+        assert (one.value, one.state) == (pytest.approx(upper, abs=NEAR), state)
+        other = checked.of("top_edge", f"{mount} / lower {side}")
+        assert (other.value, other.state) == (pytest.approx(lower, abs=NEAR), "clear")
+
+
 def test_skiff_lowest_plate():
     """How low the motor could hang, whatever the upper holes.
 
@@ -247,7 +273,8 @@ def test_tapered_transom_bolts_and_washers():
     assert values(checked, "length")["upper port"] == pytest.approx(4.7, abs=NEAR)
     assert values(checked, "length")["lower port"] == pytest.approx(9.272, abs=NEAR)
     assert values(checked, "washer")["lower port"] == pytest.approx(4.2259, abs=NEAR)
-    assert {found.check for found in checked.findings if found.state in ("tight", "fouled")} == {"pressure"}
+    short = {found.check for found in checked.findings if found.state in ("tight", "fouled")}
+    assert short == {"pressure", "top_edge"}, "its upper holes are 50 mm down, and 2 in is advised"
 
 
 def test_tapered_transom_edges_and_height():

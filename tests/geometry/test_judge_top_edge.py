@@ -1,0 +1,252 @@
+"""How far each hole is below the outer top edge, against lengths worked by hand; limits 1-3/4 and 2 in, common practice.
+
+The worked example: upper holes 163.5125 to each side, lower ones 125.4125, bolts of 12.7, so that 25.4 to each side counts.
+Its cut-out is 660 wide at v = 0, between sides whose tops are at v = 60.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from geometry.decide.cures import cure
+from geometry.design.measures import put_path
+from geometry.judge.check import check
+from geometry.judge.findings import rank
+from geometry.judge.words import answer, findings_rows
+from tests.designs import IN, changed, designs, example_design, mirrored, sure
+
+CLOSE = 1e-6  # [mm]
+PORT, STARBOARD = "main motor / upper port", "main motor / upper starboard"
+LOWER = "main motor / lower port"
+SIDES_AND_BOTTOM = ((620, -420), (0, -520), (-620, -420))
+
+
+def found(design, at=PORT):
+    return check(design).of("top_edge", at)
+
+
+def cut_out(*top, upper_at=-50.8):
+    """Return the example with other corners along the top, from port, and its upper holes ``upper_at``."""
+    return changed(example_design(), transom__outline=(*top, *SIDES_AND_BOTTOM), mounts__0__upper_at=upper_at)
+
+
+@pytest.mark.parametrize(
+    ("upper_at", "state"),
+    [(-50.8, "clear"), (-2 * IN + 2e-6, "tight"), (-1.875 * IN, "tight"), (-1.75 * IN, "tight"), (-44.449, "fouled"),
+     (-19 / 16 * IN, "fouled"), (-0.5, "fouled")],
+)  # fmt: skip
+def test_below_a_level_top_it_is_the_upper_depth(upper_at, state):
+    checked = check(changed(example_design(), mounts__0__upper_at=upper_at))
+    for at in (PORT, STARBOARD):
+        one = checked.of("top_edge", at)
+        assert one.value == pytest.approx(-upper_at, abs=CLOSE)
+        assert (one.state, one.least, one.advised, one.unit) == (state, 44.45, 50.8, "mm")
+    assert checked.of("top_edge", LOWER).value == pytest.approx(-upper_at + 165.1, abs=CLOSE)
+    assert checked.of("top_edge", LOWER).state == "clear"
+
+
+def test_it_is_said_in_plain_words():
+    near = found(changed(example_design(), units="in", mounts__0__upper_at=-19 / 16 * IN))
+    assert near.text == "The upper port hole is 1 3/16 in below the transom's top edge; at least 1 3/4 in is needed."
+    assert near.remedy == "Move the upper holes down, or hang the motor one hole up."
+    tight = found(changed(example_design(), units="in", mounts__0__upper_at=-1.875 * IN))
+    assert tight.text == "The upper port hole is 1 7/8 in below the transom's top edge; 2 in is advised."
+    row = next(one for one in findings_rows(check(example_design())) if one.first.check == "top_edge")
+    assert row.title == "Both upper holes below the top"
+    drilled = check(replace(changed(example_design(), units="in", mounts__0__upper_at=-19 / 16 * IN), old_holes=()))
+    assert "1 3/16 in below the transom's top edge" in " ".join(one.text for one in drilled.findings)
+    assert answer(drilled).state == "fouled"
+
+
+def test_the_designs_own_limits_are_held_to():
+    strict = replace(example_design().limits, top_edge=(60.0, 70.0))
+    one = found(replace(example_design(), limits=strict))
+    assert (one.state, one.least, one.advised) == ("fouled", 60.0, 70.0)
+
+
+@pytest.mark.parametrize(
+    ("wall", "value"),
+    [
+        (190.0, 50.8),  # 26.49 off: only the floor of the cut-out is above the hole
+        (163.5125 + 25.4 + 0.01, 50.8),
+        (163.5125 + 25.4 - 0.01, 110.8),  # its top comes within two diameters: the highest point counts
+        (175.0, 110.8),
+        (150.0, 110.8),  # the hole is under the raised side itself
+    ],
+)
+def test_the_raised_side_of_a_cut_out_counts_only_with_its_top(wall, value):
+    """The side is upright: it is no top. The example's bolts are 12.7, so what is 25.4 off counts."""
+    narrow = cut_out((-700, 60), (-wall, 60), (-wall, 0), (wall, 0), (wall, 60), (700, 60))
+    assert found(narrow).value == pytest.approx(value, abs=CLOSE)
+    assert found(narrow, STARBOARD).value == pytest.approx(value, abs=CLOSE)
+
+
+@pytest.mark.parametrize(("lean", "value"), [(61.0, 50.8 + 5.4 * 60 / 61), (60.0, 50.8), (59.0, 50.8)])
+def test_a_side_that_slopes_45_degrees_or_more_is_no_top(lean, value):
+    """From (183.5125, 0) up by 60 over ``lean``: 5.4 of it are within 25.4 of the hole; over 61 they rise 5.4·60/61 = 5.311."""
+    wall = 183.5125
+    sloped = cut_out((-700, 60), (-wall - lean, 60), (-wall, 0), (wall, 0), (wall + lean, 60), (700, 60))
+    assert found(sloped, STARBOARD).value == pytest.approx(value, abs=CLOSE)
+
+
+def test_a_crowned_top_counts_at_its_highest_within_two_diameters():
+    """Falls 50 over 700 to each side: highest at 163.5125 - 25.4 = 138.1125, so -138.1125·50/700 = -9.86518 below v = 0."""
+    crowned = cut_out((-700, -50), (0, 0), (700, -50), upper_at=-70.0)
+    assert found(crowned).value == pytest.approx(70 - 138.1125 * 50 / 700, abs=CLOSE)
+    dished = cut_out((-700, 50), (0, 0), (700, 50), upper_at=-30.0)
+    assert found(dished).value == pytest.approx(30 + (163.5125 + 25.4) * 50 / 700, abs=CLOSE)
+
+
+def test_a_corner_within_reach_counts_as_it_is_and_one_beyond_does_not():
+    """A peak 20 high over the hole's own 10 mm to starboard; its foot 12 to each side."""
+    at = 163.5125
+    for off, value in ((10.0, 70.8), (-13.0, 70.8), (80.0, 50.8)):
+        peak = at + off
+        bumped = cut_out((-700, 60), (-330, 60), (-330, 0), (peak - 21, 0), (peak, 20), (peak + 21, 0), (330, 0), (330, 60),
+                         (700, 60))  # fmt: skip
+        assert found(bumped, STARBOARD).value == pytest.approx(value, abs=CLOSE)
+
+
+def test_a_ledge_below_the_hole_does_not_count():
+    """The starboard side is cut away from 183.5 on, down to a ledge at v = -150: 20 from the upper hole, and below it."""
+    ledge = ((-700, 60), (-330, 60), (-330, 0), (183.5, 0), (183.5, -150), (400, -150), (400, -420), (0, -520), (-620, -420))
+    design = changed(example_design(), transom__outline=ledge)
+    assert found(design, STARBOARD).value == pytest.approx(50.8, abs=CLOSE)
+    # The lower one, 215.9 down at 125.4: only the cut-out's floor is above it within 25.4.
+    assert found(design, "main motor / lower starboard").value == pytest.approx(215.9, abs=CLOSE)
+
+
+def test_where_no_top_is_above_the_hole_the_edge_alone_has_its_say():
+    """A top that falls 45 degrees or more all over is a side; and a hole above the top is off the face."""
+    roof = ((-400, -401), (0, 0), (400, -401), (0, -600))
+    design = changed(example_design(), transom__outline=roof, mounts__0__upper_at=-250.0)
+    assert found(design) is None
+    assert check(design).of("edge", f"{PORT} / outer face") is not None
+    above = changed(example_design(), transom__outline=((-330, -60), (0, 0), (330, -60), (300, -420), (-300, -420)),
+                    mounts__0__upper_at=-1.0)  # fmt: skip
+    checked = check(above)
+    assert checked.of("top_edge", PORT) is None
+    assert checked.of("edge", f"{PORT} / outer face").state == "fouled"
+
+
+@pytest.mark.parametrize(
+    ("path", "named"),
+    [("mounts.0.upper_at", "upper"), ("mounts.0.offset", "offset is not measured"), ("transom.outline.3.1", "outline")],
+)
+def test_a_missing_reading_is_named(path, named):
+    one = found(put_path(example_design(), path, None))
+    assert (one.state, one.value) == ("unknown", None)
+    assert one.text.startswith("The depth below the top edge of the upper port bolt can't be told yet: ")
+    assert named in one.text
+    assert one.remedy.startswith("Measure ")
+    assert found(put_path(example_design(), "mounts.0.upper_tilt", None)).state == "clear", "a tilt does not move it"
+    assert found(put_path(example_design(), "transom.rake", None)).state == "clear"
+
+
+@pytest.mark.parametrize(("upper_at", "state"), [(-19 / 16 * IN, "fouled"), (-1.875 * IN, "tight")])
+def test_the_cure_moves_the_upper_holes_down_to_what_is_advised(upper_at, state):
+    design = replace(changed(example_design(), units="in", mounts__0__upper_at=upper_at, mounts__0__drop=150.0), old_holes=())
+    checked = check(design)
+    one = sure(checked.of("top_edge", PORT))
+    assert one.state == state
+    better = sure(cure(checked, sure(one)))
+    after = check(better.design)
+    assert after.of("top_edge", PORT).state == after.of("top_edge", STARBOARD).state == "clear"
+    assert "2 in down" in better.label
+
+
+def test_the_motor_goes_one_hole_up_where_the_saddle_has_no_room():
+    """Row 0, upper holes 1-1/2 in down: half an inch deeper, the saddle would be below the top. One row up it is not."""
+    design = changed(example_design(), units="in", mounts__0__upper_at=-1.5 * IN, mounts__0__drop=203.2, mounts__0__row=0,
+                     mounts__0__bracket__rows__row0_depth=1.5 * IN)  # fmt: skip
+    deeper = ((-320, 0), (-300, -330), (300, -330), (320, 0))
+    checked = check(replace(changed(design, well__profile=deeper), old_holes=(), inside_blocks=()))
+    better = sure(cure(checked, sure(checked.of("top_edge", PORT))))
+    mount = better.design.mounts[0]
+    assert mount.row == 1
+    assert mount.upper_at == pytest.approx(-2 * IN)
+    assert better.button.endswith("motor one hole up")
+    assert check(better.design).of("saddle", "main motor").value == pytest.approx(0.25 * IN)
+
+
+def values(design):
+    return {one.at: one.value for one in check(design).findings if one.check == "top_edge"}
+
+
+tops = st.lists(st.floats(-25, 25), min_size=2, max_size=9)
+
+
+def uneven(heights, upper_at=-90.0):
+    """Return the example with a top of random heights; the datum's own edge is level in the middle."""
+    places = [-600 + 1200 * number / (len(heights) - 1) for number in range(len(heights))]
+    port = [(u, v) for u, v in zip(places, heights, strict=True) if u < -40]
+    starboard = [(u, v) for u, v in zip(places, heights, strict=True) if u > 40]
+    return cut_out(*port, (-20.0, 0.0), (20.0, 0.0), *starboard, upper_at=upper_at)
+
+
+@given(tops, st.floats(-15, 15))
+def test_a_mirrored_boat_gives_mirrored_values(heights, offset):
+    design = changed(uneven(heights), mounts__0__offset=offset)
+    swapped = {"port": "starboard", "starboard": "port"}
+    here, there = values(design), values(mirrored(design))
+    assert here.keys() == there.keys()
+    for at, value in here.items():
+        side = at.rsplit(" ", 1)[1]
+        assert there[at.removesuffix(side) + swapped[side]] == pytest.approx(value, abs=CLOSE)
+
+
+@settings(max_examples=60, deadline=None)
+@given(designs(), st.floats(0, 40))
+def test_a_hole_raised_by_so_much_is_so_much_nearer_to_a_level_top(design, by):
+    mount = design.mounts[0]
+    assume(mount.upper_at + by < -1)
+    raised = replace(design, mounts=(replace(mount, upper_at=mount.upper_at + by),))
+    before, after = values(design), values(raised)
+    assert len(before) == len(after) == 4
+    for at, value in before.items():
+        assert after[at] == pytest.approx(value - by, abs=CLOSE)
+
+
+@given(tops, st.integers(0, 20), st.floats(0.01, 0.99))
+def test_a_corner_added_in_a_straight_edge_changes_nothing(heights, edge, share):
+    design = uneven(heights)
+    ring = design.transom.outline
+    (ua, va), (ub, vb) = ring[edge % len(ring)], ring[(edge + 1) % len(ring)]
+    assume(not va == vb == 0.0)  # the datum's own edge stays whole
+    corner = ua + share * (ub - ua), va + share * (vb - va)
+    place = edge % len(ring) + 1
+    more = changed(design, transom__outline=(*ring[:place], corner, *ring[place:]))
+    assert values(more) == pytest.approx(values(design), abs=CLOSE)
+
+
+@given(tops, st.floats(1, 80))
+def test_it_is_the_highest_of_many_points_of_the_top_within_reach(heights, deep):
+    """Against the definition itself, tried at a thousand places: no shallow top within reach is higher, and one is as high."""
+    design = uneven(heights, upper_at=-deep)
+    ring = design.transom.outline
+    tops_ = [(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True) if b[0] - a[0] > abs(b[1] - a[1])]
+    for at, side in ((PORT, -1), (STARBOARD, 1)):
+        u = side * 163.5125
+        tried = [
+            va + (x - ua) / (ub - ua) * (vb - va)
+            for (ua, va), (ub, vb) in tops_
+            for x in (u - 25.4 + 50.8 * number / 1000 for number in range(1001))
+            if ua <= x <= ub
+        ]
+        one = found(design, at)
+        if one is None:
+            assert max(tried, default=-math.inf) <= -deep + 0.06
+        else:
+            assert one.value == pytest.approx(max(tried) + deep, abs=0.0508)
+
+
+def test_findings_that_weigh_the_same_follow_the_edge():
+    design = changed(example_design(), mounts__0__upper_at=-20.0)
+    order = [one.check for one in sorted(check(design).findings, key=lambda one: rank(one)[3])]
+    assert order.index("top_edge") > order.index("edge")
+    assert order.index("top_edge") < order.index("bearing")
