@@ -49,6 +49,7 @@ class Field(QLineEdit):
         self._sent: str | None = None
         self._guess = self._refused = self._touched = False
         self.pointed = False  # whether another part of the window points at it
+        self._entering = False  # whether the press that brought the focus goes on
         self.textEdited.connect(self._touch)
 
     @property
@@ -129,13 +130,30 @@ class Field(QLineEdit):
             return
         if not self._refused:
             self._fill(self._edit)
-        if event.reason() != Qt.FocusReason.MouseFocusReason:
-            self.selectAll()
+        self.selectAll()
+        self._entering = event.reason() == Qt.FocusReason.MouseFocusReason
         self.focused.emit()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """A click that comes in selects all, so that typing replaces it; the next one places the cursor."""
+        super().mousePressEvent(event)
+        if self._entering:
+            self.selectAll()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """A hand that shakes in that first click leaves all of it selected."""
+        if not self._entering:
+            super().mouseMoveEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """The first click is over."""
+        super().mouseReleaseEvent(event)
+        self._entering = False
 
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
         """Commit what was changed, and show the result."""
         super().focusOutEvent(event)
+        self._entering = False
         self.step_ended.emit()  # the key that is held is let go elsewhere
         if event.reason() in _AWAY:
             return

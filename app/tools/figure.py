@@ -10,10 +10,11 @@ from msgspec.structs import replace
 
 from app.tools import pencil
 from app.tools.corners import shape_of, together
-from app.tools.drag import why_not
+from app.tools.drag import measured_words, why_not
 from app.tools.frames import OUTER, inner_frame
 from app.tools.handles import edge_grips, grips
 from app.tools.tool import Key, Outcome, Place
+from geometry.design.by_hand import MeasuredError, with_typed_length
 from geometry.design.edits import Shape
 from geometry.design.sense import NonsenseError, known
 from geometry.design.shapes import round_corner, set_edge_length
@@ -103,8 +104,11 @@ class Figure(msgspec.Struct, frozen=True):
         if grip is None or ring is None:
             return None
         size = parse_length(self.text, design.units)
-        change = set_edge_length if self.kind == "length" else round_corner
-        return change(design, ring, grip.index, size, alike=together(design, ring, self.alike))
+        alike = together(design, ring, self.alike)
+        if self.kind == "round":
+            return round_corner(design, ring, grip.index, size, alike=alike)
+        changed = set_edge_length(design, ring, grip.index, size, alike=alike)
+        return with_typed_length(design, changed, grip.thing, size, self.text.strip())
 
     def _set(self, design: Design) -> Outcome:
         grip = self._grip(design)
@@ -113,6 +117,8 @@ class Figure(msgspec.Struct, frozen=True):
         try:
             changed = self.made(design)
             size = format_length(parse_length(self.text, design.units), design.units)
+        except MeasuredError as measured:
+            return Outcome(replace(self, trouble=measured_words(design, grip, measured.key)))
         except NonsenseError as sentence:
             return Outcome(replace(self, trouble=f"{why_not(grip, sentence, 0.0).rstrip('.')}. It stays as it was."))
         except OwnerError as sentence:

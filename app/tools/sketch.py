@@ -22,6 +22,7 @@ from geometry.design.units import format_angle, format_length, parse_angle, pars
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
+    from geometry.design.drawn import Entered
     from geometry.design.whole import Design
     from templates_out.drawing.marks import Mark
     from templates_out.views.viewport import Viewport
@@ -35,7 +36,6 @@ _BEGIN = {
     "fitting": "Click the fitting’s corners.",
 }
 _ON = "Click the next corner, or type the edge’s length. Enter closes."
-_DRAW = {"outline": draw_outline, "well": draw_well, "block": add_block, "fitting": add_fitting}
 _LABELS = {"outline": "Outline drawn", "well": "Well drawn", "block": "Block added", "fitting": "Fitting added"}
 _STAYS = "It stays where it was."
 
@@ -45,7 +45,8 @@ class Sketch(msgspec.Struct, frozen=True):
 
     Attributes:
         kind: what it becomes. alike: whether a half is enough.
-        corners: those that are set (own frame) [mm]. pointer: where the next would be, None while no edge is held.
+        corners: those that are set (own frame) [mm]. entered: how each of them was set.
+        pointer: where the next would be, None while no edge is held.
         length, slope: what was typed. sloping: whether figures go to the slope.
         said: what to do next, or what holds or stops the pointer.
     """
@@ -53,6 +54,7 @@ class Sketch(msgspec.Struct, frozen=True):
     kind: Kind
     alike: bool = True
     corners: tuple[Point, ...] = ()
+    entered: tuple[Entered, ...] = ()
     pointer: Point | None = None
     length: str = ""
     slope: str = ""
@@ -168,7 +170,7 @@ class Sketch(msgspec.Struct, frozen=True):
             return replace(now, said=now._typed_words() if now.typed else now._next())
         if self.slope:
             return replace(self, slope=self.slope[:-1])
-        now = replace(self, corners=self.corners[:-1])
+        now = replace(self, corners=self.corners[:-1], entered=self.entered[:-1])
         return replace(now, said=now._next())
 
     def _escape(self) -> Sketch | None:
@@ -217,7 +219,11 @@ class Sketch(msgspec.Struct, frozen=True):
     def _set(self, at: Point) -> Sketch:
         if self.corners and at == self.corners[-1]:
             return self
-        return replace(self, corners=(*self.corners, at), pointer=at, length="", slope="", sloping=False, said=_ON)
+        way: Entered = "clicked" if not self.length else "length and slope" if self.slope else "length"
+        entered = (*self.entered, way)
+        return replace(
+            self, corners=(*self.corners, at), entered=entered, pointer=at, length="", slope="", sloping=False, said=_ON
+        )
 
     def _straight(self, at: Point, design: Design, *, free: bool) -> tuple[Point, str]:
         """Return the place nearest to ``at`` that lies level, plumb or at 45 degrees from the last corner."""
@@ -238,13 +244,25 @@ class Sketch(msgspec.Struct, frozen=True):
 
     def _close(self, design: Design) -> Outcome:
         try:
-            changed = _DRAW[self.kind](design, self.whole())
+            changed = self._drawn(design)
         except OwnerError as sentence:
             return Outcome(replace(self, said=f"{told(sentence).rstrip('.')}. Draw on, or rub out the last corner."))
         added = {"block": len(design.inside_blocks), "fitting": len(design.outside_fittings)}.get(self.kind)
         part = "" if added is None else f"{self.kind} {added}"
         wanted = f"inside_blocks.{added}.stands_out" if self.kind == "block" else ""  # what no drawing of the face tells
         return Outcome(None, _LABELS[self.kind], changed, wanted, part)
+
+    def _drawn(self, design: Design) -> Design:
+        """Return the design with the shape; what was typed of an outline or a well is measured, all else is a guess."""
+        match self.kind:
+            case "outline":
+                return draw_outline(design, self.whole(), self.entered)
+            case "well":
+                return draw_well(design, self.whole(), self.entered)
+            case "block":
+                return add_block(design, self.whole())
+            case "fitting":
+                return add_fitting(design, self.whole())
 
     def _typed_words(self) -> str:
         words = [f"length {self.length}" if self.length else "", f"slope {self.slope}°" if self.slope else ""]

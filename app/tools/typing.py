@@ -8,8 +8,9 @@ from app.tools.snap import snapped, step
 from app.words.card_words import NAME, empty_word, figure, may_stay_empty, shown
 from app.words.refusals import refusal
 from geometry.design import forces
+from geometry.design.by_hand import is_held, refreshed
 from geometry.design.edits import EntryError, confirm, enter, forget, parse_entry, rename
-from geometry.design.measures import at_path, measure, put_path, without_reading
+from geometry.design.measures import at_path, measure, put_path, state_of, without_reading
 from geometry.design.sense import NonsenseError
 from geometry.tables.known import KG_PER_POUND
 
@@ -83,15 +84,18 @@ def read_to(design: Design, key: str, edge: Edge) -> Design:
 
 
 def stepped(design: Design, key: str, way: int) -> Design:
-    """Return ``design`` with one entry a step higher or lower; as it was where it has no value yet.
+    """Return ``design`` with one entry a step higher or lower; as it was where it has no value yet. A guess stays one.
 
     Raises:
-        EntryError: there is no such value.
+        EntryError: there is no such value, or it was measured.
     """
     one = None if key == NAME else found(design, key)
     value = None if one is None else one.get(design)
     if one is None or value is None:
         return design
+    if is_held(design, one):
+        state, told = state_of(design, one).capitalize(), figure(design, one, value)
+        raise EntryError(f"{state}: {told}. Type a new reading; keys step only a guess or a choice.")
     if one.kind == "length":
         value = snapped(value + way * step(design.units), design.units)
     elif one.kind in forces.KINDS:
@@ -101,7 +105,7 @@ def stepped(design: Design, key: str, way: int) -> Design:
     else:
         value += way * (_ANGLE_STEP if one.kind == "angle" else 1.0)
     try:
-        return one.set(design, value)
+        return refreshed(one.set(design, value), (key,))
     except NonsenseError as sentence:
         raise EntryError(refusal(design, one, figure(design, one, value), value, sentence)) from sentence
 

@@ -92,15 +92,17 @@ def add_old_hole(design: Design, at: Point | None = None) -> Design:
 
 
 def add_block(design: Design, corners: tuple[Point, ...]) -> Design:
-    """Put a block on the inner face; until it is measured it stands out without end."""
+    """Put a block on the inner face, where it was drawn by eye; until it is measured it stands out without end."""
     block = Block(name=_free_name("block", design.inside_blocks), outline=corners, stands_out=None)
-    return replace(design, inside_blocks=(*design.inside_blocks, block))
+    changed = replace(design, inside_blocks=(*design.inside_blocks, block))
+    return _guessed(changed, f"inside_blocks.{len(design.inside_blocks)}.")
 
 
 def add_fitting(design: Design, corners: tuple[Point, ...]) -> Design:
-    """Put a fitting on the outer face; until it is measured it stands out without end."""
+    """Put a fitting on the outer face, where it was drawn by eye; until it is measured it stands out without end."""
     fitting = Fitting(name=_free_name("fitting", design.outside_fittings), outline=corners, stands_out=None)
-    return replace(design, outside_fittings=(*design.outside_fittings, fitting))
+    changed = replace(design, outside_fittings=(*design.outside_fittings, fitting))
+    return _guessed(changed, f"outside_fittings.{len(design.outside_fittings)}.")
 
 
 def remove_part(design: Design, kind: Literal["old_holes", "inside_blocks", "outside_fittings"], index: int) -> Design:

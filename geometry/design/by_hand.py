@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 
 from geometry.design.measures import at_path, measures, state_of, told_by_numbers
+from geometry.design.measuring import reading_of
 from geometry.design.sense import CLOSE
 from geometry.design.starts import as_text, guess
 from geometry.errors import OwnerError
@@ -60,8 +61,8 @@ def fixed(design: Design, thing: tuple[str, ...], first: str = "") -> str:
 
 
 def is_held(design: Design, one: Measure) -> bool:
-    """Tell whether a measure has a value that no hand may change: one that is no guess and no decision."""
-    return not one.free and state_of(design, one) not in ("guess", "not known")
+    """Tell whether a measure has a value that no hand may change: no guess, and no decision, as a torque is too."""
+    return not one.free and one.kind != "torque" and state_of(design, one) not in ("guess", "not known")
 
 
 def moved(before: Design, after: Design, thing: tuple[str, ...], first: str = "") -> Design:
@@ -91,14 +92,31 @@ def refreshed(design: Design, keys: tuple[str, ...]) -> Design:
     return replace(design, readings=readings) if kept else design
 
 
+def with_typed_length(before: Design, after: Design, thing: tuple[str, ...], size: float, text: str) -> Design:
+    """Return ``after``, the design in which an edge of a thing got the typed length ``size`` [mm].
+
+    A distance that now is just that long was measured by it. What else it changed keeps its state.
+
+    Raises:
+        MeasuredError: another distance that was measured would change.
+    """
+    readings, others = dict(after.readings), []
+    for one in measures_of(before, thing):
+        if one.kind == "shape" or not _differs(before, after, one):
+            continue
+        value = one.get(after)
+        if value is not None and not _apart(abs(value), size):
+            readings[one.key] = reading_of(after, one, text if value > 0 else f"-{text}", value, "measured")
+        elif is_held(before, one):
+            raise MeasuredError(one.key)
+        else:
+            others.append(one.key)
+    return refreshed(replace(after, readings=readings), tuple(others))
+
+
 def as_guess(design: Design, thing: tuple[str, ...]) -> Design:
     """Return ``design`` with a thing counted as a guess, its place unchanged: then a hand can move it."""
     return guess(design, (one for one in measures_of(design, thing) if is_held(design, one)))
-
-
-def changed_keys(before: Design, after: Design, thing: tuple[str, ...]) -> tuple[str, ...]:
-    """Return the keys of a thing's measures that differ by more than 1e-6 mm."""
-    return tuple(one.key for one in measures_of(before, thing) if _differs(before, after, one))
 
 
 def _differs(before: Design, after: Design, one: Measure) -> bool:

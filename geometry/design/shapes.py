@@ -13,12 +13,14 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Well, top_at
 from geometry.design.by_hand import WELL_LINE, measures_of
+from geometry.design.drawn import typed_of_well, typed_outline
 from geometry.design.edits import Shape, twin_of
 from geometry.design.sense import CLOSE, NonsenseError, area, known
 from geometry.design.starts import guess
 from geometry.design.units import format_length
 
 if TYPE_CHECKING:
+    from geometry.design.drawn import Entered
     from geometry.design.whole import Design
 
 Point = tuple[float, float]
@@ -45,8 +47,10 @@ def mirrored(corners: tuple[Point, ...]) -> tuple[Point, ...]:
     return corners + twins
 
 
-def draw_outline(design: Design, corners: tuple[Point, ...]) -> Design:
+def draw_outline(design: Design, corners: tuple[Point, ...], entered: tuple[Entered, ...] = ()) -> Design:
     """Make ``corners`` the transom's outline; it is put up or down so that its top at the centreline is the datum.
+
+    It is a guess, unless typed lengths alone say it. ``entered``: how the first corners were set; the rest are mirrored.
 
     Raises:
         NonsenseError: it crosses itself, has no area, or does not reach the centreline.
@@ -54,23 +58,35 @@ def draw_outline(design: Design, corners: tuple[Point, ...]) -> Design:
     top = top_at(corners, 0.0)
     if top is None:
         raise NonsenseError("The outline does not reach the centreline; the datum lies there, on its top edge")
-    return Shape("transom.outline").with_corners(design, tuple((u, v - top) for u, v in corners))
+    changed = Shape("transom.outline").with_corners(design, tuple((u, v - top) for u, v in corners))
+    return _as_drawn(changed, ("transom.outline",), {"transom.outline"} if typed_outline(corners, entered) else set())
 
 
-def draw_well(design: Design, corners: tuple[Point, ...]) -> Design:
+def draw_well(design: Design, corners: tuple[Point, ...], entered: tuple[Entered, ...] = ()) -> Design:
     """Make ``corners`` the well's profile, from port to starboard whichever way it was drawn.
+
+    Its measures are guesses, but for what typed lengths say. ``entered``: how the first corners were set; the rest are
+    mirrored.
 
     Raises:
         NonsenseError: it doubles back, or lies above the transom's top.
     """
+    typed = typed_of_well(corners, entered)
     if corners[0][0] > corners[-1][0]:
         corners = corners[::-1]
-    if design.well is not None:
-        return replace(design, well=replace(design.well, profile=corners))
-    well = Well(
+    new = Well(
         well_from="inside top edge", profile=corners, floor_rise=None, fillet_radius=None, length=None, front_lean=None
     )
-    return replace(design, well=well)
+    well = new if design.well is None else replace(design.well, profile=corners)
+    return _as_drawn(replace(design, well=well), WELL_LINE, typed)
+
+
+def _as_drawn(design: Design, thing: tuple[str, ...], typed: set[str]) -> Design:
+    """Return ``design`` with the readings of a shape that was just drawn: guesses, but for those that were typed."""
+    bare = replace(design, readings={key: one for key, one in design.readings.items() if not key.startswith(thing)})
+    drawn = guess(bare, measures_of(bare, thing))
+    told = {key: replace(drawn.readings[key], state="measured") for key in typed}
+    return replace(drawn, readings={**drawn.readings, **told})
 
 
 def insert_corner(design: Design, path: Ring, edge: int, at: Point, *, alike: bool = False) -> Design:

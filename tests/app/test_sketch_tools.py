@@ -374,3 +374,24 @@ def test_no_row_of_clicks_makes_an_impossible_fitting(places: list[tuple[float, 
         tool = after.tool
     done = tool.key(design, "enter")
     assert (done.design is None) == (done.tool is not None)
+
+
+def test_what_was_typed_while_sketching_is_measured_and_what_was_clicked_is_a_guess() -> None:
+    """Port wall 9 in down, typed; the floor and the other wall by clicks. Rubbed out and clicked, the wall is a guess too."""
+    design = boat()
+    frame = inner_frame(design)
+    top, low, over, up = (frame.face(at) for at in ((-254.0, 0.0), (-254.0, -60.0), (254.0, -228.6), (260.35, 0.0)))
+    sketch = clicked(Sketch("well", alike=False), design, top)
+    sketch = enter(toward(sketch, design, *low, straight=True), design, "9")
+    assert sketch.corners[1] == pytest.approx((-254.0, -228.6))
+    done = clicked(sketch, design, over, up).key(design, "enter").design
+    assert done is not None
+    states = {key: done.readings[f"well.{key}"].state for key in ("floor_port", "floor_starboard", "floor_width", "top_width")}
+    assert states.pop("floor_port") == "measured"
+    assert set(states.values()) == {"guess"}
+    rubbed = sketch.key(design, "back").tool
+    assert isinstance(rubbed, Sketch)
+    again = clicked(rubbed, design, frame.face((-254.0, -228.6)), over, up).key(design, "enter").design
+    assert again is not None
+    assert again.well == done.well
+    assert again.readings["well.floor_port"].state == "guess"

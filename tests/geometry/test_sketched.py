@@ -8,10 +8,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.design.measures import put_path
+from app.tools.figure import Figure
+from app.tools.handles import edge_grips
+from assets import design_text
+from geometry.design.additions import add_block, add_fitting
+from geometry.design.by_hand import measures_of
+from geometry.design.design_text import from_text
+from geometry.design.measures import measure, put_path, state_of
 from geometry.design.sense import NonsenseError, known
-from geometry.design.shapes import round_corner, set_edge_length
-from tests.designs import example_design
+from geometry.design.shapes import draw_outline, draw_well, round_corner, set_edge_length
+from tests.designs import all_guesses, example_design, sure
 
 CLOSE = 1e-9  # mm
 SAG = 0.5  # mm that a rounded corner may fall short of the circle
@@ -103,3 +109,104 @@ def test_an_edge_across_the_centreline_grows_to_both_sides_or_to_starboard():
     assert math.dist(one[1], one[2]) == pytest.approx(500.0, abs=CLOSE)
     with pytest.raises(NonsenseError, match="1 mm"):
         set_edge_length(design, "well.profile", 1, 0.0)
+
+
+def read(design, thing):
+    """Return the states of what is measured of a thing, by key."""
+    return {one.key: state_of(design, one) for one in measures_of(design, (thing,))}
+
+
+BOX = ((-250.0, 0.0), (-250.0, -240.0), (250.0, -240.0), (250.0, 0.0))
+WIDTHS, DEPTHS = ("well.floor_width", "well.top_width"), ("well.floor_port", "well.floor_starboard")
+
+
+@pytest.mark.parametrize(
+    ("corners", "entered", "measured"),
+    [
+        (BOX, ("clicked",) * 4, set()),
+        (BOX, ("clicked", "length", "clicked", "clicked"), {"well.floor_port"}),
+        (BOX, ("clicked", "clicked", "length", "clicked"), {"well.floor_width"}),
+        (BOX, ("clicked", "length", "length", "clicked"), {"well.floor_port", "well.floor_width"}),
+        (BOX, ("clicked", "length", "length", "length"), {"well.floor_port", "well.floor_starboard", "well.floor_width"}),
+        (BOX[::-1], ("clicked", "length", "length", "clicked"), {"well.floor_starboard", "well.floor_width"}),
+        # A slope that was typed too says where the wall ends both ways; one by eye says neither.
+        (((-260.0, 0.0), *BOX[1:]), ("clicked", "length", "clicked", "clicked"), set()),
+        (((-260.0, 0.0), *BOX[1:]), ("clicked", "length and slope", "length", "length and slope"),
+         {"well.floor_port", "well.floor_starboard", *WIDTHS}),
+        # A wall that begins off the top edge says no depth from it; the floor's width is its own.
+        (((-250.0, -5.0), *BOX[1:]), ("clicked", "length", "length", "clicked"), {"well.floor_width"}),
+        # On a floor that was drawn aslant the depth under a bolt lies between two corners.
+        ((*BOX[:2], (250.0, -230.0), BOX[3]), ("clicked", "length", "length and slope", "clicked"), {"well.floor_width"}),
+    ],
+)  # fmt: skip
+def test_of_a_drawn_well_only_what_was_typed_is_measured(corners, entered, measured):
+    design = draw_well(from_text(design_text("shallow-well-skiff")), corners, entered)
+    states = read(design, "well.floor_") | read(design, "well.top_")
+    assert {key for key in (*WIDTHS, *DEPTHS) if states[key] == "measured"} == measured
+    assert {states[key] for key in {*WIDTHS, *DEPTHS} - measured} <= {"guess"}
+    for key in (*WIDTHS, *DEPTHS):
+        assert design.readings[key].value == pytest.approx(sure(measure(design, key)).get(design), abs=1e-6)
+
+
+def test_the_other_half_of_a_well_was_not_measured():
+    """Drawn from the centreline to port, the floor's half width and the wall's height typed; starboard follows by itself."""
+    half = ((0.0, -240.0), (-250.0, -240.0), (-250.0, 0.0))
+    whole = (*half, (250.0, 0.0), (250.0, -240.0))
+    design = draw_well(example_design(), whole[2::-1] + whole[:2:-1], ())
+    assert set(read(design, "well.profile.").values()) == {"guess"}
+    design = draw_well(example_design(), ((-250.0, 0.0), (-250.0, -240.0), (0.0, -240.0), (250.0, -240.0), (250.0, 0.0)),
+                       ("clicked", "length", "length"))  # fmt: skip
+    states = read(design, "well.profile.")
+    measured = {key for key, state in states.items() if state == "measured"}
+    assert measured == {"well.profile.0.1", "well.profile.1.0", "well.profile.1.1", "well.profile.2.0"}
+    assert set(states.values()) == {"guess", "measured"}
+
+
+def test_a_well_drawn_anew_keeps_no_reading_of_the_one_before():
+    before = from_text(design_text("shallow-well-skiff"))
+    assert before.readings["well.floor_port"].text == "9 3/4"
+    design = draw_well(before, BOX)
+    assert {design.readings[key].state for key in (*WIDTHS, *DEPTHS)} == {"guess"}
+    assert {key: one for key, one in design.readings.items() if not key.startswith(("well.floor_", "well.top_"))} == {
+        key: one for key, one in before.readings.items() if not key.startswith(("well.floor_", "well.top_"))
+    }
+
+
+@pytest.mark.parametrize(
+    ("first", "entered", "state"),
+    [
+        ((0.0, 0.0), ("clicked", "length", "length", "length and slope"), "measured"),
+        ((0.0, 0.0), ("clicked", "length", "clicked", "length"), "guess"),
+        ((0.0, 0.0), ("clicked", "length", "length", "length"), "guess"),  # the last one's slope was drawn by eye
+        ((-10.0, 0.0), ("clicked", "length", "length", "length and slope"), "guess"),  # where it is across, was a click
+        ((0.0, 0.0), ("clicked",) * 4, "guess"),
+    ],
+)
+def test_an_outline_is_measured_only_where_every_length_was_typed(first, entered, state):
+    half = (first, (-508.0, 0.0), (-508.0, -381.0), (-300.0, -480.0))
+    whole = half + tuple((-u, v) for u, v in reversed(half) if u)
+    design = draw_outline(from_text(design_text("shallow-well-skiff")), whole, entered)
+    assert design.readings["transom.outline"].state == state
+
+
+def test_blocks_and_fittings_are_drawn_by_eye():
+    ring = ((100.0, -100.0), (150.0, -100.0), (150.0, -150.0))
+    design = add_fitting(add_block(example_design(), ring), ring)
+    assert design.readings["inside_blocks.1.outline"].state == design.readings["outside_fittings.1.outline"].state == "guess"
+
+
+def test_a_typed_edge_measures_the_distance_that_it_is_and_no_other():
+    """The floor's length is its width. A wall's moves the top's width, which was measured: that is refused."""
+    design = all_guesses(with_well(*BOX))
+    floor = next(one for one in edge_grips(design) if one.part == "profile edge 1")
+    done = Figure("length", floor.part, text="19 1/2").key(design, "enter")
+    assert done.design is not None
+    reading = done.design.readings["well.floor_width"]
+    assert (reading.state, reading.text) == ("measured", "19 1/2")
+    assert reading.value == pytest.approx(495.3)
+    assert done.design.readings["well.floor_port"].state == "guess"
+    slanted = from_text(design_text("shallow-well-skiff"))
+    wall = Figure("length", "profile edge 0", text="10 1/2").key(slanted, "enter")
+    assert wall.design is None
+    assert isinstance(wall.tool, Figure)
+    assert wall.tool.trouble.startswith("Width at the top, measured: 21 in.")

@@ -6,12 +6,15 @@ from typing import TYPE_CHECKING
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QApplication
 
 from app.canvas.face_words import corner_numbers
 from geometry.design.measures import measure
 from geometry.design.starts import starts
 from templates_out.drawing.marks import Text
+from tests.gestures.conftest import guess_all
 from tests.gestures.looking import too_wide
 
 if TYPE_CHECKING:
@@ -194,6 +197,7 @@ def test_a_corner_that_becomes_its_twins_image_is_told_by_that_one_from_then_on(
     assert across == -190.5  # 7 1/2 in
     skew = replace(own.bracket, outline=(*own.bracket.outline[:5], (across + 25.4 / 16, down)))
     window.desk.new(replace(window.desk.design, mounts=(replace(own, bracket=skew),)))
+    guess_all(window)
     assert measure(window.desk.design, port) is not None
     if by_arrow:
         qtbot.keyClick(entry(window, port).field, Qt.Key.Key_Down)
@@ -334,3 +338,84 @@ def test_an_entry_that_is_left_shows_what_was_typed(
     assert found.field.text() == rest
     window.desk.commit("Millimetres", set_units(window.desk.design, "mm"))
     assert found.field.text() == metric
+
+
+def clicked_field(qtbot: QtBot, window: MainWindow, key: str) -> Entry:
+    """Open the section of a measure with the hand elsewhere, and click into its entry at the end of its text."""
+    window.card.show_entry(key)
+    window.face.setFocus()
+    found = window.card.entry(key)
+    assert found is not None
+    assert not found.field.hasFocus()
+    qtbot.mouseClick(found.field, Qt.MouseButton.LeftButton, pos=found.field.rect().center() + QPoint(44, 0))
+    assert found.field.hasFocus()
+    return found
+
+
+def test_a_click_into_a_field_selects_its_text_so_that_a_figure_replaces_it(qtbot: QtBot, window: MainWindow) -> None:
+    """A click and a 9 gave 99 3/4, which was accepted."""
+    found = clicked_field(qtbot, window, "well.floor_port")
+    assert found.field.selectedText() == "9 3/4"
+    qtbot.keyClicks(found.field, "9")
+    assert found.field.text() == "9"
+    qtbot.keyClick(found.field, Qt.Key.Key_Return)
+    assert window.desk.design.readings["well.floor_port"].text == "9"
+    assert window.desk.undo_label == "Floor depth, port to 9 in"
+
+
+def test_the_second_click_places_the_cursor(qtbot: QtBot, window: MainWindow) -> None:
+    found = clicked_field(qtbot, window, "well.floor_port")
+    qtbot.wait(QApplication.doubleClickInterval() + 1)
+    qtbot.mouseClick(found.field, Qt.MouseButton.LeftButton, pos=found.field.rect().center() + QPoint(44, 0))
+    assert found.field.selectedText() == ""
+    assert found.field.cursorPosition() == len("9 3/4")
+    qtbot.keyClick(found.field, Qt.Key.Key_Escape)
+
+
+def test_a_hand_that_shakes_in_the_first_click_leaves_all_selected(qtbot: QtBot, window: MainWindow) -> None:
+    window.card.show_entry("well.floor_port")
+    window.face.setFocus()
+    found = window.card.entry("well.floor_port")
+    assert found is not None
+    at = found.field.rect().center() + QPoint(44, 0)
+    left, none = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    qtbot.mousePress(found.field, left, pos=at)
+    for away in (QPoint(8, 0), QPoint(20, 2)):
+        moved = QPointF(at - away)
+        QApplication.sendEvent(found.field, QMouseEvent(
+            QEvent.Type.MouseMove, moved, found.field.mapToGlobal(moved), Qt.MouseButton.NoButton, left, none,
+        ))  # fmt: skip
+    qtbot.mouseRelease(found.field, left, pos=at - QPoint(20, 2))
+    assert found.field.selectedText() == "9 3/4"
+
+
+def test_a_measured_value_is_not_stepped_by_keys(qtbot: QtBot, window: MainWindow) -> None:
+    before = window.desk.design
+    found = entry(window, "well.floor_port")
+    qtbot.keyClick(found.field, Qt.Key.Key_Up)
+    assert window.desk.design == before
+    assert window.desk.checked.design == before
+    assert window.desk.history.past == ()
+    assert found.sentence == "Measured: 9 3/4 in. Type a new reading; keys step only a guess or a choice."
+    assert found.field.text() == "9 3/4"
+    qtbot.keyClicks(found.field, "9 1/2")  # what was selected is replaced
+    qtbot.keyClick(found.field, Qt.Key.Key_Return)
+    assert window.desk.design.readings["well.floor_port"].value == pytest.approx(241.3)
+
+
+def test_a_guess_that_is_stepped_stays_a_guess(qtbot: QtBot, window: MainWindow) -> None:
+    found = entry(window, "well.fillet_radius")
+    qtbot.keyClick(found.field, Qt.Key.Key_Up)
+    reading = window.desk.design.readings["well.fillet_radius"]
+    assert (reading.state, reading.text, reading.how) == ("guess", "9/16", "washer")
+    assert reading.value == pytest.approx(14.2875)
+    assert window.desk.undo_label == "Corner radius to 9/16 in"
+
+
+@pytest.mark.parametrize("key", ["mounts.0.upper_at", "mounts.0.drop", "mounts.0.offset", "mounts.0.lower_hardware.torque"])
+def test_a_choice_is_stepped_whatever_was_read(qtbot: QtBot, window: MainWindow, key: str) -> None:
+    one = measure(window.desk.design, key)
+    assert one is not None
+    before = one.get(window.desk.design)
+    qtbot.keyClick(entry(window, key).field, Qt.Key.Key_Up)
+    assert one.get(window.desk.design) > before
