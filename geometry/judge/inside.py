@@ -21,6 +21,7 @@ from geometry.solid.frames import Unmeasured, need
 from geometry.solid.planes import inside as contains
 from geometry.solid.planes import sides, to_segment
 from geometry.solid.section import Section
+from geometry.solid.well import blocks
 
 if TYPE_CHECKING:
     from geometry.design.hardware import BackingPlate
@@ -241,7 +242,15 @@ def _centres_apart(report: Reporter, one: int, two: int) -> float:
 
 
 def _plate_gaps(report: Reporter) -> list[tuple[float, str, str]]:
-    """Return the gaps between each plate's full outline and the blocks, and the bolts that don't go through it, named."""
+    """Return the gaps between each plate's full outline and what it may meet, both named as in a sentence.
+
+    It may meet blocks, bolts that don't go through it, and other plates.
+    """
+    several = len(report.design.mounts) > 1
+
+    def of(bolt: Bolt) -> str:
+        return f" of {bolt.mount.name}" if several else ""
+
     found: list[tuple[float, str, str]] = []
     plates: list[tuple[str, tuple[Point, ...], tuple[Bolt, ...]]] = []
     for bolt in report.bolts:
@@ -249,15 +258,16 @@ def _plate_gaps(report: Reporter) -> list[tuple[float, str, str]]:
         if plate is None or not bolt.port:
             continue
         joined = joined_by(report, bolt, plate)
-        plates.append((f"{bolt.mount.name} / {bolt.pair} / plate", plate_ring(joined, plate, bolt.plate_thickness), joined))
+        plates.append((f"the {bolt.pair} backing plate{of(bolt)}", plate_ring(joined, plate, bolt.plate_thickness), joined))
     for name, ring, joined in plates:
-        for block in report.space.blocks:
+        for block in blocks(report.design):
             found.append((_between_rings(ring, block.ring), name, block.name))
         for other in report.bolts:
             if other not in joined:
                 at = other.exit.u, other.exit.w
                 gap = min(to_segment(at, edge) for edge in sides(ring))
-                found.append(((-gap if contains(at, ring) else gap) - other.washer_disc.radius, name, other.at))
+                found.append(((-gap if contains(at, ring) else gap) - other.washer_disc.radius, name,
+                              f"the {other.name} bolt{of(other)}"))  # fmt: skip
     for (name, ring, _), (second, another, _) in combinations(plates, 2):
         found.append((_between_rings(ring, another), name, second))
     return found
@@ -291,6 +301,8 @@ def _neighbours(report: Reporter) -> None:
         if best is None or gap < best[0]:
             best = gap, a, b
     rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in (*bolt_keys(bolt), *hardware_keys(bolt))))
+    if any(bolt.plate is not None for bolt in report.bolts):
+        rests = (*rests, "inside_blocks")
     mounts = tuple(dict.fromkeys(bolt.mount_index for bolt in report.bolts))
 
     def look() -> Said:
@@ -301,10 +313,11 @@ def _neighbours(report: Reporter) -> None:
         gap, a, b = best
         plates = min(_plate_gaps(report), default=None)
         if plates is not None and plates[0] < gap:
-            other = plates[2].rsplit(" / ", 1)[-1]
-            if plates[0] < 0:
-                return Said(plates[0], f"Inside, the plate and {other} are in each other's way.", "Make the plate smaller.")
-            return Said(plates[0], f"Inside, the plate and {other} stay {report.room(plates[0])} apart.")
+            between, plate, other = plates
+            if between < -CLOSE:
+                text = f"Inside, {plate} and {other} are in each other's way by {report.overlap(between)}."
+                return Said(between, text, "Make the plate smaller.")
+            return Said(between, f"Inside, {plate} and {other} stay {report.room(between)} apart.")
         pair = f"the {a.name} and the {b.name} bolt"
         if a.mount_index != b.mount_index:
             pair = f"the {a.name} bolt of {a.mount.name} and the {b.name} bolt of {b.mount.name}"

@@ -145,19 +145,33 @@ def space(design: Design) -> Space:
     return _space(faces(design.transom), design.transom, design.well, design.inside_blocks)
 
 
-@lru_cache(maxsize=64)
-def _space(face: Faces, transom: Transom, well: Well | None, blocks: tuple[Block, ...]) -> Space:
-    up = profile_up(face, well) if well is not None else face.edge_w if blocks else 0.0
-    solids = tuple(
+def blocks(design: Design) -> tuple[Solid, ...]:
+    """Return what stands out inside, whatever else of the well is not known.
+
+    Raises:
+        Unmeasured: a corner is not known, or how the faces stand to each other.
+    """
+    return _solids(faces(design.transom), design.well, design.inside_blocks)
+
+
+def _solids(face: Faces, well: Well | None, inside: tuple[Block, ...]) -> tuple[Solid, ...]:
+    up = profile_up(face, well) if well is not None else face.edge_w if inside else 0.0
+    return tuple(
         Solid(
             block.name,
             tuple((u, y + up) for u, y in need_all(block.outline, f"inside_blocks.{index}.outline")),
             math.inf if block.stands_out is None else block.stands_out,
         )
-        for index, block in enumerate(blocks)
+        for index, block in enumerate(inside)
     )
+
+
+@lru_cache(maxsize=64)
+def _space(face: Faces, transom: Transom, well: Well | None, inside: tuple[Block, ...]) -> Space:
+    solids = _solids(face, well, inside)
     if well is None:
         return Space((), True, 0.0, solids)
+    up = profile_up(face, well)
     rise = math.radians(need(well.floor_rise, "well.floor_rise"))
     radius = need(well.fillet_radius, "well.fillet_radius")
     falls = math.tan(face.rake + face.taper - rise)

@@ -7,6 +7,7 @@ All on the example: land at w = -237.108 (virtual corner -247.000, fillet's reac
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from msgspec.structs import replace
@@ -14,6 +15,7 @@ from msgspec.structs import replace
 from geometry.design.boat import Block, Thickness
 from geometry.design.hardware import BackingPlate, Spacer, Washer
 from geometry.design.motor import RoomAft
+from geometry.design.whole import Reading
 from geometry.judge.check import check
 from tests.designs import changed, example_design, half_inch_hardware, sure, twin_design
 
@@ -293,6 +295,43 @@ def test_a_plate_and_a_block():
     found = [one for one in check(under).findings if one.check == "neighbour"]
     assert [one.value for one in found] == pytest.approx([-10.0], abs=CLOSE)
     assert found[0].state == "fouled"
+    assert found[0].text == "Inside, the lower backing plate and knee are in each other's way by 7/16 in."  # 10 mm, up
+    assert [one.text for one in check(near).findings if one.check == "neighbour"] == [
+        "Inside, the lower backing plate and knee stay 3/8 in apart."]  # fmt: skip
+
+
+def test_a_plate_and_what_else_it_may_meet_are_named():
+    """A plate under the lower pair that reaches up to the upper washers; two plates, one under each pair, that overlap."""
+    tall = plated(-10.0, 6.0)
+    ring = ((-160.0, -10.0), (160.0, -10.0), (160.0, 160.0), (-160.0, 160.0))
+    tall = changed(tall, inside_blocks=(), mounts__0__lower_hardware__backing_plate__outline=ring)
+    (found,) = [one for one in check(tall).findings if one.check == "neighbour"]
+    assert re.match("Inside, the lower backing plate and the upper (port|starboard) bolt are in each other's way", found.text)
+    other = replace(sure(tall.mounts[0].lower_hardware.backing_plate), joins=("upper port", "upper starboard"), outline=(
+        (-190.0, -40.0), (190.0, -40.0), (190.0, 30.0), (-190.0, 30.0)))  # fmt: skip
+    (found,) = [one for one in check(changed(tall, mounts__0__upper_hardware__backing_plate=other)).findings
+                if one.check == "neighbour"]  # fmt: skip
+    assert found.text.startswith("Inside, the upper backing plate and the lower backing plate are in each other's way by ")
+
+
+def test_a_gap_rests_on_the_blocks_where_a_plate_may_meet_them():
+    """A guessed block marks it, one with a corner that is not known makes it unknown; what a plate never meets does not."""
+    key = "inside_blocks.0.outline"
+    guessed = {key: Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None)}
+    with_plate, without = plated(-10.0, 6.0), example_design()
+
+    def gap(design):
+        (found,) = [one for one in check(design).findings if one.check == "neighbour"]
+        return found
+
+    with_plate = changed(with_plate, inside_blocks=(knee(170.0, 50.0),))
+    assert gap(replace(with_plate, readings=guessed)).guesses == (key,)
+    assert gap(replace(without, readings=guessed)).guesses == ()
+    lacking = (replace(knee(170.0, 50.0), outline=((None, -230.0), (200.0, -230.0), (200.0, -150.0))),)
+    assert (gap(replace(with_plate, inside_blocks=lacking)).state, gap(replace(with_plate, inside_blocks=lacking)).missing) == (
+        "unknown", key)  # fmt: skip
+    assert gap(replace(without, inside_blocks=lacking)).state == "clear"
+    assert gap(changed(with_plate, well__fillet_radius=None)).value == pytest.approx(10.0, abs=CLOSE)  # no part of it
 
 
 def test_a_block_below_a_relieved_plate_is_held_against_its_full_outline():
