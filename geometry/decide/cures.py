@@ -20,7 +20,7 @@ from geometry.judge.check import check
 from geometry.judge.findings import WORSE
 from geometry.judge.loads import SETTLED, bolt_loads
 from geometry.judge.strength import allowed, presses_too_hard, torque_at_most
-from geometry.judge.torque import clamps
+from geometry.judge.torque import joint_clamp
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 from geometry.tables import fasteners
@@ -237,12 +237,12 @@ def _eased(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
 
 
 def _stays_shut(design: Design, bolt: Bolt) -> bool:
-    """Tell whether a bolt still clamps with what pulls it, once all has settled; whether or not, where no pull is known."""
+    """Tell whether a bolt still clamps with what pulls it, once all has settled; yes where pull or drag is not known."""
     try:
-        loads = bolt_loads(design, bolt.mount_index)
+        loads, clamp = bolt_loads(design, bolt.mount_index), joint_clamp(_again(design, bolt))
     except Unmeasured:
         return True
-    return SETTLED * clamps(_again(design, bolt))[0] >= (loads.upper if bolt.upper else loads.lower)
+    return SETTLED * clamp >= (loads.upper if bolt.upper else loads.lower)
 
 
 def _cut_flat(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:

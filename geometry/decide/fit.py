@@ -230,7 +230,7 @@ def _cut_costs(ground: Ground, hung: Design) -> Iterator[str]:
         ours = bolt.mount_index == ground.index and bolt.port  # port and starboard have the same hardware
         if ours and bolt.hardware.washer.flat_cut is not None and presses_too_hard(bolt):
             most = forces.torque(torque_at_most(bolt, "pressure"), hung.units, down=True)
-            yield f"With its {bolt.pair} washers cut flat the core takes {most} at the most; the motor's manual wins."
+            yield f"With its {bolt.pair} washers cut flat the core allows {most} of wrench torque; the motor's manual wins."
 
 
 def _pad_cost(ground: Ground, hung: Design) -> tuple[str, ...]:

@@ -129,11 +129,12 @@ def _bolts(hardware: Hardware, bracket: Bracket, pair: Pair) -> Iterator[Kit]:
             continue
         washer = max(washers, key=lambda one: (one.outer, one.thickness))
         weaker = thread.stress_area / now.stress_area
-        torque = None if hardware.torque is None else round(hardware.torque * weaker * thread.diameter / now.diameter, 1)
+        scale, drag = weaker * thread.diameter / now.diameter, hardware.running_torque or 0.0  # the drag is the old nut's
+        torque = None if hardware.torque is None else round(max(0.0, hardware.torque - drag) * scale, 1)
         other = Washer(outer=washer.outer, inner=washer.inner, thickness=washer.thickness, flat_cut=None)
         changed = replace(
             hardware, bolt=name, nut=fasteners.nut_names(name)[0], nut_sizes=None, head_sizes=None, length=None,
-            hole=clearance_holes(name).close, washer=other, torque=torque,
+            hole=clearance_holes(name).close, washer=other, torque=torque, running_torque=None,
             outside_washer=replace(hardware.outside_washer, inner=max(washer.inner, hardware.outside_washer.inner or 0.0)),
         )  # fmt: skip
         cost = (

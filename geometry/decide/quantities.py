@@ -1,4 +1,4 @@
-"""How much to buy: epoxy for old holes and for the wood widened round new ones, sealant to bed the bolts in.
+"""How much to buy: epoxy for old holes and for the core bored out round new ones, sealant to bed the bolts in.
 
 Volumes [mL], lengths [mm]. A bore of diameter D through a thickness t takes pi/4 D^2 t. Sizes and allowances are
 common practice, no source, or our choice where they say so.
@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.sense import CLOSE, area, known
-from geometry.judge.wood import LARGEST_PLUG, centres_apart, filling, stocked, wood_between
+from geometry.judge.wood import LARGEST_PLUG, centres_apart, core_bore, filling, wood_between
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured, faces, need
+from geometry.tables.materials import is_bored_out
 
 if TYPE_CHECKING:
     from geometry.design.boat import OldHole
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
     from geometry.solid.bolts import Bolt
 
 WASTE = (0.3, 0.5)  # soaked up and left in the cup: common practice, no source
-WIDER = 5.0  # a new hole's wood is widened by so much at least: our choice
 BED = 2.0  # of sealant before it is squeezed out, inside and outside: our choice
 
 
@@ -133,20 +133,11 @@ def plugs(design: Design) -> Amount:
 
 def has_wood(design: Design) -> bool:
     """Tell whether there is a core that epoxy has to keep the water from."""
-    return design.transom.core not in ("solid laminate", "aluminium")
-
-
-def widened(bolt: Bolt) -> float:
-    """Return the diameter to which the wood is widened round a new hole, to be filled and drilled again [mm].
-
-    Raises:
-        Unmeasured: the hole's diameter is not known.
-    """
-    return stocked(bolt.hole + WIDER, bolt.design.units)
+    return is_bored_out(design.transom.core)
 
 
 def potting(design: Design) -> Amount:
-    """Return the epoxy that fills the widened wood of all new holes, the outer skin left whole.
+    """Return the epoxy that fills the core bored out round all new holes, the outer skin left whole.
 
     A skin that is not known counts as wood: rather too much than too little.
 
@@ -156,7 +147,7 @@ def potting(design: Design) -> Amount:
     if not has_wood(design):
         return Amount(0.0)
     skin = design.transom.skin_outside or 0.0
-    return Amount(sum(cylinder(widened(bolt), max(0.0, bolt.exit.along - skin)) for bolt in bolts(design)))
+    return Amount(sum(cylinder(core_bore(bolt), max(0.0, bolt.exit.along - skin)) for bolt in bolts(design)))
 
 
 def sealant(design: Design) -> Amount:

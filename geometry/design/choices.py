@@ -215,8 +215,8 @@ def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
     yield Choice(f"{path}.nut", 8, f"{side} nuts", "The published nut, or one measured with calipers.",
                  (*(Option(_short(nut), nut) for nut in nuts), Option(_OWN, "Own sizes, by calipers")),
                  len(nuts) if found.nut_sizes is not None else _at(nuts, found.nut),
-                 lambda i: put(_with_nut(found, nuts, i), "nut_sizes") if i < len(nuts)
-                 else put(_with_nut(found, nuts, i)))  # fmt: skip
+                 lambda i: put(_with_nut(found, nuts, i)) if i == len(nuts)
+                 else put(_with_nut(found, nuts, i), "nut_sizes", *(() if nuts[i] == found.nut else ("running",))))  # fmt: skip
     for field, what in (("washer", "washers"), ("outside_washer", "outer washers")):
         yield _washer(design, put, path, field, f"{side} {what}", found)
     cuts = (Option("whole", "Whole"), Option("cut flat", "Cut flat on the lower side"))
@@ -313,7 +313,8 @@ def _with_nut(found: Hardware, nuts: tuple[str, ...], index: int) -> Hardware:
     washer = found.washer
     if washer.flat_cut is not None and (nuts[index] != found.nut or found.nut_sizes is not None):
         washer = replace(washer, flat_cut=_kept_cut(found, nuts[index]))
-    return replace(found, nut=nuts[index], nut_sizes=None, washer=washer)
+    drag = found.running_torque if nuts[index] == found.nut else None  # it was read on the nut that was there
+    return replace(found, nut=nuts[index], nut_sizes=None, washer=washer, running_torque=drag)
 
 
 def _kept_cut(found: Hardware, nut: str) -> float | None:

@@ -89,18 +89,23 @@ def step(kind: str, value: float, unit: Unit) -> float:
             return 0.5 if value >= 1 else 0.01
 
 
-def torque(nm: float, unit: Unit, *, down: bool = False) -> str:
-    """Return a torque to the nearest lb-ft or half N·m, or ``down`` to it: "35 lb-ft", "47.5 N·m"."""
-    if unit == "in":
-        return f"{_stepped(nm / NM_PER_LB_FT, 1.0, down=down):g} lb-ft"
-    return f"{_stepped(nm, 0.5, down=down):g} N·m"
+def torque(nm: float, unit: Unit, *, down: bool = False, most: float = math.inf) -> str:
+    """Return a torque to the nearest lb-ft or half N·m: "35 lb-ft", "47.5 N·m".
+
+    Args:
+        down: round it down. most: round it down where the nearest step is more than this [N m]; to 1e-6.
+    """
+    per, step, word = (NM_PER_LB_FT, 1.0, "lb-ft") if unit == "in" else (1.0, 0.5, "N·m")
+    nearest = _stepped(nm / per, step, down=False)
+    figure = _stepped(nm / per, step, down=True) if down or nearest * per > most + 1e-6 else nearest
+    return f"{figure:g} {word}"
 
 
-def force(newtons: float, unit: Unit) -> str:
-    """Return a force to the nearest 10 lbf or 0.1 kN: "6010 lbf", "26.7 kN"."""
+def force(newtons: float, unit: Unit, *, down: bool = False) -> str:
+    """Return a force to the nearest 10 lbf or 0.1 kN, or ``down`` to it: "6010 lbf", "26.7 kN"."""
     if unit == "in":
-        return f"{round(newtons / N_PER_LBF, -1):.0f} lbf"
-    return f"{newtons / 1000:.1f} kN"
+        return f"{math.floor(newtons / N_PER_LBF / 10 + 1e-6) * 10 if down else round(newtons / N_PER_LBF, -1):.0f} lbf"
+    return f"{math.floor(newtons / 100 + 1e-6) / 10 if down else newtons / 1000:.1f} kN"
 
 
 def pressure(stress: float, unit: Unit) -> str:

@@ -125,7 +125,8 @@ class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
         hole: diameter drilled through the transom.
         wedge: angle that a wedge under the inside washer takes up, signed like the axis' angle to the inner face's
             normal [degrees].
-        torque, running_torque: [N m]. friction: lowest and highest nut factor.
+        torque: what the wrench reads at the last pass, the lock nut's drag included [N m].
+        running_torque: the lock nut's drag as measured, None where it was not [N m]. friction: lowest and highest nut factor.
     """
 
     bolt: str

@@ -186,9 +186,10 @@ def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
         for field, name, how in fields
     ] + [
         plain(f"{key}.torque", 8, f"{capital(pair)} torque",
-               "By the motor's manual, as the wrench reads it in the last pass.", 0.0, kind="torque"),
-        plain(f"{key}.running_torque", 8, f"{capital(pair)} running torque",
-               "What the wrench reads while the nut runs on, nothing clamped; the torque then holds it. Empty counts as 0.",
+               "Wrench torque by the motor's manual: what the wrench reads in the last pass, the lock nut's drag included.",
+               0.0, kind="torque"),
+        plain(f"{key}.running_torque", 8, f"{capital(pair)} lock nut drag",
+               "What the wrench reads while the nut runs on and clamps nothing. Empty: from none to the highest published.",
                0.0, kind="torque", free=True),
         plain(f"{key}.friction.0", 8, f"{capital(pair)} friction, lowest",
                "Nut factor: dry 0.20 to 0.30, lubricated 0.14 to 0.18, anti-seize 0.12 to 0.16, common practice.", 0.0,

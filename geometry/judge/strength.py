@@ -19,7 +19,8 @@ from geometry.design.units import format_length
 from geometry.judge.inside import plate_keys
 from geometry.judge.pressed import area_of, pressed_area
 from geometry.judge.report import Reporter, Said
-from geometry.judge.torque import clamps, frictions, torque_for
+from geometry.judge.torque import clamps, drag, frictions, torque_for, wrench_torque
+from geometry.judge.wood import core_bore
 from geometry.solid.frames import Unmeasured, need
 from geometry.tables import fasteners, materials
 from geometry.tables.friction import band_of
@@ -35,8 +36,7 @@ if TYPE_CHECKING:
 CLAMP = (1.0, 0.75)  # of the proof load: 0.75 for what is undone again, Shigley eq. 8-31 (read in a secondary copy)
 PRESSURE = (1.67, 1.0)  # of what the core bears: 1500 psi easy, to 2500 to be watched, for dry plywood: common practice
 OF_YIELD = 0.85  # proof over yield where no proof load is published: Shigley, the same
-POST = {"in": inches(1.0), "mm": 25.0}  # across an epoxy-filled hole, drilled again: common practice, twice the bolt
-EPOXY = 55.0  # N/mm2 that cured epoxy bears in such a post: an assumption of the trade, 8,000 psi of 6,000 to 10,000
+EPOXY = 55.0  # N/mm2 that cured epoxy supports in a filled hole: an assumption of the trade, 8,000 psi of 6,000 to 10,000
 PLATE = {"in": inches(0.25), "mm": 6.0}  # thickness of a plate to put under the washers: common practice
 NAME = "{}"  # stands for the bolt's name
 
@@ -52,8 +52,8 @@ def strength(report: Reporter) -> None:
             said = told.get((check, *kind)) or told.setdefault((check, *kind), say(bolt))
             return replace(said, text=said.text.replace(NAME, bolt.name))
 
-        torque = tuple(bolt.hardware_key(field) for field in ("torque", "friction", "running_torque"))
-        strong = (*torque, bolt.hardware_key("bolt"), bolt.hardware_key("grade"))
+        torque = tuple(bolt.hardware_key(field) for field in ("torque", "friction", "running_torque", "nut", "bolt"))
+        strong = (*torque, bolt.hardware_key("grade"))
         under = (*(bolt.hardware_key(field) for field in ("washer.outer", "washer.flat_cut", "hole", "spacer")),
                  "transom.skin_inside", "transom.core", *plate_keys(report, bolt))  # fmt: skip
         report.tell("clamp", bolt.at, CLAMP, "ratio", strong, (bolt.mount_index,), partial(once, "clamp", _clamp))
@@ -72,14 +72,14 @@ def _clamp(bolt: Bolt) -> Said:
     unit, hardware = bolt.design.units, bolt.hardware
     low, high = clamps(bolt)
     proof = proof_load(bolt)
-    torque = forces.torque(hardware.torque or 0.0, unit)
+    torque = forces.torque(wrench_torque(bolt), unit)
     if high < CLOSE:  # less is better, but this is no clamp at all
-        text = f"The nut of the {NAME} bolt takes all of its {torque} to turn: nothing clamps."
-        return Said(high / proof, text, "Take the manual's torque, and add the running torque to it.", "fouled")
+        text = f"The drag of the {NAME} bolt's lock nut takes all of its {torque} wrench torque: nothing clamps."
+        return Said(high / proof, text, "Ask the motor's maker for a wrench torque that includes the drag.", "fouled")
     of = "proof load" if fasteners.grade(hardware.grade).proof else f"proof load (0.85 of {hardware.grade}'s yield)"
     text = (
-        f"{torque} pulls the {NAME} bolt with {_from_to(low, high, unit, forces.force)}, {low / proof:.2f} to "
-        f"{up(high / proof)} of its {of}, {threads(bolt)}, {_running(bolt, unit)}."
+        f"{torque} of wrench torque pulls the {NAME} bolt with {span(low, high, partial(forces.force, unit=unit))}, "
+        f"{shares(low / proof, high / proof)} of its {of}. {_capital(threads(bolt))}; {drag_words(bolt)}."
     )
     return Said(high / proof, text, _clamp_cure(bolt, high / proof, proof, unit))
 
@@ -87,11 +87,10 @@ def _clamp(bolt: Bolt) -> Said:
 def _clamp_cure(bolt: Bolt, value: float, proof: float, unit: Unit) -> str | None:
     if value <= CLAMP[1] + CLOSE:
         return None
-    running = bolt.hardware.running_torque or 0.0
-    low, _ = frictions(bolt)
-    at = [forces.torque(torque_for(share * proof, low, bolt.thread.diameter) + running, unit, down=True) for share in CLAMP]
+    at = [forces.torque(_torque(bolt, proof, share), unit, down=True) for share in CLAMP]
     best = "" if value <= CLAMP[0] + CLOSE else f", and more than {at[0]} never"
-    return f"For the {bolt.hardware.bolt} bolt {at[1]} or less is advised{best}, or a higher grade; the motor's manual wins."
+    advised = f"For the {bolt.hardware.bolt} bolt {at[1]} of wrench torque or less is advised"
+    return f"{advised}{best}, or a higher grade; the motor's manual wins."
 
 
 def threads(bolt: Bolt) -> str:
@@ -103,14 +102,35 @@ def threads(bolt: Bolt) -> str:
     return f"friction {low:g} to {high:g}"
 
 
-def _running(bolt: Bolt, unit: Unit) -> str:
-    running = bolt.hardware.running_torque
-    return "running torque counted as 0" if running is None else f"{forces.torque(running, unit)} of it to turn the nut"
+def drag_words(bolt: Bolt) -> str:
+    """Say what part of a wrench torque is drag: "of the torque 0 to 17 lb-ft is the lock nut's drag (...)"."""
+    taken, say = drag(bolt), partial(forces.torque, unit=bolt.design.units)
+    match taken.known:
+        case "no lock nut":
+            return "the nut has no drag"
+        case "measured":
+            return f"of the torque {say(taken.least)} is the lock nut's drag (measured)"
+        case "published":
+            return f"of the torque 0 to {say(taken.most or 0.0)} is the lock nut's drag (not measured; highest published)"
+        case _:
+            return "the lock nut's drag is not measured, and none is published for this nut"
 
 
-def _from_to(low: float, high: float, unit: Unit, say: Callable[[float, Unit], str]) -> str:
-    first, last = say(low, unit), say(high, unit)
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def span(low: float, high: float, say: Callable[[float], str]) -> str:
+    """Say from what to what: "4670 to 6010 lbf"; "up to 6010 lbf" where the least is nothing."""
+    first, last = say(low), say(high)
+    if low < CLOSE:
+        return f"up to {last}"
     return last if first == last else f"{first.rsplit(' ', 1)[0]} to {last}"
+
+
+def shares(low: float, high: float) -> str:
+    """Say from what to what ratio, the higher one rounded up: "0.59 to 0.77", "up to 0.77"."""
+    return f"up to {up(high)}" if low < CLOSE else f"{low:.2f} to {up(high)}"
 
 
 def up(ratio: float) -> str:
@@ -139,7 +159,7 @@ def _pressure(bolt: Bolt) -> Said:
     low, high = (force / whole for force in clamps(bolt))
     whose = "as entered" if transom.core_bears is not None else f"{_wood(transom.core, transom.core_state)}, our choice"
     value, cut = high / most, high / most * whole / left
-    said, range_ = _from_to(low, high, unit, forces.pressure), f"{low / most:.2f} to {up(value)}"
+    said, range_ = span(low, high, partial(forces.pressure, unit=unit)), shares(low / most, value)
     borne = f"{forces.pressure(most, unit)} that it bears ({whose})"
     if value <= PRESSURE[0] + CLOSE < cut:
         text = (
@@ -164,7 +184,7 @@ def may_be_wet(transom: Transom) -> bool:
 
 
 class Allowed(msgspec.Struct, frozen=True):
-    """Torques that the core allows under one washer [N m]: ``easy`` at what it bears, ``most`` at the least limit."""
+    """Wrench torques that the core allows under one washer [N m]: ``easy`` at what it supports, ``most`` at the limit."""
 
     name: str
     outer: float
@@ -173,10 +193,10 @@ class Allowed(msgspec.Struct, frozen=True):
 
 
 def allowed(bolt: Bolt) -> tuple[Allowed, ...]:
-    """Return the torques that the core allows with the washer at hand and each published wider one, narrowest first.
+    """Return the wrench torques that the core allows with the washer at hand and each published wider one, narrowest first.
 
-    With the lowest nut factor, running torque added as far as it is given; without any plate or spacer. A flat cut stays
-    where it is, since what it keeps clear of does.
+    With the lowest friction and the least drag: none where it was not measured. Without any plate or spacer. A flat cut
+    stays where it is, since what it keeps clear of does.
 
     Raises:
         Unmeasured: a size, a nut factor or what the core bears is not known.
@@ -198,13 +218,15 @@ def _allowed(bolt: Bolt, name: str, outer: float, plate: float = 0.0) -> Allowed
 
 
 def _torques(bolt: Bolt, area: float) -> tuple[float, float]:
-    """Return the torques at which an area of core bears its clamp easily, and at the most [N m]."""
+    """Return the wrench torques at which an area of core supports the clamp easily, and at the most [N m]."""
     force = need(bears(bolt), "transom.core_bears") * area
     return _torque(bolt, force, PRESSURE[1]), _torque(bolt, force, PRESSURE[0])
 
 
 def torque_at_most(bolt: Bolt, check: str) -> float:
-    """Return the torque at which a bolt's clamp or pressure, with its flat cut, reaches its least limit [N m].
+    """Return the wrench torque at which a bolt's clamp or pressure, with its flat cut, reaches its least limit [N m].
+
+    On the safe side: with the lowest friction and the least drag.
 
     Raises:
         Unmeasured: what it rests on is not known.
@@ -223,7 +245,7 @@ def presses_too_hard(bolt: Bolt) -> bool:
 
 
 def with_plate(bolt: Bolt) -> Allowed:
-    """Return the torques that the core allows with a plate of a quarter of an inch under the washer at hand.
+    """Return the wrench torques that the core allows with a plate of a quarter of an inch under the washer at hand.
 
     Raises:
         Unmeasured: see `allowed`.
@@ -234,12 +256,35 @@ def with_plate(bolt: Bolt) -> Allowed:
 
 
 def post(bolt: Bolt) -> float:
-    """Return what an epoxy-filled hole, drilled again, bears by itself [N]: σ π/4 (D² - hole²).
+    """Return what the epoxy round a bolt supports, its hole filled and drilled again [N]: σ π/4 (D² - hole²).
+
+    D is the diameter to which the core is bored out, see `core_bore`.
 
     Raises:
         Unmeasured: the hole is not known.
     """
-    return EPOXY * math.pi / 4 * max(0.0, POST[bolt.design.units] ** 2 - bolt.hole**2)
+    return EPOXY * math.pi / 4 * (core_bore(bolt) ** 2 - bolt.hole**2)
+
+
+def post_words(bolt: Bolt) -> str:
+    """Say what an epoxy-filled hole does for a core, next to what the bolt pulls; "" where no core is bored out.
+
+    Raises:
+        Unmeasured: the hole, the torque or the friction is not known.
+    """
+    core, unit = bolt.design.transom.core, bolt.design.units
+    if not materials.is_bored_out(core):
+        return ""
+    if core == "foam":
+        return "foam needs a solid core at each bolt: in foam an epoxy post stands alone between the two skins"
+    alone, (_, pulled) = post(bolt), clamps(bolt)
+    carried = f"all {forces.force(pulled, unit)}" if alone >= pulled else (
+        f"{forces.force(alone, unit, down=True)} of the {forces.force(pulled, unit)}")  # fmt: skip
+    unsure = ", unless the core is foam" if core == "unknown" else ""
+    return (
+        f"a hole bored out to {format_length(core_bore(bolt), unit)}, filled with epoxy and drilled again carries {carried} "
+        f"that the bolt pulls at this torque{unsure}"
+    )
 
 
 def _pressure_cure(bolt: Bolt, pressed: float, *, cut: bool) -> str:
@@ -254,7 +299,7 @@ def _pressure_cure(bolt: Bolt, pressed: float, *, cut: bool) -> str:
     flat = ", its flat cut counted," if cut else ""
     if bolt.plate is None and hardware.spacer is None:
         now, *wider = allowed(bolt)
-        cures.append(f"with this washer{flat} the core takes {say(now.easy)} easily and {say(now.most)} at the most")
+        cures.append(f"with this washer{flat} the core allows {say(now.easy)} of wrench torque easily, {say(now.most)} at most")
         enough = next((one for one in wider if one.easy >= (hardware.torque or 0.0)), wider[-1] if wider else None)
         if enough is not None:
             size = f"{format_length(enough.outer, unit)} across{', cut alike,' if cut else ''}"
@@ -262,17 +307,15 @@ def _pressure_cure(bolt: Bolt, pressed: float, *, cut: bool) -> str:
         cures.append(f"with a {format_length(PLATE[unit], unit)} plate {say(with_plate(bolt).most)}")
     else:
         easy, most = _torques(bolt, pressed)
-        cures.append(f"the core takes {say(easy)} easily so, and {say(most)} at the most")
+        cures.append(f"so the core allows {say(easy)} of wrench torque easily, {say(most)} at most")
     if may_be_wet(transom):
         cures.append("half of it all if the core is wet")
-    if bolt.hole < POST[unit] and transom.core not in ("solid laminate", "aluminium"):
-        size = format_length(POST[unit], unit)
-        cures.append(f"a hole filled with epoxy to {size} and drilled again carries {forces.force(post(bolt), unit)} by itself")
+    cures.extend(filter(None, (post_words(bolt),)))
     told = "; ".join((*cures, "on torque the motor's manual wins"))
-    return f"{told[0].upper()}{told[1:]}."
+    return f"{_capital(told)}."
 
 
 def _torque(bolt: Bolt, bears: float, ratio: float) -> float:
-    """Return the torque that pulls a bolt, at the lowest friction, with ``ratio`` of a force [N] that is borne [N m]."""
+    """Return the wrench torque [N m] that pulls a bolt with ``ratio`` of a force [N], at lowest friction and least drag."""
     low, _ = frictions(bolt)
-    return torque_for(ratio * bears, low, bolt.thread.diameter) + (bolt.hardware.running_torque or 0.0)
+    return torque_for(ratio * bears, low, bolt.thread.diameter) + drag(bolt).least

@@ -1,5 +1,6 @@
-"""Torque on the nuts: what clamps, what the nut itself takes to turn, and in which passes and order.
+"""Torque on the nuts: what the wrench reads, what a lock nut's drag takes of it, and with what the rest clamps.
 
+A torque has one meaning everywhere: what the wrench reads at the last pass, the lock nut's drag included.
 Forces [N], torques [N m], diameters [mm].
 """
 
@@ -10,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from geometry.solid.frames import need
-from geometry.tables.running import LOCKING, Running, running
+from geometry.tables.running import LOCKING, running
 
 if TYPE_CHECKING:
     from geometry.design.hardware import BoltName
@@ -20,7 +21,7 @@ CROSS: tuple[BoltName, ...] = ("upper port", "lower starboard", "upper starboard
 """The order in which four nuts are turned, corner to corner: common practice, no source."""
 
 SHARES = (0.5, 1.0)
-"""Of the clamping torque, pass by pass, after all are snug: common practice, no source."""
+"""Of the wrench torque, pass by pass, after all are snug: common practice, no source."""
 
 
 def torque_for(clamp: float, friction: float, diameter: float) -> float:
@@ -32,64 +33,43 @@ def torque_for(clamp: float, friction: float, diameter: float) -> float:
 
 
 def clamp_of(torque: float, friction: float, diameter: float) -> float:
-    """Return the force [N] with which ``torque`` [N m] pulls a bolt, running torque left out: F = T / (K d)."""
+    """Return the force [N] with which ``torque`` [N m] pulls a bolt, drag left out: F = T / (K d)."""
     return torque / (friction * diameter / 1000)
 
 
-class Turning(msgspec.Struct, frozen=True):
-    """How one bolt's nut is tightened.
-
-    A running torque that is given is part of the design's torque, as the wrench reads it; one that is not given counts as
-    0 there, and is added as it is read.
+class Drag(msgspec.Struct, frozen=True):
+    """The part of a wrench torque that only turns a lock nut on its thread, and clamps nothing [N m].
 
     Attributes:
-        clamps: torque that clamps, running torque left out [N m].
-        passes: torque that clamps, pass by pass [N m].
-        running: what the nut itself takes to turn [N m]; None where a lock nut's is neither given nor listed.
-        known: "given" by the design, "listed" as the greatest of a new nut, "none" for a nut that does not lock, or
-            "not known".
-        source: of what is listed.
+        least, most: both the reading where it was measured; most is None for a lock nut whose drag nobody publishes.
+        known: how it is known.
+        source: of a published one.
     """
 
-    clamps: float
-    passes: tuple[float, ...]
-    running: float | None
-    known: Literal["given", "listed", "none", "not known"]
+    least: float
+    most: float | None
+    known: Literal["measured", "published", "no lock nut", "not published"]
     source: str = ""
 
-    @property
-    def most(self) -> float | None:
-        """What the wrench reads at the most in the last pass [N m]; None where the running torque is not known."""
-        return None if self.running is None else self.clamps + self.running
 
-
-def turning(bolt: Bolt) -> Turning:
-    """Return how ``bolt``'s nut is tightened.
-
-    Raises:
-        Unmeasured: its torque is not known.
-    """
+def drag(bolt: Bolt) -> Drag:
+    """Return the drag of ``bolt``'s nut: as measured, else from none to the highest that is published for a new nut."""
     hardware = bolt.hardware
-    clamps = clamping(bolt)
-    passes = tuple(share * clamps for share in SHARES)
     if hardware.running_torque is not None:
-        return Turning(clamps, passes, hardware.running_torque, "given")
+        return Drag(hardware.running_torque, hardware.running_torque, "measured")
     if hardware.nut not in LOCKING:
-        return Turning(clamps, passes, 0.0, "none")
-    listed: Running | None = running(hardware.nut, hardware.bolt)
-    if listed is None:
-        return Turning(clamps, passes, None, "not known")
-    return Turning(clamps, passes, listed.most, "listed", listed.source)
+        return Drag(0.0, 0.0, "no lock nut")
+    listed = running(hardware.nut, hardware.bolt)
+    return Drag(0.0, None, "not published") if listed is None else Drag(0.0, listed.most, "published", listed.source)
 
 
-def clamping(bolt: Bolt) -> float:
-    """Return the part of a bolt's torque that clamps [N m]: without what its nut takes to turn, as far as that is given.
+def wrench_torque(bolt: Bolt) -> float:
+    """Return what the wrench reads at the last pass, the lock nut's drag included [N m].
 
     Raises:
-        Unmeasured: its torque is not known.
+        Unmeasured: it is not known.
     """
-    torque = need(bolt.hardware.torque, bolt.hardware_key("torque"))
-    return max(0.0, torque - (bolt.hardware.running_torque or 0.0))
+    return need(bolt.hardware.torque, bolt.hardware_key("torque"))
 
 
 def frictions(bolt: Bolt) -> tuple[float, float]:
@@ -103,11 +83,27 @@ def frictions(bolt: Bolt) -> tuple[float, float]:
 
 
 def clamps(bolt: Bolt) -> tuple[float, float]:
-    """Return the least and the greatest force [N] that the bolt's torque can give, by its range of friction.
+    """Return the least and the greatest force [N] that the bolt's wrench torque can give.
+
+    The greatest has the least drag and the lowest friction: crushing and stretching are judged by it. The least has the most
+    drag and the highest friction, never below 0; it is 0 where nobody publishes the nut's drag.
 
     Raises:
         Unmeasured: torque or friction is not known.
     """
-    torque, (low, high) = clamping(bolt), frictions(bolt)
-    size = bolt.thread.diameter
-    return clamp_of(torque, high, size), clamp_of(torque, low, size)
+    torque, (low, high), taken = wrench_torque(bolt), frictions(bolt), drag(bolt)
+    size, most = bolt.thread.diameter, torque if taken.most is None else taken.most
+    return clamp_of(max(0.0, torque - most), high, size), clamp_of(max(0.0, torque - taken.least), low, size)
+
+
+def joint_clamp(bolt: Bolt) -> float:
+    """Return the clamp [N] to count on where a joint may open: highest friction, and the measured drag.
+
+    Where the drag was not measured, half of the highest published counts: our assumption.
+
+    Raises:
+        Unmeasured: torque or friction is not known, or the drag, where nobody publishes it.
+    """
+    taken, (_, high) = drag(bolt), frictions(bolt)
+    most = need(taken.most, bolt.hardware_key("running_torque"))
+    return clamp_of(max(0.0, wrench_torque(bolt) - (taken.least + most) / 2), high, bolt.thread.diameter)

@@ -212,6 +212,18 @@ def plug_bore(diameter: float) -> float:
     return max(PLUG_DIAMETERS * diameter, diameter + LEAST_WIDER)
 
 
+def core_bore(bolt: Bolt) -> float:
+    """Return the diameter to which the core is bored out round a new hole, to be filled and drilled again [mm].
+
+    Twice the bolt, and 1/4 in more than the hole at least: common practice. The work, the epoxy to buy and what the filled
+    hole supports all follow from it.
+
+    Raises:
+        Unmeasured: the hole's diameter is not known.
+    """
+    return stocked(max(plug_bore(bolt.thread.diameter), bolt.hole + LEAST_WIDER), bolt.design.units)
+
+
 def stocked(diameter: float, unit: Unit) -> float:
     """Return the next size that a drill is had in [mm]."""
     step = _DRILLS[unit]

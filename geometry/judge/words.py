@@ -276,7 +276,7 @@ def _fouled(design: Design, row: Row) -> str:
     if finding.check == "pressure" and finding.value is not None:
         press = "press" if name.startswith("both") else "presses"
         return f"{name.removesuffix(' on the core')} {press} {up(finding.value)} times what the core bears"
-    if finding.check == "clamp" and finding.value is not None:
+    if finding.check == "clamp" and finding.value:
         who = f"both {row.bolt.split()[0]} bolts" if len(row.findings) == 2 else f"the {row.bolt} bolt"
         return f"{finding.text.split(' pulls ')[0]} pulls {who} to {up(finding.value)} times the proof load"
     text = finding.text.rstrip(".")

@@ -81,6 +81,11 @@ def bears(name: str, state: str) -> float | None:
     return found.bears if found.bears is None or not found.wood else found.bears * WET[state]
 
 
+def is_bored_out(name: str) -> bool:
+    """Tell whether there is a core that is bored out and filled with epoxy round each bolt, to keep the water from it."""
+    return name not in ("solid laminate", "aluminium")
+
+
 MOST_OF_WOOD, MOST_OF_ANY = 50.0, 400.0
 """More than these no core bears [N/mm2], our choice: of wood or foam, and of anything else.
 

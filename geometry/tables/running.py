@@ -1,4 +1,4 @@
-"""Running torque of lock nuts: what a new one may take to turn on its thread at first fitting, at the most.
+"""Drag (running torque) of lock nuts: what a new one may take to turn on its thread at first fitting, at the most.
 
 A nut may take much less: the least is a tenth of it or so. What it really takes is read on the torque wrench.
 """
@@ -13,7 +13,7 @@ NM_PER_LBF_IN = 0.1129848290276167  # NIST SP 811, appendix B.8
 
 
 class Running(msgspec.Struct, frozen=True):
-    """The greatest running torque of a new lock nut [N m], and where it is published."""
+    """The greatest drag of a new lock nut [N m], and where it is published."""
 
     most: float
     source: str
@@ -32,5 +32,5 @@ LOCKING = ("ASME B18.16.6 NE", "ISO 7040", "DIN 985")
 
 
 def running(nut: str, bolt: str) -> Running | None:
-    """Return the greatest running torque of a new ``nut`` on ``bolt``, None where none is listed."""
+    """Return the greatest drag of a new ``nut`` on ``bolt``, None where none is listed."""
     return _RUNNING.get((nut, bolt))

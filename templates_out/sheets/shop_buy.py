@@ -110,7 +110,7 @@ def stuff(design: Design) -> Iterator[str]:
     yield f"bedding sealant for below the water, as the motor’s manual allows: {_told(partial(sealant, design), 'about')}"
     parts = []
     if has_wood(design):
-        parts.append(("the wood round the new holes", partial(potting, design)))
+        parts.append(("the core round the new holes", partial(potting, design)))
     if to_plug(design):
         parts.append(("the old holes", partial(plugs, design)))
     if parts:

@@ -9,9 +9,8 @@ from geometry.design import forces
 from geometry.design.measures import Measure, measures, state_of
 from geometry.design.units import Unit, format_angle, format_length, format_mass
 from geometry.design.whole import Design
-from geometry.judge.torque import turning
+from geometry.judge.torque import drag
 from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured
 from geometry.tables import capacity, fasteners, materials
 from geometry.tables.known import CHOICE, PRACTICE, SECONDARY
 from geometry.tables.trade import STANDING_LIMITS
@@ -109,12 +108,8 @@ def sources(design: Design) -> list[str]:
         told[f"Bolts {fitted.bolt}: {bolt.thread.source}."] = None
         told[f"Nuts: {fasteners.nut(fitted.nut, fitted.bolt).source}."] = None
         told[f"Grade {fitted.grade}: {fasteners.grade(fitted.grade).source}."] = None
-        try:
-            listed = turning(bolt).source
-        except Unmeasured:
-            listed = ""
-        if listed:
-            told[f"Running torque: {listed}."] = None
+        if listed := drag(bolt).source:
+            told[f"Lock nut's drag: {listed}."] = None
     limits: dict[str, list[str]] = {}
     for name, limit in STANDING_LIMITS.items():
         ours = getattr(design.limits, name) == (limit.least, limit.advised)
@@ -123,12 +118,12 @@ def sources(design: Design) -> list[str]:
     told[f"Limits. {'; '.join(held)}."] = None
     if bolts(design):
         told[f"Core: {materials.core(design.transom.core).source}."] = None
-        told["Torque and friction: as entered from the motor’s manual; force = torque / (friction x diameter), Shigley, "
-             "Mechanical Engineering Design."] = None  # fmt: skip
+        told["Torque and friction: as entered from the motor’s manual; force = (torque - drag) / (friction x diameter), "
+             "Shigley, Mechanical Engineering Design."] = None  # fmt: skip
         told["Proof load: 0.85 of the yield where none is published, 0.75 of it advised, Shigley, the same. Epoxy under a "
-             "washer: 8,000 lbf/in2, an assumption of the trade."] = None  # fmt: skip
-        told[f"Passes, cross pattern, intervals, drill stages, epoxy and its 30 to 50 % more: {PRACTICE}. Widening of the "
-             f"wood, bed of sealant, 1/8 in for a pilot: {CHOICE}."] = None  # fmt: skip
+             "bolt: 8,000 lbf/in2, an assumption of the trade."] = None  # fmt: skip
+        told[f"Passes, cross pattern, intervals, drill stages, epoxy and its 30 to 50 % more: {PRACTICE}. Core "
+             f"bored out to twice the bolt: {PRACTICE}. Bed of sealant, 1/8 in for a pilot: {CHOICE}."] = None  # fmt: skip
     if design.mounts:
         told[f"Power: {capacity.SOURCE}; weights beside the motor: a table of ABYC S-30’s kind, {SECONDARY}."] = None
     told["Standards: read in secondary copies where it does not say otherwise."] = None

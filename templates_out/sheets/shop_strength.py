@@ -13,18 +13,19 @@ from geometry.judge.loads import SETTLED, Against, Given, Loads, against_old, bo
 from geometry.judge.pressed import area_of
 from geometry.judge.strength import (
     PLATE,
-    POST,
     Allowed,
     allowed,
     bears,
+    drag_words,
     may_be_wet,
-    post,
+    post_words,
     proof_load,
+    shares,
+    span,
     threads,
-    up,
     with_plate,
 )
-from geometry.judge.torque import clamps
+from geometry.judge.torque import clamps, drag, joint_clamp
 from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.frames import Unmeasured
 from geometry.tables.capacity import persons, rigged
@@ -35,7 +36,7 @@ from templates_out.sheets.portrait import ROW, Piece, Sheet, gap
 from templates_out.sheets.shop_words import NOT_KNOWN
 
 SCREENING = "This is screening, to compare and to be wary by: it promises nothing of the transom’s strength."
-_HEADS, _AT = ("pair", "torque", "pulls each bolt with", "of its proof load", "presses the core with",
+_HEADS, _AT = ("pair", "wrench torque", "pulls each bolt with", "of its proof load", "presses the core with",
                "of what it bears"), (0.0, 0.12, 0.29, 0.48, 0.64, 0.86)  # fmt: skip
 
 Row = tuple[str, ...]
@@ -81,14 +82,14 @@ def _pull(bolt: Bolt) -> Row:
         return (NOT_KNOWN,) * 5
     proof = proof_load(bolt)
     told = (_nm(bolt.hardware.torque or 0.0, unit), _range(low, high, unit, forces.force),
-            f"{low / proof:.2f} to {up(high / proof)}")  # fmt: skip
+            shares(low / proof, high / proof))  # fmt: skip
     try:
         area, most = area_of(bolt), bears(bolt)
     except Unmeasured:
         area, most = 0.0, None
     if area <= 0:
         return (*told, NOT_KNOWN, NOT_KNOWN)
-    core = NOT_KNOWN if most is None else f"{low / area / most:.2f} to {up(high / area / most)}"
+    core = NOT_KNOWN if most is None else shares(low / area / most, high / area / most)
     return (*told, _range(low / area, high / area, unit, forces.pressure), core)
 
 
@@ -110,7 +111,8 @@ def core_tables(every: tuple[Bolt, ...]) -> list[tuple[Row, list[Row]]]:
         plate = " on ".join(format_length(mm, unit, style="paper") for mm in (told[-1].outer, PLATE[unit])) + " plate"
         easy, most = (tuple(_nm(torque, unit, down=True) for torque in column)
                       for column in zip(*((one.easy, one.most) for one in told), strict=True))  # fmt: skip
-        tables.append(((f"{which}, washers", *heads, plate), [("takes easily", *easy), ("at the most", *most)]))
+        rows: list[Row] = [("wrench torque, easily", *easy), ("wrench torque, at most", *most)]
+        tables.append(((f"{which}, washers", *heads, plate), rows))
     return tables
 
 
@@ -125,7 +127,8 @@ def notes(every: tuple[Bolt, ...]) -> list[str]:
             said = threads(bolt)
         except Unmeasured:
             continue
-        found.append(f"{said[:1].upper()}{said[1:]}; a wrench is a quarter off either way, dry a third (NASA-STD-5020B).")
+        found.append(f"{_capital(said)}; a wrench is a quarter off either way, dry a third (NASA-STD-5020B).")
+        found.append(f"{_capital(drag_words(bolt))}.")
     most = bears(every[0])
     wet = " Nobody has said that it is dry: wet, it bears half." if may_be_wet(every[0].design.transom) else ""
     cut = " A flat cut counts above." if any(bolt.hardware.washer.flat_cut is not None for bolt in every) else ""
@@ -134,11 +137,12 @@ def notes(every: tuple[Bolt, ...]) -> list[str]:
             f"The core is taken to bear {forces.pressure(most, unit)} (see sources); pressed up to 1.67 times as hard it is "
             f"to be watched: washers sink in.{wet}{cut} Skin and plate spread the load at 45°, our choice."
         )
-    try:
-        alone, size = forces.force(min(post(bolt) for bolt in every), unit), format_length(POST[unit], unit)
-        found.append(f"A hole filled with epoxy to {size} and drilled again carries {alone} by itself, an assumption.")
-    except Unmeasured:
-        found.append("What an epoxy-filled hole carries hangs on the size that is drilled.")
+    for bolt in every:
+        try:
+            filled = post_words(bolt)
+        except Unmeasured:
+            filled = "what an epoxy-filled hole carries depends on the drilled size and the torque"
+        found += [f"{_capital(filled)}."] if filled else []
     return list(dict.fromkeys(found))
 
 
@@ -173,12 +177,14 @@ def _pulled(design: Design, index: int, loads: Loads) -> str:
     )
     ours = [bolt for bolt in bolts(design) if bolt.mount_index == index and bolt.port]
     try:
-        left = [SETTLED * clamps(bolt)[0] for bolt in ours]
+        left = [SETTLED * joint_clamp(bolt) for bolt in ours]
     except Unmeasured:
-        return f"{text}."
+        return f"{text}. Whether the joint stays shut is not known before torque, friction and the lock nut’s drag are."
     stays = all(pull <= held for pull, held in zip((loads.upper, loads.lower), left, strict=True))
     end = "the joint stays shut" if stays else "a pair is pulled with more, and its joint may open"
-    return f"{text}. Once all has settled by 30 %, {say(min(left))} of clamp is left at the least: {end}."
+    half = any(drag(bolt).known == "published" for bolt in ours)
+    counted = " (half of the highest published drag counted)" if half else ""
+    return f"{text}. Once all has settled by 30 %, {say(min(left))} of clamp is left at the least{counted}: {end}."
 
 
 def _aft(given: Given, unit: Unit) -> str:
@@ -226,6 +232,5 @@ def _nm(value: float, unit: Unit, *, down: bool = False) -> str:
     return unbroken(f"{forces.torque(value, unit, down=down)} ({forces.torque(value, other, down=down)})")
 
 
-def _range(low: float, high: float, unit: Unit, say: Callable[[float, Unit], str]) -> str:
-    first, last = say(low, unit), say(high, unit)
-    return unbroken(f"{first.rsplit(' ', 1)[0]} to {last}")
+def _range(low: float, high: float, unit: Unit, say: Callable[..., str]) -> str:
+    return unbroken(span(low, high, partial(say, unit=unit)))

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from itertools import pairwise
 
 from geometry.design import forces
 from geometry.design.hardware import BoltName
+from geometry.design.measures import lacking, name_of
 from geometry.design.units import Unit
 from geometry.design.whole import Design
-from geometry.judge.torque import CROSS, Turning, clamps, turning
+from geometry.judge.strength import span
+from geometry.judge.tightening import Tightening, tightening
+from geometry.judge.torque import CROSS, SHARES, clamps
 from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.frames import Unmeasured
 from templates_out.drawing.fonts import writable
@@ -27,9 +30,11 @@ _NUTS = (0.0, 0.185, 0.275, 0.405, 0.53, 0.64, 0.745, 0.83, 0.915)
 _DRILLED = (0.0, 0.20, 0.375, 0.51, 0.685, 0.815, 0.915)
 
 
-def torque(nm: float, unit: Unit) -> str:
-    """Return a torque in both units: "35 lb-ft (47.5 N·m)"."""
-    return unbroken(f"{forces.torque(nm, unit)} ({forces.torque(nm, 'mm' if unit == 'in' else 'in')})")
+def torque(nm: float, unit: Unit, most: float = math.inf, *, down: bool = False) -> str:
+    """Return a torque in both units, neither above ``most`` [N m]: "35 lb-ft (47.5 N·m)"."""
+    other: Unit = "mm" if unit == "in" else "in"
+    first, second = (forces.torque(nm, each, down=down, most=most) for each in (unit, other))
+    return unbroken(f"{first} ({second})")
 
 
 def torque_pieces(design: Design, sheet: Sheet, between: Iterable[Piece] = ()) -> Iterator[Piece]:
@@ -79,6 +84,8 @@ def _pattern_and_passes(sheet: Sheet, mine: list[Bolt], y: float) -> Written:
     page = Writing((*page.marks, *picture), y)
     for text, strong in passes(mine, sheet.design.units):
         page = page.then(partial(beside.ticked, text=text, strong=strong))
+    for text in refusals(mine, sheet.design.units):
+        page = page.then(partial(beside.gate, reason=text))
     for text in notes(mine, sheet.design.units):
         page = page.then(partial(beside.paragraph, text=text, size=ROW))
         page = page.beside((), page.y - 0.6)
@@ -126,73 +133,117 @@ def _arrow(a: Point, b: Point) -> Iterator[Mark]:
     yield Path((tip, *wing), True, None, "ink", "order")
 
 
-def _kinds(mine: list[Bolt]) -> list[tuple[str, Turning | None]]:
-    """Return how each pair is tightened, both in one where they are alike; None where the torque is not known."""
-    found: dict[Turning | None, list[str]] = {}
-    for bolt in mine:
-        try:
-            told: Turning | None = turning(bolt)
-        except Unmeasured:
-            told = None
-        found.setdefault(told, []).append(bolt.pair)
-    return [("" if len(found) == 1 else f"{pairs[0]} pair ", told) for told, pairs in found.items()]
+def _kinds(mine: list[Bolt]) -> list[tuple[str, Tightening]]:
+    """Return how each pair is tightened, both in one where they are alike."""
+    told: dict[Tightening, list[str]] = {}
+    for pair in dict.fromkeys(bolt.pair for bolt in mine):
+        told.setdefault(tightening([bolt for bolt in mine if bolt.pair == pair]), []).append(pair)
+    return [("" if len(told) == 1 else f"{pairs[0]} pair ", kind) for kind, pairs in told.items()]
 
 
 def passes(mine: list[Bolt], unit: Unit) -> list[tuple[str, bool]]:
-    """Return the passes as (what to do, whether in bold)."""
+    """Return the steps as (what to do, whether in bold); no pass while one pair's torque is not allowed."""
     kinds = _kinds(mine)
-    locking = any(told is None or told.known != "none" for _, told in kinds)
     steps: list[tuple[str, bool]] = []
-    if locking:
+    if any(kind.drag.known != "no lock nut" for _, kind in kinds):
         steps.append(("Run each nut on by hand until its insert grips.", False))
-        listed = [(pair, told.running) for pair, told in kinds if told is not None and told.known == "listed"]
-        limits = {f"{pair}{torque(most, unit)}" for pair, most in listed if most is not None}
-        more = f" More than {' or '.join(sorted(limits))}: another nut." if limits else ""
-        steps.append((f"Turn each on with the torque wrench: what it takes is its running torque. Write it down.{more}", False))
+        limits = _each(kinds, lambda kind: torque(kind.drag.most or 0.0, unit) if kind.drag.known == "published" else "")
+        more = f" More than {limits}: take another nut." if limits else ""
+        steps.append((f"Turn each on with the torque wrench. What it reads is the nut’s drag: write it down.{more}", False))
+    if not all(kind.core_known for _, kind in kinds):
+        steps.append(("Look at the pilots’ chips: what is the core made of? Enter it, and print this page again.", True))
     steps.append(("All four snug, by feel, in the order 1 2 3 4.", False))
-    plus = " + running torque" if locking else ""
-    count = len(kinds[0][1].passes) if kinds[0][1] is not None else 2
-    for number in range(count):
-        each = (f"{pair}{_pass(kind, number, count, unit)}{plus}{_most(kind, number, count, unit)}" for pair, kind in kinds)
-        steps.append((f"Pass {number + 1}, in that order: {'; '.join(each)}.", True))
+    if refusals(mine, unit):
+        return steps
+    for number in range(len(SHARES)):
+        each = _each(kinds, lambda kind, number=number: _pass(kind, number, unit))  # type: ignore[misc]
+        steps.append((f"Pass {number + 1}, in that order: {each}.", True))
     steps.append(("Once round again. A nut that moves: round again.", False))
     return steps
 
 
-def _pass(told: Turning | None, number: int, count: int, unit: Unit) -> str:
-    if told is None:
-        return "half the manual’s torque" if number + 1 < count else "the manual’s torque"
-    return torque(told.passes[number], unit)
+def _each(kinds: list[tuple[str, Tightening]], say: Callable[[Tightening], str]) -> str:
+    """Say something of both pairs: once where it is the same for both, else of each; of none for which it is ""."""
+    said = {pair: text for pair, kind in kinds if (text := say(kind))}
+    if len(said) == len(kinds) and len(set(said.values())) == 1:
+        return next(iter(said.values()))
+    return "; ".join(f"{pair}{text}" for pair, text in said.items())
 
 
-def _most(told: Turning | None, number: int, count: int, unit: Unit) -> str:
-    if told is None or number + 1 < count or told.most is None or told.known == "none":
-        return ""
-    at_most = "at most " if told.known == "listed" else ""
-    return f" = {at_most}{torque(told.most, unit)} on the wrench"
+def _pass(kind: Tightening, number: int, unit: Unit) -> str:
+    if kind.passes:
+        return f"{torque(kind.passes[number], unit, kind.ceiling)} on the wrench"
+    if number + 1 < len(SHARES):
+        return "half the manual’s wrench torque"
+    return f"the manual’s wrench torque, never more than {_allowed(kind, unit)}"
+
+
+def _allowed(kind: Tightening, unit: Unit) -> str:
+    return torque(kind.most or 0.0, unit, down=True)
+
+
+def refusals(mine: list[Bolt], unit: Unit) -> list[str]:
+    """Return why there is no pass to print, and what to change instead; [] where there are passes."""
+    design = mine[0].design
+    return [_refusal(design, f"{pair}nuts", kind, unit) for pair, kind in _kinds(mine) if kind.refused]
+
+
+def _refusal(design: Design, nuts: str, kind: Tightening, unit: Unit) -> str:
+    if kind.refused == "not measured":
+        name = name_of(design, lacking(design, kind.lacking))
+        return f"No passes for the {nuts} yet: {name} is not measured. Measure it, enter it, and print this page again."
+    entered = torque(kind.torque or 0.0, unit)
+    if kind.refused == "drag":
+        return f"No passes for the {nuts}: their drag takes all of the {entered}. Ask the motor’s maker; the drag is included."
+    instead = "Take bolts of a higher grade, thicker bolts"
+    if kind.refused == "core":
+        core, state = design.transom.core, design.transom.core_state
+        instead = _EASED.get(core) or _EASED.get(state, "Take wider washers, a backing plate")
+    return (
+        f"Do not tighten the {nuts} to {entered}: the {kind.refused} allows {_allowed(kind, unit)} of wrench torque at most. "
+        f"{instead}, or less torque if the motor’s maker allows it. Enter it, and print this page again."
+    )
+
+
+_EASED = {"foam": "Have a solid core put in", "wet": "Dry the core or renew it", "damp": "Dry the core, take wider washers"}
 
 
 def notes(mine: list[Bolt], unit: Unit) -> list[str]:
-    """Return what stands below the passes: where the running torque is from, and what pulls each bolt."""
-    found = []
-    for pair, told in _kinds(mine):
-        of = f"{pair}nuts".capitalize() if pair else "Nuts"
-        if told is None:
-            found.append(f"{of}: torque not known. Take it from the motor’s manual: ____________")
-        elif told.known == "listed" and told.running is not None:
-            found.append(
-                f"{of}: {torque(told.running, unit)} is the most that the standard lets a new one take "
-                f"({told.source}). Yours may take far less: add what you read, not this."
-            )
-        elif told.known == "given" and told.running is not None:
-            found.append(f"{of}: running torque {torque(told.running, unit)}, as entered; the torque holds it.")
-        elif told.known == "not known":
-            found.append(f"{of}: no running torque is listed for them. Add what you read.")
+    """Return what stands below the passes: what a torque means, where the drag is from, and what pulls each bolt."""
+    kinds = _kinds(mine)
+    locking = any(kind.drag.known != "no lock nut" for _, kind in kinds)
+    said = ["Wrench torque: what the wrench reads, the lock nut’s drag included. Add nothing to it."] if locking else []
+    for say in (_torque_lacks, partial(_drag, unit=unit)):
+        alike = len({say(kind) for _, kind in kinds}) == 1
+        for pair, kind in kinds[:1] if alike else kinds:
+            if text := say(kind):
+                said.append(f"{_capital('nuts' if alike else f'{pair}nuts')}: {text}")
     pulls = {pull for bolt in mine if (pull := _force(bolt, unit))}
-    if pulls:
-        found.append(f"That pulls each bolt with {' or '.join(sorted(pulls))}; see clamp, core and load.")
-    found.append("Hold the head, turn the nut, slowly, by hand. The motor’s manual wins over every figure here.")
-    return found
+    if pulls and not refusals(mine, unit):
+        said.append(f"That pulls each bolt with {' or '.join(sorted(pulls))}; see clamp, core and load.")
+    said.append("Hold the head, turn the nut, slowly, by hand. The motor’s manual wins: enter its torque, print this again.")
+    return said
+
+
+def _torque_lacks(kind: Tightening) -> str:
+    return "torque not known. Take it from the motor’s manual: ____________" if kind.torque is None else ""
+
+
+def _drag(kind: Tightening, unit: Unit) -> str:
+    match kind.drag.known:
+        case "published":
+            most = torque(kind.drag.most or 0.0, unit)
+            return f"a new one’s drag is {most} at most ({kind.drag.source}). Enter what you read: only the rest clamps."
+        case "measured":
+            return f"drag {torque(kind.drag.least, unit)}, as measured. Only the rest clamps."
+        case "not published":
+            return "nobody publishes their drag. Enter what you read: only the rest clamps."
+        case _:
+            return ""
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _force(bolt: Bolt, unit: Unit) -> str:
@@ -200,27 +251,22 @@ def _force(bolt: Bolt, unit: Unit) -> str:
         low, high = clamps(bolt)
     except Unmeasured:
         return ""
-    first, last = forces.force(low, unit), forces.force(high, unit)
-    return unbroken(f"{first.rsplit(' ', 1)[0]} to {last}")
+    return unbroken(span(low, high, partial(forces.force, unit=unit)))
 
 
 def _nuts(sheet: Sheet, mine: list[Bolt], name: str, *, last: bool) -> Iterator[Piece]:
     """Yield the table of one motor's nuts; the last one stands with what to look for below it."""
     unit = sheet.design.units
-    kinds = _kinds(mine)
-    told = kinds[0][1] if len(kinds) == 1 else None
-    figures = [_bare(share, unit) for share in told.passes] if told else ["", ""]
-    turns = [f"pass {i}: {figure} +" if figure else f"pass {i}" for i, figure in enumerate(figures, start=1)]
-    heads = (name or "nut", "running", *turns, "24 hours", "first trip", "10 h", "50 h", "season")
+    kinds = [kind for _, kind in _kinds(mine)]
+    given = {tuple(forces.torque(each, unit, most=kind.ceiling).split(" ", 1)[0] for each in kind.passes) for kind in kinds}
+    figures = next(iter(given)) if len(given) == 1 else ()
+    turns = [f"pass {i}: {figures[i - 1]}" if figures else f"pass {i}" for i in range(1, len(SHARES) + 1)]
+    heads = (name or "nut", "drag", *turns, "24 hours", "first trip", "10 h", "50 h", "season")
     yield Piece(partial(sheet.heads, heads=heads, at=_NUTS), tied=True)
     for number, nut in enumerate(CROSS, start=1):
         yield Piece(partial(sheet.to_fill, name=f"{number}  {nut}", at=_NUTS), tied=True)
     yield Piece(partial(sheet.to_fill, name="stripe straight, all dry", at=_NUTS, boxes=range(4, 9)), tied=True)
     yield Piece(gap, tied=last)
-
-
-def _bare(nm: float, unit: Unit) -> str:
-    return forces.torque(nm, unit).split(" ", 1)[0]
 
 
 def _drilled(sheet: Sheet, mine: list[Bolt]) -> Iterator[Piece]:

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from functools import partial
 
 from geometry.decide.old_holes import crowded, fates, reused_by
-from geometry.decide.quantities import WIDER, has_wood, plug, plugs, potting, to_plug, too_wide, widened
+from geometry.decide.quantities import has_wood, plug, plugs, potting, to_plug, too_wide
 from geometry.design.units import Unit, format_length
 from geometry.design.whole import Design
 from geometry.doubt.pilot_circle import in_steps, pilot_circle
 from geometry.judge.report import Reporter
+from geometry.judge.wood import core_bore
 from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.frames import Unmeasured
 from templates_out.drawing.fonts import writable
@@ -39,7 +40,7 @@ def work(design: Design) -> tuple[Step, ...]:
     return (
         ("Sound the transom with a hammer, look into every old hole, rock the lower unit.",
          "if it gives, weeps or sounds dull."),
-        *_old_holes(design), *_paper(design), *_drilling(design), *_sealing(design),
+        *_foam(design), *_old_holes(design), *_paper(design), *_drilling(design), *_sealing(design),
         ("Dry fit every bolt from its own side, with the bracket or a board drilled from this template.",
          "if a bolt does not go in by hand, a washer rocks, or no thread shows beyond the nut."),
         *_hanging(design),
@@ -49,6 +50,15 @@ def work(design: Design) -> tuple[Step, ...]:
         ("Launch light. Look at every bolt and at the well, then run slowly. Check again as the page on torque says.",
          "if it weeps, or a stripe has moved."),
     )  # fmt: skip
+
+
+def _foam(design: Design) -> Iterator[Step]:
+    if design.transom.core == "foam":
+        yield (
+            "Have a solid core put in where the bracket goes. Cut out the foam; bond in wood or solid laminate between the "
+            "skins. Foam does not support a nut’s pull, and in foam an epoxy post stands alone between the two skins.",
+            "if the core at any bolt is still foam.",
+        )
 
 
 def _old_holes(design: Design) -> Iterator[Step]:
@@ -175,12 +185,12 @@ def _sealing(design: Design) -> Iterator[Step]:
             yield f"{sealing}; coat cut laminate with neat epoxy.", ""
         return
     every = bolts(design)
-    widths = list(dict.fromkeys(known(lambda bolt=bolt: _both(widened(bolt), design.units)) for bolt in every))  # type: ignore[misc]
-    wide = " or ".join(widths) if NOT_KNOWN not in widths else f"{_both(WIDER, design.units)} over its final size"
+    widths = list(dict.fromkeys(known(lambda bolt=bolt: _both(core_bore(bolt), design.units)) for bolt in every))  # type: ignore[misc]
+    wide = " or ".join(widths) if NOT_KNOWN not in widths else "twice the bolt’s diameter"
     amount = known(lambda: f"{net(potting(design))}: mix {millilitres(potting(design).mix)}")
     takes = "" if amount == NOT_KNOWN else f" Takes {amount}."
     yield (
-        f"Widen the wood in each bore to {wide}, the outer skin left whole; wet with neat epoxy, fill with "
+        f"Bore the core of each hole out to {wide}, the outer skin left at its drilled size. Wet with neat epoxy, fill with "
         f"thickened, cure, drill to size again. Chamfer both ends for a collar of sealant.{takes}",
         "if the bore is not dry and hard all round.",
     )

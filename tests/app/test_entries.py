@@ -107,6 +107,17 @@ def test_another_bolt_gets_its_own_usual_torque():
     assert from_text(to_text(other)) == other
 
 
+def test_another_nut_has_a_drag_of_its_own():
+    """It was read on the nut that was there: another nut empties it, the same one chosen again keeps it."""
+    read = typed(example_design(), "mounts.0.lower_hardware.running_torque", "8 N·m")
+    found = next(one for one in choices(read, 0, 8) if one.key == "mounts.0.lower_hardware.nut")
+    words = [option.short for option in found.options]
+    other = found.put(words.index("B18.2.2 hex"))
+    assert other.mounts[0].lower_hardware.running_torque is None
+    same = found.put(found.at)
+    assert same.mounts[0].lower_hardware.running_torque == 8.0
+
+
 def test_a_starting_shape_guesses_its_torque_and_nothing_of_the_boats_papers():
     design = starts("in")[0].design
     assert design.readings[TORQUE].state == "guess"

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from assets import design_text
 from geometry.decide.fit import Fit, Progress, fits, search
+from geometry.decide.kit import kits
 from geometry.design.boat import OldHole
 from geometry.design.design_text import from_text
 from geometry.design.measures import put_path
@@ -336,6 +337,18 @@ def test_a_place_not_yet_decided_is_found():
     assert (first.upper_at, first.offset, first.drop) == (-50.8, 0.0, 203.2)
 
 
+@pytest.mark.parametrize("drag", [None, 7.5])
+def test_a_thinner_bolt_gets_a_torque_of_its_own_and_no_drag_that_was_read_on_another_nut(drag):
+    """7/16-14 for 1/2-13: stress areas 0.1063 and 0.1419 in2, so 40 N m of clamp become 40 * 0.7491 * 0.875 = 26.2."""
+    design = changed(example_design(), mounts__0__lower_hardware__running_torque=drag,
+                     mounts__0__lower_hardware__torque=40.0 + (drag or 0.0))  # fmt: skip
+    mount = design.mounts[0]
+    tried = kits(sure(mount.lower_hardware), mount.bracket, "lower", "in")
+    thinner = next(kit for kit in tried if kit.hardware.bolt == "7/16-14")
+    assert thinner.hardware.running_torque is None
+    assert thinner.hardware.torque == pytest.approx(40 * 0.1063 / 0.1419 * 0.875, abs=0.06)
+
+
 def test_a_cut_that_presses_too_hard_is_said():
     """The check holds whole washers against the limit. Cut c below its centre a 38.1 mm washer, spread by 4 of skin, presses
     A + P 4 + 16 pi less the hole; 10.5 N/mm2 of it, 1.67 times, clamp at 1.778 mm of torque a newton: 30 lb-ft.
@@ -343,12 +356,12 @@ def test_a_cut_that_presses_too_hard_is_said():
     for torque, costs in ((47.5, 1), (30.0, 0)):
         design = changed(floor_at(example_design(), 225.0), mounts__0__lower_hardware__torque=torque)
         cut = next(fit for fit in fits(design) if fit.hardware == "washers cut flat")
-        told = [cost for cost in cut.costs if "cut flat the core takes" in cost]
+        told = [cost for cost in cut.costs if "cut flat the core allows" in cost]
         assert len(told) == costs
         if told:
             c = cut.design.mounts[0].lower_hardware.washer.flat_cut
             half, r = math.acos(c / 19.05), 19.05
             area = r * r * (math.pi - half + math.sin(half) * c / r) + 8 * r * (math.pi - half + math.sin(half)) + 16 * math.pi
             most = 1.67 * 10.5 * (area - math.pi / 4 * 13.5**2) * 1.778 / 1355.818
-            assert told == [f"With its lower washers cut flat the core takes {math.floor(most)} lb-ft at the most; the motor's "
-                            "manual wins."]  # fmt: skip
+            assert told == [f"With its lower washers cut flat the core allows {math.floor(most)} lb-ft of wrench torque; the "
+                            "motor's manual wins."]  # fmt: skip
