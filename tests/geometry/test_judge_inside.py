@@ -317,7 +317,7 @@ def test_a_plate_and_what_else_it_may_meet_are_named():
 def test_a_gap_rests_on_the_blocks_where_a_plate_may_meet_them():
     """A guessed block marks it, one with a corner that is not known makes it unknown; what a plate never meets does not."""
     key = "inside_blocks.0.outline"
-    guessed = {key: Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None)}
+    guessed = {key: Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None, second=None)}
     with_plate, without = plated(-10.0, 6.0), example_design()
 
     def gap(design):
