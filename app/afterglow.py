@@ -15,19 +15,23 @@ LIT = 1000  # ms
 
 
 class Afterglow(QObject):
-    """Lets what is lit go dark again."""
+    """Lets what is lit go dark again.
+
+    Attributes:
+        timer: runs while something is lit; what is lit goes dark when it ends.
+    """
 
     def __init__(self, desk: Desk, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._desk = desk
         self._lit: tuple[str, ...] = ()
-        self._timer = QTimer(self, interval=LIT, singleShot=True)
-        self._timer.timeout.connect(self._end)
+        self.timer = QTimer(self, interval=LIT, singleShot=True)
+        self.timer.timeout.connect(self._end)
 
     def show_checked(self, _checked: object, sight: Sight) -> None:
         """Begin to count where something has been lit."""
         if sight.flash and sight.flash != self._lit:
-            self._timer.start()
+            self.timer.start()
         self._lit = sight.flash
 
     def _end(self) -> None:

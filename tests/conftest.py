@@ -8,11 +8,17 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before anything imports
 os.environ.setdefault("SOURCE_DATE_EPOCH", "946684800")  # 2000-01-01, so that equal designs give equal files
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
+from pytestqt.qtbot import QtBot
 
-settings.register_profile("house", deadline=None, print_blob=False)
-settings.register_profile("ci", deadline=None, print_blob=False, derandomize=True)
+# A busy machine is no fault of the program: no example has a deadline, and what a test waits for may take a minute.
+PATIENCE = 60_000  # ms
+_SLOW = (HealthCheck.too_slow,)
+settings.register_profile("house", deadline=None, print_blob=False, suppress_health_check=_SLOW)
+settings.register_profile("ci", deadline=None, print_blob=False, derandomize=True, suppress_health_check=_SLOW)
 settings.load_profile("ci" if "CI" in os.environ else "house")
+for wait in (QtBot.waitUntil, QtBot.waitSignal):
+    wait.__kwdefaults__ = {**(wait.__kwdefaults__ or {}), "timeout": PATIENCE}
 
 
 @pytest.fixture

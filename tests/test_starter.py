@@ -157,19 +157,25 @@ def test_a_lock_whose_holder_was_killed_is_free(tmp_path):
 
 @pytest.mark.skipif(sys.platform == "win32", reason="there a lock is one process's own")
 def test_an_installer_that_outlives_its_starter_keeps_the_lock(tmp_path):
-    path = tmp_path / "lock"
+    path, go = tmp_path / "lock", tmp_path / "go"
     start = (
         "import sys; from pathlib import Path; from app.starter.lock import only_one\n"
         "from app.starter.saying import run_quietly, say\n"
         "with only_one(Path(sys.argv[1]), waiting=print):\n"
-        "    run_quietly(['sh', '-c', 'echo at work; sleep 1'], say, keep_lock=True)"
+        "    work = 'echo at work; until [ -e \"$0\" ]; do sleep 0.05; done'\n"
+        "    run_quietly(['sh', '-c', work, sys.argv[2]], say, keep_lock=True)"
     )
-    with subprocess.Popen([sys.executable, "-c", start, str(path)], cwd=ROOT, stderr=subprocess.PIPE) as starter:
+    with subprocess.Popen([sys.executable, "-c", start, str(path), str(go)], cwd=ROOT, stderr=subprocess.PIPE) as starter:
         assert starter.stderr is not None
         assert starter.stderr.readline() == b"Boltwell: at work\n"
         starter.kill()
     waited: list[bool] = []
-    with only_one(path, waiting=lambda: waited.append(True)):
+
+    def waiting() -> None:
+        waited.append(True)
+        go.touch()  # the installer ends only now
+
+    with only_one(path, waiting):
         assert waited == [True]
 
 

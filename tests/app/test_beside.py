@@ -44,7 +44,7 @@ def test_a_thread_outlives_its_window_and_holds_nothing_of_it(qtbot: QtBot) -> N
     beside.told.connect(heard.append)
 
     def wait(tell: Callable[[object], None]) -> None:
-        go.wait(30.0)
+        go.wait(60.0)
         tell("too late")
 
     beside.start(wait, "waiting")
@@ -56,7 +56,7 @@ def test_a_thread_outlives_its_window_and_holds_nothing_of_it(qtbot: QtBot) -> N
     gc.collect()
     assert gone() is None
     go.set()
-    thread.join(30.0)
+    thread.join(60.0)
     assert not thread.is_alive()
     QCoreApplication.processEvents()
     assert not heard

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QPoint
-from pytestqt.qtbot import QtBot
+from PySide6.QtWidgets import QApplication
 
 from app.desk import Desk
 from app.light import dress
@@ -21,12 +21,9 @@ from tests.designs import all_guesses
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from pytestqt.qtbot import QtBot
+
     from geometry.design.whole import Design
-
-# How long a gesture may take to show: a busy machine is no fault of the program; a test that fails waits this long.
-for wait in (QtBot.waitUntil, QtBot.waitSignal):
-    wait.__kwdefaults__ = {**(wait.__kwdefaults__ or {}), "timeout": 60_000}
-
 
 @pytest.fixture(autouse=True)
 def _swept(swept: None) -> None:
@@ -89,6 +86,12 @@ def place(window: MainWindow, u: float, v: float) -> QPoint:
     view = window.face.view
     assert view is not None
     return window.face.place_of(view.to_paper((u, v))).toPoint()
+
+
+def come_to_rest() -> None:
+    """Let Qt do all that has been asked for: layouts, paints, timers that are due. What comes later is not waited for."""
+    for _ in range(10):  # one asks for the next: a text for its layout, that for its scroll area's
+        QApplication.processEvents()
 
 
 def pixel(window: MainWindow) -> float:

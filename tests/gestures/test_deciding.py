@@ -27,7 +27,7 @@ from geometry.solid.zones import zones
 from templates_out.drawing.marks import Text
 from templates_out.views.viewport import fit, work_rect
 from tests.designs import IN, changed, sure
-from tests.gestures.conftest import place
+from tests.gestures.conftest import come_to_rest, place
 from tests.reference.test_trade_boats import blind, capped, skiff, tender
 
 if TYPE_CHECKING:
@@ -106,7 +106,7 @@ def test_the_first_come_at_once_and_the_search_can_be_stopped(qtbot: QtBot, wind
     if panel.busy:
         qtbot.mouseClick(panel.stop, Qt.MouseButton.LeftButton)
         count = len(panel.fits)
-        qtbot.wait(50)
+        come_to_rest()
         assert len(panel.fits) == count
         assert panel.told.text().startswith("Stopped.")
     assert panel.rows[0].isVisible()

@@ -79,7 +79,7 @@ def test_of_two_turns_in_a_row_the_later_one_is_seen(qtbot: QtBot, window: MainW
     for up in (12.7, 25.4):
         window.desk.preview(move_lower(window.desk.design, 0, 0.0, up))
         ring_of.show_checked(window.desk.checked, window.desk.sight)
-    qtbot.waitUntil(lambda: ring(window) == fresh_ring(window), timeout=5000)
+    qtbot.waitUntil(lambda: ring(window) == fresh_ring(window))
     window.desk.cancel()
 
 

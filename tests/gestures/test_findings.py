@@ -16,6 +16,7 @@ from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
 from geometry.judge.check import check
 from geometry.judge.findings import WORSE
+from tests.gestures.conftest import come_to_rest
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -129,7 +130,7 @@ def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: Main
 
 def test_a_name_too_long_for_one_line_takes_two(qtbot: QtBot, window: MainWindow) -> None:
     window.desk.new(from_text(design_text("thrice-drilled-runabout")))
-    qtbot.wait(50)
+    come_to_rest()
     for row in window.findings._rows:
         head = row.head
         if not head.isVisible():

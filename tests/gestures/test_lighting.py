@@ -15,7 +15,7 @@ from geometry.design.measures import put_path
 from geometry.design.starts import blank, starts
 from geometry.design.units import format_length
 from templates_out.drawing.marks import Mark, Text
-from tests.gestures.conftest import place
+from tests.gestures.conftest import come_to_rest, place
 from tests.gestures.test_typing import entry, typed
 
 if TYPE_CHECKING:
@@ -67,11 +67,11 @@ def test_the_view_moves_only_to_a_dimension_out_of_sight(qtbot: QtBot, window: M
     entry(window, "mounts.0.drop")
     qtbot.waitUntil(lambda: figure(window.face.marks(), "mounts.0.drop") is not None)
     assert window.face.view != before
-    qtbot.wait(300)  # the push is over
+    come_to_rest()
     seen = window.face.view
     entry(window, "well.fillet_radius")  # which has no dimension on the face
     entry(window, "mounts.0.drop")
-    qtbot.wait(300)
+    come_to_rest()
     assert window.face.view == seen
     assert window.desk.history.past == ()
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import threading
+from typing import TYPE_CHECKING, Any
 
 import pypdfium2
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 
 from app.dates import today
 from app.settings import printer
-from app.sheet_set import Wish, margin_of, plan_words, sheet_set, taped_words
+from app.sheet_set import Wish, making, margin_of, plan_words, sheet_set, taped_words
 from geometry.design.design_text import to_text
 from geometry.design.edits import set_units, with_mount
 from geometry.design.measures import measure
@@ -18,12 +19,12 @@ from geometry.design.starts import guess
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from tests.designs import example_design, roomy, sure
-from tests.gestures.conftest import place
+from tests.gestures.conftest import come_to_rest, place
 from tests.gestures.looking import too_wide
 from tests.gestures.test_window import Answers
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
     from pathlib import Path
 
     from pytestqt.qtbot import QtBot
@@ -359,17 +360,23 @@ def test_a_bare_edge_that_no_printer_leaves(text: str) -> None:
         margin_of(text, "in")
 
 
-def test_the_event_loop_goes_on_while_pages_are_made(qtbot: QtBot, window: MainWindow) -> None:
-    """Ticks of a 10 ms timer come all the while: the work goes on beside the event loop (here: 20 of them at least)."""
-    from PySide6.QtCore import QTimer
-
-    ticks: list[int] = []
+def test_the_event_loop_goes_on_while_pages_are_made(
+    qtbot: QtBot, window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The work waits for a timer of the event loop: if both were one, that timer would never tick."""
+    ticked, waited = threading.Event(), list[bool]()
     timer = QTimer(interval=10)
-    timer.timeout.connect(lambda: ticks.append(1))
+    timer.timeout.connect(ticked.set)
+
+    def making_slowly(*words: Any) -> Iterator[Any]:
+        waited.append(ticked.wait(60.0))
+        yield from making(*words)
+
+    monkeypatch.setattr("app.page_maker.making", making_slowly)
     timer.start()
     begin(qtbot, window)
     timer.stop()
-    assert len(ticks) >= 20
+    assert waited == [True]
 
 
 SIZES = [("in", 1366, 708), ("mm", 1366, 708), ("in", 1920, 1016), ("in", 683, 384)]
@@ -382,5 +389,5 @@ def test_no_text_is_wider_than_its_place(qtbot: QtBot, window: MainWindow, units
     begin(qtbot, window)
     for part in ("card", "face", "cut"):
         window.columns.show_part(part)
-        qtbot.wait(20)
+        come_to_rest()
         assert too_wide(window) == [], part

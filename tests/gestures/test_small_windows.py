@@ -8,6 +8,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from app.panels.columns import FOLDED, PARTS, columns_of
+from tests.gestures.conftest import come_to_rest
 from tests.gestures.looking import too_wide
 
 if TYPE_CHECKING:
@@ -111,5 +112,5 @@ def test_no_text_is_wider_than_its_place(qtbot: QtBot, window: MainWindow, wide:
     small(qtbot, window, wide, high)
     for part in PARTS:
         window.columns.show_part(part)
-        qtbot.wait(20)
+        come_to_rest()
         assert too_wide(window) == [], part

@@ -14,7 +14,7 @@ from app.canvas.face_words import corner_numbers
 from geometry.design.measures import measure
 from geometry.design.starts import starts
 from templates_out.drawing.marks import Text
-from tests.gestures.conftest import guess_all
+from tests.gestures.conftest import come_to_rest, guess_all
 from tests.gestures.looking import too_wide
 
 if TYPE_CHECKING:
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from app.main_window import MainWindow
     from app.panels.entry import Entry
 
-SETTLED = 100  # ms after which the card's layout stands
 DROP, FLOOR = "mounts.0.drop", "well.floor_port"
 
 
@@ -136,12 +135,12 @@ def test_an_emptied_entry_is_not_known_in_one_step_and_is_asked_for(qtbot: QtBot
 def test_an_entry_has_its_room_after_another_came_or_went(qtbot: QtBot, window: MainWindow) -> None:
     """The block's own entries go with it; what is unfolded then, a refusal of three lines, is seen whole."""
     typed(qtbot, window, FLOOR, "9 3/4")
-    qtbot.wait(SETTLED)
+    come_to_rest()
     window.desk.commit("Block off", replace(window.desk.design, inside_blocks=(), readings={}))
-    qtbot.wait(SETTLED)
+    come_to_rest()
     found = typed(qtbot, window, "well.floor_width", "0")
     assert found.sentence
-    qtbot.wait(SETTLED)
+    come_to_rest()
     assert too_wide(window) == []
 
 

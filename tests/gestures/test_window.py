@@ -35,6 +35,7 @@ from geometry.design.measures import put_path
 from geometry.design.starts import starts
 from geometry.errors import OwnerError
 from geometry.judge.check import check
+from tests.gestures.conftest import come_to_rest
 from tests.gestures.looking import share, too_wide
 from tests.reference.test_trade_boats import tender
 
@@ -451,13 +452,13 @@ def test_no_text_is_wider_than_its_place(qtbot: QtBot, window: MainWindow, name:
     opened_ladder(qtbot, window)
     for section in range(9):
         window.desk.look(Sight(section=section))
-        qtbot.waitUntil(lambda: too_wide(window) == [], timeout=3000)
+        qtbot.waitUntil(lambda: too_wide(window) == [])
 
 
 def test_the_drawing_has_half_of_the_window_at_rest(qtbot: QtBot, window: MainWindow) -> None:
     assert share(window) >= 0.50
     opened_ladder(qtbot, window)
-    qtbot.wait(1)
+    come_to_rest()
     assert share(window) >= 0.40
 
 

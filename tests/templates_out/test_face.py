@@ -2,7 +2,6 @@
 
 
 import math
-import time
 
 import pytest
 from msgspec.structs import replace
@@ -274,18 +273,6 @@ def test_a_dimension_has_its_figure_in_a_gap_and_strokes_at_its_ends():
     assert [math.dist(stroke.a, stroke.b) for stroke in strokes] == pytest.approx([2.5, 2.5])
     slopes = [(stroke.b[1] - stroke.a[1]) / (stroke.b[0] - stroke.a[0]) for stroke in strokes]
     assert slopes == pytest.approx([1.0, 1.0])
-
-
-def test_drawing_is_quick_enough_for_each_move_of_the_mouse():
-    design = demonstration("shallow-well-skiff")
-    checked, view = check(design), fit(work_rect(design), WIDE, HIGH)
-    face_marks(checked, view)
-    took = []
-    for _ in range(30):
-        begun = time.process_time()
-        face_marks(checked, view)
-        took.append(time.process_time() - begun)
-    assert min(took) < 0.008  # aimed at 4 ms on a free machine; twice that where others share it
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])
