@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.files import Seen, data_folder, make_folder, read_bytes, write_bytes
+from app.files import Seen, data_folder, make_folder, read_bytes, real, write_bytes
 from app.held import Hold, hold
 from geometry.design.design_text import from_text, to_text
 from geometry.errors import OwnerError
@@ -23,16 +23,21 @@ if TYPE_CHECKING:
     from app.desk import Desk
     from geometry.design.whole import Design
 
-_ENDING, _LOCK = ".kept", ".lock"
+_ENDING, _LOCK, _ASIDE = ".kept", ".lock", ".failed"
 
 
 class _Head(msgspec.Struct, frozen=True):
-    """The first line: the last step, when it was kept [s since 1970], and the file as it was last seen."""
+    """The first line: the last step, when it was kept [s since 1970], and the file as it was last seen.
+
+    Attributes:
+        name: the file's path as the system has it, where that is no text.
+    """
 
     label: str
     at: float
     path: str | None
     digest: bytes | None
+    name: bytes | None = None
 
 
 class Left(msgspec.Struct, frozen=True):
@@ -59,6 +64,14 @@ class Left(msgspec.Struct, frozen=True):
     def leave(self) -> None:
         """Leave it for the next start."""
         self._hold.release()
+
+    def set_aside(self) -> Path:
+        """Keep it where no start looks for it any more; return its file."""
+        aside = self.file.with_suffix(_ASIDE)
+        with suppress(OSError):
+            self.file.replace(aside)
+        self._hold.release()
+        return aside if aside.exists() else self.file
 
 
 class Autosave:
@@ -87,16 +100,24 @@ class Autosave:
 
     def keep(self, label: str, design: Design, seen: Seen | None) -> None:
         """Write ``design`` down; what stands in the way is told in `trouble`."""
-        head = _Head(label, time.time(), str(seen.path) if seen else None, seen.digest if seen else None)
         try:
             make_folder(self._file.parent, private=True)
             self._hold = self._hold or hold(_lock(self._file))
             # Not made to outlast a power cut: that would hold up the window for as long as the disk takes.
-            write_bytes(self._file, msgspec.json.encode(head) + b"\n" + to_text(design).encode(), lasting=False)
+            write_bytes(self._file, _head(label, seen) + b"\n" + to_text(design).encode(), lasting=False)
         except OwnerError as sentence:
-            self.trouble = f"The last change is not kept against a crash: {sentence}"
+            why = str(sentence).partition(". ")[0].rstrip(".")
+            self.trouble = f"The last change is not kept against a crash: {why}. Save the boat often."
         else:
             self.trouble, self._kept = "", design
+
+    def where(self, desk: Desk) -> str:
+        """Say where the present design of ``desk`` is on the disk, or that it is not."""
+        if not desk.changed_since_saved:
+            return f"Your design is saved in {desk.path}." if desk.path is not None and desk.path.is_file() else ""
+        if self._kept is desk.design and self._file.is_file():
+            return f"Your design is kept in {self._file}."
+        return "Your last change is not kept: save the boat."
 
     def drop(self) -> None:
         """Take away what was kept: the design is saved, or the person let it go."""
@@ -125,11 +146,32 @@ def left_behind(folder: Path | None = None) -> tuple[Left, ...]:
         try:
             head, _, text = read_bytes(file).partition(b"\n")
             told = msgspec.json.decode(head, type=_Head)
-            seen = Seen(Path(told.path), told.digest) if told.path and told.digest else None
-            found.append(Left(from_text(text), told.label, told.at, seen, file, held))
+            found.append(Left(from_text(text), told.label, told.at, _seen(told), file, held))
         except (OwnerError, msgspec.MsgspecError):  # nothing was kept yet; or a newer program's, and stays for that one
             held.release()
     return tuple(sorted(found, key=lambda left: -left.at))
+
+
+def _head(label: str, seen: Seen | None) -> bytes:
+    """Return the first line."""
+    label = label.encode("utf-8", "replace").decode()
+    if seen is None:
+        return msgspec.json.encode(_Head(label, time.time(), None, None))
+    try:
+        return msgspec.json.encode(_Head(label, time.time(), str(seen.path), seen.digest))
+    except UnicodeEncodeError:
+        return msgspec.json.encode(_Head(label, time.time(), None, seen.digest, os.fsencode(seen.path)))
+
+
+def _seen(head: _Head) -> Seen | None:
+    """Return the file that the first line names; None where it names none, or what can be no file: the design counts."""
+    if head.digest is None or not (head.path or head.name):
+        return None
+    try:
+        path = real(Path(os.fsdecode(head.name or head.path or "")))
+    except OwnerError:
+        return None
+    return Seen(path, head.digest) if path.name else None
 
 
 def _lock(file: Path) -> Path:

@@ -40,7 +40,7 @@ def main(argv: list[str] | None = None) -> int:
     except Exception as fault:  # noqa: BLE001 (the last stop: Python's own code for it is 1, which says "fouled" here)
         short, details = told(fault)
         warn(f"{details}boltwell: {short}")
-        return FAULT_CODE
+        return FAULT_CODE if details else 2
 
 
 def _run(words: list[str]) -> int:

@@ -53,8 +53,8 @@ def keep_copy(seen: Seen) -> None:
 
 def kept_copy(path: Path) -> Copy | None:
     """Return the copy that was kept of the file; None where there is none that can be read."""
-    file = _copy_of(path)
     try:
+        file = _copy_of(path)
         design, seen = read_design(file)
         return Copy(design, file.stat().st_mtime, Seen(real(path), seen.digest))
     except (OwnerError, OSError):

@@ -12,8 +12,8 @@ from app.demonstration import demonstration
 from app.files import make_folder
 from app.outputs import refuse_to_replace, write_output
 from app.printing import how, shop_sheet, template, write_pdf
-from app.program import has_screen
 from app.reports import check_text
+from app.screen import has_screen, why_no_window
 from app.terminal import tell, warn
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
@@ -45,7 +45,10 @@ def demo(folder: Path, *, window: bool, force: bool = False) -> int:
         write_output(folder / name, png_bytes(page), force=force)
     tell(f"\nIn the folder {folder.absolute()}: {', '.join(_NAMES)}")
     if window and has_screen():
-        _open_window()
+        if why := why_no_window():
+            warn(why)
+        else:
+            _open_window()
     return 0
 
 

@@ -14,28 +14,37 @@ if TYPE_CHECKING:
 
     Show = Callable[[str, str], None]
 
-FAULT = "A fault in this program; your design is kept."
+FAULT = "A fault in this program."
 
 
-def told(error: BaseException) -> tuple[str, str]:
-    """Return what to show for ``error``: one sentence, and the details of a fault ("" where there is none)."""
+def told(error: BaseException, where: Callable[[], str] = str) -> tuple[str, str]:
+    """Return what to show for ``error``: one sentence, and the details of a fault ("" where there is none).
+
+    Args:
+        where: says where the design is now, for a fault.
+    """
     if isinstance(error, OwnerError):
         return str(error), ""
-    return FAULT, "".join(traceback.format_exception(error))
+    from app.starter.saying import why_not_loaded
+
+    if missing := why_not_loaded(error):
+        return missing, ""
+    return f"{FAULT} {where()}".strip(), "".join(traceback.format_exception(error))
 
 
-def install_hook(show: Show | None = None) -> None:
+def install_hook(show: Show | None = None, where: Callable[[], str] = str) -> None:
     """Catch every exception that nobody else caught, those raised in Qt's slots included.
 
     Args:
         show: gets the sentence and the details; a box where none is given.
+        where: says where the design is now, "" where nothing can be lost.
     """
 
     showing = False
 
     def last_stop(_kind: type[BaseException], error: BaseException, _trace: TracebackType | None) -> None:
         nonlocal showing
-        sentence, details = told(error)
+        sentence, details = told(error, where)
         sys.stderr.write(details)
         if showing:  # a fault in painting comes again with every repaint
             return

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import gc
-import os
 import sys
 from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from app.screen import why_no_window
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -25,16 +25,6 @@ _BEFORE_QT = (
     "templates_out.views.rulers",
 )  # fmt: skip
 _PAINTED = 100  # ms after which the window has begun to paint; a timer of 0 comes before
-_NO_SCREEN = ("offscreen", "minimal")
-
-
-def has_screen() -> bool:
-    """Tell whether a window would be seen by anybody."""
-    if os.environ.get("QT_QPA_PLATFORM", "").partition(":")[0] in _NO_SCREEN:
-        return False
-    if sys.platform in ("win32", "darwin"):
-        return True
-    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
 
 
 def hurry() -> None:
@@ -61,10 +51,10 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     that one can't be read, the window opens as it does without a boat and tells why.
 
     Raises:
-        OwnerError: there is no screen.
+        OwnerError: there is no screen, or it does not answer.
     """
-    if not has_screen() and "QT_QPA_PLATFORM" not in os.environ:
-        raise OwnerError("There is no screen here, and the window needs one. boltwell --help tells what works without.")
+    if why := why_no_window():
+        raise OwnerError(why)
     hurry()
     from PySide6.QtCore import QTimer
 
@@ -78,11 +68,15 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     from app.settings import remember_boat, settings
 
     application = start()
-    install_hook()
     desk, saver = Desk(demonstration()), Autosave()
+    install_hook(where=partial(saver.where, desk))
     saver.follow(desk)  # before the views: what is shown is already kept
-    said = "" if demonstration_boat else bring_back(desk, saver, path)
-    refused: OwnerError | None = None
+    said, failed, refused = "", None, None
+    try:
+        said = "" if demonstration_boat else bring_back(desk, saver, path)
+    except OwnerError as sentence:
+        failed = sentence
+        desk.new(demonstration())
     if path is not None:
         try:
             if not said:
@@ -93,11 +87,15 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     window = MainWindow(desk)
     window.doors.bring_back = partial(bring_back, desk, saver)
     desk.shown.connect(lambda *_shown: window.foot.show_trouble(saver.trouble))
+    window.foot.show_trouble(saver.trouble)
     window.hint.setVisible(desk.design.demonstration and (refused is not None or not settings().hint_read))
     show_placed(window)
     QTimer.singleShot(0, settle)
+    QTimer.singleShot(_PAINTED, tidy)
     if said:
         window.say(said)
+    if failed is not None:
+        QTimer.singleShot(_PAINTED, partial(window.doors.tell, failed))
     if path is not None and refused is not None:
         QTimer.singleShot(_PAINTED, partial(window.doors.refuse, path, refused))
     else:
@@ -108,32 +106,53 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     return code
 
 
+def tidy() -> None:
+    """Take away what killed processes left half written in the program's own folders, and beside boats lately open."""
+    from app.copies import copies_folder
+    from app.files import clear_left, data_folder
+    from app.settings import recent_boats
+
+    for folder in dict.fromkeys((data_folder(), copies_folder(), *(boat.parent for boat in recent_boats()))):
+        clear_left(folder)
+
+
 def bring_back(desk: Desk, saver: Autosave, path: Path | None = None) -> str:
     """Put the newest design that a dead process left on the desk; return what to say of it, "" where none was left.
 
     Args:
         path: the file that is about to be opened: what was left of any other stays where it is.
+
+    Raises:
+        OwnerError: a fault of this program is in the way; what was left is set aside, so that the next start goes on without.
     """
     from app.autosave import left_behind
     from app.files import real
+    from app.problems import told
 
-    left, target = left_behind(), path and real(path)
+    try:
+        target = path and real(path)
+    except OwnerError:  # no file can have that name: to open it is what says so
+        return ""
+    left = left_behind()
     mine = tuple(one for one in left if target is None or (one.seen is not None and one.seen.path == target))
     for other in left:
-        if other not in mine:
+        if other not in mine[:1]:
             other.leave()
     if not mine:
         return ""
-    newest, others = mine[0], mine[1:]
-    for other in others:
-        other.leave()
-    desk.recover(newest.label, newest.design, newest.seen)
+    newest = mine[0]
+    try:
+        desk.recover(newest.label, newest.design, newest.seen)
+    except Exception as fault:  # it must not keep the window from opening, at this start and all to come
+        sys.stderr.write(told(fault)[1])
+        raise OwnerError(
+            f"Your last change can't be brought back, by a fault in this program. It is kept in {newest.set_aside()}."
+        ) from fault
     if saver.trouble:
         newest.leave()
     else:  # this process keeps it from now on
         newest.remove()
     last = f'Your last change, "{newest.label}", is here.' if newest.label else "Your work is here."
-    more = {0: "", 1: " One more comes back at the next start."}.get(
-        len(others), f" {len(others)} more come back at the next starts."
-    )
+    count = len(mine) - 1
+    more = {0: "", 1: " One more comes back at the next start."}.get(count, f" {count} more come back at the next starts.")
     return f"The program closed without saving. {last}{more}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -92,8 +93,12 @@ def remember(**changed: Any) -> None:
 
 
 def remember_boat(path: Path) -> None:
-    """Put a boat's file first among those lately opened."""
+    """Put a boat's file first among those lately opened; a name that is no text is not remembered."""
     mine = str(path.absolute())
+    try:
+        mine.encode()
+    except UnicodeEncodeError:
+        return
     others = tuple(other for other in settings().recent if other != mine)
     remember(recent=(mine, *others)[:MOST_RECENT])
 
@@ -118,4 +123,4 @@ def remember_printer(found: Printer) -> None:
 
 def recent_boats() -> tuple[Path, ...]:
     """Return the boats lately opened that are still there, the last one first."""
-    return tuple(path for path in map(Path, settings().recent) if path.is_file())
+    return tuple(path for path in map(Path, settings().recent) if os.path.isfile(path))

@@ -4,6 +4,8 @@
     python3 -m tests tests/geometry -q    a part
     python3 -m tests --bench              the benchmarks, and nothing else
     python3 -m tests --house              style, types and the one-way doors between the rooms
+
+Kept so plain that a Python too old for the rest, 2 included, can still read it and say so.
 """
 
 import os
@@ -17,7 +19,8 @@ HOUSE = (
 )
 
 
-def main() -> int:
+def main():
+    # type: () -> int
     """Return the exit code of pytest, or the worst of the house checks."""
     if sys.version_info < (3, 11):  # noqa: UP036 (an older Python does get this far from a checkout)
         found = "%d.%d" % sys.version_info[:2]  # noqa: UP031
@@ -38,8 +41,9 @@ def main() -> int:
     return _python("-m", "pytest", *(words or ("-n", "auto", "--maxprocesses", "4", "--dist", "loadfile")))
 
 
-def _python(*words: str) -> int:
-    return subprocess.call([sys.executable, *words])
+def _python(*words):
+    # type: (*str) -> int
+    return subprocess.call([sys.executable] + list(words))
 
 
 if __name__ == "__main__":

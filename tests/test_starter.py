@@ -217,9 +217,95 @@ def test_what_is_missing_is_installed_where_it_may_be(monkeypatch):
     assert installed == ["libnot-here9"]
 
 
+def test_where_the_environment_goes_is_a_file(checkout):
+    folder = checkout.folder / ".env-boltwell"
+    folder.write_text("mine")
+    refused = checkout.start(**checkout.wheels_here)
+    assert refused.returncode == 2
+    assert refused.stderr == (
+        f"Boltwell: {folder} is a file, and the program's environment goes there. Take it away, and start again.\n"
+    )
+    assert folder.read_text() == "mine"
+
+
+@pytest.mark.parametrize("name", ["lock", "python"])
+def test_an_environment_that_is_not_as_it_was_left_is_one_sentence(checkout, name):
+    """A folder in the lock's place, a file in the environment's."""
+    place = checkout.folder / ".env-boltwell" / name
+    if name == "lock":
+        place.mkdir(parents=True)
+    else:
+        place.parent.mkdir()
+        place.write_text("mine")
+    refused = checkout.start(**checkout.wheels_here)
+    assert refused.returncode == 2
+    line = refused.stderr.splitlines()[-1]
+    assert line.startswith(f"Boltwell: {place} is not as the program left it: ")
+    assert line.endswith(f"Delete {checkout.folder / '.env-boltwell'}, and start again.")
+    assert "Traceback" not in refused.stderr
+
+
+MISSING = {
+    "import boltwell_was_here": (2, "Boltwell: The package boltwell_was_here is missing or damaged. Delete "),
+    "from ast import nothing_of_the_kind": (2, "Boltwell: The package ast is missing or damaged. Delete "),
+    "import app.not_here": (70, "Boltwell: a fault in this program."),
+    "1 / 0": (70, "Boltwell: a fault in this program."),
+}
+
+
+def test_a_package_missing_after_the_set_up_is_no_verdict(checkout):
+    """1 would mean that the boat is fouled."""
+    assert checkout.start(**checkout.wheels_here).returncode == 1  # the command's own
+    for code, (ends_with, said) in MISSING.items():
+        (checkout.folder / "app/commands.py").write_text(f"{code}\n")
+        refused = checkout.start()
+        assert refused.returncode == ends_with
+        assert refused.stderr.splitlines()[-1].startswith(said)
+        assert ("Traceback" in refused.stderr) == (ends_with == 70)
+
+
+ENTRIES = ("app/__init__.py", "app/__main__.py", "tests/__init__.py", "tests/__main__.py")
+NEWER = (  # what Python 2 can't read, as far as anybody would write it here
+    ast.AnnAssign, ast.JoinedStr, ast.NamedExpr, ast.AsyncFunctionDef, ast.Nonlocal, ast.YieldFrom, ast.Starred, ast.Match,
+)  # fmt: skip
+
+
+def test_the_ways_in_can_be_read_by_any_python():
+    for name in ENTRIES:
+        text = (ROOT / name).read_text(encoding="utf-8")
+        assert text.isascii()
+        tree = ast.parse(text, feature_version=(3, 4))
+        passed = [word for call in ast.walk(tree) if isinstance(call, ast.Call) for word in call.args]
+        for node in ast.walk(tree):
+            assert not isinstance(node, NEWER) or node in passed, (name, node.lineno)
+            if isinstance(node, ast.FunctionDef):
+                assert node.returns is None
+                assert not node.args.kwonlyargs
+                assert not [one for one in (*node.args.args, node.args.vararg) if one is not None and one.annotation]
+            if isinstance(node, ast.ImportFrom):
+                assert node.module != "__future__"
+
+
+@pytest.mark.parametrize("way", ["app", "tests"])
+@pytest.mark.parametrize("python", ["python2", "python2.7", "python3.6", "python3.8", "python3.10"])
+def test_an_old_python_that_is_here_says_so(python, way):
+    if not _runs(python):
+        pytest.skip(f"no {python} here")
+    ran = subprocess.run([python, "-B", "-m", way], cwd=ROOT, capture_output=True, text=True, check=False)
+    assert ran.returncode == 2
+    (line,) = ran.stderr.splitlines()
+    assert line.startswith(f"Boltwell: this is Python {python[6]}.")
+    assert line.endswith("3.11 or newer.")
+
+
+def _runs(python):
+    """Say whether there is such a Python; a name may lead nowhere."""
+    if shutil.which(python) is None:
+        return False
+    return not subprocess.run([python, "-c", "pass"], capture_output=True, check=False).returncode
+
+
 def test_a_python_that_is_too_old_gets_one_sentence(monkeypatch, capsys):
-    for name in ("app/__init__.py", "app/__main__.py", "tests/__main__.py"):
-        ast.parse((ROOT / name).read_text(), feature_version=(3, 4))
     monkeypatch.setattr(sys, "version_info", (3, 9, 2))
     assert entry.main() == 2
     assert capsys.readouterr().err == "Boltwell: this is Python 3.9; Boltwell needs 3.11 or newer.\n"

@@ -6,6 +6,7 @@ standard error and the exit code 2.
 
 from __future__ import annotations
 
+import errno
 import os
 import subprocess
 import sys
@@ -15,12 +16,10 @@ from pathlib import Path
 from app.starter import system
 from app.starter.environment import Environment, everything_is_here
 from app.starter.lock import only_one
-from app.starter.saying import NotReadyError, say
+from app.starter.saying import CHECKOUT, FOLDER, NotReadyError, say, stopped
 
-__all__ = ["make_ready"]
+__all__ = ["CHECKOUT", "make_ready", "stopped"]
 
-CHECKOUT = Path(__file__).resolve().parents[2]
-FOLDER = CHECKOUT / ".env-boltwell"
 REQUIREMENTS = {"app": CHECKOUT / "requirements.txt", "tests": CHECKOUT / "requirements-test.txt"}
 _HANDED_OVER = "BOLTWELL_HANDED_OVER"  # how often one interpreter handed over to the next, so that this ends
 
@@ -50,12 +49,24 @@ def make_ready(module: str, words: list[str]) -> int | None:
     except NotReadyError as sentence:
         say(str(sentence))
         return 2
-    except PermissionError as refused:
-        say(f"{refused.filename} can't be written. Put the checkout where you may write, and start again.")
+    except OSError as refused:
+        say(_why(refused))
         return 2
     except KeyboardInterrupt:
         say("stopped. What is half done counts for nothing; the next start makes it anew.")
         return 130
+
+
+def _why(refused: OSError) -> str:
+    """Say what the system refused, and what to do."""
+    place = refused.filename or FOLDER
+    if FOLDER.exists() and not FOLDER.is_dir():
+        return f"{FOLDER} is a file, and the program's environment goes there. Take it away, and start again."
+    if isinstance(refused, PermissionError):
+        return f"{place} can't be written. Put the checkout where you may write, and start again."
+    if refused.errno in (errno.ENOSPC, errno.EDQUOT):
+        return "the disk is full; about 0.5 GB is needed. Make room, and start again."
+    return f"{place} is not as the program left it: {refused.strerror}. Delete {FOLDER}, and start again."
 
 
 def _prepare(environment: Environment, needs: system.Needs) -> None:

@@ -4,16 +4,43 @@ from __future__ import annotations
 
 import subprocess
 import sys
+import traceback
 from collections.abc import Callable, Mapping
+from pathlib import Path
 
 
 class NotReadyError(Exception):
     """Something that the person at the keyboard can put right; the message is the sentence that they read."""
 
 
+CHECKOUT = Path(__file__).resolve().parents[2]
+FOLDER = CHECKOUT / ".env-boltwell"
+_OURS = ("app", "geometry", "templates_out", "assets", "")
+
+
 def say(text: str) -> None:
     """Write ``text`` as a line on standard error, at once."""
     print(f"Boltwell: {text}", file=sys.stderr, flush=True)
+
+
+def stopped(error: Exception) -> int:
+    """Say why the program could not even be read; return the exit code."""
+    if missing := why_not_loaded(error):
+        say(missing)
+        return 2
+    traceback.print_exception(error)
+    say("a fault in this program.")
+    return 70  # EX_SOFTWARE in BSD's sysexits.h
+
+
+def why_not_loaded(error: BaseException) -> str:
+    """Say which package is missing or damaged; "" where ``error`` says nothing of the kind."""
+    package = (error.name or "").partition(".")[0] if isinstance(error, ImportError) else ""
+    if package in _OURS:
+        return ""
+    own = FOLDER.resolve() in Path(sys.prefix).resolve().parents
+    cure = f"Delete {FOLDER} and start again." if own else "Install what Boltwell needs again."
+    return f"The package {package} is missing or damaged. {cure}"
 
 
 def run_quietly(

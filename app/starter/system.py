@@ -56,8 +56,9 @@ def needs(module: str, words: list[str]) -> Needs:
     """Return what ``python3 -m module words`` needs of this system."""
     tests = module == "tests"
     has_screen = "DISPLAY" in os.environ or "WAYLAND_DISPLAY" in os.environ
-    shows = tests or (has_screen and words[:1] in ([], ["demo"]))
-    return Needs(screen=shows, programs=tests, window=not tests and not words)
+    window = not tests and (not words or words[0].lower().endswith(".boltwell"))
+    shows = tests or (has_screen and (window or words[:1] == ["demo"]))
+    return Needs(screen=shows, programs=tests, window=window)
 
 
 def meet(needs: Needs, environment_to_make: bool) -> bool:

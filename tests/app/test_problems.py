@@ -1,5 +1,6 @@
 """The last stop for exceptions: a sentence for the owner, details for a fault."""
 
+import importlib
 import sys
 
 import pytest
@@ -35,9 +36,21 @@ def test_an_owners_error_is_its_sentence():
 
 def test_anything_else_is_a_fault_with_details():
     sentence, details = told(raised(lambda: 1 / 0))
-    assert sentence == FAULT == "A fault in this program; your design is kept."
+    assert sentence == FAULT == "A fault in this program."
     assert "ZeroDivisionError" in details
     assert "test_problems.py" in details
+    assert told(ZeroDivisionError(), lambda: "It is there.")[0] == "A fault in this program. It is there."
+
+
+def test_a_missing_package_is_no_fault_of_the_program(monkeypatch):
+    """One of ours that is missing is one."""
+    monkeypatch.setitem(sys.modules, "shapely", None)
+    sentence, details = told(raised(lambda: importlib.import_module("shapely.ops")))
+    assert sentence.startswith("The package shapely is missing or damaged. ")
+    assert details == ""
+    sentence, details = told(raised(lambda: importlib.import_module("app.not_here")))
+    assert sentence == FAULT
+    assert "not_here" in details
 
 
 def test_the_hook_shows_both_kinds(hook, capsys):

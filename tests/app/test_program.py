@@ -1,7 +1,10 @@
 """The window's start: what a crash left comes back, what can't be read is told, and where there is no screen it is said."""
 
 import ast
+import json
 import os
+import shutil
+import socket
 import subprocess
 import sys
 from functools import partial
@@ -16,9 +19,11 @@ from app.commands import main
 from app.demonstration import demonstration
 from app.desk import Desk
 from app.main_window import MainWindow
-from app.program import bring_back, has_screen
-from app.settings import Settings
+from app.program import bring_back, tidy
+from app.screen import has_screen, why_no_window
+from app.settings import Settings, remember_boat
 from geometry.design.design_text import from_text
+from geometry.errors import OwnerError
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLE = Path(__file__).with_name("example.boltwell")
@@ -58,6 +63,65 @@ def test_a_screen_is_there_where_one_is_told_of(told, seen, nowhere, monkeypatch
 def test_without_a_screen_the_window_is_one_sentence(words, nowhere, capsys):
     assert main(words) == 2
     assert capsys.readouterr().err.startswith("boltwell: There is no screen here")
+
+
+DEAD = ":4711"  # far beyond the screens of any machine
+
+
+@linux_only
+@pytest.mark.parametrize(
+    ("named", "said"),
+    [
+        ({"DISPLAY": DEAD}, f"The screen (DISPLAY={DEAD}) does not answer"),
+        ({"DISPLAY": "nonsense"}, "The screen (DISPLAY=nonsense) does not answer"),
+        ({"DISPLAY": DEAD, "QT_QPA_PLATFORM": "xcb"}, "does not answer"),
+        ({"DISPLAY": DEAD, "QT_QPA_PLATFORM": "wayland;xcb"}, "does not answer"),
+        ({"WAYLAND_DISPLAY": "wayland-9", "XDG_RUNTIME_DIR": "/nowhere"}, "The screen (WAYLAND_DISPLAY=wayland-9) does not"),
+        ({"QT_QPA_PLATFORM": "typewriter"}, "QT_QPA_PLATFORM names typewriter, which Qt does not know"),
+    ],
+)
+def test_a_screen_that_does_not_answer_is_one_sentence_and_no_abort(named, said, nowhere, monkeypatch):
+    """Qt itself would end the process by a signal; so this is a process of its own."""
+    for name, value in named.items():
+        monkeypatch.setenv(name, value)
+    code = "import sys; from app.commands import main; sys.exit(main(sys.argv[1:]))"
+    for words in ([], [str(EXAMPLE)]):
+        ran = subprocess.run(
+            [sys.executable, "-c", code, *words], cwd=ROOT, capture_output=True, text=True, timeout=60, check=False
+        )
+        assert ran.returncode == 2, ran.stderr
+        (line,) = ran.stderr.splitlines()
+        assert said in line
+
+
+@linux_only
+@pytest.mark.skipif(shutil.which("Xvfb") is None, reason="a screen of its own needs Xvfb")
+def test_a_screen_that_answers_until_it_is_gone(nowhere, monkeypatch):
+    told, tells = os.pipe()
+    words = ["Xvfb", "-displayfd", str(tells), "-nolisten", "tcp"]
+    with subprocess.Popen(words, pass_fds=(tells,), stderr=subprocess.DEVNULL) as screen:
+        os.close(tells)
+        with os.fdopen(told) as number:
+            monkeypatch.setenv("DISPLAY", f":{number.readline().strip()}")
+        assert why_no_window() == ""
+        monkeypatch.setenv("WAYLAND_DISPLAY", "wayland-9")  # dead; Qt goes on to the other
+        assert why_no_window() == ""
+        monkeypatch.setenv("QT_QPA_PLATFORM", "wayland")
+        assert "does not answer" in why_no_window()
+        monkeypatch.delenv("QT_QPA_PLATFORM")
+        screen.kill()
+    assert "does not answer" in why_no_window()
+
+
+@linux_only
+def test_a_wayland_screen_answers_where_somebody_listens(nowhere, monkeypatch, tmp_path):
+    monkeypatch.setenv("XDG_RUNTIME_DIR", str(tmp_path))
+    monkeypatch.setenv("QT_QPA_PLATFORM", "wayland")
+    with socket.socket(socket.AF_UNIX) as listening:
+        listening.bind(str(tmp_path / "wayland-0"))
+        listening.listen()
+        assert why_no_window() == ""
+    assert "does not answer" in why_no_window()
 
 
 def test_the_demonstration_boat_is_one():
@@ -135,6 +199,89 @@ def test_what_a_crash_left_of_a_file_comes_back_with_that_file(qapp, tmp_path, m
     window.deleteLater()
 
 
+def kept_file(tmp_path, **head):
+    """Write a kept file of the example, as a dead process left it; return it."""
+    folder = tmp_path / "boltwell" / "kept"
+    folder.mkdir(parents=True)
+    first = {"label": "Drop to 8 in", "at": 1e9, "path": None, "digest": None} | head
+    file = folder / "0123456789abcdef.kept"
+    file.write_bytes(json.dumps(first).encode() + b"\n" + EXAMPLE.read_bytes())
+    return file
+
+
+@linux_only
+@pytest.mark.parametrize("path", ["/tmp/a\0b.boltwell", "\0", "x" * 5000, "/dev/null", "/"])
+def test_a_kept_file_with_an_impossible_path_comes_back_and_no_start_fails(path, qapp, tmp_path, monkeypatch):
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    file = kept_file(tmp_path, path=path, digest="AAAA")
+    desk, saver = Desk(demonstration()), Autosave()
+    saver.follow(desk)
+    assert "is here" in bring_back(desk, saver)
+    assert desk.design == DESIGN
+    assert desk.changed_since_saved
+    assert not file.exists()  # this process keeps it from now on
+    saver.drop()
+    desk.close()
+
+
+@linux_only
+def test_what_was_left_of_a_file_whose_name_is_no_text_comes_back(qapp, tmp_path, monkeypatch):
+    """A name in an old encoding: "Möwe" in ISO 8859-1."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    boat = tmp_path / os.fsdecode(b"M\xf6we.boltwell")
+    boat.write_bytes(EXAMPLE.read_bytes())
+    leave("Drop to 8 in", tmp_path, boat)
+    remember_boat(boat)
+    desk, saver = Desk(demonstration()), Autosave()
+    saver.follow(desk)
+    assert "Drop to 8 in" in bring_back(desk, saver, boat)
+    assert saver.trouble == ""
+    assert (desk.path, desk.design.notes) == (boat, "Drop to 8 in")
+    desk.save()
+    assert left_behind() == ()
+    desk.close()
+
+
+@linux_only
+def test_what_the_program_fails_on_is_set_aside_so_that_the_window_opens(qapp, tmp_path, monkeypatch, capsys):
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    file = kept_file(tmp_path)
+    desk, saver = Desk(demonstration()), Autosave()
+
+    def fails(*_words):
+        raise ZeroDivisionError("a fault")
+
+    monkeypatch.setattr(desk, "recover", fails)
+    with pytest.raises(OwnerError, match=r"by a fault in this program\. It is kept in .*\.failed\.$"):
+        bring_back(desk, saver)
+    assert "ZeroDivisionError" in capsys.readouterr().err
+    assert file.with_suffix(".failed").read_bytes().endswith(EXAMPLE.read_bytes())
+    assert bring_back(desk, saver) == ""
+    assert [one.name for one in file.parent.iterdir()] == [file.with_suffix(".failed").name]
+    desk.close()
+
+
+@linux_only
+def test_a_start_clears_up_what_killed_processes_left(tmp_path, monkeypatch):
+    """In the program's own folders, and beside boats that were open lately."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    boat = tmp_path / "boats" / "boat.boltwell"
+    boat.parent.mkdir()
+    boat.write_bytes(EXAMPLE.read_bytes())
+    remember_boat(boat)
+    data = tmp_path / "data" / "boltwell"
+    (data / "copies").mkdir()
+    stays = {boat, data / "settings.json", boat.with_name("notes.part")}
+    left = {
+        data / ".settings.json.0badcafe.boltwell.part", data / "copies" / ".boat 0.copy.0badcafe.boltwell.part",
+        boat.with_name(".boat.boltwell.0badcafe.boltwell.part"), boat.with_name(".other.boltwell.lock"),
+    }  # fmt: skip
+    for file in {*left, *stays} - {boat, data / "settings.json"}:
+        file.write_bytes(b"half")
+    tidy()
+    assert {file for file in tmp_path.rglob("*") if file.is_file()} == stays
+
+
 STARTS = """
 import sys
 from PySide6.QtCore import QCoreApplication, QTimer
@@ -155,12 +302,12 @@ sys.exit(main(sys.argv[1:]))
 """
 
 
-def start(folder, *words):
-    """Start the window in ``folder``, take the first answer to what it asks, and leave it without saving."""
+def start(folder, *words, before=""):
+    """Start the window in ``folder``, after some code, take the first answer to what it asks, and leave it without saving."""
     environment = {
         **os.environ, "QT_QPA_PLATFORM": "offscreen", "XDG_DATA_HOME": str(folder / "data"), "PYTHONPATH": str(ROOT),
     }  # fmt: skip
-    command = [sys.executable, "-c", STARTS, *words]
+    command = [sys.executable, "-c", before + STARTS, *words]
     return subprocess.run(command, cwd=folder, capture_output=True, text=True, env=environment, timeout=60, check=False)
 
 
@@ -218,6 +365,20 @@ def test_a_file_that_was_damaged_since_it_was_open_comes_with_its_copy(tmp_path)
     assert answers[0] == "Open the copy"
     assert leaving == "Save the changes to example?"
     assert path.read_bytes() == b"{"
+
+
+@linux_only
+def test_with_a_kept_file_that_fails_the_window_opens_and_says_so(tmp_path):
+    """Its digest is no digest, and what is asked of it fails; the file that was asked for opens all the same."""
+    path = tmp_path / "boat.boltwell"
+    path.write_bytes(EXAMPLE.read_bytes())
+    kept_file(tmp_path / "data", path=str(path), digest="AAAA")
+    ran = start(tmp_path, path.name, before="from app.desk import Desk\nDesk.recover = lambda *words: 1 / 0\n")
+    assert ran.returncode == 0, ran.stderr
+    _, sentence, answers = ast.literal_eval(ran.stdout)
+    assert sentence.startswith("Your last change can't be brought back, by a fault in this program.")
+    assert answers == ("Go on",)
+    assert start(tmp_path, path.name).stdout == ""
 
 
 START = """
