@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from geometry.decide.ladder import Rung
-    from geometry.design.whole import Design, Edge
+    from geometry.design.whole import Design, Edge, How
     from geometry.judge.findings import Checked
 
 _Part = Entry | Pick | ActLine | QLabel
@@ -229,6 +229,7 @@ class Card(QWidget):
         entry.confirmed.connect(self._confirm)
         entry.gone_on.connect(self._go_on)
         entry.read_to.connect(self._read_to)
+        entry.read_with.connect(self._read_with)
         return entry
 
     def _choose(self, key: str, index: int) -> None:
@@ -272,6 +273,11 @@ class Card(QWidget):
             self._problem(key, told(sentence))
         else:
             self.committed.emit(typing.label(changed, key, self._design), changed)
+
+    def _read_with(self, key: str, way: How) -> None:
+        if self._design is not None:
+            name = typing.found(self._design, key).name
+            self.committed.emit(f"{name}: read with a {way}", typing.read_with(self._design, key, way))
 
     def _light(self, key: str) -> None:
         if key != self._sight.lit:

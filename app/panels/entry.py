@@ -3,16 +3,27 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, get_args
 
 from PySide6.QtCore import QEvent, QLineF, QObject, QPoint, QRectF, QSignalBlocker, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtGui import (
+    QContextMenuEvent,
+    QFocusEvent,
+    QKeyEvent,
+    QKeySequence,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QPen,
+)
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QLineEdit, QMenu, QSizePolicy, QVBoxLayout, QWidget
 
 from app.palette import of
 from app.panels.parts import StateMark, recolour, shows_focus, unbroken, words
 from app.type import sized
 from app.words.card_words import NAME
+from geometry.design.whole import How
 
 if TYPE_CHECKING:
     from app.words.card_words import Line
@@ -28,10 +39,12 @@ class Field(QLineEdit):
 
     Signals:
         typed: the text to commit; left alone it is never sent.
+        read_with: what the reading was taken with, chosen in the field's menu.
         focused, restored, gone_on (Enter), stepped (+1 or -1, by Up and Down), step_ended (the key is let go).
     """
 
     typed = Signal(str)
+    read_with = Signal(str)
     focused = Signal()
     restored = Signal()
     gone_on = Signal()
@@ -49,6 +62,7 @@ class Field(QLineEdit):
         self._sent: str | None = None
         self._guess = self._refused = self._touched = False
         self.pointed = False  # whether another part of the window points at it
+        self.way = ""  # what its reading was taken with, "" where that can't be said
         self._entering = False  # whether the press that brought the focus goes on
         self.textEdited.connect(self._touch)
 
@@ -163,6 +177,25 @@ class Field(QLineEdit):
         self.deselect()
         self._tint()
 
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:  # noqa: N802 (Qt's name)
+        """List what every field offers, and what the reading may have been taken with."""
+        menu = self.full_menu()
+        menu.popup(event.globalPos())
+        menu.aboutToHide.connect(menu.deleteLater)
+
+    def full_menu(self) -> QMenu:
+        """Return the list."""
+        menu = self.createStandardContextMenu()
+        if self.way:
+            menu.addSeparator()
+            ways = menu.addMenu("Read with")
+            for way in get_args(How):
+                action = ways.addAction(way.capitalize())
+                action.setCheckable(True)
+                action.setChecked(way == self.way)
+                action.triggered.connect(lambda _on=False, way=way: self.read_with.emit(way))
+        return menu
+
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 (Qt's name)
         """Take the colours of another light."""
         super().changeEvent(event)
@@ -214,7 +247,8 @@ class Entry(QWidget):
 
     Signals:
         typed: (key, text). focused: key. stepped: (key, direction). step_ended, gone_on: key.
-        confirmed: key; the word `guess` was clicked. read_to: (key, edge); another edge was chosen for a reading.
+        confirmed: key; the word `guess` was clicked. read_with: (key, what with).
+        read_to: (key, edge); another edge was chosen for a reading.
     """
 
     typed = Signal(str, str)
@@ -223,6 +257,7 @@ class Entry(QWidget):
     step_ended = Signal(str)
     gone_on = Signal(str)
     confirmed = Signal(str)
+    read_with = Signal(str, str)
     read_to = Signal(str, str)
 
     def __init__(self) -> None:
@@ -248,6 +283,7 @@ class Entry(QWidget):
         self.field.stepped.connect(lambda way: self.stepped.emit(self.key, way))
         self.field.step_ended.connect(lambda: self.step_ended.emit(self.key))
         self.field.gone_on.connect(lambda: self.gone_on.emit(self.key))
+        self.field.read_with.connect(lambda way: self.read_with.emit(self.key, way))
         self.field.guess.clicked.connect(lambda: self.confirmed.emit(self.key))
         self.field.edge.picked.connect(lambda edge: self.read_to.emit(self.key, edge))
         self.field.installEventFilter(self)
@@ -257,7 +293,7 @@ class Entry(QWidget):
         """Show one line of the card under a name; a text that is being typed, or was refused, stays with its sentence."""
         if line.key != self.key:
             self.key, self._problem = line.key, ""
-        self._how_to = line.how
+        self._how_to, self.field.way = line.how, line.way
         self._name.setText(name)
         self.field.setAccessibleName(line.name)
         self._spoken = f"{line.how} {line.origin if line.edit else ''}".strip()

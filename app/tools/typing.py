@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from app.tools.snap import snapped, step
 from app.words.card_words import NAME, empty_word, figure, may_stay_empty, shown
 from app.words.refusals import refusal
-from geometry.design import forces
+from geometry.design import edits, forces
 from geometry.design.by_hand import is_held, refreshed
 from geometry.design.edits import EntryError, confirm, enter, forget, parse_entry, rename
 from geometry.design.measures import at_path, measure, put_path, state_of, without_reading
@@ -16,7 +16,7 @@ from geometry.tables.known import KG_PER_POUND
 
 if TYPE_CHECKING:
     from geometry.design.measures import Measure
-    from geometry.design.whole import Design, Edge
+    from geometry.design.whole import Design, Edge, How
 
 _ANGLE_STEP = 0.5  # degrees
 _NOT_KNOWN = ("", "not known")
@@ -81,6 +81,15 @@ def read_to(design: Design, key: str, edge: Edge) -> Design:
         return design
     text = reading.text if reading is not None and reading.text else f"{value:.6g} mm"
     return typed(design, key, text, edge)
+
+
+def read_with(design: Design, key: str, how: How) -> Design:
+    """Return ``design`` with what the reading of one entry was taken with.
+
+    Raises:
+        EntryError: the design has it no more.
+    """
+    return edits.read_with(design, found(design, key), how)
 
 
 def stepped(design: Design, key: str, way: int) -> Design:

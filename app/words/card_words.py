@@ -13,7 +13,7 @@ from geometry.design import forces
 from geometry.design.edits import parse_entry
 from geometry.design.measures import SECTIONS, at_path, measures, state_of, told_by_numbers
 from geometry.design.units import format_angle, format_length, format_mass
-from geometry.design.whole import Edge
+from geometry.design.whole import Edge, How
 from geometry.errors import OwnerError
 from geometry.judge.words import hole_from_top, up_words
 from geometry.solid.frames import Unmeasured, faces
@@ -45,7 +45,8 @@ _FRACTIONS = (64, 32, 16, 8, 4)
 class Line(msgspec.Struct, frozen=True):
     """One entry: ``rest`` is what it shows, ``edit`` what it holds while it is written in.
 
-    ``edge``: what an old hole's reading was taken to, "" where there is no such choice; ``shape``: drawn, not typed.
+    ``edge``: what an old hole's reading was taken to, "" where there is no such choice; ``shape``: drawn, not typed;
+    ``way``: what its reading was taken with, "" where it has none or was not read on the boat.
     """
 
     key: str
@@ -56,6 +57,7 @@ class Line(msgspec.Struct, frozen=True):
     origin: Origin
     edge: Edge | Literal[""] = ""
     shape: bool = False
+    way: How | Literal[""] = ""
 
 
 class Section(msgspec.Struct, frozen=True):
@@ -228,7 +230,8 @@ def _line(design: Design, one: Measure) -> Line:
         edge = "centre" if reading is None else reading.from_
         how = f"{_read_to_edge(design, one)} {how}".strip()
     how = f"{how} {_carried(design, one)}".strip()
-    return Line(one.key, curly(one.name), curly(how), rest, _editable(design, one, rest), origin(design, one), edge)
+    way: How | Literal[""] = reading.how if reading is not None and one.kind in ("length", "angle") else ""
+    return Line(one.key, curly(one.name), curly(how), rest, _editable(design, one, rest), origin(design, one), edge, way=way)
 
 
 def _shape_line(design: Design, one: Measure) -> Line:

@@ -22,7 +22,7 @@ from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     from geometry.design.sense import Number, Points
-    from geometry.design.whole import Design, Edge
+    from geometry.design.whole import Design, Edge, How
 
 _OTHER_SIDE = {"well.floor_port": "well.floor_starboard", "well.floor_starboard": "well.floor_port"}
 
@@ -241,6 +241,14 @@ def confirm(design: Design, key: str) -> Design:
     if reading is None or reading.state == "measured":
         return design
     return replace(design, readings={**design.readings, key: replace(reading, state="measured")})
+
+
+def read_with(design: Design, measure: Measure, how: How) -> Design:
+    """Return ``design`` with what a reading was taken with; as it was where the measure has no reading."""
+    reading = design.readings.get(measure.key)
+    if reading is None:
+        return design
+    return replace(design, readings={**design.readings, measure.key: replace(reading, how=how)})
 
 
 def _own_spread(design: Design, key: str) -> Number:

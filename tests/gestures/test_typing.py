@@ -8,7 +8,7 @@ import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QMenu
 
 from app.canvas.face_words import corner_numbers
 from geometry.design.measures import measure
@@ -418,3 +418,22 @@ def test_a_choice_is_stepped_whatever_was_read(qtbot: QtBot, window: MainWindow,
     before = one.get(window.desk.design)
     qtbot.keyClick(entry(window, key).field, Qt.Key.Key_Up)
     assert one.get(window.desk.design) > before
+
+
+def test_a_fields_menu_says_what_a_reading_was_taken_with(qtbot: QtBot, window: MainWindow) -> None:
+    """Chosen there it is one step, and a figure typed later keeps it."""
+    found = entry(window, "well.floor_port")
+    menu = found.field.full_menu()
+    ways = next(one.menu() for one in menu.actions() if one.text() == "Read with")
+    assert isinstance(ways, QMenu)
+    assert [one.text() for one in ways.actions() if one.isChecked()] == ["Tape"]
+    next(one for one in ways.actions() if one.text() == "Rule").trigger()
+    menu.deleteLater()
+    reading = window.desk.design.readings["well.floor_port"]
+    assert (reading.how, reading.state, reading.text) == ("rule", "measured", "9 3/4")
+    assert window.desk.undo_label == "Floor depth, port: read with a rule"
+    typed(qtbot, window, "well.floor_port", "9 1/2")
+    assert window.desk.design.readings["well.floor_port"].how == "rule"
+    decided = entry(window, DROP).field.full_menu()  # a choice was read with nothing
+    assert "Read with" not in [one.text() for one in decided.actions()]
+    decided.deleteLater()
