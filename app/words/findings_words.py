@@ -16,7 +16,7 @@ from geometry.judge.wood import NEAR, wood_between
 from geometry.judge.words import findings_rows, number
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
-from geometry.tables.trade import STANDING_LIMITS
+from geometry.tables.trade import STANDING_LIMITS, is_standing
 
 if TYPE_CHECKING:
     from geometry.design.units import Unit
@@ -79,10 +79,10 @@ def _limit(unit: Unit, finding: Finding) -> str:
             return f"{value:g} diameter{'' if value == 1 else 's'}"
         return f"{value:g}{'°' if finding.unit == 'degrees' else ''}"
 
-    standing = STANDING_LIMITS.get(_LIMITS.get(finding.check, ""))
+    name = _LIMITS.get(finding.check, "")
     whose = ""
-    if standing is not None and (standing.least, standing.advised) == (finding.least, finding.advised):
-        whose = f": {standing.source.split(';')[0]}"
+    if name in STANDING_LIMITS and is_standing(name, (finding.least, finding.advised)):
+        whose = f": {STANDING_LIMITS[name].source.split(';')[0]}"
     bound = "most" if finding.least > finding.advised else "least"
     advised = "" if "advised" in finding.text else f"Advised {told(finding.advised)}, "
     return f"{advised}{bound if advised else bound.capitalize()} {told(finding.least)}{whose}."

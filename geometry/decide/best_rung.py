@@ -12,8 +12,10 @@ import msgspec
 
 from geometry.decide.cures import cure
 from geometry.design.edits import hang
+from geometry.design.sense import CLOSE
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.check import check
+from geometry.judge.drillable import room_aimed_at
 from geometry.judge.inside import PARTS
 
 if TYPE_CHECKING:
@@ -42,8 +44,8 @@ class Best(msgspec.Struct, frozen=True):
 def best_rung(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Best | None:
     """Return the rung that clears with the least change of the drop, then the plate nearest its usual height.
 
-    Before that comes one whose lower bolts are, or can be brought, off the slot's end, unless it hangs the plate further
-    from its usual height. None where no rung clears.
+    Before that comes one with room enough to be drilled, then one whose lower bolts are, or can be brought, off the slot's
+    end, unless it hangs the plate further from its usual height. None where no rung clears.
     """
     hung = design.mounts[mount]
     usual = usual_plate_heights(hung.set_back)
@@ -54,11 +56,13 @@ def best_rung(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Best | Non
 
     able = [rung for rung in rungs if rung.state in _ABLE and rung.row in rung.rows_left]
     able.sort(key=lambda rung: (round(abs(rung.drop - (hung.drop or 0.0)), 6), away(rung), rung.row))
-    found = (_settled(design, mount, rung) for rung in able if away(rung) <= away(able[0]))
-    first = next(found, None)
-    if first is None or first.slot_end is None:
-        return first
-    return next((one for one in found if one.slot_end is None), first)
+    found = [_settled(design, mount, rung) for rung in able if away(rung) <= away(able[0])]
+    return min(found, key=lambda best: (_too_tight(best, design), best.slot_end is not None), default=None)
+
+
+def _too_tight(best: Best, design: Design) -> bool:
+    """Return whether a rung has less room inside than one that may be drilled usually has; 1e-6 mm is no matter."""
+    return best.room is not None and best.room < room_aimed_at(design) - CLOSE
 
 
 def _settled(design: Design, mount: int, rung: Rung) -> Best:

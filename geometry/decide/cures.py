@@ -17,6 +17,7 @@ from geometry.design.sense import NonsenseError
 from geometry.design.units import STEPS, format_angle, format_length
 from geometry.design.whole import Design
 from geometry.judge.check import check
+from geometry.judge.drillable import room_aimed_at
 from geometry.judge.findings import WORSE
 from geometry.judge.loads import SETTLED, bolt_loads
 from geometry.judge.strength import allowed, presses_too_hard, torque_at_most
@@ -149,8 +150,9 @@ def _raised(design: Design, finding: Finding, index: int) -> Iterator[Cure]:
     mount = design.mounts[index]
     if mount.drop is None:
         return
+    short = 0.0 if finding.value is None else room_aimed_at(design) - finding.value
     for more in (1.0, 1.1, 1.2):  # where the floor slopes, or a corner bends away, a little more is needed
-        drop = mount.drop - _steps_up(design, _short(finding) * more)
+        drop = mount.drop - _steps_up(design, short * more)
         yield _drop_to(design, index, drop)
         if mount.row is None or mount.bracket.rows is None:
             continue

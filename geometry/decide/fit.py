@@ -38,6 +38,7 @@ from geometry.design.sense import CLOSE, NonsenseError
 from geometry.design.units import format_length
 from geometry.judge.bracket import hard_pad
 from geometry.judge.check import check
+from geometry.judge.drillable import room_aimed_at
 from geometry.judge.findings import Finding, State, verdict_of, worst
 from geometry.judge.inside import PARTS
 from geometry.judge.strength import presses_too_hard, torque_at_most
@@ -149,7 +150,7 @@ def _best_first(ground: Ground, choices: list[Candidate]) -> Iterator[Fit | Prog
     heapq.heapify(heap)
     taken: list[Candidate] = []
     hopeless: set[tuple[str, str, float]] = set()
-    tried, wanted = 0, ground.design.limits.clearance[1]
+    tried, wanted = 0, room_aimed_at(ground.design)
     while heap and tried < TRIES:
         _, number, choice, fit = heapq.heappop(heap)
         tools = choice.kit.name, choice.upper.kit.name, choice.tilt

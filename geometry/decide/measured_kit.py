@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from geometry.decide.kit import CUT, PLATE, Kit, with_cut, with_plate
 from geometry.design.edits import with_mount
 from geometry.design.patterns import MOST_RELIEF, backing_plate, plate_reach
+from geometry.judge.drillable import room_aimed_at
 from geometry.judge.inside import part_room
 from geometry.judge.report import Reporter
 from geometry.solid.bolts import bolts
@@ -68,11 +69,11 @@ def with_plate_to_measure(design: Design, index: int, pair: Pair) -> Design:
 
 
 def _cut(hung: Design, index: int, kit: Kit) -> Kit:
-    """Cut the washers no nearer to their centres than the advised clearance asks for."""
+    """Cut the washers no nearer to their centres than the room aimed at asks for."""
     washer, report = kit.hardware.washer, Reporter(hung)
     pair = [bolt for bolt in report.bolts if bolt.mount_index == index and not bolt.upper]
     found = [room for bolt in pair if (room := part_room(report, bolt, "washer")) is not None]
-    spare = min(found, default=0.0) - hung.limits.clearance[1]
+    spare = min(found, default=0.0) - room_aimed_at(hung)
     cut = washer.flat_cut or 0.0
     if spare > 0 and washer.outer is not None:
         cut = max(cut, min(math.floor((cut + spare) * 2) / 2, washer.outer / 2 - 0.5))

@@ -15,6 +15,7 @@ from geometry.design.sense import CLOSE
 from geometry.design.units import STEPS, format_angle, format_length
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.check import check
+from geometry.judge.drillable import room_aimed_at
 from geometry.solid.frames import Unmeasured, faces
 from geometry.solid.rows import highest_upper, ladder_drops, plate_height, round_hole, rows_left, slot_place, standard_drop
 from geometry.solid.zones import pair_zone
@@ -176,7 +177,10 @@ class Ground:
             limits = design.limits
             wood = limits.wood_between_diameters[0]
             edge, top = limits.edge_diameters[0], limits.top_edge[0]
-            eased = replace(limits, edge_diameters=(edge, edge), top_edge=(top, top), wood_between_diameters=(wood, wood))
+            eased = replace(
+                limits, edge_diameters=(edge, edge), top_edge=(top, top), wood_between_diameters=(wood, wood),
+                clearance=(limits.clearance[0], room_aimed_at(design)),
+            )  # fmt: skip
             self._zones[key] = pair_zone(replace(design, limits=eased), self.index, pair)
         return self._zones[key]
 

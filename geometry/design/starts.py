@@ -18,7 +18,7 @@ from geometry.design.patterns import motor
 from geometry.design.units import format_length, format_mass
 from geometry.design.whole import VERSION, Design, Limits, Spreads
 from geometry.tables.known import MM_PER_INCH
-from geometry.tables.trade import STANDING_LIMITS
+from geometry.tables.trade import METRIC_CLEARANCE, STANDING_LIMITS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -46,6 +46,8 @@ def blank(units: Literal["in", "mm"] = "in") -> Design:
     """Return a boat of which nothing is known yet: no outline, no well, no motor."""
     unknown: Points = ((None, None),) * 4
     limits = {name: (found.least, found.advised) for name, found in STANDING_LIMITS.items()}
+    if units == "mm":
+        limits["clearance"] = METRIC_CLEARANCE
     return Design(
         boltwell=VERSION, name="", units=units, notes="", revision=0, demonstration=False,
         boat=Boat(

@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 SURE = 0.975
 """The chance that every part inside has room, from which holes may be drilled: about two spreads, our assumption."""
 
+ROOM_TO_DRILL = 4.4
+"""[mm] Room at which planning readings usually give a chance of `SURE`: 1.96 spreads of 2.0 to 2.3 mm, our calculation."""
+
 STOPS = frozenset({
     "washer", "nut", "socket", "thread_end", "socket_room", "spanner", "neighbour", "edge", "top_edge", "old_hole",
     "crowding", "bearing", "row", "length", "shank", "seat", "outer_washer", "motors", "clamp_on",
@@ -63,6 +66,11 @@ class Drillable(msgspec.Struct, frozen=True):
         demonstration = [reason.text for reason in self.reasons if reason.kind == "demonstration"]
         others = [reason.text for reason in self.reasons if reason.kind != "demonstration"]
         return " ".join((*demonstration, *others[:1]))
+
+
+def room_aimed_at(design: Design) -> float:
+    """Return the room inside that a proposed place should have [mm]: the advised one, and enough to be drilled."""
+    return max(design.limits.clearance[1], ROOM_TO_DRILL)
 
 
 def stops_the_paper(finding: Finding) -> bool:

@@ -13,7 +13,7 @@ from geometry.judge.torque import drag
 from geometry.solid.bolts import bolts
 from geometry.tables import capacity, fasteners, materials
 from geometry.tables.known import CHOICE, PRACTICE, SECONDARY
-from geometry.tables.trade import STANDING_LIMITS
+from geometry.tables.trade import STANDING_LIMITS, is_standing
 from templates_out.drawing.fonts import writable
 from templates_out.sheets.figures import check_figure, unbroken
 from templates_out.sheets.portrait import Piece, Sheet
@@ -112,7 +112,7 @@ def sources(design: Design) -> list[str]:
             told[f"Lock nut's drag: {listed}."] = None
     limits: dict[str, list[str]] = {}
     for name, limit in STANDING_LIMITS.items():
-        ours = getattr(design.limits, name) == (limit.least, limit.advised)
+        ours = is_standing(name, getattr(design.limits, name))
         limits.setdefault(limit.source if ours else "as their owner set them", []).append(_LIMITS[name])
     held = [f"{', '.join(names)}: {source}" for source, names in limits.items()]
     told[f"Limits. {'; '.join(held)}."] = None
