@@ -7,6 +7,7 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from app.tools.figure import Figure
 from app.tools.handles import edge_grips
@@ -210,3 +211,19 @@ def test_a_typed_edge_measures_the_distance_that_it_is_and_no_other():
     assert wall.design is None
     assert isinstance(wall.tool, Figure)
     assert wall.tool.trouble.startswith("Width at the top, measured: 21 in.")
+
+
+def test_rounding_a_well_that_is_partly_guessed_says_that_all_of_it_is_a_guess_then():
+    """Its corners are told by new readings, which a guess among the old ones makes guesses too."""
+    design = all_guesses(with_well(*BOX))
+    port = replace(design.readings["well.floor_port"], state="measured")
+    mixed = replace(design, readings={**design.readings, "well.floor_port": port})
+    done = Figure("round", "profile corner 1", text="1").key(mixed, "enter")
+    assert done.label == "Well corner 2 rounded by 1 in; its line counts as a guess now"
+    assert done.design is not None
+    assert set(read(done.design, "well.profile.").values()) == {"guess"}
+    for whole in (design, replace(design, readings={})):
+        plain = Figure("round", "profile corner 1", text="1").key(whole, "enter")
+        assert plain.label == "Well corner 2 rounded by 1 in"
+        assert plain.design is not None
+        assert set(read(plain.design, "well.profile.").values()) == {"guess" if whole is design else "measured"}
