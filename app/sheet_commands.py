@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from app.command import Command, UsageError, Words, checked_of, design_of, out_of
 from app.terminal import waiting, warn
+from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -66,13 +67,18 @@ def _kept(name: str | None, paper: str, *, typed: bool) -> Correction:
     """Return what is kept of a printer; nothing where it is not named, or is measured now for the first time.
 
     Raises:
-        OwnerError: nothing is kept of it, and no bars are given.
+        OwnerError: nothing is kept of it, or nothing that can be, and no bars are given.
     """
     from app.settings import printer_names
     from app.sheet_set import kept
     from templates_out.sheets.printer import Correction
 
-    found = kept(name, paper) if name else None
+    try:
+        found = kept(name, paper) if name else None
+    except OwnerError:
+        if not typed:
+            raise
+        found = None  # they are measured anew
     if name and found is None and not typed:
         others = f" Kept are: {', '.join(printer_names())}." if printer_names() else ""
         how = f"boltwell template FILE --to OUT.pdf --bars ACROSS,UP --printer {shlex.quote(name)}"

@@ -12,7 +12,7 @@ from app.settings import Printer, printer, remember_printer
 from geometry.design.units import Unit, format_length, parse_length
 from geometry.errors import OwnerError
 from geometry.judge.words import number
-from templates_out.sheets.printer import MARGIN, Correction, Printing, Stretch, plain, refuse_uncorrected
+from templates_out.sheets.printer import MARGIN, MOST_OFF, Correction, Printing, Stretch, plain, refuse_uncorrected
 
 if TYPE_CHECKING:
     import datetime
@@ -108,9 +108,26 @@ def first_wish(design: Design) -> Wish:
 
 
 def kept(name: str, paper: str) -> Correction | None:
-    """Return what is kept of a printer on a paper; nothing of one without a name."""
+    """Return what is kept of a printer on a paper; nothing of one without a name.
+
+    Raises:
+        OwnerError: no printer is so far off; the person's settings were damaged or changed by hand.
+    """
     found = printer(name, paper) if name else None
-    return None if found is None else Correction(found.short, found.long, found.unsure, found.read)
+    if found is None:
+        return None
+    if not _may_be(found):
+        raise OwnerError(
+            f'What is kept of "{found.name}" on {paper} is not within {MOST_OFF * 100:.0f} %, as every printer is. '
+            "Measure the bars of a print without a correction again."
+        )
+    return Correction(found.short, found.long, found.unsure, found.read)
+
+
+def _may_be(found: Printer) -> bool:
+    """Tell whether a printer may be so far off, and so surely; allows 1e-6."""
+    factors = all(factor > 0.0 and abs(1.0 / factor - 1.0) <= MOST_OFF + 1e-6 for factor in (found.short, found.long))
+    return factors and all(0.0 <= share <= MOST_OFF for share in found.unsure)
 
 
 def keep(name: str, paper: str, found: Correction) -> None:

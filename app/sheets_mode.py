@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from app.sight import Sight
     from geometry.design.whole import Design
     from geometry.judge.findings import Checked
+    from templates_out.sheets.printer import Correction
 
 
 class SheetsMode(QObject):
@@ -81,7 +82,7 @@ class SheetsMode(QObject):
         """
         before = self.wish
         if (wish.printer.casefold(), wish.paper) != (before.printer.casefold(), before.paper):
-            found = kept(wish.printer, wish.paper)
+            found = self._kept(wish.printer, wish.paper)
             if found is not None or before.printer or wish.paper != before.paper:
                 wish = replace(wish, before=found, correct=True, across=None, up=None)
             elif wish.before is not None:
@@ -89,6 +90,14 @@ class SheetsMode(QObject):
                 wish = replace(wish, known=printer_names())
         self._wish = wish
         self.show_checked(self._desk.checked, self._desk.sight)
+
+    def _kept(self, name: str, paper: str) -> Correction | None:
+        """Return what is kept of a printer; nothing, and say why, where that can be no printer's."""
+        try:
+            return kept(name, paper)
+        except OwnerError as sentence:
+            self._doors.tell(sentence)
+            return None
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Make the sheets of what is shown, where they are being made and something has changed."""

@@ -15,6 +15,7 @@ import pypdfium2
 import pytest
 
 from app.commands import main
+from app.settings import Printer, remember_printer, settings_file
 from assets import design_text
 from geometry.design.design_text import from_text, to_text
 from tests.readers import read_with_pikepdf
@@ -152,6 +153,43 @@ def test_a_printer_s_correction_is_kept_and_used_again(tmp_path, capsys):
     coupons = tmp_path / "coupons.pdf"
     assert main(["coupons", str(EXAMPLE), "--printer", "office", "--paper", "letter", "--to", str(coupons)]) == 0
     assert "Corrected for your printer" in words_of(coupons)
+
+
+IMPOSSIBLE = {
+    "short": [0, -1, 1e300, 0.5, 1.2, 5e-324, 1.0315, 0.9705], "long": [0, 0.5, 1.2], "unsure": [[-0.1, 0], [0, 9]],
+}  # fmt: skip
+
+
+@pytest.mark.usefixtures("own_settings")
+@pytest.mark.parametrize(("field", "value"), [(field, value) for field, values in IMPOSSIBLE.items() for value in values])
+def test_a_factor_that_no_printer_has_is_not_printed_by(tmp_path, capsys, field, value):
+    """More than 3 % off, in the settings: it is refused as it is where it is measured, and measured anew it is forgotten."""
+    out = tmp_path / "out.pdf"
+    remember_printer(Printer("Shed", "letter", 1.0, 1.006, (0.0, 0.001)))
+    remember_printer(Printer("Office", "letter", 1.0, 1.006, (0.0, 0.001)))
+    held = json.loads(settings_file().read_text())
+    held["printers"][0][field] = value
+    settings_file().write_text(json.dumps(held))
+    for word in ("template", "coupons", "gauge", "bars"):
+        assert main([word, str(EXAMPLE), "--printer", "Office", "--paper", "letter", "--to", str(out)]) == 2
+        said = capsys.readouterr().err
+        assert said.startswith('boltwell: What is kept of "Office" on letter is not within 3 %, as every printer is.')
+        assert len(said.splitlines()) == 1
+        assert not out.exists()
+    assert main(["coupons", str(EXAMPLE), "--printer", "Shed", "--paper", "letter", "--to", str(out)]) == 0
+    words = ["template", str(EXAMPLE), "--printer", "Office", "--paper", "letter", "--to", str(out)]
+    assert main([*words, "--bars", "238.4, 149"]) == 0
+    assert main(words) == 0
+    assert "across × 1.0067" in words_of(out)
+
+
+@pytest.mark.usefixtures("own_settings")
+@pytest.mark.parametrize("factor", [0.971, 1.0309])
+def test_a_factor_just_within_3_percent_is_taken(tmp_path, factor):
+    """1/1.03 = 0.97087 and 1/0.97 = 1.03093."""
+    remember_printer(Printer("Office", "letter", factor, 1.0, (0.001, 0.0)))
+    words = ["coupons", str(EXAMPLE), "--printer", "Office", "--paper", "letter", "--to", str(tmp_path / "out.pdf")]
+    assert main(words) == 0
 
 
 @pytest.mark.usefixtures("own_settings")

@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import Qt, QTimer
 
 from app.dates import today
-from app.settings import printer
+from app.settings import Printer, printer, remember_printer
 from app.sheet_set import Wish, making, margin_of, plan_words, sheet_set, taped_words
 from geometry.design.design_text import to_text
 from geometry.design.edits import set_units, with_mount
@@ -252,6 +252,30 @@ def test_a_printer_named_after_it_was_measured_keeps_its_correction(qtbot: QtBot
     assert found is not None
     assert found.long == pytest.approx(240 / 238.4)
     assert found.read == (150.0, 238.4)
+
+
+def test_a_correction_that_no_printer_needs_is_told_and_not_taken(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+    """Twice as large, in settings changed by hand: the sheets go on without, and its bars are measured anew."""
+    answers = Viewer(kept / "x")
+    window.doors._asking = answers  # type: ignore[assignment]
+    remember_printer(Printer("Office", "letter", 0.5, 1.0, (0.001, 0.0)))
+    begin(qtbot, window)
+    card, mode = window.sheets.card, window.sheets.mode
+    typed(qtbot, card.printer, "Office")
+    all_pictured(qtbot, window)
+    assert answers.told[1:] == [
+        'What is kept of "Office" on letter is not within 3 %, as every printer is. '
+        "Measure the bars of a print without a correction again."
+    ]
+    assert corrected(window) == ""
+    typed(qtbot, card.across, "238.4")
+    typed(qtbot, card.up, "150")
+    made_again(qtbot, window, "across × 1.0067")
+    qtbot.mouseClick(window.answer.button, LEFT)
+    qtbot.waitUntil(lambda: mode.wish.before is not None)
+    found = printer("Office", "letter")
+    assert found is not None
+    assert (found.short, found.long) == (1.0, pytest.approx(240 / 238.4))
 
 
 def test_another_printer_or_paper_has_its_own_bars(qtbot: QtBot, window: MainWindow) -> None:
