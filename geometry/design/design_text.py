@@ -331,6 +331,8 @@ def _named(kinds: str) -> str:
 
 
 def _short(text: str) -> str:
+    """Return the beginning of a text, with a mark for half a character, which no screen shows and no file holds."""
+    text = re.sub("[\ud800-\udfff]", "\N{REPLACEMENT CHARACTER}", text)
     return text if len(text) <= _LONGEST_QUOTE else f"{text[:_LONGEST_QUOTE]}…"
 
 

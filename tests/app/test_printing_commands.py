@@ -155,7 +155,7 @@ def test_a_printer_s_correction_is_kept_and_used_again(tmp_path, capsys):
     assert "Corrected for your printer" in words_of(coupons)
 
 
-IMPOSSIBLE = {
+IMPOSSIBLE: dict[str, list[object]] = {
     "short": [0, -1, 1e300, 0.5, 1.2, 5e-324, 1.0315, 0.9705], "long": [0, 0.5, 1.2], "unsure": [[-0.1, 0], [0, 9]],
 }  # fmt: skip
 

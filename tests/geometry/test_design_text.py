@@ -109,6 +109,21 @@ def test_a_file_that_is_no_whole_design_is_refused(case):
     assert place in refusal(raw)
 
 
+HALF_NAMES = {
+    "at the top": renamed("notes", to="\ud800"),
+    "within": renamed("transom", "rake", to="ra\udc00ke"),
+    "of a reading": edited("readings", to={"\ud800": {"state": "guess"}}),
+    "twice": TEXT.replace('"name"', '"\\ud800": 1, "\\ud800": 2, "name"', 1),
+    "above a field that stands twice": TEXT.replace('"name"', '"\\ud800": {"a": 1, "a": 2}, "name"', 1),
+    "of a number without end": TEXT.replace('"name"', '"\\ud800": 1e999, "name"', 1),
+}
+
+
+@pytest.mark.parametrize("where", HALF_NAMES)
+def test_half_a_character_in_a_field_s_name_is_refused_in_words_that_can_be_shown(where):
+    assert refusal(HALF_NAMES[where]).encode()
+
+
 VERSIONS = {
     "from the future": (3, "boltwell, is 3,"),
     "0": (0, "boltwell is 0"),

@@ -275,7 +275,8 @@ def test_a_correction_that_no_printer_needs_is_told_and_not_taken(qtbot: QtBot, 
     qtbot.waitUntil(lambda: mode.wish.before is not None)
     found = printer("Office", "letter")
     assert found is not None
-    assert (found.short, found.long) == (1.0, pytest.approx(240 / 238.4))
+    assert found.short == 1.0
+    assert found.long == pytest.approx(240 / 238.4)
 
 
 def test_another_printer_or_paper_has_its_own_bars(qtbot: QtBot, window: MainWindow) -> None:
