@@ -35,6 +35,7 @@ _MAY_STAY_EMPTY = (
 _UNITS = {"length": ("in", "mm"), "mass": ("lb", "kg")}
 _EMPTY = {  # what stands for an empty entry, instead of "none"
     "core_bears": "by the table", "stands_out": "without end", "mass": "not known", "power_kw": "not known",
+    "running_torque": "not measured",
 }  # fmt: skip
 NAME = "boat.name"
 """Key of the boat's name, which is no measure."""

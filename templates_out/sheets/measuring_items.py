@@ -122,7 +122,7 @@ _HOW = {
     "Capacity plate": "Power, heaviest motor, persons with motor and gear. It comes before any rule.",
     "The boat": "Over the deck, no rails or brackets; between the sides; transom at its widest.",
     "Power, balance point": "From its papers; how far aft of the transom it balances.",
-    "torque": "By the motor’s manual.",
+    "torque": "Wrench torque by the motor’s manual, lock nut’s drag included.",
     "Bracket corners": "From the top one on: across from its centre, down from the saddle.",
     "Upper holes": "Bracket’s centre to a hole; saddle to the top hole; from hole to hole.",
     "Upper holes: how many": "On one side; across a hole; the bracket’s thickness there.",

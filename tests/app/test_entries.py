@@ -126,4 +126,4 @@ def test_a_starting_shape_guesses_its_torque_and_nothing_of_the_boats_papers():
     assert TORQUE in check(design).of("clamp", "main motor / lower port").guesses
     assert [one.missing for one in sections(design, 0) if one.number in (5, 8)] == [0, 0]
     shown = {line.key: line.rest for line in lines(design, 0, 8)}
-    assert (shown[TORQUE], shown["mounts.0.lower_hardware.running_torque"]) == ("35 lb-ft", "none")
+    assert (shown[TORQUE], shown["mounts.0.lower_hardware.running_torque"]) == ("35 lb-ft", "not measured")

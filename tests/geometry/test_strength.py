@@ -16,6 +16,7 @@ from geometry.design.hardware import BackingPlate, Spacer
 from geometry.judge.check import check
 from geometry.judge.pressed import area_of
 from geometry.judge.strength import allowed, post, post_words, torque_at_most, with_plate
+from geometry.judge.tightening import tightening
 from geometry.judge.words import answer
 from geometry.solid.bolts import bolts
 from geometry.tables.fasteners import bolt as bolt_named
@@ -237,6 +238,16 @@ def test_a_plate_that_reaches_further_at_one_end_is_told_for_each_bolt():
     checked = check(lower(backing_plate=replace(plate(-38.0), outline=ring)))
     port, starboard = (checked.of("pressure", f"main motor / lower {side}") for side in ("port", "starboard"))
     assert port.value > starboard.value + 0.1
+
+
+def test_a_pair_is_tightened_as_its_weaker_bolt_allows():
+    ring = ((-130.0, -38.0), (150.0, -38.0), (150.0, 38.0), (-130.0, 38.0))
+    design = lower(backing_plate=replace(plate(-38.0), outline=ring))
+    port, starboard = (torque_at_most(bolt, "pressure") for bolt in bolts(design)[2:])
+    assert port < starboard
+    for torque, refused in ((port * 0.999, ""), ((port + starboard) / 2, "core")):
+        pair = bolts(changed(design, mounts__0__lower_hardware__torque=torque))[2:]
+        assert tightening(pair).refused == refused
 
 
 def test_a_plate_beside_its_bolts_bears_nothing():

@@ -421,7 +421,7 @@ def test_old_holes_boat_washers_sit_on_a_plate():
 )
 def test_clamp_and_core_of_every_boat(name, pair, clamp, clamped, pressure, pressed):
     """Force: T / (0.14 d), d 12.7 mm (1.778) or 12 (1.68). Proof: 0.85 * 450 = 382.5 on 91.548 mm2, 35017 N; M12 on
-    84.267, 32232 N. No running torque is entered, so it counts as 0.
+    84.267, 32232 N. No drag was measured, so the highest clamp has none.
 
     Skiff, 47.5 N m: 26715 N, 0.7629. On 38.1 + 2 * 4.7625 = 47.625 less 13.49375: pi/4 (2268.14 - 182.08) = 1638.39 mm2;
         16.306 N/mm2 on fir plywood, 10.5: 1.5530. Its state is not known: dry counts.

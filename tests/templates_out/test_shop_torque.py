@@ -115,6 +115,15 @@ def test_beyond_what_is_allowed_there_is_no_pass_but_what_to_change(values, word
     assert "That pulls" not in " ".join(noted(one))
 
 
+@pytest.mark.parametrize("drag", [None, 8.0])
+def test_a_pass_is_not_rounded_up_over_what_is_allowed(drag):
+    """10.725 N/mm2 of core allow 48.6 N m without drag; 48.3 is 35.6 lb-ft, and 36 would be 48.8. A drag changes no figure."""
+    design = both(changed(example_design(), transom__core_bears=10.725), torque=48.3, running_torque=drag)
+    assert "Pass 2, in that order: 35 lb-ft (48.5 N·m) on the wrench." in steps(design)
+    words = [text.text for page in shop_pages(check(design), DAY) for text in texts(page.marks)]
+    assert "pass 2: 35" in words
+
+
 def test_what_is_not_measured_is_asked_for_before_a_pass():
     friction = "mounts__0__lower_hardware__friction"
     for path, name in (("transom__skin_inside", "inner skin"), (friction, "lower friction, lowest")):
