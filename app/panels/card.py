@@ -321,9 +321,14 @@ class Card(QWidget):
     def _confirm(self, key: str) -> None:
         if self._design is not None:
             design, one = self._design, typing.found(self._design, key)
+            try:
+                changed = typing.confirmed(design, key)
+            except OwnerError as sentence:
+                self._problem(key, told(sentence))
+                return
             if one.kind == "shape":  # it leaves the card once it is measured
                 self._go_on(key)
-            self.committed.emit(f"{one.name} measured", typing.confirmed(design, key))
+            self.committed.emit(f"{one.name} measured", changed)
 
     def _go_on(self, key: str) -> None:
         """Go to the next entry, in this section or the first after it that holds one; choices that are guesses count."""

@@ -120,7 +120,11 @@ def stepped(design: Design, key: str, way: int) -> Design:
 
 
 def confirmed(design: Design, key: str) -> Design:
-    """Return ``design`` with a guess marked as measured."""
+    """Return ``design`` with a guess marked as measured.
+
+    Raises:
+        NonsenseError: with what else was measured it makes no sense.
+    """
     return confirm(design, key)
 
 

@@ -11,13 +11,18 @@ from typing import Literal
 
 import msgspec
 
+from geometry.design.inner_face import tan_taper
 from geometry.design.sense import (
     CLOSE,
+    FACE,
+    PART,
+    SMALL,
     NonsenseError,
     Number,
     Pair,
     Points,
     above_zero,
+    at_most,
     closed_shape,
     known,
     not_below_zero,
@@ -25,6 +30,13 @@ from geometry.design.sense import (
     within,
 )
 from geometry.tables import materials
+from geometry.tables.known import MM_PER_INCH
+
+MOST_MASS = 5_000.0  # [kg]
+MOST_POWER = 2_000.0  # [kW]
+MOST_LEAN = 45.0  # degrees: of a face from plumb or level; our choice, as are the others here
+MOST_TAPER = 0.5  # of a transom's thickness for each millimetre down
+_LONGEST = 100 * 12 * MM_PER_INCH  # [mm]
 
 
 class Plate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -36,7 +48,8 @@ class Plate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     total_mass: Number
 
     def __post_init__(self) -> None:
-        above_zero(**{name: getattr(self, name) for name in self.__struct_fields__})
+        above_zero(MOST_POWER, power_kw=self.power_kw)
+        above_zero(MOST_MASS, motor_mass=self.motor_mass, persons_mass=self.persons_mass, total_mass=self.total_mass)
 
 
 class OldMotor(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -47,8 +60,9 @@ class OldMotor(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
     centre_aft: Number
 
     def __post_init__(self) -> None:
-        above_zero(mass=self.mass, power_kw=self.power_kw)
-        not_below_zero(centre_aft=self.centre_aft)
+        above_zero(MOST_MASS, mass=self.mass)
+        above_zero(MOST_POWER, power_kw=self.power_kw)
+        not_below_zero(FACE, centre_aft=self.centre_aft)
 
 
 class Boat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -64,7 +78,8 @@ class Boat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     old_motor: OldMotor
 
     def __post_init__(self) -> None:
-        above_zero(length=self.length, beam=self.beam, transom_width=self.transom_width)
+        above_zero(_LONGEST, length=self.length)
+        above_zero(2 * FACE, beam=self.beam, transom_width=self.transom_width)
 
 
 class Thickness(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -75,10 +90,17 @@ class Thickness(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only
     low_at: Number
 
     def __post_init__(self) -> None:
-        above_zero(top=self.top, low=self.low)
+        above_zero(SMALL, top=self.top, low=self.low)
+        at_most(FACE, low_at=self.low_at)
         if self.low_at is not None and not self.low_at < 0:
             raise NonsenseError(f"low_at is {self.low_at:g}; it is measured downward, so it has to be below 0",
                                 "it is measured downward")  # fmt: skip
+        taper = tan_taper(self)
+        if taper is not None and not abs(taper) <= MOST_TAPER:
+            raise NonsenseError(
+                f"low ({self.low:g} mm) and top ({self.top:g} mm) differ too much to be {-(self.low_at or 0):g} mm apart",
+                "the two thicknesses would differ too much for so short a way down",
+            )
 
 
 class Transom(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -106,10 +128,16 @@ class Transom(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     core_bears: Number
 
     def __post_init__(self) -> None:
-        within(-60, 60, rake=self.rake, deadrise=self.deadrise)
+        within(-MOST_LEAN, MOST_LEAN, rake=self.rake, deadrise=self.deadrise)
         if isinstance(self.top_cut, float | int):
-            within(-60, 60, top_cut=self.top_cut)
-        not_below_zero(skin_outside=self.skin_outside, skin_inside=self.skin_inside)
+            within(-MOST_LEAN, MOST_LEAN, top_cut=self.top_cut)
+        above_zero(FACE, height=self.height)
+        not_below_zero(SMALL, skin_outside=self.skin_outside, skin_inside=self.skin_inside)
+        skins = (self.skin_outside or 0.0) + (self.skin_inside or 0.0)
+        for name, thick in (("top", self.thickness.top), ("low", self.thickness.low)):
+            if thick is not None and thick < skins - CLOSE:
+                raise NonsenseError(f"thickness.{name} is {thick:g}; it can't be less than both skins together, {skins:g} mm",
+                                    "the transom is at least as thick as both its skins together")  # fmt: skip
         above_zero(core_bears=self.core_bears)
         materials.core(self.core)
         closed_shape(self.outline, "outline")
@@ -158,13 +186,19 @@ class Well(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
 
     def __post_init__(self) -> None:
         within(-60, 60, floor_rise=self.floor_rise, front_lean=self.front_lean)
-        not_below_zero(fillet_radius=self.fillet_radius)
-        above_zero(length=self.length)
+        not_below_zero(SMALL, fillet_radius=self.fillet_radius)
+        above_zero(FACE, length=self.length)
         well_line(self.profile)
         depths = [y for _, y in self.profile if y is not None]
         if len(depths) == len(self.profile) and min(depths) >= 0:
             raise NonsenseError(f"profile lies above the transom's top (lowest y is {min(depths):g}); y is negative downward",
                                 "the well’s floor lies below the transom’s top")  # fmt: skip
+        if len(depths) == len(self.profile):
+            rim = max(depths[0], depths[-1])
+            for number, y in enumerate(depths, start=1):
+                if y > rim + CLOSE:
+                    raise NonsenseError(f"profile's corner {number} (y is {y:g}) is above both ends; y is negative downward",
+                                        "the well’s floor is below the top of its sides")  # fmt: skip
 
 
 class StandsOut(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -175,7 +209,7 @@ class StandsOut(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only
     stands_out: Number
 
     def __post_init__(self) -> None:
-        above_zero(stands_out=self.stands_out)
+        above_zero(FACE, stands_out=self.stands_out)
         closed_shape(self.outline, "outline")
 
 
@@ -205,7 +239,8 @@ class OldHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     reuse: bool
 
     def __post_init__(self) -> None:
-        above_zero(diameter=self.diameter, plug_diameter=self.plug_diameter)
+        above_zero(PART, diameter=self.diameter, plug_diameter=self.plug_diameter)
+        at_most(FACE, at_u=self.at[0], at_v=self.at[1])
         if self.diameter is not None and self.plug_diameter is not None and self.plug_diameter < self.diameter:
             raise NonsenseError(
                 f"plug_diameter ({self.plug_diameter:g} mm) is smaller than the hole that it fills ({self.diameter:g} mm)",

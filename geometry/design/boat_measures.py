@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.measuring import Measure, capital, plain, put_path, shape, without_reading
-from geometry.design.sense import CLOSE, NonsenseError, Number
+from geometry.design.boat import MOST_TAPER
+from geometry.design.giving_way import in_order, is_guess, moved, still_guessed, yielding
+from geometry.design.measuring import Measure, at_path, capital, plain, put_path, shape, without_reading
+from geometry.design.sense import CLOSE, NonsenseError, Number, above_zero
 from geometry.design.whole import Reading
 from geometry.tables import materials, trade
 
@@ -15,6 +18,9 @@ if TYPE_CHECKING:
     from geometry.design.whole import Design
 
 _FLOORS = {-1: "well.floor_port", 1: "well.floor_starboard"}
+_SKINS = ("transom.skin_outside", "transom.skin_inside")
+_THICK = ("transom.thickness.top", "transom.thickness.low")
+_TAPER = MOST_TAPER * (1 - 1e-9)  # a hair less, so that rounding does not matter
 _NO_READING = Reading(text="", value=None, from_="centre", how="tape", state="measured", spread=None, second=None)
 
 
@@ -48,7 +54,49 @@ def of_transom(design: Design) -> list[Measure]:
             lambda d, value: put_path(d, "transom.top_cut", value), free=isinstance(cut, str), way="level",
         )  # fmt: skip
     )
-    return found
+    return [_yielding(one) for one in found]
+
+
+def _thickness_gives(other: str, design: Design, value: float) -> Design:
+    """Move the other thickness to where the faces may lean so far, and make room for a thinner transom between the skins."""
+    now, at = at_path(design, other), design.transom.thickness.low_at
+    if now is not None and at is not None:
+        reach = _TAPER * -at
+        design = moved(design, other, min(max(now, value - reach), value + reach))
+    return _thinner(design, value)
+
+
+def _taper_gives(design: Design, value: float) -> Design:
+    """Move a thickness to where the faces may lean so far over ``value``; of two guesses the lower one."""
+    thick, reach = design.transom.thickness, _TAPER * value
+    if thick.top is None or thick.low is None:
+        return design
+    if is_guess(design, "transom.thickness.low"):
+        return moved(design, "transom.thickness.low", min(max(thick.low, thick.top - reach), thick.top + reach))
+    return moved(design, "transom.thickness.top", min(max(thick.top, thick.low - reach), thick.low + reach))
+
+
+def _thinner(design: Design, thickness: float) -> Design:
+    """Make guessed skins thinner, each by the same share, until both go into a thickness."""
+    skins = {key: at_path(design, key) or 0.0 for key in _SKINS}
+    guessed = sum(thick for key, thick in skins.items() if is_guess(design, key))
+    left = thickness - (sum(skins.values()) - guessed)
+    if not 0.0 <= left < guessed:
+        return design
+    for key, thick in skins.items():
+        design = moved(design, key, thick * left / guessed)
+    return design
+
+
+def _wood_gives(other: str, design: Design, value: float) -> Design:
+    """Make a guessed thickness at least as thick as both skins; where it was measured, the other skin is thinner."""
+    both = value + (at_path(design, other) or 0.0)
+    for key in _THICK:
+        thick = at_path(design, key)
+        if thick is not None and thick < both:
+            design = moved(design, key, both)
+    thin = [thick for key in _THICK if (thick := at_path(design, key)) is not None and thick < both]
+    return moved(design, other, max(0.0, min(thin) - value)) if thin else design
 
 
 def _with_bearing(design: Design, value: Number) -> Design:
@@ -98,7 +146,7 @@ def of_well(design: Design) -> list[Measure]:
                        sign=-1.0),
             ]  # fmt: skip
     return [
-        *found,
+        *(_yielding(one) for one in found),
         shape("well.profile", 3, "Well profile", "Corner by corner, inside.", "well"),
         plain("well.fillet_radius", 3, "Corner radius",
                "Slide a washer down until it rocks, or try coins or cards in the corner.", 1.5, spread="well",
@@ -137,14 +185,14 @@ def of_old_hole(design: Design, index: int) -> list[Measure]:
     """Return what is measured of one old hole."""
     hole = design.old_holes[index]
     key = f"old_holes.{index}"
+    across = plain(f"{key}.diameter", 4, f"{capital(hole.name)}, diameter", "Across the hole.", 0.5, way="calliper")
+    plug = plain(f"{key}.plug_diameter", 4, f"{capital(hole.name)}, plug", "Across the plug.", 1.0)
     return [
         plain(f"{key}.across", 4, f"{capital(hole.name)}, across", "From the centreline; starboard counts as plus.", 0.8,
                edge=True, path=f"{key}.at.0"),
         plain(f"{key}.down", 4, f"{capital(hole.name)}, down", "From the top edge, along the face.", 0.8, sign=-1.0,
                edge=True, path=f"{key}.at.1"),
-        plain(f"{key}.diameter", 4, f"{capital(hole.name)}, diameter", "Across the hole.", 0.5, way="calliper"),
-        *([plain(f"{key}.plug_diameter", 4, f"{capital(hole.name)}, plug", "Across the plug.", 1.0)]
-          if hole.state == "plugged" else []),
+        *(in_order(across, plug) if hole.state == "plugged" else (across,)),
     ]  # fmt: skip
 
 
@@ -173,7 +221,11 @@ def _with_floor(design: Design, side: int, depth: Number) -> Design:
 
     While one side is not known, neither is the floor's line; what was measured at the other is kept by its reading, and a
     guess there goes along.
+
+    Raises:
+        NonsenseError: the floor is no lower than the edge that it is measured from.
     """
+    above_zero(**{_FLOORS[side]: depth})
     other = _floor(design, -side)
     if depth is None:
         reading = design.readings.get(_FLOORS[-side])
@@ -217,19 +269,86 @@ def _width(design: Design, left: int, right: int) -> Number:
     return None if ua is None or ub is None else ub - ua
 
 
+def _ends(design: Design, left: int, right: int, width: Number) -> tuple[Number, Number]:
+    """Return where two corners are with a width between them: the middle of the two stays where it is."""
+    if design.well is None or width is None:
+        return None, None
+    ua, ub = design.well.profile[left][0], design.well.profile[right][0]
+    middle = 0.0 if ua is None or ub is None else (ua + ub) / 2
+    return middle - width / 2, middle + width / 2
+
+
 def _with_width(design: Design, left: int, right: int, width: Number) -> Design:
     """Set a width, the middle of the two corners staying where it is; a floor's corners slide along it."""
     if design.well is None:
         return design
-    (ua, ya), (ub, yb) = design.well.profile[left], design.well.profile[right]
-    middle = 0.0 if ua is None or ub is None else (ua + ub) / 2
-    half = None if width is None else width / 2
+    (_, ya), (_, yb) = design.well.profile[left], design.well.profile[right]
     corners = list(design.well.profile)
-    corners[left] = None if half is None else middle - half, ya
-    corners[right] = None if half is None else middle + half, yb
+    ends = _ends(design, left, right, width)
+    corners[left], corners[right] = (ends[0], ya), (ends[1], yb)
     if (left, right) != (1, 2):
         changed: Design = put_path(design, "well.profile", tuple(corners))
         return changed
     port, starboard = _floor(design, -1), _floor(design, 1)
-    read = _with_readings(design, -1, 1) if half is None else design
+    read = _with_readings(design, -1, 1) if width is None else design
     return _floor_through(put_path(read, "well.profile", tuple(corners)), port, starboard)
+
+
+def _other_floor_gives(other: int, design: Design, value: float) -> Design:
+    """Take a guess of the floor's depth at the other side to the same depth."""
+    if not is_guess(design, _FLOORS[other]):
+        return design
+    return still_guessed(_floor_through(design, value, value), _FLOORS[other], value)
+
+
+def _top_width_gives(design: Design, value: float) -> Design:
+    """Make a well whose top width is a guess as wide at the top as its floor will be."""
+    left, right = _ends(design, 1, 2, value)
+    (ua, ya), *floor, (ub, yb) = design.well.profile if design.well is not None else ((None, None),) * 4
+    if not is_guess(design, "well.top_width") or left is None or right is None or ua is None or ub is None:
+        return design
+    ua, ub = min(ua, left), max(ub, right)
+    wider: Design = put_path(design, "well.profile", ((ua, ya), *floor, (ub, yb)))
+    return still_guessed(wider, "well.top_width", ub - ua)
+
+
+def _floor_width_gives(design: Design, value: float) -> Design:
+    """Make a floor whose width is a guess as narrow as the well's top will be; its corners slide along it."""
+    left, right = _ends(design, 0, 3, value)
+    first, (ua, ya), (ub, yb), last = design.well.profile if design.well is not None else ((None, None),) * 4
+    if not is_guess(design, "well.floor_width") or left is None or right is None or ua is None or ub is None:
+        return design
+    port, starboard = _floor(design, -1), _floor(design, 1)
+    ua, ub = max(ua, left), min(ub, right)
+    narrower = _floor_through(put_path(design, "well.profile", (first, (ua, ya), (ub, yb), last)), port, starboard)
+    return still_guessed(narrower, "well.floor_width", ub - ua)
+
+
+def _corners_give(index: int, design: Design, value: float) -> Design:
+    """Push guessed corners of a well's line out of the way, the outermost first: it runs from port to starboard all along."""
+    corners = enumerate(design.well.profile if design.well is not None else ())
+    for at, (u, _) in sorted(corners, key=lambda corner: -abs(corner[0] - index)):
+        if u is not None and at != index and (u < value) == (at > index):
+            design = moved(design, f"well.profile.{at}.0", value)
+    return design
+
+
+_GIVES = {
+    "transom.thickness.top": partial(_thickness_gives, "transom.thickness.low"),
+    "transom.thickness.low": partial(_thickness_gives, "transom.thickness.top"),
+    "transom.thickness.low_at": _taper_gives,
+    "transom.skin_outside": partial(_wood_gives, "transom.skin_inside"),
+    "transom.skin_inside": partial(_wood_gives, "transom.skin_outside"),
+    "well.floor_port": partial(_other_floor_gives, 1),
+    "well.floor_starboard": partial(_other_floor_gives, -1),
+    "well.floor_width": _top_width_gives,
+    "well.top_width": _floor_width_gives,
+}
+
+
+def _yielding(measure: Measure) -> Measure:
+    """Return a measure of the transom or the well with the guesses that give way to it."""
+    give = _GIVES.get(measure.key)
+    if measure.key.startswith("well.profile.") and measure.key.endswith(".0"):
+        give = partial(_corners_give, int(measure.key.split(".")[2]))
+    return measure if give is None else yielding(measure, give)

@@ -236,7 +236,11 @@ def _of_a_boat(value: float, text: str) -> float:
 
 
 def confirm(design: Design, key: str) -> Design:
-    """Mark one guess as measured, its value unchanged."""
+    """Mark one guess as measured, its value unchanged.
+
+    Raises:
+        NonsenseError: with what else was measured no boat can have it.
+    """
     reading = design.readings.get(key)
     if reading is None or reading.state == "measured":
         return design

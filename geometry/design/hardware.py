@@ -8,6 +8,8 @@ import msgspec
 
 from geometry.design.sense import (
     CLOSE,
+    PART,
+    SMALL,
     NonsenseError,
     Number,
     Pair,
@@ -16,9 +18,12 @@ from geometry.design.sense import (
     bore_in_rim,
     closed_shape,
     not_below_zero,
+    within,
 )
 from geometry.tables import fasteners
 
+_MOST_FRICTION = 10.0
+_MOST_TORQUE = 2_000.0  # [N m]
 BoltName = Literal["upper port", "upper starboard", "lower port", "lower starboard"]
 BOLT_NAMES: tuple[BoltName, ...] = ("upper port", "upper starboard", "lower port", "lower starboard")
 
@@ -33,7 +38,7 @@ class Washer(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
 
     def __post_init__(self) -> None:
         bore_in_rim(self.inner, self.outer)
-        above_zero(thickness=self.thickness, flat_cut=self.flat_cut)
+        above_zero(SMALL, outer=self.outer, thickness=self.thickness, flat_cut=self.flat_cut)
 
 
 class HexSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -44,7 +49,7 @@ class HexSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
     height: Number
 
     def __post_init__(self) -> None:
-        above_zero(flats=self.flats, corners=self.corners, height=self.height)
+        above_zero(SMALL, flats=self.flats, corners=self.corners, height=self.height)
         if self.flats is not None and self.corners is not None and self.corners < self.flats:
             raise NonsenseError(f"corners ({self.corners:g} mm) can't be less than flats ({self.flats:g} mm)",
                                 "across its corners a hexagon is wider than across its flats")  # fmt: skip
@@ -67,8 +72,8 @@ class BackingPlate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_o
 
     def __post_init__(self) -> None:
         closed_shape(self.outline, "outline")
-        above_zero(thickness=self.thickness)
-        not_below_zero(relief_along=self.relief[0], relief_through=self.relief[1])
+        above_zero(SMALL, thickness=self.thickness)
+        not_below_zero(PART, relief_along=self.relief[0], relief_through=self.relief[1])
         if not self.joins:
             raise NonsenseError("joins is empty; name the bolts that go through the plate")
         heights = [w for _, w in self.outline if w is not None]
@@ -92,7 +97,7 @@ class Spacer(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
 
     def __post_init__(self) -> None:
         bore_in_rim(self.inner, self.outer)
-        above_zero(length=self.length)
+        above_zero(SMALL, outer=self.outer, length=self.length)
 
 
 class Socket(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -102,7 +107,8 @@ class Socket(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     length: Number
 
     def __post_init__(self) -> None:
-        above_zero(outer=self.outer, length=self.length)
+        above_zero(SMALL, outer=self.outer)
+        above_zero(PART, length=self.length)
 
 
 class Spanner(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -113,7 +119,8 @@ class Spanner(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     swing: Number
 
     def __post_init__(self) -> None:
-        above_zero(outer=self.outer, thickness=self.thickness, swing=self.swing)
+        above_zero(SMALL, outer=self.outer, thickness=self.thickness)
+        above_zero(360.0, swing=self.swing)
 
 
 class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -152,8 +159,11 @@ class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
         bolt = fasteners.bolt(self.bolt)
         fasteners.grade(self.grade)
         fasteners.nut(self.nut, self.bolt)
-        above_zero(length=self.length, hole=self.hole, friction_low=self.friction[0], friction_high=self.friction[1])
-        not_below_zero(torque=self.torque, running_torque=self.running_torque)
+        above_zero(PART, length=self.length)
+        above_zero(SMALL, hole=self.hole)
+        above_zero(_MOST_FRICTION, friction_low=self.friction[0], friction_high=self.friction[1])
+        not_below_zero(_MOST_TORQUE, torque=self.torque, running_torque=self.running_torque)
+        within(-60, 60, wedge=self.wedge)
         if self.hole is not None and self.hole < bolt.diameter - CLOSE:
             raise NonsenseError(f"hole is {self.hole:g} mm, and a {self.bolt} bolt ({bolt.diameter:g} mm) can't pass it",
                                 f"the {self.bolt} bolt has to pass it")  # fmt: skip

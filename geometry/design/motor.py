@@ -6,12 +6,32 @@ directions as u and v on the face. Rows of upper holes are counted from the top,
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 import msgspec
 
+from geometry.design.boat import MOST_MASS, MOST_POWER
 from geometry.design.hardware import Hardware
-from geometry.design.sense import NonsenseError, Number, Pair, Points, above_zero, closed_shape, not_below_zero, within
+from geometry.design.sense import (
+    FACE,
+    LARGEST,
+    PART,
+    TOO_MUCH,
+    NonsenseError,
+    Number,
+    Pair,
+    Points,
+    above_zero,
+    at_most,
+    closed_shape,
+    not_below_zero,
+    within,
+)
+from geometry.tables import fasteners
+
+MOST_ROWS = 20  # rows of upper holes, and slots on one side: our choice
+_MOST_SHOCK = 100.0
 
 
 class Rows(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -25,10 +45,10 @@ class Rows(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     pad_thickness: Number
 
     def __post_init__(self) -> None:
-        above_zero(half_spacing=self.half_spacing, pitch=self.pitch, count=self.count, diameter=self.diameter)
-        not_below_zero(row0_depth=self.row0_depth, pad_thickness=self.pad_thickness)
-        if self.count > 100:
-            raise NonsenseError(f"count is {self.count}; a bracket has a few rows of holes, 100 at most here")
+        above_zero(PART, half_spacing=self.half_spacing, pitch=self.pitch, count=self.count, diameter=self.diameter)
+        not_below_zero(PART, row0_depth=self.row0_depth, pad_thickness=self.pad_thickness)
+        if self.count > MOST_ROWS:
+            raise NonsenseError(f"count is {self.count}; a bracket has a few rows of holes, {MOST_ROWS} at most here", TOO_MUCH)
 
 
 class Lower(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -40,11 +60,14 @@ class Lower(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     pad_thickness: Number
 
     def __post_init__(self) -> None:
-        above_zero(half_spacing=self.half_spacing, diameter=self.diameter)
-        not_below_zero(pad_thickness=self.pad_thickness)
+        above_zero(PART, half_spacing=self.half_spacing, diameter=self.diameter)
+        not_below_zero(PART, pad_thickness=self.pad_thickness)
+        if len(self.slots) > MOST_ROWS:
+            raise NonsenseError(f"slots has {len(self.slots)} entries; a bracket has a few slots, {MOST_ROWS} at most here")
         if not self.slots:
             raise NonsenseError("slots is empty; a bolted bracket has lower holes or slots")
         for high, low in self.slots:
+            at_most(FACE, slot_high=high, slot_low=low)
             if not 0 < high <= low:
                 raise NonsenseError(
                     f"slot [{high:g}, {low:g}] is upside down; its highest place comes first, as depth below row 0",
@@ -60,8 +83,8 @@ class ClampScrews(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_on
     pads: Pair
 
     def __post_init__(self) -> None:
-        above_zero(half_spacing=self.half_spacing, depth=self.depth)
-        not_below_zero(pad_outside=self.pads[0], pad_inside=self.pads[1])
+        above_zero(PART, half_spacing=self.half_spacing, depth=self.depth)
+        not_below_zero(PART, pad_outside=self.pads[0], pad_inside=self.pads[1])
 
 
 class RoomAft(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -71,7 +94,7 @@ class RoomAft(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     lower: Number
 
     def __post_init__(self) -> None:
-        not_below_zero(upper=self.upper, lower=self.lower)
+        not_below_zero(FACE, upper=self.upper, lower=self.lower)
 
 
 class Bracket(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -93,7 +116,7 @@ class Bracket(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
             raise NonsenseError("a clamp-on bracket has no bolts: rows and lower are null")
         if self.jaw is not None:
             least, most = self.jaw
-            above_zero(jaw_least=least, jaw_most=most)
+            above_zero(PART, jaw_least=least, jaw_most=most)
             if least is not None and most is not None and least > most:
                 raise NonsenseError(f"jaw runs from {least:g} to {most:g}; the least opening comes first",
                                     "the least is no more than the most")  # fmt: skip
@@ -130,8 +153,13 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     lower_hardware: Hardware | None
 
     def __post_init__(self) -> None:
-        above_zero(leg=self.leg, mass=self.mass, power_kw=self.power_kw, drop=self.drop, shock=self.shock)
-        not_below_zero(set_back=self.set_back, centre_aft=self.centre_aft, thrust=self.thrust)
+        above_zero(FACE, leg=self.leg, drop=self.drop)
+        above_zero(MOST_MASS, mass=self.mass)
+        above_zero(MOST_POWER, power_kw=self.power_kw)
+        above_zero(_MOST_SHOCK, shock=self.shock)
+        not_below_zero(FACE, set_back=self.set_back, centre_aft=self.centre_aft)
+        not_below_zero(LARGEST, thrust=self.thrust)
+        at_most(FACE, upper_at=self.upper_at, offset=self.offset)
         within(-60, 60, upper_tilt=self.upper_tilt, lower_tilt=self.lower_tilt)
         if self.upper_at is not None and not self.upper_at < 0:
             raise NonsenseError(f"upper_at is {self.upper_at:g}; the upper holes lie below the datum, so it has to be below 0",
@@ -145,6 +173,22 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
             return
         if self.upper_hardware is None or self.lower_hardware is None:
             raise NonsenseError("a bolted bracket needs upper_hardware and lower_hardware")
+        self._keep_holes_apart()
         if self.row is not None and not 0 <= self.row < self.bracket.rows.count:
             raise NonsenseError(f"row is {self.row}; this bracket has rows 0 to {self.bracket.rows.count - 1}",
                                 "the motor hangs in a row that the bracket has, the top one being 0")  # fmt: skip
+
+    def _keep_holes_apart(self) -> None:
+        """Refuse bolts that would go through each other."""
+        rows, lower = self.bracket.rows, self.bracket.lower
+        if rows is None or lower is None or self.upper_hardware is None or self.lower_hardware is None:
+            return
+        upper, below = (fasteners.bolt(one.bolt).diameter for one in (self.upper_hardware, self.lower_hardware))
+        for name, apart, bolt in (
+            ("bracket.rows.half_spacing", 2 * rows.half_spacing, upper),
+            ("bracket.lower.half_spacing", 2 * lower.half_spacing, below),
+            ("bracket.rows.pitch", rows.pitch if rows.count > 1 else math.inf, upper),
+        ):
+            if apart <= bolt:
+                raise NonsenseError(f"{name} puts two holes {apart:g} mm apart; a bolt of {bolt:g} mm has to fit into each",
+                                    "two bolts side by side need more room than that")  # fmt: skip

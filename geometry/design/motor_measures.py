@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from geometry.design.giving_way import in_order, is_guess, still_guessed, yielding
 from geometry.design.measuring import NEEDED, Measure, at_path, capital, plain, put_path, shape
 from geometry.design.sense import CLOSE, NonsenseError, Number, above_zero, known, same_way
 
@@ -59,12 +60,12 @@ def of_mount(design: Design, index: int) -> list[Measure]:
     ]  # fmt: skip
     for number, _ in enumerate(mount.bracket.lower.slots if mount.bracket.lower else ()):
         slot = f"{key}.bracket.lower.slots.{number}"
-        found += [
+        found += in_order(
             plain(f"{slot}.0", 5, f"Slot {number + 1}, highest", "Highest place of a bolt's centre, below the top row.", 0.4,
                    needed=True),
             plain(f"{slot}.1", 5, f"Slot {number + 1}, lowest", "Lowest place of a bolt's centre, below the top row.", 0.4,
                    needed=True),
-        ]
+        )
     found += [
         balance,
         plain(f"{key}.thrust", 5, "Thrust", "Of the propeller, held still; empty, it is reckoned from the power.", 0.0,
@@ -92,10 +93,35 @@ def _bracket_corners(design: Design, key: str) -> list[Measure]:
         twin, name = twins.get(at), f"Bracket corner {number}"
         if twin != at:
             one = plain(f"{key}.{at}.0", 5, f"{name}, across", across, 2.0)
-            found.append(msgspec.structs.replace(one, set=partial(_with_corner, key, at, twin, 0)))
+            found.append(_corner(one, key, at, twin, 0))
         one = plain(f"{key}.{at}.1", 5, f"{name}, down", "From the saddle.", 2.0, sign=-1.0)
-        found.append(msgspec.structs.replace(one, set=partial(_with_corner, key, at, twin, 1)))
+        found.append(_corner(one, key, at, twin, 1))
     return found
+
+
+def _corner(one: Measure, key: str, at: int, twin: int | None, axis: int) -> Measure:
+    put = partial(_with_corner, key, at, twin, axis)
+    return yielding(msgspec.structs.replace(one, set=put), partial(_beyond_gives, key, at, axis))
+
+
+def _beyond_gives(key: str, at: int, axis: int, design: Design, value: float) -> Design:
+    """Shift the guessed corners of a bracket that are as far out or down as one of them, or further, by as much as it moves.
+
+    What is nearer than the corner stays, so that the bracket keeps its shape.
+    """
+    ring = at_path(design, key)
+    sign = 1.0 if axis == 0 else -1.0
+    now = sign * ring[at][axis]
+    outward = value > now
+    for other in _bracket_corners(design, key):
+        told = other.key.removeprefix(f"{key}.").split(".")
+        place = other.get(design)
+        if told[-1] != str(axis) or int(told[0]) == at or place is None or not is_guess(design, other.key):
+            continue
+        if (place >= now) == outward or place == now:
+            design = still_guessed(_with_corner(key, int(told[0]), _twins(ring).get(int(told[0])), axis, design,
+                                                place + value - now), other.key, place + value - now)
+    return design
 
 
 def _twins(ring: Points) -> dict[int, int]:
@@ -132,10 +158,10 @@ def _clamps(key: str, *, screws: bool, jaw: bool) -> list[Measure]:
             plain(f"{key}.clamp_screws.pads.1", 5, "Inner pad", "Its thickness.", 1.0),
         ]
     if jaw:
-        found += [
+        found += in_order(
             plain(f"{key}.jaw.0", 5, "Jaw, least", "Screws wholly in.", 1.0),
             plain(f"{key}.jaw.1", 5, "Jaw, most", "Screws wholly out.", 1.0),
-        ]
+        )
     return found
 
 

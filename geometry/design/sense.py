@@ -9,6 +9,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.errors import OwnerError
+from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -18,7 +19,12 @@ Pair = tuple[Number, Number]
 Points = tuple[Pair, ...]
 
 LARGEST = 100_000  # [mm, or whatever unit]: no boat is longer than a hundred metres, and nothing else comes near it
+FACE = 120 * MM_PER_INCH  # [mm]: nothing on a small boat's transom is further from its datum; our choice, as the next three
+DEEP = 60 * MM_PER_INCH  # [mm]: no small boat's well is deeper
+PART = 40 * MM_PER_INCH  # [mm]: no bracket's or bolt's own measure is longer
+SMALL = 12 * MM_PER_INCH  # [mm]: no transom is thicker, and no washer wider
 CLOSE = 1e-6  # [mm] or degrees: comparisons allow this much
+TOO_MUCH = "no small boat has so much"
 CROSSING = "the sides would meet or cross each other"
 BACK = "the well’s line runs from port to starboard, and never back"
 
@@ -35,8 +41,8 @@ class NonsenseError(OwnerError, ValueError):
         self.why = why
 
 
-def above_zero(**values: Number) -> None:
-    """Refuse what is known and not above 0.
+def above_zero(most: float = LARGEST, /, **values: Number) -> None:
+    """Refuse what is known and not above 0, or above ``most``.
 
     Raises:
         NonsenseError: names the value.
@@ -44,10 +50,11 @@ def above_zero(**values: Number) -> None:
     for name, value in values.items():
         if value is not None and not value > 0:
             raise NonsenseError(f"{name} is {value:g}; it has to be above 0")
+    at_most(most, **values)
 
 
-def not_below_zero(**values: Number) -> None:
-    """Refuse what is known and below 0.
+def not_below_zero(most: float = LARGEST, /, **values: Number) -> None:
+    """Refuse what is known and below 0, or above ``most``.
 
     Raises:
         NonsenseError: names the value.
@@ -55,6 +62,18 @@ def not_below_zero(**values: Number) -> None:
     for name, value in values.items():
         if value is not None and not value >= 0:
             raise NonsenseError(f"{name} is {value:g}; it can't be below 0")
+    at_most(most, **values)
+
+
+def at_most(most: float, /, **values: Number) -> None:
+    """Refuse what is known and further than ``most`` from 0, either way.
+
+    Raises:
+        NonsenseError: names the value.
+    """
+    for name, value in values.items():
+        if value is not None and not abs(value) <= most + CLOSE:
+            raise NonsenseError(f"{name} is {value:g}; no small boat has more than {most:g}", TOO_MUCH)
 
 
 def within(low: float, high: float, **values: Number) -> None:
@@ -86,27 +105,29 @@ def known(points: Sequence[Pair]) -> list[tuple[float, float]] | None:
     return found if len(found) == len(points) else None
 
 
-def closed_shape(points: Sequence[Pair], name: str) -> None:
-    """Refuse an outline that is no outline: fewer than three corners, no area, or crossing itself.
+def closed_shape(points: Sequence[Pair], name: str, most: float = FACE) -> None:
+    """Refuse an outline that is no outline: fewer than three corners, no area, crossing itself, or beyond ``most`` [mm].
 
     Raises:
         NonsenseError: says which.
     """
     if len(points) < 3:
         raise NonsenseError(f"{name} has {len(points)} corners; it needs three or more", "an outline has three corners or more")
+    _of_a_boat(points, name, most, most)
     corners = known(points)
     if corners is None:
         return
-    _of_a_boat(corners, name)
     if not (plainly_simple(corners) or _is_simple(corners)):
         raise NonsenseError(f"{name} crosses itself; list its corners once, in order round the shape", CROSSING)
     if abs(area(corners)) < CLOSE:
         raise NonsenseError(f"{name} has no area; its corners lie in one line", CROSSING)
 
 
-def _of_a_boat(corners: Sequence[tuple[float, float]], name: str) -> None:
-    if any(abs(place) > LARGEST for corner in corners for place in corner):
-        raise NonsenseError(f"{name} reaches beyond {LARGEST:,} mm; no boat does", "no boat reaches so far")
+def _of_a_boat(corners: Sequence[Pair], name: str, across: float, up: float) -> None:
+    for corner in corners:
+        for place, most in zip(corner, (across, up), strict=True):
+            if place is not None and not abs(place) <= most + CLOSE:
+                raise NonsenseError(f"{name} reaches {place:g} mm far; no small boat’s is beyond {most:g} mm", TOO_MUCH)
 
 
 def same_way(before: Sequence[Pair], after: Sequence[Pair]) -> None:
@@ -172,10 +193,10 @@ def well_line(points: Sequence[Pair]) -> None:
     """
     if len(points) < 2:
         raise NonsenseError(f"profile has {len(points)} corners; it needs two or more", "a well has two corners or more")
+    _of_a_boat(points, "profile", FACE, DEEP)
     corners = known(points)
     if corners is None:
         return
-    _of_a_boat(corners, "profile")
     steps = [(b[0] - a[0], b[1] - a[1]) for a, b in zip(corners, corners[1:], strict=False)]
     for number, (du, dy) in enumerate(steps, start=2):
         if du < -CLOSE or math.hypot(du, dy) < CLOSE:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import Literal
 
 import msgspec
@@ -10,10 +9,12 @@ import msgspec
 from geometry.design.boat import Block, Boat, Fitting, OldHole, Transom, Well
 from geometry.design.editions import NEWEST
 from geometry.design.motor import Mount
-from geometry.design.sense import NonsenseError, Number, not_below_zero
+from geometry.design.possible import refuse_impossible
+from geometry.design.sense import SMALL, NonsenseError, Number, at_most, not_below_zero
 
 VERSION = NEWEST
 LONGEST_NAME = 200
+_MOST_SPREAD = 60.0  # [mm] or degrees: our choice
 
 Span = tuple[float, float]  # [least, advised]
 How = Literal["tape", "rule", "level", "plumb bob", "calliper", "washer", "pilot", "photo"]
@@ -31,6 +32,11 @@ class Limits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     slot_end: Span  # [mm]
     top_edge: Span  # [mm] from a hole's centre up to the outer top edge
 
+    def __post_init__(self) -> None:
+        for name in self.__struct_fields__:
+            for value in getattr(self, name):
+                at_most(SMALL, **{name: value})
+
 
 class Spreads(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """One standard deviation of a reading, or of a hole's place, where nothing better is known [mm], angles [degrees]."""
@@ -44,7 +50,7 @@ class Spreads(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
     def __post_init__(self) -> None:
         for name in self.__struct_fields__:
-            not_below_zero(**{name: getattr(self, name)})
+            not_below_zero(_MOST_SPREAD, **{name: getattr(self, name)})
 
 
 class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, rename={"from_": "from"}):
@@ -63,7 +69,7 @@ class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     second: Number
 
     def __post_init__(self) -> None:
-        not_below_zero(spread=self.spread)
+        not_below_zero(_MOST_SPREAD, spread=self.spread)
 
 
 class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, dict=True):
@@ -97,15 +103,4 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
                                 f"{LONGEST_NAME} characters are the most that a name has")  # fmt: skip
         if self.revision < 0:
             raise NonsenseError(f"revision is {self.revision}; it counts up from 0")
-        thickness, well = self.transom.thickness, self.well
-        if well is None or self.transom.rake is None or well.floor_rise is None:
-            return
-        if thickness.top is None or thickness.low is None or thickness.low_at is None:
-            return
-        taper = math.degrees(math.atan((thickness.low - thickness.top) / -thickness.low_at))
-        falls = self.transom.rake + taper - well.floor_rise
-        if not abs(falls) < 60:
-            raise NonsenseError(
-                f"well.floor_rise puts the floor {falls:.1f}° off square to the inner face; it has to stay within 60°",
-                "with it the well’s floor would lean 60° or more from square to the inner face",
-            )
+        refuse_impossible(self)

@@ -10,7 +10,7 @@ import math
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from geometry.design.sense import area
+from geometry.design.sense import CLOSE, area
 from geometry.solid.bolts import Bolt, plate_ring
 from geometry.solid.frames import need
 from geometry.solid.planes import inside, sides, to_segment
@@ -67,8 +67,12 @@ def area_of(bolt: Bolt, *, whole: bool = False) -> float:
         ring = plate_ring(joined, bolt.plate, 0.0)
         if not inside(at, ring):
             return 0.0
-        halfway = (_halfway(at, (one.exit.u, one.exit.w), skin) for one in joined if one.name != bolt.name)
-        stops = [_stop(at, end) for end in (*sides(ring), *halfway) if to_segment(at, end) < outer / 2 + thick]
+        others = [(one.exit.u, one.exit.w) for one in joined if one.name != bolt.name]
+        if any(math.dist(at, other) < CLOSE for other in others):  # both holes are one: nothing is pressed between them
+            return 0.0
+        edges = [side for side in sides(ring) if math.dist(*side) > 0.0]
+        halfway = (_halfway(at, other, skin) for other in others)
+        stops = [_stop(at, end) for end in (*edges, *halfway) if to_segment(at, end) < outer / 2 + thick]
     if not stops:
         return pressed_area(outer, bolt.hole, thick + skin, flat)
     touched = _touched(outer / 2, flat, thick, stops)

@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from geometry.design.inner_face import cut_angle, tan_taper, top_on_inner
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -78,8 +80,7 @@ class Faces(msgspec.Struct, frozen=True, dict=True):
 
     def inner_top(self, v: float) -> float:
         """w at which the top cut that starts at ``v`` on the outer face meets the inner face [mm]."""
-        s = (self.top - v * self.tan_taper) / (1 - self.tan_taper * self.tan_cut)
-        return (v - s * self.tan_cut) / self.cos_taper
+        return top_on_inner(v, self.top, self.tan_taper, self.tan_cut)
 
     def carried(self, v: float) -> float:
         """w at which a line square to the outer face at ``v`` meets the inner face [mm]."""
@@ -118,28 +119,24 @@ def faces(transom: Transom) -> Faces:
         Unmeasured: a thickness, or where it was taken, is not known.
     """
     thick = transom.thickness
-    return _faces(
-        transom.rake,
-        transom.top_cut,
-        need(thick.top, "transom.thickness.top"),
-        need(thick.low, "transom.thickness.low"),
-        need(thick.low_at, "transom.thickness.low_at"),
-    )
+    top = need(thick.top, "transom.thickness.top")
+    need(thick.low, "transom.thickness.low")
+    need(thick.low_at, "transom.thickness.low_at")
+    slope = need(tan_taper(thick), "transom.thickness")
+    return _faces(transom.rake, cut_angle(transom), slope, top, transom.top_cut == "level")
 
 
 @lru_cache(maxsize=256)
-def _faces(rake: float | None, top_cut: float | str | None, top: float, low: float, low_at: float) -> Faces:
-    cut = rake if top_cut == "level" else 0.0 if top_cut == "square" else top_cut
-    tan_taper = (low - top) / -low_at
-    taper = math.atan(tan_taper)
+def _faces(rake: float | None, cut: float | None, slope: float, top: float, follows_rake: bool) -> Faces:
+    taper = math.atan(slope)
     return Faces(
         taper,
         top,
-        tan_taper,
+        slope,
         math.cos(taper),
         None if rake is None else math.radians(rake),
-        None if cut is None else math.tan(math.radians(float(cut))),
-        top_cut == "level",
+        None if cut is None else math.tan(math.radians(cut)),
+        follows_rake,
     )
 
 

@@ -121,6 +121,8 @@ class Section(msgspec.Struct, frozen=True, dict=True):
             if apart > 0:
                 over = min((line.over(corner) for line in self.lines for corner in ring), default=math.inf)
                 return min(apart, over) if self.convex else apart
+        if self._free.is_empty:
+            return min(self._least_over(corner) for corner in ring)
         import shapely
 
         return -farthest(shapely.Polygon(ring).difference(self._free), self._free)
@@ -203,11 +205,18 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         """Signed distance of a point that may lie in something, over all that is in the way."""
         import shapely
 
-        if self._free.is_empty:  # a fillet too large for its well
-            return min(line.over(at) for line in self.lines)
+        if self._free.is_empty:
+            return self._least_over(at)
         spot = shapely.Point(at)
         apart = self._free.distance(spot)
         return -float(apart) if apart > 0 else float(self._free.boundary.distance(spot))
+
+    def _least_over(self, at: Point) -> float:
+        """Return how far a point lies beyond the edge that is farthest from it, where nothing at all is free.
+
+        The fillet is too large for its well then; each edge's own share of it still says how much too large.
+        """
+        return min(0.0, min((line.over(at) for line in self.lines), default=0.0))
 
     def _landing(self, at: Point) -> tuple[float, Point | None]:
         """Return how far a point outside the convex free space is from it, and where it comes to it: a foot or a corner.

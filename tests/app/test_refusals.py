@@ -140,9 +140,9 @@ def test_a_first_depth_of_the_floor_is_a_guess_for_the_other_side() -> None:
 
 def test_a_step_that_goes_too_far_says_how_far_it_goes() -> None:
     design = set_units(BOATS["shallow-well-skiff"], "mm")
-    design = typed(design, "transom.thickness.top", "1")
+    design = typed(design, "mounts.0.leg", "1")
     with pytest.raises(OwnerError, match=r'^"0 mm" can’t stand here: write a figure above 0[.]$'):
-        stepped(design, "transom.thickness.top", -1)
+        stepped(design, "mounts.0.leg", -1)
     top = put_path(design, "mounts.0.row", 0)
     with pytest.raises(OwnerError, match=r'^"-1" can’t stand here: the motor hangs in a row .*; write 0 or more[.]$'):
         stepped(top, "mounts.0.row", -1)
@@ -201,3 +201,39 @@ def test_a_bracket_is_not_turned_inside_out() -> None:
     fields = {name: getattr(skiff.mounts[0].bracket, name) for name in bracket.__struct_fields__}
     kept = with_mount(skiff, 0, bracket=bracket(**{**fields, "outline": folded}))
     assert from_text(to_text(kept)) == kept  # a file that has it so is read all the same
+
+
+INCH = "Cut-out, shallow well"
+HULL = "with this height, deadrise and floor depth the well’s floor would be below the hull’s bottom"
+SLOPE = "the floor would slope more than 15° from port to starboard; if the other side is wrong, empty its entry first"
+MEASURED = (("transom.height", "19 1/2 in"), ("transom.deadrise", "10"), ("well.floor_port", "9 in"),
+            ("well.floor_starboard", "9 in"), ("well.fillet_radius", "1/2 in"), ("transom.thickness.top", "1 1/2 in"),
+            ("transom.skin_inside", "1/4 in"))  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "why", "inch", "metric"),
+    [
+        ("well.floor_port", "90 in", "no small boat has so much", "write 60 in or less", "write 1524 mm or less"),
+        ("well.floor_port", "-5 in", "", "write a figure above 0", "write a figure above 0"),
+        ("well.floor_port", "19 in", SLOPE, "write 11 41/64 in or less", "write 295.8 mm or less"),
+        ("well.fillet_radius", "25 in", "no small boat has so much", "write 12 in or less", "write 304.8 mm or less"),
+        ("well.fillet_radius", "9 in", "the well is not so deep", "write a figure below 9 in", "write a figure below 228.6 mm"),
+        ("transom.height", "5 in", HULL, "write 8 35/64 in or more", "write 217.1 mm or more"),
+        ("transom.skin_outside", "2 in", "the transom is at least as thick as both its skins together",
+         "write 1 1/4 in or less", "write a figure below 31.8 mm"),
+        ("mounts.0.bracket.lower.half_spacing", "1 mm", "two bolts side by side need more room than that",
+         "write a figure above 1/4 in", "write 6.4 mm or more"),
+    ],
+)  # fmt: skip
+def test_what_can_not_be_is_refused_in_the_owners_unit(key: str, text: str, why: str, inch: str, metric: str) -> None:
+    """What, why, and what would be taken; how the figures come about: `tests/geometry/test_possible.py`.
+
+    The floor, 9 in along a face that leans 14° and tapers 1/4 in over 10, is 8.675 in down; 4.9375 tan 10° more, an inch less.
+    """
+    for units, bound in (("in", inch), ("mm", metric)):
+        design = set_units(BOATS[INCH], "in" if units == "in" else "mm")
+        for known, read in MEASURED if why and why != "no small boat has so much" else ():
+            design = typed(design, known, read)
+        said = answer(design, key, text)
+        assert said == f'"{text}" can’t stand here: {"; ".join(part for part in (why, bound) if part)}.'

@@ -117,8 +117,9 @@ def test_a_measure_leaves_every_other_one_alone(which, data):
     assert [other for other in moved if not (follows and other.startswith("well.floor_"))] == [key]
 
 
-@given(st.sampled_from(("well.floor_port", "well.floor_starboard")), st.floats(100, 400), st.floats(-20, 20))
+@given(st.sampled_from(("well.floor_port", "well.floor_starboard")), st.floats(200, 300), st.floats(-20, 20))
 def test_the_floor_is_read_at_each_side_by_itself(key, depth, offset):
+    """From 200 to 300 mm: with more or less at one side only, the floor would slope more than a floor can."""
     skiff = changed(BOATS["shallow-well-skiff"], mounts__0__offset=offset)
     other = "well.floor_starboard" if key == "well.floor_port" else "well.floor_port"
     kept = known(skiff, other).get(skiff)

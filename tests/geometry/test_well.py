@@ -8,6 +8,7 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Block
+from geometry.design.whole import Reading
 from geometry.solid.bolts import Body
 from geometry.solid.clearances import body_clearance
 from geometry.solid.frames import Exit, Unmeasured
@@ -17,14 +18,15 @@ from tests.designs import IN, changed, example_design
 
 CLOSE = 1e-6  # [mm]
 FLOOR = -200.0
+GUESS = Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None, second=None)
 
 
-def inside(corner: float, radius: float, *, profile=((-300, 0), (-300, FLOOR), (300, FLOOR), (300, 0)), blocks=()):
+def inside(corner: float, radius: float, *, profile=((-300, 0), (-300, FLOOR), (300, FLOOR), (300, 0)), blocks=(), guesses=()):
     """Return the space of a well whose floor makes ``corner`` degrees with the inner face, measured from the datum."""
     rake, rise = (corner - 90, 0.0) if corner >= 90 else (0.0, 90 - corner)
     return space(changed(
-        example_design(), transom__rake=rake, well__floor_rise=rise, well__fillet_radius=radius, well__well_from="datum",
-        well__profile=profile, inside_blocks=blocks,
+        example_design(), readings=dict.fromkeys(guesses, GUESS), transom__rake=rake, well__floor_rise=rise,
+        well__fillet_radius=radius, well__well_from="datum", well__profile=profile, inside_blocks=blocks,
     ))  # fmt: skip
 
 
@@ -149,9 +151,9 @@ def test_below_the_floor_it_is_negative_all_the_way_down():
 
 @pytest.mark.parametrize("floor", [((140, -240),), ((0, -240), (0, -200), (140, -200))])
 def test_a_fillet_too_large_for_its_well_leaves_nothing_free(floor):
-    """Radius 400 in a well 300 wide: fouled, by a length that still means something (less than radius and well)."""
-    within = inside(90, 400.0, profile=((-150, 0), (-140, -240), *floor, (150, 0)))
-    for n in (0.0, 50.0):
+    """Radius 290, a guess, in a well 300 wide: fouled, by a length that still means something (less than radius and well)."""
+    within = inside(90, 290.0, profile=((-150, 0), (-140, -240), *floor, (150, 0)), guesses=("well.fillet_radius",))
+    for n in (0.0, 20.0):
         assert -700 < within.section(n).signed_distance((0.0, -100.0)) < 0
 
 

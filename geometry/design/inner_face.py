@@ -1,0 +1,36 @@
+"""How the transom's inner face lies behind the outer one: what the rules for a design and the solid faces both use.
+
+Lengths [mm]; frames as in `geometry.solid.frames`. None where a reading is not known.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from geometry.design.boat import Thickness, Transom
+    from geometry.design.sense import Number
+
+
+def tan_taper(thickness: Thickness) -> Number:
+    """Return the tangent of the angle between the faces, positive where the transom is thicker lower down."""
+    if thickness.top is None or thickness.low is None or thickness.low_at is None:
+        return None
+    return (thickness.low - thickness.top) / -thickness.low_at
+
+
+def cut_angle(transom: Transom) -> Number:
+    """Return the top cut's angle from square to the face [degrees]; a level cut follows the rake."""
+    cut = transom.top_cut
+    return transom.rake if cut == "level" else 0.0 if cut == "square" else None if cut is None else float(cut)
+
+
+def top_on_inner(v: float, top: float, taper: float, cut: float) -> float:
+    """Return w at which a top cut that starts at ``v`` on the outer face meets the inner face [mm].
+
+    Args:
+        v: [mm]. top: thickness at v = 0 [mm]. taper, cut: tangents of the faces' angle and of the cut's.
+    """
+    s = (top - v * taper) / (1 - taper * cut)
+    return (v - s * cut) * math.hypot(1.0, taper)
