@@ -15,6 +15,7 @@ from geometry.design.whole import Reading
 from geometry.tables import materials, trade
 
 if TYPE_CHECKING:
+    from geometry.design.giving_way import Give
     from geometry.design.whole import Design
 
 _FLOORS = {-1: "well.floor_port", 1: "well.floor_starboard"}
@@ -333,7 +334,7 @@ def _corners_give(index: int, design: Design, value: float) -> Design:
     return design
 
 
-_GIVES = {
+_GIVES: dict[str, Give] = {
     "transom.thickness.top": partial(_thickness_gives, "transom.thickness.low"),
     "transom.thickness.low": partial(_thickness_gives, "transom.thickness.top"),
     "transom.thickness.low_at": _taper_gives,

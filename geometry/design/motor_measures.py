@@ -101,26 +101,29 @@ def _bracket_corners(design: Design, key: str) -> list[Measure]:
 
 def _corner(one: Measure, key: str, at: int, twin: int | None, axis: int) -> Measure:
     put = partial(_with_corner, key, at, twin, axis)
-    return yielding(msgspec.structs.replace(one, set=put), partial(_beyond_gives, key, at, axis))
+    return yielding(msgspec.structs.replace(one, set=put), partial(_others_give, key, at, axis))
 
 
-def _beyond_gives(key: str, at: int, axis: int, design: Design, value: float) -> Design:
-    """Shift the guessed corners of a bracket that are as far out or down as one of them, or further, by as much as it moves.
+def _others_give(key: str, at: int, axis: int, design: Design, value: float) -> Design:
+    """Take the guessed corners of a bracket along with one of them, so that the bracket keeps its shape.
 
-    What is nearer than the corner stays, so that the bracket keeps its shape.
+    Outward or down: those as far or further, by as much. Back towards the saddle's middle: those on the way, by their share.
     """
     ring = at_path(design, key)
-    sign = 1.0 if axis == 0 else -1.0
-    now = sign * ring[at][axis]
-    outward = value > now
+    now = ring[at][axis] if axis == 0 else -ring[at][axis]
+    twins = _twins(ring)
     for other in _bracket_corners(design, key):
-        told = other.key.removeprefix(f"{key}.").split(".")
-        place = other.get(design)
-        if told[-1] != str(axis) or int(told[0]) == at or place is None or not is_guess(design, other.key):
+        place, steps = other.get(design), other.key.removeprefix(f"{key}.").split(".")
+        if place is None or steps[-1] != str(axis) or steps[0] == str(at) or not is_guess(design, other.key):
             continue
-        if (place >= now) == outward or place == now:
-            design = still_guessed(_with_corner(key, int(told[0]), _twins(ring).get(int(told[0])), axis, design,
-                                                place + value - now), other.key, place + value - now)
+        if value > now and place >= now:
+            to = place + value - now
+        elif value < now and 0.0 < place <= now:
+            to = place * value / now
+        else:
+            continue
+        corner = int(steps[0])
+        design = still_guessed(_with_corner(key, corner, twins.get(corner), axis, design, to), other.key, to)
     return design
 
 

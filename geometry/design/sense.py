@@ -127,7 +127,8 @@ def _of_a_boat(corners: Sequence[Pair], name: str, across: float, up: float) -> 
     for corner in corners:
         for place, most in zip(corner, (across, up), strict=True):
             if place is not None and not abs(place) <= most + CLOSE:
-                raise NonsenseError(f"{name} reaches {place:g} mm far; no small boat’s is beyond {most:g} mm", TOO_MUCH)
+                raise NonsenseError(f"{name} reaches {place:g} mm far; no small boat's is beyond {most:g} mm",
+                                    "no boat reaches so far")  # fmt: skip
 
 
 def same_way(before: Sequence[Pair], after: Sequence[Pair]) -> None:

@@ -305,7 +305,7 @@ def test_a_first_reading_is_taken_in_the_usual_way(key, usual):
     design = replace(example_design(), readings={})
     one = sure(measure(design, key))
     assert one.way == usual
-    again = enter(design, one, "1" if one.kind == "length" else "5")
+    again = enter(design, one, f"{sure(one.get(design)):.3f} mm" if one.kind == "length" else "5")
     assert again.readings[key].how == usual
 
 

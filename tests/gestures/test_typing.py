@@ -98,7 +98,9 @@ def test_wrong_text_keeps_the_design_and_says_so(qtbot: QtBot, window: MainWindo
 @pytest.mark.parametrize(
     ("key", "text", "told"),
     [
-        ("transom.thickness.top", "0", '"0" can’t stand here: write a figure above 0.'),
+        ("transom.thickness.top", "0",
+         '"0" can’t stand here: the transom is at least as thick as both its skins together; write 3/8 in or more.'),
+        ("mounts.0.leg", "0", '"0" can’t stand here: write a figure above 0.'),
         ("transom.thickness.low_at", "-5", '"-5" can’t stand here: it is measured downward; write a figure above 0.'),
         ("mounts.0.bracket.lower.slots.0.1", "1/2",
          '"1/2" can’t stand here: the highest place is no lower than the lowest; write 8 in or more.'),
