@@ -256,6 +256,13 @@ class _Title(QAbstractButton):
         self.updateGeometry()
         self.update()
 
+    def told(self, room: int) -> str:
+        """Return its words, or as many fewer as there is room for [px]; the side is named last of all."""
+        whole = self.text()
+        short = whole.replace(" through the ", ", ")
+        ways = whole, short, short.removesuffix(" bolts"), short.removeprefix("Cut, ").removesuffix(" bolts").capitalize()
+        return next((way for way in ways if wide(sized(strong=True), way) <= room), ways[-1])
+
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         return QSize(wide(sized(strong=True), self.text()) + 18, HEAD)
 
@@ -272,7 +279,7 @@ class _Title(QAbstractButton):
         colours, painter = of(self), QPainter(self)
         painter.setFont(sized(strong=True))
         painter.setPen(colours["ink"])
-        told = painter.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width() - 9)
+        told = self.told(self.width() - 9)
         painter.drawText(self.rect().adjusted(7, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, told)
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))

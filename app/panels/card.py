@@ -60,7 +60,7 @@ class Card(QWidget):
     def __init__(self) -> None:
         super().__init__()
         ground(self, "card")
-        self.setMinimumWidth(240)
+        self.setMinimumWidth(280)
         self.setAccessibleName("Card")
         self._design: Design | None = None
         self._sight = Sight()

@@ -27,7 +27,7 @@ PARTS = ("card", "face", "cut", "findings")
 
 def columns_of(width: int) -> list[int]:
     """Return the widths of card, face and right margin [px]: 22, 48 and 30 %, fixed margins where there is room."""
-    card, right = (340, 480) if width > WIDE else (max(272, round(width * 0.22)), round(width * 0.304))
+    card, right = (340, 480) if width > WIDE else (max(284, round(width * 0.22)), max(284, round(width * 0.304)))
     return [card, width - card - right, right]
 
 

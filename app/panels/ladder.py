@@ -176,6 +176,7 @@ class _Strip(QAbstractButton):
     def __init__(self) -> None:
         super().__init__()
         self.is_open = False
+        self._named = True  # whether its name has room before the words of an open strip
         self.seats: dict[Kind, ToolButton] = {}
         self.setFixedHeight(CLOSED)
         self.setMinimumWidth(200)
@@ -203,10 +204,10 @@ class _Strip(QAbstractButton):
         self._lay()
 
     def _lay(self) -> None:
-        """Lay the words one beside another, closer where there is little room."""
+        """Lay the words side by side; where there is little room they are closer, and then the name is left out."""
         shown = [self.seats[kind] for kind in _SHORT if kind in self.seats and not self.seats[kind].isHidden()]
-        left = 24 + wide(sized("section", strong=True), "Ladder") + 14
-        for tight in (False, True):
+        for tight, self._named in ((False, True), (True, True), (True, False)):
+            left = 24 + (wide(sized("section", strong=True), "Ladder") + 14 if self._named else -6)
             for button in shown:
                 button.show_bare(bare=True, tight=tight)
             if left + sum(button.sizeHint().width() + 6 for button in shown) < self.width() - 56:
@@ -244,7 +245,8 @@ class _Strip(QAbstractButton):
         strong = sized("section", strong=True)
         painter.setFont(strong)
         painter.setPen(colours["ink"])
-        painter.drawText(box, middle, "Ladder")
+        if self._named or not self.is_open:
+            painter.drawText(box, middle, "Ladder")
         painter.setFont(sized())
         at = wide(strong, "Ladder") + 14
         if not (self.is_open and self.seats):

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 _REST = 40  # ms for which nothing has changed before it is reckoned anew
 _MOST_LINES = 4
+_LEAST_WIDE = 350  # px: the words below the picture's four ways have room
 
 
 class Picture(QWidget):
@@ -79,6 +80,7 @@ class LowEnoughPanel(QWidget):
         super().__init__()
         ground(self, "card")
         self.setAccessibleName("Will it hang low enough?")
+        self.setMinimumWidth(_LEAST_WIDE)
         self._sight = Sight()
         self._design: Design | None = None
         self._shown: tuple[Design, int] | None = None
@@ -101,23 +103,25 @@ class LowEnoughPanel(QWidget):
     def _place(self) -> None:
         head = QHBoxLayout()
         head.setContentsMargins(16, 4, 4, 0)
-        head.addWidget(words("Will it hang low enough?", size="section", strong=True))
-        head.addStretch(1)
+        head.addWidget(words("Will it hang low enough?", size="section", strong=True, wrap=True), 1)
         head.addWidget(self.back)
         inner = Tall()
-        column = QVBoxLayout(inner)
+        whole = QVBoxLayout(inner)  # in a low window the picture scrolls with the words
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self.picture, 1)
+        whole.addWidget(hairline())
+        column = QVBoxLayout()
         column.setContentsMargins(16, 8, 16, 8)
         column.setSpacing(4)
         for part in (self.answer, self.guesses, self.told, *self.missing, self.usual, self.fit):
             column.addWidget(part)
-        column.addStretch(1)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
-        whole.addLayout(head)
-        whole.addWidget(self.picture, 3)
-        whole.addWidget(hairline())
-        whole.addWidget(scrolled(inner), 2)
+        whole.addLayout(column)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(0)
+        outer.addLayout(head)
+        outer.addWidget(scrolled(inner), 1)
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show another boat, once it rests for a moment."""

@@ -10,7 +10,7 @@ from PySide6.QtGui import QImage, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.palette import of
-from app.panels.parts import Tall, ground, scrolled, words
+from app.panels.parts import Tall, ground, scrolled, wide, words
 from app.type import sized
 from app.words.card_words import curly
 
@@ -140,7 +140,10 @@ class _Stack(QWidget):
             painter.drawText(box, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, group.title)
             painter.setFont(sized("small"))
             painter.setPen(colours["soft"])
+            room = box.width() - wide(sized(strong=True), group.title) - 8
             told = "full size on paper" if group.key == "template" else str(group.count)
+            if wide(sized("small"), told) > room:
+                told = "full size"
             painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, told)
         for number, place in enumerate(self._places):
             painter.fillRect(place, Qt.GlobalColor.white)

@@ -29,7 +29,7 @@ _PAPERS: dict[str | None, str] = {
     "letter": "Letter", "legal": "Legal", "tabloid": "Tabloid", "a4": "A4", "a3": "A3", "a2": "A2",
     "roll24": "24 in roll", "roll36": "36 in roll",
 }  # fmt: skip
-_LONGEST, _NAME_WIDE = 40, 140  # of a printer's name: letters, and pixels for them
+_LONGEST, _NAME_LEAST, _NAME_WIDE = 40, 80, 140  # of a printer's name: letters, and pixels for them
 _TURNED: dict[str | None, str] = {None: "fewest pages", "portrait": "upright", "landscape": "on its side"}
 
 
@@ -47,7 +47,7 @@ class SheetsCard(QWidget):
     def __init__(self) -> None:
         super().__init__()
         ground(self, "card")
-        self.setMinimumWidth(240)
+        self.setMinimumWidth(280)
         self.setAccessibleName("Sheets")
         self._wish, self._unit = Wish("letter"), "in"
         self._bars = (152.4, 152.4)
@@ -197,7 +197,8 @@ class SheetsCard(QWidget):
         self.turned.show_key(wish.turned)
         self.turned.setEnabled(not paper(wish.paper).roll)
         self.printer.show_value(wish.printer or "not named", wish.printer, guess=False)
-        self.printer.setFixedWidth(_NAME_WIDE)
+        self.printer.setMinimumWidth(_NAME_LEAST)
+        self.printer.setMaximumWidth(_NAME_WIDE)
         self.known.show_words({None: "none of them", **{name: name for name in wish.known}}, wish.printer or None)
         self._kept.setVisible(bool(wish.known))
         for box, on in ((self.correct, wish.correct), *((self.boxes[key], getattr(wish, key)) for key in SHEETS)):

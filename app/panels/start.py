@@ -153,6 +153,7 @@ class StartPage(QWidget):
         ):
             line = ActLine()
             line.show_words(text)
+            line.setMinimumWidth(line.sizeHint().width())
             line.clicked.connect(signal)
             side.addWidget(line)
         side.addStretch(1)

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QFontMetrics
-from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QScrollArea, QWidget
 
 from app.canvas.drawing import Drawing
 from app.canvas.face_head import HIGH
@@ -63,7 +63,7 @@ def states() -> dict[str, Design]:
 
 def complaints(window: MainWindow) -> list[str]:
     """Return what is wrong with what a window shows now; nothing where all is well."""
-    return [*too_wide(window), *nameless(window), *crowded(window), *overfilled(window), *typewritten(window)]
+    return [*too_wide(window), *run_out(window), *nameless(window), *crowded(window), *overfilled(window), *typewritten(window)]
 
 
 def too_wide(window: QWidget) -> list[str]:
@@ -90,6 +90,16 @@ def too_wide(window: QWidget) -> list[str]:
             case _:
                 continue
     return found
+
+
+def run_out(window: QWidget) -> list[str]:
+    """Return what runs out of the side of its scrolled area: no bar leads there."""
+    return [
+        f"{area.parentWidget().accessibleName()}: {inner.width() - area.viewport().width()} px run out"
+        for area in window.findChildren(QScrollArea)
+        if area.isVisible() and area.horizontalScrollBarPolicy() == Qt.ScrollBarPolicy.ScrollBarAlwaysOff
+        and (inner := area.widget()) is not None and inner.width() > area.viewport().width()
+    ]  # fmt: skip
 
 
 def nameless(window: QWidget) -> list[str]:

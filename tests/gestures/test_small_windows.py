@@ -6,10 +6,17 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import QScrollArea
 
+from app.deciding import FIT, LOW_ENOUGH, opened
 from app.panels.columns import FOLDED, PARTS, columns_of
+from app.panels.low_enough_panel import LowEnoughPanel
+from app.panels.pick import ActLine
+from app.sight import Sight
+from app.type import sized
 from tests.gestures.conftest import come_to_rest
-from tests.gestures.looking import too_wide
+from tests.gestures.looking import run_out, too_wide
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -114,3 +121,78 @@ def test_no_text_is_wider_than_its_place(qtbot: QtBot, window: MainWindow, wide:
         window.columns.show_part(part)
         come_to_rest()
         assert too_wide(window) == [], part
+
+
+SCREENS = [(1024, 661), (910, 484), (683, 363)]  # 1024 x 700, and 1366 x 768 at 150 and 200 %, less a title bar
+
+
+@pytest.mark.parametrize(("wide", "high"), SCREENS)
+def test_nothing_runs_out_of_the_side_of_a_panel(qtbot: QtBot, window: MainWindow, wide: int, high: int) -> None:
+    """Panels scroll up and down alone: what is wider than its panel can't be reached."""
+    small(qtbot, window, wide, high)
+
+    def looked_over(what: object) -> None:
+        for part in PARTS if window.columns.narrow else ("",):
+            if part:
+                window.columns.show_part(part)
+            come_to_rest()
+            assert run_out(window) == [], (what, part)
+
+    for section in range(9):
+        window.desk.look(Sight(section=section))
+        looked_over(section)
+    for panel in (FIT, LOW_ENOUGH):
+        window.desk.look(opened(Sight(), panel))
+        looked_over(panel)
+    window.desk.look(Sight())
+    window.show_start()
+    looked_over("start")
+    window.show_board()
+    window.make_sheets()
+    looked_over("sheets")
+    window.leave_sheets()
+
+
+@pytest.mark.parametrize(("wide", "high"), SCREENS)
+def test_the_cut_always_names_its_side(qtbot: QtBot, window: MainWindow, wide: int, high: int) -> None:
+    small(qtbot, window, wide, high)
+    window.columns.show_part("cut")
+    for _ in range(2):
+        window.cut.step()
+        come_to_rest()
+        title = window.cut.head
+        told = title.told(title.width() - 9)
+        assert window.cut.canvas.side in told.lower()
+        assert QFontMetrics(sized(strong=True)).horizontalAdvance(told) <= title.width() - 9
+
+
+def test_in_a_low_window_the_answer_scrolls_with_its_picture(qtbot: QtBot, window: MainWindow) -> None:
+    small(qtbot, window, 683, 363)
+    window.desk.look(opened(Sight(), LOW_ENOUGH))
+    come_to_rest()
+    panel = window.aside.panels.currentWidget()
+    assert isinstance(panel, LowEnoughPanel)
+    (area,) = panel.findChildren(QScrollArea)
+    assert area.isAncestorOf(panel.picture)
+    assert area.viewport().height() >= 190
+    assert area.verticalScrollBar().maximum() > 0
+
+
+def test_the_words_at_the_side_of_the_start_page_are_whole(qtbot: QtBot, window: MainWindow) -> None:
+    small(qtbot, window, 683, 363)
+    window.show_start()
+    come_to_rest()
+    lines = window.start.findChildren(ActLine)
+    assert lines
+    for line in lines:
+        assert line.width() >= line.sizeHint().width(), line.text()
+    window.show_board()
+
+
+def test_the_words_of_an_open_ladder_keep_off_its_arrow(qtbot: QtBot, window: MainWindow) -> None:
+    small(qtbot, window, 910, 484)
+    qtbot.mouseClick(window.ladder.head, LEFT)
+    come_to_rest()
+    shown = [button for button in window.ladder.head.seats.values() if button.isVisible()]
+    assert shown
+    assert max(button.geometry().right() for button in shown) < window.ladder.head.width() - 42  # px: where the arrow begins
