@@ -132,6 +132,8 @@ class MainWindow(QMainWindow):
         self.foot.part.connect(self.columns.show_part)
         self.foot.part.connect(self.aside.leave)
         self.aside.revealed.connect(self.columns.reveal)
+        for stack in (self.left, self.right, self.aside, self.aside.panels):
+            stack.currentChanged.connect(self.columns.settle)
         self.aside.panels.wanted.connect(lambda _key: self.columns.reveal(self.card))
         self.aside.panels.wanted.connect(self.card.go_to)
         self.doors.said.connect(self.foot.say)

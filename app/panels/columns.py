@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.panels.ladder import CLOSED, LadderStrip
-from app.panels.parts import Parting, ground, hairline
+from app.panels.parts import Parting, Stack, ground, hairline
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QResizeEvent
@@ -43,7 +43,7 @@ def folded_rows(height: int) -> list[int]:
     return [cut, height - cut]
 
 
-class Either(QStackedWidget):
+class Either(Stack):
     """One of two parts in the same place: the second, made later, while the sheets are made."""
 
     def __init__(self, drawing: QWidget) -> None:

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.deciding import FIT, LOW_ENOUGH, opened
-from app.panels.parts import ground
+from app.panels.parts import Stack, ground
 from app.sight import Sight
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
 
 
-class Panels(QStackedWidget):
+class Panels(Stack):
     """The panels to decide by, each made when it is first wanted; only the one that is seen is told anything.
 
     Signals:
@@ -85,7 +85,7 @@ class Panels(QStackedWidget):
         return made
 
 
-class Aside(QStackedWidget):
+class Aside(Stack):
     """Cut and findings, or what is to be decided.
 
     Signals:

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QSizePolicy,
     QSplitter,
     QSplitterHandle,
+    QStackedWidget,
     QWidget,
 )
 
@@ -209,6 +210,15 @@ def scrolled(inner: Tall) -> QScrollArea:
     return area
 
 
+class Stack(QStackedWidget):
+    """Parts in one place, one of them shown: as small as that one may be."""
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        """Return the least size of what is shown; what is hidden takes no room."""
+        shown = self.currentWidget()
+        return QSize() if shown is None else shown.minimumSizeHint().expandedTo(shown.minimumSize())
+
+
 class Parting(QSplitter):
     """Parts its children by a hairline that can be dragged; until it is, and after a double click, ``share`` parts it.
 
@@ -233,6 +243,11 @@ class Parting(QSplitter):
         self._share = share
         self.restore()
 
+    def settle(self) -> None:
+        """Share the length again, unless the hairline was dragged: another part is shown."""
+        if not self._own:
+            self.restore()
+
     def restore(self) -> None:
         """Come back to the usual lengths."""
         self._own = False
@@ -241,8 +256,7 @@ class Parting(QSplitter):
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
         """Share the new length, unless the hairline was dragged."""
         super().resizeEvent(event)
-        if not self._own:
-            self.restore()
+        self.settle()
 
     def _take(self, _place: int, _index: int) -> None:
         self._own = True

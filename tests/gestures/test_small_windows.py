@@ -196,3 +196,16 @@ def test_the_words_of_an_open_ladder_keep_off_its_arrow(qtbot: QtBot, window: Ma
     shown = [button for button in window.ladder.head.seats.values() if button.isVisible()]
     assert shown
     assert max(button.geometry().right() for button in shown) < window.ladder.head.width() - 42  # px: where the arrow begins
+
+
+def test_a_panel_that_is_hidden_takes_no_room(qtbot: QtBot, window: MainWindow) -> None:
+    """The widest of them has been open, and the columns are as they were before."""
+    small(qtbot, window, 910, 484)
+    come_to_rest()
+    before = window.columns.sizes()
+    window.desk.look(opened(Sight(), LOW_ENOUGH))
+    come_to_rest()
+    assert window.columns.sizes() != before
+    window.desk.look(Sight())
+    come_to_rest()
+    assert window.columns.sizes() == before
