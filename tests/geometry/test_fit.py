@@ -16,7 +16,7 @@ from geometry.design.measures import put_path
 from geometry.design.sense import NonsenseError
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
-from geometry.judge.drillable import ROOM_TO_DRILL, drillable
+from geometry.judge.drillable import ROOM_TO_DRILL, drillable, room_aimed_at
 from geometry.judge.findings import verdict_of
 from geometry.solid.frames import Unmeasured
 from tests.designs import IN, changed, clamp_on_mount, example_design, numbers_of, random_design, sure
@@ -161,7 +161,7 @@ def test_no_place_is_offered_whose_upper_holes_are_too_near_the_top(start):
     """1-3/4 in at least, common practice: of these thirty boats nine were offered such a place first, down to 9/16 in.
 
     A place that has less than the advised 2 in never comes before one of equal rank that has it. It comes first only where
-    the holes are now, or where nothing that has 2 in has the advised clearance.
+    the holes are now, or where nothing that has 2 in has the room that is aimed at.
     """
     offered = 0
     for number in range(start, start + 6):
@@ -174,7 +174,7 @@ def test_no_place_is_offered_whose_upper_holes_are_too_near_the_top(start):
         assert all(depth >= 44.45 - 1e-6 for depth in depths), number
         offered += sum(fit.fits for fit in found)
         if depths[:1] < [50.8 - 1e-6] and found[0].fits and abs(found[0].upper_at - design.mounts[0].upper_at) > 0.01:
-            roomy = [fit.room is None or fit.room >= 2.0 - 1e-6 for fit in found]
+            roomy = [fit.room is None or fit.room >= room_aimed_at(design) - 1e-6 for fit in found]
             deep = [depth >= 50.8 - 1e-6 for depth in depths]
             assert not any(wide and below for wide, below in zip(roomy, deep, strict=True)), number
     assert offered > 3
