@@ -106,10 +106,16 @@ class Autosave:
             # Not made to outlast a power cut: that would hold up the window for as long as the disk takes.
             write_bytes(self._file, _head(label, seen) + b"\n" + to_text(design).encode(), lasting=False)
         except OwnerError as sentence:
-            why = str(sentence).partition(". ")[0].rstrip(".")
-            self.trouble = f"The last change is not kept against a crash: {why}. Save the boat often."
+            self.trouble = f"The last change is not kept against a crash: {self._reason(sentence)}. Save often."
         else:
             self.trouble, self._kept = "", design
+
+    def _reason(self, sentence: OwnerError) -> str:
+        """Return why, in short and without the path: the foot line has little room."""
+        text = str(sentence)
+        if text.startswith(str(self._file.parent)):  # "FILE can't be written: the disk is full. Make room, …"
+            text = text.partition("can't be ")[2].partition(": ")[2]
+        return text.partition(". ")[0].rstrip(".")
 
     def where(self, desk: Desk) -> str:
         """Say where the present design of ``desk`` is on the disk, or that it is not."""

@@ -82,6 +82,15 @@ def settings() -> Settings:
         return Settings()
 
 
+def is_text(text: str) -> bool:
+    """Tell whether a name is text that a file can hold, and not bytes in some other encoding, as names of files may be."""
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
 def remember(**changed: Any) -> None:
     """Remember something more. Where it can't be written it is forgotten at the end: no boat hangs on it."""
     before = settings()
@@ -95,9 +104,7 @@ def remember(**changed: Any) -> None:
 def remember_boat(path: Path) -> None:
     """Put a boat's file first among those lately opened; a name that is no text is not remembered."""
     mine = str(path.absolute())
-    try:
-        mine.encode()
-    except UnicodeEncodeError:
+    if not is_text(mine):
         return
     others = tuple(other for other in settings().recent if other != mine)
     remember(recent=(mine, *others)[:MOST_RECENT])

@@ -67,12 +67,14 @@ def _kept(name: str | None, paper: str, *, typed: bool) -> Correction:
     """Return what is kept of a printer; nothing where it is not named, or is measured now for the first time.
 
     Raises:
-        OwnerError: nothing is kept of it, or nothing that can be, and no bars are given.
+        OwnerError: its name is no text; or nothing is kept of it, or nothing that can be, and no bars are given.
     """
-    from app.settings import printer_names
+    from app.settings import is_text, printer_names
     from app.sheet_set import kept
     from templates_out.sheets.printer import Correction
 
+    if name and not is_text(name):
+        raise UsageError(f"The printer's name {name!a} is no text. Give --printer another.")
     try:
         found = kept(name, paper) if name else None
     except OwnerError:

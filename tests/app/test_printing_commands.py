@@ -184,6 +184,17 @@ def test_a_factor_that_no_printer_has_is_not_printed_by(tmp_path, capsys, field,
 
 
 @pytest.mark.usefixtures("own_settings")
+@pytest.mark.parametrize("bars", [(), ("--bars", "238.4, 149")])
+def test_a_printer_s_name_that_is_no_text_is_refused(tmp_path, capsys, bars):
+    """As a terminal of another encoding passes it on."""
+    out = tmp_path / "out.pdf"
+    words = ["template", str(EXAMPLE), "--to", str(out), "--printer", os.fsdecode(b"B\xfcro"), *bars]
+    assert main(words) == 2
+    assert capsys.readouterr().err.startswith("boltwell: The printer's name 'B\\udcfcro' is no text.")
+    assert not out.exists()
+
+
+@pytest.mark.usefixtures("own_settings")
 @pytest.mark.parametrize("factor", [0.971, 1.0309])
 def test_a_factor_just_within_3_percent_is_taken(tmp_path, factor):
     """1/1.03 = 0.97087 and 1/0.97 = 1.03093."""
