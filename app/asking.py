@@ -19,6 +19,7 @@ class Asking:
         """Ask which file to open; None where the person thinks better of it."""
         from PySide6.QtWidgets import QFileDialog
 
+        self._keep_on_screen()
         name, _ = QFileDialog.getOpenFileName(self._window, "Open a boat", str(folder), kinds)
         return Path(name) if name else None
 
@@ -29,9 +30,24 @@ class Asking:
         """
         from PySide6.QtWidgets import QFileDialog
 
+        self._keep_on_screen()
         once = QFileDialog.Option.DontConfirmOverwrite
         name, _ = QFileDialog.getSaveFileName(self._window, title, str(proposed), kinds, options=once)
         return Path(name) if name else None
+
+    def _keep_on_screen(self) -> None:
+        """See to it that the dialog that is about to open is whole on a small screen; the system's own sees to itself."""
+        from PySide6.QtCore import QTimer
+        from PySide6.QtWidgets import QApplication
+
+        from app.placing import keep_on_screen
+
+        def fit() -> None:
+            dialog = QApplication.activeModalWidget()
+            if dialog is not None and dialog.isVisible():
+                keep_on_screen(dialog)
+
+        QTimer.singleShot(0, self._window, fit)  # the dialog runs an event loop of its own
 
     def choose(self, sentence: str, answers: tuple[str, ...]) -> int:
         """Ask for one of a few answers, the first being the usual one; the last is Escape's."""

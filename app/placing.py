@@ -69,10 +69,14 @@ def remember_place(window: QWidget) -> None:
     remember(place=Place(frame.x(), frame.y(), inside.width(), inside.height(), edges))
 
 
-def shrink_to_screen(window: QWidget) -> None:
-    """Make a window that is about to be shown no larger than the free area of its screen."""
-    place = fitted(replace(USUAL, wide=window.width(), high=window.height()), [_area(window.screen().availableGeometry())])
-    window.resize(place.wide, place.high)
+def keep_on_screen(window: QWidget) -> None:
+    """Make a window no larger than the free area of its screen; one that was too large comes to its middle."""
+    area = _area(window.screen().availableGeometry())
+    size = window.width(), window.height()
+    place = fitted(Place(*area[:2], *size), [area])
+    if (place.wide, place.high) != size:  # what is left is for the frame, most of it above: its title
+        spare = area[2] - place.wide, area[3] - place.high
+        window.setGeometry(area[0] + spare[0] // 2, area[1] + spare[1] * 3 // 4, place.wide, place.high)
 
 
 def free_areas() -> list[Area]:

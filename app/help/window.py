@@ -14,7 +14,7 @@ from app.help.contents import ContentsLine, FindLine
 from app.help.pages import Page, Part, anchor_of, found, manual, page_of
 from app.help.reader import Reader
 from app.panels.parts import Tall, ground, hairline, scrolled, words
-from app.placing import shrink_to_screen
+from app.placing import keep_on_screen
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QResizeEvent
@@ -67,7 +67,7 @@ class Manual(QWidget):
             QShortcut(QKeySequence(keys_), self, act)
         room = beside.size() if beside is not None else _SIZE
         self.resize(_SIZE.boundedTo(QSize(max(360, room.width()), max(300, room.height()))))
-        shrink_to_screen(self)
+        keep_on_screen(self)
 
     def _place_parts(self) -> None:
         self.contents = QWidget()

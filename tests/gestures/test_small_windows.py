@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QScrollArea
+from PySide6.QtWidgets import QApplication, QScrollArea
 
 from app.deciding import FIT, LOW_ENOUGH, opened
 from app.panels.columns import FOLDED, PARTS, columns_of
@@ -19,6 +19,8 @@ from tests.gestures.conftest import come_to_rest
 from tests.gestures.looking import run_out, too_wide
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from pytestqt.qtbot import QtBot
 
     from app.main_window import MainWindow
@@ -209,3 +211,29 @@ def test_a_panel_that_is_hidden_takes_no_room(qtbot: QtBot, window: MainWindow) 
     window.desk.look(Sight())
     come_to_rest()
     assert window.columns.sizes() == before
+
+
+@pytest.mark.parametrize("ask", ["open", "save"])
+def test_the_file_dialog_is_whole_on_a_small_screen(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, ask: str
+) -> None:
+    """1366 x 768 at 200 %: its buttons were below the screen."""
+    monkeypatch.setattr("app.placing._area", lambda _rect: (0, 0, 683, 384))
+    sizes: list[QSize] = []
+
+    def look() -> None:
+        dialog = QApplication.activeModalWidget()
+        if dialog is not None:
+            sizes.append(dialog.size())
+            if dialog.height() <= 384 - 48 or len(sizes) > 100:
+                dialog.close()
+                return
+        QTimer.singleShot(0, look)
+
+    QTimer.singleShot(0, look)
+    if ask == "open":
+        assert window.asking.open_name(tmp_path, "Boats (*.boltwell)") is None
+    else:
+        assert window.asking.save_name("Save", tmp_path / "boat.boltwell", "Boats (*.boltwell)") is None
+    assert sizes[-1].width() <= 683 - 16
+    assert sizes[-1].height() <= 384 - 48
