@@ -12,6 +12,7 @@ import heapq
 import math
 from dataclasses import dataclass
 from dataclasses import replace as changed
+from functools import partial
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
@@ -34,6 +35,7 @@ from geometry.decide.placing import (
 )
 from geometry.design import forces
 from geometry.design.edits import with_mount
+from geometry.design.reach import reach, refused
 from geometry.design.sense import CLOSE, NonsenseError
 from geometry.design.units import format_length
 from geometry.judge.bracket import hard_pad
@@ -50,6 +52,7 @@ from geometry.tables.known import MM_PER_INCH
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterator
 
+    from geometry.design.boat import Well
     from geometry.design.whole import Design
 
 ALL = Leeway()
@@ -289,20 +292,34 @@ def _change(ground: Ground, fit: Fit) -> str:
 
 def _floor_lower_by(ground: Ground, design: Design) -> float | None:
     """Return how much lower the well's floor would have to be for a design to fit [mm], None where that does not help."""
-    if design.well is None or not _fits_above(ground, design, _LOWEST_FLOOR):
+    well = design.well
+    if well is None:
         return None
+    lower = partial(_lowered, design, well)
     low, high = 0.0, _LOWEST_FLOOR
+    if refused(lower, high) is not None:  # the hull's bottom comes first
+        most = reach(lower, 0.0, high)
+        if most is None:
+            return None
+        high = most.last
+    if not _fits(ground, lower(high)):
+        return None
     while high - low > 0.05:
         middle = (low + high) / 2
-        low, high = (low, middle) if _fits_above(ground, design, middle) else (middle, high)
+        low, high = (low, middle) if _fits(ground, lower(middle)) else (middle, high)
     return high
 
 
-def _fits_above(ground: Ground, design: Design, by: float) -> bool:
-    """Tell whether a design would fit above a floor that lies lower."""
-    if design.well is None:
-        return False
-    first, *floor, last = design.well.profile
+def _lowered(design: Design, well: Well, by: float) -> Design:
+    """Return a design whose well has a lower floor [mm].
+
+    Raises:
+        NonsenseError: no boat's is so low.
+    """
+    first, *floor, last = well.profile
     deeper = tuple((u, None if y is None else y - by) for u, y in floor)
-    lowered = replace(design, well=replace(design.well, profile=(first, *deeper, last)))
-    return verdict_of(_ours(ground, lowered)) != "fouled"
+    return replace(design, well=replace(well, profile=(first, *deeper, last)))
+
+
+def _fits(ground: Ground, design: Design) -> bool:
+    return verdict_of(_ours(ground, design)) != "fouled"

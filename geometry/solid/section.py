@@ -15,12 +15,14 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.sense import CLOSE
+from geometry.solid.depth import banks, depth
 from geometry.solid.farthest import farthest
 from geometry.solid.planes import between, inside, sides, to_segment
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
+    from geometry.solid.depth import Bank
     from geometry.solid.planes import Point, Segment
     from geometry.solid.shapes import Disc
 
@@ -184,6 +186,13 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return tuple(ring for ring in found if None not in ring)  # type: ignore[misc]
 
     @cached_property
+    def _banks(self) -> tuple[Bank, ...]:
+        """The edges again, each with the side away from what it belongs to; none of the side that closes the space above."""
+        taken = (*self.rings, *self._strips)
+        above = banks(self._above, around=True, but=1) if self.lines else ()
+        return (*above, *(edge for ring in taken for edge in banks(ring, around=False)))
+
+    @cached_property
     def _free(self) -> BaseGeometry:
         """The free section as one area, for what lies in the way itself."""
         import shapely
@@ -203,6 +212,9 @@ class Section(msgspec.Struct, frozen=True, dict=True):
 
     def _deep(self, at: Point) -> float:
         """Signed distance of a point that may lie in something, over all that is in the way."""
+        if not self.convex:
+            apart = depth(at, self._banks, self.is_free)
+            return -apart if apart < math.inf else self._least_over(at)
         import shapely
 
         if self._free.is_empty:

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import math
+import random
 
 import pytest
+import shapely
 from msgspec.structs import replace
 
 from geometry.design.boat import Block
+from geometry.design.patterns import backing_plate
+from geometry.design.whole import Reading
+from geometry.judge.check import check
 from geometry.solid.bolts import Body, bolts
 from geometry.solid.clearances import axes_gap, body_clearance, rim_clearance, seat_clearance
 from geometry.solid.frames import Exit
 from geometry.solid.outline import inner_rim
 from geometry.solid.shapes import Disc
 from geometry.solid.well import space
-from tests.designs import changed, example_design, sure
+from tests.designs import changed, example_design, random_design, sure
 
 CLOSE = 1e-6  # [mm]
 NUT = Body("nut", 3.0, 20.0, Disc(10.0))
@@ -163,3 +168,33 @@ def test_gaps_between_bolts_that_lean_to_each_other():
 def test_nothing_limits_a_body_beyond_every_block():
     without = replace(example_design(), well=None)  # only the drain tube, 30 long, is left
     assert body_clearance(space(without), leaves(0.0, -300.0), Body("socket", 31.0, 90.0, Disc(13.0))) is None
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_how_deep_a_point_is_agrees_with_a_library_of_areas(seed):
+    """Wells with corners that point in, leaning bolts, blocks: to 1e-6 mm, and two hairs of 1e-8 that the areas are wider."""
+    rng = random.Random(seed)
+    design = random_design(rng)
+    while space(design).empty or space(design).convex:
+        design = random_design(rng)
+    for _ in range(12):
+        n, cosine = rng.choice((0.0, rng.uniform(0, 60))), rng.choice((1.0, math.cos(rng.uniform(0, 0.25))))
+        section = space(design).section(n, cosine)
+        at = rng.uniform(-450, 450), rng.uniform(-420, 30)
+        if not section.is_free(at):
+            by_areas = -float(section._free.distance(shapely.Point(at)))
+            assert section.signed_distance(at) == pytest.approx(by_areas, abs=CLOSE)
+
+
+def test_a_plate_in_a_well_where_nothing_is_free_is_fouled_by_a_length():
+    """A radius of 290, still a guess, in a well 400 wide: the check failed with "buffer distance must be finite"."""
+    plate = backing_plate(example_design().mounts[0].bracket, "lower", 38.1)
+    guess = Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None, second=None)
+    design = changed(
+        example_design(), readings={"well.fillet_radius": guess}, well__fillet_radius=290.0, inside_blocks=(),
+        well__profile=((-200, 0), (-190, -236.03), (190, -236.03), (200, 0)), mounts__0__lower_hardware__backing_plate=plate,
+    )  # fmt: skip
+    assert space(design).section(0.0)._free.is_empty
+    found = [one.value for one in check(design).findings if one.check == "washer" and one.at.endswith("/ plate")]
+    assert len(found) == 1
+    assert -700 < found[0] < 0

@@ -378,3 +378,19 @@ def test_fits_aim_at_room_enough_to_be_drilled():
     assert first.room is None or first.room >= ROOM_TO_DRILL - 1e-6
     assert all(fit.design.limits == design.limits for fit in offered)
     assert drillable(with_spreads(check(first.design))).answer == "yes"
+
+
+@pytest.mark.parametrize(("bottom", "helps"), [(150.0, False), (190.0, True), (250.0, True)])
+def test_a_floor_is_never_said_to_go_below_the_hulls_bottom(bottom, helps):
+    """The search lowers the floor by up to 200 mm to say what would have to change; a hull's bottom stops it before.
+
+    Along the face, which leans 14°, the bottom is bottom / cos(14°) down; what is said is rounded up to 1/16 in.
+    """
+    design = changed(floor_at(example_design(), 120.0), transom__height=bottom, transom__deadrise=0.0)
+    (miss,) = fits(design)
+    assert not miss.fits
+    said = miss.change.split("would have to be ")
+    assert (len(said) == 2) is helps
+    if helps:
+        lower = float(sum(map(_inches, said[1].split(" in ")[0].split()))) * IN
+        assert 120.0 + lower - IN / 16 <= bottom / math.cos(math.radians(14)) + 1e-6

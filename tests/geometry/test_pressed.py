@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon
 
-from geometry.design.hardware import BackingPlate
+from geometry.design.hardware import BOLT_NAMES, BackingPlate
 from geometry.judge.pressed import area_of
 from geometry.solid.bolts import bolts, plate_ring
 from tests.designs import changed, example_design, mirrored
@@ -75,3 +75,12 @@ def test_no_ray_slips_out_at_a_corner(corner):
 def test_a_plate_that_does_not_touch_the_face_about_the_hole_presses_nothing():
     for design in (plated(20.0, 0.0, -1.0, 0.0), plated(20.0, 21.0, 12.0, 0.0)):
         assert [area_of(bolt) for bolt in bolts(design)[2:]] == [0.0, 0.0]
+
+
+def test_two_bolts_in_one_place_press_nothing_between_them():
+    """A file may drop the lower pair by next to nothing, where both pairs are as far apart and share a plate."""
+    plate = BackingPlate(outline=((-200, -40), (200, -40), (200, 40), (-200, 40)), thickness=6.0, relief=(0.0, 0.0),
+                         material="aluminium 5083", joins=BOLT_NAMES)  # fmt: skip
+    design = changed(example_design(), mounts__0__bracket__rows__half_spacing=HALF, mounts__0__drop=5e-324,
+                     mounts__0__lower_hardware__backing_plate=plate)  # fmt: skip
+    assert [area_of(bolt) for bolt in bolts(design)[2:]] == [0.0, 0.0]
