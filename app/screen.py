@@ -7,6 +7,7 @@ import sys
 
 _NOWHERE = ("offscreen", "minimal")
 _OF_QT = (*_NOWHERE, "eglfs", "linuxfb", "minimalegl", "vkkhrdisplay", "vnc")
+_PLATFORMS = {"DISPLAY": "xcb", "WAYLAND_DISPLAY": "wayland"}
 _HELP = "boltwell --help names what works without."
 
 
@@ -26,13 +27,13 @@ def why_no_window() -> str:
     asked = [name.partition(":")[0] for name in os.environ.get("QT_QPA_PLATFORM", "").split(";") if name]
     if not asked and not has_screen():
         return f"There is no screen here, and the window needs one. {_HELP}"
-    if any(map(_opens, asked or ("wayland", "xcb"))):
+    named = [name for name in ("DISPLAY", "WAYLAND_DISPLAY") if os.environ.get(name)]
+    if any(map(_opens, asked or map(_PLATFORMS.__getitem__, named))):  # X first: to ask it is quick
         return ""
     unknown = [name for name in asked if name not in _OF_QT and not _is_x_or_wayland(name)]
     if unknown:
         return f"QT_QPA_PLATFORM names {unknown[0]}, which Qt does not know. Unset it, or set it to xcb or wayland."
-    named = [f"{name}={os.environ[name]}" for name in ("WAYLAND_DISPLAY", "DISPLAY") if os.environ.get(name)]
-    which = f" ({', '.join(named)})" if named else ""
+    which = f" ({', '.join(f'{name}={os.environ[name]}' for name in named)})" if named else ""
     return f"The screen{which} does not answer, and the window needs one. Start it on the desktop itself. {_HELP}"
 
 
