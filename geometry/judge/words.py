@@ -249,7 +249,8 @@ def _yes(checked: Checked, launch: str) -> Answer:
     spare = _spare(checked)
     tight = [row for row in findings_rows(checked) if row.state == "tight"]
     if not checked.sure:
-        return Answer(checked.verdict, f"Nothing is fouled: {spare}." if spare else "Nothing is fouled.")
+        nothing = "Nothing is in the way of the holes" if launch else "Nothing is fouled"
+        return Answer(checked.verdict, f"{nothing}: {spare}.{launch}" if spare else f"{nothing}.{launch}")
     if tight:
         things = f"{number(len(tight)).capitalize()} {'thing is' if len(tight) == 1 else 'things are'} tight"
         return Answer("tight", f"It fits: {spare}. {things}.{launch}" if spare else f"It fits. {things}.{launch}")

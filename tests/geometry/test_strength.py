@@ -354,7 +354,7 @@ def test_a_wider_washer_where_there_is_room_for_it():
          "Don't tighten so: the drag of the lower port bolt's lock nut takes all of its 15 lb-ft wrench torque: "
          "nothing clamps."),
         (changed(example_design(), boat__plate__power_kw=20.0),
-         "Don't hang it: the motor's 40 hp is 1.49 of the 27 hp on the boat's plate."),
+         "Nothing is in the way of the holes: 1/16 in to spare below the lower washers. Before you launch: power and weight."),
         (changed(lower(torque=65.0), mounts__0__drop=203.2, mounts__0__row=0),
          "Don't drill here: both lower washers sit 1 7/16 in too low for the well's floor."),
     ],
