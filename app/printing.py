@@ -90,7 +90,7 @@ def gauge(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     """Return the drill-angle gauge and the guide block for each tilt."""
     from templates_out.sheets.gauge import gauge_pages
 
-    return gauge_pages(checked.design, printing)
+    return gauge_pages(checked, printing)
 
 
 def plates(checked: Checked, printing: Printing) -> tuple[Page, ...]:
@@ -117,7 +117,7 @@ def drawings(checked: Checked, date: datetime.date, kinds: Iterable[str]) -> Ite
     printing = Printing(date, WHOLE.name)
     for kind in kinds:
         if kind == "plate":
-            yield from plate_svgs(checked.design, date)
+            yield from plate_svgs(checked, date)
             continue
         name, make = {"template": ("template", template_pages), "inside": ("inside sheet", inside_pages)}[kind]
         for number, page in enumerate(make(checked, printing)):

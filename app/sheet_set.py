@@ -224,7 +224,7 @@ def _makers(
         "inside": lambda: inside_pages(checked, printing),
         "shop": lambda: shop_pages(checked, date, paper=reading),
         "coupons": lambda: coupon_pages(design, upright),
-        "gauge": lambda: gauge_pages(design, upright),
+        "gauge": lambda: gauge_pages(checked, upright),
         "plate": lambda: plate_pages(checked, printing) if has_plate(design) else (),
         "measuring": lambda: measuring_pages(design, date, paper=reading),
         "bars": lambda: (bars_page(checked, printing),),

@@ -118,9 +118,19 @@ Mark = Line | Circle | Arc | Path | Hatch | Text
 
 
 class Page(msgspec.Struct, frozen=True):
-    """One sheet: its size [mm], what stands on it, and its name."""
+    """One sheet.
+
+    Attributes:
+        width, height: its size [mm]. marks: what is drawn on it. name: its name.
+        warning: why nobody may work by it, "" where one may. Marks whose part is `WARNING`, or ends with `CROSSED`, show it.
+    """
 
     width: float
     height: float
     marks: tuple[Mark, ...]
     name: str = ""
+    warning: str = ""
+
+
+WARNING = "not to be drilled"
+CROSSED = " / X"

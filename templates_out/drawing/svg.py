@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import assert_never
 from xml.etree import ElementTree as Tree
 
-from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Page, Path, Pen, Point, Role, Text
+from templates_out.drawing.marks import CROSSED, WARNING, Arc, Circle, Hatch, Line, Mark, Page, Path, Pen, Point, Role, Text
 from templates_out.drawing.shapes import hatch_lines, text_box
 
 _FONTS = "'DejaVu Sans Condensed'", "'DejaVu Sans'"
@@ -20,7 +20,8 @@ _UNPAINTED = {"new wash", "fouled wash", "well", "wood", "board", "card", "field
 def svg_text(page: Page, colours: Mapping[Role, str] | None = None) -> str:
     """Return ``page`` as the text of an SVG file, 1:1 in mm; the same page gives the same text.
 
-    Without ``colours`` it is black on white, and tints are left out, as on paper.
+    Without ``colours`` it is black on white, and tints are left out, as on paper. A page's warning is the file's description
+    and the title of a layer of its own.
     """
     root = Tree.Element(
         "svg",
@@ -34,11 +35,24 @@ def svg_text(page: Page, colours: Mapping[Role, str] | None = None) -> str:
     )
     if page.name:
         Tree.SubElement(root, "title").text = page.name
+    if page.warning:
+        Tree.SubElement(root, "desc").text = page.warning
     Tree.SubElement(root, "rect", {"width": "100%", "height": "100%", "fill": _colour("sheet", colours)})
     for mark in page.marks:
-        _draw(root, mark, page.height, colours)
+        if not (page.warning and _warns(mark)):
+            _draw(root, mark, page.height, colours)
+    if page.warning:
+        layer = Tree.SubElement(root, "g", {"id": "warning"})
+        Tree.SubElement(layer, "title").text = page.warning
+        for mark in filter(_warns, page.marks):
+            _draw(layer, mark, page.height, colours)
     Tree.indent(root)
     return Tree.tostring(root, encoding="unicode", xml_declaration=True) + "\n"
+
+
+def _warns(mark: Mark) -> bool:
+    """Say whether a mark belongs to the warning, which has a layer of its own."""
+    return mark.part == WARNING or mark.part.endswith(CROSSED)
 
 
 def _n(value: float) -> str:

@@ -10,10 +10,11 @@ from templates_out.drawing.labels import Ground, apart, thing, things_of
 from templates_out.drawing.marks import Line, Mark
 from templates_out.sheets.blocks import band, band_height
 from templates_out.sheets.pages import Board
+from templates_out.sheets.printer import WHOLE
 
 
 def with_bands(sheets: Board, room: Rect, reason: str, soft: Sequence[Mark]) -> Board:
-    """Return the board with a band as wide as the drawing on each sheet, where nothing else stands.
+    """Return the board with a band as wide as the drawing on each sheet, where nothing else is; outlined on the whole sheet.
 
     Where a sheet has no such place the band crosses what it must: the ends of bars, which are measured from, last of all,
     and before them holes; ``soft`` marks come first.
@@ -38,7 +39,7 @@ def with_bands(sheets: Board, room: Rect, reason: str, soft: Sequence[Mark]) -> 
             for index, y in enumerate(steps)
         ]
         y = steps[costs.index(min(costs))]
-        sheets = sheets.carrying(tile, band((left, y, right, y + high), reason))
+        sheets = sheets.carrying(tile, band((left, y, right, y + high), reason, outlined=plan.paper == WHOLE.name))
     return sheets
 
 

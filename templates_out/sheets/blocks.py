@@ -6,9 +6,11 @@ import msgspec
 
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.fonts import text_width
-from templates_out.drawing.marks import Line, Mark, Path, Text
+from templates_out.drawing.marks import WARNING, Line, Mark, Path, Text
 from templates_out.sheets import pens
 from templates_out.sheets.figures import printed
+from templates_out.sheets.stamp import NOT_TO_BE_DRILLED
+from templates_out.sheets.stroke_letters import stroke_words
 
 _BLANK = 18.5  # wide, 2 of it free
 
@@ -64,25 +66,36 @@ def laid(items: tuple[Item, ...], left: float, top: float, width: float, part: s
     return tuple(marks), top - y
 
 
-def band(rect: Rect, reason: str) -> tuple[Mark, ...]:
-    """Return NOT TO BE DRILLED and the reason, white on black."""
+def band(rect: Rect, reason: str, *, outlined: bool = False, words: str = NOT_TO_BE_DRILLED) -> tuple[Mark, ...]:
+    """Return NOT TO BE DRILLED and the reason, white on black.
+
+    Args:
+        outlined: as lines without any fill, for a drawing that goes to a cutter. words: what it says.
+    """
     left, bottom, right, top = rect
-    part, middle, room = "not to be drilled", (left + right) / 2, right - left - 6.0
-    words = "NOT TO BE DRILLED"
+    part, middle, room = WARNING, (left + right) / 2, right - left - 6.0
     size = min(pens.BAND, pens.BAND * room / pens.width_of(Text((0, 0), words, pens.BAND, bold=True)))
     lines = reason_lines(reason, right - left)
     foot = bottom + 1.9 + (len(lines) - 1) * _LINE
-    marks: list[Mark] = [
-        Path(((left, bottom), (right, bottom), (right, top), (left, top)), True, None, "ink", part),
-        Text((middle, foot + 5.0), words, size, "sheet", bold=True, anchor="middle", part=part),
-    ]
+    ring = ((left, bottom), (right, bottom), (right, top), (left, top))
+    marks: list[Mark] = (
+        [
+            Path(ring, True, pens.HEAVY, part=part),
+            *stroke_words(words, (middle, (foot + 3.4 + top) / 2), 0.74 * size, room, pens.HEAVY, part),
+        ]
+        if outlined
+        else [
+            Path(ring, True, None, "ink", part),
+            Text((middle, foot + 5.0), words, size, "sheet", bold=True, anchor="middle", part=part),
+        ]
+    )
     for index, line in enumerate(lines):
         marks.append(
             Text(
                 (middle, foot - index * _LINE),
                 line,
                 _reason_size(lines, room),
-                "sheet",
+                "ink" if outlined else "sheet",
                 bold=True,
                 condensed=True,
                 anchor="middle",

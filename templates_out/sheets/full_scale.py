@@ -10,8 +10,10 @@ from msgspec.structs import replace
 
 from geometry.design.measures import name_of
 from geometry.errors import OwnerError
-from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Text
+from templates_out.drawing.marks import CROSSED, Arc, Circle, Hatch, Line, Mark, Path, Text
 from templates_out.drawing.shapes import shift, text_box
+from templates_out.sheets import pens
+from templates_out.sheets.blocks import band, band_height
 from templates_out.sheets.frame import Bar, across_bar_marks, ask_marks, tens, up_bar_marks
 from templates_out.sheets.portrait import MARGIN, Sheet, Writing
 from templates_out.sheets.printer import Stretch
@@ -19,6 +21,7 @@ from templates_out.sheets.printer import Stretch
 if TYPE_CHECKING:
     from geometry.design.whole import Design
     from geometry.solid.frames import Unmeasured
+    from templates_out.drawing.clipping import Rect
     from templates_out.drawing.marks import Point
 
 _BAR_IN, _NUMBERS = 9.4, 10.5  # mm: of the bar up from the margin, and what its numbers take at its left
@@ -36,6 +39,14 @@ class FullScale(msgspec.Struct, frozen=True):
     writing: Writing
     right: float
     foot: float
+
+    def introduced(self, sheet: Sheet, text: str, reason: str | None) -> Writing:
+        """Return the page with what to do; where there is a reason not to drill, with the band in its place."""
+        if reason is None:
+            return self.writing.then(sheet.paragraph, text, right=self.right)
+        high = band_height(reason, self.right - sheet.left)
+        top = self.writing.y - 1.0
+        return self.writing.beside(band((sheet.left, top - high, self.right, top), reason), top - high - 2.0)
 
 
 def full_scale(
@@ -67,6 +78,13 @@ def full_scale(
         *shift(ask, 0.0, y + _ASK_AT - low),
     )
     return FullScale(Writing(marks, top), right, y + _ASK_AT + high - low + 6.0)
+
+
+def crossed_out(box: Rect, part: str) -> tuple[Line, Line]:
+    """Return the heavy X over a part that is not to be used: from corner to corner of its box."""
+    left, low, right, high = box
+    name = f"{part}{CROSSED}"
+    return Line((left, low), (right, high), pens.HEAVY, name), Line((left, high), (right, low), pens.HEAVY, name)
 
 
 def stretched(marks: Iterable[Mark], stretch: Stretch, about: Point) -> tuple[Mark, ...]:

@@ -17,14 +17,16 @@ from geometry.solid.frames import Unmeasured, exit_of
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.marks import Line, Mark, Page, Path, Pen, Text
 from templates_out.sheets import figures, pens
-from templates_out.sheets.full_scale import FullScale, full_scale, no_bolts, not_known, stretched
+from templates_out.sheets.full_scale import FullScale, crossed_out, full_scale, no_bolts, not_known, stretched
 from templates_out.sheets.guide_block import guide_block_page, rake_is_guess
 from templates_out.sheets.pens import PT, words, wrapped
 from templates_out.sheets.portrait import Sheet, Writing
 from templates_out.sheets.shop_words import stage_sizes
+from templates_out.sheets.stamp import stamp
 
 if TYPE_CHECKING:
     from geometry.design.whole import Design
+    from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Point
     from templates_out.sheets.printer import Printing, Stretch
 
@@ -33,12 +35,15 @@ _SHORTEST_TICK, _TICK_STEP = 9.0, 5.0
 _THICK = Pen(weight=1.2)
 
 
-def gauge_pages(design: Design, printing: Printing) -> tuple[Page, ...]:
+def gauge_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     """Return, for each tilt in the design, the gauge with the phone's reading, and a guide block that does the same.
+
+    Where the holes may not be drilled each page says so, and card and block are crossed out.
 
     Raises:
         OwnerError: there are no bolts, a reading is not known, a hole is too steep, or the paper or margin will not do.
     """
+    design, reason = checked.design, stamp(checked)
     sheet = Sheet(design, printing.date, paper_named(printing.paper))
     stretch, margin = printing.correction.on("portrait"), printing.margin
     try:
@@ -47,9 +52,9 @@ def gauge_pages(design: Design, printing: Printing) -> tuple[Page, ...]:
         for tilt, same in kinds:
             number, count = len(pages) + 1, 2 * len(kinds)
             which = "" if len(kinds) == 1 else f"For {_names(same, len(design.mounts) > 1)}. "
-            pages.append(_gauge_page(sheet, tilt, same, which, (number, count), stretch, margin))
+            pages.append(_gauge_page(sheet, tilt, same, which, (number, count), stretch, margin, reason))
             drills = drills_of(same, design.units)
-            pages.append(guide_block_page(sheet, tilt, drills, which, (number + 1, count), stretch, margin))
+            pages.append(guide_block_page(sheet, tilt, drills, which, (number + 1, count), stretch, margin, reason))
     except Unmeasured as missing:
         raise not_known(design, "The gauge", missing) from missing
     return tuple(pages)
@@ -154,27 +159,32 @@ def _ticks(
 
 
 def _gauge_page(
-    sheet: Sheet, tilt: float, same: tuple[Bolt, ...], which: str, place: tuple[int, int], stretch: Stretch, margin: float
-) -> Page:
+    sheet: Sheet, tilt: float, same: tuple[Bolt, ...], which: str, place: tuple[int, int], stretch: Stretch, margin: float,
+    reason: str | None,
+) -> Page:  # fmt: skip
     unit = sheet.design.units
     begun = full_scale(sheet, f"Drill-angle gauge: {direction(tilt)}", *place, stretch, margin)
-    page = begun.writing.then(
-        sheet.paragraph,
+    page = begun.introduced(
+        sheet,
         f"{which}Glue to thin card. Cut the heavy lines, fold the dashed ones: tabs outward, the middle fold to a right "
         "angle. Stood on the face by its tabs it shows the drill’s line from the side and from above at once: the drill lies "
         "in the valley and touches both walls.",
-        right=begun.right,
+        reason,
     )  # fmt: skip
     dip = max(0.0, WALL * math.tan(math.radians(tilt)))
     foot = page.y - 5.0 - LONG
     fold = (sheet.left + 8.0 + WALL, foot)
     page = page.beside(stretched(card_marks(tilt, drills_of(same, unit), unit, fold), stretch, fold))
+    if reason is not None:
+        page = page.beside(crossed_out((fold[0] - WALL, fold[1], fold[0] + WALL, fold[1] + LONG), "card"))
     page = page.beside(_standing(tilt, (begun.right - 24.0, page.y - 50.0)))
     page = page.beside((), foot - dip - TAB - 2.0)
-    page = _phone(sheet, begun, page, tilt, same)
+    with_phone = _phone(sheet, begun, page, tilt, same)
+    if reason is None or with_phone.y >= begun.foot:  # a page with the band may lack room for it, and is not used
+        page = with_phone
     if page.y < begun.foot:
         raise OwnerError(f"A tilt of {format_angle(tilt)} is too steep for the gauge on this paper. Choose a longer paper.")
-    return sheet.page(page, f"Gauge {direction(tilt)}")
+    return sheet.page(page, f"Gauge {direction(tilt)}", reason)
 
 
 def _standing(tilt: float, at: Point) -> Iterator[Mark]:

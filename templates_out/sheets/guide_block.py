@@ -13,7 +13,7 @@ from geometry.errors import OwnerError
 from templates_out.drawing.marks import Circle, Hatch, Line, Mark, Page, Path, Text
 from templates_out.sheets import pens
 from templates_out.sheets.dimensions import dimension_marks
-from templates_out.sheets.full_scale import FullScale, full_scale, stretched
+from templates_out.sheets.full_scale import FullScale, crossed_out, full_scale, stretched
 from templates_out.sheets.pens import PT, words
 from templates_out.sheets.portrait import BODY, HEAD, SUBHEAD, Sheet, Writing
 
@@ -117,9 +117,10 @@ def section_marks(block: Block, unit: Unit, foot: Point) -> Iterator[Mark]:
 
 
 def guide_block_page(
-    sheet: Sheet, tilt: float, drills: tuple[float, ...], which: str, place: tuple[int, int], stretch: Stretch, margin: float
-) -> Page:
-    """Return the page of the guide block for one tilt [degrees] and these drills [mm].
+    sheet: Sheet, tilt: float, drills: tuple[float, ...], which: str, place: tuple[int, int], stretch: Stretch, margin: float,
+    reason: str | None,
+) -> Page:  # fmt: skip
+    """Return the page of the guide block for one tilt [degrees] and these drills [mm]; crossed out where there is a reason.
 
     Raises:
         OwnerError: one block will not do, or the margin will not.
@@ -130,12 +131,12 @@ def guide_block_page(
     begun = full_scale(sheet, f"Guide block: drills {lean}", *place, stretch, margin)
     count = _COUNTS[len(drills)] if len(drills) < len(_COUNTS) else f"{len(drills)}"
     turned = "" if square else " This side up as drawn: mark it on the wood."
-    page = begun.writing.then(
-        sheet.paragraph,
+    page = begun.introduced(
+        sheet,
         f"{which}One bar of hardwood, {count} holes in stages, drilled on a drill press. Hold it on the paper with the lines "
         "on its face over the lines of the hole’s cross. Press by hand, or two strips of double-sided tape; no screws into the "
         f"boat.{turned}",
-        right=begun.right,
+        reason,
     )  # fmt: skip
     if rake_is_guess(sheet.design):
         angle = "square" if square else format_angle(abs(tilt))
@@ -146,16 +147,20 @@ def guide_block_page(
         page = page.beside((Text((begun.right, page.y + 0.6 * SUBHEAD), "▲ UP", SUBHEAD, bold=True, anchor="end"),))
     foot = (sheet.left, page.y - 2.0 - block.high)
     page = page.beside(stretched(face_marks(block, unit, foot), stretch, foot), foot[1] - 11.0)
+    if reason is not None:
+        page = page.beside(crossed_out((*foot, foot[0] + block.long, foot[1] + block.high), "guide block"))
     page = page.then(sheet.heading, "Section through the last hole, the paper at its right", SUBHEAD)
     foot = (sheet.left, page.y - 3.0 - block.high)
     column = sheet.left + block.thick + 22.0
     words_top = page.y
     page = page.beside(stretched(section_marks(block, unit, foot), stretch, foot), foot[1] - 11.0)
+    if reason is not None:
+        page = page.beside(crossed_out((*foot, foot[0] + block.thick, foot[1] + block.high), "section"))
     low = _words(sheet, begun, block, column, words_top)
     page = page.beside(low.marks, min(page.y, low.y))
     if page.y < begun.foot:
         raise OwnerError(f"A tilt of {format_angle(tilt)} is too steep for a guide block on this paper. Choose a longer paper.")
-    return sheet.page(page, f"Guide block {place[0]}")
+    return sheet.page(page, f"Guide block {place[0]}", reason)
 
 
 def _words(sheet: Sheet, begun: FullScale, block: Block, left: float, top: float) -> Writing:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from geometry.design.units import Unit
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.labels import Candidate
-from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Text
+from templates_out.drawing.marks import CROSSED, Arc, Circle, Line, Mark, Path, Pen, Text
 from templates_out.sheets import figures, pens
 from templates_out.sheets.on_face import TARGET, Hole, Old
 from templates_out.sheets.printer import Stretch
@@ -41,7 +41,7 @@ def hole_marks(hole: Hole, stretch: Stretch, drillable: bool) -> tuple[Mark, ...
 
 def x_marks(hole: Hole) -> tuple[Mark, ...]:
     """Return the heavy X over a hole that is not to be drilled."""
-    (x, y), far, part = hole.at, X_REACH, f"{hole.part} / X"
+    (x, y), far, part = hole.at, X_REACH, f"{hole.part}{CROSSED}"
     return (
         Line((x - far, y - far), (x + far, y + far), pens.HEAVY, part),
         Line((x - far, y + far), (x + far, y - far), pens.HEAVY, part),

@@ -30,9 +30,9 @@ from templates_out.sheets.inside_words import blocks, exit_words
 from templates_out.sheets.needs import wishes
 from templates_out.sheets.on_inside import Inner, OnInside, on_inside
 from templates_out.sheets.spread import Drawing, Lying, Words, hole_words, line_words, lying, spread, title_of
+from templates_out.sheets.stamp import stamp
 from templates_out.sheets.template import template_count
 from templates_out.sheets.tiles import Needs, Plan, letter
-from templates_out.sheets.why_not import why_not
 
 if TYPE_CHECKING:
     from geometry.judge.findings import Checked
@@ -57,7 +57,7 @@ def inside_count(checked: Checked, printing: Printing) -> int:
 
 
 def _lying(checked: Checked, printing: Printing, first: int, back: float = 0.0) -> Lying:
-    reason = why_not(checked)
+    reason = stamp(checked)
 
     def asked(stretch: Stretch) -> tuple[Needs, ...]:
         return wishes(on_inside(checked.design, stretch).face, reason)
@@ -67,7 +67,7 @@ def _lying(checked: Checked, printing: Printing, first: int, back: float = 0.0) 
 
 def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
     """Return what the inside sheets show where they lie so."""
-    design, reason, room, stretch = checked.design, why_not(checked), lies.room, lies.stretch
+    design, reason, room, stretch = checked.design, stamp(checked), lies.room, lies.stretch
     unit, inside, plan = design.units, on_inside(design, stretch), lies.plan
     taken = checks(inside.face.holes)
     lines = inner_face_marks(inside, room)

@@ -156,6 +156,6 @@ def _only_to_look_at(inside: OnInside, lies: Lying, unit: Unit) -> tuple[Item, .
     return (
         Item("Only to look at", _HEAD, bold=True, before=0.0),
         Item(f"Taped up, it still shows what was measured: {_lies_true(inside, lies, unit)}", pens.STEP),
-        Item("Change or measure what the black band names, until the program calls the design clear or tight.", pens.STEP),
+        Item("Change or measure what the band names, until the program says that the holes may be drilled.", pens.STEP),
         Item("Then print again: the new sheets have another design number.", pens.STEP),
     )

@@ -92,15 +92,19 @@ def on_drawing(tile: Tile, marks: Iterable[Mark]) -> tuple[Mark, ...]:
     return shift(tuple(marks), -tile.offset[0], -tile.offset[1])
 
 
-def finished(board: Board, names: str = "Sheet ") -> tuple[Page, ...]:
-    """Return the pages: lines are cut where the strip under the next sheet ends; a text stands on one sheet only."""
+def finished(board: Board, warning: str = "") -> tuple[Page, ...]:
+    """Return the pages: lines are cut where the strip under the next sheet ends; a text is on one sheet only.
+
+    Args:
+        warning: why nobody may work by them, "" where one may.
+    """
     pages = []
     for tile, own in zip(board.plan.tiles, board.own, strict=True):
         lines = clip((mark for mark in board.drawing if not isinstance(mark, Text) and mark.part != "view"), tile.shown)
         bars = [mark for mark in board.drawing if mark.part == "view" and clip((mark,), tile.core) == (mark,)]
         texts = [mark for mark in board.drawing if isinstance(mark, Text) and texts_within((mark,), tile.core)]
         marks = on_page(tile, (*lines, *bars, *(text for text in texts if text.part != "view"), *own))
-        pages.append(Page(board.plan.width, board.plan.height, marks, f"{names}{tile.letter}"))
+        pages.append(Page(board.plan.width, board.plan.height, marks, f"Sheet {tile.letter}", warning))
     return tuple(pages)
 
 

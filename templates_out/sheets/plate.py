@@ -15,24 +15,23 @@ from templates_out.drawing.marks import Circle, Hatch, Line, Mark, Page, Path
 from templates_out.drawing.shapes import shift
 from templates_out.drawing.svg import svg_text
 from templates_out.sheets import figures, pens
-from templates_out.sheets.blocks import Item
+from templates_out.sheets.blocks import Item, band, band_height
 from templates_out.sheets.dimensions import dimension_marks
 from templates_out.sheets.face_lines import name_places
 from templates_out.sheets.framing import Seen, on_black, sides
-from templates_out.sheets.full_scale import stretched
+from templates_out.sheets.full_scale import crossed_out, stretched
 from templates_out.sheets.hole_marks import Said, block, block_size
 from templates_out.sheets.inside import inside_count
 from templates_out.sheets.needs import CLEAR
 from templates_out.sheets.pens import PT, width_of, words
 from templates_out.sheets.plate_shape import PlateShape, hole_marks, outline_marks, plate_shapes, relief_marks, section
 from templates_out.sheets.spread import Drawing, Lying, Words, lying, spread, title_of
+from templates_out.sheets.stamp import NOT_TO_BE_DRILLED, NOT_TO_BE_MADE, stamp
 from templates_out.sheets.template import template_count
 from templates_out.sheets.tiles import FOOT, Needs
-from templates_out.sheets.why_not import why_not
 
 if TYPE_CHECKING:
     from geometry.design.units import Unit
-    from geometry.design.whole import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Point
     from templates_out.sheets.printer import Printing, Stretch
@@ -55,28 +54,30 @@ def plate_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     first = template_count(checked, printing) + inside_count(checked, printing)
     pages: list[Page] = []
     for shape in plate_shapes(checked.design):
-        lie = partial(_lying, shape, why_not(checked), printing, first)
+        lie = partial(_lying, shape, stamp(checked), printing, first)
         lies, made = spread(lie, partial(_drawing, checked, shape, printing), checked.design, printing)
         first += len(lies.tiles)
         pages += made
     return tuple(pages)
 
 
-def plate_svgs(design: Design, date: datetime.date | None = None) -> tuple[tuple[str, str], ...]:
+def plate_svgs(checked: Checked, date: datetime.date | None = None) -> tuple[tuple[str, str], ...]:
     """Return a name ("backing plate, lower pair") and an SVG in millimetres for every plate, to cut along.
 
     Outline and holes are thin full lines; the dashed line is where the chamfer of the back begins, not to be cut through.
+    A plate of a design that nobody may drill by has a cross over it and says NOT TO BE MADE, in a layer of its own.
 
     Raises:
         OwnerError: there is no plate, or one of its measurements is not known.
     """
     return tuple(
-        (f"backing plate, {shape.name}", svg_text(_svg_page(design, shape, date or datetime.date.today())))
-        for shape in plate_shapes(design)
+        (f"backing plate, {shape.name}", svg_text(_svg_page(checked, shape, date or datetime.date.today())))
+        for shape in plate_shapes(checked.design)
     )
 
 
-def _svg_page(design: Design, shape: PlateShape, date: datetime.date) -> Page:
+def _svg_page(checked: Checked, shape: PlateShape, date: datetime.date) -> Page:
+    design, reason = checked.design, stamp(checked)
     left, low, right, high = shape.box
     lines = [
         f"Backing plate, {shape.name}: {writable(design.name)}",
@@ -87,11 +88,20 @@ def _svg_page(design: Design, shape: PlateShape, date: datetime.date) -> Page:
     foot = 4.6 * len(lines) + 4.0
     dx, dy = _AROUND - left, _AROUND + foot - low
     drawn = (*outline_marks(shape, pens.FINE), *hole_marks(shape, pens.FINE), *relief_marks(shape))
+    crossed = () if reason is None else crossed_out(shape.box, "backing plate")
     named = tuple(
         words((_AROUND, foot + _AROUND - 6.0 - 4.6 * index), line, 8 * PT, part="words") for index, line in enumerate(lines)
     )
     wide = max(right - left, *map(width_of, texts)) + 2 * _AROUND
-    return Page(wide, high - low + foot + 2 * _AROUND, (*shift(drawn, dx, dy), *named), lines[0])
+    tall = high - low + foot + 2 * _AROUND
+    marks = (*shift((*drawn, *crossed), dx, dy), *named)
+    if reason is None:
+        return Page(wide, tall, marks, lines[0])
+    warned = band_height(reason, wide - 2 * _AROUND)
+    across = (_AROUND, tall, wide - _AROUND, tall + warned)
+    warning = f"{NOT_TO_BE_MADE}: the boat is {NOT_TO_BE_DRILLED}. {reason}"
+    over = band(across, reason, outlined=True, words=NOT_TO_BE_MADE)
+    return Page(wide, tall + warned + _AROUND, (*marks, *over), lines[0], warning)
 
 
 def facts(shape: PlateShape, unit: Unit) -> list[str]:
@@ -137,7 +147,7 @@ def _needs(shape: PlateShape, stretch: Stretch, reason: str | None) -> Needs:
 
 def _drawing(checked: Checked, shape: PlateShape, printing: Printing, lies: Lying) -> Drawing:
     """Return what a plate's sheets show where they lie so."""
-    design, reason, room = checked.design, why_not(checked), lies.room
+    design, reason, room = checked.design, stamp(checked), lies.room
     unit, at = design.units, (0.0, -_TOP - shape.box[3])
     figured = (room[0] - 3.0, *room[1:])  # the figure at the height's left may stand beside the arrow
 
@@ -152,7 +162,7 @@ def _drawing(checked: Checked, shape: PlateShape, printing: Printing, lies: Lyin
         seen=_seen(),
         lines=true((
             *outline_marks(shape, pens.EDGE), *hole_marks(shape, pens.FINAL), *relief_marks(shape),
-            *_crosses(shape), *_section_marks(shape),
+            *_crosses(shape), *_section_marks(shape), *(() if reason is None else crossed_out(shape.box, "backing plate")),
             *(mark for a, b, _ in dimensions for mark in dimension_marks(a, b, back=3.0 if a[1] == b[1] else -3.0)),
         )),
         soft=(),
@@ -242,7 +252,7 @@ def _hole_names(hole: Circle, name: str, drill: str) -> Iterator[Candidate]:
 def _block(shape: PlateShape, unit: Unit, reason: str | None) -> tuple[Item, ...]:
     told = facts(shape, unit)
     head = (Item("For the workshop", 10 * PT, bold=True, before=0.0),)
-    wait = () if reason is None else (Item("Not to be made yet. The black band says why.", pens.STEP, bold=True),)
+    wait = () if reason is None else (Item("Not to be made yet. The band says why.", pens.STEP, bold=True),)
     lay = "Cut this paper out and hold it in the well before you cut metal: does it lie flat, clear of the floor’s corner?"
     return (
         *head,

@@ -20,6 +20,7 @@ from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Line, Mark, Page, Path, Point, Text
 from templates_out.sheets import pens
 from templates_out.sheets.pens import PT, shortened, width_of, words, wrapped
+from templates_out.sheets.stamp import NOT_TO_BE_DRILLED
 
 MARGIN = 14.0
 TITLE, HEAD, SUBHEAD, BODY, ROW = 15 * PT, 11 * PT, 9 * PT, 8.5 * PT, 8 * PT
@@ -167,9 +168,13 @@ class Sheet(msgspec.Struct, frozen=True):
             right,
         ), y - 12.5
 
-    def page(self, writing: Writing, name: str) -> Page:
-        """Return a finished page."""
-        return Page(self.width, self.height, writing.marks, name)
+    def page(self, writing: Writing, name: str, reason: str | None = None) -> Page:
+        """Return a finished page.
+
+        Args:
+            reason: why nobody may drill by it.
+        """
+        return Page(self.width, self.height, writing.marks, name, "" if reason is None else f"{NOT_TO_BE_DRILLED}. {reason}")
 
     def paragraph(
         self, y: float, text: str, size: float = BODY, *, bold: bool = False, condensed: bool = True,

@@ -98,7 +98,7 @@ def not_yet() -> tuple[Item, ...]:
     """Return what to do with a template that nobody may drill by."""
     return (
         Item("Only to look at", _HEAD, bold=True, before=0.0),
-        Item("Change or measure what the black band names, until the program calls the design clear or tight.", pens.STEP),
+        Item("Change or measure what the band names, until the program says that the holes may be drilled.", pens.STEP),
         Item("Then print again: the new sheets have dots to punch, and another design number.", pens.STEP),
     )
 

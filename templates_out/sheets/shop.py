@@ -15,7 +15,7 @@ from geometry.judge.findings import Checked
 from geometry.solid.bolts import bolts
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.marks import Mark, Page, Path, Text
+from templates_out.drawing.marks import WARNING, Mark, Page, Path, Text
 from templates_out.sheets import shop_words as says
 from templates_out.sheets.blocks import band, band_height
 from templates_out.sheets.pens import PT, UNDER, width_of
@@ -27,7 +27,7 @@ from templates_out.sheets.shop_rests import exactly, rests, sources
 from templates_out.sheets.shop_strength import strength_pieces
 from templates_out.sheets.shop_torque import torque_pieces
 from templates_out.sheets.shop_work import CAUTIONS, work
-from templates_out.sheets.why_not import why_not
+from templates_out.sheets.stamp import stamp
 
 ANSWER = 10.5 * PT
 CHECK_HEADS, CHECK_COLUMNS = ("state", "what was found", "limits"), (0.0, 0.095, 0.76)
@@ -44,7 +44,7 @@ def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> 
     """
     sheet = Sheet(checked.design, date, paper_named(paper))
     top = sheet.headed("", "")[1]
-    reason = why_not(checked)
+    reason = stamp(checked)
     high = band_height(reason, sheet.room) + 3.0 if reason is not None else 0.0
 
     def flow(air: float) -> list[Writing]:
@@ -64,13 +64,13 @@ def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> 
         if reason is not None:
             first = number == 1
             warning = band((sheet.left, top - high + 3.0, sheet.right, top), reason) if first else _strip(sheet, top)
-        made.append(sheet.page(page.beside((*head, *sheet.numbered(number, len(pages)), *warning)), f"Shop {number}"))
+        made.append(sheet.page(page.beside((*head, *sheet.numbered(number, len(pages)), *warning)), f"Shop {number}", reason))
     return tuple(made)
 
 
 def _strip(sheet: Sheet, top: float) -> tuple[Mark, ...]:
     """The warning once more, small, on later pages."""
-    size, part = HEAD, "not to be drilled"
+    size, part = HEAD, WARNING
     block = Path(
         ((sheet.left, top - STRIP), (sheet.right, top - STRIP), (sheet.right, top), (sheet.left, top)), True, None, "ink", part
     )

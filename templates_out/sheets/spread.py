@@ -22,7 +22,7 @@ from templates_out.drawing.labels import Candidate, Ground, apart, things_of
 from templates_out.drawing.marks import Line, Mark, Page, Text
 from templates_out.sheets import pens
 from templates_out.sheets.bands import with_bands
-from templates_out.sheets.blocks import Item, laid
+from templates_out.sheets.blocks import Item, band, band_height, laid
 from templates_out.sheets.face_lines import name_places
 from templates_out.sheets.frame import Title
 from templates_out.sheets.framing import Bars, Seen, framed, with_bars, with_inner_frames, with_views
@@ -30,9 +30,10 @@ from templates_out.sheets.hole_marks import Said, label_places
 from templates_out.sheets.joining import join_checks, with_seams
 from templates_out.sheets.pages import Board, board, finished, texts_within
 from templates_out.sheets.portrait import Sheet, Writing
-from templates_out.sheets.printer import Correction, Printing, Stretch, paper_of
+from templates_out.sheets.printer import WHOLE, Correction, Printing, Stretch, paper_of
 from templates_out.sheets.reading import with_block
 from templates_out.sheets.seams import seams_of
+from templates_out.sheets.stamp import NOT_TO_BE_DRILLED
 from templates_out.sheets.tiles import ONE_SHEET, OUTER, OUTER_RIGHT, Needs, Plan, plan
 
 if TYPE_CHECKING:
@@ -211,7 +212,9 @@ def spread(
 
 
 def _pages(done: _Begun, design: Design, printing: Printing) -> tuple[Page, ...]:
-    return (*finished(done.sheets), *_to_read(design, printing, done.blocks, done.drawing.what))
+    reason = done.drawing.reason
+    warning = "" if reason is None else f"{NOT_TO_BE_DRILLED}. {reason}"
+    return (*finished(done.sheets, warning), *_to_read(design, printing, done.blocks, done.drawing.what, reason))
 
 
 class _Begun(msgspec.Struct, frozen=True):
@@ -303,16 +306,22 @@ def _amiss(own: tuple[Mark, ...]) -> int:
     return short + 4 * (not any(mark.part == "title" for mark in own))
 
 
-def _to_read(design: Design, printing: Printing, blocks: tuple[tuple[Item, ...], ...], what: str) -> tuple[Page, ...]:
+def _to_read(
+    design: Design, printing: Printing, blocks: tuple[tuple[Item, ...], ...], what: str, reason: str | None
+) -> tuple[Page, ...]:
     """Return one more page for the blocks that found no place on the sheets; none where all did."""
     if not blocks:
         return ()
     sheet = Sheet(design, printing.date, paper_of(printing))
     page = Writing(*sheet.headed(f"To read with the {what}", "no drawing"))
+    if reason is not None:
+        high = band_height(reason, sheet.room)
+        rect = (sheet.left, page.y - high, sheet.right, page.y)
+        page = page.beside(band(rect, reason, outlined=printing.paper == WHOLE.name), page.y - high - 4.0)
     for items in blocks:
         marks, tall = laid(items, sheet.left, page.y, min(sheet.room, 120.0), "words")
         page = page.beside(marks, page.y - tall - 8.0)
-    return (sheet.page(page, f"To read: {what}"),)
+    return (sheet.page(page, f"To read: {what}", reason),)
 
 
 def title_of(kind: str, design: Design, printing: Printing, lies: Plan) -> Title:

@@ -21,7 +21,7 @@ from templates_out.sheets.on_face import on_face
 from templates_out.sheets.printer import Correction, corrected
 from templates_out.sheets.reading import before_you_punch, not_yet, steps
 from templates_out.sheets.spread import Drawing, Lying, Words, hole_words, line_words, lying, spread, title_of
-from templates_out.sheets.why_not import why_not
+from templates_out.sheets.stamp import stamp
 
 if TYPE_CHECKING:
     from geometry.design.units import Unit
@@ -76,7 +76,7 @@ def correction(checked: Checked, printing: Printing, measured: tuple[float | Non
 
 def template_lying(checked: Checked, printing: Printing, back: float = 0.0) -> Lying:
     """Return how the template lies on paper; ``back``: how much nearer than they might the first seams run [mm]."""
-    reason = why_not(checked)
+    reason = stamp(checked)
 
     def asked(stretch: Stretch) -> tuple[Needs, ...]:
         return wishes(on_face(checked.design, stretch), reason)
@@ -86,7 +86,7 @@ def template_lying(checked: Checked, printing: Printing, back: float = 0.0) -> L
 
 def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
     """Return what the template shows on sheets that lie so."""
-    design, reason, room, stretch = checked.design, why_not(checked), lies.room, lies.stretch
+    design, reason, room, stretch = checked.design, stamp(checked), lies.room, lies.stretch
     unit, face, plan = design.units, on_face(design, stretch), lies.plan
     taken = checks(face.holes)
     lines = face_marks(face, room)

@@ -25,7 +25,7 @@ KINDS: dict[str, Callable[[Checked, Printing], tuple[Page, ...]]] = {
     "inside": inside_pages,
     "shop": lambda checked, printing: shop_pages(checked, printing.date, printing.paper),
     "coupons": lambda checked, printing: coupon_pages(checked.design, printing),
-    "gauge": lambda checked, printing: gauge_pages(checked.design, printing),
+    "gauge": gauge_pages,
     "plate": lambda checked, printing: plate_pages(checked, printing) if has_plate(checked.design) else (),
     "measuring": lambda checked, printing: measuring_pages(checked.design, printing.date, printing.paper),
     "bars": lambda checked, printing: (bars_page(checked, printing),),

@@ -22,6 +22,7 @@ from tests.templates_out.printed import (
     READERS,
     assert_legible,
     boat,
+    cleared,
     on,
     printed,
     said,
@@ -31,7 +32,7 @@ Point3 = tuple[float, float, float]
 
 
 def tilted(tilt: float, paper: str = "letter") -> Page:
-    return gauge_pages(changed(example_design(), mounts__0__upper_tilt=tilt, mounts__0__lower_tilt=tilt), on(paper))[0]
+    return gauge_pages(cleared(changed(example_design(), mounts__0__upper_tilt=tilt, mounts__0__lower_tilt=tilt)), on(paper))[0]
 
 
 @pytest.mark.parametrize("name", BOATS)
@@ -45,7 +46,7 @@ def test_a_guessed_rake_is_said_next_to_the_angle(paper: str, tilt: float) -> No
     """On the gauge right of the phone's reading, on its line; on the block in bold under its title."""
     design = changed(example_design(), mounts__0__upper_tilt=tilt, mounts__0__lower_tilt=tilt)
     guess = Reading(text="14", value=14.0, from_="centre", how="level", state="guess", spread=None, second=None)
-    gauge, block = gauge_pages(replace(design, readings={"transom.rake": guess}), on(paper))
+    gauge, block = gauge_pages(cleared(replace(design, readings={"transom.rake": guess})), on(paper))
     reading = next(m for m in gauge.marks if isinstance(m, Text) and m.part == "reading")
     warning = next(m for m in gauge.marks if isinstance(m, Text) and m.text == "from a guessed rake:")
     assert 0 < warning.at[0] - reading.at[0] < 80.0
@@ -53,7 +54,7 @@ def test_a_guessed_rake_is_said_next_to_the_angle(paper: str, tilt: float) -> No
     assert "with a guessed rake: measure the rake before you drill by this block" in said(block)
     assert_legible(gauge)
     assert_legible(block)
-    for page in gauge_pages(replace(design, readings={"transom.rake": replace(guess, state="measured")}), on(paper)):
+    for page in gauge_pages(cleared(replace(design, readings={"transom.rake": replace(guess, state="measured")})), on(paper)):
         assert "guess" not in said(page)
 
 
@@ -162,7 +163,7 @@ def test_the_phone_reads_rake_and_tilt_together(rake: float, tilt: float, reads:
     """By hand: going in, a square hole rises sin(rake) for each unit; a tilt adds to the angle."""
     assert phone_reading(rake + tilt) == reads
     design = changed(example_design(), transom__rake=rake, mounts__0__upper_tilt=tilt, mounts__0__lower_tilt=tilt)
-    assert reads in said(gauge_pages(design, on())[0])
+    assert reads in said(gauge_pages(cleared(design), on())[0])
 
 
 def test_what_a_level_hole_would_do_is_reckoned() -> None:
@@ -172,7 +173,7 @@ def test_what_a_level_hole_would_do_is_reckoned() -> None:
     assert "Not 0°" not in said(tilted(-14.0))
     thin = changed(example_design(), transom__thickness__top=30.0, transom__thickness__low=30.0)
     off = 30.0 * math.tan(math.radians(14.0))
-    assert f"({off:.1f}\N{NO-BREAK SPACE}mm)" in said(gauge_pages(thin, on())[0])
+    assert f"({off:.1f}\N{NO-BREAK SPACE}mm)" in said(gauge_pages(cleared(thin), on())[0])
 
 
 def test_each_tilt_has_its_own_pages_and_says_for_which_holes() -> None:
@@ -217,7 +218,7 @@ def test_the_block_is_drawn_in_round_sizes_at_full_scale(paper: str) -> None:
 def test_a_tilted_hole_leans_in_the_section_and_stays_in_the_wood(tilt: float) -> None:
     """Over 2-1/4 in it moves 57.15·tan(tilt); the paper lies at the right, and the hole rises toward it where tilted up."""
     design = changed(example_design(), mounts__0__upper_tilt=tilt, mounts__0__lower_tilt=tilt)
-    page = gauge_pages(design, on())[1]
+    page = gauge_pages(cleared(design), on())[1]
     sides = [m for m in page.marks if isinstance(m, Line) and m.part == "section / hole"]
     ring = next(m.points for m in page.marks if isinstance(m, Path) and m.part == "section")
     low, high = min(y for _, y in ring), max(y for _, y in ring)
@@ -237,18 +238,18 @@ def test_what_is_missing_is_named_in_one_sentence() -> None:
     for change, named in (({"transom__rake": None}, "rake"), ({"mounts__0__lower_tilt": None}, "tilt"),
                           ({"mounts__0__upper_hardware__hole": None}, "hole")):  # fmt: skip
         with pytest.raises(OwnerError, match="not known") as caught:
-            gauge_pages(changed(example_design(), **change), on())
+            gauge_pages(cleared(changed(example_design(), **change)), on())
         assert named in str(caught.value).lower()
 
 
 def test_a_tilt_too_steep_for_the_page_is_refused() -> None:
     design = changed(example_design(), mounts__0__upper_tilt=50.0, mounts__0__lower_tilt=50.0)
     with pytest.raises(OwnerError, match="50°"):
-        gauge_pages(design, on())
+        gauge_pages(cleared(design), on())
 
 
 def test_a_printer_that_is_off_is_corrected() -> None:
-    page = gauge_pages(example_design(), on(correction=Correction(1.005, 0.996)))[0]
+    page = gauge_pages(cleared(example_design()), on(correction=Correction(1.005, 0.996)))[0]
     fold = next(m for m in page.marks if isinstance(m, Line) and m.part == "fold")
     assert math.dist(fold.a, fold.b) == pytest.approx(112.0 * 0.996)
     assert "Corrected for your printer" in said(page)

@@ -1,28 +1,217 @@
-"""What nobody may drill by says so across every sheet, and has nothing to punch."""
+"""Every output asks the one gate: what nobody may drill by says so on each page and in each drawing, and why."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Iterator
+from functools import cache
+from random import Random
+from xml.etree import ElementTree as Tree
 
-import msgspec
 import pytest
 from msgspec.structs import replace
 
+import templates_out.sheets.stamp as gate
+from app.printing import drawings
 from assets import design_text
 from geometry.design.design_text import from_text
-from geometry.design.whole import Reading
+from geometry.design.measures import measures
+from geometry.design.sense import NonsenseError
+from geometry.design.whole import Design, Reading
+from geometry.doubt.spreads import with_spreads
+from geometry.errors import OwnerError
 from geometry.judge.check import check
+from geometry.judge.drillable import Drillable, drillable
+from geometry.judge.findings import Checked
 from geometry.tables.papers import paper_names
-from templates_out.drawing.marks import Circle, Line, Path, Text
+from templates_out.drawing.marks import CROSSED, Circle, Line, Page, Path, Text
 from templates_out.drawing.shapes import text_box
 from templates_out.sheets import pens
 from templates_out.sheets.blocks import reason_lines
+from templates_out.sheets.coupons import coupon_pages
+from templates_out.sheets.gauge import gauge_pages
 from templates_out.sheets.inside import inside_pages
+from templates_out.sheets.measuring import measuring_pages
+from templates_out.sheets.plate import plate_pages
+from templates_out.sheets.shop import shop_pages
 from templates_out.sheets.template import template_pages
-from templates_out.sheets.why_not import why_not
-from tests.designs import changed, example_design
-from tests.readers import read_with_pdfium
-from tests.templates_out.printed import is_hole, on, printed
+from tests.designs import changed, example_design, random_design, roomy
+from tests.readers import read_with_pdfium, texts
+from tests.templates_out.printed import DAY, assert_legible, is_hole, on, printed, said
+from tests.templates_out.test_plate import plate
+
+SVG = "{http://www.w3.org/2000/svg}"
+BOX = ((-152.4, -22.0), (152.4, -22.0), (152.4, 38.1), (-152.4, 38.1))
+PAGES: dict[str, Callable[[Checked], tuple[Page, ...]]] = {
+    "template": lambda checked: template_pages(checked, on()),
+    "inside sheet": lambda checked: inside_pages(checked, on()),
+    "shop sheet": lambda checked: shop_pages(checked, DAY),
+    "gauge and guide block": lambda checked: gauge_pages(checked, on()),
+    "backing plate": lambda checked: plate_pages(checked, on()),
+}
+
+
+def plated(**values: object) -> Design:
+    """A boat with room for everything, a plate under its lower washers: it may be drilled."""
+    flat = plate(outline=BOX, relief=(0.0, 0.0))
+    return changed(roomy(mounts__0__lower_hardware__backing_plate=flat), **values)
+
+
+def guessed(key: str) -> Design:
+    reading = Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None, second=None)
+    return replace(plated(), readings={key: reading})
+
+
+CORNERS = ((None, 0.0), (190.0, 0.0), (150.0, -350.0), (-150.0, -350.0))
+NOT_TO_BE: dict[str, Callable[[], Design]] = {
+    "fouled": lambda: plated(mounts__0__drop=203.2, mounts__0__row=1),
+    "row not known": lambda: plated(mounts__0__row=None),
+    "lower pad not known": lambda: plated(mounts__0__bracket__lower__pad_thickness=None),
+    "old hole's place not known": lambda: plated(old_holes__0__at=(None, -254.0)),
+    "bracket's corner not known": lambda: plated(mounts__0__bracket__outline=CORNERS),
+    "well's length not known": lambda: plated(well__length=None),
+    "a guess that turns it": lambda: guessed("well.fillet_radius"),
+    "too little chance": lambda: plated(well__profile=example_design().well.profile),
+    "demonstration": lambda: plated(demonstration=True),
+}
+
+
+@cache
+def checked_of(name: str) -> Checked:
+    return with_spreads(check(plated() if name == "may be drilled" else NOT_TO_BE[name]()))
+
+
+def plain(text: str) -> str:
+    return " ".join(text.replace("\N{NO-BREAK SPACE}", " ").replace("-", " ").split())
+
+
+@pytest.mark.parametrize("kind", PAGES)
+def test_what_may_be_drilled_is_not_stamped(kind: str) -> None:
+    checked = checked_of("may be drilled")
+    assert drillable(checked).answer == "yes"
+    pages = PAGES[kind](checked)
+    assert not [page.name for page in pages if page.warning]
+    assert "NOT TO BE DRILLED" not in " ".join(texts(printed(pages)))
+    assert not [m for page in pages for m in page.marks if m.part.endswith(CROSSED)]
+
+
+@pytest.mark.parametrize("kind", PAGES)
+@pytest.mark.parametrize("name", NOT_TO_BE)
+def test_each_page_of_each_kind_is_stamped_with_the_reason(name: str, kind: str) -> None:
+    """Read back from the file. The words are those that the window and the command give: a later shop page names page 1."""
+    checked = checked_of(name)
+    answered = drillable(checked)
+    assert answered.answer == "no"
+    pages = PAGES[kind](checked)
+    for number, words in enumerate(texts(printed(pages))):
+        assert "NOT TO BE DRILLED" in words
+        told = plain(words)
+        later = kind == "shop sheet" and number
+        assert ("why: page 1" if later else plain(answered.why_not)[:40]) in told
+    if kind != "shop sheet":
+        assert all(any(m.part.endswith(CROSSED) for m in page.marks) for page in pages[:1])
+    for page in pages:
+        assert page.warning == f"NOT TO BE DRILLED. {answered.why_not}"
+        if kind == "gauge and guide block":
+            assert_legible(page)
+
+
+@pytest.mark.parametrize("name", NOT_TO_BE)
+def test_each_drawing_for_a_cutter_has_a_layer_with_the_warning(name: str) -> None:
+    """Read by the standard library's XML parser: description, layer with a title, band and cross as lines without fill."""
+    checked = checked_of(name)
+    reason = drillable(checked).why_not
+    made = dict(drawings(checked, DAY, ("template", "inside", "plate")))
+    assert {"template", "inside sheet", "backing plate, lower pair"} <= set(made)
+    for title, text in made.items():
+        root = Tree.fromstring(text)
+        wanted = "NOT TO BE MADE" if title.startswith("backing") else "NOT TO BE DRILLED"
+        told = root.findtext(f"{SVG}desc") or ""
+        assert told.startswith(wanted)
+        assert told.endswith(reason)
+        (layer,) = root.iter(f"{SVG}g")
+        assert layer.findtext(f"{SVG}title") == told
+        parts = [element.attrib.get("data-part", "") for element in layer]
+        if "to read" not in title:
+            assert sum(part.endswith(CROSSED) for part in parts) == (2 if title.startswith("backing") else 8)
+        lines = [element for element in layer if element.tag != f"{SVG}title" and element.tag != f"{SVG}text"]
+        assert len(lines) >= 20
+        assert all(element.attrib["fill"] == "none" for element in lines)
+        outside = [element for element in root if element is not layer]
+        assert not [one for one in outside if one.attrib.get("data-part", "").endswith(CROSSED)]
+
+
+def test_the_cross_of_a_plate_for_a_cutter_goes_over_the_plate() -> None:
+    root = Tree.fromstring(dict(drawings(checked_of("fouled"), DAY, ("plate",)))["backing plate, lower pair"])
+
+    def ends(part: str) -> list[tuple[float, float]]:
+        rows = [
+            [float(word) for word in element.attrib["d"].replace("M", "").replace("L", "").split()]
+            for element in root.iter(f"{SVG}path")
+            if element.attrib.get("data-part") == part and "A" not in element.attrib["d"]
+        ]
+        return [(row[i], row[i + 1]) for row in rows for i in (0, 2)]
+
+    for axis in (0, 1):
+        plate_at, cross_at = [at[axis] for at in ends("backing plate")], [at[axis] for at in ends(f"backing plate{CROSSED}")]
+        assert (min(cross_at), max(cross_at)) == pytest.approx((min(plate_at), max(plate_at)), abs=1e-5)
+
+
+def test_a_drawing_that_may_be_cut_has_no_warning() -> None:
+    for _, text in drawings(checked_of("may be drilled"), DAY, ("template", "inside", "plate")):
+        root = Tree.fromstring(text)
+        assert root.find(f"{SVG}desc") is None
+        assert not list(root.iter(f"{SVG}g"))
+        assert "NOT TO BE" not in text
+
+
+def test_coupons_and_measuring_sheet_may_always_be_printed() -> None:
+    design = plated(mounts__0__drop=203.2, mounts__0__row=1)
+    pages = (*coupon_pages(design, on()), *measuring_pages(design, DAY))
+    assert "NOT TO BE" not in " ".join(map(said, pages))
+
+
+def test_whatever_the_gate_says_but_yes_is_stamped(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No sheet knows yet what to show of "pilot only": until one does, it is stamped, with a reason of its own."""
+    monkeypatch.setattr(gate, "drillable", lambda _checked: Drillable("pilot only", ()))
+    checked = checked_of("may be drilled")
+    for make in PAGES.values():
+        assert all("NOT TO BE DRILLED" in words for words in texts(printed(make(checked))))
+
+
+def lessened(rng: Random) -> Iterator[Design]:
+    """Designs with room, and any designs, with a few readings taken away or made guesses."""
+    for number in range(8):
+        design = plated() if number % 2 else random_design(rng)
+        for measure in rng.sample(measures(design), rng.choice((1, 1, 2, 4))):
+            if measure.kind == "shape" or measure.free:
+                continue
+            if rng.random() < 0.5:
+                reading = Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None, second=None)
+                design = replace(design, readings={**design.readings, measure.key: reading})
+                continue
+            try:
+                design = measure.set(design, None)
+            except (NonsenseError, TypeError):
+                continue
+        yield design
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_with_any_reading_taken_away_every_output_agrees_with_the_gate(seed: int) -> None:
+    """Which wrong program this catches: a sheet that asks a question of its own, as the template did of its row."""
+    made = 0
+    for design in lessened(Random(seed)):
+        checked = with_spreads(check(design))
+        answer = drillable(checked).answer
+        for make in (PAGES["shop sheet"], PAGES["gauge and guide block"], lambda one: template_pages(one, on("roll36"))):
+            try:
+                pages = make(checked)
+            except OwnerError:
+                continue  # what can't be drawn can't be drilled by
+            made += 1
+            assert all(("NOT TO BE DRILLED" in said(page)) == (answer != "yes") for page in pages)
+    assert made > 8
 
 
 @pytest.mark.parametrize("paper", paper_names())
@@ -46,21 +235,6 @@ def test_a_fouled_design_says_so_across_every_sheet_and_has_nothing_to_punch(pap
             assert not (left < x < band.points[1][0] and bottom < y < top)
     everything = " ".join(" ".join(read.text.split()) for read in texts)
     assert "do not drill on" not in everything
-
-
-def test_why_not() -> None:
-    design = example_design()
-    assert why_not(check(design)) is None
-    assert "demonstration" in (why_not(check(replace(design, demonstration=True))) or "")
-    fouled = changed(design, mounts__0__drop=203.2, mounts__0__row=0)
-    assert "washer" in (why_not(check(fouled)) or "")
-    unknown = changed(design, well__fillet_radius=None)
-    assert why_not(check(unknown)) is not None
-    guess = Reading(text="12", value=12.0, from_="centre", how="tape", state="guess", spread=None, second=None)
-    guessed = replace(design, readings={"well.fillet_radius": guess})
-    assert "guess" in (why_not(check(guessed)) or "")
-    tight = msgspec.structs.replace(check(design), verdict="tight")
-    assert why_not(tight) is None
 
 
 @pytest.mark.parametrize("paper", paper_names())

@@ -225,7 +225,7 @@ def test_what_is_not_to_be_made_yet_says_so() -> None:
 def test_the_svg_is_in_millimetres_and_holds_outline_and_holes(name: str) -> None:
     """Read by the standard library's XML parser: width and viewBox agree in mm, and holes are circles of their radius."""
     design = with_plate(name)
-    for (title, text), shape in zip(plate_svgs(design, DAY), plate_shapes(design), strict=True):
+    for (title, text), shape in zip(plate_svgs(cleared(design), DAY), plate_shapes(design), strict=True):
         root = Tree.fromstring(text)
         _, _, width, height = map(float, root.attrib["viewBox"].split())
         assert (root.attrib["width"], root.attrib["height"]) == (f"{width:g}mm", f"{height:g}mm")
@@ -247,7 +247,7 @@ def test_the_svg_is_in_millimetres_and_holds_outline_and_holes(name: str) -> Non
 
 def test_the_svg_s_outline_is_one_closed_line() -> None:
     """Every piece ends where another begins, so that a cutter can join them."""
-    root = Tree.fromstring(plate_svgs(with_plate("notched"), DAY)[0][1])
+    root = Tree.fromstring(plate_svgs(cleared(with_plate("notched")), DAY)[0][1])
     ends: list[tuple[float, float]] = []
     for p in root.iter(f"{SVG}path"):
         if p.attrib.get("data-part") == "backing plate":
@@ -261,7 +261,7 @@ def test_the_svg_s_outline_is_one_closed_line() -> None:
 
 
 def test_no_plate_and_a_plate_not_measured_are_refused_in_one_sentence() -> None:
-    for write in (plate_svgs, lambda design: plate_pages(cleared(design), on())):
+    for write in (lambda design: plate_svgs(cleared(design)), lambda design: plate_pages(cleared(design), on())):
         with pytest.raises(OwnerError, match="no backing plate"):
             write(example_design())
         with pytest.raises(OwnerError, match="not known") as caught:
@@ -283,4 +283,4 @@ def test_a_printer_that_is_off_is_corrected() -> None:
 
 def test_the_same_design_and_date_give_the_same_bytes() -> None:
     design = with_plate("notched")
-    assert plate_svgs(design, DAY) == plate_svgs(design, DAY)
+    assert plate_svgs(cleared(design), DAY) == plate_svgs(cleared(design), DAY)

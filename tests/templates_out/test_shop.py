@@ -11,6 +11,7 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.design_text import fingerprint
+from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.words import figure_of
 from geometry.solid.bolts import bolts
@@ -29,7 +30,7 @@ from templates_out.sheets.shop_found import found
 from templates_out.sheets.shop_strength import core_tables, load_words, power_words, pulls
 from templates_out.sheets.shop_torque import pattern
 from templates_out.sheets.shop_work import work
-from tests.designs import changed, clamp_on_mount, example_design
+from tests.designs import changed, clamp_on_mount, example_design, roomy
 from tests.readers import texts as texts_in
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, texts, variants
 
@@ -240,7 +241,7 @@ def test_not_to_be_drilled_stands_on_every_page_of_a_fouled_design():
     fouled = shop_pages(check(changed(example_design(), mounts__0__drop=203.2, mounts__0__row=1)), DAY)
     for page in fouled:
         assert "NOT TO BE DRILLED" in said([page])
-    assert "NOT TO BE DRILLED" not in said(shop_pages(check(example_design()), DAY))
+    assert "NOT TO BE DRILLED" not in said(shop_pages(with_spreads(check(roomy())), DAY))
     demo = shop_pages(check(replace(example_design(), demonstration=True)), DAY)
     assert all("NOT TO BE DRILLED" in said([page]) for page in demo)
 
