@@ -197,6 +197,34 @@ def texts(data: bytes) -> list[str]:
     return found
 
 
+@dataclass(frozen=True)
+class ReadText:
+    """One piece of text as the writer set it, and the box about its ink: left, bottom, right, top [mm]."""
+
+    text: str
+    box: tuple[float, float, float, float]
+
+
+def words_on(data: bytes) -> list[list[ReadText]]:
+    """Return each page's pieces of text with their places, as PDFium reads them."""
+    document = pypdfium2.PdfDocument(data)
+    pages = []
+    for page in document:
+        left, bottom, _, _ = page.get_mediabox()
+        held = page.get_textpage()
+        pieces = []
+        for thing in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT]):
+            size = pdfium.FPDFTextObj_GetText(thing.raw, held.raw, None, 0)
+            room = ctypes.create_string_buffer(size)
+            pdfium.FPDFTextObj_GetText(thing.raw, held.raw, ctypes.cast(room, ctypes.POINTER(pdfium.FPDF_WCHAR)), size)
+            x0, y0, x1, y1 = thing.get_bounds()
+            box = ((x0 - left) * MM, (y0 - bottom) * MM, (x1 - left) * MM, (y1 - bottom) * MM)
+            pieces.append(ReadText(room.raw.decode("utf-16-le").rstrip("\0").strip(), box))
+        pages.append(pieces)
+    document.close()
+    return pages
+
+
 def raster(data: bytes, page: int, dpi: float = 600.0) -> np.ndarray[Any, np.dtype[np.uint8]]:
     """Return a page as grey pixels (0 black), row 0 at the top."""
     document = pypdfium2.PdfDocument(data)

@@ -137,8 +137,8 @@ _HOW = {
     "nuts": "Across flats; with the insert.", "heads": "Across flats; by calipers.", "spacers": "Across; end to end.",
     "old hole": "To its centre, or to an edge: then write which. Open, sealed or plugged?",
     "Top cut": "Bridge a square over the top: write square, level or degrees from square to the face.",
-    "Rake": "Phone on a straight batten up the face; turn it end for end, read again.",
-    "Floor slope": "Phone on a batten fore and aft on the floor; up going forward is plus. Turn it, read again.",
+    "Rake": "Phone on a straight batten up the face; turn it end for end, read again. Enter the middle.",
+    "Floor slope": "Phone on a batten fore and aft on the floor; up going forward is plus. Turn, read again. Enter the middle.",
 }  # fmt: skip
 _TWICE = ("transom.rake", "well.floor_rise")  # read twice, the phone turned
 
