@@ -11,6 +11,7 @@ from app.words.low_enough_words import way_words
 from geometry.decide.alternatives import low_enough
 from geometry.design.units import format_length
 from geometry.judge.drillable import drillable
+from geometry.judge.findings import STATE_WORDS
 from geometry.judge.words import answer, figure_of, title_of
 
 if TYPE_CHECKING:
@@ -19,15 +20,13 @@ if TYPE_CHECKING:
     from geometry.decide.ladder import Ladder, Rung
     from geometry.design.units import Unit
     from geometry.design.whole import Design
-    from geometry.judge.findings import Checked, State
+    from geometry.judge.findings import Checked
 
 _FIELDS = (
     "check", "at", "value", "least", "advised", "unit", "state", "spread", "chance", "text", "remedy", "guesses",
+    "family",
 )  # fmt: skip
-_STATES: dict[State, str] = {
-    "clear": "clear", "tight": "tight", "unknown": "not known", "fouled": "fouled", "note": "note",
-}  # fmt: skip
-_WIDE = max(map(len, _STATES.values())) + 2
+_WIDE = max(map(len, STATE_WORDS.values())) + 2
 
 
 def check_json(checked: Checked) -> str:
@@ -46,11 +45,13 @@ def check_text(checked: Checked) -> str:
     lines = [wrapped(answer(checked).sentence), wrapped(f"({_about(checked)})")]
     lines += [wrapped(reason.text, "  ") for reason in drillable(checked).reasons if reason.kind in ("guess", "doubt")]
     lines.append("")
-    for one in finding_lines(checked):
-        part = f"{one.name}: {one.figure}." if one.figure else f"{one.name}."
-        lines.append(wrapped(f"{part} {one.text}", _STATES[one.state].ljust(_WIDE)))
-        if one.remedy:
-            lines.append(wrapped(one.remedy, " " * (_WIDE + 2)))
+    shown = finding_lines(checked)
+    wide = max((len(line.word) for line in shown), default=0) + 2
+    for line in shown:
+        part = f"{line.name}: {line.figure}." if line.figure else f"{line.name}."
+        lines.append(wrapped(f"{part} {line.text}", line.word.ljust(wide)))
+        if line.remedy:
+            lines.append(wrapped(line.remedy, " " * (wide + 2)))
     if design.demonstration:
         lines += ["", wrapped("This is the demonstration boat. Its sheets are marked so that nobody drills by them.")]
     return "\n".join(lines)
@@ -79,7 +80,7 @@ def rows_text(design: Design, ladders: Sequence[Ladder]) -> str:
 def _about(checked: Checked) -> str:
     guesses = len(checked.guesses)
     told = {0: "no guess", 1: "1 guess"}.get(guesses, f"{guesses} guesses")
-    return f"{checked.design.name or 'A boat without a name'}: {_STATES[checked.verdict]}, {told}"
+    return f"{checked.design.name or 'A boat without a name'}: {STATE_WORDS[checked.verdict]}, {told}"
 
 
 def _row(rung: Rung) -> dict[str, Any]:
@@ -116,7 +117,7 @@ def _ladder_text(design: Design, ladder: Ladder) -> str:
 
 def _rung_text(rung: Rung, design: Design, now: str) -> str:
     gap, plate = _length(rung.saddle_gap, design.units), _length(rung.plate_height, design.units)
-    first = f"  {rung.row:<3}{now:<4}{_STATES[rung.state]:<{_WIDE}}{gap:<12}{plate:<13}"
+    first = f"  {rung.row:<3}{now:<4}{STATE_WORDS[rung.state]:<{_WIDE}}{gap:<12}{plate:<13}"
     worst = rung.worst
     if worst is None or rung.state == "clear":
         return first.rstrip()

@@ -11,9 +11,6 @@ if TYPE_CHECKING:
     from app.palette import Palette
     from geometry.judge.findings import State
 
-WORDS: dict[State, str] = {
-    "clear": "clear", "tight": "tight", "unknown": "not known", "fouled": "fouled", "note": "note",
-}  # fmt: skip
 _BOX = 16.0  # the grid the marks are drawn on
 _FLOOR = 12.5
 _RADIUS = 3.6

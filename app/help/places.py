@@ -1,4 +1,4 @@
-"""Which place of the manual belongs to what has the focus: one table for readings, one for findings, one for panels."""
+"""Which place of the manual belongs to what has the focus: one table for readings, one for panels; a check names its own."""
 
 from __future__ import annotations
 
@@ -24,6 +24,7 @@ from app.panels.sheets_card import SheetsCard
 from app.panels.start import StartPage
 from app.panels.taped_strip import TapedStrip
 from app.tools.tool import NAMES
+from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.words import findings_rows
 
 if TYPE_CHECKING:
@@ -115,17 +116,6 @@ SECTIONS = (
 )  # fmt: skip
 """The card's sections, in their order."""
 
-CHECKS = {
-    "washer": "washer-nut-socket-thread-end", "nut": "washer-nut-socket-thread-end",
-    "socket": "washer-nut-socket-thread-end", "thread_end": "washer-nut-socket-thread-end",
-    "socket_room": "room-for-the-socket-and-to-bring-in-the-bolt", "feed": "room-for-the-socket-and-to-bring-in-the-bolt",
-    "neighbour": "gap-between-bolts", "edge": "edge", "top_edge": "top-edge", "old_hole": "old-hole",
-    "bearing": "bearing", "row": "row", "saddle": "saddle", "length": "length-and-shank", "shank": "length-and-shank",
-    "seat": "seat", "clamp": "clamp-and-pressure", "pressure": "clamp-and-pressure", "height": "plate-height",
-    "power": "power-and-weight", "clamp_on": "clamp-on",
-}  # fmt: skip
-"""Each check's anchor on the page of the findings."""
-
 PARTS: tuple[tuple[str, str], ...] = (
     ("old hole*", "old-holes"),
     ("outline*", "sketching#changing-a-shape"),
@@ -167,7 +157,7 @@ def reading_place(key: str) -> str:
 
 def check_place(check: str) -> str:
     """Return the place for a check."""
-    return f"findings#{CHECKS.get(check, 'what-is-checked')}"
+    return f"findings#{CHECK_KINDS[check].place}"
 
 
 def _first(table: tuple[tuple[str, str], ...], name: str) -> str:

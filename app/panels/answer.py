@@ -12,10 +12,10 @@ from app.deciding import FIT, LOW_ENOUGH, clamps_on, opened
 from app.palette import of
 from app.panels.parts import Button, StateMark, shows_focus, wide, words
 from app.sight import Sight
-from app.state_marks import WORDS
 from app.type import sized
 from app.words.card_words import curly
 from geometry.judge.drillable import drillable
+from geometry.judge.findings import STATE_WORDS
 from geometry.judge.words import answer
 
 if TYPE_CHECKING:
@@ -106,7 +106,7 @@ class AnswerLine(QWidget):
         self.link.setVisible(sight.sheets)
         found = answer(checked)
         self._mark.show_state(found.state)
-        self._mark.setAccessibleName(WORDS[found.state])
+        self._mark.setAccessibleName(STATE_WORDS[found.state])
         self._sentence.setText(curly(found.sentence))
         clamped = clamps_on(checked.design)
         fits = drillable(checked).answer == "yes"

@@ -15,7 +15,7 @@ from app.following import Following
 from app.palette import of
 from app.panels.parts import Button, Tall, ground, scrolled, shows_focus, unbroken, words
 from app.sight import Sight
-from app.state_marks import WORDS, paint_state
+from app.state_marks import paint_state
 from app.type import sized
 from app.words.findings_words import FindingLine, finding_lines
 
@@ -301,7 +301,7 @@ class FindingsPanel(QWidget):
         for index, row in enumerate(self._rows):
             row.setVisible(index < len(shown))
             if index < len(shown):
-                row.show_line(shown[index], WORDS[shown[index].state], opened=index == opened)
+                row.show_line(shown[index], shown[index].word, opened=index == opened)
                 row.show_cure(self._cure if index == opened else None)
         self._empty.setVisible(not self._lines)
         if not self._lines and self._following.step is not None:

@@ -11,9 +11,10 @@ from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLa
 from app.palette import of
 from app.panels.answer import Link
 from app.panels.parts import Button, ground, shows_focus, words
-from app.state_marks import WORDS, paint_state
+from app.state_marks import paint_state
 from app.type import sized
 from app.words.fit_words import FitLine
+from geometry.judge.findings import STATE_WORDS
 
 if TYPE_CHECKING:
     from geometry.decide.fit import Fit
@@ -46,7 +47,7 @@ class FitHead(QAbstractButton):
         self.line, self._open, self._hung = line, opened, hung
         self.setText(line.title)
         now = ", as it hangs now" if hung else ""
-        self.setAccessibleName(f"{line.title}: {WORDS[line.state]}, {line.room}{now}. {line.gist}")
+        self.setAccessibleName(f"{line.title}: {STATE_WORDS[line.state]}, {line.room}{now}. {line.gist}")
         self.setAccessibleDescription(" ".join(line.told) if opened else "")
         self.updateGeometry()
         self.update()

@@ -10,6 +10,7 @@ from app.words.card_words import curly
 from app.words.fit_words import governing, hole_words, plate_words, rows_words
 from geometry.design.measures import name_of
 from geometry.design.units import format_length
+from geometry.judge.findings import STATE_WORDS
 from geometry.judge.words import number, up_words
 from geometry.tables.known import N_PER_LBF
 
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 
 ROWS = ("Answer", "Smallest clearance", "Upper bolts in", "Rows left", "Plate", "Pull on each upper bolt",
         "Pull on each lower bolt", "Special parts", "Old holes met")  # fmt: skip
-_STATES: dict[State, str] = {"clear": "clear", "tight": "tight", "unknown": "not known", "fouled": "fouled", "note": "note"}
 
 
 class Column(msgspec.Struct, frozen=True):
@@ -42,7 +42,7 @@ def column(side: Side) -> Column:
         f"{drop}, {row}",
         side.state,
         (
-            _STATES[side.state],
+            STATE_WORDS[side.state],
             governing(design, side.nearest),
             "not known" if mount.row is None else hole_words(mount.row),
             "not known" if side.rows_left is None else f"{number(len(side.rows_left))}: {rows_words(side.rows_left)}",
@@ -50,7 +50,7 @@ def column(side: Side) -> Column:
             upper,
             lower,
             ", ".join(side.special) or "none",
-            ", ".join(f"{name} ({'used' if state == 'note' else _STATES[state]})" for name, state in side.met) or "none",
+            ", ".join(f"{name} ({'used' if state == 'note' else STATE_WORDS[state]})" for name, state in side.met) or "none",
         ),
     )
 

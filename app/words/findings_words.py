@@ -11,7 +11,8 @@ import msgspec
 
 from app.words.card_words import curly
 from geometry.design.units import format_clearance, format_length
-from geometry.judge.findings import Finding
+from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.judge.findings import STATE_WORDS, Finding
 from geometry.judge.wood import NEAR, wood_between
 from geometry.judge.words import findings_rows, number
 from geometry.solid.bolts import bolts
@@ -24,12 +25,7 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked, State
     from geometry.judge.words import Row
 
-_LIMITS = {
-    "washer": "clearance", "nut": "clearance", "socket": "clearance", "thread_end": "clearance", "edge": "edge_diameters",
-    "top_edge": "top_edge", "old_hole": "wood_between_diameters", "seat": "seat_angle", "row": "slot_end",
-}  # fmt: skip
 _HOPELESS = "No row or drop clears it: see Find a fit, or read the floor again."
-_PARTS = {"washer": "washer", "nut": "nut", "socket": "socket", "thread_end": "thread end"}
 
 
 class FindingLine(msgspec.Struct, frozen=True):
@@ -53,6 +49,11 @@ class FindingLine(msgspec.Struct, frozen=True):
     limit: str = ""
     doubt: bool = False
     first: Finding | None = None
+
+    @property
+    def word(self) -> str:
+        """How its state is called."""
+        return STATE_WORDS[self.state] if self.first is None else self.first.word
 
 
 def finding_lines(checked: Checked, *, hopeless: bool = False) -> tuple[FindingLine, ...]:
@@ -79,7 +80,7 @@ def _limit(unit: Unit, finding: Finding) -> str:
             return f"{value:g} diameter{'' if value == 1 else 's'}"
         return f"{value:g}{'°' if finding.unit == 'degrees' else ''}"
 
-    name = _LIMITS.get(finding.check, "")
+    name = CHECK_KINDS[finding.check].limits
     whose = ""
     if name in STANDING_LIMITS and is_standing(name, (finding.least, finding.advised)):
         whose = f": {STANDING_LIMITS[name].source.split(';')[0]}"
@@ -96,7 +97,7 @@ def guess_words(checked: Checked) -> str:
 
 def spare_words(checked: Checked | None) -> str:
     """Say the smallest clearance inside in two words, to stand beside a live figure: "clear 5/8 in"."""
-    values = [f.value for f in checked.findings if f.check in _PARTS and f.value is not None] if checked else []
+    values = [f.value for f in checked.findings if CHECK_KINDS[f.check].in_well and f.value is not None] if checked else []
     if checked is None or not values:
         return ""
     told = format_clearance(min(values), checked.design.units)
@@ -125,11 +126,12 @@ def wood_words(design: Design, kind: str, index: int) -> str:
 
 @lru_cache(maxsize=512)  # while a hand drags, most rows are those of the step before
 def _line(unit: Unit, row: Row, *, hopeless: bool) -> FindingLine:
-    part = f"{row.bolt} {_PARTS.get(row.first.check, 'hole')}:{row.first.mounts[0]}" if row.bolt and row.first.mounts else ""
+    what = row.first.check.replace("_", " ") if CHECK_KINDS[row.first.check].in_well else "hole"
+    part = f"{row.bolt} {what}:{row.first.mounts[0]}" if row.bolt and row.first.mounts else ""
     doubt = any(finding.doubtful for finding in row.findings)
     limit = _limit(unit, row.first)
     remedy = row.first.remedy or ""
-    if hopeless and row.state == "fouled" and row.first.check in _PARTS and row.bolt.startswith("lower"):
+    if hopeless and row.state == "fouled" and CHECK_KINDS[row.first.check].in_well and row.bolt.startswith("lower"):
         remedy = _HOPELESS
     text, remedy = curly(row.text), curly(remedy)
     return FindingLine(row.state, curly(row.title), row.figure, text, remedy, part, limit, doubt, row.first)

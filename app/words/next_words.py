@@ -16,6 +16,7 @@ from app.words.card_words import curly, exactness, origin, section_of
 from geometry.design.measures import guess_of, measure, measures
 from geometry.design.sense import known
 from geometry.design.units import format_clearance, format_length
+from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable
 from geometry.judge.words import title_of, up_words
 
@@ -31,7 +32,6 @@ _OUTLINE = "transom.outline"
 _MOTOR, _DROP_AND_ROW = 5, 7  # the sections of the motor, and where a cure shows
 _SAME = 1e-6  # mm
 _CLAMP = "Screws hand tight, a chain to the boat. Tighten again after the first run."  # common practice, no source
-_EASED = {"clamp": "Take less torque", "pressure": "Ease the core", "power": "Mind the boat’s plate"}  # no row or drop helps
 
 
 class Next(msgspec.Struct, frozen=True):
@@ -185,8 +185,8 @@ def _reading(design: Design, keys: Collection[str | None]) -> Next:
 def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
     worst, design = checked.findings[0], checked.design
     fouled = [finding for finding in checked.findings if finding.state == "fouled"]
-    if all(finding.check in _EASED for finding in fouled):
-        return Next(_EASED[worst.check], curly(worst.remedy or worst.text))
+    if all(CHECK_KINDS[finding.check].ease for finding in fouled):
+        return Next(curly(CHECK_KINDS[worst.check].ease), curly(worst.remedy or worst.text))
     if design.mounts[mount].bracket.rows is None:
         return Next("Look at the findings", curly(worst.remedy or worst.text))
     if rungs is None:

@@ -15,8 +15,8 @@ from geometry.design.edits import hang
 from geometry.design.sense import CLOSE
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.check import check
+from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.drillable import room_aimed_at
-from geometry.judge.inside import PARTS
 
 if TYPE_CHECKING:
     from geometry.decide.ladder import Rung
@@ -72,6 +72,6 @@ def _settled(design: Design, mount: int, rung: Rung) -> Best:
     better = None if end is None else cure(checked, end)
     if better is not None and better.design.mounts[mount].row == rung.row:
         checked, end = check(better.design), None
-    inside = (one.value for one in checked.findings if one.check in PARTS and mount in one.mounts and one.value is not None)
+    inside = (one.value for one in checked.findings if one.check in IN_WELL and mount in one.mounts and one.value is not None)
     drop = checked.design.mounts[mount].drop or rung.drop
     return Best(checked.design, rung.row, drop, min(inside, default=None), None if end is None else end.value)

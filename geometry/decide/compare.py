@@ -13,8 +13,8 @@ from msgspec.structs import replace
 from geometry.design.units import format_angle, format_length
 from geometry.judge.bracket import hard_pad
 from geometry.judge.check import check
+from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.findings import State, verdict_of
-from geometry.judge.inside import PARTS
 from geometry.judge.loads import Loads, bolt_loads
 from geometry.solid.frames import Unmeasured
 from geometry.solid.rows import plate_height, rows_left
@@ -108,7 +108,7 @@ def side(design: Design, placement: Placement) -> Side:
     boat, index = hung(design, placement), placement.index
     checked = check(boat)
     ours = tuple(finding for finding in checked.findings if not finding.mounts or index in finding.mounts)
-    inside = [finding for finding in ours if finding.check in PARTS and finding.value is not None]
+    inside = [finding for finding in ours if finding.check in IN_WELL and finding.value is not None]
     drop = placement.mount.drop
     left = None if drop is None or boat.mounts[index].bracket.rows is None else _told(lambda: rows_left(boat, index, drop))
     loads, lacks = None, None

@@ -17,6 +17,7 @@ from geometry.design.sense import NonsenseError
 from geometry.design.units import STEPS, format_angle, format_length
 from geometry.design.whole import Design
 from geometry.judge.check import check
+from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import room_aimed_at
 from geometry.judge.findings import WORSE
 from geometry.judge.loads import SETTLED, bolt_loads
@@ -34,7 +35,6 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked, Finding
     from geometry.solid.bolts import Bolt
 
-_INSIDE = ("washer", "nut", "socket", "thread_end")
 _SAME = 1e-6  # mm, or parts of a margin
 
 
@@ -96,7 +96,7 @@ def _candidates(design: Design, finding: Finding) -> Iterator[Cure]:
     index = finding.mounts[0]
     bolt = next((one for one in bolts(design) if finding.at.startswith(one.at)), None)
     try:
-        if finding.check in _INSIDE and bolt is not None and not bolt.upper:
+        if CHECK_KINDS[finding.check].in_well and bolt is not None and not bolt.upper:
             yield from _cut_flat(design, finding, bolt)
             yield from _raised(design, finding, index)
         elif finding.check == "edge" and bolt is not None and bolt.upper:

@@ -40,9 +40,9 @@ from geometry.design.sense import CLOSE, NonsenseError
 from geometry.design.units import format_length
 from geometry.judge.bracket import hard_pad
 from geometry.judge.check import check
+from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import room_aimed_at
 from geometry.judge.findings import Finding, State, verdict_of, worst
-from geometry.judge.inside import PARTS
 from geometry.judge.strength import presses_too_hard, torque_at_most
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
@@ -58,7 +58,6 @@ if TYPE_CHECKING:
 ALL = Leeway()
 MOST = 12  # fits offered
 _OFFSETS = (6.0, -6.0, 12.0, -12.0, 25.0, -25.0)  # [mm] tried where nothing fits in the middle; our choice
-OF_HARDWARE = ("length", "shank", "seat", "clamp", "pressure", "power")  # what is the same wherever the holes are
 _WHEREVER = ("seat", "clamp", "pressure")  # what fouls so with some hardware fouls wherever its holes are
 _LOWEST_FLOOR = 200.0  # [mm] beyond this it is another boat
 
@@ -196,14 +195,14 @@ def _checked(ground: Ground, choice: Candidate) -> Fit | None:
     if any(f.value is not None and abs(f.value) < CLOSE for f in ours if f.at.endswith("/ plate")):
         return None  # a plate that just touches is as good as one that is in something
     state = verdict_of(ours)
-    room = min((f.value for f in ours if f.check in PARTS and f.value is not None), default=None)
+    room = min((f.value for f in ours if f.check in IN_WELL and f.value is not None), default=None)
     try:
         height = plate_height(hung, ground.index)
     except Unmeasured:
         height = None
     # What the place can't help does not govern it, unless it fouls. Where all is clear the smallest margin governs; what
     # only may not be below nothing has no margin.
-    of_place = tuple(f for f in ours if f.check not in OF_HARDWARE or f.state == "fouled")
+    of_place = tuple(f for f in ours if not CHECK_KINDS[f.check].of_hardware or f.state == "fouled")
     margins = of_place if verdict_of(of_place) != "clear" else tuple(f for f in of_place if f.least != f.advised)
     governs = worst(margins) or worst(of_place)
     return Fit(

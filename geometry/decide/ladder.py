@@ -9,8 +9,8 @@ import msgspec
 from geometry.decide.lowest import Lowest, lowest_plate
 from geometry.design.edits import with_mount
 from geometry.judge.check import row_findings, standing
+from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.findings import Finding, State, worst
-from geometry.judge.inside import PARTS
 from geometry.solid.frames import Unmeasured
 from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap, slot_place, standard_drop
 
@@ -85,7 +85,7 @@ def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None 
         moved = with_mount(design, index, drop=drop)
         moved = fitted(moved) if fitted else moved
         fixed = standing(moved)
-        near = [f for f in fixed if f.check in PARTS and f.value is not None and index in f.mounts]
+        near = [f for f in fixed if f.check in IN_WELL and f.value is not None and index in f.mounts]
         governs = worst(fixed)
         nearest = min(near, key=lambda f: f.value or 0.0, default=None)
         for row in range(mount.bracket.rows.count):

@@ -15,7 +15,8 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design.sense import CLOSE
-from geometry.judge.inside import PARTS, part_room, plate_room
+from geometry.judge.check_kinds import IN_WELL
+from geometry.judge.inside import part_room, plate_room
 from geometry.judge.report import Reporter
 from geometry.solid.frames import Unmeasured, need, need_all
 from geometry.solid.rows import highest_upper, local_height, mount_key, standard_drop
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from geometry.solid.bolts import Bolt
 
 _STEP = 5.0  # [mm] at most for a thread's end in a transom that tapers, so that no stock length is stepped over
-_LASTING = tuple(part for part in PARTS if part != "thread_end")
+_LASTING = tuple(part for part in IN_WELL if part != "thread_end")
 _EXACT = 1e-7  # [mm]
 
 

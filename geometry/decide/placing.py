@@ -15,6 +15,7 @@ from geometry.design.sense import CLOSE
 from geometry.design.units import STEPS, format_angle, format_length
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.check import check
+from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import room_aimed_at
 from geometry.solid.frames import Unmeasured, faces
 from geometry.solid.rows import highest_upper, ladder_drops, plate_height, round_hole, rows_left, slot_place, standard_drop
@@ -53,7 +54,6 @@ class Leeway(NamedTuple):
 TRIES = 60  # full checks at most before a search gives up
 _TOO_HIGH = 2  # steps of rank that a new place counts more where it is nearer to the top edge than advised; our choice
 _SAME = 0.5  # [mm] two places nearer than this are one
-_GIVEN = ("power", "clamp", "pressure")  # what may be fouled already, and no place helps it
 _GRADES: tuple[Grade, ...] = ("least", "advised")
 
 
@@ -208,7 +208,7 @@ def prepared(design: Design, index: int, allowed: Leeway) -> Ground:
             costs.append(f"Wedges of {format_angle(abs(wedge))} under both inside washers of the {pair} pair.")
         mount = replace(mount, **{f"{pair}_tilt": tilt, f"{pair}_hardware": replace(hardware, wedge=wedge)})
     seated = replace(design, mounts=(*design.mounts[:index], mount, *design.mounts[index + 1 :]))
-    given = [f for f in check(design).findings if f.state == "fouled" and f.check in _GIVEN and index in f.mounts]
+    given = [f for f in check(design).findings if f.state == "fouled" and CHECK_KINDS[f.check].ease and index in f.mounts]
     costs += [f"Still to be settled: {finding.text}" for finding in given]
     return Ground(seated, index, tuple(dict.fromkeys(costs)), frozenset(finding.check for finding in given), allowed)
 

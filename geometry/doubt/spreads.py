@@ -18,8 +18,9 @@ from msgspec.structs import replace
 from geometry.design.measures import name_of
 from geometry.doubt.trials import trials
 from geometry.judge.check import assembled, check
-from geometry.judge.drillable import STOPS, SURE
-from geometry.judge.findings import AT_MOST, is_bad
+from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.judge.drillable import SURE
+from geometry.judge.findings import is_bad
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 
@@ -131,7 +132,7 @@ def _step(finding: Finding, after: float, before: float) -> float:
 
 def _less_is_better(finding: Finding) -> bool:
     limited = finding.least is not None and finding.advised is not None
-    return finding.check in AT_MOST or (limited and (finding.least or 0.0) > (finding.advised or 0.0))
+    return CHECK_KINDS[finding.check].less_is_better or (limited and (finding.least or 0.0) > (finding.advised or 0.0))
 
 
 def _turns(sums: _Sums, guess: str, now: dict[Place, Finding], tried: dict[Place, Finding]) -> None:
@@ -158,7 +159,8 @@ def _doubted(design: Design, finding: Finding, sums: _Sums) -> Finding:
     matter = set(turned)
     if chance is not None and finding.state != "fouled":
         matter |= _that_matter(finding, measured, guessed)
-    not_tried = set() if finding.check in STOPS else {key for key in finding.guesses if key not in sums.swept}
+    swept = CHECK_KINDS[finding.check].stops == "always"
+    not_tried = set() if swept else {key for key in finding.guesses if key not in sums.swept}
     kept = tuple(sorted(matter | not_tried))
     doubted = replace(finding, spread=spread, chance=chance, moved_by=moved_by, guesses=kept)
     if not doubted.doubtful or not moved_by:

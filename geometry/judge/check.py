@@ -15,7 +15,13 @@ from geometry.judge.strength import strength
 from geometry.judge.wood import wood
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from geometry.design.whole import Design
+
+
+STANDING: tuple[Callable[[Reporter], None], ...] = (inside, feeds, wood, joints, strength, brackets, powering)
+"""What makes the findings that do not depend on the row in which a motor hangs."""
 
 
 def check(design: Design, before: Checked | None = None) -> Checked:
@@ -35,13 +41,8 @@ def check(design: Design, before: Checked | None = None) -> Checked:
 def standing(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:
     """Return the findings that do not depend on the row in which a motor hangs."""
     report = Reporter(design, kept=held)
-    inside(report)
-    feeds(report)
-    wood(report)
-    joints(report)
-    strength(report)
-    brackets(report)
-    powering(report)
+    for look in STANDING:
+        look(report)
     return tuple(report.findings)
 
 

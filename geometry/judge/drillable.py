@@ -8,6 +8,7 @@ import msgspec
 
 from geometry.design.measures import name_of
 from geometry.design.units import format_length
+from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import is_bad
 
 if TYPE_CHECKING:
@@ -20,15 +21,6 @@ SURE = 0.975
 ROOM_TO_DRILL = 4.4
 """[mm] Room at which planning readings usually give a chance of `SURE`: 1.96 spreads of 2.0 to 2.3 mm, our calculation."""
 
-STOPS = frozenset({
-    "washer", "nut", "socket", "thread_end", "socket_room", "spanner", "neighbour", "edge", "top_edge", "old_hole",
-    "crowding", "bearing", "row", "length", "shank", "seat", "outer_washer", "motors", "clamp_on",
-})  # fmt: skip
-"""Checks that stop the paper where they are fouled or unknown, or rest on a guess."""
-STOPS_OVER_LIMIT = frozenset({"clamp", "pressure"})
-"""Checks that stop the paper only where they are over their limit: torque is chosen after the holes."""
-BY_CHANCE = frozenset({"washer", "nut", "socket", "thread_end", "neighbour", "old_hole"})
-"""Checks whose chance has to be `SURE`."""
 _SPREADS = 1.959964  # of a normal distribution, on one side of which 0.975 of it is
 _OF_100 = 100
 
@@ -75,9 +67,13 @@ def room_aimed_at(design: Design) -> float:
 
 def stops_the_paper(finding: Finding) -> bool:
     """Return whether a finding by its own state keeps holes from being drilled."""
-    if finding.check in STOPS_OVER_LIMIT:
-        return finding.state == "fouled"
-    return finding.check in STOPS and is_bad(finding)
+    match CHECK_KINDS[finding.check].stops:
+        case "always":
+            return is_bad(finding)
+        case "over its limit":  # torque is chosen after the holes
+            return finding.state == "fouled"
+        case "never":
+            return False
 
 
 def drillable(checked: Checked) -> Drillable:
@@ -108,7 +104,7 @@ def _guessed(checked: Checked) -> list[Reason]:
     """Return a reason for each guess that a finding of a kind that stops the paper rests on."""
     rest: dict[str, Finding] = {}
     for finding in checked.findings:
-        if finding.check in STOPS and not is_bad(finding) and finding.state != "note":
+        if CHECK_KINDS[finding.check].stops == "always" and not is_bad(finding) and finding.state != "note":
             for key in finding.guesses:
                 rest.setdefault(key, finding)
     design = checked.design
@@ -126,7 +122,7 @@ def _name(design: Design, key: str) -> str:
 def _doubted(checked: Checked) -> list[Reason]:
     doubted = [
         finding for finding in checked.findings
-        if finding.check in BY_CHANCE and not is_bad(finding) and not finding.guesses
+        if CHECK_KINDS[finding.check].by_chance and not is_bad(finding) and not finding.guesses
         and finding.chance is not None and finding.chance < SURE
     ]  # fmt: skip
     return [_doubt(checked.design, finding) for finding in sorted(doubted, key=lambda finding: finding.chance or 0.0)]

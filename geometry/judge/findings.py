@@ -7,8 +7,11 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
+from geometry.judge.check_kinds import CHECK_KINDS
+
 if TYPE_CHECKING:
     from geometry.design.whole import Design
+    from geometry.judge.check_kinds import Family
 
 State = Literal["clear", "tight", "unknown", "fouled", "note"]
 Verdict = Literal["clear", "tight", "unknown", "fouled"]
@@ -16,27 +19,23 @@ Verdict = Literal["clear", "tight", "unknown", "fouled"]
 WORSE: tuple[State, ...] = ("note", "clear", "tight", "unknown", "fouled")
 """States from the mildest to the worst; a note never makes a verdict."""
 
+STATE_WORDS: dict[State, str] = {
+    "clear": "clear", "tight": "tight", "unknown": "not checked", "fouled": "fouled", "note": "note",
+}  # fmt: skip
+"""How a state is called where no single check is meant, and by every check but one of load."""
+_LOAD_WORDS: dict[State, str] = {"clear": "within limits", "tight": "near the limit", "fouled": "over the limit"}
+
 DOUBTFUL = (0.025, 0.975)
 """Between these chances a finding is in doubt: about two spreads to either side, our choice."""
 
-CHECKS = (
-    "washer", "nut", "socket", "thread_end", "socket_room", "feed", "neighbour", "edge", "top_edge", "old_hole",
-    "bearing", "row", "saddle", "length", "shank", "seat", "clamp", "pressure", "height", "power", "clamp_on",
-)  # fmt: skip
-"""Every check, in the order in which findings of equal weight are listed."""
-
 _HOW_BAD = {state: number for number, state in enumerate(WORSE)}
-_ORDER = {check: number for number, check in enumerate(CHECKS)}
-
-AT_MOST = ("power",)
-"""Checks whose least and advised are equal, and where less is better."""
 
 
 class Finding(msgspec.Struct, frozen=True):
     """One finding.
 
     Attributes:
-        check: one of `CHECKS`.
+        check: the key of its record in `CHECK_KINDS`.
         at: what it looks at, such as "main motor / lower starboard" or "… / outer face".
         value: in ``unit``; None where it can't be told.
         least, advised: the limits held against it; None where nothing limits it. Where least > advised, less is better.
@@ -71,6 +70,17 @@ class Finding(msgspec.Struct, frozen=True):
     moved_by: tuple[str, ...] = ()
 
     @property
+    def family(self) -> Family:
+        """What kind of question its check asks."""
+        return CHECK_KINDS[self.check].family
+
+    @property
+    def word(self) -> str:
+        """How its state is called: a load is over its limit, never fouled."""
+        said = STATE_WORDS[self.state]
+        return _LOAD_WORDS.get(self.state, said) if self.family == "load" else said
+
+    @property
     def doubtful(self) -> bool:
         """Whether its chance lies between: then the text says what to measure again first."""
         return self.chance is not None and DOUBTFUL[0] < self.chance < DOUBTFUL[1]
@@ -84,7 +94,7 @@ class Finding(msgspec.Struct, frozen=True):
         if self.value is None or self.least is None or self.advised is None:
             return float("inf")
         if self.least == self.advised:
-            return self.least - self.value if self.check in AT_MOST else self.value - self.least
+            return self.least - self.value if CHECK_KINDS[self.check].less_is_better else self.value - self.least
         return (self.value - self.least) / (self.advised - self.least)
 
 
@@ -112,7 +122,7 @@ def worst(findings: tuple[Finding, ...]) -> Finding | None:
 
 def rank(finding: Finding) -> tuple[int, bool, float, int]:
     """Sort key that puts the worst finding first, notes last."""
-    return -_HOW_BAD[finding.state], finding.value is not None, finding.margin, _ORDER[finding.check]
+    return -_HOW_BAD[finding.state], finding.value is not None, finding.margin, CHECK_KINDS[finding.check].order
 
 
 def verdict_of(findings: tuple[Finding, ...]) -> Verdict:

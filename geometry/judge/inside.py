@@ -7,6 +7,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from geometry.design.sense import CLOSE
+from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.report import INNER_KEYS, WELL_KEYS, Reporter, Said, bolt_keys, hardware_keys, length_keys
 from geometry.solid.bolts import plate_ring
 from geometry.solid.clearances import (
@@ -28,8 +29,6 @@ if TYPE_CHECKING:
     from geometry.solid.bolts import Body, Bolt
     from geometry.solid.planes import Point
 
-PARTS = ("washer", "nut", "socket", "thread_end")
-_NAMES = {"washer": "washer", "nut": "nut", "socket": "socket", "thread_end": "thread end"}
 HAND = 13.0  # [mm] for the fingers that bring a bolt in: common practice, half an inch
 ROOM_FOR_HAND = (0.0, 25.0)  # [mm] our choice: an inch to get the socket off again
 ROOM_TO_FEED = (0.0, 12.0)  # [mm] our choice
@@ -38,7 +37,7 @@ ROOM_TO_FEED = (0.0, 12.0)  # [mm] our choice
 def inside(report: Reporter) -> None:
     """Tell the room of every inside part of every bolt."""
     for bolt in report.bolts:
-        for part in PARTS:
+        for part in IN_WELL:
             _part(report, bolt, part)
         _socket_room(report, bolt)
     _plates(report)
@@ -91,7 +90,7 @@ def _part_name(bolt: Bolt, part: str) -> str:
         return "bolt head"
     if part == "socket" and bolt.hardware.socket is None:
         return "ring spanner"
-    return _NAMES[part]
+    return part.replace("_", " ")
 
 
 def _cure(bolt: Bolt, part: str) -> str:
@@ -232,7 +231,7 @@ def _feed(report: Reporter, bolt: Bolt) -> None:
 
 
 def _bodies(bolt: Bolt) -> list[Body]:
-    found = [bolt.body(part) for part in (*PARTS, "spacer")]
+    found = [bolt.body(part) for part in (*IN_WELL, "spacer")]
     return [body for body in found if body is not None]
 
 

@@ -13,6 +13,7 @@ import msgspec
 
 from geometry.design.measures import lacking, name_of
 from geometry.design.units import format_angle, format_clearance, format_length
+from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import Finding, State, state_of
 from geometry.solid.bolts import Bolt, bolts
 from geometry.solid.frames import Unmeasured
@@ -98,7 +99,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
         except Unmeasured as missing:
             lacks = lacking(self.design, missing.key)
             name = name_of(self.design, lacks)
-            text = f"The {_WORDS[check]} of {spoken(at)} can't be told yet: {name} is not measured."
+            text = f"The {CHECK_KINDS[check].noun} of {spoken(at)} is not checked yet: {name} is not measured."
             said = Said(None, text, f"Measure {name}.", "unknown")
         if said is None:
             return
@@ -129,16 +130,6 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
     def angle(self, degrees: float) -> str:
         """Say an angle."""
         return format_angle(degrees)
-
-
-_WORDS = {
-    "washer": "washer's room", "nut": "nut's room", "socket": "socket's room", "thread_end": "thread end's room",
-    "socket_room": "room for the socket", "feed": "room to bring in the bolt", "neighbour": "gap", "edge": "edge distance",
-    "top_edge": "depth below the top edge", "old_hole": "wood beside the old hole", "bearing": "bearing",
-    "row": "place in the slot", "saddle": "saddle gap", "length": "bolt length", "shank": "thread left", "seat": "seat",
-    "height": "plate height", "clamp_on": "clamp", "clamp": "clamping", "pressure": "pressure on the core",
-    "power": "power and mass",
-}  # fmt: skip
 
 
 def spoken(at: str) -> str:

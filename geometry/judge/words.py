@@ -10,6 +10,7 @@ import msgspec
 from geometry.design.hardware import BOLT_NAMES
 from geometry.design.measures import name_of
 from geometry.design.units import format_clearance, format_length
+from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable, stops_the_paper
 from geometry.judge.findings import Checked, Finding, State, is_bad
 from geometry.judge.strength import up
@@ -24,32 +25,6 @@ if TYPE_CHECKING:
 _ALIKE = 1e-6  # in the value's own unit: left and right closer than this stand in one line
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _ORDINALS = ("top", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
-NO_HOLES_FAULT = {"clamp": "Don't tighten so", "pressure": "Don't tighten so"}
-"""Checks that no place of a hole can help, and what not to do while one of them is fouled."""
-_IN_WELL = ("washer", "nut", "socket", "thread_end")
-
-_ONE = {
-    "washer": "{} washer", "nut": "{} nut", "socket": "{} socket", "thread_end": "{} thread end",
-    "socket_room": "Room for the {} socket", "feed": "Bringing in the {} bolt", "edge": "{} hole, {} edge",
-    "top_edge": "{} hole below the top", "old_hole": "{} hole, {}", "length": "Length of the {} bolt",
-    "shank": "Thread left on the {} bolt", "seat": "Seat of the {} bolt", "clamp": "Clamp of the {} bolt",
-    "pressure": "{} washer on the core",
-}  # fmt: skip
-_BOTH = {
-    "washer": "Both {} washers", "nut": "Both {} nuts", "socket": "Both {} sockets", "thread_end": "Both {} thread ends",
-    "socket_room": "Room for both {} sockets", "feed": "Bringing in both {} bolts", "edge": "Both {} holes, {} edge",
-    "top_edge": "Both {} holes below the top", "old_hole": "Both {} holes, {}", "length": "Length of both {} bolts",
-    "shank": "Thread left on both {} bolts", "seat": "Seat of both {} bolts", "clamp": "Clamp of both {} bolts",
-    "pressure": "Both {} washers on the core",
-}  # fmt: skip
-_WHOLE = {
-    "neighbour": "Gap between bolts inside", "bearing": "Bracket's bearing", "row": "Lower bolts in the slot",
-    "saddle": "Saddle gap", "height": "Plate above the bottom", "clamp_on": "Transom in the clamp",
-    "power": "Power and weight",
-}  # fmt: skip
-_OF_WHAT = {"clamp": "of the proof load", "pressure": "× what it bears", "power": "of what may be"}
-"""What a ratio is one of."""
-
 
 def number(count: int) -> str:
     """Say a small number as a word."""
@@ -147,7 +122,7 @@ def _other_side(at: str) -> str:
 
 def _alike(one: Finding, two: Finding) -> bool:
     """Tell whether two findings of one check and state, at port and at starboard, say the same."""
-    if one.check not in _BOTH:
+    if not CHECK_KINDS[one.check].both:
         return False
     if one.value is None or two.value is None:
         return one.value is two.value and one.missing == two.missing
@@ -161,13 +136,14 @@ def title_of(finding: Finding, *, both: bool = False) -> str:
         return f"{parts[1].capitalize()} backing plate"
     if finding.check == "bearing" and len(parts) > 1:
         return "Bracket above the top"
-    if finding.check not in _ONE or len(parts) < 2:
-        return _WHOLE.get(finding.check, finding.check)
+    kind = CHECK_KINDS[finding.check]
+    if "{}" not in kind.title or len(parts) < 2:
+        return kind.title if "{}" not in kind.title else f"{kind.noun[0].upper()}{kind.noun[1:]}"
     name = parts[1].split()[0] if both else parts[1]
     rest = {"outer face": "outside", "inner face": "inside"}.get(parts[-1], parts[-1])
     if both:
         rest = rest.replace(" port", "").replace(" starboard", "")
-    title = (_BOTH if both else _ONE)[finding.check].format(name, rest)
+    title = (kind.both if both else kind.title).format(name, rest)
     return title[0].upper() + title[1:]
 
 
@@ -186,7 +162,7 @@ def figure_in(unit: Unit, finding: Finding) -> str:
     if finding.unit == "degrees":
         return f"{value:.1f}°"
     if finding.unit == "ratio":
-        return f"{up(value)} {_OF_WHAT[finding.check]}"
+        return f"{up(value)} {CHECK_KINDS[finding.check].of}"
     if finding.least is None or finding.state == "note":  # as its sentence has it: a length, held to nothing
         return format_length(value, unit)
     return format_clearance(value, unit)
@@ -209,10 +185,10 @@ def answer(checked: Checked) -> Answer:
         return Answer("note", "No motor hangs yet.")
     fouled = [row for row in findings_rows(checked) if row.state == "fouled"]
     stopping = sorted(
-        (row for row in fouled if stops_the_paper(row.first)), key=lambda row: row.first.check in NO_HOLES_FAULT
+        (row for row in fouled if stops_the_paper(row.first)), key=lambda row: bool(CHECK_KINDS[row.first.check].instead)
     )
     if stopping:
-        dont = NO_HOLES_FAULT.get(stopping[0].first.check, "Don't drill here")
+        dont = CHECK_KINDS[stopping[0].first.check].instead or "Don't drill here"
         return Answer("fouled", f"{dont}: {_fouled(design, stopping[0])}.")
     unknown = [finding for finding in checked.findings if finding.state == "unknown" and stops_the_paper(finding)]
     if unknown:
@@ -269,7 +245,7 @@ def _fouled(design: Design, row: Row) -> str:
     name = row.title[0].lower() + row.title[1:]
     if not name.startswith("both"):
         name = f"the {name}"
-    if finding.check in _IN_WELL and finding.value is not None:
+    if CHECK_KINDS[finding.check].in_well and finding.value is not None:
         by = format_clearance(finding.value, design.units).lstrip("−")
         if contact(design, finding) == "floor":
             return f"{name} {'sit' if name.startswith('both') else 'sits'} {by} too low for the well's floor"
@@ -286,7 +262,7 @@ def _fouled(design: Design, row: Row) -> str:
 
 def _spare(checked: Checked) -> str:
     """Say the smallest clearance in the well and where it is."""
-    found = [f for f in checked.findings if f.check in _IN_WELL and f.value is not None]
+    found = [f for f in checked.findings if CHECK_KINDS[f.check].in_well and f.value is not None]
     if not found:
         return ""
     least = min(found, key=lambda finding: finding.value or 0.0)
@@ -303,7 +279,7 @@ def contact(design: Design, finding: Finding) -> Literal["floor", "other"]:
         inside = space(design)
         bolt = next(b for b in bolts(design) if finding.at.startswith(b.at))
         floor = inside.floor_at(bolt.u)
-        body = bolt.body(finding.check) if finding.check in _IN_WELL else None
+        body = bolt.body(finding.check) if CHECK_KINDS[finding.check].in_well else None
         if floor is None or body is None or finding.value is None or (inside.blocks and not inside.convex):
             return "other"
         spot = bolt.exit.u, bolt.exit.w

@@ -1,10 +1,10 @@
 """Where holes may be drilled: the region in which a bolt, or the bracket's whole pattern, clears all that is in its way.
 
-A zone has two areas: what is at least held to, and what is advised. Every place within passes the checks of washer,
-nut, socket, thread end, edges, top edge and old holes; of the pattern's zone, those of plates, neighbours, bearing and
-saddle too. Straight edges are exact and arcs lie within 0.02 mm, on the safe side, for a bolt square to the inner face.
-For a leaning one the zone is somewhat too small. So it is for a thread end that no socket hides, in a transom that tapers:
-it is taken at its longest; and for the gap to another motor's bolts.
+A zone has two areas: what is at least held to, and what is advised. Every place within passes the checks whose record
+names a zone (`geometry.judge.check_kinds`), those that name the pattern's in that one alone. Straight edges are exact and
+arcs lie within 0.02 mm, on the safe side, for a bolt square to the inner face. For a leaning one the zone is somewhat too
+small. So it is for a thread end that no socket hides, in a transom that tapers: it is taken at its longest; and for the gap
+to another motor's bolts.
 """
 
 from __future__ import annotations
@@ -41,11 +41,6 @@ Grade = Literal["least", "advised"]
 
 NEAR = 4.0  # bolt diameters within which an old hole matters; the check's own figure
 PLUG_WALL = (0.0, 6.35)  # [mm] of plug or wood left, least and advised; the check's own figure
-BOLT_CHECKS = ("washer", "nut", "socket", "thread_end", "edge", "top_edge", "old_hole")
-"""What a bolt's zone answers for."""
-PATTERN_CHECKS = (*BOLT_CHECKS, "neighbour", "bearing", "saddle")
-"""What the pattern's zone answers for: of bearing and saddle, that they are not fouled."""
-
 
 @dataclass(frozen=True, slots=True)
 class Patch:

@@ -7,35 +7,14 @@ import re
 from geometry.design.measures import name_of
 from geometry.design.units import Unit, format_length
 from geometry.design.whole import Design
-from geometry.judge.findings import AT_MOST, Checked, Finding
+from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.judge.findings import STATE_WORDS, Checked, Finding
 from geometry.judge.words import figure_of, findings_rows, number
 from templates_out.sheets.figures import printed
 
 Found = tuple[str, str, str]  # state, what was found, limits
 
 _TITLES = 3  # of each state, in the line of what is not clear
-_STATES = {"clear": "clear", "tight": "tight", "unknown": "not known", "fouled": "fouled", "note": "note"}
-_NOUNS = {
-    "washer": "washers", "nut": "nuts", "socket": "sockets", "thread_end": "thread ends", "neighbour": "bolts to each other",
-    "socket_room": "room for the sockets", "feed": "room to bring the bolts in", "edge": "holes to the edges",
-    "top_edge": "holes below the top edge", "old_hole": "holes to the old ones", "bearing": "bearing", "row": "row",
-    "saddle": "saddle", "length": "bolt length", "shank": "thread left", "seat": "seats",
-    "height": "plate height", "power": "power", "clamp_on": "jaw", "clamp": "clamp", "pressure": "pressure on the core",
-}  # fmt: skip
-_ELSEWHERE = ("clamp", "pressure")  # told at length on a page of their own
-# clear findings alike in kind share a line: how it begins, and what the check is called in it
-_FAMILIES = {
-    "washer": ("Room inside, least", "washers"), "nut": ("Room inside, least", "nuts"),
-    "socket": ("Room inside, least", "sockets"), "thread_end": ("Room inside, least", "thread ends"),
-    "neighbour": ("Room inside, least", "from bolt to bolt"),
-    "socket_room": ("Room to work, least", "in front of the sockets"), "feed": ("Room to work, least", "to bring the bolts in"),
-    "edge": ("Holes to the nearest edge", ""), "top_edge": ("Holes below the top edge, least", ""),
-    "old_hole": ("New holes to old ones, least", ""),
-    "length": ("Thread, least", "beyond the nuts"), "shank": ("Thread, least", "left under the nuts"),
-    "seat": ("Heads and washers sit flat", "within"),
-    "clamp": ("Torque, at the most", "clamp over proof load"),
-    "pressure": ("Torque, at the most", "pressure over what the core bears"),
-}  # fmt: skip
 
 
 def found(checked: Checked) -> list[Found]:
@@ -54,8 +33,9 @@ def _kind(checked: Checked, finding: Finding) -> tuple[str, ...]:
     limits = _limits(finding, checked.design.units)
     if finding.state == "unknown" and finding.missing is not None:
         return finding.state, "missing", finding.missing
-    if finding.value is not None and (finding.state == "clear" or finding.check in _ELSEWHERE) and finding.check in _FAMILIES:
-        return finding.state, "family", _FAMILIES[finding.check][0], "" if finding.check in _ELSEWHERE else limits
+    kind = CHECK_KINDS[finding.check]
+    if finding.value is not None and (finding.state == "clear" or kind.own_page) and kind.clear_line:
+        return finding.state, "family", kind.clear_line, "" if kind.own_page else limits
     return finding.state, finding.check, _bare(finding), limits
 
 
@@ -67,10 +47,11 @@ def _bare(finding: Finding) -> str:
 
 
 def _line(checked: Checked, key: tuple[str, ...], group: list[Finding]) -> Found:
-    state, unit = _STATES[key[0]], checked.design.units
+    word, unit = group[0].word, checked.design.units
     if key[1] == "missing":
-        nouns = dict.fromkeys(_NOUNS.get(finding.check, finding.check) for finding in group)
-        return state, printed(f"Not measured: {name_of(checked.design, key[2])}. It decides: {', '.join(nouns)}."), ""
+        nouns = dict.fromkeys(CHECK_KINDS[finding.check].nouns for finding in group)
+        text = f"Not measured: {name_of(checked.design, key[2])}. It decides: {', '.join(nouns)}."
+        return STATE_WORDS["unknown"], printed(text), ""
     if key[1] == "family":
         text = f"{key[2]}: {', '.join(_least(checked, group))}."
         text = text.replace("flat: within", "flat within")
@@ -78,25 +59,26 @@ def _line(checked: Checked, key: tuple[str, ...], group: list[Finding]) -> Found
         text = group[0].text
         if len(group) > 1 and key[2] != text:
             text = f"{key[2]} {'Both' if len(group) == 2 else f'All {number(len(group))}'} alike."
-        if state in ("fouled", "not known", "tight") and group[0].remedy:
+        if group[0].state in ("fouled", "unknown", "tight") and group[0].remedy:
             text = f"{text} {group[0].remedy}"
     guesses = {key for finding in group for key in finding.guesses}
     if guesses:
         text = f"{text} Rests on {'a guess' if len(guesses) == 1 else f'{len(guesses)} guesses'}."
-    limits = "see clamp, core and load" if key[1] == "family" and group[0].check in _ELSEWHERE else _limits(group[0], unit)
-    return state, printed(text), limits
+    elsewhere = key[1] == "family" and CHECK_KINDS[group[0].check].own_page
+    limits = "see clamp, core and load" if elsewhere else _limits(group[0], unit)
+    return word, printed(text), limits
 
 
 def _least(checked: Checked, group: list[Finding]) -> list[str]:
     """Return the least value of each kind in a family: "washers 5/16 in"."""
     worst: dict[str, Finding] = {}
     for finding in group:
-        name = _FAMILIES[finding.check][1]
+        name = CHECK_KINDS[finding.check].clear_name
         if finding.check == "edge":
             name = "inside" if finding.at.endswith("inner face") else "outside"
         if finding.check == "old_hole":
             name = "wood between" if finding.unit == "diameters" else "from a plug’s edge"
-        if finding.check in _ELSEWHERE:
+        if CHECK_KINDS[finding.check].own_page:
             name = f"{name} ({_limits(finding, checked.design.units)})"
         if name not in worst or finding.margin < worst[name].margin:
             worst[name] = finding
@@ -115,11 +97,13 @@ def _figure(design: Design, finding: Finding) -> str:
 def why(checked: Checked) -> str:
     """Say in a line or two what is not clear, worst first, and what is guessed."""
     told = []
-    for state in ("fouled", "unknown", "tight"):
-        titles = list(dict.fromkeys(_small(row.title) for row in findings_rows(checked) if row.state == state))
-        if titles:
-            more = f" and {number(len(titles) - _TITLES)} more" if len(titles) > _TITLES else ""
-            told.append(f"{_STATES[state].capitalize()}: {'; '.join(titles[:_TITLES])}{more}.")
+    titles: dict[str, dict[str, None]] = {}
+    for row in findings_rows(checked):
+        if row.state in ("fouled", "unknown", "tight"):
+            titles.setdefault(row.first.word, {})[_small(row.title)] = None
+    for word, named in titles.items():
+        more = f" and {number(len(named) - _TITLES)} more" if len(named) > _TITLES else ""
+        told.append(f"{word.capitalize()}: {'; '.join(tuple(named)[:_TITLES])}{more}.")
     count = len(checked.guesses)
     guessed = f"It rests on {'a guess' if count == 1 else f'{number(count)} guesses'}." if count else "Nothing is guessed."
     return printed(" ".join([*(told or ["Everything that was checked is clear."]), guessed]))
@@ -134,7 +118,7 @@ def _limits(finding: Finding, unit: Unit) -> str:
         return ""
     least, advised = (_value(value, finding, unit) for value in (finding.least, finding.advised))
     if finding.least == finding.advised:
-        return f"{'most' if finding.check in AT_MOST else 'least'} {least}"
+        return f"{'most' if CHECK_KINDS[finding.check].less_is_better else 'least'} {least}"
     most = finding.least > finding.advised
     return f"advised {advised}, {'most' if most else 'least'} {least}"
 

@@ -10,7 +10,7 @@ from statistics import median
 from typing import TYPE_CHECKING
 
 from geometry.judge.check import check
-from geometry.judge.inside import PARTS
+from geometry.judge.check_kinds import IN_WELL
 from geometry.solid.bolts import bolts
 from geometry.solid.clearances import body_clearance
 from geometry.solid.well import space
@@ -41,7 +41,7 @@ def test_a_check_is_quick_and_far_quicker_than_the_solid_modeller(capsys):
     posed = []
     for bolt in bolts(design):
         exit_, k = axis(at, bolt.u, bolt.v, bolt.tilt)
-        for part in PARTS:
+        for part in IN_WELL:
             body = sure(bolt.body(part))
             reach = 1.2 * max(1.0, sure(body_clearance(within, bolt.exit, body))) + 1.0
             posed.append((cylinder(exit_, k, body.start, body.end, body.shape.radius, outside=False), reach))

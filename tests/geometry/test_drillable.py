@@ -13,8 +13,8 @@ from geometry.design.starts import starts
 from geometry.design.whole import Reading
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
-from geometry.judge.drillable import STOPS, STOPS_OVER_LIMIT, SURE, drillable, stops_the_paper
-from geometry.judge.findings import CHECKS
+from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.judge.drillable import SURE, drillable, stops_the_paper
 from tests.designs import changed, clamp_on_mount, example_design, roomy, sure, twin_design
 
 LOWER = "main motor / lower port"
@@ -34,8 +34,8 @@ def guessed(design, *keys):
 
 
 def test_every_check_either_stops_the_paper_or_is_said_before_the_launch():
-    assert set(CHECKS) <= STOPS | STOPS_OVER_LIMIT | LAUNCH
-    assert not LAUNCH & (STOPS | STOPS_OVER_LIMIT)
+    assert {kind.key for kind in CHECK_KINDS.values() if kind.stops == "never"} == LAUNCH
+    assert {kind.key for kind in CHECK_KINDS.values() if kind.stops == "over its limit"} == {"clamp", "pressure"}
 
 
 def test_a_measured_boat_with_room_may_be_drilled():

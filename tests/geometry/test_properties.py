@@ -17,7 +17,8 @@ from geometry.design.hardware import BOLT_NAMES, BackingPlate
 from geometry.design.measures import at_path, measures, put_path
 from geometry.design.sense import NonsenseError
 from geometry.judge.check import check
-from geometry.judge.findings import CHECKS, WORSE, Checked, state_of
+from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.judge.findings import WORSE, Checked, state_of
 from geometry.solid.bolts import bolts
 from geometry.solid.clearances import body_clearance
 from geometry.solid.farthest import SHARE
@@ -161,7 +162,7 @@ def test_a_check_never_raises_and_every_finding_makes_sense(design):
     assert order == sorted(order, reverse=True)
     assert len({(found.check, found.at) for found in checked.findings}) == len(checked.findings)
     for found in checked.findings:
-        assert found.check in CHECKS
+        assert found.check in CHECK_KINDS
         assert found.text.endswith(".")
         for number in (found.value, found.least, found.advised):
             assert number is None or math.isfinite(number)

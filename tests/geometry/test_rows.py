@@ -10,7 +10,8 @@ from msgspec.structs import replace
 from geometry.decide.ladder import ladders
 from geometry.decide.lowest import greatest_depth, lowest_plate
 from geometry.judge.check import check
-from geometry.judge.inside import PARTS, part_room
+from geometry.judge.check_kinds import IN_WELL
+from geometry.judge.inside import part_room
 from geometry.judge.report import Reporter
 from geometry.solid.rows import ladder_drops, local_height, plate_height, rows_left, saddle_gap
 from tests.designs import IN, changed, clamp_on_mount, example_design, sure, twin_design
@@ -167,7 +168,7 @@ def test_a_clamp_on_has_no_ladder():
 def room_of_pair(design, depth: float) -> float:
     """Return the least room of the lower pair's parts with its holes ``depth`` below the datum [mm]."""
     report = Reporter(changed(design, mounts__0__drop=depth + design.mounts[0].upper_at))
-    rooms = [part_room(report, bolt, part) for bolt in report.bolts if not bolt.upper for part in PARTS]
+    rooms = [part_room(report, bolt, part) for bolt in report.bolts if not bolt.upper for part in IN_WELL]
     return min(room for room in rooms if room is not None)
 
 

@@ -12,15 +12,18 @@ from geometry.design.hardware import BackingPlate
 from geometry.design.sense import NonsenseError
 from geometry.judge import wood
 from geometry.judge.check import check
+from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.inside import inside
 from geometry.judge.report import Reporter
 from geometry.solid import zones as module
 from geometry.solid.bolts import bolts
 from geometry.solid.frames import Unmeasured
 from geometry.solid.well import space
-from geometry.solid.zones import BOLT_CHECKS, PATTERN_CHECKS, Grade, Patch, Zone, zones
+from geometry.solid.zones import Grade, Patch, Zone, zones
 from tests.designs import changed, clamp_on_mount, example_design, mirrored, random_design, twin_design
 
+BOLT_CHECKS = tuple(kind.key for kind in CHECK_KINDS.values() if kind.zone == "bolt")
+PATTERN_CHECKS = tuple(kind.key for kind in CHECK_KINDS.values() if kind.zone)
 OUT = 0.05  # [mm]: what lies further out than this has to fail a check
 GRADES: tuple[Grade, ...] = ("least", "advised")
 

@@ -18,10 +18,10 @@ from PySide6.QtWidgets import QApplication, QMessageBox
 from app.light import dress
 from app.palette import palette
 from app.problems import _box
-from app.state_marks import WORDS, paint_state
+from app.state_marks import paint_state
 from geometry.design.edits import with_mount
 from geometry.design.measures import measures
-from geometry.judge.findings import State
+from geometry.judge.findings import STATE_WORDS, State
 from templates_out.drawing.marks import Circle, Line, Pen, Text
 from tests.gestures.looking import complaints, overlaps, states, typewritten
 
@@ -100,7 +100,7 @@ def test_the_states_tell_apart_in_grey(qtbot: QtBot, dark: bool) -> None:
     for one, two in combinations(pictures, 2):
         differ = sum(abs(a - b) >= 60 for a, b in zip(pictures[one], pictures[two], strict=True))
         assert differ >= 0.02 * 64 * 64, (one, two, differ)
-    assert len(set(WORDS.values())) == len(WORDS)  # and each has a word of its own beside it
+    assert len(set(STATE_WORDS.values())) == len(STATE_WORDS)  # and each has a word of its own beside it
 
 
 @pytest.mark.parametrize("dark", [False, True])

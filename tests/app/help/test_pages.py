@@ -13,9 +13,9 @@ from app.help.album import is_small
 from app.help.pages import KEYS, MOST_HITS, NAMES, Page, anchor_of, found, manual, page_of, slug
 from app.help.pictures import PICTURES
 from app.icons import icon
-from app.state_marks import WORDS
 from geometry.design.units import parse_length
 from geometry.errors import OwnerError
+from geometry.judge.findings import STATE_WORDS
 
 PAGES = manual("### Boat\n\n| Keys | |\n| --- | --- |\n| **Ctrl+S** | Save |\n")
 PLACES = {place for page in PAGES for place in page.places}
@@ -36,7 +36,7 @@ def test_every_link_leads_to_a_place(page: Page):
 
 @pytest.mark.parametrize("page", PAGES, ids=NAMES)
 def test_every_picture_is_one_that_can_be_painted(page: Page):
-    marks = {f"state-{state}" for state in WORDS}
+    marks = {f"state-{state}" for state in STATE_WORDS}
     assert {name for name in page.pictures if not is_small(name)} <= {*PICTURES, LADDER}
     assert {name for name in page.pictures if name.startswith("state-")} <= marks
 
@@ -44,7 +44,7 @@ def test_every_picture_is_one_that_can_be_painted(page: Page):
 def test_every_picture_and_every_mark_is_used():
     used = {name for page in PAGES for name in page.pictures}
     assert {*PICTURES, LADDER} <= used
-    assert {f"state-{state}" for state in WORDS} <= used
+    assert {f"state-{state}" for state in STATE_WORDS} <= used
 
 
 def test_every_icon_is_there(qtbot):

@@ -7,8 +7,8 @@ from PySide6.QtGui import QColor
 
 from app.help.album import LADDER, SMALL, Album
 from app.help.pictures import FIT_DROP, PICTURES, boat
-from app.state_marks import WORDS
 from geometry.judge.check import check
+from geometry.judge.findings import STATE_WORDS
 from templates_out.drawing.marks import Circle, Line, Path, Text
 
 COLUMN = 600  # px
@@ -68,7 +68,7 @@ def test_every_picture_is_painted_in_both_lights(qtbot, dark: bool):
 
     dress(dark=dark)
     album = Album()
-    for name in (*PICTURES, LADDER, *(f"state-{state}" for state in WORDS), "icon-well"):
+    for name in (*PICTURES, LADDER, *(f"state-{state}" for state in STATE_WORDS), "icon-well"):
         image = album.image(name, COLUMN, dark=dark, ratio=1.0)
         if not (name == LADDER or (name in PICTURES and PICTURES[name].slow)):
             assert len({image.pixel(x, y) for x in range(0, image.width(), 3) for y in range(0, image.height(), 3)}) > 1, name

@@ -1,0 +1,169 @@
+"""Every check, one record each: its words, its place in the manual, and whether it keeps holes from being drilled.
+
+To add a check, add a record here and a function that reports its findings (`geometry.judge.check`).
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+from msgspec.structs import replace
+
+Family = Literal["room", "wood", "load", "motor", "reading"]
+"""What kind of question a check asks. A state's word follows it."""
+Stops = Literal["always", "over its limit", "never"]
+"""When a check keeps holes from being drilled: fouled or not checked; only fouled; never."""
+Zone = Literal["", "bolt", "pattern"]
+"""Which drillable zone answers for a check: each bolt's, only the whole pattern's, or none."""
+
+
+class CheckKind(msgspec.Struct, frozen=True, kw_only=True):
+    """One check, for all of the program.
+
+    Attributes:
+        key: its name in a finding and in JSON.
+        title: what one finding is about; "{}" stands for the bolt, a second one for the face or the old hole.
+        both: the same of two findings that are alike at port and starboard; "" where it is never one bolt's.
+        noun: what is not checked yet, of one bolt. nouns: the same of several, for a list.
+        family: what kind of question it is.
+        place: its anchor on the manual's page of findings.
+        order: where it comes among findings of equal weight; by its position in `CHECK_KINDS`.
+        of: what a ratio is a share of; "" where its value is none.
+        limits: the name of its limits in the design's; "" where they are the check's own.
+        less_is_better: whether its two limits are one figure that the value must not exceed.
+        stops: when it keeps holes from being drilled.
+        by_chance: whether it keeps them from it while the chance that it holds is too small.
+        in_well: whether it is the room of one part of a bolt inside the well.
+        zone: which drillable zone answers for it.
+        instead: what not to do, where no other place of a hole helps; "" where one may.
+        ease: the title of the next step, where no row and no drop helps; "" where one may.
+        clear_line, clear_name: how a line begins that gathers clear findings, and what this check is called in it; "" for none.
+        of_hardware: whether its value is the same wherever the holes are.
+        own_page: whether the shop sheet has a page of its own for it.
+    """
+
+    key: str
+    title: str
+    both: str = ""
+    noun: str
+    nouns: str
+    family: Family
+    place: str
+    order: int = 99
+    of: str = ""
+    limits: str = ""
+    less_is_better: bool = False
+    stops: Stops = "always"
+    by_chance: bool = False
+    in_well: bool = False
+    zone: Zone = ""
+    instead: str = ""
+    ease: str = ""
+    clear_line: str = ""
+    clear_name: str = ""
+    of_hardware: bool = False
+    own_page: bool = False
+
+
+def _in_well(key: str, name: str) -> CheckKind:
+    return CheckKind(
+        key=key, title=f"{{}} {name}", both=f"Both {{}} {name}s", noun=f"{name} clearance", nouns=f"{name}s", family="room",
+        place="washer-nut-socket-thread-end", limits="clearance", by_chance=True, in_well=True, zone="bolt",
+        clear_line="Room inside, least", clear_name=f"{name}s",
+    )  # fmt: skip
+
+
+_ALL = (
+    _in_well("washer", "washer"),
+    _in_well("nut", "nut"),
+    _in_well("socket", "socket"),
+    _in_well("thread_end", "thread end"),
+    CheckKind(
+        key="socket_room", title="Room for the {} socket", both="Room for both {} sockets", noun="room for the socket",
+        nouns="room for the sockets", family="room", place="room-for-the-socket-and-to-bring-in-the-bolt",
+        clear_line="Room to work, least", clear_name="in front of the sockets",
+    ),
+    CheckKind(
+        key="feed", title="Room to insert the {} bolt", both="Room to insert the {} bolts", noun="room to insert the bolt",
+        nouns="room to insert the bolts", family="room", place="room-for-the-socket-and-to-bring-in-the-bolt", stops="never",
+        clear_line="Room to work, least", clear_name="to insert the bolts",
+    ),
+    CheckKind(
+        key="neighbour", title="Gap between bolts inside", noun="gap", nouns="gap between bolts", family="room",
+        place="gap-between-bolts", limits="clearance", by_chance=True, zone="pattern",
+        clear_line="Room inside, least", clear_name="from bolt to bolt",
+    ),
+    CheckKind(
+        key="edge", title="{} hole, {} edge", both="Both {} holes, {} edge", noun="edge distance", nouns="holes to the edges",
+        family="wood", place="edge", limits="edge_diameters", zone="bolt", clear_line="Holes to the nearest edge",
+    ),
+    CheckKind(
+        key="top_edge", title="{} hole below the top", both="Both {} holes below the top", noun="depth below the top edge",
+        nouns="holes below the top edge", family="wood", place="top-edge", limits="top_edge", zone="bolt",
+        clear_line="Holes below the top edge, least",
+    ),
+    CheckKind(
+        key="old_hole", title="{} hole, {}", both="Both {} holes, {}", noun="wood next to the old hole",
+        nouns="holes to the old ones", family="wood", place="old-hole", limits="wood_between_diameters", by_chance=True,
+        zone="bolt", clear_line="New holes to old ones, least",
+    ),
+    CheckKind(
+        key="bearing", title="Bracket on the transom", noun="support", nouns="support of the bracket", family="wood",
+        place="bearing", zone="pattern",
+    ),
+    CheckKind(
+        key="row", title="Lower bolts in the slot", noun="place in the slot", nouns="place in the slot", family="motor",
+        place="row", limits="slot_end",
+    ),
+    CheckKind(
+        key="saddle", title="Gap under the bracket hook", noun="gap under the bracket hook",
+        nouns="gap under the bracket hook", family="motor", place="saddle", stops="never", zone="pattern",
+    ),
+    CheckKind(
+        key="length", title="Length of the {} bolt", both="Length of both {} bolts", noun="length", nouns="bolt length",
+        family="room", place="length-and-shank", clear_line="Thread, least", clear_name="beyond the nuts",
+        of_hardware=True,
+    ),
+    CheckKind(
+        key="shank", title="Thread left on the {} bolt", both="Thread left on both {} bolts", noun="thread left",
+        nouns="thread left", family="room", place="length-and-shank", clear_line="Thread, least",
+        clear_name="left under the nuts", of_hardware=True,
+    ),
+    CheckKind(
+        key="seat", title="Seat of the {} bolt", both="Seat of both {} bolts", noun="seat", nouns="seats", family="wood",
+        place="seat", limits="seat_angle", clear_line="Heads and washers sit flat", clear_name="within",
+        of_hardware=True,
+    ),
+    CheckKind(
+        key="clamp", title="Clamp of the {} bolt", both="Clamp of both {} bolts", noun="clamp force", nouns="clamp force",
+        family="load", place="clamp-and-pressure", of="of the proof load", stops="over its limit",
+        instead="Don't tighten so", ease="Take less torque", clear_line="Torque, at the most",
+        clear_name="clamp over proof load", own_page=True, of_hardware=True,
+    ),
+    CheckKind(
+        key="pressure", title="{} washer on the core", both="Both {} washers on the core", noun="pressure on the core",
+        nouns="pressure on the core", family="load", place="clamp-and-pressure", of="× what it supports",
+        stops="over its limit", instead="Don't tighten so", ease="Ease the core", clear_line="Torque, at the most",
+        clear_name="pressure over what the core supports", own_page=True, of_hardware=True,
+    ),
+    CheckKind(
+        key="height", title="AV plate above the bottom", noun="height of the AV plate", nouns="height of the AV plate",
+        family="motor", place="plate-height", stops="never",
+    ),
+    CheckKind(
+        key="power", title="Power and weight", noun="power and weight", nouns="power and weight", family="load",
+        place="power-and-weight", of="of the limit", less_is_better=True, stops="never", ease="Mind the boat's capacity plate",
+        of_hardware=True,
+    ),
+    CheckKind(
+        key="clamp_on", title="Transom in the clamp", noun="fit of the clamp", nouns="fit of the clamp", family="motor",
+        place="clamp-on",
+    ),
+)  # fmt: skip
+
+CHECK_KINDS: dict[str, CheckKind] = {kind.key: replace(kind, order=number) for number, kind in enumerate(_ALL)}
+"""Every check by its key, in the order in which findings of equal weight are listed."""
+
+IN_WELL = tuple(kind.key for kind in _ALL if kind.in_well)
+"""The parts of a bolt that need room inside."""

@@ -1,0 +1,90 @@
+"""One record a check: a made-up one is found everywhere, measured or not, and each real one leads to the manual."""
+
+import json
+
+import pytest
+from msgspec.structs import replace
+
+from app.help.pages import manual
+from app.help.places import check_place
+from app.reports import check_json, check_text
+from app.words.findings_words import finding_lines
+from geometry.judge import check as checking
+from geometry.judge.check import check
+from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
+from geometry.judge.drillable import drillable
+from geometry.judge.findings import worst
+from geometry.judge.report import Said
+from geometry.judge.words import answer, findings_rows
+from geometry.solid.frames import need
+from templates_out.sheets.shop_found import found, why
+from tests.designs import changed, example_design, roomy
+
+KIND = CheckKind(
+    key="made_up", title="Room for the {} cap", both="Room for both {} caps", noun="room for the cap", nouns="caps",
+    family="room", place="gap-between-bolts",
+)  # fmt: skip
+
+
+@pytest.fixture
+def made_up(monkeypatch):
+    """A check that no boat has: the transom's height must be 500 mm, of which 600 are advised."""
+
+    def look(report):
+        for bolt in report.bolts:
+            height = report.design.transom.height
+
+            def say(bolt=bolt, height=height):
+                return Said(need(height, "transom.height"), f"The {bolt.name} cap fits badly.", "Take another cap.")
+
+            report.tell("made_up", bolt.at, (500.0, 600.0), "mm", ("transom.height",), (bolt.mount_index,), say)
+
+    monkeypatch.setitem(CHECK_KINDS, "made_up", KIND)
+    monkeypatch.setattr(checking, "STANDING", (*checking.STANDING, look))
+
+
+def test_a_made_up_check_is_found_everywhere(made_up):
+    checked = check(changed(roomy(), transom__height=400.0))
+    first = worst(checked.findings)
+    assert first is not None
+    assert (first.check, first.state, first.family, first.word) == ("made_up", "fouled", "room", "fouled")
+    assert [row.title for row in findings_rows(checked)][:2] == ["Room for both upper caps", "Room for both lower caps"]
+    assert answer(checked).sentence == "Don't drill here: the upper port cap fits badly."
+    assert drillable(checked).reasons[0].text == "The upper port cap fits badly."
+    assert "Room for both upper caps: " in check_text(checked)
+    listed = json.loads(check_json(checked))["findings"][0]
+    assert (listed["check"], listed["state"], listed["family"]) == ("made_up", "fouled", "room")
+    assert check_place("made_up") == "findings#gap-between-bolts"
+    assert any(text.startswith("The upper cap fits badly. Both alike. Take another cap.") for _, text, _ in found(checked))
+    assert why(checked).startswith("Fouled: room for both upper caps; room for both lower caps.")
+
+
+def test_a_made_up_check_without_its_reading(made_up):
+    checked = check(changed(roomy(), transom__height=None))
+    line = next(line for line in finding_lines(checked) if line.first is not None and line.first.check == "made_up")
+    assert (line.state, line.word, line.name) == ("unknown", "not checked", "Room for both upper caps")
+    assert "room for the cap of the upper bolt is not checked yet: " in line.text
+    assert drillable(checked).reasons[0].kind == "unknown"
+    assert "not checked" in check_text(checked)
+    assert any("It decides: caps." in text for word, text, _ in found(checked) if word == "not checked")
+
+
+@pytest.mark.parametrize("stops", ["always", "over its limit", "never"])
+def test_a_record_says_whether_its_check_keeps_holes_from_being_drilled(made_up, monkeypatch, stops):
+    monkeypatch.setitem(CHECK_KINDS, "made_up", replace(KIND, stops=stops))
+    for height, bad in ((400.0, stops != "never"), (None, stops == "always")):
+        checked = check(changed(roomy(), transom__height=height))
+        stopping = [reason for reason in drillable(checked).reasons if reason.kind in ("fouled", "unknown")]
+        assert bool(stopping) == bad, height
+
+
+def test_every_check_leads_to_a_paragraph_of_the_manual():
+    page = next(page for page in manual() if page.name == "findings")
+    assert {f"findings#{kind.place}" for kind in CHECK_KINDS.values()} <= page.places
+
+
+def test_a_load_is_over_its_limit_and_never_fouled():
+    torque = changed(example_design(), mounts__0__lower_hardware__torque=90.0)
+    words = {finding.word for finding in check(torque).findings if finding.family == "load"}
+    assert "over the limit" in words
+    assert not words & {"fouled", "tight", "clear"}
