@@ -30,7 +30,7 @@ from templates_out.sheets.shop_work import CAUTIONS, work
 from templates_out.sheets.stamp import stamp
 
 ANSWER = 10.5 * PT
-CHECK_HEADS, CHECK_COLUMNS = ("state", "what was found", "limits"), (0.0, 0.095, 0.76)
+CHECK_HEADS, CHECK_COLUMNS = ("state", "what was found", "limits"), (0.0, 0.125, 0.76)
 NOT_TO_SCALE, ABOUT = "pictures not to scale", "tick as you go"
 TIGHTER = (0.85, 0.7)  # of the usual white
 STRIP = 7.0  # mm: height of the warning on later pages
