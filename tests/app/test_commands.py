@@ -208,7 +208,7 @@ def test_check_for_a_person(saved, capsys):
     lines = captured.out.splitlines()
     assert lines[0].startswith("Don't drill here: both lower washers sit 1 7/16 in too low")
     words = "fouled|not checked|tight|near the limit|clear|within limits|note"
-    states = [start[1] for line in lines if (start := re.match(rf"({words})  +\S", line))]
+    states = re.findall(rf"^({words})  +\S", "\n".join(lines), re.MULTILINE)
     order = ["fouled", "not checked", "tight", "near the limit", "clear", "within limits", "note"]
     same = {"near the limit": "tight", "within limits": "clear"}  # a load's words for the same states
     assert states == sorted(states, key=lambda word: order.index(same.get(word, word)))
