@@ -19,7 +19,7 @@ def main():
     if code is not None:
         return code
     try:
-        from app.commands import main as run
+        from app.commands.command_line import main as run
     except Exception as error:  # noqa: BLE001 (Python's own code for it is 1, which says "fouled" here)
         return stopped(error)
     return run(sys.argv[1:])

@@ -28,7 +28,7 @@ def swept() -> Iterator[None]:
     from PySide6.QtCore import QCoreApplication, QEvent
     from PySide6.QtWidgets import QApplication
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
     for window in QApplication.topLevelWidgets():
         if isinstance(window, MainWindow):

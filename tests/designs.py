@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.design.boat import Block, Boat, Fitting, OldHole, OldMotor, Plate, Thickness, Transom, Well
+from geometry.design.design import Design, Limits, Spreads
 from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, HexSizes, Socket, Spacer, Spanner, Washer
 from geometry.design.measures import at_path, measures, put_path
 from geometry.design.motor import Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
 from geometry.design.starts import guess
-from geometry.design.whole import Design, Limits, Spreads
 from geometry.tables.fasteners import bolt, nut_names
 
 if TYPE_CHECKING:

@@ -41,7 +41,7 @@ class Checkout:
         shutil.copytree(ROOT / "app/starter", folder / "app/starter", ignore=shutil.ignore_patterns("__pycache__"))
         for name in ("__init__.py", "__main__.py"):
             shutil.copy(ROOT / "app" / name, folder / "app")
-        (folder / "app/commands.py").write_text(
+        (folder / "app/commands/command_line.py").write_text(
             "import sys\ndef main(words):\n    print(sys.prefix, *words)\n    return 1\n"
         )
         (folder / "requirements.txt").write_text(_wheel(folder))
@@ -257,7 +257,7 @@ def test_a_package_missing_after_the_set_up_is_no_verdict(checkout):
     """1 would mean that the boat is fouled."""
     assert checkout.start(**checkout.wheels_here).returncode == 1  # the command's own
     for code, (ends_with, said) in MISSING.items():
-        (checkout.folder / "app/commands.py").write_text(f"{code}\n")
+        (checkout.folder / "app/commands/command_line.py").write_text(f"{code}\n")
         refused = checkout.start()
         assert refused.returncode == ends_with
         assert refused.stderr.splitlines()[-1].startswith(said)

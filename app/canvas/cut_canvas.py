@@ -9,22 +9,22 @@ from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from app.calm import held
+from app.canvas.detail_ring import DetailRing
 from app.canvas.drawing import Drawing
 from app.canvas.face_head import ToolButton
-from app.canvas.ring import DetailRing
-from app.palette import of
-from app.panels.parts import Button, ground, shows_focus, wide, words
-from app.pictures import tightest_side
-from app.type import sized
+from app.canvas.first_side import tightest_side
+from app.ui.basic_widgets import Button, ground, shows_focus, wide, words
+from app.ui.palette import of
+from app.ui.throttle import held
+from app.ui.typography import sized
 from templates_out.views.cut import CutSight, Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
 
 if TYPE_CHECKING:
-    from app.sight import Sight
-    from app.words.drill_words import OtherWayTold
-    from geometry.design.whole import Design
+    from app.canvas.drill_text import OtherWayTold
+    from app.document.selection import Sight
+    from geometry.design.design import Design
     from geometry.judge.findings import Checked
-    from geometry.solid.bolts import Bolt
+    from geometry.solid.placed_bolts import Bolt
     from templates_out.drawing.marks import Mark
     from templates_out.views.plane import Plane
     from templates_out.views.viewport import Rect, Viewport
@@ -287,6 +287,6 @@ class _Title(QAbstractButton):
 
 
 def _other_way(checked: Checked, mount: int, side: Side) -> OtherWayTold:
-    from app.words.drill_words import other_way_told  # comes in when it is first asked
+    from app.canvas.drill_text import other_way_told  # comes in when it is first asked
 
     return other_way_told(checked, mount, side)

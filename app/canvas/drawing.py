@@ -17,11 +17,11 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from app.canvas.layer import Layer
 from app.canvas.pen import SCREEN
-from app.canvas.viewport import NOTCH, fitted, pushed, zoomed
-from app.palette import of
-from app.sight import Sight
+from app.canvas.picture_cache import Layer
+from app.canvas.view_motion import NOTCH, fitted, pushed, zoomed
+from app.document.selection import Sight
+from app.ui.palette import of
 
 if TYPE_CHECKING:
     from geometry.judge.findings import Checked

@@ -9,23 +9,23 @@ from PySide6.QtCore import QEvent, QPointF, Qt, Signal
 from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent
 
 from app.canvas.face_drawing import FaceDrawing
-from app.tools.hand import Turn, chosen_grip, entry_of, lying, mount_of, neighbour, pile
-from app.words.findings_words import spare_words, wood_words
-from app.words.ladder_words import lost_words
-from app.words.refusals import told as reason
+from app.entries.refusals import told as reason
+from app.findings.findings_text import spare_words, wood_words
+from app.ladder.ladder_text import lost_words
+from app.tools.pointer_tool import Turn, chosen_grip, entry_of, lying, mount_of, neighbour, pile
 from geometry.design.by_hand import MeasuredError
 from geometry.design.measures import measure
-from geometry.design.sense import known
+from geometry.design.validity import known
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from app.sight import Sight
+    from app.document.selection import Sight
     from app.tools.corners import Step
     from app.tools.drag import Moved
     from app.tools.handles import Grip
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Point
 

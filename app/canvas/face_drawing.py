@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPen
 
 from app.canvas.drawing import Drawing
-from app.canvas.face_ink import (
+from app.canvas.face_overlays import (
     lit_marks,
     paint_blank,
     paint_figure,
@@ -19,22 +19,22 @@ from app.canvas.face_ink import (
 from app.canvas.face_words import blank_words, corner_numbers
 from app.canvas.panning import Push, way_to
 from app.canvas.pen import SCREEN, paint_in
-from app.canvas.rulers import LEFT, TOP, Rulers
+from app.canvas.ruler_strips import LEFT, TOP, Rulers
 from app.canvas.tool_hand import ToolHand
-from app.canvas.zone import ZoneHand
-from app.palette import of
-from app.panels.parts import shows_focus
-from app.tools.hand import Hand, chosen_grip
+from app.canvas.zone_overlay import ZoneHand
 from app.tools.handles import CORNERS, grips
+from app.tools.pointer_tool import Hand, chosen_grip
+from app.ui.basic_widgets import shows_focus
+from app.ui.palette import of
 from templates_out.views.face import face_marks
-from templates_out.views.sight import FaceSight
+from templates_out.views.view_focus import FaceSight
 from templates_out.views.viewport import whole_rect, work_rect
 
 if TYPE_CHECKING:
-    from app.sheet_set import SheetSet
-    from app.sight import Sight
+    from app.document.selection import Sight
+    from app.printing.sheet_set import SheetSet
     from app.tools.handles import Grip
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark
     from templates_out.views.viewport import Rect, Viewport
@@ -179,7 +179,7 @@ class FaceDrawing(Drawing):
     def _ghost(self, design: Design, view: Viewport) -> tuple[Mark, ...]:
         if self.sight.ghost is None:
             return ()
-        from app.canvas.ghost import ghost_marks
+        from app.canvas.ghost_overlay import ghost_marks
 
         return ghost_marks(design, self.sight.ghost, view)
 

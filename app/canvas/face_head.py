@@ -9,17 +9,17 @@ from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
-from app.icons import draw
-from app.palette import fill, of
-from app.panels.parts import ground, shows_focus, wide, words
-from app.sight import Sight
+from app.document.selection import Sight
 from app.tools.tool import NAMES
-from app.type import sized
+from app.ui.basic_widgets import ground, shows_focus, wide, words
+from app.ui.icons import draw
+from app.ui.palette import fill, of
+from app.ui.typography import sized
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QResizeEvent
 
-    from app.sheet_set import SheetSet
+    from app.printing.sheet_set import SheetSet
     from geometry.judge.findings import Checked
 
 HIGH = 30
@@ -91,7 +91,7 @@ class FaceHead(QWidget):
 
     def show_plan(self, found: SheetSet | None) -> None:
         """Say how the pages lie."""
-        from app.sheet_set import plan_words
+        from app.printing.sheet_set import plan_words
 
         self._plan.setText("" if found is None else plan_words(found.plan))
 

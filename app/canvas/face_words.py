@@ -7,17 +7,17 @@ from typing import TYPE_CHECKING
 
 from app.tools.handles import profile_place
 from geometry.design.measures import measures
-from geometry.design.sense import known
+from geometry.design.validity import known
 from geometry.solid.rows import bracket_ring
 from templates_out.drawing.marks import Mark, Role, Text
-from templates_out.views.pens import FIGURE
+from templates_out.views.view_pens import FIGURE
 from templates_out.views.viewport import known_points
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from app.sight import Sight
-    from geometry.design.whole import Design
+    from app.document.selection import Sight
+    from geometry.design.design import Design
     from templates_out.views.viewport import Viewport
 
 BEGIN = "Click the transom’s top corner at port,\nor choose a starting shape: Boat, New."

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.design.sense import known
-from geometry.solid.bolts import bolts
+from geometry.design.validity import known
+from geometry.solid.placed_bolts import bolts
 from geometry.solid.rows import bracket_ring
 from templates_out.drawing.marks import Circle, Mark, Path, Pen
 from templates_out.views.viewport import Rect, fit, known_points, whole_rect
 
 if TYPE_CHECKING:
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 WIDE, HIGH = 112 * 25.4 / 96, 64 * 25.4 / 96  # paper mm
 _LINE = Pen("ink", 0.2)

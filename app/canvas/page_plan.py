@@ -9,15 +9,15 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from geometry.design.units import format_length
 from templates_out.drawing.marks import Line, Mark, Path, Pen, Text
-from templates_out.views import pens
+from templates_out.views import view_pens as pens
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from PySide6.QtCore import QRect
 
-    from app.palette import Palette
-    from app.sheet_set import SheetSet
+    from app.printing.sheet_set import SheetSet
+    from app.ui.palette import Palette
     from templates_out.drawing.marks import Point
     from templates_out.views.viewport import Rect, Viewport
 
@@ -46,7 +46,7 @@ def pages_rect(found: SheetSet) -> Rect:
 
 def plan_marks(found: SheetSet, view: Viewport) -> tuple[Mark, ...]:
     """Return the pages' edges, their letters and the checks across the seams."""
-    from templates_out.sheets.seams import seams_of
+    from templates_out.layout.seams import seams_of
 
     marks: list[Mark] = []
     for tile in found.plan.tiles:
@@ -91,8 +91,8 @@ def paint_veil(
 ) -> None:
     """Veil what no page shows, and tint where two pages overlap."""
 
-    from templates_out.sheets.seams import seams_of
-    from templates_out.sheets.spread import overlap
+    from templates_out.layout.seams import seams_of
+    from templates_out.layout.spread import overlap
 
     def box(rect: Rect) -> QRectF:
         return QRectF(to_place((rect[0], rect[3])), to_place((rect[2], rect[1])))

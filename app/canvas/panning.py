@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication
 
-from app.canvas.viewport import fitted
+from app.canvas.view_motion import fitted
 from templates_out.drawing.marks import Text
 from templates_out.views.face import face_marks
-from templates_out.views.sight import FaceSight
+from templates_out.views.view_focus import FaceSight
 from templates_out.views.viewport import whole_rect
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtCore import QVariantAnimation
 
-    from app.sight import Sight
+    from app.document.selection import Sight
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from app.tools.corners import Step
     from app.tools.handles import Grip
     from app.tools.tool import Typed
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from templates_out.drawing.marks import Point
 
 _OFF = ("old hole", "block", "fitting")

@@ -14,11 +14,11 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF, QImage, QPainter, QPen, QPolygonF
 
 import assets
-from app.canvas.strokes import LEVEL, Grid, dashed_circle, slanting, snapped, strokes
-from app.palette import Palette, palette
+from app.canvas.outlines import LEVEL, Grid, dashed_circle, slanting, snapped, strokes
+from app.ui.palette import Palette, palette
 from templates_out.drawing.fonts import font_name
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Page, Path, Pen, Text
-from templates_out.drawing.shapes import ABOVE, BELOW, hatch_strokes
+from templates_out.drawing.transforms import ABOVE, BELOW, hatch_strokes
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING, get_args
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, Qt, Signal
 
-from app.tools.snap import HOLD
+from app.entries.steps import HOLD
 from app.tools.tool import Place, Typed
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
 
-    from app.sight import Sight
+    from app.document.selection import Sight
     from app.tools.tool import Key, Outcome, Tool
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
 
@@ -125,8 +125,8 @@ class ToolHand(QObject):
 
 
 def _taken(design: Design, sight: Sight) -> Tool | None:
-    from app.tools.box import taken  # the tools come in with the first that is taken
     from app.tools.corners import sides_alike
+    from app.tools.tool_box import taken  # the tools come in with the first that is taken
 
     alike = sides_alike(design, sight.tool, sight.alike) if sight.tool in ("outline", "well") else sight.alike
     return taken(sight.tool, sight.mount, sight.chosen, alike=alike)

@@ -8,9 +8,9 @@ from PySide6.QtCore import QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import QAbstractButton, QLineEdit, QSizePolicy
 
-from app.palette import of
-from app.panels.parts import shows_focus, wide
-from app.type import sized
+from app.ui.basic_widgets import shows_focus, wide
+from app.ui.palette import of
+from app.ui.typography import sized
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent, QPaintEvent

@@ -9,15 +9,15 @@ from PySide6.QtGui import QTextCursor, QTextDocument, QTextFrameFormat
 from PySide6.QtWidgets import QFrame, QTextBrowser, QTextEdit
 
 from app.help.typesetting import typeset
-from app.palette import of
-from app.panels.parts import Slim, ground
+from app.ui.basic_widgets import Slim, ground
+from app.ui.palette import of
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QEvent
     from PySide6.QtGui import QResizeEvent
 
-    from app.help.album import Album
-    from app.help.pages import Page
+    from app.help.manual_pages import Page
+    from app.help.picture_album import Album
     from app.help.typesetting import Places
 
 _WIDEST = 640  # px of a picture

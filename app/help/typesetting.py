@@ -19,15 +19,15 @@ from PySide6.QtGui import (
     QTextTable,
 )
 
-from app.help.album import is_small
-from app.help.pages import slug
-from app.type import sized
+from app.help.manual_pages import slug
+from app.help.picture_album import is_small
+from app.ui.typography import sized
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from app.help.album import Album
-    from app.palette import Palette
+    from app.help.picture_album import Album
+    from app.ui.palette import Palette
 
 Places = dict[str, tuple[int, int]]
 """Anchors: from and to, in the document."""

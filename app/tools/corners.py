@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from app.tools.drag import both_alike, measured_words
-from app.tools.frames import OUTER, inner_frame
+from app.tools.drawing_frames import OUTER, inner_frame
 from geometry.design import by_hand
 from geometry.design.additions import remove_part
-from geometry.design.sense import known
-from geometry.design.shapes import insert_corner, remove_corner
+from geometry.design.sketched import insert_corner, remove_corner
+from geometry.design.validity import known
 
 if TYPE_CHECKING:
     from app.tools.handles import Grip
-    from geometry.design.shapes import Ring
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
+    from geometry.design.sketched import Ring
     from templates_out.drawing.marks import Point
 
 Parts = Literal["old_holes", "inside_blocks", "outside_fittings"]

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from app.tools.snap import HOLD, snapped
-from app.words.card_words import curly, row_words, shown_in_full
-from app.words.refusals import told as reason
+from app.entries.entry_text import curly, row_words, shown_in_full
+from app.entries.refusals import told as reason
+from app.entries.steps import HOLD, snapped
 from geometry.design import by_hand
 from geometry.design.edits import (
     Shape,
@@ -24,18 +24,18 @@ from geometry.design.edits import (
     twin_of,
 )
 from geometry.design.measures import measure, state_of
-from geometry.design.sense import CLOSE, known
-from geometry.design.shapes import move_edge
+from geometry.design.sketched import move_edge
 from geometry.design.units import format_length
+from geometry.design.validity import CLOSE, known
 from geometry.errors import OwnerError
-from geometry.solid.frames import faces
+from geometry.solid.faces import faces
 
 if TYPE_CHECKING:
     from app.tools.handles import Grip
+    from geometry.design.design import Design
     from geometry.design.motor import Mount
-    from geometry.design.sense import Points
-    from geometry.design.shapes import Ring
-    from geometry.design.whole import Design
+    from geometry.design.sketched import Ring
+    from geometry.design.validity import Points
     from templates_out.drawing.marks import Point
 
 _RINGS = {"outline": "transom.outline", "profile": "well.profile"}

@@ -10,9 +10,9 @@ import msgspec
 from geometry.design.by_hand import WELL_LINE
 from geometry.design.edits import twin_of
 from geometry.design.measures import measures
-from geometry.design.sense import known
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured, faces, profile_up
+from geometry.design.validity import known
+from geometry.solid.faces import Unmeasured, faces, profile_up
+from geometry.solid.placed_bolts import bolts
 from geometry.solid.rows import bracket_ring, saddle_above_datum
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Pen, Text
@@ -21,7 +21,7 @@ from templates_out.views.viewport import known_points
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
 

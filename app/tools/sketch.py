@@ -11,19 +11,19 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 from msgspec.structs import replace
 
-from app.tools import pencil
-from app.tools.frames import OUTER, Frame, held, inner_frame
-from app.tools.snap import step
+from app.entries.refusals import told
+from app.entries.steps import step
+from app.tools import sketch_marks as pencil
+from app.tools.drawing_frames import OUTER, Frame, held, inner_frame
 from app.tools.tool import Key, Outcome, Place
-from app.words.refusals import told
 from geometry.design.additions import add_block, add_fitting
-from geometry.design.shapes import Point, draw_outline, draw_well, drawn_line, mirrored
+from geometry.design.sketched import Point, draw_outline, draw_well, drawn_line, mirrored
 from geometry.design.units import format_angle, format_length, parse_angle, parse_length
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
+    from geometry.design.design import Design
     from geometry.design.drawn import Entered
-    from geometry.design.whole import Design
     from templates_out.drawing.marks import Mark
     from templates_out.views.viewport import Viewport
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Literal, Protocol, get_args
 import msgspec
 
 if TYPE_CHECKING:
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
 

@@ -17,14 +17,14 @@ from geometry.decide.lowest import lowest_height
 from geometry.decide.measured_kit import plate_to_measure
 from geometry.design.edits import with_mount
 from geometry.judge.bracket import usual_plate_heights
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
 from geometry.solid.rows import local_height, mount_key, plate_height
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+    from geometry.design.design import Design
     from geometry.design.hardware import Hardware
-    from geometry.design.whole import Design
 
 Kind = Literal["chosen", "plain", "cut", "plate"]
 

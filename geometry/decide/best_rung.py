@@ -12,7 +12,7 @@ import msgspec
 
 from geometry.decide.cures import cure
 from geometry.design.edits import hang
-from geometry.design.sense import CLOSE
+from geometry.design.validity import CLOSE
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.check import check
 from geometry.judge.check_kinds import IN_WELL
@@ -20,7 +20,7 @@ from geometry.judge.drillable import room_aimed_at
 
 if TYPE_CHECKING:
     from geometry.decide.ladder import Rung
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 _ABLE = ("clear", "tight")
 

@@ -16,15 +16,15 @@ from geometry.judge.check import check
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.findings import State, verdict_of
 from geometry.judge.loads import Loads, bolt_loads
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
 from geometry.solid.rows import plate_height, rows_left
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from geometry.design.design import Design
     from geometry.design.hardware import Hardware
     from geometry.design.motor import Mount
-    from geometry.design.whole import Design
     from geometry.judge.findings import Checked, Finding
 
 T = TypeVar("T")

@@ -12,10 +12,10 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design import forces, patterns
+from geometry.design.design import Design
 from geometry.design.edits import hang, move_lower, move_upper, set_row, with_mount
-from geometry.design.sense import NonsenseError
 from geometry.design.units import STEPS, format_angle, format_length
-from geometry.design.whole import Design
+from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import room_aimed_at
@@ -23,8 +23,8 @@ from geometry.judge.findings import WORSE
 from geometry.judge.loads import SETTLED, bolt_loads
 from geometry.judge.strength import allowed, presses_too_hard, torque_at_most
 from geometry.judge.torque import joint_clamp
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import bolts
 from geometry.tables import fasteners
 from geometry.tables.known import NM_PER_LB_FT
 
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
     from geometry.design.hardware import Hardware
     from geometry.judge.findings import Checked, Finding
-    from geometry.solid.bolts import Bolt
+    from geometry.solid.placed_bolts import Bolt
 
 _SAME = 1e-6  # mm, or parts of a margin
 

@@ -35,17 +35,17 @@ from geometry.decide.placing import (
 )
 from geometry.design import forces
 from geometry.design.edits import with_mount
-from geometry.design.reach import reach, refused
-from geometry.design.sense import CLOSE, NonsenseError
+from geometry.design.nearest_accepted import reach, refused
 from geometry.design.units import format_length
+from geometry.design.validity import CLOSE, NonsenseError
 from geometry.judge.bracket import hard_pad
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import room_aimed_at
 from geometry.judge.findings import Finding, State, verdict_of, worst
 from geometry.judge.strength import presses_too_hard, torque_at_most
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import bolts
 from geometry.solid.rows import ladder_drops, plate_height, rows_left, standard_drop
 from geometry.tables.known import MM_PER_INCH
 
@@ -53,7 +53,7 @@ if TYPE_CHECKING:
     from collections.abc import Generator, Iterator
 
     from geometry.design.boat import Well
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 ALL = Leeway()
 MOST = 12  # fits offered

@@ -13,8 +13,8 @@ from msgspec.structs import replace
 
 from geometry.design.hardware import Washer
 from geometry.design.patterns import backing_plate
-from geometry.design.sense import CLOSE
 from geometry.design.units import format_length
+from geometry.design.validity import CLOSE
 from geometry.tables import fasteners
 from geometry.tables.holes import clearance_holes
 

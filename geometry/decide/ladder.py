@@ -11,13 +11,13 @@ from geometry.design.edits import with_mount
 from geometry.judge.check import row_findings, standing
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.findings import Finding, State, worst
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
 from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap, slot_place, standard_drop
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 T = TypeVar("T")
 

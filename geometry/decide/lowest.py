@@ -14,16 +14,16 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.sense import CLOSE
+from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
-from geometry.judge.inside import part_room, plate_room
+from geometry.judge.inside_room import part_room, plate_room
 from geometry.judge.report import Reporter
-from geometry.solid.frames import Unmeasured, need, need_all
+from geometry.solid.faces import Unmeasured, need, need_all
 from geometry.solid.rows import highest_upper, local_height, mount_key, standard_drop
 
 if TYPE_CHECKING:
-    from geometry.design.whole import Design
-    from geometry.solid.bolts import Bolt
+    from geometry.design.design import Design
+    from geometry.solid.placed_bolts import Bolt
 
 _STEP = 5.0  # [mm] at most for a thread's end in a transom that tapers, so that no stock length is stepped over
 _LASTING = tuple(part for part in IN_WELL if part != "thread_end")

@@ -9,15 +9,15 @@ from geometry.decide.kit import CUT, PLATE, Kit, with_cut, with_plate
 from geometry.design.edits import with_mount
 from geometry.design.patterns import MOST_RELIEF, backing_plate, plate_reach
 from geometry.judge.drillable import room_aimed_at
-from geometry.judge.inside import part_room
+from geometry.judge.inside_room import part_room
 from geometry.judge.report import Reporter
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 
 if TYPE_CHECKING:
     from geometry.design.choices import Pair
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 
 def made_to_measure(hung: Design, index: int, kit: Kit) -> Kit:

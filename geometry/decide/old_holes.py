@@ -12,15 +12,15 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from geometry.decide.quantities import Plug, is_cut, nearest, plug, too_wide
-from geometry.design.sense import CLOSE
+from geometry.design.validity import CLOSE
 from geometry.judge.wood import centres_apart, swallows, wood_between
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import bolts
 from geometry.tables.known import inches
 
 if TYPE_CHECKING:
     from geometry.design.boat import OldHole
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 Fated = Literal["plug", "long plug", "own repair", "used again", "may be used again", "stays"]
 ORDER: tuple[Fated, ...] = ("own repair", "long plug", "plug", "used again", "may be used again", "stays")

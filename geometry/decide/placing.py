@@ -11,24 +11,24 @@ from msgspec.structs import replace
 
 from geometry.decide.kit import BOLT, CUT, PLAIN, PLATE, PRESENT, TILT, Kit, kits
 from geometry.design.edits import with_mount
-from geometry.design.sense import CLOSE
 from geometry.design.units import STEPS, format_angle, format_length
+from geometry.design.validity import CLOSE
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import room_aimed_at
-from geometry.solid.frames import Unmeasured, faces
+from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.rows import highest_upper, ladder_drops, plate_height, round_hole, rows_left, slot_place, standard_drop
-from geometry.solid.zones import pair_zone
 from geometry.tables import fasteners
+from geometry.zones.pair_zone import pair_zone
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from geometry.design.design import Design
     from geometry.design.hardware import Hardware
     from geometry.design.motor import Lower, Mount, Rows
-    from geometry.design.whole import Design
-    from geometry.solid.zones import Grade, Zone
+    from geometry.zones.pair_zone import Grade, Zone
 
 
 class Leeway(NamedTuple):

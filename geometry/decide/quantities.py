@@ -11,16 +11,16 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.sense import CLOSE, area, known
+from geometry.design.validity import CLOSE, area, known
 from geometry.judge.wood import LARGEST_PLUG, centres_apart, core_bore, filling, wood_between
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured, faces, need
+from geometry.solid.faces import Unmeasured, faces, need
+from geometry.solid.placed_bolts import bolts
 from geometry.tables.materials import is_bored_out
 
 if TYPE_CHECKING:
     from geometry.design.boat import OldHole
-    from geometry.design.whole import Design
-    from geometry.solid.bolts import Bolt
+    from geometry.design.design import Design
+    from geometry.solid.placed_bolts import Bolt
 
 WASTE = (0.3, 0.5)  # soaked up and left in the cup: common practice, no source
 BED = 2.0  # of sealant before it is squeezed out, inside and outside: our choice

@@ -20,10 +20,10 @@ from geometry.tables.known import MM_PER_INCH
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from geometry.design.design import Design, Reading
     from geometry.design.motor import Mount
     from geometry.design.patterns import BracketKind
-    from geometry.design.shapes import Point
-    from geometry.design.whole import Design, Reading
+    from geometry.design.sketched import Point
 
 _HALF_TWIN = 13 * MM_PER_INCH  # twins hang about 26 in apart: common practice, no source
 _KICKER_AWAY = 18 * MM_PER_INCH  # a kicker from the main motor: our choice

@@ -12,7 +12,7 @@ from typing import Literal
 import msgspec
 
 from geometry.design.inner_face import tan_taper
-from geometry.design.sense import (
+from geometry.design.validity import (
     CLOSE,
     FACE,
     PART,

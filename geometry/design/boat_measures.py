@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.boat import MOST_TAPER
+from geometry.design.design import Reading
 from geometry.design.giving_way import in_order, is_guess, moved, still_guessed, yielding
-from geometry.design.measuring import Measure, at_path, capital, plain, put_path, shape, without_reading
-from geometry.design.sense import CLOSE, NonsenseError, Number, above_zero
-from geometry.design.whole import Reading
+from geometry.design.measure import Measure, at_path, capital, plain, put_path, shape, without_reading
+from geometry.design.validity import CLOSE, NonsenseError, Number, above_zero
 from geometry.tables import materials, trade
 
 if TYPE_CHECKING:
+    from geometry.design.design import Design
     from geometry.design.giving_way import Give
-    from geometry.design.whole import Design
 
 _FLOORS = {-1: "well.floor_port", 1: "well.floor_starboard"}
 _SKINS = ("transom.skin_outside", "transom.skin_inside")

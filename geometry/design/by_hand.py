@@ -9,18 +9,18 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
+from geometry.design.measure import reading_of
 from geometry.design.measures import at_path, measures, state_of, told_by_numbers
-from geometry.design.measuring import reading_of
-from geometry.design.sense import CLOSE
 from geometry.design.starts import as_text, guess
+from geometry.design.validity import CLOSE
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from geometry.design.design import Design
     from geometry.design.measures import Measure
-    from geometry.design.sense import Number
-    from geometry.design.whole import Design
+    from geometry.design.validity import Number
 
 WELL_LINE = ("well.profile", "well.floor_port", "well.floor_starboard", "well.floor_width", "well.top_width")
 

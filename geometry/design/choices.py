@@ -22,8 +22,8 @@ from geometry.tables.known import MM_PER_INCH
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+    from geometry.design.design import Design
     from geometry.design.hardware import Hardware, Washer
-    from geometry.design.whole import Design
     from geometry.tables.fasteners import FlatWasher
 
 Pair = Literal["upper", "lower"]

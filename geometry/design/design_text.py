@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING, Any
 import msgspec
 from msgspec import inspect
 
+from geometry.design.design import VERSION, Design, Reading
 from geometry.design.editions import UnknownFieldError, upgraded, without_defaults
 from geometry.design.measures import measures
-from geometry.design.sense import LARGEST
-from geometry.design.whole import VERSION, Design, Reading
+from geometry.design.validity import LARGEST
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ import msgspec
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 
 def alike(one: Design, two: Design) -> bool:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.sense import CLOSE
+from geometry.design.validity import CLOSE
 
 if TYPE_CHECKING:
     Point = tuple[float, float]

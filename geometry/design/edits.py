@@ -13,16 +13,16 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design import forces
+from geometry.design.measure import reading_of
 from geometry.design.measures import Measure, at_path, put_path, without_reading
 from geometry.design.measures import measure as measure_of
-from geometry.design.measuring import reading_of
-from geometry.design.sense import LARGEST, same_way
 from geometry.design.units import parse_angle, parse_length, parse_mass, quoted
+from geometry.design.validity import LARGEST, same_way
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
-    from geometry.design.sense import Number, Points
-    from geometry.design.whole import Design, Edge, How
+    from geometry.design.design import Design, Edge, How
+    from geometry.design.validity import Number, Points
 
 _OTHER_SIDE = {"well.floor_port": "well.floor_starboard", "well.floor_starboard": "well.floor_port"}
 

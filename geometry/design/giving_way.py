@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.measuring import at_path, put_path
-from geometry.design.sense import NonsenseError
+from geometry.design.measure import at_path, put_path
+from geometry.design.validity import NonsenseError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from geometry.design.measuring import Measure
-    from geometry.design.sense import Number
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
+    from geometry.design.measure import Measure
+    from geometry.design.validity import Number
 
     Give = Callable[[Design, float], Design]
 

@@ -6,7 +6,7 @@ from typing import Literal
 
 import msgspec
 
-from geometry.design.sense import (
+from geometry.design.validity import (
     CLOSE,
     PART,
     SMALL,

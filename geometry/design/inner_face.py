@@ -1,6 +1,6 @@
 """How the transom's inner face lies behind the outer one: what the rules for a design and the solid faces both use.
 
-Lengths [mm]; frames as in `geometry.solid.frames`. None where a reading is not known.
+Lengths [mm]; frames as in `geometry.solid.faces`. None where a reading is not known.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from geometry.design.boat import Thickness, Transom
-    from geometry.design.sense import Number
+    from geometry.design.validity import Number
 
 
 def tan_taper(thickness: Thickness) -> Number:

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Literal
 
 from geometry.design import boat_measures, motor_measures
 from geometry.design.boat_measures import floor_place
-from geometry.design.measuring import Measure, at_path, put_path, without_reading
+from geometry.design.measure import Measure, at_path, put_path, without_reading
 
 if TYPE_CHECKING:
-    from geometry.design.whole import Design, Origin
+    from geometry.design.design import Design, Origin
 
 __all__ = [
     "SECTIONS", "Measure", "at_path", "floor_place", "guess_of", "lacking", "measure", "measures", "name_of", "put_path",

@@ -13,7 +13,7 @@ import msgspec
 
 from geometry.design.boat import MOST_MASS, MOST_POWER
 from geometry.design.hardware import Hardware
-from geometry.design.sense import (
+from geometry.design.validity import (
     FACE,
     LARGEST,
     PART,

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.giving_way import in_order, is_guess, still_guessed, yielding
-from geometry.design.measuring import NEEDED, Measure, at_path, capital, plain, put_path, shape
-from geometry.design.sense import CLOSE, NonsenseError, Number, above_zero, known, same_way
+from geometry.design.measure import NEEDED, Measure, at_path, capital, plain, put_path, shape
+from geometry.design.validity import CLOSE, NonsenseError, Number, above_zero, known, same_way
 
 if TYPE_CHECKING:
-    from geometry.design.sense import Points
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
+    from geometry.design.validity import Points
 
 
 def of_mount(design: Design, index: int) -> list[Measure]:

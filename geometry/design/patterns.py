@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, Socket, Spanner, Washer
 from geometry.design.motor import Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
-from geometry.design.sense import CLOSE
+from geometry.design.validity import CLOSE
 from geometry.tables import fasteners
 from geometry.tables.fasteners import FlatWasher
 from geometry.tables.friction import BANDS

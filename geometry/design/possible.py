@@ -10,7 +10,7 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.design.inner_face import cut_angle, tan_taper, top_on_inner
-from geometry.design.sense import CLOSE, NonsenseError, known
+from geometry.design.validity import CLOSE, NonsenseError, known
 from geometry.tables import trade
 from geometry.tables.known import MM_PER_INCH
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from geometry.design.boat import Well
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
     Corner = tuple[float, float]
     Clash = tuple[NonsenseError, tuple[str, ...]]

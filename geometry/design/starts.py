@@ -12,11 +12,11 @@ from msgspec.structs import replace
 
 from geometry.design import forces
 from geometry.design.boat import Boat, OldMotor, Plate, Thickness, Transom, Well
+from geometry.design.design import VERSION, Design, Limits, Spreads
+from geometry.design.measure import reading_of
 from geometry.design.measures import Measure, at_path, measures, told_by_numbers
-from geometry.design.measuring import reading_of
 from geometry.design.patterns import motor
 from geometry.design.units import format_length, format_mass
-from geometry.design.whole import VERSION, Design, Limits, Spreads
 from geometry.tables.known import MM_PER_INCH
 from geometry.tables.trade import METRIC_CLEARANCE, STANDING_LIMITS
 
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
     from typing import Literal
 
-    from geometry.design.sense import Points
+    from geometry.design.validity import Points
 
 _IN = MM_PER_INCH
 

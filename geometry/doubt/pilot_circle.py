@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.design.sense import CLOSE
+from geometry.design.validity import CLOSE
 from geometry.doubt.trials import hole_spread
-from geometry.judge.inside import part_room
+from geometry.judge.inside_room import part_room
 
 if TYPE_CHECKING:
     from geometry.design.units import Unit
     from geometry.judge.report import Reporter
-    from geometry.solid.bolts import Bolt
+    from geometry.solid.placed_bolts import Bolt
 
 MOST: dict[Unit, float] = {"in": 25.4 / 8, "mm": 3.0}
 """No larger circle is drawn, whatever the room [mm]; our assumption, in lengths that the person's rule shows."""

@@ -21,13 +21,13 @@ from geometry.judge.check import assembled, check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import SURE
 from geometry.judge.findings import is_bad
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import bolts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from geometry.doubt.trials import Trial
     from geometry.judge.findings import Checked, Finding
 

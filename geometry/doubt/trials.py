@@ -11,15 +11,15 @@ from msgspec.structs import replace
 
 from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
 from geometry.design.measures import Measure, at_path, guess_of, measures, put_path, told_by_numbers
-from geometry.design.sense import NonsenseError
 from geometry.design.usual import usual
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured
+from geometry.design.validity import NonsenseError
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import bolts
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from geometry.design.whole import Design, Spreads
+    from geometry.design.design import Design, Spreads
 
 CALIPERS = 0.1  # mm: of hardware that was measured, not taken from a table; our assumption
 _SHARES = (1.0, 0.75, 0.5, 0.25, 0.1, 0.02)  # of a guess's range: the largest that makes sense is tried

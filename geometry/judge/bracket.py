@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from geometry.design.sense import CLOSE
+from geometry.design.validity import CLOSE
 from geometry.judge.report import NO_LIMITS, Reporter, Said
+from geometry.solid.faces import Unmeasured, faces, need, need_all
 from geometry.solid.farthest import farthest
-from geometry.solid.frames import Unmeasured, faces, need, need_all
 from geometry.solid.planes import inside, sides, to_line
 from geometry.solid.rings import box, kept, plainly_apart
 from geometry.solid.rows import (
@@ -25,7 +25,7 @@ from geometry.tables import trade
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from geometry.solid.planes import Point
 
 HARD_PAD = 3.0  # [mm] saddle gap from which a hard pad belongs under the saddle: common practice, an eighth of an inch

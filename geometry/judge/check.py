@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 from geometry.judge.bracket import brackets, rows
 from geometry.judge.findings import Checked, Finding, rank, verdict_of
-from geometry.judge.inside import feeds, inside
+from geometry.judge.inside_room import feeds, inside
 from geometry.judge.joint import joints
-from geometry.judge.moved import Kept, kept
+from geometry.judge.kept_findings import Kept, kept
 from geometry.judge.powering import powering
 from geometry.judge.report import Reporter
 from geometry.judge.strength import strength
@@ -17,7 +17,7 @@ from geometry.judge.wood import wood
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 
 STANDING: tuple[Callable[[Reporter], None], ...] = (inside, feeds, wood, joints, strength, brackets, powering)

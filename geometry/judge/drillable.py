@@ -12,7 +12,7 @@ from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import is_bad
 
 if TYPE_CHECKING:
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from geometry.judge.findings import Checked, Finding
 
 SURE = 0.975

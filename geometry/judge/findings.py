@@ -10,7 +10,7 @@ import msgspec
 from geometry.judge.check_kinds import CHECK_KINDS
 
 if TYPE_CHECKING:
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from geometry.judge.check_kinds import Family
 
 State = Literal["clear", "tight", "unknown", "fouled", "note"]

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.design.sense import CLOSE
+from geometry.design.validity import CLOSE
 from geometry.judge.report import Reporter, Said, length_keys
 
 if TYPE_CHECKING:
-    from geometry.solid.bolts import Bolt
+    from geometry.solid.placed_bolts import Bolt
 
 
 def joints(report: Reporter) -> None:

@@ -14,14 +14,14 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.patterns import SHOCK
-from geometry.design.sense import CLOSE
-from geometry.solid.frames import Unmeasured, need
+from geometry.design.validity import CLOSE
+from geometry.solid.faces import Unmeasured, need
 from geometry.solid.rows import mount_key, saddle_above_datum
 from geometry.tables.known import CHOICE, MM_PER_INCH, PRACTICE
 
 if TYPE_CHECKING:
+    from geometry.design.design import Design
     from geometry.design.motor import Mount
-    from geometry.design.whole import Design
 
 GRAVITY = 9.80665  # m/s2: standard, NIST SP 330
 WATER = 1000.0  # kg/m3: fresh; in salt water the thrust is 1 % more

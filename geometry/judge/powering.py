@@ -6,17 +6,17 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.design import forces
-from geometry.design.sense import CLOSE
 from geometry.design.units import format_length, format_mass
+from geometry.design.validity import CLOSE
 from geometry.judge.report import Reporter, Said
-from geometry.solid.frames import need
+from geometry.solid.faces import need
 from geometry.solid.rows import mount_key
 from geometry.tables.capacity import ELSEWHERE, LONGEST, MM_PER_FOOT, SHORT, TALL_TRANSOM, Rule, most_power
 from geometry.tables.known import KW_PER_HP
 
 if TYPE_CHECKING:
+    from geometry.design.design import Design
     from geometry.design.units import Unit
-    from geometry.design.whole import Design
 
 LIMITS = (1.0, 1.0)
 BOAT = "boat"

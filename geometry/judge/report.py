@@ -15,16 +15,16 @@ from geometry.design.measures import lacking, name_of
 from geometry.design.units import format_angle, format_clearance, format_length
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import Finding, State, state_of
-from geometry.solid.bolts import Bolt, bolts
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
 from geometry.solid.outline import Rim, inner_rim, outer_rim
+from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solid.well import Space, space
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from geometry.design.whole import Design, Span
-    from geometry.judge.moved import Kept
+    from geometry.design.design import Design, Span
+    from geometry.judge.kept_findings import Kept
 
 INNER_KEYS = ("transom.rake", "transom.top_cut", "transom.thickness")
 WELL_KEYS = (

@@ -14,14 +14,14 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design import forces
-from geometry.design.sense import CLOSE
 from geometry.design.units import format_length
-from geometry.judge.inside import plate_keys
-from geometry.judge.pressed import area_of, pressed_area
+from geometry.design.validity import CLOSE
+from geometry.judge.inside_room import plate_keys
+from geometry.judge.pressed_area import area_of, pressed_area
 from geometry.judge.report import Reporter, Said
 from geometry.judge.torque import clamps, drag, frictions, torque_for, wrench_torque
 from geometry.judge.wood import core_bore
-from geometry.solid.frames import Unmeasured, need
+from geometry.solid.faces import Unmeasured, need
 from geometry.tables import fasteners, materials
 from geometry.tables.friction import band_of
 from geometry.tables.known import inches
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
     from geometry.design.boat import Transom
     from geometry.design.units import Unit
-    from geometry.solid.bolts import Bolt
+    from geometry.solid.placed_bolts import Bolt
 
 CLAMP = (1.0, 0.75)  # of the proof load: 0.75 for what is undone again, Shigley eq. 8-31 (read in a secondary copy)
 PRESSURE = (1.67, 1.0)  # of what the core bears: 1500 psi easy, to 2500 to be watched, for dry plywood: common practice

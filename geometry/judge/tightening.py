@@ -9,15 +9,15 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from geometry.design.sense import CLOSE
+from geometry.design.validity import CLOSE
 from geometry.judge.strength import bears, torque_at_most
 from geometry.judge.torque import SHARES, Drag, drag
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from geometry.solid.bolts import Bolt
+    from geometry.solid.placed_bolts import Bolt
 
 Refused = Literal["", "core", "bolt", "drag", "not measured"]
 

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from geometry.solid.frames import need
+from geometry.solid.faces import need
 from geometry.tables.running import LOCKING, running
 
 if TYPE_CHECKING:
     from geometry.design.hardware import BoltName
-    from geometry.solid.bolts import Bolt
+    from geometry.solid.placed_bolts import Bolt
 
 CROSS: tuple[BoltName, ...] = ("upper port", "lower starboard", "upper starboard", "lower port")
 """The order in which four nuts are turned, corner to corner: common practice, no source."""

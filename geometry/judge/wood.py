@@ -8,16 +8,16 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.sense import CLOSE
+from geometry.design.validity import CLOSE
 from geometry.judge.report import INNER_KEYS, Reporter, Said, bolt_keys
-from geometry.solid.frames import need
+from geometry.solid.faces import need
 from geometry.solid.outline import below_top
 from geometry.tables.known import inches
 
 if TYPE_CHECKING:
     from geometry.design.boat import OldHole
     from geometry.design.units import Unit
-    from geometry.solid.bolts import Bolt
+    from geometry.solid.placed_bolts import Bolt
 
 NEAR = 4.0  # bolt diameters within which an old hole matters; timber spacing of bolts is 4 d (EN 1995-1-1 table 8.4)
 PLUG_WALL = (0.0, 6.35)  # [mm] a quarter of an inch of plug or wood left: common practice, no source

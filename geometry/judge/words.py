@@ -14,13 +14,13 @@ from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable, stops_the_paper
 from geometry.judge.findings import Checked, Finding, State, is_bad
 from geometry.judge.strength import up
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 
 if TYPE_CHECKING:
+    from geometry.design.design import Design
     from geometry.design.units import Unit
-    from geometry.design.whole import Design
 
 _ALIKE = 1e-6  # in the value's own unit: left and right closer than this stand in one line
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")

@@ -10,8 +10,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.solid.bolts import Body, Bolt, plate_ring
-from geometry.solid.frames import Exit, need
+from geometry.solid.faces import Exit, need
+from geometry.solid.placed_bolts import Body, Bolt, plate_ring
 from geometry.solid.planes import between, to_segment
 from geometry.solid.section import meet
 
@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from geometry.design.hardware import BackingPlate
+    from geometry.solid.discs import Disc
     from geometry.solid.outline import Rim
     from geometry.solid.planes import Point
-    from geometry.solid.shapes import Disc
     from geometry.solid.well import Space
 
 _GOLDEN = (math.sqrt(5) - 1) / 2

@@ -6,10 +6,10 @@ import math
 from typing import TYPE_CHECKING, Literal
 
 from geometry.design.edits import drill_tilts
-from geometry.solid.frames import Faces, faces
+from geometry.solid.faces import Faces, faces
 
 if TYPE_CHECKING:
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 Way = Literal["square", "level"]
 _SQUARE = 0.05  # degrees: nobody drills nearer to square than that

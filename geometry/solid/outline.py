@@ -12,13 +12,13 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.sense import CLOSE, plainly_simple
-from geometry.solid.frames import Faces, Point, faces, need_all
+from geometry.design.validity import CLOSE, plainly_simple
+from geometry.solid.faces import Faces, Point, faces, need_all
 from geometry.solid.planes import Segment, inside, to_segment, turns_left
 
 if TYPE_CHECKING:
     from geometry.design.boat import Transom
-    from geometry.design.sense import Points
+    from geometry.design.validity import Points
 
 
 TOP_REACH = 2.0  # bolt diameters to each side of a hole in which the transom's top edge counts: common practice, our choice

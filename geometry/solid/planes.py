@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.design.sense import area
+from geometry.design.validity import area
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -8,14 +8,14 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.design.sense import CLOSE
-from geometry.solid.frames import need, need_all
+from geometry.design.validity import CLOSE
+from geometry.solid.faces import need, need_all
 from geometry.solid.outline import below_top, top_under
 from geometry.tables import fasteners
 
 if TYPE_CHECKING:
+    from geometry.design.design import Design
     from geometry.design.motor import Lower, Mount, Rows
-    from geometry.design.whole import Design
     from geometry.solid.planes import Point
 
 

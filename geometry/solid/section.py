@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.sense import CLOSE
+from geometry.design.validity import CLOSE
 from geometry.solid.depth import banks, depth
 from geometry.solid.farthest import farthest
 from geometry.solid.planes import between, inside, sides, to_segment
@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
     from geometry.solid.depth import Bank
+    from geometry.solid.discs import Disc
     from geometry.solid.planes import Point, Segment
-    from geometry.solid.shapes import Disc
 
 _FAR = 1e5  # [mm]: further than any boat's well is high
 _HAIR = 1e-8  # [mm]: by which what is in the way is widened

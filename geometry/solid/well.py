@@ -13,12 +13,12 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.solid.frames import Faces, faces, need, need_all, profile_up
+from geometry.solid.faces import Faces, faces, need, need_all, profile_up
 from geometry.solid.section import Line, Section
 
 if TYPE_CHECKING:
     from geometry.design.boat import Block, Transom, Well
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from geometry.solid.planes import Point
 
 

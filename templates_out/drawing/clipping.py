@@ -10,7 +10,7 @@ from typing import assert_never
 from msgspec.structs import replace
 
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
-from templates_out.drawing.shapes import hatch_lines, text_box
+from templates_out.drawing.transforms import hatch_lines, text_box
 
 Rect = tuple[float, float, float, float]  # left, bottom, right, top [mm]
 _LEAST = 1e-9  # mm: what is shorter is nothing

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Literal, assert_never
 import msgspec
 
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point, Text
-from templates_out.drawing.shapes import text_box
+from templates_out.drawing.transforms import text_box
 
 if TYPE_CHECKING:
     import numpy as np

@@ -19,7 +19,7 @@ from reportlab.pdfgen.canvas import Canvas
 import assets
 from templates_out.drawing.fonts import font_name, missing, text_width
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Page, Path, Pen, Point, Role, Text
-from templates_out.drawing.shapes import hatch_lines, text_box
+from templates_out.drawing.transforms import hatch_lines, text_box
 
 POINTS = 72 / 25.4  # PDF units in a millimetre
 

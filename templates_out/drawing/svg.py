@@ -11,7 +11,7 @@ from typing import assert_never
 from xml.etree import ElementTree as Tree
 
 from templates_out.drawing.marks import CROSSED, WARNING, Arc, Circle, Hatch, Line, Mark, Page, Path, Pen, Point, Role, Text
-from templates_out.drawing.shapes import hatch_lines, text_box
+from templates_out.drawing.transforms import hatch_lines, text_box
 
 _FONTS = "'DejaVu Sans Condensed'", "'DejaVu Sans'"
 _UNPAINTED = {"new wash", "fouled wash", "well", "wood", "board", "card", "field"}

@@ -12,19 +12,19 @@ from typing import Literal
 from msgspec.structs import replace
 
 from geometry.design.boat import top_at
-from geometry.design.whole import Design
+from geometry.design.design import Design
 from geometry.judge.findings import Checked
-from geometry.solid.bolts import Bolt, bolts
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables import trade
 from templates_out.drawing.marks import Line, Mark, Point
-from templates_out.views import pens
+from templates_out.views import view_pens as pens
 from templates_out.views.cut_bolts import bolt_marks, box
 from templates_out.views.cut_figures import figure_marks
 from templates_out.views.cut_parts import floor_line, standing_marks
-from templates_out.views.pens import Style
 from templates_out.views.plane import Plane, plane_at
-from templates_out.views.sight import Scene, Sight
+from templates_out.views.view_focus import Scene, Sight
+from templates_out.views.view_pens import Style
 from templates_out.views.viewport import Rect, Viewport, known_points, round_all, told
 
 Side = Literal["port", "starboard"]

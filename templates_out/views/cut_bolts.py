@@ -7,15 +7,15 @@ from collections.abc import Iterator
 from functools import partial
 
 from geometry.design.hardware import Washer
-from geometry.solid.areas import common
-from geometry.solid.bolts import Body, Bolt, plate_ring
-from geometry.solid.frames import Unmeasured, need
+from geometry.solid.faces import Unmeasured, need
+from geometry.solid.placed_bolts import Body, Bolt, plate_ring
+from geometry.zones.areas import common
 from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Role
-from templates_out.views import pens
+from templates_out.views import view_pens as pens
 from templates_out.views.cut_parts import on_paper
 from templates_out.views.face_bolts import BODIES, is_fouled, washer_radius
 from templates_out.views.plane import Plane, Ring
-from templates_out.views.sight import Scene, on_sheet, part_of
+from templates_out.views.view_focus import Scene, on_sheet, part_of
 from templates_out.views.viewport import told
 
 PAD = 1.25  # the piece of bracket that is drawn reaches so many washer radii

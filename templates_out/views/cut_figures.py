@@ -10,16 +10,16 @@ from msgspec.structs import replace
 
 from geometry.design.measures import name_of
 from geometry.design.units import format_length
-from geometry.solid.bolts import Bolt
-from geometry.solid.frames import Unmeasured, profile_up
+from geometry.solid.faces import Unmeasured, profile_up
+from geometry.solid.placed_bolts import Bolt
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Line, Mark, Path, Point, Text
-from templates_out.views import pens
+from templates_out.views import view_pens as pens
 from templates_out.views.cut_parts import ground_at
-from templates_out.views.figures import Figure, Placed, Sheet, extension, size_line, with_lines
-from templates_out.views.measured import figure_of, pen_of
+from templates_out.views.dimensions import Figure, Placed, Sheet, extension, size_line, with_lines
+from templates_out.views.measure_figures import figure_of, pen_of
 from templates_out.views.plane import Plane
-from templates_out.views.sight import Scene
+from templates_out.views.view_focus import Scene
 from templates_out.views.viewport import Rect
 
 _WIDE, _HIGH, _PAST_FORWARD = 87.0, 63.0, 22.0  # mm: from which size it says whence it is seen, and how far from its edge

@@ -6,21 +6,21 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from geometry.design.units import format_length
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Mark, Path, Pen, Text
 from templates_out.views.cut import Side, bolts_of
 from templates_out.views.cut_bolts import body_box, box
 from templates_out.views.cut_parts import on_paper
-from templates_out.views.sight import Scene, Sight
+from templates_out.views.view_focus import Scene, Sight
 from templates_out.views.viewport import told
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
     from geometry.judge.findings import Checked
-    from geometry.solid.bolts import Bolt
+    from geometry.solid.placed_bolts import Bolt
     from templates_out.views.viewport import Rect, Viewport
 
 GHOST = Pen("soft", 0.18, (1.4, 0.9))

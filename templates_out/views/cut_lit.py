@@ -7,13 +7,13 @@ from collections.abc import Callable, Iterator
 from functools import partial
 
 from geometry.design.units import format_angle, format_length
-from geometry.solid.frames import need
+from geometry.solid.faces import need
 from templates_out.drawing.marks import Line, Point, Role
-from templates_out.views import pens
-from templates_out.views.figures import Placed, extension, leader, size_line, with_lines
-from templates_out.views.measured import figure_of
+from templates_out.views import view_pens as pens
+from templates_out.views.dimensions import Placed, extension, leader, size_line, with_lines
+from templates_out.views.measure_figures import figure_of
 from templates_out.views.plane import Plane
-from templates_out.views.sight import Scene
+from templates_out.views.view_focus import Scene
 
 _UPRIGHT = 22.0  # mm of paper: a plumb or level line beside an angle
 

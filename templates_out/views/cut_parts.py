@@ -6,13 +6,13 @@ import math
 from collections.abc import Iterator
 from functools import partial
 
-from geometry.design.sense import known
-from geometry.solid.frames import Unmeasured
+from geometry.design.validity import known
+from geometry.solid.faces import Unmeasured
 from geometry.solid.planes import inside
 from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Point, Role
-from templates_out.views import pens
+from templates_out.views import view_pens as pens
 from templates_out.views.plane import Plane, Ring
-from templates_out.views.sight import Scene, on_sheet
+from templates_out.views.view_focus import Scene, on_sheet
 from templates_out.views.viewport import told
 
 FLOOR_BAND = 2.2  # mm of paper hatched below the floor

@@ -7,16 +7,16 @@ from collections.abc import Iterator
 from functools import partial
 
 from geometry.design.hardware import BackingPlate
-from geometry.design.sense import area
+from geometry.design.validity import area
 from geometry.judge.findings import Finding
-from geometry.solid.areas import inner_face, taken
-from geometry.solid.bolts import Body, Bolt, bolts, plate_ring
-from geometry.solid.frames import Unmeasured
-from geometry.solid.shapes import Disc
+from geometry.solid.discs import Disc
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import Body, Bolt, bolts, plate_ring
 from geometry.solid.well import space
+from geometry.zones.areas import inner_face, taken
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point
-from templates_out.views import pens
-from templates_out.views.sight import Scene, on_sheet, part_of
+from templates_out.views import view_pens as pens
+from templates_out.views.view_focus import Scene, on_sheet, part_of
 from templates_out.views.viewport import told
 
 CROSS = 1.6  # a hole's cross reaches so many washer radii

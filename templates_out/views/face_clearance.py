@@ -8,13 +8,13 @@ from msgspec.structs import replace
 
 from geometry.design.units import format_clearance
 from geometry.judge.findings import Finding
-from geometry.solid.bolts import Bolt, bolts
+from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solid.section import Line as SectionLine
 from geometry.solid.well import space
 from templates_out.drawing.marks import Pen, Role
+from templates_out.views.dimensions import Figure, Placed, Sheet, beside, extension, leader, on_paper, with_lines
 from templates_out.views.face_bolts import BODIES, overlap_rings
-from templates_out.views.figures import Figure, Placed, Sheet, beside, extension, leader, on_paper, with_lines
-from templates_out.views.sight import Scene, ground_at, in_hand
+from templates_out.views.view_focus import Scene, ground_at, in_hand
 
 
 def smallest(scene: Scene) -> Finding | None:

@@ -9,16 +9,14 @@ from msgspec.structs import replace
 
 from geometry.design.measures import floor_place
 from geometry.design.units import format_length
-from geometry.solid.bolts import Bolt
-from geometry.solid.frames import Unmeasured, faces, need, profile_up
+from geometry.solid.faces import Unmeasured, faces, need, profile_up
+from geometry.solid.placed_bolts import Bolt
 from geometry.solid.rows import bracket_ring
 from geometry.solid.well import space
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Point, Text
-from templates_out.views import pens
-from templates_out.views.face_bolts import CROSS, washer_radius
-from templates_out.views.face_clearance import clearance_figure
-from templates_out.views.figures import (
+from templates_out.views import view_pens as pens
+from templates_out.views.dimensions import (
     AT_REST,
     Figure,
     Place,
@@ -31,8 +29,10 @@ from templates_out.views.figures import (
     size_line,
     with_lines,
 )
-from templates_out.views.measured import figure_of, pen_of
-from templates_out.views.sight import Scene, ground_at, in_hand
+from templates_out.views.face_bolts import CROSS, washer_radius
+from templates_out.views.face_clearance import clearance_figure
+from templates_out.views.measure_figures import figure_of, pen_of
+from templates_out.views.view_focus import Scene, ground_at, in_hand
 
 COLUMNS = (7.0, 10.0, 13.0, 4.5, 17.0, 20.0, 28.0)  # mm of paper beside the bracket where a column of figures may stand
 _OVER = 5.0  # mm over the end of a dimension stands the middle of a figure above it, or nearly

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from functools import partial
 
-from geometry.design.sense import known
-from geometry.solid.frames import faces, need, profile_up
+from geometry.design.validity import known
+from geometry.solid.faces import faces, need, profile_up
 from geometry.solid.rows import bracket_ring, mount_key, saddle_above_datum
 from templates_out.drawing.marks import Point
-from templates_out.views.figures import Placed, extension, leader, size_line, with_lines
-from templates_out.views.measured import figure_of, pen_of
-from templates_out.views.sight import Scene, ground_at, in_hand
+from templates_out.views.dimensions import Placed, extension, leader, size_line, with_lines
+from templates_out.views.measure_figures import figure_of, pen_of
+from templates_out.views.view_focus import Scene, ground_at, in_hand
 
 _AWAY: tuple[Point, ...] = ((14.0, 10.0), (14.0, -10.0), (-14.0, 10.0), (-14.0, -10.0), (22.0, 16.0), (22.0, -18.0))
 

@@ -8,16 +8,16 @@ from functools import partial
 
 from geometry.design.boat import OldHole
 from geometry.design.motor import Mount
-from geometry.design.sense import known
-from geometry.solid.areas import inner_face, land_lines, well_area
-from geometry.solid.frames import faces, need, need_all, profile_up
+from geometry.design.validity import known
+from geometry.solid.faces import faces, need, need_all, profile_up
 from geometry.solid.rows import bracket_ring, mount_key, saddle_above_datum
 from geometry.tables import fasteners
+from geometry.zones.areas import inner_face, land_lines, well_area
 from templates_out.drawing.fonts import text_width, writable
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
-from templates_out.views import pens
-from templates_out.views.sight import Scene, on_sheet
+from templates_out.views import view_pens as pens
+from templates_out.views.view_focus import Scene, on_sheet
 from templates_out.views.viewport import told
 
 HANDLE = 2.1  # mm: 8 px

@@ -11,17 +11,17 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.units import format_length
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
 from geometry.solid.rows import local_height, saddle_above_datum
 from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Point, Role, Text
-from templates_out.views import pens
+from templates_out.views import view_pens as pens
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.decide.alternatives import Kind, LowEnough, Way
+    from geometry.design.design import Design
     from geometry.design.units import Unit
-    from geometry.design.whole import Design
 
 SIZE = 3.0  # of the words [mm]
 _KEY, _NAMED = 0.24, 0.15  # of the width: for the small side view, and for what the levels are

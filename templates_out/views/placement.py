@@ -6,7 +6,7 @@ from geometry.judge.findings import Checked
 from templates_out.drawing.marks import Hatch, Mark
 from templates_out.views.face_bolts import bolt_marks
 from templates_out.views.face_parts import standing_marks
-from templates_out.views.sight import Scene, Sight
+from templates_out.views.view_focus import Scene, Sight
 from templates_out.views.viewport import Rect, fit
 
 

@@ -11,9 +11,9 @@ from functools import cached_property
 import msgspec
 
 from geometry.design.boat import top_at
-from geometry.design.sense import known
-from geometry.design.whole import Design
-from geometry.solid.frames import Faces, faces
+from geometry.design.design import Design
+from geometry.design.validity import known
+from geometry.solid.faces import Faces, faces
 from geometry.solid.well import Edge, Space, space
 from templates_out.drawing.marks import Point
 

@@ -8,12 +8,12 @@ from functools import partial
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.sense import known
-from geometry.design.whole import Design
-from geometry.solid.areas import well_area
-from geometry.solid.bolts import Bolt, bolts
-from geometry.solid.frames import Unmeasured, faces
+from geometry.design.design import Design
+from geometry.design.validity import known
+from geometry.solid.faces import Unmeasured, faces
+from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solid.rows import bracket_ring
+from geometry.zones.areas import well_area
 from templates_out.drawing.marks import Mark, Point
 
 Rect = tuple[float, float, float, float]  # left, bottom, right, top

@@ -9,16 +9,16 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
-from geometry.design.sense import area
+from geometry.design.validity import area
 from templates_out.drawing.clipping import ring_within
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Circle, Hatch, Line, Mark, Path, Pen, Point, Text
-from templates_out.views.pens import WORD
-from templates_out.views.sight import AIR
+from templates_out.views.view_focus import AIR
+from templates_out.views.view_pens import WORD
 from templates_out.views.viewport import Viewport
 
 if TYPE_CHECKING:
-    from geometry.solid.zones import Patch, Zone, Zones
+    from geometry.zones.pair_zone import Patch, Zone, Zones
 
 Pair = Literal["", "upper", "lower"]
 

@@ -5,4 +5,4 @@ import pytest
 
 @pytest.fixture(autouse=True)
 def _no_progress(monkeypatch):
-    monkeypatch.setattr("app.terminal._QUIET", 3600.0)  # s
+    monkeypatch.setattr("app.ui.terminal._QUIET", 3600.0)  # s

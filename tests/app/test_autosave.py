@@ -8,9 +8,9 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from app.autosave import Autosave, left_behind
-from app.desk import Desk
-from app.files import read_design, write_design
+from app.document.document import Desk
+from app.document.files import read_design, write_design
+from app.document.recovery import Autosave, left_behind
 from geometry.design.design_text import from_text, to_text
 from geometry.errors import OwnerError
 
@@ -28,8 +28,8 @@ import itertools, sys
 from pathlib import Path
 import msgspec
 from PySide6.QtCore import QCoreApplication, QTimer
-from app.autosave import Autosave
-from app.desk import Desk
+from app.document.recovery import Autosave
+from app.document.document import Desk
 from geometry.design.design_text import from_text
 
 app = QCoreApplication([])

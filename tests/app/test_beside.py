@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QEvent, QObject
 
-from app.beside import Beside
+from app.ui.background_tasks import Beside
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.commands import COMMANDS, main
+from app.commands.command_line import COMMANDS, main
 from geometry.decide.ladder import ladders
 from geometry.design.design_text import from_text, to_text
 from geometry.doubt.spreads import with_spreads
@@ -64,7 +64,8 @@ def saved(tmp_path):
 
 def run(*words, env=None, stdout=subprocess.PIPE):
     """Run the command in a process of its own."""
-    command = [sys.executable, "-c", "import sys; from app.commands import main; sys.exit(main())", *map(str, words)]
+    start = "import sys; from app.commands.command_line import main; sys.exit(main())"
+    command = [sys.executable, "-c", start, *map(str, words)]
     return subprocess.run(
         command, cwd=ROOT, stdout=stdout, stderr=subprocess.PIPE, text=True, timeout=120, check=False,
         encoding="utf-8", env={**os.environ, **(env or {})},
@@ -325,7 +326,7 @@ def test_help_names_every_command_and_no_other(capsys):
 
 def test_check_starts_without_qt_and_without_the_pdf_writer():
     code = (
-        "import sys; from app.commands import main; main(sys.argv[1:]);"
+        "import sys; from app.commands.command_line import main; main(sys.argv[1:]);"
         "print(sorted({name.partition('.')[0] for name in sys.modules} & {'PySide6', 'reportlab', 'pypdfium2'}))"
     )
     command = [sys.executable, "-c", code, "check", str(EXAMPLE), "--json"]

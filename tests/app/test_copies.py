@@ -8,8 +8,8 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from app.copies import LONGEST, MOST, copies_folder, keep_copy, kept_copy
-from app.files import read_design, write_design
+from app.document.backups import LONGEST, MOST, copies_folder, keep_copy, kept_copy
+from app.document.files import read_design, write_design
 from geometry.design.design_text import from_text
 from geometry.errors import OwnerError
 
@@ -123,7 +123,7 @@ def test_where_none_can_be_kept_nothing_stops(tmp_path, way, monkeypatch):
         (tmp_path / "data").write_text("in the way")
     else:
         copies_folder().mkdir(parents=True)
-        monkeypatch.setattr("app.copies._copy_of", lambda _path: Path("/dev/full"))
+        monkeypatch.setattr("app.document.backups._copy_of", lambda _path: Path("/dev/full"))
     design, seen = saved(path)
     assert read_design(path) == (design, seen)
     monkeypatch.undo()

@@ -4,7 +4,7 @@ import datetime
 
 import pytest
 
-from app.dates import today
+from app.ui.dates import today
 from geometry.errors import OwnerError
 
 

@@ -6,8 +6,8 @@ import msgspec
 import pytest
 from msgspec.structs import replace
 
-from app.desk import Desk
-from app.files import read_design
+from app.document.document import Desk
+from app.document.files import read_design
 from geometry.design.design_text import from_text
 from geometry.errors import OwnerError
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
-from app.tools.typing import label, stepped, typed
-from app.words.card_items import Said, items, key_of
-from app.words.card_words import lines, sections
+from app.entries.card_items import Said, items, key_of
+from app.entries.entry_text import lines, sections
+from app.entries.typed_entries import label, stepped, typed
 from geometry.design.choices import choices
 from geometry.design.design_text import from_text, to_text
 from geometry.design.edits import EntryError

@@ -11,8 +11,8 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from app import held
-from app.files import FileError, data_folder, hold_design, make_folder, read_design, write_bytes, write_design
+from app.document import file_lock as held
+from app.document.files import FileError, data_folder, hold_design, make_folder, read_design, write_bytes, write_design
 from geometry.design.design_text import MOST_BYTES, from_text, to_text
 from geometry.errors import OwnerError
 
@@ -115,7 +115,7 @@ def test_a_pipe_that_comes_in_the_place_of_a_file_is_not_waited_for(tmp_path, mo
     file.touch()
     os.mkfifo(path)
     real_stat = os.stat
-    monkeypatch.setattr("app.files.os.stat", lambda name, **words: real_stat(file if name == path else name, **words))
+    monkeypatch.setattr("app.document.files.os.stat", lambda name, **words: real_stat(file if name == path else name, **words))
     with pytest.raises(FileError, match="not a file but a pipe"):
         read_design(path)
 
@@ -132,8 +132,8 @@ def test_a_name_that_no_file_can_have(name, tmp_path):
 GONE = """
 import os, sys
 from pathlib import Path
-from app.commands import main
-from app.files import hold_design, make_folder, read_bytes
+from app.commands.command_line import main
+from app.document.files import hold_design, make_folder, read_bytes
 from geometry.errors import OwnerError
 os.rmdir(os.getcwd())
 code = main(["sheet", sys.argv[1], "--to", "out.pdf"])
@@ -312,7 +312,7 @@ def run_child(code, *words):
 FULL = """
 import resource, sys
 from pathlib import Path
-from app.files import read_design, write_bytes, write_design
+from app.document.files import read_design, write_bytes, write_design
 from geometry.errors import OwnerError
 path = Path(sys.argv[1])
 design, seen = read_design(path)
@@ -344,7 +344,7 @@ def test_a_full_disk_leaves_the_old_file_whole(tmp_path):
 KILLED = """
 import sys
 from pathlib import Path
-import app.files as files
+import app.document.files as files
 step, path = sys.argv[1], Path(sys.argv[2])
 design, seen = files.read_design(path)
 import os, signal
@@ -370,7 +370,7 @@ WRITES_ON = """
 import sys
 from pathlib import Path
 import msgspec
-from app.files import read_design, write_design
+from app.document.files import read_design, write_design
 path = Path(sys.argv[1])
 design, seen = read_design(path)
 print("ready", flush=True)
@@ -401,7 +401,7 @@ def test_killed_at_any_moment_leaves_a_whole_file(tmp_path):
 HOLDS = """
 import sys, time
 from pathlib import Path
-from app.files import hold_design
+from app.document.files import hold_design
 held = hold_design(Path(sys.argv[1]))
 print(held is not None, flush=True)
 time.sleep(60)
@@ -450,8 +450,8 @@ def test_a_name_that_is_too_long(tmp_path):
 LEAVES = """
 import os, sys, time
 from pathlib import Path
-from app.files import hold_design
-from app.held import begin
+from app.document.files import hold_design
+from app.document.file_lock import begin
 path = Path(sys.argv[1])
 held = hold_design(path)
 part, file = begin(path.parent, path.name)

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from app.files import FileError, read_design
-from app.fit_command import run
+from app.commands.fit_command import run
+from app.document.files import FileError, read_design
 from geometry.decide.fit import fits
 from geometry.design.design_text import to_text
 from geometry.errors import OwnerError

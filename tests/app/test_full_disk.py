@@ -10,11 +10,11 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from app.autosave import Autosave, left_behind
-from app.copies import keep_copy
-from app.desk import Desk
-from app.files import FileError, hold_design, read_design, write_bytes, write_design
-from app.settings import remember, settings
+from app.document.backups import keep_copy
+from app.document.document import Desk
+from app.document.files import FileError, hold_design, read_design, write_bytes, write_design
+from app.document.recovery import Autosave, left_behind
+from app.document.settings import remember, settings
 from geometry.design.design_text import from_text
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -183,11 +183,11 @@ if os.environ.get("FULL"):
     exec(os.environ["REFUSES"]); builtins.open = _opening
 import msgspec
 from PySide6.QtCore import QCoreApplication, QTimer
-from app.asking import Asking
-from app.doors import Doors
-from app import problems
-from app.commands import main
-from app.main_window import MainWindow
+from app.ui.dialogs import Asking
+from app.window.file_actions import Doors
+from app.ui import error_messages as problems
+from app.commands.command_line import main
+from app.window.main_window import MainWindow
 def choose(asking, sentence, answers):
     print("asked", sentence, flush=True)
     return 1 if answers[0] == "Save" else 0
@@ -246,7 +246,7 @@ def test_the_window_opens_and_editing_goes_on(small, monkeypatch, full):
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="asks for a device that is always full")
 def test_findings_that_cannot_be_written_are_one_sentence():
-    code = "import sys; from app.commands import main; sys.exit(main(sys.argv[1:]))"
+    code = "import sys; from app.commands.command_line import main; sys.exit(main(sys.argv[1:]))"
     words = [sys.executable, "-c", code, "check", str(Path(__file__).with_name("example.boltwell"))]
     with open("/dev/full", "w") as full:
         ran = subprocess.run(words, cwd=ROOT, stdout=full, stderr=subprocess.PIPE, text=True, timeout=60, check=False)

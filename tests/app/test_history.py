@@ -6,7 +6,7 @@ import msgspec
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.history import History, Step
+from app.document.history import History, Step
 from geometry.design.design_text import from_text
 
 DESIGN = from_text(Path(__file__).with_name("example.boltwell").read_bytes())

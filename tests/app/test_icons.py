@@ -9,8 +9,8 @@ import pytest
 from PySide6.QtGui import QColor, QGuiApplication
 
 import assets
-from app.icons import icon
-from app.palette import palette
+from app.ui.icons import icon
+from app.ui.palette import palette
 
 FILES = sorted((Path(assets.__file__).parent / "icons").glob("*.svg"))
 

@@ -5,18 +5,18 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
+from app.entries.typed_entries import typed
 from app.tools.corners import inserted, loosened, removed
 from app.tools.drag import Drag
-from app.tools.hand import Hand
 from app.tools.handles import Grip, edge_grips, grips
-from app.tools.typing import typed
+from app.tools.pointer_tool import Hand
 from assets import design_text
 from geometry.design.additions import add_fitting
 from geometry.design.by_hand import MeasuredError
+from geometry.design.design import Design
 from geometry.design.design_text import from_text
 from geometry.design.edits import set_units
 from geometry.design.measures import measure, measures, put_path, state_of
-from geometry.design.whole import Design
 from geometry.errors import OwnerError
 from tests.designs import all_guesses
 

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from app.commands import main
-from app.files import FileError
-from app.outputs import holds_design, is_ours, refuse_to_replace, write_output
+from app.commands.command_line import main
+from app.document.files import FileError
+from app.document.outputs import holds_design, is_ours, refuse_to_replace, write_output
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLE = Path(__file__).with_name("example.boltwell")

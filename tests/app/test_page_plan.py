@@ -9,13 +9,13 @@ import pytest
 from msgspec.structs import replace
 
 from app.canvas.page_plan import pages_rect, plan_marks
-from app.sheet_set import first_wish, sheet_set, taped_words
+from app.printing.sheet_set import first_wish, sheet_set, taped_words
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import set_units
 from geometry.design.units import format_length
 from geometry.judge.check import check
-from geometry.solid.bolts import bolts
+from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.marks import Line, Text
 from templates_out.views.viewport import fit
 from tests.designs import sure

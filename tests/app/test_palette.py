@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PySide6.QtGui import QPalette
 
-from app.palette import of, palette, qt_palette
+from app.ui.palette import of, palette, qt_palette
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QColor

@@ -8,15 +8,15 @@ import pytest
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QImage, QPainter
 
-from app.canvas.layer import Layer
 from app.canvas.pen import SCREEN, image, paint, png_bytes
-from app.palette import palette
+from app.canvas.picture_cache import Layer
+from app.ui.palette import palette
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
 from geometry.judge.check import check
 from templates_out.drawing.marks import Line, Page, Pen, Text
-from templates_out.sheets.pictures import view_pages
+from templates_out.pages.view_pages import view_pages
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication

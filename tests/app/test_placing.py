@@ -5,8 +5,8 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.placing import USUAL, Area, fitted
-from app.settings import Place
+from app.document.settings import Place
+from app.ui.window_place import USUAL, Area, fitted
 
 SMALL: Area = (0, 0, 1024, 700)
 LAPTOP: Area = (0, 0, 1366, 768)

@@ -14,8 +14,8 @@ import pikepdf
 import pypdfium2
 import pytest
 
-from app.commands import main
-from app.settings import Printer, remember_printer, settings_file
+from app.commands.command_line import main
+from app.document.settings import Printer, remember_printer, settings_file
 from assets import design_text
 from geometry.design.design_text import from_text, to_text
 from tests.designs import roomy
@@ -401,7 +401,7 @@ def test_demo_does_the_whole_job_without_a_screen(tmp_path):
     bare = {name: value for name, value in os.environ.items() if name not in ("DISPLAY", "WAYLAND_DISPLAY")}
     bare.pop("QT_QPA_PLATFORM", None)
     bare["PYTHONPATH"] = str(ROOT)
-    command = [sys.executable, "-c", "import sys; from app.commands import main; sys.exit(main())", "demo"]
+    command = [sys.executable, "-c", "import sys; from app.commands.command_line import main; sys.exit(main())", "demo"]
     ran = subprocess.run(
         command, cwd=tmp_path, env=bare, capture_output=True, text=True, encoding="utf-8", timeout=300, check=False
     )

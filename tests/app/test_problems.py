@@ -6,7 +6,7 @@ import sys
 import pytest
 from PySide6.QtCore import QCoreApplication, QTimer
 
-from app.problems import FAULT, install_hook, told
+from app.ui.error_messages import FAULT, install_hook, told
 from geometry.design.units import parse_length
 from geometry.errors import OwnerError
 

@@ -13,15 +13,15 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from app.asking import Asking
-from app.autosave import Autosave, left_behind
-from app.commands import main
-from app.demonstration import demonstration
-from app.desk import Desk
-from app.main_window import MainWindow
-from app.program import bring_back, tidy
-from app.screen import has_screen, why_no_window
-from app.settings import Settings, remember_boat
+from app.commands.command_line import main
+from app.document.document import Desk
+from app.document.examples import demonstration
+from app.document.recovery import Autosave, left_behind
+from app.document.settings import Settings, remember_boat
+from app.ui.dialogs import Asking
+from app.window.main_window import MainWindow
+from app.window.program import bring_back, tidy
+from app.window.screen import has_screen, why_no_window
 from geometry.design.design_text import from_text
 from geometry.errors import OwnerError
 
@@ -84,7 +84,7 @@ def test_a_screen_that_does_not_answer_is_one_sentence_and_no_abort(named, said,
     """Qt itself would end the process by a signal; so this is a process of its own."""
     for name, value in named.items():
         monkeypatch.setenv(name, value)
-    code = "import sys; from app.commands import main; sys.exit(main(sys.argv[1:]))"
+    code = "import sys; from app.commands.command_line import main; sys.exit(main(sys.argv[1:]))"
     for words in ([], [str(EXAMPLE)]):
         ran = subprocess.run(
             [sys.executable, "-c", code, *words], cwd=ROOT, capture_output=True, text=True, timeout=60, check=False
@@ -132,8 +132,8 @@ LEAVES = """
 import os, signal, sys
 from pathlib import Path
 import msgspec
-from app.autosave import Autosave, kept_folder
-from app.files import read_design
+from app.document.recovery import Autosave, kept_folder
+from app.document.files import read_design
 design, seen = read_design(Path(sys.argv[2]))
 Autosave().keep(sys.argv[1], msgspec.structs.replace(design, notes=sys.argv[1]), seen if sys.argv[3:] else None)
 os.kill(os.getpid(), getattr(signal, "SIGKILL", signal.SIGTERM))
@@ -285,9 +285,9 @@ def test_a_start_clears_up_what_killed_processes_left(tmp_path, monkeypatch):
 STARTS = """
 import sys
 from PySide6.QtCore import QCoreApplication, QTimer
-from app.asking import Asking
-from app.commands import main
-from app.doors import Doors
+from app.ui.dialogs import Asking
+from app.commands.command_line import main
+from app.window.file_actions import Doors
 def choose(asking, sentence, answers):
     print(repr((asking._window.hint.isVisible(), sentence, answers)), flush=True)
     return 1 if answers[0] == "Save" else 0
@@ -373,7 +373,7 @@ def test_with_a_kept_file_that_fails_the_window_opens_and_says_so(tmp_path):
     path = tmp_path / "boat.boltwell"
     path.write_bytes(EXAMPLE.read_bytes())
     kept_file(tmp_path / "data", path=str(path), digest="AAAA")
-    ran = start(tmp_path, path.name, before="from app.desk import Desk\nDesk.recover = lambda *words: 1 / 0\n")
+    ran = start(tmp_path, path.name, before="from app.document.document import Desk\nDesk.recover = lambda *words: 1 / 0\n")
     assert ran.returncode == 0, ran.stderr
     _, sentence, answers = ast.literal_eval(ran.stdout)
     assert sentence.startswith("Your last change can't be brought back, by a fault in this program.")
@@ -383,13 +383,13 @@ def test_with_a_kept_file_that_fails_the_window_opens_and_says_so(tmp_path):
 
 START = """
 import inspect, sys
-from app.program import hurry
+from app.window.program import hurry
 hurry()
 before = set(sys.modules)
-from app.light import start
-from app.demonstration import demonstration
-from app.desk import Desk
-from app.main_window import MainWindow
+from app.ui.theme import start
+from app.document.examples import demonstration
+from app.document.document import Desk
+from app.window.main_window import MainWindow
 application = start()
 desk = Desk(demonstration())
 window = MainWindow(desk)

@@ -6,17 +6,17 @@ import re
 
 import pytest
 
-from app.tools.typing import label, stepped, typed
-from app.words.card_words import lines
-from app.words.refusals import told
+from app.entries.entry_text import lines
+from app.entries.refusals import told
+from app.entries.typed_entries import label, stepped, typed
 from assets import design_names, design_text
 from geometry.design.choices import choices
+from geometry.design.design import Design
 from geometry.design.design_text import from_text, to_text
 from geometry.design.edits import move_corner, set_units, with_mount
 from geometry.design.measures import measure, put_path
-from geometry.design.sense import NonsenseError
 from geometry.design.starts import blank, guess, starts
-from geometry.design.whole import Design
+from geometry.design.validity import NonsenseError
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from tests.app.test_words import NEVER

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import msgspec
 import pytest
 
-from app.settings import (
+from app.document.settings import (
     MOST_PRINTERS,
     MOST_RECENT,
     Printer,

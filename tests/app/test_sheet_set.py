@@ -5,7 +5,7 @@ import datetime
 import pytest
 from msgspec.structs import replace
 
-from app.sheet_set import SHEETS, Wish, first_wish, has_plate, sheet_set
+from app.printing.sheet_set import SHEETS, Wish, first_wish, has_plate, sheet_set
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.judge.check import check

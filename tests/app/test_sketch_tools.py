@@ -9,17 +9,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from app.tools.box import taken
 from app.tools.corners import inserted, removed
 from app.tools.drag import Drag
-from app.tools.frames import inner_frame
+from app.tools.drawing_frames import inner_frame
 from app.tools.handles import edge_grips, edges_under
+from app.tools.point_tools import BracketTool, HoleTool, Tape
 from app.tools.sketch import Sketch
-from app.tools.spots import BracketTool, HoleTool, Tape
 from app.tools.tool import NAMES, Key, Outcome, Place
+from app.tools.tool_box import taken
 from assets import design_text
+from geometry.design.design import Design
 from geometry.design.design_text import from_text
-from geometry.design.whole import Design
 from templates_out.drawing.marks import Text
 from templates_out.views.viewport import fit, work_rect
 from tests.designs import all_guesses

@@ -5,15 +5,15 @@ from types import SimpleNamespace
 
 import pytest
 
-from app.terminal import each, follow, waiting, wrapped
+from app.ui.terminal import each, follow, waiting, wrapped
 
 
 @pytest.fixture(autouse=True)
 def clock(monkeypatch):
     """A clock that goes on only when a test says so, a word for each second of it."""
     clock = SimpleNamespace(now=100.0)
-    monkeypatch.setattr("app.terminal.time", SimpleNamespace(monotonic=lambda: clock.now))
-    monkeypatch.setattr("app.terminal._QUIET", 1.0)
+    monkeypatch.setattr("app.ui.terminal.time", SimpleNamespace(monotonic=lambda: clock.now))
+    monkeypatch.setattr("app.ui.terminal._QUIET", 1.0)
     return clock
 
 
@@ -59,13 +59,13 @@ def test_work_that_cannot_count_its_steps_says_that_it_goes_on(capsys, monkeypat
         words.append(word)
         said.set()
 
-    monkeypatch.setattr("app.terminal.warn", warn)
-    monkeypatch.setattr("app.terminal._QUIET", 0.02)
+    monkeypatch.setattr("app.ui.terminal.warn", warn)
+    monkeypatch.setattr("app.ui.terminal._QUIET", 0.02)
     with waiting("planning"):
         assert said.wait(60.0)
     assert set(words) == {"planning …"}
     words.clear()
-    monkeypatch.setattr("app.terminal._QUIET", 3600.0)
+    monkeypatch.setattr("app.ui.terminal._QUIET", 3600.0)
     with waiting("planning"):
         pass
     assert words == []

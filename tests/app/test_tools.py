@@ -11,18 +11,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from app.entries.steps import snapped, step
+from app.entries.typed_entries import stepped, typed
 from app.tools.drag import Drag, both_alike, moved_by
-from app.tools.hand import Hand, lying, neighbour
 from app.tools.handles import Grip, grips, under
-from app.tools.snap import snapped, step
-from app.tools.typing import stepped, typed
+from app.tools.pointer_tool import Hand, lying, neighbour
 from assets import design_names, design_text
 from geometry.design.additions import remove_well
+from geometry.design.design import Design
 from geometry.design.design_text import from_text
 from geometry.design.edits import forget, set_units, with_mount
 from geometry.design.measures import measures
-from geometry.design.sense import NonsenseError
-from geometry.design.whole import Design
+from geometry.design.validity import NonsenseError
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from templates_out.views.cut import Side, cut_rect

@@ -8,23 +8,23 @@ from typing import TYPE_CHECKING
 import pytest
 from msgspec.structs import replace
 
-from app.deciding import FIT, LOW_ENOUGH
-from app.words.card_words import exactness, lines, section_of, sections
-from app.words.findings_words import finding_lines, limit_words, wood_words
-from app.words.ladder_words import closed_line, rows, uprights
-from app.words.next_words import first_sight, next_step
+from app.card.next_step import first_sight, next_step
+from app.entries.entry_text import exactness, lines, section_of, sections
+from app.findings.findings_text import finding_lines, limit_words, wood_words
+from app.ladder.ladder_text import closed_line, rows, uprights
+from app.ui.deciding_modes import FIT, LOW_ENOUGH
 from assets import design_names, design_text
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
+from geometry.design.design import Design
 from geometry.design.design_text import from_text
 from geometry.design.edits import set_units, with_mount
 from geometry.design.measures import SECTIONS, measures, put_path
 from geometry.design.starts import starts
-from geometry.design.whole import Design
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.words import answer
-from geometry.solid.bolts import bolts
+from geometry.solid.placed_bolts import bolts
 from tests.designs import example_design, roomy
 from tests.reference.test_trade_boats import tender
 
@@ -250,7 +250,7 @@ def test_heads_tell_what_is_missing_else_the_gist() -> None:
 
 
 def test_an_entry_shows_the_result_and_edits_as_typed() -> None:
-    from app.tools.typing import typed
+    from app.entries.typed_entries import typed
 
     design = typed(boat(), "well.floor_port", "9 3/4 + 1/16")
     line = next(one for one in lines(design, 0, 3) if one.key == "well.floor_port")

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 from geometry.judge.check import check
 from geometry.judge.check_kinds import IN_WELL
-from geometry.solid.bolts import bolts
 from geometry.solid.clearances import body_clearance
+from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from tests.designs import changed, example_design, sure
 from tests.reference.solids import axis, cylinder, scene

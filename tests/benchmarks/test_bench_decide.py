@@ -13,17 +13,18 @@ import pytest
 from msgspec.structs import replace
 from PySide6.QtWidgets import QApplication
 
-from app.desk import Desk
-from app.main_window import MainWindow
+from app.document.document import Desk
+from app.window.main_window import MainWindow
 from assets import design_text
 from geometry.decide.alternatives import low_enough, seat_rungs, seats
 from geometry.decide.fit import Fit, search
 from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
 from geometry.judge.check import check
-from geometry.solid import hung, pattern_zone
-from geometry.solid import zones as zones_module
-from geometry.solid.zones import zones
+from geometry.zones import centred_motor as hung
+from geometry.zones import pair_zone as zones_module
+from geometry.zones import pattern_zone
+from geometry.zones.pair_zone import zones
 
 if TYPE_CHECKING:
     from collections.abc import Callable

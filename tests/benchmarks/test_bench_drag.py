@@ -17,13 +17,13 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
 from app.canvas.pen import SCREEN
-from app.desk import Desk
-from app.main_window import MainWindow
-from app.program import settle
+from app.document.document import Desk
+from app.window.main_window import MainWindow
+from app.window.program import settle
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import move_lower
-from geometry.solid.bolts import bolts
+from geometry.solid.placed_bolts import bolts
 
 if TYPE_CHECKING:
     from collections.abc import Callable

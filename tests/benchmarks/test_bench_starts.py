@@ -18,7 +18,7 @@ ROUNDS = 7
 SKIFF = "assets/designs/shallow-well-skiff.boltwell"
 
 BARE_COMMAND = "import shapely, msgspec"
-OUR_COMMAND = f"import sys; from app.commands import main; sys.stdout = sys.stderr; main(['check', {SKIFF!r}])"
+OUR_COMMAND = f"import sys; from app.commands.command_line import main; sys.stdout = sys.stderr; main(['check', {SKIFF!r}])"
 
 FIRST_PAINT = """
 import time
@@ -44,12 +44,12 @@ application = QApplication([])
 window = QMainWindow()
 """
 OUR_WINDOW = """
-from app.program import hurry
+from app.window.program import hurry
 hurry()
-from app.desk import Desk
-from app.light import start
-from app.main_window import MainWindow
-from app.demonstration import demonstration
+from app.document.document import Desk
+from app.ui.theme import start
+from app.window.main_window import MainWindow
+from app.document.examples import demonstration
 application = start()
 desk = Desk(demonstration())
 window = MainWindow(desk)

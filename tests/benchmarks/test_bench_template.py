@@ -13,15 +13,15 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 import assets
-from app.sheet_set import SHEETS, SheetSet, Wish, making
+from app.printing.sheet_set import SHEETS, SheetSet, Wish, making
 from geometry.design.design_text import from_text
 from geometry.judge.check import check
 from templates_out.drawing.fonts import font_name
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Page, Path, Text
 from templates_out.drawing.pdf import pdf_bytes, write_pdf
-from templates_out.drawing.shapes import hatch_lines
-from templates_out.sheets.printer import Printing
-from templates_out.sheets.template import template_pages
+from templates_out.drawing.printer import Printing
+from templates_out.drawing.transforms import hatch_lines
+from templates_out.pages.template.template_pages import template_pages
 
 ROUNDS = 15
 DATE = datetime.date(2026, 1, 1)

@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from geometry.solid.areas import common, inner_face, land_lines, taken, well_area
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
 from geometry.solid.well import space
+from geometry.zones.areas import common, inner_face, land_lines, taken, well_area
 from tests.designs import changed, example_design
 
 SQUARE = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))

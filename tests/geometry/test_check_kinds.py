@@ -5,10 +5,10 @@ import json
 import pytest
 from msgspec.structs import replace
 
-from app.help.pages import manual
-from app.help.places import check_place
-from app.reports import check_json, check_text
-from app.words.findings_words import finding_lines
+from app.commands.reports import check_json, check_text
+from app.findings.findings_text import finding_lines
+from app.help.manual_pages import manual
+from app.help.manual_places import check_place
 from geometry.judge import check as checking
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
@@ -16,8 +16,8 @@ from geometry.judge.drillable import drillable
 from geometry.judge.findings import worst
 from geometry.judge.report import Said
 from geometry.judge.words import answer, findings_rows
-from geometry.solid.frames import need
-from templates_out.sheets.shop_found import found, why
+from geometry.solid.faces import need
+from templates_out.pages.shop.shop_findings import found, why
 from tests.designs import changed, example_design, roomy
 
 KIND = CheckKind(

@@ -10,14 +10,14 @@ import shapely
 from msgspec.structs import replace
 
 from geometry.design.boat import Block
+from geometry.design.design import Reading
 from geometry.design.patterns import backing_plate
-from geometry.design.whole import Reading
 from geometry.judge.check import check
-from geometry.solid.bolts import Body, bolts
 from geometry.solid.clearances import axes_gap, body_clearance, rim_clearance, seat_clearance
-from geometry.solid.frames import Exit
+from geometry.solid.discs import Disc
+from geometry.solid.faces import Exit
 from geometry.solid.outline import inner_rim
-from geometry.solid.shapes import Disc
+from geometry.solid.placed_bolts import Body, bolts
 from geometry.solid.well import space
 from tests.designs import changed, example_design, random_design, sure
 

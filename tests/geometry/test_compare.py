@@ -5,7 +5,7 @@ from msgspec.structs import replace
 
 from geometry.decide.alternatives import seats
 from geometry.decide.compare import alike, hung, placement_of, side
-from geometry.design.sense import NonsenseError
+from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
 from geometry.judge.loads import bolt_loads
 from geometry.solid.rows import plate_height, rows_left

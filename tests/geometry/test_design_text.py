@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from assets import design_names, design_text
+from geometry.design.design import Reading
 from geometry.design.design_text import MOST_BYTES, DesignError, fingerprint, from_text, to_text
 from geometry.design.measures import measures
-from geometry.design.sense import LARGEST, NonsenseError
-from geometry.design.whole import Reading
+from geometry.design.validity import LARGEST, NonsenseError
 from tests.designs import changed, clamp_on_mount, designs, example_design, numbers_of
 
 TEXT = design_text("shallow-well-skiff")

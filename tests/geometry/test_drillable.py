@@ -6,11 +6,11 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from assets import design_names, design_text
+from geometry.design.design import Reading
 from geometry.design.design_text import from_text
 from geometry.design.measures import measures
-from geometry.design.sense import NonsenseError
 from geometry.design.starts import starts
-from geometry.design.whole import Reading
+from geometry.design.validity import NonsenseError
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS

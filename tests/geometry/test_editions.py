@@ -8,9 +8,9 @@ import msgspec
 import pytest
 from msgspec.structs import replace
 
+from geometry.design.design import Design
 from geometry.design.design_text import DesignError, fingerprint, from_text, to_text
 from geometry.design.editions import ADDED, NEWEST, Added, upgraded, without_defaults
-from geometry.design.whole import Design
 
 NUMBER_1 = Path(__file__).parents[1] / "files" / "number_1"
 PRINTED = {  # on paper by the program that wrote number 1: typed from its sheets, so no later program may print another

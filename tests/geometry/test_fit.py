@@ -13,12 +13,12 @@ from geometry.decide.kit import kits
 from geometry.design.boat import OldHole
 from geometry.design.design_text import from_text
 from geometry.design.measures import put_path
-from geometry.design.sense import NonsenseError
+from geometry.design.validity import NonsenseError
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.drillable import ROOM_TO_DRILL, drillable, room_aimed_at
 from geometry.judge.findings import verdict_of
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
 from tests.designs import IN, changed, clamp_on_mount, example_design, numbers_of, random_design, sure
 
 DEMONSTRATIONS = ("shallow-well-skiff", "cap-lip-launch", "tapered-work-boat", "thrice-drilled-runabout", "twin-motor-launch")

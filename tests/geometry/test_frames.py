@@ -8,9 +8,9 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Thickness
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured, exit_of, faces, profile_up
+from geometry.solid.faces import Unmeasured, exit_of, faces, profile_up
 from geometry.solid.outline import inner_rim, outer_rim, top_under
+from geometry.solid.placed_bolts import bolts
 from tests.designs import IN, changed, example_design, sure
 
 CLOSE = 1e-6  # [mm]

@@ -14,8 +14,8 @@ from geometry.design.additions import add_old_hole, hang_motor
 from geometry.design.design_text import from_text, to_text
 from geometry.design.edits import enter_value
 from geometry.design.measures import lacking, measure, measures
-from geometry.design.sense import NonsenseError
 from geometry.design.starts import starts
+from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
 from tests.designs import changed, sure
 

@@ -80,7 +80,7 @@ def test_the_worked_example():
 
 def test_the_worked_examples_grip():
     """2.8 + 12 + 44 + 3 = 61.8; from 61.8 + 15.4686 + 3.9077 = 81.176 on: 3-1/4 in."""
-    from geometry.solid.bolts import bolts
+    from geometry.solid.placed_bolts import bolts
 
     for bolt in bolts(example_design()):
         assert bolt.grip == pytest.approx(61.8, abs=1e-9)

@@ -13,9 +13,9 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Block, Thickness
+from geometry.design.design import Reading
 from geometry.design.hardware import BackingPlate, Spacer, Washer
 from geometry.design.motor import RoomAft
-from geometry.design.whole import Reading
 from geometry.judge.check import check
 from tests.designs import changed, example_design, half_inch_hardware, sure, twin_design
 
@@ -65,7 +65,7 @@ def test_a_backing_plate_is_held_with_its_own_shape(low, relief, room):
 
 def test_a_relieved_plate_is_tightest_in_the_middle_of_nothing():
     """Its edge runs straight from (0, -230.9) to (6, -245.9), the fillet bulges away from it: the ends govern."""
-    from geometry.solid.bolts import bolts, plate_ring
+    from geometry.solid.placed_bolts import bolts, plate_ring
     from geometry.solid.well import space
 
     design = plated(-30.0, 6.0, (15.0, 6.0))
@@ -170,7 +170,7 @@ def test_threads_showing_and_thread_left(length, length_state, shank_state):
 
 def test_grip_counts_everything_between_head_and_nut():
     """2.8 outside washer + 12 pad + 44 transom + 6 plate + 10 spacer + 3 washer = 77.8."""
-    from geometry.solid.bolts import bolts
+    from geometry.solid.placed_bolts import bolts
 
     design = plated(-15.0, 6.0, spacer=Spacer(outer=24.0, inner=13.5, length=10.0))
     assert bolts(design)[2].grip == pytest.approx(77.8, abs=1e-9)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
+from geometry.design.design import Reading
 from geometry.design.patterns import SHOCK, motor
-from geometry.design.whole import Reading
 from geometry.judge.loads import Given, against_old, bolt_loads, static_thrust
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
 from tests.designs import changed, clamp_on_mount, example_design, sure, twin_design
 
 

@@ -15,8 +15,8 @@ from geometry.design.design_text import from_text, to_text
 from geometry.design.edits import enter
 from geometry.design.hardware import HexSizes, Spacer
 from geometry.design.measures import SECTIONS, at_path, measure, measures, state_of
-from geometry.design.sense import NonsenseError
 from geometry.design.starts import starts
+from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
 from tests.designs import changed, clamp_on_mount, designs, example_design, numbers_of, sure
 

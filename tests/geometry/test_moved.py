@@ -9,13 +9,13 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from assets import design_text
+from geometry.design.design import Design
 from geometry.design.design_text import from_text
 from geometry.design.differences import alike, differences
 from geometry.design.edits import move_bracket, move_lower, move_upper, set_units
-from geometry.design.sense import NonsenseError
-from geometry.design.whole import Design
+from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
-from geometry.judge.moved import kept
+from geometry.judge.kept_findings import kept
 from tests.designs import designs
 
 BOATS = (

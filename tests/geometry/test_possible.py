@@ -18,9 +18,9 @@ from geometry.design.choices import choices
 from geometry.design.design_text import DesignError, from_text, to_text
 from geometry.design.edits import confirm, enter, enter_value, set_units
 from geometry.design.measures import measure
-from geometry.design.reach import reach, refused
-from geometry.design.sense import NonsenseError
+from geometry.design.nearest_accepted import reach, refused
 from geometry.design.starts import blank, starts
+from geometry.design.validity import NonsenseError
 from tests.designs import changed, example_design, sure, twin_design
 
 IN = 25.4

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon
 
 from geometry.design.hardware import BOLT_NAMES, BackingPlate
-from geometry.judge.pressed import area_of
-from geometry.solid.bolts import bolts, plate_ring
+from geometry.judge.pressed_area import area_of
+from geometry.solid.placed_bolts import bolts, plate_ring
 from tests.designs import changed, example_design, mirrored
 
 HALF, REACH, SKIN, HOLE = 125.4125, 19.05 + 6.0, 4.0, math.pi / 4 * 13.5**2

@@ -15,13 +15,13 @@ from geometry.design.boat import Thickness
 from geometry.design.design_text import fingerprint, from_text, to_text
 from geometry.design.hardware import BOLT_NAMES, BackingPlate
 from geometry.design.measures import at_path, measures, put_path
-from geometry.design.sense import NonsenseError
+from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import WORSE, Checked, state_of
-from geometry.solid.bolts import bolts
 from geometry.solid.clearances import body_clearance
 from geometry.solid.farthest import SHARE
+from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from tests.designs import SWAPPED, changed, designs, example_design, mirrored, numbers_of, random_design, sure, twin_design
 

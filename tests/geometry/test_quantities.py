@@ -27,8 +27,8 @@ from geometry.judge.strength import post
 from geometry.judge.tightening import tightening
 from geometry.judge.torque import CROSS, clamp_of, clamps, drag, joint_clamp, torque_for
 from geometry.judge.wood import core_bore
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import bolts
 from geometry.tables.fasteners import nut_names
 from geometry.tables.running import running
 from tests.designs import IN, changed, example_design, sure, twin_design

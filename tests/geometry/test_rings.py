@@ -14,16 +14,16 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Block, Thickness
 from geometry.design.hardware import BackingPlate
-from geometry.design.sense import area, plainly_simple
+from geometry.design.validity import area, plainly_simple
 from geometry.judge import bracket
 from geometry.judge.check import check
-from geometry.solid.areas import common, inner_face, taken
+from geometry.solid.faces import need_all
 from geometry.solid.farthest import SHARE, farthest
-from geometry.solid.frames import need_all
 from geometry.solid.outline import inner_rim, joined
 from geometry.solid.rings import bulges, kept, shared
 from geometry.solid.rows import bracket_ring
 from geometry.solid.well import space
+from geometry.zones.areas import common, inner_face, taken
 from tests.designs import changed, designs, example_design
 
 few = settings(max_examples=60, deadline=None)

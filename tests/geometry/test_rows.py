@@ -11,7 +11,7 @@ from geometry.decide.ladder import ladders
 from geometry.decide.lowest import greatest_depth, lowest_plate
 from geometry.judge.check import check
 from geometry.judge.check_kinds import IN_WELL
-from geometry.judge.inside import part_room
+from geometry.judge.inside_room import part_room
 from geometry.judge.report import Reporter
 from geometry.solid.rows import ladder_drops, local_height, plate_height, rows_left, saddle_gap
 from tests.designs import IN, changed, clamp_on_mount, example_design, sure, twin_design
@@ -232,7 +232,7 @@ def test_each_twin_has_its_own_height_and_rows():
 @pytest.mark.parametrize(("drop", "inches"), [(8.0, 13.9065), (7.25, 13.4890), (6.5, 13.1012)])
 def test_the_diagonals_of_the_pattern(drop, inches):
     """Upper pair 12-7/8 apart, lower 9-7/8: from an upper hole to the lower one at the other side, hypot(11-3/8, drop)."""
-    from geometry.solid.bolts import bolts
+    from geometry.solid.placed_bolts import bolts
 
     upper, _, _, lower = bolts(hung(drop))
     assert math.hypot(upper.u - lower.u, upper.v - lower.v) / IN == pytest.approx(inches, abs=0.0001)

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from geometry.solid.discs import Disc
 from geometry.solid.planes import between, cross, foot, inside, to_segment
-from geometry.solid.shapes import Disc
 
 CLOSE = 1e-9  # [mm]
 WHOLE, CUT = Disc(20.0), Disc(20.0, 12.0)  # half the chord: sqrt(400 - 144) = 16

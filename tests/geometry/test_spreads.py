@@ -7,7 +7,7 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.whole import Reading
+from geometry.design.design import Reading
 from geometry.doubt.spreads import with_spreads
 from geometry.doubt.trials import CALIPERS
 from geometry.judge.check import check

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
-from app.words.card_items import answered, items, key_of
+from app.entries.card_items import answered, items, key_of
 from geometry.decide.ladder import ladders
 from geometry.design import additions
 from geometry.design.choices import Choice, choices

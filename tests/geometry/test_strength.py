@@ -14,11 +14,11 @@ from msgspec.structs import replace
 from geometry.decide.cures import cure
 from geometry.design.hardware import BackingPlate, Spacer
 from geometry.judge.check import check
-from geometry.judge.pressed import area_of
+from geometry.judge.pressed_area import area_of
 from geometry.judge.strength import allowed, post, post_words, torque_at_most, with_plate
 from geometry.judge.tightening import tightening
 from geometry.judge.words import answer
-from geometry.solid.bolts import bolts
+from geometry.solid.placed_bolts import bolts
 from geometry.tables.fasteners import bolt as bolt_named
 from geometry.tables.fasteners import bolt_names, grade, grade_names, nut_names
 from tests.designs import changed, example_design, sure

@@ -8,11 +8,11 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Block
-from geometry.design.whole import Reading
-from geometry.solid.bolts import Body
+from geometry.design.design import Reading
 from geometry.solid.clearances import body_clearance
-from geometry.solid.frames import Exit, Unmeasured
-from geometry.solid.shapes import Disc
+from geometry.solid.discs import Disc
+from geometry.solid.faces import Exit, Unmeasured
+from geometry.solid.placed_bolts import Body
 from geometry.solid.well import space
 from tests.designs import IN, changed, example_design
 

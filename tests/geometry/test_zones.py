@@ -9,17 +9,17 @@ import shapely
 from msgspec.structs import replace
 
 from geometry.design.hardware import BackingPlate
-from geometry.design.sense import NonsenseError
+from geometry.design.validity import NonsenseError
 from geometry.judge import wood
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
-from geometry.judge.inside import inside
+from geometry.judge.inside_room import inside
 from geometry.judge.report import Reporter
-from geometry.solid import zones as module
-from geometry.solid.bolts import bolts
-from geometry.solid.frames import Unmeasured
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
-from geometry.solid.zones import Grade, Patch, Zone, zones
+from geometry.zones import pair_zone as module
+from geometry.zones.pair_zone import Grade, Patch, Zone, zones
 from tests.designs import changed, clamp_on_mount, example_design, mirrored, random_design, twin_design
 
 BOLT_CHECKS = tuple(kind.key for kind in CHECK_KINDS.values() if kind.zone == "bolt")

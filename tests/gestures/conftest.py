@@ -10,9 +10,9 @@ from msgspec.structs import replace
 from PySide6.QtCore import QPoint
 from PySide6.QtWidgets import QApplication
 
-from app.desk import Desk
-from app.light import dress
-from app.main_window import MainWindow
+from app.document.document import Desk
+from app.ui.theme import dress
+from app.window.main_window import MainWindow
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 @pytest.fixture(autouse=True)
 def _swept(swept: None) -> None:

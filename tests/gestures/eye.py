@@ -13,8 +13,8 @@ from typing import Any
 from PySide6.QtCore import QObject, QPoint, QSocketNotifier, QTimer
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
-from app import program
-from app.main_window import MainWindow
+from app.window import program
+from app.window.main_window import MainWindow
 from geometry.design.design_text import to_text
 
 TICK = 5  # ms

@@ -22,22 +22,22 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, 
 
 from app.canvas.drawing import Drawing
 from app.canvas.face_head import HIGH
-from app.panels.parts import Button
+from app.ui.basic_widgets import Button
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import set_units, with_mount
 from geometry.design.starts import blank, starts
 from templates_out.drawing.labels import apart, things_of
 from templates_out.drawing.marks import Arc, Circle, Line, Path, Text
-from templates_out.views import pens
+from templates_out.views import view_pens as pens
 from tests.templates_out.viewing import plated, with_kicker
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
+    from geometry.design.design import Design
     from geometry.design.units import Unit
-    from geometry.design.whole import Design
     from templates_out.drawing.marks import Mark
 
 FIGURES_AT_REST = 7
@@ -193,7 +193,7 @@ def look_over(window: MainWindow) -> Iterator[str]:
         yield from (f"at rest: {told}" for told in complaints(window))
     if share(window) < SHARE_AT_REST:
         yield f"at rest: the drawing has {share(window):.0%}"
-    from app.sight import Sight
+    from app.document.selection import Sight
 
     for section in range(1, 9):
         desk.look(Sight(section=section))
@@ -220,9 +220,9 @@ def look_over(window: MainWindow) -> Iterator[str]:
 
 def main(wide: int, high: int) -> None:
     """Print every complaint at one size of the window."""
-    from app.desk import Desk
-    from app.light import dress, start
-    from app.main_window import MainWindow
+    from app.document.document import Desk
+    from app.ui.theme import dress, start
+    from app.window.main_window import MainWindow
 
     application = start()
     with tempfile.TemporaryDirectory() as folder:

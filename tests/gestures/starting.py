@@ -13,8 +13,8 @@ from typing import Any
 from PySide6.QtCore import QRect
 from PySide6.QtWidgets import QAbstractButton, QApplication, QScrollArea, QWidget
 
-from app import program
-from app.main_window import MainWindow
+from app.window import program
+from app.window.main_window import MainWindow
 
 
 def main(*place: int) -> int:

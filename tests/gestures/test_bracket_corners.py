@@ -19,7 +19,7 @@ from tests.gestures.conftest import guess_all, pixel, place
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
 LEFT, SHIFT = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.ShiftModifier
 STEP = 25.4 / 16  # mm: the snap in inches

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
-    from app.panels.pick import Pick
+    from app.entries.choice_lines import Pick
+    from app.window.main_window import MainWindow
 
 LEFT, IN = Qt.MouseButton.LeftButton, 25.4
 LOWER = "mounts.0.lower_hardware"
@@ -184,7 +184,7 @@ def test_guesses_of_words_and_shapes_are_confirmed_by_a_click(qtbot: QtBot, wind
 
 
 def _anywhere(window: MainWindow):
-    from app.files import data_folder, make_folder
+    from app.document.files import data_folder, make_folder
 
     make_folder(data_folder())
     return data_folder() / "done.boltwell"

@@ -8,9 +8,9 @@ import pytest
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QAbstractButton, QApplication, QMessageBox
 
-from app.copies import kept_copy
-from app.desk import Desk
-from app.files import read_design
+from app.document.backups import kept_copy
+from app.document.document import Desk
+from app.document.files import read_design
 from assets import design_text
 from geometry.design.edits import with_mount
 from tests.gestures.test_window import Answers, doors
@@ -18,7 +18,7 @@ from tests.gestures.test_window import Answers, doors
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
 MINE = design_text("cap-lip-launch").replace('"demonstration": true', '"demonstration": false')
 HALF = MINE[: len(MINE) // 2]

@@ -11,19 +11,19 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QAbstractButton, QCheckBox, QLabel, QWidget
 
-from app.canvas.ghost import ghost_marks
+from app.canvas.ghost_overlay import ghost_marks
 from app.canvas.pen import SCREEN
-from app.main_window import MainWindow
-from app.panels.compare_page import ComparePage
-from app.panels.fit_panel import FitPanel
-from app.panels.low_enough_panel import LowEnoughPanel
-from app.words.card_words import lines
+from app.deciding.compare_page import ComparePage
+from app.deciding.fit_panel import FitPanel
+from app.deciding.low_enough_panel import LowEnoughPanel
+from app.entries.entry_text import lines
+from app.window.main_window import MainWindow
 from geometry.decide.alternatives import seats
 from geometry.design.edits import set_units, with_mount
 from geometry.design.measures import put_path
 from geometry.judge.check import check
-from geometry.solid.bolts import bolts
-from geometry.solid.zones import zones
+from geometry.solid.placed_bolts import bolts
+from geometry.zones.pair_zone import zones
 from templates_out.drawing.marks import Text
 from templates_out.views.viewport import fit, work_rect
 from tests.designs import IN, changed, sure
@@ -35,8 +35,8 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
+    from geometry.design.design import Design
     from geometry.design.units import Unit
-    from geometry.design.whole import Design
 
 KEYS = {"low": "Ctrl+L", "fit": "Ctrl+F", "compare": "Ctrl+R", "keep": "Ctrl+K", "zone": "Ctrl+D"}
 

@@ -15,7 +15,7 @@ from tests.gestures.conftest import guess_all, pixel, place
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
 SNAP = 25.4 / 16  # mm, the window's step in inches
 LEFT = Qt.MouseButton.LeftButton
@@ -226,7 +226,7 @@ def hole_at(window: MainWindow, name: str) -> tuple[int, float, float]:
 
 def test_an_old_hole_that_is_dragged_tells_the_wood_left(qtbot: QtBot, drilled: MainWindow) -> None:
     """By hand: from centre to centre, less both radii, on the worse face; here both faces are parallel to 1 mm."""
-    from geometry.solid.bolts import bolts
+    from geometry.solid.placed_bolts import bolts
 
     guess_all(drilled)
     index, u, v = hole_at(drilled, "cable hole")

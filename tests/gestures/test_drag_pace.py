@@ -14,7 +14,7 @@ from geometry.judge.check import check
 from templates_out.drawing.marks import Circle, Mark, Text
 from templates_out.views.detail import detail_marks
 from templates_out.views.face import face_marks
-from templates_out.views.sight import FaceSight
+from templates_out.views.view_focus import FaceSight
 from tests.gestures.conftest import pixel, place
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
 LEFT, NONE = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
 

@@ -16,7 +16,7 @@ from tests.gestures.conftest import place
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
 LEFT, IN = Qt.MouseButton.LeftButton, 25.4
 
@@ -163,7 +163,7 @@ def test_the_list_of_the_chosen_comes_by_a_key_too(qtbot: QtBot, window: MainWin
 
 
 def test_a_guessed_wells_new_corner_stays_a_guess(window: MainWindow) -> None:
-    from geometry.design.shapes import insert_corner, remove_corner
+    from geometry.design.sketched import insert_corner, remove_corner
     from geometry.design.starts import starts
 
     design = starts()[0].design

@@ -9,7 +9,7 @@ from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QEnterEvent, QFontMetrics
 from PySide6.QtWidgets import QApplication
 
-from app.type import sized
+from app.ui.typography import sized
 from assets import design_names, design_text
 from geometry.decide.cures import cure
 from geometry.design.design_text import from_text
@@ -21,9 +21,9 @@ from tests.gestures.conftest import come_to_rest
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
-    from app.panels.findings import FindingHead
-    from geometry.design.whole import Design
+    from app.findings.findings_panel import FindingHead
+    from app.window.main_window import MainWindow
+    from geometry.design.design import Design
 
 LEFT = Qt.MouseButton.LeftButton
 

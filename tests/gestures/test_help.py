@@ -13,19 +13,19 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAction, QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QWidget
 
-from app.deciding import COMPARE, FIT, LOW_ENOUGH, turn
-from app.help.pages import KEYS, page_of, slug
-from app.help.places import place_for
-from app.light import dress
-from app.panels.entry import Field
-from app.panels.hint import LINES
-from app.sight import Sight
+from app.document.selection import Sight
+from app.entries.entry import Field
+from app.frame.first_hint import LINES
+from app.help.manual_pages import KEYS, page_of, slug
+from app.help.manual_places import place_for
+from app.ui.deciding_modes import COMPARE, FIT, LOW_ENOUGH, turn
+from app.ui.theme import dress
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.help.window import Manual
-    from app.main_window import MainWindow
+    from app.help.manual_window import Manual
+    from app.window.main_window import MainWindow
 
 ROOT = Path(__file__).resolve().parents[2]
 F1, ESCAPE = Qt.Key.Key_F1, Qt.Key.Key_Escape
@@ -69,8 +69,9 @@ def at_entry(window: MainWindow, key: str) -> None:
 def test_nothing_of_it_is_there_before_it_is_asked_for(window: MainWindow, kept: Path) -> None:
     assert "manual" not in vars(window)
     loaded = (
-        "import sys; from app.light import start; held = start(); from app.demonstration import demonstration; "
-        "from app.desk import Desk; from app.main_window import MainWindow; window = MainWindow(Desk(demonstration())); "
+        "import sys; from app.ui.theme import start; held = start(); from app.document.examples import demonstration; "
+        "from app.document.document import Desk; from app.window.main_window import MainWindow; "
+        "window = MainWindow(Desk(demonstration())); "
         "window.show(); held.processEvents(); print([name for name in sys.modules if name.startswith('app.help.')])"
     )
     made = subprocess.run([sys.executable, "-c", loaded], capture_output=True, check=True, text=True, cwd=ROOT)

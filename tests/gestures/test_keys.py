@@ -11,14 +11,14 @@ from PySide6.QtGui import QAction, QKeySequence, QMouseEvent, QShortcut
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu
 
-from app.help.keys import HAND, as_text, from_menus
-from app.light import dress
-from app.menus import records
-from app.palette import palette
-from app.tools.hand import neighbour
+from app.help.shortcut_list import HAND, as_text, from_menus
 from app.tools.handles import edge_grips
+from app.tools.pointer_tool import neighbour
 from app.tools.sketch import Sketch
-from geometry.solid.bolts import bolts
+from app.ui.palette import palette
+from app.ui.theme import dress
+from app.window.menus import records
+from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.marks import Text
 from tests.gestures.conftest import chosen, guess_all, pixel, place
 
@@ -27,8 +27,8 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
-    from app.panels.entry import Field
+    from app.entries.entry import Field
+    from app.window.main_window import MainWindow
 
 SHIFT, ALT, NONE = Qt.KeyboardModifier.ShiftModifier, Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.NoModifier
 LEFT = Qt.MouseButton.LeftButton

@@ -21,7 +21,7 @@ from tests.gestures.test_typing import entry, typed
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
     from geometry.design.units import Unit
 
 LEFT, IN = Qt.MouseButton.LeftButton, 25.4
@@ -140,7 +140,7 @@ def test_a_blank_sheet_takes_the_first_corner_once_its_tool_was_put_down(qtbot: 
 def test_a_wells_corners_are_numbered_while_the_card_lists_them(window: MainWindow) -> None:
     from msgspec.structs import replace
 
-    from app.sight import Sight
+    from app.document.selection import Sight
 
     design = from_text(design_text("twin-motor-launch"))
     view = window.face.view

@@ -15,10 +15,10 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QAction, QImage, QPainter
 from PySide6.QtWidgets import QApplication, QMessageBox
 
-from app.light import dress
-from app.palette import palette
-from app.problems import _box
-from app.state_marks import paint_state
+from app.ui.error_messages import _box
+from app.ui.palette import palette
+from app.ui.state_marks import paint_state
+from app.ui.theme import dress
 from geometry.design.edits import with_mount
 from geometry.design.measures import measures
 from geometry.judge.findings import STATE_WORDS, State
@@ -28,7 +28,7 @@ from tests.gestures.looking import complaints, overlaps, states, typewritten
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
 ROOT = Path(__file__).parents[2]
 

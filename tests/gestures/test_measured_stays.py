@@ -16,7 +16,7 @@ from tests.gestures.conftest import chosen, pixel, place
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
 LEFT = Qt.MouseButton.LeftButton
 WORDS = "Floor depth, starboard, measured: 9 7/8 in. Type a new reading on the card."

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
 LEFT, IN = Qt.MouseButton.LeftButton, 25.4
 

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 import pytest
 from PySide6.QtWidgets import QFileDialog
 
-from app.asking import Asking
-from app.files import read_design
-from app.outputs import is_ours
+from app.document.files import read_design
+from app.document.outputs import is_ours
+from app.ui.dialogs import Asking
 from assets import design_text
 from geometry.design.edits import rename
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
 ANOTHER, REPLACE, BACK = 0, 1, 2
 WORDS = ("Choose another name…", "Replace it", "Back to the drawing")

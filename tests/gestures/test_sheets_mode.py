@@ -9,9 +9,9 @@ import pypdfium2
 import pytest
 from PySide6.QtCore import Qt, QTimer
 
-from app.dates import today
-from app.settings import Printer, printer, remember_printer
-from app.sheet_set import Wish, making, margin_of, plan_words, sheet_set, taped_words
+from app.document.settings import Printer, printer, remember_printer
+from app.printing.sheet_set import Wish, making, margin_of, plan_words, sheet_set, taped_words
+from app.ui.dates import today
 from geometry.design.design_text import to_text
 from geometry.design.edits import set_units, with_mount
 from geometry.design.measures import measure
@@ -29,11 +29,11 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
-    from app.panels.entry import Field
-    from app.panels.sheets_card import SheetsCard
-    from app.sheets_mode import SheetsMode
-    from geometry.design.whole import Design
+    from app.entries.entry import Field
+    from app.printing.sheets_card import SheetsCard
+    from app.printing.sheets_mode import SheetsMode
+    from app.window.main_window import MainWindow
+    from geometry.design.design import Design
     from geometry.judge.findings import Checked
 
 LEFT = Qt.MouseButton.LeftButton
@@ -397,7 +397,7 @@ def test_the_event_loop_goes_on_while_pages_are_made(
         waited.append(ticked.wait(60.0))
         yield from making(*words)
 
-    monkeypatch.setattr("app.page_maker.making", making_slowly)
+    monkeypatch.setattr("app.printing.page_maker.making", making_slowly)
     timer.start()
     begin(qtbot, window)
     timer.stop()

@@ -17,8 +17,8 @@ from tests.gestures.conftest import guess_all, pixel, place
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
     from app.tools.tool import Name
+    from app.window.main_window import MainWindow
 
 LEFT = Qt.MouseButton.LeftButton
 SNAP = 25.4 / 16

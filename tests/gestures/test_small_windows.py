@@ -9,12 +9,12 @@ from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QApplication, QScrollArea
 
-from app.deciding import FIT, LOW_ENOUGH, opened
-from app.panels.columns import FOLDED, PARTS, columns_of
-from app.panels.low_enough_panel import LowEnoughPanel
-from app.panels.pick import ActLine
-from app.sight import Sight
-from app.type import sized
+from app.deciding.low_enough_panel import LowEnoughPanel
+from app.document.selection import Sight
+from app.entries.choice_lines import ActLine
+from app.frame.columns import FOLDED, PARTS, columns_of
+from app.ui.deciding_modes import FIT, LOW_ENOUGH, opened
+from app.ui.typography import sized
 from tests.gestures.conftest import come_to_rest
 from tests.gestures.looking import run_out, too_wide
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -218,7 +218,7 @@ def test_the_file_dialog_is_whole_on_a_small_screen(
     window: MainWindow, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, ask: str
 ) -> None:
     """1366 x 768 at 200 %: its buttons were below the screen."""
-    monkeypatch.setattr("app.placing._area", lambda _rect: (0, 0, 683, 384))
+    monkeypatch.setattr("app.ui.window_place._area", lambda _rect: (0, 0, 683, 384))
     sizes: list[QSize] = []
 
     def look() -> None:

@@ -11,17 +11,17 @@ from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QEnterEvent
 from PySide6.QtWidgets import QApplication
 
-from app.tools.changed import changed_parts
+from app.tools.changed_parts import changed_parts
 from geometry.design.edits import with_mount
-from geometry.solid.frames import faces
+from geometry.solid.faces import faces
 from geometry.solid.level import level_tilt, other_way
 from templates_out.views.cut_ghost import exits_moved
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
-    from geometry.design.whole import Design
+    from app.window.main_window import MainWindow
+    from geometry.design.design import Design
 
 LEFT = Qt.MouseButton.LeftButton
 

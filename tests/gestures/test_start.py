@@ -8,9 +8,9 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent
 
-from app.autosave import Autosave
-from app.light import dress, is_dark
-from app.settings import remember_boat, settings
+from app.document.recovery import Autosave
+from app.document.settings import remember_boat, settings
+from app.ui.theme import dress, is_dark
 from assets import design_text
 from geometry.design.edits import with_mount
 from geometry.design.starts import starts
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QMenu
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
+    from app.window.main_window import MainWindow
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -158,7 +158,7 @@ def test_a_saved_boat_is_remembered_and_takes_its_files_name(qtbot: QtBot, windo
 
 
 def test_the_hint_has_three_lines_and_is_put_away_for_good(qtbot: QtBot, window: MainWindow) -> None:
-    from app.panels.hint import LINES
+    from app.frame.first_hint import LINES
 
     assert not window.hint.isVisible()  # only a first start shows it
     window.hint.show()

@@ -20,8 +20,8 @@ from tests.gestures.looking import too_wide
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
-    from app.panels.entry import Entry
+    from app.entries.entry import Entry
+    from app.window.main_window import MainWindow
 
 DROP, FLOOR = "mounts.0.drop", "well.floor_port"
 

@@ -14,20 +14,20 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QWidget
 
 from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
-from app.deciding import LOW_ENOUGH
-from app.doors import Doors
-from app.files import read_design
-from app.light import dress
-from app.palette import palette
-from app.panels.answer import AnswerLine
-from app.panels.card import Card
-from app.panels.entry import Field
-from app.panels.findings import FindingsPanel
-from app.panels.fit_panel import FitPanel
-from app.panels.foot import FootLine
-from app.panels.ladder import LadderStrip
-from app.sight import Sight
-from app.type import sized
+from app.card.card import Card
+from app.deciding.fit_panel import FitPanel
+from app.document.files import read_design
+from app.document.selection import Sight
+from app.entries.entry import Field
+from app.findings.findings_panel import FindingsPanel
+from app.frame.answer_line import AnswerLine
+from app.frame.foot_line import FootLine
+from app.ladder.ladder_strip import LadderStrip
+from app.ui.deciding_modes import LOW_ENOUGH
+from app.ui.palette import palette
+from app.ui.theme import dress
+from app.ui.typography import sized
+from app.window.file_actions import Doors
 from assets import design_names, design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import move_lower, remove_mount, set_units
@@ -45,8 +45,8 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
-    from app.main_window import MainWindow
-    from geometry.design.whole import Design
+    from app.window.main_window import MainWindow
+    from geometry.design.design import Design
     from geometry.judge.findings import Checked
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -367,7 +367,7 @@ def test_no_panel_is_told_of_another_design_than_it_shows(
     qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, opened: Callable[[Design], MainWindow], design: Design, fitting: Design
 ) -> None:
     """In a drag that pauses the ladder may be reckoned while panels still wait for their turns."""
-    monkeypatch.setattr("app.calm.TURN", 600_000)
+    monkeypatch.setattr("app.ui.throttle.TURN", 600_000)
     shows: dict[type, Design] = {}
     told: list[tuple[type, Design, Design]] = []
     for kind in (Card, FindingsPanel, LadderStrip):

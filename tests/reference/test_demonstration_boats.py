@@ -12,7 +12,7 @@ from assets import design_names, design_text
 from geometry.decide.lowest import lowest_plate
 from geometry.design.design_text import from_text, to_text
 from geometry.judge.check import check
-from geometry.solid.bolts import bolts
+from geometry.solid.placed_bolts import bolts
 from geometry.solid.rows import rows_left
 from tests.designs import changed
 

@@ -13,9 +13,9 @@ import random
 
 import pytest
 
-from geometry.design.whole import Design
-from geometry.solid.bolts import Body, Bolt, bolts
+from geometry.design.design import Design
 from geometry.solid.clearances import body_clearance
+from geometry.solid.placed_bolts import Body, Bolt, bolts
 from geometry.solid.well import Space, space
 from tests.designs import changed, example_design, random_design, sure
 from tests.reference.solids import ROUND, Scene, axis, cut_disc, cylinder, scene

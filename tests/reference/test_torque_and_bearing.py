@@ -13,7 +13,7 @@ import math
 
 import pytest
 
-from geometry.judge.pressed import pressed_area
+from geometry.judge.pressed_area import pressed_area
 from geometry.judge.strength import EPOXY, OF_YIELD, PRESSURE
 from geometry.judge.torque import clamp_of, torque_for
 from geometry.tables.fasteners import bolt, grade

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from tests.designs import sure
 
 if TYPE_CHECKING:
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 
 @dataclass(frozen=True)

@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cache
 
-from app.sheet_set import has_plate
+from app.printing.sheet_set import has_plate
 from geometry.judge.check import check
 from geometry.judge.findings import Checked
 from templates_out.drawing.marks import Page
-from templates_out.sheets.bars import bars_page
-from templates_out.sheets.coupons import coupon_pages
-from templates_out.sheets.gauge import gauge_pages
-from templates_out.sheets.inside import inside_pages
-from templates_out.sheets.measuring import measuring_pages
-from templates_out.sheets.plate import plate_pages
-from templates_out.sheets.printer import Printing
-from templates_out.sheets.shop import shop_pages
-from templates_out.sheets.template import template_pages
+from templates_out.drawing.printer import Printing
+from templates_out.pages.bars.bars_page import bars_page
+from templates_out.pages.coupons.coupon_pages import coupon_pages
+from templates_out.pages.gauge.gauge_pages import gauge_pages
+from templates_out.pages.inside.inside_pages import inside_pages
+from templates_out.pages.measuring.measuring_pages import measuring_pages
+from templates_out.pages.plate.plate_pages import plate_pages
+from templates_out.pages.shop.shop_pages import shop_pages
+from templates_out.pages.template.template_pages import template_pages
 from tests.templates_out.printed import boat, cleared, on
 
 KINDS: dict[str, Callable[[Checked, Printing], tuple[Page, ...]]] = {

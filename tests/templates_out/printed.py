@@ -12,15 +12,15 @@ import pytest
 from msgspec.structs import replace
 
 import assets
+from geometry.design.design import Design
 from geometry.design.design_text import fingerprint, from_text
-from geometry.design.whole import Design
 from geometry.judge.findings import Checked
 from templates_out.drawing.fonts import missing
 from templates_out.drawing.labels import Thing, apart, thing, things_of
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Page, Path, Text
 from templates_out.drawing.pdf import pdf_bytes
-from templates_out.drawing.shapes import text_box
-from templates_out.sheets.printer import Printing
+from templates_out.drawing.printer import Printing
+from templates_out.drawing.transforms import text_box
 from tests.designs import changed, example_design, twin_design
 from tests.readers import ReadPage, read_with_pdfium, read_with_pikepdf
 

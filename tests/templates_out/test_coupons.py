@@ -10,8 +10,8 @@ import pytest
 from geometry.design.starts import starts
 from geometry.errors import OwnerError
 from templates_out.drawing.marks import Arc, Circle, Line, Path
-from templates_out.sheets.coupons import RADII, coupon_pages, coupons, least_cut
-from templates_out.sheets.printer import Correction, Stretch
+from templates_out.drawing.printer import Correction, Stretch
+from templates_out.pages.coupons.coupon_pages import RADII, coupon_pages, coupons, least_cut
 from tests.designs import changed, example_design
 from tests.readers import raster
 from tests.templates_out.kinds import pages_of

@@ -9,10 +9,10 @@ from msgspec.structs import replace
 from geometry.design.edits import set_units
 from geometry.judge.check import check
 from templates_out.drawing.marks import Circle, Hatch, Line, Path, Point
-from templates_out.views import pens
+from templates_out.views import view_pens as pens
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
 from templates_out.views.detail import RADIUS, cut_with_detail, detail_centre, detail_marks, detail_scale
-from templates_out.views.sight import Sight
+from templates_out.views.view_focus import Sight
 from templates_out.views.viewport import fit
 from tests.designs import changed, example_design
 from tests.templates_out.viewing import of, overlaps, plated, struck, texts, variants

@@ -6,9 +6,9 @@ import pytest
 
 from geometry.decide.alternatives import low_enough
 from geometry.judge.check import check
-from geometry.solid.zones import zones
+from geometry.zones.pair_zone import zones
 from templates_out.drawing.marks import Hatch, Line, Path, Text
-from templates_out.drawing.shapes import text_box
+from templates_out.drawing.transforms import text_box
 from templates_out.views.low_enough import low_enough_marks
 from templates_out.views.placement import placement_marks
 from templates_out.views.viewport import fit, work_rect

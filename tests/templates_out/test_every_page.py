@@ -11,12 +11,12 @@ from msgspec.structs import replace
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.tables.papers import paper_names
+from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import missing
 from templates_out.drawing.labels import apart, thing
 from templates_out.drawing.marks import Line, Path, Pen, Text
-from templates_out.drawing.shapes import text_box
-from templates_out.sheets import pens
-from templates_out.sheets.printer import Correction
+from templates_out.drawing.printer import Correction
+from templates_out.drawing.transforms import text_box
 from tests.designs import clamp_on_mount, example_design
 from tests.templates_out.kinds import KINDS, TO_READ, pages_of
 from tests.templates_out.printed import (

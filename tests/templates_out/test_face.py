@@ -10,14 +10,14 @@ from geometry.design import additions
 from geometry.design.edits import set_units
 from geometry.design.starts import starts
 from geometry.judge.check import check
-from geometry.solid.bolts import bolts
+from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Circle, Hatch, Line, Path, Pen, Text
-from templates_out.drawing.shapes import text_box
+from templates_out.drawing.transforms import text_box
+from templates_out.views.dimensions import Figure, Placed, Sheet, size_line
 from templates_out.views.face import face_marks
-from templates_out.views.figures import Figure, Placed, Sheet, size_line
 from templates_out.views.rulers import TOP_HEIGHT, ruler_marks
-from templates_out.views.sight import FaceSight
+from templates_out.views.view_focus import FaceSight
 from templates_out.views.viewport import fit, whole_rect, work_rect
 from tests.designs import changed, example_design
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, struck, texts, variants
@@ -187,7 +187,7 @@ def test_some_dimensions_show_only_when_lit(key, said):
 
 
 def test_a_guess_says_about_and_is_soft():
-    from geometry.design.whole import Reading
+    from geometry.design.design import Reading
 
     guess = Reading(text="9 7/8", value=250.0, from_="centre", how="tape", state="guess", spread=None, second=None)
     _, marks = face(changed(example_design(), readings={"well.floor_port": guess}))

@@ -7,12 +7,12 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.whole import Reading
+from geometry.design.design import Reading
 from geometry.errors import OwnerError
 from templates_out.drawing.marks import Circle, Line, Page, Path, Text
-from templates_out.sheets.gauge import LONG, WALL, by_tilt, gauge_pages, phone_reading
-from templates_out.sheets.guide_block import block_for
-from templates_out.sheets.printer import Correction
+from templates_out.drawing.printer import Correction
+from templates_out.pages.gauge.gauge_pages import LONG, WALL, by_tilt, gauge_pages, phone_reading
+from templates_out.pages.gauge.guide_block import block_for
 from tests.designs import changed, example_design
 from tests.templates_out.kinds import pages_of
 from tests.templates_out.printed import (

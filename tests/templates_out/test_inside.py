@@ -9,14 +9,14 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import OldHole, Thickness
-from geometry.design.whole import Design
+from geometry.design.design import Design
 from geometry.errors import OwnerError
 from geometry.judge.check import check
-from geometry.solid.bolts import Bolt, bolts
+from geometry.solid.placed_bolts import Bolt, bolts
 from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Text
-from templates_out.sheets.inside import inside_count, inside_pages
-from templates_out.sheets.printer import Correction
-from templates_out.sheets.template import template_pages
+from templates_out.drawing.printer import Correction
+from templates_out.pages.inside.inside_pages import inside_count, inside_pages
+from templates_out.pages.template.template_pages import template_pages
 from tests.designs import changed, example_design, mirrored, sure
 from tests.readers import ReadPage
 from tests.templates_out.joined import assembled

@@ -13,7 +13,7 @@ from io import BytesIO
 import pikepdf
 import pytest
 
-from geometry.solid.bolts import bolts
+from geometry.solid.placed_bolts import bolts
 from geometry.tables.papers import paper_names
 from templates_out.drawing.marks import Text
 from tests.readers import ReadPage, raster, read_with_pdfium, read_with_pikepdf

@@ -15,7 +15,7 @@ from templates_out.drawing.clipping import clip
 from templates_out.drawing.fonts import missing, text_width, writable
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Path, Pen, Text
 from templates_out.drawing.pdf import _font
-from templates_out.drawing.shapes import hatch_lines, scale_about, shift, text_box
+from templates_out.drawing.transforms import hatch_lines, scale_about, shift, text_box
 
 PEN = Pen()
 RECT = (10.0, 20.0, 110.0, 80.0)

@@ -9,17 +9,17 @@ from itertools import combinations
 import pytest
 from msgspec.structs import replace
 
+from geometry.design.design import Reading
 from geometry.design.design_text import fingerprint
 from geometry.design.measures import measures, put_path
-from geometry.design.sense import NonsenseError, known
-from geometry.design.whole import Reading
+from geometry.design.validity import NonsenseError, known
 from templates_out.drawing.marks import Circle, Line
 from templates_out.drawing.pdf import pdf_bytes
-from templates_out.drawing.shapes import text_box
-from templates_out.sheets.balloons import BALLOON
-from templates_out.sheets.measuring import BLANK, how_to, measuring_pages
-from templates_out.sheets.measuring_items import items
-from templates_out.sheets.measuring_keys import sketched
+from templates_out.drawing.transforms import text_box
+from templates_out.layout.balloons import BALLOON
+from templates_out.pages.measuring.measuring_items import items
+from templates_out.pages.measuring.measuring_keys import sketched
+from templates_out.pages.measuring.measuring_pages import BLANK, how_to, measuring_pages
 from tests.designs import changed, example_design, numbers_of
 from tests.readers import texts as texts_in
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, texts, variants

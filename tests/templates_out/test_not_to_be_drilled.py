@@ -11,30 +11,30 @@ from xml.etree import ElementTree as Tree
 import pytest
 from msgspec.structs import replace
 
-import templates_out.sheets.stamp as gate
-from app.printing import drawings
+import templates_out.layout.stamp as gate
+from app.printing.print_jobs import drawings
 from assets import design_text
+from geometry.design.design import Design, Reading
 from geometry.design.design_text import from_text
 from geometry.design.measures import measures
-from geometry.design.sense import NonsenseError
-from geometry.design.whole import Design, Reading
+from geometry.design.validity import NonsenseError
 from geometry.doubt.spreads import with_spreads
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.judge.drillable import Drillable, drillable
 from geometry.judge.findings import Checked
 from geometry.tables.papers import paper_names
+from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import CROSSED, Circle, Line, Page, Path, Text
-from templates_out.drawing.shapes import text_box
-from templates_out.sheets import pens
-from templates_out.sheets.blocks import reason_lines
-from templates_out.sheets.coupons import coupon_pages
-from templates_out.sheets.gauge import gauge_pages
-from templates_out.sheets.inside import inside_pages
-from templates_out.sheets.measuring import measuring_pages
-from templates_out.sheets.plate import plate_pages
-from templates_out.sheets.shop import shop_pages
-from templates_out.sheets.template import template_pages
+from templates_out.drawing.transforms import text_box
+from templates_out.layout.blocks import reason_lines
+from templates_out.pages.coupons.coupon_pages import coupon_pages
+from templates_out.pages.gauge.gauge_pages import gauge_pages
+from templates_out.pages.inside.inside_pages import inside_pages
+from templates_out.pages.measuring.measuring_pages import measuring_pages
+from templates_out.pages.plate.plate_pages import plate_pages
+from templates_out.pages.shop.shop_pages import shop_pages
+from templates_out.pages.template.template_pages import template_pages
 from tests.designs import changed, example_design, random_design, roomy
 from tests.readers import read_with_pdfium, texts
 from tests.templates_out.printed import DAY, assert_legible, is_hole, on, printed, said

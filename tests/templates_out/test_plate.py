@@ -10,16 +10,16 @@ from xml.etree import ElementTree as Tree
 import pytest
 from msgspec.structs import replace
 
+from geometry.design.design import Design
 from geometry.design.hardware import BackingPlate
-from geometry.design.whole import Design
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Text
-from templates_out.sheets.figures import check_figure
-from templates_out.sheets.inside import inside_pages
-from templates_out.sheets.plate import plate_pages, plate_svgs
-from templates_out.sheets.plate_shape import corner_radius, plate_shapes, rounding, section
-from templates_out.sheets.printer import Correction
+from templates_out.drawing.printer import Correction
+from templates_out.drawing.sheet_figures import check_figure
+from templates_out.pages.inside.inside_pages import inside_pages
+from templates_out.pages.plate.plate_pages import plate_pages, plate_svgs
+from templates_out.pages.plate.plate_shape import corner_radius, plate_shapes, rounding, section
 from tests.designs import changed, example_design, twin_design
 from tests.templates_out.printed import (
     DAY,

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper_names
 from templates_out.drawing.marks import Circle, Line, Page
-from templates_out.sheets.bars import bars_page
-from templates_out.sheets.printer import MUST, READ, Correction, Stretch, corrected, plain, refuse_uncorrected
-from templates_out.sheets.template import bar_lengths, correction, template_pages
+from templates_out.drawing.printer import MUST, READ, Correction, Stretch, corrected, plain, refuse_uncorrected
+from templates_out.pages.bars.bars_page import bars_page
+from templates_out.pages.template.template_pages import bar_lengths, correction, template_pages
 from tests.designs import example_design
 from tests.templates_out.printed import PRECISE, READERS, cleared, on, printed, said
 

@@ -14,22 +14,22 @@ from geometry.design.design_text import fingerprint
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.words import figure_of
-from geometry.solid.bolts import bolts
+from geometry.solid.placed_bolts import bolts
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.marks import Circle, Path, Text
 from templates_out.drawing.pdf import pdf_bytes
-from templates_out.drawing.shapes import text_box
-from templates_out.sheets import shop_rests
-from templates_out.sheets import shop_words as says
-from templates_out.sheets.figures import printed
-from templates_out.sheets.pictures import view_pages
-from templates_out.sheets.portrait import Piece, Sheet, flowed
-from templates_out.sheets.shop import ANSWER, shop_pages
-from templates_out.sheets.shop_buy import hardware, to_buy
-from templates_out.sheets.shop_found import found
-from templates_out.sheets.shop_strength import core_tables, load_words, power_words, pulls
-from templates_out.sheets.shop_torque import pattern
-from templates_out.sheets.shop_work import work
+from templates_out.drawing.sheet_figures import printed
+from templates_out.drawing.transforms import text_box
+from templates_out.layout.reading_pages import Piece, Sheet, flowed
+from templates_out.pages.shop import shop_holes as says
+from templates_out.pages.shop import shop_sources as shop_rests
+from templates_out.pages.shop.shop_buy import hardware, to_buy
+from templates_out.pages.shop.shop_findings import found
+from templates_out.pages.shop.shop_pages import ANSWER, shop_pages
+from templates_out.pages.shop.shop_strength import core_tables, load_words, power_words, pulls
+from templates_out.pages.shop.shop_torque import pattern
+from templates_out.pages.shop.shop_work import work
+from templates_out.pages.view_pages import view_pages
 from tests.designs import changed, clamp_on_mount, example_design, roomy
 from tests.readers import texts as texts_in
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, texts, variants

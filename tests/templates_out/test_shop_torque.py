@@ -20,13 +20,13 @@ from geometry.design import forces
 from geometry.design.hardware import Washer
 from geometry.judge.check import check
 from geometry.judge.strength import post
-from geometry.solid.bolts import bolts
+from geometry.solid.placed_bolts import bolts
 from geometry.tables.fasteners import nut_names
 from templates_out.drawing.marks import Path
-from templates_out.sheets.shop import shop_pages
-from templates_out.sheets.shop_strength import notes as strength_notes
-from templates_out.sheets.shop_torque import notes, passes, refusals
-from templates_out.sheets.shop_work import work
+from templates_out.pages.shop.shop_pages import shop_pages
+from templates_out.pages.shop.shop_strength import notes as strength_notes
+from templates_out.pages.shop.shop_torque import notes, passes, refusals
+from templates_out.pages.shop.shop_work import work
 from tests.designs import changed, example_design, half_inch_hardware
 from tests.templates_out.viewing import of, texts
 

@@ -10,14 +10,14 @@ from msgspec.structs import replace
 from geometry.design.boat import OldHole
 from geometry.errors import OwnerError
 from geometry.judge.check import check
-from geometry.solid.bolts import bolts
+from geometry.solid.placed_bolts import bolts
 from geometry.tables.papers import paper_names
 from templates_out.drawing.labels import Ground, apart, thing
 from templates_out.drawing.marks import Circle, Line, Path, Text
-from templates_out.sheets.needs import needs
-from templates_out.sheets.on_face import on_face
-from templates_out.sheets.printer import Stretch
-from templates_out.sheets.template import template_pages
+from templates_out.drawing.printer import Stretch
+from templates_out.faces.on_face import on_face
+from templates_out.layout.needs import needs
+from templates_out.pages.template.template_pages import template_pages
 from tests.designs import changed, example_design, numbers_of
 from tests.readers import read_with_pikepdf
 from tests.templates_out.kinds import pages_of

@@ -13,7 +13,7 @@ from shapely.ops import unary_union
 
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper, paper_names
-from templates_out.sheets.tiles import Needs, Plan, letter, plan, seams
+from templates_out.layout.tiles import Needs, Plan, letter, plan, seams
 
 MARGIN = 6.35
 SHEETS = [name for name in paper_names() if not name.startswith("roll")]

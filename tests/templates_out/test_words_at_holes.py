@@ -14,16 +14,16 @@ from functools import cache
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.whole import Design
+from geometry.design.design import Design
 from geometry.tables.papers import paper, paper_names
 from templates_out.drawing.marks import Page
-from templates_out.sheets.bars import bars_page
-from templates_out.sheets.coupons import coupon_pages
-from templates_out.sheets.gauge import gauge_pages
-from templates_out.sheets.inside import inside_pages
-from templates_out.sheets.plate import plate_pages
-from templates_out.sheets.printer import Correction
-from templates_out.sheets.template import template_pages
+from templates_out.drawing.printer import Correction
+from templates_out.pages.bars.bars_page import bars_page
+from templates_out.pages.coupons.coupon_pages import coupon_pages
+from templates_out.pages.gauge.gauge_pages import gauge_pages
+from templates_out.pages.inside.inside_pages import inside_pages
+from templates_out.pages.plate.plate_pages import plate_pages
+from templates_out.pages.template.template_pages import template_pages
 from tests.designs import changed, example_design, mirrored, twin_design
 from tests.readers import ReadPage, ReadPath, ReadText, read_with_pikepdf, words_on
 from tests.templates_out.by_hand import Place, behind, inside_edge, places

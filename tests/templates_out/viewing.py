@@ -13,11 +13,11 @@ from geometry.design.additions import add_kicker, add_twin
 from geometry.design.design_text import from_text
 from geometry.design.patterns import backing_plate
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Text
-from templates_out.drawing.shapes import text_box
+from templates_out.drawing.transforms import text_box
 from tests.designs import changed, clamp_on_mount, example_design, twin_design
 
 if TYPE_CHECKING:
-    from geometry.design.whole import Design
+    from geometry.design.design import Design
 
 DEMONSTRATIONS = assets.design_names()
 M = TypeVar("M", bound=Mark)

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.help.album import is_small
-from app.help.pages import KEYS, MOST_HITS, NAMES, Page, anchor_of, found, manual, page_of, slug
-from app.help.pictures import PICTURES
-from app.icons import icon
+from app.help.manual_pages import KEYS, MOST_HITS, NAMES, Page, anchor_of, found, manual, page_of, slug
+from app.help.manual_pictures import PICTURES
+from app.help.picture_album import is_small
+from app.ui.icons import icon
 from geometry.design.units import parse_length
 from geometry.errors import OwnerError
 from geometry.judge.findings import STATE_WORDS

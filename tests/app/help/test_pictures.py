@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from PySide6.QtGui import QColor
 
-from app.help.album import LADDER, SMALL, Album
-from app.help.pictures import FIT_DROP, PICTURES, boat
+from app.help.manual_pictures import FIT_DROP, PICTURES, boat
+from app.help.picture_album import LADDER, SMALL, Album
 from geometry.judge.check import check
 from geometry.judge.findings import STATE_WORDS
 from templates_out.drawing.marks import Circle, Line, Path, Text
@@ -64,7 +64,7 @@ def test_what_cures_the_corner_cures_it(name: str):
 
 @pytest.mark.parametrize("dark", [False, True])
 def test_every_picture_is_painted_in_both_lights(qtbot, dark: bool):
-    from app.light import dress
+    from app.ui.theme import dress
 
     dress(dark=dark)
     album = Album()

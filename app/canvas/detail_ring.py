@@ -1,0 +1,159 @@
+"""The detail ring as it stands over the cut: a picture of its own, which takes turns with the words while a hand drags."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRect, Qt, QTimer
+from PySide6.QtGui import QPainter, QPixmap
+
+from app.canvas.pen import SCREEN, paint_in
+from app.ui.throttle import held
+from templates_out.drawing.marks import Text
+from templates_out.views.detail import RADIUS, detail_box, detail_centre, detail_marks, detail_scale, smallest
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from app.canvas.cut_canvas import CutCanvas
+    from app.document.selection import Sight
+    from app.ui.palette import Palette
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Mark, Point
+    from templates_out.views.cut import CutSight, Side
+    from templates_out.views.viewport import Rect, Viewport
+
+    _Asked = tuple[Checked, Viewport | None, Side, CutSight, int | None]
+    _Reckoned = tuple[_Asked, tuple[Mark, ...]]
+
+_PLACE, _NAME = "detail place", "detail"  # what reaches out of the ring: the way to its place, and its name
+_RIM = 0.5  # mm: the ring's own line reaches no further out
+_EVEN = 4  # px: a multiple of it is a whole pixel at 125, 150 and 175 % too
+_LATER = 20  # ms from reckoning the ring to painting it: a step of a drag has time for one of them
+_LEAST_RADIUS = 12.0  # mm: a ring smaller than that shows nothing
+
+
+class DetailRing:
+    """The ring of one cut."""
+
+    def __init__(self, cut: CutCanvas) -> None:
+        self._cut = cut
+        self._checked: Checked | None = None
+        self._times: int | None = None
+        self._reckoning: _Reckoned | None = None
+        self._coming: _Reckoned | None = None  # reckoned, and not seen yet
+        self._later = QTimer(cut, singleShot=True, interval=_LATER)
+        self._later.timeout.connect(self._come)
+        self._picture = QPixmap()
+        self._painted: tuple[tuple[Mark, ...], QRect, float, bool] | None = None
+
+    def show_checked(self, checked: Checked, _sight: Sight) -> None:
+        """Show a checked design: its turn has come. In a drag it is reckoned now and painted a little later."""
+        if checked is self._checked:
+            return
+        if self._checked is None or not held():
+            self._show(checked)
+            return
+        self._coming = self._reckoned(checked)
+        self._later.start()
+
+    def _come(self) -> None:
+        if self._coming is not None:
+            self._show(self._coming[0][0], self._coming)
+
+    def _show(self, checked: Checked, reckoned: _Reckoned | None = None) -> None:
+        self._checked, self._coming, self._reckoning = checked, None, reckoned or self._reckoning
+        self._cut.update()
+
+    def isAncestorOf(self, _child: QWidget) -> bool:  # noqa: N802 (Qt's name)
+        """No hand is ever at work in it."""
+        return False
+
+    def follow(self, checked: Checked) -> None:
+        """Show a checked design at once, unless a button is held: then it comes in its turn."""
+        if self._checked is None or not held():
+            self._show(checked)
+
+    def stand(self) -> None:
+        """Show what has come to stand, and choose the scale anew, though a button is still held."""
+        self._times = None
+        if self._cut.checked is not None:
+            self._show(self._cut.checked)
+
+    def place(self) -> Rect | None:
+        """Return the place on paper that it takes up, None where there is nothing to show [paper mm]."""
+        cut = self._cut
+        if cut.checked is None or cut.view is None or self._scale(cut.checked) is None:
+            return None
+        return detail_box(detail_centre(cut.view, self._radius), self._radius)
+
+    def marks(self) -> tuple[Mark, ...]:
+        """Return what is drawn of it now."""
+        if self._checked is None or self.place() is None:
+            return ()
+        if self._reckoning is None or not _same(self._reckoning[0], self._asked(self._checked)):
+            self._reckoning = self._reckoned(self._checked)
+        return self._reckoning[1]
+
+    def _asked(self, checked: Checked) -> _Asked:
+        cut = self._cut
+        return checked, cut.view, cut.side, cut.cut_sight, self._times
+
+    def _reckoned(self, checked: Checked) -> _Reckoned:
+        """Return the ring of a design, with all that it was reckoned from."""
+        asked = _, view, side, sight, times = self._asked(checked)
+        if view is None:
+            return asked, ()
+        centre = detail_centre(view, self._radius)
+        marks = detail_marks(checked, view, side, sight.mount, sight, centre=centre, radius=self._radius, times=times)
+        return asked, marks
+
+    def paint(self, painter: QPainter, board: QRect, colours: Palette) -> None:
+        """Paint it over the cut; only what has changed is painted anew."""
+        marks, view, ratio = self.marks(), self._cut.view, painter.device().devicePixelRatioF()
+        if not marks or view is None:
+            return
+        box = _box(detail_centre(view, self._radius), self._radius, board)
+        outside = tuple(mark for mark in marks if mark.part == _PLACE or (mark.part == _NAME and isinstance(mark, Text)))
+        wanted = marks, box, ratio, colours.dark
+        if self._painted is None or self._painted[0] is not marks or self._painted[1:] != wanted[1:]:
+            self._picture, self._painted = QPixmap(box.size() * ratio), wanted
+            self._picture.setDevicePixelRatio(ratio)
+            self._picture.fill(Qt.GlobalColor.transparent)
+            inside = tuple(mark for mark in marks if mark not in outside)
+            paint_in(QPainter(self._picture), board.translated(-box.topLeft()), inside, colours)
+        paint_in(painter, board, outside, colours)
+        painter.drawPixmap(box.topLeft(), self._picture)
+
+    @property
+    def times(self) -> int | None:
+        """How much larger than the cut it shows."""
+        return self._times
+
+    @property
+    def _radius(self) -> float:
+        view = self._cut.view
+        return RADIUS if view is None else min(RADIUS, 0.27 * view.width, 0.36 * view.height)
+
+    def _scale(self, checked: Checked) -> int | None:
+        """Return how much larger it shows; while a button is held it stays, so that a drag is seen to move."""
+        cut = self._cut
+        if cut.view is None or self._radius < _LEAST_RADIUS:
+            return None
+        if self._times is None or not held():
+            spot = smallest(checked, cut.plane(checked), cut.pair(checked))
+            self._times = None if spot is None else detail_scale(abs(spot.w_part - spot.w_solid) * cut.view.scale, self._radius)
+        return self._times
+
+
+def _same(one: _Asked, two: _Asked) -> bool:
+    return one[0] is two[0] and one[1:] == two[1:]
+
+
+def _box(centre: Point, radius: float, board: QRect) -> QRect:
+    """Return the square about the ring [px], its corner on a whole pixel whatever the screen's scale."""
+    half = radius + _RIM
+    left, top = board.left() + (centre[0] - half) * SCREEN, board.bottom() + 1 - (centre[1] + half) * SCREEN
+    size = math.ceil(2 * half * SCREEN) + _EVEN
+    return QRect(math.floor(left / _EVEN) * _EVEN, math.floor(top / _EVEN) * _EVEN, size, size)

@@ -1,0 +1,49 @@
+"""Square or level in words: where the exits would go if the holes were drilled the other way."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.design.design import Design
+from geometry.design.units import format_angle, format_length
+from geometry.errors import OwnerError
+from geometry.solid.faces import Unmeasured
+from geometry.solid.level import other_way
+from templates_out.views.cut_ghost import exits_moved
+
+if TYPE_CHECKING:
+    from geometry.judge.findings import Checked
+    from templates_out.views.cut import Side
+
+
+class OtherWayTold(msgspec.Struct, frozen=True):
+    """The other way to drill.
+
+    Attributes:
+        words: one sentence. label: the step that sets it, "" where nothing can. design: the design with it, or None.
+    """
+
+    words: str
+    label: str = ""
+    design: Design | None = None
+
+
+def other_way_told(checked: Checked, mount: int, side: Side) -> OtherWayTold:
+    """Return the other way to drill one motor's holes, and what it does to the exits of one side."""
+    try:
+        way, other = other_way(checked.design, mount)
+        moved = exits_moved(checked.design, other, side, mount)
+    except Unmeasured:
+        return OtherWayTold("Measure the transom’s lean and thickness first; level is reckoned from them.")
+    except OwnerError as sentence:
+        return OtherWayTold(str(sentence))
+    unit = checked.design.units
+    parts = [
+        f"the {name} {format_length(abs(by), unit)} {'higher' if by > 0 else 'lower'}"
+        for name, by in zip(("upper bolt comes out", "lower"), moved, strict=True)
+    ]
+    tilt = other.mounts[mount].lower_tilt or 0.0
+    how = "Square to the face" if way == "square" else f"Level, {format_angle(abs(tilt))} off square"
+    return OtherWayTold(f"{how}: {', '.join(parts)}.", f"Drill {way}", other)

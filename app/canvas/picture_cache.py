@@ -1,0 +1,81 @@
+"""Keeps what stands still: marks that did not change since the last time are painted once, at the screen's pixels."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QPainter, QPixmap
+
+from app.canvas.pen import SCREEN, paint
+from app.ui.palette import fill
+from app.ui.throttle import held
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import QRect
+
+    from app.ui.palette import Palette
+    from templates_out.drawing.marks import Mark, Role
+
+_FEW = 30  # marks that are painted again rather than kept as well
+_RESTED = 3  # times that what has moved is drawn where it stands before it is kept: it may move again
+
+
+class Layer:
+    """The standing part of one view."""
+
+    def __init__(self, ground: Role = "sheet") -> None:
+        self._ground: Role = ground
+        self._last: tuple[Mark, ...] = ()
+        self._kept: QPixmap | None = None
+        self._count = self._wait = 0
+        self._stood = 0  # marks that have not changed once since a button was pressed: while it is held, no more are kept
+        self._key: object = None
+
+    def draw(self, painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours: Palette) -> None:
+        """Draw ``marks`` with their paper's lower left corner in that of ``box``."""
+        ratio = painter.device().devicePixelRatioF()
+        key = (box.size().toTuple(), ratio, colours.dark)
+        same = _alike(self._last, marks) if key == self._key else 0
+        self._stood = min(self._stood, same) if held() else len(marks)
+        if key != self._key or self._count > same:
+            self._wait = _RESTED if key == self._key else 0
+            self._kept, self._count, self._key = None, 0, key
+            if same:
+                self._keep(box, ratio, marks[:same], colours)
+        elif same - self._count > _FEW:
+            self._wait = max(0, self._wait - 1)
+            upto = min(self._stood, same)
+            if not self._wait and upto - self._count > _FEW:
+                self._keep(box, ratio, marks[self._count : upto], colours)
+        self._last = marks
+        if self._kept is None:
+            fill(painter, box, colours[self._ground])
+        else:
+            painter.drawPixmap(box.topLeft(), self._kept)
+        painter.save()
+        painter.setClipRect(box)
+        painter.translate(box.left(), box.top() + box.height())
+        paint(painter, marks[self._count :], SCREEN, colours)
+        painter.restore()
+
+    def _keep(self, box: QRect, ratio: float, marks: tuple[Mark, ...], colours: Palette) -> None:
+        """Keep some more marks."""
+        self._count += len(marks)
+        if self._kept is None:
+            self._kept = QPixmap(box.size() * ratio)
+            self._kept.setDevicePixelRatio(ratio)
+            self._kept.fill(colours[self._ground])
+        painter = QPainter(self._kept)
+        painter.translate(0, box.height())
+        paint(painter, marks, SCREEN, colours)
+        painter.end()
+
+
+def _alike(one: tuple[Mark, ...], two: tuple[Mark, ...]) -> int:
+    """Return how many marks both begin with."""
+    count = 0
+    for a, b in zip(one, two, strict=False):
+        if a is not b and a != b:
+            break
+        count += 1
+    return count

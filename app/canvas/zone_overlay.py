@@ -1,0 +1,159 @@
+"""The drillable zone over the face: reckoned once the hand has moved, so that it lags a frame and never holds one up."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from app.entries.entry_text import curly
+from geometry.design.measures import name_of
+from geometry.solid.faces import Unmeasured
+from templates_out.drawing.labels import Ground, keeps
+from templates_out.drawing.marks import Circle, Mark, Path, Text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from app.document.selection import Sight
+    from geometry.design.design import Design
+    from geometry.zones.pair_zone import Zone, Zones
+    from templates_out.views.viewport import Viewport
+    from templates_out.views.zone import Pair
+
+Spot = tuple[float, float]
+_OFF, _AIR = 1.6, 1.0  # mm of the key from the edges of the sheet, and from what it may not hide
+_HEAD = "Drillable zone"
+_CLAMPED, _BARE = "It clamps on: no hole to drill.", "No motor hangs yet: there are no holes."
+_NAMES: dict[Pair, str] = {
+    "": "The middle (+) of the upper holes\nmay lie here, the pattern as it is.",
+    "upper": "An upper hole’s centre may lie here.",
+    "lower": "A lower hole’s centre may lie here.",
+}
+_NOWHERE: dict[Pair, str] = {
+    "": "Nowhere: with this drop, row and hardware\nthe pattern fouls wherever it hangs.",
+    "upper": "Nowhere: the upper holes foul wherever they are.",
+    "lower": "Nowhere: the lower holes foul wherever they are.",
+}
+
+
+class ZoneHand(QObject):
+    """The zone of the motor in hand, where it is asked for.
+
+    Signals:
+        changed: another zone is there to be shown.
+    """
+
+    changed = Signal()
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._asked: tuple[Design, int] | None = None
+        self._found: Zones | None = None
+        self._lacking = ""
+        self._pair: Pair = ""
+        self._idle = QTimer(self, interval=0, singleShot=True)
+        self._idle.timeout.connect(self._reckon)
+
+    @property
+    def shown(self) -> Zone | None:
+        """What is shown now; None where nothing is."""
+        if self._found is None:
+            return None
+        from templates_out.views.zone import zone_of  # what draws it comes in when it is first asked for
+
+        return zone_of(self._found, self._pair)
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What the key says, a line each; empty while nothing is shown."""
+        if self._asked is None or (self._found is None and not self._lacking):
+            return ()
+        zone = self.shown
+        if zone is None:
+            return _HEAD, self._lacking
+        return _HEAD, *(_NAMES[self._pair] if zone.least else _NOWHERE[self._pair]).split("\n")
+
+    def show(self, design: Design, sight: Sight) -> None:
+        """Show the zone of what is looked at: of the pair that is chosen, else of the whole pattern."""
+        pair: Pair = "upper" if sight.chosen.startswith("upper ") else "lower" if sight.chosen.startswith("lower ") else ""
+        self._pair = pair
+        if not sight.zone or sight.sheets:
+            self._asked, self._found, self._lacking = None, None, ""
+            return
+        asked, now = (design, sight.mount), self._asked
+        if now is not None and asked[0] is now[0] and asked[1] == now[1]:
+            return
+        self._asked = asked
+        if design.mounts and design.mounts[sight.mount].bracket.rows is not None:
+            self._idle.start()
+        else:
+            self._idle.stop()
+            self._found, self._lacking = None, _CLAMPED if design.mounts else _BARE
+
+    def _reckon(self) -> None:
+        from geometry.zones.pair_zone import zones
+
+        if self._asked is None:
+            return
+        design, index = self._asked
+        try:
+            self._found, self._lacking = zones(design, index), ""
+        except Unmeasured as missing:
+            self._found, self._lacking = None, f"Not known yet: measure the {curly(name_of(design, missing.key))}."
+        self.changed.emit()
+
+    def under(self, view: Viewport) -> tuple[Mark, ...]:
+        """Return what is shown, to lie over wood and well and under every line of the face."""
+        if self.shown is None:
+            return ()
+        from templates_out.views.zone import zone_marks
+
+        return zone_marks(view, self.shown)
+
+    def over(self, view: Viewport) -> tuple[Mark, ...]:
+        """Return what lies over the drawing: where the pattern hangs now."""
+        zone = self.shown
+        if zone is None or self._pair or self._asked is None:
+            return ()
+        mount = self._asked[0].mounts[self._asked[1]]
+        if mount.offset is None or mount.upper_at is None:
+            return ()
+        from templates_out.views.zone import place_marks
+
+        at = mount.offset, mount.upper_at
+        return place_marks(view, at, holds=zone.holds(at))
+
+    def key(self, drawing: tuple[Mark, ...], width: float, height: float) -> tuple[tuple[Mark, ...], Spot, Spot] | None:
+        """Return the key, its lower left corner on a paper of this size, and its own size; None while nothing is shown.
+
+        It stands in a corner where it covers no figure, hole, washer or bracket, at the lower right if it may; where
+        there is none, it says less. Mere captions don't count.
+        """
+        if not self.words:
+            return None
+        from templates_out.views.zone import key_marks
+
+        zone, ground = self.shown, Ground().plus(_telling(drawing))
+        found: list[tuple[int, tuple[tuple[Mark, ...], Spot, Spot]]] = []
+        for lines in (self.words, self.words[:1]) if zone is not None and zone.least else (self.words,):
+            marks, size = key_marks(lines, least=zone is not None and bool(zone.least),
+                                    advised=zone is not None and bool(zone.advised))  # fmt: skip
+            right, top = max(_OFF, width - size[0] - _OFF), max(_OFF, height - size[1] - _OFF)
+            for at in (right, _OFF), (right, top), (_OFF, top), (_OFF, _OFF):
+                box = at[0], at[1], at[0] + size[0], at[1] + size[1]
+                covered = sum(not keeps(box, one, _AIR) for one in ground.near(box, _AIR))
+                if not covered:
+                    return marks, at, size
+                found.append((covered, (marks, at, size)))
+        return min(found, key=lambda one: one[0])[1]
+
+
+def _telling(drawing: tuple[Mark, ...]) -> Iterator[Mark]:
+    """Yield what the key may not hide: figures, the circles of bolts, and the bracket."""
+    for mark in drawing:
+        match mark:
+            case Text() if mark.role != "soft":
+                yield mark
+            case Circle() | Path() if mark.pen is not None and mark.part.startswith(("bracket", "upper ", "lower ")):
+                yield mark

@@ -1,0 +1,418 @@
+"""The card: what is next, then eight sections in the order in which a person with a tape goes round the boat.
+
+One section is open at a time; its entries can be typed in either unit.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+from PySide6.QtCore import QRect, Qt, QTimer, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
+
+from app.card.next_slip import NextSlip
+from app.card.section_head import SectionHead
+from app.document.selection import Sight
+from app.entries import typed_entries as typing
+from app.entries.card_items import IN_HAND, Act, Item, Said, answered, items, key_of, section_with, short_name
+from app.entries.choice_lines import ActLine, Pick
+from app.entries.entry import Entry, edge_of
+from app.entries.entry_text import Line, section_of, sections
+from app.entries.refusals import told
+from app.ui.basic_widgets import Tall, ground, hairline, scrolled, words
+from app.ui.palette import fill, of
+from geometry.design.choices import Choice, choices
+from geometry.design.measures import SECTIONS, lacking
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from geometry.decide.ladder import Rung
+    from geometry.design.design import Design, Edge, How
+    from geometry.judge.findings import Checked
+
+_Part = Entry | Pick | ActLine | QLabel
+_UNITS = {"in": "inches", "mm": "millimetres"}
+_HOLES = 4  # the section of the old holes
+_SETTLED = (0, 40)  # ms after which the layout stands
+
+
+class Card(QWidget):
+    """Next, and what is measured.
+
+    Signals:
+        previewed: a design in the middle of a key held down. committed: (label, design).
+        looked: a sight: a section opened, an entry lit. cancelled: what was previewed is dropped.
+        said: why a choice could not be made. measuring: the measuring sheet is asked for.
+    """
+
+    previewed = Signal(object)
+    committed = Signal(str, object)
+    cancelled = Signal()
+    looked = Signal(object)
+    said = Signal(str)
+    measuring = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        ground(self, "card")
+        self.setMinimumWidth(280)
+        self.setAccessibleName("Card")
+        self._design: Design | None = None
+        self._sight = Sight()
+        self._pointed = ""  # the entry that another part of the window points at
+        self._stepping = "", ""  # the entry that is stepped by a key held down, and what the step is called
+        self.slip = NextSlip()
+        self.heads = tuple(SectionHead(number) for number in range(1, len(SECTIONS) + 1))
+        self._bodies = tuple(_Body() for _ in self.heads)
+        self._parts: dict[int, dict[str, _Part]] = {}
+        inner = Tall()
+        column = QVBoxLayout(inner)
+        column.setContentsMargins(0, 6, 0, 6)
+        column.setSpacing(0)
+        for number, (head, body) in enumerate(zip(self.heads, self._bodies, strict=True), start=1):
+            column.addWidget(head)
+            column.addWidget(body)
+            head.clicked.connect(lambda _on=False, number=number: self._open(number))
+        column.addStretch(1)
+        self._area = scrolled(inner)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self.slip)
+        whole.addWidget(hairline())
+        whole.addWidget(self._area, 1)
+        self.sheet_line = ActLine()
+        self.sheet_line.show_words("Print the measuring sheet")
+        self.sheet_line.clicked.connect(self.measuring)
+        foot = QVBoxLayout()
+        foot.setContentsMargins(16, 0, 16, 6)
+        foot.addWidget(self.sheet_line)
+        whole.addLayout(foot)
+        self.slip.committed.connect(self.committed)
+        self.slip.hinted.connect(self._hint)
+        self.slip.wanted.connect(self.go_to)
+        self.slip.looked.connect(self.looked)
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show a checked design; a text being typed stays."""
+        self._design, self._sight = checked.design, sight
+        self.slip.show_checked(checked, sight)
+        unit = _UNITS[checked.design.units]
+        for section, head, body in zip(sections(checked.design, sight.mount), self.heads, self._bodies, strict=True):
+            opened = section.number == sight.section
+            head.show_section(section, unit, opened=opened)
+            body.setVisible(opened)
+            if opened:
+                self._fill(section.number)
+
+    def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
+        """Show the best cure on the slip."""
+        self.slip.show_rungs(rungs)
+
+    def show_doubts(self, checked: Checked) -> None:
+        """Show the reading that moves the answer most on the slip."""
+        self.slip.show_doubts(checked)
+
+    def entry(self, key: str) -> Entry | None:
+        """Return the visible entry of a measure."""
+        found = self._visible().get(key)
+        return found if isinstance(found, Entry) else None
+
+    def pick(self, key: str) -> Pick | None:
+        """Return the visible line of a choice."""
+        found = self._visible().get(key)
+        return found if isinstance(found, Pick) else None
+
+    def act(self, key: str) -> ActLine | None:
+        """Return the visible line of an act."""
+        found = self._visible().get(key)
+        return found if isinstance(found, ActLine) else None
+
+    def go_to(self, key: str) -> None:
+        """Open the section of a measure or a choice, and put the hand into it, its text chosen."""
+        part = self.show_entry(key)
+        if part is not None:
+            stop = part.button if isinstance(part, Pick) else part.stops()[0]
+            stop.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            self._reveal(part)
+        self._pointed = ""
+
+    def show_entry(self, key: str) -> Entry | Pick | ActLine | None:
+        """Open the section of a measure or a choice, light it, and bring it into sight; the hand stays where it is."""
+        if self._design is None:
+            return None
+        key = lacking(self._design, key)
+        mount = int(key.split(".")[1]) if key.startswith("mounts.") else self._sight.mount
+        chosen = next((one for one in choices(self._design, mount) if key in (one.key, one.reading)), None)
+        section = section_with(self._design, mount, key) or section_of(self._design, key)
+        section = section or (0 if chosen is None else chosen.section)
+        lit = self._pointed = "" if chosen is not None and chosen.key == key else key
+        self.looked.emit(replace(self._sight, section=section, mount=mount, lit=lit))
+        part = self._visible().get(key) or self._visible().get("" if chosen is None else chosen.key)
+        if part is None or isinstance(part, QLabel):
+            return None
+        self._reveal(part)
+        return part
+
+    def take_hand(self) -> None:
+        """Take the focus: the open section's first entry, else the first head."""
+        opened = (part for part in self._visible().values() if isinstance(part, Entry))
+        first = next((entry.field for entry in opened if not entry.field.isReadOnly()), None)
+        (first or self.heads[max(0, self._sight.section - 1)]).setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def settle(self) -> None:
+        """Take the text that is still being typed, as if the hand had gone on."""
+        for part in self._visible().values():
+            if isinstance(part, Entry) and part.field.hasFocus():
+                part.field.commit()
+
+    def _visible(self) -> dict[str, _Part]:
+        """Return the open section's parts in their order."""
+        found = self._parts.get(self._sight.section, {})
+        body = self._bodies[self._sight.section - 1]
+        return {key: found[key] for key in body.keys if key in found} if self._sight.section else {}
+
+    def _hint(self, design: Design | None) -> None:
+        if design is not self._sight.ghost:
+            self.looked.emit(replace(self._sight, ghost=design))
+
+    def _open(self, number: int) -> None:
+        section = 0 if number == self._sight.section else number
+        self.looked.emit(replace(self._sight, section=section, lit=""))
+
+    def _fill(self, number: int) -> None:
+        if self._design is None:
+            return
+        found = {key_of(item): item for item in items(self._design, self._sight.mount, number)}
+        parts = self._parts.setdefault(number, {})
+        for key, item in found.items():
+            if key not in parts:
+                parts[key] = self._new_part(item)
+            _show(parts[key], item, self._design)
+            if isinstance(part := parts[key], Entry):
+                part.point_at(on=key == self._pointed == self._sight.lit)
+        gone = [parts.pop(key) for key in parts.keys() - found.keys()]  # its motor, hole or well is gone
+        if any(part.isAncestorOf(focus) for part in gone if (focus := QApplication.focusWidget())):
+            self.heads[number - 1].setFocus()  # else Qt gives the hand to the next entry, which looks in the middle of this
+        for part in gone:
+            part.hide()
+            part.deleteLater()
+        self._bodies[number - 1].arrange(found.keys(), parts, after=self.heads[number - 1])
+
+    def _new_part(self, item: Item) -> _Part:
+        if isinstance(item, Line):
+            return self._new_entry()
+        if isinstance(item, Choice):
+            pick = Pick()
+            pick.chosen.connect(self._choose)
+            pick.confirmed.connect(self._confirm)
+            return pick
+        if isinstance(item, Act):
+            act = ActLine()
+            act.clicked.connect(lambda: self._do(act))
+            return act
+        said = words(role="ink" if item.head else "soft", strong=item.head, wrap=True)
+        said.setContentsMargins(0, 10 if item.head else 2, 0, 2)
+        return said
+
+    def _new_entry(self) -> Entry:
+        entry = Entry()
+        entry.typed.connect(lambda key, text: self._typed(key, text, entry.edge))
+        entry.focused.connect(self._light)
+        entry.stepped.connect(self._step)
+        entry.step_ended.connect(self._end_step)
+        entry.confirmed.connect(self._confirm)
+        entry.gone_on.connect(self._go_on)
+        entry.read_to.connect(self._read_to)
+        entry.read_with.connect(self._read_with)
+        return entry
+
+    def _choose(self, key: str, index: int) -> None:
+        if self._design is None:
+            return
+        if key == IN_HAND:
+            self.looked.emit(replace(self._sight, mount=index, chosen="", lit=""))
+            return
+        choice = next((one for one in choices(self._design, self._sight.mount) if one.key == key), None)
+        if choice is None:
+            return
+        try:
+            changed = answered(choice, index, self._sight.mount)
+        except OwnerError as sentence:
+            self.said.emit(told(sentence))
+        else:
+            pick = self.pick(key)
+            by_keys = _guessed(self._design, choice) and pick is not None and pick.button.by_keys
+            before = set(self._visible())
+            self.committed.emit(f"{choice.name}: {choice.options[index].short}", changed)
+            asked = (one for one, part in self._visible().items() if one not in before and isinstance(part, Entry))
+            if new := next(asked, ""):  # what the answer asks for is typed next
+                self._take(new)
+            elif by_keys:  # a guess answered in walking order: on to what is measured next
+                self._go_on(key)
+
+    def _do(self, line: ActLine) -> None:
+        if line.act is not None:
+            before = 0 if self._design is None else len(self._design.mounts)
+            changed = line.act.make()
+            self.committed.emit(line.act.label, changed)
+            if len(changed.mounts) > before:  # the new one is in hand
+                self.looked.emit(replace(self._sight, mount=len(changed.mounts) - 1, chosen=""))
+
+    def _read_to(self, key: str, edge: str) -> None:
+        if self._design is None:
+            return
+        try:
+            changed = typing.read_to(self._design, key, edge_of(edge))
+        except OwnerError as sentence:
+            self._problem(key, told(sentence))
+        else:
+            self.committed.emit(typing.label(changed, key, self._design), changed)
+
+    def _read_with(self, key: str, way: How) -> None:
+        if self._design is not None:
+            name = typing.found(self._design, key).name
+            self.committed.emit(f"{name}: read with a {way}", typing.read_with(self._design, key, way))
+
+    def _light(self, key: str) -> None:
+        if key != self._sight.lit:
+            self.looked.emit(replace(self._sight, lit=key))
+
+    def _typed(self, key: str, text: str, edge: Edge) -> None:
+        if self._design is None:
+            return
+        try:
+            changed = typing.typed(self._design, key, text, edge)
+        except OwnerError as sentence:
+            self._problem(key, told(sentence))
+        else:
+            self.committed.emit(typing.label(changed, key, self._design), changed)
+
+    def _problem(self, key: str, sentence: str) -> None:
+        entry = self.entry(key)
+        if entry is not None:
+            entry.show_problem(sentence)
+
+    def _step(self, key: str, way: int) -> None:
+        if self._design is None or not key:
+            return
+        try:
+            changed = typing.stepped(self._design, key, way)
+        except OwnerError as sentence:
+            self._problem(key, told(sentence))
+        else:
+            called = typing.label(changed, key, self._design)
+            self._stepping = "", ""  # an entry that is not there any more loses the hand while it is shown
+            self.previewed.emit(changed)
+            self._stepping = key, called
+            if self.entry(key) is None:
+                self._end_step(key)
+
+    def _end_step(self, key: str) -> None:
+        (stepped, called), self._stepping = self._stepping, ("", "")
+        if stepped == key and self._design is not None:
+            self.committed.emit(called, self._design)
+
+    def _confirm(self, key: str) -> None:
+        if self._design is not None:
+            design, one = self._design, typing.found(self._design, key)
+            try:
+                changed = typing.confirmed(design, key)
+            except OwnerError as sentence:
+                self._problem(key, told(sentence))
+                return
+            if one.kind == "shape":  # it leaves the card once it is measured
+                self._go_on(key)
+            self.committed.emit(f"{one.name} measured", changed)
+
+    def _go_on(self, key: str) -> None:
+        """Go to the next entry, in this section or the first after it that holds one; choices that are guesses count."""
+        if self._design is None:
+            return
+        design, mount, number = self._design, self._sight.mount, self._sight.section
+        found = items(design, mount, number)
+        found = found[next((at for at, item in enumerate(found, start=1) if key_of(item) == key), len(found)) :]
+        while (wanted := next((key_of(item) for item in found if _waits(design, item)), None)) is None:
+            if number == len(SECTIONS) or self._sight.section == _HOLES:  # there may be another hole
+                return
+            number += 1
+            found = items(design, mount, number)
+        if number != self._sight.section:
+            self.looked.emit(replace(self._sight, section=number, lit=""))
+        self._take(wanted)
+
+    def _take(self, key: str) -> None:
+        """Put the hand into a visible entry, or on a choice."""
+        part = self._visible()[key]
+        stop = part.button if isinstance(part, Pick) else part.field if isinstance(part, Entry) else part
+        stop.setFocus(Qt.FocusReason.TabFocusReason)
+        self._reveal(part)
+
+    def _reveal(self, part: QWidget) -> None:
+        """Bring a part into sight: at once, and again once a section that was just opened has its height."""
+        self._area.ensureWidgetVisible(part)
+        for later in _SETTLED:
+            QTimer.singleShot(later, part, partial(self._area.ensureWidgetVisible, part))
+
+
+def _show(part: _Part, item: Item, design: Design) -> None:
+    """Show an item in the part that was made for it."""
+    if isinstance(part, Entry) and isinstance(item, Line):
+        part.show_line(item, short_name(item))
+    elif isinstance(part, Pick) and isinstance(item, Choice):
+        part.show_choice(item, short_name(item), guess=_guessed(design, item))
+    elif isinstance(part, ActLine) and isinstance(item, Act):
+        part.show_act(item)
+    elif isinstance(part, QLabel) and isinstance(item, Said):
+        part.setText(item.text)
+
+
+def _waits(design: Design, item: Item) -> bool:
+    """Tell whether an item waits for the hand: an entry that is not reckoned, or a choice that is a guess."""
+    if isinstance(item, Line):
+        return item.origin != "reckoned"
+    return isinstance(item, Choice) and _guessed(design, item)
+
+
+def _guessed(design: Design, choice: Choice) -> bool:
+    reading = design.readings.get(choice.reading)
+    return reading is not None and reading.state == "guess"
+
+
+class _Body(QWidget):
+    """What one section holds, a hairline below it."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(32, 0, 16, 12)
+        self._column.setSpacing(0)
+        self.keys: tuple[str, ...] = ()
+        self.hide()
+
+    def arrange(self, keys: Iterable[str], parts: dict[str, _Part], after: QWidget) -> None:
+        """Put the parts one below another, and let Tab go through them in that order from ``after``."""
+        wanted = tuple(keys)
+        if wanted == self.keys:
+            return
+        self.keys = wanted
+        for part in self.findChildren(QWidget, options=Qt.FindChildOption.FindDirectChildrenOnly):
+            self._column.removeWidget(part)  # the item with it: one taken out would keep its hold, and a new one old heights
+        last = after
+        for key in wanted:
+            part = parts[key]
+            self._column.addWidget(part)
+            part.show()
+            for stop in () if isinstance(part, QLabel) else part.stops():
+                QWidget.setTabOrder(last, stop)
+                last = stop
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        """Draw the hairline."""
+        painter = QPainter(self)
+        fill(painter, QRect(16, self.height() - 6, self.width() - 32, 1), of(self)["rule"])

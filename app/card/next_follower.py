@@ -1,0 +1,67 @@
+"""What is next, from what is told of a boat bit by bit: the findings at once, then the ladder, then the chances."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.card.next_step import next_step
+from app.document.selection import Sight
+
+if TYPE_CHECKING:
+    from app.card.next_step import Next
+    from geometry.decide.ladder import Rung
+    from geometry.judge.findings import Checked
+
+_Asked = tuple["Checked", int, "tuple[Rung, ...] | None", tuple[str, ...]]
+
+
+class Following:
+    """Keeps what was told, and says what is next.
+
+    Attributes:
+        checked: what is shown; with chances, where they are known. sight: what it is shown with.
+        rungs: the ladder of the motor in hand; None while it is being reckoned. sure: whether chances are known.
+    """
+
+    def __init__(self) -> None:
+        self.checked: Checked | None = None
+        self.rungs: tuple[Rung, ...] | None = None
+        self.sight, self.sure = Sight(), False
+        self._asked: _Asked | None = None
+        self._found: Next | None = None
+
+    def show_checked(self, checked: Checked, sight: Sight) -> bool:
+        """Take another checked design, or the same with another sight; tell whether it is another boat or motor."""
+        same = self.checked is not None and checked.design is self.checked.design
+        if not same:
+            self.checked, self.sure = checked, False
+        if not same or sight.mount != self.sight.mount:
+            self.rungs, same = None, False
+        self.sight = sight
+        return not same
+
+    def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
+        """Take the ladder of what is shown."""
+        self.rungs = rungs
+
+    def show_doubts(self, checked: Checked) -> bool:
+        """Take the same findings with their chances; tell whether they are of what is shown."""
+        fits = self.checked is not None and checked.design is self.checked.design
+        if fits:
+            self.checked, self.sure = checked, True
+        return fits
+
+    @property
+    def step(self) -> Next | None:
+        """What is next, reckoned anew only where something else was told; None before the first boat."""
+        if self.checked is None:
+            return None
+        again = tuple(key for key in self.sight.again if key != self.sight.lit)  # not while the hand is at it
+        asked = self.checked, self.sight.mount, self.rungs, again
+        if self._asked is None or self._found is None or not _alike(asked, self._asked):
+            self._asked, self._found = asked, next_step(*asked)
+        return self._found
+
+
+def _alike(one: _Asked, other: _Asked) -> bool:
+    return one[0] is other[0] and one[1] == other[1] and one[2] is other[2] and one[3] == other[3]

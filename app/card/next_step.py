@@ -1,0 +1,220 @@
+"""What is next: a reading while one can change the answer, a cure while it fouls, a guess to measure, then the sheets.
+
+Of several readings comes first the one that moves most what is nearest to turning round, once the chances are known.
+Until then, and while most is guessed, they come in walking order.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from app.document.selection import Sight
+from app.entries.entry_text import curly, exactness, origin, section_of
+from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on
+from geometry.design.measures import guess_of, measure, measures
+from geometry.design.units import format_clearance, format_length
+from geometry.design.validity import known
+from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.judge.drillable import drillable
+from geometry.judge.words import title_of, up_words
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator
+
+    from geometry.decide.ladder import Rung
+    from geometry.design.design import Design
+    from geometry.design.units import Unit
+    from geometry.judge.findings import Checked, Finding
+
+_OUTLINE = "transom.outline"
+_MOTOR, _DROP_AND_ROW = 5, 7  # the sections of the motor, and where a cure shows
+_SAME = 1e-6  # mm
+_CLAMP = "Screws hand tight, a chain to the boat. Tighten again after the first run."  # common practice, no source
+
+
+class Next(msgspec.Struct, frozen=True):
+    """The next step.
+
+    Attributes:
+        title: one line. why: one or two more.
+        key: the measure to take; "" for none. again: whether it was measured before.
+        button: the word on the button; "" for none. label, design: the edit that it makes.
+        opens: what the button opens to decide by; "" for nothing.
+    """
+
+    title: str
+    why: str
+    key: str = ""
+    again: bool = False
+    button: str = ""
+    label: str = ""
+    design: Design | None = None
+    opens: str = ""
+
+
+def first_sight(checked: Checked) -> Sight:
+    """Return what to look at when a boat comes on the desk: the section of the reading to take, else drop and row.
+
+    On a blank sheet the outline's tool is in hand.
+    """
+    design = checked.design
+    section = section_of(design, next_step(checked, 0, None).key) or (_MOTOR if clamps_on(design) else _DROP_AND_ROW)
+    return Sight(section=section, tool="outline" if known(design.transom.outline) is None else "")
+
+
+def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None, again: Collection[str] = ()) -> Next:
+    """Return the next step.
+
+    Args:
+        checked: with chances, once they are reckoned.
+        rungs: the ladder of the motor in hand, None while they are being reckoned.
+        again: readings that were taken once more: they are not asked for a third time.
+    """
+    design = checked.design
+    if not design.mounts:
+        if known(design.transom.outline) is None:
+            return Next("Draw the transom", "Click its corners on the sheet, or choose a starting shape: Boat, New.", _OUTLINE)
+        unknown = {one.key for one in measures(design) if one.section < _MOTOR and origin(design, one) == "not known"}
+        if unknown:
+            return _reading(design, unknown)
+        return Next("Hang a motor", "Choose its bracket on the card; it then lies on the drawing.", "choice.bracket")
+    if checked.verdict == "unknown":
+        lacking = {finding.missing for finding in checked.findings if finding.state == "unknown"}
+        return _reading(design, lacking)
+    doubt = _doubt(checked, again)
+    if checked.verdict == "fouled":
+        if doubt is not None:
+            return doubt
+        cure = _cure(checked, mount, rungs)
+        if cure.opens or not _mostly_guessed(checked.findings[0]):
+            return cure
+    if checked.guesses:
+        return _guess(checked) or _reading(design, checked.guesses)
+    if doubt is not None:
+        return doubt
+    unsure = next((reason for reason in drillable(checked).reasons if reason.kind == "doubt"), None)
+    if unsure is not None and checked.sure:
+        return Next("Add a little room", curly(unsure.text), button="Find a fit", opens=FIT)
+    if clamps_on(design):
+        return Next("Nothing to drill: clamp it on", _CLAMP, button="See how low", opens=LOW_ENOUGH)
+    return Next("Make the sheets, print page 1", "Measure both bars on it before you mark anything.")
+
+
+def _turning(checked: Checked) -> Iterator[Finding]:
+    """Yield what its readings can move, in the order in which it decides: what fouls most, else what is nearest to it.
+
+    Nearness is counted in spreads.
+    """
+    judged = [(turn, one) for one in checked.findings if one.moved_by and (turn := _spreads_off(one)) is not None]
+    yield from (one for _, one in sorted(judged, key=lambda pair: pair[0]))
+
+
+def _spreads_off(finding: Finding) -> float | None:
+    """Return by how many spreads a finding holds its least, negative where it does not; None where nothing limits it."""
+    if not finding.spread or finding.value is None or finding.least is None or finding.state == "note":
+        return None
+    off = abs(finding.value - finding.least) / finding.spread
+    return -off if finding.state == "fouled" else off
+
+
+def _guess(checked: Checked) -> Next | None:
+    """The guess that moves most what decides; None while chances are not known, or too little is for them to mean much."""
+    turning = tuple(_turning(checked))
+    if not turning or _mostly_guessed(turning[0]):
+        return None
+    for finding in turning:
+        key = next((one for one in finding.moved_by if _guess_key(checked.design, one) in checked.guesses), "")
+        if key:
+            return _taken(checked.design, finding, key, again=False)
+    return None
+
+
+def _doubt(checked: Checked, again: Collection[str]) -> Next | None:
+    """The reading that can turn the answer round: while all that fouls, or some of what holds, may well be otherwise."""
+    fouled = checked.verdict == "fouled"
+    if fouled and not all(one.doubtful for one in checked.findings if one.state == "fouled"):
+        return None
+    for finding in _turning(checked):
+        key = finding.moved_by[0]
+        if finding.doubtful and fouled == (finding.state == "fouled") and key not in again:
+            return _taken(checked.design, finding, key, again=not _is_guess(checked.design, key))
+    return None
+
+
+def _taken(design: Design, finding: Finding, key: str, *, again: bool) -> Next | None:
+    """Ask for a reading, and say what it moves and how likely that holds."""
+    found = measure(design, key)
+    if found is None:
+        return None
+    title = title_of(finding)
+    odds = ""
+    if finding.doubtful and finding.chance is not None:
+        odds = f"; that holds in about {min(9, max(1, round(10 * finding.chance)))} of 10 cases"
+    most = "Of all readings" if key == finding.moved_by[0] else "Of the guesses"
+    why = f"{most} it moves the {title[0].lower()}{title[1:]} most{odds}. {exactness(found, design)}".strip()
+    name = f"{found.name[0].lower()}{found.name[1:]}"
+    return Next(curly(f"{'Once more: the' if again else 'Measure the'} {name}"), curly(why), key, again)
+
+
+def _is_guess(design: Design, key: str) -> bool:
+    """Return whether a measure is a guess, by itself or as part of a guessed shape."""
+    return bool(_guess_key(design, key))
+
+
+def _guess_key(design: Design, key: str) -> str:
+    found = measure(design, key)
+    return "" if found is None else guess_of(design, found)
+
+
+def _mostly_guessed(finding: Finding) -> bool:
+    """Tell whether readings may well change what is fouled: more than half of what it rests on is a guess."""
+    return 2 * len(finding.guesses) > len(finding.rests)
+
+
+def _reading(design: Design, keys: Collection[str | None]) -> Next:
+    """The first of the readings in walking order."""
+    found = next((one for one in measures(design) if one.key in keys), None)
+    if found is None:
+        return Next("Something is not known yet", "The findings say what.")
+    name = found.name[0].lower() + found.name[1:]
+    return Next(curly(f"Measure the {name}"), curly(f"{found.how} {exactness(found, design)}".strip()), found.key)
+
+
+def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
+    worst, design = checked.findings[0], checked.design
+    fouled = [finding for finding in checked.findings if finding.state == "fouled"]
+    if all(CHECK_KINDS[finding.check].ease for finding in fouled):
+        return Next(curly(CHECK_KINDS[worst.check].ease), curly(worst.remedy or worst.text))
+    if design.mounts[mount].bracket.rows is None:
+        return Next("Look at the findings", curly(worst.remedy or worst.text))
+    if rungs is None:
+        return Next("Looking at the ladder", "Every row and drop is tried.")
+
+    from geometry.decide.best_rung import best_rung  # what helps to decide comes in when it is wanted
+
+    best = best_rung(design, mount, rungs)
+    if best is None:
+        why = "Find a fit tries other places and other hardware as well."
+        return Next("No row or drop clears", why, button="Find a fit", opens=FIT)
+    present, unit = design.mounts[mount].drop, design.units
+    place = f"motor {up_words(best.row)}" if best.row else "motor lowest"
+    room = "" if best.room is None else f": clear by {format_clearance(best.room, unit)}"
+    drop = format_length(best.drop, unit)
+    why = f"Drop {drop}, {place}{room}.{_at_the_end(best.slot_end, unit)}"
+    if present is None or abs(present - best.drop) < _SAME:
+        return Next(f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=f"Row {best.row + 1}",
+                    design=best.design)  # fmt: skip
+    by = format_length(abs(present - best.drop), unit)
+    verb = "Raise" if best.drop < present else "Lower"
+    return Next(f"{verb} the lower pair by {by}", why, button=f"{verb} it", label=f"Drop to {drop}", design=best.design)
+
+
+def _at_the_end(slot_end: float | None, unit: Unit) -> str:
+    """Say beforehand what the cure costs: bolts at the slot's end leave a hole no room to come out a hair off."""
+    if slot_end is None:
+        return ""
+    told = format_clearance(max(0.0, slot_end), unit)
+    where = "at" if told.split()[0] == "0" else f"{told} from"
+    return f" The lower bolts then sit {where} the slot’s end: drill these two with care."

@@ -1,0 +1,183 @@
+"""The command line: `boltwell` and the words after it.
+
+Each command imports what it needs when it runs, so that `check` starts without Qt and without the PDF writer.
+"""
+
+from __future__ import annotations
+
+import argparse
+import re
+import sys
+from collections import deque
+from pathlib import Path
+from typing import NoReturn
+
+from app.commands.command import Command, UsageError, Words, design_of
+from app.commands.sheet_commands import SHEET_COMMANDS
+from app.ui.error_messages import told
+from app.ui.terminal import each, tell, warn, wrapped
+from geometry.errors import OwnerError
+
+_ABOUT = "Places an outboard's bracket on a transom with a shallow splash well, and prints the template at full scale."
+FAULT_CODE = 70  # EX_SOFTWARE in BSD's sysexits.h
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Do what the words say and return the exit code; a sentence on standard error where it is 2.
+
+    `check` returns 1 where what stops the paper is not known or fouled; what can't be read, written or understood returns 2;
+    a fault of the program itself returns 70.
+    """
+    words = sys.argv[1:] if argv is None else argv
+    try:
+        return _run(words)
+    except OwnerError as sentence:
+        warn(f"boltwell: {sentence}")
+        return 2
+    except KeyboardInterrupt:
+        warn("boltwell: stopped.")
+        return 130
+    except Exception as fault:  # noqa: BLE001 (the last stop: Python's own code for it is 1, which says "fouled" here)
+        short, details = told(fault)
+        warn(f"{details}boltwell: {short}")
+        return FAULT_CODE if details else 2
+
+
+def _run(words: list[str]) -> int:
+    if not words:
+        from app.window.program import run
+
+        return run()
+    first, rest = words[0], words[1:]
+    if first.lower().endswith(".boltwell") and not rest:
+        from app.window.program import run
+
+        return run(Path(first))
+    if first in ("--help", "-h", "help"):
+        tell(_help(*COMMANDS))
+        return 0
+    if first == "--version":
+        from importlib.metadata import PackageNotFoundError, version
+
+        try:
+            tell(f"boltwell {version('boltwell')}")
+        except PackageNotFoundError:
+            tell("boltwell, run from its checkout")
+        return 0
+    command = next((one for one in COMMANDS if one.name == first), None)
+    if command is None:
+        names = ", ".join(one.name for one in COMMANDS)
+        raise UsageError(f'"{first}" is no command of this program: it knows {names}, and --help tells what they do.')
+    if "--help" in rest or "-h" in rest:
+        tell(_help(command))
+        return 0
+    return command.run(_Parser(command).parse_args(rest))
+
+
+def _help(*commands: Command) -> str:
+    lines = []
+    if len(commands) > 1:
+        lines = [wrapped(_ABOUT), wrapped("With no words the window opens; with a design's file, on that design."), ""]
+    for command in commands:
+        lines += [command.usage, wrapped(command.does, "    ", "    ")]
+    return "\n".join(lines)
+
+
+class _Parser(argparse.ArgumentParser):
+    """Reads one command's words, and says in one sentence what it can't read."""
+
+    def __init__(self, command: Command) -> None:
+        super().__init__(prog=command.name, add_help=False, allow_abbrev=False)
+        self._command = command
+        for name in command.needed:
+            if name.startswith("--"):
+                self.add_argument(name, required=True)
+            else:
+                self.add_argument(name)
+        for name in command.options:
+            self.add_argument(name)
+        for name in command.flags:
+            self.add_argument(name, action="store_true")
+
+    def error(self, message: str) -> NoReturn:
+        raise UsageError(f"{_what(message, self._command.name)}. It goes like this: {self._command.usage}")
+
+
+def _what(message: str, name: str) -> str:
+    """Say in our own words what a parser's message says."""
+    if found := re.fullmatch(r"the following arguments are required: (.+)", message):
+        return f"{name} lacks {found[1]}"
+    if found := re.fullmatch(r"unrecognized arguments: (.+)", message):
+        return f"{name} does not know {found[1]}"
+    if found := re.fullmatch(r"argument (.+): expected one argument", message):
+        return f"{name} lacks what belongs behind {found[1]}"
+    if found := re.fullmatch(r"argument (.+): ignored explicit argument .+", message):
+        return f"nothing belongs behind {found[1]}"
+    return f"{name} can't make sense of these words"
+
+
+def _check(words: Words) -> int:
+    from app.commands.reports import check_json, check_text
+    from geometry.doubt.spreads import spreading
+    from geometry.judge.check import check
+    from geometry.judge.drillable import stops_the_paper
+
+    tried = each(spreading(check(design_of(words))), "how sure each finding is: reading")
+    checked = deque(tried, maxlen=1).pop()
+    tell(check_json(checked) if words.json else check_text(checked))
+    return 1 if any(map(stops_the_paper, checked.findings)) else 0
+
+
+def _rows(words: Words) -> int:
+    from app.commands.reports import rows_json, rows_text
+    from geometry.decide.ladder import Ladder, rungs
+    from geometry.decide.lowest import lowest_plate
+
+    design = design_of(words)
+    found = []
+    for index, mount in enumerate(design.mounts):
+        rows = each(rungs(design, index), f"rows of {mount.name}")
+        found.append(Ladder(mount.name, index, lowest_plate(design, index), tuple(rows)))
+    tell(rows_json(design, found) if words.json else rows_text(design, found))
+    return 0
+
+
+def _fit(words: Words) -> int:
+    from app.commands.fit_command import run
+
+    return run(Path(words.FILE), words.json, Path(words.save) if words.save else None, force=words.force)
+
+
+def _demo(words: Words) -> int:
+    from app.commands.demo import demo
+
+    return demo(Path(words.to or "boltwell-demo"), window=not words.no_window, force=words.force)
+
+
+COMMANDS = (
+    Command(
+        "demo", "[--to DIR] [--no-window] [--force]",
+        "Runs the demonstration boat through the whole job: the findings here; the template, the shop sheet and "
+        "pictures of both views in DIR (boltwell-demo without it); then the window on it, where there is a screen.",
+        _demo, flags=("--no-window", "--force"), options=("--to",),
+    ),
+    Command(
+        "check", "FILE [--json]",
+        "Shows all findings, worst first, and whether the holes may be drilled. Exits with code 1 where something that keeps "
+        "holes from being drilled is fouled or not known, else with 0; with 2 where the file can't be read.",
+        _check, flags=("--json",), needed=("FILE",),
+    ),
+    Command(
+        "rows", "FILE [--json]",
+        "Tells, for every drop and every row, its state, the saddle gap, the plate's height and which rows are left.",
+        _rows, flags=("--json",), needed=("FILE",),
+    ),
+    Command(
+        "fit", "FILE [--json] [--save OUT [--force]]",
+        "Searches for placements that clear everything and ranks them, the best first; OUT takes the design with the best. "
+        "Where nothing fits, tells the nearest miss and what would have to change, and ends with 1. "
+        "Where OUT is there already, nothing is saved; with --force a design that is there is replaced.",
+        _fit, flags=("--json", "--force"), options=("--save",), needed=("FILE",),
+    ),
+    *SHEET_COMMANDS,
+)  # fmt: skip

@@ -1,0 +1,61 @@
+"""`demo`: the shipped demonstration boat through the whole job."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from app.commands.reports import check_text
+from app.document.examples import demonstration
+from app.document.files import make_folder
+from app.document.outputs import refuse_to_replace, write_output
+from app.printing.print_jobs import how, shop_sheet, template, write_pdf
+from app.ui.dates import today
+from app.ui.terminal import tell, warn
+from app.window.screen import has_screen, why_no_window
+from geometry.doubt.spreads import with_spreads
+from geometry.judge.check import check
+
+_NAMES = ("template.pdf", "shop-sheet.pdf", "face.png", "cut.png")
+_WINDOW = "import sys; from app.window.program import run; sys.exit(run(demonstration_boat=True))"
+
+
+def demo(folder: Path, *, window: bool, force: bool = False) -> int:
+    """Tell the findings, write sheets and pictures to ``folder``, then open the window where there is a screen.
+
+    Args:
+        force: whether other files of these names may be lost there.
+
+    Raises:
+        OwnerError: the folder can't be made or written, or a file in it would be lost; then nothing is written.
+    """
+    from app.canvas.pen import png_bytes
+    from templates_out.pages.view_pages import view_pages
+
+    for name in _NAMES:
+        refuse_to_replace(folder / name, force=force)
+    checked, date = with_spreads(check(demonstration())), today()
+    tell(check_text(checked))
+    make_folder(folder)
+    write_pdf(folder / _NAMES[0], template(checked, how(checked, date)), "template", checked.design, date, force=force)
+    write_pdf(folder / _NAMES[1], shop_sheet(checked, date), "shop sheet", checked.design, date, force=force)
+    for name, page in zip(_NAMES[2:], view_pages(checked), strict=True):
+        write_output(folder / name, png_bytes(page), force=force)
+    tell(f"\nIn the folder {folder.absolute()}: {', '.join(_NAMES)}")
+    if window and has_screen():
+        if why := why_no_window():
+            warn(why)
+        else:
+            _open_window()
+    return 0
+
+
+def _open_window() -> None:
+    """Show the window until it is closed, in a process of its own, which Qt ends where it can't have the screen."""
+    tell("The window opens now.")
+    paths = (str(Path(__file__).resolve().parents[2]), os.environ.get("PYTHONPATH", ""))
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, paths))}
+    if subprocess.run([sys.executable, "-c", _WINDOW], env=environment, check=False).returncode:
+        warn("The window did not stay open here; everything else is done.")

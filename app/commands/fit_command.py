@@ -1,0 +1,147 @@
+"""The command `fit`: ways to hang each motor that clear everything, best first, as text or as JSON."""
+
+from __future__ import annotations
+
+import json
+import os
+from typing import TYPE_CHECKING, Any
+
+from app.deciding.fit_text import hole_words
+from app.document.files import read_design, write_design
+from app.ui.terminal import each, tell, warn, wrapped
+from geometry.decide.fit import Fit, search
+from geometry.design.measures import name_of
+from geometry.design.units import format_angle, format_clearance, format_length
+from geometry.errors import OwnerError
+from geometry.solid.faces import Unmeasured
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from geometry.design.design import Design
+
+_INDENT = " " * 4
+
+
+def run(path: Path, as_json: bool, save: Path | None = None, *, force: bool = False) -> int:
+    """Search, tell what was found, and save the best where asked; 0 where every motor with bolts has a fit, else 1.
+
+    Each motor is searched for with those before it hung as the best fit has them.
+
+    Args:
+        force: whether a design that is there may be replaced.
+
+    Raises:
+        OwnerError: a file can't be read or written, or the one to save to is there already.
+    """
+    if save is not None and not force and os.path.lexists(save):  # nobody sees what it holds before it is gone
+        raise OwnerError(
+            f"{save.name} is there already, and a boat in it would be lost. "
+            "Give --save a new name, or replace it with --force."
+        )
+    design, seen = read_design(path)
+    now, told = design, []
+    for index, mount in enumerate(design.mounts):
+        found, lacking = _found(now, index)
+        told.append((mount.name, found, lacking, mount.bracket.rows is not None))
+        if found and found[0].fits:
+            now = found[0].design
+    whole = all(not bolted or (found and found[0].fits) for _, found, _, bolted in told)
+    tell(_json(design, told) if as_json else _text(design, told))
+    if save is not None and whole and now is not design:
+        write_design(save, now, seen, over=force)
+        warn(f"The first of each is saved as {save}.")
+    elif save is not None:
+        warn(f"Nothing is saved as {save}: " + ("there is nothing to hang." if whole else "not every motor has a fit."))
+    return 0 if whole else 1
+
+
+_Told = tuple[str, list[Fit], str | None, bool]
+
+
+def _found(design: Design, index: int) -> tuple[list[Fit], str | None]:
+    """Return what the search finds, or what has to be measured first."""
+    steps = each(search(design, index), f"fits of {design.mounts[index].name}")
+    try:
+        return [step for step in steps if isinstance(step, Fit)], None
+    except Unmeasured as missing:
+        return [], missing.key
+
+
+def _text(design: Design, told: list[_Told]) -> str:
+    if not told:
+        return "No motor is hung on this boat yet."
+    return "\n\n".join(_mount_text(design, *one) for one in told)
+
+
+def _mount_text(design: Design, mount: str, found: list[Fit], lacking: str | None, bolted: bool) -> str:
+    if not bolted:
+        return wrapped(f"{mount}: it hangs by its clamp screws, and there is nothing to drill.")
+    if lacking is not None:
+        return wrapped(f"{mount}: no fit can be searched for yet. Measure {name_of(design, lacking)} first.")
+    if not found:
+        return wrapped(f"{mount}: no fit was found, nor anything near one.")
+    if not found[0].fits:
+        first = f"{mount}: nothing fits. {found[0].change or ''}".strip()
+        return "\n".join([wrapped(first), "", wrapped("The nearest miss:"), *_fit_text(design, found[0], "   ")])
+    ways = "one way" if len(found) == 1 else f"{len(found)} ways"
+    lines = [wrapped(f"{mount}: {ways} to hang it, the best first.")]
+    for number, fit in enumerate(found, start=1):
+        lines += ["", *_fit_text(design, fit, f"{number:>2}. ")]
+    return "\n".join(lines)
+
+
+def _fit_text(design: Design, fit: Fit, first: str) -> list[str]:
+    unit = design.units
+    place = [f"drop {format_length(fit.drop, unit)}", f"{hole_words(fit.row)} (row {fit.row})",
+             f"upper holes {format_length(-fit.upper_at, unit)} down"]  # fmt: skip
+    if abs(fit.offset) > 1e-6:
+        side = "starboard" if fit.offset > 0 else "port"
+        place.append(f"{format_length(abs(fit.offset), unit)} to {side}")
+    if abs(fit.lower_tilt) > 1e-6:
+        place.append(f"lower holes {format_angle(fit.lower_tilt)} up from square")
+    left = ", ".join(map(str, fit.rows_left)) or "none"
+    facts: list[str] = [fit.state]
+    if fit.room is not None:
+        facts.append(f"smallest clearance {format_clearance(fit.room, unit)}")
+    if fit.plate_height is not None:
+        facts.append(f"plate {format_length(fit.plate_height, unit)} over the bottom")
+    facts.append(f"rows left {left}")
+    lines = [wrapped(f"{', '.join(place)}; {fit.hardware}.", first), wrapped(f"{'; '.join(facts)}.", _INDENT)]
+    if fit.governs is not None:
+        lines.append(wrapped(f"Governed by: {fit.governs.text}", _INDENT))
+    return lines + [wrapped(cost, _INDENT + "- ") for cost in fit.costs]
+
+
+def _json(design: Design, told: list[_Told]) -> str:
+    mounts = [
+        {
+            "mount": mount,
+            "fits": [_fit_json(fit) for fit in found if fit.fits],
+            "miss": next(({**_fit_json(fit), "change": fit.change} for fit in found if not fit.fits), None),
+            "measure": lacking,
+        }
+        for mount, found, lacking, _ in told
+    ]
+    return json.dumps({"name": design.name, "mounts": mounts}, indent=2, allow_nan=False)
+
+
+def _fit_json(fit: Fit) -> dict[str, Any]:
+    """Return one fit; lengths [mm], angles [degrees], numbers rounded to 1e-6."""
+    governs = fit.governs
+    return {
+        "state": fit.state,
+        "row": fit.row,
+        **{name: _rounded(getattr(fit, name)) for name in ("drop", "upper_at", "offset", "lower_tilt")},
+        "hardware": fit.hardware,
+        "rows_left": list(fit.rows_left),
+        "room": _rounded(fit.room),
+        "plate_height": _rounded(fit.plate_height),
+        "reused": list(fit.reused),
+        "governs": None if governs is None else {"check": governs.check, "at": governs.at, "value": _rounded(governs.value)},
+        "costs": list(fit.costs),
+    }
+
+
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else round(value, 6) + 0.0

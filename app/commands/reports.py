@@ -1,0 +1,157 @@
+"""What `check` and `rows` say: the same findings as text for a person and as JSON for a program."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+from app.deciding.low_enough_text import way_words
+from app.findings.findings_text import finding_lines
+from app.ui.terminal import wrapped
+from geometry.decide.alternatives import low_enough
+from geometry.design.units import format_length
+from geometry.judge.drillable import drillable
+from geometry.judge.findings import STATE_WORDS
+from geometry.judge.words import answer, figure_of, title_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from geometry.decide.ladder import Ladder, Rung
+    from geometry.design.design import Design
+    from geometry.design.units import Unit
+    from geometry.judge.findings import Checked
+
+_FIELDS = (
+    "check", "at", "value", "least", "advised", "unit", "state", "spread", "chance", "text", "remedy", "guesses",
+    "family",
+)  # fmt: skip
+_WIDE = max(map(len, STATE_WORDS.values())) + 2
+
+
+def check_json(checked: Checked) -> str:
+    """Return the findings as one JSON object; lengths [mm], angles [degrees]."""
+    findings = [{field: getattr(finding, field) for field in _FIELDS} for finding in checked.findings]
+    answered = drillable(checked)
+    return _json({
+        "name": checked.design.name, "verdict": checked.verdict, "drillable": answered.answer, "reasons": answered.sentences,
+        "guesses": checked.guesses, "findings": findings,
+    })  # fmt: skip
+
+
+def check_text(checked: Checked) -> str:
+    """Return the answer, then the findings, worst first and left and right alike in one, in the person's unit."""
+    design = checked.design
+    lines = [wrapped(answer(checked).sentence), wrapped(f"({_about(checked)})")]
+    lines += [wrapped(reason.text, "  ") for reason in drillable(checked).reasons if reason.kind in ("guess", "doubt")]
+    lines.append("")
+    shown = finding_lines(checked)
+    wide = max((len(line.word) for line in shown), default=0) + 2
+    for line in shown:
+        part = f"{line.name}: {line.figure}." if line.figure else f"{line.name}."
+        lines.append(wrapped(f"{part} {line.text}", line.word.ljust(wide)))
+        if line.remedy:
+            lines.append(wrapped(line.remedy, " " * (wide + 2)))
+    if design.demonstration:
+        lines += ["", wrapped("This is the demonstration boat. Its sheets are marked so that nobody drills by them.")]
+    return "\n".join(lines)
+
+
+def rows_json(design: Design, ladders: Sequence[Ladder]) -> str:
+    """Return every row of every motor as one JSON object; lengths [mm]."""
+    mounts = [
+        {
+            "mount": ladder.mount,
+            "lowest_plate": {"advised": ladder.lowest.advised, "least": ladder.lowest.least},
+            "rows": [_row(rung) for rung in ladder.rungs],
+        }
+        for ladder in ladders
+    ]
+    return _json({"name": design.name, "mounts": mounts})
+
+
+def rows_text(design: Design, ladders: Sequence[Ladder]) -> str:
+    """Return every row of every motor, drop by drop, in the person's unit."""
+    if not ladders:
+        return "No motor is hung on this boat yet."
+    return "\n\n".join(_ladder_text(design, ladder) for ladder in ladders)
+
+
+def _about(checked: Checked) -> str:
+    guesses = len(checked.guesses)
+    told = {0: "no guess", 1: "1 guess"}.get(guesses, f"{guesses} guesses")
+    return f"{checked.design.name or 'A boat without a name'}: {STATE_WORDS[checked.verdict]}, {told}"
+
+
+def _row(rung: Rung) -> dict[str, Any]:
+    worst = rung.worst
+    return {
+        "drop": rung.drop,
+        "row": rung.row,
+        "state": rung.state,
+        "saddle_gap": rung.saddle_gap,
+        "plate_height": rung.plate_height,
+        "rows_left": rung.rows_left,
+        "worst": None if worst is None else {"check": worst.check, "at": worst.at, "value": worst.value},
+    }
+
+
+def _ladder_text(design: Design, ladder: Ladder) -> str:
+    unit, mount = design.units, design.mounts[ladder.index]
+    lines = [wrapped(f"{ladder.mount}: {_lowest(ladder, unit)}")]
+    others = [way for way in low_enough(design, ladder.index).ways if not way.seat.present]
+    lines += [wrapped(way_words(design, way), "  ") for way in others]
+    if not ladder.rungs:
+        lines.append("  It hangs by its clamp screws and has no rows.")
+    for drop in ladder.drops():
+        rungs = [rung for rung in ladder.rungs if rung.drop == drop]
+        left = ", ".join(map(str, rungs[0].rows_left)) or (
+            "not known" if any(rung.saddle_gap is None for rung in rungs) else "none"
+        )
+        here = mount.drop is not None and abs(drop - mount.drop) < 1e-6
+        lines += ["", f"drop {format_length(drop, unit)}, rows left: {left}"]
+        lines.append(f"  {'row':<7}{'state':<{_WIDE}}{'saddle gap':<12}{'plate':<13}governed by")
+        lines += [_rung_text(rung, design, "now" if here and rung.row == mount.row else "") for rung in rungs]
+    return "\n".join(lines)
+
+
+def _rung_text(rung: Rung, design: Design, now: str) -> str:
+    gap, plate = _length(rung.saddle_gap, design.units), _length(rung.plate_height, design.units)
+    first = f"  {rung.row:<3}{now:<4}{STATE_WORDS[rung.state]:<{_WIDE}}{gap:<12}{plate:<13}"
+    worst = rung.worst
+    if worst is None or rung.state == "clear":
+        return first.rstrip()
+    part, told = title_of(worst), figure_of(design, worst)
+    part = part[0].lower() + part[1:]
+    return wrapped(f"{part}: {told}" if told else part, first)
+
+
+def _lowest(ladder: Ladder, unit: Unit) -> str:
+    lowest = ladder.lowest
+    if lowest.advised is None and lowest.least is None:
+        return "how low its plate can go can't be told."
+    return (
+        f"its plate can go as low as {_length(lowest.advised, unit)} over the hull's bottom with the advised "
+        f"clearance, {_length(lowest.least, unit)} with the least (negative: below it)."
+    )
+
+
+def _length(mm: float | None, unit: Unit) -> str:
+    return "not known" if mm is None else format_length(mm, unit)
+
+
+def _json(value: dict[str, Any]) -> str:
+    return json.dumps(_rounded(value), indent=2, allow_nan=False)
+
+
+def _rounded(value: Any) -> Any:
+    """Return nested lists and dicts with every number rounded to 1e-6; never −0."""
+    match value:
+        case float():
+            return round(value, 6) + 0.0
+        case dict():
+            return {key: _rounded(inner) for key, inner in value.items()}
+        case list() | tuple():
+            return [_rounded(inner) for inner in value]
+        case _:
+            return value

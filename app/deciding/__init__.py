@@ -1,0 +1,1 @@
+"""Panels to decide by: find a fit, will it hang low enough, placements side by side."""

@@ -1,0 +1,249 @@
+"""Placements side by side, in the place of the drawing: a small picture of each, and the same rows of figures below."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+from PySide6.QtCore import QRect, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+from app.canvas.pen import SCREEN, paint
+from app.document.selection import Sight
+from app.findings.findings_text import guess_words
+from app.frame.answer_line import Link
+from app.ui.basic_widgets import Button, Slim, StateMark, Tall, ground, hairline, recolour, scrolled, words
+from app.ui.deciding_modes import MOST_KEPT, kept, opened
+from app.ui.palette import of
+
+if TYPE_CHECKING:
+    from geometry.decide.compare import Side
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Mark
+    from templates_out.views.viewport import Rect
+
+_LOW, _HIGH, _BELOW = 130, 420, 490  # px: least and greatest height of the pictures, and what stands below them
+_SMALL = 0.6  # the pictures are drawn larger and shown smaller, so that their lines are fine
+
+
+class ComparePage(QWidget):
+    """Up to four placements: how the motor hangs now, and those that are kept.
+
+    Signals:
+        committed: (label, design). looked: a sight.
+    """
+
+    committed = Signal(str, object)
+    looked = Signal(object)
+
+    def __init__(self) -> None:
+        super().__init__()
+        ground(self, "card")
+        self.setAccessibleName("Compare placements")
+        self._sight = Sight()
+        self._checked: Checked | None = None
+        self.sides: tuple[Side, ...] = ()
+        self.columns: tuple[_Column, ...] = ()
+        self.back, self.keep = Link("Back to the drawing"), Link("Keep the present place")
+        self._told = words(role="soft", wrap=True)
+        self._inner = Tall()
+        self._grid = QGridLayout(self._inner)
+        self._grid.setContentsMargins(24, 12, 24, 16)
+        self._grid.setHorizontalSpacing(24)
+        self._grid.setVerticalSpacing(0)
+        head = QHBoxLayout()
+        head.setContentsMargins(24, 12, 16, 4)
+        head.addWidget(words("Compare", size="answer", strong=True))
+        head.addSpacing(16)
+        head.addWidget(self._told, 1)
+        head.addWidget(self.keep)
+        head.addWidget(self.back)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(head)
+        whole.addWidget(hairline())
+        area = scrolled(self._inner)
+        area.setHorizontalScrollBar(Slim(Qt.Orientation.Horizontal))  # four have no room in a narrow window
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+        whole.addWidget(area, 1)
+        self.back.clicked.connect(lambda: self.looked.emit(opened(self._sight, "")))
+        self.keep.clicked.connect(self._keep)
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Judge the placements on the boat as it is now, and show them."""
+        from geometry.decide.compare import alike, placement_of, side
+        from geometry.design.validity import NonsenseError
+
+        if self._checked is not None and checked.design is self._checked.design and sight == self._sight:
+            return
+        self._checked, self._sight = checked, sight
+        present = placement_of(checked.design, sight.mount)
+        found: list[Side] = []
+        gone = 0
+        others = (one for one in sight.kept if one.index == sight.mount and not alike(one, present))
+        for placement in (present, *others):
+            try:
+                found.append(side(checked.design, placement))
+            except NonsenseError:
+                gone += 1
+        self.sides = tuple(found)
+        told = "All are judged on the boat as it is measured now. Pulls are a screening from weight, thrust and a shock, "
+        told += "never a promise of the transom’s strength."
+        if len(found) < 2:
+            told = "Only the present place is here. Keep it, hang the motor otherwise, or keep what Find a fit offers."
+        if gone:
+            told = f"{gone} of those kept can’t be had with this bracket any more. {told}"
+        self._told.setText(f"{told} {guess_words(checked)}".strip())
+        self.keep.setVisible(len(sight.kept) < MOST_KEPT and kept(sight, checked.design) != sight)
+        self._fill()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        """Give the pictures what room the rows leave."""
+        super().resizeEvent(event)
+        self._picture()
+
+    def _picture(self) -> None:
+        for column in self.columns:
+            column.picture.setFixedHeight(min(_HIGH, max(_LOW, self.height() - _BELOW)))
+
+    def take_hand(self) -> None:
+        """Take the focus."""
+        first = next((column.take for column in self.columns if column.take.isVisible()), self.back)
+        first.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
+        """Escape goes back to the drawing."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.looked.emit(opened(self._sight, ""))
+        else:
+            super().keyPressEvent(event)
+
+    def _fill(self) -> None:
+        from app.deciding.compare_text import ROWS, column
+        from templates_out.views.viewport import work_rect
+
+        while (item := self._grid.takeAt(0)) is not None:
+            gone = item.widget()
+            if gone is not None:
+                gone.hide()
+                gone.deleteLater()
+        for row, name in enumerate(ROWS):
+            label = words(name, "soft")
+            label.setContentsMargins(0, 6, 0, 6)
+            self._grid.addWidget(label, 2 * row + 2, 0, Qt.AlignmentFlag.AlignTop)
+            self._grid.addWidget(hairline(), 2 * row + 3, 0, 1, 1 + len(self.sides))
+        rects = [work_rect(side.checked.design) for side in self.sides]
+        rect = (min(r[0] for r in rects), min(r[1] for r in rects), max(r[2] for r in rects), max(r[3] for r in rects))
+        columns = []
+        for number, side in enumerate(self.sides):
+            made = _Column(side, self._sight.mount, rect, present=number == 0)
+            said = column(side)
+            made.show_words(said.title, said.cells)
+            made.take.clicked.connect(lambda _on=False, side=side, title=said.title: self._take(title, side))
+            made.drop.clicked.connect(lambda _on=False, side=side: self._drop(side))
+            self._grid.addWidget(made.picture, 0, number + 1)
+            self._grid.addWidget(made.title, 1, number + 1, Qt.AlignmentFlag.AlignTop)
+            for row, cell in enumerate(made.cells):
+                self._grid.addWidget(cell, 2 * row + 2, number + 1, Qt.AlignmentFlag.AlignTop)
+            self._grid.addWidget(made.foot, 2 * len(ROWS) + 2, number + 1)
+            columns.append(made)
+        self.columns = tuple(columns)
+        self._picture()
+        for number in range(1, 5):
+            self._grid.setColumnStretch(number, 1 if number <= max(3, len(columns)) else 0)
+        self._grid.setRowStretch(2 * len(ROWS) + 3, 1)
+
+    def _keep(self) -> None:
+        if self._checked is not None:
+            self.looked.emit(kept(self._sight, self._checked.design))
+
+    def _take(self, title: str, side: Side) -> None:
+        from geometry.decide.compare import hung
+
+        if self._checked is None:
+            return
+        sight, design = kept(self._sight, self._checked.design), self._checked.design
+        self.looked.emit(sight)  # what hangs now is not lost from sight
+        self.committed.emit(f"{title}, from the comparison", hung(design, side.placement))
+
+    def _drop(self, side: Side) -> None:
+        self.looked.emit(replace(self._sight, kept=tuple(one for one in self._sight.kept if one != side.placement)))
+
+
+class _Column:
+    """One placement's parts, to be laid in the grid."""
+
+    def __init__(self, side: Side, mount: int, rect: Rect, *, present: bool) -> None:
+        self.picture = _Picture(side.checked, mount, rect)
+        self.present = present
+        self.title = words(size="section", strong=True, wrap=True)
+        self.title.setContentsMargins(0, 8, 0, 2)
+        self.mark = StateMark()
+        self.mark.show_state(side.state)
+        self.cells: tuple[QWidget, ...] = ()
+        self.texts: tuple[str, ...] = ()
+        self.take, self.drop = Button("Hang it so", high=30), Link("Leave it out")
+        self.foot = QWidget()
+        row = QHBoxLayout(self.foot)
+        row.setContentsMargins(0, 8, 0, 0)
+        row.setSpacing(4)
+        row.addWidget(self.take)
+        row.addWidget(self.drop)
+        row.addStretch(1)
+        self.take.setVisible(not present)
+        self.drop.setVisible(not present)
+        self._state = side.state
+
+    def show_words(self, title: str, cells: tuple[str, ...]) -> None:
+        self.title.setText(f"{title}\nas it hangs now" if self.present else title)
+        self.texts = cells
+        self.take.setAccessibleName(f"Hang it so: {title}")
+        self.drop.setAccessibleName(f"Leave it out: {title}")
+        self.picture.setAccessibleName(f"Picture of {title}")
+        made: list[QWidget] = []
+        for number, text in enumerate(cells):
+            label: QLabel = words(text, wrap=True)
+            label.setContentsMargins(0, 6, 0, 6)
+            if number:
+                made.append(label)
+                continue
+            if self._state == "fouled":
+                recolour(label, "fouled")
+            whole = QWidget()
+            row = QHBoxLayout(whole)
+            row.setContentsMargins(0, 0, 0, 0)
+            row.setSpacing(6)
+            row.addWidget(self.mark)
+            row.addWidget(label, 1)
+            made.append(whole)
+        self.cells = tuple(made)
+
+
+class _Picture(QWidget):
+    """One placement in small."""
+
+    def __init__(self, checked: Checked, mount: int, rect: Rect) -> None:
+        super().__init__()
+        ground(self, "sheet")
+        self._checked, self._mount, self._rect = checked, mount, rect
+        self._kept: tuple[QSize, tuple[Mark, ...]] | None = None
+        self.setFixedHeight(_LOW)
+        self.setMinimumWidth(150)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        return QSize(260, self.height())
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        from templates_out.views.placement import placement_marks
+
+        small = SCREEN * _SMALL
+        if self._kept is None or self._kept[0] != self.size():
+            size = self.width() / small, self.height() / small
+            self._kept = self.size(), placement_marks(self._checked, self._mount, self._rect, *size)
+        painter = QPainter(self)
+        painter.setClipRect(QRect(0, 0, self.width(), self.height()))
+        painter.translate(0, self.height())
+        paint(painter, self._kept[1], small, of(self))

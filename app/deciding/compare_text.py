@@ -1,0 +1,77 @@
+"""Placements side by side, as words: one column for each, the same rows in each."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from app.deciding.fit_text import governing, hole_words, plate_words, rows_words
+from app.entries.entry_text import curly
+from geometry.design.measures import name_of
+from geometry.design.units import format_length
+from geometry.judge.findings import STATE_WORDS
+from geometry.judge.words import number, up_words
+from geometry.tables.known import N_PER_LBF
+
+if TYPE_CHECKING:
+    from geometry.decide.compare import Side
+    from geometry.design.units import Unit
+    from geometry.judge.findings import State
+
+ROWS = ("Answer", "Smallest clearance", "Upper bolts in", "Rows left", "Plate", "Pull on each upper bolt",
+        "Pull on each lower bolt", "Special parts", "Old holes met")  # fmt: skip
+
+
+class Column(msgspec.Struct, frozen=True):
+    """One placement: its title, its state, and a text for each of `ROWS`."""
+
+    title: str
+    state: State
+    cells: tuple[str, ...]
+
+
+def column(side: Side) -> Column:
+    """Return what one placement's column says."""
+    design, mount = side.checked.design, side.placement.mount
+    unit = design.units
+    drop = "Drop not known" if mount.drop is None else f"Drop {format_length(mount.drop, unit)}"
+    row = "no row chosen" if mount.row is None else up_words(mount.row)
+    upper, lower = _loads(side)
+    return Column(
+        f"{drop}, {row}",
+        side.state,
+        (
+            STATE_WORDS[side.state],
+            governing(design, side.nearest),
+            "not known" if mount.row is None else hole_words(mount.row),
+            "not known" if side.rows_left is None else f"{number(len(side.rows_left))}: {rows_words(side.rows_left)}",
+            plate_words(side.plate_height, unit),
+            upper,
+            lower,
+            ", ".join(side.special) or "none",
+            ", ".join(f"{name} ({'used' if state == 'note' else STATE_WORDS[state]})" for name, state in side.met) or "none",
+        ),
+    )
+
+
+def _loads(side: Side) -> tuple[str, str]:
+    """Return what pulls each bolt of the upper and of the lower pair."""
+    design = side.checked.design
+    if side.loads is None:
+        lacks = "" if side.lacks is None else f": type the {name_of(design, side.lacks)}"
+        return (curly(f"not known{lacks}"),) * 2
+    return force_words(side.loads.upper, design.units), force_words(side.loads.lower, design.units)
+
+
+def force_words(newtons: float, unit: Unit) -> str:
+    """Return a force [N] to two figures: "820 lbf", "3.6 kN"."""
+    if newtons < 1.0:
+        return "none"
+    if unit == "in":
+        return f"{_two_figures(newtons / N_PER_LBF):,.0f} lbf"
+    return f"{_two_figures(newtons) / 1000:g} kN"
+
+
+def _two_figures(value: float) -> float:
+    return float(f"{value:.2g}")

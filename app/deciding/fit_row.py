@@ -1,0 +1,139 @@
+"""One find of the search: two lines to read, and what belongs to it when it is opened."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+
+from app.deciding.fit_text import FitLine
+from app.frame.answer_line import Link
+from app.ui.basic_widgets import Button, ground, shows_focus, words
+from app.ui.palette import of
+from app.ui.state_marks import paint_state
+from app.ui.typography import sized
+from geometry.judge.findings import STATE_WORDS
+
+if TYPE_CHECKING:
+    from geometry.decide.fit import Fit
+
+HIGH = 46
+_LEFT, _TEXT = 16, 40
+
+
+class FitHead(QAbstractButton):
+    """One find: mark, place and smallest clearance; below, what it costs and what governs it.
+
+    Signals:
+        stepped: go to the find before it (-1), or behind it (1).
+    """
+
+    stepped = Signal(int)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.line = FitLine("note", "", "", "", (), "")
+        self._open = self._hung = False
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+
+    def show_line(self, line: FitLine, *, opened: bool, hung: bool) -> None:
+        """Show one find; ``hung``: the motor hangs so now."""
+        self.line, self._open, self._hung = line, opened, hung
+        self.setText(line.title)
+        now = ", as it hangs now" if hung else ""
+        self.setAccessibleName(f"{line.title}: {STATE_WORDS[line.state]}, {line.room}{now}. {line.gist}")
+        self.setAccessibleDescription(" ".join(line.told) if opened else "")
+        self.updateGeometry()
+        self.update()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
+        """Up and Down go to the find beside it; Enter opens it, like Space."""
+        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            self.stepped.emit(1 if event.key() == Qt.Key.Key_Down else -1)
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+        else:
+            super().keyPressEvent(event)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        """Return the height of two lines."""
+        return QSize(240, HIGH)
+
+    def heightForWidth(self, width: int) -> int:  # noqa: N802 (Qt's name)
+        """Return the height that the gist takes."""
+        metrics = QFontMetrics(sized("small"))
+        high = metrics.boundingRect(0, 0, width - _TEXT - 16, 999, Qt.TextFlag.TextWordWrap, self.line.gist).height()
+        return HIGH + max(0, high - metrics.lineSpacing() - 1)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        """Draw it."""
+        colours, painter, line = of(self), QPainter(self), self.line
+        box, middle = QRectF(self.rect()), Qt.AlignmentFlag.AlignVCenter
+        if self.underMouse() and not self._open:
+            painter.fillRect(box, colours["sheet"])
+        paint_state(painter, QRectF(_LEFT, 5, 16, 16), line.state, colours)
+        painter.setPen(colours["fouled" if line.state == "fouled" else "ink"])
+        strong = sized(strong=True)
+        painter.setFont(strong)
+        top = QRectF(_TEXT, 2, box.width() - _TEXT - 16, 22)
+        painter.drawText(top, Qt.AlignmentFlag.AlignRight | middle, line.room)
+        title = f"{line.title} · as it hangs now" if self._hung else line.title
+        painter.setFont(sized(strong=self._open))
+        painter.drawText(top, Qt.AlignmentFlag.AlignLeft | middle, title)
+        painter.setFont(sized("small"))
+        painter.setPen(colours["soft"])
+        low = QRectF(_TEXT, 24, box.width() - _TEXT - 16, box.height() - 26)
+        painter.drawText(low, int(Qt.AlignmentFlag.AlignLeft) | int(Qt.TextFlag.TextWordWrap), line.gist)
+        if shows_focus(self):
+            painter.setPen(QPen(colours["new"], 1.5))
+            painter.drawRect(box.adjusted(4, 1, -6, -1))
+
+    def enterEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
+        """Light it under the pointer."""
+        self.update()
+
+    def leaveEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
+        """Let it go dark again."""
+        self.update()
+
+
+class FitRow(QWidget):
+    """A find with what belongs to it, on the sheet's colour while it is open."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.fit: Fit | None = None
+        self.head = FitHead()
+        self.told = words(role="soft", wrap=True)
+        self.told.setContentsMargins(_TEXT, 0, 16, 4)
+        self.take, self.keep = Button("Hang it so", high=30), Link("Keep to compare")
+        self._foot = QWidget()
+        foot = QHBoxLayout(self._foot)
+        foot.setContentsMargins(_TEXT, 2, 8, 8)
+        foot.setSpacing(4)
+        foot.addWidget(self.take)
+        foot.addWidget(self.keep)
+        foot.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        for part in (self.head, self.told, self._foot):
+            column.addWidget(part)
+
+    def show_fit(self, fit: Fit, line: FitLine, *, opened: bool, hung: bool) -> None:
+        """Show one find."""
+        self.fit = fit
+        self.head.show_line(line, opened=opened, hung=hung)
+        self.told.setText("\n".join(line.told))
+        self.told.setVisible(opened)
+        self._foot.setVisible(opened and fit.fits)
+        self.take.setVisible(not hung)
+        self.take.setAccessibleName(f"Hang it so: {line.title}")
+        self.keep.setAccessibleName(f"Keep to compare: {line.title}")
+        ground(self, "sheet" if opened else "card")

@@ -1,0 +1,132 @@
+"""What a fit costs and what governs it, in the few words of a list, and how a place is called."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from app.entries.entry_text import curly
+from geometry.design.units import format_angle, format_clearance, format_length
+from geometry.judge.words import figure_of, hole_from_top, number, title_of, up_words
+
+if TYPE_CHECKING:
+    from geometry.decide.fit import Fit
+    from geometry.design.design import Design
+    from geometry.design.motor import Mount
+    from geometry.judge.findings import Finding, State
+
+_SAME = 0.5  # mm: two places nearer than this are one
+
+
+class FitLine(msgspec.Struct, frozen=True):
+    """One fit of the list.
+
+    Attributes:
+        title: "Drop 6 9/16 in, two up". room: its smallest clearance. gist: what it costs and what governs it.
+        told: what the fit says when it is opened, a sentence each. label: of the step that it makes.
+    """
+
+    state: State
+    title: str
+    room: str
+    gist: str
+    told: tuple[str, ...]
+    label: str
+
+
+def hole_words(row: int) -> str:
+    """Say a row both ways: "third hole from the top, two up"."""
+    return f"{hole_from_top(row)}, {up_words(row)}"
+
+
+def rows_words(left: tuple[int, ...]) -> str:
+    """Say which rows are left, by how high they hang the motor: "one up to four up"."""
+    if not left:
+        return "no row"
+    if len(left) == 1:
+        return up_words(left[0])
+    whole = left == tuple(range(left[0], left[-1] + 1))
+    return f"{up_words(left[0])} to {up_words(left[-1])}" if whole else ", ".join(map(up_words, left))
+
+
+def plate_words(height: float | None, unit: str) -> str:
+    """Say where the plate is: "3/4 in above the bottom"."""
+    if height is None:
+        return "not known"
+    told = format_length(abs(height), "in" if unit == "in" else "mm")
+    if told.split()[0] == "0":
+        return "level with the bottom"
+    return f"{told} {'above' if height > 0 else 'below'} the bottom"
+
+
+def governing(design: Design, finding: Finding | None) -> str:
+    """Name what governs, with its size: "lower port washer 5/64 in"."""
+    if finding is None:
+        return "nothing is near"
+    title = title_of(finding)
+    figure = figure_of(design, finding)
+    return f"{title[0].lower()}{title[1:]} {figure}".strip()
+
+
+def _short(design: Design, finding: Finding | None) -> str:
+    """Name what governs in three or four words: "upper holes 3.1 diameters from the inside edge", "lower washer"."""
+    if finding is None:
+        return "nothing is near"
+    pair = next((word for word in ("upper", "lower") if f" / {word} " in finding.at), "")
+    figure = figure_of(design, finding)
+    match finding.check:
+        case "washer" | "nut" | "socket" | "thread_end":
+            return f"{pair} {finding.check.replace('_', ' ')} {figure}"
+        case "edge":
+            side = "inside" if finding.at.endswith("inner face") else "outside"
+            return f"{pair} holes {figure} from the {side} edge"
+        case "top_edge":
+            return f"{pair} holes {figure} below the top"
+        case "row":
+            return f"slot’s end {figure}"
+        case "old_hole":
+            return f"{finding.at.split(' / ')[-1]} {figure}"
+    return governing(design, finding)
+
+
+def fit_line(design: Design, index: int, fit: Fit) -> FitLine:
+    """Return one line of the list; ``design`` is what the search started from."""
+    unit = design.units
+    place = f"Drop {format_length(fit.drop, unit)}, {up_words(fit.row)}"
+    room = "free" if fit.room is None else format_clearance(fit.room, unit)
+    told = [
+        f"{hole_words(fit.row)[0].upper()}{hole_words(fit.row)[1:]}; plate {plate_words(fit.plate_height, unit)}; "
+        f"rows left: {rows_words(fit.rows_left)}.",
+        *(f"– {cost}" for cost in fit.costs),
+    ]
+    if fit.governs is not None:
+        told.append(f"Governed by: {fit.governs.text[0].lower()}{fit.governs.text[1:]}")
+    gist = f"{', '.join(costs(design.mounts[index], fit, design))} · {_short(design, fit.governs)}"
+    gist = curly(f"{gist[0].upper()}{gist[1:]}")
+    return FitLine(fit.state, place, room, gist, tuple(map(curly, told)), f"{place}, as found")
+
+
+def costs(mount: Mount, fit: Fit, design: Design) -> list[str]:
+    """Return what a fit costs, two or three words each."""
+    from geometry.decide.kit import CUT, PLATE, PRESENT  # what helps to decide comes in when it is wanted
+
+    special = {PRESENT: "wedges", CUT: "cut flat", PLATE: "relieved plate"}
+    unit, hung = design.units, fit.design.mounts[design.mounts.index(mount)]
+    count = mount.bracket.rows.count if mount.bracket.rows else 0
+    lost = count - len(fit.rows_left)
+    found = [f"{number(lost)} row{'' if lost == 1 else 's'} lost"]
+    if hung.lower_hardware != mount.lower_hardware:
+        found.append(special.get(fit.level, fit.hardware))
+    if hung.upper_hardware != mount.upper_hardware:
+        found.append("other upper washers")
+    if fit.reused:
+        found.append("old upper holes used")
+    elif mount.upper_at is None or abs(fit.upper_at - mount.upper_at) > _SAME:
+        found.append(f"upper holes {format_length(-fit.upper_at, unit)} down")
+    aside = fit.offset - (mount.offset or 0.0)
+    if abs(aside) > _SAME:
+        found.append(f"{format_length(abs(aside), unit)} to {'starboard' if aside > 0 else 'port'}")
+    if abs(fit.lower_tilt - (mount.lower_tilt or 0.0)) > 0.05:
+        found.append(f"lower holes {format_angle(fit.lower_tilt)} up")
+    return found

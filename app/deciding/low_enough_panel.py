@@ -1,0 +1,170 @@
+"""Will it hang low enough? The height picture, what each way to seat the washers gives, and what is still to measure."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+
+from app.canvas.pen import SCREEN, paint
+from app.deciding.low_enough_text import answer_words, usual_words, way_words
+from app.document.selection import Sight
+from app.entries.choice_lines import ActLine
+from app.entries.entry_text import curly
+from app.findings.findings_text import guess_words
+from app.frame.answer_line import Link
+from app.ui.basic_widgets import Tall, ground, hairline, scrolled, words
+from app.ui.deciding_modes import FIT, opened
+from app.ui.palette import of
+from geometry.decide.alternatives import LowEnough, low_enough
+from geometry.design.measures import name_of
+from templates_out.views.low_enough import low_enough_marks
+
+if TYPE_CHECKING:
+    from geometry.design.design import Design
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Mark
+
+_REST = 40  # ms for which nothing has changed before it is reckoned anew
+_MOST_LINES = 4
+_LEAST_WIDE = 350  # px: the words below the picture's four ways have room
+
+
+class Picture(QWidget):
+    """A sheet with marks on it, as high as it is wide allows."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        ground(self, "sheet")
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
+        self.setMinimumHeight(190)
+        self._design: Design | None = None
+        self._mount = 0
+        self._found: LowEnough | None = None
+
+    def show_found(self, design: Design, mount: int, found: LowEnough) -> None:
+        """Show another boat."""
+        self._design, self._mount, self._found = design, mount, found
+        self.update()
+
+    def marks(self) -> tuple[Mark, ...]:
+        """Return what is drawn."""
+        if self._design is None or self._found is None or self._mount >= len(self._design.mounts):
+            return ()
+        return low_enough_marks(self._design, self._mount, self._found, self.width() / SCREEN, self.height() / SCREEN)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        """Return a usual size."""
+        return QSize(400, 280)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        """Draw it."""
+        painter = QPainter(self)
+        painter.translate(0, self.height())
+        paint(painter, self.marks(), SCREEN, of(self))
+
+
+class LowEnoughPanel(QWidget):
+    """Answers whether the motor in hand can sit low enough.
+
+    Signals:
+        looked: a sight. wanted: key of a measure to take.
+    """
+
+    looked = Signal(object)
+    wanted = Signal(str)
+
+    def __init__(self) -> None:
+        super().__init__()
+        ground(self, "card")
+        self.setAccessibleName("Will it hang low enough?")
+        self.setMinimumWidth(_LEAST_WIDE)
+        self._sight = Sight()
+        self._design: Design | None = None
+        self._shown: tuple[Design, int] | None = None
+        self.found: LowEnough | None = None
+        self.answer = words(size="section", strong=True, wrap=True)
+        self.picture = Picture()
+        self.guesses = words(role="soft", size="small")
+        self.told, self.usual = words(wrap=True), words(role="soft", size="small", wrap=True)
+        self.missing = tuple(ActLine() for _ in range(_MOST_LINES))
+        self.fit, self.back = ActLine(), Link("Back to the findings")
+        self.fit.show_words("Find a fit")
+        self._rest = QTimer(self, interval=_REST, singleShot=True)
+        self._rest.timeout.connect(self._reckon)
+        self._place()
+        self.back.clicked.connect(lambda: self.looked.emit(opened(self._sight, "")))
+        self.fit.clicked.connect(lambda: self.looked.emit(opened(self._sight, FIT)))
+        for line in self.missing:
+            line.clicked.connect(lambda _on=False, line=line: self.wanted.emit(line.property("key")))
+
+    def _place(self) -> None:
+        head = QHBoxLayout()
+        head.setContentsMargins(16, 4, 4, 0)
+        head.addWidget(words("Will it hang low enough?", size="section", strong=True, wrap=True), 1)
+        head.addWidget(self.back)
+        inner = Tall()
+        whole = QVBoxLayout(inner)  # in a low window the picture scrolls with the words
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self.picture, 1)
+        whole.addWidget(hairline())
+        column = QVBoxLayout()
+        column.setContentsMargins(16, 8, 16, 8)
+        column.setSpacing(4)
+        for part in (self.answer, self.guesses, self.told, *self.missing, self.usual, self.fit):
+            column.addWidget(part)
+        whole.addLayout(column)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(0)
+        outer.addLayout(head)
+        outer.addWidget(scrolled(inner), 1)
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show another boat, once it rests for a moment."""
+        self._sight, self._design = sight, checked.design
+        told = guess_words(checked)
+        self.guesses.setText(told)
+        self.guesses.setVisible(bool(told))
+        asked = checked.design, sight.mount
+        if self._shown is None:
+            self._reckon()
+        elif asked[0] is not self._shown[0] or asked[1] != self._shown[1]:
+            self._rest.start()
+
+    def rest(self, sight: Sight) -> None:
+        """Nobody looks: nothing is reckoned."""
+        self._sight = sight
+        self._rest.stop()
+        self._shown = None
+
+    def take_hand(self) -> None:
+        """Take the focus: the first reading that is missing, else the way on, else the way back."""
+        first = next((line for line in (*self.missing, self.fit) if line.isVisible()), self.back)
+        first.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _reckon(self) -> None:
+        design, mount = self._design, self._sight.mount
+        if design is None or mount >= len(design.mounts):
+            return
+        self._shown = design, mount
+        self.found = found = low_enough(design, mount)
+        self.answer.setText(answer_words(design, found))
+        self.told.setText("\n".join(way_words(design, way) for way in found.ways))
+        self.told.setVisible(bool(found.ways))
+        self.usual.setText(
+            f"{usual_words(design, found)} Heights are plumb, at the motor’s own place athwart"
+            f"{'; those shown are the lowest that leave the advised clearance' if found.ways else ''}."
+        )
+        for number, line in enumerate(self.missing):
+            key = found.missing[number] if number < len(found.missing) else ""
+            line.setVisible(bool(key))
+            line.setProperty("key", key)
+            if key:
+                line.show_words(curly(f"Measure the {name_of(design, key)}"))
+        self.fit.setVisible(design.mounts[mount].bracket.rows is not None)
+        self.picture.setAccessibleName(f"Height picture. {self.answer.text()} {self.told.text()}")
+        self.picture.show_found(design, mount, found)

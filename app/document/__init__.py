@@ -1,0 +1,1 @@
+"""The open boat: design, history, selection, files, backups, recovery and settings."""

@@ -1,0 +1,82 @@
+"""The last good copy of each boat's file: its text as it was last read or written whole, against damage on the disk.
+
+A copy lies in the person's data folder, for nobody else to read. Its name begins as the boat's does and goes on with a
+digest of the boat's path, so that two boats of one name stay apart. A copy that can't be made is not there: no work
+stops for it.
+"""
+
+from __future__ import annotations
+
+import os
+import time
+from contextlib import suppress
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from app.document.files import Seen, data_folder, make_folder, read_bytes, read_design, real, write_bytes
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from geometry.design.design import Design
+
+MOST = 20
+LONGEST = 400 * 86_400.0  # s: a boat left alone for a winter and a summer still has its copy
+
+
+class Copy(msgspec.Struct, frozen=True):
+    """What a boat's file held.
+
+    Attributes:
+        at: when it was last read or written whole here [s since 1970].
+        seen: the file as it was then.
+    """
+
+    design: Design
+    at: float
+    seen: Seen
+
+
+def keep_copy(seen: Seen) -> None:
+    """Keep what the file holds, where that is still what was seen there; the oldest copies make room."""
+    with suppress(OwnerError, OSError):
+        if not seen.path.is_file():  # what comes through a pipe can't be read a second time
+            return
+        raw = read_bytes(seen.path)
+        if Seen.of(seen.path, raw) == seen:
+            make_folder(copies_folder(), private=True)
+            write_bytes(_copy_of(seen.path), raw, lasting=False)
+            _thin_out(copies_folder())
+
+
+def kept_copy(path: Path) -> Copy | None:
+    """Return the copy that was kept of the file; None where there is none that can be read."""
+    try:
+        file = _copy_of(path)
+        design, seen = read_design(file)
+        return Copy(design, file.stat().st_mtime, Seen(real(path), seen.digest))
+    except (OwnerError, OSError):
+        return None
+
+
+def copies_folder() -> Path:
+    """Return the folder where the copies lie; it need not be there yet."""
+    return data_folder() / "copies"
+
+
+def _copy_of(path: Path) -> Path:
+    import hashlib  # slow to import, and not needed to open the window
+
+    target = real(path)
+    mark = hashlib.sha256(os.fsencode(os.path.normcase(target))).hexdigest()[:16]
+    return copies_folder() / f"{target.stem[:40]} {mark}.copy"
+
+
+def _thin_out(folder: Path) -> None:
+    """Take away all but the newest, what a killed process left half written among it."""
+    newest = sorted(folder.iterdir(), key=lambda file: -file.stat().st_mtime)
+    for index, file in enumerate(newest):
+        if index >= MOST or file.stat().st_mtime < time.time() - LONGEST:
+            file.unlink()

@@ -1,0 +1,222 @@
+"""The one mutable object: edits come in, and what to show goes out by one signal."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from typing import TYPE_CHECKING
+
+import msgspec
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, Signal
+
+from app.document.files import Seen, hold_design, read_design, write_design
+from app.document.history import History, Step
+from app.document.selection import Sight
+from app.tools.changed_parts import changed_parts
+from geometry.design.design_text import fingerprint
+from geometry.design.differences import alike
+from geometry.design.measures import measure
+from geometry.errors import OwnerError
+from geometry.judge.check import check
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from app.document.file_lock import Hold
+    from geometry.design.design import Design
+
+
+class Desk(QObject):
+    """Holds the history, the file it belongs to and what is looked at, and tells everyone what to show.
+
+    Signals:
+        shown: (Checked, Sight), what every view has to show now; the only way in which views learn anything.
+        stood: after it, where the present design was shown and not one in the middle of a drag.
+
+    Attributes:
+        history: the finished designs; saving and printing read its present one, never a widget.
+        checked: what was shown last: the present design, or the one in the middle of a drag.
+        sight: what was shown with it.
+        path: the design's file; None before the first save.
+        seen: what that file held when it was last read or written here; None before.
+        elsewhere: whether another window had the file open when it was opened here.
+    """
+
+    shown = Signal(object, object)
+    stood = Signal()
+
+    def __init__(self, design: Design, path: Path | None = None, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.seen: Seen | None
+        self._safe: tuple[Design, ...]
+        self._on_paper: Design
+        self._hold: Hold | None = None
+        self._begin(design, None, path)
+
+    @property
+    def design(self) -> Design:
+        """The present design: the last finished one, whatever a drag shows meanwhile."""
+        return self.history.present.design
+
+    @property
+    def undo_label(self) -> str:
+        """What `undo` would take back; "" where there is nothing."""
+        return self.history.present.label if self.history.past else ""
+
+    @property
+    def redo_label(self) -> str:
+        """What `redo` would do again; "" where there is nothing."""
+        return self.history.future[0].label if self.history.future else ""
+
+    @property
+    def changed_since_saved(self) -> bool:
+        """Whether closing now would lose anything."""
+        return self.design not in self._safe
+
+    # Edits
+
+    def preview(self, design: Design) -> None:
+        """Show a design in the middle of a drag; no step."""
+        self._show(design)
+
+    def commit(self, label: str, design: Design) -> None:
+        """Make ``design`` the present one, as the step ``label``; no step where nothing changed."""
+        self._set(self.history.do(label, design))
+
+    def cancel(self) -> None:
+        """Show the present design again: Escape in a drag."""
+        self._show(self.design)
+
+    def undo(self) -> None:
+        """Go back one step, if there is one."""
+        self._turn(self.history.undo())
+
+    def redo(self) -> None:
+        """Do the last undone step again, if there is one."""
+        self._turn(self.history.redo())
+
+    def go_to(self, index: int) -> None:
+        """Go to one of the history's steps, back or forth; nothing is lost."""
+        self._set(self.history.at(index))
+
+    def look(self, sight: Sight) -> None:
+        """Show the same with another choice, light or tool; never a step."""
+        self.sight = sight
+        self._show(self.checked.design)
+
+    # Files
+
+    def new(self, design: Design) -> None:
+        """Begin anew with ``design``, which has no file yet."""
+        self._begin(design, None, None)
+        self.cancel()
+
+    def start(self, label: str, design: Design, before: Design) -> None:
+        """Begin anew with ``design``, as the step ``label`` upon ``before``; nobody loses either by leaving it."""
+        self._begin(before, None, None)
+        self._safe = before, design
+        self.commit(label, design)
+        self.cancel()
+
+    def open(self, path: Path) -> None:
+        """Begin anew with the design in ``path``.
+
+        Raises:
+            OwnerError: it can't be read; everything stays as it was.
+        """
+        design, seen = read_design(path)
+        self._begin(design, seen, path.absolute())
+        self.cancel()
+
+    def recover(self, label: str, design: Design, seen: Seen | None) -> None:
+        """Begin anew with what a crash left behind, as the step ``label`` upon the state of its file.
+
+        Args:
+            seen: what its file held then; where it holds something else by now, saving over it is refused.
+        """
+        before = design
+        if seen is not None:
+            with suppress(OwnerError):  # gone or damaged by now: then there is nothing to go back to
+                before, now = read_design(seen.path)
+                seen = now if before == design else seen  # killed between saving and forgetting: nobody else wrote there
+        self._begin(before, seen, seen.path if seen else None)
+        self._safe = ()
+        self.commit(label, design)
+        self.cancel()
+
+    def save(self, path: Path | None = None, *, over: bool = False) -> None:
+        """Write the present design to ``path``, else to its own file.
+
+        Under another name a demonstration becomes the person's own boat, and no undo makes it one again.
+
+        Args:
+            over: whether another design that is there may be lost.
+
+        Raises:
+            OwnerError: nothing was written, and why; everything stays as it was.
+        """
+        target = path.absolute() if path else self.path
+        if target is None:
+            raise ValueError("a design without a file is saved under a name")
+        written, seen = write_design(target, self.design, self.seen, over=over)
+        if target != self.path:
+            self._take(target)
+        self.seen, self._safe = seen, (written,)
+        self._everywhere(demonstration=written.demonstration)
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._take(None)
+
+    def for_a_sheet(self) -> Design:
+        """Return the present design for a sheet, its revision raised where this is the first one after a change.
+
+        Undo does not lower the revision: no two sheets of different holes share a number.
+        """
+        if fingerprint(self.design) != fingerprint(self._on_paper):
+            self._on_paper = self.design
+            self._everywhere(revision=self.design.revision + 1)
+        return self.design
+
+    def _begin(self, design: Design, seen: Seen | None, path: Path | None) -> None:
+        checked = check(design)
+        self.checked, self.history = checked, History(Step("", design))
+        self.sight = Sight()
+        self.seen, self._safe, self._on_paper = seen, (design,), design
+        self._take(path)
+
+    def _take(self, path: Path | None) -> None:
+        """Hold the lock of ``path`` in place of the one held so far."""
+        if self._hold is not None:
+            self._hold.release()
+        self.path = path
+        self._hold = hold_design(path) if path else None
+        self.elsewhere = path is not None and self._hold is None
+
+    def _everywhere(self, **fields: bool | int) -> None:
+        self._set(self.history.everywhere(lambda design: msgspec.structs.replace(design, **fields)))
+
+    def _turn(self, history: History) -> None:
+        """Go back or on, and light what that changes."""
+        parts = changed_parts(self.design, history.present.design)
+        self.sight = replace(self.sight, flash=parts or self.sight.flash)
+        self._set(history)
+
+    def _set(self, history: History) -> None:
+        if history.present.design != self.design:
+            self.sight = replace(self.sight, ghost=None)
+        if history.present.design != self.checked.design:
+            self.checked = check(history.present.design)  # first: what can't be checked does not become the present
+        self.history = history
+        self._show(self.design)
+
+    def _show(self, design: Design) -> None:
+        if not alike(design, self.checked.design):
+            self.checked = check(design, self.checked)
+        if self.sight.mount >= max(1, len(design.mounts)):
+            self.sight = replace(self.sight, mount=0)
+        if self.sight.lit and measure(design, self.sight.lit) is None:  # undone, or taken off: there is nothing to light
+            self.sight = replace(self.sight, lit="")
+        self.shown.emit(self.checked, self.sight)
+        if design is self.design:
+            self.stood.emit()

@@ -1,0 +1,308 @@
+"""The only disk access: designs in and out, and the bytes of sheets and pictures out.
+
+Writing is atomic: the new text is whole in a file beside the old one before it takes its place, so that a full disk or
+a killed process leaves the old file or the new one, never a half. What can't be done becomes one plain sentence.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+import sys
+import time
+from contextlib import suppress
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from app.document.file_lock import Hold, begin, clear, hold, is_part
+from geometry.design.design_text import COPY, MOST_BYTES, DesignError, from_text, to_text
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from io import FileIO
+
+    from geometry.design.design import Design
+
+ENDING = ".boltwell"
+_LOCK = ".lock"
+_AT_ONCE = getattr(os, "O_NONBLOCK", 0)  # a pipe that nobody has open at its other end is waited for without end
+
+
+class FileError(OwnerError):
+    """A file that can't be read or written; the message says why and what to do."""
+
+
+class Seen(msgspec.Struct, frozen=True):
+    """What a file held when this program last read or wrote it."""
+
+    path: Path
+    digest: bytes
+
+    @classmethod
+    def of(cls, path: Path, raw: bytes) -> Seen:
+        """Return what was seen where the file, links followed, held ``raw``."""
+        import hashlib  # slow to import, and not needed to open the window
+
+        return cls(real(path), hashlib.sha256(raw).digest())
+
+
+def read_design(path: Path) -> tuple[Design, Seen]:
+    """Return the design in the file and what was seen there; the file stays as it is.
+
+    Raises:
+        OwnerError: the file can't be read, or holds no design; the sentence begins with its name.
+    """
+    raw = read_bytes(path)
+    try:
+        raw.decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise FileError(f"{path.name} is not UTF-8 text (see byte {error.start}), as a design is. {COPY}") from error
+    try:
+        return from_text(raw), Seen.of(path, raw)
+    except DesignError as sentence:
+        raise type(sentence)(f"{path.name}: {sentence}") from sentence
+
+
+def reason(sentence: OwnerError) -> str:
+    """Return why a file can't be read, without the advice to open a copy: for where better advice follows."""
+    return str(sentence).removesuffix(f" {COPY}")
+
+
+def write_design(path: Path, design: Design, seen: Seen | None = None, *, over: bool = False) -> tuple[Design, Seen]:
+    """Write ``design`` and return it as written, and what the file holds now.
+
+    A demonstration that is saved under another name than the one in ``seen`` is one no longer. The file in ``seen`` is
+    written over only where it holds what it held then.
+
+    Args:
+        over: whether another design that is there may be lost; what is no design stays in any case.
+
+    Raises:
+        OwnerError: nothing was written, and why.
+    """
+    target = real(path)
+    same_name = seen is not None and seen.path == target
+    if os.path.exists(target):
+        _may_be_replaced(path, seen if same_name else None)
+        if not same_name and not over:
+            raise FileError(f"{path.name} is there already, and the boat in it would be lost. Choose another name.")
+    if not same_name:
+        design = msgspec.structs.replace(design, demonstration=False)
+    raw = to_text(design).encode()
+    write_bytes(path, raw)
+    return design, Seen.of(target, raw)
+
+
+def read_bytes(path: Path) -> bytes:
+    """Return what the file holds, at most 5 MB.
+
+    Raises:
+        FileError: it is missing, a folder, a pipe or a device, larger, or not to be read.
+    """
+    try:
+        if not stat.S_ISREG(os.stat(path).st_mode):  # before it is opened: that alone starts some devices
+            raise _no_file(path)
+        with open(path, "rb", opener=lambda name, flags: os.open(name, flags | _AT_ONCE)) as file:
+            status = os.fstat(file.fileno())
+            if not stat.S_ISREG(status.st_mode):  # it changed in between
+                raise _no_file(path)
+            raw = b"" if status.st_size > MOST_BYTES else file.read(MOST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        raise FileError(_why(error, path, "read")) from error
+    if status.st_size > MOST_BYTES or len(raw) > MOST_BYTES:
+        raise FileError(f"{path.name} holds more than 5 MB, the most that a design has; it is some other file.")
+    return raw
+
+
+def write_bytes(path: Path, raw: bytes, *, lasting: bool = True) -> None:
+    """Put ``raw`` in the file, wholly or not at all; a file that was there keeps its mode, and a link stays a link.
+
+    Args:
+        lasting: wait until the disk has it, so that it outlasts a power cut too.
+
+    Raises:
+        FileError: nothing was written, and why.
+    """
+    target = real(path)
+    try:
+        if os.path.exists(target) and not os.path.isfile(target):  # nothing takes the place of a device or a pipe
+            _pour(target, raw)
+            return
+        _replace(target, raw, lasting=lasting)
+    except (OSError, ValueError) as error:
+        raise FileError(_why(error, path, "written")) from error
+    if lasting:
+        clear_left(target.parent)
+
+
+def real(path: Path) -> Path:
+    """Return where a file lies, all links followed.
+
+    Raises:
+        FileError: no file can have that name, or the folder that it is named from is gone.
+    """
+    try:
+        return Path(os.path.realpath(path))  # like Path.resolve, but for a loop of links, which opening then tells of
+    except (OSError, ValueError) as error:
+        raise FileError(_why(error, path, "found")) from error
+
+
+def hold_design(path: Path) -> Hold | None:
+    """Take the lock beside a design file for as long as it is open; None where another window has it open."""
+    target = real(path)
+    return hold(target.with_name(f".{target.name}{_LOCK}"))
+
+
+def clear_left(folder: Path) -> None:
+    """Take away what killed processes left in a folder: files half written, and locks of designs that nobody has open."""
+    with suppress(OSError):
+        for name in os.listdir(folder):
+            if is_part(name) or (name.startswith(".") and name.endswith(f"{ENDING}{_LOCK}")):
+                clear(folder / name)
+
+
+def data_folder() -> Path:
+    """Return the folder for what the program keeps for this person; it need not be there yet."""
+    home = Path.home()
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA") or home / "AppData" / "Local") / "Boltwell"
+    if sys.platform == "darwin":
+        return home / "Library" / "Application Support" / "Boltwell"
+    told = Path(os.environ.get("XDG_DATA_HOME", ""))  # XDG Base Directory Specification 0.8: a relative one is ignored
+    return (told if told.is_absolute() else home / ".local" / "share") / "boltwell"
+
+
+def make_folder(path: Path, *, private: bool = False) -> None:
+    """Make the folder and those above it, where they are missing.
+
+    Args:
+        private: for nobody else to look into, where it is made here.
+
+    Raises:
+        FileError: it can't be made, and why.
+    """
+    try:
+        path.mkdir(0o700 if private else 0o777, parents=True, exist_ok=True)
+    except OSError as error:
+        raise FileError(_why(error, path, "made")) from error
+
+
+def _replace(target: Path, raw: bytes, *, lasting: bool) -> None:
+    mode = _mode(target)
+    part, file = begin(target.parent, target.name)
+    try:
+        _write_all(file, raw)
+        if lasting:
+            os.fsync(file.fileno())
+        if mode is not None:
+            part.chmod(mode)
+        if sys.platform == "win32":  # no open file changes its name there
+            file.close()
+        os.replace(part, target)
+    except BaseException:
+        with suppress(OSError):
+            file.close()
+        with suppress(OSError):  # what went wrong before is what counts
+            part.unlink()
+        raise
+    file.close()
+    if lasting:
+        _settle(target.parent)
+
+
+def _pour(target: Path, raw: bytes) -> None:
+    """Write to a device, or to a pipe that somebody reads."""
+    with open(target, "wb", buffering=0, opener=lambda name, _flags: os.open(name, os.O_WRONLY | _AT_ONCE)) as file:
+        if _AT_ONCE:
+            os.set_blocking(file.fileno(), True)
+        _write_all(file, raw)
+
+
+def _write_all(file: FileIO, raw: bytes) -> None:
+    rest = memoryview(raw)
+    while rest:
+        rest = rest[file.write(rest) :]
+
+
+def _may_be_replaced(path: Path, seen: Seen | None) -> None:
+    """Refuse to write over what can't be read, or has changed since it was."""
+    try:
+        _, now = read_design(path)
+    except OwnerError as sentence:
+        raise FileError(f"{reason(sentence)} It stays as it is; save under another name.") from sentence
+    if seen is not None and now != seen:
+        at = time.strftime("%H:%M", time.localtime(path.stat().st_mtime))
+        raise FileError(f"Another window saved this boat at {at}. Keep yours under a new name, or open theirs.")
+
+
+def _mode(target: Path) -> int | None:
+    """Return the mode of the file that is about to be replaced; None where there is none.
+
+    Raises:
+        OSError: it may not be written, or is no file. (To take a file's place asks for its folder's permission only.)
+    """
+    try:
+        with target.open("r+b") as file:
+            return os.fstat(file.fileno()).st_mode & 0o7777
+    except FileNotFoundError:
+        return None
+
+
+def _settle(folder: Path) -> None:
+    """Wait until the disk knows the new name too, where it can be asked for that; by now the file is written anyhow."""
+    if sys.platform == "win32":
+        return
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _no_file(path: Path) -> FileError:
+    if os.path.isdir(path):
+        return FileError(f"{path} is a folder, and a file was expected. Add the file's name.")
+    return FileError(f"{path} is not a file but a pipe or a device, and a file was expected. Choose a file.")
+
+
+def _here_is_gone() -> bool:
+    """Tell whether the folder that this process is in was deleted."""
+    try:
+        os.getcwd()
+    except OSError:
+        return True
+    return False
+
+
+def _why(error: OSError | ValueError, path: Path, done: str) -> str:
+    """Return one sentence for what the system refused; ``done`` is "read", "written", "made" or "found"."""
+    if not isinstance(error, OSError):  # a null, or half a character
+        return f"{str(path)!a} is no name that a file can have. Choose another."
+    if not path.is_absolute() and _here_is_gone():
+        return f"{path} can't be {done}: the folder that it is named from is gone. Go to a folder that is there."
+    folder = path.absolute().parent
+    if os.path.isdir(path) and done != "made":
+        return str(_no_file(path))
+    match error.errno:
+        case errno.ENOENT if done == "read":
+            return f"There is no file {path}. Look at its name and folder."
+        case errno.ENOENT:
+            return f"{path} can't be {done}: there is no folder {folder}. Make it first, or choose another."
+        case errno.ENOTDIR | errno.EEXIST:
+            return f"{path} can't be {done}: there is a file where a folder was expected. Choose another place."
+        case errno.EACCES | errno.EPERM | errno.EROFS if done == "read":
+            return f"{path} can't be read: its owner has not allowed it to you. Ask for it, or open a copy."
+        case errno.EACCES | errno.EPERM | errno.EROFS:
+            return f"{path} can't be {done}: writing there is not allowed. Choose another folder or name."
+        case errno.ENOSPC | errno.EFBIG | errno.EDQUOT:
+            return f"{path} can't be {done}: the disk is full. Make room, or choose another disk."
+        case errno.ENXIO:
+            return f"{path} can't be {done}: nobody reads from that pipe. Choose another place."
+        case errno.ENAMETOOLONG:
+            return f"{path.name[:40]}… can't be {done}: the name is too long. Choose a shorter one."
+        case _:
+            return f"{path} can't be {done}: {error.strerror or error}. Choose another place."

@@ -1,0 +1,189 @@
+"""What a crash leaves behind: every finished change is kept at once in the person's data folder, and offered back.
+
+A kept design is one file, written atomically: a line that says where it belongs, then the design's own text. Beside it
+lies a lock that its process holds; once the lock is free and the file still there, that process died.
+"""
+
+from __future__ import annotations
+
+import os
+import time
+from contextlib import suppress
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from app.document.file_lock import Hold, hold
+from app.document.files import Seen, data_folder, make_folder, read_bytes, real, write_bytes
+from geometry.design.design_text import from_text, to_text
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from app.document.document import Desk
+    from geometry.design.design import Design
+
+_ENDING, _LOCK, _ASIDE = ".kept", ".lock", ".failed"
+
+
+class _Head(msgspec.Struct, frozen=True):
+    """The first line: the last step, when it was kept [s since 1970], and the file as it was last seen.
+
+    Attributes:
+        name: the file's path as the system has it, where that is no text.
+    """
+
+    label: str
+    at: float
+    path: str | None
+    digest: bytes | None
+    name: bytes | None = None
+
+
+class Left(msgspec.Struct, frozen=True):
+    """A design that a dead process left.
+
+    Attributes:
+        label: its last step, such as "Drop to 7 1/4 in".
+        at: when it was kept [s since 1970].
+        seen: its file as that process knew it; None where it had none.
+    """
+
+    design: Design
+    label: str
+    at: float
+    seen: Seen | None
+    file: Path
+    _hold: Hold
+
+    def remove(self) -> None:
+        """Take it away: once it is kept anew by this process, or not wanted."""
+        _take_away(self.file)
+        self._hold.release()
+
+    def leave(self) -> None:
+        """Leave it for the next start."""
+        self._hold.release()
+
+    def set_aside(self) -> Path:
+        """Keep it where no start looks for it any more; return its file."""
+        aside = self.file.with_suffix(_ASIDE)
+        with suppress(OSError):
+            self.file.replace(aside)
+        self._hold.release()
+        return aside if aside.exists() else self.file
+
+
+class Autosave:
+    """Keeps the present design of a desk while it is not saved.
+
+    Attributes:
+        trouble: why the last change could not be kept, as one sentence; "" where it was.
+    """
+
+    def __init__(self, folder: Path | None = None) -> None:
+        self.trouble = ""
+        self._file = (folder or kept_folder()) / f"{os.urandom(8).hex()}{_ENDING}"
+        self._hold: Hold | None = None
+        self._kept: Design | None = None
+
+    def follow(self, desk: Desk) -> None:
+        """Keep every change of ``desk`` from now on."""
+        desk.shown.connect(lambda *_shown: self.note(desk))
+
+    def note(self, desk: Desk) -> None:
+        """Keep the present design of ``desk``, where it is new; take away what was kept, where it is saved."""
+        if not desk.changed_since_saved:
+            self.drop()
+        elif desk.design is not self._kept:
+            self.keep(desk.history.present.label, desk.design, desk.seen)
+
+    def keep(self, label: str, design: Design, seen: Seen | None) -> None:
+        """Write ``design`` down; what stands in the way is told in `trouble`."""
+        try:
+            make_folder(self._file.parent, private=True)
+            self._hold = self._hold or hold(_lock(self._file))
+            # Not made to outlast a power cut: that would hold up the window for as long as the disk takes.
+            write_bytes(self._file, _head(label, seen) + b"\n" + to_text(design).encode(), lasting=False)
+        except OwnerError as sentence:
+            self.trouble = f"The last change is not kept against a crash: {self._reason(sentence)}. Save often."
+        else:
+            self.trouble, self._kept = "", design
+
+    def _reason(self, sentence: OwnerError) -> str:
+        """Return why, in short and without the path: the foot line has little room."""
+        text = str(sentence)
+        if text.startswith(str(self._file.parent)):  # "FILE can't be written: the disk is full. Make room, …"
+            text = text.partition("can't be ")[2].partition(": ")[2]
+        return text.partition(". ")[0].rstrip(".")
+
+    def where(self, desk: Desk) -> str:
+        """Say where the present design of ``desk`` is on the disk, or that it is not."""
+        if not desk.changed_since_saved:
+            return f"Your design is saved in {desk.path}." if desk.path is not None and desk.path.is_file() else ""
+        if self._kept is desk.design and self._file.is_file():
+            return f"Your design is kept in {self._file}."
+        return "Your last change is not kept: save the boat."
+
+    def drop(self) -> None:
+        """Take away what was kept: the design is saved, or the person let it go."""
+        if self._hold is not None:
+            _take_away(self._file)
+            self._hold.release()
+        self._hold, self._kept, self.trouble = None, None, ""
+
+
+def kept_folder() -> Path:
+    """Return the folder where kept designs lie; it need not be there yet."""
+    return data_folder() / "kept"
+
+
+def left_behind(folder: Path | None = None) -> tuple[Left, ...]:
+    """Return what dead processes left, newest first; each is held until it is removed or left."""
+    folder = folder or kept_folder()
+    found = []
+    for stem in {file.stem for ending in (_ENDING, _LOCK) for file in folder.glob(f"*{ending}")}:
+        file = folder / f"{stem}{_ENDING}"
+        held = hold(_lock(file))
+        if held is None:  # its process lives
+            continue
+        for part in folder.glob(f".{file.name}.*"):  # killed in the middle of writing: the file is the whole one before
+            _take_away(part)
+        try:
+            head, _, text = read_bytes(file).partition(b"\n")
+            told = msgspec.json.decode(head, type=_Head)
+            found.append(Left(from_text(text), told.label, told.at, _seen(told), file, held))
+        except (OwnerError, msgspec.MsgspecError):  # nothing was kept yet; or a newer program's, and stays for that one
+            held.release()
+    return tuple(sorted(found, key=lambda left: -left.at))
+
+
+def _head(label: str, seen: Seen | None) -> bytes:
+    """Return the first line."""
+    label = label.encode("utf-8", "replace").decode()
+    if seen is None:
+        return msgspec.json.encode(_Head(label, time.time(), None, None))
+    try:
+        return msgspec.json.encode(_Head(label, time.time(), str(seen.path), seen.digest))
+    except UnicodeEncodeError:
+        return msgspec.json.encode(_Head(label, time.time(), None, seen.digest, os.fsencode(seen.path)))
+
+
+def _seen(head: _Head) -> Seen | None:
+    """Return the file that the first line names; None where it names none, or what can be no file: the design counts."""
+    if head.digest is None or not (head.path or head.name):
+        return None
+    try:
+        path = real(Path(os.fsdecode(head.name or head.path or "")))
+    except OwnerError:
+        return None
+    return Seen(path, head.digest) if path.name else None
+
+
+def _lock(file: Path) -> Path:
+    return file.with_suffix(_LOCK)
+
+
+def _take_away(file: Path) -> None:
+    with suppress(OSError):  # it can do no harm where it is: at worst it is offered once more
+        file.unlink()

@@ -1,0 +1,47 @@
+"""What is looked at: chosen, lit and in hand. Stands beside the design, and has no history."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+
+if TYPE_CHECKING:
+    from geometry.decide.compare import Placement
+    from geometry.design.design import Design
+
+
+class Sight(msgspec.Struct, frozen=True):
+    """What the person has in hand.
+
+    Attributes:
+        mount: index of the motor in hand.
+        chosen: the chosen part, by the name its marks carry; "" where nothing is chosen.
+        lit: key of the measure whose dimension is lit; "" for none.
+        section: the open section of the card, 1 to 8; 0 where all are closed.
+        tool: the tool in hand; "" for the bare hand.
+        alike: whether both sides of a shape change together; None: where they are alike now.
+        ghost: a design that is shown faintly over this one, while a hand is on the cure that leads to it.
+        other_way: whether the cut shows the other way to drill: level where it is square, else square.
+        flash: parts that are lit for a moment, because undo has changed them.
+        sheets: whether the sheets are being made.
+        zone: whether the drillable zone is shown on the face.
+        deciding: what is open to decide by: "low enough", "fit", "compare"; "" for none.
+        kept: placements of the motor in hand that are kept to be compared.
+        again: readings that were measured, and that the person was led to once more.
+    """
+
+    mount: int = 0
+    chosen: str = ""
+    lit: str = ""
+    section: int = 0
+    tool: str = ""
+    alike: bool | None = None
+    ghost: Design | None = None
+    other_way: bool = False
+    flash: tuple[str, ...] = ()
+    sheets: bool = False
+    zone: bool = False
+    deciding: str = ""
+    kept: tuple[Placement, ...] = ()
+    again: tuple[str, ...] = ()

@@ -1,0 +1,1 @@
+"""The card's entries: what each shows, takes and refuses."""

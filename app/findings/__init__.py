@@ -1,0 +1,1 @@
+"""The findings panel and its text."""

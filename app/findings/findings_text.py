@@ -1,0 +1,137 @@
+"""Findings as lines to read, and the smallest clearance in two words."""
+
+from __future__ import annotations
+
+import math
+from contextlib import suppress
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from app.entries.entry_text import curly
+from geometry.design.units import format_clearance, format_length
+from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.judge.findings import STATE_WORDS, Finding
+from geometry.judge.wood import NEAR, wood_between
+from geometry.judge.words import findings_rows, number
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import bolts
+from geometry.tables.trade import STANDING_LIMITS, is_standing
+
+if TYPE_CHECKING:
+    from geometry.design.design import Design
+    from geometry.design.units import Unit
+    from geometry.judge.findings import Checked, State
+    from geometry.judge.words import Row
+
+_HOPELESS = "No row or drop clears it: see Find a fit, or read the floor again."
+
+
+class FindingLine(msgspec.Struct, frozen=True):
+    """One line of the list, and what it says when it is opened.
+
+    Attributes:
+        name: what it looks at, such as "Both lower washers". figure: its value, "" without one.
+        text: the sentence. remedy: the cure, "" where there is none.
+        part: the part that it concerns, as marks carry it ("lower port washer:0"); "" where it is no bolt's.
+        limit: what it is held against; "" where it is clear, or nothing limits it.
+        doubt: whether the readings it rests on may well turn it round: measure first.
+        first: the finding that speaks for the line; None for the line of the clear ones.
+    """
+
+    state: State
+    name: str
+    figure: str
+    text: str
+    remedy: str
+    part: str
+    limit: str = ""
+    doubt: bool = False
+    first: Finding | None = None
+
+    @property
+    def word(self) -> str:
+        """How its state is called."""
+        return STATE_WORDS[self.state] if self.first is None else self.first.word
+
+
+def finding_lines(checked: Checked, *, hopeless: bool = False) -> tuple[FindingLine, ...]:
+    """Return one line for each finding, those of both sides that say the same in one; worst first.
+
+    ``hopeless``: no row or drop clears, and so no finding says to raise the lower pair.
+    """
+    return tuple(_line(checked.design.units, row, hopeless=hopeless) for row in findings_rows(checked))
+
+
+def limit_words(design: Design, finding: Finding) -> str:
+    """Say what a finding is held against, and whose limit it is: "Advised 5/64 in, least 0 in: our choice."."""
+    return _limit(design.units, finding)
+
+
+def _limit(unit: Unit, finding: Finding) -> str:
+    if finding.least is None or finding.advised is None or finding.state not in ("fouled", "tight"):
+        return ""
+
+    def told(value: float) -> str:
+        if finding.unit == "mm":
+            return format_length(value, unit, denominator=64)
+        if finding.unit == "diameters":
+            return f"{value:g} diameter{'' if value == 1 else 's'}"
+        return f"{value:g}{'°' if finding.unit == 'degrees' else ''}"
+
+    name = CHECK_KINDS[finding.check].limits
+    whose = ""
+    if name in STANDING_LIMITS and is_standing(name, (finding.least, finding.advised)):
+        whose = f": {STANDING_LIMITS[name].source.split(';')[0]}"
+    bound = "most" if finding.least > finding.advised else "least"
+    advised = "" if "advised" in finding.text else f"Advised {told(finding.advised)}, "
+    return f"{advised}{bound if advised else bound.capitalize()} {told(finding.least)}{whose}."
+
+
+def guess_words(checked: Checked) -> str:
+    """Say how many guesses it all rests on, for the head of what is decided by it; "" where there is none."""
+    count = len(checked.guesses)
+    return f"Rests on {number(count)} {'guess' if count == 1 else 'guesses'}." if count else ""
+
+
+def spare_words(checked: Checked | None) -> str:
+    """Say the smallest clearance inside in two words, to stand beside a live figure: "clear 5/8 in"."""
+    values = [f.value for f in checked.findings if CHECK_KINDS[f.check].in_well and f.value is not None] if checked else []
+    if checked is None or not values:
+        return ""
+    told = format_clearance(min(values), checked.design.units)
+    return f"fouled {told.lstrip('−')}" if min(values) < 0 else f"clear {told}"
+
+
+def wood_words(design: Design, kind: str, index: int) -> str:
+    """Say the wood left by what is dragged, to stand beside its live figure: "3/4 in of wood left"; "" where it is none.
+
+    An old hole is told against the nearest new hole; a bracket or a pair against old holes near enough to matter.
+    """
+    if kind not in ("old hole", "bracket", "upper", "lower"):
+        return ""
+    found: list[float] = []
+    for place, hole in enumerate(design.old_holes):
+        for bolt in bolts(design):
+            mine = place == index if kind == "old hole" else bolt.mount_index == index and kind in ("bracket", bolt.pair)
+            with suppress(Unmeasured):
+                wood = wood_between(bolt, hole, place) if mine and not hole.reuse else math.inf
+                found += [wood] if wood < (math.inf if kind == "old hole" else NEAR * bolt.thread.diameter) else []
+    if not found:
+        return ""
+    told = format_clearance(min(found), design.units)
+    return f"the holes meet by {told.lstrip('−')}" if min(found) < 0 else f"{told} of wood left"
+
+
+@lru_cache(maxsize=512)  # while a hand drags, most rows are those of the step before
+def _line(unit: Unit, row: Row, *, hopeless: bool) -> FindingLine:
+    what = row.first.check.replace("_", " ") if CHECK_KINDS[row.first.check].in_well else "hole"
+    part = f"{row.bolt} {what}:{row.first.mounts[0]}" if row.bolt and row.first.mounts else ""
+    doubt = any(finding.doubtful for finding in row.findings)
+    limit = _limit(unit, row.first)
+    remedy = row.first.remedy or ""
+    if hopeless and row.state == "fouled" and CHECK_KINDS[row.first.check].in_well and row.bolt.startswith("lower"):
+        remedy = _HOPELESS
+    text, remedy = curly(row.text), curly(remedy)
+    return FindingLine(row.state, curly(row.title), row.figure, text, remedy, part, limit, doubt, row.first)

@@ -1,0 +1,1 @@
+"""What is around the drawing: answer line, foot line, columns, boards, start page."""

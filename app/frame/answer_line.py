@@ -1,0 +1,188 @@
+"""The answer line: one mark, one sentence, one button. Nothing else competes with it in size."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+
+from app.document.selection import Sight
+from app.entries.entry_text import curly
+from app.ui.basic_widgets import Button, StateMark, shows_focus, wide, words
+from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on, opened
+from app.ui.palette import of
+from app.ui.typography import sized
+from geometry.judge.drillable import drillable
+from geometry.judge.findings import STATE_WORDS
+from geometry.judge.words import answer
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QResizeEvent
+
+    from geometry.judge.findings import Checked
+
+HIGH = 52
+_FIT, _LOW = "Find a fit", "Will it hang low enough?"
+
+
+class AnswerLine(QWidget):
+    """The answer to the one question.
+
+    Signals:
+        sheets: make the sheets. save: save their PDF. back: back to the drawing.
+        looked: a sight with what helps to decide opened.
+    """
+
+    sheets = Signal()
+    save = Signal()
+    back = Signal()
+    looked = Signal(object)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setMinimumHeight(HIGH)
+        self._mark = StateMark(32)
+        self._sentence = words(size="answer", strong=True, wrap=True)
+        self._sentence.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._stamp = words(role="soft", wrap=True)
+        self._stamp.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._stamp.hide()
+        said = QVBoxLayout()
+        said.setSpacing(0)
+        said.addWidget(self._sentence)
+        said.addWidget(self._stamp)
+        self.button = Button("Make the sheets")
+        self.button.setAccessibleName("Make the sheets")
+        self.button.clicked.connect(self._press)
+        self.link = Link("Back to the drawing")
+        self.link.clicked.connect(self.back)
+        self.link.hide()
+        self.decide = Link(_FIT)
+        self.decide.clicked.connect(self._decide)
+        self._sight = Sight()
+        self._making = False
+        self._sure: Checked | None = None
+        row = QHBoxLayout(self)
+        row.setContentsMargins(16, 4, 16, 4)
+        row.setSpacing(10)
+        row.addWidget(self._mark)
+        row.addLayout(said, 1)
+        row.addWidget(self.decide)
+        row.addWidget(self.link)
+        row.addWidget(self.button)
+        self.setAccessibleName("Answer")
+
+    @property
+    def sentence(self) -> str:
+        """What it says."""
+        return self._sentence.text()
+
+    @property
+    def stamped(self) -> str:
+        """What it says of the stamp on the sheets; "" where they bear none, or are not being made."""
+        return self._stamp.text()
+
+    def _press(self) -> None:
+        (self.save if self._making else self.sheets).emit()
+
+    def _decide(self) -> None:
+        self.looked.emit(opened(self._sight, FIT if self.decide.text() == _FIT else LOW_ENOUGH))
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show the answer to a checked design."""
+        self._making, self._sight = sight.sheets, sight
+        if self._sure is not None and self._sure.design is checked.design:
+            checked = self._sure
+        bolted = bool(checked.design.mounts) and checked.design.mounts[sight.mount].bracket.rows is not None
+        self.decide.show_words(_FIT if bolted and checked.verdict != "unknown" else _LOW)
+        self.decide.setVisible(bool(checked.design.mounts) and not sight.sheets and not sight.deciding)
+        self.button.setText("Save the PDF" if sight.sheets else "Make the sheets")
+        self.button.setAccessibleName(self.button.text())
+        told = "Saves all sheets in one file" if sight.sheets else "Shows how the sheets lie, and their pages"
+        self.button.setAccessibleDescription(told)
+        self.button.updateGeometry()
+        self.link.setVisible(sight.sheets)
+        found = answer(checked)
+        self._mark.show_state(found.state)
+        self._mark.setAccessibleName(STATE_WORDS[found.state])
+        self._sentence.setText(curly(found.sentence))
+        clamped = clamps_on(checked.design)
+        fits = drillable(checked).answer == "yes"
+        stamped = _stamp_words(checked) if sight.sheets else ""
+        self._stamp.setText(stamped)
+        self._stamp.setVisible(bool(stamped))
+        self.button.fill(fits and not stamped and not clamped)
+        self.button.setVisible(sight.sheets or not clamped)
+        self.setAccessibleDescription(f"{self.sentence} {stamped}".rstrip())
+        self._fit()
+
+    def show_doubts(self, checked: Checked) -> None:
+        """Show the answer again, now that the chances of the design that is shown are known."""
+        self._sure = checked
+        self.show_checked(checked, self._sight)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        """Keep the sentence within two lines."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """A sentence too long for one line of the large size takes two of a smaller one."""
+        large = sized("answer", strong=True)
+        fits = wide(large, self._sentence.text()) <= self._sentence.width()
+        self._sentence.setFont(large if fits else sized("section", strong=True))
+        self._sentence.setAlignment(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
+
+
+def _stamp_words(checked: Checked) -> str:
+    """Say that the sheets are stamped, and why where the answer does not; "" where they are not, or that is not known yet."""
+    answered = drillable(checked)
+    if all(reason.kind == "not calculated" for reason in answered.reasons):
+        return ""
+    said = any(reason.kind in ("fouled", "unknown") for reason in answered.reasons)
+    return f"The sheets are stamped NOT TO BE DRILLED.{'' if said else f' {answered.why_not}'}"
+
+
+class Link(QAbstractButton):
+    """A word to press, plain ink without a frame; underlined under the pointer."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.setText(text)
+        self.setAccessibleName(text)
+        self.setFixedHeight(34)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def show_words(self, text: str) -> None:
+        """Show other words."""
+        if text != self.text():
+            self.setText(text)
+            self.setAccessibleName(text)
+            self.updateGeometry()
+
+    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        """Return the room of the word."""
+        return QSize(wide(sized(), self.text()) + 24, 34)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        """Draw it."""
+        painter, font = QPainter(self), sized()
+        font.setUnderline(self.underMouse())
+        painter.setFont(font)
+        painter.setPen(of(self)["ink"])
+        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.text())
+        if shows_focus(self):
+            painter.setPen(QPen(of(self)["new"], 1.5))
+            painter.drawRect(self.rect().adjusted(2, 3, -3, -4))
+
+    def enterEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
+        """Underline it."""
+        self.update()
+
+    def leaveEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
+        """Leave it plain."""
+        self.update()

@@ -1,0 +1,80 @@
+"""What stands in the whole window: the drawing, or what comes in its place."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QStackedWidget, QWidget
+
+from app.document.selection import Sight
+from app.ui.deciding_modes import COMPARE, opened
+
+if TYPE_CHECKING:
+    from app.deciding.compare_page import ComparePage
+    from geometry.judge.findings import Checked
+
+
+class Boards(QStackedWidget):
+    """The drawing, which is the first of them, and what comes in its place.
+
+    Signals:
+        committed: (label, design) of the placement that is taken. looked: a sight.
+    """
+
+    committed = Signal(str, object)
+    looked = Signal(object)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._compare: ComparePage | None = None
+        self._sight = Sight()
+        self.currentChanged.connect(self._turned)
+
+    @property
+    def compare(self) -> ComparePage | None:
+        """The placements side by side; None before they are first wanted."""
+        return self._compare
+
+    @property
+    def drawn(self) -> bool:
+        """Whether the drawing is what is shown."""
+        return self.currentIndex() == 0
+
+    @property
+    def compared(self) -> bool:
+        """Whether placements are shown side by side."""
+        return self._compare is not None and self.currentWidget() is self._compare
+
+    def show_drawing(self) -> None:
+        """Show the drawing."""
+        self.setCurrentIndex(0)
+
+    def turn_to(self, board: QWidget) -> None:
+        """Show another board in the drawing's place."""
+        if self.indexOf(board) < 0:
+            self.addWidget(board)
+        self.setCurrentWidget(board)
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show the placements side by side where that is asked for; their page is made when it is first wanted."""
+        self._sight = sight
+        if sight.deciding != COMPARE or not checked.design.mounts:
+            if self.compared:
+                self.show_drawing()
+            return
+        if self._compare is None:
+            from app.deciding.compare_page import ComparePage
+
+            self._compare = ComparePage()
+            self._compare.committed.connect(self.committed)
+            self._compare.looked.connect(self.looked)
+        self._compare.show_checked(checked, sight)
+        if not self.compared:
+            self.turn_to(self._compare)
+            self._compare.take_hand()
+
+    def _turned(self, _index: int) -> None:
+        """Close the comparison where another board has come in its place."""
+        if self._sight.deciding == COMPARE and self._compare is not None and not self.compared:
+            self.looked.emit(opened(self._sight, ""))

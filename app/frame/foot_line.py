@@ -1,0 +1,114 @@
+"""The foot line: what the pointer is on; snap, unit, scale, and whether it is saved."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
+
+from app.canvas.face_head import ToolButton
+from app.entries import steps as snap
+from app.entries.entry_text import curly
+from app.frame.columns import PARTS
+from app.ui.basic_widgets import ground, words
+from geometry.design.measures import measure
+
+if TYPE_CHECKING:
+    from app.document.selection import Sight
+    from geometry.judge.findings import Checked
+
+HIGH = 28
+
+
+class FootLine(QWidget):
+    """One line at the foot of the window.
+
+    Signals:
+        part: the part to show, where one is shown at a time.
+    """
+
+    part = Signal(str)
+
+    def __init__(self) -> None:
+        super().__init__()
+        ground(self, "card")
+        self.setFixedHeight(HIGH)
+        self.setAccessibleName("Foot line")
+        self._said = words(role="soft", size="small")
+        self._said.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._state = words(role="soft", size="small")
+        self._trouble = words(size="small", strong=True)
+        self._trouble.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._trouble.hide()
+        self._sheets = False
+        self._unit = self._scale = self._saved = self._lit = ""
+        row = QHBoxLayout(self)
+        row.setContentsMargins(16, 0, 16, 0)
+        row.setSpacing(0)
+        self.parts = {name: ToolButton(name.capitalize(), "", f"Show {name}") for name in PARTS}
+        for name, button in self.parts.items():
+            button.setFixedHeight(HIGH)
+            button.clicked.connect(lambda _on=False, name=name: self.part.emit(name))
+            button.hide()
+            row.addWidget(button)
+        row.addSpacing(8)
+        row.addWidget(self._said, 1)
+        row.addWidget(self._trouble, 2)
+        row.addWidget(self._state)
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show what is lit, and the unit."""
+        unit = checked.design.units
+        if sight.sheets != self._sheets:
+            self._sheets = sight.sheets
+            self.parts["cut"].setText("Pages" if sight.sheets else "Cut")
+            self.parts["findings"].setEnabled(not sight.sheets)
+            self.parts["findings"].setVisible(not sight.sheets and self.parts["cut"].isVisible())
+            self.parts["cut"].updateGeometry()
+        self._unit = f"snap {snap.WORDS[unit]}  ·  {'inches' if unit == 'in' else 'millimetres'}"
+        if sight.lit != self._lit:
+            self._lit = sight.lit
+            lit = measure(checked.design, sight.lit)
+            self.say("" if lit is None else f"{lit.name}: {lit.how[0].lower()}{lit.how[1:]}")
+        self._tell()
+
+    def show_parts(self, narrow: bool, current: str) -> None:
+        """Offer the parts by their words, where one is shown at a time."""
+        for name, button in self.parts.items():
+            button.setVisible(narrow and button.isEnabled())
+            button.setChecked(name == current)
+        self._state.setVisible(not narrow)
+
+    def show_scale(self, scale: float) -> None:
+        """Show the face's scale, paper for boat."""
+        self._scale = f"scale {scale:.1f}:1" if scale > 1 else f"scale 1:{1 / scale:.1f}"
+        self._tell()
+
+    def show_saved(self, said: str) -> None:
+        """Show whether it is saved: "saved 10:42"."""
+        self._saved = said
+        self._tell()
+
+    def show_trouble(self, sentence: str) -> None:
+        """Show why the last change is not kept against a crash, for as long as it is not; "" where all is well."""
+        self._trouble.setText(curly(sentence))
+        self._trouble.setToolTip(curly(sentence))
+        self._trouble.setVisible(bool(sentence))
+
+    @property
+    def trouble(self) -> str:
+        """What stands in the way of keeping the last change."""
+        return self._trouble.text()
+
+    def say(self, sentence: str) -> None:
+        """Show what the pointer is on, or why something stays where it is."""
+        self._said.setText(curly(sentence))
+
+    @property
+    def said(self) -> str:
+        """What it says at the left."""
+        return self._said.text()
+
+    def _tell(self) -> None:
+        self._state.setText("  ·  ".join(word for word in (self._unit, self._scale, self._saved) if word))

@@ -1,0 +1,228 @@
+"""Which place of the manual belongs to what has the focus: one table for readings, one for panels; a check names its own."""
+
+from __future__ import annotations
+
+from fnmatch import fnmatchcase
+from typing import TYPE_CHECKING
+
+from app.canvas.cut_canvas import CutView
+from app.canvas.face_canvas import FaceCanvas
+from app.canvas.face_head import FaceHead, ToolButton
+from app.card.card import Card
+from app.card.next_slip import NextSlip
+from app.card.section_head import SectionHead
+from app.entries.choice_lines import ActLine, Pick
+from app.entries.entry import Entry
+from app.findings.findings_panel import FindingHead, FindingsPanel
+from app.frame.answer_line import AnswerLine
+from app.frame.first_hint import Hint
+from app.frame.foot_line import FootLine
+from app.frame.start_page import StartPage
+from app.help.manual_pages import slug
+from app.ladder.ladder_strip import LadderStrip
+from app.printing.pages_panel import PagesPanel
+from app.printing.sheets_card import SheetsCard
+from app.printing.taped_strip import TapedStrip
+from app.tools.tool import NAMES
+from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.judge.words import findings_rows
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtWidgets import QWidget
+
+    from app.document.document import Desk
+
+FIRST = "job"
+
+READINGS: tuple[tuple[str, str], ...] = (
+    ("boat.name", "files#a-boat-is-a-file"),
+    ("boat.old_motor*", "measuring#the-old-motor"),
+    ("boat*", "measuring#capacity-plate"),
+    ("transom.rake", "measuring#rake"),
+    ("transom.thickness.*", "measuring#thickness"),
+    ("transom.height", "measuring#height-and-deadrise"),
+    ("transom.deadrise", "measuring#height-and-deadrise"),
+    ("transom.skin*", "measuring#skins-and-core"),
+    ("transom.core*", "measuring#skins-and-core"),
+    ("transom.outline", "sketching#outline"),
+    ("transom.top_cut", "measuring#the-inside-top-edge"),
+    ("transom.*", "measuring#the-transom"),
+    ("outside_fittings.*", "sketching#fitting"),
+    ("choice.top_cut", "measuring#the-inside-top-edge"),
+    ("Inside edge lower by", "measuring#the-inside-top-edge"),
+    ("inside_blocks.*.outline", "sketching#block"),
+    ("inside_blocks.*", "measuring#blocks"),
+    ("well.floor_port", "measuring#floor-depth-port-and-starboard"),
+    ("well.floor_starboard", "measuring#floor-depth-port-and-starboard"),
+    ("well.fillet_radius", "measuring#corner-radius"),
+    ("well.floor_rise", "measuring#floor-slope"),
+    ("well.profile*", "sketching#well"),
+    ("well.well_from", "measuring#the-inside-top-edge"),
+    ("choice.well", "measuring#the-well"),
+    ("well.*", "measuring#widths-length-and-front"),
+    ("old_holes.*.state", "old-holes#their-state"),
+    ("old_holes.*.plug_diameter", "old-holes#their-state"),
+    ("old_holes.*.reuse", "old-holes#using-a-pair-again"),
+    ("old_holes.*", "measuring#old-holes"),
+    ("pair.*", "old-holes#using-a-pair-again"),
+    ("add hole", "old-holes"),
+    ("choice.bracket", "placing#the-bracket"),
+    ("mounts.*.leg", "measuring#leg"),
+    ("mounts.*.bracket.*pad*", "measuring#pads-and-room-aft"),
+    ("mounts.*.bracket.room_aft*", "measuring#pads-and-room-aft"),
+    ("mounts.*.bracket.rows.*", "measuring#rows"),
+    ("mounts.*.bracket.lower.*", "measuring#slots"),
+    ("mounts.*.bracket.outline*", "measuring#outline"),
+    ("mounts.*.bracket.*", "placing#the-bracket"),
+    ("mounts.*.*_tilt", "placing#square-or-level"),
+    ("mounts.*.drop", "placing#rows-and-drop"),
+    ("mounts.*.row", "placing#rows-and-drop"),
+    ("mounts.*.upper_at", "placing#what-a-drag-moves"),
+    ("mounts.*.offset", "placing#what-a-drag-moves"),
+    ("Saddle gap", "placing#the-saddle-gap"),
+    ("Plate above bottom", "placing#how-high-the-motor-hangs"),
+    ("mounts.*_hardware.backing_plate*", "hardware#backing-plate"),
+    ("mounts.*_hardware.plate", "hardware#backing-plate"),
+    ("mounts.*_hardware.flat", "hardware#cut-flat"),
+    ("mounts.*_hardware.*flat_cut", "hardware#cut-flat"),
+    ("mounts.*_hardware.*washer*", "hardware#washers"),
+    ("mounts.*_hardware.socket*", "hardware#socket-and-spanner"),
+    ("mounts.*_hardware.spanner*", "hardware#socket-and-spanner"),
+    ("mounts.*_hardware.tool", "hardware#socket-and-spanner"),
+    ("mounts.*_hardware.inserted_from", "hardware#bolts-go-in"),
+    ("mounts.*_hardware.wedge", "findings#seat"),
+    ("mounts.*_hardware.*torque*", "hardware#torque"),
+    ("mounts.*_hardware.*friction*", "hardware#torque"),
+    ("mounts.*_hardware.*", "hardware#bolts"),
+    ("mounts.*.power_kw", "measuring#mass-power-and-balance"),
+    ("mounts.*.mass", "measuring#mass-power-and-balance"),
+    ("mounts.*.centre_aft", "measuring#mass-power-and-balance"),
+    ("mounts.*.thrust", "measuring#mass-power-and-balance"),
+    ("mounts.*.shock", "measuring#mass-power-and-balance"),
+    ("mounts.*", "measuring#the-motor-and-its-bracket"),
+    ("alike", "hardware"),
+    ("twin", "placing#more-than-one-motor"),
+    ("kicker", "placing#more-than-one-motor"),
+    ("off", "placing#more-than-one-motor"),
+    ("sight.mount", "placing#more-than-one-motor"),
+)
+"""A reading, a choice or an act of the card, by its key; the first that fits."""
+
+SECTIONS = (
+    "measuring#the-transom", "measuring#the-inside-top-edge", "measuring#the-well", "old-holes",
+    "measuring#the-motor-and-its-bracket", "placing#what-a-drag-moves", "placing#rows-and-drop", "hardware",
+)  # fmt: skip
+"""The card's sections, in their order."""
+
+PARTS: tuple[tuple[str, str], ...] = (
+    ("old hole*", "old-holes"),
+    ("outline*", "sketching#changing-a-shape"),
+    ("profile*", "sketching#changing-a-shape"),
+    ("block*", "sketching#changing-a-shape"),
+    ("fitting*", "sketching#changing-a-shape"),
+    ("saddle*", "placing#rows-and-drop"),
+    ("*", "placing#what-a-drag-moves"),
+)
+"""What is chosen on the face, by the name that its marks carry; the first that fits."""
+
+
+_OTHER_TOOLS = {"zone": "placing#the-drillable-zone"}
+_LATER = {
+    "LowEnoughPanel": "placing#will-it-hang-low-enough", "FitPanel": "placing#find-a-fit", "ComparePage": "placing#compare",
+}  # fmt: skip
+"""Parts that are made when they are first wanted, by the name of their class: help is no reason to load them."""
+
+
+def place_for(focus: QWidget | None, desk: Desk) -> str:
+    """Return the place of the manual for a widget: its own, else that of the part of the window that it stands in."""
+    part = focus
+    while part is not None:
+        if later := _LATER.get(type(part).__name__):
+            return later
+        for kind, tell in _KINDS:
+            if isinstance(part, kind):
+                place = tell(part, desk)
+                if place:
+                    return place
+        part = part.parentWidget()
+    return FIRST
+
+
+def reading_place(key: str) -> str:
+    """Return the place for something on the card by its key, "" for none."""
+    return _first(READINGS, key)
+
+
+def check_place(check: str) -> str:
+    """Return the place for a check."""
+    return f"findings#{CHECK_KINDS[check].place}"
+
+
+def _first(table: tuple[tuple[str, str], ...], name: str) -> str:
+    return next((place for pattern, place in table if fnmatchcase(name, pattern)), "")
+
+
+def _of_pick(pick: QWidget, _desk: Desk) -> str:
+    choice = pick.choice if isinstance(pick, Pick) else None
+    return "" if choice is None else _first(READINGS, choice.key) or _first(READINGS, choice.reading)
+
+
+def _of_act(line: QWidget, _desk: Desk) -> str:
+    act = line.act if isinstance(line, ActLine) else None
+    return "" if act is None else reading_place(act.key)
+
+
+def _of_section(head: QWidget, _desk: Desk) -> str:
+    return SECTIONS[head.number - 1] if isinstance(head, SectionHead) else ""
+
+
+def _of_finding(head: QWidget, desk: Desk) -> str:
+    name = head.text() if isinstance(head, FindingHead) else ""
+    return next((check_place(row.first.check) for row in findings_rows(desk.checked) if row.title == name), "")
+
+
+def _of_tool(button: QWidget, _desk: Desk) -> str:
+    if not isinstance(button, ToolButton) or not isinstance(button.parentWidget(), FaceHead):
+        return ""
+    name = button.text().lower()
+    return f"sketching#{slug(name)}" if name in (*NAMES, "both sides alike") else _OTHER_TOOLS.get(name, "")
+
+
+def _of_face(_face: QWidget, desk: Desk) -> str:
+    sight = desk.sight
+    if sight.sheets:
+        return "sheets"
+    if sight.tool:
+        return f"sketching#{slug(sight.tool)}" if sight.tool in NAMES else "sketching#changing-a-shape"
+    return _first(PARTS, sight.chosen)
+
+
+def _always(place: str) -> Callable[[QWidget, Desk], str]:
+    return lambda _part, _desk: place
+
+
+_KINDS: tuple[tuple[type[QWidget], Callable[[QWidget, Desk], str]], ...] = (
+    (Entry, lambda entry, _desk: reading_place(entry.key) if isinstance(entry, Entry) else ""),
+    (Pick, _of_pick),
+    (ActLine, _of_act),
+    (SectionHead, _of_section),
+    (FindingHead, _of_finding),
+    (ToolButton, _of_tool),
+    (FaceCanvas, _of_face),
+    (FaceHead, _always("sketching#the-tools")),
+    (NextSlip, _always("job#from-tape-to-holes")),
+    (Card, _always("measuring")),
+    (CutView, _always("placing#square-or-level")),
+    (LadderStrip, _always("placing#the-ladder")),
+    (FindingsPanel, _always("findings#the-marks")),
+    (AnswerLine, _always("findings#the-answer")),
+    (SheetsCard, _always("sheets#which-sheets")),
+    (PagesPanel, _always("sheets#print-and-measure-the-bars")),
+    (TapedStrip, _always("sheets#join-and-tape")),
+    (StartPage, _always("job#from-tape-to-holes")),
+    (Hint, _always(FIRST)),
+    (FootLine, _always(FIRST)),
+)
+"""Parts of the window; the inner ones win, as the walk begins at what has the focus."""

@@ -1,0 +1,236 @@
+"""The manual's window: contents at the left, the page on paper at the right. It stands beside the work, not in its place."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from app.help.contents import ContentsLine, FindLine
+from app.help.manual_pages import Page, Part, anchor_of, found, manual, page_of
+from app.help.picture_album import Album
+from app.help.reader import Reader
+from app.ui.basic_widgets import Tall, ground, hairline, scrolled, words
+from app.ui.window_place import keep_on_screen
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QResizeEvent
+
+    from app.window.main_window import MainWindow
+
+_CONTENTS, _NARROW = 250, 720  # px; in a narrower window contents and page take turns
+_SIZE = QSize(1010, 680)
+_HERE = "files#this-manual"
+
+
+def manual_of(window: MainWindow) -> Manual:
+    """Return the manual of a window, its shortcuts read off that window's menus."""
+    from app.help.shortcut_list import HAND, as_text, from_menus
+    from app.window.menus import records
+
+    return Manual(as_text((*from_menus(records(window)), *HAND)), window)
+
+
+class Manual(QWidget):
+    """The manual.
+
+    Args:
+        keys: the shortcuts, in Markdown. beside: the window that it belongs to.
+
+    Signals:
+        opened: a place, now shown.
+    """
+
+    opened = Signal(str)
+
+    def __init__(self, keys: str = "", beside: QWidget | None = None) -> None:
+        super().__init__(beside, Qt.WindowType.Window)
+        self.setWindowTitle("Manual – Boltwell")
+        self.setAccessibleName("Manual")
+        ground(self, "card")
+        self.pages: tuple[Page, ...] = manual(keys)
+        self.place = ""
+        self._past: list[str] = []
+        self._narrow, self._asked = False, False
+        self.reader = Reader(Album(self))
+        self.reader.led.connect(self.open)
+        self.sought = FindLine()
+        self.sought.textChanged.connect(self._look_for)
+        self.sought.returnPressed.connect(self._take_first)
+        self.lines: list[ContentsLine] = []
+        self._place_parts()
+        self._fill()
+        for keys_, act in (("Ctrl+F", self._begin_find), ("Alt+Left", self.back), ("F1", lambda: self.open(_HERE))):
+            QShortcut(QKeySequence(keys_), self, act)
+        room = beside.size() if beside is not None else _SIZE
+        self.resize(_SIZE.boundedTo(QSize(max(360, room.width()), max(300, room.height()))))
+        keep_on_screen(self)
+
+    def _place_parts(self) -> None:
+        self.contents = QWidget()
+        ground(self.contents, "card")
+        inner = Tall()
+        self._list = QVBoxLayout(inner)
+        self._list.setContentsMargins(0, 4, 0, 12)
+        self._list.setSpacing(0)
+        title = words("Manual", size="answer", strong=True)
+        title.setContentsMargins(16, 14, 16, 4)
+        box = QHBoxLayout()
+        box.setContentsMargins(16, 0, 16, 8)
+        box.addWidget(self.sought)
+        column = QVBoxLayout(self.contents)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(title)
+        column.addLayout(box)
+        column.addWidget(scrolled(inner), 1)
+        self.turn = ContentsLine("", "Contents")
+        self.turn.clicked.connect(self._turn)
+        self._parting = hairline(upright=True)
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self.contents)
+        row.addWidget(self._parting)
+        row.addWidget(self.reader, 1)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self.turn)
+        whole.addLayout(row, 1)
+        QWidget.setTabOrder(self.turn, self.sought)
+        self._fit()
+
+    # Reading
+
+    def open(self, place: str) -> None:
+        """Show a place, "page#anchor"; one that does not exist shows its page, else the first."""
+        page = next((one for one in self.pages if one.name == page_of(place)), self.pages[0])
+        if self.place and self.place != place:
+            self._past.append(self.place)
+        self.place, self._asked = place, False
+        if self.reader.page is page:
+            self.reader.go_to(anchor_of(place))
+        else:
+            self.reader.show_page(page, anchor_of(place))
+        self._fill()
+        self._fit()
+        self.opened.emit(place)
+
+    def show_at(self, place: str) -> None:
+        """Come to the front, and show a place."""
+        self.sought.clear()
+        self.open(place)
+        self.show()
+        self.raise_()
+        self.activateWindow()
+        self.reader.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def back(self) -> None:
+        """Show the place that was read before."""
+        if self._past:
+            before, self.place = self._past.pop(), ""
+            self.open(before)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
+        """Escape takes back what is looked for, then goes back to the work."""
+        if event.key() != Qt.Key.Key_Escape:
+            super().keyPressEvent(event)
+        elif self.sought.text():
+            self.sought.clear()
+            self.reader.setFocus()
+        else:
+            self.hide()
+            beside = self.parentWidget()
+            if beside is not None:
+                beside.activateWindow()
+
+    # Contents and finding
+
+    def _fill(self) -> None:
+        """List the pages, the open one with its parts; or what was found."""
+        wanted = self._found() if self.sought.text().strip() else self._contents()
+        seen = [(line.place, line.text(), line.toolTip()) for line in self.lines]
+        if seen != [(place, text, told) for place, text, _, told in wanted]:
+            for line in self.lines:
+                line.hide()
+                line.deleteLater()
+            while self._list.takeAt(0) is not None:
+                continue
+            self.lines = [ContentsLine(*one) for one in wanted]
+            for line in self.lines:
+                line.clicked.connect(lambda _on=False, line=line: self._choose(line))
+                self._list.addWidget(line)
+            self._list.addStretch(1)
+            stops: tuple[QWidget, ...] = (self.sought, *self.lines, self.reader)
+            for before, after in pairwise(stops):
+                QWidget.setTabOrder(before, after)
+        for line in self.lines:
+            line.show_open(line.place == self.place or (line.place == page_of(self.place) and "#" not in line.place))
+
+    def _contents(self) -> list[tuple[str, str, str, str]]:
+        made = []
+        for number, page in enumerate(self.pages, start=1):
+            made.append((page.name, page.title, str(number), ""))
+            if page.name == page_of(self.place):
+                made += [(part.place, part.title, "", "") for part in page.parts if part.level == 2]
+        return made
+
+    def _found(self) -> list[tuple[str, str, str, str]]:
+        titles = {page.name: page.title for page in self.pages}
+        hits = found(self.pages, self.sought.text())
+        return [(hit.place, hit.title, "", _beside(hit, titles[page_of(hit.place)], self.sought.text())) for hit in hits]
+
+    def _choose(self, line: ContentsLine) -> None:
+        self.open(line.place)
+        self.reader.setFocus()
+        if self.sought.text().strip():
+            self.reader.find(self.sought.text().strip())
+
+    def _begin_find(self) -> None:
+        self._asked = True
+        self._fit()
+        self.sought.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.sought.selectAll()
+
+    def _look_for(self) -> None:
+        self._fill()
+
+    def _take_first(self) -> None:
+        if self.sought.text().strip() and self.lines:
+            self._choose(self.lines[0])
+
+    # Room
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        """See whether contents and page have room side by side."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _turn(self) -> None:
+        self._asked = not self._asked
+        self._fit()
+
+    def _fit(self) -> None:
+        self._narrow = self.width() < _NARROW
+        self.turn.setVisible(self._narrow)
+        self.turn.setText("Back to the page" if self._asked else "Contents")
+        self.contents.setVisible(not self._narrow or self._asked)
+        self.reader.setVisible(not self._narrow or not self._asked)
+        self._parting.setVisible(not self._narrow)
+        if self._narrow:
+            self.contents.setMinimumWidth(0)
+            self.contents.setMaximumWidth(16_777_215)
+        else:
+            self.contents.setFixedWidth(_CONTENTS)
+
+
+def _beside(hit: Part, title: str, words_: str) -> str:
+    """Return the page of what was found, and some words round the first of those looked for."""
+    first = words_.split(maxsplit=1)[0].lower()
+    at = hit.text.lower().find(first)
+    start = max(0, hit.text.rfind(" ", 0, max(0, at - 12)) + 1) if at > 0 else 0
+    return f"{title}: {hit.text[start:start + 60]}" if hit.text else title

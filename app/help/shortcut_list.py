@@ -1,0 +1,100 @@
+"""The shortcuts: those of the menus are read off their records, those of the hand are listed here and nowhere else."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+from PySide6.QtGui import QKeySequence
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from app.window.menu_bar import Record
+
+
+class Shortcut(msgspec.Struct, frozen=True):
+    """What to press, and what it does."""
+
+    keys: str
+    does: str
+
+
+class Group(msgspec.Struct, frozen=True):
+    """Shortcuts of one place."""
+
+    title: str
+    shortcuts: tuple[Shortcut, ...]
+
+
+HAND = (
+    Group("On the drawing", (
+        Shortcut("Tab", "Go to the next part, in the order of the card; Shift+Tab goes back"),
+        Shortcut("Tab while pointing", "Turn over what lies under the pointer, part by part; a press takes what is lit"),
+        Shortcut("Arrows", "Move what is chosen by one snap step"),
+        Shortcut("Shift+Arrows", "Move it by ten"),
+        Shortcut("Enter", "Go to the entry of what is chosen"),
+        Shortcut("Delete", "Take the chosen corner out"),
+        Shortcut("Figures", "The length of the chosen edge"),
+        Shortcut("Esc", "Drop the drag, or let go of what is chosen"),
+        Shortcut("+", "Zoom in"),
+        Shortcut("-", "Zoom out"),
+        Shortcut("Home", "Show the work"),
+        Shortcut("Shift+Home", "Show the whole transom"),
+        Shortcut("Space+drag", "Push the sheet; the middle button does the same"),
+        Shortcut("Alt+drag", "Neither snap nor hold"),
+        Shortcut("Shift+drag", "Keep to one direction"),
+    )),
+    Group("With a tool in hand", (
+        Shortcut("Figures", "The length of the edge that is being drawn"),
+        Shortcut("Tab", "Turn from its length to its slope"),
+        Shortcut("Enter", "Set the corner; with no figure, close the shape"),
+        Shortcut("Backspace", "Rub out a figure, then the last corner"),
+        Shortcut("Esc", "Drop the figure, then the edge, then the tool"),
+        Shortcut("Shift", "Keep the edge level, plumb or at 45°"),
+    )),
+    Group("In an entry", (
+        Shortcut("Enter", "Take what is typed, and go to the next entry"),
+        Shortcut("Esc", "Come back to the last value"),
+        Shortcut("Up", "One snap step more"),
+        Shortcut("Down", "One snap step less"),
+    )),
+    Group("In this manual", (
+        Shortcut("Esc", "Back to the work"),
+        Shortcut("Ctrl+F", "Find a word"),
+        Shortcut("Alt+Left", "Back to the page before"),
+        Shortcut("PgDown", "On by a screen; PgUp back"),
+    )),
+)  # fmt: skip
+"""Keys that no menu holds."""
+
+
+def from_menus(records: Iterable[Record]) -> tuple[Group, ...]:
+    """Return the shortcuts of the menus, a group for each menu that has any."""
+    groups: dict[str, list[Shortcut]] = {}
+    for record in records:
+        keys = key_words(record)
+        if keys:
+            does = record.title().partition(": ")[0].replace("&", "").rstrip("…")  # "Undo: Drop to 8 in" is undo
+            groups.setdefault(record.menu.replace("&", ""), []).append(Shortcut(keys, does))
+    return tuple(Group(menu, tuple(found)) for menu, found in groups.items())
+
+
+def key_words(record: Record) -> str:
+    """Return a record's first key as this system writes it, "" for none."""
+    if record.key is None:
+        return ""
+    if isinstance(record.key, str):
+        return QKeySequence(record.key).toString(QKeySequence.SequenceFormat.NativeText)
+    bound = QKeySequence.keyBindings(record.key)
+    return bound[0].toString(QKeySequence.SequenceFormat.NativeText) if bound else ""
+
+
+def as_text(groups: Iterable[Group]) -> str:
+    """Return shortcuts in Markdown: a table under each group's name."""
+    made: list[str] = []
+    for group in groups:
+        made += [f"### {group.title}", "", "| Keys | |", "| --- | --- |"]
+        made += [f"| **{one.keys}** | {one.does} |" for one in group.shortcuts]
+        made.append("")
+    return "\n".join(made)

@@ -1,0 +1,1 @@
+"""The ladder panel and its text."""

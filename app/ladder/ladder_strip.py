@@ -1,0 +1,260 @@
+"""The ladder strip: closed it is one line; opened, one upright ladder for each drop, side by side.
+
+A click on a rung takes its row and its drop together.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
+from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
+
+from app.canvas.face_head import ToolButton
+from app.deciding.low_enough_text import SEATS
+from app.ladder.ladder_board import Board, RungButton, Sideways
+from app.ladder.ladder_text import closed_line, legend, rows, shorter, uprights
+from app.ui.basic_widgets import ground, shows_focus, wide
+from app.ui.palette import of
+from app.ui.timeslice import Slices, gathered
+from app.ui.typography import sized
+from geometry.design.edits import hang
+from geometry.design.units import format_length
+from geometry.solid.faces import Unmeasured
+from geometry.solid.rows import plate_height
+
+if TYPE_CHECKING:
+    from app.document.selection import Sight
+    from geometry.decide.alternatives import Kind, Seat
+    from geometry.decide.ladder import Rung
+    from geometry.design.design import Design
+    from geometry.judge.findings import Checked
+
+CLOSED, OPEN = 44, 200
+_SHORT: dict[Kind, str] = {"chosen": "As fitted", "plain": "Whole washers", "cut": "Cut flat", "plate": "Relieved plate"}
+
+
+class LadderStrip(QWidget):
+    """The rows and drops of the motor in hand.
+
+    Signals:
+        committed: (label, design), a rung taken. opened: whether it is open now.
+    """
+
+    committed = Signal(str, object)
+    opened = Signal(bool)
+
+    def __init__(self) -> None:
+        super().__init__()
+        ground(self, "card")
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self.setAccessibleName("Ladder")
+        self._design: Design | None = None
+        self._mount = 0
+        self._rungs: tuple[Rung, ...] = ()
+        self.shown: tuple[Rung, ...] = ()
+        self._seats: tuple[Seat, ...] = ()
+        self._kind: Kind | None = None  # how the lower washers are seated in the ladders that are shown; None: as now
+        self._slices = Slices(self)
+        self._slices.done.connect(self._show_others)
+        self.head = _Strip()
+        self.head.clicked.connect(self._turn)
+        self.head.chosen.connect(self._seat)
+        self._board = Board()
+        self._board.taken.connect(self._take)
+        self._area = Sideways(self._board)
+        self._area.hide()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.head)
+        column.addWidget(self._area)
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show the present place; the ladders follow once they are reckoned."""
+        self._design, self._mount = checked.design, sight.mount
+        self.head.show_line(closed_line(checked.design, sight.mount, _plate(checked.design, sight.mount)))
+        if sight.mount >= len(checked.design.mounts) and (self.shown or self._seats):  # nothing will be reckoned anew
+            self._rungs, self.shown, self._seats = (), (), ()
+            self._board.show_ladders((), (), "")
+            self.head.show_seats((), None)
+
+    def show_rungs(self, found: tuple[Rung, ...]) -> None:
+        """Show the ladders of the present design, and of the other hardware where that is looked at."""
+        self._rungs = found
+        if self._design is None or self._mount >= len(self._design.mounts):
+            return
+        if self.is_open:
+            self._look()
+        if self._kind is None:
+            self._fill(found)
+
+    def _fill(self, found: tuple[Rung, ...]) -> None:
+        self.shown = found
+        if self._design is not None:
+            ladders = uprights(self._design, self._mount, found, as_now=self._kind is None)
+            self._board.show_ladders(ladders, rows(self._design, self._mount, found), legend(self._design, self._mount))
+
+    def _look(self) -> None:
+        """See which other hardware there is, and reckon the ladders of the one that is looked at."""
+        from geometry.decide.alternatives import seat_rungs, seats
+
+        if self._design is None or self._mount >= len(self._design.mounts):
+            return
+        self._seats = seats(self._design, self._mount)
+        seat = next((one for one in self._seats if one.kind == self._kind and not one.present), None)
+        if seat is None:
+            self._kind = None
+        self.head.show_seats(self._seats, self._kind)
+        self._slices.stop()
+        if seat is not None:
+            self._slices.start(gathered(seat_rungs(self._design, self._mount, seat)))
+
+    def _show_others(self, found: tuple[Rung, ...]) -> None:
+        if self._kind is not None:
+            self._fill(found)
+
+    def _seat(self, kind: Kind) -> None:
+        present = next((one.kind for one in self._seats if one.present), None)
+        self._kind = None if kind == present else kind
+        self._look()
+        if self._kind is None:
+            self._fill(self._rungs)
+
+    @property
+    def rungs(self) -> tuple[RungButton, ...]:
+        """The rungs, for keyboard and pointer alike."""
+        return self._board.rungs
+
+    @property
+    def note(self) -> str:
+        """What is said below the ladders: of the rung under pointer or focus, else what the signs mean."""
+        return self._board.note.text()
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the ladders are shown."""
+        return self.head.is_open
+
+    def take_hand(self) -> None:
+        """Take the focus: the present rung, or the closed line."""
+        present = next((rung for rung in self.rungs if rung.isVisible() and rung.present), self.head)
+        present.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _turn(self) -> None:
+        self.head.turn()
+        self._area.setVisible(self.head.is_open)
+        if self.head.is_open:
+            self._look()
+        self.opened.emit(self.head.is_open)
+
+    def _take(self, drop: float, row: int) -> None:
+        if self._design is None:
+            return
+        told = f"Drop to {format_length(drop, self._design.units)}, hole {row + 1}"
+        hung = hang(self._design, self._mount, row, drop)
+        seat = next((one for one in self._seats if one.kind == self._kind), None)
+        if seat is not None:
+            told, hung = f"{told}, {SEATS[seat.kind].lower()}", seat.fitted(hung, self._mount)
+            self._kind = None
+        self.committed.emit(told, hung)
+
+
+def _plate(design: Design, mount: int) -> float | None:
+    try:
+        return plate_height(design, mount)
+    except (Unmeasured, IndexError):
+        return None
+
+
+class _Strip(QAbstractButton):
+    """The closed line, and the head of the open strip: there the words that choose how the lower washers are seated."""
+
+    chosen = Signal(str)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.is_open = False
+        self._named = True  # whether its name has room before the words of an open strip
+        self.seats: dict[Kind, ToolButton] = {}
+        self.setFixedHeight(CLOSED)
+        self.setMinimumWidth(200)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+
+    def show_line(self, line: str) -> None:
+        self.setText(line)
+        self.setAccessibleName(f"Ladder: {line}")
+        self.update()
+
+    def show_seats(self, seats: tuple[Seat, ...], looked_at: Kind | None) -> None:
+        """Show the ways to seat the lower washers; the one whose ladders are shown is underlined."""
+        for seat in seats:
+            if seat.kind not in self.seats:
+                made = self.seats[seat.kind] = ToolButton(_SHORT[seat.kind], "", f"Ladders with {SEATS[seat.kind].lower()}")
+                made.setParent(self)
+                made.clicked.connect(lambda _on=False, kind=seat.kind: self.chosen.emit(kind))
+            button = self.seats[seat.kind]
+            button.setChecked(seat.kind == looked_at or (looked_at is None and seat.present))
+            button.setAccessibleName(f"Ladders with {SEATS[seat.kind].lower()}{', as it is now' if seat.present else ''}")
+        for kind, button in self.seats.items():
+            button.setVisible(self.is_open and any(seat.kind == kind for seat in seats))
+        self._lay()
+
+    def _lay(self) -> None:
+        """Lay the words side by side; where there is little room they are closer, and then the name is left out."""
+        shown = [self.seats[kind] for kind in _SHORT if kind in self.seats and not self.seats[kind].isHidden()]
+        for tight, self._named in ((False, True), (True, True), (True, False)):
+            left = 24 + (wide(sized("section", strong=True), "Ladder") + 14 if self._named else -6)
+            for button in shown:
+                button.show_bare(bare=True, tight=tight)
+            if left + sum(button.sizeHint().width() + 6 for button in shown) < self.width() - 56:
+                break
+        for button in shown:
+            size = button.sizeHint()
+            button.setGeometry(left, (self.height() - size.height()) // 2, size.width(), size.height())
+            left += size.width() + (2 if tight else 6)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        super().resizeEvent(event)
+        self._lay()
+
+    def turn(self) -> None:
+        self.is_open = not self.is_open
+        for button in self.seats.values():
+            button.setVisible(self.is_open)
+        self.setAccessibleDescription("open" if self.is_open else "closed")
+        self.setFixedHeight(36 if self.is_open else CLOSED)
+        self.update()
+
+    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
+        return QSize(320, self.height())
+
+    def told(self, room: float) -> str:
+        """Return as much of its line as there is room for [px], and no word cut off while fewer words will do."""
+        metrics = QFontMetrics(sized())
+        fits = (line for line in shorter(self.text()) if metrics.horizontalAdvance(line) <= room)
+        return next(fits, "") or metrics.elidedText(shorter(self.text())[-1], Qt.TextElideMode.ElideRight, int(room))
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        colours, painter = of(self), QPainter(self)
+        box = QRectF(self.rect()).adjusted(24, 0, -24, 0)
+        middle = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
+        strong = sized("section", strong=True)
+        painter.setFont(strong)
+        painter.setPen(colours["ink"])
+        if self._named or not self.is_open:
+            painter.drawText(box, middle, "Ladder")
+        painter.setFont(sized())
+        at = wide(strong, "Ladder") + 14
+        if not (self.is_open and self.seats):
+            painter.drawText(box.adjusted(at, 0, -24, 0), middle, self.told(int(box.width()) - at - 24))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(colours["soft"], 1.5))
+        x, y, up = box.right() - 6, box.center().y(), 3 if not self.is_open else -3
+        painter.drawPolyline(QPolygonF([QPointF(x - 6, y + up), QPointF(x, y - up), QPointF(x + 6, y + up)]))
+        if shows_focus(self):
+            painter.setPen(QPen(colours["new"], 1.5))
+            painter.drawRect(QRectF(self.rect()).adjusted(8, 4, -8, -4))

@@ -1,0 +1,208 @@
+"""The ladders as values: one upright ladder for each drop, its rungs the rows, lowest motor at the bottom."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Literal
+
+import msgspec
+from msgspec.structs import replace
+
+from app.deciding.fit_text import hole_words, plate_words
+from geometry.design.units import format_clearance, format_length
+from geometry.judge.bracket import usual_plate_heights
+from geometry.judge.words import contact, number, title_of, up_words
+from geometry.solid.faces import Unmeasured
+from geometry.solid.rows import rows_left
+
+if TYPE_CHECKING:
+    from geometry.decide.ladder import Rung
+    from geometry.design.design import Design
+    from geometry.design.motor import Mount
+    from geometry.design.units import Unit
+    from geometry.judge.findings import State
+
+Kind = Literal["whole", "just", "broken"]
+_PRESENT = ", the present one"
+_SAME = 1e-6  # mm
+
+
+class RungSight(msgspec.Struct, frozen=True):
+    """One rung: ``kind`` broken where it can't be used, just where only the hole's play reaches."""
+
+    drop: float
+    row: int
+    kind: Kind
+    present: bool
+    fouled: bool
+    spoken: str
+    detail: str = ""
+
+
+class Upright(msgspec.Struct, frozen=True):
+    """One ladder, for one drop: its head, and its rungs from the lowest motor up."""
+
+    drop: float
+    title: str
+    state: State
+    room: str
+    present: bool
+    rungs: tuple[RungSight, ...]
+
+
+class RowSight(msgspec.Struct, frozen=True):
+    """One motor place: its words, the plate's height there, and whether that is usual."""
+
+    words: str
+    plate: str
+    usual: bool
+    present: bool
+
+
+def uprights(design: Design, mount: int, rungs: tuple[Rung, ...], *, as_now: bool = True) -> tuple[Upright, ...]:
+    """Return the ladders of one motor, deepest drop first; not ``as_now`` with other hardware: none hangs so now."""
+    hung, unit = design.mounts[mount], design.units
+    drops: dict[float, list[Rung]] = {}
+    for rung in rungs:
+        drops.setdefault(rung.drop, []).append(rung)
+    now = next((rung.rows_left for rung in rungs if hung.drop is not None and abs(rung.drop - hung.drop) < _SAME), ())
+    ladders = (_upright(hung, unit, drop, found, now) for drop, found in drops.items())
+    return tuple(ladders if as_now else map(_elsewhere, ladders))
+
+
+def _elsewhere(ladder: Upright) -> Upright:
+    """Return a ladder none of whose rungs is the present one."""
+    rungs = (replace(rung, present=False, spoken=rung.spoken.removesuffix(_PRESENT)) for rung in ladder.rungs)
+    return replace(ladder, rungs=tuple(rungs))
+
+
+def rows(design: Design, mount: int, rungs: tuple[Rung, ...]) -> tuple[RowSight, ...]:
+    """Return the motor's places, the lowest first."""
+    hung = design.mounts[mount]
+    first, usual = rungs[0].drop if rungs else 0.0, usual_plate_heights(hung.set_back)
+    return tuple(
+        RowSight(
+            up_words(rung.row), _plate(rung.plate_height, design.units), _usual(rung.plate_height, usual), rung.row == hung.row
+        )
+        for rung in rungs
+        if rung.drop == first
+    )
+
+
+def closed_line(design: Design, mount: int, plate: float | None) -> str:
+    """Return what the closed strip says: drop, hole, plate."""
+    if mount >= len(design.mounts):
+        return "No motor is hung yet."
+    hung = design.mounts[mount]
+    if hung.bracket.rows is None:
+        return "A clamp-on bracket has no rows."
+    drop = "Drop not known" if hung.drop is None else f"Drop {format_length(hung.drop, design.units)}"
+    if hung.row is None:
+        return f"{drop} · no row chosen"
+    hole, up = hole_words(hung.row).split(", ")
+    held = f"{hole} ({up})"
+    told = "" if plate is None else f" · plate {plate_words(plate, design.units)}"
+    return f"{drop} · {held}{told}"
+
+
+def shorter(line: str) -> tuple[str, ...]:
+    """Return what a closed strip may say where there is less and less room for all of its line."""
+    without = re.sub(r" \([^)]*\)", "", line)
+    return line, without, without.replace(" the bottom", "")
+
+
+def _plate(plate: float | None, unit: Unit) -> str:
+    if plate is None:
+        return "not known"
+    told = format_length(abs(plate), unit, unit_word=False)
+    return "level" if told == "0" else f"{told} {'above' if plate > 0 else 'below'}"
+
+
+def _usual(plate: float | None, usual: tuple[float, float]) -> bool:
+    return plate is not None and usual[0] - 0.8 <= plate <= usual[1] + _SAME  # a tape's reading below is level
+
+
+def legend(design: Design, mount: int) -> str:
+    """Say what the broken rungs and the pale band are."""
+    if mount >= len(design.mounts):
+        return ""
+    low, high = (format_length(one, design.units, denominator=16) for one in usual_plate_heights(design.mounts[mount].set_back))
+    band = f"plate {low.split()[0]} to {high} above the bottom, as is common"
+    return f"Broken rung: the lower bolt misses the slot. Pale band: {band}."
+
+
+def _upright(hung: Mount, unit: Unit, drop: float, found: list[Rung], now: tuple[int, ...]) -> Upright:
+    present = hung.drop is not None and abs(hung.drop - drop) < _SAME
+    free = [rung for rung in found if rung.row in rung.rows_left]
+    room = found[0].room
+    states: tuple[State, ...] = tuple(rung.state for rung in free) or ("fouled",)
+    state: State = "fouled" if room is not None and room < -_SAME else min(states, key=_ORDER.index)
+    title = format_length(drop, unit)
+    told = format_clearance(room, unit) if room is not None else "free"
+    loss = _loss([rung for rung in found if rung.row in now and rung.row not in rung.rows_left], unit)
+    return Upright(drop, title, state, told, present, tuple(_rung(hung, rung, title, present, loss) for rung in found))
+
+
+_ORDER: tuple[State, ...] = ("clear", "tight", "note", "unknown", "fouled")
+
+
+def _rung(hung: Mount, rung: Rung, title: str, present: bool, loss: str) -> RungSight:
+    just = rung.worst is not None and rung.worst.check == "row" and rung.state == "tight"
+    kind: Kind = "broken" if rung.row not in rung.rows_left else "just" if just and _beyond(rung) else "whole"
+    now = present and rung.row == hung.row
+    word = "out of reach" if kind == "broken" else "not known" if rung.state == "unknown" else rung.state
+    spoken = f"Drop {title}, {up_words(rung.row)}: {word}{_PRESENT if now else ''}"
+    fouled = kind != "broken" and rung.state == "fouled" and (rung.room is None or rung.room >= 0)
+    return RungSight(rung.drop, rung.row, kind, now, fouled, spoken, _detail(hung, rung, loss))
+
+
+def _loss(lost: list[Rung], unit: Unit) -> str:
+    """Say which rows a drop takes that the present one leaves, before it is taken: "Loses lowest (plate 1 in below …)"."""
+    if not lost:
+        return ""
+    named = (f"{up_words(rung.row)} (plate {plate_words(rung.plate_height, unit)})" for rung in lost)
+    return f" Loses {', '.join(named)}."
+
+
+def _detail(hung: Mount, rung: Rung, loss: str) -> str:
+    """Say all that there is to say of one rung."""
+    design = rung.design
+    if design is None:
+        return ""
+    unit, hole = design.units, hole_words(rung.row)
+    said = f"{hole[0].upper()}{hole[1:]}, drop {format_length(rung.drop, unit)}"
+    if rung.row not in rung.rows_left:
+        return f"{said}: out of reach, {_out_of_reach(rung, unit)}.{loss}"
+    near = "nothing is near"
+    if rung.nearest is not None and rung.nearest.value is not None:
+        name = title_of(rung.nearest)
+        where = " to the floor" if contact(design, rung.nearest) == "floor" else ""
+        near = f"nearest is the {name[0].lower()}{name[1:]}, {format_clearance(rung.nearest.value, unit)}{where}"
+    gap = "not known" if rung.saddle_gap is None else format_length(rung.saddle_gap, unit)
+    end = "" if rung.slot_end is None else f", slot’s end {format_clearance(rung.slot_end, unit)} away"
+    return f"{said}: {near}. Saddle {gap} over the top{end}, plate {plate_words(rung.plate_height, unit)}.{loss}"
+
+
+def _out_of_reach(rung: Rung, unit: Unit) -> str:
+    if rung.saddle_gap is not None and rung.saddle_gap < -_SAME:
+        return f"the saddle would come {format_length(-rung.saddle_gap, unit)} below the top"
+    if rung.slot_end is not None and rung.slot_end < -_SAME:
+        return f"the lower bolts miss the slot by {format_length(-rung.slot_end, unit)}"
+    return "not known why"
+
+
+def _beyond(rung: Rung) -> bool:
+    """Whether only the hole's play reaches it."""
+    return rung.worst is not None and rung.worst.value is not None and rung.worst.value < -_SAME
+
+
+def lost_words(design: Design, mount: int) -> str:
+    """Say how many rows the present drop costs, to stand beside a live figure; "" where it costs none."""
+    hung = design.mounts[mount]
+    if hung.bracket.rows is None or hung.drop is None:
+        return ""
+    try:
+        lost = hung.bracket.rows.count - len(rows_left(design, mount, hung.drop))
+    except Unmeasured:
+        return ""
+    return f"{number(lost)} row{'' if lost == 1 else 's'} lost" if lost else ""

@@ -1,1 +1,0 @@
-"""What stands round the drawing: answer, card, findings, ladder, foot line."""

@@ -1,0 +1,1 @@
+"""Making the sheets: which, on what paper, in the window and for the commands."""

@@ -1,0 +1,311 @@
+"""The card while the sheets are made: what is next, the paper, the two bars, and which sheets."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QMenu, QVBoxLayout, QWidget
+
+from app.entries.choice_lines import ActLine, PickButton
+from app.entries.entry import Field
+from app.entries.entry_text import curly
+from app.printing.sheet_set import SHEETS, SheetSet, Wish, has_plate, margin_of, reason_words
+from app.ui.basic_widgets import Button, Tall, ground, hairline, recolour, scrolled, words
+from geometry.design.units import format_length, parse_length
+from geometry.errors import OwnerError
+from geometry.tables.papers import paper
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from app.document.selection import Sight
+    from geometry.design.units import Unit
+    from geometry.judge.findings import Checked
+
+_PAPERS: dict[str | None, str] = {
+    "letter": "Letter", "legal": "Legal", "tabloid": "Tabloid", "a4": "A4", "a3": "A3", "a2": "A2",
+    "roll24": "24 in roll", "roll36": "36 in roll",
+}  # fmt: skip
+_LONGEST, _NAME_LEAST, _NAME_WIDE = 40, 80, 140  # of a printer's name: letters, and pixels for them
+_TURNED: dict[str | None, str] = {None: "fewest pages", "portrait": "upright", "landscape": "on its side"}
+
+
+class SheetsCard(QWidget):
+    """Paper, bars, sheets.
+
+    Signals:
+        wished: another Wish. opened: open the saved file in the system's viewer. drawn: save the drawings as SVG.
+    """
+
+    wished = Signal(object)
+    opened = Signal()
+    drawn = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        ground(self, "card")
+        self.setMinimumWidth(280)
+        self.setAccessibleName("Sheets")
+        self._wish, self._unit = Wish("letter"), "in"
+        self._bars = (152.4, 152.4)
+        self._saved, self._how = False, ""
+        self.title = words("Save, print, measure both bars", size="section", strong=True, wrap=True)
+        self._told = words(role="soft", wrap=True)
+        self.open = Button("Open the PDF", high=32)
+        self.open.setAccessibleName("Open the PDF in the system’s viewer")
+        self.open.clicked.connect(self.opened)
+        self.open.hide()
+        self.paper, self.turned = _Pick(_PAPERS), _Pick(_TURNED)
+        self.margin, self.across, self.up, self.printer = Field(), Field(), Field(), Field()
+        self.known = _Pick({None: "none of them"})
+        self.correct = QCheckBox("Correct what it is off")
+        self._corrected = words(role="soft", wrap=True)
+        self.svg = ActLine()
+        self.svg.show_words("Save the drawings as SVG")
+        self.svg.clicked.connect(self.drawn)
+        self._why = words(role="soft", wrap=True)
+        self._problem = words(role="fouled", wrap=True)
+        self.boxes = {key: QCheckBox(title) for key, title in SHEETS.items()}
+        self._counts = {key: words(role="soft") for key in self.boxes}
+        self._total = words(role="soft", size="small")
+        self._place()
+        self.paper.chosen.connect(lambda key: self._ask(replace(self._wish, paper=key)))
+        self.turned.chosen.connect(lambda key: self._ask(replace(self._wish, turned=key)))
+        self.known.chosen.connect(lambda key: self._ask(replace(self._wish, printer=key or "")))
+        self.correct.toggled.connect(lambda on: self._ask(replace(self._wish, correct=on)))
+        for field, take in (
+            (self.margin, self._margin), (self.across, self._across), (self.up, self._up), (self.printer, self._printer)
+        ):  # fmt: skip
+            field.typed.connect(lambda text, take=take: self._typed(take, text))
+            field.gone_on.connect(field.focusNextChild)
+        for key in SHEETS:
+            self.boxes[key].toggled.connect(lambda on, key=key: self._ask(replace(self._wish, **{key: on})))
+
+    def _place(self) -> None:
+        slip, bar = QWidget(), QWidget()
+        ground(slip, "sheet")
+        ground(bar, "ink")
+        bar.setFixedWidth(4)
+        beside, top = QHBoxLayout(slip), QVBoxLayout()
+        beside.setContentsMargins(0, 0, 0, 0)
+        beside.setSpacing(0)
+        beside.addWidget(bar)
+        beside.addLayout(top, 1)
+        top.setContentsMargins(12, 10, 16, 10)
+        top.setSpacing(3)
+        for part in (words("Next", "soft", "small", strong=True), self.title, self._told, self.open):
+            top.addWidget(part)
+        inner = Tall()
+        column = QVBoxLayout(inner)
+        column.setContentsMargins(32, 10, 16, 12)
+        column.setSpacing(4)
+        column.addWidget(words("Paper", size="section", strong=True))
+        column.addLayout(_row("Size", self.paper))
+        column.addWidget(self._why)
+        column.addLayout(_row("Turned", self.turned))
+        column.addLayout(_row("Printer’s bare edge", self.margin))
+        column.addLayout(_row("Printer’s name", self.printer))
+        self._kept = _row_of("Kept printers", self.known)
+        column.addWidget(self._kept)
+        column.addLayout(_row("Bar across reads", self.across))
+        column.addLayout(_row("Bar up reads", self.up))
+        column.addWidget(self.correct)
+        column.addWidget(self._corrected)
+        column.addWidget(self._problem)
+        column.addSpacing(8)
+        column.addWidget(hairline())
+        column.addSpacing(8)
+        head = QHBoxLayout()
+        head.addWidget(words("Sheets", size="section", strong=True))
+        head.addStretch(1)
+        head.addWidget(self._total)
+        column.addLayout(head)
+        for key, box in self.boxes.items():
+            row = QHBoxLayout()
+            row.addWidget(box)
+            row.addStretch(1)
+            row.addWidget(self._counts[key])
+            column.addLayout(row)
+        column.addWidget(self.svg)
+        column.addStretch(1)
+        self._problem.hide()
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(slip)
+        whole.addWidget(hairline())
+        whole.addWidget(scrolled(inner), 1)
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show lengths in the design's unit; nothing is saved yet when the sheets are begun anew."""
+        self._unit = checked.design.units
+        self.boxes["plate"].setEnabled(has_plate(checked.design))
+        if not sight.sheets:
+            self._saved = False
+            self.open.hide()
+        self._show()
+
+    def show_wish(self, wish: Wish) -> None:
+        """Show what is wished for."""
+        self._wish = wish
+        self._show()
+
+    def show_plan(self, found: SheetSet | None) -> None:
+        """Show how many pages there are, and why."""
+        counts = {} if found is None else {group.key: group.count for group in found.groups}
+        for key, label in self._counts.items():
+            label.setText(str(counts.get(key, "")))
+        total = sum(counts.values())
+        self._total.setText(f"{total} {'page' if total == 1 else 'pages'}" if total else "")
+        self._why.setText("" if found is None else reason_words(found))
+        self._how = "" if found is None else found.corrected
+        if found is not None:
+            self._bars = found.bars
+        self._show()
+
+    def show_refusal(self, sentence: str) -> None:
+        """Say why there are no sheets."""
+        self._problem.setText(curly(sentence))
+        self._problem.setVisible(bool(sentence))
+
+    def show_saved(self, _path: Path) -> None:
+        """After saving, the two bars are next."""
+        self._saved = True
+        self.open.show()
+        self._show()
+
+    def take_hand(self) -> None:
+        """Take the focus."""
+        self.paper.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    # Inside
+
+    def _show(self) -> None:
+        unit, wish = self._unit_now(), self._wish
+        across, up = (format_length(bar, "mm") for bar in self._bars)  # as printed along them: whole millimetres
+        bars = f"they are {across}" if across == up else f"they are {across} across and {up} up"
+        if self._saved:
+            self.title.setText("Print it, then read both bars")
+            self._told.setText(f"At actual size {bars}. If one is off, type what it reads, such as 239.5 mm, and save again.")
+        else:
+            self.title.setText("Save, print, measure both bars")
+            self._told.setText(f"On paper {bars}. If one is off, type below what it reads, such as 239.5 mm.")
+        self.paper.show_key(wish.paper)
+        self.turned.show_key(wish.turned)
+        self.turned.setEnabled(not paper(wish.paper).roll)
+        self.printer.show_value(wish.printer or "not named", wish.printer, guess=False)
+        self.printer.setMinimumWidth(_NAME_LEAST)
+        self.printer.setMaximumWidth(_NAME_WIDE)
+        self.known.show_words({None: "none of them", **{name: name for name in wish.known}}, wish.printer or None)
+        self._kept.setVisible(bool(wish.known))
+        for box, on in ((self.correct, wish.correct), *((self.boxes[key], getattr(wish, key)) for key in SHEETS)):
+            box.blockSignals(True)
+            box.setChecked(on)
+            box.blockSignals(False)
+        self.correct.setVisible(wish.before is not None)
+        lacking = wish.printer in wish.known and wish.before is None and wish.across is None and wish.up is None
+        self._corrected.setText("Nothing is kept of it on this paper." if lacking else self._how)
+        self._corrected.setVisible(bool(self._corrected.text()))
+        fields: tuple[tuple[Field, float | None, str, Unit], ...] = (
+            (self.margin, wish.margin, "Printer’s bare edge", unit),
+            (self.across, wish.across, "Bar across reads", "mm"),
+            (self.up, wish.up, "Bar up reads", "mm"),
+        )
+        for field, value, name, shown in fields:
+            text = "" if value is None else format_length(value, shown, denominator=64, unit_word=shown != unit)
+            field.show_value(text or "not known", text, guess=False)
+            field.setAccessibleName(name)
+
+    def _unit_now(self) -> Unit:
+        return "in" if self._unit == "in" else "mm"
+
+    def _ask(self, wish: Wish) -> None:
+        self.show_refusal("")
+        self.wished.emit(wish)
+
+    def _typed(self, take: Callable[[str], Wish], text: str) -> None:
+        try:
+            wish = take(text)
+        except OwnerError as sentence:
+            self.show_refusal(str(sentence))
+        else:
+            self._ask(wish)
+
+    def _margin(self, text: str) -> Wish:
+        return replace(self._wish, margin=margin_of(text, self._unit_now()))
+
+    def _across(self, text: str) -> Wish:
+        return replace(self._wish, across=self._read(text))
+
+    def _up(self, text: str) -> Wish:
+        return replace(self._wish, up=self._read(text))
+
+    def _printer(self, text: str) -> Wish:
+        return replace(self._wish, printer="" if text.strip() == "not named" else " ".join(text.split())[:_LONGEST])
+
+    def _read(self, text: str) -> float | None:
+        return parse_length(text, "mm") if text.strip() and text.strip() != "not known" else None
+
+
+class _Pick(PickButton):
+    """A choice of a few words.
+
+    Signals:
+        chosen: the key of the one taken.
+    """
+
+    chosen = Signal(object)
+
+    def __init__(self, words_of: dict[str | None, str]) -> None:
+        super().__init__()
+        self._words = words_of
+        self._key: str | None = None
+        self.menu = QMenu(self)
+        self.clicked.connect(self._open)
+
+    def show_key(self, key: str | None) -> None:
+        """Show the one that is chosen."""
+        self._key = key
+        self.setText(self._words[key])
+        self.setAccessibleDescription(f"{self._words[key]}. Press to choose.")
+        self.updateGeometry()
+        self.update()
+
+    def show_words(self, words_of: dict[str | None, str], key: str | None) -> None:
+        """Offer other words, one of them chosen; a key that is not among them counts as none."""
+        self._words = words_of
+        self.show_key(key if key in words_of else None)
+
+    def pick(self, key: str | None) -> None:
+        """Take one."""
+        self.chosen.emit(key)
+
+    def _open(self) -> None:
+        self.menu.clear()
+        for key, word in self._words.items():
+            action = self.menu.addAction(word)
+            action.setCheckable(True)
+            action.setChecked(key == self._key)
+            action.triggered.connect(lambda _on=False, key=key: self.pick(key))
+        self.menu.popup(self.mapToGlobal(self.rect().bottomLeft()))
+
+
+def _row_of(name: str, field: QWidget) -> QWidget:
+    whole = QWidget()
+    row = _row(name, field)
+    row.setContentsMargins(0, 0, 0, 0)
+    whole.setLayout(row)
+    return whole
+
+
+def _row(name: str, field: QWidget) -> QHBoxLayout:
+    row = QHBoxLayout()
+    label = words(name)
+    recolour(label, "ink")
+    field.setAccessibleName(name)
+    row.addWidget(label, 1)
+    row.addWidget(field)
+    return row

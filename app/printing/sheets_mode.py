@@ -1,0 +1,193 @@
+"""Making the sheets: in and out of it, what is wished for, and saving what is shown."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, Signal
+
+from app.document.settings import printer_names
+from app.printing.page_maker import Made, PageMaker
+from app.printing.sheet_set import DRAWN, SheetSet, Wish, first_wish, has_plate, keep, kept
+from app.ui.dates import today
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from app.document.document import Desk
+    from app.document.selection import Sight
+    from app.window.file_actions import Doors
+    from geometry.design.design import Design
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.printer import Correction
+
+
+class SheetsMode(QObject):
+    """Holds the wish, and asks for new sheets when design or wish change.
+
+    Signals:
+        wished: the Wish as it is now. planned: a SheetSet, None where there are no sheets. pictured: (number, QImage).
+        said: how it goes. refused: why no sheets can be made, "" where they can. saved: the path that was written.
+    """
+
+    wished = Signal(object)
+    planned = Signal(object)
+    pictured = Signal(int, object)
+    said = Signal(str)
+    refused = Signal(str)
+    saved = Signal(object)
+
+    def __init__(self, desk: Desk, doors: Doors, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._desk, self._doors = desk, doors
+        self._maker = PageMaker(self)
+        self._maker.begun.connect(lambda name: self.said.emit(f"Making the sheets: {name.lower()} …"))
+        self._maker.planned.connect(self._plan)
+        self._maker.pictured.connect(self.pictured)
+        self._maker.made.connect(self._take)
+        self._maker.refused.connect(self._refuse)
+        self._maker.drawn.connect(self._write_drawings)
+        self._asked: tuple[Design, Wish] | None = None
+        self._wish: Wish | None = None
+        self._target: Path | None = None
+        self._drawings: Path | None = None
+        self.made: Made | None = None
+        self.path: Path | None = None
+
+    @property
+    def wish(self) -> Wish:
+        """What is wished for."""
+        return self._wish or replace(first_wish(self._desk.design), known=printer_names())
+
+    def enter(self) -> None:
+        """Make the sheets, of the present design: what is in the middle of a drag is dropped."""
+        self._desk.cancel()
+        self._desk.look(replace(self._desk.sight, sheets=True, tool="", lit="", chosen="", ghost=None))
+
+    def leave(self) -> None:
+        """Go back to the drawing; what is under way is dropped."""
+        self._target = None
+        self._desk.look(replace(self._desk.sight, sheets=False))
+
+    def forget(self) -> None:
+        """Begin with what is usual for another boat: paper, bars and sheets were wished for the last one."""
+        self._wish = None
+
+    def ask(self, wish: Wish) -> None:
+        """Take another wish; for another printer or paper, with what is kept of it, and its bars are yet to be read.
+
+        A name given to the printer that was measured without one is no other printer: what it is off is kept under the name.
+        """
+        before = self.wish
+        if (wish.printer.casefold(), wish.paper) != (before.printer.casefold(), before.paper):
+            found = self._kept(wish.printer, wish.paper)
+            if found is not None or before.printer or wish.paper != before.paper:
+                wish = replace(wish, before=found, correct=True, across=None, up=None)
+            elif wish.before is not None:
+                keep(wish.printer, wish.paper, wish.before)
+                wish = replace(wish, known=printer_names())
+        self._wish = wish
+        self.show_checked(self._desk.checked, self._desk.sight)
+
+    def _kept(self, name: str, paper: str) -> Correction | None:
+        """Return what is kept of a printer; nothing, and say why, where that can be no printer's."""
+        try:
+            return kept(name, paper)
+        except OwnerError as sentence:
+            self._doors.tell(sentence)
+            return None
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Make the sheets of what is shown, where they are being made and something has changed."""
+        if not sight.sheets:
+            if self._asked is not None:
+                self._maker.stop()
+                self._asked = self.made = None
+                self.planned.emit(None)
+                self.said.emit("")
+            return
+        asked = checked.design, self.wish
+        if asked == self._asked:
+            return
+        self._asked, self.made = asked, None
+        self.wished.emit(self.wish)
+        self.said.emit("Making the sheets …")
+        self._maker.make(checked, self.wish, today())
+
+    def save(self) -> None:
+        """Ask where the PDF goes, and write it: at once where it is made, else as soon as it is."""
+        path = self._doors.sheets_name()
+        if path is None:
+            return
+        self._target = path
+        self._desk.for_a_sheet()
+        if self.made is not None and self.made.sheets.checked.design == self._desk.design:
+            self._write(self.made)
+
+    def save_drawings(self) -> None:
+        """Ask where the drawings go, and write what is chosen among them as SVG."""
+        path = self._doors.drawings_name()
+        if path is None:
+            return
+        self._drawings = path
+        self._desk.for_a_sheet()
+        there = has_plate(self._desk.design)
+        kinds = tuple(key for key in DRAWN if key in self.wish.kinds and (there or key != "plate"))
+        self._maker.draw(self._desk.checked, kinds or DRAWN[:1], today())
+
+    def show_file(self) -> None:
+        """Open the saved file in the system's viewer."""
+        if self.path is not None:
+            self._doors.show_file(self.path)
+
+    def _plan(self, found: SheetSet) -> None:
+        self.refused.emit("")
+        self.planned.emit(found)
+
+    def _take(self, made: Made) -> None:
+        self.made = made
+        self.said.emit("")
+        if self._target is not None:
+            self._write(made)
+
+    def _write(self, made: Made) -> None:
+        path, self._target = self._target, None
+        if path is not None and self._doors.write(path, made.pdf):
+            count = len(made.sheets.pages)
+            self.path = path
+            pages = "page" if count == 1 else "pages"
+            self.said.emit(f"{count} {pages} in {path.name}. Measure both bars before you mark anything.")
+            self.saved.emit(path)
+            self._keep(made)
+
+    def _keep(self, made: Made) -> None:
+        """From here on, bars are those of the print just saved; what it was corrected by is kept for its printer."""
+        wish, found = made.sheets.wish, made.sheets.correction
+        if wish.across is None and wish.up is None:
+            return
+        if wish.printer:
+            keep(wish.printer, wish.paper, found)
+        self._wish = replace(wish, before=found, correct=True, across=None, up=None, known=printer_names())
+        self._asked = made.sheets.checked.design, self._wish  # the same pages: nothing to make anew
+        self.wished.emit(self._wish)
+
+    def _write_drawings(self, found: tuple[tuple[str, str], ...] | OwnerError) -> None:
+        path, self._drawings = self._drawings, None
+        if path is None:
+            return
+        if isinstance(found, OwnerError):
+            self._doors.tell(found)
+            return
+        written = self._doors.write_drawings(path, found)
+        if written:
+            count = len(written)
+            self.said.emit(f"{count} {'drawing' if count == 1 else 'drawings'} in millimetres, in {written[0].name}"
+                           f"{' and beside it' if count > 1 else ''}.")
+
+    def _refuse(self, sentence: str) -> None:
+        self._target = None
+        self.planned.emit(None)
+        self.said.emit(sentence)
+        self.refused.emit(sentence)

@@ -1,0 +1,170 @@
+"""A figure typed on what is chosen: the length of a finished edge, or the radius that rounds a corner. No Qt, no pixels."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Literal
+
+import msgspec
+from msgspec.structs import replace
+
+from app.tools import sketch_marks as pencil
+from app.tools.corners import shape_of, together
+from app.tools.drag import measured_words, why_not
+from app.tools.drawing_frames import OUTER, inner_frame
+from app.tools.handles import edge_grips, grips
+from app.tools.tool import Key, Outcome, Place
+from geometry.design.by_hand import MeasuredError, held, with_typed_length
+from geometry.design.edits import Shape
+from geometry.design.sketched import round_corner, set_edge_length
+from geometry.design.units import format_length, parse_length
+from geometry.design.validity import NonsenseError, known
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from app.tools.handles import Grip
+    from geometry.design.design import Design
+    from geometry.design.sketched import Ring
+    from templates_out.drawing.marks import Mark, Point
+    from templates_out.views.viewport import Viewport
+
+Kind = Literal["length", "round"]
+_BEGIN: dict[Kind, str] = {
+    "length": "Type the edge’s length; Enter sets it.", "round": "Type the corner’s radius; Enter rounds it.",
+}  # fmt: skip
+_BESIDE = 6.0  # paper mm from a corner to its figure
+
+
+class Figure(msgspec.Struct, frozen=True):
+    """What is typed on a chosen edge or corner.
+
+    Attributes:
+        kind: what the figure is. chosen: the edge or the corner, by the name its marks carry.
+        alike: whether the other side goes along; None: where both sides are alike.
+        text: what was typed. trouble: why it can't be so; "" where nothing is wrong.
+    """
+
+    kind: Kind
+    chosen: str
+    alike: bool | None = None
+    text: str = ""
+    trouble: str = ""
+
+    @property
+    def said(self) -> str:
+        """What to do next, or why it can't be so."""
+        return self.trouble or _BEGIN[self.kind]
+
+    @property
+    def note(self) -> str:
+        """What stands at the pointer: the same, and nothing while all goes well."""
+        return self.trouble or ("" if self.text else _BEGIN[self.kind])
+
+    @property
+    def busy(self) -> bool:
+        """Whether something is typed."""
+        return bool(self.text)
+
+    @property
+    def typed(self) -> bool:
+        """Every figure is its own."""
+        return True
+
+    def move(self, _design: Design, _place: Place) -> Figure:
+        """The pointer has no part in it."""
+        return self
+
+    def press(self, _design: Design, _place: Place) -> Outcome:
+        """A press elsewhere drops the figure."""
+        return Outcome(None)
+
+    def key(self, design: Design, key: Key) -> Outcome:
+        """Enter sets it, Backspace rubs out a character, Escape drops the figure."""
+        match key:
+            case "enter" if self.text:
+                return self._set(design)
+            case "back" if self.text:
+                return Outcome(replace(self, text=self.text[:-1], trouble=""))
+            case "enter" | "back" | "escape":
+                return Outcome(None)
+            case _:
+                return Outcome(self)
+
+    def write(self, text: str) -> Figure:
+        """Take a character."""
+        return replace(self, text=self.text + text, trouble="")
+
+    def made(self, design: Design) -> Design | None:
+        """Return the design with the figure, None where the shape is gone.
+
+        Raises:
+            OwnerError: the figure does not read as a length, or no boat can have it so.
+        """
+        grip, ring = self._grip(design), shape_of(self.chosen)
+        if grip is None or ring is None:
+            return None
+        size = parse_length(self.text, design.units)
+        alike = together(design, ring, self.alike)
+        if self.kind == "round":
+            return round_corner(design, ring, grip.index, size, alike=alike)
+        changed = set_edge_length(design, ring, grip.index, size, alike=alike)
+        return with_typed_length(design, changed, grip.thing, size, self.text.strip())
+
+    def _set(self, design: Design) -> Outcome:
+        grip = self._grip(design)
+        if grip is None:
+            return Outcome(None)
+        try:
+            changed = self.made(design)
+            size = format_length(parse_length(self.text, design.units), design.units)
+        except MeasuredError as measured:
+            return Outcome(replace(self, trouble=measured_words(design, grip, measured.key)))
+        except NonsenseError as sentence:
+            return Outcome(replace(self, trouble=f"{why_not(grip, sentence, 0.0).rstrip('.')}. It stays as it was."))
+        except OwnerError as sentence:
+            return Outcome(replace(self, trouble=str(sentence)))
+        if self.kind == "length":
+            return Outcome(None, f"{grip.name} to {size}", changed, "", self.chosen)
+        lost = changed is not None and bool(held(design, grip.thing)) and not held(changed, grip.thing)
+        more = "; its line counts as a guess now" if lost else ""
+        return Outcome(None, f"{grip.name} rounded by {size}{more}", changed)
+
+    def _grip(self, design: Design) -> Grip | None:
+        every = edge_grips(design) if " edge " in self.chosen else grips(design, 0)
+        return next((one for one in every if one.part == self.chosen), None)
+
+    def marks(self, design: Design, view: Viewport) -> tuple[Mark, ...]:
+        """Return the figure at its edge or corner, and faintly the shape as it would be."""
+        grip, ring = self._grip(design), shape_of(self.chosen)
+        if grip is None or ring is None:
+            return ()
+        corners = _places(design, ring, view)
+        if not corners:
+            return ()
+        at, after = corners[grip.index], corners[(grip.index + 1) % len(corners)]
+        try:
+            there = self.made(design)
+        except OwnerError:
+            there = None
+        ghost = () if there is None else _places(there, ring, view)
+        drawn = pencil.line((*ghost, *(ghost[:1] if ring == "transom.outline" else ())), pencil.FAINT)
+        if self.kind == "round":
+            beside = at[0] + _BESIDE, at[1] + _BESIDE
+            return (*drawn, *pencil.figure(beside, beside, f"{self.text}|", typed=True))
+        own = _corners(design, ring)
+        long = math.dist(own[grip.index], own[(grip.index + 1) % len(own)])
+        told = f"{self.text}|" if self.text else format_length(long, design.units)
+        return (*drawn, *pencil.line((at, after)), *pencil.figure(at, after, told, typed=True))
+
+
+def _places(design: Design, ring: Ring, view: Viewport) -> tuple[Point, ...]:
+    """Return a shape's corners on paper; none where what carries the inside over to the face is not measured."""
+    try:
+        frame = OUTER if ring == "transom.outline" else inner_frame(design)
+    except OwnerError:
+        return ()
+    return tuple(view.to_paper(frame.face(at)) for at in _corners(design, ring))
+
+
+def _corners(design: Design, ring: Ring) -> list[Point]:
+    return known(Shape(ring).corners(design)) or []

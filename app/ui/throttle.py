@@ -1,0 +1,100 @@
+"""Words at a pace that an eye can read, while a hand drags: the drawing keeps up with the hand, the panels take turns.
+
+The collector rests as long: what a drag leaves behind is soon told, and a stop of 5 ms in the middle of one would be felt.
+"""
+
+from __future__ import annotations
+
+import gc
+from typing import TYPE_CHECKING, Protocol
+
+from PySide6.QtCore import QObject, Qt, QTimer
+from PySide6.QtWidgets import QApplication, QWidget
+
+from geometry.design.differences import alike
+
+if TYPE_CHECKING:
+    from app.document.document import Desk
+    from app.document.selection import Sight
+    from geometry.judge.findings import Checked
+
+
+def held() -> bool:
+    """Tell whether a mouse button is held: a drag may be on."""
+    return QApplication.mouseButtons() != Qt.MouseButton.NoButton
+
+
+class Panel(Protocol):
+    """What takes what is shown."""
+
+    def show_checked(self, checked: Checked, sight: Sight, /) -> None:
+        """Show a checked design."""
+
+    def isAncestorOf(self, child: QWidget, /) -> bool:  # noqa: N802 (Qt's name)
+        """Tell whether a widget stands in it."""
+
+
+TURN = 20  # ms from one panel's turn to the next's
+
+
+class Calm(QObject):
+    """Shows the panels what the desk shows: all at once where it stands, one after another in the middle of a drag.
+
+    The panel in which the hand is at work is never kept waiting.
+
+    Args:
+        panels: the most urgent first. often: one more, which has every other turn.
+    """
+
+    def __init__(self, desk: Desk, panels: tuple[Panel, ...], often: Panel, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._desk, self._panels, self._often = desk, (often, *panels), often
+        self._waiting: list[Panel] = []
+        self._last: Panel | None = None  # who had the last turn
+        self._rested = False  # whether the collector was stopped here
+        self._turn = QTimer(self, interval=TURN)
+        self._turn.timeout.connect(self._next)
+        desk.stood.connect(self._stand)
+
+    def show_checked(self, checked: Checked, sight: Sight) -> None:
+        """Show it now, or let the panels take turns."""
+        if alike(checked.design, self._desk.design):
+            self._waiting.clear()
+            self._turn.stop()
+            for panel in self._panels:
+                panel.show_checked(checked, sight)
+            return
+        if gc.isenabled():
+            gc.disable()
+            self._rested = True
+        focus = QApplication.focusWidget()
+        for panel in self._panels:
+            if focus is not None and panel.isAncestorOf(focus):
+                panel.show_checked(checked, sight)
+            elif panel not in self._waiting:
+                self._waiting.append(panel)
+        if not self._turn.isActive():
+            self._turn.start()
+
+    def _stand(self) -> None:
+        """Let the collector go on: the drag is over."""
+        if self._rested:
+            gc.enable()
+            self._rested = False
+
+    def catch_up(self, *_told: object) -> None:
+        """Show all who still wait what is on the desk: something is about to be told of it."""
+        waiting, self._waiting = self._waiting, []
+        for panel in waiting:
+            panel.show_checked(self._desk.checked, self._desk.sight)
+
+    def _next(self) -> None:
+        """Show one panel what is on the desk by now."""
+        if not self._waiting:
+            self._turn.stop()
+            return
+        often = self._last is not self._often and self._often in self._waiting
+        self._last = self._often if often else self._waiting[0]
+        self._waiting.remove(self._last)
+        self._turn.setInterval(2 * TURN if often else TURN)  # what comes often is a drawing, and has yet to be painted
+        self._last.show_checked(self._desk.checked, self._desk.sight)

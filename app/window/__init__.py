@@ -1,0 +1,1 @@
+"""The window: its parts put together, its menus, and what its file actions do."""

@@ -1,0 +1,316 @@
+"""What goes in and out of the window: boats opened and saved, sheets made, and the question before anything is lost."""
+
+from __future__ import annotations
+
+import os
+import re
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from app.card.next_step import first_sight
+from app.document.examples import demonstration
+from app.document.files import ENDING, read_design, reason
+from app.document.outputs import write_output
+from app.document.settings import remember_boat
+from app.ui.dates import today
+from app.ui.timeslice import Slices
+from geometry.design.design import LONGEST_NAME
+from geometry.design.design_text import NewerError
+from geometry.design.edits import rename
+from geometry.design.starts import blank
+from geometry.errors import OwnerError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from PySide6.QtCore import QUrl
+
+    from app.document.document import Desk
+    from app.ui.dialogs import Asking
+    from geometry.design.design import Design
+    from geometry.judge.findings import Checked
+
+_BOATS = f"Boats (*{ENDING})"
+_PAGES = "PDF (*.pdf)"
+_DRAWINGS = "SVG (*.svg)"
+
+
+class Doors(QObject):
+    """Opens, saves and prints what is on the desk.
+
+    Signals:
+        said: one sentence on how it went. saved: "saved 10:42", "not saved yet" and the like.
+        arrived: another boat is on the desk. settling: before anything is saved or left; what is being typed is taken.
+
+    Attributes:
+        bring_back: puts what a crash left of a file on the desk and returns what to say of it, "" where nothing was left.
+    """
+
+    said = Signal(str)
+    saved = Signal(str)
+    arrived = Signal()
+    settling = Signal()
+
+    def __init__(self, desk: Desk, asking: Asking, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._desk, self._asking = desk, asking
+        self._slices = Slices(self)
+        self._slices.progressed.connect(lambda page: self.said.emit(f"Writing sheet {page} …"))
+        self._slices.done.connect(self._write)
+        self._target: tuple[Path, str] | None = None
+        self._at = ""
+        self.bring_back: Callable[[Path], str] = lambda _path: ""
+
+    # Boats
+
+    def open(self) -> None:
+        """Ask for a boat and open it."""
+        if self.may_leave():
+            path = self._asking.open_name(self._folder(), _BOATS)
+            if path is not None:
+                self._open(path)
+
+    def open_path(self, path: Path) -> None:
+        """Open a boat lately open."""
+        if self.may_leave():
+            self._open(path)
+
+    def begin(self, title: str, design: Design) -> None:
+        """Begin a boat by a starting shape, which is a step of its own upon a blank sheet."""
+        if not self.may_leave():
+            return
+        self._at = ""
+        self._desk.start(title, design, blank(design.units))
+        self._arrive()
+
+    def open_dropped(self, urls: Sequence[QUrl]) -> None:
+        """Open the boat that was dropped on the window."""
+        path = next((Path(url.toLocalFile()) for url in urls if url.isLocalFile()), None)
+        if path is not None and self.may_leave():
+            self._open(path)
+
+    def open_demonstration(self) -> None:
+        """Open the demonstration boat."""
+        if self.may_leave():
+            self._at = ""
+            self._desk.new(demonstration())
+            self._arrive()
+
+    def opened(self, said: str) -> None:
+        """See to the file of the boat that came to the desk: keep a copy where it is whole, tell where it can't be read.
+
+        Args:
+            said: what was said of what a crash left of the boat; "" where it comes from its file.
+        """
+        from app.document.backups import keep_copy
+
+        seen = self._desk.seen
+        if self._desk.elsewhere:
+            self.said.emit(f"{said} Another window has this boat open. Save yours under a new name.".lstrip())
+        if seen is None:
+            return
+        keep_copy(seen)
+        try:
+            if said:  # its file may be gone or damaged by now
+                read_design(seen.path)
+        except OwnerError as sentence:
+            stays = "The file stays as it is; save under another name."
+            goes = stays if os.path.exists(seen.path) else "Saving puts the file back."
+            self._asking.tell(f"{reason(sentence)}\n\n{said} {goes}")
+
+    def refuse(self, path: Path, sentence: OwnerError) -> None:
+        """Say why a file can't be opened, and offer the copy that was kept of it.
+
+        A newer program's file is whole: an old copy would only lead astray.
+        """
+        from app.document.backups import kept_copy
+
+        copy = None if isinstance(sentence, NewerError) else kept_copy(path)
+        if copy is None:
+            self.tell(sentence)
+            return
+        at = time.strftime("%Y-%m-%d at %H:%M", time.localtime(copy.at))
+        offer = f"{reason(sentence)}\n\nBoltwell kept a copy when this boat was last opened or saved here, on {at}."
+        if self._asking.choose(offer, ("Open the copy", "Go on without")) == 0:
+            self._at = ""
+            self._desk.recover("", copy.design, copy.seen)
+            self._arrive()
+            self.said.emit(f"This is the copy of {at}.")
+
+    def save(self) -> bool:
+        """Save under its own name, else ask for one; False where it was not saved."""
+        self.settling.emit()
+        if self._desk.path is None or self._desk.design.demonstration:
+            return self.save_as()
+        try:
+            self._save()
+        except OwnerError as sentence:
+            answer = self._asking.choose(str(sentence), ("Save under another name…", "Back to the drawing"))
+            return answer == 0 and self.save_as(f" 2{ENDING}")
+        return True
+
+    def save_as(self, ending: str = ENDING) -> bool:
+        """Ask for a name and save under it; False where it was not saved.
+
+        Args:
+            ending: what is put behind the boat's name in the one that is proposed.
+        """
+        self.settling.emit()
+        path = self._save_name("Save the boat", self._proposed(ending), _BOATS)
+        return path is not None and self._try(lambda: self._save(path, over=True))
+
+    def may_leave(self) -> bool:
+        """Ask what to do with what is not saved; False where the person stays."""
+        self.settling.emit()
+        if not self._desk.changed_since_saved:
+            return True
+        name = self._desk.design.name or "this boat"
+        answer = self._asking.choose(f"Save the changes to {name}?", ("Save", "Don’t save", "Back to the drawing"))
+        return self.save() if answer == 0 else answer == 1
+
+    def show_checked(self, _checked: Checked, _sight: object) -> None:
+        """Say whether it is saved."""
+        if self._desk.changed_since_saved:
+            self.saved.emit("not saved" if self._desk.path is None or not self._at else f"changed since {self._at}")
+        else:
+            self.saved.emit(f"saved {self._at}" if self._at else "")
+
+    # Sheets
+
+    def measuring_sheet(self) -> None:
+        """Ask where the measuring sheet goes, and write it."""
+        path = self._save_name("Save the measuring sheet", self._proposed(" measuring sheet.pdf"), _PAGES)
+        if path is not None:
+            self._try(lambda: self._measuring_sheet(path))
+
+    def sheets_name(self) -> Path | None:
+        """Ask where all sheets together go; None where the person thinks better of it."""
+        return self._save_name("Save the PDF", self._proposed(" sheets.pdf"), _PAGES)
+
+    def drawings_name(self) -> Path | None:
+        """Ask where the drawings go; None where the person thinks better of it."""
+        return self._save_name("Save the drawings", self._proposed(" drawings.svg"), _DRAWINGS)
+
+    def write_drawings(self, path: Path, found: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
+        """Write drawings, the first under this name; return where they are, nothing where they were not written.
+
+        Only here are the names of the others known: those that are there already are asked about.
+        """
+        from app.printing.print_jobs import svg_paths, write_svgs
+
+        there = [other.name for other in svg_paths(path, found)[1:] if os.path.exists(other)]
+        if there and self._asking.choose(_there(*there), ("Replace", "Back to the drawing")) != 0:
+            return ()
+        written: list[Path] = []
+        self._try(lambda: written.extend(write_svgs(path, found, force=True)))
+        return tuple(written)
+
+    def tell(self, sentence: OwnerError) -> None:
+        """Say one sentence, until it is read."""
+        self._asking.tell(str(sentence))
+
+    def write(self, path: Path, raw: bytes) -> bool:
+        """Write a file that was asked for; False where it could not be, and the person was told why."""
+        return self._try(lambda: write_output(path, raw, force=True))
+
+    def show_file(self, path: Path) -> None:
+        """Open a file in the system's own viewer."""
+        if not self._asking.show_file(path):
+            self.said.emit(f"Nothing here opens a PDF. It lies in {path}.")
+
+    def _measuring_sheet(self, path: Path) -> None:
+        from app.printing.print_jobs import measuring_sheet
+        from templates_out.drawing.pdf import write_pdf
+
+        self._desk.for_a_sheet()
+        pages = measuring_sheet(self._desk.design, today())
+        count = f"{len(pages)} {'page' if len(pages) == 1 else 'pages'}"
+        self._target = path, f"Measuring sheet: {count} in {path.name}"
+        self._slices.start(write_pdf(pages, f"{self._desk.design.name}: measuring sheet", today()))
+
+    def _write(self, raw: bytes) -> None:
+        if self._target is None:
+            return
+        (path, sentence), self._target = self._target, None
+        if self.write(path, raw):
+            self.said.emit(sentence)
+
+    # Inside
+
+    def _open(self, path: Path) -> None:
+        said = self.bring_back(path)
+        try:
+            if not said:
+                self._desk.open(path)
+        except OwnerError as sentence:
+            self.refuse(path, sentence)
+            return
+        remember_boat(path)
+        self._at = ""
+        self._arrive()
+        if said:
+            self.said.emit(said)
+        self.opened(said)
+
+    def _arrive(self) -> None:
+        self._desk.look(first_sight(self._desk.checked))
+        self.arrived.emit()
+
+    def _save(self, path: Path | None = None, *, over: bool = False) -> None:
+        from app.document.backups import keep_copy
+
+        if path is not None and not self._desk.design.name:
+            self._desk.commit(f"Name {path.stem}", rename(self._desk.design, path.stem[:LONGEST_NAME]))
+        before, self._at = self._at, time.strftime("%H:%M")
+        try:
+            self._desk.save(path, over=over)
+        except OwnerError:
+            self._at = before
+            raise
+        if self._desk.path is not None and self._desk.seen is not None:
+            remember_boat(self._desk.path)
+            keep_copy(self._desk.seen)
+
+    def _save_name(self, title: str, proposed: Path, kinds: str) -> Path | None:
+        """Ask where to save, and before a file that is there is replaced; None where the person thinks better of it."""
+        while True:
+            typed = self._asking.save_name(title, proposed, kinds)
+            if typed is None:
+                return None
+            path = _with_ending(typed, proposed.suffix)
+            if not os.path.lexists(path):
+                return path
+            answer = self._asking.choose(_there(path.name), ("Choose another name…", "Replace it", "Back to the drawing"))
+            if answer != 0:
+                return path if answer == 1 else None
+            proposed = path
+
+    def _try(self, act: Callable[[], object]) -> bool:
+        try:
+            act()
+        except OwnerError as sentence:
+            self._asking.tell(str(sentence))
+            return False
+        return True
+
+    def _folder(self) -> Path:
+        return self._desk.path.parent if self._desk.path is not None else Path.home()
+
+    def _proposed(self, ending: str) -> Path:
+        name = re.sub(r'[\\/:*?"<>|\x00-\x1f]', " ", self._desk.design.name).strip() or "boat"
+        return self._folder() / f"{name}{ending}"
+
+
+def _with_ending(path: Path, ending: str) -> Path:
+    """Return the name that a file gets: what is typed, and behind it the ending where that was left out."""
+    return path if path.suffix.lower() == ending else path.with_name(f"{path.name}{ending}")
+
+
+def _there(*names: str) -> str:
+    """Say that files are there already."""
+    if len(names) == 1:
+        return f"{names[0]} is there already, and what it holds would be lost."
+    return f"{', '.join(names)} are there already, and what they hold would be lost."

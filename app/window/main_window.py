@@ -1,0 +1,232 @@
+"""The window: it builds its parts and connects them, and decides nothing. Every connection can be read here."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QMainWindow, QVBoxLayout, QWidget
+
+from app.canvas.cut_canvas import CutView
+from app.canvas.face_canvas import FaceCanvas
+from app.canvas.face_head import FaceHead
+from app.card.card import Card
+from app.card.next_step import first_sight
+from app.deciding.deciding_aside import Aside
+from app.document.settings import recent_boats, remember, settings
+from app.findings.findings_panel import FindingsPanel
+from app.frame.answer_line import AnswerLine
+from app.frame.boards import Boards
+from app.frame.columns import Columns, Either, Middle, rows
+from app.frame.first_hint import Hint
+from app.frame.foot_line import FootLine
+from app.ladder.ladder_strip import LadderStrip
+from app.ui.basic_widgets import Parting, ground, hairline
+from app.ui.dialogs import Asking
+from app.ui.theme import dress
+from app.ui.throttle import Calm
+from app.ui.timeslice import Doubts, Lookahead
+from app.ui.window_place import USUAL, remember_place
+from app.window.file_actions import Doors
+from app.window.focus_cycle import Rounds
+from app.window.menu_bar import fill_menus
+from app.window.menus import records
+from app.window.title import show_title
+from app.window.undo_highlight import Afterglow
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+
+    from app.document.document import Desk
+    from app.frame.start_page import StartPage
+    from app.help.manual_window import Manual
+    from app.printing.sheets_side import SheetsSide
+
+
+class MainWindow(QMainWindow):
+    """Answer line above; card, face with its ladder, cut over findings; foot line below."""
+
+    def __init__(self, desk: Desk) -> None:
+        dress(dark=settings().dark)
+        super().__init__()
+        self.desk = desk
+        self.hint, self.boards = Hint(), Boards()
+        self.answer, self.card, self.face = AnswerLine(), Card(), FaceCanvas()
+        self.ladder, self.cut, self.findings, self.foot = LadderStrip(), CutView(), FindingsPanel(), FootLine()
+        self.face_head, self.lookahead, self.doubts = FaceHead(), Lookahead(self), Doubts(self)
+        self.asking = Asking(self)
+        self.doors = Doors(desk, self.asking, self)
+        self.afterglow = Afterglow(desk, self)
+        self._place()
+        self.rounds = Rounds(self._around, self.columns.reveal)
+        self.refresh_menus = fill_menus(self, records(self))
+        self._connect()
+        self.setAcceptDrops(True)
+        self.resize(USUAL.wide, USUAL.high)
+        self.face.setFocus()
+        desk.look(first_sight(desk.checked))
+
+    def _place(self) -> None:
+        self.middle = Middle(self.face_head, self.hint, self.face, self.ladder)
+        upright = Parting(Qt.Orientation.Vertical, rows)
+        upright.add(self.cut, self.findings)
+        self.aside = Aside(upright)
+        self.left, self.right = Either(self.card), Either(self.aside)
+        self.columns = Columns(self.left, self.middle, self.right, upright, self.cut, self.findings)
+        self.boards.addWidget(_column(self.answer, hairline(), self.columns, hairline(), self.foot, grows=2))
+        self.setCentralWidget(self.boards)
+
+    def _connect(self) -> None:
+        desk = self.desk
+        panels = self.answer, self.card, self.findings, self.ladder
+        self.calm = Calm(desk, panels, self.cut.canvas.ring, self)
+        for view in (
+            self.face,
+            self.face_head,
+            self.cut,
+            self.calm,
+            self.foot,
+            self.lookahead,
+            self.doubts,
+            self.left,
+            self.middle,
+            self.right,
+            self.aside,
+            self.boards,
+            self.afterglow,
+        ):
+            desk.shown.connect(view.show_checked)
+        desk.shown.connect(self.doors.show_checked)
+        desk.stood.connect(self.cut.canvas.stand)
+        desk.stood.connect(self.refresh_menus)
+        self.boards.currentChanged.connect(self.refresh_menus)
+        desk.stood.connect(lambda: show_title(self, desk))
+        for hand in (self.card, self.face):
+            hand.previewed.connect(desk.preview)
+            hand.cancelled.connect(desk.cancel)
+        for giver in (self.card, self.face, self.ladder, self.cut, self.findings, self.aside.panels, self.boards):
+            giver.committed.connect(desk.commit)
+        for eye in (
+            self.answer, self.card, self.face, self.face_head, self.findings, self.cut, self.aside.panels, self.boards,
+        ):  # fmt: skip
+            eye.looked.connect(desk.look)
+        self.face_head.taken.connect(self.face.setFocus)
+        for teller in (self.lookahead, self.doubts):
+            teller.told.connect(self.calm.catch_up)  # first: what is told is of the design that the panels show
+        self.lookahead.told.connect(self.ladder.show_rungs)
+        self.lookahead.told.connect(self.card.show_rungs)
+        self.lookahead.told.connect(self.findings.show_rungs)
+        self.doubts.told.connect(self.answer.show_doubts)
+        self.doubts.told.connect(self.card.show_doubts)
+        self.doubts.told.connect(self.findings.show_doubts)
+        self.face.wanted.connect(lambda _key: self.columns.reveal(self.card))
+        self.face.wanted.connect(self.card.go_to)
+        self.face.shown_entry.connect(self.card.show_entry)
+        self.face.said.connect(self.foot.say)
+        self.face.scaled.connect(self.foot.show_scale)
+        self.face.scaled.connect(self.cut.canvas.match)
+        self.answer.sheets.connect(self.make_sheets)
+        self.columns.turned.connect(self.foot.show_parts)
+        self.columns.turned.connect(self.cut.canvas.stand_alone)
+        self.foot.part.connect(self.columns.show_part)
+        self.foot.part.connect(self.aside.leave)
+        self.aside.revealed.connect(self.columns.reveal)
+        for stack in (self.left, self.right, self.aside, self.aside.panels):
+            stack.currentChanged.connect(self.columns.settle)
+        self.aside.panels.wanted.connect(lambda _key: self.columns.reveal(self.card))
+        self.aside.panels.wanted.connect(self.card.go_to)
+        self.doors.said.connect(self.foot.say)
+        self.doors.saved.connect(self.foot.show_saved)
+        self.card.said.connect(self.foot.say)
+        self.card.measuring.connect(self.doors.measuring_sheet)
+        self.doors.settling.connect(self.card.settle)
+        self.doors.arrived.connect(self.show_board)
+        self.doors.arrived.connect(self.hint.hide)
+        self.doors.arrived.connect(self.face.refit)
+        self.doors.arrived.connect(self.cut.canvas.refit)
+        self.hint.read.connect(lambda: remember(hint_read=True))
+
+    def _around(self) -> tuple[QWidget, ...]:
+        """Return the parts that F6 goes round, in their order."""
+        side = self.__dict__.get("sheets")  # what is not made yet can't have the focus
+        card, paper = ((side.card,), (side.paper,)) if side is not None else ((), ())
+        right = self.cut, *paper, self.ladder, self.findings, *self.aside.open_parts
+        return (self.answer.button, self.card, *card, self.face, *right)
+
+    @cached_property
+    def sheets(self) -> SheetsSide:
+        """What stands there while the sheets are made; made when it is first wanted."""
+        from app.printing.sheets_side import SheetsSide
+
+        return SheetsSide(self)
+
+    @cached_property
+    def start(self) -> StartPage:
+        """How a boat may begin, in the place of the drawing; made when it is first wanted."""
+        from app.frame.start_page import StartPage
+
+        page = StartPage()
+        page.begun.connect(self.doors.begin)
+        page.opened.connect(self.doors.open_path)
+        page.asked.connect(self.doors.open)
+        page.demonstration.connect(self.doors.open_demonstration)
+        page.left.connect(self.show_board)
+        return page
+
+    @cached_property
+    def manual(self) -> Manual:
+        """The manual, in a window of its own; made when it is first wanted."""
+        from app.help.manual_window import manual_of
+
+        return manual_of(self)
+
+    def say(self, sentence: str) -> None:
+        """Show one sentence in the foot line."""
+        self.foot.say(sentence)
+
+    def make_sheets(self) -> None:
+        """Show how the sheets lie, and their pages."""
+        self.sheets.mode.enter()
+
+    def leave_sheets(self) -> None:
+        """Go back to the drawing."""
+        self.sheets.mode.leave()
+
+    def show_start(self) -> None:
+        """Show how a boat may begin, in the place of the drawing."""
+        self.start.fill(self.desk.design.units, recent_boats())
+        self.boards.turn_to(self.start)
+        self.start.take_hand()
+
+    def show_board(self) -> None:
+        """Show the drawing."""
+        self.boards.show_drawing()
+        self.face.setFocus()
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 (Qt's name)
+        """Ask before anything is lost; keep where the window is."""
+        event.setAccepted(self.doors.may_leave())
+        if event.isAccepted():
+            remember_place(self)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802 (Qt's name)
+        """Take files."""
+        event.setAccepted(event.mimeData().hasUrls())
+        event.setDropAction(Qt.DropAction.CopyAction)
+
+    def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 (Qt's name)
+        """Open the boat that was dropped."""
+        self.doors.open_dropped(event.mimeData().urls())
+
+
+def _column(*parts: QWidget, grows: int) -> QWidget:
+    """Return the parts one below another; the one at ``grows`` takes the room that is left."""
+    whole = QWidget()
+    ground(whole, "card")
+    column = QVBoxLayout(whole)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(0)
+    for index, part in enumerate(parts):
+        column.addWidget(part, 1 if index == grows else 0)
+    return whole

@@ -1,0 +1,122 @@
+"""The menus as a table of records, and the one function that fills them."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import msgspec
+from PySide6.QtGui import QAction, QGuiApplication, QKeySequence
+from PySide6.QtWidgets import QMenu
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtWidgets import QMainWindow
+
+_Standard = QKeySequence.StandardKey
+Key = _Standard | str | None
+_ICON = 16  # px
+_RULE = ""  # a title that draws a line instead
+
+
+def _yes() -> bool:
+    return True
+
+
+def _no() -> bool:
+    return False
+
+
+class Record(msgspec.Struct, frozen=True):
+    """One line of a menu.
+
+    Attributes:
+        menu: the menu that it stands in. title: its words, asked for anew at each change; "" for a line.
+        key: its shortcut. run: what it does. possible: whether it can be done now. ticked: whether it is on.
+        many: what it opens instead: a list made anew each time. icon: its picture, "" for none.
+    """
+
+    menu: str
+    title: Callable[[], str]
+    key: Key = None
+    run: Callable[[], object] = _no
+    possible: Callable[[], bool] = _yes
+    ticked: Callable[[], bool] | None = None
+    many: Callable[[], tuple[Record, ...]] | None = None
+    icon: str = ""
+
+
+def said(title: str) -> Callable[[], str]:
+    """Return a title that never changes."""
+    return lambda: title
+
+
+def rule(menu: str) -> Record:
+    """Return a line between two groups of a menu."""
+    return Record(menu, said(_RULE))
+
+
+def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[], None]:
+    """Fill the window's menus from the table; return what brings titles and possibilities up to date, to be called soon."""
+    bar = window.menuBar()
+    menus: dict[str, QMenu] = {}
+    made: list[tuple[Record, QAction]] = []
+    for record in records:
+        if record.menu not in menus:
+            menus[record.menu] = bar.addMenu(record.menu)
+            menus[record.menu].aboutToShow.connect(partial(_show_icons, made, menus[record.menu]))
+        if record.title() == _RULE:
+            menus[record.menu].addSeparator()
+            continue
+        if record.many is not None:
+            made.append((record, menus[record.menu].addMenu(_list_of(record.many, menus[record.menu]))))
+            continue
+        action = QAction(window)  # with a title at once, Qt would look for a picture in it first
+        action.setText(record.title())
+        keys = QKeySequence.keyBindings(record.key) if isinstance(record.key, _Standard) else []
+        action.setShortcuts(keys or ([QKeySequence(record.key)] if isinstance(record.key, str) else []))
+        action.setCheckable(record.ticked is not None)
+        action.triggered.connect(lambda _on=False, run=record.run: run())
+        menus[record.menu].addAction(action)
+        made.append((record, action))
+
+    def refresh(*_: object) -> None:
+        for record, action in made:
+            action.setText(record.title())
+            action.setEnabled(record.possible())
+            if record.ticked is not None:
+                action.setChecked(record.ticked())
+
+    return refresh
+
+
+def _show_icons(made: list[tuple[Record, QAction]], menu: QMenu) -> None:
+    """Give the lines of a menu their pictures, in the ink of the light that it is opened in."""
+    from PySide6.QtGui import QIcon  # first drawn when a menu is first opened
+
+    from app.ui.icons import icon
+
+    colours, ratio = QGuiApplication.palette(), menu.devicePixelRatioF()  # a menu's own is old before it is shown
+    for record, action in made:
+        if record.icon and action in menu.actions():
+            drawn = QIcon(icon(record.icon, colours.windowText().color().name(), ratio, _ICON))
+            drawn.addPixmap(icon(record.icon, colours.highlightedText().color().name(), ratio, _ICON), QIcon.Mode.Active)
+            action.setIcon(drawn)
+
+
+def _list_of(many: Callable[[], tuple[Record, ...]], parent: QMenu) -> QMenu:
+    """Return a menu that is filled each time it is opened."""
+    made = QMenu(parent)
+
+    def fill() -> None:
+        made.clear()
+        for record in many():
+            action = made.addAction(record.title())
+            action.setEnabled(record.possible())
+            action.setCheckable(record.ticked is not None)
+            action.setChecked(record.ticked is not None and record.ticked())
+            action.triggered.connect(lambda _on=False, run=record.run: run())
+
+    made.aboutToShow.connect(fill)
+    return made

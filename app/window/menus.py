@@ -1,0 +1,147 @@
+"""The table of all that the menus offer: only what works."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+from PySide6.QtGui import QKeySequence
+
+from app.document.settings import recent_boats, remember
+from app.entries.entry_text import curly
+from app.help import show_here, show_keys
+from app.ui import deciding_modes as deciding
+from app.ui.theme import dress, is_dark
+from app.window.menu_bar import Record, rule, said
+from geometry.design.edits import set_units
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from app.window.main_window import MainWindow
+
+MOST_STEPS = 24  # as many as fit a screen, the present one among them; the others are reached from their ends
+_STANDARD = QKeySequence.StandardKey
+_ABOUT = (
+    "Boltwell shows where every washer, nut and socket comes out, "
+    "before four holes are drilled that can’t be undrilled.\n\n"
+    "It does not replace the motor maker’s instructions, local codes, or a licensed hand where one is asked for. "
+    "Measure twice, and measure both bars of the printed template before you mark anything."
+)
+
+
+def records(window: MainWindow) -> tuple[Record, ...]:
+    """Return what the menus of ``window`` offer."""
+    desk, doors, face, rounds, boards = window.desk, window.doors, window.face, window.rounds, window.boards
+
+    def units(unit: str) -> None:
+        changed = set_units(desk.design, "in" if unit == "in" else "mm")
+        desk.commit("Inches" if unit == "in" else "Millimetres", changed)
+
+    def light(*, dark: bool) -> None:
+        dress(dark=dark)
+        remember(dark=dark)
+        window.refresh_menus()
+
+    def steps() -> tuple[Record, ...]:
+        now, found = len(desk.history.past), desk.history.steps
+        first = max(0, min(now - MOST_STEPS // 2, len(found) - MOST_STEPS))
+        return tuple(
+            Record("", said(curly(step.label).replace("&", "&&") or "As it was opened"), None, partial(desk.go_to, index),
+                   ticked=partial(int.__eq__, now, index))
+            for index, step in enumerate(found) if first <= index < first + MOST_STEPS
+        )  # fmt: skip
+
+    def recent() -> tuple[Record, ...]:
+        return tuple(Record("", said(path.name.replace("&", "&&")), None, partial(doors.open_path, path))
+                     for path in recent_boats())  # fmt: skip
+
+    return (
+        Record("&Boat", said("&New…"), _STANDARD.New, window.show_start, icon="new"),
+        Record("&Boat", said("&Open…"), _STANDARD.Open, doors.open, icon="open"),
+        Record("&Boat", said("Opened &lately"), possible=lambda: bool(recent_boats()), many=recent),
+        Record("&Boat", said("Open the &demonstration boat"), None, doors.open_demonstration),
+        rule("&Boat"),
+        *_while(
+            lambda: boards.drawn or boards.compared,
+            Record("&Boat", said("&Save"), _STANDARD.Save, doors.save, icon="save"),
+            Record("&Boat", said("Save &as…"), "Ctrl+Shift+S", doors.save_as),
+        ),
+        rule("&Boat"),
+        Record("&Boat", said("&Quit"), "Ctrl+Q", window.close),
+        *_while(
+            lambda: boards.drawn,
+            Record(
+                "&Edit", lambda: _named("&Undo", desk.undo_label), _STANDARD.Undo, desk.undo, lambda: bool(desk.undo_label),
+                icon="undo",
+            ),
+            Record(
+                "&Edit", lambda: _named("&Redo", desk.redo_label), _STANDARD.Redo, desk.redo, lambda: bool(desk.redo_label),
+                icon="redo",
+            ),
+            Record("&Edit", said("&Steps"), possible=lambda: len(desk.history.steps) > 1, many=steps),
+            rule("&Edit"),
+            Record("&Edit", said("&Inches"), None, lambda: units("in"), ticked=lambda: desk.design.units == "in"),
+            Record("&Edit", said("&Millimetres"), None, lambda: units("mm"), ticked=lambda: desk.design.units == "mm"),
+            Record("&View", said("Fit to the &work"), "Ctrl+0", face.refit, icon="fit"),
+            Record("&View", said("Whole &transom"), "Ctrl+Shift+0", face.show_whole),
+            Record("&View", said("Zoom &in"), _STANDARD.ZoomIn, lambda: face.zoom(1.2)),
+            Record("&View", said("Zoom &out"), _STANDARD.ZoomOut, lambda: face.zoom(1 / 1.2)),
+            rule("&View"),
+            Record("&View", said("The other side’s &bolts"), "Ctrl+B", window.cut.step),
+            Record("&View", said("&Next part of the window"), "F6", rounds.on),
+            Record("&View", said("&Part before"), "Shift+F6", rounds.back),
+            rule("&View"),
+            Record("&View", said("Drillable &zone"), "Ctrl+D", lambda: deciding.zone(desk), lambda: bool(desk.design.mounts),
+                   ticked=lambda: desk.sight.zone),
+        ),
+        rule("&View"),
+        Record("&View", said("&Light"), None, lambda: light(dark=False), ticked=lambda: not is_dark()),
+        Record("&View", said("&Dark"), None, lambda: light(dark=True), ticked=is_dark),
+        *_while(
+            lambda: boards.drawn,
+            *(
+                Record("&Draw", said(button.text()), None, button.click, ticked=button.isChecked)
+                for button in window.face_head.tools.values()
+            ),
+            rule("&Draw"),
+            Record("&Draw", said("&Both sides alike"), None, window.face_head.alike.click, window.face_head.alike.isVisible),
+            Record(
+                "&Draw", said("S&quare or level"), None, window.cut.switch.click, lambda: bool(desk.design.mounts),
+                ticked=lambda: desk.sight.other_way,
+            ),
+        ),
+        *_while(
+            lambda: boards.drawn or boards.compared,
+            *(
+                Record("De&cide", said(title), key, partial(deciding.turn, desk, name),
+                       partial(deciding.possible, desk, name), ticked=partial(deciding.is_open, desk, name))
+                for name, title, key in deciding.DOORS
+            ),
+            rule("De&cide"),
+            Record("De&cide", said("&Keep this place to compare"), "Ctrl+K", lambda: deciding.keep(desk),
+                   lambda: deciding.may_keep(desk)),
+        ),
+        *_while(
+            lambda: boards.drawn,
+            Record("&Sheets", said("&Make the sheets"), "Ctrl+P", window.make_sheets,
+                   lambda: not desk.sight.sheets and not deciding.clamps_on(desk.design), icon="sheets"),
+            Record("&Sheets", said("&Back to the drawing"), None, window.leave_sheets, lambda: desk.sight.sheets),
+            rule("&Sheets"),
+            Record("&Sheets", said("&Measuring sheet…"), None, doors.measuring_sheet, icon="measuring-sheet"),
+        ),
+        Record("&Help", said("&Manual"), _STANDARD.HelpContents, partial(show_here, window), icon="manual"),
+        Record("&Help", said("&Keys"), None, partial(show_keys, window), icon="keys"),
+        rule("&Help"),
+        Record("&Help", said("&About Boltwell"), None, lambda: window.asking.tell(_ABOUT)),
+    )
+
+
+def _while(shown: Callable[[], bool], *some: Record) -> tuple[Record, ...]:
+    """Return records that are possible only while that which they change, or look at, is shown."""
+    return tuple(replace(one, possible=lambda possible=one.possible: shown() and possible()) for one in some)
+
+
+def _named(verb: str, label: str) -> str:
+    return f"{verb}: {curly(label).replace('&', '&&')}" if label else verb

@@ -1,1 +1,0 @@
-"""What the panels say, made from a checked design: texts and values, no Qt."""

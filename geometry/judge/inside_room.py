@@ -1,0 +1,332 @@
+"""Checks of what has to find room inside: washer, plate, nut, thread end, socket, and each other."""
+
+from __future__ import annotations
+
+import math
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from geometry.design.validity import CLOSE
+from geometry.judge.check_kinds import IN_WELL
+from geometry.judge.report import INNER_KEYS, WELL_KEYS, Reporter, Said, bolt_keys, hardware_keys, length_keys
+from geometry.solid.clearances import (
+    axes_gap,
+    body_clearance,
+    plate_clearance,
+    room_along,
+    seat_clearance,
+    within_plate,
+)
+from geometry.solid.faces import Unmeasured, need
+from geometry.solid.placed_bolts import plate_ring
+from geometry.solid.planes import inside as contains
+from geometry.solid.planes import sides, to_segment
+from geometry.solid.section import Section
+from geometry.solid.well import blocks
+
+if TYPE_CHECKING:
+    from geometry.design.hardware import BackingPlate
+    from geometry.solid.placed_bolts import Body, Bolt
+    from geometry.solid.planes import Point
+
+HAND = 13.0  # [mm] for the fingers that bring a bolt in: common practice, half an inch
+ROOM_FOR_HAND = (0.0, 25.0)  # [mm] our choice: an inch to get the socket off again
+ROOM_TO_FEED = (0.0, 12.0)  # [mm] our choice
+
+
+def inside(report: Reporter) -> None:
+    """Tell the room of every inside part of every bolt."""
+    for bolt in report.bolts:
+        for part in IN_WELL:
+            _part(report, bolt, part)
+        _socket_room(report, bolt)
+    _plates(report)
+    _neighbours(report)
+
+
+def _part(report: Reporter, bolt: Bolt, part: str) -> None:
+    rests = (*WELL_KEYS, *bolt_keys(bolt), *_stack_keys(bolt), *(bolt.hardware_key(name) for name in _OWN_KEYS[part]))
+    if part == "washer":
+        rests = (*rests, "transom.outline", *plate_keys(report, bolt))
+    if part == "thread_end":
+        rests = (*rests, bolt.key(f"bracket.{'rows' if bolt.upper else 'lower'}.pad_thickness"))
+
+    def look() -> Said | None:
+        room = part_room(report, bolt, part)
+        if room is None:
+            return None
+        name = f"{bolt.name} {_part_name(bolt, part)}"
+        if room < -CLOSE:
+            return Said(room, f"The {name} is fouled by {report.overlap(room)}.", _cure(bolt, part))
+        if room < report.design.limits.clearance[1] - CLOSE:
+            return Said(room, f"The {name} clears by only {report.room(room)}.", _cure(bolt, part))
+        return Said(room, f"The {name} clears by {report.room(room)}.")
+
+    report.tell(part, bolt.at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
+
+
+_OWN_KEYS = {
+    "washer": (), "nut": ("nut_sizes.", "head_sizes."), "socket": ("socket.", "spanner."),
+    "thread_end": ("length", "nut_sizes.", "outside_washer.thickness"),
+}  # fmt: skip
+
+
+def _stack_keys(bolt: Bolt) -> tuple[str, ...]:
+    """Return the keys of what lies between the inner face and the nut."""
+    plate = () if bolt.plate is None else (bolt.plate_key(""),)
+    return (*plate, bolt.hardware_key("washer."), bolt.hardware_key("spacer."))
+
+
+def plate_keys(report: Reporter, bolt: Bolt) -> tuple[str, ...]:
+    """Return the keys of what tells how a bolt's plate lies under it: its sizes, and the places of the bolts that it joins."""
+    if bolt.plate is None:
+        return ()
+    places = (key for one in joined_by(report, bolt, bolt.plate) for key in bolt_keys(one))
+    return (bolt.plate_key(""), "transom.thickness", *places)
+
+
+def _part_name(bolt: Bolt, part: str) -> str:
+    if part == "nut" and bolt.from_inside:
+        return "bolt head"
+    if part == "socket" and bolt.hardware.socket is None:
+        return "ring spanner"
+    return part.replace("_", " ")
+
+
+def _cure(bolt: Bolt, part: str) -> str:
+    if bolt.upper:
+        return "Move the upper pair, or take a smaller washer or socket."
+    if part == "washer":
+        return "Raise the lower pair, cut the washer flat on its lower side, or read the floor again."
+    if part == "thread_end":
+        return "Raise the lower pair, or take a shorter bolt."
+    return "Raise the lower pair, or read the floor again."
+
+
+def part_room(report: Reporter, bolt: Bolt, part: str) -> float | None:
+    """Return the clearance of one part of a bolt, None where nothing limits it or there is no such part [mm].
+
+    Raises:
+        Unmeasured: a reading that it rests on is missing.
+    """
+    body = bolt.body(part)
+    if body is None:
+        return None
+    room = body_clearance(report.space, bolt.exit, body)
+    if part != "washer":
+        return room
+    if bolt.plate is not None:
+        seat = within_plate(joined_by(report, bolt, bolt.plate), bolt.plate, bolt, (bolt.body("spacer") or body).shape)
+    else:
+        seat = seat_clearance(report.space, report.inner_rim, bolt.exit, (bolt.body("spacer") or body).shape)
+    spacer = bolt.body("spacer")
+    under = body_clearance(report.space, bolt.exit, spacer) if spacer is not None else None
+    return min(found for found in (room, seat, under) if found is not None)
+
+
+def joined_by(report: Reporter, bolt: Bolt, plate: BackingPlate) -> tuple[Bolt, ...]:
+    """Return the bolts of the same motor that go through a plate."""
+    return tuple(other for other in report.bolts if other.mount_index == bolt.mount_index and other.name in plate.joins)
+
+
+def plate_room(report: Reporter, bolt: Bolt) -> float | None:
+    """Return the clearance of the plate that a bolt goes through, None without one [mm].
+
+    Raises:
+        Unmeasured: a reading that it rests on is missing.
+    """
+    if bolt.plate is None:
+        return None
+    return plate_clearance(report.space, report.inner_rim, joined_by(report, bolt, bolt.plate), bolt.plate)
+
+
+def _plates(report: Reporter) -> None:
+    for bolt in report.bolts:
+        plate = bolt.hardware.backing_plate
+        if plate is None or not bolt.port:
+            continue
+        joined = joined_by(report, bolt, plate)
+        rests = (*WELL_KEYS, *(key for b in joined for key in bolt_keys(b)), bolt.hardware_key("backing_plate"),
+                 "transom.outline")  # fmt: skip
+
+        def look(joined: tuple[Bolt, ...] = joined, bolt: Bolt = bolt) -> Said | None:
+            if bolt.hardware.backing_plate is None:
+                return None
+            room = plate_clearance(report.space, report.inner_rim, joined, bolt.hardware.backing_plate)
+            if room < -CLOSE:
+                text = f"The {bolt.pair} backing plate is fouled by {report.overlap(room)}."
+                return Said(room, text, "Make it smaller, relieve its lower back edge, or raise the pair.")
+            return Said(room, f"The {bolt.pair} backing plate clears by {report.room(room)}.")
+
+        at = f"{bolt.mount.name} / {bolt.pair} / plate"
+        report.tell("washer", at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
+
+
+def _well_end(report: Reporter) -> tuple[float | None, float | None]:
+    well = report.design.well
+    if well is None:
+        return None, None
+    return need(well.length, "well.length"), need(well.front_lean, "well.front_lean")
+
+
+def _socket_room(report: Reporter, bolt: Bolt) -> None:
+    rests = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt), *_stack_keys(bolt),
+             *(bolt.hardware_key(name) for name in _OWN_KEYS["socket"]))  # fmt: skip
+
+    def look() -> Said | None:
+        tool = bolt.body("socket")
+        if tool is None:
+            return None
+        end = room_along(bolt, report.space, *_well_end(report))
+        if end is None:
+            return None
+        room = end - tool.end
+        name = _part_name(bolt, "socket")
+        if room < -CLOSE:
+            text = f"In front of the {bolt.name} bolt there is no room for the {name}: {report.overlap(room)} is lacking."
+            return Said(room, text, "Take a shorter socket or a ring spanner, or raise the pair.")
+        if room < ROOM_FOR_HAND[1] - CLOSE:
+            text = f"In front of the {bolt.name} bolt {report.room(room)} is left beyond the {name}."
+            return Said(room, text, "Take a shorter socket, or a ring spanner.")
+        return Said(room, f"There is {report.room(room)} to spare in front of the {name} on the {bolt.name} bolt.")
+
+    report.tell("socket_room", bolt.at, ROOM_FOR_HAND, "mm", rests, (bolt.mount_index,), look)
+
+
+def feeds(report: Reporter) -> None:
+    """Tell whether each bolt can be brought in from the side that it is put in from."""
+    for bolt in report.bolts:
+        _feed(report, bolt)
+
+
+def _feed(report: Reporter, bolt: Bolt) -> None:
+    way = (*WELL_KEYS, "well.length", "well.front_lean")
+    rests = (*(way if bolt.from_inside else (bolt.key(f"bracket.room_aft.{bolt.pair}"),)), *length_keys(bolt))
+    before = "Put the bolts in before the motor hangs."
+
+    def look() -> Said | None:
+        if bolt.hardware.inserted_from == "before hanging":
+            return Said(None, f"The {bolt.name} bolt goes in before the motor hangs.", before, "note")
+        if bolt.from_inside:
+            end = room_along(bolt, report.space, *_well_end(report))
+            if end is None:
+                return None
+            side = "inside"
+        else:
+            room_aft = bolt.mount.bracket.room_aft
+            end = None if room_aft is None else room_aft.upper if bolt.upper else room_aft.lower
+            if end is None:
+                return Said(None, f"The room behind the bracket for the {bolt.name} bolt is not given.", before, "note")
+            side = "behind the bracket"
+        if bolt.length is None:
+            return Said(None, f"Whether the {bolt.name} bolt goes in can't be told before it has a length.",
+                        "Choose a bolt that fits first.", "unknown")  # fmt: skip
+        room = end - (bolt.length + bolt.head_height + HAND)
+        if room < -CLOSE:
+            text = f"The {bolt.name} bolt needs {report.overlap(room)} more room {side} to go in."
+            return Said(room, text, "Put it in from the other side, or before the motor hangs.")
+        return Said(room, f"The {bolt.name} bolt goes in from {side} with {report.room(room)} to spare.")
+
+    report.tell("feed", bolt.at, ROOM_TO_FEED, "mm", rests, (bolt.mount_index,), look)
+
+
+def _bodies(bolt: Bolt) -> list[Body]:
+    found = [bolt.body(part) for part in (*IN_WELL, "spacer")]
+    return [body for body in found if body is not None]
+
+
+def _centres_apart(report: Reporter, one: int, two: int) -> float:
+    a, b = report.bolts[one].exit, report.bolts[two].exit
+    return math.hypot(a.u - b.u, a.w - b.w)
+
+
+def _plate_gaps(report: Reporter) -> list[tuple[float, str, str]]:
+    """Return the gaps between each plate's full outline and what it may meet, both named as in a sentence.
+
+    It may meet blocks, bolts that don't go through it, and other plates.
+    """
+    several = len(report.design.mounts) > 1
+
+    def of(bolt: Bolt) -> str:
+        return f" of {bolt.mount.name}" if several else ""
+
+    found: list[tuple[float, str, str]] = []
+    plates: list[tuple[str, tuple[Point, ...], tuple[Bolt, ...]]] = []
+    for bolt in report.bolts:
+        plate = bolt.hardware.backing_plate
+        if plate is None or not bolt.port:
+            continue
+        joined = joined_by(report, bolt, plate)
+        plates.append((f"the {bolt.pair} backing plate{of(bolt)}", plate_ring(joined, plate, bolt.plate_thickness), joined))
+    for name, ring, joined in plates:
+        for block in blocks(report.design):
+            found.append((_between_rings(ring, block.ring), name, block.name))
+        for other in report.bolts:
+            if other not in joined:
+                at = other.exit.u, other.exit.w
+                gap = min(to_segment(at, edge) for edge in sides(ring))
+                found.append(((-gap if contains(at, ring) else gap) - other.washer_disc.radius, name,
+                              f"the {other.name} bolt{of(other)}"))  # fmt: skip
+    for (name, ring, _), (second, another, _) in combinations(plates, 2):
+        found.append((_between_rings(ring, another), name, second))
+    return found
+
+
+def _between_rings(one: tuple[Point, ...], two: tuple[Point, ...]) -> float:
+    """Return the gap between two outlines, negative by how deep the one lies in the other [mm]."""
+    return Section((), (), True, (two,)).room_of_ring(one)
+
+
+def _neighbours(report: Reporter) -> None:
+    """Tell the smallest gap between two bolts' inside parts, over all mounts, or between a plate and what it meets."""
+    if len(report.bolts) < 2:
+        return
+    best: tuple[float, Bolt, Bolt] | None = None
+    missing: Unmeasured | None = None
+    parts: dict[int, list[Body]] = {}
+    for index, bolt in enumerate(report.bolts):
+        try:
+            _ = bolt.exit
+            parts[index] = _bodies(bolt)
+        except Unmeasured as lack:
+            missing = missing or lack
+    widest = {index: max(body.shape.radius for body in found) for index, found in parts.items()}
+    for apart, one, two in sorted((_centres_apart(report, *pair), *pair) for pair in combinations(parts, 2)):
+        a, b = report.bolts[one], report.bolts[two]
+        leaning = abs(a.exit.lean - b.exit.lean) > 1e-12
+        if best is not None and not leaning and apart * math.cos(a.exit.lean) - widest[one] - widest[two] > best[0]:
+            continue
+        gap = min(axes_gap(a, b, first, second) for first in parts[one] for second in parts[two])
+        if best is None or gap < best[0]:
+            best = gap, a, b
+    rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in (*bolt_keys(bolt), *hardware_keys(bolt))))
+    if any(bolt.plate is not None for bolt in report.bolts):
+        rests = (*rests, "inside_blocks")
+    mounts = tuple(dict.fromkeys(bolt.mount_index for bolt in report.bolts))
+
+    def look() -> Said:
+        if missing is not None:
+            raise missing
+        if best is None:
+            raise TypeError("two bolts have a gap between them")
+        gap, a, b = best
+        plates = min(_plate_gaps(report), default=None)
+        if plates is not None and plates[0] < gap:
+            between, plate, other = plates
+            if between < -CLOSE:
+                text = f"Inside, {plate} and {other} are in each other's way by {report.overlap(between)}."
+                return Said(between, text, "Make the plate smaller.")
+            return Said(between, f"Inside, {plate} and {other} stay {report.room(between)} apart.")
+        pair = f"the {a.name} and the {b.name} bolt"
+        if a.mount_index != b.mount_index:
+            pair = f"the {a.name} bolt of {a.mount.name} and the {b.name} bolt of {b.mount.name}"
+        if gap < -CLOSE:
+            return Said(gap, f"Inside, {pair} are in each other's way by {report.overlap(gap)}.", "Move one of them.")
+        return Said(gap, f"Inside, {pair} stay {report.room(gap)} apart.")
+
+    if best is None or missing is not None:
+        at = report.bolts[0].mount.name if len(mounts) == 1 else "all motors"
+    else:
+        at = f"{best[1].at} and {best[2].at if best[1].mount_index != best[2].mount_index else best[2].name}"
+    limits = report.design.limits.clearance
+    report.tell("neighbour", at, limits, "mm", (*INNER_KEYS, *rests), mounts, look)

@@ -1,0 +1,340 @@
+"""Every bolt of a design: where it goes in, where it comes out, and what sits on it.
+
+A bolt's values are reckoned when asked for; one that rests on a reading not yet taken raises `Unmeasured` and leaves
+the others alone. Distances along the axis count from the seat on the inner face, forward [mm].
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.design.hardware import BOLT_NAMES
+from geometry.design.validity import CLOSE
+from geometry.solid.discs import Disc
+from geometry.solid.faces import Exit, Faces, Point, exit_of, faces, need
+from geometry.solid.planes import turns_left
+from geometry.tables import fasteners
+
+if TYPE_CHECKING:
+    from geometry.design.design import Design
+    from geometry.design.hardware import BackingPlate, BoltName, Hardware, Washer
+    from geometry.design.motor import Mount
+
+
+class Body(msgspec.Struct, frozen=True):
+    """A round part swept along the axis from ``start`` to ``end`` [mm]; ``part`` as the check names it."""
+
+    part: str
+    start: float
+    end: float
+    shape: Disc
+
+
+class Bolt(msgspec.Struct, frozen=True, dict=True):
+    """One bolt of one mount.
+
+    Attributes:
+        design: the design that it belongs to. mount_index, mount: which motor.
+        name: "upper port", "upper starboard", "lower port" or "lower starboard".
+    """
+
+    design: Design
+    mount_index: int
+    mount: Mount
+    name: BoltName
+
+    @cached_property
+    def at(self) -> str:
+        """How findings name it: mount and bolt."""
+        return f"{self.mount.name} / {self.name}"
+
+    @cached_property
+    def upper(self) -> bool:
+        """Whether it belongs to the upper pair."""
+        return self.name.startswith("upper")
+
+    @cached_property
+    def pair(self) -> str:
+        """The pair that it belongs to: "upper" or "lower"."""
+        return "upper" if self.upper else "lower"
+
+    @property
+    def port(self) -> bool:
+        """Whether it is the one at port."""
+        return self.name.endswith("port")
+
+    def key(self, field: str) -> str:
+        """Return the measure's key of one of this mount's values."""
+        return f"mounts.{self.mount_index}.{field}"
+
+    def hardware_key(self, field: str) -> str:
+        """Return the measure's key of one of this bolt's hardware values."""
+        return f"{self._hardware_key}{field}"
+
+    @cached_property
+    def _hardware_key(self) -> str:
+        return self.key(f"{self.pair}_hardware.")
+
+    @cached_property
+    def hardware(self) -> Hardware:
+        """What goes through this hole."""
+        hardware = self.mount.upper_hardware if self.upper else self.mount.lower_hardware
+        if hardware is None:
+            raise TypeError("a bracket without bolts has no hardware")
+        return hardware
+
+    @cached_property
+    def thread(self) -> fasteners.Bolt:
+        """The published bolt."""
+        return fasteners.bolt(self.hardware.bolt)
+
+    @cached_property
+    def faces(self) -> Faces:
+        """The transom's faces."""
+        return faces(self.design.transom)
+
+    @cached_property
+    def u(self) -> float:
+        """Athwart on the outer face [mm]."""
+        spread = self.mount.bracket.rows if self.upper else self.mount.bracket.lower
+        if spread is None:
+            raise TypeError("a bracket without bolts has no holes")
+        offset = need(self.mount.offset, self.key("offset"))
+        return offset - spread.half_spacing if self.port else offset + spread.half_spacing
+
+    @cached_property
+    def v(self) -> float:
+        """Up the outer face [mm]."""
+        upper_at = need(self.mount.upper_at, self.key("upper_at"))
+        return upper_at if self.upper else upper_at - need(self.mount.drop, self.key("drop"))
+
+    @cached_property
+    def tilt(self) -> float:
+        """Of the axis from square, inner end higher positive [degrees]."""
+        if self.upper:
+            return need(self.mount.upper_tilt, self.key("upper_tilt"))
+        return need(self.mount.lower_tilt, self.key("lower_tilt"))
+
+    @cached_property
+    def exit(self) -> Exit:
+        """Where it comes out on the inner face."""
+        return exit_of(self.faces, self.u, self.v, self.tilt)
+
+    @cached_property
+    def hole(self) -> float:
+        """Diameter of the hole through the transom [mm]."""
+        return need(self.hardware.hole, self.hardware_key("hole"))
+
+    @cached_property
+    def plate_pair(self) -> str | None:
+        """The pair whose hardware names the plate that it goes through: "upper", "lower", or None without one."""
+        for pair, hardware in (("upper", self.mount.upper_hardware), ("lower", self.mount.lower_hardware)):
+            if hardware is not None and hardware.backing_plate is not None and self.name in hardware.backing_plate.joins:
+                return pair
+        return None
+
+    @cached_property
+    def plate(self) -> BackingPlate | None:
+        """The plate that it goes through, whichever pair's hardware names it."""
+        if self.plate_pair is None:
+            return None
+        hardware = self.mount.upper_hardware if self.plate_pair == "upper" else self.mount.lower_hardware
+        return None if hardware is None else hardware.backing_plate
+
+    def plate_key(self, field: str) -> str:
+        """Return the measure's key of one of its plate's values."""
+        return self.key(f"{self.plate_pair}_hardware.backing_plate.{field}")
+
+    @cached_property
+    def plate_thickness(self) -> float:
+        """0 without a plate [mm]."""
+        return 0.0 if self.plate is None else need(self.plate.thickness, self.plate_key("thickness"))
+
+    @cached_property
+    def spacer_length(self) -> float:
+        """0 without a spacer [mm]."""
+        spacer = self.hardware.spacer
+        return 0.0 if spacer is None else need(spacer.length, self.hardware_key("spacer.length"))
+
+    @cached_property
+    def washer_disc(self) -> Disc:
+        """The inside washer's true shape."""
+        return self._disc(self.hardware.washer, "washer")
+
+    @cached_property
+    def washer_at(self) -> float:
+        """Where the inside washer starts: plate and spacer lie under it [mm]."""
+        return self.plate_thickness + self.spacer_length
+
+    @cached_property
+    def nut_at(self) -> float:
+        """Where the nut, or the head of a bolt put in from inside, starts [mm]."""
+        return self.washer_at + need(self.hardware.washer.thickness, self.hardware_key("washer.thickness"))
+
+    @cached_property
+    def nut_height(self) -> float:
+        """Of the nut, wherever it sits [mm]."""
+        return need(self.hardware.nut_hexagon.height, self.hardware_key("nut_sizes.height"))
+
+    @cached_property
+    def head_height(self) -> float:
+        """Of the bolt's head [mm]."""
+        return need(self.hardware.head_hexagon.height, self.hardware_key("head_sizes.height"))
+
+    @cached_property
+    def grip(self) -> float:
+        """All that lies between head and nut [mm]."""
+        rows, lower = self.mount.bracket.rows, self.mount.bracket.lower
+        pad = (rows if self.upper else lower).pad_thickness  # type: ignore[union-attr]
+        field = "bracket.rows.pad_thickness" if self.upper else "bracket.lower.pad_thickness"
+        outside = need(self.hardware.outside_washer.thickness, self.hardware_key("outside_washer.thickness"))
+        return outside + need(pad, self.key(field)) + self.exit.along + self.nut_at
+
+    @cached_property
+    def window(self) -> tuple[float, float]:
+        """Shortest and longest length that would do: two threads showing, and nut clear of the shank [mm].
+
+        The longest is reckoned with the thread that a bolt of the shortest length has.
+        """
+        low = self.grip + self.nut_height + 2 * self.thread.pitch
+        return low, self.grip + self.thread.thread_length(low)
+
+    @cached_property
+    def fitting_lengths(self) -> tuple[float, ...]:
+        """Stock lengths that would do, shortest first [mm]."""
+        low = self.window[0]
+        return tuple(
+            length
+            for length in self.thread.stock_lengths()
+            if low - CLOSE <= length <= self.grip + self.thread.thread_length(length) + CLOSE
+        )
+
+    @cached_property
+    def length(self) -> float | None:
+        """The bolt's length: its own, else the shortest stock length that does, None where none does [mm]."""
+        if self.hardware.length is not None:
+            return self.hardware.length
+        return self.fitting_lengths[0] if self.fitting_lengths else None
+
+    @property
+    def from_inside(self) -> bool:
+        """Whether the head sits inside."""
+        return self.hardware.inserted_from == "inside"
+
+    def body(self, part: str) -> Body | None:
+        """Return one inside body: "spacer", "washer", "nut", "thread_end" or "socket"; None where there is none.
+
+        A ring spanner stands for the socket where no socket is given.
+
+        Raises:
+            Unmeasured: one of its sizes is not known.
+        """
+        if part not in self._bodies:  # checks of room and of neighbours, and both views, ask for the same
+            self._bodies[part] = self._body(part)
+        return self._bodies[part]
+
+    @cached_property
+    def _bodies(self) -> dict[str, Body | None]:
+        return {}
+
+    def _body(self, part: str) -> Body | None:
+        start = self.nut_at if part in ("nut", "thread_end", "socket") else 0.0
+        if part == "washer":
+            return Body(part, self.washer_at, self.nut_at, self.washer_disc)
+        if part == "spacer":
+            return self._spacer()
+        if part == "nut":
+            hexagon = self.hardware.inside_hexagon
+            field = "head_sizes" if self.from_inside else "nut_sizes"
+            corners = need(hexagon.corners, self.hardware_key(f"{field}.flats"))
+            height = need(hexagon.height, self.hardware_key(f"{field}.height"))
+            return Body(part, start, start + height, Disc(corners / 2))
+        if part == "thread_end":
+            return self._thread_end()
+        return self._tool()
+
+    def _spacer(self) -> Body | None:
+        spacer = self.hardware.spacer
+        if spacer is None:
+            return None
+        outer = need(spacer.outer, self.hardware_key("spacer.outer"))
+        return Body("spacer", self.plate_thickness, self.washer_at, Disc(outer / 2))
+
+    def _thread_end(self) -> Body | None:
+        if self.from_inside or self.length is None:
+            return None
+        start = self.nut_at + self.nut_height
+        end = start + self.length - self.grip - self.nut_height
+        return Body("thread_end", start, end, Disc(self.thread.diameter / 2)) if end > start else None
+
+    def _tool(self) -> Body | None:
+        socket, spanner = self.hardware.socket, self.hardware.spanner
+        if socket is not None:
+            outer = need(socket.outer, self.hardware_key("socket.outer"))
+            length = need(socket.length, self.hardware_key("socket.length"))
+        elif spanner is not None:
+            outer = need(spanner.outer, self.hardware_key("spanner.outer"))
+            length = need(spanner.thickness, self.hardware_key("spanner.thickness"))
+        else:
+            return None
+        return Body("socket", self.nut_at, self.nut_at + length, Disc(outer / 2))
+
+    def _disc(self, washer: Washer, field: str) -> Disc:
+        outer = need(washer.outer, self.hardware_key(f"{field}.outer"))
+        return Disc(outer / 2) if washer.flat_cut is None else Disc(outer / 2, washer.flat_cut)
+
+
+def bolts(design: Design) -> tuple[Bolt, ...]:
+    """Return every bolt of ``design``, mount by mount, upper port first."""
+    kept: tuple[Bolt, ...] | None = design.__dict__.get("bolts")  # check and views ask, at every move of a hand
+    if kept is None:
+        kept = design.__dict__["bolts"] = tuple(
+            Bolt(design, index, mount, name)
+            for index, mount in enumerate(design.mounts)
+            if mount.bracket.rows is not None
+            for name in BOLT_NAMES
+        )
+    return kept
+
+
+def plate_ring(joined: tuple[Bolt, ...], plate: BackingPlate, n: float) -> tuple[Point, ...]:
+    """Return a backing plate's section at ``n`` in front of the inner face, in (u, w) [mm].
+
+    The outline lies about the midpoint of the exits; its edges that face down more than sideways are drawn up by the
+    relief, along·(1 - n/through).
+
+    Raises:
+        Unmeasured: a corner, or an exit, is not known.
+    """
+    u0 = sum(bolt.exit.u for bolt in joined) / len(joined)
+    w0 = sum(bolt.exit.w for bolt in joined) / len(joined)
+    key = joined[0].plate_key("outline")
+    ring = [(need(u, key) + u0, need(w, key) + w0) for u, w in plate.outline]
+    along, through = (need(value, joined[0].plate_key(f"relief.{at}")) for at, value in enumerate(plate.relief))
+    lift = along * (1 - n / through) if along > 0 and n < through else 0.0
+    return _lifted(ring, lift) if lift > 0 else tuple(ring)
+
+
+def _lifted(ring: list[Point], lift: float) -> tuple[Point, ...]:
+    """Move the edges that face down up by ``lift`` square to themselves; the others stay, corners where they meet."""
+    if not turns_left(ring):
+        ring = ring[::-1]
+    lines: list[tuple[float, float, float]] = []
+    for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
+        du, dw = b[0] - a[0], b[1] - a[1]
+        size = (du * du + dw * dw) ** 0.5
+        nu, nw = -dw / size, du / size  # into the plate, the ring being anticlockwise
+        lines.append((nu, nw, nu * a[0] + nw * a[1] + (lift if nw > 0.5**0.5 - CLOSE else 0.0)))
+    corners: list[Point] = []
+    for index, (a_u, a_w, a_f) in enumerate(lines):
+        b_u, b_w, b_f = lines[(index + 1) % len(lines)]
+        den = a_u * b_w - a_w * b_u
+        if abs(den) < 1e-9:
+            corner = ring[(index + 1) % len(ring)]
+            corners.append((corner[0], corner[1] + (a_f - (a_u * corner[0] + a_w * corner[1])) * a_w))
+        else:
+            corners.append(((a_f * b_w - a_w * b_f) / den, (a_u * b_f - a_f * b_u) / den))
+    return tuple(corners)

@@ -1,0 +1,1 @@
+"""Where holes may be drilled: areas on the faces."""

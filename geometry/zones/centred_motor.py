@@ -1,0 +1,120 @@
+"""A motor's bolts hung at the centre line, wherever it hangs now: what the drillable zones are reckoned from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import shapely
+from msgspec.structs import replace
+
+from geometry.design.validity import CLOSE
+from geometry.solid.discs import Disc
+from geometry.solid.faces import exit_of
+from geometry.solid.outline import outer_rim, tops
+from geometry.solid.placed_bolts import Body, Bolt, bolts
+from geometry.zones.shape_sums import BIG, NOTHING, all_of, grown
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+    from geometry.design.design import Design
+    from geometry.design.validity import Points
+    from geometry.solid.outline import Rim
+
+
+@dataclass(frozen=True)
+class Hung:
+    """A motor's bolts, hung at the centre line just below the top, and those of other motors."""
+
+    home: Design
+    index: int
+    hung: tuple[Bolt, ...]
+    others: tuple[Bolt, ...]
+
+    def room(self, grade: int) -> float:
+        """Clearance that is held to; grade 0: the least, 1: the advised."""
+        return max(0.0, self.home.limits.clearance[grade])
+
+
+def at_home(design: Design, index: int) -> Hung:
+    """Hang one motor at the centre line, its upper pair 1 mm below the datum.
+
+    Raises:
+        ValueError: the motor's bracket has no bolts.
+    """
+    mount = design.mounts[index]
+    if mount.bracket.rows is None:
+        raise ValueError(f"{mount.name} has no bolts")
+    # What hangs there has a place whatever is not decided yet.
+    mounts = (*design.mounts[:index], replace(mount, offset=0.0, upper_at=-1.0), *design.mounts[index + 1 :])
+    home = replace(design, mounts=mounts)
+    every = bolts(home)
+    ours, theirs = ([bolt for bolt in every if (bolt.mount_index == index) is own] for own in (True, False))
+    return Hung(home, index, tuple(ours), tuple(theirs))
+
+
+def bodies_of(bolt: Bolt) -> list[Body]:
+    """Return a bolt's bodies wherever it goes; the thread end at its longest, and only where no tool hides it."""
+    found = [body for part in ("spacer", "washer", "nut", "socket") if (body := bolt.body(part)) is not None]
+    if bolt.from_inside:
+        return found
+    start = bolt.nut_at + bolt.nut_height
+    square = abs(bolt.faces.tan_taper) < 1e-12
+    if square:
+        end = None if bolt.length is None else start + bolt.length - bolt.grip - bolt.nut_height
+    elif bolt.hardware.length is not None:
+        bottom = min(v for _, v in outer_rim(bolt.design.transom).rings[0])
+        thinnest = min(exit_of(bolt.faces, 0.0, v, bolt.tilt).along for v in (-1.0, bottom))
+        end = start + bolt.hardware.length - (bolt.grip - bolt.exit.along + thinnest) - bolt.nut_height
+    else:
+        stock = bolt.thread.stock_lengths()
+        end = start + 2 * bolt.thread.pitch + max(b - a for a, b in zip(stock, stock[1:], strict=False))
+    if end is None or end <= start:
+        return found
+    tool = found[-1]
+    hidden = tool.part == "socket" and tool.end >= end and tool.shape.radius >= bolt.thread.diameter / 2
+    if not hidden or abs(bolt.exit.lean) > 1e-12:
+        found.append(Body("thread_end", start, end, Disc(bolt.thread.diameter / 2)))
+    return found
+
+
+def exits(bolt: Bolt) -> tuple[float, float]:
+    """Return rise and w0 of a bolt's exit: it leaves the inner face at w = rise·v + w0."""
+    at = exit_of(bolt.faces, 0.0, 0.0, bolt.tilt).w
+    return (at - exit_of(bolt.faces, 0.0, -100.0, bolt.tilt).w) / 100, at
+
+
+def shifted(area: BaseGeometry, scale: float, by: float, across: float = 0.0) -> BaseGeometry:
+    """Stretch an area upward by ``scale``, then move it up ``by`` and ``across`` to starboard."""
+    return shapely.transform(area, lambda at: at * (1.0, scale) + (across, by))
+
+
+def face_of(rim: Rim) -> BaseGeometry:
+    """Return a face as an area."""
+    rings = [shapely.Polygon(ring) for ring in rim.rings]
+    return all_of(rings) if rim.every else shapely.union_all(rings)
+
+
+@lru_cache(maxsize=64)
+def eroded(rim: Rim, reach: float) -> BaseGeometry:
+    """Return the part of a face that lies at least ``reach`` from all its edges."""
+    return face_of(rim).difference(grown(shapely.line_merge(shapely.MultiLineString(rim.edges)), reach))
+
+
+@lru_cache(maxsize=64)
+def near_top(outline: Points, reach: float, depth: float) -> BaseGeometry:
+    """Return where a hole's centre is less than ``depth`` below a top edge that comes within ``reach`` to a side [mm].
+
+    Exact, but for 1e-6 mm on the safe side. See `geometry.solid.outline.below_top`.
+    """
+    wide = reach - CLOSE  # an edge that only touches the very side does not count
+
+    def under(by: float) -> BaseGeometry:
+        """All that is at least ``by`` below the highest top in reach."""
+        corners = [[(u + side, v - by) for u, v in edge for side in (-wide, wide)] for edge in tops(outline)]
+        feet = [[(u, -BIG) for u, _ in of_edge] for of_edge in corners]
+        return shapely.union_all([shapely.MultiPoint(a + b).convex_hull for a, b in zip(corners, feet, strict=True)])
+
+    return under(0.0).difference(under(depth)) if depth > 0 else NOTHING

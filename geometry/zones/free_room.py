@@ -1,0 +1,192 @@
+"""Where inside the boat round parts clear by so much, all along their stretch of the axis: areas of shapely, in [mm].
+
+In (u, w·cos(lean)) of the exit on the inner face; a leaning bolt's parts rise from there with n·sin(lean).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import shapely
+
+from geometry.solid.section import Line, Section
+from geometry.zones.shape_sums import (
+    BIG,
+    NOTHING,
+    all_of,
+    beside,
+    clipped,
+    disc_corners,
+    edges_of,
+    grown,
+    kept_off,
+    kept_out,
+    swept,
+)
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+    from geometry.solid.discs import Disc
+    from geometry.solid.planes import Point
+    from geometry.solid.well import Space
+
+SPECK = 1e-4  # [mm2] less is no area
+_UP = (4.0, 12.0, 36.0, 108.0)  # [mm] of clearance: steps in which a leaning bolt's ends are told how far they lean over
+BOX: list[Point] = [(-BIG, -BIG), (BIG, -BIG), (BIG, BIG), (-BIG, BIG)]
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A disc that has to clear from ``start`` to ``end``, counted along its axis or in front of the inner face [mm]."""
+
+    start: float
+    end: float
+    shape: Disc
+
+
+def clear(inside_: Space, lean: float, body: Stretch, room: float, within: BaseGeometry) -> BaseGeometry:
+    """Return where in ``within`` a leaning body clears by ``room``, in (u, w·cos(lean)).
+
+    Its ends lean over the further the more room it has; so the check looks beyond them by
+    (radius + clearance)·sin(lean). Steps of clearance that are not too high for the place bound that from above.
+    """
+    sine, cosine = math.sin(lean), math.cos(lean)
+    start, end, shape = max(0.0, body.start * cosine), body.end * cosine, body.shape
+
+    def tested(clearance: float) -> BaseGeometry:
+        wider = (shape.radius + clearance) * abs(sine)
+        longer = Stretch(max(0.0, start - wider), end + wider, shape)
+        return within.intersection(free_of(inside_, lean, [longer], room))
+
+    def roomy(clearance: float) -> BaseGeometry:
+        return free_of(inside_, lean, [Stretch(start, end, shape)], clearance)
+
+    kept = tested(_most(inside_, within, start, lean))
+    missing = within.difference(kept)
+    if missing.area > SPECK:
+        missing = missing.intersection(roomy(room))
+    for step in _UP:
+        if missing.area < SPECK:
+            break
+        gained = tested(room + step).difference(roomy(room + step - 2.0))
+        kept, missing = kept.union(gained), missing.difference(gained)
+    return kept
+
+
+def free_of(inside_: Space, lean: float, stretches: list[Stretch], room: float) -> BaseGeometry:
+    """Return where discs clear by ``room``, each all the way along its stretch in front of the inner face.
+
+    In (u, w·cos(lean)) of the exit; the discs' centres rise from there with n·sin(lean).
+    """
+    sine = 0.0 if abs(lean) < 1e-12 else math.sin(lean)
+    if inside_.convex:
+        free = _between_lines(inside_, lean, stretches, room)
+    else:
+        free = all_of(
+            _eased(_slab(inside_, lean, low, high), shape, room, square=not sine)
+            for start, end, shape in _outermost(inside_, stretches, sine)
+            for low, high in _slabs(inside_, start, end, sine)
+        )
+    taken: list[BaseGeometry] = []
+    for block in inside_.blocks:
+        ring = [(u, w * math.cos(lean)) for u, w in block.ring]
+        met = [stretch for stretch in stretches if block.out > stretch.start]
+        if not sine:
+            # It stands straight out: of the whole discs that come to it the widest says it all.
+            widest = max((one for one in met if not one.shape.is_cut), key=lambda one: one.shape.radius, default=None)
+            met = [one for one in met if one.shape.is_cut or one is widest]
+        for start, end, shape in {(one.start, min(one.end, block.out), one.shape) for one in met}:
+            solid = swept(ring, *sorted((-start * sine, -end * sine)))
+            grows = kept_out(solid, disc_corners(shape, room)) if shape.is_cut else grown(solid, shape.radius + room)
+            taken.append(grows)
+    return free.difference(shapely.union_all(taken)) if taken else free
+
+
+def _between_lines(inside_: Space, lean: float, stretches: list[Stretch], room: float) -> BaseGeometry:
+    """Return what lies far enough from every line of a convex well."""
+    sine, cosine = math.sin(lean), math.cos(lean)
+    ends = [(n, one.shape) for one in stretches for n in (one.start, one.end)]
+    found = [(n, shape, inside_.section(n, cosine).lines) for n, shape in dict.fromkeys(ends)]
+    ring = BOX
+    for number in range(len(inside_.edges)):
+        # A foot is a convex function of n: it is highest at an end.
+        foot = -math.inf
+        for n, shape, lines in found:
+            line = lines[number]
+            reach = shape.reach(-line.normal_u, -line.normal_w)
+            foot = max(foot, line.foot - n * sine * line.normal_w + reach)
+        ring = clipped(ring, line.normal_u, line.normal_w, foot + room) if ring else ring
+    return shapely.Polygon(ring) if len(ring) > 2 else NOTHING
+
+
+def _outermost(inside_: Space, stretches: list[Stretch], sine: float) -> list[tuple[float, float, Disc]]:
+    """Return the stretches that no wider disc on a longer one makes needless.
+
+    Above a falling floor a square one counts where it starts only.
+    """
+    falling = not sine and inside_.falls >= 0
+    found = list(dict.fromkeys((one.start, one.start if falling else one.end, one.shape) for one in stretches))
+
+    def hidden(one: tuple[float, float, Disc], by: tuple[float, float, Disc]) -> bool:
+        over = by[0] <= one[0] and (falling or by[1] >= one[1])
+        return one != by and over and not by[2].is_cut and by[2].radius >= one[2].radius
+
+    kept: list[tuple[float, float, Disc]] = []
+    for one in sorted(found, key=lambda one: -one[2].radius):
+        if not any(hidden(one, by) for by in kept):
+            kept.append(one)
+    return kept
+
+
+def _eased(free: BaseGeometry, shape: Disc, room: float, *, square: bool) -> BaseGeometry:
+    """Return where a disc's centre may lie in a free section; quickly, and with less than is free, where not ``square``."""
+    if shape.is_cut:
+        return free.difference(kept_off(edges_of(free), disc_corners(shape, room)))
+    if square:
+        return free.difference(beside(edges_of(free), shape.radius + room))
+    return grown(free, -shape.radius - room)
+
+
+def _slabs(inside_: Space, start: float, end: float, sine: float) -> list[tuple[float, float]]:
+    """Return the stretches in which all edges' feet rise or fall together, finer ones for a leaning axis."""
+    turns = {edge.radius for edge in inside_.edges[:1]}
+    if sine:
+        turns |= {max(edge.ends for edge in inside_.edges)}
+        turns |= {start + (end - start) * share for share in (0.3,)}
+    stops = sorted({start, end, *(n for n in turns if start < n < end)})
+    return list(zip(stops, stops[1:], strict=False)) or [(start, start)]
+
+
+def _slab(inside_: Space, lean: float, low: float, high: float) -> BaseGeometry:
+    """Return what is free all the way from ``low`` to ``high``, relative to the axis; blocks left out."""
+    sine, cosine = math.sin(lean), math.cos(lean)
+    ends = [(n, inside_.section(n, cosine)) for n in (low, high)]
+    n_top, top = max(ends, key=lambda one: one[1].corners[0][1] - one[0] * sine)
+    corners = tuple((u, w - n_top * sine) for u, w in top.corners)
+    # An edge's first corner, but for the first edge, which runs down to the first corner.
+    starts = (corners[0], *corners)
+    lines = []
+    for number, at in zip(range(len(inside_.edges)), starts, strict=True):
+        line = top.lines[number]
+        foot = max(section.lines[number].foot - n * sine * line.normal_w for n, section in ends)
+        strip = foot - line.normal_u * at[0] - line.normal_w * at[1]
+        lines.append(Line(line.normal_u, line.normal_w, foot, max(0.0, strip)))
+    return Section(tuple(lines), corners, False, ())._free
+
+
+def _most(inside_: Space, within: BaseGeometry, n: float, lean: float) -> float:
+    """Return a clearance that no place in ``within`` can have: all the way to something that stands at ``n``."""
+    sine, cosine = math.sin(lean), math.cos(lean)
+    if inside_.edges:
+        u, w = inside_.edges[1].a
+        spot = u, (w - n * inside_.falls) * cosine - n * sine
+    else:
+        standing = [block for block in inside_.blocks if block.out > n]
+        if not standing:
+            return 0.0
+        u, w = standing[0].ring[0]
+        spot = u, w * cosine - n * sine
+    return max(math.hypot(u - spot[0], w - spot[1]) for u, w in shapely.get_coordinates(within))

@@ -1,0 +1,277 @@
+"""Where holes may be drilled: the region in which a bolt, or the bracket's whole pattern, clears all that is in its way.
+
+A zone has two areas: what is at least held to, and what is advised. Every place within passes the checks whose record
+names a zone (`geometry.judge.check_kinds`), those that name the pattern's in that one alone. Straight edges are exact and
+arcs lie within 0.02 mm, on the safe side, for a bolt square to the inner face. For a leaning one the zone is somewhat too
+small. So it is for a thread end that no socket hides, in a transom that tapers: it is taken at its longest; and for the gap
+to another motor's bolts.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from functools import lru_cache
+from itertools import combinations
+from typing import TYPE_CHECKING, Literal
+
+import shapely
+
+from geometry.design.validity import CLOSE
+from geometry.solid.clearances import axes_gap, within_plate
+from geometry.solid.faces import need
+from geometry.solid.outline import TOP_REACH, inner_rim, outer_rim
+from geometry.solid.placed_bolts import Body, Bolt
+from geometry.solid.planes import inside, sides
+from geometry.solid.well import space
+from geometry.zones.centred_motor import Hung, at_home, bodies_of, eroded, exits, near_top, shifted
+from geometry.zones.free_room import SPECK, Stretch, clear, free_of
+from geometry.zones.pattern_zone import pattern_area
+from geometry.zones.shape_sums import NOTHING, disc_corners, grown, kept_off, round_of, within_round
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+    from geometry.design.boat import OldHole
+    from geometry.design.design import Design
+    from geometry.solid.planes import Point
+
+Ring = tuple["Point", ...]
+Grade = Literal["least", "advised"]
+
+NEAR = 4.0  # bolt diameters within which an old hole matters; the check's own figure
+PLUG_WALL = (0.0, 6.35)  # [mm] of plug or wood left, least and advised; the check's own figure
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """One piece of an area: its outline, anticlockwise, and the holes in it."""
+
+    outline: Ring
+    holes: tuple[Ring, ...]
+
+    def holds(self, at: Point) -> bool:
+        """Tell whether a point lies in it."""
+        return inside(at, self.outline) and not any(inside(at, hole) for hole in self.holes)
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """An area in patches, as far as the least limits go, and as far as the advised ones do."""
+
+    least: tuple[Patch, ...]
+    advised: tuple[Patch, ...]
+
+    def holds(self, at: Point, grade: Grade = "least") -> bool:
+        """Tell whether a point lies in it."""
+        return any(patch.holds(at) for patch in self._patches(grade))
+
+    def spans(self, across: float, grade: Grade = "least") -> tuple[tuple[float, float], ...]:
+        """Return the stretches of it that lie straight above each other at ``across``, lowest first."""
+        rings = [ring for patch in self._patches(grade) for ring in (patch.outline, *patch.holes)]
+        met = sorted(
+            a[1] + (b[1] - a[1]) * (across - a[0]) / (b[0] - a[0])
+            for ring in rings
+            for a, b in sides(ring)
+            if (a[0] <= across) != (b[0] <= across)
+        )
+        return tuple(zip(met[::2], met[1::2], strict=True))
+
+    def _patches(self, grade: Grade) -> tuple[Patch, ...]:
+        return self.least if grade == "least" else self.advised
+
+
+@dataclass(frozen=True, slots=True)
+class Zones:
+    """One motor's zones.
+
+    Attributes:
+        upper, lower: where a bolt of that pair may be centred on the outer face, in (u, v).
+        pattern: where the whole pattern may hang, in (offset, upper_at), with its drop and row as they are.
+    """
+
+    upper: Zone
+    lower: Zone
+    pattern: Zone
+
+
+def zones(design: Design, index: int = 0) -> Zones:
+    """Return the zones of one motor; the pattern's own place, offset and upper depth, does not matter.
+
+    Raises:
+        Unmeasured: something that they rest on is not known.
+        ValueError: the motor's bracket has no bolts.
+    """
+    case = at_home(design, index)
+    home = case.home
+    rests = (home.transom, home.well, home.inside_blocks, home.outside_fittings, home.old_holes, home.mounts, home.limits)
+    return _zones(_Asked((*rests, index), case))
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """What zones are asked for; the same again, as while a bracket is dragged, is not reckoned again."""
+
+    rests: tuple[object, ...]
+    case: Hung = field(compare=False)
+
+
+@lru_cache(maxsize=8)
+def _zones(asked: _Asked) -> Zones:
+    case = asked.case
+    found = {grade: [_pair_area(case, pair, grade) for pair in (0, 1)] for grade in (0, 1)}
+    hung = case.hung
+    apart = min(
+        (axes_gap(one, two, a, b) for one, two in combinations(hung, 2) for a in bodies_of(one) for b in bodies_of(two)
+         if _may_touch(one, two, a, b)), default=math.inf,
+    )  # fmt: skip
+    patterns = [pattern_area(case, found[grade], grade) if apart >= case.room(grade) - CLOSE else NOTHING
+                for grade in (0, 1)]  # fmt: skip
+    upper, lower = (_zone(*(found[grade][pair] for grade in (0, 1))) for pair in (0, 1))
+    return Zones(upper, lower, _zone(*patterns))
+
+
+def pair_zone(design: Design, index: int, pair: Literal["upper", "lower"]) -> Zone:
+    """Return where a bolt of one pair may be centred on the outer face.
+
+    Raises:
+        Unmeasured, ValueError: see `zones`.
+    """
+    case = at_home(design, index)
+    return _zone(*(_pair_area(case, 0 if pair == "upper" else 1, grade) for grade in (0, 1)))
+
+
+def _zone(least: BaseGeometry, advised: BaseGeometry) -> Zone:
+    # For a leaning bolt either is somewhat too small: what passes the advised limits passes the least.
+    return Zone(_patches(least.union(advised)), _patches(advised))
+
+
+def _pair_area(case: Hung, pair: int, grade: int) -> BaseGeometry:
+    port, starboard = case.hung[2 * pair : 2 * pair + 2]
+    area = _bolt_area(_Case(port, case, grade))
+    return area if port.plate is starboard.plate else area.intersection(_bolt_area(_Case(starboard, case, grade)))
+
+
+def _may_touch(one: Bolt, two: Bolt, first: Body, second: Body) -> bool:
+    """Tell whether two bodies are near enough for their gap to matter at all."""
+    leaning = abs(first.end * math.sin(one.exit.lean)) + abs(second.end * math.sin(two.exit.lean))
+    centres = math.hypot(one.exit.u - two.exit.u, one.exit.w - two.exit.w)
+    return centres < first.shape.radius + second.shape.radius + leaning + 2 * max(one.design.limits.clearance) + 1
+
+
+def _patches(area: BaseGeometry) -> tuple[Patch, ...]:
+    found = []
+    for part in shapely.get_parts(area):
+        if part.geom_type != "Polygon" or part.area < SPECK:
+            continue
+        outline, *holes = (
+            tuple((float(x), float(y)) for x, y in ring.coords[:-1])
+            for ring in (part.normalize().exterior.reverse(), *part.interiors)
+        )
+        found.append(Patch(outline, tuple(holes)))
+    return tuple(found)
+
+
+@dataclass(frozen=True)
+class _Case:
+    """One bolt among the others, and which of each limit counts: 0 the least, 1 the advised."""
+
+    bolt: Bolt
+    among: Hung
+    grade: int
+
+    @property
+    def room(self) -> float:
+        return self.among.room(self.grade)
+
+    def to_face(self, area: BaseGeometry, cosine: float) -> BaseGeometry:
+        """Bring an area from (u, w·cosine) on the inner face to where the bolt goes in, (u, v)."""
+        rise, at = exits(self.bolt)
+        return shifted(area, 1 / (rise * cosine), -at / rise)
+
+
+def _bolt_area(case: _Case) -> BaseGeometry:
+    """Return where one bolt may go in, on the outer face."""
+    bolt, design = case.bolt, case.bolt.design
+    inside_, inner, room = space(design), inner_rim(design.transom), case.room
+    edge = design.limits.edge_diameters[case.grade] * bolt.thread.diameter
+    area = eroded(outer_rim(design.transom), edge)
+    near = near_top(design.transom.outline, TOP_REACH * bolt.thread.diameter, design.limits.top_edge[case.grade])
+    area = area.difference(near)
+    seat = (bolt.body("spacer") or _body(bolt, "washer")).shape
+    stretches = [Stretch(body.start, body.end, body.shape) for body in bodies_of(bolt)]
+    on_wood = bolt.plate is None
+    reach = edge if not on_wood or seat.is_cut else max(edge, seat.radius + room)
+    area = area.intersection(case.to_face(eroded(inner, reach), 1.0))
+    if bolt.plate is not None:
+        joined = tuple(other for other in case.among.hung if other.name in bolt.plate.joins)
+        if within_plate(joined, bolt.plate, bolt, seat) < room - CLOSE:
+            return NOTHING
+    elif seat.is_cut:
+        area = area.difference(case.to_face(kept_off(inner.edges, disc_corners(seat, room)), 1.0))
+    lean = bolt.exit.lean
+    on_seat = [Stretch(0.0, 0.0, seat)] if on_wood else []
+    if abs(lean) < 1e-12:
+        area = area.intersection(case.to_face(free_of(inside_, 0.0, [*on_seat, *stretches], room), 1.0))
+    elif not inside_.empty:
+        if on_wood:
+            area = area.intersection(case.to_face(free_of(inside_, 0.0, on_seat, room), 1.0))
+        cosine = math.cos(lean)
+        within = shifted(area, *_to_inner(bolt, cosine))
+        for stretch in stretches:
+            within = within if within.is_empty else clear(inside_, lean, stretch, room, within)
+        area = case.to_face(within, cosine)
+    holes = [(number, hole) for number, hole in enumerate(design.old_holes) if not hole.reuse]
+    taken = [area for number, hole in holes for area in _beside(case, hole, number)]
+    taken += [_next_to(case, other) for other in case.among.others]
+    return area.difference(shapely.union_all(taken)) if taken else area
+
+
+def _to_inner(bolt: Bolt, cosine: float) -> tuple[float, float]:
+    rise, at = exits(bolt)
+    return rise * cosine, at * cosine
+
+
+def _body(bolt: Bolt, part: str) -> Body:
+    body = bolt.body(part)
+    if body is None:
+        raise TypeError(f"a bolt has a {part}")
+    return body
+
+
+def _beside(case: _Case, hole: OldHole, number: int) -> list[BaseGeometry]:
+    """Return where on the outer face a bolt may not go in beside an old hole that it does not use."""
+    bolt = case.bolt
+    u, v = need(hole.at[0], f"old_holes.{number}.across"), need(hole.at[1], f"old_holes.{number}.down")
+    near = NEAR * bolt.thread.diameter - CLOSE
+    alike = bolt.tilt == 0 and bolt.faces.tan_taper == 0  # the same on both faces
+
+    def both(radius: float, core: float = 0.0) -> list[BaseGeometry]:
+        """Rounds, or rings, about the old hole on both faces."""
+        spots = [(u, v)] if alike else [(u, v), (u, bolt.faces.carried(v))]
+        rings = [round_of(at, radius).difference(within_round(at, core)) for at in spots]
+        return rings if alike else [rings[0], case.to_face(rings[1], 1.0)]
+
+    if hole.state != "plugged":
+        least = bolt.design.limits.wood_between_diameters[case.grade] * bolt.thread.diameter
+        return both(min(near, least + (bolt.hole + need(hole.diameter, f"old_holes.{number}.diameter")) / 2))
+    plug = need(hole.plug_diameter, f"old_holes.{number}.plug_diameter") / 2
+    wall, new = PLUG_WALL[case.grade], bolt.hole / 2
+    rings = both(plug + new + wall, plug - new - wall)
+    if plug + new + wall <= near:
+        return rings
+    return [shapely.union_all(rings).intersection(shapely.union_all(both(near)))]
+
+
+def _next_to(case: _Case, other: Bolt) -> BaseGeometry:
+    """Return where on the outer face a bolt's parts might come too near to those of another motor's bolt."""
+    bolt = case.bolt
+    mine, theirs = (bodies_of(one) for one in (bolt, other))
+    radius = max(body.shape.radius for body in mine) + max(body.shape.radius for body in theirs) + case.room
+    at, cosine = (other.exit.u, other.exit.w), math.cos(bolt.exit.lean)
+    if abs(bolt.exit.lean - other.exit.lean) < 1e-12:
+        return case.to_face(round_of((at[0], at[1] * cosine), radius), cosine)
+    # Seen along the inner face's normal: their axis is a stretch of w, and so is ours.
+    up = [0.0, max(body.end for body in theirs) * math.sin(other.exit.lean)]
+    ours = [0.0, max(body.end for body in mine) * math.sin(bolt.exit.lean)]
+    ends = (at[0], at[1] + min(up) - max(ours)), (at[0], at[1] + max(up) - min(ours))
+    return case.to_face(grown(shapely.LineString(ends), radius), 1.0)

@@ -1,0 +1,165 @@
+"""Where a motor's whole pattern may hang: all its bolts, its plates and its bracket at once, in (offset, upper_at)."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from geometry.design.validity import CLOSE
+from geometry.solid.faces import need, need_all
+from geometry.solid.outline import inner_rim, outer_rim
+from geometry.solid.placed_bolts import Bolt, plate_ring
+from geometry.solid.rows import mount_key
+from geometry.solid.section import Section
+from geometry.solid.well import space
+from geometry.zones.centred_motor import Hung, exits, face_of, shifted
+from geometry.zones.free_room import BOX
+from geometry.zones.shape_sums import BIG, NOTHING, all_of, clipped, edges_of, grown, kept_off, kept_out, within_round
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from shapely.geometry.base import BaseGeometry
+
+    from geometry.design.boat import OldHole
+    from geometry.design.design import Design
+    from geometry.design.hardware import BackingPlate
+    from geometry.solid.planes import Point
+    from geometry.zones.shape_sums import Corners
+
+Ring = tuple["Point", ...]
+
+
+def pattern_area(case: Hung, pairs: list[BaseGeometry], grade: int) -> BaseGeometry:
+    """Return where the whole pattern may hang, in (offset, upper_at)."""
+    home, hung, room = case.home, case.hung, case.room(grade)
+    area: BaseGeometry = shapely.box(-BIG, -BIG, BIG, -CLOSE)
+    for bolt, pair in zip(hung, (pairs[0], pairs[0], pairs[1], pairs[1]), strict=True):
+        # At home the upper pair lies at -1.
+        area = area.intersection(shifted(pair, 1.0, -1.0 - bolt.v, -bolt.u))
+    for bolt in hung:
+        plate = bolt.hardware.backing_plate
+        if plate is not None and bolt.port:
+            joined = tuple(other for other in hung if other.name in plate.joins)
+            area = area.intersection(_plate_area(home, joined, plate, room))
+    if area.is_empty:
+        return NOTHING
+    area = area.difference(_off_saddle(home, case.index))
+    for number, hole in enumerate(home.old_holes):
+        if hole.reuse:
+            area = area.intersection(_onto(hole, number, hung, case.others))
+    return area
+
+
+def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, room: float) -> BaseGeometry:
+    """Return where the pattern may hang as far as a backing plate goes."""
+    inside_, rim = space(home), inner_rim(home.transom)
+    u0, w0 = (sum(getattr(bolt.exit, at) for bolt in joined) / len(joined) for at in ("u", "w"))
+    key = joined[0].plate_key
+    thickness, through = need(plate.thickness, key("thickness")), need(plate.relief[1], key("relief.1"))
+
+    def corners(n: float) -> Ring:
+        return tuple((u - u0, w - w0) for u, w in plate_ring(joined, plate, n))
+
+    area = all_of(shifted(face_of(rim), 1.0, -w, -u) for u, w in corners(0.0))
+    flat = [_roomy(piece, room) for piece in _convex(corners(0.0))]
+    area = area.difference(shapely.union_all([kept_off(rim.edges, piece) for piece in flat]))
+    places = {0.0, min(through, thickness), thickness}
+    if not inside_.convex:
+        places |= {edge.ends for edge in inside_.edges if edge.ends < thickness}
+    for n in sorted(places):
+        section, ring = inside_.section(n), corners(n)
+        if inside_.convex:
+            left = BOX
+            for line in section.lines:
+                reach = max(-line.normal_u * u - line.normal_w * w for u, w in ring)
+                left = clipped(left, line.normal_u, line.normal_w, line.foot + reach + room) if left else left
+            area = area.intersection(shapely.Polygon(left)) if len(left) > 2 else NOTHING
+        else:
+            bare = Section(section.lines, section.corners, False, ())._free
+            area = area.intersection(shifted(bare, 1.0, -ring[0][1], -ring[0][0]))
+            off = [kept_off(edges_of(bare), _roomy(piece, room)) for piece in _convex(ring)]
+            area = area.difference(shapely.union_all(off))
+    for block in inside_.blocks:
+        # A plate keeps off a block by its whole outline, be the block as flat as it may.
+        off = [kept_out(shapely.Polygon(block.ring), piece) for piece in flat]
+        area = area.difference(shapely.union_all(off))
+    rise = sum(exits(bolt)[0] for bolt in joined) / len(joined)
+    return shifted(area, 1 / rise, -1.0 - w0 / rise, -u0)
+
+
+def _roomy(ring: Ring, room: float) -> Corners:
+    """Return the corners of a convex polygon round a convex ring, with ``room`` all about it."""
+    around: Corners = shapely.get_coordinates(grown(shapely.MultiPoint(ring).convex_hull, room))
+    return around[:-1]
+
+
+def _convex(ring: Ring) -> list[Ring]:
+    """Return a ring in convex pieces: itself where it is convex, else triangles."""
+    shape = shapely.Polygon(ring)
+    if abs(shape.convex_hull.area - shape.area) < CLOSE:
+        return [ring]
+    pieces = shapely.get_parts(shapely.constrained_delaunay_triangles(shape))
+    return [tuple((float(x), float(y)) for x, y in piece.exterior.coords[:-1]) for piece in pieces]
+
+
+def _off_saddle(home: Design, index: int) -> BaseGeometry:
+    """Return where the pattern may not hang for its bracket's sake: off the face, over a fitting, saddle too low."""
+    mount = home.mounts[index]
+    row = need(None if mount.row is None else float(mount.row), mount_key(index, "row"))
+    if mount.bracket.rows is None:
+        raise TypeError("a bracket without bolts has no rows")
+    fittings = tuple(
+        tuple(need_all(fitting.outline, f"outside_fittings.{number}.outline"))
+        for number, fitting in enumerate(home.outside_fittings)
+    )
+    bracket = tuple(need_all(mount.bracket.outline, mount_key(index, "bracket.outline")))
+    taken = taken_by_bracket(outer_rim(home.transom).rings[0], fittings, bracket)
+    return shifted(taken, 1.0, -(mount.bracket.rows.row0_depth + row * mount.bracket.rows.pitch))
+
+
+@lru_cache(maxsize=16)
+def taken_by_bracket(outline: Ring, fittings: tuple[Ring, ...], bracket: Ring) -> BaseGeometry:
+    """Return where a bracket's saddle may not be, in (offset, height of the saddle above the datum)."""
+    face = shapely.Polygon(outline)
+    edges = [(a, b) for a, b in zip(outline, outline[1:] + outline[:1], strict=True) if abs(a[0] - b[0]) > CLOSE]
+    above, below = (
+        shapely.union_all([shapely.Polygon((a, b, (b[0], end), (a[0], end))) for a, b in edges]) for end in (BIG, -BIG)
+    )
+    off = shapely.Polygon(BOX).difference(face).difference(above.difference(below))
+    taken = [_against(off, bracket)]
+    taken += [_against(shapely.Polygon(fitting), bracket) for fitting in fittings]
+    # Saddle: lower than the top anywhere under the bracket.
+    left, right = min(u for u, _ in bracket), max(u for u, _ in bracket)
+    for a, b in zip(outline, outline[1:] + outline[:1], strict=True):
+        spots = [(u - by, v) for u, v in (a, b) for by in (left, right)]
+        low, high = min(u for u, _ in spots), max(u for u, _ in spots)
+        taken.append(shapely.MultiPoint([*spots, (low, -BIG), (high, -BIG)]).convex_hull)
+    return shapely.union_all(taken)
+
+
+def _against(area: BaseGeometry, bracket: Ring) -> BaseGeometry:
+    """Return where a bracket's origin may not lie, if the bracket is to stay out of an area."""
+    return shapely.union_all([kept_out(area, np.array(piece)) for piece in _convex(bracket)])
+
+
+def _onto(hole: OldHole, number: int, hung: tuple[Bolt, ...], others: Sequence[Bolt]) -> BaseGeometry:
+    """Return where the pattern may hang so that one of its holes uses an old one, on both faces."""
+    u, v = need(hole.at[0], f"old_holes.{number}.across"), need(hole.at[1], f"old_holes.{number}.down")
+    everywhere: BaseGeometry = shapely.Polygon(BOX)
+    pieces = []
+    for bolt in (*hung, *others):
+        within = (bolt.hole - need(hole.diameter, f"old_holes.{number}.diameter")) / 2 + CLOSE
+        inner = u, bolt.faces.carried(v)
+        if bolt in others:
+            if max(math.hypot(bolt.u - u, bolt.v - v), math.hypot(bolt.exit.u - u, bolt.exit.w - inner[1])) <= within:
+                return everywhere
+            continue
+        rise, at = exits(bolt)
+        both = within_round((u, v), within).intersection(shifted(within_round(inner, within), 1 / rise, -at / rise))
+        pieces.append(shifted(both, 1.0, -1.0 - bolt.v, -bolt.u))
+    return shapely.union_all(pieces)

@@ -1,0 +1,152 @@
+"""Sums of shapes (Minkowski): where a shape's centre may not lie if the shape is to stay off something.
+
+Straight edges are exact. Where a circle becomes a polygon it is one drawn round the circle, at most `GRAIN` larger, so
+that what is left free is never too much. Shapes of the shapely library, coordinates [mm].
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from geometry.solid.planes import sides
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
+
+    from geometry.solid.discs import Disc
+    from geometry.solid.planes import Point, Segment
+
+    Corners = NDArray[np.float64]
+
+GRAIN = 0.015  # [mm] by how much a polygon may stand out over the circle that it stands for
+BIG = 1e4  # [mm] beyond any boat
+
+NOTHING: BaseGeometry = shapely.Polygon()
+
+
+def grown(area: BaseGeometry, radius: float) -> BaseGeometry:
+    """Return ``area`` with all that lies within ``radius`` of it; a negative radius takes as much away."""
+    if radius == 0.0 or area.is_empty:
+        return area
+    wide, quarter = _arcs(radius)
+    return area.buffer(wide, quad_segs=quarter)
+
+
+def beside(edges: Sequence[Segment], radius: float) -> BaseGeometry:
+    """Return all that lies within ``radius`` of some edges, each by itself.
+
+    A buffer round a whole line smooths small jogs away, up to a hundredth of the radius; round one edge it is exact.
+    """
+    wide, quarter = _arcs(radius)
+    return shapely.union_all(shapely.buffer(shapely.linestrings(np.asarray(edges)), wide, quad_segs=quarter))
+
+
+def _arcs(radius: float) -> tuple[float, int]:
+    """Return the radius and the steps in a quarter turn that draw a polygon round a circle."""
+    # Where arcs are short a step may be half as long again as asked for: reckon with that.
+    half = math.acos(1 / (1 + GRAIN / abs(radius)))
+    quarter = max(2, math.ceil(math.pi / 4 * 1.5 / half))
+    return radius / math.cos(1.5 * math.pi / 4 / quarter), quarter
+
+
+def round_of(centre: Point, radius: float) -> BaseGeometry:
+    """Return a polygon round a circle."""
+    return grown(shapely.Point(centre), radius)
+
+
+def within_round(centre: Point, radius: float) -> BaseGeometry:
+    """Return a polygon within a circle, nothing where there is none."""
+    if radius <= 0:
+        return NOTHING
+    quarter = max(2, math.ceil(math.pi / 4 / math.acos(max(0.0, 1 - GRAIN / radius))))
+    return shapely.Point(centre).buffer(radius, quad_segs=quarter)
+
+
+def disc_corners(disc: Disc, room: float) -> Corners:
+    """Return the corners of a convex polygon round a disc, cut or not, with ``room`` all about it."""
+    if not disc.is_cut:
+        around: Corners = shapely.get_coordinates(round_of((0.0, 0.0), disc.radius + room))
+        return around[:-1]
+    half = math.acos(1 / (1 + GRAIN / disc.radius))
+    start = math.atan2(-disc.cut, disc.half_chord)
+    turn = math.pi - 2 * start
+    steps = math.ceil(turn / (2 * half))
+    half = turn / steps / 2
+    at = start + half * (2 * np.arange(steps) + 1)
+    arc = np.column_stack((np.cos(at), np.sin(at))) * (disc.radius / math.cos(half))
+    ends = np.array(disc.ends((0.0, 0.0)))
+    corners: Corners = np.vstack((arc, ends))
+    if room <= 0:
+        return corners
+    around = shapely.get_coordinates(grown(shapely.MultiPoint(corners).convex_hull, room))
+    return around[:-1]
+
+
+def kept_off(edges: Sequence[Segment], shape: Corners) -> BaseGeometry:
+    """Return where a convex shape's origin may not lie, if the shape is to stay off some edges."""
+    if not edges:
+        return NOTHING
+    ends = np.asarray(edges, dtype=float)  # (edge, end, coordinate)
+    moved = ends[:, :, None, :] - shape[None, None, :, :]
+    spots = shapely.multipoints(moved.reshape(len(ends), -1, 2).tolist())
+    return shapely.union_all(shapely.convex_hull(spots))
+
+
+def kept_out(area: BaseGeometry, shape: Corners) -> BaseGeometry:
+    """Return where a convex shape's origin may not lie, if the shape is to stay out of an area."""
+    if area.is_empty:
+        return NOTHING
+    inside = shapely.transform(area, lambda at: at - shape[0])
+    return kept_off(edges_of(area), shape).union(inside)
+
+
+def edges_of(area: BaseGeometry) -> list[Segment]:
+    """Return every side of an area."""
+    found: list[Segment] = []
+    for part in shapely.get_parts(area):
+        if part.geom_type == "Polygon":
+            for ring in (part.exterior, *part.interiors):
+                corners = [(float(x), float(y)) for x, y in ring.coords]
+                found += zip(corners, corners[1:], strict=False)
+    return found
+
+
+def swept(ring: Sequence[Point], low: float, high: float) -> BaseGeometry:
+    """Return all that a ring sweeps when its second coordinate grows by ``low`` up to ``high``."""
+    bottom, top = ([(x, y + by) for x, y in ring] for by in (low, high))
+    if high - low < 1e-12:
+        return shapely.Polygon(bottom)
+    walls = [
+        shapely.MultiPoint(((a[0], a[1] + low), (b[0], b[1] + low), (a[0], a[1] + high), (b[0], b[1] + high))).convex_hull
+        for a, b in sides(tuple(ring))
+    ]
+    return shapely.union_all([shapely.Polygon(bottom), shapely.Polygon(top), *walls])
+
+
+def clipped(ring: list[Point], normal_u: float, normal_w: float, foot: float) -> list[Point]:
+    """Return what of a convex ring lies where normal · point is at least ``foot``."""
+    kept: list[Point] = []
+    for a, b in zip(ring[-1:] + ring[:-1], ring, strict=True):
+        over_a = normal_u * a[0] + normal_w * a[1] - foot
+        over_b = normal_u * b[0] + normal_w * b[1] - foot
+        if over_a * over_b < 0:
+            share = over_a / (over_a - over_b)
+            kept.append((a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+        if over_b >= 0:
+            kept.append(b)
+    return kept
+
+
+def all_of(areas: Iterable[BaseGeometry]) -> BaseGeometry:
+    """Return what all areas share."""
+    found: BaseGeometry | None = None
+    for area in areas:
+        found = area if found is None else found.intersection(area)
+    return NOTHING if found is None else found

@@ -1,0 +1,262 @@
+"""What the template shows of a design: places on the outer face, as numbers, before any drawing.
+
+Coordinates are (u, v) as seen from astern [mm], stretched by what the printer is off, so that they come out true on
+its paper; figures to be printed are kept apart, unstretched.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.decide.old_holes import reused_by
+from geometry.solid.faces import Unmeasured, faces, profile_up
+from geometry.solid.placed_bolts import Bolt, bolts
+from geometry.solid.section import Line, meet
+from geometry.solid.well import Edge, space
+from templates_out.drawing.printer import Stretch
+from templates_out.layout.full_scale import no_bolts, not_known
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from geometry.design.boat import OldHole
+    from geometry.design.design import Design
+    from templates_out.drawing.marks import Point
+
+    Runs = tuple[tuple[Point, ...], ...]
+
+PILOT = {"in": 25.4 / 8, "mm": 3.0}  # first drill: common practice, no source
+CROSS = 30.0  # each way from a hole's centre
+TARGET = 6.0  # of a target's lines, beyond the old hole that the paper is laid by
+_NEAR = 80.0  # what lies further from every hole is left out: walls, old holes
+
+
+class Hole(msgspec.Struct, frozen=True):
+    """A hole to drill.
+
+    Attributes:
+        part: "main motor / lower port", as findings name it. motor: its motor, "" where there is but one.
+        name: "lower port". u, v: true place on the face. at: place on the drawing.
+        pilot, final: diameters. tilt: of the drill from square [degrees].
+        washer_at, washer, flat_cut: what sits inside, straight behind the face, as drawn; radius None: not known.
+        reused: an open old hole is here already and is opened to size: nobody punches or drills a pilot.
+    """
+
+    part: str
+    mount: int
+    motor: str
+    name: str
+    u: float
+    v: float
+    at: Point
+    pilot: float
+    final: float
+    tilt: float
+    washer_at: Point
+    washer: float | None
+    flat_cut: float | None
+    reused: bool = False
+
+    @property
+    def reach(self) -> float:
+        """How far its cross reaches each way: past the washer."""
+        return max(CROSS, (self.washer or 0.0) + 10.0)
+
+
+class Old(msgspec.Struct, frozen=True):
+    """A hole that is there already, as drawn."""
+
+    hole: OldHole
+    at: Point
+    radius: float
+    plug: float | None
+
+    @property
+    def reach(self) -> float:
+        """How far what is drawn of it reaches: its plug, or the lines of a target where it is used again."""
+        return max(self.radius + TARGET if self.hole.reuse else self.radius, self.plug or 0.0)
+
+
+class OnFace(msgspec.Struct, frozen=True):
+    """All that the template shows.
+
+    Attributes:
+        holes: to drill. old: near them.
+        floor, land: rows of points, the hidden floor's line and the flat land's; solid on their right-hand side.
+        brackets, fittings, blocks: (name, ring); blocks are hidden behind the face.
+        rim: the transom's outline.
+    """
+
+    holes: tuple[Hole, ...]
+    old: tuple[Old, ...]
+    floor: tuple[tuple[Point, ...], ...]
+    land: tuple[tuple[Point, ...], ...]
+    brackets: tuple[tuple[str, tuple[Point, ...]], ...]
+    fittings: tuple[tuple[str, tuple[Point, ...]], ...]
+    blocks: tuple[tuple[str, tuple[Point, ...]], ...]
+    rim: tuple[Point, ...]
+
+
+def on_face(design: Design, stretch: Stretch) -> OnFace:
+    """Return what the template of ``design`` shows.
+
+    Raises:
+        OwnerError: there are no bolts, or a measurement that places a hole has not been taken.
+    """
+    found = bolts(design)
+    if not found:
+        raise no_bolts(design, "there is no hole to drill and no template to print")
+    try:
+        reused = reused_by(design)
+        holes = tuple(_hole(bolt, design, stretch, bolt.at in reused) for bolt in found)
+    except Unmeasured as missing:
+        raise not_known(design, "The holes", missing) from missing
+    floor, land = _well_lines(design, holes, stretch)
+    return OnFace(
+        holes,
+        tuple(old for old in _old_holes(design, stretch) if near(old.at, holes)),
+        floor,
+        land,
+        _brackets(design, stretch),
+        tuple(
+            (fitting.name, ring)
+            for fitting in design.outside_fittings
+            if (ring := _ring(fitting.outline, stretch)) and any(near(corner, holes, 150.0) for corner in ring)
+        ),
+        _blocks(design, holes, stretch),
+        _ring(design.transom.outline, stretch),
+    )
+
+
+def near(point: Point, holes: tuple[Hole, ...], within: float = _NEAR) -> bool:
+    """Say whether a place is near one of the holes."""
+    return any(math.dist(point, hole.at) <= within for hole in holes)
+
+
+def _hole(bolt: Bolt, design: Design, stretch: Stretch, reused: bool) -> Hole:
+    u, v, washer, behind = bolt.u, bolt.v, None, (bolt.u, bolt.v)
+    try:
+        behind = (bolt.u, bolt.exit.v)
+        washer = bolt.washer_disc.radius
+    except Unmeasured:  # a washer of unknown size is left out, and the template can't be drilled by anyway
+        pass
+    cut = bolt.hardware.washer.flat_cut
+    return Hole(
+        bolt.at,
+        bolt.mount_index,
+        bolt.mount.name if len(design.mounts) > 1 else "",
+        bolt.name,
+        u,
+        v,
+        stretch((u, v)),
+        PILOT[design.units],
+        bolt.hole,
+        bolt.tilt,
+        stretch(behind),
+        None if washer is None else stretch.length(washer),
+        None if cut is None else stretch.length(cut),
+        reused,
+    )
+
+
+def _old_holes(design: Design, stretch: Stretch) -> list[Old]:
+    found = []
+    for hole in design.old_holes:
+        u, v = hole.at
+        if u is not None and v is not None and hole.diameter is not None:
+            plug = hole.plug_diameter if hole.state == "plugged" else None
+            found.append(
+                Old(hole, stretch((u, v)), stretch.length(hole.diameter / 2), stretch.length(plug / 2) if plug else None)
+            )
+    return found
+
+
+def _well_lines(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> tuple[Runs, Runs]:
+    """Return floor and flat land near the holes, straight behind the outer face: v = w·cos(taper)."""
+    try:
+        face = faces(design.transom)
+        return well_lines(design, holes, lambda point: stretch((point[0], point[1] * face.cos_taper)))
+    except Unmeasured:
+        return (), ()
+
+
+def well_lines(design: Design, holes: tuple[Hole, ...], seen: Callable[[Point], Point]) -> tuple[Runs, Runs]:
+    """Return floor and flat land near the holes; ``seen`` says where a point (u, w) goes on the drawing.
+
+    Raises:
+        Unmeasured: a part of the well is not known.
+    """
+    if design.well is None:
+        return (), ()
+    edges = space(design).edges
+    floor = tuple(seen(edge.b) for edge in edges[:-1])
+    lines = [Line(edge.normal_u, edge.normal_w, edge.foot + edge.land, 0.0) for edge in edges]
+    corners = [meet(one, two) or _raised(edge) for edge, one, two in zip(edges, lines, lines[1:], strict=False)]
+    land = tuple(seen(corner) for corner in corners)
+    flat = any(edge.land > 0.05 for edge in edges)
+    return _runs(floor, holes), _runs(land, holes) if flat else ()
+
+
+def _raised(edge: Edge) -> Point:
+    return edge.b[0] + edge.land * edge.normal_u, edge.b[1] + edge.land * edge.normal_w
+
+
+def _runs(points: tuple[Point, ...], holes: tuple[Hole, ...]) -> Runs:
+    """Keep the sides that pass near a hole, or under one, joined where they run on."""
+    runs: list[list[Point]] = []
+    for a, b in pairwise(points):
+        if not any(passes(a, b, hole.at) for hole in holes):
+            continue
+        if runs and runs[-1][-1] == a:
+            runs[-1].append(b)
+        else:
+            runs.append([a, b])
+    return tuple(tuple(run) for run in runs)
+
+
+def passes(a: Point, b: Point, at: Point) -> bool:
+    """Say whether a side passes near a place."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    square = dx * dx + dy * dy
+    t = min(1.0, max(0.0, ((at[0] - a[0]) * dx + (at[1] - a[1]) * dy) / square)) if square else 0.0
+    return math.dist(at, (a[0] + t * dx, a[1] + t * dy)) <= _NEAR
+
+
+def _brackets(design: Design, stretch: Stretch) -> tuple[tuple[str, tuple[Point, ...]], ...]:
+    found = []
+    for mount in design.mounts:
+        rows = mount.bracket.rows
+        if rows is None or mount.row is None or mount.upper_at is None or mount.offset is None:
+            continue
+        saddle = mount.upper_at + rows.row0_depth + mount.row * rows.pitch
+        moved = tuple(
+            (None if u is None else u + mount.offset, None if v is None else v + saddle) for u, v in mount.bracket.outline
+        )
+        ring = _ring(moved, stretch)
+        if ring:
+            found.append((mount.name, ring))
+    return tuple(found)
+
+
+def _blocks(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> tuple[tuple[str, tuple[Point, ...]], ...]:
+    try:
+        face = faces(design.transom)
+        up = profile_up(face, design.well) if design.well else face.edge_w
+    except Unmeasured:
+        return ()
+    found = []
+    for block in design.inside_blocks:
+        ring = _ring(tuple((u, None if y is None else (y + up) * face.cos_taper) for u, y in block.outline), stretch)
+        if ring and any(passes(a, b, hole.at) for a, b in pairwise((*ring, ring[0])) for hole in holes):
+            found.append((block.name, ring))
+    return tuple(found)
+
+
+def _ring(points: tuple[tuple[float | None, float | None], ...], stretch: Stretch) -> tuple[Point, ...]:
+    """Return an outline as drawn; empty where a corner is not measured."""
+    known = [(u, v) for u, v in points if u is not None and v is not None]
+    return tuple(map(stretch, known)) if len(known) == len(points) else ()

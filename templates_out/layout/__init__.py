@@ -1,0 +1,1 @@
+"""From drawings to sheets of paper: tiles, seams, frames, the printer's correction."""

@@ -1,0 +1,68 @@
+"""NOT TO BE DRILLED, across every sheet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from templates_out.drawing.clipping import Rect
+from templates_out.drawing.labels import Ground, apart, thing, things_of
+from templates_out.drawing.marks import Line, Mark
+from templates_out.drawing.printer import WHOLE
+from templates_out.layout.blocks import band, band_height
+from templates_out.layout.board import Board
+
+
+def with_bands(sheets: Board, room: Rect, reason: str, soft: Sequence[Mark]) -> Board:
+    """Return the board with a band as wide as the drawing on each sheet, where nothing else is; outlined on the whole sheet.
+
+    Where a sheet has no such place the band crosses what it must: the ends of bars, which are measured from, last of all,
+    and before them holes; ``soft`` marks come first.
+    """
+    plan = sheets.plan
+    for tile, own in zip(plan.tiles, sheets.own, strict=True):
+        ends = _bar_ends(own)
+        left, right = max(tile.core[0] + 3.0, room[0]), min(tile.core[2] - 3.0, room[2])
+        high = band_height(reason, right - left)
+        top = min(tile.core[3] - 4.0, -2.0)
+        bottom = tile.core[1] + 4.0
+        if tile.row == plan.rows - 1:
+            bottom = max(bottom, room[1] - 26.0, tile.core[1] + 31.0 if tile.row else bottom)
+        steps = [top - high - 2.0 * k for k in range(max(1, int((top - high - bottom) / 2.0) + 1))]
+        lines = Ground().plus(soft)
+
+        costs = [
+            (
+                sum(_overlap(end, (left - 1.2, y - 1.2, right + 1.2, y + high + 1.2)) for end in ends),
+                _crossed(sheets.ground, (left, y, right, y + high)), _crossed(lines, (left, y, right, y + high)), -index,
+            )
+            for index, y in enumerate(steps)
+        ]
+        y = steps[costs.index(min(costs))]
+        sheets = sheets.carrying(tile, band((left, y, right, y + high), reason, outlined=plan.paper == WHOLE.name))
+    return sheets
+
+
+def _bar_ends(marks: Sequence[Mark]) -> list[Rect]:
+    """Return the boxes of the ticks that a sheet's bars are measured from and to, and of the figures beside them."""
+    ends: list[Rect] = []
+    for part in ("bar across", "bar up"):
+        own = [mark for mark in marks if mark.part == part]
+        lines = [mark for mark in own if isinstance(mark, Line)]
+        if lines:
+            longest = max(lines, key=lambda mark: math.dist(mark.a, mark.b))
+            near = [(x - 5.0, y - 5.0, x + 5.0, y + 5.0) for x, y in (longest.a, longest.b)]
+            boxes = [one.box for mark in own if mark is not longest for one in things_of(mark)]
+            ends += [box for box in boxes if any(_overlap(box, place) for place in near)]
+    return ends
+
+
+def _overlap(a: Rect, b: Rect) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+
+
+def _crossed(ground: Ground, box: Rect) -> int:
+    """Return how much stands within a box, or nearer than 1.2 mm."""
+    left, bottom, right, top = box
+    new = thing("line", ((left, bottom), (right, bottom), (right, top), (left, top)))
+    return sum(old.kind != "seam" and apart(new, old) < 1.2 for old in ground.near(box, 1.2))

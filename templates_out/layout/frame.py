@@ -1,0 +1,261 @@
+"""What stands round the drawing on every full-scale sheet: bars, letter and title, arrow, map, corners.
+
+Page coordinates [mm]. What must last stands at the outer edges, which are never cut.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Iterator
+
+import msgspec
+
+from geometry.design.units import Unit
+from templates_out.drawing import sheet_pens as pens
+from templates_out.drawing.fonts import text_width
+from templates_out.drawing.labels import Ground
+from templates_out.drawing.marks import Line, Mark, Path, Point, Text
+from templates_out.drawing.printer import Stretch
+from templates_out.layout.tiles import FLAP, OUTER, STRIP, WASTE, Plan, Tile
+
+_COLUMN = 12.0  # from the margin to where bars across and titles begin: numbers of the up bar stand there
+_BAR_IN = 8.65  # of the up bar from the margin
+_BLANK = 17.0
+_LETTERED = 3.4  # narrower cells of the map have no room for letters that can be read: the sheet's own is filled
+
+
+class Title(msgspec.Struct, frozen=True):
+    """What every sheet says of itself.
+
+    Attributes:
+        what: "Drilling template: Example skiff, main motor". design: its fingerprint.
+        paper: "Letter, landscape". unit: the person's.
+    """
+
+    what: str
+    design: str
+    revision: int
+    date: datetime.date
+    paper: str
+    unit: Unit
+
+
+class Bar(msgspec.Struct, frozen=True):
+    """A bar: where it begins, and its true length, a whole number of tens [mm]."""
+
+    at: Point
+    length: float
+
+
+def across_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
+    """Return the longest bar that fits along the upper or lower outer edge; None for a sheet without one."""
+    if tile.row not in (0, plan.rows - 1):
+        return None
+    left, right = inner_edges(tile, plan)
+    if right - left < 150.0 * stretch.across:  # past the seam, over paper that the next sheet covers once it is read
+        right = max(right, min(plan.width - plan.margin - 2.0, left + 150.0 * stretch.across))
+    y = plan.height - plan.margin - 5.25 if tile.row == 0 else plan.margin + 5.45
+    return Bar((left, y), tens((right - left) / stretch.across))
+
+
+def up_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
+    """Return the longest bar that fits along the outer edge at the side, or on spare paper beyond an inner sheet's strip.
+
+    In the top row it ends at the fold, not across it. None where there is neither.
+    """
+    edges = {plan.columns - 1: plan.width - plan.margin - _BAR_IN - 0.8, 0: plan.margin + _BAR_IN}
+    spare = tile.core[2] + tile.offset[0] + STRIP + 9.5
+    if tile.column not in edges and spare + 8.5 > plan.width - plan.margin:
+        return None
+    top = plan.height - plan.margin - (FLAP + 1.2 if tile.row == 0 else WASTE + 6.0)
+    foot = plan.margin + (12.1 if tile.row else 1.0)
+    if tile.column not in edges:
+        foot = plan.margin + 1.0
+    elif tile.row < plan.rows - 1:
+        foot = tile.core[1] + tile.offset[1] + 1.0
+        if top - foot < 150.0 * stretch.up:  # the strip under the next sheet helps out: bars are read before joining
+            foot = max(plan.margin + 0.5, top - 150.0 * stretch.up)
+    length = tens((top - foot) / stretch.up)
+    x = edges.get(tile.column, spare)
+    return Bar((x, top - length * stretch.up if tile.row == 0 else foot), length)
+
+
+def across_bar_marks(bar: Bar, stretch: Stretch) -> Iterator[Mark]:
+    """Yield a bar across: millimetres on its upper side, inches below."""
+    (x0, y), part = bar.at, "bar across"
+    yield Line((x0, y), (x0 + bar.length * stretch.across, y), pens.SEAM, part)
+    for mm in range(0, round(bar.length) + 1, 10):
+        x, end = x0 + mm * stretch.across, mm == round(bar.length)
+        tall = mm % 50 == 0 or end
+        yield Line((x, y - (3.2 if mm == 0 or end else 0.0)), (x, y + (3.2 if tall else 1.5)), pens.FINE, part)
+        if end or (mm % 50 == 0 and bar.length - mm > 22):
+            text, anchor = (f"{mm} mm", "end") if end else (f"{mm}", "start")
+            yield pens.words((x - 0.8 if end else x + 0.8, y + 2.3), text, pens.SMALL, anchor=anchor, part=part)
+    for quarter in range(1, int(bar.length / 6.35 + 1e-9) + 1):
+        x = x0 + quarter * 6.35 * stretch.across
+        whole = quarter % 4 == 0
+        yield Line((x, y), (x, y - (3.2 if whole else 1.8 if quarter % 2 == 0 else 1.2)), pens.FINE, part)
+        if whole:
+            last = quarter + 4 > bar.length / 6.35 + 1e-9
+            yield pens.words(
+                (x - 0.7, y - 4.0),
+                f"{quarter // 4} in" if last else f"{quarter // 4}",
+                pens.SMALL,
+                anchor="end",
+                part=part,
+            )
+
+
+def up_bar_marks(bar: Bar, stretch: Stretch) -> Iterator[Mark]:
+    """Yield a bar up: millimetres at its left, inches at its right."""
+    (x, y0), part = bar.at, "bar up"
+    yield Line((x, y0), (x, y0 + bar.length * stretch.up), pens.SEAM, part)
+    for mm in range(0, round(bar.length) + 1, 10):
+        y, end = y0 + mm * stretch.up, mm == round(bar.length)
+        tall = mm % 50 == 0 or end
+        yield Line((x - (3.2 if tall else 1.5), y), (x + (3.2 if mm == 0 or end else 0.0), y), pens.FINE, part)
+        if end or (mm % 50 == 0 and bar.length - mm > 14):
+            foot = y - 0.74 * pens.SMALL - 0.5 if end else y + 0.6
+            yield pens.words((x - 3.5, foot), f"{mm}", pens.SMALL, anchor="end", part=part)
+        if end:
+            yield pens.words((x - 3.5, y - 2 * pens.SMALL - 0.3), "mm", pens.SMALL, anchor="end", part=part)
+    for quarter in range(1, int(bar.length / 6.35 + 1e-9) + 1):
+        y = y0 + quarter * 6.35 * stretch.up
+        whole = quarter % 4 == 0
+        yield Line((x, y), (x + (3.2 if whole else 1.8 if quarter % 2 == 0 else 1.2), y), pens.FINE, part)
+        if whole:
+            last = quarter + 4 > bar.length / 6.35 + 1e-9
+            text = f"{quarter // 4} in" if last else f"{quarter // 4}"
+            yield pens.words((x + 3.6, y - 0.74 * pens.SMALL - 0.4), text, pens.SMALL, part=part)
+
+
+def title_marks(
+    tile: Tile, plan: Plan, title: Title, bars: tuple[Bar, Bar], stretch: Stretch, left: float, right: float, top: float
+) -> tuple[Mark, ...]:
+    """Return the sheet's letter, its title and the lines to write the bars' lengths on, 15 high, in a given room."""
+    called = Text((left, top - 5.4), f"Sheet {tile.letter}", pens.LETTER, bold=True, part="title")
+    x = left + pens.width_of(called) + 4.0
+    count = plan.rows * plan.columns
+    about = (
+        f"row {tile.row + 1}, column {tile.column + 1}", f"page {tile.row * plan.columns + tile.column + 1} of {count}",
+        f"design {title.design}", f"revision {title.revision}", f"{title.date:%Y-%m-%d}", title.paper,
+    )  # fmt: skip
+    details, rest = "  ·  ".join(about), ""
+    if text_width(details, pens.TITLE, condensed=True) > right - x:
+        details, rest = "  ·  ".join(about[:3]), "  ·  ".join(about[3:])
+    marks: list[Mark] = [
+        called,
+        Text((x, top - 2.8), pens.shortened(title.what, _WHAT, right - x, bold=True), _WHAT, bold=True, part="title"),
+        pens.words((x, top - 6.5), pens.shortened(details, pens.TITLE, right - x, condensed=True), pens.TITLE, part="title"),
+    ]
+    if rest:
+        marks.append(pens.words((x, top - 9.6), rest, pens.TITLE, part="title"))
+    return (*marks, *ask_marks(left, right, top - (13.4 if rest else 12.4), title.unit, bars, stretch))
+
+
+_WHAT = 10 * pens.PT
+
+
+def bar_exactness(unit: Unit) -> str:
+    """Say how exactly the bars are to be read; 1/64 in would be too coarse, and a steel rule has hundredths."""
+    return "1/100 in (0.25 mm)" if unit == "in" else "0.25 mm"
+
+
+def ask_marks(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, Bar], stretch: Stretch) -> Iterator[Mark]:
+    """Yield the request not to scale, and two blanks, in as many lines as they need."""
+    texts = [
+        ("Print at 100 %, no scaling.", False),
+        (f"Measure both bars, tick to tick, to {bar_exactness(unit)} before use.", False),
+    ]
+    if stretch.words:
+        texts.append((stretch.words, False))
+    texts += [(f"Across {bars[0].length:.0f} mm, measured", True), (f"Up {bars[1].length:.0f} mm, measured", True)]
+    x = left
+    for text, blank in texts:
+        wide = text_width(text, pens.FIGURE, condensed=True)
+        if x > left and x + wide + (_BLANK + 1.5 if blank else 0.0) > right:
+            x, y = left, y - 4.2
+        yield pens.words((x, y), text, pens.FIGURE, part="title")
+        x += wide + 1.5
+        if blank:
+            yield Line((x, y - 0.6), (x + _BLANK, y - 0.6), pens.FINE, "title")
+            x += _BLANK + 2.5
+
+
+def column_marks(tile: Tile, plan: Plan, bar: Iterable[Mark]) -> tuple[Mark, ...]:
+    """Return arrow and map of an outer column, and where to tape; the map keeps clear of its up ``bar``'s numbers."""
+    if tile.column not in (0, plan.columns - 1):
+        return ()
+    x = plan.margin + 22.4 if tile.column == 0 else plan.width - plan.margin - 25.2
+    top = plan.height - plan.margin - (FLAP + 28.0 if tile.row == 0 else WASTE + 22.0)
+    marks = [*arrow_marks((x, top))]
+    if plan.rows * plan.columns > 1:
+        numbers = Ground().plus(mark for mark in bar if isinstance(mark, Text))
+        wide, high = map_size(plan)
+        heights = [top - 62.0 + step for step in sorted(range(-24, 25, 2), key=abs)]
+        free = (y for y in heights if numbers.is_free_box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2, 0.8))
+        marks += map_marks((x, next(free, heights[0])), tile, plan)
+    return (*marks, *_corner(tile, plan))
+
+
+def arrow_marks(tip: Point) -> Iterator[Mark]:
+    """Return the arrow up, 34 high, and its word."""
+    x, y = tip
+    shape = ((0, 0), (5, -8), (2, -8), (2, -34), (-2, -34), (-2, -8), (-5, -8))
+    yield Path(tuple((x + dx, y + dy) for dx, dy in shape), True, pens.FINAL, part="up")
+    yield Text((x, y - 38.4), "UP", pens.NAME * 0.95, bold=True, anchor="middle", part="up")
+
+
+def map_size(plan: Plan) -> tuple[float, float]:
+    """Return how wide and high the map of all sheets is."""
+    return plan.columns * min(7.0, (OUTER - 12.0) / plan.columns), 5.5 * plan.rows
+
+
+def map_marks(middle: Point, tile: Tile, plan: Plan) -> Iterator[Mark]:
+    """Return the map of all sheets, this one's cell and the top edge heavy."""
+    wide, high = (size / count for size, count in zip(map_size(plan), (plan.columns, plan.rows), strict=True))
+    left, top = middle[0] - wide * plan.columns / 2, middle[1] + high * plan.rows / 2
+    for row in range(plan.rows):
+        for column in range(plan.columns):
+            other = plan.tiles[row * plan.columns + column]
+            own = other.letter == tile.letter
+            x, y = left + column * wide, top - (row + 1) * high
+            corners = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
+            if wide < _LETTERED:
+                yield Path(corners, True, pens.FINE, "ink" if own else None, part="map")
+                continue
+            yield Path(corners, True, pens.HEAVY if own else pens.FINE, part="map")
+            size = (pens.NAME if own else pens.FIGURE) * min(1.0, wide / 4.0)
+            yield Text(
+                (x + wide / 2, y + high / 2 - 0.36 * size), other.letter, size, bold=own, condensed=not own,
+                anchor="middle", part="map",
+            )  # fmt: skip
+    yield Line((left, top), (left + wide * plan.columns, top), pens.HEAVY, "map")
+
+
+def _corner(tile: Tile, plan: Plan) -> Iterator[Mark]:
+    """Return the words at an outer corner of the joined paper."""
+    heights = []
+    if tile.row == 0:
+        heights.append(plan.height - plan.margin - FLAP + 5.2)
+    if tile.row == plan.rows - 1 and plan.rows > 1:
+        heights.append(plan.margin + 4.2)
+    for y in heights:
+        x, anchor = (plan.margin + 0.6, "start") if tile.column == 0 else (plan.width - plan.margin - 0.6, "end")
+        yield pens.words((x, y), "tape", pens.FIGURE, anchor=anchor, part="tape here")
+        yield pens.words((x, y - 3.2), "here", pens.FIGURE, anchor=anchor, part="tape here")
+
+
+def inner_edges(tile: Tile, plan: Plan) -> tuple[float, float]:
+    """Return where bars and titles may begin and end across."""
+    left = plan.margin + (_COLUMN if tile.column == 0 else WASTE + 5.0)
+    last = tile.column == plan.columns - 1
+    right = plan.width - plan.margin - _COLUMN if last else tile.core[2] + tile.offset[0] - 2.5
+    if right - left < 150.0:
+        right = plan.width - plan.margin - 2.0
+    return left, right
+
+
+def tens(length: float) -> float:
+    """Return the whole tens in a length."""
+    return 10.0 * int(length / 10.0 + 1e-9)

@@ -1,0 +1,151 @@
+"""What a person reads on the sheets while working: steps, checks before punching, three questions."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from templates_out.drawing import sheet_figures as figures
+from templates_out.drawing import sheet_pens as pens
+from templates_out.drawing.clipping import Rect
+from templates_out.drawing.transforms import shift
+from templates_out.layout.blocks import Item, laid
+from templates_out.layout.seams import join_length
+
+if TYPE_CHECKING:
+    from geometry.design.units import Unit
+    from templates_out.drawing.printer import Printing
+    from templates_out.faces.check_lines import Check
+    from templates_out.faces.on_face import Hole
+    from templates_out.layout.board import Board
+    from templates_out.layout.tiles import Plan, Tile
+
+_HEAD = 10 * pens.PT
+
+
+def steps(plan: Plan, unit: Unit, printing: Printing, holes: tuple[Hole, ...]) -> tuple[Item, ...]:
+    """Return how the paper is put together and laid on, and what is done with its ``holes``."""
+    join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
+    texts = [f"Measure both bars on every sheet. {printing.if_off}"]
+    if len(plan.tiles) > 1:
+        texts += [
+            "Cut the later sheets along their dashed edges. Lay them on so that the crosses meet; tape.",
+            f"Each join check measures {join}.",
+        ]
+    texts += [
+        "Fold the flap back along the heavy line. Fold on the top edge of the cut-out, centreline on the boat's mark.",
+        "Tape the outer corners. Smooth the paper flat.",
+    ]
+    if any(hole.reused for hole in holes):
+        texts.append("Each target ring is round its reused hole. If not, stop.")
+    if any(not hole.reused for hole in holes):
+        texts.append("Go through Before you punch, then punch the dots.")
+    if any(hole.reused for hole in holes):
+        texts.append("Reused holes: no dot, no pilot. Open them to size.")
+    texts += [
+        "Where the motor maker's instructions or local rules differ, they hold.",
+    ]
+    return (
+        Item("Putting it on", _HEAD, bold=True, before=0.0),
+        *(Item(text, pens.STEP, lead=f"{number}") for number, text in enumerate(texts, start=1)),
+    )
+
+
+def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...], holes: tuple[Hole, ...]) -> tuple[Item, ...]:
+    """Return six checks and two or three questions, each with a box; a pilot is asked for only where one is drilled."""
+    join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
+    joined = f"the crosses meet, each join check is {join}" if len(plan.tiles) > 1 else "the paper lies flat, not stretched"
+    texts = (
+        "both bars are true on every sheet",
+        joined,
+        "the fold lies on the top edge, all along",
+        "CENTRELINE lies on the boat's own mark, top and bottom",
+        _pairs(taken, unit),
+        _diagonals(taken, unit),
+    )
+    questions = ["Is PORT on your left?", "Are both diagonals equal?"]
+    if any(not hole.reused for hole in holes):
+        questions.append("Did the first pilot come out inside the dotted circle of the inside sheet?")
+    return (
+        Item("Before you punch", _HEAD, bold=True, before=0.0),
+        *(Item(text, pens.STEP, lead="box") for text in texts),
+        Item("Before you drill on", _HEAD, bold=True, before=3.0),
+        *(Item(text, pens.QUESTION, bold=True, lead="box", before=2.2) for text in questions),
+        Item("A box left empty: do not drill on.", pens.STEP, bold=True, before=2.2),
+    )
+
+
+def _pairs(taken: tuple[Check, ...], unit: Unit) -> str:
+    found = _by_name(taken, unit, ("upper pair", "lower pair"))
+    return ", ".join(f"{name} {value}" for name, value in found)
+
+
+def _diagonals(taken: tuple[Check, ...], unit: Unit) -> str:
+    values = [value for _, value in _by_name(taken, unit, ("diagonal",))]
+    return f"both diagonals {values[0]}" if len(values) == 1 else f"diagonals {' and '.join(values)}"
+
+
+def _by_name(taken: tuple[Check, ...], unit: Unit, names: tuple[str, ...]) -> list[tuple[str, str]]:
+    found = [
+        (check.name, figures.unbroken(figures.check_figure(check.true, unit)))
+        for name in names
+        for check in taken
+        if check.name == name
+    ]
+    return list(dict.fromkeys(found))
+
+
+def not_yet() -> tuple[Item, ...]:
+    """Return what to do with a template that nobody may drill by."""
+    return (
+        Item("Only to look at", _HEAD, bold=True, before=0.0),
+        Item("Change or measure what the band names, until the program says that the holes may be drilled.", pens.STEP),
+        Item("Then print again: the new sheets have dots to punch, and another design number.", pens.STEP),
+    )
+
+
+def with_block(
+    sheets: Board, blocks: list[tuple[Item, ...]], column: Rect | None, room: Rect
+) -> tuple[Board, list[tuple[Item, ...]]]:
+    """Return the board with the blocks that found a place, and those that did not.
+
+    Args:
+        sheets: the board.
+        blocks: first on the top row, the last on the bottom row.
+        column: the free column at the right, if there is one.
+        room: for the drawing; where there is no column a block takes any free part of a sheet.
+    """
+    left_over = []
+    for index, block in enumerate(blocks):
+        rows = range(sheets.plan.rows)
+        order = sorted(sheets.plan.tiles, key=lambda t: (t.row != (rows[-1] if index else 0), -t.column))
+        for tile in order:
+            placed = _put(sheets, tile, block, column, room)
+            if placed is not None:
+                sheets = placed
+                break
+        else:
+            left_over.append(block)
+    return sheets, left_over
+
+
+def _put(sheets: Board, tile: Tile, block: tuple[Item, ...], column: Rect | None, room: Rect) -> Board | None:
+    """Return the board with a block on one sheet, None where it finds no place there."""
+    low, high = tile.core[1] + 3.0, min(tile.core[3] - 5.0, -6.0)
+    for left, right, width in _widths(sheets.plan, tile, column, room):
+        marks, tall = laid(block, 0.0, 0.0, width, "words")
+        across = (left + 6.0 * k for k in range(math.floor((right - left - width + 1e-9) / 6.0) + 1))
+        places = [(x, float(top)) for x in across for top in range(int(high), int(low + tall), -5)]
+        at = sheets.ground.first_free(places, width, tall)
+        if at is not None:
+            return sheets.carrying(tile, shift(marks, *at))
+    return None
+
+
+def _widths(plan: Plan, tile: Tile, column: Rect | None, room: Rect) -> list[tuple[float, float, float]]:
+    """Return left end, right end and width to try."""
+    if column is not None:
+        width = min(column[2] - column[0], 78.0)
+        return [(column[0], column[0] + width, width)] if tile.column == plan.columns - 1 else []
+    left, right = max(tile.core[0] + 4.0, room[0]), min(tile.core[2] - 4.0, room[2] + 4.0)
+    return [(left, right, width) for width in (64.0, 80.0, 100.0, 56.0)]

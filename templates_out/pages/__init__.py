@@ -1,0 +1,1 @@
+"""The pages themselves, one folder a kind."""

@@ -1,0 +1,1 @@
+"""Coupons to cut out and try in the well."""

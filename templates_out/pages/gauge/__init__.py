@@ -1,0 +1,1 @@
+"""The drill-angle gauge and the guide block."""

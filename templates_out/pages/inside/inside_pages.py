@@ -1,0 +1,182 @@
+"""The full-scale inside sheet: the well's inner face as seen looking aft, to tape up before drilling and after.
+
+A mirror of the template: port is on the right. It shows where each bolt comes out and what sits round it, the floor's
+line and the flat land. Nobody drills by it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+from itertools import chain, pairwise
+from typing import TYPE_CHECKING
+
+from templates_out.drawing import sheet_pens as pens
+from templates_out.drawing.clipping import Rect, clip
+from templates_out.drawing.fonts import writable
+from templates_out.drawing.marks import Circle, Line, Mark, Page, Path
+from templates_out.faces.check_lines import check_marks, checks, figure_places
+from templates_out.faces.face_lines import datum_marks, name_places, ticks
+from templates_out.faces.hole_marks import (
+    old_marks,
+    old_places,
+    washer_marks,
+    washer_name_places,
+    x_marks,
+)
+from templates_out.faces.on_inside import Inner, OnInside, on_inside
+from templates_out.layout.framing import Seen, on_black, sides, under
+from templates_out.layout.needs import wishes
+from templates_out.layout.spread import Drawing, Lying, Words, hole_words, line_words, lying, spread, title_of
+from templates_out.layout.stamp import stamp
+from templates_out.layout.tiles import Needs, Plan, letter
+from templates_out.pages.inside.inside_text import blocks, exit_words
+from templates_out.pages.template.template_pages import template_count
+
+if TYPE_CHECKING:
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.printer import Printing, Stretch
+
+
+def inside_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
+    """Return the inside sheets of a checked design; their letters go on where the template's end.
+
+    Sheets of a design that nobody may drill by say so across each.
+
+    Raises:
+        OwnerError: no bolts, something not measured, or a paper too small.
+    """
+    lie = partial(_lying, checked, printing, template_count(checked, printing))
+    return spread(lie, partial(_drawing, checked, printing), checked.design, printing)[1]
+
+
+def inside_count(checked: Checked, printing: Printing) -> int:
+    """Return how many inside sheets there are; the letters of what is printed with them go on after these."""
+    return len(_lying(checked, printing, 0).plan.tiles)
+
+
+def _lying(checked: Checked, printing: Printing, first: int, back: float = 0.0) -> Lying:
+    reason = stamp(checked)
+
+    def asked(stretch: Stretch) -> tuple[Needs, ...]:
+        return wishes(on_inside(checked.design, stretch).face, reason)
+
+    return lying(asked, printing, first, back)
+
+
+def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
+    """Return what the inside sheets show where they lie so."""
+    design, reason, room, stretch = checked.design, stamp(checked), lies.room, lies.stretch
+    unit, inside, plan = design.units, on_inside(design, stretch), lies.plan
+    taken = checks(inside.face.holes)
+    lines = inner_face_marks(inside, room)
+    return Drawing(
+        what="inside sheets",
+        title=title_of("Inside sheet", design, printing, plan),
+        seen=looking_aft(_letters(plan)),
+        lines=(
+            *datum_marks(inside.face, (plan.tiles[0].core[0], room[1], plan.tiles[-1].core[2], 0.0)),
+            *lines,
+            *chain.from_iterable(map(old_marks, inside.face.old)),
+            *chain.from_iterable(exit_marks(one, stretch) for one in inside.inner),
+            *chain.from_iterable(x_marks(one.hole) for one in inside.inner if reason is not None),
+        ),
+        soft=tuple(mark for check in taken for mark in check_marks(check)),
+        words=tuple(hole_words(lies, one.hole, exit_words(one, unit)) for one in inside.inner),
+        names=(
+            *(Words(partial(washer_name_places, one.hole, ("washer",)), room) for one in inside.inner),
+            *(Words(partial(old_places, old, unit), lies.wide, squeezed=True) for old in inside.face.old),
+            *_names(inside, lines, lies),
+            *(Words(partial(figure_places, check, unit), room) for check in taken),
+        ),
+        blocks=blocks(inside, lies, unit, reason, printing),
+        reason=reason,
+    )
+
+
+def _letters(lying: Plan) -> str:
+    """Return the template's letters: "sheets A to D"."""
+    own = lying.tiles[0].letter
+    last = next(index for index in range(1000) if letter(index) == own) - 1
+    return "sheet A" if last == 0 else f"sheets A to {letter(last)}"
+
+
+def looking_aft(mirrored: str) -> Seen:
+    """Return how the inner face is seen, as a mirror of the outside sheets called ``mirrored``."""
+    told = (f"a mirror of {mirrored}:", "port is on your right.", "Do not drill by it.")
+    wide, narrow = on_black("INSIDE, SEEN LOOKING AFT"), on_black("INSIDE,", "SEEN LOOKING AFT")
+    narrowest = on_black("INSIDE,", "SEEN", "LOOKING AFT")
+    wordings = (
+        under(wide, " ".join(told)), under(wide, told[0], " ".join(told[1:])), under(narrow, *told),
+        under(narrowest, "a mirror of", f"{mirrored}:", *told[1:]),
+    )  # fmt: skip
+    return Seen(
+        (
+            "▲  FOLD BACK HERE: this line lies on the top edge of the well’s inner face  ▲",
+            "▲  FOLD BACK HERE: on the inside top edge  ▲",
+            "▲  FOLD BACK HERE  ▲",
+            "FOLD BACK HERE",
+        ),
+        (*sides("STARBOARD", "PORT"), (wordings, 0.5)),
+    )
+
+
+def exit_marks(one: Inner, stretch: Stretch) -> tuple[Mark, ...]:
+    """Return an exit's cross, hole, dotted circle for the pilot, washer, nut and socket; no dot: nobody punches here."""
+    hole = one.hole
+    (x, y), reach, part = hole.at, hole.reach, hole.part
+    turns = (math.radians(60 * k) for k in range(6))
+    marks: list[Mark] = [
+        Line((x - reach, y), (x + reach, y), pens.FINE, part),
+        Line((x, y - reach), (x, y + reach), pens.FINE, part),
+        Circle(hole.at, stretch.length(hole.final / 2), pens.FINAL, part=part),
+        *washer_marks(hole, pens.FINAL),
+        Path(
+            tuple((x + one.nut * math.cos(a), y + one.nut * math.sin(a)) for a in turns), True, pens.SEAM, part=f"{part} / nut"
+        ),
+    ]
+    if one.limit is not None:
+        marks.append(Circle(hole.at, one.limit, pens.PLUG, part=f"{part} / limit"))
+    if one.socket is not None:
+        marks.append(Circle(hole.at, one.socket, pens.SOCKET, part=f"{part} / socket"))
+    return tuple(marks)
+
+
+def inner_face_marks(inside: OnInside, reach: Rect) -> tuple[Mark, ...]:
+    """Return what is seen on the inner face, cut to ``reach``, the room for drawing below the fold."""
+    marks: list[Mark] = []
+    for run in inside.face.floor:
+        marks += [Path(run, False, pens.EDGE, part="well floor"), *ticks(run)]
+    marks += [Path(run, False, pens.LAND, part="flat land") for run in inside.face.land]
+    marks += [Path(ring, True, pens.FINAL, part=f"block / {name}") for name, ring in inside.face.blocks]
+    for front, back in inside.plates:
+        marks.append(Path(front, True, pens.FINAL, part="backing plate"))
+        if back is not None:
+            marks += [
+                Line(a, b, pens.WASHER, "relieved edge")
+                for a, b in pairwise((*back, back[0]))
+                if not any(_along(a, b, c, d) for c, d in pairwise((*front, front[0])))
+            ]
+    for a, b in inside.rim:
+        if max(abs(a[1]), abs(b[1])) > 1e-6:  # the edge along the fold is the fold's own line
+            marks.append(Line(a, b, pens.EDGE, "transom edge"))
+    return clip(marks, (reach[0], reach[1], reach[2], min(reach[3], -0.6)))
+
+
+def _along(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float], d: tuple[float, float]) -> bool:
+    """Say whether both ends of a side lie on another's line."""
+    size = math.dist(c, d)
+    return size > 0 and all(abs((d[0] - c[0]) * (p[1] - c[1]) - (d[1] - c[1]) * (p[0] - c[0])) / size < 1e-6 for p in (a, b))
+
+
+def _names(inside: OnInside, lines: tuple[Mark, ...], lies: Lying) -> Iterator[Words]:
+    """Yield the names of all lines."""
+    room = lies.room
+    yield from line_words(lies, lines, ("well floor (to where the straight lines meet)", "well floor"))
+    for part_name, text in (
+        ("transom edge", "edge of the inner face"), ("backing plate", "backing plate"),
+        ("relieved edge", "relieved at the back to here"),
+        *((f"block / {n}", writable(n)) for n, _ in inside.face.blocks),
+    ):  # fmt: skip
+        yield Words(partial(name_places, lines, part_name, text, room), room)

@@ -1,0 +1,138 @@
+"""The measuring sheet: a page or two to carry to the boat, with two key drawings and the numbered list to fill in."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from functools import partial
+from itertools import groupby
+
+from geometry.design.design import Design
+from geometry.tables.papers import paper as paper_named
+from templates_out.drawing import sheet_pens as pens
+from templates_out.drawing.fonts import text_width
+from templates_out.drawing.marks import Circle, Line, Mark, Page, Text
+from templates_out.drawing.sheet_pens import shortened, words, wrapped
+from templates_out.layout.balloons import BALLOON, NUMBER
+from templates_out.layout.reading_pages import MARGIN, ROW, SUBHEAD, Piece, Sheet, Written, flowed
+from templates_out.pages.measuring.measuring_items import Blank, Item, items
+from templates_out.pages.measuring.measuring_keys import cut_key, face_key, letter, sketched
+
+ABOUT = "pencil, steel tape, batten, phone level"
+LINE, LEAD = 7.4, 3.4  # mm: from item to item; from line to line within one
+BLANK, BETWEEN = 21.0, 2.0  # mm: width of a blank, and between two
+NAME, HOW = 7.6, 46.0  # mm from the left: where an item's name begins, and how to measure it
+PICTURE = 76.0  # mm: height of both drawings
+SHARE = 0.57  # of the width that the face takes
+UNDER = pens.UNDER
+
+
+def measuring_pages(design: Design, date: datetime.date, paper: str = "letter") -> tuple[Page, ...]:
+    """Return the measuring sheet, in the design's unit; a design that knows nothing gives blanks only.
+
+    Raises:
+        OwnerError: there is no such paper.
+    """
+    sheet = Sheet(design, date, paper_named(paper))
+    top = sheet.headed("", "")[1]
+    pages = flowed(_pieces(sheet, top), top, top)
+    return tuple(
+        sheet.page(
+            page.beside((*sheet.headed("Measuring sheet", ABOUT)[0], *sheet.numbered(number, len(pages)))),
+            f"Measure {number}",
+        )
+        for number, page in enumerate(pages, start=1)
+    )  # fmt: skip
+
+
+def _pieces(sheet: Sheet, top: float) -> Iterator[Piece]:
+    design = sheet.design
+    numbered = list(enumerate(items(design), start=1))
+    yield Piece(partial(sheet.paragraph, text=how_to(design)))
+    yield Piece(lambda y: _keys(sheet, numbered, y))
+    for section, members in groupby(numbered, key=lambda one: one[1].section):
+        lines = [Piece(partial(sheet.heading, text=section), tied=True)]
+        for number, item in members:
+            lines.append(Piece(partial(_line, sheet, number, item), tied=True))
+            rows = range(0, len(item.corners), 3)
+            lines += [Piece(partial(_corner_row, sheet, item, start), tied=True) for start in rows]
+        end = 0.0
+        for line in lines:
+            end = line.write(end)[1]
+        if top + end < MARGIN:  # longer than a page: it is broken where it has to be
+            lines = [lines[0], *(Piece(line.write) for line in lines[1:])]
+        yield from (*lines[:-1], Piece(lines[-1].write))
+
+
+def how_to(design: Design) -> str:
+    """Say what holds for every reading."""
+    start = "its 1 in mark and take 1 off" if design.units == "in" else "its 100 mm mark and take 100 off"
+    unit = "inches" if design.units == "in" else "millimetres"
+    drawn = "" if sketched(design) == design else " Drawn by usual sizes where yours are not known yet."
+    return (
+        "Zero the phone on the hull bottom’s level line, fore and aft: every angle counts from there. First mark the "
+        f"centreline, from both chines. Start the tape at {start}. Measure along the face, never plumb, but for heights. "
+        f"Lengths in {unit}, a mass with its unit. Small figures under blanks are what the design has now, with ? a guess: "
+        f"write what you read.{drawn}"
+    )
+
+
+def _keys(sheet: Sheet, numbered: list[tuple[int, Item]], y: float) -> Written:
+    """Both key drawings under their names."""
+    middle = sheet.left + SHARE * sheet.room
+    base = y - 1.5 - 0.9 * SUBHEAD
+    head, foot = base - 1.5, base - 1.5 - PICTURE
+    face = face_key(sheet.design, numbered, (sheet.left, foot, middle, head))
+    there = {mark.part for mark in face}
+    rest = [(number, item) for number, item in numbered if f"balloon {number}" not in there]
+    return (
+        Text((sheet.left, base), "The face, from astern", SUBHEAD, bold=True, condensed=True),
+        Text((middle + 4.0, base), "The cut, from starboard", SUBHEAD, bold=True, condensed=True),
+        *face,
+        *cut_key(sheet.design, rest, (middle + 4.0, foot, sheet.right, head)),
+    ), foot
+
+
+def _line(sheet: Sheet, number: int, item: Item, y: float) -> Written:
+    """An item: its number in a balloon, its name, how to measure it, its blanks."""
+    slots = 3 if item.shape else max(1, len(item.blanks))
+    blanks = sheet.right - slots * BLANK - (slots - 1) * BETWEEN
+    name = wrapped(item.name, ROW, HOW - NAME - 2.0, bold=True, condensed=True)
+    how = wrapped(item.how, ROW, blanks - 3.0 - sheet.left - HOW, condensed=True)
+    base = y - 3.6
+    marks: list[Mark] = [
+        Circle((sheet.left + BALLOON, base + 1.0), BALLOON, pens.PILOT, None, f"item {number}"),
+        words((sheet.left + BALLOON, base + 1.0 - 0.37 * NUMBER), str(number), NUMBER, bold=True, anchor="middle"),
+    ]
+    marks += [words((sheet.left + NAME, base - LEAD * i), line, ROW, bold=True) for i, line in enumerate(name)]
+    marks += [words((sheet.left + HOW, base - LEAD * i), line, ROW) for i, line in enumerate(how)]
+    width = 3 * BLANK + 2 * BETWEEN if item.shape else BLANK
+    for index, blank in enumerate(item.blanks):
+        marks += _blank(blank, blanks + index * (BLANK + BETWEEN), base - 0.8, width)
+    return tuple(marks), y - max(LINE, 4.4 + LEAD * (max(len(name), len(how)) - 1))
+
+
+def _corner_row(sheet: Sheet, item: Item, start: int, y: float) -> Written:
+    """Three corners of a shape: a letter, as in the drawing, and two blanks for each."""
+    base, wide = y - 3.6, 2 * BLANK + BETWEEN
+    marks: list[Mark] = []
+    for index, pair in enumerate(item.corners[start : start + 3]):
+        right = sheet.right - (2 - index) * (wide + 3 * BETWEEN)
+        marks.append(words((right - wide - BETWEEN, base), letter(start + index), ROW, bold=True, anchor="end"))
+        for blank, left in zip(pair, (right - wide, right - BLANK), strict=True):
+            marks += _blank(blank, left, base - 0.8, BLANK)
+    return tuple(marks), y - LINE
+
+
+def _blank(blank: Blank, left: float, y: float, width: float) -> Iterator[Mark]:
+    """A blank, the word under its left end, and under its right end what is known."""
+    yield Line((left, y), (left + width, y), pens.FINE, "blank")
+    below = y - 0.9 * UNDER
+    known = text_width(blank.known, UNDER, bold=True, condensed=True)
+    if blank.word:
+        word = shortened(blank.word, UNDER, width - (known + 1.0 if known else 0.0), condensed=True)
+        yield words((left, below), word, UNDER)
+    if blank.known:
+        yield words((left + width, below), blank.known, UNDER, bold=True, anchor="end")
+
+

@@ -1,0 +1,160 @@
+"""The shop sheet: for the bench and the boat, what is drilled where, what was checked, what to buy, what to do.
+
+Portrait pages, pictures not to scale: a page of pictures and places for each motor, then all else in one flow.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from functools import partial
+
+from msgspec.structs import replace
+
+from geometry.judge.findings import Checked
+from geometry.solid.placed_bolts import bolts
+from geometry.tables.papers import paper as paper_named
+from templates_out.drawing.fonts import writable
+from templates_out.drawing.marks import WARNING, Mark, Page, Path, Text
+from templates_out.drawing.sheet_pens import PT, UNDER, width_of
+from templates_out.layout.blocks import band, band_height
+from templates_out.layout.reading_pages import HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, Written, flowed
+from templates_out.layout.stamp import stamp
+from templates_out.pages.shop import shop_holes as says
+from templates_out.pages.shop.shop_buy import to_buy
+from templates_out.pages.shop.shop_findings import found, why
+from templates_out.pages.shop.shop_pictures import pictures
+from templates_out.pages.shop.shop_sources import exactly, rests, sources
+from templates_out.pages.shop.shop_strength import strength_pieces
+from templates_out.pages.shop.shop_torque import torque_pieces
+from templates_out.pages.shop.shop_work import CAUTIONS, work
+
+ANSWER = 10.5 * PT
+CHECK_HEADS, CHECK_COLUMNS = ("state", "what was found", "limits"), (0.0, 0.125, 0.76)
+NOT_TO_SCALE, ABOUT = "pictures not to scale", "tick as you go"
+TIGHTER = (0.85, 0.7)  # of the usual white
+STRIP = 7.0  # mm: height of the warning on later pages
+
+
+def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> tuple[Page, ...]:
+    """Return the shop sheet: answer, pictures and holes of each motor, checks, what to buy, the work, torque, record.
+
+    Raises:
+        OwnerError: there is no such paper.
+    """
+    sheet = Sheet(checked.design, date, paper_named(paper))
+    top = sheet.headed("", "")[1]
+    reason = stamp(checked)
+    high = band_height(reason, sheet.room) + 3.0 if reason is not None else 0.0
+
+    def flow(air: float) -> list[Writing]:
+        pieces = _pieces(checked, replace(sheet, air=air))
+        return flowed(pieces, top - high, top - STRIP - 2.0 if reason is not None else top)
+
+    pages = flow(1.0)
+    for air in TIGHTER:
+        if pages[-1].y < sheet.height / 2:
+            break
+        tighter = flow(air)  # a last page with little on it goes on the one before, where that is possible
+        pages = tighter if len(tighter) < len(pages) else pages
+    made = []
+    for number, page in enumerate(pages, start=1):
+        head = sheet.headed(_title(sheet, page), ABOUT if number > 1 else NOT_TO_SCALE)[0]
+        warning: tuple[Mark, ...] = ()
+        if reason is not None:
+            first = number == 1
+            warning = band((sheet.left, top - high + 3.0, sheet.right, top), reason) if first else _strip(sheet, top)
+        made.append(sheet.page(page.beside((*head, *sheet.numbered(number, len(pages)), *warning)), f"Shop {number}", reason))
+    return tuple(made)
+
+
+def _strip(sheet: Sheet, top: float) -> tuple[Mark, ...]:
+    """The warning once more, small, on later pages."""
+    size, part = HEAD, WARNING
+    block = Path(
+        ((sheet.left, top - STRIP), (sheet.right, top - STRIP), (sheet.right, top), (sheet.left, top)), True, None, "ink", part
+    )
+    said = Text((sheet.left + sheet.room / 2, top - STRIP / 2 - 0.37 * size), "NOT TO BE DRILLED", size, "sheet", bold=True,
+                anchor="middle", part=part)  # fmt: skip
+    why_there = Text((sheet.right - 2.0, said.at[1]), "why: page 1", ROW, "sheet", condensed=True, anchor="end", part=part)
+    return block, said, why_there
+
+
+def _title(sheet: Sheet, page: Writing) -> str:
+    """Name a page by what begins on it."""
+    title = "Shop sheet"
+    for index, name in enumerate(page.names):
+        longer = f"{title}{': ' if index == 0 else ', '}{name}"
+        if width_of(Text((0.0, 0.0), longer, TITLE, bold=True)) > sheet.room - 26.0:
+            break
+        title = longer
+    return title if page.names else f"{title}, continued"
+
+
+def _pieces(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
+    """All that the sheet says, in order."""
+    design = checked.design
+    yield from _places(checked, sheet, 0)
+    yield from _findings(checked, sheet)  # what is wrong stands on the first page, whatever else there is
+    for index in range(1, len(design.mounts)):
+        yield from _places(checked, sheet, index)
+    yield from _buying(checked, sheet)
+    yield from _working(checked, sheet)
+    yield from torque_pieces(design, sheet, strength_pieces(checked, sheet))
+    yield from rests(design, sheet)
+    yield Piece(partial(sheet.paragraph, text=f"{exactly(design)} Sources. {' '.join(sources(design))}", size=UNDER))
+
+
+def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
+    """The answer, both pictures, the bracket's holes and the table of holes of one motor."""
+    design = checked.design
+    mount = design.mounts[index] if index < len(design.mounts) else None
+    several = mount is not None and len(design.mounts) > 1
+    name = writable(mount.name) if mount is not None and several else ""
+    if index == 0:
+        yield Piece(partial(_answer, sheet, says.answer(design)))
+        yield Piece(lambda y: sheet.paragraph(y - 1.0, why(checked)))
+    yield Piece(lambda y: pictures(checked, sheet, index, y - 2.0), names=name or "holes")
+    rows = says.hole_rows(design, index)
+    if rows:
+        yield Piece(lambda y: sheet.heading(y, "The holes"), tied=True)
+        yield from sheet.pieces(says.HOLE_HEADS, rows, sheet.columns(says.HOLE_HEADS, rows))
+        told = f"{says.centre_checks(design, index)} {says.edge_words(design)}"
+        yield Piece(lambda y: sheet.paragraph(y, told))
+
+
+def _answer(sheet: Sheet, text: str, y: float) -> Written:
+    """The answer, narrower where that saves a line with a word or two."""
+    ways = (sheet.paragraph(y, text, ANSWER, bold=True, condensed=narrow) for narrow in (False, True))
+    return max(ways, key=lambda way: way[1])
+
+
+def _findings(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
+    """What was checked, worst first."""
+    rows = found(checked)
+    if rows:
+        yield Piece(lambda y: sheet.heading(y, "What was checked"), tied=True, names="checks")
+        yield from sheet.pieces(CHECK_HEADS, rows, CHECK_COLUMNS)
+
+
+def _buying(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
+    bought = to_buy(checked.design)
+    if bought:
+        yield Piece(lambda y: sheet.heading(y, "To buy"), tied=True, names="what to buy")
+    for index, (count, what) in enumerate(bought):
+        yield Piece(partial(sheet.ticked, text=what, count=str(count)), tied=index == 0 and len(bought) > 1)
+
+
+def _working(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
+    """Cautions, then the work in order, each step with its gate."""
+    steps = work(checked.design)
+    yield Piece(lambda y: sheet.heading(y, "Cautions", SUBHEAD), tied=True, names="what to do")
+    for caution in CAUTIONS if bolts(checked.design) else CAUTIONS[:-1]:
+        yield Piece(partial(sheet.paragraph, text=caution))
+        yield Piece(lambda y: ((), y - 0.8))
+    if steps:
+        yield Piece(lambda y: sheet.heading(y, "The work, in order"), tied=True, names="what to do")
+    for number, (what, gate) in enumerate(steps, start=1):
+        yield Piece(partial(sheet.ticked, text=what, number=str(number)), tied=bool(gate))
+        if gate:
+            yield Piece(partial(sheet.gate, reason=gate))

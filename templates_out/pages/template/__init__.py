@@ -1,0 +1,1 @@
+"""The full-scale paper template of the outer face."""

@@ -1,0 +1,132 @@
+"""The full-scale paper template of the outside face, to lay on the transom and drill by.
+
+Everything is 1:1, within 0.02 mm on paper. The face is drawn as seen from astern; the datum is the fold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from itertools import chain
+from typing import TYPE_CHECKING
+
+from templates_out.drawing.fonts import writable
+from templates_out.drawing.printer import Correction, corrected
+from templates_out.faces.check_lines import check_marks, checks, figure_places
+from templates_out.faces.face_lines import datum_marks, face_marks, name_places
+from templates_out.faces.hole_marks import hole_marks, label_lines, old_marks, old_places, washer_name_places
+from templates_out.faces.on_face import on_face
+from templates_out.layout.frame import across_bar, up_bar
+from templates_out.layout.framing import FROM_ASTERN
+from templates_out.layout.needs import wishes
+from templates_out.layout.spread import Drawing, Lying, Words, hole_words, line_words, lying, spread, title_of
+from templates_out.layout.stamp import stamp
+from templates_out.layout.template_text import before_you_punch, not_yet, steps
+
+if TYPE_CHECKING:
+    from geometry.design.units import Unit
+    from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Mark, Page
+    from templates_out.drawing.printer import Pair, Printing, Stretch
+    from templates_out.faces.check_lines import Check
+    from templates_out.faces.on_face import OnFace
+    from templates_out.layout.blocks import Item
+    from templates_out.layout.tiles import Needs, Plan
+
+
+def template_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
+    """Return the template's sheets, in the order of their letters: see ``template_set``."""
+    return template_set(checked, printing)[1]
+
+
+def template_set(checked: Checked, printing: Printing) -> tuple[Plan, tuple[Page, ...]]:
+    """Return how the template of a checked design lies on paper, and its sheets in the order of their letters.
+
+    A template that nobody may drill by says so across every sheet.
+
+    Raises:
+        OwnerError: no bolts, a place not measured, or a paper too small.
+    """
+    return spread(partial(template_lying, checked, printing), partial(_drawing, checked, printing), checked.design, printing)
+
+
+def template_count(checked: Checked, printing: Printing) -> int:
+    """Return how many sheets the template takes: the letters of other sheets go on from there."""
+    return len(template_lying(checked, printing).plan.tiles)
+
+
+def bar_lengths(checked: Checked, printing: Printing) -> Pair:
+    """Return how long the bars of sheet A say they are, across and up [mm]."""
+    lies = template_lying(checked, printing)
+    across, up = (bar(lies.plan.tiles[0], lies.plan, lies.stretch) for bar in (across_bar, up_bar))
+    if across is None or up is None:
+        raise AssertionError("the first sheet lies at both outer edges")
+    return across.length, up.length
+
+
+def correction(checked: Checked, printing: Printing, measured: tuple[float | None, float | None]) -> Correction:
+    """Return the correction that the bars of sheet A call for, as they measured across and up when printed so [mm].
+
+    Raises:
+        OwnerError: see ``printer.corrected``.
+    """
+    orientation = template_lying(checked, printing).plan.orientation
+    return corrected(printing.correction, orientation, bar_lengths(checked, printing), measured)
+
+
+def template_lying(checked: Checked, printing: Printing, back: float = 0.0) -> Lying:
+    """Return how the template lies on paper; ``back``: how much nearer than they might the first seams run [mm]."""
+    reason = stamp(checked)
+
+    def asked(stretch: Stretch) -> tuple[Needs, ...]:
+        return wishes(on_face(checked.design, stretch), reason)
+
+    return lying(asked, printing, back=back)
+
+
+def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
+    """Return what the template shows on sheets that lie so."""
+    design, reason, room, stretch = checked.design, stamp(checked), lies.room, lies.stretch
+    unit, face, plan = design.units, on_face(design, stretch), lies.plan
+    taken = checks(face.holes)
+    lines = face_marks(face, room)
+    return Drawing(
+        what="template",
+        title=title_of("Drilling template", design, printing, plan),
+        seen=FROM_ASTERN,
+        lines=(
+            *datum_marks(face, (plan.tiles[0].core[0], room[1], plan.tiles[-1].core[2], 0.0)),
+            *lines,
+            *chain.from_iterable(map(old_marks, face.old)),
+            *chain.from_iterable(hole_marks(hole, stretch, reason is None) for hole in face.holes),
+        ),
+        soft=tuple(mark for check in taken for mark in check_marks(check)),
+        words=tuple(hole_words(lies, hole, label_lines(hole, unit)) for hole in face.holes),
+        names=(
+            *(Words(partial(washer_name_places, hole), room) for hole in face.holes),
+            *(Words(partial(old_places, old, unit), lies.wide, squeezed=True) for old in face.old),
+            *(Words(partial(figure_places, check, unit), room) for check in taken),
+            *_names(face, lines, lies),
+        ),
+        blocks=(not_yet(),) if reason is not None else _blocks(lies, unit, printing, taken, face),
+        reason=reason,
+    )
+
+
+def _blocks(
+    lies: Lying, unit: Unit, printing: Printing, taken: tuple[Check, ...], face: OnFace
+) -> tuple[tuple[Item, ...], ...]:
+    """Return how the sheets are put on, and what to check before punching."""
+    return steps(lies.plan, unit, printing, face.holes), before_you_punch(lies.plan, unit, taken, face.holes)
+
+
+def _names(face: OnFace, lines: tuple[Mark, ...], lies: Lying) -> Iterator[Words]:
+    """Yield the names of all lines."""
+    room = lies.room
+    yield from line_words(lies, lines, ("well floor behind this line",))
+    for part_name, text in (
+        ("bracket", "bracket"), ("transom edge", "edge of the transom"),
+        *((f"block / {n}", f"{writable(n)} behind") for n, _ in face.blocks),
+        *((f"fitting / {n}", writable(n)) for n, _ in face.fittings),
+    ):  # fmt: skip
+        yield Words(partial(name_places, lines, part_name, text, room), room)

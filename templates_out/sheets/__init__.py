@@ -1,1 +1,0 @@
-"""The pages themselves: template and shop sheet."""

@@ -1,0 +1,36 @@
+"""A boat in small: its face without figures, and beside it the cut of its transom and well."""
+
+from __future__ import annotations
+
+from geometry.design.validity import known
+from geometry.judge.findings import Checked
+from templates_out.drawing.marks import Hatch, Line, Mark
+from templates_out.views import view_pens as pens
+from templates_out.views.cut import bolts_of, plane_of
+from templates_out.views.cut_parts import floor_line
+from templates_out.views.cut_parts import standing_marks as cut_standing
+from templates_out.views.face_bolts import bolt_marks
+from templates_out.views.face_parts import standing_marks as face_standing
+from templates_out.views.view_focus import Scene, Sight
+from templates_out.views.viewport import Rect, fit, told, whole_rect
+
+_CUT_RECT: Rect = (-60.0, -400.0, 300.0, 60.0)  # boat mm of the cut that is shown in small
+
+
+def face_portrait(checked: Checked, width: float, height: float) -> tuple[Mark, ...]:
+    """Return the whole transom on a paper of ``width`` by ``height`` [mm], without figures."""
+    view = fit(whole_rect(checked.design), width, height)
+    scene = Scene(checked, view, Sight(), "screen")
+    if not known(checked.design.transom.outline):  # a bare sheet: centreline and datum
+        x, y = width / 2, 0.72 * height
+        return Line((x, 1.0), (x, height - 1.0), pens.CENTRE), Line((x - width / 4, y), (x + width / 4, y), pens.CENTRE)
+    marks = (*face_standing(scene), *bolt_marks(scene))
+    return tuple(mark for mark in marks if not isinstance(mark, Hatch))
+
+
+def cut_portrait(checked: Checked, width: float, height: float) -> tuple[Mark, ...]:
+    """Return the cut on a paper of ``width`` by ``height`` [mm], without bolts and figures."""
+    view = fit(_CUT_RECT, width, height)
+    scene = Scene(checked, view, Sight(), "screen")
+    plane = plane_of(checked.design, "starboard", 0, upper=not bolts_of(checked.design, "starboard", 0))
+    return (*cut_standing(scene, plane), *told(lambda: floor_line(scene, plane)))
