@@ -13,7 +13,8 @@ import msgspec
 from assets import help_text
 
 NAMES = (
-    "job", "measuring", "sketching", "placing", "hardware", "findings", "sheets", "old-holes", "files", "words",
+    "job", "measuring", "sketching", "placing", "hardware", "findings", "sheets", "old-holes", "files", "sources",
+    "words",
 )  # fmt: skip
 """The pages in their order."""
 KEYS = "words#keys"

@@ -81,12 +81,12 @@ _ALL = (
     _in_well("thread_end", "thread end"),
     CheckKind(
         key="socket_room", title="Room for the {} socket", both="Room for both {} sockets", noun="room for the socket",
-        nouns="room for the sockets", family="room", place="room-for-the-socket-and-to-bring-in-the-bolt",
+        nouns="room for the sockets", family="room", place="room-for-the-socket-and-to-insert-the-bolt",
         clear_line="Room to work, least", clear_name="in front of the sockets",
     ),
     CheckKind(
         key="feed", title="Room to insert the {} bolt", both="Room to insert the {} bolts", noun="room to insert the bolt",
-        nouns="room to insert the bolts", family="room", place="room-for-the-socket-and-to-bring-in-the-bolt", stops="never",
+        nouns="room to insert the bolts", family="room", place="room-for-the-socket-and-to-insert-the-bolt", stops="never",
         clear_line="Room to work, least", clear_name="to insert the bolts",
     ),
     CheckKind(
@@ -114,11 +114,11 @@ _ALL = (
     ),
     CheckKind(
         key="row", title="Lower bolts in the slot", noun="place in the slot", nouns="place in the slot", family="motor",
-        place="row", limits="slot_end",
+        place="lower-bolts-in-the-slot", limits="slot_end",
     ),
     CheckKind(
         key="saddle", title="Gap under the bracket hook", noun="gap under the bracket hook",
-        nouns="gap under the bracket hook", family="motor", place="saddle", stops="never", zone="pattern",
+        nouns="gap under the bracket hook", family="motor", place="gap-under-the-bracket-hook", stops="never", zone="pattern",
     ),
     CheckKind(
         key="length", title="Length of the {} bolt", both="Length of both {} bolts", noun="length", nouns="bolt length",
@@ -149,7 +149,7 @@ _ALL = (
     ),
     CheckKind(
         key="height", title="AV plate above the bottom", noun="height of the AV plate", nouns="height of the AV plate",
-        family="motor", place="plate-height", stops="never",
+        family="motor", place="av-plate-above-the-bottom", stops="never",
     ),
     CheckKind(
         key="power", title="Power and weight", noun="power and weight", nouns="power and weight", family="load",

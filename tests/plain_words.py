@@ -1,0 +1,119 @@
+"""A scanner for plain English: words that the house does not use, long sentences, and two names for one thing.
+
+It reads plain sentences and Markdown alike. Code between backticks is not English and is left out.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+MOST_WORDS = 30
+"""A sentence may have no more words than this; 20 is the aim. A figure with its unit counts as one word."""
+
+
+class Rule(NamedTuple):
+    """A pattern that no text may hold, what to say instead, and the words that excuse it in the same paragraph."""
+
+    pattern: str
+    say: str
+    excuse: str = ""
+
+
+_WAYS = r"(?:of|with|on|at) (?:its|their|his) own"
+WORDS = (
+    Rule(r"reckon\w*", "calculate"),
+    Rule(r"tells?|told", "show, say"),
+    Rule(r"whence", "from where"),
+    Rule(r"thereby", "so"),
+    Rule(r"athwart\w*", "across"),
+    Rule(r"beside", "next to"),
+    Rule(r"stands|stood|lies?|lying", "is"),
+    Rule(r"bears?|bore (?!out|the core|a hole)", "support, carry"),
+    Rule(r"(?:hold|holds|held|holding)(?: \w+){0,3} against", "check against"),
+    Rule(r"(?:as|by|without|no|give|gives) leave", "permission"),
+    Rule(r"anew", "again"),
+    Rule(r"lately", "recently"),
+    Rule(r"whatever", "any, all that"),
+    Rule(_WAYS, "a ... for it alone, by itself"),
+    Rule(r"(?:gives?|gave|giving|given) way", "yield, break, is replaced"),
+    Rule(r"so much as", "even"),
+    Rule(r"from memory|secondary cop(?:y|ies)|our choice", "our assumption; the standard's name"),
+)
+"""The words of an old dialect."""
+
+NAMES = (
+    Rule(r"saddles?", "bracket hook"),
+    Rule(r"rows? \d+", "3rd hole from the top (two holes up)"),
+    Rule(r"rows? left", "usable holes"),
+    Rule(r"(?:top|third|second|lowest|highest|lower|upper) rows?", "1st, 2nd, 3rd hole from the top"),
+    Rule(r"legs?", "shaft length"),
+    Rule(r"fillets?", "corner radius, rounded corner", "corner radius"),
+    Rule(r"(?:anti-ventilation|cavitation) plates?", "AV plate", "AV plate"),
+    Rule(r"holes? \((?:port|starboard) motor\)", "port motor, lower starboard bolt"),
+    Rule(
+        r"(?<!\bAV )(?<!\bbacking )(?<!\bcapacity )(?<!\brelieved )(?<!-ventilation )(?<!\bcavitation )plates?",
+        "AV plate, backing plate or capacity plate",
+    ),
+)
+"""Second names of things that have a first one."""
+
+_CODE = re.compile(r"`[^`]*`")
+_PICTURE = re.compile(r"!\[([^\]]*)\]\([^)]*\)")
+_LINK = re.compile(r"\[([^\]]+)\]\([^)]+\)")
+_LEAD = re.compile(r"^\s*(?:#+|[-*>]|\d+\.)\s+")
+_MARKS = re.compile(r"\*+|^\s*\|?[-| ]+\|?$")
+_FENCE = re.compile(r"^(?: {4,}|\t)\S")
+_NEW = re.compile(r"^\s*(?:#+|[-*>]|\d+\.)\s|^\s*$|^\s*\||^!\[")
+_END = re.compile(r"(?<=[.!?])[)”\"]?\s+(?=\S)")
+_FIGURE = re.compile(r"(?:\d[\d.,]*(?:[ -]\d+/\d+)?|\d+/\d+)(?: (?:in|mm|cm|lb-ft|lb|kg|hp|kW|MB|°))?")
+_WHAT = re.compile(r"^What (?!.*\?)")
+
+
+def paragraphs(text: str) -> list[str]:
+    """Return the paragraphs, headings, list items and table cells of ``text``, without Markdown's marks."""
+    blocks: list[list[str]] = [[]]
+    for line in text.splitlines():
+        if _FENCE.match(line) and not blocks[-1]:
+            continue
+        if _NEW.match(line):
+            blocks.append([])
+        blocks[-1].append(_MARKS.sub("", _LINK.sub(r"\1", _CODE.sub("CODE", _PICTURE.sub(r"\1", _LEAD.sub("", line))))))
+    joined = (" ".join(part.strip() for part in block) for block in blocks)
+    return [cell.strip() for block in joined for cell in block.split("|") if cell.strip()]
+
+
+def sentences(paragraph: str) -> list[str]:
+    """Return the sentences of a paragraph."""
+    return [part.strip() for part in _END.split(paragraph) if part.strip()]
+
+
+def length(sentence: str) -> int:
+    """Return the number of words; a figure with its unit is one."""
+    return len(re.findall(r"\w[\w’'/-]*", _FIGURE.sub("1", sentence)))
+
+
+def faults(text: str) -> list[str]:
+    """Return what is wrong with ``text``, one line a fault; an empty list where it is plain."""
+    return [fault for paragraph in paragraphs(text) for fault in _faults(paragraph)]
+
+
+def _faults(paragraph: str) -> list[str]:
+    made = []
+    for rule in (*WORDS, *NAMES):
+        if rule.excuse and rule.excuse.lower() in paragraph.lower():
+            continue
+        made += [
+            f'"{hit[0]}" (say: {rule.say}): {_around(paragraph, hit)}'
+            for hit in re.finditer(rf"\b(?:{rule.pattern})\b", paragraph, re.IGNORECASE)
+        ]
+    for sentence in sentences(paragraph):
+        if length(sentence) > MOST_WORDS:
+            made.append(f"{length(sentence)} words: {sentence}")
+        if _WHAT.match(sentence) and sentence.endswith((".", ":")):
+            made.append(f'"What ..." as a subject: {sentence}')
+    return made
+
+
+def _around(paragraph: str, hit: re.Match[str]) -> str:
+    return paragraph[max(0, hit.start() - 40) : hit.end() + 40]
