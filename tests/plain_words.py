@@ -63,8 +63,10 @@ _PICTURE = re.compile(r"!\[([^\]]*)\]\([^)]*\)")
 _LINK = re.compile(r"\[([^\]]+)\]\([^)]+\)")
 _LEAD = re.compile(r"^\s*(?:#+|[-*>]|\d+\.)\s+")
 _MARKS = re.compile(r"\*+|^\s*\|?[-| ]+\|?$")
-_FENCE = re.compile(r"^(?: {4,}|\t)\S")
-_NEW = re.compile(r"^\s*(?:#+|[-*>]|\d+\.)\s|^\s*$|^\s*\||^!\[")
+_FENCE = "```"
+_INDENTED = re.compile(r" {4,}\S")
+_HEADING = re.compile(r"#+ ")
+_NEW = re.compile(r"\s*(?:[-*>]|\d+\.)\s|\s*\||!\[")
 _END = re.compile(r"(?<=[.!?])[)”\"]?\s+(?=\S)")
 _FIGURE = re.compile(r"(?:\d[\d.,]*(?:[ -]\d+/\d+)?|\d+/\d+)(?: (?:in|mm|cm|lb-ft|lb|kg|hp|kW|MB|°))?")
 _WHAT = re.compile(r"^What (?!.*\?)")
@@ -73,14 +75,26 @@ _WHAT = re.compile(r"^What (?!.*\?)")
 def paragraphs(text: str) -> list[str]:
     """Return the paragraphs, headings, list items and table cells of ``text``, without Markdown's marks."""
     blocks: list[list[str]] = [[]]
+    fenced = False
     for line in text.splitlines():
-        if _FENCE.match(line) and not blocks[-1]:
+        fenced ^= line.startswith(_FENCE)
+        if fenced or line.startswith(_FENCE) or (_INDENTED.match(line) and not blocks[-1]):
             continue
-        if _NEW.match(line):
+        heading = _HEADING.match(line)
+        if heading or not line.strip() or _NEW.match(line):
             blocks.append([])
-        blocks[-1].append(_MARKS.sub("", _LINK.sub(r"\1", _CODE.sub("CODE", _PICTURE.sub(r"\1", _LEAD.sub("", line))))))
-    joined = (" ".join(part.strip() for part in block) for block in blocks)
+        if line.strip():
+            blocks[-1].append(_bare(line))
+        if heading:
+            blocks.append([])
+    joined = (" ".join(block) for block in blocks)
     return [cell.strip() for block in joined for cell in block.split("|") if cell.strip()]
+
+
+def _bare(line: str) -> str:
+    """Return a line without Markdown's marks; code becomes one word."""
+    words = _LINK.sub(r"\1", _PICTURE.sub(r"\1", _CODE.sub("CODE", _LEAD.sub("", line))))
+    return _MARKS.sub("", words).strip()
 
 
 def sentences(paragraph: str) -> list[str]:
