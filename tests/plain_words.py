@@ -5,6 +5,7 @@ It reads plain sentences and Markdown alike. Code between backticks is not Engli
 
 from __future__ import annotations
 
+import ast
 import re
 from typing import NamedTuple
 
@@ -50,7 +51,7 @@ NAMES = (
     Rule(r"legs?", "shaft length"),
     Rule(r"fillets?", "corner radius, rounded corner", "corner radius"),
     Rule(r"(?:anti-ventilation|cavitation) plates?", "AV plate", "AV plate"),
-    Rule(r"holes? \((?:port|starboard) motor\)", "port motor, lower starboard bolt"),
+    Rule(r"holes? \((?:port|starboard) motor", "port motor, lower starboard bolt"),
     Rule(
         r"(?<!\bAV )(?<!\bbacking )(?<!\bcapacity )(?<!\brelieved )(?<!-ventilation )(?<!\bcavitation )plates?",
         "AV plate, backing plate or capacity plate",
@@ -95,6 +96,25 @@ def _bare(line: str) -> str:
     """Return a line without Markdown's marks; code becomes one word."""
     words = _LINK.sub(r"\1", _PICTURE.sub(r"\1", _CODE.sub("CODE", _LEAD.sub("", line))))
     return _MARKS.sub("", words).strip()
+
+
+def strings(source: str) -> list[str]:
+    """Return the texts in Python's ``source`` that a person may read: no docstring, no single word.
+
+    A value in an f-string becomes one word.
+    """
+    tree = ast.parse(source)
+    joined = [node for node in ast.walk(tree) if isinstance(node, ast.JoinedStr)]
+    parts = {id(part) for node in joined for part in ast.walk(node) if part is not node}
+    bare = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    made = [_text(node) for node in ast.walk(tree) if id(node) not in parts | bare]
+    return [text for text in made if " " in text.strip()]
+
+
+def _text(node: ast.AST) -> str:
+    if isinstance(node, ast.JoinedStr):
+        return "".join(_text(part) or "X" for part in node.values)
+    return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else ""
 
 
 def sentences(paragraph: str) -> list[str]:

@@ -79,7 +79,7 @@ def test_first_start_without_network_is_one_sentence_and_the_next_one_with_it_ma
     first = checkout.start(**checkout.wheels_here)
     assert first.stdout == f"{checkout.environment.folder} demo\n"
     assert first.returncode == 1, "the command's own exit code"
-    assert "making its environment anew" in first.stderr
+    assert "Making its environment again" in first.stderr
     assert "boltwell-probe 1.0" in first.stderr
     assert not (checkout.environment.folder / "left-over").exists()
 
@@ -92,7 +92,7 @@ def test_a_package_that_is_not_the_one_tested_with_is_refused(checkout):
     checkout.environment.requirements.write_text(text.replace("sha256:", "sha256:0000")[:-5] + "\n")
     refused = checkout.start(**checkout.wheels_here)
     assert refused.returncode == 2
-    assert "so it was refused" in refused.stderr.splitlines()[-1]
+    assert "so it was refused. Start again on another network." in refused.stderr.splitlines()[-1]
     assert not checkout.environment.is_finished()
 
 
@@ -223,7 +223,7 @@ def test_where_the_environment_goes_is_a_file(checkout):
     refused = checkout.start(**checkout.wheels_here)
     assert refused.returncode == 2
     assert refused.stderr == (
-        f"Boltwell: {folder} is a file, and the program's environment goes there. Take it away, and start again.\n"
+        f"Boltwell: {folder} is a file, but the program's environment goes there. Move the file away, and start again.\n"
     )
     assert folder.read_text() == "mine"
 
@@ -240,7 +240,7 @@ def test_an_environment_that_is_not_as_it_was_left_is_one_sentence(checkout, nam
     refused = checkout.start(**checkout.wheels_here)
     assert refused.returncode == 2
     line = refused.stderr.splitlines()[-1]
-    assert line.startswith(f"Boltwell: {place} is not as the program left it: ")
+    assert line.startswith(f"Boltwell: {place} can't be used (")
     assert line.endswith(f"Delete {checkout.folder / '.env-boltwell'}, and start again.")
     assert "Traceback" not in refused.stderr
 
@@ -248,8 +248,8 @@ def test_an_environment_that_is_not_as_it_was_left_is_one_sentence(checkout, nam
 MISSING = {
     "import boltwell_was_here": (2, "Boltwell: The package boltwell_was_here is missing or damaged. Delete "),
     "from ast import nothing_of_the_kind": (2, "Boltwell: The package ast is missing or damaged. Delete "),
-    "import app.not_here": (70, "Boltwell: a fault in this program."),
-    "1 / 0": (70, "Boltwell: a fault in this program."),
+    "import app.not_here": (70, "Boltwell: this is a fault in the program."),
+    "1 / 0": (70, "Boltwell: this is a fault in the program."),
 }
 
 

@@ -28,10 +28,10 @@ _LEFT, _GAP = 18, 2
 _WORDS = {
     "outline": ("Outline", "outline", "Draw the transom’s outline"),
     "well": ("Well", "well", "Draw the well’s profile"),
-    "block": ("Block", "block", "Draw something that stands out inside"),
-    "old hole": ("Old hole", "old-hole", "Put in a hole that is there already"),
-    "fitting": ("Fitting", "fitting", "Draw something that stands out outside"),
-    "bracket": ("Bracket", "bracket", "Hang the bracket of the motor in hand"),
+    "block": ("Block", "block", "Draw a part that sticks out inside"),
+    "old hole": ("Old hole", "old-hole", "Mark a hole that is there already"),
+    "fitting": ("Fitting", "fitting", "Draw a part that sticks out outside"),
+    "bracket": ("Bracket", "bracket", "Hang the bracket of the chosen motor"),
     "measure": ("Measure", "measure", "Lay a tape between two places"),
 }
 

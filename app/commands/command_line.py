@@ -18,7 +18,7 @@ from app.ui.error_messages import told
 from app.ui.terminal import each, tell, warn, wrapped
 from geometry.errors import OwnerError
 
-_ABOUT = "Places an outboard's bracket on a transom with a shallow splash well, and prints the template at full scale."
+_ABOUT = "Places an outboard motor on a transom with a shallow splash well, and prints the drilling template at full scale."
 FAULT_CODE = 70  # EX_SOFTWARE in BSD's sysexits.h
 
 
@@ -67,7 +67,7 @@ def _run(words: list[str]) -> int:
     command = next((one for one in COMMANDS if one.name == first), None)
     if command is None:
         names = ", ".join(one.name for one in COMMANDS)
-        raise UsageError(f'"{first}" is no command of this program: it knows {names}, and --help tells what they do.')
+        raise UsageError(f'Unknown command "{first}". Commands: {names}. For help, add --help.')
     if "--help" in rest or "-h" in rest:
         tell(_help(command))
         return 0
@@ -77,7 +77,7 @@ def _run(words: list[str]) -> int:
 def _help(*commands: Command) -> str:
     lines = []
     if len(commands) > 1:
-        lines = [wrapped(_ABOUT), wrapped("With no words the window opens; with a design's file, on that design."), ""]
+        lines = [wrapped(_ABOUT), wrapped("Without a command the window opens. With a file, it opens on that design."), ""]
     for command in commands:
         lines += [command.usage, wrapped(command.does, "    ", "    ")]
     return "\n".join(lines)
@@ -100,20 +100,20 @@ class _Parser(argparse.ArgumentParser):
             self.add_argument(name, action="store_true")
 
     def error(self, message: str) -> NoReturn:
-        raise UsageError(f"{_what(message, self._command.name)}. It goes like this: {self._command.usage}")
+        raise UsageError(f"{_what(message, self._command.name)}. Usage: {self._command.usage}")
 
 
 def _what(message: str, name: str) -> str:
     """Say in our own words what a parser's message says."""
     if found := re.fullmatch(r"the following arguments are required: (.+)", message):
-        return f"{name} lacks {found[1]}"
+        return f"{name} needs {found[1]}"
     if found := re.fullmatch(r"unrecognized arguments: (.+)", message):
-        return f"{name} does not know {found[1]}"
+        return f"{name} does not take {found[1]}"
     if found := re.fullmatch(r"argument (.+): expected one argument", message):
-        return f"{name} lacks what belongs behind {found[1]}"
+        return f"{name} needs a value after {found[1]}"
     if found := re.fullmatch(r"argument (.+): ignored explicit argument .+", message):
-        return f"nothing belongs behind {found[1]}"
-    return f"{name} can't make sense of these words"
+        return f"{found[1]} takes no value"
+    return f"{name} can't read these words"
 
 
 def _check(words: Words) -> int:
@@ -157,26 +157,28 @@ def _demo(words: Words) -> int:
 COMMANDS = (
     Command(
         "demo", "[--to DIR] [--no-window] [--force]",
-        "Runs the demonstration boat through the whole job: the findings here; the template, the shop sheet and "
-        "pictures of both views in DIR (boltwell-demo without it); then the window on it, where there is a screen.",
+        "Does the whole job on the demonstration boat. Shows the findings here. Writes the template, the shop sheet and "
+        "pictures of both views into DIR, or into boltwell-demo. Then opens the window, where there is a screen. "
+        "With --no-window it does not.",
         _demo, flags=("--no-window", "--force"), options=("--to",),
     ),
     Command(
         "check", "FILE [--json]",
-        "Shows all findings, worst first, and whether the holes may be drilled. Exits with code 1 where something that keeps "
-        "holes from being drilled is fouled or not known, else with 0; with 2 where the file can't be read.",
+        "Shows all findings, worst first, and whether the holes may be drilled. Exits with code 1 where a finding that stops "
+        "the paper is fouled or not known. Exits with code 2 where the file can't be read, else with 0.",
         _check, flags=("--json",), needed=("FILE",),
     ),
     Command(
         "rows", "FILE [--json]",
-        "Tells, for every drop and every row, its state, the saddle gap, the plate's height and which rows are left.",
+        "Shows each upper hole of the bracket with each drop: its state, the hook gap, the AV plate height. "
+        "Shows which holes each drop leaves usable.",
         _rows, flags=("--json",), needed=("FILE",),
     ),
     Command(
         "fit", "FILE [--json] [--save OUT [--force]]",
-        "Searches for placements that clear everything and ranks them, the best first; OUT takes the design with the best. "
-        "Where nothing fits, tells the nearest miss and what would have to change, and ends with 1. "
-        "Where OUT is there already, nothing is saved; with --force a design that is there is replaced.",
+        "Searches for placements that clear everything and ranks them, the best first. Saves the design with the best as OUT. "
+        "Where nothing fits, shows the nearest miss and the change that it needs, and exits with code 1. "
+        "Where OUT exists already, nothing is saved. With --force a design there is replaced.",
         _fit, flags=("--json", "--force"), options=("--save",), needed=("FILE",),
     ),
     *SHEET_COMMANDS,

@@ -6,7 +6,7 @@ import json
 import os
 from typing import TYPE_CHECKING, Any
 
-from app.deciding.fit_text import hole_words
+from app.deciding.fit_text import hole_words, plate_words, rows_words
 from app.document.files import read_design, write_design
 from app.ui.terminal import each, tell, warn, wrapped
 from geometry.decide.fit import Fit, search
@@ -36,7 +36,7 @@ def run(path: Path, as_json: bool, save: Path | None = None, *, force: bool = Fa
     """
     if save is not None and not force and os.path.lexists(save):  # nobody sees what it holds before it is gone
         raise OwnerError(
-            f"{save.name} is there already, and a boat in it would be lost. "
+            f"{save.name} exists already, and a boat in it would be lost. "
             "Give --save a new name, or replace it with --force."
         )
     design, seen = read_design(path)
@@ -50,9 +50,9 @@ def run(path: Path, as_json: bool, save: Path | None = None, *, force: bool = Fa
     tell(_json(design, told) if as_json else _text(design, told))
     if save is not None and whole and now is not design:
         write_design(save, now, seen, over=force)
-        warn(f"The first of each is saved as {save}.")
+        warn(f"The first fit of each motor is saved as {save}.")
     elif save is not None:
-        warn(f"Nothing is saved as {save}: " + ("there is nothing to hang." if whole else "not every motor has a fit."))
+        warn(f"Nothing is saved as {save}: " + ("there is no motor to hang." if whole else "not every motor has a fit."))
     return 0 if whole else 1
 
 
@@ -76,11 +76,11 @@ def _text(design: Design, told: list[_Told]) -> str:
 
 def _mount_text(design: Design, mount: str, found: list[Fit], lacking: str | None, bolted: bool) -> str:
     if not bolted:
-        return wrapped(f"{mount}: it hangs by its clamp screws, and there is nothing to drill.")
+        return wrapped(f"{mount}: it hangs by its clamp screws. There is nothing to drill.")
     if lacking is not None:
-        return wrapped(f"{mount}: no fit can be searched for yet. Measure {name_of(design, lacking)} first.")
+        return wrapped(f"{mount}: the search needs one more reading. Measure {name_of(design, lacking)} first.")
     if not found:
-        return wrapped(f"{mount}: no fit was found, nor anything near one.")
+        return wrapped(f"{mount}: there is no fit, and none that is near.")
     if not found[0].fits:
         first = f"{mount}: nothing fits. {found[0].change or ''}".strip()
         return "\n".join([wrapped(first), "", wrapped("The nearest miss:"), *_fit_text(design, found[0], "   ")])
@@ -93,20 +93,19 @@ def _mount_text(design: Design, mount: str, found: list[Fit], lacking: str | Non
 
 def _fit_text(design: Design, fit: Fit, first: str) -> list[str]:
     unit = design.units
-    place = [f"drop {format_length(fit.drop, unit)}", f"{hole_words(fit.row)} (row {fit.row})",
+    place = [f"drop {format_length(fit.drop, unit)}", hole_words(fit.row),
              f"upper holes {format_length(-fit.upper_at, unit)} down"]  # fmt: skip
     if abs(fit.offset) > 1e-6:
         side = "starboard" if fit.offset > 0 else "port"
         place.append(f"{format_length(abs(fit.offset), unit)} to {side}")
     if abs(fit.lower_tilt) > 1e-6:
         place.append(f"lower holes {format_angle(fit.lower_tilt)} up from square")
-    left = ", ".join(map(str, fit.rows_left)) or "none"
     facts: list[str] = [fit.state]
     if fit.room is not None:
         facts.append(f"smallest clearance {format_clearance(fit.room, unit)}")
     if fit.plate_height is not None:
-        facts.append(f"plate {format_length(fit.plate_height, unit)} over the bottom")
-    facts.append(f"rows left {left}")
+        facts.append(f"AV plate {plate_words(fit.plate_height, unit)}")
+    facts.append(f"usable holes: {rows_words(fit.rows_left)}")
     lines = [wrapped(f"{', '.join(place)}; {fit.hardware}.", first), wrapped(f"{'; '.join(facts)}.", _INDENT)]
     if fit.governs is not None:
         lines.append(wrapped(f"Governed by: {fit.governs.text}", _INDENT))

@@ -27,7 +27,7 @@ def _template(words: Words) -> int:
     out, design = out_of(words), design_of(words)
     if _is_svg(out):
         if words.bars or words.paper or words.printer or words.margin:
-            raise UsageError("An SVG is one sheet for a cutter: leave out --paper, --margin, --bars and --printer.")
+            raise UsageError("An SVG is one sheet for a cutter. Leave out --paper, --margin, --bars and --printer.")
         kinds = ("template", "inside") if words.inside else ("template",)
         return _write_svgs(words, drawings(checked_of(design), today(), kinds))
     with waiting("template: planning the sheets"):
@@ -59,7 +59,7 @@ def _printing(words: Words, checked: Checked, bars: Measured | None = None) -> t
     printing = how(checked, today(), paper, bars, before, margin, words.printer or "")
     if bars is None:
         return printing, ""
-    unnamed = "" if words.printer else " Those of a corrected print need the --printer that it was corrected for."
+    unnamed = "" if words.printer else " For bars of a corrected print, give the --printer that it was corrected for."
     return printing, taken_words(checked, printing, before) + unnamed
 
 
@@ -82,9 +82,9 @@ def _kept(name: str | None, paper: str, *, typed: bool) -> Correction:
             raise
         found = None  # they are measured anew
     if name and found is None and not typed:
-        others = f" Kept are: {', '.join(printer_names())}." if printer_names() else ""
+        others = f" Known printers: {', '.join(printer_names())}." if printer_names() else ""
         how = f"boltwell template FILE --to OUT.pdf --bars ACROSS,UP --printer {shlex.quote(name)}"
-        raise UsageError(f'Nothing is kept of "{name}" on {paper}. Type in once what its bars measured: {how}.{others}')
+        raise UsageError(f'No correction is kept for "{name}" on {paper}. Give once what its bars measured: {how}.{others}')
     return found or Correction()
 
 
@@ -96,7 +96,7 @@ def _bars(text: str | None) -> tuple[float, float] | None:
         return None
     lengths = text.split(",")
     if len(lengths) != 2:
-        raise UsageError(f'"{text}" is not two lengths. Write what the bars measured across and up, such as 238.5mm,149mm.')
+        raise UsageError(f'"{text}" is not two lengths. Give what the bars measured across and up, such as 238.5mm,149mm.')
     return parse_length(lengths[0], "mm"), parse_length(lengths[1], "mm")
 
 
@@ -120,7 +120,7 @@ def _full_scale(words: Words, what: str) -> int:
     out, design = out_of(words), design_of(words)
     if _is_svg(out):
         if what != "backing plate":
-            raise UsageError(f"An SVG is for a cutter, and of the {what} there is none. Give --to a name that ends with .pdf.")
+            raise UsageError(f"The {what} can't be an SVG. Give --to a name that ends with .pdf.")
         return _write_svgs(words, printing.drawings(checked_of(design), today(), ("plate",)))
     makers: dict[str, Callable[[Checked, Printing], tuple[Page, ...]]] = {
         "page of bars": printing.bars_and_grid, "coupons": printing.coupons, "gauge": printing.gauge,
@@ -147,7 +147,7 @@ def _to_read(words: Words, what: str) -> int:
 
 
 _PAPER, _NAMES = "[--paper P] [--margin M] [--printer NAME] [--force]", ("--paper", "--margin", "--printer")
-_THERE = " A file that is there and was not made by this program is replaced only with --force; a design never is."
+_THERE = " A file that this program did not make is replaced only with --force. A design is never replaced."
 
 
 def _full_scale_command(name: str, what: str, does: str) -> Command:
@@ -160,38 +160,40 @@ def _full_scale_command(name: str, what: str, does: str) -> Command:
 SHEET_COMMANDS = (
     Command(
         "template", "FILE --to OUT.pdf [--paper P] [--inside] [--bars ACROSS,UP] [--margin M] [--printer NAME] [--force]",
-        "Writes the full-scale paper template. P is letter, legal, tabloid, a4, a3, a2, roll24 or roll36; without it, "
-        "letter for a boat in inches and a4 for one in millimetres. M is what the printer leaves bare along the edges. "
-        "With --inside the sheets for the well's inner face follow, as seen looking aft. ACROSS and UP are what the bars of "
-        "the last print measured on sheet A, in millimetres or with a unit: the new sheets are corrected by them. With "
-        "--printer the correction is kept under that name and used again where no bars are given; bars that are given then "
-        "are those of a print corrected by it. Without --printer they are those of a print without a correction. "
-        "Where OUT ends with .svg, it is one sheet in millimetres, and the inside sheet another beside it." + _THERE,
+        "Writes the full-scale paper template. P is letter, legal, tabloid, a4, a3, a2, roll24 or roll36. Without --paper it "
+        "is letter for a boat in inches, and a4 for a boat in millimetres. M is the printer's unprintable margin. "
+        "With --inside the sheets for the well's inner face follow, as seen looking aft. "
+        "ACROSS and UP are the measured lengths of the two bars on sheet A of the last print. They are in millimetres, or "
+        "have a unit. The new sheets are corrected by them. "
+        "With --printer the correction is kept under that name, and used again where no bars are given. Bars given with "
+        "--printer belong to a print corrected by it. Bars without --printer belong to a print without a correction. "
+        "Where OUT ends with .svg, it is one sheet in millimetres, with the inside sheet in a second file." + _THERE,
         _template, flags=("--inside", "--force"), options=("--bars", *_NAMES), needed=("FILE", "--to"),
     ),
     _full_scale_command(
         "bars", "page of bars",
-        "Writes a page of bars and a grid, to find out what the printer is off before the template is printed: its bars are "
-        "as long as those of the template's sheet A, and what they measure goes behind --bars.",
+        "Writes a page of bars and a grid, to find out how far off the printer is before you print the template. Its bars are "
+        "as long as those of the template's sheet A. Give their measured lengths after --bars.",
     ),
     _full_scale_command(
         "coupons", "coupons",
-        "Writes washers, sockets, nuts and fillet cards at their real size, to cut out and try in the well.",
+        "Writes washers, sockets, nuts and corner cards at their real size, to cut out and try in the well.",
     ),
     _full_scale_command(
-        "gauge", "gauge", "Writes the drill-angle gauge and a guide block's drawing, for each tilt in the design."
+        "gauge", "gauge", "Writes the drill-angle gauge and the drawing of a guide block, for each tilt in the design."
     ),
     _full_scale_command(
         "plate", "backing plate",
-        "Writes every backing plate's drawing at full scale; where OUT ends with .svg, for a cutter, in millimetres.",
+        "Writes the drawing of every backing plate at full scale. Where OUT ends with .svg, it is for a cutter, "
+        "in millimetres.",
     ),
     Command(
         "measure", "FILE --to OUT.pdf [--force]",
-        "Writes the measuring sheet: what to measure, how, and blanks to fill in at the boat." + _THERE,
+        "Writes the measuring sheet: each reading, how to take it, and a blank to fill in at the boat." + _THERE,
         partial(_to_read, what="measuring sheet"), flags=("--force",), needed=("FILE", "--to"),
     ),
     Command(
-        "sheet", "FILE --to OUT.pdf [--force]", "Writes the shop sheet." + _THERE,
+        "sheet", "FILE --to OUT.pdf [--force]", "Writes the shop sheet: holes, shopping list, order of work, torque." + _THERE,
         partial(_to_read, what="shop sheet"), flags=("--force",), needed=("FILE", "--to"),
     ),
 )  # fmt: skip

@@ -1,4 +1,4 @@
-"""The shortcuts: those of the menus are read off their records, those of the hand are listed here and nowhere else."""
+"""The shortcuts: those of the menus come from their records, all others are listed here and nowhere else."""
 
 from __future__ import annotations
 
@@ -30,32 +30,32 @@ class Group(msgspec.Struct, frozen=True):
 HAND = (
     Group("On the drawing", (
         Shortcut("Tab", "Go to the next part, in the order of the card; Shift+Tab goes back"),
-        Shortcut("Tab while pointing", "Turn over what lies under the pointer, part by part; a press takes what is lit"),
-        Shortcut("Arrows", "Move what is chosen by one snap step"),
+        Shortcut("Tab while pointing", "Go through the parts under the pointer; a press takes the lit one"),
+        Shortcut("Arrows", "Move the chosen part by one snap step"),
         Shortcut("Shift+Arrows", "Move it by ten"),
-        Shortcut("Enter", "Go to the entry of what is chosen"),
-        Shortcut("Delete", "Take the chosen corner out"),
+        Shortcut("Enter", "Go to the entry of the chosen part"),
+        Shortcut("Delete", "Remove the chosen corner"),
         Shortcut("Figures", "The length of the chosen edge"),
-        Shortcut("Esc", "Drop the drag, or let go of what is chosen"),
+        Shortcut("Esc", "Stop the drag, or choose nothing"),
         Shortcut("+", "Zoom in"),
         Shortcut("-", "Zoom out"),
-        Shortcut("Home", "Show the work"),
+        Shortcut("Home", "Zoom to the work"),
         Shortcut("Shift+Home", "Show the whole transom"),
         Shortcut("Space+drag", "Push the sheet; the middle button does the same"),
-        Shortcut("Alt+drag", "Neither snap nor hold"),
+        Shortcut("Alt+drag", "Drag without snapping"),
         Shortcut("Shift+drag", "Keep to one direction"),
     )),
-    Group("With a tool in hand", (
+    Group("With a tool", (
         Shortcut("Figures", "The length of the edge that is being drawn"),
-        Shortcut("Tab", "Turn from its length to its slope"),
+        Shortcut("Tab", "Change from its length to its slope"),
         Shortcut("Enter", "Set the corner; with no figure, close the shape"),
-        Shortcut("Backspace", "Rub out a figure, then the last corner"),
+        Shortcut("Backspace", "Delete a figure, then the last corner"),
         Shortcut("Esc", "Drop the figure, then the edge, then the tool"),
         Shortcut("Shift", "Keep the edge level, plumb or at 45°"),
     )),
     Group("In an entry", (
         Shortcut("Enter", "Take what is typed, and go to the next entry"),
-        Shortcut("Esc", "Come back to the last value"),
+        Shortcut("Esc", "Go back to the last value"),
         Shortcut("Up", "One snap step more"),
         Shortcut("Down", "One snap step less"),
     )),

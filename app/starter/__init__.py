@@ -1,7 +1,7 @@
-"""Makes a bare machine ready with nothing but the standard library; the program then runs in its own environment.
+"""Prepares a bare machine with the standard library alone. The program then runs in an environment made for it.
 
-A second start finds the stamp of the first and goes straight on. What stands in the way becomes one sentence on
-standard error and the exit code 2.
+A second start finds the stamp of the first and goes straight on. An obstacle becomes one sentence on standard error,
+and the program exits with code 2.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ def make_ready(module: str, words: list[str]) -> int | None:
     (on Windows it runs to its end, and its exit code is returned).
     """
     requirements = REQUIREMENTS[module]
-    if not requirements.exists():  # an installed program: its installer saw to everything
+    if not requirements.exists():  # an installed program: its installer did everything
         return None
     environment = Environment(FOLDER / "python", requirements)
     handed_over = int(os.environ.pop(_HANDED_OVER, 0))
@@ -42,7 +42,7 @@ def make_ready(module: str, words: list[str]) -> int | None:
     if not inside and everything_is_here(requirements):
         return None
     try:
-        if inside and not environment.is_finished():  # it can't make itself anew
+        if inside and not environment.is_finished():  # it can't make itself again
             return _hand_over(Path(sys._base_executable), module, words, handed_over + 1)  # type: ignore[attr-defined]
         _prepare(environment, needs)
         return None if inside else _hand_over(environment.python, module, words, handed_over + 1)
@@ -53,7 +53,7 @@ def make_ready(module: str, words: list[str]) -> int | None:
         say(_why(refused))
         return 2
     except KeyboardInterrupt:
-        say("stopped. What is half done counts for nothing; the next start makes it anew.")
+        say("stopped. The half-done work does not count. The next start does it again.")
         return 130
 
 
@@ -61,24 +61,24 @@ def _why(refused: OSError) -> str:
     """Say what the system refused, and what to do."""
     place = refused.filename or FOLDER
     if FOLDER.exists() and not FOLDER.is_dir():
-        return f"{FOLDER} is a file, and the program's environment goes there. Take it away, and start again."
+        return f"{FOLDER} is a file, but the program's environment goes there. Move the file away, and start again."
     if isinstance(refused, PermissionError):
-        return f"{place} can't be written. Put the checkout where you may write, and start again."
+        return f"{place} can't be written. Put the checkout in a folder where you may write, and start again."
     if refused.errno in (errno.ENOSPC, errno.EDQUOT):
-        return "the disk is full; about 0.5 GB is needed. Make room, and start again."
-    return f"{place} is not as the program left it: {refused.strerror}. Delete {FOLDER}, and start again."
+        return "the disk is full. The program needs about 0.5 GB. Make room, and start again."
+    return f"{place} can't be used ({refused.strerror}). Delete {FOLDER}, and start again."
 
 
 def _prepare(environment: Environment, needs: system.Needs) -> None:
     """Bring the machine and the environment to where ``needs`` and the requirements are met, one starter at a time."""
     FOLDER.mkdir(exist_ok=True)
-    with only_one(FOLDER / "lock", waiting=lambda: say("another start is setting things up; waiting for it.")):
+    with only_one(FOLDER / "lock", waiting=lambda: say("another start is setting things up. Waiting for it.")):
         finished = environment.is_finished()
         if finished and environment.has_seen(needs):
             return
         began = time.monotonic()
         if not environment.exists():
-            say("first start here: setting up takes a minute or two. The next one starts at once.")
+            say("the first start sets everything up. This takes a minute or two. The next one starts at once.")
         met = system.meet(needs, environment_to_make=not environment.exists())
         if not finished:
             environment.finish()
@@ -90,7 +90,7 @@ def _prepare(environment: Environment, needs: system.Needs) -> None:
 def _hand_over(python: Path, module: str, words: list[str], times: int) -> int:
     """Let ``python`` run ``module`` in this process's place; on Windows, return its exit code."""
     if times > 2:
-        raise NotReadyError(f"the environment does not answer as it should. Delete {FOLDER} and start again.")
+        raise NotReadyError(f"the environment does not work. Delete {FOLDER} and start again.")
     command = [str(python), "-m", module, *words]
     os.environ[_HANDED_OVER] = str(times)
     if os.name != "nt":

@@ -25,7 +25,7 @@ class Environment:
     """A virtual environment in ``folder`` that holds what ``requirements`` lists.
 
     The tests' requirements hold the program's, so that one environment serves both; each has its own stamp,
-    written last. Without the program's stamp the folder counts for nothing and is made anew.
+    written last. Without the program's stamp the folder does not count and is made again.
     """
 
     folder: Path
@@ -83,9 +83,9 @@ class Environment:
 
     def _make_empty(self) -> None:
         if self.folder.exists():
-            say("an earlier start was cut short, or belongs to another Python; making its environment anew.")
+            say("an earlier start was interrupted, or used another Python. Making its environment again.")
             shutil.rmtree(self.folder)
-        say(f"making an environment of its own in {self.folder.parent.name}; nothing outside the checkout changes.")
+        say(f"making an environment in {self.folder.parent.name}. Nothing outside the checkout changes.")
         code, output = run_quietly([sys.executable, "-m", "venv", str(self.folder)], keep_lock=True)
         if code:
             raise NotReadyError(f"Python's venv could not make the environment. It said:\n{last_lines(output)}")
@@ -109,10 +109,10 @@ class _Progress:
             name, version, size = found.groups()
             say(f"  {name.replace('_', '-')} {version} {size or ''}".rstrip())
         elif line.startswith("Installing collected"):
-            say("  putting it all in place.")
+            say("  installing the packages.")
         elif _NO_NETWORK.search(line) and not self.complained:
             self.complained = True
-            say("  the network does not answer; trying a few times more.")
+            say("  the network does not answer. Trying a few more times.")
 
 
 def _why_pip_stopped(output: str) -> str:
@@ -120,13 +120,16 @@ def _why_pip_stopped(output: str) -> str:
         return "the network can't be reached, and the first start needs it. Connect, and start again."
     if "SSLError" in output or "CERTIFICATE_VERIFY_FAILED" in output:
         return (
-            "the network answers with a certificate that this machine does not know (some offices do that). "
+            "the network sends a certificate that this machine does not know. Some offices do that. "
             "Set PIP_CERT to the office's certificate file, and start again."
         )
     if "DO NOT MATCH THE HASHES" in output:
-        return "a package that came over the network is not the one this program was tested with, so it was refused."
+        return (
+            "a package from the network is not the one that this program was tested with, so it was refused. "
+            "Start again on another network."
+        )
     if "No space left" in output:
-        return "the disk is full; about 0.5 GB is needed. Make room, and start again."
+        return "the disk is full. The program needs about 0.5 GB. Make room, and start again."
     if "No matching distribution" in output:
         python = f"Python {sys.version_info[0]}.{sys.version_info[1]}"
         return f"there is no build of a package for this machine and {python}. pip said:\n{last_lines(output, 2)}"

@@ -10,7 +10,7 @@ from pathlib import Path
 
 
 class NotReadyError(Exception):
-    """Something that the person at the keyboard can put right; the message is the sentence that they read."""
+    """An obstacle that the person at the keyboard can remove. The message is the sentence that they read."""
 
 
 CHECKOUT = Path(__file__).resolve().parents[2]
@@ -29,7 +29,7 @@ def stopped(error: Exception) -> int:
         say(missing)
         return 2
     traceback.print_exception(error)
-    say("a fault in this program.")
+    say("this is a fault in the program.")
     return 70  # EX_SOFTWARE in BSD's sysexits.h
 
 
@@ -66,5 +66,5 @@ def run_quietly(
 
 
 def last_lines(output: str, count: int = 12) -> str:
-    """Return the last ``count`` lines of ``output``, indented, to stand under a sentence."""
+    """Return the last ``count`` lines of ``output``, indented, to go under a sentence."""
     return "\n".join(f"    {line}" for line in output.splitlines()[-count:])

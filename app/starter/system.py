@@ -101,8 +101,8 @@ def what_to_paste(packages: Iterable[str]) -> str:
     """Return the sentence that names what is missing, with the line that installs it."""
     names = " ".join(packages)
     if sys.platform == "linux" and shutil.which("apt-get") is None:
-        return f"the system lacks what Debian calls {names}. Install them under the names they have here."
-    return f"the system lacks a few packages. Paste this line, then start again:\n    sudo apt-get install {names}"
+        return f"the system needs packages that Debian calls {names}. Install them under their names on this system."
+    return f"the system needs a few packages. Paste this line, then start again:\n    sudo apt-get install {names}"
 
 
 def install(packages: list[str]) -> None:
@@ -111,7 +111,7 @@ def install(packages: list[str]) -> None:
     Raises:
         NotReadyError: no network, or apt-get refused.
     """
-    say(f"installing what the system lacks: {' '.join(packages)}.")
+    say(f"installing packages that the system needs: {' '.join(packages)}.")
     options = ["-q", "-y", "-o", "DPkg::Lock::Timeout=300"]
     env = {**os.environ, "DEBIAN_FRONTEND": "noninteractive", "LC_ALL": "C"}
     output = ""

@@ -32,9 +32,9 @@ class Record(msgspec.Struct, frozen=True):
     """One line of a menu.
 
     Attributes:
-        menu: the menu that it stands in. title: its words, asked for anew at each change; "" for a line.
+        menu: the menu that it is in. title: its words, asked for again at each change; "" for a line.
         key: its shortcut. run: what it does. possible: whether it can be done now. ticked: whether it is on.
-        many: what it opens instead: a list made anew each time. icon: its picture, "" for none.
+        many: the list that it opens instead, made again each time. icon: its picture, "" for none.
     """
 
     menu: str
@@ -58,7 +58,7 @@ def rule(menu: str) -> Record:
 
 
 def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[], None]:
-    """Fill the window's menus from the table; return what brings titles and possibilities up to date, to be called soon."""
+    """Fill the window's menus from the table; return the function that updates titles and possibilities."""
     bar = window.menuBar()
     menus: dict[str, QMenu] = {}
     made: list[tuple[Record, QAction]] = []
@@ -93,7 +93,7 @@ def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[],
 
 def _show_icons(made: list[tuple[Record, QAction]], menu: QMenu) -> None:
     """Give the lines of a menu their pictures, in the ink of the light that it is opened in."""
-    from PySide6.QtGui import QIcon  # first drawn when a menu is first opened
+    from PySide6.QtGui import QIcon  # drawn when a menu is first opened
 
     from app.ui.icons import icon
 

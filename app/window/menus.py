@@ -1,4 +1,4 @@
-"""The table of all that the menus offer: only what works."""
+"""The table of the menus. It has only entries that work."""
 
 from __future__ import annotations
 
@@ -21,13 +21,13 @@ if TYPE_CHECKING:
 
     from app.window.main_window import MainWindow
 
-MOST_STEPS = 24  # as many as fit a screen, the present one among them; the others are reached from their ends
+MOST_STEPS = 24  # as many as fit a screen, with the present one; step on to reach the others
 _STANDARD = QKeySequence.StandardKey
 _ABOUT = (
-    "Boltwell shows where every washer, nut and socket comes out, "
-    "before four holes are drilled that can’t be undrilled.\n\n"
-    "It does not replace the motor maker’s instructions, local codes, or a licensed hand where one is asked for. "
-    "Measure twice, and measure both bars of the printed template before you mark anything."
+    "Boltwell shows where every washer, nut and socket comes out, before you drill four holes. "
+    "Nobody can undrill them.\n\n"
+    "It does not replace the motor maker’s instructions, local codes, or a licensed technician where the law asks for one. "
+    "Measure twice. Measure both bars of the printed template before you mark anything."
 )
 
 
@@ -48,7 +48,7 @@ def records(window: MainWindow) -> tuple[Record, ...]:
         now, found = len(desk.history.past), desk.history.steps
         first = max(0, min(now - MOST_STEPS // 2, len(found) - MOST_STEPS))
         return tuple(
-            Record("", said(curly(step.label).replace("&", "&&") or "As it was opened"), None, partial(desk.go_to, index),
+            Record("", said(curly(step.label).replace("&", "&&") or "As opened"), None, partial(desk.go_to, index),
                    ticked=partial(int.__eq__, now, index))
             for index, step in enumerate(found) if first <= index < first + MOST_STEPS
         )  # fmt: skip
@@ -60,7 +60,7 @@ def records(window: MainWindow) -> tuple[Record, ...]:
     return (
         Record("&Boat", said("&New…"), _STANDARD.New, window.show_start, icon="new"),
         Record("&Boat", said("&Open…"), _STANDARD.Open, doors.open, icon="open"),
-        Record("&Boat", said("Opened &lately"), possible=lambda: bool(recent_boats()), many=recent),
+        Record("&Boat", said("&Recent boats"), possible=lambda: bool(recent_boats()), many=recent),
         Record("&Boat", said("Open the &demonstration boat"), None, doors.open_demonstration),
         rule("&Boat"),
         *_while(
@@ -84,14 +84,14 @@ def records(window: MainWindow) -> tuple[Record, ...]:
             rule("&Edit"),
             Record("&Edit", said("&Inches"), None, lambda: units("in"), ticked=lambda: desk.design.units == "in"),
             Record("&Edit", said("&Millimetres"), None, lambda: units("mm"), ticked=lambda: desk.design.units == "mm"),
-            Record("&View", said("Fit to the &work"), "Ctrl+0", face.refit, icon="fit"),
+            Record("&View", said("Zoom to the &work"), "Ctrl+0", face.refit, icon="fit"),
             Record("&View", said("Whole &transom"), "Ctrl+Shift+0", face.show_whole),
             Record("&View", said("Zoom &in"), _STANDARD.ZoomIn, lambda: face.zoom(1.2)),
             Record("&View", said("Zoom &out"), _STANDARD.ZoomOut, lambda: face.zoom(1 / 1.2)),
             rule("&View"),
-            Record("&View", said("The other side’s &bolts"), "Ctrl+B", window.cut.step),
+            Record("&View", said("Other side’s &bolts"), "Ctrl+B", window.cut.step),
             Record("&View", said("&Next part of the window"), "F6", rounds.on),
-            Record("&View", said("&Part before"), "Shift+F6", rounds.back),
+            Record("&View", said("&Previous part of the window"), "Shift+F6", rounds.back),
             rule("&View"),
             Record("&View", said("Drillable &zone"), "Ctrl+D", lambda: deciding.zone(desk), lambda: bool(desk.design.mounts),
                    ticked=lambda: desk.sight.zone),
@@ -139,7 +139,7 @@ def records(window: MainWindow) -> tuple[Record, ...]:
 
 
 def _while(shown: Callable[[], bool], *some: Record) -> tuple[Record, ...]:
-    """Return records that are possible only while that which they change, or look at, is shown."""
+    """Return records that are possible only while the thing that they change is shown."""
     return tuple(replace(one, possible=lambda possible=one.possible: shown() and possible()) for one in some)
 
 

@@ -75,7 +75,9 @@ def test_it_speaks_plainly(capsys):
     text = capsys.readouterr().out
     assert text.startswith("main motor: ")
     assert "the best first" in text
-    assert "drop 7 1/4 in, third hole from the top, two up (row 2)" in text
+    assert "drop 7 1/4 in, third hole from the top, two up, upper holes " in text
+    assert "usable holes: " in text
+    assert "(row" not in text
     assert not [word for word in NEVER if word in text.lower().split()]
 
 
@@ -85,7 +87,7 @@ def test_a_boat_that_is_there_is_not_saved_over(saved, tmp_path):
     other.write_text("mine")
     for out in (path, other):
         before = out.read_bytes()
-        with pytest.raises(OwnerError, match="there already"):
+        with pytest.raises(OwnerError, match="exists already"):
             run(path, as_json=False, save=out)
         assert out.read_bytes() == before
 

@@ -143,12 +143,12 @@ def test_a_printer_s_correction_is_kept_and_used_again(tmp_path, capsys):
     words = ["template", str(EXAMPLE), "--printer", "Office", "--paper", "letter", "--to"]
     assert main([*words, str(once)]) == 2
     told = capsys.readouterr().err
-    assert 'Nothing is kept of "Office" on letter' in told
+    assert 'No correction is kept for "Office" on letter' in told
     assert "boltwell template FILE --to OUT.pdf --bars ACROSS,UP --printer Office" in told
     assert main([*words, str(once), "--bars", "238.4 mm, 149 mm"]) == 0
     assert main([*words, str(again)]) == 0
     assert main(["template", str(EXAMPLE), "--printer", "OFFICE", "--paper", "a4", "--to", str(other)]) == 2
-    assert "Kept are: Office." in capsys.readouterr().err  # the paper is another, and so may be the way it is fed
+    assert "Known printers: Office." in capsys.readouterr().err  # the paper is another, and so may be the way it is fed
     assert once.read_bytes() == again.read_bytes()
     assert not other.exists()
     coupons = tmp_path / "coupons.pdf"
@@ -240,14 +240,14 @@ def test_without_a_printers_name_it_is_said_that_a_second_reading_forgets_the_fi
     words = ["template", str(path), "--paper", "letter", "--to", str(out), "--inside", "--bars", "238.4, 149"]
     assert main(words) == 0
     told = capsys.readouterr().err
-    assert "taken as read on a print without a correction. Those of a corrected print need the --printer" in told
+    assert "taken as read on a print without a correction. For bars of a corrected print, give the --printer" in told
     sheets = words_of(out)
     assert sheets.count("These are corrected: if one is off, print the page of bars without a correction") == 2
     assert main([*words, "--printer", "Office"]) == 0
     sheets = words_of(out)
     assert sheets.count("if one is off, type in what it measures for the printer Office and print again") == 2
     assert main(["--help"]) == 0
-    assert "Without --printer they are those of a print without a correction" in " ".join(capsys.readouterr().out.split())
+    assert "Bars without --printer belong to a print without a correction" in " ".join(capsys.readouterr().out.split())
 
 
 @pytest.mark.parametrize(
@@ -372,7 +372,7 @@ def test_a_plate_as_svg(plated, tmp_path):
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (["gauge"], "of the gauge there is none"), (["coupons"], "there is none"), (["bars"], "there is none"),
+        (["gauge"], "The gauge can't be an SVG."), (["coupons"], "can't be an SVG"), (["bars"], "can't be an SVG"),
         (["template", "--paper", "a4"], "one sheet for a cutter"), (["template", "--bars", "1,2"], "one sheet for a cutter"),
     ],
 )  # fmt: skip

@@ -1,4 +1,4 @@
-"""How a boat begins: starting shapes, blank, boats lately open, the first start's hint; steps and what is remembered."""
+"""How a boat begins: starting shapes, blank, recent boats, the first start's hint; steps and what is remembered."""
 
 from __future__ import annotations
 
@@ -136,7 +136,7 @@ def test_a_new_boat_that_nobody_touched_is_left_without_a_question(
     assert answers.asked == 1
 
 
-def test_boats_lately_open_are_offered_and_open(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+def test_recent_boats_are_offered_and_open(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     path = kept / "launch.boltwell"
     path.write_text(design_text("cap-lip-launch"))
     remember_boat(path)
@@ -145,7 +145,7 @@ def test_boats_lately_open_are_offered_and_open(qtbot: QtBot, window: MainWindow
     qtbot.mouseClick(window.start.recent[0], LEFT)
     assert window.desk.path == path
     assert window.card.isVisible()
-    assert [line.text() for line in listed(window, "Opened lately")] == ["launch.boltwell"]
+    assert [line.text() for line in listed(window, "Recent boats")] == ["launch.boltwell"]
 
 
 def test_a_saved_boat_is_remembered_and_takes_its_files_name(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
@@ -172,7 +172,7 @@ def test_the_list_of_steps_jumps_back_and_forth(window: MainWindow) -> None:
     for drop in (190.0, 180.0, 170.0):
         window.desk.commit(f"Drop to {drop:g} mm", with_mount(window.desk.design, 0, drop=drop))
     names = [line.text() for line in listed(window, "Steps")]
-    assert names == ["As it was opened", "Drop to 190 mm", "Drop to 180 mm", "Drop to 170 mm"]
+    assert names == ["As opened", "Drop to 190 mm", "Drop to 180 mm", "Drop to 170 mm"]
     listed(window, "Steps")[1].trigger()
     assert window.desk.design.mounts[0].drop == 190.0
     assert window.desk.redo_label == "Drop to 180 mm"

@@ -1,0 +1,152 @@
+"""Plain English in documents, commands, the starter and the menus; and that the scanner finds what is not plain."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from app.commands import COMMANDS, main
+from app.deciding import DOORS
+from app.help.keys import HAND
+from tests.plain_words import MOST_WORDS, faults, length, paragraphs, sentences, strings
+
+ROOT = Path(__file__).resolve().parents[2]
+DOCUMENTS = [
+    *sorted((ROOT / "assets/help").glob("*.md")),
+    *(ROOT / f"{name}.md" for name in ("README", "CHANGELOG", "DEVELOPERS")),
+]
+MODULES = [
+    *sorted((ROOT / "app/starter").glob("*.py")),
+    *(
+        ROOT / f"app/{name}.py"
+        for name in ("__main__", "commands", "sheet_commands", "fit_command", "terminal", "menus", "canvas/face_head")
+    ),
+]
+AIM = 20  # words
+
+
+def named(paths: list[Path]) -> list[str]:
+    return [str(path.relative_to(ROOT)) for path in paths]
+
+
+@pytest.mark.parametrize("path", DOCUMENTS, ids=named(DOCUMENTS))
+def test_a_document_is_plain(path: Path) -> None:
+    assert faults(path.read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize("path", DOCUMENTS, ids=named(DOCUMENTS))
+def test_nine_of_ten_sentences_of_a_document_are_short(path: Path) -> None:
+    said = [one for paragraph in paragraphs(path.read_text(encoding="utf-8")) for one in sentences(paragraph)]
+    assert len(said) > 20
+    assert len([one for one in said if length(one) <= AIM]) >= 0.9 * len(said)
+
+
+@pytest.mark.parametrize("path", MODULES, ids=named(MODULES))
+def test_what_a_module_says_is_plain(path: Path) -> None:
+    said = strings(path.read_text(encoding="utf-8"))
+    assert [fault for text in said for fault in faults(text)] == []
+
+
+def test_the_modules_say_something() -> None:
+    assert sum(len(strings(path.read_text(encoding="utf-8"))) for path in MODULES) > 100
+
+
+def test_help_of_every_command_is_plain(capsys: pytest.CaptureFixture[str]) -> None:
+    for command in COMMANDS:
+        assert faults(command.does) == [], command.name
+        assert main([command.name, "--help"]) == 0
+    assert capsys.readouterr().err == ""
+
+
+USAGE = ["chek", "check", "check a b", "check a --jso", "check a --json=yes", "template a", "template a --to",
+         "fit", "demo --to"]  # fmt: skip
+
+
+@pytest.mark.parametrize("words", USAGE)
+def test_usage_errors_are_plain_and_show_the_usage(words: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(words.split()) == 2
+    said = capsys.readouterr().err
+    sentence, sign, names = re.split(r"(Usage|Commands): ", said)
+    assert faults(sentence) == []
+    assert names.startswith("boltwell " if sign == "Usage" else "demo, check, ")
+
+
+def test_shortcuts_and_ways_to_decide_are_plain() -> None:
+    said = [text for group in HAND for one in group.shortcuts for text in (group.title, one.does)]
+    said += [title.replace("&", "") for _, title, _ in DOORS]
+    assert [fault for text in said for fault in faults(text)] == []
+
+
+# The scanner
+
+
+BAD = {
+    "The value is reckoned from others.": "calculate",
+    "The text tells why.": "show",
+    "The line says whence it comes.": "from where",
+    "The pad thereby carries more.": "so",
+    "The bracket moves athwart.": "across",
+    "The blocks beside the bolt are checked.": "next to",
+    "The next step stands at the top.": "is",
+    "The bolt lies under the floor.": "is",
+    "The core bears less when wet.": "support",
+    "New holes are held against old ones.": "check against",
+    "It is a note and never given as leave.": "permission",
+    "The environment is made anew.": "again",
+    "Boats opened lately are listed.": "recently",
+    "It clears whatever is there.": "any",
+    "The backing plate has a sheet of its own.": "alone",
+    "A guess gives way to a reading.": "yield",
+    "Nobody so much as looked.": "even",
+    "The figure is from memory.": "our assumption",
+    "The rest is our choice.": "our assumption",
+    "The saddle is too low.": "bracket hook",
+    "The motor hangs in row 0.": "3rd hole",
+    "Rows left: 1 to 4.": "usable holes",
+    "The lowest rows are lost.": "1st, 2nd",
+    "The leg is 20 in.": "shaft length",
+    "The washer is on the fillet.": "corner radius",
+    "The anti-ventilation plate is too high.": "AV plate",
+    "The plate is too high.": "backing plate",
+    "The lower starboard hole (port motor) is fouled.": "port motor",
+    "What no boat can have is refused.": "as a subject",
+    "One " + "word " * MOST_WORDS + "more.": "words:",
+    "| check | The saddle is shown. |": "bracket hook",
+    "- A list item that tells.": "show",
+    "![A caption that tells.](picture)": "show",
+}
+
+
+@pytest.mark.parametrize("text", BAD, ids=BAD.values())
+def test_the_scanner_finds_it(text: str) -> None:
+    (fault, *_) = faults(text)
+    assert BAD[text] in fault
+
+
+GOOD = [
+    "Never stand under a hoisted motor.",
+    "The AV plate is also called anti-ventilation plate.",
+    "The corner radius is also called fillet.",
+    "Leave out the margin.",
+    "What does it check?",
+    "See `saddle_gap` and `plate`.",
+    "    boltwell plate FILE",
+    "The shafts of these bolts are in the legal range.",
+    "word " * (MOST_WORDS - 1) + "3 1/4 in",
+]
+
+
+@pytest.mark.parametrize("text", GOOD)
+def test_the_scanner_leaves_plain_words_alone(text: str) -> None:
+    assert faults(text) == []
+
+
+def test_a_figure_with_its_unit_is_one_word() -> None:
+    assert length("Raise the bolts 1 1/2 in (38 mm) now.") == 6
+
+
+def test_strings_of_a_module_are_what_it_says() -> None:
+    source = '"""A docstring here."""\nsay(f"the {x} stands {y!r} there.")\nname = "key"\nWORDS = ("two words", "x" "y z")\n'
+    assert sorted(strings(source)) == ["the X stands X there.", "two words", "xy z"]
