@@ -165,12 +165,12 @@ COMMANDS = (
     Command(
         "check", "FILE [--json]",
         "Shows all findings, worst first, and whether the holes may be drilled. Exits with code 1 where a finding that stops "
-        "the paper is fouled or not known. Exits with code 2 where the file can't be read, else with 0.",
+        "the paper is fouled or not checked. Exits with code 2 where the file can't be read, else with 0.",
         _check, flags=("--json",), needed=("FILE",),
     ),
     Command(
         "rows", "FILE [--json]",
-        "Shows each upper hole of the bracket with each drop: its state, the hook gap, the AV plate height. "
+        "Shows each upper hole of the bracket with each drop: its state, the gap under the bracket hook, the AV plate height. "
         "Shows which holes each drop leaves usable.",
         _rows, flags=("--json",), needed=("FILE",),
     ),

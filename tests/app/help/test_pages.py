@@ -90,8 +90,8 @@ def test_the_trades_words_are_explained_once():
     explained = {part.title.lower() for part in PAGES[-1].parts if part.level == 4}
     wanted = (
         "av plate", "backing plate", "capacity plate", "bracket hook", "gap under the bracket hook", "hole from the top",
-        "usable holes", "drop", "rake", "flat cut", "splash well", "datum", "pitch", "top cut", "flat land", "corner radius", "shaft length",
-        "hard pad", "nylon-insert lock nut", "wrench torque",
+        "usable holes", "drop", "rake", "flat cut", "splash well", "datum", "pitch", "top cut", "flat land", "corner radius",
+        "shaft length", "hard pad", "nylon-insert lock nut", "wrench torque",
     )  # fmt: skip
     assert set(wanted) <= explained
 
