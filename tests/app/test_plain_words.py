@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from app.commands import COMMANDS, main
-from app.deciding import DOORS
-from app.help.keys import HAND
+from app.commands.command_line import COMMANDS, main
+from app.help.shortcut_list import HAND
+from app.ui.deciding_modes import DOORS
 from tests.plain_words import MOST_WORDS, faults, length, paragraphs, sentences, strings
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -21,7 +21,10 @@ MODULES = [
     *sorted((ROOT / "app/starter").glob("*.py")),
     *(
         ROOT / f"app/{name}.py"
-        for name in ("__main__", "commands", "sheet_commands", "fit_command", "terminal", "menus", "canvas/face_head")
+        for name in (
+            "__main__", "commands/command_line", "commands/sheet_commands", "commands/fit_command", "ui/terminal",
+            "window/menus", "window/menu_bar", "canvas/face_head",
+        )
     ),
 ]
 AIM = 20  # words

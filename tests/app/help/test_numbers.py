@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from app.help.pages import Page, manual
+from app.help.manual_pages import Page, manual
 from geometry.design import additions
 from geometry.judge import bracket, strength
 from geometry.judge.drillable import SURE
