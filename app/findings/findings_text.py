@@ -65,7 +65,7 @@ def finding_lines(checked: Checked, *, hopeless: bool = False) -> tuple[FindingL
 
 
 def limit_words(design: Design, finding: Finding) -> str:
-    """Say what a finding is held against, and whose limit it is: "Advised 5/64 in, least 0 in: our choice."."""
+    """Say what a finding is held against, and whose limit it is: "Advised 5/64 in, least 0 in: our assumption."."""
     return _limit(design.units, finding)
 
 

@@ -231,7 +231,7 @@ def test_the_ladder_has_a_rung_for_each_row_and_marks_the_present_one() -> None:
     ladders = uprights(design, 0, found)
     assert [one.title for one in ladders[:3]] == ["8 in", "7 1/4 in", "6 1/2 in"]
     assert [sum(rung.present for rung in one.rungs) for one in ladders[:3]] == [1, 0, 0]
-    # Rows that a drop leaves, common practice: 8 in keeps all five, 7 1/4 in four, 6 1/2 in three.
+    # Usable holes of a drop, our calculation: 8 in keeps all five, 7 1/4 in four, 6 1/2 in three.
     assert [sum(rung.kind != "broken" for rung in one.rungs) for one in ladders[:3]] == [5, 4, 3]
     assert [place.words for place in rows(design, 0, found)] == ["lowest", "one up", "two up", "three up", "four up"]
 
@@ -265,7 +265,7 @@ def test_an_entry_shows_the_result_and_edits_as_typed() -> None:
 def test_an_open_finding_says_its_limit_and_whose_it_is():
     checked = check(boat())
     washer = next(one for one in checked.findings if one.check == "washer" and one.state == "fouled")
-    assert limit_words(checked.design, washer) == "Advised 5/64 in, least 0 in: our choice."
+    assert limit_words(checked.design, washer) == "Advised 5/64 in, least 0 in: our assumption."
     own = replace(checked.design, limits=replace(checked.design.limits, clearance=(0.0, 25.4)))
     washer = next(one for one in check(own).findings if one.check == "washer" and one.state == "fouled")
     assert limit_words(own, washer) == "Advised 1 in, least 0 in."  # the owner's, and nobody else's
@@ -278,7 +278,7 @@ def test_an_open_finding_says_its_limit_and_whose_it_is():
     drilled = boat("thrice-drilled-runabout")
     near = [one for one in check(drilled).findings if one.check == "old_hole" and one.state == "fouled"]
     wood = next(one for one in near if one.unit == "diameters")
-    assert limit_words(drilled, wood) == "Advised 1 diameter, least 0.5 diameters: our choice."
+    assert limit_words(drilled, wood) == "Advised 1 diameter, least 0.5 diameters: our assumption."
 
 
 def test_the_wood_left_beside_old_holes():
