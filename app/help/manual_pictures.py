@@ -176,7 +176,7 @@ def _words(width: float, height: float) -> tuple[Mark, ...]:
         *_named(view, "core", plane.outside((upper + lower) / 2, 20.0), (22.0, -1.0)),
         *_named(view, "flat land", (exit_[0], exit_[1] + 30.0), (18.0, 9.0)),
         *_named(view, "rounded corner", plane.inside((plane.floor_w(4.0) or 0.0), 4.0), (22.0, 11.0)),
-        *_named(view, "the well’s floor", plane.inside((plane.floor_w(120.0) or 0.0), 120.0), (8.0, 12.0)),
+        *_named(view, "the well’s floor", plane.inside((plane.floor_w(150.0) or 0.0), 150.0), (2.0, 12.0)),
     )
 
 

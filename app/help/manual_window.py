@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from app.window.main_window import MainWindow
 
-_CONTENTS, _NARROW = 250, 720  # px; in a narrower window contents and page take turns
+_CONTENTS, _NARROW = 268, 720  # px; in a narrower window contents and page take turns
 _SIZE = QSize(1010, 680)
 _HERE = "files#this-manual"
 
