@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 class Shortcut(msgspec.Struct, frozen=True):
-    """What to press, and what it does."""
+    """The keys to press, and their effect."""
 
     keys: str
     does: str
