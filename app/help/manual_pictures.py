@@ -69,7 +69,7 @@ class Picture(msgspec.Struct, frozen=True):
 
 @cache
 def boat(name: str = DEMONSTRATION, drop: float | None = None, *chosen: tuple[str, str]) -> Checked:
-    """Return a shipped boat, its lower pair at ``drop`` [mm] in the 3rd hole from the top, with some choices of the card made."""
+    """Return a shipped boat, its lower pair at ``drop`` [mm] in the 3rd hole from the top, with some choices made."""
     design = from_text(design_text(name))
     if drop is not None:
         design = hang(design, 0, 2, drop)
