@@ -11,11 +11,11 @@ from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLa
 
 from app.canvas.detail_ring import DetailRing
 from app.canvas.drawing import Drawing
-from app.canvas.face_head import ToolButton
 from app.canvas.first_side import tightest_side
 from app.ui.basic_widgets import Button, ground, shows_focus, wide, words
 from app.ui.palette import of
 from app.ui.throttle import held
+from app.ui.tool_button import ToolButton
 from app.ui.typography import sized
 from templates_out.views.cut import CutSight, Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
 

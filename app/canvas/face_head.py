@@ -5,16 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
 
 from app.document.selection import Sight
 from app.tools.tool import NAMES
-from app.ui.basic_widgets import ground, shows_focus, wide, words
-from app.ui.icons import draw
-from app.ui.palette import fill, of
-from app.ui.typography import sized
+from app.ui.basic_widgets import ground, words
+from app.ui.tool_button import HIGH, ToolButton
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QResizeEvent
@@ -22,8 +19,6 @@ if TYPE_CHECKING:
     from app.printing.sheet_set import SheetSet
     from geometry.judge.findings import Checked
 
-HIGH = 30
-_ICON = 16
 _LEFT, _GAP = 18, 2
 _WORDS = {
     "outline": ("Outline", "outline", "Draw the transom’s outline"),
@@ -124,63 +119,3 @@ class FaceHead(QWidget):
     def _take(self, name: str) -> None:
         self.looked.emit(replace(self._sight, tool="" if self._sight.tool == name else name, chosen="", lit=""))
         self.taken.emit()
-
-
-class ToolButton(QAbstractButton):
-    """A tool's word, with its picture where there is room; the one in hand is underlined."""
-
-    def __init__(self, word: str, picture: str, tip: str) -> None:
-        super().__init__()
-        self._picture, self._bare, self._tight = picture, not picture, False
-        self.setText(word)
-        self.setToolTip(tip)
-        self.setAccessibleName(word)
-        self.setAccessibleDescription(tip)
-        self.setCheckable(True)
-        self.setFixedHeight(HIGH)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-
-    def nextCheckState(self) -> None:  # noqa: N802 (Qt's name)
-        """Leave it as it is: what is in hand is shown by the sight alone."""
-
-    def show_bare(self, *, bare: bool, tight: bool) -> None:
-        """Show the word alone, or with its picture."""
-        if (bare or not self._picture, tight) != (self._bare, self._tight):
-            self._bare, self._tight = bare or not self._picture, tight
-            self.updateGeometry()
-            self.update()
-
-    def _room(self) -> int:
-        return 3 if self._tight else 6
-
-    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        """Return the room of picture and word."""
-        return QSize(wide(sized(strong=True), self.text()) + 2 * self._room() + (0 if self._bare else _ICON + 4), HIGH)
-
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
-        """Draw it."""
-        colours, painter = of(self), QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        room = self._room()
-        role = colours["ink" if self.isChecked() or self.underMouse() else "soft"]
-        if not self._bare:
-            draw(painter, self._picture, room, (HIGH - _ICON) / 2, role, _ICON)
-        left = room + (0 if self._bare else _ICON + 4)
-        painter.setFont(sized(strong=self.isChecked()))
-        painter.setPen(role)
-        painter.drawText(self.rect().adjusted(left, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, self.text())
-        if self.isChecked():
-            fill(painter, QRect(room, HIGH - 4, self.width() - 2 * room, 2), colours["ink"])
-        if shows_focus(self):
-            painter.setPen(QPen(colours["new"], 1.5))
-            painter.drawRect(QRectF(self.rect()).adjusted(1, 2, -1, -2))
-
-    def enterEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
-        """Light it under the pointer."""
-        self.update()
-
-    def leaveEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
-        """Let it go dark again."""
-        self.update()

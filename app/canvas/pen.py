@@ -11,10 +11,10 @@ from functools import cache, lru_cache
 from typing import TYPE_CHECKING, assert_never
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF, QImage, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QFont, QFontMetricsF, QImage, QPainter, QPen, QPolygonF
 
-import assets
 from app.canvas.outlines import LEVEL, Grid, dashed_circle, slanting, snapped, strokes
+from app.ui.font_files import load_font
 from app.ui.palette import Palette, palette
 from templates_out.drawing.fonts import font_name
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Page, Path, Pen, Text
@@ -242,13 +242,6 @@ def _made_pen(pen: Pen, k: float, zoom: float, *, square: bool, dark: bool) -> Q
 @lru_cache(maxsize=128)  # most of a drawing's hatches stand still while a hand drags
 def _hatch_lines(hatch: Hatch, k: float) -> list[QLineF]:
     return [QLineF(xa * k, -ya * k, xb * k, -yb * k) for (xa, ya), (xb, yb) in hatch_strokes(hatch)]
-
-
-@cache
-def load_font(name: str) -> str:
-    """Make a shipped font known to Qt; return its family, by its own name rather than the one of its kin."""
-    families = QFontDatabase.applicationFontFamilies(QFontDatabase.addApplicationFont(str(assets.font_path(name))))
-    return families[-1] if families else "Sans Serif"
 
 
 @lru_cache(maxsize=1024)

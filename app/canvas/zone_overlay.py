@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from app.entries.entry_text import curly
+from app.ui.apostrophes import curly
 from geometry.design.measures import name_of
 from geometry.solid.faces import Unmeasured
 from templates_out.drawing.labels import Ground, keeps

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.document.selection import Sight
-from app.entries.entry_text import curly, exactness, origin, section_of
+from app.entries.entry_text import exactness, origin, section_of
+from app.ui.apostrophes import curly
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on
 from geometry.design.measures import guess_of, measure, measures
 from geometry.design.units import format_clearance, format_length

@@ -12,9 +12,9 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QVB
 from app.canvas.pen import SCREEN, paint
 from app.document.selection import Sight
 from app.findings.findings_text import guess_words
-from app.frame.answer_line import Link
 from app.ui.basic_widgets import Button, Slim, StateMark, Tall, ground, hairline, recolour, scrolled, words
 from app.ui.deciding_modes import MOST_KEPT, kept, opened
+from app.ui.link import Link
 from app.ui.palette import of
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.deciding.fit_text import governing, hole_words, plate_words, rows_words
-from app.entries.entry_text import curly
+from app.ui.apostrophes import curly
 from geometry.design.measures import name_of
 from geometry.design.units import format_length
 from geometry.judge.findings import STATE_WORDS

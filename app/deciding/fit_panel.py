@@ -13,11 +13,11 @@ from app.deciding.fit_row import FitRow
 from app.deciding.fit_text import FitLine, fit_line
 from app.document.selection import Sight
 from app.entries.choice_lines import ActLine
-from app.entries.entry_text import curly
 from app.findings.findings_text import guess_words
-from app.frame.answer_line import Link
+from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Tall, ground, hairline, scrolled, words
 from app.ui.deciding_modes import COMPARE, FIT, kept, opened
+from app.ui.link import Link
 from app.ui.timeslice import Slices
 from geometry.decide.fit import Fit, Progress, search
 from geometry.decide.placing import Leeway

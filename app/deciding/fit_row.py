@@ -9,8 +9,8 @@ from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.deciding.fit_text import FitLine
-from app.frame.answer_line import Link
 from app.ui.basic_widgets import Button, ground, shows_focus, words
+from app.ui.link import Link
 from app.ui.palette import of
 from app.ui.state_marks import paint_state
 from app.ui.typography import sized

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.entries.entry_text import curly
+from app.ui.apostrophes import curly
 from geometry.design.units import format_angle, format_clearance, format_length
 from geometry.judge.words import figure_of, hole_from_top, number, title_of, up_words
 

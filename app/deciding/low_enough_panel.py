@@ -12,11 +12,11 @@ from app.canvas.pen import SCREEN, paint
 from app.deciding.low_enough_text import answer_words, usual_words, way_words
 from app.document.selection import Sight
 from app.entries.choice_lines import ActLine
-from app.entries.entry_text import curly
 from app.findings.findings_text import guess_words
-from app.frame.answer_line import Link
+from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Tall, ground, hairline, scrolled, words
 from app.ui.deciding_modes import FIT, opened
+from app.ui.link import Link
 from app.ui.palette import of
 from geometry.decide.alternatives import LowEnough, low_enough
 from geometry.design.measures import name_of

@@ -9,10 +9,10 @@ import msgspec
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 
+from app.document.changed_parts import changed_parts
 from app.document.files import Seen, hold_design, read_design, write_design
 from app.document.history import History, Step
 from app.document.selection import Sight
-from app.tools.changed_parts import changed_parts
 from geometry.design.design_text import fingerprint
 from geometry.design.differences import alike
 from geometry.design.measures import measure

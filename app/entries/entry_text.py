@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
+from app.ui.apostrophes import curly
 from geometry.design import forces
 from geometry.design.design import Edge, How
 from geometry.design.edits import parse_entry
@@ -111,11 +112,6 @@ def _stands(design: Design, one: Measure) -> bool:
     if one.key == "transom.top_cut":
         return isinstance(design.transom.top_cut, float | int)
     return not (one.key.endswith(".flat_cut") and one.get(design) is None)
-
-
-def curly(text: str) -> str:
-    """Return a text with printer's apostrophes, as the window sets them; the terminal keeps the typewriter's."""
-    return text.replace("'", "’")
 
 
 def section_of(design: Design, key: str) -> int:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from app.entries.entry_text import curly, figure
+from app.entries.entry_text import figure
+from app.ui.apostrophes import curly
 from geometry.design.edits import enter_value, parse_entry
 from geometry.design.nearest_accepted import reach, refused
 from geometry.design.units import quoted

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.entries.entry_text import curly
+from app.ui.apostrophes import curly
 from geometry.design.units import format_clearance, format_length
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import STATE_WORDS, Finding
@@ -17,6 +17,7 @@ from geometry.judge.wood import NEAR, wood_between
 from geometry.judge.words import findings_rows, number
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
+from geometry.solid.rows import rows_left
 from geometry.tables.trade import STANDING_LIMITS, is_standing
 
 if TYPE_CHECKING:
@@ -122,6 +123,18 @@ def wood_words(design: Design, kind: str, index: int) -> str:
         return ""
     told = format_clearance(min(found), design.units)
     return f"the holes meet by {told.lstrip('−')}" if min(found) < 0 else f"{told} of wood left"
+
+
+def lost_words(design: Design, mount: int) -> str:
+    """Say how many rows the present drop costs, to stand beside a live figure; "" where it costs none."""
+    hung = design.mounts[mount]
+    if hung.bracket.rows is None or hung.drop is None:
+        return ""
+    try:
+        lost = hung.bracket.rows.count - len(rows_left(design, mount, hung.drop))
+    except Unmeasured:
+        return ""
+    return f"{number(lost)} row{'' if lost == 1 else 's'} lost" if lost else ""
 
 
 @lru_cache(maxsize=512)  # while a hand drags, most rows are those of the step before

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.document.selection import Sight
-from app.entries.entry_text import curly
-from app.ui.basic_widgets import Button, StateMark, shows_focus, wide, words
+from app.ui.apostrophes import curly
+from app.ui.basic_widgets import Button, StateMark, wide, words
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on, opened
-from app.ui.palette import of
+from app.ui.link import Link
 from app.ui.typography import sized
 from geometry.judge.drillable import drillable
 from geometry.judge.findings import STATE_WORDS
@@ -143,46 +142,3 @@ def _stamp_words(checked: Checked) -> str:
         return ""
     said = any(reason.kind in ("fouled", "unknown") for reason in answered.reasons)
     return f"The sheets are stamped NOT TO BE DRILLED.{'' if said else f' {answered.why_not}'}"
-
-
-class Link(QAbstractButton):
-    """A word to press, plain ink without a frame; underlined under the pointer."""
-
-    def __init__(self, text: str) -> None:
-        super().__init__()
-        self.setText(text)
-        self.setAccessibleName(text)
-        self.setFixedHeight(34)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-
-    def show_words(self, text: str) -> None:
-        """Show other words."""
-        if text != self.text():
-            self.setText(text)
-            self.setAccessibleName(text)
-            self.updateGeometry()
-
-    def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        """Return the room of the word."""
-        return QSize(wide(sized(), self.text()) + 24, 34)
-
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
-        """Draw it."""
-        painter, font = QPainter(self), sized()
-        font.setUnderline(self.underMouse())
-        painter.setFont(font)
-        painter.setPen(of(self)["ink"])
-        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.text())
-        if shows_focus(self):
-            painter.setPen(QPen(of(self)["new"], 1.5))
-            painter.drawRect(self.rect().adjusted(2, 3, -3, -4))
-
-    def enterEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
-        """Underline it."""
-        self.update()
-
-    def leaveEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
-        """Leave it plain."""
-        self.update()

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
-from app.canvas.face_head import ToolButton
 from app.entries import steps as snap
-from app.entries.entry_text import curly
 from app.frame.columns import PARTS
+from app.ui.apostrophes import curly
 from app.ui.basic_widgets import ground, words
+from app.ui.tool_button import ToolButton
 from geometry.design.measures import measure
 
 if TYPE_CHECKING:

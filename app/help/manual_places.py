@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
-from app.canvas.face_head import FaceHead, ToolButton
+from app.canvas.face_head import FaceHead
 from app.card.card import Card
 from app.card.next_slip import NextSlip
 from app.card.section_head import SectionHead
@@ -24,6 +24,7 @@ from app.printing.pages_panel import PagesPanel
 from app.printing.sheets_card import SheetsCard
 from app.printing.taped_strip import TapedStrip
 from app.tools.tool import NAMES
+from app.ui.tool_button import ToolButton
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.words import findings_rows
 

@@ -11,13 +11,13 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 
-from app.canvas.face_head import ToolButton
 from app.deciding.low_enough_text import SEATS
 from app.ladder.ladder_board import Board, RungButton, Sideways
 from app.ladder.ladder_text import closed_line, legend, rows, shorter, uprights
 from app.ui.basic_widgets import ground, shows_focus, wide
 from app.ui.palette import of
 from app.ui.timeslice import Slices, gathered
+from app.ui.tool_button import ToolButton
 from app.ui.typography import sized
 from geometry.design.edits import hang
 from geometry.design.units import format_length

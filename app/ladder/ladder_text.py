@@ -11,9 +11,7 @@ from msgspec.structs import replace
 from app.deciding.fit_text import hole_words, plate_words
 from geometry.design.units import format_clearance, format_length
 from geometry.judge.bracket import usual_plate_heights
-from geometry.judge.words import contact, number, title_of, up_words
-from geometry.solid.faces import Unmeasured
-from geometry.solid.rows import rows_left
+from geometry.judge.words import contact, title_of, up_words
 
 if TYPE_CHECKING:
     from geometry.decide.ladder import Rung
@@ -194,15 +192,3 @@ def _out_of_reach(rung: Rung, unit: Unit) -> str:
 def _beyond(rung: Rung) -> bool:
     """Whether only the hole's play reaches it."""
     return rung.worst is not None and rung.worst.value is not None and rung.worst.value < -_SAME
-
-
-def lost_words(design: Design, mount: int) -> str:
-    """Say how many rows the present drop costs, to stand beside a live figure; "" where it costs none."""
-    hung = design.mounts[mount]
-    if hung.bracket.rows is None or hung.drop is None:
-        return ""
-    try:
-        lost = hung.bracket.rows.count - len(rows_left(design, mount, hung.drop))
-    except Unmeasured:
-        return ""
-    return f"{number(lost)} row{'' if lost == 1 else 's'} lost" if lost else ""

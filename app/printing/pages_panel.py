@@ -9,7 +9,7 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QImage, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.entries.entry_text import curly
+from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Tall, ground, scrolled, wide, words
 from app.ui.palette import of
 from app.ui.typography import sized

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QMenu, QVBoxLayout, QWidge
 
 from app.entries.choice_lines import ActLine, PickButton
 from app.entries.entry import Field
-from app.entries.entry_text import curly
 from app.printing.sheet_set import SHEETS, SheetSet, Wish, has_plate, margin_of, reason_words
+from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Button, Tall, ground, hairline, recolour, scrolled, words
 from geometry.design.units import format_length, parse_length
 from geometry.errors import OwnerError

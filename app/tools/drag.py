@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from app.entries.entry_text import curly, row_words, shown_in_full
+from app.entries.entry_text import row_words, shown_in_full
 from app.entries.refusals import told as reason
 from app.entries.steps import HOLD, snapped
+from app.ui.apostrophes import curly
 from geometry.design import by_hand
 from geometry.design.edits import (
     Shape,

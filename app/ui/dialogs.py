@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from app.ui.apostrophes import curly
+
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
@@ -53,8 +55,6 @@ class Asking:
         """Ask for one of a few answers, the first being the usual one; the last is Escape's."""
         from PySide6.QtCore import Qt
         from PySide6.QtWidgets import QMessageBox
-
-        from app.entries.entry_text import curly
 
         box = QMessageBox(QMessageBox.Icon.NoIcon, "Boltwell", curly(sentence), parent=self._window)
         box.setTextFormat(Qt.TextFormat.PlainText)  # a file's name may hold a < and a >

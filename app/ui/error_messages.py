@@ -6,6 +6,7 @@ import sys
 import traceback
 from typing import TYPE_CHECKING
 
+from app.ui.apostrophes import curly
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -59,8 +60,6 @@ def install_hook(show: Show | None = None, where: Callable[[], str] = str) -> No
 
 def _box(sentence: str, details: str) -> None:
     from PySide6.QtWidgets import QApplication, QMessageBox
-
-    from app.entries.entry_text import curly
 
     if QApplication.instance() is None or QApplication.platformName() in ("offscreen", "minimal"):
         sys.stderr.write(f"{sentence}\n")  # nobody could close a box there

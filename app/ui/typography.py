@@ -8,7 +8,7 @@ from typing import Literal
 from PySide6.QtGui import QFont, QFontInfo
 from PySide6.QtWidgets import QApplication
 
-from app.canvas.pen import load_font
+from app.ui.font_files import load_font
 
 Size = Literal["small", "plain", "section", "answer"]
 _SIZES: dict[Size, float] = {"small": 0.9, "plain": 1.0, "section": 1.15, "answer": 1.5}

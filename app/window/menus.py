@@ -9,9 +9,9 @@ from msgspec.structs import replace
 from PySide6.QtGui import QKeySequence
 
 from app.document.settings import recent_boats, remember
-from app.entries.entry_text import curly
 from app.help import show_here, show_keys
 from app.ui import deciding_modes as deciding
+from app.ui.apostrophes import curly
 from app.ui.theme import dress, is_dark
 from app.window.menu_bar import Record, rule, said
 from geometry.design.edits import set_units

@@ -18,7 +18,7 @@ from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solid.section import Line, meet
 from geometry.solid.well import Edge, space
 from templates_out.drawing.printer import Stretch
-from templates_out.layout.full_scale import no_bolts, not_known
+from templates_out.faces.sheet_refusals import no_bolts, not_known
 
 if TYPE_CHECKING:
     from collections.abc import Callable

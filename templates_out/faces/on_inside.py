@@ -19,7 +19,7 @@ from geometry.solid.placed_bolts import Bolt, bolts, plate_ring
 from geometry.solid.well import space
 from templates_out.drawing.printer import Stretch
 from templates_out.faces.on_face import PILOT, Hole, Old, OnFace, near, passes, well_lines
-from templates_out.layout.full_scale import no_bolts, not_known
+from templates_out.faces.sheet_refusals import no_bolts, not_known
 
 if TYPE_CHECKING:
     from collections.abc import Callable

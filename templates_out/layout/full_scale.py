@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, assert_never
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.measures import name_of
 from geometry.errors import OwnerError
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import CROSSED, Arc, Circle, Hatch, Line, Mark, Path, Text
@@ -19,8 +18,6 @@ from templates_out.layout.frame import Bar, across_bar_marks, ask_marks, tens, u
 from templates_out.layout.reading_pages import MARGIN, Sheet, Writing
 
 if TYPE_CHECKING:
-    from geometry.design.design import Design
-    from geometry.solid.faces import Unmeasured
     from templates_out.drawing.clipping import Rect
     from templates_out.drawing.marks import Point
 
@@ -113,19 +110,6 @@ def _placed(mark: Mark, to: Callable[[Point], Point], stretch: Stretch) -> Mark:
             return replace(mark, at=to(mark.at))
         case _:
             assert_never(mark)
-
-
-def not_known(design: Design, what: str, missing: Unmeasured) -> OwnerError:
-    """Return what is said where ``what`` can't be drawn for want of a measurement."""
-    return OwnerError(f"{what} can't be drawn yet: {name_of(design, missing.key)} is not known. Enter it, then print again.")
-
-
-def no_bolts(design: Design, so: str) -> OwnerError:
-    """Return what is said of a design without bolts: why it has none, and what follows."""
-    if not design.mounts:
-        return OwnerError(f"No motor hangs on this boat yet, so {so}. Hang one first.")
-    why = "its bracket clamps on" if len(design.mounts) == 1 else "its brackets clamp on"
-    return OwnerError(f"This design has no bolts: {why}, so {so}. Choose a bolted bracket if the motor is to be bolted.")
 
 
 def extent(marks: Iterable[Mark]) -> tuple[float, float, float, float]:

@@ -21,8 +21,8 @@ from PySide6.QtGui import QAction, QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QScrollArea, QWidget
 
 from app.canvas.drawing import Drawing
-from app.canvas.face_head import HIGH
 from app.ui.basic_widgets import Button
+from app.ui.tool_button import HIGH
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import set_units, with_mount

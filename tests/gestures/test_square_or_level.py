@@ -11,7 +11,7 @@ from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QEnterEvent
 from PySide6.QtWidgets import QApplication
 
-from app.tools.changed_parts import changed_parts
+from app.document.changed_parts import changed_parts
 from geometry.design.edits import with_mount
 from geometry.solid.faces import faces
 from geometry.solid.level import level_tilt, other_way

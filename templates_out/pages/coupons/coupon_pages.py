@@ -17,7 +17,8 @@ from geometry.tables.papers import paper as paper_named
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Page, Path, Text
 from templates_out.drawing.sheet_pens import PT, width_of, words
-from templates_out.layout.full_scale import FullScale, full_scale, no_bolts, not_known, stretched
+from templates_out.faces.sheet_refusals import no_bolts, not_known
+from templates_out.layout.full_scale import FullScale, full_scale, stretched
 from templates_out.layout.reading_pages import BODY, HEAD, SUBHEAD, Sheet, Writing
 
 if TYPE_CHECKING:

@@ -20,7 +20,7 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Arc, Circle, Line, Mark
 from templates_out.faces.on_inside import plates_of
-from templates_out.layout.full_scale import not_known
+from templates_out.faces.sheet_refusals import not_known
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
