@@ -42,7 +42,7 @@ class CutCanvas(Drawing):
         self._alone = False
         self._work: tuple[tuple[Checked, Side, int], Rect] | None = None  # asked for again by each new size
         self.other: Design | None = None
-        self.ring = DetailRing(self)
+        self.ring = DetailRing(self, self)
         self._stood: dict[str, int] = {}  # where the figures stand: in a drag they stay there as long as they can
         self.setAccessibleName("Cut through the transom, seen from starboard")
 

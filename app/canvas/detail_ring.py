@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QRect, Qt, QTimer
 from PySide6.QtGui import QPainter, QPixmap
@@ -14,14 +14,16 @@ from templates_out.drawing.marks import Text
 from templates_out.views.detail import RADIUS, detail_box, detail_centre, detail_marks, detail_scale, smallest
 
 if TYPE_CHECKING:
+    from PySide6.QtCore import QObject
     from PySide6.QtWidgets import QWidget
 
-    from app.canvas.cut_canvas import CutCanvas
     from app.document.selection import Sight
     from app.ui.palette import Palette
     from geometry.judge.findings import Checked
+    from geometry.solid.placed_bolts import Bolt
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.cut import CutSight, Side
+    from templates_out.views.plane import Plane
     from templates_out.views.viewport import Rect, Viewport
 
     _Asked = tuple[Checked, Viewport | None, Side, CutSight, int | None]
@@ -34,16 +36,37 @@ _LATER = 20  # ms from reckoning the ring to painting it: a step of a drag has t
 _LEAST_RADIUS = 12.0  # mm: a ring smaller than that shows nothing
 
 
-class DetailRing:
-    """The ring of one cut."""
+class RingedCut(Protocol):
+    """What a ring asks of the drawing that it is painted over."""
 
-    def __init__(self, cut: CutCanvas) -> None:
+    side: Side
+    checked: Checked | None
+    view: Viewport | None
+
+    @property
+    def cut_sight(self) -> CutSight:
+        """Return what the eye is on."""
+
+    def plane(self, checked: Checked) -> Plane:
+        """Return the plane of a design's cut."""
+
+    def pair(self, checked: Checked) -> tuple[Bolt, ...]:
+        """Return the bolts that the cut goes through."""
+
+    def update(self) -> None:
+        """Paint it again soon."""
+
+
+class DetailRing:
+    """The ring of one cut. ``parent`` ends its timer."""
+
+    def __init__(self, cut: RingedCut, parent: QObject) -> None:
         self._cut = cut
         self._checked: Checked | None = None
         self._times: int | None = None
         self._reckoning: _Reckoned | None = None
         self._coming: _Reckoned | None = None  # reckoned, and not seen yet
-        self._later = QTimer(cut, singleShot=True, interval=_LATER)
+        self._later = QTimer(parent, singleShot=True, interval=_LATER)
         self._later.timeout.connect(self._come)
         self._picture = QPixmap()
         self._painted: tuple[tuple[Mark, ...], QRect, float, bool] | None = None

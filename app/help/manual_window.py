@@ -17,21 +17,22 @@ from app.ui.basic_widgets import Tall, ground, hairline, scrolled, words
 from app.ui.window_place import keep_on_screen
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from PySide6.QtGui import QResizeEvent
 
-    from app.window.main_window import MainWindow
+    from app.help.shortcut_list import MenuLine
 
 _CONTENTS, _NARROW = 268, 720  # px; in a narrower window contents and page take turns
 _SIZE = QSize(1010, 680)
 _HERE = "files#this-manual"
 
 
-def manual_of(window: MainWindow) -> Manual:
-    """Return the manual of a window, its shortcuts read off that window's menus."""
+def manual_of(menus: Iterable[MenuLine], beside: QWidget) -> Manual:
+    """Return the manual of the window ``beside``; its shortcuts are read from the lines of that window's menus."""
     from app.help.shortcut_list import HAND, as_text, from_menus
-    from app.window.menus import records
 
-    return Manual(as_text((*from_menus(records(window)), *HAND)), window)
+    return Manual(as_text((*from_menus(menus), *HAND)), beside)
 
 
 class Manual(QWidget):

@@ -2,15 +2,29 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 import msgspec
 from PySide6.QtGui import QKeySequence
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
 
-    from app.window.menu_bar import Record
+
+class MenuLine(Protocol):
+    """What the manual reads of a line of a menu."""
+
+    @property
+    def menu(self) -> str:
+        """Return the menu that holds it."""
+
+    @property
+    def title(self) -> Callable[[], str]:
+        """Return what gives its words."""
+
+    @property
+    def key(self) -> QKeySequence.StandardKey | str | None:
+        """Return its shortcut."""
 
 
 class Shortcut(msgspec.Struct, frozen=True):
@@ -69,7 +83,7 @@ HAND = (
 """Keys that no menu holds."""
 
 
-def from_menus(records: Iterable[Record]) -> tuple[Group, ...]:
+def from_menus(records: Iterable[MenuLine]) -> tuple[Group, ...]:
     """Return the shortcuts of the menus, a group for each menu that has any."""
     groups: dict[str, list[Shortcut]] = {}
     for record in records:
@@ -80,7 +94,7 @@ def from_menus(records: Iterable[Record]) -> tuple[Group, ...]:
     return tuple(Group(menu, tuple(found)) for menu, found in groups.items())
 
 
-def key_words(record: Record) -> str:
+def key_words(record: MenuLine) -> str:
     """Return a record's first key as this system writes it, "" for none."""
     if record.key is None:
         return ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
@@ -18,10 +18,31 @@ if TYPE_CHECKING:
 
     from app.document.document import Desk
     from app.document.selection import Sight
-    from app.window.file_actions import Doors
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.printer import Correction
+
+
+class SheetFiles(Protocol):
+    """What the making of sheets asks of the one who saves files."""
+
+    def sheets_name(self) -> Path | None:
+        """Ask where all sheets together go; None where the person changes their mind."""
+
+    def drawings_name(self) -> Path | None:
+        """Ask where the drawings go; None where the person changes their mind."""
+
+    def write(self, path: Path, raw: bytes) -> bool:
+        """Write a file; return False where that failed, and the person has read why."""
+
+    def write_drawings(self, path: Path, found: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
+        """Write drawings, the first under this name; return their paths, none where nothing was written."""
+
+    def tell(self, sentence: OwnerError) -> None:
+        """Say one sentence, until it is read."""
+
+    def show_file(self, path: Path) -> None:
+        """Open a file in the system's own viewer."""
 
 
 class SheetsMode(QObject):
@@ -39,9 +60,9 @@ class SheetsMode(QObject):
     refused = Signal(str)
     saved = Signal(object)
 
-    def __init__(self, desk: Desk, doors: Doors, parent: QObject | None = None) -> None:
+    def __init__(self, desk: Desk, files: SheetFiles, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._desk, self._doors = desk, doors
+        self._desk, self._files = desk, files
         self._maker = PageMaker(self)
         self._maker.begun.connect(lambda name: self.said.emit(f"Making the sheets: {name.lower()} …"))
         self._maker.planned.connect(self._plan)
@@ -96,7 +117,7 @@ class SheetsMode(QObject):
         try:
             return kept(name, paper)
         except OwnerError as sentence:
-            self._doors.tell(sentence)
+            self._files.tell(sentence)
             return None
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
@@ -118,7 +139,7 @@ class SheetsMode(QObject):
 
     def save(self) -> None:
         """Ask where the PDF goes, and write it: at once where it is made, else as soon as it is."""
-        path = self._doors.sheets_name()
+        path = self._files.sheets_name()
         if path is None:
             return
         self._target = path
@@ -128,7 +149,7 @@ class SheetsMode(QObject):
 
     def save_drawings(self) -> None:
         """Ask where the drawings go, and write what is chosen among them as SVG."""
-        path = self._doors.drawings_name()
+        path = self._files.drawings_name()
         if path is None:
             return
         self._drawings = path
@@ -140,7 +161,7 @@ class SheetsMode(QObject):
     def show_file(self) -> None:
         """Open the saved file in the system's viewer."""
         if self.path is not None:
-            self._doors.show_file(self.path)
+            self._files.show_file(self.path)
 
     def _plan(self, found: SheetSet) -> None:
         self.refused.emit("")
@@ -154,7 +175,7 @@ class SheetsMode(QObject):
 
     def _write(self, made: Made) -> None:
         path, self._target = self._target, None
-        if path is not None and self._doors.write(path, made.pdf):
+        if path is not None and self._files.write(path, made.pdf):
             count = len(made.sheets.pages)
             self.path = path
             pages = "page" if count == 1 else "pages"
@@ -178,9 +199,9 @@ class SheetsMode(QObject):
         if path is None:
             return
         if isinstance(found, OwnerError):
-            self._doors.tell(found)
+            self._files.tell(found)
             return
-        written = self._doors.write_drawings(path, found)
+        written = self._files.write_drawings(path, found)
         if written:
             count = len(written)
             self.said.emit(f"{count} {'drawing' if count == 1 else 'drawings'} in millimetres, in {written[0].name}"

@@ -6,7 +6,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QMainWindow, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QApplication, QMainWindow, QVBoxLayout, QWidget
 
 from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
@@ -159,7 +160,19 @@ class MainWindow(QMainWindow):
         """What stands there while the sheets are made; made when it is first wanted."""
         from app.printing.sheets_side import SheetsSide
 
-        return SheetsSide(self)
+        side = SheetsSide(self.desk, self.doors, self)
+        self.left.add(side.card)
+        self.right.add(side.paper)
+        self.middle.add(side.strip)
+        for planner in (self.face, self.face_head):
+            side.mode.planned.connect(planner.show_plan)
+        side.mode.said.connect(self.foot.say)
+        self.doors.arrived.connect(side.mode.forget)
+        self.answer.save.connect(side.mode.save)
+        self.answer.back.connect(side.mode.leave)
+        escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self.columns, side.mode.leave)  # hidden, they take no key
+        self.desk.shown.connect(lambda _checked, sight: escape.setEnabled(sight.sheets))
+        return side
 
     @cached_property
     def start(self) -> StartPage:
@@ -179,7 +192,19 @@ class MainWindow(QMainWindow):
         """The manual, in a window of its own; made when it is first wanted."""
         from app.help.manual_window import manual_of
 
-        return manual_of(self)
+        return manual_of(records(self), self)
+
+    def show_manual(self) -> None:
+        """Open the manual at the page for what has the focus."""
+        from app.help.manual_places import place_for
+
+        self.manual.show_at(place_for(QApplication.focusWidget(), self.desk))
+
+    def show_keys(self) -> None:
+        """Open the manual where the shortcuts are listed."""
+        from app.help.manual_pages import KEYS
+
+        self.manual.show_at(KEYS)
 
     def say(self, sentence: str) -> None:
         """Show one sentence in the foot line."""

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from msgspec.structs import replace
 from PySide6.QtGui import QKeySequence
 
 from app.document.settings import recent_boats, remember
-from app.help import show_here, show_keys
 from app.ui import deciding_modes as deciding
 from app.ui.apostrophes import curly
 from app.ui.theme import dress, is_dark
@@ -19,7 +18,14 @@ from geometry.design.edits import set_units
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from app.window.main_window import MainWindow
+    from app.canvas.cut_canvas import CutView
+    from app.canvas.face_canvas import FaceCanvas
+    from app.canvas.face_head import FaceHead
+    from app.document.document import Desk
+    from app.frame.boards import Boards
+    from app.ui.dialogs import Asking
+    from app.window.file_actions import Doors
+    from app.window.focus_cycle import Rounds
 
 MOST_STEPS = 24  # as many as fit a screen, with the present one; step on to reach the others
 _STANDARD = QKeySequence.StandardKey
@@ -31,7 +37,39 @@ _ABOUT = (
 )
 
 
-def records(window: MainWindow) -> tuple[Record, ...]:
+class MenuWindow(Protocol):
+    """What the menus ask of their window."""
+
+    desk: Desk
+    doors: Doors
+    asking: Asking
+    boards: Boards
+    face: FaceCanvas
+    face_head: FaceHead
+    cut: CutView
+    rounds: Rounds
+    refresh_menus: Callable[[], None]
+
+    def show_start(self) -> None:
+        """Show how a boat may begin."""
+
+    def make_sheets(self) -> None:
+        """Show the sheets."""
+
+    def leave_sheets(self) -> None:
+        """Go back from the sheets to the drawing."""
+
+    def show_manual(self) -> None:
+        """Open the manual at the page for what has the focus."""
+
+    def show_keys(self) -> None:
+        """Open the manual where the shortcuts are listed."""
+
+    def close(self) -> bool:
+        """Close the window; return False where the person stays."""
+
+
+def records(window: MenuWindow) -> tuple[Record, ...]:
     """Return what the menus of ``window`` offer."""
     desk, doors, face, rounds, boards = window.desk, window.doors, window.face, window.rounds, window.boards
 
@@ -131,8 +169,8 @@ def records(window: MainWindow) -> tuple[Record, ...]:
             rule("&Sheets"),
             Record("&Sheets", said("&Measuring sheet…"), None, doors.measuring_sheet, icon="measuring-sheet"),
         ),
-        Record("&Help", said("&Manual"), _STANDARD.HelpContents, partial(show_here, window), icon="manual"),
-        Record("&Help", said("&Keys"), None, partial(show_keys, window), icon="keys"),
+        Record("&Help", said("&Manual"), _STANDARD.HelpContents, window.show_manual, icon="manual"),
+        Record("&Help", said("&Keys"), None, window.show_keys, icon="keys"),
         rule("&Help"),
         Record("&Help", said("&About Boltwell"), None, lambda: window.asking.tell(_ABOUT)),
     )

@@ -11,7 +11,6 @@ from typing import Literal
 
 import msgspec
 
-from geometry.design.inner_face import tan_taper
 from geometry.design.validity import (
     CLOSE,
     FACE,
@@ -101,6 +100,13 @@ class Thickness(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only
                 f"low ({self.low:g} mm) and top ({self.top:g} mm) differ too much to be {-(self.low_at or 0):g} mm apart",
                 "the two thicknesses would differ too much for so short a way down",
             )
+
+
+def tan_taper(thickness: Thickness) -> Number:
+    """Return the tangent of the angle between the faces, positive where the transom is thicker lower down."""
+    if thickness.top is None or thickness.low is None or thickness.low_at is None:
+        return None
+    return (thickness.low - thickness.top) / -thickness.low_at
 
 
 class Transom(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):

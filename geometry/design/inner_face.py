@@ -9,15 +9,8 @@ import math
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from geometry.design.boat import Thickness, Transom
+    from geometry.design.boat import Transom
     from geometry.design.validity import Number
-
-
-def tan_taper(thickness: Thickness) -> Number:
-    """Return the tangent of the angle between the faces, positive where the transom is thicker lower down."""
-    if thickness.top is None or thickness.low is None or thickness.low_at is None:
-        return None
-    return (thickness.low - thickness.top) / -thickness.low_at
 
 
 def cut_angle(transom: Transom) -> Number:

@@ -7,18 +7,18 @@ is taken, and the guess is what is wrong. What one value alone shows is refused 
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
-from geometry.design.inner_face import cut_angle, tan_taper, top_on_inner
+from geometry.design.boat import tan_taper
+from geometry.design.inner_face import cut_angle, top_on_inner
 from geometry.design.validity import CLOSE, NonsenseError, known
 from geometry.tables import trade
 from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Mapping
 
-    from geometry.design.boat import Well
-    from geometry.design.design import Design
+    from geometry.design.boat import Boat, Transom, Well
 
     Corner = tuple[float, float]
     Clash = tuple[NonsenseError, tuple[str, ...]]
@@ -33,7 +33,35 @@ INCH_FOR_A_GUESS = MM_PER_INCH  # [mm] by which the floor's height may be off wh
 _BEYOND = trade.STANDARD_PATTERN.lower_half_spacing  # [mm] from here outward the hull's bottom is taken to be level
 
 
-def refuse_impossible(design: Design) -> None:
+class Stated(Protocol):
+    """What a rule asks of a reading."""
+
+    @property
+    def state(self) -> str:
+        """Return "guess" where the value is one."""
+
+
+class Whole(Protocol):
+    """What the rules ask of a design, so that the design can ask this module."""
+
+    @property
+    def boat(self) -> Boat:
+        """Return the hull."""
+
+    @property
+    def transom(self) -> Transom:
+        """Return the transom."""
+
+    @property
+    def well(self) -> Well | None:
+        """Return the well, None where there is none."""
+
+    @property
+    def readings(self) -> Mapping[str, Stated]:
+        """Return the readings by their keys."""
+
+
+def refuse_impossible(design: Whole) -> None:
     """Refuse what the readings of one boat together rule out.
 
     Raises:
@@ -44,12 +72,12 @@ def refuse_impossible(design: Design) -> None:
             raise sentence
 
 
-def _guessed(design: Design, rests: tuple[str, ...]) -> bool:
+def _guessed(design: Whole, rests: tuple[str, ...]) -> bool:
     """Return whether a reading whose key begins as one of these is a guess."""
     return any(one.state == "guess" and key.startswith(rests) for key, one in design.readings.items())
 
 
-def _impossible(design: Design) -> Iterator[Clash]:
+def _impossible(design: Whole) -> Iterator[Clash]:
     """Yield each thing that can't be, with the beginnings of the keys that it rests on."""
     yield from _cut(design)
     if design.well is None:
@@ -62,7 +90,7 @@ def _impossible(design: Design) -> Iterator[Clash]:
         yield from _hull_bottom(design, design.well, corners)
 
 
-def _cut(design: Design) -> Iterator[Clash]:
+def _cut(design: Whole) -> Iterator[Clash]:
     cut, rake = design.transom.top_cut, design.transom.rake
     if not isinstance(cut, float | int) or rake is None:
         return
@@ -74,7 +102,7 @@ def _cut(design: Design) -> Iterator[Clash]:
         ), ("transom.rake", "transom.top_cut")
 
 
-def _floor_against_face(design: Design, well: Well) -> Iterator[Clash]:
+def _floor_against_face(design: Whole, well: Well) -> Iterator[Clash]:
     taper, rake, rise = tan_taper(design.transom.thickness), design.transom.rake, well.floor_rise
     if taper is None or rake is None or rise is None:
         return
@@ -115,7 +143,7 @@ def _corner_radius(well: Well, corners: list[Corner]) -> Iterator[Clash]:
             ), ("well.fillet_radius", "well.profile", *rests)
 
 
-def _hull_bottom(design: Design, well: Well, corners: list[Corner]) -> Iterator[Clash]:
+def _hull_bottom(design: Whole, well: Well, corners: list[Corner]) -> Iterator[Clash]:
     """Yield a well's line that goes under the hull's bottom, which rises from the centreline with the deadrise.
 
     Plumb, at the inner face, no further out than the lower bolts: beyond them chines and flats differ. A hull of several
@@ -135,7 +163,7 @@ def _hull_bottom(design: Design, well: Well, corners: list[Corner]) -> Iterator[
             ), ("well.profile", rests, "transom.height")
 
 
-def _plumb(design: Design, well: Well) -> Callable[[float], float] | None:
+def _plumb(design: Whole, well: Well) -> Callable[[float], float] | None:
     """Return what turns the well's y into a height above the datum, plumb, at the inner face [mm]."""
     transom = design.transom
     taper, cut, top, rake = tan_taper(transom.thickness), cut_angle(transom), transom.thickness.top, transom.rake

@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.inner_face import cut_angle, tan_taper, top_on_inner
+from geometry.design.boat import tan_taper
+from geometry.design.inner_face import cut_angle, top_on_inner
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
