@@ -37,7 +37,7 @@ _LEAST_RADIUS = 12.0  # mm: a ring smaller than that shows nothing
 
 
 class RingedCut(Protocol):
-    """What a ring asks of the drawing that it is painted over."""
+    """The drawing under a ring."""
 
     side: Side
     checked: Checked | None

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 class MenuLine(Protocol):
-    """What the manual reads of a line of a menu."""
+    """A line of a menu, as the manual reads it."""
 
     @property
     def menu(self) -> str:

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 class SheetFiles(Protocol):
-    """What the making of sheets asks of the one who saves files."""
+    """The files, as the making of sheets uses them."""
 
     def sheets_name(self) -> Path | None:
         """Ask where all sheets together go; None where the person changes their mind."""

@@ -38,7 +38,7 @@ _ABOUT = (
 
 
 class MenuWindow(Protocol):
-    """What the menus ask of their window."""
+    """The parts of a window that its menus use."""
 
     desk: Desk
     doors: Doors

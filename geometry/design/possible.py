@@ -34,7 +34,7 @@ _BEYOND = trade.STANDARD_PATTERN.lower_half_spacing  # [mm] from here outward th
 
 
 class Stated(Protocol):
-    """What a rule asks of a reading."""
+    """A reading, as a rule sees it."""
 
     @property
     def state(self) -> str:
@@ -42,7 +42,7 @@ class Stated(Protocol):
 
 
 class Whole(Protocol):
-    """What the rules ask of a design, so that the design can ask this module."""
+    """The parts of a design that the rules read."""
 
     @property
     def boat(self) -> Boat:
