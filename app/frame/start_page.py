@@ -140,7 +140,7 @@ class StartPage(QWidget):
         whole.addLayout(shapes, 3)
         side = QVBoxLayout()
         side.setSpacing(2)
-        self._lately = words("Opened lately", size="section", strong=True)
+        self._lately = words("Recent boats", size="section", strong=True)
         side.addWidget(self._lately)
         self._list = QVBoxLayout()
         self._list.setSpacing(2)

@@ -20,7 +20,7 @@ def of_mount(design: Design, index: int) -> list[Measure]:
     """Return what is measured of one motor."""
     mount, key = design.mounts[index], f"mounts.{index}"
     found = [
-        plain(f"{key}.leg", 5, "Leg", "From the saddle to the anti-ventilation plate, motor upright.", 3.0),
+        plain(f"{key}.leg", 5, "Shaft length", "From the bracket hook to the AV plate, motor upright.", 3.0),
         plain(f"{key}.power_kw", 5, "Motor's power", "From the motor's plate or papers.", 0.0, kind="power"),
         plain(f"{key}.mass", 5, "Motor's mass", "From the motor's plate or papers.", 5.0, kind="mass"),
         plain(f"{key}.set_back", 5, "Set-back", "How far the bracket stands aft of the transom.", 5.0),

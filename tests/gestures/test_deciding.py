@@ -346,7 +346,7 @@ def test_one_quantity_is_told_one_way_everywhere(
             and isinstance(mark, Text)]  # fmt: skip
     assert face == [f"{shown} {units}"]
     assert f"Drop {shown} {units} " in window.ladder.head.text()
-    height = card["Plate above bottom"]
+    height = card["AV plate above bottom"]
     assert f"plate {height} {units} above" in window.ladder.head.text()
     texts = {getattr(mark, "text", "") for mark in low_panel(window).picture.marks()}
     assert f"{height} {units}" in texts

@@ -41,7 +41,7 @@ READ = {  # name of the entry: what the tape or the papers say [in]; the others 
     "Transom height": "19 1/2", "Deadrise": "10", "Outer skin": "3/16", "Inner skin": "3/16",
     "Floor depth, port": "9", "Floor depth, starboard": "9", "Width at the floor": "20", "Width at the top": "20",
     "Corner radius": "1/2", "Floor slope": "0", "Length forward": "18", "Lean of the front": "0",
-    "Leg": "20 1/4", "Set-back": "0", "Bracket corner 1, across": "7 1/2", "Bracket corner 1, down": "0",
+    "Shaft length": "20 1/4", "Set-back": "0", "Bracket corner 1, across": "7 1/2", "Bracket corner 1, down": "0",
     "Bracket corner 2, across": "7 1/2", "Bracket corner 2, down": "4 3/4", "Bracket corner 3, across": "6",
     "Bracket corner 3, down": "13 3/4", "Upper holes, half spacing": "6 7/16",
     "Top row below the saddle": "2", "Pitch of the rows": "3/4", "Number of rows": "5", "Upper pad": "3/4",
