@@ -302,7 +302,8 @@ def _reckoned(design: Design, mount: int, section: int) -> tuple[Line, ...]:
     if section != 7 or mount >= len(design.mounts) or design.mounts[mount].bracket.rows is None:
         return ()
     return (
-        _told(design, "Gap under bracket hook", "From the bracket hook down to the transom’s top.", partial(saddle_gap, design, mount)),
+        _told(design, "Gap under bracket hook", "From the bracket hook down to the transom’s top.",
+              partial(saddle_gap, design, mount)),
         _told(design, "AV plate above bottom", "From the hull’s bottom up to the AV plate, plumb.",
               partial(plate_height, design, mount)),
     )  # fmt: skip
