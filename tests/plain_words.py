@@ -6,9 +6,7 @@ It reads plain sentences and Markdown alike. Code between backticks is not Engli
 from __future__ import annotations
 
 import ast
-import io
 import re
-import tokenize
 from typing import NamedTuple
 
 MOST_WORDS = 30
@@ -111,14 +109,6 @@ def strings(source: str) -> list[str]:
     bare = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
     made = [_text(node) for node in ast.walk(tree) if id(node) not in parts | bare]
     return [text for text in made if " " in text.strip()]
-
-
-def documentation(source: str) -> list[str]:
-    """Return the docstrings and comments of Python's ``source``."""
-    nodes = [node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)]
-    tokens = tokenize.generate_tokens(io.StringIO(source).readline)
-    comments = [token.string.lstrip("# ") for token in tokens if token.type == tokenize.COMMENT]
-    return [text for node in nodes if (text := ast.get_docstring(node))] + comments
 
 
 def _text(node: ast.AST) -> str:

@@ -19,7 +19,7 @@ from geometry.design.units import format_clearance, format_length
 from geometry.design.validity import known
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable
-from geometry.judge.words import title_of, up_words
+from geometry.judge.words import hole_words, title_of, up_words
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
@@ -191,25 +191,25 @@ def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
     if design.mounts[mount].bracket.rows is None:
         return Next("Look at the findings", curly(worst.remedy or worst.text))
     if rungs is None:
-        return Next("Looking at the ladder", "Every row and drop is tried.")
+        return Next("Looking at the ladder", "Every hole and drop is tried.")
 
     from geometry.decide.best_rung import best_rung  # what helps to decide comes in when it is wanted
 
     best = best_rung(design, mount, rungs)
     if best is None:
         why = "Find a fit tries other places and other hardware as well."
-        return Next("No row or drop clears", why, button="Find a fit", opens=FIT)
+        return Next("No hole or drop clears", why, button="Find a fit", opens=FIT)
     present, unit = design.mounts[mount].drop, design.units
-    place = f"motor {up_words(best.row)}" if best.row else "motor lowest"
+    place = f"motor {up_words(best.row)}"
     room = "" if best.room is None else f": clear by {format_clearance(best.room, unit)}"
     drop = format_length(best.drop, unit)
     why = f"Drop {drop}, {place}{room}.{_at_the_end(best.slot_end, unit)}"
     if present is None or abs(present - best.drop) < _SAME:
-        return Next(f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=f"Row {best.row + 1}",
+        return Next(f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=hole_words(best.row),
                     design=best.design)  # fmt: skip
     by = format_length(abs(present - best.drop), unit)
     verb = "Raise" if best.drop < present else "Lower"
-    return Next(f"{verb} the lower pair by {by}", why, button=f"{verb} it", label=f"Drop to {drop}", design=best.design)
+    return Next(f"{verb} the lower bolts {by}", why, button=f"{verb} it", label=f"Drop to {drop}", design=best.design)
 
 
 def _at_the_end(slot_end: float | None, unit: Unit) -> str:
@@ -218,4 +218,4 @@ def _at_the_end(slot_end: float | None, unit: Unit) -> str:
         return ""
     told = format_clearance(max(0.0, slot_end), unit)
     where = "at" if told.split()[0] == "0" else f"{told} from"
-    return f" The lower bolts then sit {where} the slot’s end: drill these two with care."
+    return f" The lower bolts are then {where} the slot’s end. Drill these two with care."

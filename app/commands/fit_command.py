@@ -6,13 +6,14 @@ import json
 import os
 from typing import TYPE_CHECKING, Any
 
-from app.deciding.fit_text import hole_words, plate_words, rows_words
+from app.deciding.fit_text import plate_words
 from app.document.files import read_design, write_design
 from app.ui.terminal import each, tell, warn, wrapped
 from geometry.decide.fit import Fit, search
 from geometry.design.measures import name_of
 from geometry.design.units import format_angle, format_clearance, format_length
 from geometry.errors import OwnerError
+from geometry.judge.words import hole_words, usable_holes
 from geometry.solid.faces import Unmeasured
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ _INDENT = " " * 4
 
 
 def run(path: Path, as_json: bool, save: Path | None = None, *, force: bool = False) -> int:
-    """Search, print the fits, and save the best where asked; 0 where every motor with bolts has a fit, else 1.
+    """Search, tell what was found, and save the best where asked; 0 where every motor with bolts has a fit, else 1.
 
     Each motor is searched for with those before it hung as the best fit has them.
 
@@ -105,7 +106,7 @@ def _fit_text(design: Design, fit: Fit, first: str) -> list[str]:
         facts.append(f"smallest clearance {format_clearance(fit.room, unit)}")
     if fit.plate_height is not None:
         facts.append(f"AV plate {plate_words(fit.plate_height, unit)}")
-    facts.append(f"usable holes: {rows_words(fit.rows_left)}")
+    facts.append(f"usable holes: {usable_holes(fit.rows_left)}")
     lines = [wrapped(f"{', '.join(place)}; {fit.hardware}.", first), wrapped(f"{'; '.join(facts)}.", _INDENT)]
     if fit.governs is not None:
         lines.append(wrapped(f"Governed by: {fit.governs.text}", _INDENT))

@@ -1,4 +1,4 @@
-"""The output of `check` and `rows`: the same findings as text for a person and as JSON for a program."""
+"""What `check` and `rows` say: the same findings as text for a person and as JSON for a program."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from geometry.decide.alternatives import low_enough
 from geometry.design.units import format_length
 from geometry.judge.drillable import drillable
 from geometry.judge.findings import STATE_WORDS
-from geometry.judge.words import answer, figure_of, title_of
+from geometry.judge.words import answer, figure_of, ordinal, title_of, usable_holes
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 _FIELDS = (
     "check", "at", "value", "least", "advised", "unit", "state", "spread", "chance", "text", "remedy", "guesses",
-    "family",
+    "family", "against",
 )  # fmt: skip
 _WIDE = max(map(len, STATE_WORDS.values())) + 2
 
@@ -102,22 +102,21 @@ def _ladder_text(design: Design, ladder: Ladder) -> str:
     others = [way for way in low_enough(design, ladder.index).ways if not way.seat.present]
     lines += [wrapped(way_words(design, way), "  ") for way in others]
     if not ladder.rungs:
-        lines.append("  It hangs by its clamp screws and has no rows.")
+        lines.append("  It hangs by its clamp screws and has no bolt holes.")
     for drop in ladder.drops():
         rungs = [rung for rung in ladder.rungs if rung.drop == drop]
-        left = ", ".join(map(str, rungs[0].rows_left)) or (
-            "not known" if any(rung.saddle_gap is None for rung in rungs) else "none"
-        )
+        known = bool(rungs[0].rows_left) or all(rung.saddle_gap is not None for rung in rungs)
+        left = usable_holes(rungs[0].rows_left) if known else "not known"
         here = mount.drop is not None and abs(drop - mount.drop) < 1e-6
-        lines += ["", f"drop {format_length(drop, unit)}, rows left: {left}"]
-        lines.append(f"  {'row':<7}{'state':<{_WIDE}}{'saddle gap':<12}{'plate':<13}governed by")
+        lines += ["", f"drop {format_length(drop, unit)}, usable holes: {left}"]
+        lines.append(f"  {'hole':<9}{'state':<{_WIDE}}{'hook gap':<12}{'AV plate':<13}governed by")
         lines += [_rung_text(rung, design, "now" if here and rung.row == mount.row else "") for rung in rungs]
     return "\n".join(lines)
 
 
 def _rung_text(rung: Rung, design: Design, now: str) -> str:
     gap, plate = _length(rung.saddle_gap, design.units), _length(rung.plate_height, design.units)
-    first = f"  {rung.row:<3}{now:<4}{STATE_WORDS[rung.state]:<{_WIDE}}{gap:<12}{plate:<13}"
+    first = f"  {ordinal(rung.row):<5}{now:<4}{STATE_WORDS[rung.state]:<{_WIDE}}{gap:<12}{plate:<13}"
     worst = rung.worst
     if worst is None or rung.state == "clear":
         return first.rstrip()
@@ -129,9 +128,9 @@ def _rung_text(rung: Rung, design: Design, now: str) -> str:
 def _lowest(ladder: Ladder, unit: Unit) -> str:
     lowest = ladder.lowest
     if lowest.advised is None and lowest.least is None:
-        return "how low its plate can go can't be told."
+        return "how low its AV plate can go is not known."
     return (
-        f"its plate can go as low as {_length(lowest.advised, unit)} over the hull's bottom with the advised "
+        f"its AV plate can go as low as {_length(lowest.advised, unit)} above the hull's bottom with the advised "
         f"clearance, {_length(lowest.least, unit)} with the least (negative: below it)."
     )
 

@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.deciding.fit_text import governing, hole_words, plate_words, rows_words
+from app.deciding.fit_text import governing, plate_words
 from app.ui.apostrophes import curly
 from geometry.design.measures import name_of
 from geometry.design.units import format_length
 from geometry.judge.findings import STATE_WORDS
-from geometry.judge.words import number, up_words
+from geometry.judge.words import hole_words, up_words, usable_holes
 from geometry.tables.known import N_PER_LBF
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from geometry.design.units import Unit
     from geometry.judge.findings import State
 
-ROWS = ("Answer", "Smallest clearance", "Upper bolts in", "Rows left", "Plate", "Pull on each upper bolt",
+ROWS = ("Answer", "Smallest clearance", "Upper bolts in", "Usable holes", "AV plate", "Pull on each upper bolt",
         "Pull on each lower bolt", "Special parts", "Old holes met")  # fmt: skip
 
 
@@ -36,7 +36,7 @@ def column(side: Side) -> Column:
     design, mount = side.checked.design, side.placement.mount
     unit = design.units
     drop = "Drop not known" if mount.drop is None else f"Drop {format_length(mount.drop, unit)}"
-    row = "no row chosen" if mount.row is None else up_words(mount.row)
+    row = "no hole chosen" if mount.row is None else up_words(mount.row)
     upper, lower = _loads(side)
     return Column(
         f"{drop}, {row}",
@@ -45,7 +45,7 @@ def column(side: Side) -> Column:
             STATE_WORDS[side.state],
             governing(design, side.nearest),
             "not known" if mount.row is None else hole_words(mount.row),
-            "not known" if side.rows_left is None else f"{number(len(side.rows_left))}: {rows_words(side.rows_left)}",
+            "not known" if side.rows_left is None else usable_holes(side.rows_left),
             plate_words(side.plate_height, unit),
             upper,
             lower,

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.ui.apostrophes import curly
-from geometry.design.units import format_angle, format_clearance, format_length
-from geometry.judge.words import figure_of, hole_from_top, number, title_of, up_words
+from geometry.design.units import format_angle, format_clearance, format_length, format_reading
+from geometry.judge.words import figure_of, hole_words, number, title_of, up_words, usable_holes
 
 if TYPE_CHECKING:
     from geometry.decide.fit import Fit
@@ -23,7 +23,7 @@ class FitLine(msgspec.Struct, frozen=True):
     """One fit of the list.
 
     Attributes:
-        title: "Drop 6 9/16 in, two up". room: its smallest clearance. gist: what it costs and what governs it.
+        title: "Drop 6 9/16 in, two holes up". room: its smallest clearance. gist: what it costs and what governs it.
         told: what the fit says when it is opened, a sentence each. label: of the step that it makes.
     """
 
@@ -35,26 +35,11 @@ class FitLine(msgspec.Struct, frozen=True):
     label: str
 
 
-def hole_words(row: int) -> str:
-    """Say a row both ways: "third hole from the top, two up"."""
-    return f"{hole_from_top(row)}, {up_words(row)}"
-
-
-def rows_words(left: tuple[int, ...]) -> str:
-    """Say which rows are left, by how high they hang the motor: "one up to four up"."""
-    if not left:
-        return "no row"
-    if len(left) == 1:
-        return up_words(left[0])
-    whole = left == tuple(range(left[0], left[-1] + 1))
-    return f"{up_words(left[0])} to {up_words(left[-1])}" if whole else ", ".join(map(up_words, left))
-
-
 def plate_words(height: float | None, unit: str) -> str:
     """Say where the plate is: "3/4 in above the bottom"."""
     if height is None:
         return "not known"
-    told = format_length(abs(height), "in" if unit == "in" else "mm")
+    told = format_reading(abs(height), "in" if unit == "in" else "mm")
     if told.split()[0] == "0":
         return "level with the bottom"
     return f"{told} {'above' if height > 0 else 'below'} the bottom"
@@ -96,8 +81,8 @@ def fit_line(design: Design, index: int, fit: Fit) -> FitLine:
     place = f"Drop {format_length(fit.drop, unit)}, {up_words(fit.row)}"
     room = "free" if fit.room is None else format_clearance(fit.room, unit)
     told = [
-        f"{hole_words(fit.row)[0].upper()}{hole_words(fit.row)[1:]}; plate {plate_words(fit.plate_height, unit)}; "
-        f"rows left: {rows_words(fit.rows_left)}.",
+        f"{hole_words(fit.row)}. AV plate {plate_words(fit.plate_height, unit)}. "
+        f"Usable holes: {usable_holes(fit.rows_left)}.",
         *(f"– {cost}" for cost in fit.costs),
     ]
     if fit.governs is not None:
@@ -111,11 +96,11 @@ def costs(mount: Mount, fit: Fit, design: Design) -> list[str]:
     """Return what a fit costs, two or three words each."""
     from geometry.decide.kit import CUT, PLATE, PRESENT  # what helps to decide comes in when it is wanted
 
-    special = {PRESENT: "wedges", CUT: "cut flat", PLATE: "relieved plate"}
+    special = {PRESENT: "wedges", CUT: "cut flat", PLATE: "relieved backing plate"}
     unit, hung = design.units, fit.design.mounts[design.mounts.index(mount)]
     count = mount.bracket.rows.count if mount.bracket.rows else 0
     lost = count - len(fit.rows_left)
-    found = [f"{number(lost)} row{'' if lost == 1 else 's'} lost"]
+    found = [f"{number(lost)} hole{'' if lost == 1 else 's'} lost"]
     if hung.lower_hardware != mount.lower_hardware:
         found.append(special.get(fit.level, fit.hardware))
     if hung.upper_hardware != mount.upper_hardware:

@@ -16,7 +16,7 @@ from geometry.design.edits import parse_entry
 from geometry.design.measures import SECTIONS, at_path, measures, state_of, told_by_numbers
 from geometry.design.units import format_angle, format_length, format_mass
 from geometry.errors import OwnerError
-from geometry.judge.words import hole_from_top, up_words
+from geometry.judge.words import ordinal, up_words
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.rows import plate_height, saddle_gap
 from geometry.tables.known import KG_PER_POUND, MM_PER_INCH
@@ -120,8 +120,8 @@ def section_of(design: Design, key: str) -> int:
 
 
 def row_words(row: int) -> str:
-    """Say which hole of the bracket takes the upper bolts: "third from top"."""
-    return hole_from_top(row).replace(" hole from the top", " from top")
+    """Say which hole of the bracket takes the upper bolts, short enough for a field: "3rd from top"."""
+    return f"{ordinal(row)} from top"
 
 
 def exactness(one: Measure, design: Design) -> str:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.ui.apostrophes import curly
-from geometry.design.units import format_clearance, format_length
+from geometry.design.units import format_clearance, format_limit
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import STATE_WORDS, Finding
 from geometry.judge.wood import NEAR, wood_between
@@ -18,6 +18,7 @@ from geometry.judge.words import findings_rows, number
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.rows import rows_left
+from geometry.tables.known import CHOICE, PRACTICE
 from geometry.tables.trade import STANDING_LIMITS, is_standing
 
 if TYPE_CHECKING:
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked, State
     from geometry.judge.words import Row
 
-_HOPELESS = "No row or drop clears it: see Find a fit, or read the floor again."
+_HOPELESS = "No hole or drop clears it. See Find a fit, or measure the floor again."
 
 
 class FindingLine(msgspec.Struct, frozen=True):
@@ -66,7 +67,7 @@ def finding_lines(checked: Checked, *, hopeless: bool = False) -> tuple[FindingL
 
 
 def limit_words(design: Design, finding: Finding) -> str:
-    """Say what a finding is held against, and whose limit it is: "Advised 5/64 in, least 0 in: our assumption."."""
+    """Say a finding's limits and where they are from: "Advised 1/8 in, limit 0 in: our assumption."."""
     return _limit(design.units, finding)
 
 
@@ -74,20 +75,24 @@ def _limit(unit: Unit, finding: Finding) -> str:
     if finding.least is None or finding.advised is None or finding.state not in ("fouled", "tight"):
         return ""
 
-    def told(value: float) -> str:
+    def figure(value: float) -> str:
         if finding.unit == "mm":
-            return format_length(value, unit, denominator=64)
+            return format_limit(value, unit)
         if finding.unit == "diameters":
             return f"{value:g} diameter{'' if value == 1 else 's'}"
         return f"{value:g}{'°' if finding.unit == 'degrees' else ''}"
 
     name = CHECK_KINDS[finding.check].limits
-    whose = ""
-    if name in STANDING_LIMITS and is_standing(name, (finding.least, finding.advised)):
-        whose = f": {STANDING_LIMITS[name].source.split(';')[0]}"
-    bound = "most" if finding.least > finding.advised else "least"
-    advised = "" if "advised" in finding.text else f"Advised {told(finding.advised)}, "
-    return f"{advised}{bound if advised else bound.capitalize()} {told(finding.least)}{whose}."
+    standing = name in STANDING_LIMITS and is_standing(name, (finding.least, finding.advised))
+    whose = f": {origin_of(STANDING_LIMITS[name].source)}" if standing else ""
+    advised = "" if "advised" in finding.text else f"Advised {figure(finding.advised)}, "
+    return f"{advised}{'limit' if advised else 'Limit'} {figure(finding.least)}{whose}."
+
+
+def origin_of(source: str) -> str:
+    """Say where a limit is from in an owner's words, from what stands behind its figure."""
+    first = source.split(";", maxsplit=1)[0]
+    return {CHOICE: "our assumption", PRACTICE: "common practice"}.get(first, f"from the standard ({first})")
 
 
 def guess_words(checked: Checked) -> str:

@@ -83,7 +83,7 @@ def slug(words: str) -> str:
 
 
 def page_of(place: str) -> str:
-    """Return the page of a place."""
+    """Return the page that a place lies on."""
     return place.partition("#")[0]
 
 

@@ -137,7 +137,7 @@ _LATER = {
 
 
 def place_for(focus: QWidget | None, desk: Desk) -> str:
-    """Return the place of the manual for a widget: its own, else that of its part of the window."""
+    """Return the place of the manual for a widget: its own, else that of the part of the window that it stands in."""
     part = focus
     while part is not None:
         if later := _LATER.get(type(part).__name__):

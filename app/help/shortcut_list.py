@@ -28,7 +28,7 @@ class MenuLine(Protocol):
 
 
 class Shortcut(msgspec.Struct, frozen=True):
-    """The keys to press, and their effect."""
+    """What to press, and what it does."""
 
     keys: str
     does: str

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 from msgspec.structs import replace
 
-from app.deciding.fit_text import hole_words, plate_words
+from app.deciding.fit_text import plate_words
 from geometry.design.units import format_clearance, format_length
 from geometry.judge.bracket import usual_plate_heights
-from geometry.judge.words import contact, title_of, up_words
+from geometry.judge.words import hole_words, title_of, up_words
 
 if TYPE_CHECKING:
     from geometry.decide.ladder import Rung
@@ -93,14 +93,12 @@ def closed_line(design: Design, mount: int, plate: float | None) -> str:
         return "No motor is hung yet."
     hung = design.mounts[mount]
     if hung.bracket.rows is None:
-        return "A clamp-on bracket has no rows."
+        return "A clamp-on bracket has no bolt holes."
     drop = "Drop not known" if hung.drop is None else f"Drop {format_length(hung.drop, design.units)}"
     if hung.row is None:
-        return f"{drop} · no row chosen"
-    hole, up = hole_words(hung.row).split(", ")
-    held = f"{hole} ({up})"
-    told = "" if plate is None else f" · plate {plate_words(plate, design.units)}"
-    return f"{drop} · {held}{told}"
+        return f"{drop} · no hole chosen"
+    high = "" if plate is None else f" · AV plate {plate_words(plate, design.units)}"
+    return f"{drop} · {hole_words(hung.row)}{high}"
 
 
 def shorter(line: str) -> tuple[str, ...]:
@@ -125,7 +123,7 @@ def legend(design: Design, mount: int) -> str:
     if mount >= len(design.mounts):
         return ""
     low, high = (format_length(one, design.units, denominator=16) for one in usual_plate_heights(design.mounts[mount].set_back))
-    band = f"plate {low.split()[0]} to {high} above the bottom, as is common"
+    band = f"AV plate {low.split()[0]} to {high} above the bottom, as is common"
     return f"Broken rung: the lower bolt misses the slot. Pale band: {band}."
 
 
@@ -158,7 +156,7 @@ def _loss(lost: list[Rung], unit: Unit) -> str:
     """Say which rows a drop takes that the present one leaves, before it is taken: "Loses lowest (plate 1 in below …)"."""
     if not lost:
         return ""
-    named = (f"{up_words(rung.row)} (plate {plate_words(rung.plate_height, unit)})" for rung in lost)
+    named = (f"{up_words(rung.row)} (AV plate {plate_words(rung.plate_height, unit)})" for rung in lost)
     return f" Loses {', '.join(named)}."
 
 
@@ -168,22 +166,22 @@ def _detail(hung: Mount, rung: Rung, loss: str) -> str:
     if design is None:
         return ""
     unit, hole = design.units, hole_words(rung.row)
-    said = f"{hole[0].upper()}{hole[1:]}, drop {format_length(rung.drop, unit)}"
+    said = f"{hole}, drop {format_length(rung.drop, unit)}"
     if rung.row not in rung.rows_left:
         return f"{said}: out of reach, {_out_of_reach(rung, unit)}.{loss}"
     near = "nothing is near"
     if rung.nearest is not None and rung.nearest.value is not None:
         name = title_of(rung.nearest)
-        where = " to the floor" if contact(design, rung.nearest) == "floor" else ""
+        where = f" to the {rung.nearest.against}" if rung.nearest.against else ""
         near = f"nearest is the {name[0].lower()}{name[1:]}, {format_clearance(rung.nearest.value, unit)}{where}"
     gap = "not known" if rung.saddle_gap is None else format_length(rung.saddle_gap, unit)
     end = "" if rung.slot_end is None else f", slot’s end {format_clearance(rung.slot_end, unit)} away"
-    return f"{said}: {near}. Saddle {gap} over the top{end}, plate {plate_words(rung.plate_height, unit)}.{loss}"
+    return f"{said}: {near}. Bracket hook {gap} above the top{end}, AV plate {plate_words(rung.plate_height, unit)}.{loss}"
 
 
 def _out_of_reach(rung: Rung, unit: Unit) -> str:
     if rung.saddle_gap is not None and rung.saddle_gap < -_SAME:
-        return f"the saddle would come {format_length(-rung.saddle_gap, unit)} below the top"
+        return f"the bracket hook would be {format_length(-rung.saddle_gap, unit)} below the top"
     if rung.slot_end is not None and rung.slot_end < -_SAME:
         return f"the lower bolts miss the slot by {format_length(-rung.slot_end, unit)}"
     return "not known why"

@@ -137,7 +137,7 @@ def special(design: Design, index: int) -> tuple[str, ...]:
             found += [f"{pair} {word}" for word in _parts(design, hardware, getattr(mount, f"{pair}_tilt") or 0.0)]
     pad = None if mount.bracket.rows is None else _told(lambda: hard_pad(design, index))
     if pad is not None:
-        found.append(f"a hard pad of {format_length(pad, design.units)} under the saddle")
+        found.append(f"a hard pad of {format_length(pad, design.units)} under the bracket hook")
     return tuple(found)
 
 

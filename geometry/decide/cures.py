@@ -23,6 +23,7 @@ from geometry.judge.findings import WORSE
 from geometry.judge.loads import SETTLED, bolt_loads
 from geometry.judge.strength import allowed, presses_too_hard, torque_at_most
 from geometry.judge.torque import joint_clamp
+from geometry.judge.words import hole_words, number, up_words
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.tables import fasteners
@@ -110,15 +111,15 @@ def _candidates(design: Design, finding: Finding) -> Iterator[Cure]:
         elif finding.check == "seat" and bolt is not None:
             yield from _flat_seats(design, bolt, index)
         elif finding.check in ("length", "shank") and bolt is not None and bolt.hardware.length is not None:
-            yield _hardware(design, bolt, "Take the length that fits", "stock length that fits", length=None)
+            yield _hardware(design, bolt, "Use the length that fits", "stock length that fits", length=None)
         elif finding.check == "socket_room" and bolt is not None and bolt.hardware.socket is not None:
             corners = bolt.hardware.inside_hexagon.corners or bolt.hardware.nut_hexagon.corners
             if corners is not None:
                 ring = bolt.hardware.spanner or patterns.spanner(corners)
-                yield _hardware(design, bolt, "Turn them by a ring spanner", "nuts turned by a ring spanner",
+                yield _hardware(design, bolt, "Use a ring spanner", "nuts tightened with a ring spanner",
                                 socket=None, spanner=ring)  # fmt: skip
         elif finding.check == "feed" and bolt is not None and bolt.hardware.inserted_from == "outside":
-            yield _hardware(design, bolt, "Bolts in before it hangs", "bolts go in before the motor hangs",
+            yield _hardware(design, bolt, "Insert the bolts first", "bolts inserted before the motor is hung",
                             inserted_from="before hanging")  # fmt: skip
         elif finding.check in ("clamp", "pressure") and bolt is not None:
             yield from _eased(design, finding, bolt)
@@ -157,7 +158,7 @@ def _raised(design: Design, finding: Finding, index: int) -> Iterator[Cure]:
         if mount.row is None or mount.bracket.rows is None:
             continue
         for up in range(1, mount.bracket.rows.count - mount.row):  # a shorter drop may want the motor higher
-            words = f"Drop to {_size(design, drop)}, motor {up} {'row' if up == 1 else 'rows'} higher"
+            words = f"Drop to {_size(design, drop)}, motor {up_words(up)}"
             yield Cure(words, f"Drop to {_size(design, drop)}", hang(design, index, mount.row + up, drop))
 
 
@@ -180,9 +181,9 @@ def _rows(design: Design, index: int) -> Iterator[Cure]:
     now = mount.row
     for row in sorted(range(mount.bracket.rows.count), key=lambda one: (abs(one - now), one)):
         if row != now:
-            words = "Hang it lower" if row < now else "Hang it higher"
-            yield Cure(f"{words}, by {abs(row - now)} {'row' if abs(row - now) == 1 else 'rows'}", f"Row {row + 1}",
-                       set_row(design, index, row))  # fmt: skip
+            holes = f"{number(abs(row - now))} {'hole' if abs(row - now) == 1 else 'holes'}"
+            words = f"{'Lower' if row < now else 'Raise'} the motor {holes}"
+            yield Cure(words, hole_words(row), set_row(design, index, row))
 
 
 def _lowered(design: Design, short: float, index: int) -> Iterator[Cure]:

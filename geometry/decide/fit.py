@@ -223,8 +223,8 @@ def _drop_costs(ground: Ground, choice: Candidate) -> tuple[str, ...]:
     rows, lower = ground.bracket
     up = format_length(standard_drop(lower) - choice.drop, ground.design.units)
     lost = rows.count - len(choice.left)
-    gone = f"{lost} of {rows.count} rows {'is' if lost == 1 else 'are'} lost" if lost else "no row is lost"
-    return (f"The lower pair goes {up} above its standard place: {gone}.",)
+    gone = f"{lost} of {rows.count} upper holes can't be used" if lost else "All upper holes can still be used"
+    return (f"The lower bolts go {up} above their standard place. {gone}.",)
 
 
 def _cut_costs(ground: Ground, hung: Design) -> Iterator[str]:
@@ -233,12 +233,15 @@ def _cut_costs(ground: Ground, hung: Design) -> Iterator[str]:
         ours = bolt.mount_index == ground.index and bolt.port  # port and starboard have the same hardware
         if ours and bolt.hardware.washer.flat_cut is not None and presses_too_hard(bolt):
             most = forces.torque(torque_at_most(bolt, "pressure"), hung.units, down=True)
-            yield f"With its {bolt.pair} washers cut flat the core allows {most} of wrench torque; the motor's manual wins."
+            yield (
+                f"With its {bolt.pair} washers cut flat the core allows {most} of wrench torque. "
+                "The motor's manual comes first."
+            )
 
 
 def _pad_cost(ground: Ground, hung: Design) -> tuple[str, ...]:
     pad = hard_pad(hung, ground.index)
-    return () if pad is None else (f"A hard pad of {format_length(pad, hung.units)} under the saddle.",)
+    return () if pad is None else (f"A hard pad of {format_length(pad, hung.units)} under the bracket hook.",)
 
 
 def _nearest_miss(ground: Ground) -> Fit | None:
@@ -285,7 +288,7 @@ def _change(ground: Ground, fit: Fit) -> str:
         grain = MM_PER_INCH / 16 if unit == "in" else 0.5
         return f"The well's floor would have to be {format_length(math.ceil(by / grain - CLOSE) * grain, unit)} lower."
     if fit.governs is None:
-        return "Nothing that the search can move helps."
+        return "No other place or part that the search may use helps."
     return f"{fit.governs.text} {fit.governs.remedy or ''}".strip()
 
 

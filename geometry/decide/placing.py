@@ -242,8 +242,8 @@ def lower_kits(ground: Ground) -> Iterator[tuple[Kit, float]]:
             yield kit, now
     for tilt in _tilts(ground) if ground.allowed.tilt else ():
         cost = (
-            f"The lower holes are drilled {format_angle(tilt)} up from square: the heads sit off flat by as much, and "
-            "the guide block has to be cut to it."
+            f"The lower holes are drilled {format_angle(tilt)} up from square. The heads are off flat by as much. "
+            "Cut the guide block to that angle."
         )
         yield Kit(hardware, TILT, "the hardware as it is", (cost,)), tilt
 
@@ -278,7 +278,7 @@ def uppers_of(ground: Ground, offset: float) -> Iterator[Upper]:
             if roomy or kit.level == PRESENT:
                 seen.append(at)
             hung = with_mount(free, ground.index, offset=offset, upper_at=at, upper_hardware=kit.hardware)
-            where = () if moved == 0 else (f"The upper holes lie {format_length(-at, unit)} below the top edge.",)
+            where = () if moved == 0 else (f"The upper holes are {format_length(-at, unit)} below the top edge.",)
             costs = (*_aside_cost(ground, offset), *where, *kit.costs, *unused)
             yield Upper(hung, at, offset, moved + aside, kit, (), costs, roomy, deep)
 
@@ -292,7 +292,7 @@ def _aside_cost(ground: Ground, offset: float) -> tuple[str, ...]:
     if abs(by) < CLOSE:
         return ()
     side = "starboard" if by > 0 else "port"
-    return (f"The motor hangs {format_length(abs(by), ground.design.units)} further to {side}.",)
+    return (f"The motor moves {format_length(abs(by), ground.design.units)} to {side}.",)
 
 
 def _heights(
@@ -336,7 +336,7 @@ def _old_pairs(ground: Ground) -> Iterator[Upper]:
         if not _within(at, spans["least"]):
             continue
         names = tuple(design.old_holes[number].name for number in sorted(used))
-        costs = (*_aside_cost(ground, offset), f"The upper pair uses {names[0]} and {names[1]}.")
+        costs = (*_aside_cost(ground, offset), f"The upper bolts use {names[0]} and {names[1]}.")
         moved = 0 if mount.upper_at is None or abs(at - mount.upper_at) < _SAME else 1
         kit = Kit(hardware, PRESENT, "the hardware as it is")
         deep = at <= ground.highest(offset, 1) + CLOSE

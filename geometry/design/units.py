@@ -177,16 +177,31 @@ def format_length(
 
 
 def format_clearance(mm: float, unit: Unit) -> str:
-    """Return a clearance, or any value that is held to a limit, rounded down and never up.
+    """Return a clearance, or any value that has a limit, rounded down and never up to a tape's step, 1/16 in or 1 mm.
 
-    Millimetres to 0.1; inches to 1/16 beyond 1/4 in either way, else to 1/32: 1.97 mm is '1.9 mm', −0.824 in is
-    '−7/8 in'. An overlap under 1/64 in is '−under 1/64 in'.
+    2.97 mm is '2 mm', and −0.824 in is '−7/8 in'. What is under one step says so: 'under 1/16 in', '−under 1 mm'.
     """
-    if unit == "mm":
-        return format_length(mm, "mm", down=True)
-    if -MM_PER_INCH / 64 + _GRAIN < mm < -_GRAIN:
-        return f"{_MINUS}under 1/64 in"
-    return format_length(mm, "in", denominator=16 if abs(mm) > MM_PER_INCH / 4 + _GRAIN else 32, down=True)
+    step = STEPS[unit]
+    if _GRAIN < abs(mm) < step - _GRAIN:
+        return f"{_MINUS if mm < 0 else ''}under {'1/16 in' if unit == 'in' else '1 mm'}"
+    return _to_a_step(mm, unit, down=True)
+
+
+def format_reading(mm: float, unit: Unit) -> str:
+    """Return a length as a tape has it, to the nearest 1/16 in or 1 mm: '6 7/16 in', '164 mm'."""
+    return _to_a_step(mm, unit, down=False)
+
+
+def format_limit(mm: float, unit: Unit) -> str:
+    """Return a length that something must not fall below, rounded up to 1/16 in or 1 mm: 2 mm is '1/8 in'."""
+    step = STEPS[unit]
+    return _to_a_step(math.ceil(mm / step - _GRAIN) * step, unit, down=False)
+
+
+def _to_a_step(mm: float, unit: Unit, *, down: bool) -> str:
+    if unit == "in":
+        return format_length(mm, "in", denominator=16, down=down)
+    return format_length(mm, "mm", places=0, down=down)
 
 
 def format_both(mm: float, unit: Unit, *, denominator: int = 64) -> str:

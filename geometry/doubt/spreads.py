@@ -165,7 +165,7 @@ def _doubted(design: Design, finding: Finding, sums: _Sums) -> Finding:
     doubted = replace(finding, spread=spread, chance=chance, moved_by=moved_by, guesses=kept)
     if not doubted.doubtful or not moved_by:
         return doubted
-    return replace(doubted, text=f"{doubted.text.rstrip('.')}; measure {name_of(design, moved_by[0])} again first.")
+    return replace(doubted, text=f"{doubted.text} First measure {name_of(design, moved_by[0])} again.")
 
 
 def _that_matter(finding: Finding, measured: float, guessed: dict[str, float]) -> set[str]:

@@ -1,4 +1,4 @@
-"""Checks of the bracket: what it bears on, its slots, its saddle, the motor's height, and clamps without bolts."""
+"""Checks of the bracket: what it rests on, its slots, its hook, the motor's height, and clamps without bolts."""
 
 from __future__ import annotations
 
@@ -28,9 +28,11 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.solid.planes import Point
 
-HARD_PAD = 3.0  # [mm] saddle gap from which a hard pad belongs under the saddle: common practice, an eighth of an inch
+HARD_PAD = 3.0  # [mm] gap from which a hard pad belongs under the hook: common practice, an eighth of an inch
 SET_BACK_SHARE = 1 / 12  # of the set-back that the plate may stand higher: an inch a foot, common practice
-JAW_SPARE = (0.0, 3.0)  # [mm] our choice
+JAW_SPARE = (0.0, 3.0)  # [mm] our assumption
+ANOTHER = "Use another upper hole of the bracket, or another drop."
+SLOT, TOP = "end of the slot", "outer top edge"
 _FAR = 1e5
 
 
@@ -61,12 +63,12 @@ def _bearing(report: Reporter, index: int) -> None:
         off, over, _ = borne(report.design, index)
         worst = max(off, over[0])
         if worst <= CLOSE:
-            return Said(0.0, f"The bracket of {mount.name} bears on the transom all over.")
+            return Said(0.0, f"The {mount.name}'s bracket rests wholly on the transom.")
         if over[0] > off:
-            text = f"The bracket of {mount.name} reaches {report.overlap(-over[0])} over {over[1]}."
-            return Said(-worst, text, "Move the fitting or the bracket.")
-        text = f"The bracket of {mount.name} reaches {report.overlap(-off)} beyond the transom's face."
-        return Said(-worst, text, "Move the bracket, or hang the motor in another row.")
+            text = f"The {mount.name}'s bracket overlaps the {over[1]} by {report.overlap(-over[0])}."
+            return Said(-worst, text, f"Move the {over[1]} or the bracket.", against=over[1])
+        text = f"The {mount.name}'s bracket extends {report.overlap(-off)} beyond the transom's face."
+        return Said(-worst, text, "Move the bracket, or use another of its upper holes.", against="edge of the outer face")
 
     report.tell("bearing", mount.name, (0.0, 0.0), "mm", rests, (index,), look)
     try:
@@ -74,7 +76,7 @@ def _bearing(report: Reporter, index: int) -> None:
     except Unmeasured:
         return
     if above > CLOSE and mount.bracket.rows is not None:
-        text = f"The bracket of {mount.name} stands {report.size(above)} above the transom's top."
+        text = f"The {mount.name}'s bracket is {report.size(above)} above the transom's top."
         report.tell(
             "bearing", f"{mount.name} / above the top", NO_LIMITS, "mm", rests, (index,),
             lambda: Said(above, text, None, "note"),
@@ -191,17 +193,18 @@ def _row(report: Reporter, index: int) -> None:
         spare = play(mount, index)
         least, advised = report.design.limits.slot_end
         if value < -spare - CLOSE:
-            text = f"In this row the lower bolts miss the slot by {report.overlap(value)}."
-            return Said(value, text, "Take another row or another drop.", "fouled")
+            text = f"With this upper hole the lower bolts miss the slot by {report.overlap(value)}."
+            return Said(value, text, ANOTHER, "fouled", SLOT)
         if round_hole(lower, place):
             return Said(value, "The lower bolts meet the bracket's round holes within their play.", None, "clear")
         if value < -CLOSE:
-            text = f"The lower bolts just reach the slot, by the hole's play: {report.overlap(value)} beyond its end."
-            return Said(value, text, "Take another row or another drop.", "tight")
+            text = f"The lower bolts reach the slot only by the hole's play: they are {report.overlap(value)} beyond its end."
+            return Said(value, text, ANOTHER, "tight", SLOT)
         if value < advised - CLOSE or value < least:
-            text = f"The lower bolts sit {report.room(value)} from the end of the slot: they go in with nothing to spare."
-            return Said(value, text, "Make the drop a little longer if the floor allows it.", "tight")
-        return Said(value, f"The lower bolts sit {report.room(value)} from the end of the slot.", None, "clear")
+            near = f"The lower bolts are only {report.room(value)} from the end of the slot"
+            text = f"{near}; {report.limit(advised)} is advised."
+            return Said(value, text, "Make the drop a little longer if the floor allows it.", "tight", SLOT)
+        return Said(value, f"The lower bolts are {report.room(value)} from the end of the slot.", None, "clear", SLOT)
 
     report.tell("row", mount.name, report.design.limits.slot_end, "mm", rests, (index,), look)
 
@@ -224,12 +227,12 @@ def _saddle(report: Reporter, index: int) -> None:
     def look() -> Said:
         gap = saddle_gap(report.design, index)
         if gap < -CLOSE:
-            text = f"The saddle would sit {report.overlap(gap)} below the transom's top before the holes line up."
-            return Said(gap, text, "Hang the motor a row higher, or move the upper holes down.")
+            text = f"The bracket hook hits the transom's top {report.overlap(gap)} before the holes line up."
+            return Said(gap, text, "Raise the motor one hole, or move the upper holes down.", against=TOP)
         if hard_pad(report.design, index) is not None:
-            text = f"The saddle stands {report.size(gap)} off the transom's top: a hard pad belongs under it."
-            return Said(gap, text, None, "note")
-        return Said(gap, f"The saddle stands {report.room(gap)} off the transom's top.")
+            text = f"The bracket hook is {report.size(gap)} above the transom's top. Put a hard pad under it."
+            return Said(gap, text, None, "note", TOP)
+        return Said(gap, f"The bracket hook is {report.room(gap)} above the transom's top.", against=TOP)
 
     rests = ("transom.outline", *_place_keys(index))
     report.tell("saddle", mount.name, (0.0, 0.0), "mm", rests, (index,), look)
@@ -252,11 +255,11 @@ def _height(report: Reporter, index: int) -> None:
         try:
             height = plate_height(report.design, index)
         except Unmeasured:
-            text = f"How high the plate of {mount.name} stands can't be told yet."
-            return Said(None, text, "Measure the transom's height and the motor's leg.", "note")
+            text = f"The height of the {mount.name}'s AV plate is not checked."
+            return Said(None, text, "Measure the transom's height and the motor's shaft length.", "note")
         low, high = usual_plate_heights(mount.set_back)
         where = "above" if height >= 0 else "below"
-        text = f"The plate of {mount.name} stands {report.size(abs(height))} {where} the hull's bottom"
+        text = f"The {mount.name}'s AV plate is {report.size(abs(height))} {where} the hull's bottom"
         if low - CLOSE <= height <= high + CLOSE:
             return Said(height, f"{text}, as is common.", None, "clear")
         usual = f"{report.size(low)} to {report.size(high)} above is common"
@@ -289,6 +292,6 @@ def _clamp_on(report: Reporter, index: int) -> None:
             side = "too thick" if most < thick else "too thin"
             cure = "Thin the pads." if most < thick else "Put pads under the clamp."
             return Said(value, f"With its pads the transom is {size}, {side} for the clamp by {report.overlap(value)}.", cure)
-        return Said(value, f"With its pads the transom is {size}; the clamp takes it with {report.room(value)} to spare.")
+        return Said(value, f"With its pads the transom is {size}; the clamp has {report.room(value)} to spare.")
 
     report.tell("clamp_on", mount.name, JAW_SPARE, "mm", rests, (index,), look)

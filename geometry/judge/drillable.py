@@ -132,7 +132,7 @@ def _doubt(design: Design, finding: Finding) -> Reason:
     cases = int((finding.chance or 0.0) * _OF_100)
     again = finding.moved_by[0] if finding.moved_by else ""
     measure = f"Measure {name_of(design, again)} again, or add" if again else "Add"
-    held = finding.text.split("; measure ")[0].rstrip(".")
+    held = finding.text.split(" First measure ")[0].rstrip(".")
     text = f"{held}, which holds in only {cases} of {_OF_100} cases. {measure} {_room(design, finding)}."
     return Reason("doubt", text, finding, again)
 

@@ -50,6 +50,7 @@ class Finding(msgspec.Struct, frozen=True):
         mounts: indices of the mounts that it concerns.
         missing: key of the reading that is lacking, where it can't be told.
         moved_by: keys of the readings whose own errors move the value, what moves it most first; () where not reckoned.
+        against: what it comes nearest to or overlaps, such as "corner radius"; "" where it is nothing with a name.
     """
 
     check: str
@@ -68,6 +69,7 @@ class Finding(msgspec.Struct, frozen=True):
     mounts: tuple[int, ...] = ()
     missing: str | None = None
     moved_by: tuple[str, ...] = ()
+    against: str = ""
 
     @property
     def family(self) -> Family:

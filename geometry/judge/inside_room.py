@@ -6,32 +6,37 @@ import math
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from geometry.design.units import STEPS
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
+from geometry.judge.drillable import room_aimed_at
 from geometry.judge.report import INNER_KEYS, WELL_KEYS, Reporter, Said, bolt_keys, hardware_keys, length_keys
 from geometry.solid.clearances import (
     axes_gap,
     body_clearance,
     plate_clearance,
+    rim_clearance,
     room_along,
     seat_clearance,
     within_plate,
 )
 from geometry.solid.faces import Unmeasured, need
+from geometry.solid.obstacle import PLATE, WOOD, Obstacle, nearest
 from geometry.solid.placed_bolts import plate_ring
 from geometry.solid.planes import inside as contains
 from geometry.solid.planes import sides, to_segment
 from geometry.solid.section import Section
 from geometry.solid.well import blocks
+from geometry.tables.known import inches
 
 if TYPE_CHECKING:
     from geometry.design.hardware import BackingPlate
     from geometry.solid.placed_bolts import Body, Bolt
     from geometry.solid.planes import Point
 
-HAND = 13.0  # [mm] for the fingers that bring a bolt in: common practice, half an inch
-ROOM_FOR_HAND = (0.0, 25.0)  # [mm] our choice: an inch to get the socket off again
-ROOM_TO_FEED = (0.0, 12.0)  # [mm] our choice
+HAND = 13.0  # [mm] for the fingers that insert a bolt: common practice, half an inch
+ROOM_FOR_HAND = {"in": (0.0, inches(1)), "mm": (0.0, 25.0)}  # [mm] to get the socket off again: our assumption
+ROOM_TO_FEED = {"in": (0.0, inches(1 / 2)), "mm": (0.0, 12.0)}  # [mm] our assumption
 
 
 def inside(report: Reporter) -> None:
@@ -55,12 +60,16 @@ def _part(report: Reporter, bolt: Bolt, part: str) -> None:
         room = part_room(report, bolt, part)
         if room is None:
             return None
-        name = f"{bolt.name} {_part_name(bolt, part)}"
+        obstacle = part_obstacle(report, bolt, part, room)
+        name, there = f"{bolt.name} {_part_name(bolt, part)}", obstacle.words
+        advised = report.design.limits.clearance[1]
+        cure = _cure(report, bolt, part, room, obstacle) if room < advised - CLOSE else None
         if room < -CLOSE:
-            return Said(room, f"The {name} is fouled by {report.overlap(room)}.", _cure(bolt, part))
-        if room < report.design.limits.clearance[1] - CLOSE:
-            return Said(room, f"The {name} clears by only {report.room(room)}.", _cure(bolt, part))
-        return Said(room, f"The {name} clears by {report.room(room)}.")
+            return Said(room, f"The {name} overlaps {there} by {report.overlap(room)}.", cure, against=obstacle.name)
+        if room < advised - CLOSE:
+            text = f"The {name} clears {there} by only {report.room(room)}; {report.limit(advised)} is advised."
+            return Said(room, text, cure, against=obstacle.name)
+        return Said(room, f"The {name} clears {there} by {report.room(room)}.", against=obstacle.name)
 
     report.tell(part, bolt.at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
 
@@ -93,14 +102,52 @@ def _part_name(bolt: Bolt, part: str) -> str:
     return part.replace("_", " ")
 
 
-def _cure(bolt: Bolt, part: str) -> str:
-    if bolt.upper:
-        return "Move the upper pair, or take a smaller washer or socket."
+def _cure(report: Reporter, bolt: Bolt, part: str, room: float, obstacle: Obstacle) -> str:
+    """Say what gives a part more room: first how far to raise the lower bolts, where height gives any."""
+    if bolt.upper or not obstacle.rises:
+        return f"Move the {bolt.pair} bolts away from {obstacle.words}, or use a smaller {_part_name(bolt, part)}."
+    cure = raised_by(report, bolt, (room_aimed_at(report.design) - room) / obstacle.rises)
+    match part:
+        case "washer":
+            if bolt.hardware.washer.flat_cut is None and bolt.plate is None:
+                return f"{cure} Or cut the washers flat on the lower side, or measure the floor again."
+            return f"{cure} Or measure the floor again."
+        case "thread_end":
+            return f"{cure} Or use a shorter bolt."
+        case _:
+            return f"{cure} Or measure the floor again."
+
+
+def raised_by(report: Reporter, bolt: Bolt, lacking: float) -> str:
+    """Say how far to raise the lower bolts for so much more height [mm], in whole steps of the bracket's upper holes."""
+    pitch = 0.0 if bolt.mount.bracket.rows is None else bolt.mount.bracket.rows.pitch
+    if pitch <= 0:
+        step = STEPS[report.design.units]
+        return f"Raise the lower bolts {report.size(math.ceil(lacking / step - CLOSE) * step)}."
+    steps = max(1, math.ceil(lacking / pitch - CLOSE))
+    return f"Raise the lower bolts {report.size(steps * pitch)} ({steps} {'step' if steps == 1 else 'steps'})."
+
+
+def part_obstacle(report: Reporter, bolt: Bolt, part: str, room: float) -> Obstacle:
+    """Return what a part of a bolt with this much room comes nearest to, or overlaps.
+
+    Raises:
+        Unmeasured: a reading that it rests on is missing.
+    """
+    body = bolt.body(part)
+    if body is None:
+        raise TypeError(f"the {bolt.name} bolt has no {part}")
     if part == "washer":
-        return "Raise the lower pair, cut the washer flat on its lower side, or read the floor again."
-    if part == "thread_end":
-        return "Raise the lower pair, or take a shorter bolt."
-    return "Raise the lower pair, or read the floor again."
+        spacer = bolt.body("spacer")
+        seat = (spacer or body).shape
+        if bolt.plate is not None:
+            if room >= within_plate(joined_by(report, bolt, bolt.plate), bolt.plate, bolt, seat) - CLOSE:
+                return PLATE
+        elif room >= rim_clearance(report.inner_rim, (bolt.exit.u, bolt.exit.w), seat) - CLOSE:
+            return WOOD
+        elif spacer is not None and room < (body_clearance(report.space, bolt.exit, body) or math.inf) - CLOSE:
+            body = spacer
+    return nearest(report.space, bolt.exit, body) or WOOD
 
 
 def part_room(report: Reporter, bolt: Bolt, part: str) -> float | None:
@@ -153,10 +200,12 @@ def _plates(report: Reporter) -> None:
             if bolt.hardware.backing_plate is None:
                 return None
             room = plate_clearance(report.space, report.inner_rim, joined, bolt.hardware.backing_plate)
+            cure = "Make the backing plate smaller, relieve its lower back edge, or raise the bolts."
             if room < -CLOSE:
-                text = f"The {bolt.pair} backing plate is fouled by {report.overlap(room)}."
-                return Said(room, text, "Make it smaller, relieve its lower back edge, or raise the pair.")
-            return Said(room, f"The {bolt.pair} backing plate clears by {report.room(room)}.")
+                text = f"The {bolt.pair} backing plate overlaps what is around it by {report.overlap(room)}."
+                return Said(room, text, cure)
+            text = f"The {bolt.pair} backing plate has {report.room(room)} of room around it."
+            return Said(room, text, cure if room < report.design.limits.clearance[1] - CLOSE else None)
 
         at = f"{bolt.mount.name} / {bolt.pair} / plate"
         report.tell("washer", at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
@@ -172,6 +221,7 @@ def _well_end(report: Reporter) -> tuple[float | None, float | None]:
 def _socket_room(report: Reporter, bolt: Bolt) -> None:
     rests = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt), *_stack_keys(bolt),
              *(bolt.hardware_key(name) for name in _OWN_KEYS["socket"]))  # fmt: skip
+    limits = ROOM_FOR_HAND[report.design.units]
 
     def look() -> Said | None:
         tool = bolt.body("socket")
@@ -183,14 +233,14 @@ def _socket_room(report: Reporter, bolt: Bolt) -> None:
         room = end - tool.end
         name = _part_name(bolt, "socket")
         if room < -CLOSE:
-            text = f"In front of the {bolt.name} bolt there is no room for the {name}: {report.overlap(room)} is lacking."
-            return Said(room, text, "Take a shorter socket or a ring spanner, or raise the pair.")
-        if room < ROOM_FOR_HAND[1] - CLOSE:
-            text = f"In front of the {bolt.name} bolt {report.room(room)} is left beyond the {name}."
-            return Said(room, text, "Take a shorter socket, or a ring spanner.")
-        return Said(room, f"There is {report.room(room)} to spare in front of the {name} on the {bolt.name} bolt.")
+            text = f"The {name} on the {bolt.name} bolt is {report.overlap(room)} too long for the room in front of it."
+            return Said(room, text, "Use a shorter socket or a ring spanner, or raise the bolts.")
+        text = f"The {name} on the {bolt.name} bolt has {report.room(room)} of room in front of it"
+        if room < limits[1] - CLOSE:
+            return Said(room, f"{text}; {report.limit(limits[1])} is advised.", "Use a shorter socket, or a ring spanner.")
+        return Said(room, f"{text}.")
 
-    report.tell("socket_room", bolt.at, ROOM_FOR_HAND, "mm", rests, (bolt.mount_index,), look)
+    report.tell("socket_room", bolt.at, limits, "mm", rests, (bolt.mount_index,), look)
 
 
 def feeds(report: Reporter) -> None:
@@ -202,11 +252,12 @@ def feeds(report: Reporter) -> None:
 def _feed(report: Reporter, bolt: Bolt) -> None:
     way = (*WELL_KEYS, "well.length", "well.front_lean")
     rests = (*(way if bolt.from_inside else (bolt.key(f"bracket.room_aft.{bolt.pair}"),)), *length_keys(bolt))
-    before = "Put the bolts in before the motor hangs."
+    before = "Insert the bolts before the motor is hung."
+    limits = ROOM_TO_FEED[report.design.units]
 
     def look() -> Said | None:
         if bolt.hardware.inserted_from == "before hanging":
-            return Said(None, f"The {bolt.name} bolt goes in before the motor hangs.", before, "note")
+            return Said(None, f"The {bolt.name} bolt goes in before the motor is hung.", before, "note")
         if bolt.from_inside:
             end = room_along(bolt, report.space, *_well_end(report))
             if end is None:
@@ -216,18 +267,19 @@ def _feed(report: Reporter, bolt: Bolt) -> None:
             room_aft = bolt.mount.bracket.room_aft
             end = None if room_aft is None else room_aft.upper if bolt.upper else room_aft.lower
             if end is None:
-                return Said(None, f"The room behind the bracket for the {bolt.name} bolt is not given.", before, "note")
+                text = f"Room to insert the {bolt.name} bolt is not checked: the room behind the bracket is not measured."
+                return Said(None, text, before, "note")
             side = "behind the bracket"
         if bolt.length is None:
-            return Said(None, f"Whether the {bolt.name} bolt goes in can't be told before it has a length.",
+            return Said(None, f"Room to insert the {bolt.name} bolt is not checked: the bolt has no length yet.",
                         "Choose a bolt that fits first.", "unknown")  # fmt: skip
         room = end - (bolt.length + bolt.head_height + HAND)
         if room < -CLOSE:
             text = f"The {bolt.name} bolt needs {report.overlap(room)} more room {side} to go in."
-            return Said(room, text, "Put it in from the other side, or before the motor hangs.")
+            return Said(room, text, "Insert it from the other side, or before the motor is hung.")
         return Said(room, f"The {bolt.name} bolt goes in from {side} with {report.room(room)} to spare.")
 
-    report.tell("feed", bolt.at, ROOM_TO_FEED, "mm", rests, (bolt.mount_index,), look)
+    report.tell("feed", bolt.at, limits, "mm", rests, (bolt.mount_index,), look)
 
 
 def _bodies(bolt: Bolt) -> list[Body]:
@@ -314,15 +366,17 @@ def _neighbours(report: Reporter) -> None:
         if plates is not None and plates[0] < gap:
             between, plate, other = plates
             if between < -CLOSE:
-                text = f"Inside, {plate} and {other} are in each other's way by {report.overlap(between)}."
-                return Said(between, text, "Make the plate smaller.")
-            return Said(between, f"Inside, {plate} and {other} stay {report.room(between)} apart.")
+                text = f"Inside, {plate} and {other} overlap by {report.overlap(between)}."
+                return Said(between, text, "Make the backing plate smaller.", against=other.removeprefix("the "))
+            text = f"Inside, {plate} and {other} are {report.room(between)} apart."
+            return Said(between, text, against=other.removeprefix("the "))
         pair = f"the {a.name} and the {b.name} bolt"
         if a.mount_index != b.mount_index:
             pair = f"the {a.name} bolt of {a.mount.name} and the {b.name} bolt of {b.mount.name}"
         if gap < -CLOSE:
-            return Said(gap, f"Inside, {pair} are in each other's way by {report.overlap(gap)}.", "Move one of them.")
-        return Said(gap, f"Inside, {pair} stay {report.room(gap)} apart.")
+            text = f"Inside, {pair} overlap by {report.overlap(gap)}."
+            return Said(gap, text, "Move one of them, or use smaller washers.", against=f"{b.name} bolt")
+        return Said(gap, f"Inside, {pair} are {report.room(gap)} apart.", against=f"{b.name} bolt")
 
     if best is None or missing is not None:
         at = report.bolts[0].mount.name if len(mounts) == 1 else "all motors"

@@ -20,8 +20,8 @@ def joints(report: Reporter) -> None:
 
 def _none_fits(report: Reporter, bolt: Bolt) -> Said:
     low, high = bolt.window
-    text = f"No stock length fits the {bolt.name} bolt: it needs {report.size(low)} to {report.size(high)}."
-    return Said(None, text, "Change the washers or add a plate, so that a stock length fits.", "fouled")
+    text = f"No stock length fits the {bolt.name} bolt, which needs {report.size(low)} to {report.size(high)}."
+    return Said(None, text, "Change the washers or add a backing plate, so that a stock length fits.", "fouled")
 
 
 def _length(report: Reporter, bolt: Bolt) -> None:
@@ -30,7 +30,7 @@ def _length(report: Reporter, bolt: Bolt) -> None:
     def look() -> Said:
         grip = bolt.grip
         if bolt.exit.s <= CLOSE:  # a taper read wrongly runs out to nothing
-            text = f"By its readings the transom has no thickness left at the {bolt.name} bolt."
+            text = f"The readings leave the transom no thickness at the {bolt.name} bolt."
             return Said(None, text, "Measure the lower thickness again, and how far down it was taken.", "fouled")
         if bolt.length is None:
             return _none_fits(report, bolt)
@@ -39,9 +39,9 @@ def _length(report: Reporter, bolt: Bolt) -> None:
         size = report.size(bolt.length)
         if showing < -CLOSE:
             text = f"The {bolt.name} bolt of {size} ends {report.overlap(showing)} short of the nut's top."
-            return Said(showing, text, "Take a longer bolt.")
+            return Said(showing, text, "Use a longer bolt.")
         text = f"The {bolt.name} bolt of {size} shows {threads:.1f} threads beyond the nut."
-        return Said(showing, text, "Take a longer bolt." if showing < 2 * pitch - CLOSE else None)
+        return Said(showing, text, "Use a longer bolt." if showing < 2 * pitch - CLOSE else None)
 
     report.tell("length", bolt.at, (pitch, 2 * pitch), "mm", length_keys(bolt), (bolt.mount_index,), look)
 
@@ -56,8 +56,8 @@ def _shank(report: Reporter, bolt: Bolt) -> None:
         left = grip + bolt.thread.thread_length(bolt.length) - bolt.length
         if left < -CLOSE:
             text = f"The nut of the {bolt.name} bolt runs out of thread {report.overlap(left)} too soon."
-            return Said(left, text, "Take a shorter bolt.")
-        text = f"Under the nut of the {bolt.name} bolt {report.room(left)} of thread is left."
-        return Said(left, text, "Take a shorter bolt if one fits." if left < pitch - CLOSE else None)
+            return Said(left, text, "Use a shorter bolt.")
+        text = f"The {bolt.name} bolt has {report.room(left)} of thread left under the nut."
+        return Said(left, text, "Use a shorter bolt if one fits." if left < pitch - CLOSE else None)
 
     report.tell("shank", bolt.at, (0.0, pitch), "mm", length_keys(bolt), (bolt.mount_index,), look)

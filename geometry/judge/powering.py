@@ -1,4 +1,4 @@
-"""Check of power and weight: the boat's plate comes first; where it is lost, a published rule, which is never a verdict."""
+"""Check of power and weight: the capacity plate comes first; where it is lost, a published rule, which is never a verdict."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ BOAT = "boat"
 
 
 def powering(report: Reporter) -> None:
-    """Tell power and mass of all motors together against the boat's plate, or the rule where the plate is lost."""
+    """Tell power and mass of all motors together against the capacity plate, or the rule where the plate is lost."""
     if not report.design.mounts:
         return
     every = range(len(report.design.mounts))
@@ -47,9 +47,10 @@ def _look(design: Design) -> Said:
         ratios.append(mass / plate.motor_mass)
         told.append(f"{format_mass(mass, unit)} {_of(ratios[-1])} the {format_mass(plate.motor_mass, unit)}")
     value = max(ratios)
-    text = f"{motors} {', their '.join(told) if together else ', its '.join(told)} on the boat's plate."
+    text = f"{motors} {', their '.join(told) if together else ', its '.join(told)} on the capacity plate."
     if value > 1 + CLOSE:
-        return Said(value, text, "Hang less: the plate binds, and local law and the insurer go by it.", "fouled")
+        cure = "Choose a smaller motor. The capacity plate is the limit for the law and the insurer."
+        return Said(value, text, cure, "fouled")
     if plate.power_kw is None:  # half of it was looked at: no more than a note
         return Said(value, f"{text} Power was not checked. {_by_the_rule(design).text}", CURE, "note")
     return Said(value, text, None, "clear")
@@ -79,8 +80,8 @@ def rule_of(design: Design, *, remote: bool | None = None) -> Rule | None:
 
 
 CURE = (
-    f"Read the boat's plate, which comes first; outside the United States {ELSEWHERE} stand in the rule's place; local law "
-    "always."
+    f"Read the boat's capacity plate, which comes first. Outside the United States {ELSEWHERE} replace the rule. Local law "
+    "always applies."
 )
 
 
@@ -88,9 +89,9 @@ def _by_the_rule(design: Design) -> Said:
     boat, unit = design.boat, design.units
     plate = boat.plate
     entered = any(value is not None for value in (plate.motor_mass, plate.persons_mass, plate.total_mass))
-    lost = "No power is entered from the boat's plate" if entered else "No capacity plate is entered"
+    lost = "No power is entered from the capacity plate" if entered else "No capacity plate is entered"
     if boat.kind != "monohull" or (boat.length is not None and boat.length >= LONGEST - CLOSE):
-        text = f"{lost}, and the US rule (33 CFR 183.53) is for monohulls under 20 ft only: ask the builder."
+        text = f"{lost}, and the US rule (33 CFR 183.53) is only for monohulls under 20 ft. Ask the builder."
         return Said(None, text, CURE, "note")
     rule = rule_of(design)
     if rule is None:
@@ -98,14 +99,14 @@ def _by_the_rule(design: Design) -> Said:
             word for word, value in (("the boat's length", boat.length), ("the transom's width", boat.transom_width))
             if value is None
         )  # fmt: skip
-        return Said(None, f"{lost}, and without {lacks} the US rule (33 CFR 183.53) says nothing.", CURE, "note")
+        return Said(None, f"{lost}, and the US rule (33 CFR 183.53) needs {lacks}.", CURE, "note")
     powers = [mount.power_kw for mount in design.mounts if mount.power_kw is not None]
     power = sum(powers) if len(powers) == len(design.mounts) else None
     value = None if power is None else power / (rule.most * KW_PER_HP)
     has = "the motor has" if len(powers) == 1 else "the motors have"
     have = "" if power is None else f"; {has} {forces.power(power, unit)}"
     text = (
-        f"{lost}: by 33 CFR 183.53 (US) {feet(boat.length)} × {feet(boat.transom_width)} ft is factor {rule.factor:.1f} and "
+        f"{lost}. By 33 CFR 183.53 (US) {feet(boat.length)} × {feet(boat.transom_width)} ft is factor {rule.factor:.1f} and "
         f"{_hp(rule, unit)}{_if(design)}{have}."
     )
     return Said(value, f"{text} {rule.undefined}".strip(), CURE, "note")

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.measures import lacking, name_of
-from geometry.design.units import format_angle, format_clearance, format_length
+from geometry.design.units import format_angle, format_clearance, format_limit, format_reading
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import Finding, State, state_of
 from geometry.solid.faces import Unmeasured
@@ -34,12 +34,13 @@ NO_LIMITS: tuple[float | None, float | None] = (None, None)
 
 
 class Said(msgspec.Struct, frozen=True):
-    """What a check found out: value, sentence, cure, and a state where the limits alone don't give it."""
+    """What a check found out: value, sentence, cure, a state where the limits alone don't give it, and what is hit."""
 
     value: float | None
     text: str
     remedy: str | None = None
     state: State | None = None
+    against: str = ""
 
 
 class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
@@ -112,20 +113,25 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
             Finding(
                 check, at, said.value, least, advised, unit, state, said.text, said.remedy,
                 guesses=self.guesses(rests), rests=rests, mounts=mounts, missing=lacks,
+                against=said.against,
             )
         )  # fmt: skip
 
     def room(self, mm: float) -> str:
         """Say a clearance, rounded to the unsafe-looking side."""
-        return format_clearance(mm, self.design.units)
+        return format_clearance(mm, self.design.units).replace("under", "less than")
 
     def overlap(self, mm: float) -> str:
         """Say by how much a negative clearance overlaps, rounded to the unsafe-looking side."""
-        return format_clearance(mm, self.design.units).lstrip("−")
+        return format_clearance(mm, self.design.units).lstrip("−").replace("under", "less than")
 
     def size(self, mm: float) -> str:
-        """Say a length."""
-        return format_length(mm, self.design.units)
+        """Say a length as a tape has it: to the nearest 1/16 in or 1 mm."""
+        return format_reading(mm, self.design.units)
+
+    def limit(self, mm: float) -> str:
+        """Say a least or an advised length, rounded up to a tape's step, so that no value below it looks as if it held."""
+        return format_limit(mm, self.design.units)
 
     def angle(self, degrees: float) -> str:
         """Say an angle."""
@@ -136,7 +142,7 @@ def spoken(at: str) -> str:
     """Say what a finding looks at as a person would: "main motor / lower port" becomes "the lower port bolt"."""
     parts = at.split(" / ")
     if len(parts) == 1:
-        return f"the {parts[0]}"
+        return parts[0] if parts[0].startswith("all ") else f"the {parts[0]}"
     name = parts[1]
     if name in ("upper port", "upper starboard", "lower port", "lower starboard"):
         return f"the {name} bolt"

@@ -74,7 +74,7 @@ def _clamp(bolt: Bolt) -> Said:
     proof = proof_load(bolt)
     torque = forces.torque(wrench_torque(bolt), unit)
     if high < CLOSE:  # less is better, but this is no clamp at all
-        text = f"The drag of the {NAME} bolt's lock nut takes all of its {torque} wrench torque: nothing clamps."
+        text = f"The drag of the {NAME} bolt's lock nut takes all of its {torque} wrench torque. Nothing clamps."
         return Said(high / proof, text, "Ask the motor's maker for a wrench torque that includes the drag.", "fouled")
     of = "proof load" if fasteners.grade(hardware.grade).proof else f"proof load (0.85 of {hardware.grade}'s yield)"
     text = (
@@ -88,9 +88,9 @@ def _clamp_cure(bolt: Bolt, value: float, proof: float, unit: Unit) -> str | Non
     if value <= CLAMP[1] + CLOSE:
         return None
     at = [forces.torque(_torque(bolt, proof, share), unit, down=True) for share in CLAMP]
-    best = "" if value <= CLAMP[0] + CLOSE else f", and more than {at[0]} never"
-    advised = f"For the {bolt.hardware.bolt} bolt {at[1]} of wrench torque or less is advised"
-    return f"{advised}{best}, or a higher grade; the motor's manual wins."
+    limit = "" if value <= CLAMP[0] + CLOSE else f", limit {at[0]}"
+    advised = f"Advised wrench torque for the {bolt.hardware.bolt} bolt: {at[1]} or less{limit}."
+    return f"{advised} Or use a higher grade. On torque, the motor's manual comes first."
 
 
 def threads(bolt: Bolt) -> str:
@@ -147,28 +147,28 @@ def bears(bolt: Bolt) -> float | None:
 def _pressure(bolt: Bolt) -> Said:
     unit, transom, most = bolt.design.units, bolt.design.transom, bears(bolt)
     if most is None:
-        text = f"Nobody knows yet what the core is made of, so what it bears under the {NAME} washer can't be told."
-        return Said(None, text, "Drill a pilot and look: wood, foam or solid laminate.", "note")
+        text = f"The pressure under the {NAME} washer is not checked: the core's material is not known."
+        return Said(None, text, "Drill a pilot hole, and see if the core is wood, foam or solid laminate.", "note")
     whole = area_of(bolt, whole=True)
     left = whole if bolt.hardware.washer.flat_cut is None else area_of(bolt)
-    what = "washer" if bolt.plate is None else "plate"
+    what = "washer" if bolt.plate is None else "backing plate"
     if left <= 0:
-        text = f"Nothing of the {NAME} {what} rests on the core about the hole."
-        reach = "Let the plate reach further beyond the hole, or relieve it less."
-        return Said(None, text, "Take a wider washer." if bolt.plate is None else reach, "fouled")
+        text = f"No part of the {NAME} {what} rests on the core around the hole."
+        reach = "Make the backing plate reach further beyond the hole, or relieve it less."
+        return Said(None, text, "Use a wider washer." if bolt.plate is None else reach, "fouled")
     low, high = (force / whole for force in clamps(bolt))
-    whose = "as entered" if transom.core_bears is not None else f"{_wood(transom.core, transom.core_state)}, our choice"
+    whose = "as entered" if transom.core_bears is not None else f"{_wood(transom.core, transom.core_state)}, our assumption"
     value, cut = high / most, high / most * whole / left
     said, range_ = span(low, high, partial(forces.pressure, unit=unit)), shares(low / most, value)
-    borne = f"{forces.pressure(most, unit)} that it bears ({whose})"
+    borne = f"{forces.pressure(most, unit)} that it supports ({whose})"
     if value <= PRESSURE[0] + CLOSE < cut:
         text = (
-            f"Cut flat, the {NAME} washer presses the core {up(cut)} times as hard as it bears, over the {PRESSURE[0]} that "
-            f"may be; the limit is held against the whole washer, which would press with {said}, {range_} times the {borne}."
+            f"Cut flat, the {NAME} washer presses the core with {up(cut)} times what it supports; the limit is {PRESSURE[0]}. "
+            f"The whole washer, which the limit is for, would press with {said}. That is {range_} times the {borne}."
         )
     else:
         with_it = f", {up(cut)} with the flat cut" if cut > value + CLOSE else ""
-        text = f"The {NAME} {what} presses the core with {said}, {range_} times the {borne}{with_it}."
+        text = f"The {NAME} {what} presses the core with {said}. That is {range_} times the {borne}{with_it}."
     return Said(value, text, _pressure_cure(bolt, left, cut=left < whole - CLOSE) if cut > PRESSURE[1] + CLOSE else None)
 
 
@@ -252,7 +252,7 @@ def with_plate(bolt: Bolt) -> Allowed:
     """
     outer = need(bolt.hardware.washer.outer, bolt.hardware_key("washer.outer"))
     unit = bolt.design.units
-    return _allowed(bolt, f"the same on a plate of {format_length(PLATE[unit], unit)}", outer, PLATE[unit])
+    return _allowed(bolt, f"the same on a backing plate of {format_length(PLATE[unit], unit)}", outer, PLATE[unit])
 
 
 def post(bolt: Bolt) -> float:
@@ -294,25 +294,25 @@ def _pressure_cure(bolt: Bolt, pressed: float, *, cut: bool) -> str:
         pressed: the area of core [mm2]. cut: whether a flat cut makes it smaller.
     """
     unit, hardware, transom = bolt.design.units, bolt.hardware, bolt.design.transom
-    cures = ["a wet core is dried or renewed first"] if transom.core_state == "wet" else []
+    cures = ["dry or renew the wet core first"] if transom.core_state == "wet" else []
     say = partial(forces.torque, unit=unit, down=True)
     flat = ", its flat cut counted," if cut else ""
     if bolt.plate is None and hardware.spacer is None:
         now, *wider = allowed(bolt)
-        cures.append(f"with this washer{flat} the core allows {say(now.easy)} of wrench torque easily, {say(now.most)} at most")
+        cures.append(f"with this washer{flat} the advised wrench torque is {say(now.easy)}, the limit {say(now.most)}")
         enough = next((one for one in wider if one.easy >= (hardware.torque or 0.0)), wider[-1] if wider else None)
         if enough is not None:
             size = f"{format_length(enough.outer, unit)} across{', cut alike,' if cut else ''}"
-            cures.append(f"with one {size} {say(enough.most)}")
-        cures.append(f"with a {format_length(PLATE[unit], unit)} plate {say(with_plate(bolt).most)}")
+            cures.append(f"with one {size} the limit is {say(enough.most)}")
+        cures.append(f"with a {format_length(PLATE[unit], unit)} backing plate the limit is {say(with_plate(bolt).most)}")
     else:
         easy, most = _torques(bolt, pressed)
-        cures.append(f"so the core allows {say(easy)} of wrench torque easily, {say(most)} at most")
+        cures.append(f"the core's advised wrench torque is {say(easy)}, the limit {say(most)}")
     if may_be_wet(transom):
-        cures.append("half of it all if the core is wet")
+        cures.append("half of all this if the core is wet")
     cures.extend(filter(None, (post_words(bolt),)))
-    told = "; ".join((*cures, "on torque the motor's manual wins"))
-    return f"{_capital(told)}."
+    cures.append("on torque, the motor's manual comes first")
+    return " ".join(f"{_capital(cure)}." for cure in cures)
 
 
 def _torque(bolt: Bolt, bears: float, ratio: float) -> float:

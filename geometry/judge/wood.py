@@ -21,9 +21,10 @@ if TYPE_CHECKING:
 
 NEAR = 4.0  # bolt diameters within which an old hole matters; timber spacing of bolts is 4 d (EN 1995-1-1 table 8.4)
 PLUG_WALL = (0.0, 6.35)  # [mm] a quarter of an inch of plug or wood left: common practice, no source
-THIN_WALL = 3.175  # [mm] of wood between a plug and a new hole: with less one long plug takes both in; our choice
+THIN_WALL = 3.175  # [mm] of wood between a plug and a new hole: with less one long plug takes both in; our assumption
 LARGEST_PLUG = inches(1.25)  # a wider hole is a repair of its own, a disc let in: common practice, no source
 _DRILLS = {"in": inches(1 / 8), "mm": 2.0}  # [mm] steps in which drills are had
+TOP_EDGE = "outer top edge"
 PLUG_DIAMETERS, LEAST_WIDER = 2.0, 6.35  # an old hole is bored to twice its size, by 1/4 in at least: common practice
 
 
@@ -39,6 +40,7 @@ def wood(report: Reporter) -> None:
 
 def _edge(report: Reporter, bolt: Bolt, *, outer: bool) -> None:
     face = "outer" if outer else "inner"
+    edge = f"edge of the {face} face"
     rests = ("transom.outline", *(() if outer else INNER_KEYS), *bolt_keys(bolt))
 
     def look() -> Said:
@@ -47,15 +49,18 @@ def _edge(report: Reporter, bolt: Bolt, *, outer: bool) -> None:
         apart = rim.signed_distance(at)
         value = apart / bolt.thread.diameter
         least, advised = report.design.limits.edge_diameters
-        figure = f"{report.room(apart)} from the edge of the {face} face, {math.floor(value * 100 + CLOSE) / 100:g} diameters"
+        figure = f"{report.room(apart)} from the edge of the {face} face, {math.floor(value * 10 + CLOSE) / 10:g} diameters"
         if apart < 0:
-            return Said(value, f"The {bolt.name} hole lies off the {face} face.", "Move the pair onto the transom.")
+            text = f"The {bolt.name} hole is {report.overlap(apart)} beyond the edge of the {face} face."
+            return Said(value, text, f"Move the {bolt.pair} bolts onto the transom.", against=edge)
         if value < least - CLOSE:
-            return Said(value, f"The {bolt.name} hole is only {figure}.", "Move the pair away from the edge.")
+            text = f"The {bolt.name} hole is only {figure}; at least {least:g} are needed."
+            return Said(value, text, f"Move the {bolt.pair} bolts away from the edge.", against=edge)
         if value < advised - CLOSE:
-            return Said(value, f"The {bolt.name} hole is {figure}; {advised:g} are advised.",
-                        "Move the pair away from the edge if the rows allow it.")  # fmt: skip
-        return Said(value, f"The {bolt.name} hole is {figure}.")
+            text = f"The {bolt.name} hole is {figure}; {advised:g} are advised."
+            cure = f"Move the {bolt.pair} bolts away from the edge if the bracket's holes allow it."
+            return Said(value, text, cure, against=edge)
+        return Said(value, f"The {bolt.name} hole is {figure}.", against=edge)
 
     limits = report.design.limits.edge_diameters
     report.tell("edge", f"{bolt.at} / {face} face", limits, "diameters", rests, (bolt.mount_index,), look)
@@ -73,12 +78,12 @@ def _top_edge(report: Reporter, bolt: Bolt) -> None:
         least, advised = limits
         text = f"The {bolt.name} hole is {report.room(value)} below the transom's top edge"
         if value < least - CLOSE:
-            cure = "Move the upper holes down, or hang the motor one hole up." if bolt.upper else "Move the lower holes down."
-            return Said(value, f"{text}; at least {report.size(least)} is needed.", cure)
+            cure = "Move the upper holes down, or raise the motor one hole." if bolt.upper else "Move the lower holes down."
+            return Said(value, f"{text}; at least {report.limit(least)} is needed.", cure, against=TOP_EDGE)
         if value < advised - CLOSE:
-            cure = f"Move the {bolt.pair} holes down if the rows allow it."
-            return Said(value, f"{text}; {report.size(advised)} is advised.", cure)
-        return Said(value, f"{text}.")
+            cure = f"Move the {bolt.pair} holes down if the bracket's holes allow it."
+            return Said(value, f"{text}; {report.limit(advised)} is advised.", cure, against=TOP_EDGE)
+        return Said(value, f"{text}.", against=TOP_EDGE)
 
     report.tell("top_edge", bolt.at, limits, "mm", ("transom.outline", *place), (bolt.mount_index,), look)
 
@@ -98,18 +103,18 @@ def _seat(report: Reporter, bolt: Bolt) -> None:
         if limit is not None and abs(tilt) > limit + CLOSE:
             text = (
                 f"The {bolt.name} bolt leans {report.angle(abs(tilt))} in the bracket's hole, "
-                f"which lets it lean {report.angle(limit)}."
+                f"which allows {report.angle(limit)}."
             )
             return Said(value, text, "Drill square to the face.", "fouled")
         _, advised = report.design.limits.seat_angle
         if value > advised + CLOSE:
             side = "head" if abs(tilt) >= abs(lean - wedge) else "washer"
-            text = f"The {side} of the {bolt.name} bolt sits {report.angle(value)} off flat."
+            text = f"The {side} of the {bolt.name} bolt is {report.angle(value)} off flat."
             cure = f"Put a wedge of {report.angle(abs(lean))} under the inside washer."
             if side == "head":
                 cure = "Drill square to the face."
             return Said(value, text, cure)
-        return Said(value, f"Head and washer of the {bolt.name} bolt sit flat within {report.angle(value)}.")
+        return Said(value, f"Head and washer of the {bolt.name} bolt are flat within {report.angle(value)}.")
 
     report.tell("seat", bolt.at, report.design.limits.seat_angle, "degrees", rests, (bolt.mount_index,), look)
 
@@ -183,11 +188,11 @@ def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
         between = wood_between(bolt, hole, index)
         value = between / bolt.thread.diameter
         if between < -CLOSE:
-            text = f"The {bolt.name} hole runs into {hole.name} by {report.overlap(between)}."
+            text = f"The {bolt.name} hole overlaps {hole.name} by {report.overlap(between)}."
         else:
             only = "only " if value < limits[0] - CLOSE else ""
-            text = f"Between the {bolt.name} hole and {hole.name} {only}{report.room(between)} of wood is left."
-        return Said(value, text, _cure(bolt, hole, index) if value < limits[1] - CLOSE else None)
+            text = f"The {bolt.name} hole leaves {only}{report.room(between)} of wood next to {hole.name}."
+        return Said(value, text, _cure(bolt, hole, index) if value < limits[1] - CLOSE else None, against=hole.name)
 
     unit = "mm" if plugged else "diameters"
     at = f"{bolt.at} / {hole.name}"
@@ -272,15 +277,15 @@ def swallows(bolt: Bolt, hole: OldHole, index: int) -> bool:
 def _cure(bolt: Bolt, hole: OldHole, index: int) -> str:
     """Say how an open hole is filled, or a plug made anew, before the new hole is drilled."""
     if swallows(bolt, hole, index):
-        return f"Use it again: the {bolt.name} hole takes it in whole. Or move the pair."
+        return f"Use it again: the {bolt.name} hole covers all of it. Or move the {bolt.pair} bolts."
     found = filling(hole, index, bolt.design.units, bolt)
     if found is None:
-        return f"Move the pair, or let in a disc first: {hole.name} is too wide for a plug."
+        return f"Move the {bolt.pair} bolts, or fit a disc of wood first: {hole.name} is too wide for a plug."
     if not found.takes_in:
-        return "Fill the old hole with a structural plug first, or move the pair."
+        return f"Fill the old hole with a structural plug first, or move the {bolt.pair} bolts."
     kind = "long plug" if found.run else "wider plug"
-    verb = "Bore the plug out and fill it" if hole.state == "plugged" else "Fill it"
-    return f"{verb} first with one {kind} that takes the {bolt.name} hole in as well, or move the pair."
+    verb = "First bore out the plug and fill the hole" if hole.state == "plugged" else "First fill the old hole"
+    return f"{verb} with one {kind} that covers the {bolt.name} hole too, or move the {bolt.pair} bolts."
 
 
 def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, apart: float) -> Said:
@@ -288,10 +293,11 @@ def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, apart: float)
     value = wood_between(bolt, hole, index)
     if value < -CLOSE:
         text = f"The {bolt.name} hole cuts the edge of the plug in {hole.name} by {report.overlap(value)}."
-        return Said(value, text, _cure(bolt, hole, index))
+        return Said(value, text, _cure(bolt, hole, index), against=hole.name)
     where = "inside" if apart < need(hole.plug_diameter, f"old_holes.{index}.plug_diameter") / 2 else "clear of"
-    text = f"The {bolt.name} hole stays {where} the plug in {hole.name} by {report.room(value)}."
-    return Said(value, text, "Move the pair a little if the rows allow it." if value < PLUG_WALL[1] - CLOSE else None)
+    text = f"The {bolt.name} hole is {where} the plug in {hole.name} by {report.room(value)}."
+    cure = f"Move the {bolt.pair} bolts a little if the bracket's holes allow it." if value < PLUG_WALL[1] - CLOSE else None
+    return Said(value, text, cure, against=hole.name)
 
 
 def _reused(report: Reporter, hole: OldHole, index: int) -> None:
@@ -306,9 +312,9 @@ def _reused(report: Reporter, hole: OldHole, index: int) -> None:
         off = max(centres_apart(bolt, hole, index))
         allowed = (bolt.hole - need(hole.diameter, f"old_holes.{index}.diameter")) / 2
         if off <= allowed + CLOSE:
-            return Said(off, f"The {bolt.name} bolt uses {hole.name}.", None, "note")
+            return Said(off, f"The {bolt.name} bolt uses {hole.name}.", None, "note", hole.name)
         text = f"The {bolt.name} hole misses {hole.name}, which it is meant to use, by {report.size(off)}."
-        return Said(off, text, f"Move the pair onto {hole.name}, or don't reuse it.", "fouled")
+        return Said(off, text, f"Move the {bolt.pair} bolts onto {hole.name}, or don't use it again.", "fouled", hole.name)
 
     before = len(report.findings)
     rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in _hole_keys(bolt, index)))

@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 import msgspec
 
 from geometry.design.hardware import BOLT_NAMES
 from geometry.design.measures import name_of
-from geometry.design.units import format_clearance, format_length
+from geometry.design.units import format_clearance, format_reading
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable, stops_the_paper
 from geometry.judge.findings import Checked, Finding, State, is_bad
 from geometry.judge.strength import up
-from geometry.solid.faces import Unmeasured
-from geometry.solid.placed_bolts import bolts
-from geometry.solid.well import space
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -24,23 +21,47 @@ if TYPE_CHECKING:
 
 _ALIKE = 1e-6  # in the value's own unit: left and right closer than this stand in one line
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-_ORDINALS = ("top", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+
+AGAIN = " First measure "
+"""How the sentence begins that asks for a reading to be taken again."""
+BELOW = ("well floor", "corner radius")
+"""What is below a part that comes near to it."""
+
 
 def number(count: int) -> str:
     """Say a small number as a word."""
     return _NUMBERS[count] if 0 <= count < len(_NUMBERS) else str(count)
 
 
+def ordinal(row: int) -> str:
+    """Say which of a bracket's upper holes a row is, counted from the top: "1st", "3rd"."""
+    count = row + 1
+    ending = "th" if 10 < count % 100 < 14 else {1: "st", 2: "nd", 3: "rd"}.get(count % 10, "th")
+    return f"{count}{ending}"
+
+
 def hole_from_top(row: int) -> str:
-    """Say which hole of a bracket the upper bolts go into: "top hole", "third hole from the top"."""
-    if row == 0:
-        return "top hole"
-    return f"{_ORDINALS[row]} hole from the top" if row < len(_ORDINALS) else f"hole {row + 1} from the top"
+    """Say which hole of a bracket the upper bolts go into: "3rd hole from the top"."""
+    return f"{ordinal(row)} hole from the top"
 
 
 def up_words(row: int) -> str:
-    """Say how high a row hangs the motor: "lowest", "two up"."""
-    return "lowest" if row == 0 else f"{number(row)} up"
+    """Say how high a row puts the motor: "lowest", "one hole up", "two holes up"."""
+    return "lowest" if row == 0 else f"{number(row)} {'hole' if row == 1 else 'holes'} up"
+
+
+def hole_words(row: int) -> str:
+    """Say a row both ways: "3rd hole from the top (two holes up)"."""
+    return f"{hole_from_top(row)} ({up_words(row)})"
+
+
+def usable_holes(left: tuple[int, ...]) -> str:
+    """Say which upper holes a drop still allows: "2nd to 5th", "1st, 3rd", "none"."""
+    if not left:
+        return "none"
+    if len(left) > 2 and left == tuple(range(left[0], left[-1] + 1)):
+        return f"{ordinal(left[0])} to {ordinal(left[-1])}"
+    return ", ".join(map(ordinal, left))
 
 
 class Row(msgspec.Struct, frozen=True):
@@ -72,7 +93,7 @@ class Row(msgspec.Struct, frozen=True):
         if len(self.findings) == 1 or not self.bolt:
             return text
         alike = text.replace(self.bolt, self.bolt.split()[0])
-        return f"Port and starboard alike: {alike[0].lower()}{alike[1:]}"
+        return f"Port and starboard alike. {alike}"
 
 
 def findings_rows(checked: Checked) -> tuple[Row, ...]:
@@ -164,7 +185,7 @@ def figure_in(unit: Unit, finding: Finding) -> str:
     if finding.unit == "ratio":
         return f"{up(value)} {CHECK_KINDS[finding.check].of}"
     if finding.least is None or finding.state == "note":  # as its sentence has it: a length, held to nothing
-        return format_length(value, unit)
+        return format_reading(value, unit)
     return format_clearance(value, unit)
 
 
@@ -246,13 +267,11 @@ def _fouled(design: Design, row: Row) -> str:
     if not name.startswith("both"):
         name = f"the {name}"
     if CHECK_KINDS[finding.check].in_well and finding.value is not None:
-        by = format_clearance(finding.value, design.units).lstrip("−")
-        if contact(design, finding) == "floor":
-            return f"{name} {'sit' if name.startswith('both') else 'sits'} {by} too low for the well's floor"
-        return f"{name} {'are' if name.startswith('both') else 'is'} fouled by {by}"
+        what = finding.text.partition(" overlaps ")[2].partition(AGAIN)[0].rstrip(".")
+        return f"{name} {'overlap' if name.startswith('both') else 'overlaps'} {what}"
     if finding.check == "pressure" and finding.value is not None:
         press = "press" if name.startswith("both") else "presses"
-        return f"{name.removesuffix(' on the core')} {press} {up(finding.value)} times what the core bears"
+        return f"{name.removesuffix(' on the core')} {press} {up(finding.value)} times what the core supports"
     if finding.check == "clamp" and finding.value:
         who = f"both {row.bolt.split()[0]} bolts" if len(row.findings) == 2 else f"the {row.bolt} bolt"
         return f"{finding.text.split(' pulls ')[0]} pulls {who} to {up(finding.value)} times the proof load"
@@ -267,24 +286,7 @@ def _spare(checked: Checked) -> str:
         return ""
     least = min(found, key=lambda finding: finding.value or 0.0)
     row = next(row for row in findings_rows(checked) if least in row.findings)
-    where = "below" if contact(checked.design, least) == "floor" else "at"
+    where = "below" if least.against in BELOW else "at"
     name = row.title.removeprefix("Both ")
     name = name[0].lower() + name[1:]
     return f"{format_clearance(least.value or 0.0, checked.design.units)} to spare {where} the {name}"
-
-
-def contact(design: Design, finding: Finding) -> Literal["floor", "other"]:
-    """Tell whether the well's floor is what a part inside meets first."""
-    try:
-        inside = space(design)
-        bolt = next(b for b in bolts(design) if finding.at.startswith(b.at))
-        floor = inside.floor_at(bolt.u)
-        body = bolt.body(finding.check) if CHECK_KINDS[finding.check].in_well else None
-        if floor is None or body is None or finding.value is None or (inside.blocks and not inside.convex):
-            return "other"
-        spot = bolt.exit.u, bolt.exit.w
-        lines = inside.section(0.0).lines
-        nearest = min(range(len(lines)), key=lambda index: lines[index].over(spot))
-        return "floor" if inside.edges[nearest].normal_w > 0.7 else "other"
-    except (Unmeasured, StopIteration):
-        return "other"

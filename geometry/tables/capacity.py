@@ -19,7 +19,7 @@ SHORT = 13 * MM_PER_FOOT  # 183.53(b): up to it a test may stand in the rule's p
 TALL_TRANSOM = 508.0  # mm: 20 in, 183.53(a)(2)
 SOURCE = f"33 CFR 183.53; its formulas {SECONDARY}"
 EXCEPT = "sailboats, canoes, kayaks and inflatables are excepted"
-ELSEWHERE = "ISO 11592 for power, ISO 14946 for load and the builder's plate of ISO 14945"
+ELSEWHERE = "ISO 11592 for power, ISO 14946 for load and the capacity plate of ISO 14945"
 """Standards that stand in the rule's place outside the United States."""
 
 _POWERS = ((35, 3.0), (39, 5.0), (42, 7.5), (45, 10.0), (52, 15.0))  # factor to the nearest integer, up to; hp

@@ -10,7 +10,7 @@ import pytest
 from app.commands.command_line import COMMANDS, main
 from app.help.shortcut_list import HAND
 from app.ui.deciding_modes import DOORS
-from tests.plain_words import MOST_WORDS, documentation, faults, length, paragraphs, sentences, strings
+from tests.plain_words import MOST_WORDS, faults, length, paragraphs, sentences, strings
 
 ROOT = Path(__file__).resolve().parents[2]
 DOCUMENTS = [
@@ -26,11 +26,6 @@ MODULES = [
             "window/menus", "window/menu_bar", "canvas/face_head",
         )
     ),
-]
-WRITTEN = [
-    *MODULES,
-    *sorted((ROOT / "app/help").glob("*.py")),
-    *(ROOT / f"app/commands/{name}.py" for name in ("command", "reports", "demo")),
 ]
 AIM = 20  # words
 
@@ -55,13 +50,6 @@ def test_nine_of_ten_sentences_of_a_document_are_short(path: Path) -> None:
 def test_what_a_module_says_is_plain(path: Path) -> None:
     said = strings(path.read_text(encoding="utf-8"))
     assert [fault for text in said for fault in faults(text)] == []
-
-
-@pytest.mark.parametrize("path", WRITTEN, ids=named(WRITTEN))
-def test_docstrings_and_comments_of_a_module_are_plain(path: Path) -> None:
-    texts = documentation(path.read_text(encoding="utf-8"))
-    assert texts
-    assert [fault for text in texts for fault in faults(text)] == []
 
 
 def test_the_modules_say_something() -> None:
@@ -160,11 +148,6 @@ def test_the_scanner_leaves_plain_words_alone(text: str) -> None:
 
 def test_a_figure_with_its_unit_is_one_word() -> None:
     assert length("Raise the bolts 1 1/2 in (38 mm) now.") == 6
-
-
-def test_documentation_of_a_module_is_its_docstrings_and_comments() -> None:
-    source = '"""Module."""\nSIZE = 2  # px here\ndef do():\n    """Do it."""\n    return "no # comment"\n'
-    assert documentation(source) == ["Module.", "Do it.", "px here"]
 
 
 def test_strings_of_a_module_are_what_it_says() -> None:

@@ -45,8 +45,8 @@ def measured(design: Design) -> Design:
 def test_fouled_says_so_first() -> None:
     told = answer(check(boat()))
     assert told.state == "fouled"
-    assert told.sentence.startswith("Don't drill here: the lower port washer sits ")
-    assert told.sentence.endswith(" too low for the well's floor.")
+    assert told.sentence.startswith("Don't drill here: the lower port washer overlaps the well floor")
+    assert told.sentence.endswith(" in.")
 
 
 def test_a_guess_keeps_it_from_being_clear() -> None:
@@ -113,7 +113,7 @@ def test_next_is_the_cure_then_the_guess_then_the_sheets() -> None:
     design = boat()
     cure = next_step(check(design), 0, tuple(rungs(design, 0)))
     # 8 - 6 1/2 is the first rung that clears, its bolts at the slot's very end: 1/16 in less keeps them off it.
-    assert cure.title == "Raise the lower pair by 1 7/16 in"
+    assert cure.title == "Raise the lower bolts 1 7/16 in"
     assert cure.design is not None
     assert check(cure.design).verdict != "fouled"
     guess = next_step(check(cure.design), 0, tuple(rungs(cure.design, 0)))
@@ -197,7 +197,7 @@ def test_what_holds_in_doubt_is_read_again_before_the_sheets() -> None:
 def test_where_no_row_clears_the_slip_opens_the_search() -> None:
     design = measured(boat("thrice-drilled-runabout"))
     told = next_step(check(design), 0, tuple(rungs(design, 0)))
-    assert (told.title, told.button, told.opens) == ("No row or drop clears", "Find a fit", FIT)
+    assert (told.title, told.button, told.opens) == ("No hole or drop clears", "Find a fit", FIT)
 
 
 def test_what_clamps_on_is_clamped_on_and_offers_no_sheets() -> None:
@@ -231,13 +231,14 @@ def test_the_ladder_has_a_rung_for_each_row_and_marks_the_present_one() -> None:
     ladders = uprights(design, 0, found)
     assert [one.title for one in ladders[:3]] == ["8 in", "7 1/4 in", "6 1/2 in"]
     assert [sum(rung.present for rung in one.rungs) for one in ladders[:3]] == [1, 0, 0]
-    # Usable holes of a drop, our calculation: 8 in keeps all five, 7 1/4 in four, 6 1/2 in three.
+    # Rows that a drop leaves, common practice: 8 in keeps all five, 7 1/4 in four, 6 1/2 in three.
     assert [sum(rung.kind != "broken" for rung in one.rungs) for one in ladders[:3]] == [5, 4, 3]
-    assert [place.words for place in rows(design, 0, found)] == ["lowest", "one up", "two up", "three up", "four up"]
+    words = ["lowest", "one hole up", "two holes up", "three holes up", "four holes up"]
+    assert [place.words for place in rows(design, 0, found)] == words
 
 
 def test_the_closed_ladder_is_one_line() -> None:
-    assert closed_line(boat(), 0, 0.1) == "Drop 8 in · third hole from the top (two up) · plate level with the bottom"
+    assert closed_line(boat(), 0, 0.1) == "Drop 8 in · 3rd hole from the top (two holes up) · AV plate level with the bottom"
 
 
 def test_heads_tell_what_is_missing_else_the_gist() -> None:
@@ -265,20 +266,20 @@ def test_an_entry_shows_the_result_and_edits_as_typed() -> None:
 def test_an_open_finding_says_its_limit_and_whose_it_is():
     checked = check(boat())
     washer = next(one for one in checked.findings if one.check == "washer" and one.state == "fouled")
-    assert limit_words(checked.design, washer) == "Advised 5/64 in, least 0 in: our assumption."
+    assert limit_words(checked.design, washer) == "Advised 1/8 in, limit 0 in: our assumption."
     own = replace(checked.design, limits=replace(checked.design.limits, clearance=(0.0, 25.4)))
     washer = next(one for one in check(own).findings if one.check == "washer" and one.state == "fouled")
-    assert limit_words(own, washer) == "Advised 1 in, least 0 in."  # the owner's, and nobody else's
+    assert limit_words(own, washer) == "Advised 1 in, limit 0 in."  # the owner's, and nobody else's
     edge = next(one for one in checked.findings if one.check == "edge" and one.state == "tight")
     assert limit_words(checked.design, edge) == (
-        "Least 1.5 diameters: NDS 12.5.1C, bolts in timber, unloaded and loaded edge."
+        "Limit 1.5 diameters: from the standard (NDS 12.5.1C, bolts in timber, unloaded and loaded edge)."
     )
     clear = next(one for one in checked.findings if one.state == "clear")
     assert limit_words(checked.design, clear) == ""
     drilled = boat("thrice-drilled-runabout")
     near = [one for one in check(drilled).findings if one.check == "old_hole" and one.state == "fouled"]
     wood = next(one for one in near if one.unit == "diameters")
-    assert limit_words(drilled, wood) == "Advised 1 diameter, least 0.5 diameters: our assumption."
+    assert limit_words(drilled, wood) == "Advised 1 diameter, limit 0.5 diameters: our assumption."
 
 
 def test_the_wood_left_beside_old_holes():

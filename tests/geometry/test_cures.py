@@ -58,7 +58,7 @@ def test_no_torque_is_offered_that_only_turns_the_nut():
 
 def test_a_washer_is_not_cut_flat_where_what_is_left_presses_too_hard():
     """Five lower the washers foul; with 30 N m a cut one presses less than the 1.67 that may be, with 47.5 more."""
-    for torque, button in ((30.0, "Cut the washers flat"), (47.5, "Drop to 6 3/8 in, motor 1 row higher")):
+    for torque, button in ((30.0, "Cut the washers flat"), (47.5, "Drop to 6 3/8 in, motor one hole up")):
         checked = check(changed(lower(torque=torque), mounts__0__drop=165.1 + 5.0, old_holes=()))
         found = sure(cure(checked, sure(checked.of("washer", LOWER))))
         assert found.button == button

@@ -67,7 +67,7 @@ def test_the_standard_drop_comes_first_where_it_fits():
     first = fits(deep())[0]
     assert (first.drop, first.hardware, first.upper_at) == (203.2, "the hardware as it is", -50.8)
     assert first.rows_left == (0, 1, 2, 3, 4)
-    assert not [cost for cost in first.costs if "lower pair" in cost]
+    assert not [cost for cost in first.costs if "lower bolts go" in cost]
 
 
 def test_the_skiff_is_decided_as_its_maker_wrote():

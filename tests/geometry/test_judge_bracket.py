@@ -78,7 +78,7 @@ def test_a_bracket_off_the_face_says_one_figure_everywhere():
     row = next(one for one in findings_rows(check(design)) if one.first.check == "bearing")
     assert row.first.value == pytest.approx(-96.4, abs=CLOSE)
     assert row.figure == "−3 13/16 in"
-    assert "reaches 3 13/16 in beyond" in row.text
+    assert "extends 3 13/16 in beyond" in row.text
 
 
 @pytest.mark.parametrize("out", [None, 0.5, 100.0])

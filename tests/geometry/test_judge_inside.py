@@ -185,7 +185,7 @@ def test_where_the_readings_leave_no_wood_no_length_is_called_clear(low, lower):
     design = changed(example_design(), transom__thickness=Thickness(top=20.0, low=low, low_at=-50.0))
     checked = check(design)
     assert checked.of("length", LOWER).state == lower
-    assert ("no thickness left" in checked.of("length", LOWER).text) == (lower == "fouled")
+    assert ("no thickness at the" in checked.of("length", LOWER).text) == (lower == "fouled")
     assert checked.of("length", "main motor / upper port").state == "clear"
 
 
@@ -295,9 +295,9 @@ def test_a_plate_and_a_block():
     found = [one for one in check(under).findings if one.check == "neighbour"]
     assert [one.value for one in found] == pytest.approx([-10.0], abs=CLOSE)
     assert found[0].state == "fouled"
-    assert found[0].text == "Inside, the lower backing plate and knee are in each other's way by 7/16 in."  # 10 mm, up
+    assert found[0].text == "Inside, the lower backing plate and knee overlap by 7/16 in."  # 10 mm, up
     assert [one.text for one in check(near).findings if one.check == "neighbour"] == [
-        "Inside, the lower backing plate and knee stay 3/8 in apart."]  # fmt: skip
+        "Inside, the lower backing plate and knee are 3/8 in apart."]  # fmt: skip
 
 
 def test_a_plate_and_what_else_it_may_meet_are_named():
@@ -306,12 +306,12 @@ def test_a_plate_and_what_else_it_may_meet_are_named():
     ring = ((-160.0, -10.0), (160.0, -10.0), (160.0, 160.0), (-160.0, 160.0))
     tall = changed(tall, inside_blocks=(), mounts__0__lower_hardware__backing_plate__outline=ring)
     (found,) = [one for one in check(tall).findings if one.check == "neighbour"]
-    assert re.match("Inside, the lower backing plate and the upper (port|starboard) bolt are in each other's way", found.text)
+    assert re.match("Inside, the lower backing plate and the upper (port|starboard) bolt overlap by ", found.text)
     other = replace(sure(tall.mounts[0].lower_hardware.backing_plate), joins=("upper port", "upper starboard"), outline=(
         (-190.0, -40.0), (190.0, -40.0), (190.0, 30.0), (-190.0, 30.0)))  # fmt: skip
     (found,) = [one for one in check(changed(tall, mounts__0__upper_hardware__backing_plate=other)).findings
                 if one.check == "neighbour"]  # fmt: skip
-    assert found.text.startswith("Inside, the upper backing plate and the lower backing plate are in each other's way by ")
+    assert found.text.startswith("Inside, the upper backing plate and the lower backing plate overlap by ")
 
 
 def test_a_gap_rests_on_the_blocks_where_a_plate_may_meet_them():

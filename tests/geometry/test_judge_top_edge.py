@@ -53,7 +53,7 @@ def test_below_a_level_top_it_is_the_upper_depth(upper_at, state):
 def test_it_is_said_in_plain_words():
     near = found(changed(example_design(), units="in", mounts__0__upper_at=-19 / 16 * IN))
     assert near.text == "The upper port hole is 1 3/16 in below the transom's top edge; at least 1 3/4 in is needed."
-    assert near.remedy == "Move the upper holes down, or hang the motor one hole up."
+    assert near.remedy == "Move the upper holes down, or raise the motor one hole."
     tight = found(changed(example_design(), units="in", mounts__0__upper_at=-1.875 * IN))
     assert tight.text == "The upper port hole is 1 7/8 in below the transom's top edge; 2 in is advised."
     row = next(one for one in findings_rows(check(example_design())) if one.first.check == "top_edge")
@@ -141,7 +141,7 @@ def test_where_no_top_is_above_the_hole_the_edge_alone_has_its_say():
 def test_a_missing_reading_is_named(path, named):
     one = found(put_path(example_design(), path, None))
     assert (one.state, one.value) == ("unknown", None)
-    assert one.text.startswith("The depth below the top edge of the upper port bolt can't be told yet: ")
+    assert one.text.startswith("The depth below the top edge of the upper port bolt is not checked yet: ")
     assert named in one.text
     assert one.remedy.startswith("Measure ")
     assert found(put_path(example_design(), "mounts.0.upper_tilt", None)).state == "clear", "a tilt does not move it"

@@ -1,4 +1,4 @@
-"""Old holes and the work on them: limits are our assumption, lengths are our calculation.
+"""What becomes of old holes, against what a rigger does: common practice, no source; lengths derived from geometry.
 
 Bolts 1/2 in, holes 13.5 mm, 44 mm thick; the lower starboard hole lies at 125.4125 across, 215.9 down. Within 1e-6.
 """
@@ -114,9 +114,10 @@ def test_a_round_plug_grows_with_the_lean():
 @pytest.mark.parametrize(
     ("across", "across_plug", "fated", "bore", "remedy"),
     [
-        (0.75 * IN, IN, "long plug", 1.125 * IN, "Bore the plug out and fill it first with one long plug"),
-        (0.5, 14.0, "plug", 1.125 * IN, "Bore the plug out and fill it first with one wider plug"),  # 2 (0.5 + 13.1) = 27.2
-        (0.75 * IN, 1.5 * IN, "own repair", None, "Move the pair, or let in a disc first: old is too wide for a plug."),
+        (0.75 * IN, IN, "long plug", 1.125 * IN, "First bore out the plug and fill the hole with one long plug"),
+        (0.5, 14.0, "plug", 1.125 * IN, "First bore out the plug and fill the hole with one wider plug"),  # 2·13.6 = 27.2
+        (0.75 * IN, 1.5 * IN, "own repair", None,
+         "Move the lower bolts, or fit a disc of wood first: old is too wide for a plug."),
     ],
 )  # fmt: skip
 def test_a_plug_that_the_new_hole_cuts_is_made_anew_first(across, across_plug, fated, bore, remedy):
@@ -164,11 +165,11 @@ def test_wood_left_is_that_of_the_finding():
     found = check(design).of("old_hole", "main motor / lower starboard / old")
     assert fate.between == pytest.approx(5.95, abs=1e-6)
     assert found.value * 12.7 == pytest.approx(fate.between, abs=1e-9)
-    assert "one long plug that takes the lower starboard hole in" in found.remedy
+    assert "one long plug that covers the lower starboard hole too" in found.remedy
     farther = check(boat(hole(22.5))).of("old_hole", "main motor / lower starboard / old")  # 22.5 - 12.7 - 6.75 = 3.05
     assert "long plug" in farther.remedy
     enough = check(boat(hole(23.0))).of("old_hole", "main motor / lower starboard / old")  # 3.55
-    assert enough.remedy == "Fill the old hole with a structural plug first, or move the pair."
+    assert enough.remedy == "Fill the old hole with a structural plug first, or move the lower bolts."
     smaller = check(boat(hole(25.0, diameter=6.0))).of("old_hole", "main motor / lower starboard / old")
     assert smaller.remedy is None  # 25 - 3 - 6.75 = 15.25: more than a diameter
 

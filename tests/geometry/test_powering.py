@@ -43,8 +43,8 @@ def test_the_worse_of_power_and_mass(power, mass, value, state):
 def test_power_that_the_plate_does_not_give_falls_back_on_the_rule():
     """16 x 5.5 ft without a tall transom: 45.4 hp, raised to 50."""
     found = told(plated(None, 140.0, boat__length=16 * FOOT, boat__transom_width=5.5 * FOOT))
-    assert found.text.startswith("The motor's 216 lb is 0.70 of the 309 lb on the boat's plate. Power was not checked. No")
-    assert "by 33 CFR 183.53 (US) 16 × 5.5 ft is factor 88.0" in found.text
+    assert found.text.startswith("The motor's 216 lb is 0.70 of the 309 lb on the capacity plate. Power was not checked. No")
+    assert "By 33 CFR 183.53 (US) 16 × 5.5 ft is factor 88.0" in found.text
     assert "ISO 11592" in found.remedy
 
 
@@ -52,7 +52,7 @@ def test_power_that_the_plate_does_not_give_falls_back_on_the_rule():
 def test_a_plate_without_power_is_not_called_lost(field):
     found = told(changed(example_design(), **{f"boat__plate__{field}": 400.0}))
     assert found.state == "note"
-    assert found.text.startswith("No power is entered from the boat's plate")
+    assert found.text.startswith("No power is entered from the capacity plate")
     assert told(example_design()).text.startswith("No capacity plate is entered")
 
 
@@ -95,7 +95,7 @@ def test_a_lost_plate_falls_back_on_the_rule(height, remote, hp, words):
     assert words in found.text
     assert "factor 88.0" in found.text
     assert "ISO 11592" in found.remedy
-    assert "local law" in found.remedy
+    assert "Local law always applies" in found.remedy
 
 
 def test_far_too_strong_for_the_rule_is_still_a_note():
@@ -108,9 +108,9 @@ def test_far_too_strong_for_the_rule_is_still_a_note():
 @pytest.mark.parametrize(
     ("values", "words"),
     [
-        ({}, "without the boat's length and the transom's width"), ({"boat__length": 4800.0}, "without the transom's width"),
-        ({"boat__kind": "other"}, "for monohulls under 20 ft only"),
-        ({"boat__length": 6096.0}, "for monohulls under 20 ft only"),
+        ({}, "needs the boat's length and the transom's width"), ({"boat__length": 4800.0}, "needs the transom's width"),
+        ({"boat__kind": "other"}, "only for monohulls under 20 ft"),
+        ({"boat__length": 6096.0}, "only for monohulls under 20 ft"),
         ({"boat__length": 52.5 * FOOT / 4, "boat__transom_width": 4 * FOOT}, "does not say whether 52 or 53 counts"),
         ({"boat__length": 8 * FOOT, "boat__transom_width": 3.5 * FOOT, "boat__flat_bottom_hard_chines": True},
          "below 3 hp there is none"),

@@ -50,7 +50,7 @@ def test_the_skin_spreads_the_pressure():
     at = [force / (math.pi / 4 * ((38.1 + 2 * skin) ** 2 - 13.5**2)) / 10.5 for skin in (4.5, 3.5)]
     assert found.spread == pytest.approx(abs(at[0] - at[1]) / 2, abs=1e-6)
     assert found.chance == pytest.approx(0.5 * (1 + math.erf((1.67 - found.value) / found.spread / math.sqrt(2))), abs=1e-6)
-    assert found.text.endswith("measure inner skin again first.")
+    assert found.text.endswith(". First measure inner skin again.")
 
 
 @pytest.mark.parametrize(("power", "chance"), [(37.3, 1.0), (29.8, 1.0), (29.0, 0.0)])
@@ -70,5 +70,5 @@ def test_what_moves_a_value_is_told_by_how_much_it_does():
     found = sure.of("washer", LOWER)
     assert found.moved_by == ("well.floor_port", "mounts.0.lower_hardware.washer.outer")
     assert found.doubtful
-    assert found.text.endswith("measure floor depth, port again first.")
+    assert found.text.endswith(". First measure floor depth, port again.")
     assert sure.of("washer", "main motor / upper port").moved_by == ()

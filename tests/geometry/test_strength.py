@@ -46,7 +46,7 @@ def test_clamp_of_the_worked_example():
         "A4-70's yield). Threads lubricated (friction 0.14 to 0.18, common practice); of the torque 0 to 17 lb-ft is the lock "
         "nut's drag (not measured; highest published)."
     )
-    assert found.remedy.startswith("For the 1/2-13 bolt 34 lb-ft of wrench torque or less is advised")  # 46.69 N m is 34.4
+    assert found.remedy.startswith("Advised wrench torque for the 1/2-13 bolt: 34 lb-ft or less")  # 46.69 N m is 34.4
 
 
 @pytest.mark.parametrize(
@@ -99,7 +99,7 @@ def test_every_grade_on_every_bolt_is_held_to_its_proof():
 def test_a_nut_that_takes_all_of_the_torque_clamps_nothing():
     found = finding(lower(torque=20.0, running_torque=20.0), "clamp")
     assert (found.value, found.state) == (0.0, "fouled")
-    assert "nothing clamps" in found.text
+    assert "Nothing clamps" in found.text
 
 
 @pytest.mark.parametrize("field", ["torque", "friction"])
@@ -116,7 +116,7 @@ def test_pressure_of_the_worked_example():
     found = finding(example_design(), "pressure")
     assert found.value == pytest.approx(26715.4 / 1526.0 / 10.5, abs=CLOSE)
     assert (found.least, found.advised, found.state) == (1.67, 1.0, "tight")
-    assert "0.67 to 1.67 times the 1520 psi that it bears (fir plywood, if it is dry, our choice)" in found.text
+    assert "0.67 to 1.67 times the 1520 psi that it supports (fir plywood, if it is dry, our assumption)" in found.text
 
 
 @pytest.mark.parametrize(
@@ -150,9 +150,10 @@ def test_cures_have_their_figures():
     48.02 and 80.20; a plate of 6 mm: 58.1 across, 2508.0 mm2, 78.19; filled to 26 mm: 55 * 387.8 = 21.3 kN of 26.7."""
     found = finding(replace(example_design(), units="mm"), "pressure")
     assert found.remedy == (
-        "With this washer the core allows 28 N·m of wrench torque easily, 47.5 N·m at most; with one 50.8 mm across 80 N·m; "
-        "with a 6 mm plate 78 N·m; half of it all if the core is wet; a hole bored out to 26 mm, filled with epoxy and drilled "
-        "again carries 21.3 kN of the 26.7 kN that the bolt pulls at this torque; on torque the motor's manual wins."
+        "With this washer the advised wrench torque is 28 N·m, the limit 47.5 N·m. With one 50.8 mm across the limit is "
+        "80 N·m. With a 6 mm backing plate the limit is 78 N·m. Half of all this if the core is wet. A hole bored out to "
+        "26 mm, filled with epoxy and drilled again carries 21.3 kN of the 26.7 kN that the bolt pulls at this torque. "
+        "On torque, the motor's manual comes first."
     )
     bolt = next(bolt for bolt in bolts(replace(example_design(), units="mm")) if bolt.name == "lower port")
     at_hand, *_, widest = allowed(bolt)
@@ -266,7 +267,7 @@ def test_a_flat_cut_is_told_first_where_it_passes_the_limit():
     assert 26715.4 / (cut_circle(19.05, 12.0, 4.0) - HOLE) / 10.5 == pytest.approx(1.8659, abs=CLOSE)
     assert found.value == pytest.approx(HIGH / AREA / 10.5, abs=1e-9)
     assert found.state == "tight"
-    start = "Cut flat, the lower port washer presses the core 1.87 times as hard as it bears, over the 1.67 that may be;"
+    start = "Cut flat, the lower port washer presses the core with 1.87 times what it supports; the limit is 1.67."
     assert found.text.startswith(start)
     assert "0.67 to 1.67 times the 1520 psi" in found.text
 
@@ -277,7 +278,7 @@ def test_a_flat_cut_s_torques_are_reckoned_with_it():
     bolt = bolts(design)[2]
     assert torque_at_most(bolt, "pressure") == pytest.approx(1.67 * 25.457, abs=0.01)
     assert finding(design, "pressure").remedy.startswith(
-        "With this washer, its flat cut counted, the core allows 25 N·m of wrench torque easily, 42.5 N·m at most; with one "
+        "With this washer, its flat cut counted, the advised wrench torque is 25 N·m, the limit 42.5 N·m. With one "
         "50.8 mm across, cut alike, "
     )
     wide = allowed(bolt)[-1]
@@ -289,7 +290,7 @@ def test_a_flat_cut_s_torques_are_reckoned_with_it():
 def test_a_flat_cut_within_the_limit_is_told_beside_the_value():
     """At 30 N m 1.0531 whole, 1.1785 cut flat."""
     found = finding(filed(12.0, torque=30.0), "pressure")
-    assert "0.19 to 1.06 times the 1520 psi that it bears (fir plywood, if it is dry, our choice), 1.18" in found.text
+    assert "0.19 to 1.06 times the 1520 psi that it supports (fir plywood, if it is dry, our assumption), 1.18" in found.text
     assert found.text.startswith("The lower port washer presses")
     whole = finding(filed(12.0, torque=27.0), "pressure")  # 0.948 whole, 1.061 cut: clear by its value, yet with a remedy
     assert whole.state == "clear"
@@ -312,7 +313,7 @@ def test_a_washer_cut_flat_on_a_plate_spreads_through_both():
      ({"transom__core": "foam", "mounts__0__lower_hardware__torque": 20.0}, False)],
 )  # fmt: skip
 def test_a_core_whose_state_nobody_knows_may_be_wet(values, told):
-    assert ("half of it all if the core is wet" in finding(changed(example_design(), **values), "pressure").remedy) is told
+    assert ("Half of all this if the core is wet" in finding(changed(example_design(), **values), "pressure").remedy) is told
 
 
 @pytest.mark.parametrize(("name", "torque"), [("clamp", 62.25), ("pressure", 47.57)])
@@ -333,7 +334,7 @@ def test_what_the_program_can_do_about_it():
         assert check(found.design).of(name, AT).state == "tight"
     wet = check(changed(example_design(), transom__core_state="wet"))
     assert cure(wet, sure(wet.of("pressure", AT))) is None
-    assert wet.of("pressure", AT).remedy.startswith("A wet core is dried or renewed first")
+    assert wet.of("pressure", AT).remedy.startswith("Dry or renew the wet core first")
 
 
 def test_a_wider_washer_where_there_is_room_for_it():
@@ -347,16 +348,16 @@ def test_a_wider_washer_where_there_is_room_for_it():
 @pytest.mark.parametrize(
     ("design", "sentence"),
     [
-        (lower(torque=65.0), "Don't tighten so: both lower washers press 2.29 times what the core bears."),
+        (lower(torque=65.0), "Don't tighten so: both lower washers press 2.29 times what the core supports."),
         (changed(lower(torque=63.0), transom__core_bears=30.0),
          "Don't tighten so: 46 lb-ft of wrench torque pulls both lower bolts to 1.02 times the proof load."),
         (lower(torque=20.0, running_torque=20.0),
-         "Don't tighten so: the drag of the lower port bolt's lock nut takes all of its 15 lb-ft wrench torque: "
-         "nothing clamps."),
+         "Don't tighten so: the drag of the lower port bolt's lock nut takes all of its 15 lb-ft wrench torque. "
+         "Nothing clamps."),
         (changed(example_design(), boat__plate__power_kw=20.0),
          "Nothing is in the way of the holes: 1/16 in to spare below the lower washers. Before you launch: power and weight."),
         (changed(lower(torque=65.0), mounts__0__drop=203.2, mounts__0__row=0),
-         "Don't drill here: both lower washers sit 1 7/16 in too low for the well's floor."),
+         "Don't drill here: both lower washers overlap the well floor's rounded corner by 1 7/16 in."),
     ],
 )  # fmt: skip
 def test_the_answer_says_what_not_to_do(design, sentence):

@@ -229,13 +229,13 @@ def test_the_ladders_of_other_hardware_and_a_rung_with_it(qtbot: QtBot, window: 
     qtbot.mouseClick(window.ladder.head, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: any(rung.isVisible() for rung in window.ladder.rungs))
     qtbot.mouseClick(window.ladder.head.seats["cut"], Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: any(r.accessibleName() == "Drop 7 1/4 in, two up: tight" for r in window.ladder.rungs))
+    qtbot.waitUntil(lambda: any(r.accessibleName() == "Drop 7 1/4 in, two holes up: tight" for r in window.ladder.rungs))
     assert window.desk.design == before  # looking is no step
     rung = next(one for one in window.ladder.rungs if one.place[1] == 2 and one.place[0] == pytest.approx(184.15))
     rung.setFocus()
     note = window.ladder.note
-    assert note.startswith("Third hole from the top, two up, drop 7 1/4 in: nearest is the lower port washer, 1/16 in to")
-    assert note.endswith("Loses lowest (plate 1 in below the bottom).")
+    assert note.startswith("3rd hole from the top (two holes up), drop 7 1/4 in: nearest is the lower port washer, 1/16 in to")
+    assert note.endswith("Loses lowest (AV plate 1 in below the bottom).")
     qtbot.mouseClick(rung, Qt.MouseButton.LeftButton)
     mount = window.desk.design.mounts[0]
     assert mount.drop == pytest.approx(184.15)
@@ -378,7 +378,7 @@ def test_what_is_kept_stands_side_by_side_and_can_be_taken(qtbot: QtBot, window:
     assert [side.checked.design for side in page.sides] == [before, panel.fits[0].design, panel.fits[2].design]
     texts = page.columns[1].texts
     assert texts[0] == "tight"
-    assert texts[3] == "four: one up to four up"
+    assert texts[3] == "2nd to 5th"
     assert texts[5].endswith("lbf")
     qtbot.mouseClick(page.columns[1].take, Qt.MouseButton.LeftButton)
     assert window.desk.design == panel.fits[0].design
@@ -441,7 +441,7 @@ def test_boat_one_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWin
     assert panel.fits[0].hardware == "washers cut flat"
     assert panel.fits[0].drop / IN == pytest.approx(6.5 + 1 / 16)
     assert panel.rows[0].head.line.told[0] == (
-        "Third hole from the top, two up; plate 13/16 in above the bottom; rows left: two up to four up."
+        "3rd hole from the top (two holes up). AV plate 13/16 in above the bottom. Usable holes: 3rd to 5th."
     )
     assert sure(low_panel(window).found).ways[0].advised == pytest.approx(0.965 * IN, abs=0.01 * IN)
 

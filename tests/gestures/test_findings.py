@@ -123,7 +123,7 @@ def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: Main
     qtbot.waitUntil(lambda: any(one.doubt for one in window.findings._lines))
     found = next(one for one in window.findings._lines if one.doubt and one.name.endswith("port washer"))
     assert "measure" in found.text
-    assert found.text.rstrip(".").endswith("again first")
+    assert found.text.endswith(" again.")
     head = line(window, found.name)
     assert "measure first" in head.accessibleName()
 

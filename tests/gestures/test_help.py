@@ -20,7 +20,6 @@ from app.help.manual_pages import KEYS, page_of, slug
 from app.help.manual_places import place_for
 from app.ui.deciding_modes import COMPARE, FIT, LOW_ENOUGH, turn
 from app.ui.theme import dress
-from app.ui.typography import sized
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -227,8 +226,7 @@ def test_no_line_of_it_is_wider_than_its_place(qtbot: QtBot, window: MainWindow,
         assert manual.reader.document().size().width() <= manual.reader.viewport().width() + 1, page.name
         for line in manual.lines:
             if isinstance(line, QAbstractButton) and line.isVisible() and not line.toolTip():
-                opened = QFontMetrics(sized(strong=True))  # the open page is bold
-                assert opened.horizontalAdvance(line.text()) <= line.width() - 48
+                assert QFontMetrics(line.font()).horizontalAdvance(line.text()) <= line.width() - 40
 
 
 def test_the_hint_is_three_lines(qtbot: QtBot, window: MainWindow) -> None:

@@ -199,7 +199,7 @@ def makes_the_skiff(person: Person, folder: Path) -> Path:
     person.clicks("answer_of", "Cut flat")
     person.enters("Lower washer, flat cut at", "0.46")
     person.clicks("control", "Ladder:")
-    person.clicks("control", "Drop 6 1/2 in, two up")
+    person.clicks("control", "Drop 6 1/2 in, two holes up")
     person.sees("verdict", "tight")  # the upper holes stand 2 3/4 diameters from the inside edge; all else clears
     person.clicks("control", "Make the sheets")
     person.sees("pages", True)

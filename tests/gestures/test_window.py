@@ -399,10 +399,10 @@ def shows(fields: list[QLineEdit], grounds: list[QColor]) -> bool:
 
 
 def test_the_closed_ladder_leaves_words_out_before_it_cuts_one(window: MainWindow) -> None:
-    head, line = window.ladder.head, "Drop 8 in · third hole from the top (two up) · plate 15/32 in above the bottom"
+    head, line = window.ladder.head, "Drop 8 in · 3rd hole from the top (two holes up) · AV plate 7/16 in above the bottom"
     assert head.text() == line
     wide = QFontMetrics(sized()).horizontalAdvance
-    fewer = "Drop 8 in · third hole from the top · plate 15/32 in above the bottom"
+    fewer = "Drop 8 in · 3rd hole from the top · AV plate 7/16 in above the bottom"
     assert [head.told(room) for room in (wide(line), wide(line) - 1, wide(fewer) - 1)] == [line, fewer, fewer[:-11]]
     assert head.told(60).endswith("…")
     assert line in head.accessibleName()

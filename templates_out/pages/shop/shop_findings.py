@@ -6,11 +6,12 @@ import re
 
 from geometry.design.design import Design
 from geometry.design.measures import name_of
-from geometry.design.units import Unit, format_length
+from geometry.design.units import Unit, format_limit
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import STATE_WORDS, Checked, Finding
 from geometry.judge.words import figure_of, findings_rows, number
 from templates_out.drawing.sheet_figures import printed
+from templates_out.views.dimensions import on_paper
 
 Found = tuple[str, str, str]  # state, what was found, limits
 
@@ -86,12 +87,9 @@ def _least(checked: Checked, group: list[Finding]) -> list[str]:
 
 
 def _figure(design: Design, finding: Finding) -> str:
-    """Return a value, rounded down; small ones to 1/64 in, as their limits are."""
-    value = finding.value
-    if finding.unit == "mm" and value is not None and 0 <= value < 6.35 and design.units == "in":
-        return format_length(value, "in", denominator=64, down=True)
-    told = figure_of(design, finding)
-    return told.split(" ")[0] if finding.unit == "ratio" else told.replace(".0 ", " ").replace(".0°", "°")
+    """Return a value, rounded to the unsafe-looking side."""
+    figure = figure_of(design, finding)
+    return figure.split(" ")[0] if finding.unit == "ratio" else figure.replace(".0 ", " ").replace(".0°", "°")
 
 
 def why(checked: Checked) -> str:
@@ -118,12 +116,11 @@ def _limits(finding: Finding, unit: Unit) -> str:
         return ""
     least, advised = (_value(value, finding, unit) for value in (finding.least, finding.advised))
     if finding.least == finding.advised:
-        return f"{'most' if CHECK_KINDS[finding.check].less_is_better else 'least'} {least}"
-    most = finding.least > finding.advised
-    return f"advised {advised}, {'most' if most else 'least'} {least}"
+        return f"limit {least}"
+    return f"advised {advised}, limit {least}"
 
 
 def _value(value: float, finding: Finding, unit: Unit) -> str:
     if finding.unit == "mm":
-        return format_length(value, unit, denominator=64, style="paper")
+        return on_paper(format_limit(value, unit), "paper")
     return f"{value:g}{'°' if finding.unit == 'degrees' else ''}"

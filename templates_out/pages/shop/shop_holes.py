@@ -7,13 +7,13 @@ from collections.abc import Callable, Iterator
 
 from geometry.design.design import Design
 from geometry.design.units import Unit, format_length
+from geometry.judge.words import hole_from_top
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.placed_bolts import Bolt, bolts
 from templates_out.drawing.sheet_figures import check_figure, unbroken
 
 NOT_KNOWN = "not known"
 _COUNTS = ("No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight")
-_PLACES = ("top", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
 _STAGES = {"in": (3.175, 6.35, 9.525), "mm": (3.0, 6.0, 10.0)}  # pilot and steps up to it: common practice, no source
 
 
@@ -30,18 +30,6 @@ def figure(mm: float, unit: Unit) -> str:
     return unbroken(check_figure(mm, unit))
 
 
-def place_of(row: int) -> str:
-    """Name a row of the bracket's holes: "top hole", "second hole from the top"."""
-    if row == 0:
-        return "top hole"
-    return f"{_PLACES[row] if row < len(_PLACES) else f'number {row + 1}'} hole from the top"
-
-
-def up_by(row: int) -> str:
-    """Say how high a row hangs the motor: "lowest", "one up"."""
-    return "motor lowest" if row == 0 else f"motor {_COUNTS[row].lower() if row < len(_COUNTS) else row} up"
-
-
 def answer(design: Design) -> str:
     """Say in a line what is to be drilled, and which holes of the bracket are used."""
     every = bolts(design)
@@ -52,7 +40,7 @@ def answer(design: Design) -> str:
     directions = known(lambda: _directions(every))
     told = f"{count} holes, {'direction not known' if directions == NOT_KNOWN else directions}."
     if len(rows) == 1 and (row := rows.pop()) is not None:
-        told += f" Upper bolts through the bracket’s {place_of(row)}."
+        told += f" Upper bolts through the bracket’s {hole_from_top(row)}."
     return told
 
 

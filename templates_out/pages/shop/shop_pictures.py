@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from geometry.design.motor import Mount
 from geometry.judge.findings import Checked
+from geometry.judge.words import hole_from_top, hole_words
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.marks import Circle, Mark, Path, Point, Text
 from templates_out.drawing.transforms import shift
 from templates_out.layout.reading_pages import ROW, SUBHEAD, Sheet, Writing, Written
-from templates_out.pages.shop.shop_holes import place_of, up_by
 from templates_out.views.cut import Side, cut_marks, cut_rect, cut_title
 from templates_out.views.face import face_marks
 from templates_out.views.view_focus import Sight
@@ -109,7 +109,7 @@ def hole_column(mount: Mount, at: Point) -> tuple[Mark, ...]:
 
 def _said(row: int, count: int, used: bool) -> str:
     if used:
-        return f"the bolts go here: {place_of(row)}, {up_by(row)}"
+        return f"the bolts go here: {hole_words(row)}"
     if row == 0:
-        return "top hole: motor lowest"
-    return "lowest hole: motor highest" if row == count - 1 else ""
+        return f"{hole_from_top(row)}: motor lowest"
+    return f"{hole_from_top(row)}: motor highest" if row == count - 1 else ""

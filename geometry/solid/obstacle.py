@@ -1,0 +1,110 @@
+"""What a part inside comes nearest to, by its name: well floor, corner radius, wall, block, or the edge of the wood."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.solid.planes import inside, sides, to_segment
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from geometry.solid.discs import Disc
+    from geometry.solid.faces import Exit
+    from geometry.solid.placed_bolts import Body
+    from geometry.solid.planes import Point
+    from geometry.solid.section import Section
+    from geometry.solid.well import Space
+
+_LEVEL = 0.7  # an edge whose normal points up by more than this is a floor, else a wall
+_SPECK = 1e-6  # [mm] of strip that the rounded corner still takes
+
+
+class Obstacle(msgspec.Struct, frozen=True):
+    """What limits a part.
+
+    Attributes:
+        name: as a finding carries it, such as "corner radius". words: as a sentence has it, with its article.
+        rises: how much more room each unit of height gives, 0 where height gives none.
+    """
+
+    name: str
+    words: str
+    rises: float = 0.0
+
+
+WOOD = Obstacle("inside edge of the transom", "the inside edge of the transom")
+PLATE = Obstacle("backing plate's edge", "the edge of its backing plate")
+
+
+def block_named(name: str) -> Obstacle:
+    """Return a block as an obstacle, by the name that its owner gave it."""
+    return Obstacle(name, f"the {name}")
+
+
+def nearest(space: Space, exit_: Exit, body: Body) -> Obstacle | None:
+    """Return what a body on a bolt comes nearest to, or overlaps most; None where nothing limits it.
+
+    Looked for at the body's ends and where a block ends between them, each obstacle by itself. In a convex well with a
+    square axis that is exact; elsewhere the name may be that of a neighbour whose room is about the same.
+    """
+    if space.empty:
+        return None
+    cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
+    start, end = max(0.0, body.start * cosine), body.end * cosine
+    places = [(start, False), (end, False)]
+    places += [(block.out, True) for block in space.blocks if start < block.out <= end]
+    places += [(edge.ends, False) for edge in space.edges if not space.convex and start < edge.ends < end]
+    rooms: list[tuple[float, Obstacle]] = []
+    for n, before in places:
+        centre = exit_.u, exit_.w * cosine + n * sine
+        standing = [block.name for block in space.blocks if block.out > n or (before and block.out == n)]
+        section = space.section(n, cosine, before=before)
+        rooms += _rooms(section, standing, body.shape, centre)
+    return min(rooms, key=lambda pair: pair[0], default=(0.0, None))[1]
+
+
+def nearest_seat(space: Space, exit_: Exit, disc: Disc) -> Obstacle | None:
+    """Return what the land of a part that sits on the wood comes nearest to, the wood's own edge left out."""
+    standing = [block.name for block in space.blocks if block.out > 0]
+    rooms = _rooms(space.section(0.0), standing, disc, (exit_.u, exit_.w))
+    return min(rooms, key=lambda pair: pair[0], default=(0.0, None))[1]
+
+
+def _rooms(section: Section, blocks: Iterable[str], shape: Disc, centre: Point) -> Iterator[tuple[float, Obstacle]]:
+    """Yield the room to each obstacle of one section by itself, and the obstacle."""
+    chain: tuple[Point, ...] = ()
+    if section.lines:
+        first, last = section.corners[0], section.corners[-1]
+        far = max(centre[1], first[1], last[1]) + 1e4
+        chain = ((first[0], far), *section.corners, (last[0], far))
+    for index, line in enumerate(section.lines):
+        over = line.over(centre)
+        if section.convex or (over < 0 and _within(centre, chain[index], chain[index + 1])):
+            room = over - shape.reach(-line.normal_u, -line.normal_w)
+        else:
+            room = to_segment(centre, (chain[index], chain[index + 1])) - line.strip - shape.radius
+        yield room, _side(line.normal_u, line.normal_w, rounded=line.strip > _SPECK)
+    for name, ring in zip(blocks, section.rings, strict=True):
+        if inside(centre, ring):
+            room = -min(to_segment(centre, edge) for edge in sides(ring)) - shape.radius
+        else:
+            room = min(shape.gap(centre, edge) for edge in sides(ring))
+        yield room, block_named(name)
+
+
+def _within(at: Point, a: Point, b: Point) -> bool:
+    """Tell whether a point's foot on a line falls between two of its points."""
+    du, dw = b[0] - a[0], b[1] - a[1]
+    along = (at[0] - a[0]) * du + (at[1] - a[1]) * dw
+    return 0.0 <= along <= du * du + dw * dw
+
+
+def _side(normal_u: float, normal_w: float, *, rounded: bool) -> Obstacle:
+    floor = normal_w > _LEVEL
+    name = "well floor" if floor else "port wall" if normal_u > 0 else "starboard wall"
+    rises = normal_w if floor else 0.0
+    return Obstacle("corner radius", f"the {name}'s rounded corner", rises) if rounded else Obstacle(name, f"the {name}", rises)
