@@ -41,6 +41,7 @@ class Checkout:
         shutil.copytree(ROOT / "app/starter", folder / "app/starter", ignore=shutil.ignore_patterns("__pycache__"))
         for name in ("__init__.py", "__main__.py"):
             shutil.copy(ROOT / "app" / name, folder / "app")
+        (folder / "app/commands").mkdir()
         (folder / "app/commands/command_line.py").write_text(
             "import sys\ndef main(words):\n    print(sys.prefix, *words)\n    return 1\n"
         )

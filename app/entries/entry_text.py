@@ -14,7 +14,7 @@ from geometry.design import forces
 from geometry.design.design import Edge, How
 from geometry.design.edits import parse_entry
 from geometry.design.measures import SECTIONS, at_path, measures, state_of, told_by_numbers
-from geometry.design.units import format_angle, format_length, format_mass
+from geometry.design.units import format_angle, format_length, format_mass, format_reading
 from geometry.errors import OwnerError
 from geometry.judge.words import ordinal, up_words
 from geometry.solid.faces import Unmeasured, faces
@@ -311,7 +311,7 @@ def _reckoned(design: Design, mount: int, section: int) -> tuple[Line, ...]:
 
 def _told(design: Design, name: str, how: str, reckon: Callable[[], float]) -> Line:
     try:
-        text = format_length(reckon(), design.units, unit_word=False)
+        text = format_reading(reckon(), design.units).rsplit(" ", 1)[0]
     except Unmeasured:
         text = "not known"
     return Line("", name, how, text, text, "reckoned")

@@ -38,7 +38,7 @@ _PAGES = "PDF (*.pdf)"
 _DRAWINGS = "SVG (*.svg)"
 
 
-class Doors(QObject):
+class FileActions(QObject):
     """Opens, saves and prints what is on the desk.
 
     Signals:

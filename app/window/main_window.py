@@ -29,7 +29,7 @@ from app.ui.theme import dress
 from app.ui.throttle import Calm
 from app.ui.timeslice import Doubts, Lookahead
 from app.ui.window_place import USUAL, remember_place
-from app.window.file_actions import Doors
+from app.window.file_actions import FileActions
 from app.window.focus_cycle import Rounds
 from app.window.menu_bar import fill_menus
 from app.window.menus import records
@@ -57,7 +57,7 @@ class MainWindow(QMainWindow):
         self.ladder, self.cut, self.findings, self.foot = LadderStrip(), CutView(), FindingsPanel(), FootLine()
         self.face_head, self.lookahead, self.doubts = FaceHead(), Lookahead(self), Doubts(self)
         self.asking = Asking(self)
-        self.doors = Doors(desk, self.asking, self)
+        self.doors = FileActions(desk, self.asking, self)
         self.afterglow = Afterglow(desk, self)
         self._place()
         self.rounds = Rounds(self._around, self.columns.reveal)

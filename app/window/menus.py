@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from app.document.document import Desk
     from app.frame.boards import Boards
     from app.ui.dialogs import Asking
-    from app.window.file_actions import Doors
+    from app.window.file_actions import FileActions
     from app.window.focus_cycle import Rounds
 
 MOST_STEPS = 24  # as many as fit a screen, with the present one; step on to reach the others
@@ -41,7 +41,7 @@ class MenuWindow(Protocol):
     """The parts of a window that its menus use."""
 
     desk: Desk
-    doors: Doors
+    doors: FileActions
     asking: Asking
     boards: Boards
     face: FaceCanvas

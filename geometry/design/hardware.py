@@ -167,6 +167,11 @@ class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
         if self.hole is not None and self.hole < bolt.diameter - CLOSE:
             raise NonsenseError(f"hole is {self.hole:g} mm, and a {self.bolt} bolt ({bolt.diameter:g} mm) can't pass it",
                                 f"the {self.bolt} bolt has to pass it")  # fmt: skip
+        bores = {"washer": self.washer, "outside_washer": self.outside_washer, "spacer": self.spacer}
+        for name, ring in bores.items():
+            if ring is not None and ring.inner is not None and ring.inner < bolt.diameter - CLOSE:
+                raise NonsenseError(f"{name}.inner is {ring.inner:g}; a {self.bolt} bolt ({bolt.diameter:g} mm) can't pass it",
+                                    f"the {self.bolt} bolt has to pass it")  # fmt: skip
         low, high = self.friction
         if low is not None and high is not None and low > high:
             raise NonsenseError(f"friction runs from {low:g} to {high:g}; the lower one comes first",

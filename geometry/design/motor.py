@@ -16,6 +16,7 @@ from geometry.design.hardware import Hardware
 from geometry.design.validity import (
     FACE,
     LARGEST,
+    LEAST,
     PART,
     TOO_MUCH,
     NonsenseError,
@@ -68,7 +69,7 @@ class Lower(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
             raise NonsenseError("slots is empty; a bolted bracket has lower holes or slots")
         for high, low in self.slots:
             at_most(FACE, slot_high=high, slot_low=low)
-            if not 0 < high <= low:
+            if not LEAST <= high <= low:
                 raise NonsenseError(
                     f"slot [{high:g}, {low:g}] is upside down; its highest place comes first, as depth below row 0",
                     "the highest place is no lower than the lowest" if high > low else "it lies below the top row",

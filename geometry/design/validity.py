@@ -23,6 +23,7 @@ FACE = 120 * MM_PER_INCH  # [mm]: nothing on a small boat's transom is further f
 DEEP = 60 * MM_PER_INCH  # [mm]: no small boat's well is deeper
 PART = 40 * MM_PER_INCH  # [mm]: no bracket's or bolt's own measure is longer
 SMALL = 12 * MM_PER_INCH  # [mm]: no transom is thicker, and no washer wider
+LEAST = 1e-3  # [mm, or whatever unit]: nobody measures less, and nothing divides by less
 CLOSE = 1e-6  # [mm] or degrees: comparisons allow this much
 TOO_MUCH = "no small boat has so much"
 CROSSING = "the sides would meet or cross each other"
@@ -42,14 +43,14 @@ class NonsenseError(OwnerError, ValueError):
 
 
 def above_zero(most: float = LARGEST, /, **values: Number) -> None:
-    """Refuse what is known and not above 0, or above ``most``.
+    """Refuse what is known and not above 0 by `LEAST`, or above ``most``.
 
     Raises:
         NonsenseError: names the value.
     """
     for name, value in values.items():
-        if value is not None and not value > 0:
-            raise NonsenseError(f"{name} is {value:g}; it has to be above 0")
+        if value is not None and not value >= LEAST:
+            raise NonsenseError(f"{name} is {value:g}; it has to be above 0" + (f", {LEAST:g} or more" if value > 0 else ""))
     at_most(most, **values)
 
 

@@ -198,7 +198,7 @@ def _row(report: Reporter, index: int) -> None:
         if round_hole(lower, place):
             return Said(value, "The lower bolts meet the bracket's round holes within their play.", None, "clear")
         if value < -CLOSE:
-            text = f"The lower bolts reach the slot only by the hole's play: they are {report.overlap(value)} beyond its end."
+            text = f"The lower bolts just reach the slot by the hole's play: they are {report.overlap(value)} beyond its end."
             return Said(value, text, ANOTHER, "tight", SLOT)
         if value < advised - CLOSE or value < least:
             near = f"The lower bolts are only {report.room(value)} from the end of the slot"

@@ -10,7 +10,7 @@ import math
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from geometry.design.validity import CLOSE, area
+from geometry.design.validity import area
 from geometry.solid.faces import need
 from geometry.solid.placed_bolts import Bolt, plate_ring
 from geometry.solid.planes import inside, sides, to_segment
@@ -68,8 +68,6 @@ def area_of(bolt: Bolt, *, whole: bool = False) -> float:
         if not inside(at, ring):
             return 0.0
         others = [(one.exit.u, one.exit.w) for one in joined if one.name != bolt.name]
-        if any(math.dist(at, other) < CLOSE for other in others):  # both holes are one: nothing is pressed between them
-            return 0.0
         edges = [side for side in sides(ring) if math.dist(*side) > 0.0]
         halfway = (_halfway(at, other, skin) for other in others)
         stops = [_stop(at, end) for end in (*edges, *halfway) if to_segment(at, end) < outer / 2 + thick]

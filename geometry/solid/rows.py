@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.design.validity import CLOSE
+from geometry.design.validity import CLOSE, LEAST
 from geometry.solid.faces import need, need_all
 from geometry.solid.outline import below_top, top_under
 from geometry.tables import fasteners
@@ -163,7 +163,7 @@ def ladder_drops(mount: Mount, index: int) -> tuple[float, ...]:
     standard, drops = standard_drop(lower), list[float]()
     for steps in range(rows.count):
         drop = round(standard - steps * rows.pitch, 9)
-        if drop <= 0 or not any(reaches(mount, index, lower, k * rows.pitch + drop) for k in range(rows.count)):
+        if drop < LEAST or not any(reaches(mount, index, lower, k * rows.pitch + drop) for k in range(rows.count)):
             break
         drops.append(drop)
     if mount.drop is not None:

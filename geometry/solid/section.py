@@ -172,7 +172,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         chain = (ends[0], *self.corners, ends[1])
         found = []
         for index, line in enumerate(self.lines):
-            if line.strip <= 0:
+            if line.strip <= _HAIR:  # none, but for rounding
                 continue
             a, b = chain[index], chain[index + 1]
             moved = line.normal_u * line.strip, line.normal_w * line.strip

@@ -90,13 +90,18 @@ def old_marks(old: Old) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
-def label_lines(hole: Hole, unit: Unit) -> list[tuple[str, float, bool]]:
-    """Return a hole's words as (text, size, bold), from the top."""
+def label_lines(hole: Hole, unit: Unit, drillable: bool = True) -> Said:
+    """Return a hole's words as (text, size, bold), from the top; its place only, where it may not be drilled."""
     name = hole.name.upper() + (f", {hole.motor}" if hole.motor else "")
-    return [
+    place: Said = [
         (name, pens.NAME, True),
         (figures.across(hole.u, unit), pens.LINES, False),
         (figures.below(hole.v, unit), pens.LINES, False),
+    ]
+    if not drillable:
+        return place
+    return [
+        *place,
         (figures.opened(hole.final, unit) if hole.reused else figures.drills(hole.pilot, hole.final, unit), pens.LINES, False),
         (figures.direction(hole.tilt), pens.LINES, True),
     ]
@@ -202,7 +207,7 @@ def old_places(old: Old, unit: Unit) -> Iterator[Candidate]:
     """Yield places for an old hole's words."""
     hole = old.hole
     if hole.reuse:
-        lines = ["old hole, to be used again:", "lay the paper by it"]
+        lines = ["old hole, reused:", "lay the paper by it"]
     elif hole.state == "plugged":
         size = "" if hole.plug_diameter is None else " " + figures.both(hole.plug_diameter, unit).split(" (")[0]
         lines = [f"old hole, plugged{size}", "not to be drilled"]

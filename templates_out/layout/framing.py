@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from itertools import chain
 
@@ -191,12 +192,22 @@ def with_views(sheets: Board, room: Rect, seen: Seen = FROM_ASTERN) -> tuple[Boa
         down = [-7.6 - 4.0 * k for k in range(100) if -7.6 - 4.0 * k > low] if tile.row == 0 else []
         up = [low + 4.0 + 4.0 * k for k in range(100) if low + 4.0 + 4.0 * k < min(top, 0.0) - 8.0]
         heights = down or up
+        first = -math.inf
         for wordings, share in seen.views:
             parts = (heights[:5], heights[5:])  # rather in fewer words than far down
-            places = (_sliding(marks, left, right, part, share) for part in parts for marks in wordings)
-            sheets, found = sheets.placed(chain.from_iterable(places))
+            places = chain.from_iterable(_sliding(marks, left, right, part, share) for part in parts for marks in wordings)
+            before = len(sheets.drawing)
+            sheets, found = sheets.placed(place for place in places if share < 1.0 or _middle(place) > first)
             lacking += not found
+            if found and share == 0.0:
+                first = _middle(sheets.drawing[before:])
     return sheets, lacking
+
+
+def _middle(marks: Candidate) -> float:
+    """Return the middle of marks across: the name of the right side is never at the left of the other one."""
+    boxes = [found.box for mark in marks for found in things_of(mark)]
+    return (min(box[0] for box in boxes) + max(box[2] for box in boxes)) / 2
 
 
 def _sliding(marks: Candidate, left: float, right: float, heights: list[float], share: float) -> Iterator[Candidate]:

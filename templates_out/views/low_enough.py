@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.units import format_length
+from geometry.design.units import format_reading
 from geometry.solid.faces import Unmeasured
 from geometry.solid.rows import local_height, saddle_above_datum
 from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Point, Role, Text
@@ -127,7 +127,7 @@ def _plates(gauge: Gauge, found: LowEnough, unit: Unit) -> Iterator[Mark]:
 def _plate(gauge: Gauge, x: float, height: float, role: Role, unit: Unit) -> Iterator[Mark]:
     """One plate: a heavy bar, the leg above it, and its height in figures on the free side."""
     y, half = gauge.y(height), _PLATE / 2
-    figure = format_length(abs(height), unit)
+    figure = format_reading(abs(height), unit)
     level = figure.split()[0] == "0"
     lines = ("level",) if level else (figure, "above" if height > 0 else "below")
     above = height > 0 or level

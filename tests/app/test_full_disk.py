@@ -184,7 +184,7 @@ if os.environ.get("FULL"):
 import msgspec
 from PySide6.QtCore import QCoreApplication, QTimer
 from app.ui.dialogs import Asking
-from app.window.file_actions import Doors
+from app.window.file_actions import FileActions
 from app.ui import error_messages as problems
 from app.commands.command_line import main
 from app.window.main_window import MainWindow
@@ -193,7 +193,7 @@ def choose(asking, sentence, answers):
     return 1 if answers[0] == "Save" else 0
 Asking.choose = choose
 problems._box = lambda sentence, details: print("box", sentence, flush=True)
-def opened(doors, said, act=Doors.opened):
+def opened(doors, said, act=FileActions.opened):
     act(doors, said)
     desk, window = doors._desk, doors.parent()
     print("window", window.isVisible(), desk.path, flush=True)
@@ -205,7 +205,7 @@ def opened(doors, said, act=Doors.opened):
     QTimer.singleShot(300, QCoreApplication.quit)
 def fault():
     raise ZeroDivisionError("a fault")
-Doors.opened = opened
+FileActions.opened = opened
 sys.exit(main(sys.argv[1:]))
 """
 

@@ -287,7 +287,7 @@ import sys
 from PySide6.QtCore import QCoreApplication, QTimer
 from app.ui.dialogs import Asking
 from app.commands.command_line import main
-from app.window.file_actions import Doors
+from app.window.file_actions import FileActions
 def choose(asking, sentence, answers):
     print(repr((asking._window.hint.isVisible(), sentence, answers)), flush=True)
     return 1 if answers[0] == "Save" else 0
@@ -297,7 +297,7 @@ def leaving(act):
         act(*words)
         QTimer.singleShot(100, QCoreApplication.quit)
     return acts
-Doors.opened, Doors.refuse = leaving(Doors.opened), leaving(Doors.refuse)
+FileActions.opened, FileActions.refuse = leaving(FileActions.opened), leaving(FileActions.refuse)
 sys.exit(main(sys.argv[1:]))
 """
 

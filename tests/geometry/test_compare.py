@@ -12,7 +12,7 @@ from geometry.solid.rows import plate_height, rows_left
 from tests.designs import IN, changed, example_design, twin_design
 from tests.reference.test_trade_boats import skiff
 
-PAD = "a hard pad of 1 5/8 in under the saddle"  # of the skiff in row 2: the gap
+PAD = "a hard pad of 1 5/8 in under the bracket hook"  # of the skiff in row 2: the gap
 
 def test_a_side_says_what_the_check_says():
     design = example_design()
@@ -25,10 +25,10 @@ def test_a_side_says_what_the_check_says():
     assert found.rows_left == rows_left(design, 0, 165.1) == (2, 3, 4)
     assert found.plate_height == plate_height(design, 0)
     assert found.loads == bolt_loads(design, 0)
-    assert found.special == ("a hard pad of 1 1/2 in under the saddle",)  # 38.1 mm of gap
+    assert found.special == ("a hard pad of 1 1/2 in under the bracket hook",)  # 38.1 mm of gap
 
 
-@pytest.mark.parametrize(("gap", "special"), [(0.0, ()), (2.9, ()), (3.0, ("a hard pad of 3 mm under the saddle",))])
+@pytest.mark.parametrize(("gap", "special"), [(0.0, ()), (2.9, ()), (3.0, ("a hard pad of 3 mm under the bracket hook",))])
 def test_a_hard_pad_is_a_part_to_be_made(gap, special):
     """Row 0 lies 50.8 below the saddle; from a gap of 3 mm on a pad belongs under it."""
     design = replace(changed(example_design(), mounts__0__row=0, mounts__0__upper_at=gap - 50.8), units="mm")

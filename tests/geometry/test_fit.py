@@ -230,7 +230,7 @@ def test_old_upper_holes_are_used_again():
     assert used.reused == ("old port", "old starboard")
     assert used.offset == pytest.approx(6.0)
     assert used.upper_at == pytest.approx(-54.8)
-    assert "The upper pair uses old port and old starboard." in used.costs
+    assert "The upper bolts use old port and old starboard." in used.costs
     notes = [f for f in check(used.design).findings if f.check == "old_hole" and f.at.endswith(("old port", "old starboard"))]
     assert {finding.state for finding in notes} == {"note"}
     # Beside them there is too little wood for new ones.
@@ -285,7 +285,7 @@ def test_where_the_middle_is_taken_the_motor_moves_aside():
     assert first.fits
     assert abs(first.offset) >= 6.0
     side = "starboard" if first.offset > 0 else "port"
-    assert [cost for cost in first.costs if cost.startswith("The motor hangs") and cost.endswith(f"further to {side}.")]
+    assert [cost for cost in first.costs if cost.startswith("The motor moves") and cost.endswith(f" to {side}.")]
 
 
 def test_a_rigger_would_rather_have_what_comes_first():
@@ -366,8 +366,8 @@ def test_a_cut_that_presses_too_hard_is_said():
             half, r = math.acos(c / 19.05), 19.05
             area = r * r * (math.pi - half + math.sin(half) * c / r) + 8 * r * (math.pi - half + math.sin(half)) + 16 * math.pi
             most = 1.67 * 10.5 * (area - math.pi / 4 * 13.5**2) * 1.778 / 1355.818
-            assert told == [f"With its lower washers cut flat the core allows {math.floor(most)} lb-ft of wrench torque; the "
-                            "motor's manual wins."]  # fmt: skip
+            assert told == [f"With its lower washers cut flat the core allows {math.floor(most)} lb-ft of wrench torque. The "
+                            "motor's manual comes first."]  # fmt: skip
 
 
 def test_fits_aim_at_room_enough_to_be_drilled():

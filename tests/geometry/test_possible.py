@@ -194,7 +194,8 @@ IMPOSSIBLE = {
     "taper": (("transom", "thickness", "low"), 200.0, "transom.thickness.low (200 mm) and top (44 mm) differ too much"),
     "skin": (("transom", "skin_inside"), 41.0, "transom.thickness.top is 44"),
     "cut": (("transom", "top_cut"), 44.5, "transom.top_cut is 44.5; with a rake of 14°"),
-    "spacing": (("mounts", 0, "bracket", "lower", "half_spacing"), 5e-324, "mounts[0].bracket.lower.half_spacing puts two"),
+    "nothing": (("mounts", 0, "bracket", "lower", "half_spacing"), 5e-324, "mounts[0].bracket.lower.half_spacing is 4.94066e"),
+    "spacing": (("mounts", 0, "bracket", "lower", "half_spacing"), 5.0, "mounts[0].bracket.lower.half_spacing puts two"),
     "leg": (("mounts", 0, "leg"), 90_000.0, "mounts[0].leg is 90000; no small boat"),
     "rows": (("mounts", 0, "bracket", "rows", "count"), 99, "mounts[0].bracket.rows.count is 99"),
 }

@@ -77,10 +77,12 @@ def test_a_plate_that_does_not_touch_the_face_about_the_hole_presses_nothing():
         assert [area_of(bolt) for bolt in bolts(design)[2:]] == [0.0, 0.0]
 
 
-def test_two_bolts_in_one_place_press_nothing_between_them():
-    """A file may drop the lower pair by next to nothing, where both pairs are as far apart and share a plate."""
+def test_two_bolts_next_to_in_one_place_press_hardly_more_than_one_side():
+    """A file may drop the lower pair by a thousandth, the least there is, where both pairs share a plate: half a round each."""
     plate = BackingPlate(outline=((-200, -40), (200, -40), (200, 40), (-200, 40)), thickness=6.0, relief=(0.0, 0.0),
                          material="aluminium 5083", joins=BOLT_NAMES)  # fmt: skip
-    design = changed(example_design(), mounts__0__bracket__rows__half_spacing=HALF, mounts__0__drop=5e-324,
+    design = changed(example_design(), mounts__0__bracket__rows__half_spacing=HALF, mounts__0__drop=1e-3,
                      mounts__0__lower_hardware__backing_plate=plate)  # fmt: skip
-    assert [area_of(bolt) for bolt in bolts(design)[2:]] == [0.0, 0.0]
+    whole = math.pi * (REACH + SKIN) ** 2
+    for bolt in bolts(design)[2:]:
+        assert 0.0 <= area_of(bolt) < whole * 0.75

@@ -281,7 +281,7 @@ def test_the_zone_follows_a_drag_and_says_where_there_is_none(qtbot: QtBot, wind
     moved = with_mount(fitting, 0, drop=175.0)
     window.desk.preview(moved)
     qtbot.waitUntil(lambda: window.face.zone.shown == zones(moved).pattern)
-    window.desk.preview(with_mount(fitting, 0, drop=203.2))
+    window.desk.preview(with_mount(fitting, 0, drop=235.0))
     qtbot.waitUntil(lambda: any(word.startswith("Nowhere") for word in window.face.zone.words))
     window.desk.preview(put_path(fitting, "well.fillet_radius", None))
     qtbot.waitUntil(lambda: any("measure the corner radius" in word for word in window.face.zone.words))
@@ -483,7 +483,7 @@ def test_boat_ten_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWin
     """Nothing to drill: no ladder, no search; the plate +1/4 in is within what is usual."""
     window = opened(tender())
     assert window.answer.sentence == "It clamps on: there is nothing to drill."
-    assert window.ladder.head.text() == "A clamp-on bracket has no rows."
+    assert window.ladder.head.text() == "A clamp-on bracket has no bolt holes."
     assert window.answer.decide.text() == "Will it hang low enough?"
     panel = low_panel(window)
     assert panel.answer.text() == "Clamped on, its plate comes 1/4 in above the bottom: within what is usual."

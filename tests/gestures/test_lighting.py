@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QVariantAnimation
 
 from app.canvas.face_words import BEGIN, blank_words, corner_numbers
 from assets import design_text
@@ -60,6 +60,12 @@ def test_a_dimension_that_is_clicked_opens_its_entry(qtbot: QtBot, window: MainW
     assert window.desk.sight.section == 3
 
 
+def is_pushed(window: MainWindow) -> bool:
+    """Return whether the face is still on its way to a dimension."""
+    moving = window.face.findChildren(QVariantAnimation)
+    return any(one.state() == QVariantAnimation.State.Running for one in moving)
+
+
 def test_the_view_moves_only_to_a_dimension_out_of_sight(qtbot: QtBot, window: MainWindow) -> None:
     window.face.zoom(4.0, (10.0, 130.0))
     before = window.face.view
@@ -67,11 +73,12 @@ def test_the_view_moves_only_to_a_dimension_out_of_sight(qtbot: QtBot, window: M
     entry(window, "mounts.0.drop")
     qtbot.waitUntil(lambda: figure(window.face.marks(), "mounts.0.drop") is not None)
     assert window.face.view != before
-    come_to_rest()
+    qtbot.waitUntil(lambda: not is_pushed(window))
     seen = window.face.view
     entry(window, "well.fillet_radius")  # which has no dimension on the face
     entry(window, "mounts.0.drop")
     come_to_rest()
+    qtbot.waitUntil(lambda: not is_pushed(window))
     assert window.face.view == seen
     assert window.desk.history.past == ()
 

@@ -27,7 +27,7 @@ from app.ui.deciding_modes import LOW_ENOUGH
 from app.ui.palette import palette
 from app.ui.theme import dress
 from app.ui.typography import sized
-from app.window.file_actions import Doors
+from app.window.file_actions import FileActions
 from assets import design_names, design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import move_lower, remove_mount, set_units
@@ -72,7 +72,7 @@ class Answers:
         self.told.append(sentence)
 
 
-def doors(window: MainWindow, answers: Answers) -> Doors:
+def doors(window: MainWindow, answers: Answers) -> FileActions:
     """Put the answers in the place of the dialogs."""
     window.doors._asking = answers  # type: ignore[assignment]
     return window.doors
@@ -111,7 +111,7 @@ def test_what_is_being_typed_is_asked_for_and_saved(qtbot: QtBot, window: MainWi
     assert found is not None
     qtbot.waitUntil(found.field.hasFocus)
     answers = Answers(tmp_path / "boat.boltwell", answer=2)
-    qtbot.keyClicks(found.field, "15")
+    qtbot.keyClicks(found.field, "17")
     assert not doors(window, answers).may_leave()
     assert answers.asked == 1
     found.field.selectAll()

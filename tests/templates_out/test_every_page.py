@@ -163,6 +163,9 @@ def test_every_sheet_says_from_where_it_is_seen_and_every_seam_can_be_checked(ki
             words = said(page)
             for text in ("◄", "►", "PORT", "STARBOARD", "UP", *VIEWS[kind]):
                 assert text in words, f"{page.name} lacks {text}"
+            left = next(m for m in page.marks if isinstance(m, Text) and m.text.startswith("◄"))
+            right = next(m for m in page.marks if isinstance(m, Text) and m.text.endswith("►"))
+            assert left.at[0] + pens.width_of(left) / 2 < right.at[0] + pens.width_of(right) / 2, f"{page.name}: sides crossed"
         halves = [m for page in sheets for m in page.marks if isinstance(m, Text) and m.part == "join check"]
         crosses = [m for page in sheets for m in page.marks if isinstance(m, Path) and m.part == "matching cross"]
         trims = [m for page in sheets for m in page.marks if isinstance(m, Line) and m.part == "trim"]

@@ -85,6 +85,13 @@ def plain(text: str) -> str:
     return " ".join(text.replace("\N{NO-BREAK SPACE}", " ").replace("-", " ").split())
 
 
+def test_a_stamped_template_names_no_drill() -> None:
+    stamped, good = (" ".join(map(said, PAGES["template"](checked_of(name)))) for name in ("fouled", "may be drilled"))
+    for words in ("final 17/32 in", "pilot 1/8", "SQUARE TO THE FACE"):
+        assert words in good
+        assert words not in stamped
+
+
 @pytest.mark.parametrize("kind", PAGES)
 def test_what_may_be_drilled_is_not_stamped(kind: str) -> None:
     checked = checked_of("may be drilled")

@@ -101,7 +101,7 @@ def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
             *chain.from_iterable(hole_marks(hole, stretch, reason is None) for hole in face.holes),
         ),
         soft=tuple(mark for check in taken for mark in check_marks(check)),
-        words=tuple(hole_words(lies, hole, label_lines(hole, unit)) for hole in face.holes),
+        words=tuple(hole_words(lies, hole, label_lines(hole, unit, reason is None)) for hole in face.holes),
         names=(
             *(Words(partial(washer_name_places, hole), room) for hole in face.holes),
             *(Words(partial(old_places, old, unit), lies.wide, squeezed=True) for old in face.old),
