@@ -54,12 +54,13 @@ class FindingHead(QAbstractButton):
         before = self.text(), self._line.figure, self._line.doubt, self._open
         if (before, self._line.state, self._word) != ((line.name, line.figure, line.doubt, opened), line.state, word):
             self.update()  # a list of twenty is shown many times in a drag, and little of it is new
+        other_word = word != self._word
         self._line, self._word, self._open = line, word, opened
         self.setText(line.name)
         told = word, DOUBT if line.doubt else "", line.name, line.figure
         self.setAccessibleName(", ".join(part for part in told if part))
         self.setAccessibleDescription(f"{line.text} {line.remedy}".strip() if opened else "")
-        if before != (line.name, line.figure, line.doubt, opened):
+        if other_word or before != (line.name, line.figure, line.doubt, opened):
             high = self._highs.get(self.width())
             self._highs.clear()
             if self.heightForWidth(self.width()) != high:  # a layout is dear in the middle of a drag
@@ -96,8 +97,12 @@ class FindingHead(QAbstractButton):
     def _font(self) -> QFont:
         return sized(strong=self._open)
 
+    def _name_at(self) -> int:
+        """Return where the name begins: behind the state's word, which may be a long one."""
+        return max(_NAME, _WORD + QFontMetrics(sized(strong=True)).horizontalAdvance(self._word) + 8)
+
     def _room(self, width: int) -> int:
-        return max(40, width - _NAME - QFontMetrics(self._font()).horizontalAdvance(self._line.figure) - 28)
+        return max(40, width - self._name_at() - QFontMetrics(self._font()).horizontalAdvance(self._line.figure) - 28)
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw it."""
@@ -112,12 +117,13 @@ class FindingHead(QAbstractButton):
         painter.drawText(first.adjusted(_WORD, 0, 0, 0), Qt.AlignmentFlag.AlignLeft | middle, self._word)
         painter.setFont(self._font())
         painter.setPen(quiet)
-        name = QRectF(_NAME, 0, self._room(self.width()), box.height() - self._below())
+        name = QRectF(self._name_at(), 0, self._room(self.width()), box.height() - self._below())
         painter.drawText(name, Qt.AlignmentFlag.AlignLeft | middle | Qt.TextFlag.TextWordWrap, self.text())
         if self._line.doubt:
             painter.setFont(sized("small"))
             painter.setPen(colours["soft"])
-            painter.drawText(box.adjusted(_NAME, 0, 0, -4), Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom, DOUBT)
+            below = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom
+            painter.drawText(box.adjusted(self._name_at(), 0, 0, -4), below, DOUBT)
             painter.setFont(self._font())
         painter.setPen(colours["soft"] if state == "clear" else loud)
         painter.drawText(first.adjusted(0, 0, -16, 0), Qt.AlignmentFlag.AlignRight | middle, self._line.figure)
