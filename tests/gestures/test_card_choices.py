@@ -112,7 +112,7 @@ def test_tab_goes_down_the_card_in_measuring_order(qtbot: QtBot, window: MainWin
     assert [name.split(":")[0] for name in seen] == order
 
 
-# A half-inch hole read 6-1/4 in down to its near edge has its centre 6-1/2 in down.
+# A half-inch hole read 5-1/8 in down to its near edge has its centre 5-3/8 in down.
 def test_a_reading_to_an_edge_becomes_the_centre_and_says_so(qtbot: QtBot, window: MainWindow) -> None:
     open_section(window, 4)
     press(qtbot, window, "add hole")
@@ -123,14 +123,14 @@ def test_a_reading_to_an_edge_becomes_the_centre_and_says_so(qtbot: QtBot, windo
     qtbot.mouseClick(edge, LEFT)
     next(one for one in edge.menu.actions() if "near" in one.text()).trigger()
     edge.menu.close()
-    found = typed(qtbot, window, key, "6 1/4")
-    assert window.desk.design.old_holes[0].at[1] == pytest.approx(-6.5 * IN, abs=1e-9)
+    found = typed(qtbot, window, key, "5 1/8")
+    assert window.desk.design.old_holes[0].at[1] == pytest.approx(-5.375 * IN, abs=1e-9)
     reading = window.desk.design.readings[key]
-    assert (reading.text, reading.from_) == ("6 1/4", "near edge")
-    assert found.field.text() == "6 1/2"
-    assert "From the near edge 6 1/4 in, hole 1/2 in: centre 6 1/2 in." in found.field.accessibleDescription()
+    assert (reading.text, reading.from_) == ("5 1/8", "near edge")
+    assert found.field.text() == "5 3/8"
+    assert "From the near edge 5 1/8 in, hole 1/2 in: centre 5 3/8 in." in found.field.accessibleDescription()
     next(one for one in edge.menu.actions() if "far" in one.text()).trigger()
-    assert window.desk.design.old_holes[0].at[1] == pytest.approx(-6.0 * IN, abs=1e-9)
+    assert window.desk.design.old_holes[0].at[1] == pytest.approx(-4.875 * IN, abs=1e-9)
 
 
 def test_the_edge_of_a_hole_without_a_diameter_is_refused_in_words(qtbot: QtBot, window: MainWindow) -> None:
