@@ -9,6 +9,7 @@ import msgspec
 from msgspec.structs import replace
 
 from app.deciding.fit_text import plate_words
+from app.ui.apostrophes import curly
 from geometry.design.units import format_clearance, format_length
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.words import hole_words, title_of, up_words
@@ -172,7 +173,7 @@ def _detail(hung: Mount, rung: Rung, loss: str) -> str:
     near = "nothing is near"
     if rung.nearest is not None and rung.nearest.value is not None:
         name = title_of(rung.nearest)
-        where = f" to the {rung.nearest.against}" if rung.nearest.against else ""
+        where = f" to the {curly(rung.nearest.against)}" if rung.nearest.against else ""
         near = f"nearest is the {name[0].lower()}{name[1:]}, {format_clearance(rung.nearest.value, unit)}{where}"
     gap = "not known" if rung.saddle_gap is None else format_length(rung.saddle_gap, unit)
     end = "" if rung.slot_end is None else f", slot’s end {format_clearance(rung.slot_end, unit)} away"

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from templates_out.drawing.clipping import Rect
-from templates_out.drawing.labels import Ground, apart, thing, things_of
+from templates_out.drawing.labels import Ground, keeps, things_of
 from templates_out.drawing.marks import Line, Mark
 from templates_out.drawing.printer import WHOLE
 from templates_out.layout.blocks import band, band_height
@@ -63,6 +63,4 @@ def _overlap(a: Rect, b: Rect) -> bool:
 
 def _crossed(ground: Ground, box: Rect) -> int:
     """Return how much stands within a box, or nearer than 1.2 mm."""
-    left, bottom, right, top = box
-    new = thing("line", ((left, bottom), (right, bottom), (right, top), (left, top)))
-    return sum(old.kind != "seam" and apart(new, old) < 1.2 for old in ground.near(box, 1.2))
+    return sum(old.kind != "seam" and not keeps(box, old, 1.2) for old in ground.near(box, 1.2))

@@ -44,6 +44,8 @@ FIGURES_AT_REST = 7
 SHARE_AT_REST, SHARE_WITH_LADDER = 0.50, 0.40  # of the window, tools and rulers counted
 MOTORS_ON_SHEETS = 2  # the sheets of more take a quarter of a minute to plan, and the window shows them like any others
 PATIENCE = float(os.environ.get("PATIENCE", "60"))  # s, on a busy machine
+AFTER_A_FAILURE = 2.0  # s: what does not settle once keeps nobody waiting for hours
+_FAILED: list[float] = []  # when something did not settle
 
 
 def states() -> dict[str, Design]:
@@ -178,12 +180,15 @@ def _seen(window: QWidget) -> Iterator[QWidget]:
 
 
 def until(done: Callable[[], bool]) -> bool:
-    """Let Qt work until something is done; return whether it came to it."""
-    start = time.monotonic()
-    while not done() and time.monotonic() - start < PATIENCE:
+    """Let Qt work until something is done; return whether it came to it. After the first failure it waits a short time only."""
+    start, patience = time.monotonic(), AFTER_A_FAILURE if _FAILED else PATIENCE
+    while not done() and time.monotonic() - start < patience:
         QApplication.processEvents()
         time.sleep(0.005)
-    return done()
+    if done():
+        return True
+    _FAILED.append(time.monotonic())
+    return False
 
 
 def look_over(window: MainWindow) -> Iterator[str]:
