@@ -32,7 +32,7 @@ def swept() -> Iterator[None]:
 
     for window in QApplication.topLevelWidgets():
         if isinstance(window, MainWindow):
-            window.desk.close()
-            window.desk.deleteLater()  # it and the window's lambdas keep each other
+            window.document.close()
+            window.document.deleteLater()  # it and the window's lambdas keep each other
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # what no event loop does outside of itself
     gc.enable()  # it rests in a drag, and a test may end in the middle of one

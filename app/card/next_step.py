@@ -56,7 +56,7 @@ class Next(msgspec.Struct, frozen=True):
 
 
 def first_sight(checked: Checked) -> Sight:
-    """Return what to look at when a boat comes on the desk: the section of the reading to take, else drop and row.
+    """Return what to look at when a boat is opened: the section of the reading to take, else drop and row.
 
     On a blank sheet the outline's tool is in hand.
     """

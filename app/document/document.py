@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
 
 
-class Desk(QObject):
+class Document(QObject):
     """Holds the history, the file it belongs to and what is looked at, and tells everyone what to show.
 
     Signals:

@@ -20,7 +20,7 @@ from geometry.design.design_text import from_text, to_text
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
-    from app.document.document import Desk
+    from app.document.document import Document
     from geometry.design.design import Design
 
 _ENDING, _LOCK, _ASIDE = ".kept", ".lock", ".failed"
@@ -75,7 +75,7 @@ class Left(msgspec.Struct, frozen=True):
 
 
 class Autosave:
-    """Keeps the present design of a desk while it is not saved.
+    """Keeps the present design of a document while it is not saved.
 
     Attributes:
         trouble: why the last change could not be kept, as one sentence; "" where it was.
@@ -87,16 +87,16 @@ class Autosave:
         self._hold: Hold | None = None
         self._kept: Design | None = None
 
-    def follow(self, desk: Desk) -> None:
-        """Keep every change of ``desk`` from now on."""
-        desk.shown.connect(lambda *_shown: self.note(desk))
+    def follow(self, document: Document) -> None:
+        """Keep every change of ``document`` from now on."""
+        document.shown.connect(lambda *_shown: self.note(document))
 
-    def note(self, desk: Desk) -> None:
-        """Keep the present design of ``desk``, where it is new; take away what was kept, where it is saved."""
-        if not desk.changed_since_saved:
+    def note(self, document: Document) -> None:
+        """Keep the present design of ``document``, where it is new; take away what was kept, where it is saved."""
+        if not document.changed_since_saved:
             self.drop()
-        elif desk.design is not self._kept:
-            self.keep(desk.history.present.label, desk.design, desk.seen)
+        elif document.design is not self._kept:
+            self.keep(document.history.present.label, document.design, document.seen)
 
     def keep(self, label: str, design: Design, seen: Seen | None) -> None:
         """Write ``design`` down; what stands in the way is told in `trouble`."""
@@ -117,11 +117,11 @@ class Autosave:
             text = text.partition("can't be ")[2].partition(": ")[2]
         return text.partition(". ")[0].rstrip(".")
 
-    def where(self, desk: Desk) -> str:
-        """Say where the present design of ``desk`` is on the disk, or that it is not."""
-        if not desk.changed_since_saved:
-            return f"Your design is saved in {desk.path}." if desk.path is not None and desk.path.is_file() else ""
-        if self._kept is desk.design and self._file.is_file():
+    def where(self, document: Document) -> str:
+        """Say where the present design of ``document`` is on the disk, or that it is not."""
+        if not document.changed_since_saved:
+            return f"Your design is saved in {document.path}." if document.path is not None and document.path.is_file() else ""
+        if self._kept is document.design and self._file.is_file():
             return f"Your design is kept in {self._file}."
         return "Your last change is not kept: save the boat."
 

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QWidget
 
-    from app.document.document import Desk
+    from app.document.document import Document
 
 FIRST = "job"
 
@@ -136,7 +136,7 @@ _LATER = {
 """Parts that are made when they are first wanted, by the name of their class: help is no reason to load them."""
 
 
-def place_for(focus: QWidget | None, desk: Desk) -> str:
+def place_for(focus: QWidget | None, document: Document) -> str:
     """Return the place of the manual for a widget: its own, else that of the part of the window that it stands in."""
     part = focus
     while part is not None:
@@ -144,7 +144,7 @@ def place_for(focus: QWidget | None, desk: Desk) -> str:
             return later
         for kind, tell in _KINDS:
             if isinstance(part, kind):
-                place = tell(part, desk)
+                place = tell(part, document)
                 if place:
                     return place
         part = part.parentWidget()
@@ -165,34 +165,34 @@ def _first(table: tuple[tuple[str, str], ...], name: str) -> str:
     return next((place for pattern, place in table if fnmatchcase(name, pattern)), "")
 
 
-def _of_pick(pick: QWidget, _desk: Desk) -> str:
+def _of_pick(pick: QWidget, _document: Document) -> str:
     choice = pick.choice if isinstance(pick, Pick) else None
     return "" if choice is None else _first(READINGS, choice.key) or _first(READINGS, choice.reading)
 
 
-def _of_act(line: QWidget, _desk: Desk) -> str:
+def _of_act(line: QWidget, _document: Document) -> str:
     act = line.act if isinstance(line, ActLine) else None
     return "" if act is None else reading_place(act.key)
 
 
-def _of_section(head: QWidget, _desk: Desk) -> str:
+def _of_section(head: QWidget, _document: Document) -> str:
     return SECTIONS[head.number - 1] if isinstance(head, SectionHead) else ""
 
 
-def _of_finding(head: QWidget, desk: Desk) -> str:
+def _of_finding(head: QWidget, document: Document) -> str:
     name = head.text() if isinstance(head, FindingHead) else ""
-    return next((check_place(row.first.check) for row in findings_rows(desk.checked) if row.title == name), "")
+    return next((check_place(row.first.check) for row in findings_rows(document.checked) if row.title == name), "")
 
 
-def _of_tool(button: QWidget, _desk: Desk) -> str:
+def _of_tool(button: QWidget, _document: Document) -> str:
     if not isinstance(button, ToolButton) or not isinstance(button.parentWidget(), FaceHead):
         return ""
     name = button.text().lower()
     return f"sketching#{slug(name)}" if name in (*NAMES, "both sides alike") else _OTHER_TOOLS.get(name, "")
 
 
-def _of_face(_face: QWidget, desk: Desk) -> str:
-    sight = desk.sight
+def _of_face(_face: QWidget, document: Document) -> str:
+    sight = document.sight
     if sight.sheets:
         return "sheets"
     if sight.tool:
@@ -200,12 +200,12 @@ def _of_face(_face: QWidget, desk: Desk) -> str:
     return _first(PARTS, sight.chosen)
 
 
-def _always(place: str) -> Callable[[QWidget, Desk], str]:
-    return lambda _part, _desk: place
+def _always(place: str) -> Callable[[QWidget, Document], str]:
+    return lambda _part, _document: place
 
 
-_KINDS: tuple[tuple[type[QWidget], Callable[[QWidget, Desk], str]], ...] = (
-    (Entry, lambda entry, _desk: reading_place(entry.key) if isinstance(entry, Entry) else ""),
+_KINDS: tuple[tuple[type[QWidget], Callable[[QWidget, Document], str]], ...] = (
+    (Entry, lambda entry, _document: reading_place(entry.key) if isinstance(entry, Entry) else ""),
     (Pick, _of_pick),
     (ActLine, _of_act),
     (SectionHead, _of_section),

@@ -16,7 +16,7 @@ from geometry.errors import OwnerError
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from app.document.document import Desk
+    from app.document.document import Document
     from app.document.selection import Sight
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
@@ -60,9 +60,9 @@ class SheetsMode(QObject):
     refused = Signal(str)
     saved = Signal(object)
 
-    def __init__(self, desk: Desk, files: SheetFiles, parent: QObject | None = None) -> None:
+    def __init__(self, document: Document, files: SheetFiles, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._desk, self._files = desk, files
+        self._document, self._files = document, files
         self._maker = PageMaker(self)
         self._maker.begun.connect(lambda name: self.said.emit(f"Making the sheets: {name.lower()} …"))
         self._maker.planned.connect(self._plan)
@@ -80,17 +80,17 @@ class SheetsMode(QObject):
     @property
     def wish(self) -> Wish:
         """What is wished for."""
-        return self._wish or replace(first_wish(self._desk.design), known=printer_names())
+        return self._wish or replace(first_wish(self._document.design), known=printer_names())
 
     def enter(self) -> None:
         """Make the sheets, of the present design: what is in the middle of a drag is dropped."""
-        self._desk.cancel()
-        self._desk.look(replace(self._desk.sight, sheets=True, tool="", lit="", chosen="", ghost=None))
+        self._document.cancel()
+        self._document.look(replace(self._document.sight, sheets=True, tool="", lit="", chosen="", ghost=None))
 
     def leave(self) -> None:
         """Go back to the drawing; what is under way is dropped."""
         self._target = None
-        self._desk.look(replace(self._desk.sight, sheets=False))
+        self._document.look(replace(self._document.sight, sheets=False))
 
     def forget(self) -> None:
         """Begin with what is usual for another boat: paper, bars and sheets were wished for the last one."""
@@ -110,7 +110,7 @@ class SheetsMode(QObject):
                 keep(wish.printer, wish.paper, wish.before)
                 wish = replace(wish, known=printer_names())
         self._wish = wish
-        self.show_checked(self._desk.checked, self._desk.sight)
+        self.show_checked(self._document.checked, self._document.sight)
 
     def _kept(self, name: str, paper: str) -> Correction | None:
         """Return what is kept of a printer; nothing, and say why, where that can be no printer's."""
@@ -143,8 +143,8 @@ class SheetsMode(QObject):
         if path is None:
             return
         self._target = path
-        self._desk.for_a_sheet()
-        if self.made is not None and self.made.sheets.checked.design == self._desk.design:
+        self._document.for_a_sheet()
+        if self.made is not None and self.made.sheets.checked.design == self._document.design:
             self._write(self.made)
 
     def save_drawings(self) -> None:
@@ -153,10 +153,10 @@ class SheetsMode(QObject):
         if path is None:
             return
         self._drawings = path
-        self._desk.for_a_sheet()
-        there = has_plate(self._desk.design)
+        self._document.for_a_sheet()
+        there = has_plate(self._document.design)
         kinds = tuple(key for key in DRAWN if key in self.wish.kinds and (there or key != "plate"))
-        self._maker.draw(self._desk.checked, kinds or DRAWN[:1], today())
+        self._maker.draw(self._document.checked, kinds or DRAWN[:1], today())
 
     def show_file(self) -> None:
         """Open the saved file in the system's viewer."""

@@ -12,18 +12,18 @@ from app.printing.taped_strip import TapedStrip
 if TYPE_CHECKING:
     from PySide6.QtCore import QObject
 
-    from app.document.document import Desk
+    from app.document.document import Document
     from app.printing.sheets_mode import SheetFiles
 
 
 class SheetsSide:
     """Made when the sheets are first wanted: the window comes up without it."""
 
-    def __init__(self, desk: Desk, files: SheetFiles, parent: QObject) -> None:
-        self.mode, self.card = SheetsMode(desk, files, parent), SheetsCard()
+    def __init__(self, document: Document, files: SheetFiles, parent: QObject) -> None:
+        self.mode, self.card = SheetsMode(document, files, parent), SheetsCard()
         self.paper, self.strip = PagesPanel(), TapedStrip()
         for view in (self.card, self.strip, self.mode):
-            desk.shown.connect(view.show_checked)
+            document.shown.connect(view.show_checked)
         for planner in (self.paper, self.strip, self.card):
             self.mode.planned.connect(planner.show_plan)
         self.mode.pictured.connect(self.paper.show_page)

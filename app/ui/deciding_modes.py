@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 
 if TYPE_CHECKING:
-    from app.document.document import Desk
+    from app.document.document import Document
     from app.document.selection import Sight
     from geometry.design.design import Design
 
@@ -26,21 +26,21 @@ def opened(sight: Sight, name: str) -> Sight:
     return replace(sight, deciding=name, ghost=None)
 
 
-def turn(desk: Desk, name: str) -> None:
+def turn(document: Document, name: str) -> None:
     """Open one of the doors, or close it."""
-    desk.look(opened(desk.sight, "" if desk.sight.deciding == name else name))
+    document.look(opened(document.sight, "" if document.sight.deciding == name else name))
 
 
-def is_open(desk: Desk, name: str) -> bool:
+def is_open(document: Document, name: str) -> bool:
     """Tell whether one of the doors is open."""
-    return desk.sight.deciding == name
+    return document.sight.deciding == name
 
 
-def possible(desk: Desk, name: str = "") -> bool:
+def possible(document: Document, name: str = "") -> bool:
     """Tell whether there is a motor to decide about, and a drawing to see it on; what clamps on has nothing to compare."""
-    if not desk.design.mounts or desk.sight.sheets:
+    if not document.design.mounts or document.sight.sheets:
         return False
-    return name != COMPARE or desk.design.mounts[desk.sight.mount].bracket.rows is not None
+    return name != COMPARE or document.design.mounts[document.sight.mount].bracket.rows is not None
 
 
 def clamps_on(design: Design) -> bool:
@@ -48,19 +48,21 @@ def clamps_on(design: Design) -> bool:
     return bool(design.mounts) and all(one.bracket.rows is None for one in design.mounts)
 
 
-def zone(desk: Desk) -> None:
+def zone(document: Document) -> None:
     """Show the drillable zone, or hide it."""
-    desk.look(replace(desk.sight, zone=not desk.sight.zone))
+    document.look(replace(document.sight, zone=not document.sight.zone))
 
 
-def keep(desk: Desk) -> None:
+def keep(document: Document) -> None:
     """Keep how the motor in hand hangs now, to be compared."""
-    desk.look(kept(desk.sight, desk.design))
+    document.look(kept(document.sight, document.design))
 
 
-def may_keep(desk: Desk) -> bool:
+def may_keep(document: Document) -> bool:
     """Tell whether there is room to keep one more place."""
-    return possible(desk) and len(desk.sight.kept) < MOST_KEPT and desk.design.mounts[desk.sight.mount].drop is not None
+    if not possible(document) or len(document.sight.kept) >= MOST_KEPT:
+        return False
+    return document.design.mounts[document.sight.mount].drop is not None
 
 
 def kept(sight: Sight, design: Design) -> Sight:

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from geometry.design.differences import alike
 
 if TYPE_CHECKING:
-    from app.document.document import Desk
+    from app.document.document import Document
     from app.document.selection import Sight
     from geometry.judge.findings import Checked
 
@@ -38,7 +38,7 @@ TURN = 20  # ms from one panel's turn to the next's
 
 
 class Calm(QObject):
-    """Shows the panels what the desk shows: all at once where it stands, one after another in the middle of a drag.
+    """Shows the document to the panels: to all at once at rest, to one after another in the middle of a drag.
 
     The panel in which the hand is at work is never kept waiting.
 
@@ -46,19 +46,19 @@ class Calm(QObject):
         panels: the most urgent first. often: one more, which has every other turn.
     """
 
-    def __init__(self, desk: Desk, panels: tuple[Panel, ...], often: Panel, parent: QObject | None = None) -> None:
+    def __init__(self, document: Document, panels: tuple[Panel, ...], often: Panel, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._desk, self._panels, self._often = desk, (often, *panels), often
+        self._document, self._panels, self._often = document, (often, *panels), often
         self._waiting: list[Panel] = []
         self._last: Panel | None = None  # who had the last turn
         self._rested = False  # whether the collector was stopped here
         self._turn = QTimer(self, interval=TURN)
         self._turn.timeout.connect(self._next)
-        desk.stood.connect(self._stand)
+        document.stood.connect(self._stand)
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show it now, or let the panels take turns."""
-        if alike(checked.design, self._desk.design):
+        if alike(checked.design, self._document.design):
             self._waiting.clear()
             self._turn.stop()
             for panel in self._panels:
@@ -83,13 +83,13 @@ class Calm(QObject):
             self._rested = False
 
     def catch_up(self, *_told: object) -> None:
-        """Show all who still wait what is on the desk: something is about to be told of it."""
+        """Show the open design to every panel that still waits: something is about to be said of it."""
         waiting, self._waiting = self._waiting, []
         for panel in waiting:
-            panel.show_checked(self._desk.checked, self._desk.sight)
+            panel.show_checked(self._document.checked, self._document.sight)
 
     def _next(self) -> None:
-        """Show one panel what is on the desk by now."""
+        """Show one panel the open design."""
         if not self._waiting:
             self._turn.stop()
             return
@@ -97,4 +97,4 @@ class Calm(QObject):
         self._last = self._often if often else self._waiting[0]
         self._waiting.remove(self._last)
         self._turn.setInterval(2 * TURN if often else TURN)  # what comes often is a drawing, and has yet to be painted
-        self._last.show_checked(self._desk.checked, self._desk.sight)
+        self._last.show_checked(self._document.checked, self._document.sight)

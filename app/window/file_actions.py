@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtCore import QUrl
 
-    from app.document.document import Desk
+    from app.document.document import Document
     from app.ui.dialogs import Asking
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
@@ -39,14 +39,14 @@ _DRAWINGS = "SVG (*.svg)"
 
 
 class FileActions(QObject):
-    """Opens, saves and prints what is on the desk.
+    """Opens, saves and prints what is open.
 
     Signals:
         said: one sentence on how it went. saved: "saved 10:42", "not saved yet" and the like.
-        arrived: another boat is on the desk. settling: before anything is saved or left; what is being typed is taken.
+        arrived: another boat is open. settling: before anything is saved or left; what is being typed is taken.
 
     Attributes:
-        bring_back: puts what a crash left of a file on the desk and returns what to say of it, "" where nothing was left.
+        bring_back: opens what a crash left of a file and returns what to say of it, "" where nothing was left.
     """
 
     said = Signal(str)
@@ -54,9 +54,9 @@ class FileActions(QObject):
     arrived = Signal()
     settling = Signal()
 
-    def __init__(self, desk: Desk, asking: Asking, parent: QObject | None = None) -> None:
+    def __init__(self, document: Document, asking: Asking, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._desk, self._asking = desk, asking
+        self._document, self._asking = document, asking
         self._slices = Slices(self)
         self._slices.progressed.connect(lambda page: self.said.emit(f"Writing sheet {page} …"))
         self._slices.done.connect(self._write)
@@ -83,7 +83,7 @@ class FileActions(QObject):
         if not self.may_leave():
             return
         self._at = ""
-        self._desk.start(title, design, blank(design.units))
+        self._document.start(title, design, blank(design.units))
         self._arrive()
 
     def open_dropped(self, urls: Sequence[QUrl]) -> None:
@@ -96,19 +96,19 @@ class FileActions(QObject):
         """Open the demonstration boat."""
         if self.may_leave():
             self._at = ""
-            self._desk.new(demonstration())
+            self._document.new(demonstration())
             self._arrive()
 
     def opened(self, said: str) -> None:
-        """See to the file of the boat that came to the desk: keep a copy where it is whole, tell where it can't be read.
+        """See to the file of the boat that was opened: keep a copy where it is whole, tell where it can't be read.
 
         Args:
             said: what was said of what a crash left of the boat; "" where it comes from its file.
         """
         from app.document.backups import keep_copy
 
-        seen = self._desk.seen
-        if self._desk.elsewhere:
+        seen = self._document.seen
+        if self._document.elsewhere:
             self.said.emit(f"{said} Another window has this boat open. Save yours under a new name.".lstrip())
         if seen is None:
             return
@@ -136,14 +136,14 @@ class FileActions(QObject):
         offer = f"{reason(sentence)}\n\nBoltwell kept a copy when this boat was last opened or saved here, on {at}."
         if self._asking.choose(offer, ("Open the copy", "Go on without")) == 0:
             self._at = ""
-            self._desk.recover("", copy.design, copy.seen)
+            self._document.recover("", copy.design, copy.seen)
             self._arrive()
             self.said.emit(f"This is the copy of {at}.")
 
     def save(self) -> bool:
         """Save under its own name, else ask for one; False where it was not saved."""
         self.settling.emit()
-        if self._desk.path is None or self._desk.design.demonstration:
+        if self._document.path is None or self._document.design.demonstration:
             return self.save_as()
         try:
             self._save()
@@ -165,16 +165,16 @@ class FileActions(QObject):
     def may_leave(self) -> bool:
         """Ask what to do with what is not saved; False where the person stays."""
         self.settling.emit()
-        if not self._desk.changed_since_saved:
+        if not self._document.changed_since_saved:
             return True
-        name = self._desk.design.name or "this boat"
+        name = self._document.design.name or "this boat"
         answer = self._asking.choose(f"Save the changes to {name}?", ("Save", "Don’t save", "Back to the drawing"))
         return self.save() if answer == 0 else answer == 1
 
     def show_checked(self, _checked: Checked, _sight: object) -> None:
         """Say whether it is saved."""
-        if self._desk.changed_since_saved:
-            self.saved.emit("not saved" if self._desk.path is None or not self._at else f"changed since {self._at}")
+        if self._document.changed_since_saved:
+            self.saved.emit("not saved" if self._document.path is None or not self._at else f"changed since {self._at}")
         else:
             self.saved.emit(f"saved {self._at}" if self._at else "")
 
@@ -225,11 +225,11 @@ class FileActions(QObject):
         from app.printing.print_jobs import measuring_sheet
         from templates_out.drawing.pdf import write_pdf
 
-        self._desk.for_a_sheet()
-        pages = measuring_sheet(self._desk.design, today())
+        self._document.for_a_sheet()
+        pages = measuring_sheet(self._document.design, today())
         count = f"{len(pages)} {'page' if len(pages) == 1 else 'pages'}"
         self._target = path, f"Measuring sheet: {count} in {path.name}"
-        self._slices.start(write_pdf(pages, f"{self._desk.design.name}: measuring sheet", today()))
+        self._slices.start(write_pdf(pages, f"{self._document.design.name}: measuring sheet", today()))
 
     def _write(self, raw: bytes) -> None:
         if self._target is None:
@@ -244,7 +244,7 @@ class FileActions(QObject):
         said = self.bring_back(path)
         try:
             if not said:
-                self._desk.open(path)
+                self._document.open(path)
         except OwnerError as sentence:
             self.refuse(path, sentence)
             return
@@ -256,23 +256,23 @@ class FileActions(QObject):
         self.opened(said)
 
     def _arrive(self) -> None:
-        self._desk.look(first_sight(self._desk.checked))
+        self._document.look(first_sight(self._document.checked))
         self.arrived.emit()
 
     def _save(self, path: Path | None = None, *, over: bool = False) -> None:
         from app.document.backups import keep_copy
 
-        if path is not None and not self._desk.design.name:
-            self._desk.commit(f"Name {path.stem}", rename(self._desk.design, path.stem[:LONGEST_NAME]))
+        if path is not None and not self._document.design.name:
+            self._document.commit(f"Name {path.stem}", rename(self._document.design, path.stem[:LONGEST_NAME]))
         before, self._at = self._at, time.strftime("%H:%M")
         try:
-            self._desk.save(path, over=over)
+            self._document.save(path, over=over)
         except OwnerError:
             self._at = before
             raise
-        if self._desk.path is not None and self._desk.seen is not None:
-            remember_boat(self._desk.path)
-            keep_copy(self._desk.seen)
+        if self._document.path is not None and self._document.seen is not None:
+            remember_boat(self._document.path)
+            keep_copy(self._document.seen)
 
     def _save_name(self, title: str, proposed: Path, kinds: str) -> Path | None:
         """Ask where to save, and before a file that is there is replaced; None where the person thinks better of it."""
@@ -297,10 +297,10 @@ class FileActions(QObject):
         return True
 
     def _folder(self) -> Path:
-        return self._desk.path.parent if self._desk.path is not None else Path.home()
+        return self._document.path.parent if self._document.path is not None else Path.home()
 
     def _proposed(self, ending: str) -> Path:
-        name = re.sub(r'[\\/:*?"<>|\x00-\x1f]', " ", self._desk.design.name).strip() or "boat"
+        name = re.sub(r'[\\/:*?"<>|\x00-\x1f]', " ", self._document.design.name).strip() or "boat"
         return self._folder() / f"{name}{ending}"
 
 

@@ -39,7 +39,7 @@ from app.window.undo_highlight import Afterglow
 if TYPE_CHECKING:
     from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 
-    from app.document.document import Desk
+    from app.document.document import Document
     from app.frame.start_page import StartPage
     from app.help.manual_window import Manual
     from app.printing.sheets_side import SheetsSide
@@ -48,17 +48,17 @@ if TYPE_CHECKING:
 class MainWindow(QMainWindow):
     """Answer line above; card, face with its ladder, cut over findings; foot line below."""
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, document: Document) -> None:
         dress(dark=settings().dark)
         super().__init__()
-        self.desk = desk
+        self.document = document
         self.hint, self.boards = Hint(), Boards()
         self.answer, self.card, self.face = AnswerLine(), Card(), FaceCanvas()
         self.ladder, self.cut, self.findings, self.foot = LadderStrip(), CutView(), FindingsPanel(), FootLine()
         self.face_head, self.lookahead, self.doubts = FaceHead(), Lookahead(self), Doubts(self)
         self.asking = Asking(self)
-        self.doors = FileActions(desk, self.asking, self)
-        self.afterglow = Afterglow(desk, self)
+        self.doors = FileActions(document, self.asking, self)
+        self.afterglow = Afterglow(document, self)
         self._place()
         self.rounds = Rounds(self._around, self.columns.reveal)
         self.refresh_menus = fill_menus(self, records(self))
@@ -66,7 +66,7 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.resize(USUAL.wide, USUAL.high)
         self.face.setFocus()
-        desk.look(first_sight(desk.checked))
+        document.look(first_sight(document.checked))
 
     def _place(self) -> None:
         self.middle = Middle(self.face_head, self.hint, self.face, self.ladder)
@@ -79,9 +79,9 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(self.boards)
 
     def _connect(self) -> None:
-        desk = self.desk
+        document = self.document
         panels = self.answer, self.card, self.findings, self.ladder
-        self.calm = Calm(desk, panels, self.cut.canvas.ring, self)
+        self.calm = Calm(document, panels, self.cut.canvas.ring, self)
         for view in (
             self.face,
             self.face_head,
@@ -97,21 +97,21 @@ class MainWindow(QMainWindow):
             self.boards,
             self.afterglow,
         ):
-            desk.shown.connect(view.show_checked)
-        desk.shown.connect(self.doors.show_checked)
-        desk.stood.connect(self.cut.canvas.stand)
-        desk.stood.connect(self.refresh_menus)
+            document.shown.connect(view.show_checked)
+        document.shown.connect(self.doors.show_checked)
+        document.stood.connect(self.cut.canvas.stand)
+        document.stood.connect(self.refresh_menus)
         self.boards.currentChanged.connect(self.refresh_menus)
-        desk.stood.connect(lambda: show_title(self, desk))
+        document.stood.connect(lambda: show_title(self, document))
         for hand in (self.card, self.face):
-            hand.previewed.connect(desk.preview)
-            hand.cancelled.connect(desk.cancel)
+            hand.previewed.connect(document.preview)
+            hand.cancelled.connect(document.cancel)
         for giver in (self.card, self.face, self.ladder, self.cut, self.findings, self.aside.panels, self.boards):
-            giver.committed.connect(desk.commit)
+            giver.committed.connect(document.commit)
         for eye in (
             self.answer, self.card, self.face, self.face_head, self.findings, self.cut, self.aside.panels, self.boards,
         ):  # fmt: skip
-            eye.looked.connect(desk.look)
+            eye.looked.connect(document.look)
         self.face_head.taken.connect(self.face.setFocus)
         for teller in (self.lookahead, self.doubts):
             teller.told.connect(self.calm.catch_up)  # first: what is told is of the design that the panels show
@@ -160,7 +160,7 @@ class MainWindow(QMainWindow):
         """What stands there while the sheets are made; made when it is first wanted."""
         from app.printing.sheets_side import SheetsSide
 
-        side = SheetsSide(self.desk, self.doors, self)
+        side = SheetsSide(self.document, self.doors, self)
         self.left.add(side.card)
         self.right.add(side.paper)
         self.middle.add(side.strip)
@@ -171,7 +171,7 @@ class MainWindow(QMainWindow):
         self.answer.save.connect(side.mode.save)
         self.answer.back.connect(side.mode.leave)
         escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self.columns, side.mode.leave)  # hidden, they take no key
-        self.desk.shown.connect(lambda _checked, sight: escape.setEnabled(sight.sheets))
+        self.document.shown.connect(lambda _checked, sight: escape.setEnabled(sight.sheets))
         return side
 
     @cached_property
@@ -198,7 +198,7 @@ class MainWindow(QMainWindow):
         """Open the manual at the page for what has the focus."""
         from app.help.manual_places import place_for
 
-        self.manual.show_at(place_for(QApplication.focusWidget(), self.desk))
+        self.manual.show_at(place_for(QApplication.focusWidget(), self.document))
 
     def show_keys(self) -> None:
         """Open the manual where the shortcuts are listed."""
@@ -220,7 +220,7 @@ class MainWindow(QMainWindow):
 
     def show_start(self) -> None:
         """Show how a boat may begin, in the place of the drawing."""
-        self.start.fill(self.desk.design.units, recent_boats())
+        self.start.fill(self.document.design.units, recent_boats())
         self.boards.turn_to(self.start)
         self.start.take_hand()
 

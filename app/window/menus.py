@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from app.canvas.cut_canvas import CutView
     from app.canvas.face_canvas import FaceCanvas
     from app.canvas.face_head import FaceHead
-    from app.document.document import Desk
+    from app.document.document import Document
     from app.frame.boards import Boards
     from app.ui.dialogs import Asking
     from app.window.file_actions import FileActions
@@ -40,7 +40,7 @@ _ABOUT = (
 class MenuWindow(Protocol):
     """The parts of a window that its menus use."""
 
-    desk: Desk
+    document: Document
     doors: FileActions
     asking: Asking
     boards: Boards
@@ -71,11 +71,11 @@ class MenuWindow(Protocol):
 
 def records(window: MenuWindow) -> tuple[Record, ...]:
     """Return what the menus of ``window`` offer."""
-    desk, doors, face, rounds, boards = window.desk, window.doors, window.face, window.rounds, window.boards
+    document, doors, face, rounds, boards = window.document, window.doors, window.face, window.rounds, window.boards
 
     def units(unit: str) -> None:
-        changed = set_units(desk.design, "in" if unit == "in" else "mm")
-        desk.commit("Inches" if unit == "in" else "Millimetres", changed)
+        changed = set_units(document.design, "in" if unit == "in" else "mm")
+        document.commit("Inches" if unit == "in" else "Millimetres", changed)
 
     def light(*, dark: bool) -> None:
         dress(dark=dark)
@@ -83,10 +83,10 @@ def records(window: MenuWindow) -> tuple[Record, ...]:
         window.refresh_menus()
 
     def steps() -> tuple[Record, ...]:
-        now, found = len(desk.history.past), desk.history.steps
+        now, found = len(document.history.past), document.history.steps
         first = max(0, min(now - MOST_STEPS // 2, len(found) - MOST_STEPS))
         return tuple(
-            Record("", said(curly(step.label).replace("&", "&&") or "As opened"), None, partial(desk.go_to, index),
+            Record("", said(curly(step.label).replace("&", "&&") or "As opened"), None, partial(document.go_to, index),
                    ticked=partial(int.__eq__, now, index))
             for index, step in enumerate(found) if first <= index < first + MOST_STEPS
         )  # fmt: skip
@@ -111,17 +111,17 @@ def records(window: MenuWindow) -> tuple[Record, ...]:
         *_while(
             lambda: boards.drawn,
             Record(
-                "&Edit", lambda: _named("&Undo", desk.undo_label), _STANDARD.Undo, desk.undo, lambda: bool(desk.undo_label),
-                icon="undo",
+                "&Edit", lambda: _named("&Undo", document.undo_label), _STANDARD.Undo, document.undo,
+                lambda: bool(document.undo_label), icon="undo",
             ),
             Record(
-                "&Edit", lambda: _named("&Redo", desk.redo_label), _STANDARD.Redo, desk.redo, lambda: bool(desk.redo_label),
-                icon="redo",
+                "&Edit", lambda: _named("&Redo", document.redo_label), _STANDARD.Redo, document.redo,
+                lambda: bool(document.redo_label), icon="redo",
             ),
-            Record("&Edit", said("&Steps"), possible=lambda: len(desk.history.steps) > 1, many=steps),
+            Record("&Edit", said("&Steps"), possible=lambda: len(document.history.steps) > 1, many=steps),
             rule("&Edit"),
-            Record("&Edit", said("&Inches"), None, lambda: units("in"), ticked=lambda: desk.design.units == "in"),
-            Record("&Edit", said("&Millimetres"), None, lambda: units("mm"), ticked=lambda: desk.design.units == "mm"),
+            Record("&Edit", said("&Inches"), None, lambda: units("in"), ticked=lambda: document.design.units == "in"),
+            Record("&Edit", said("&Millimetres"), None, lambda: units("mm"), ticked=lambda: document.design.units == "mm"),
             Record("&View", said("Zoom to the &work"), "Ctrl+0", face.refit, icon="fit"),
             Record("&View", said("Whole &transom"), "Ctrl+Shift+0", face.show_whole),
             Record("&View", said("Zoom &in"), _STANDARD.ZoomIn, lambda: face.zoom(1.2)),
@@ -131,8 +131,8 @@ def records(window: MenuWindow) -> tuple[Record, ...]:
             Record("&View", said("&Next part of the window"), "F6", rounds.on),
             Record("&View", said("&Previous part of the window"), "Shift+F6", rounds.back),
             rule("&View"),
-            Record("&View", said("Drillable &zone"), "Ctrl+D", lambda: deciding.zone(desk), lambda: bool(desk.design.mounts),
-                   ticked=lambda: desk.sight.zone),
+            Record("&View", said("Drillable &zone"), "Ctrl+D", lambda: deciding.zone(document),
+                   lambda: bool(document.design.mounts), ticked=lambda: document.sight.zone),
         ),
         rule("&View"),
         Record("&View", said("&Light"), None, lambda: light(dark=False), ticked=lambda: not is_dark()),
@@ -146,26 +146,26 @@ def records(window: MenuWindow) -> tuple[Record, ...]:
             rule("&Draw"),
             Record("&Draw", said("&Both sides alike"), None, window.face_head.alike.click, window.face_head.alike.isVisible),
             Record(
-                "&Draw", said("S&quare or level"), None, window.cut.switch.click, lambda: bool(desk.design.mounts),
-                ticked=lambda: desk.sight.other_way,
+                "&Draw", said("S&quare or level"), None, window.cut.switch.click, lambda: bool(document.design.mounts),
+                ticked=lambda: document.sight.other_way,
             ),
         ),
         *_while(
             lambda: boards.drawn or boards.compared,
             *(
-                Record("De&cide", said(title), key, partial(deciding.turn, desk, name),
-                       partial(deciding.possible, desk, name), ticked=partial(deciding.is_open, desk, name))
+                Record("De&cide", said(title), key, partial(deciding.turn, document, name),
+                       partial(deciding.possible, document, name), ticked=partial(deciding.is_open, document, name))
                 for name, title, key in deciding.DOORS
             ),
             rule("De&cide"),
-            Record("De&cide", said("&Keep this place to compare"), "Ctrl+K", lambda: deciding.keep(desk),
-                   lambda: deciding.may_keep(desk)),
+            Record("De&cide", said("&Keep this place to compare"), "Ctrl+K", lambda: deciding.keep(document),
+                   lambda: deciding.may_keep(document)),
         ),
         *_while(
             lambda: boards.drawn,
             Record("&Sheets", said("&Make the sheets"), "Ctrl+P", window.make_sheets,
-                   lambda: not desk.sight.sheets and not deciding.clamps_on(desk.design), icon="sheets"),
-            Record("&Sheets", said("&Back to the drawing"), None, window.leave_sheets, lambda: desk.sight.sheets),
+                   lambda: not document.sight.sheets and not deciding.clamps_on(document.design), icon="sheets"),
+            Record("&Sheets", said("&Back to the drawing"), None, window.leave_sheets, lambda: document.sight.sheets),
             rule("&Sheets"),
             Record("&Sheets", said("&Measuring sheet…"), None, doors.measuring_sheet, icon="measuring-sheet"),
         ),

@@ -13,7 +13,7 @@ from app.window.screen import why_no_window
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
-    from app.document.document import Desk
+    from app.document.document import Document
     from app.document.recovery import Autosave
 
 _BEFORE_QT = (
@@ -59,7 +59,7 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     hurry()
     from PySide6.QtCore import QTimer
 
-    from app.document.document import Desk
+    from app.document.document import Document
     from app.document.examples import demonstration
     from app.document.recovery import Autosave
     from app.document.settings import remember_boat, settings
@@ -69,27 +69,27 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     from app.window.main_window import MainWindow
 
     application = start()
-    desk, saver = Desk(demonstration()), Autosave()
-    install_hook(where=partial(saver.where, desk))
-    saver.follow(desk)  # before the views: what is shown is already kept
+    document, saver = Document(demonstration()), Autosave()
+    install_hook(where=partial(saver.where, document))
+    saver.follow(document)  # before the views: what is shown is already kept
     said, failed, refused = "", None, None
     try:
-        said = "" if demonstration_boat else bring_back(desk, saver, path)
+        said = "" if demonstration_boat else bring_back(document, saver, path)
     except OwnerError as sentence:
         failed = sentence
-        desk.new(demonstration())
+        document.new(demonstration())
     if path is not None:
         try:
             if not said:
-                desk.open(path)
+                document.open(path)
             remember_boat(path)
         except OwnerError as sentence:
             refused = sentence
-    window = MainWindow(desk)
-    window.doors.bring_back = partial(bring_back, desk, saver)
-    desk.shown.connect(lambda *_shown: window.foot.show_trouble(saver.trouble))
+    window = MainWindow(document)
+    window.doors.bring_back = partial(bring_back, document, saver)
+    document.shown.connect(lambda *_shown: window.foot.show_trouble(saver.trouble))
     window.foot.show_trouble(saver.trouble)
-    window.hint.setVisible(desk.design.demonstration and (refused is not None or not settings().hint_read))
+    window.hint.setVisible(document.design.demonstration and (refused is not None or not settings().hint_read))
     show_placed(window)
     QTimer.singleShot(0, settle)
     QTimer.singleShot(_PAINTED, tidy)
@@ -103,7 +103,7 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
         QTimer.singleShot(_PAINTED, partial(window.doors.opened, said))
     code = application.exec()
     saver.drop()
-    desk.close()
+    document.close()
     return code
 
 
@@ -117,8 +117,8 @@ def tidy() -> None:
         clear_left(folder)
 
 
-def bring_back(desk: Desk, saver: Autosave, path: Path | None = None) -> str:
-    """Put the newest design that a dead process left on the desk; return what to say of it, "" where none was left.
+def bring_back(document: Document, saver: Autosave, path: Path | None = None) -> str:
+    """Open the newest design that a dead process left; return what to say of it, "" where none was left.
 
     Args:
         path: the file that is about to be opened: what was left of any other stays where it is.
@@ -143,7 +143,7 @@ def bring_back(desk: Desk, saver: Autosave, path: Path | None = None) -> str:
         return ""
     newest = mine[0]
     try:
-        desk.recover(newest.label, newest.design, newest.seen)
+        document.recover(newest.label, newest.design, newest.seen)
     except Exception as fault:  # it must not keep the window from opening, at this start and all to come
         sys.stderr.write(told(fault)[1])
         raise OwnerError(

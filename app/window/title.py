@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QMainWindow
 
-    from app.document.document import Desk
+    from app.document.document import Document
 
 
-def show_title(window: QMainWindow, desk: Desk) -> None:
-    """Show which boat is on the desk."""
-    name = desk.design.name or "A boat without a name"
-    kind = " (demonstration)" if desk.design.demonstration else ""
-    file = f" – {desk.path.name}" if desk.path is not None else ""
+def show_title(window: QMainWindow, document: Document) -> None:
+    """Show which boat is open."""
+    name = document.design.name or "A boat without a name"
+    kind = " (demonstration)" if document.design.demonstration else ""
+    file = f" – {document.path.name}" if document.path is not None else ""
     window.setWindowTitle(f"{name}{kind}[*]{file} – Boltwell")
-    window.setWindowModified(desk.changed_since_saved)
+    window.setWindowModified(document.changed_since_saved)

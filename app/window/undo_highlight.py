@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QObject, QTimer
 
 if TYPE_CHECKING:
-    from app.document.document import Desk
+    from app.document.document import Document
     from app.document.selection import Sight
 
 LIT = 1000  # ms
@@ -21,9 +21,9 @@ class Afterglow(QObject):
         timer: runs while something is lit; what is lit goes dark when it ends.
     """
 
-    def __init__(self, desk: Desk, parent: QObject | None = None) -> None:
+    def __init__(self, document: Document, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._desk = desk
+        self._document = document
         self._lit: tuple[str, ...] = ()
         self.timer = QTimer(self, interval=LIT, singleShot=True)
         self.timer.timeout.connect(self._end)
@@ -35,4 +35,4 @@ class Afterglow(QObject):
         self._lit = sight.flash
 
     def _end(self) -> None:
-        self._desk.look(replace(self._desk.sight, flash=()))
+        self._document.look(replace(self._document.sight, flash=()))

@@ -8,7 +8,7 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from app.document.document import Desk
+from app.document.document import Document
 from app.document.files import read_design, write_design
 from app.document.recovery import Autosave, left_behind
 from geometry.design.design_text import from_text, to_text
@@ -22,27 +22,27 @@ def noted(notes, design=DESIGN):
     return msgspec.structs.replace(design, notes=notes)
 
 
-# A change every 10 ms; each is told on standard output before it goes to the desk.
+# A change every 10 ms; each is told on standard output before it goes to the document.
 WORKS_ON = """
 import itertools, sys
 from pathlib import Path
 import msgspec
 from PySide6.QtCore import QCoreApplication, QTimer
 from app.document.recovery import Autosave
-from app.document.document import Desk
+from app.document.document import Document
 from geometry.design.design_text import from_text
 
 app = QCoreApplication([])
-desk = Desk(from_text(Path("tests/app/example.boltwell").read_bytes()))
+document = Document(from_text(Path("tests/app/example.boltwell").read_bytes()))
 if len(sys.argv) > 2:
-    desk.open(Path(sys.argv[2]))
+    document.open(Path(sys.argv[2]))
 saver = Autosave(Path(sys.argv[1]))
-saver.follow(desk)
+saver.follow(document)
 numbers = itertools.count()
 def change():
     number = next(numbers)
     print(number, flush=True)
-    desk.commit(f"Notes {number}", msgspec.structs.replace(desk.design, notes=str(number)))
+    document.commit(f"Notes {number}", msgspec.structs.replace(document.design, notes=str(number)))
 timer = QTimer()
 timer.timeout.connect(change)
 timer.start(10)
@@ -80,22 +80,22 @@ def test_what_was_left_comes_back_with_its_file(qapp, tmp_path):
     write_design(path, DESIGN)
     killed_after(3, kept, path)
     (left,) = left_behind(kept)
-    desk = Desk(DESIGN)
+    document = Document(DESIGN)
     saver = Autosave(kept)
-    saver.follow(desk)
-    desk.recover(left.label, left.design, left.seen)
+    saver.follow(document)
+    document.recover(left.label, left.design, left.seen)
     left.remove()
-    assert desk.design == left.design
-    assert desk.undo_label == left.label
-    assert desk.path == path
-    assert desk.changed_since_saved
-    desk.undo()
-    assert desk.design == DESIGN
-    desk.redo()
-    desk.save()
+    assert document.design == left.design
+    assert document.undo_label == left.label
+    assert document.path == path
+    assert document.changed_since_saved
+    document.undo()
+    assert document.design == DESIGN
+    document.redo()
+    document.save()
     assert read_design(path)[0] == left.design
     assert list(kept.iterdir()) == []
-    desk.close()
+    document.close()
 
 
 def test_what_was_left_is_not_saved_over_a_newer_file(qapp, tmp_path):
@@ -105,17 +105,17 @@ def test_what_was_left_is_not_saved_over_a_newer_file(qapp, tmp_path):
     theirs = to_text(noted("theirs")).encode()
     path.write_bytes(theirs)
     (left,) = left_behind(kept)
-    desk = Desk(DESIGN)
-    desk.recover(left.label, left.design, left.seen)
+    document = Document(DESIGN)
+    document.recover(left.label, left.design, left.seen)
     with pytest.raises(OwnerError, match="Another window"):
-        desk.save()
+        document.save()
     assert path.read_bytes() == theirs
     path.write_bytes(b"{ damaged")
-    desk.recover(left.label, left.design, left.seen)
-    assert desk.design == left.design
-    assert desk.changed_since_saved
+    document.recover(left.label, left.design, left.seen)
+    assert document.design == left.design
+    assert document.changed_since_saved
     left.leave()
-    desk.close()
+    document.close()
 
 
 def test_a_process_that_died_between_saving_and_forgetting_stands_in_nobodys_way(qapp, tmp_path):
@@ -125,13 +125,13 @@ def test_a_process_that_died_between_saving_and_forgetting_stands_in_nobodys_way
     killed_after(3, kept, path)
     (left,) = left_behind(kept)
     write_design(path, left.design, left.seen)
-    desk = Desk(DESIGN)
-    desk.recover(left.label, left.design, left.seen)
-    desk.commit("Notes", noted("mine"))
-    desk.save()
+    document = Document(DESIGN)
+    document.recover(left.label, left.design, left.seen)
+    document.commit("Notes", noted("mine"))
+    document.save()
     assert read_design(path)[0] == noted("mine")
     left.leave()
-    desk.close()
+    document.close()
 
 
 def test_what_was_left_once_is_offered_by_one_start_only_and_until_it_is_taken(tmp_path):
@@ -156,23 +156,23 @@ def test_a_living_process_is_left_alone(tmp_path):
 
 def test_kept_at_every_change_and_gone_with_a_save(qapp, tmp_path):
     kept = tmp_path / "kept"
-    desk = Desk(DESIGN)
+    document = Document(DESIGN)
     saver = Autosave(kept)
-    saver.follow(desk)
-    desk.preview(noted("a drag"))
+    saver.follow(document)
+    document.preview(noted("a drag"))
     assert not kept.exists()
-    desk.commit("Notes", noted("one"))
+    document.commit("Notes", noted("one"))
     (file,) = kept.glob("*.kept")
     assert from_text(file.read_bytes().partition(b"\n")[2]) == noted("one")
-    desk.commit("Notes", noted("two"))
+    document.commit("Notes", noted("two"))
     assert from_text(file.read_bytes().partition(b"\n")[2]) == noted("two")
-    desk.save(tmp_path / "boat.boltwell")
+    document.save(tmp_path / "boat.boltwell")
     assert list(kept.iterdir()) == []
-    desk.commit("Notes", noted("three"))
+    document.commit("Notes", noted("three"))
     assert file.exists()
-    desk.undo()
+    document.undo()
     assert list(kept.iterdir()) == []
-    desk.close()
+    document.close()
 
 
 def test_a_name_in_any_letters_is_kept(tmp_path):
@@ -189,15 +189,15 @@ def test_a_name_in_any_letters_is_kept(tmp_path):
 def test_where_nothing_can_be_kept_it_is_said_and_work_goes_on(qapp, tmp_path):
     folder = tmp_path / "a file"
     folder.write_text("in the way")
-    desk = Desk(DESIGN)
+    document = Document(DESIGN)
     saver = Autosave(folder)
-    saver.follow(desk)
-    desk.commit("Notes", noted("one"))
-    assert desk.design == noted("one")
+    saver.follow(document)
+    document.commit("Notes", noted("one"))
+    assert document.design == noted("one")
     assert saver.trouble.startswith("The last change is not kept against a crash: ")
     assert left_behind(folder) == ()
     folder.unlink()
-    desk.commit("Notes", noted("two"))
+    document.commit("Notes", noted("two"))
     assert saver.trouble == ""
     saver.drop()
 

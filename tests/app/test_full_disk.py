@@ -11,7 +11,7 @@ import msgspec
 import pytest
 
 from app.document.backups import keep_copy
-from app.document.document import Desk
+from app.document.document import Document
 from app.document.files import FileError, hold_design, read_design, write_bytes, write_design
 from app.document.recovery import Autosave, left_behind
 from app.document.settings import remember, settings
@@ -92,67 +92,67 @@ def test_a_boat_on_a_full_disk_opens_and_a_save_is_refused_and_loses_nothing(qap
     write_design(path, DESIGN)
     before = path.read_bytes()
     fill(small, monkeypatch)
-    desk = Desk(noted("another"))
-    desk.open(path)
-    assert desk.design == DESIGN
-    desk.commit("Notes", noted("n" * 5000))
+    document = Document(noted("another"))
+    document.open(path)
+    assert document.design == DESIGN
+    document.commit("Notes", noted("n" * 5000))
     with pytest.raises(FileError, match=r"can't be written: the disk is full\. Make room"):
-        desk.save()
+        document.save()
     assert path.read_bytes() == before
-    assert desk.changed_since_saved
+    assert document.changed_since_saved
     assert not [file for file in path.parent.iterdir() if "part" in file.name]
     room_again(small, monkeypatch)
-    desk.save()
+    document.save()
     assert read_design(path)[0].notes == "n" * 5000
-    desk.close()
+    document.close()
 
 
 def test_where_the_data_folder_is_full_nothing_is_called_kept(qapp, small, monkeypatch):
     folder = small[0] / "kept"
-    desk, saver = Desk(DESIGN), Autosave(folder)
-    saver.follow(desk)
+    document, saver = Document(DESIGN), Autosave(folder)
+    saver.follow(document)
     fill(small, monkeypatch)
     for number in range(3):
-        desk.commit("Notes", noted(f"{number}"))
-        assert desk.design == noted(f"{number}")
+        document.commit("Notes", noted(f"{number}"))
+        assert document.design == noted(f"{number}")
         assert saver.trouble == "The last change is not kept against a crash: the disk is full. Save often."
-        assert saver.where(desk) == "Your last change is not kept: save the boat."
+        assert saver.where(document) == "Your last change is not kept: save the boat."
     assert left_behind(folder) == ()
     room_again(small, monkeypatch)
-    desk.commit("Notes", noted("room"))
+    document.commit("Notes", noted("room"))
     assert saver.trouble == ""
     (file,) = folder.glob("*.kept")
-    assert saver.where(desk) == f"Your design is kept in {file}."
+    assert saver.where(document) == f"Your design is kept in {file}."
     file.unlink()  # by whoever: only what is there is spoken of
-    assert saver.where(desk) == "Your last change is not kept: save the boat."
+    assert saver.where(document) == "Your last change is not kept: save the boat."
     saver.drop()
-    desk.close()
+    document.close()
 
 
 def test_a_change_kept_before_the_disk_was_full_is_not_called_the_last_one(qapp, small, monkeypatch):
     folder = small[0] / "kept"
-    desk, saver = Desk(DESIGN), Autosave(folder)
-    saver.follow(desk)
-    desk.commit("Notes", noted("first"))
-    assert "is kept in" in saver.where(desk)
+    document, saver = Document(DESIGN), Autosave(folder)
+    saver.follow(document)
+    document.commit("Notes", noted("first"))
+    assert "is kept in" in saver.where(document)
     fill(small, monkeypatch)
-    desk.commit("Notes", noted("n" * 9000))
-    assert saver.where(desk) == "Your last change is not kept: save the boat."
+    document.commit("Notes", noted("n" * 9000))
+    assert saver.where(document) == "Your last change is not kept: save the boat."
     assert from_text(next(folder.glob("*.kept")).read_bytes().partition(b"\n")[2]) == noted("first")  # it is still whole
     saver.drop()
-    desk.close()
+    document.close()
 
 
 def test_where_a_saved_design_is_is_said_and_of_nothing_that_can_be_lost_nothing(qapp, tmp_path):
     path = tmp_path / "boat.boltwell"
-    desk, saver = Desk(DESIGN), Autosave(tmp_path / "kept")
-    saver.follow(desk)
-    assert saver.where(desk) == ""
-    desk.save(path)
-    assert saver.where(desk) == f"Your design is saved in {path}."
+    document, saver = Document(DESIGN), Autosave(tmp_path / "kept")
+    saver.follow(document)
+    assert saver.where(document) == ""
+    document.save(path)
+    assert saver.where(document) == f"Your design is saved in {path}."
     path.unlink()
-    assert saver.where(desk) == ""
-    desk.close()
+    assert saver.where(document) == ""
+    document.close()
 
 
 def test_settings_and_copies_stop_nothing(small, monkeypatch):
@@ -195,12 +195,12 @@ Asking.choose = choose
 problems._box = lambda sentence, details: print("box", sentence, flush=True)
 def opened(doors, said, act=FileActions.opened):
     act(doors, said)
-    desk, window = doors._desk, doors.parent()
-    print("window", window.isVisible(), desk.path, flush=True)
+    document, window = doors._document, doors.parent()
+    print("window", window.isVisible(), document.path, flush=True)
     for number in range(2):
-        desk.commit("Notes", msgspec.structs.replace(desk.design, notes=str(number)))
+        document.commit("Notes", msgspec.structs.replace(document.design, notes=str(number)))
     print("foot", window.foot.trouble, flush=True)
-    print("notes", desk.design.notes, flush=True)
+    print("notes", document.design.notes, flush=True)
     QTimer.singleShot(0, fault)
     QTimer.singleShot(300, QCoreApplication.quit)
 def fault():

@@ -14,7 +14,7 @@ import msgspec
 import pytest
 
 from app.commands.command_line import main
-from app.document.document import Desk
+from app.document.document import Document
 from app.document.examples import demonstration
 from app.document.recovery import Autosave, left_behind
 from app.document.settings import Settings, remember_boat
@@ -151,21 +151,21 @@ def test_what_a_crash_left_comes_back_one_at_a_start(qapp, tmp_path, monkeypatch
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     leave("Drop to 8 in", tmp_path)
     leave("Drop to 7 1/4 in", tmp_path)
-    desk, saver = Desk(DESIGN), Autosave()
-    saver.follow(desk)
-    said = bring_back(desk, saver)
+    document, saver = Document(DESIGN), Autosave()
+    saver.follow(document)
+    said = bring_back(document, saver)
     assert said == (
         'The program closed without saving. Your last change, "Drop to 7 1/4 in", is here. '
         "One more comes back at the next start."
     )
-    assert desk.design == msgspec.structs.replace(DESIGN, notes="Drop to 7 1/4 in")
-    assert desk.changed_since_saved
-    desk.save(tmp_path / "boat.boltwell")
-    assert bring_back(desk, saver) == ('The program closed without saving. Your last change, "Drop to 8 in", is here.')
+    assert document.design == msgspec.structs.replace(DESIGN, notes="Drop to 7 1/4 in")
+    assert document.changed_since_saved
+    document.save(tmp_path / "boat.boltwell")
+    assert bring_back(document, saver) == ('The program closed without saving. Your last change, "Drop to 8 in", is here.')
     saver.drop()
     assert left_behind() == ()
-    assert bring_back(desk, saver) == ""
-    desk.close()
+    assert bring_back(document, saver) == ""
+    document.close()
 
 
 @linux_only
@@ -180,22 +180,22 @@ def test_what_a_crash_left_of_a_file_comes_back_with_that_file(qapp, tmp_path, m
     leave("Drop to 8 in", tmp_path)  # of no file
     if damaged:
         boat.write_bytes(b"{")
-    desk, saver = Desk(DESIGN), Autosave()
-    saver.follow(desk)
-    assert bring_back(desk, saver, tmp_path / "other.boltwell") == ""
-    window = MainWindow(desk)
-    window.doors.bring_back = partial(bring_back, desk, saver)
+    document, saver = Document(DESIGN), Autosave()
+    saver.follow(document)
+    assert bring_back(document, saver, tmp_path / "other.boltwell") == ""
+    window = MainWindow(document)
+    window.doors.bring_back = partial(bring_back, document, saver)
     window.doors.open_path(boat)
     assert window.foot.said == 'The program closed without saving. Your last change, "Drop to 7 in", is here.'
     assert [sentence.split(":")[0] for sentence in told] == ["boat.boltwell"] * damaged
-    assert (desk.path, desk.design.notes, desk.changed_since_saved) == (boat, "Drop to 7 in", True)
-    desk.undo()
-    assert desk.design.notes == ("Drop to 7 in" if damaged else DESIGN.notes)
+    assert (document.path, document.design.notes, document.changed_since_saved) == (boat, "Drop to 7 in", True)
+    document.undo()
+    assert document.design.notes == ("Drop to 7 in" if damaged else DESIGN.notes)
     saver.drop()
     (other,) = left_behind()
     assert other.label == "Drop to 8 in"
     other.remove()
-    desk.close()
+    document.close()
     window.deleteLater()
 
 
@@ -214,14 +214,14 @@ def kept_file(tmp_path, **head):
 def test_a_kept_file_with_an_impossible_path_comes_back_and_no_start_fails(path, qapp, tmp_path, monkeypatch):
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     file = kept_file(tmp_path, path=path, digest="AAAA")
-    desk, saver = Desk(demonstration()), Autosave()
-    saver.follow(desk)
-    assert "is here" in bring_back(desk, saver)
-    assert desk.design == DESIGN
-    assert desk.changed_since_saved
+    document, saver = Document(demonstration()), Autosave()
+    saver.follow(document)
+    assert "is here" in bring_back(document, saver)
+    assert document.design == DESIGN
+    assert document.changed_since_saved
     assert not file.exists()  # this process keeps it from now on
     saver.drop()
-    desk.close()
+    document.close()
 
 
 @linux_only
@@ -232,33 +232,33 @@ def test_what_was_left_of_a_file_whose_name_is_no_text_comes_back(qapp, tmp_path
     boat.write_bytes(EXAMPLE.read_bytes())
     leave("Drop to 8 in", tmp_path, boat)
     remember_boat(boat)
-    desk, saver = Desk(demonstration()), Autosave()
-    saver.follow(desk)
-    assert "Drop to 8 in" in bring_back(desk, saver, boat)
+    document, saver = Document(demonstration()), Autosave()
+    saver.follow(document)
+    assert "Drop to 8 in" in bring_back(document, saver, boat)
     assert saver.trouble == ""
-    assert (desk.path, desk.design.notes) == (boat, "Drop to 8 in")
-    desk.save()
+    assert (document.path, document.design.notes) == (boat, "Drop to 8 in")
+    document.save()
     assert left_behind() == ()
-    desk.close()
+    document.close()
 
 
 @linux_only
 def test_what_the_program_fails_on_is_set_aside_so_that_the_window_opens(qapp, tmp_path, monkeypatch, capsys):
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     file = kept_file(tmp_path)
-    desk, saver = Desk(demonstration()), Autosave()
+    document, saver = Document(demonstration()), Autosave()
 
     def fails(*_words):
         raise ZeroDivisionError("a fault")
 
-    monkeypatch.setattr(desk, "recover", fails)
+    monkeypatch.setattr(document, "recover", fails)
     with pytest.raises(OwnerError, match=r"by a fault in this program\. It is kept in .*\.failed\.$"):
-        bring_back(desk, saver)
+        bring_back(document, saver)
     assert "ZeroDivisionError" in capsys.readouterr().err
     assert file.with_suffix(".failed").read_bytes().endswith(EXAMPLE.read_bytes())
-    assert bring_back(desk, saver) == ""
+    assert bring_back(document, saver) == ""
     assert [one.name for one in file.parent.iterdir()] == [file.with_suffix(".failed").name]
-    desk.close()
+    document.close()
 
 
 @linux_only
@@ -344,7 +344,7 @@ def test_a_file_that_cannot_be_read_is_told_in_the_window(raw, told, tmp_path):
     assert ran.returncode == 0, ran.stderr
     assert "Traceback" not in ran.stderr
     hinted, sentence, answers = ast.literal_eval(ran.stdout)
-    assert hinted  # what lies on the desk is the demonstration boat, and nobody takes it for their own
+    assert hinted  # the demonstration boat is open, and nobody takes it for their own
     assert told in sentence
     assert answers == ("Go on",)
     kept = msgspec.json.decode(remembered.read_bytes(), type=Settings)
@@ -373,7 +373,8 @@ def test_with_a_kept_file_that_fails_the_window_opens_and_says_so(tmp_path):
     path = tmp_path / "boat.boltwell"
     path.write_bytes(EXAMPLE.read_bytes())
     kept_file(tmp_path / "data", path=str(path), digest="AAAA")
-    ran = start(tmp_path, path.name, before="from app.document.document import Desk\nDesk.recover = lambda *words: 1 / 0\n")
+    before = "from app.document.document import Document\nDocument.recover = lambda *words: 1 / 0\n"
+    ran = start(tmp_path, path.name, before=before)
     assert ran.returncode == 0, ran.stderr
     _, sentence, answers = ast.literal_eval(ran.stdout)
     assert sentence.startswith("Your last change can't be brought back, by a fault in this program.")
@@ -388,11 +389,11 @@ hurry()
 before = set(sys.modules)
 from app.ui.theme import start
 from app.document.examples import demonstration
-from app.document.document import Desk
+from app.document.document import Document
 from app.window.main_window import MainWindow
 application = start()
-desk = Desk(demonstration())
-window = MainWindow(desk)
+document = Document(demonstration())
+window = MainWindow(document)
 window.show()
 application.processEvents()
 ours = [one for name, one in sys.modules.items() if name.startswith(("app.", "geometry.", "templates_out."))]

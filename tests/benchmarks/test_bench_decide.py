@@ -13,7 +13,7 @@ import pytest
 from msgspec.structs import replace
 from PySide6.QtWidgets import QApplication
 
-from app.document.document import Desk
+from app.document.document import Document
 from app.window.main_window import MainWindow
 from assets import design_text
 from geometry.decide.alternatives import low_enough, seat_rungs, seats
@@ -95,21 +95,21 @@ def test_a_drag_keeps_up_with_the_zone_shown(
 ) -> None:
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     design = with_mount(from_text(design_text("shallow-well-skiff")), 0, drop=165.1, row=2)
-    desk = Desk(design)
-    window = MainWindow(desk)
-    qtbot.addWidget(window, before_close_func=lambda one: one.desk.save(tmp_path / "done.boltwell"))
+    document = Document(design)
+    window = MainWindow(document)
+    qtbot.addWidget(window, before_close_func=lambda one: one.document.save(tmp_path / "done.boltwell"))
     window.resize(1366, 768)
     window.show()
     qtbot.waitExposed(window)
 
     def step(number: int) -> None:
-        desk.preview(with_mount(design, 0, offset=abs(number % 80 - 40) / 4 + number * 1e-4, drop=165.1 + number % 7))
+        document.preview(with_mount(design, 0, offset=abs(number % 80 - 40) / 4 + number * 1e-4, drop=165.1 + number % 7))
         QApplication.processEvents()
         QApplication.processEvents()
 
     numbers = iter(range(10**6))
     bare = milliseconds(lambda: step(next(numbers)), 100)
-    desk.look(replace(desk.sight, zone=True))
+    document.look(replace(document.sight, zone=True))
     zoned = milliseconds(lambda: step(next(numbers)), 100)
     with capsys.disabled():
         print(f"\ndrag step {bare:.1f} ms, {zoned:.1f} ms with the zone shown")

@@ -17,7 +17,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
 from app.canvas.pen import SCREEN
-from app.document.document import Desk
+from app.document.document import Document
 from app.window.main_window import MainWindow
 from app.window.program import settle
 from assets import design_text
@@ -80,8 +80,8 @@ def opened(
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
 
     def make(name: str, size: tuple[int, int]) -> MainWindow:
-        window = MainWindow(Desk(from_text(design_text(name))))
-        qtbot.addWidget(window, before_close_func=lambda one: one.desk.save(tmp_path / "done.boltwell"))
+        window = MainWindow(Document(from_text(design_text(name))))
+        qtbot.addWidget(window, before_close_func=lambda one: one.document.save(tmp_path / "done.boltwell"))
         window.resize(*size)
         window.show()
         qtbot.waitExposed(window)
@@ -98,12 +98,12 @@ def test_a_drag_keeps_up_with_the_hand(
     capsys: pytest.CaptureFixture[str],
 ) -> None:  # fmt: skip
     window = opened(name, size)
-    desk = window.desk
+    document = window.document
     # The lower pair goes up and down by a hand's breadth, and no place comes twice.
-    designs = [move_lower(desk.design, 0, 0.0, abs(i % 80 - 40) + i * 1e-3) for i in range(WARM + STEPS)]
+    designs = [move_lower(document.design, 0, 0.0, abs(i % 80 - 40) + i * 1e-3) for i in range(WARM + STEPS)]
     assert len({one.mounts[0].drop for one in designs}) == len(designs)
-    ours = milliseconds(lambda i: desk.preview(designs[i]))
-    desk.cancel()
+    ours = milliseconds(lambda i: document.preview(designs[i]))
+    document.cancel()
     marks = len(window.face.marks()) + len(window.cut.canvas.marks())
 
     bare = Bare(marks, QSize(*size))
@@ -128,15 +128,15 @@ def test_a_pointer_that_drags_is_followed(
 ) -> None:
     """The same by a pointer that takes a lower hole into the floor and back: snapped, fouled, hatched, and told beside it."""
     window = opened(TWO_MOUNTS, size)
-    face, drop = window.face, window.desk.design.mounts[0].drop
+    face, drop = window.face, window.document.design.mounts[0].drop
     assert face.view is not None
-    hole = next(bolt for bolt in bolts(window.desk.design) if bolt.name == "lower starboard")
+    hole = next(bolt for bolt in bolts(window.document.design) if bolt.name == "lower starboard")
     start = face.place_of(face.view.to_paper((hole.u, hole.v))).toPoint() + face.mapTo(window, QPoint(0, 0))
     a_mm = face.view.scale * SCREEN
     handle, button = window.windowHandle(), Qt.MouseButton.LeftButton
     QTest.mousePress(handle, button, Qt.KeyboardModifier.NoModifier, start)
     taken = milliseconds(lambda i: QTest.mouseMove(handle, start + QPoint(i // 16, round(abs(i % 80 - 40) * a_mm))))
-    assert window.desk.checked.design.mounts[0].drop != drop
+    assert window.document.checked.design.mounts[0].drop != drop
     QTest.mouseRelease(handle, button, Qt.KeyboardModifier.NoModifier, start)
     with capsys.disabled():
         print(

@@ -46,13 +46,13 @@ window = QMainWindow()
 OUR_WINDOW = """
 from app.window.program import hurry
 hurry()
-from app.document.document import Desk
+from app.document.document import Document
 from app.ui.theme import start
 from app.window.main_window import MainWindow
 from app.document.examples import demonstration
 application = start()
-desk = Desk(demonstration())
-window = MainWindow(desk)
+document = Document(demonstration())
+window = MainWindow(document)
 """
 
 

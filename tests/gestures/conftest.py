@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QPoint
 from PySide6.QtWidgets import QApplication
 
-from app.document.document import Desk
+from app.document.document import Document
 from app.ui.theme import dress
 from app.window.main_window import MainWindow
 from assets import design_text
@@ -56,10 +56,10 @@ def opened(qtbot: QtBot, kept: Path) -> Callable[[Design], MainWindow]:
     def leave(window: MainWindow) -> None:
         """Leave nothing to be asked for at the end of a test: no text half typed, no change that is not saved."""
         window.card.settle()
-        window.desk.save(kept / "done.boltwell", over=True)
+        window.document.save(kept / "done.boltwell", over=True)
 
     def make(design: Design) -> MainWindow:
-        made = MainWindow(Desk(design))
+        made = MainWindow(Document(design))
         dress(dark=False)
         qtbot.addWidget(made, before_close_func=leave)
         made.resize(1366, 708)
@@ -78,7 +78,7 @@ def window(opened: Callable[[Design], MainWindow], design: Design) -> MainWindow
 
 def guess_all(window: MainWindow) -> None:
     """Begin anew with all that is measured counted as a guess: only a guess can be dragged."""
-    window.desk.new(all_guesses(window.desk.design))
+    window.document.new(all_guesses(window.document.design))
 
 
 def place(window: MainWindow, u: float, v: float) -> QPoint:
@@ -103,5 +103,5 @@ def pixel(window: MainWindow) -> float:
 
 def chosen(window: MainWindow, part: str) -> None:
     """Choose a part as the sight has it, the hand on the face."""
-    window.desk.look(replace(window.desk.sight, chosen=part))
+    window.document.look(replace(window.document.sight, chosen=part))
     window.face.setFocus()

@@ -56,14 +56,14 @@ class Eye(QObject):
 
     def told(self) -> dict[str, Any]:
         """Tell what the window shows and holds."""
-        desk, focus = self._window.desk, QApplication.focusWidget()
+        document, focus = self._window.document, QApplication.focusWidget()
         return {
-            "design": to_text(desk.design), "verdict": desk.checked.verdict, "guesses": desk.checked.guesses,
+            "design": to_text(document.design), "verdict": document.checked.verdict, "guesses": document.checked.guesses,
             "answer": self._window.answer.sentence, "focus": focus.accessibleName() if focus else "",
             "in_sight": focus is not None and not focus.visibleRegion().isEmpty(),
-            "steps": [step.label for step in desk.history.steps], "section": desk.sight.section, "lit": desk.sight.lit,
-            "chosen": desk.sight.chosen, "tool": desk.sight.tool, "said": self._window.foot.said,
-            "start": not self._window.boards.drawn, "sheets": desk.sight.sheets, "gap": self._gap,
+            "steps": [step.label for step in document.history.steps], "section": document.sight.section,
+            "lit": document.sight.lit, "chosen": document.sight.chosen, "tool": document.sight.tool,
+            "said": self._window.foot.said, "start": not self._window.boards.drawn, "sheets": document.sight.sheets, "gap": self._gap,
             "pages": "sheets" in self._window.__dict__ and self._window.sheets.mode.made is not None,
             "list": QApplication.activePopupWidget() is not None,
             "question": QApplication.activeModalWidget() is not None,

@@ -193,7 +193,7 @@ def until(done: Callable[[], bool]) -> bool:
 
 def look_over(window: MainWindow) -> Iterator[str]:
     """Yield what is wrong in one state: at rest, with each section of the card, with the ladder open, with the sheets."""
-    desk, settled = window.desk, lambda: not complaints(window)
+    document, settled = window.document, lambda: not complaints(window)
     if not until(settled):
         yield from (f"at rest: {told}" for told in complaints(window))
     if share(window) < SHARE_AT_REST:
@@ -201,11 +201,11 @@ def look_over(window: MainWindow) -> Iterator[str]:
     from app.document.selection import Sight
 
     for section in range(1, 9):
-        desk.look(Sight(section=section))
+        document.look(Sight(section=section))
         if not until(settled):
             yield from (f"section {section}: {told}" for told in complaints(window))
-    desk.look(Sight())
-    if desk.checked.design.mounts:
+    document.look(Sight())
+    if document.checked.design.mounts:
         window.ladder.head.click()
         until(lambda: any(rung.isVisible() for rung in window.ladder.rungs))
         if not until(settled):
@@ -213,7 +213,7 @@ def look_over(window: MainWindow) -> Iterator[str]:
         if share(window) < SHARE_WITH_LADDER:
             yield f"ladder: the drawing has {share(window):.0%}"
         window.ladder.head.click()
-    if 0 < len(desk.checked.design.mounts) <= MOTORS_ON_SHEETS:
+    if 0 < len(document.checked.design.mounts) <= MOTORS_ON_SHEETS:
         refused: list[str] = []
         window.sheets.mode.refused.connect(refused.append)
         window.sheets.mode.enter()
@@ -225,14 +225,14 @@ def look_over(window: MainWindow) -> Iterator[str]:
 
 def main(wide: int, high: int) -> None:
     """Print every complaint at one size of the window."""
-    from app.document.document import Desk
+    from app.document.document import Document
     from app.ui.theme import dress, start
     from app.window.main_window import MainWindow
 
     application = start()
     with tempfile.TemporaryDirectory() as folder:
         os.environ["XDG_DATA_HOME"] = os.environ["XDG_CONFIG_HOME"] = folder
-        window = MainWindow(Desk(next(iter(states().values()))))
+        window = MainWindow(Document(next(iter(states().values()))))
         window.hint.hide()
         window.resize(wide, high)
         window.show()
@@ -241,11 +241,11 @@ def main(wide: int, high: int) -> None:
             for units, dark in (("in", False), ("mm", True)):
                 dress(dark=dark)
                 unit: Unit = "in" if units == "in" else "mm"
-                window.desk.new(set_units(design, unit))
+                window.document.new(set_units(design, unit))
                 for told in look_over(window):
                     print(f"{name}, {units}, {'dark' if dark else 'light'}: {told}")
                 looked += 1
-        window.desk.save(FilePath(folder) / "done.boltwell", over=True)
+        window.document.save(FilePath(folder) / "done.boltwell", over=True)
         window.close()
         application.processEvents()
     print(f"looked at {looked} at {application.devicePixelRatio():g}")

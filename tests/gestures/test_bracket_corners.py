@@ -27,12 +27,12 @@ WAIST, TWIN = 2, 5  # the corners below the bracket's wide top, at starboard and
 
 
 def corner(window: MainWindow, number: int, mount: int = 0) -> Grip:
-    return next(one for one in grips(window.desk.design, mount) if one.part == f"bracket:{mount} corner {number}")
+    return next(one for one in grips(window.document.design, mount) if one.part == f"bracket:{mount} corner {number}")
 
 
 def ring(window: MainWindow, mount: int = 0) -> tuple[tuple[float, float], ...]:
     """Return the bracket's corners in its own frame: from its centre, and up from the saddle."""
-    return tuple((x or 0.0, y or 0.0) for x, y in window.desk.design.mounts[mount].bracket.outline)
+    return tuple((x or 0.0, y or 0.0) for x, y in window.document.design.mounts[mount].bracket.outline)
 
 
 def take(qtbot: QtBot, window: MainWindow, grip: Grip, by: QPoint) -> None:
@@ -55,7 +55,7 @@ def others(window: MainWindow) -> list[tuple[float, float]]:
 
 def test_a_corner_takes_its_twin_along_in_one_step(qtbot: QtBot, window: MainWindow) -> None:
     guess_all(window)
-    before, rest, mount = ring(window), others(window), window.desk.design.mounts[0]
+    before, rest, mount = ring(window), others(window), window.document.design.mounts[0]
     drag(qtbot, window, corner(window, WAIST), QPoint(round(25.4 / pixel(window)), round(12.7 / pixel(window))))
     x, y = ring(window)[WAIST]
     assert x == pytest.approx(before[WAIST][0] + 25.4, abs=STEP + pixel(window))
@@ -63,12 +63,12 @@ def test_a_corner_takes_its_twin_along_in_one_step(qtbot: QtBot, window: MainWin
     assert (x / STEP, y / STEP) == pytest.approx((round(x / STEP), round(y / STEP)), abs=1e-9)  # what a tape reads
     assert ring(window)[TWIN] == (-x, y)
     assert others(window) == rest
-    after = window.desk.design.mounts[0]
+    after = window.document.design.mounts[0]
     assert replace(after, bracket=mount.bracket) == mount  # nothing else of the motor has moved
-    assert len(window.desk.history.past) == 1
-    assert window.desk.undo_label == "Bracket corner 2 moved on both sides"
-    assert window.desk.sight.chosen == f"bracket:0 corner {WAIST}"
-    window.desk.undo()
+    assert len(window.document.history.past) == 1
+    assert window.document.undo_label == "Bracket corner 2 moved on both sides"
+    assert window.document.sight.chosen == f"bracket:0 corner {WAIST}"
+    window.document.undo()
     assert ring(window) == before
 
 
@@ -90,35 +90,35 @@ def test_one_side_alone_where_the_sides_need_not_be_alike(qtbot: QtBot, window: 
     drag(qtbot, window, corner(window, WAIST), QPoint(round(25.4 / pixel(window)), 0))
     assert ring(window)[WAIST][0] > 190.5 + 20.0
     assert ring(window)[TWIN] == (-190.5, -120.65)
-    assert window.desk.undo_label == "Bracket corner 2 at starboard moved"
+    assert window.document.undo_label == "Bracket corner 2 at starboard moved"
     qtbot.keyPress(window.face, Qt.Key.Key_Left)
     qtbot.keyRelease(window.face, Qt.Key.Key_Left)
     assert ring(window)[TWIN] == (-190.5, -120.65)  # the arrows heed it as well
 
 
 def test_where_two_sides_differ_a_corner_moves_alone(qtbot: QtBot, window: MainWindow) -> None:
-    own = window.desk.design.mounts[0]
+    own = window.document.design.mounts[0]
     skew = replace(own.bracket, outline=((-200.0, 0.0), *own.bracket.outline[1:]))
-    window.desk.new(replace(window.desk.design, mounts=(replace(own, bracket=skew),)))
+    window.document.new(replace(window.document.design, mounts=(replace(own, bracket=skew),)))
     guess_all(window)
     drag(qtbot, window, corner(window, WAIST), QPoint(round(25.4 / pixel(window)), 0))
     assert ring(window)[WAIST][0] > 190.5 + 20.0
     assert ring(window)[TWIN] == (-190.5, -120.65)
-    assert window.desk.undo_label == "Bracket corner 3 moved"  # as the card counts them then: all, from port
+    assert window.document.undo_label == "Bracket corner 3 moved"  # as the card counts them then: all, from port
 
 
 def test_the_pointer_is_told_what_moves(qtbot: QtBot, window: MainWindow) -> None:
     guess_all(window)
     grip = corner(window, WAIST)
-    window.desk.commit("Millimetres", set_units(window.desk.design, "mm"))
+    window.document.commit("Millimetres", set_units(window.document.design, "mm"))
     take(qtbot, window, grip, QPoint(round(20.0 / pixel(window)), 0))
-    x, y = (window.desk.checked.design.mounts[0].bracket.outline[WAIST])
+    x, y = (window.document.checked.design.mounts[0].bracket.outline[WAIST])
     told = window.face.figure.split(" · ")[0]
     assert told == f"Bracket corner 2 on both sides: {x:.0f} mm across, {-(y or 0.0):.1f} mm down"
     assert window.foot.said == told
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
     assert ring(window)[WAIST] == (190.5, -120.65)
-    assert len(window.desk.history.past) == 1  # the unit
+    assert len(window.document.history.past) == 1  # the unit
 
 
 def test_a_corner_that_would_cross_stays(qtbot: QtBot, window: MainWindow) -> None:
@@ -126,12 +126,12 @@ def test_a_corner_that_would_cross_stays(qtbot: QtBot, window: MainWindow) -> No
     take(qtbot, window, corner(window, WAIST), QPoint(0, -round(160.0 / pixel(window))))
     assert "That corner would cross another edge. It stays where it was." in window.face.figure
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert window.desk.history.past == ()
+    assert window.document.history.past == ()
 
 
 def test_arrows_step_a_chosen_corner_and_hold_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
     guess_all(window)
-    window.desk.look(replace(window.desk.sight, chosen=f"bracket:0 corner {WAIST}"))
+    window.document.look(replace(window.document.sight, chosen=f"bracket:0 corner {WAIST}"))
     window.face.setFocus()
     for _ in range(2):
         qtbot.keyPress(window.face, Qt.Key.Key_Right)
@@ -141,20 +141,20 @@ def test_arrows_step_a_chosen_corner_and_hold_is_one_step(qtbot: QtBot, window: 
     qtbot.keyPress(window.face, Qt.Key.Key_Down, SHIFT)
     qtbot.keyRelease(window.face, Qt.Key.Key_Down, SHIFT)
     assert ring(window)[WAIST][1] == pytest.approx(-120.65 - 10 * STEP, abs=STEP / 2 + 1e-9)  # to the tape's next mark
-    assert len(window.desk.history.past) == 2
+    assert len(window.document.history.past) == 2
 
 
 @pytest.mark.parametrize("number", [WAIST, TWIN])
 def test_tab_comes_to_the_corners_and_enter_to_their_entry(qtbot: QtBot, window: MainWindow, number: int) -> None:
     """Both sides have one entry, that at starboard, as long as they are alike."""
-    window.desk.look(replace(window.desk.sight, chosen="bracket:0"))
+    window.document.look(replace(window.document.sight, chosen="bracket:0"))
     window.face.setFocus()
     seen: list[str] = []
     for _ in range(6):
         qtbot.keyClick(window.face, Qt.Key.Key_Tab)
-        seen.append(window.desk.sight.chosen)
+        seen.append(window.document.sight.chosen)
     assert seen == [f"bracket:0 corner {one}" for one in range(6)]
-    while window.desk.sight.chosen != f"bracket:0 corner {number}":
+    while window.document.sight.chosen != f"bracket:0 corner {number}":
         qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
     entry = window.card.entry(f"mounts.0.bracket.outline.{WAIST}.0")
@@ -166,34 +166,34 @@ def test_saddle_and_holes_still_move_the_whole_bracket(qtbot: QtBot, window: Mai
     """A changed corner is the bracket's own: it goes with it."""
     guess_all(window)
     drag(qtbot, window, corner(window, WAIST), QPoint(round(25.4 / pixel(window)), 0))
-    own, mount = ring(window), window.desk.design.mounts[0]
+    own, mount = ring(window), window.document.design.mounts[0]
     before = bracket_ring(mount, 0)
-    saddle = next(one for one in grips(window.desk.design, 0) if one.kind == "saddle")
+    saddle = next(one for one in grips(window.document.design, 0) if one.kind == "saddle")
     rows = mount.bracket.rows
     assert rows is not None
     drag(qtbot, window, saddle, QPoint(0, -round(rows.pitch / pixel(window))))
-    risen = bracket_ring(window.desk.design.mounts[0], 0)
+    risen = bracket_ring(window.document.design.mounts[0], 0)
     assert [v - was for (_, v), (_, was) in zip(risen, before, strict=True)] == pytest.approx([rows.pitch] * 6, abs=1e-9)
-    hole = next(one for one in grips(window.desk.design, 0) if one.kind == "upper")
+    hole = next(one for one in grips(window.document.design, 0) if one.kind == "upper")
     drag(qtbot, window, hole, QPoint(round(50.0 / pixel(window)), 0))
-    offset = window.desk.design.mounts[0].offset
-    aside = bracket_ring(window.desk.design.mounts[0], 0)
+    offset = window.document.design.mounts[0].offset
+    aside = bracket_ring(window.document.design.mounts[0], 0)
     assert offset == pytest.approx(50.0, abs=STEP + pixel(window))
     assert [u - was for (u, _), (was, _) in zip(aside, risen, strict=True)] == pytest.approx([offset] * 6, abs=1e-9)
     assert ring(window) == own
 
 
 def test_the_chosen_bracket_shows_its_handles_and_only_that_in_hand(qtbot: QtBot, window: MainWindow) -> None:
-    window.desk.new(from_text(design_text("twin-motor-launch")))
+    window.document.new(from_text(design_text("twin-motor-launch")))
     guess_all(window)
 
     def squares() -> set[str]:
         return {mark.part for mark in window.face.marks() if isinstance(mark, Path) and " corner " in mark.part}
 
     assert not squares()
-    second = window.desk.design.mounts[1]
+    second = window.document.design.mounts[1]
     qtbot.mouseClick(window.face, LEFT, pos=place(window, second.offset or 0.0, (second.upper_at or 0.0) - 60.0))
-    assert window.desk.sight.chosen == "bracket:1"
+    assert window.document.sight.chosen == "bracket:1"
     assert squares() == {f"bracket:1 corner {number}" for number in range(6)}
     drag(qtbot, window, corner(window, WAIST, mount=1), QPoint(0, round(10.0 / pixel(window))))
     assert ring(window, 1)[WAIST][1] == pytest.approx(-130.65, abs=STEP + pixel(window))

@@ -53,27 +53,27 @@ def press(qtbot: QtBot, window: MainWindow, key: str) -> None:
 
 
 def open_section(window: MainWindow, number: int) -> None:
-    window.desk.look(replace(window.desk.sight, section=number))
+    window.document.look(replace(window.document.sight, section=number))
 
 
 def test_the_top_cut_is_square_level_or_in_degrees(qtbot: QtBot, window: MainWindow) -> None:
     choose(qtbot, window, "choice.top_cut", "Square")
-    cuts: list[object] = [window.desk.design.transom.top_cut]
-    assert window.desk.undo_label == "Top cut: square"
+    cuts: list[object] = [window.document.design.transom.top_cut]
+    assert window.document.undo_label == "Top cut: square"
     choose(qtbot, window, "choice.top_cut", "In degrees")
-    cuts.append(window.desk.design.transom.top_cut)
+    cuts.append(window.document.design.transom.top_cut)
     typed(qtbot, window, "transom.top_cut", "6")
-    cuts.append(window.desk.design.transom.top_cut)
-    assert window.desk.design.readings["transom.top_cut"].state == "measured"
+    cuts.append(window.document.design.transom.top_cut)
+    assert window.document.design.readings["transom.top_cut"].state == "measured"
     choose(qtbot, window, "choice.top_cut", "Level")
-    cuts.append(window.desk.design.transom.top_cut)
+    cuts.append(window.document.design.transom.top_cut)
     assert cuts == ["square", 0.0, 6.0, "level"]
-    assert "transom.top_cut" not in window.desk.design.readings
+    assert "transom.top_cut" not in window.document.design.readings
 
 
 def test_depths_from_the_outside_edge_and_the_step_between_the_edges(qtbot: QtBot, window: MainWindow) -> None:
     choose(qtbot, window, "well.well_from", "The outside")
-    assert window.desk.design.well.well_from == "datum"
+    assert window.document.design.well.well_from == "datum"
     open_section(window, 2)
     # Level cut, leaning 14 degrees, 1-3/4 in thick: the inside edge lies 1-3/4 tan 14 = 0.436 in, 7/16, lower.
     assert window.card.entry("Inside edge lower by").field.text() == "7/16"
@@ -81,10 +81,10 @@ def test_depths_from_the_outside_edge_and_the_step_between_the_edges(qtbot: QtBo
 
 def test_no_well_and_a_well_to_measure(qtbot: QtBot, window: MainWindow) -> None:
     choose(qtbot, window, "choice.well", "No well")
-    assert window.desk.design.well is None
-    assert not any(key.startswith("well.") for key in window.desk.design.readings)
+    assert window.document.design.well is None
+    assert not any(key.startswith("well.") for key in window.document.design.readings)
     choose(qtbot, window, "choice.well", "A splash well")
-    assert window.desk.checked.verdict == "unknown"
+    assert window.document.checked.verdict == "unknown"
     typed(qtbot, window, "well.floor_port", "9 3/4")
     assert window.card.entry("well.floor_port").field.text() == "9 3/4"
 
@@ -96,7 +96,7 @@ def test_a_choice_is_made_by_keys_alone(qtbot: QtBot, window: MainWindow) -> Non
     qtbot.waitUntil(found.menu.isVisible)
     qtbot.keyClick(found.menu, Qt.Key.Key_Up)  # from level, the present one, to square
     qtbot.keyClick(found.menu, Qt.Key.Key_Return)
-    assert window.desk.design.transom.top_cut == "square"
+    assert window.document.design.transom.top_cut == "square"
 
 
 def test_tab_goes_down_the_card_in_measuring_order(qtbot: QtBot, window: MainWindow) -> None:
@@ -117,31 +117,31 @@ def test_a_reading_to_an_edge_becomes_the_centre_and_says_so(qtbot: QtBot, windo
     open_section(window, 4)
     press(qtbot, window, "add hole")
     key = "old_holes.0.down"
-    assert window.desk.design.old_holes[0].at == (None, None)
+    assert window.document.design.old_holes[0].at == (None, None)
     found = entry(window, key)
     edge = found.field.edge
     qtbot.mouseClick(edge, LEFT)
     next(one for one in edge.menu.actions() if "near" in one.text()).trigger()
     edge.menu.close()
     found = typed(qtbot, window, key, "6 1/4")
-    assert window.desk.design.old_holes[0].at[1] == pytest.approx(-6.5 * IN, abs=1e-9)
-    reading = window.desk.design.readings[key]
+    assert window.document.design.old_holes[0].at[1] == pytest.approx(-6.5 * IN, abs=1e-9)
+    reading = window.document.design.readings[key]
     assert (reading.text, reading.from_) == ("6 1/4", "near edge")
     assert found.field.text() == "6 1/2"
     assert "From the near edge 6 1/4 in, hole 1/2 in: centre 6 1/2 in." in found.field.accessibleDescription()
     next(one for one in edge.menu.actions() if "far" in one.text()).trigger()
-    assert window.desk.design.old_holes[0].at[1] == pytest.approx(-6.0 * IN, abs=1e-9)
+    assert window.document.design.old_holes[0].at[1] == pytest.approx(-6.0 * IN, abs=1e-9)
 
 
 def test_the_edge_of_a_hole_without_a_diameter_is_refused_in_words(qtbot: QtBot, window: MainWindow) -> None:
     open_section(window, 4)
     press(qtbot, window, "add hole")
-    hole = window.desk.design.old_holes[0]
-    window.desk.commit("No diameter", replace(window.desk.design, old_holes=(replace(hole, diameter=None),)))
+    hole = window.document.design.old_holes[0]
+    window.document.commit("No diameter", replace(window.document.design, old_holes=(replace(hole, diameter=None),)))
     found = entry(window, "old_holes.0.down")
     found.field.edge.show_edge("near edge", left=4)
     typed(qtbot, window, "old_holes.0.down", "6")
-    assert window.desk.design.old_holes[0].at == (None, None)
+    assert window.document.design.old_holes[0].at == (None, None)
     assert "diameter" in window.card.entry("old_holes.0.down").sentence
 
 
@@ -150,11 +150,11 @@ def test_an_old_hole_is_plugged_and_taken_off(qtbot: QtBot, window: MainWindow) 
     press(qtbot, window, "add hole")
     choose(qtbot, window, "old_holes.0.state", "Plugged")
     typed(qtbot, window, "old_holes.0.plug_diameter", "1")
-    assert window.desk.design.old_holes[0].plug_diameter == pytest.approx(IN, abs=1e-9)
+    assert window.document.design.old_holes[0].plug_diameter == pytest.approx(IN, abs=1e-9)
     press(qtbot, window, "old_holes.0.off")
-    assert window.desk.design.old_holes == ()
-    window.desk.undo()
-    assert len(window.desk.design.old_holes) == 1
+    assert window.document.design.old_holes == ()
+    window.document.undo()
+    assert len(window.document.design.old_holes) == 1
 
 
 def test_a_pair_of_old_holes_is_used_for_the_upper_holes(qtbot: QtBot, window: MainWindow) -> None:
@@ -164,9 +164,9 @@ def test_a_pair_of_old_holes_is_used_for_the_upper_holes(qtbot: QtBot, window: M
         typed(qtbot, window, f"old_holes.{number}.across", across)
         typed(qtbot, window, f"old_holes.{number}.down", "2 3/4")
     press(qtbot, window, "pair.0.1")
-    assert window.desk.design.mounts[0].upper_at == pytest.approx(-2.75 * IN, abs=1e-9)
-    assert window.desk.design.mounts[0].offset == pytest.approx(0.0, abs=1e-9)
-    assert window.desk.undo_label == "Old pair for the upper holes"
+    assert window.document.design.mounts[0].upper_at == pytest.approx(-2.75 * IN, abs=1e-9)
+    assert window.document.design.mounts[0].offset == pytest.approx(0.0, abs=1e-9)
+    assert window.document.undo_label == "Old pair for the upper holes"
 
 
 def test_guesses_of_words_and_shapes_are_confirmed_by_a_click(qtbot: QtBot, window: MainWindow) -> None:
@@ -174,13 +174,13 @@ def test_guesses_of_words_and_shapes_are_confirmed_by_a_click(qtbot: QtBot, wind
     found = pick(window, "choice.top_cut")
     assert found.guess.isVisible()
     qtbot.mouseClick(found.guess, LEFT)
-    assert window.desk.design.readings["transom.top_cut"].state == "measured"
+    assert window.document.design.readings["transom.top_cut"].state == "measured"
     shape = entry(window, "transom.outline")
     assert shape.field.text() == "9 corners"
     qtbot.mouseClick(shape.field.guess, LEFT)
-    assert window.desk.design.readings["transom.outline"].state == "measured"
+    assert window.document.design.readings["transom.outline"].state == "measured"
     assert window.card.entry("transom.outline") is None
-    window.desk.save(window.desk.path or _anywhere(window))
+    window.document.save(window.document.path or _anywhere(window))
 
 
 def _anywhere(window: MainWindow):
@@ -205,23 +205,23 @@ def _anywhere(window: MainWindow):
 def test_hardware_is_chosen_from_the_published_sizes(
     qtbot: QtBot, window: MainWindow, key: str, word: str, path: str, expected: object
 ) -> None:
-    before = window.desk.checked
+    before = window.document.checked
     choose(qtbot, window, f"{LOWER}.{key}", word)
-    value = at_path(window.desk.design, f"{LOWER}.{path}")
+    value = at_path(window.document.design, f"{LOWER}.{path}")
     assert value == (pytest.approx(expected, abs=1e-9) if isinstance(expected, float) else expected)
-    assert window.desk.checked is not before  # shown at once
-    assert len(window.desk.history.past) == 1
+    assert window.document.checked is not before  # shown at once
+    assert len(window.document.history.past) == 1
 
 
 def test_what_is_undone_while_the_hand_is_in_it_hands_it_to_its_section(qtbot: QtBot, window: MainWindow) -> None:
     """An entry, lit on the drawing, that is not there in the design before."""
     choose(qtbot, window, "choice.bracket", "Four bolts, fixed")
     window.card.go_to("mounts.0.bracket.lower.slots.4.1")
-    assert window.desk.sight.lit == "mounts.0.bracket.lower.slots.4.1"
-    window.desk.undo()
+    assert window.document.sight.lit == "mounts.0.bracket.lower.slots.4.1"
+    window.document.undo()
     assert window.card.entry("mounts.0.bracket.lower.slots.0.1") is not None
     assert window.card.entry("mounts.0.bracket.lower.slots.4.1") is None
-    assert window.desk.sight.lit == ""
+    assert window.document.sight.lit == ""
     assert window.card.heads[4].hasFocus()
     assert window.face.marks()
 
@@ -231,31 +231,31 @@ def test_a_flat_cut_on_and_off_with_its_distance(qtbot: QtBot, window: MainWindo
     assert window.card.entry(f"{LOWER}.washer.flat_cut") is None
     choose(qtbot, window, f"{LOWER}.flat", "Cut flat")
     typed(qtbot, window, f"{LOWER}.washer.flat_cut", "1/2")
-    assert at_path(window.desk.design, f"{LOWER}.washer.flat_cut") == pytest.approx(12.7, abs=1e-9)
+    assert at_path(window.document.design, f"{LOWER}.washer.flat_cut") == pytest.approx(12.7, abs=1e-9)
     choose(qtbot, window, f"{LOWER}.flat", "Whole")
-    assert at_path(window.desk.design, f"{LOWER}.washer.flat_cut") is None
+    assert at_path(window.document.design, f"{LOWER}.washer.flat_cut") is None
 
 
 def test_a_backing_plate_with_relief_on_and_off(qtbot: QtBot, window: MainWindow) -> None:
     for word, relief in (("A plate, its", 12.7), ("A plate under", 0.0)):
         choose(qtbot, window, f"{LOWER}.plate", word)
-        plate = window.desk.design.mounts[0].lower_hardware.backing_plate
+        plate = window.document.design.mounts[0].lower_hardware.backing_plate
         assert plate.relief[0] == pytest.approx(relief, abs=1e-9)  # the well's corner radius, 1/2 in
         assert plate.joins == ("lower port", "lower starboard")
         assert (window.card.entry(f"{LOWER}.backing_plate.relief.0") is not None) is (relief > 0)
         if relief:
             typed(qtbot, window, f"{LOWER}.backing_plate.relief.0", "3/4")
-            plate = window.desk.design.mounts[0].lower_hardware.backing_plate
+            plate = window.document.design.mounts[0].lower_hardware.backing_plate
             assert plate.relief[0] == pytest.approx(0.75 * IN, abs=1e-9)
-    assert any(f.at.endswith("/ plate") for f in window.desk.checked.findings)
+    assert any(f.at.endswith("/ plate") for f in window.document.checked.findings)
     choose(qtbot, window, f"{LOWER}.plate", "None")
-    assert window.desk.design.mounts[0].lower_hardware.backing_plate is None
+    assert window.document.design.mounts[0].lower_hardware.backing_plate is None
 
 
 def test_the_upper_pair_takes_the_lower_pairs_hardware(qtbot: QtBot, window: MainWindow) -> None:
     choose(qtbot, window, f"{LOWER}.bolt", "7/16-14")
     press(qtbot, window, "alike")
-    mount = window.desk.design.mounts[0]
+    mount = window.document.design.mounts[0]
     assert mount.upper_hardware == mount.lower_hardware
 
 
@@ -270,17 +270,17 @@ def test_every_control_of_the_card_has_a_name_and_a_tab_place(qtbot: QtBot, wind
     assert shown
     assert [type(stop).__name__ for stop in shown if not stop.accessibleName()] == []
     assert all(stop.focusPolicy() & Qt.FocusPolicy.TabFocus for stop in shown)
-    window.desk.save(_anywhere(window))
+    window.document.save(_anywhere(window))
 
 
 def test_the_boats_name_is_typed_and_is_a_step(qtbot: QtBot, window: MainWindow) -> None:
     open_section(window, 1)
     typed(qtbot, window, "boat.name", "Our own")
-    assert window.desk.design.name == "Our own"
-    assert not window.desk.design.demonstration
-    assert window.desk.undo_label == "Name Our own"
+    assert window.document.design.name == "Our own"
+    assert not window.document.design.demonstration
+    assert window.document.undo_label == "Name Our own"
     qtbot.keyClick(window.card.entry("boat.name").field, Qt.Key.Key_Up)  # there is no next name
-    assert window.desk.design.name == "Our own"
+    assert window.document.design.name == "Our own"
 
 
 def test_the_measuring_sheet_is_offered_where_it_can_be_made(qtbot: QtBot, window: MainWindow, kept: Path) -> None:

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QAbstractButton, QApplication, QMessageBox
 
 from app.document.backups import kept_copy
-from app.document.document import Desk
+from app.document.document import Document
 from app.document.files import read_design
 from assets import design_text
 from geometry.design.edits import with_mount
@@ -52,7 +52,7 @@ def damaged(path: Path) -> bool:
     return path.read_text() == HALF
 
 
-def test_the_copy_is_offered_and_comes_to_the_desk_unsaved(window: MainWindow, launch: Path) -> None:
+def test_the_copy_is_offered_and_is_opened_unsaved(window: MainWindow, launch: Path) -> None:
     answers = Reads(launch)
     doors(window, answers).open()
     ((sentence, words),) = answers.questions
@@ -62,9 +62,9 @@ def test_the_copy_is_offered_and_comes_to_the_desk_unsaved(window: MainWindow, l
     assert offer.startswith("Boltwell kept a copy when this boat was last opened or saved here, on 20")
     copy = kept_copy(launch)
     assert copy is not None
-    assert window.desk.design == copy.design
-    assert window.desk.path == launch
-    assert window.desk.changed_since_saved
+    assert window.document.design == copy.design
+    assert window.document.path == launch
+    assert window.document.changed_since_saved
     assert window.foot.said == f"This is the copy of {offer.rpartition(', on ')[2]}"
     assert "not saved" in window.foot._state.text()
     assert damaged(launch)
@@ -78,21 +78,21 @@ def test_the_copy_goes_under_another_name_and_never_over_the_file(window: MainWi
     sentence, words = answers.questions[-1]
     assert sentence.endswith("It stays as it is; save under another name.")
     assert words == ("Save under another name…", "Back to the drawing")
-    assert window.desk.path == launch
+    assert window.document.path == launch
     assert "not saved" in window.foot._state.text()  # not "changed since", as if it had been
-    answers.answer, design = 0, window.desk.design
+    answers.answer, design = 0, window.document.design
     assert window.doors.save()
-    assert window.desk.path == kept / f"{design.name} 2.boltwell"
-    assert read_design(window.desk.path)[0] == design
+    assert window.document.path == kept / f"{design.name} 2.boltwell"
+    assert read_design(window.document.path)[0] == design
     assert damaged(launch)
     assert answers.told == [""]
 
 
 def test_without_the_copy_all_stays(window: MainWindow, launch: Path) -> None:
-    design = window.desk.design
+    design = window.document.design
     doors(window, Reads(launch, answer=1)).open_path(launch)
-    assert window.desk.design is design
-    assert window.desk.path is None
+    assert window.document.design is design
+    assert window.document.path is None
     assert damaged(launch)
     assert kept_copy(launch) is not None  # offered again the next time
 
@@ -103,25 +103,25 @@ def test_a_file_that_is_gone_comes_back_by_saving(window: MainWindow, launch: Pa
     doors(window, answers).open_path(launch)
     assert answers.questions[0][0].startswith("There is no file ")
     assert window.doors.save()
-    assert read_design(launch)[0] == window.desk.design
-    assert not window.desk.changed_since_saved
+    assert read_design(launch)[0] == window.document.design
+    assert not window.document.changed_since_saved
     assert answers.told == [""]
 
 
 def test_what_was_saved_here_is_what_is_offered(window: MainWindow, kept: Path) -> None:
     answers = Reads(kept / "any.boltwell")
     doors(window, answers)
-    window.desk.commit("Drop", with_mount(window.desk.design, 0, drop=170.0))
+    window.document.commit("Drop", with_mount(window.document.design, 0, drop=170.0))
     assert window.doors.save()
-    window.desk.commit("Drop", with_mount(window.desk.design, 0, drop=171.0))
+    window.document.commit("Drop", with_mount(window.document.design, 0, drop=171.0))
     assert window.doors.save()
-    path = window.desk.path
+    path = window.document.path
     assert path is not None
     window.doors.open_demonstration()
     path.write_bytes(b"")
     window.doors.open_path(path)
     assert answers.asked == 1
-    assert window.desk.design.mounts[0].drop == 171.0
+    assert window.document.design.mounts[0].drop == 171.0
 
 
 @pytest.mark.parametrize(
@@ -141,7 +141,7 @@ def test_another_kind_of_thing_in_its_place(window: MainWindow, launch: Path, ra
     answers = Reads(launch)
     doors(window, answers).open_path(launch)
     assert told in answers.questions[0][0]
-    assert window.desk.path == launch
+    assert window.document.path == launch
     answers.answer = 1
     assert not window.doors.save()
     assert launch.is_dir() if raw is None else launch.read_bytes() == raw
@@ -175,7 +175,7 @@ def test_what_a_crash_left_of_a_damaged_file_comes_with_the_reason(
     said = "The program closed without saving. Your work is here."
 
     def left(_path: Path) -> str:
-        window.desk.recover("", copy.design, copy.seen)
+        window.document.recover("", copy.design, copy.seen)
         return said
 
     window.doors.bring_back = left
@@ -187,18 +187,18 @@ def test_what_a_crash_left_of_a_damaged_file_comes_with_the_reason(
     assert what.startswith(said)
     assert what.endswith(where)
     assert window.foot.said == said
-    assert window.desk.changed_since_saved
+    assert window.document.changed_since_saved
 
 
 def test_what_a_crash_left_of_a_boat_that_another_window_has_open_tells_both(window: MainWindow, launch: Path) -> None:
     launch.write_text(MINE)
-    other = Desk(window.desk.design)
+    other = Document(window.document.design)
     other.open(launch)
     copy = kept_copy(launch)
     assert copy is not None
 
     def left(_path: Path) -> str:
-        window.desk.recover("", copy.design, copy.seen)
+        window.document.recover("", copy.design, copy.seen)
         return "Your work is here."
 
     window.doors.bring_back = left
@@ -226,4 +226,4 @@ def test_the_box_itself(window: MainWindow, launch: Path) -> None:
     assert "Boltwell kept a copy" in str(told)
     assert form == Qt.TextFormat.PlainText
     assert first == "Open the copy"
-    assert window.desk.path == launch
+    assert window.document.path == launch

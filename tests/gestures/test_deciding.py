@@ -76,26 +76,26 @@ def test_nothing_is_made_before_it_is_wanted(window: MainWindow) -> None:
 
 
 def test_a_fit_is_seen_as_a_ghost_and_taken_in_one_step(qtbot: QtBot, window: MainWindow) -> None:
-    panel, before = fit_panel(qtbot, window), window.desk.design
+    panel, before = fit_panel(qtbot, window), window.document.design
     assert check(before).verdict == "fouled"
     row = panel.rows[1]
     qtbot.mouseClick(row.head, Qt.MouseButton.LeftButton)
     row.head.setFocus()
-    assert window.desk.sight.ghost == panel.fits[1].design
-    assert window.desk.design == before
+    assert window.document.sight.ghost == panel.fits[1].design
+    assert window.document.design == before
     qtbot.mouseClick(row.take, Qt.MouseButton.LeftButton)
-    assert window.desk.design == panel.fits[1].design
-    assert check(window.desk.design).verdict != "fouled"
-    assert [step.label for step in window.desk.history.past] == [""]
+    assert window.document.design == panel.fits[1].design
+    assert check(window.document.design).verdict != "fouled"
+    assert [step.label for step in window.document.history.past] == [""]
     # What was found stays, and another can be taken in its place.
     assert not panel.busy
     assert row.head.accessibleName().find("as it hangs now") > 0
     qtbot.mouseClick(panel.rows[0].head, Qt.MouseButton.LeftButton)
     qtbot.mouseClick(panel.rows[0].take, Qt.MouseButton.LeftButton)
-    assert window.desk.design == panel.fits[0].design
-    window.desk.undo()
-    window.desk.undo()
-    assert window.desk.design == before
+    assert window.document.design == panel.fits[0].design
+    window.document.undo()
+    window.document.undo()
+    assert window.document.design == before
 
 
 def test_the_first_come_at_once_and_the_search_can_be_stopped(qtbot: QtBot, window: MainWindow) -> None:
@@ -114,7 +114,7 @@ def test_the_first_come_at_once_and_the_search_can_be_stopped(qtbot: QtBot, wind
 
 def test_another_boat_is_searched_anew(qtbot: QtBot, window: MainWindow) -> None:
     panel = fit_panel(qtbot, window)
-    window.desk.commit("Heavier", with_mount(window.desk.design, 0, mass=120.0))
+    window.document.commit("Heavier", with_mount(window.document.design, 0, mass=120.0))
     assert panel.busy
     assert not panel.rows[0].take.isEnabled()  # it belongs to the boat as it was
     qtbot.waitUntil(lambda: not panel.busy)
@@ -145,7 +145,7 @@ def test_where_nothing_fits_the_nearest_miss_is_told(qtbot: QtBot, opened: Calla
 
 
 def test_a_reading_that_the_search_needs_is_asked_for(qtbot: QtBot, window: MainWindow) -> None:
-    window.desk.commit("x", put_path(window.desk.design, "well.fillet_radius", None))
+    window.document.commit("x", put_path(window.document.design, "well.fillet_radius", None))
     panel = fit_panel(qtbot, window)
     assert panel.measure.isVisible()
     qtbot.mouseClick(panel.measure, Qt.MouseButton.LeftButton)
@@ -158,7 +158,7 @@ def test_escape_and_the_word_go_back_to_the_findings(qtbot: QtBot, window: MainW
     assert not window.findings.isVisible()
     qtbot.keyClick(panel.rows[0].head, Qt.Key.Key_Escape)
     assert window.findings.isVisible()
-    assert window.desk.sight.ghost is None
+    assert window.document.sight.ghost is None
     fit_panel(qtbot, window)
     qtbot.mouseClick(panel.back, Qt.MouseButton.LeftButton)
     assert window.findings.isVisible()
@@ -169,7 +169,7 @@ def test_up_and_down_go_from_find_to_find(qtbot: QtBot, window: MainWindow) -> N
     panel.rows[0].head.setFocus()
     qtbot.keyClick(panel.rows[0].head, Qt.Key.Key_Down)
     assert panel.rows[1].head.hasFocus()
-    assert window.desk.sight.ghost == panel.fits[1].design
+    assert window.document.sight.ghost == panel.fits[1].design
     qtbot.keyClick(panel.rows[1].head, Qt.Key.Key_Up)
     qtbot.keyClick(panel.rows[0].head, Qt.Key.Key_Up)
     assert panel.rows[0].head.hasFocus()
@@ -203,9 +203,9 @@ def test_the_height_picture_says_more_with_each_reading(qtbot: QtBot, opened: Ca
     assert panel.answer.text() == "Not known yet."
     keys = [line.property("key") for line in panel.missing if line.isVisible()]
     assert keys == ["mounts.0.leg", "well.fillet_radius"]
-    window.desk.commit("Leg", put_path(design, "mounts.0.leg", 20.25 * IN))
+    window.document.commit("Leg", put_path(design, "mounts.0.leg", 20.25 * IN))
     qtbot.waitUntil(lambda: sure(panel.found).down is not None)
-    window.desk.commit("Corner", put_path(window.desk.design, "well.fillet_radius", 0.5 * IN))
+    window.document.commit("Corner", put_path(window.document.design, "well.fillet_radius", 0.5 * IN))
     qtbot.waitUntil(lambda: not sure(panel.found).missing)
     assert panel.answer.text() == "Yes, with whole washers."
     assert not any(line.isVisible() for line in panel.missing)
@@ -225,32 +225,32 @@ def test_the_missing_reading_leads_to_its_entry(qtbot: QtBot, opened: Callable[[
 
 
 def test_the_ladders_of_other_hardware_and_a_rung_with_it(qtbot: QtBot, window: MainWindow) -> None:
-    before = window.desk.design
+    before = window.document.design
     qtbot.mouseClick(window.ladder.head, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: any(rung.isVisible() for rung in window.ladder.rungs))
     qtbot.mouseClick(window.ladder.head.seats["cut"], Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: any(r.accessibleName() == "Drop 7 1/4 in, two holes up: tight" for r in window.ladder.rungs))
-    assert window.desk.design == before  # looking is no step
+    assert window.document.design == before  # looking is no step
     rung = next(one for one in window.ladder.rungs if one.place[1] == 2 and one.place[0] == pytest.approx(184.15))
     rung.setFocus()
     note = window.ladder.note
     assert note.startswith("3rd hole from the top (two holes up), drop 7 1/4 in: nearest is the lower port washer, 1/16 in to")
     assert note.endswith("Loses lowest (AV plate 1 in below the bottom).")
     qtbot.mouseClick(rung, Qt.MouseButton.LeftButton)
-    mount = window.desk.design.mounts[0]
+    mount = window.document.design.mounts[0]
     assert mount.drop == pytest.approx(184.15)
     assert mount.row == 2
     assert sure(mount.lower_hardware).washer.flat_cut is not None
-    assert len(window.desk.history.past) == 1
+    assert len(window.document.history.past) == 1
 
 
 def test_the_loss_of_rows_stands_beside_the_hand(qtbot: QtBot, window: MainWindow) -> None:
-    half = sure(window.desk.design.mounts[0].bracket.lower).half_spacing
+    half = sure(window.document.design.mounts[0].bracket.lower).half_spacing
     at = place(window, half, -254.0)
     qtbot.mousePress(window.face, Qt.MouseButton.LeftButton, pos=at)
     qtbot.mouseMove(window.face, at - QPoint(0, 12))
     qtbot.mouseMove(window.face, at - QPoint(0, 24))
-    drop = window.desk.checked.design.mounts[0].drop
+    drop = window.document.checked.design.mounts[0].drop
     assert sure(drop) < 203.0
     lost = 1 if sure(drop) >= 203.2 - 19.05 - 1e-6 else 2
     assert f"{('no', 'one', 'two')[lost]} row" in window.face.figure
@@ -261,38 +261,38 @@ def test_the_loss_of_rows_stands_beside_the_hand(qtbot: QtBot, window: MainWindo
 
 
 def test_the_zone_is_drawn_for_the_pattern_and_for_a_pair_in_hand(qtbot: QtBot, window: MainWindow, fitting: Design) -> None:
-    window.desk.commit("Fits", fitting)
+    window.document.commit("Fits", fitting)
     assert not [mark for mark in window.face.marks() if mark.part == "zone"]
     press(window, "zone")
     qtbot.waitUntil(lambda: window.face.zone.shown is not None)
     assert window.face.zone.shown == zones(fitting).pattern
     assert [mark for mark in window.face.marks() if mark.part == "zone"]
-    window.desk.look(replace(window.desk.sight, chosen="lower port hole:0"))
+    window.document.look(replace(window.document.sight, chosen="lower port hole:0"))
     assert window.face.zone.shown == zones(fitting).lower
-    window.desk.look(replace(window.desk.sight, chosen=""))
+    window.document.look(replace(window.document.sight, chosen=""))
     qtbot.mouseClick(window.face_head.zone, Qt.MouseButton.LeftButton)
-    assert not window.desk.sight.zone
+    assert not window.document.sight.zone
     assert not [mark for mark in window.face.marks() if mark.part == "zone"]
 
 
 def test_the_zone_follows_a_drag_and_says_where_there_is_none(qtbot: QtBot, window: MainWindow, fitting: Design) -> None:
-    window.desk.commit("Fits", fitting)
+    window.document.commit("Fits", fitting)
     press(window, "zone")
     moved = with_mount(fitting, 0, drop=175.0)
-    window.desk.preview(moved)
+    window.document.preview(moved)
     qtbot.waitUntil(lambda: window.face.zone.shown == zones(moved).pattern)
-    window.desk.preview(with_mount(fitting, 0, drop=235.0))
+    window.document.preview(with_mount(fitting, 0, drop=235.0))
     qtbot.waitUntil(lambda: any(word.startswith("Nowhere") for word in window.face.zone.words))
-    window.desk.preview(put_path(fitting, "well.fillet_radius", None))
+    window.document.preview(put_path(fitting, "well.fillet_radius", None))
     qtbot.waitUntil(lambda: any("measure the corner radius" in word for word in window.face.zone.words))
-    window.desk.cancel()
+    window.document.cancel()
 
 
 @pytest.mark.parametrize("drop", [203.2, 165.1])
 def test_the_key_of_the_zone_leaves_every_bolt_in_sight(qtbot: QtBot, window: MainWindow, drop: float) -> None:
     """With the ladder open the face is low: the key stands aside of washers, or says less."""
     qtbot.mouseClick(window.ladder.head, Qt.MouseButton.LeftButton)
-    window.desk.commit("Drop", with_mount(window.desk.design, 0, drop=drop, row=2))
+    window.document.commit("Drop", with_mount(window.document.design, 0, drop=drop, row=2))
     press(window, "zone")
     face = window.face
     qtbot.waitUntil(lambda: bool(face.zone.words) and face.view is not None and face.height() < 400)
@@ -301,7 +301,7 @@ def test_the_key_of_the_zone_leaves_every_bolt_in_sight(qtbot: QtBot, window: Ma
     assert key is not None
     _, (left, bottom), (wide, high) = key
     view = sure(face.view)
-    for bolt in bolts(window.desk.design):
+    for bolt in bolts(window.document.design):
         x, y = view.to_paper((bolt.u, sure(bolt.v)))
         radius = sure(bolt.hardware.washer.outer) / 2 * view.scale
         assert not (left - radius < x < left + wide + radius and bottom - radius < y < bottom + high + radius), bolt.name
@@ -318,8 +318,8 @@ def test_guesses_are_told_where_something_is_decided_by_them(qtbot: QtBot, windo
     assert fit_panel(qtbot, window).guesses.text() == told
     assert low_panel(window).guesses.text() == told
     assert any(told in label.text() for label in compare_page(window).findChildren(QLabel))
-    readings = {key: replace(one, state="measured") for key, one in window.desk.design.readings.items()}
-    window.desk.commit("Measured", replace(window.desk.design, readings=readings))
+    readings = {key: replace(one, state="measured") for key, one in window.document.design.readings.items()}
+    window.document.commit("Measured", replace(window.document.design, readings=readings))
     assert not any("guess" in label.text() for label in sure(window.boards.compare).findChildren(QLabel))
     assert not fit_panel(qtbot, window).guesses.isVisible()
     assert not low_panel(window).guesses.isVisible()
@@ -338,9 +338,9 @@ def test_one_quantity_is_told_one_way_everywhere(
 ) -> None:
     """Drop and plate to 1/32 in or 0.1 mm on card, face and ladder and in the height picture; by hand 6.53·32 = 209."""
     unit: Unit = "in" if units == "in" else "mm"
-    window.desk.commit("Drop", set_units(with_mount(window.desk.design, 0, drop=drop, row=3), unit))
-    window.desk.look(replace(window.desk.sight, section=7))
-    card = {line.name: line.rest for line in lines(window.desk.design, 0, 7)}
+    window.document.commit("Drop", set_units(with_mount(window.document.design, 0, drop=drop, row=3), unit))
+    window.document.look(replace(window.document.sight, section=7))
+    card = {line.name: line.rest for line in lines(window.document.design, 0, 7)}
     assert card["Drop"] == shown
     face = [mark.text for mark in window.face.marks() if getattr(mark, "part", "") == "measure:mounts.0.drop"
             and isinstance(mark, Text)]  # fmt: skip
@@ -366,13 +366,13 @@ def compare_page(window: MainWindow) -> ComparePage:
 
 
 def test_what_is_kept_stands_side_by_side_and_can_be_taken(qtbot: QtBot, window: MainWindow) -> None:
-    before = window.desk.design
+    before = window.document.design
     press(window, "keep")
     panel = fit_panel(qtbot, window)
     qtbot.mouseClick(panel.rows[0].keep, Qt.MouseButton.LeftButton)
     qtbot.mouseClick(panel.rows[2].head, Qt.MouseButton.LeftButton)
     qtbot.mouseClick(panel.rows[2].keep, Qt.MouseButton.LeftButton)
-    assert window.desk.design == before
+    assert window.document.design == before
     page = compare_page(window)
     assert len(page.sides) == 3  # the present one is kept, and stands there once
     assert [side.checked.design for side in page.sides] == [before, panel.fits[0].design, panel.fits[2].design]
@@ -381,8 +381,8 @@ def test_what_is_kept_stands_side_by_side_and_can_be_taken(qtbot: QtBot, window:
     assert texts[3] == "2nd to 5th"
     assert texts[5].endswith("lbf")
     qtbot.mouseClick(page.columns[1].take, Qt.MouseButton.LeftButton)
-    assert window.desk.design == panel.fits[0].design
-    assert len(window.desk.history.past) == 1
+    assert window.document.design == panel.fits[0].design
+    assert len(window.document.history.past) == 1
     assert page.sides[0].checked.design == panel.fits[0].design
     assert before in [side.checked.design for side in page.sides]
     count = len(page.sides)
@@ -390,7 +390,7 @@ def test_what_is_kept_stands_side_by_side_and_can_be_taken(qtbot: QtBot, window:
     assert len(page.sides) == count - 1
     qtbot.keyClick(page, Qt.Key.Key_Escape)
     assert window.face.isVisible()
-    assert window.desk.sight.deciding == ""
+    assert window.document.sight.deciding == ""
 
 
 def test_four_stand_side_by_side_and_no_more(qtbot: QtBot, window: MainWindow) -> None:
@@ -400,15 +400,15 @@ def test_four_stand_side_by_side_and_no_more(qtbot: QtBot, window: MainWindow) -
             qtbot.mouseClick(row.head, Qt.MouseButton.LeftButton)
         if row.keep.isEnabled():
             qtbot.mouseClick(row.keep, Qt.MouseButton.LeftButton)
-    assert len(window.desk.sight.kept) == 3
+    assert len(window.document.sight.kept) == 3
     assert len(compare_page(window).sides) == 4
 
 
 def test_another_boat_forgets_what_was_kept(window: MainWindow) -> None:
     press(window, "keep")
-    assert window.desk.sight.kept
-    window.desk.new(skiff())
-    assert not window.desk.sight.kept
+    assert window.document.sight.kept
+    window.document.new(skiff())
+    assert not window.document.sight.kept
 
 
 # What a careful rigger reckons by hand, on the screen: tests/reference/test_trade_boats.py
@@ -455,7 +455,7 @@ def test_boat_two_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWin
     assert first.drop / IN == pytest.approx(8.0, abs=1 / 31)
     assert 2.125 <= -first.upper_at / IN <= 2.3
     assert first.rows_left == (1, 2, 3, 4)
-    window.desk.commit("Deeper", with_mount(window.desk.design, 0, upper_at=-2.25 * IN))
+    window.document.commit("Deeper", with_mount(window.document.design, 0, upper_at=-2.25 * IN))
     qtbot.waitUntil(lambda: "out of reach" in rungs_of(qtbot, window, "plain")[8.0, 0])
     rungs = rungs_of(qtbot, window, "plain")
     assert [row for row in range(5) if "out of reach" not in rungs[8.0, row]] == [1, 2, 3, 4]
@@ -508,7 +508,7 @@ def test_what_clamps_on_lets_go_of_the_height_picture_by_escape(
     assert focus.isVisible()
     assert window.aside.panels.isAncestorOf(focus)
     qtbot.keyClick(focus, Qt.Key.Key_Escape)
-    assert window.desk.sight.deciding == ""
+    assert window.document.sight.deciding == ""
     assert window.findings.isVisible()
 
 
@@ -537,7 +537,7 @@ def texts_too_wide(whole: QWidget) -> list[str]:
 @pytest.mark.parametrize("size", [(1366, 708), (1920, 1016), (683, 384)])
 @pytest.mark.parametrize("units", ["in", "mm"])
 def test_no_text_is_wider_than_its_place(qtbot: QtBot, window: MainWindow, units: str, size: tuple[int, int]) -> None:
-    window.desk.commit("Units", set_units(window.desk.design, "mm" if units == "mm" else "in"))
+    window.document.commit("Units", set_units(window.document.design, "mm" if units == "mm" else "in"))
     window.resize(*size)
     panel = fit_panel(qtbot, window)
     assert texts_too_wide(panel) == []

@@ -29,7 +29,7 @@ LEFT, NONE = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
 
 def lower_hole(qtbot: QtBot, window: MainWindow) -> QPoint:
     """Go to the lower starboard hole; return its place."""
-    mount = window.desk.design.mounts[0]
+    mount = window.document.design.mounts[0]
     assert mount.bracket.lower is not None
     start = place(window, mount.bracket.lower.half_spacing, (mount.upper_at or 0.0) - (mount.drop or 0.0))
     qtbot.mouseMove(window.face, start)
@@ -52,7 +52,7 @@ def ring(window: MainWindow) -> tuple[Mark, ...]:
 def fresh_ring(window: MainWindow) -> tuple[Mark, ...]:
     cut = window.cut.canvas
     assert cut.view is not None
-    return detail_marks(window.desk.checked, cut.view, cut.side, 0, cut.cut_sight, times=cut.ring.times)
+    return detail_marks(window.document.checked, cut.view, cut.side, 0, cut.cut_sight, times=cut.ring.times)
 
 
 def test_the_ring_comes_in_its_turn_while_a_button_is_held(
@@ -62,13 +62,13 @@ def test_the_ring_comes_in_its_turn_while_a_button_is_held(
     before = ring(window)
     assert any(isinstance(mark, Circle) and mark.part == "detail" for mark in before)
     qtbot.mouseMove(window.face, held - QPoint(0, round(12.7 / pixel(window))))
-    assert window.desk.checked.design != window.desk.design
+    assert window.document.checked.design != window.document.design
     assert ring(window) is before
     qtbot.waitUntil(lambda: ring(window) == fresh_ring(window))
     assert ring(window) != before
     qtbot.mouseMove(window.face, held - QPoint(0, round(38.1 / pixel(window))))
     qtbot.mouseRelease(window.face, LEFT, NONE, held - QPoint(0, round(38.1 / pixel(window))))
-    assert window.desk.checked.design == window.desk.design
+    assert window.document.checked.design == window.document.design
     assert ring(window) == fresh_ring(window)  # at once
 
 
@@ -77,17 +77,17 @@ def test_of_two_turns_in_a_row_the_later_one_is_seen(qtbot: QtBot, window: MainW
     QApplication.processEvents()
     ring_of = window.cut.canvas.ring
     for up in (12.7, 25.4):
-        window.desk.preview(move_lower(window.desk.design, 0, 0.0, up))
-        ring_of.show_checked(window.desk.checked, window.desk.sight)
+        window.document.preview(move_lower(window.document.design, 0, 0.0, up))
+        ring_of.show_checked(window.document.checked, window.document.sight)
     qtbot.waitUntil(lambda: ring(window) == fresh_ring(window))
-    window.desk.cancel()
+    window.document.cancel()
 
 
 def test_without_a_button_held_the_ring_is_there_at_once(qtbot: QtBot, window: MainWindow) -> None:
     before = ring(window)
-    window.desk.preview(move_lower(window.desk.design, 0, 0.0, 12.7))
+    window.document.preview(move_lower(window.document.design, 0, 0.0, 12.7))
     assert ring(window) == fresh_ring(window) != before
-    window.desk.cancel()
+    window.document.cancel()
     assert ring(window) == before
 
 
@@ -118,8 +118,8 @@ def test_a_figure_keeps_its_place_in_a_drag_and_finds_the_best_one_after(
     assert changes <= 2  # it stays in its column, however the pair rises, until something is in its way
     qtbot.mouseRelease(face, LEFT, NONE, held - QPoint(0, 38))
     assert face.view is not None
-    sight = FaceSight(0, window.desk.sight.chosen, window.desk.sight.lit)
-    assert figures(face.marks()) == figures(face_marks(check(window.desk.design), face.view, sight))
+    sight = FaceSight(0, window.document.sight.chosen, window.document.sight.lit)
+    assert figures(face.marks()) == figures(face_marks(check(window.document.design), face.view, sight))
 
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Escape, Qt.Key.Key_Z])
@@ -127,20 +127,20 @@ def test_a_drag_that_is_given_up_leaves_the_cut_as_it_was_though_the_button_is_s
     qtbot: QtBot, window: MainWindow, key: Qt.Key
 ) -> None:
     """The figures that found no place in it are there again, and the ring has the scale of what it shows."""
-    window.desk.commit("Drop", move_lower(window.desk.design, 0, 0.0, 25.4))
+    window.document.commit("Drop", move_lower(window.document.design, 0, 0.0, 25.4))
     held, cut = lower_hole(qtbot, window), window.cut.canvas
     before = cut.marks()
     if key == Qt.Key.Key_Z:
-        window.desk.undo()
+        window.document.undo()
         before = cut.marks()
-        window.desk.redo()
+        window.document.redo()
     qtbot.mousePress(window.face, LEFT, NONE, held)
     for down in range(10, 400, 10):
         qtbot.mouseMove(window.face, held + QPoint(0, down))
         cut.grab()
     assert cut.marks() != before
     if key == Qt.Key.Key_Z:
-        window.desk.undo()
+        window.document.undo()
     else:
         qtbot.keyClick(window.face, key)
     cut.grab()

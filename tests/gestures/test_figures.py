@@ -23,7 +23,7 @@ LEFT, IN = Qt.MouseButton.LeftButton, 25.4
 
 def middle(window: MainWindow, part: str) -> QPoint:
     """Return where an edge or a corner lies on the face; an edge at a third of its length."""
-    every = {grip.part: grip for grip in (*edge_grips(window.desk.design), *grips(window.desk.design, 0))}
+    every = {grip.part: grip for grip in (*edge_grips(window.document.design), *grips(window.document.design, 0))}
     found = every[part]
     if " edge" not in part:
         return place(window, *found.at)
@@ -35,7 +35,7 @@ def choose(qtbot: QtBot, window: MainWindow, part: str) -> None:
     window.face.show_whole()
     qtbot.mouseMove(window.face, middle(window, part))
     qtbot.mouseClick(window.face, LEFT, pos=middle(window, part))
-    assert window.desk.sight.chosen == part
+    assert window.document.sight.chosen == part
 
 
 def listed(window: MainWindow, part: str, *, reason: QContextMenuEvent.Reason = QContextMenuEvent.Reason.Mouse) -> QMenu:
@@ -54,15 +54,15 @@ def take(menu: QMenu, words: str) -> None:
 
 
 def in_hand(window: MainWindow) -> str:
-    return window.desk.sight.tool
+    return window.document.sight.tool
 
 
 def rim(window: MainWindow) -> tuple[tuple[float, float], ...]:
-    return tuple((u or 0.0, v or 0.0) for u, v in window.desk.design.transom.outline)
+    return tuple((u or 0.0, v or 0.0) for u, v in window.document.design.transom.outline)
 
 
 def profile(window: MainWindow) -> tuple[tuple[float, float], ...]:
-    well = window.desk.design.well
+    well = window.document.design.well
     assert well is not None
     return tuple((u or 0.0, y or 0.0) for u, y in well.profile)
 
@@ -76,7 +76,7 @@ def test_a_typed_length_moves_the_end_further_from_the_centreline(qtbot: QtBot, 
     choose(qtbot, window, f"outline edge {side}")
     qtbot.keyClicks(window.face, "14 1/2")
     assert in_hand(window) == "length"
-    assert not window.desk.history.past
+    assert not window.document.history.past
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
     after = rim(window)
     assert math.dist(after[side], after[side + 1]) == pytest.approx(14.5 * IN, abs=1e-9)
@@ -84,10 +84,10 @@ def test_a_typed_length_moves_the_end_further_from_the_centreline(qtbot: QtBot, 
     assert after[near] == outline[near]
     twin = next(i for i, (u, v) in enumerate(outline) if (u, v) == (-outline[far][0], outline[far][1]))
     assert after[twin] == (-after[far][0], after[far][1])  # both sides alike
-    assert len(window.desk.history.past) == 1
-    assert window.desk.undo_label == "Transom’s edge to 14 1/2 in"
-    assert (in_hand(window), window.desk.sight.chosen) == ("", f"outline edge {side}")
-    window.desk.undo()
+    assert len(window.document.history.past) == 1
+    assert window.document.undo_label == "Transom’s edge to 14 1/2 in"
+    assert (in_hand(window), window.document.sight.chosen) == ("", f"outline edge {side}")
+    window.document.undo()
     assert rim(window) == outline
 
 
@@ -95,7 +95,7 @@ def test_the_floors_length_grows_to_both_sides(qtbot: QtBot, window: MainWindow)
     from geometry.design.measures import put_path
 
     level = ((-270.0, 0.0), (-250.0, -240.0), (250.0, -240.0), (270.0, 0.0))
-    window.desk.new(put_path(window.desk.design, "well.profile", level))
+    window.document.new(put_path(window.document.design, "well.profile", level))
     choose(qtbot, window, "profile edge 1")
     qtbot.keyClicks(window.face, "400 mm")
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
@@ -104,14 +104,14 @@ def test_the_floors_length_grows_to_both_sides(qtbot: QtBot, window: MainWindow)
 
 @pytest.mark.parametrize(("text", "told"), [("0", "1 mm long or longer"), ("7..", "does not read as a length")])
 def test_a_length_that_cannot_be_is_told_at_the_pointer(qtbot: QtBot, window: MainWindow, text: str, told: str) -> None:
-    before = window.desk.design
+    before = window.document.design
     choose(qtbot, window, "profile edge 1")
     qtbot.keyClicks(window.face, text)
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
     assert told in window.face.tools.note
     assert told in window.foot.said
-    assert window.desk.design == before
-    assert not window.desk.history.past
+    assert window.document.design == before
+    assert not window.document.history.past
     for _ in text:
         qtbot.keyClick(window.face, Qt.Key.Key_Backspace)
     assert told not in window.face.tools.note
@@ -124,11 +124,11 @@ def test_round_takes_a_radius_and_both_corners_alike(qtbot: QtBot, window: MainW
     from geometry.design.measures import put_path
 
     level = ((-250.0, 0.0), (-250.0, -240.0), (250.0, -240.0), (250.0, 0.0))
-    window.desk.new(put_path(window.desk.design, "well.profile", level))
+    window.document.new(put_path(window.document.design, "well.profile", level))
     take(listed(window, "profile corner 1"), "Round…")
     assert in_hand(window) == "round"
     qtbot.keyClicks(window.face, "2")
-    assert not window.desk.history.past
+    assert not window.document.history.past
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
     made = profile(window)
     area = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(made, made[1:] + made[:1], strict=True))) / 2
@@ -136,20 +136,20 @@ def test_round_takes_a_radius_and_both_corners_alike(qtbot: QtBot, window: MainW
     arcs = 2 * math.pi / 2 * 2 * IN
     assert 0.0 <= (500.0 * 240.0 - lost) - area <= 0.5 * arcs  # never more air than there is
     assert all((round(-u, 9), round(y, 9)) in {(round(a, 9), round(b, 9)) for a, b in made} for u, y in made)
-    assert len(window.desk.history.past) == 1
-    assert window.desk.undo_label == "Well corner 2 rounded by 2 in"
-    window.desk.undo()
+    assert len(window.document.history.past) == 1
+    assert window.document.undo_label == "Well corner 2 rounded by 2 in"
+    window.document.undo()
     assert profile(window) == level
 
 
 def test_a_radius_too_large_is_told_at_the_pointer(qtbot: QtBot, window: MainWindow) -> None:
-    before = window.desk.design
+    before = window.document.design
     take(listed(window, "profile corner 1"), "Round…")
     qtbot.keyClicks(window.face, "40")
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
     assert "too short" in window.face.tools.note
     assert "the most that fits" in window.foot.said
-    assert window.desk.design == before
+    assert window.document.design == before
 
 
 def test_the_list_of_the_chosen_comes_by_a_key_too(qtbot: QtBot, window: MainWindow) -> None:

@@ -29,7 +29,7 @@ LEFT = Qt.MouseButton.LeftButton
 
 
 def ghost_drop(window: MainWindow) -> float | None:
-    ghost = window.desk.sight.ghost
+    ghost = window.document.sight.ghost
     return None if ghost is None else ghost.mounts[0].drop
 
 
@@ -71,7 +71,7 @@ def test_the_slot_wants_a_sixteenth_more(fitting: Design) -> None:
 def test_a_cures_button_shows_its_ghost_and_does_it_in_one_step(
     qtbot: QtBot, window: MainWindow, fitting: Design
 ) -> None:
-    window.desk.commit("Drop to 6 1/2 in", fitting)
+    window.document.commit("Drop to 6 1/2 in", fitting)
     opened(qtbot, window, "Lower bolts in the slot")
     qtbot.waitUntil(lambda: window.findings.button is not None)
     button = window.findings.button
@@ -79,16 +79,16 @@ def test_a_cures_button_shows_its_ghost_and_does_it_in_one_step(
     assert button.text() == "Drop to 6 9/16 in"
     QApplication.sendEvent(button, QEnterEvent(QPointF(5, 5), QPointF(5, 5), QPointF(5, 5)))
     assert ghost_drop(window) == pytest.approx(6.5625 * 25.4, abs=1e-9)
-    assert window.desk.design == fitting
+    assert window.document.design == fitting
     QApplication.sendEvent(button, QEvent(QEvent.Type.Leave))
     assert ghost_drop(window) is None
     button.setFocus(Qt.FocusReason.TabFocusReason)
     assert ghost_drop(window) is not None
     qtbot.keyClick(button, Qt.Key.Key_Space)
-    assert window.desk.design.mounts[0].drop == pytest.approx(6.5625 * 25.4, abs=1e-9)
-    assert window.desk.undo_label == "Drop to 6 9/16 in"
+    assert window.document.design.mounts[0].drop == pytest.approx(6.5625 * 25.4, abs=1e-9)
+    assert window.document.undo_label == "Drop to 6 9/16 in"
     assert ghost_drop(window) is None
-    assert len(window.desk.history.past) == 2
+    assert len(window.document.history.past) == 2
 
 
 def test_what_the_slip_offers_has_no_second_button(qtbot: QtBot, window: MainWindow) -> None:
@@ -113,13 +113,13 @@ def test_never_more_than_one_button(qtbot: QtBot, window: MainWindow) -> None:
 
 def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: MainWindow) -> None:
     """A washer that clears by 0.5 mm with a floor read to 1.5 mm stands on its feet about six times in ten."""
-    design, low, high = window.desk.design, 150.0, 203.2
+    design, low, high = window.document.design, 150.0, 203.2
     for _ in range(40):
         drop = (low + high) / 2
         washer = check(with_mount(design, 0, drop=drop)).of("washer", "main motor / lower port")
         assert washer is not None
         low, high = (drop, high) if (washer.value or 0.0) > 0.5 else (low, drop)
-    window.desk.commit("Drop", with_mount(design, 0, drop=low))
+    window.document.commit("Drop", with_mount(design, 0, drop=low))
     qtbot.waitUntil(lambda: any(one.doubt for one in window.findings._lines))
     found = next(one for one in window.findings._lines if one.doubt and one.name.endswith("port washer"))
     assert "measure" in found.text
@@ -129,7 +129,7 @@ def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: Main
 
 
 def test_a_name_too_long_for_one_line_takes_two(qtbot: QtBot, window: MainWindow) -> None:
-    window.desk.new(from_text(design_text("thrice-drilled-runabout")))
+    window.document.new(from_text(design_text("thrice-drilled-runabout")))
     come_to_rest()
     for row in window.findings._rows:
         head = row.head

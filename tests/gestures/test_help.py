@@ -70,8 +70,8 @@ def test_nothing_of_it_is_there_before_it_is_asked_for(window: MainWindow, kept:
     assert "manual" not in vars(window)
     loaded = (
         "import sys; from app.ui.theme import start; held = start(); from app.document.examples import demonstration; "
-        "from app.document.document import Desk; from app.window.main_window import MainWindow; "
-        "window = MainWindow(Desk(demonstration())); "
+        "from app.document.document import Document; from app.window.main_window import MainWindow; "
+        "window = MainWindow(Document(demonstration())); "
         "window.show(); held.processEvents(); print([name for name in sys.modules if name.startswith('app.help.')])"
     )
     made = subprocess.run([sys.executable, "-c", loaded], capture_output=True, check=True, text=True, cwd=ROOT)
@@ -101,7 +101,7 @@ def test_f1_on_the_face_with_a_tool_and_without(qtbot: QtBot, window: MainWindow
     window.face.setFocus()
     assert asked(qtbot, window).place == "placing#what-a-drag-moves"
     come_back(qtbot, window)
-    window.desk.look(replace(window.desk.sight, tool="old hole"))
+    window.document.look(replace(window.document.sight, tool="old hole"))
     window.face.setFocus()
     assert asked(qtbot, window).place == "sketching#old-hole"
 
@@ -134,7 +134,7 @@ def test_escape_gives_the_focus_back_and_a_half_typed_reading_stays(qtbot: QtBot
     qtbot.waitUntil(lambda: QApplication.focusWidget() is field)
     assert isinstance(field, Field)
     assert field.text() == "13"
-    assert window.desk.history.past == ()  # nothing was committed by looking something up
+    assert window.document.history.past == ()  # nothing was committed by looking something up
     qtbot.keyClick(field, Qt.Key.Key_Escape)  # else it is taken, and asked about, as the window closes
 
 
@@ -143,15 +143,15 @@ def test_every_place_that_can_have_the_focus_leads_to_a_page(qtbot: QtBot, windo
     known = {place for page in manual.pages for place in page.places}
     seen = set()
     for section in range(9):
-        window.desk.look(Sight(section=section))
+        window.document.look(Sight(section=section))
         for widget in window.findChildren(QWidget):
             if widget.focusPolicy() != Qt.FocusPolicy.NoFocus and widget.isVisibleTo(window):
-                place = place_for(widget, window.desk)
+                place = place_for(widget, window.document)
                 seen.add(place)
                 assert place in known, (widget, place)
     window.show_start()
     for tile in window.start.tiles:
-        assert place_for(tile, window.desk) in known
+        assert place_for(tile, window.document) in known
     assert len(seen) > 30  # each reading has a place of its own, or one that it shares with few
 
 
@@ -160,9 +160,9 @@ def test_every_place_that_can_have_the_focus_leads_to_a_page(qtbot: QtBot, windo
     [(LOW_ENOUGH, "placing#will-it-hang-low-enough"), (FIT, "placing#find-a-fit"), (COMPARE, "placing#compare")],
 )
 def test_what_helps_to_decide_has_its_place(window: MainWindow, door: str, place: str) -> None:
-    turn(window.desk, door)
+    turn(window.document, door)
     stops = [one for one in window.findChildren(QWidget) if one.focusPolicy() != Qt.FocusPolicy.NoFocus]
-    places = {place_for(one, window.desk) for one in stops if one.isVisible()}
+    places = {place_for(one, window.document) for one in stops if one.isVisible()}
     assert place in places
 
 
@@ -188,7 +188,7 @@ def test_a_word_is_found_and_shown(qtbot: QtBot, window: MainWindow) -> None:
     manual = read(qtbot, window, "job")
     qtbot.keyClick(manual.reader, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
     qtbot.waitUntil(manual.sought.hasFocus)
-    assert window.desk.sight.deciding == ""  # the same keys look for a fit in the other window
+    assert window.document.sight.deciding == ""  # the same keys look for a fit in the other window
     qtbot.keyClicks(manual.sought, "diagonal")
     assert manual.lines
     assert any(page_of(line.place) == "sheets" for line in manual.lines)

@@ -80,7 +80,7 @@ def test_each_key_of_the_menus_reaches_its_action(qtbot: QtBot, window: MainWind
 
 def sketching(qtbot: QtBot, window: MainWindow) -> Sketch:
     """Take the outline's tool, and set one corner."""
-    window.desk.look(replace(window.desk.sight, tool="outline"))
+    window.document.look(replace(window.document.sight, tool="outline"))
     window.face.setFocus()
     at = place(window, -200, -100)
     _move(window, at, NONE, Qt.MouseButton.NoButton)
@@ -103,7 +103,7 @@ def field(window: MainWindow, key: str = "mounts.0.drop") -> Field:
 
 
 def offset(window: MainWindow) -> float:
-    found = window.desk.design.mounts[0].offset
+    found = window.document.design.mounts[0].offset
     assert found is not None
     return found
 
@@ -128,12 +128,12 @@ def _move(window: MainWindow, at: QPoint, keys: Qt.KeyboardModifier, held: Qt.Mo
 def tab(qtbot: QtBot, window: MainWindow) -> None:
     chosen(window, "")
     qtbot.keyClick(window.face, Qt.Key.Key_Tab)
-    first = window.desk.sight.chosen
+    first = window.document.sight.chosen
     qtbot.keyClick(window.face, Qt.Key.Key_Tab)
     assert first
-    assert window.desk.sight.chosen != first
+    assert window.document.sight.chosen != first
     qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)
-    assert window.desk.sight.chosen == first
+    assert window.document.sight.chosen == first
 
 
 def tab_while_pointing(qtbot: QtBot, window: MainWindow) -> None:
@@ -141,7 +141,7 @@ def tab_while_pointing(qtbot: QtBot, window: MainWindow) -> None:
     chosen(window, "")
     said: list[str] = []
     window.face.said.connect(said.append)
-    hole = bolts(window.desk.design)[2]
+    hole = bolts(window.document.design)[2]
     at = place(window, hole.u, hole.v)
     top, part = f"{hole.name.capitalize()} hole", f"{hole.name} hole:0"
     _move(window, at, NONE, Qt.MouseButton.NoButton)
@@ -149,29 +149,29 @@ def tab_while_pointing(qtbot: QtBot, window: MainWindow) -> None:
     for name in ("Well’s edge", "Bracket of main motor"):
         qtbot.keyClick(window.face, Qt.Key.Key_Tab)
         assert said.pop() == name
-    assert window.desk.sight.chosen == ""
+    assert window.document.sight.chosen == ""
     _move(window, at + QPoint(2, 1), NONE, Qt.MouseButton.NoButton)  # as a hand shakes
     qtbot.mouseClick(window.face, LEFT, pos=at + QPoint(2, 1))
-    assert window.desk.sight.chosen == "bracket:0"
+    assert window.document.sight.chosen == "bracket:0"
     qtbot.mouseClick(window.face, LEFT, pos=at)
-    assert window.desk.sight.chosen == part  # what lies on top, once more
+    assert window.document.sight.chosen == part  # what lies on top, once more
     qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)
     assert said.pop() == "Bracket of main motor"
     for _ in range(4):  # back on top, and once round
-        assert window.desk.sight.chosen == part
+        assert window.document.sight.chosen == part
         qtbot.keyClick(window.face, Qt.Key.Key_Tab)
     assert said.pop() == top
     qtbot.keyClick(window.face, Qt.Key.Key_Tab)
-    assert window.desk.sight.chosen == neighbour(window.desk.design, 0, part, forward=True)
+    assert window.document.sight.chosen == neighbour(window.document.design, 0, part, forward=True)
     qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)  # the pointer has said nothing since
-    assert window.desk.sight.chosen == part
+    assert window.document.sight.chosen == part
 
 
 def test_a_drag_takes_what_tab_has_turned_up(qtbot: QtBot, window: MainWindow) -> None:
     """The bracket under an upper hole: the whole pattern moves, and the drop stays."""
     window.face.setFocus()
-    before = window.desk.design.mounts[0]
-    hole = bolts(window.desk.design)[0]
+    before = window.document.design.mounts[0]
+    hole = bolts(window.document.design)[0]
     at = place(window, hole.u, hole.v)
     _move(window, at, NONE, Qt.MouseButton.NoButton)
     qtbot.keyClick(window.face, Qt.Key.Key_Tab)
@@ -179,7 +179,7 @@ def test_a_drag_takes_what_tab_has_turned_up(qtbot: QtBot, window: MainWindow) -
     for by in (10, 30, 60):
         _move(window, at + QPoint(0, by), NONE)
     QTest.mouseRelease(window.face, LEFT, NONE, at + QPoint(0, 60))
-    after = window.desk.design.mounts[0]
+    after = window.document.design.mounts[0]
     assert after.drop == before.drop
     assert after.upper_at < before.upper_at - 20
 
@@ -196,7 +196,7 @@ def test_a_figure_is_told_and_leads_to_its_entry(qtbot: QtBot, window: MainWindo
     assert window.face.cursor().shape() == Qt.CursorShape.PointingHandCursor
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
     qtbot.keyClick(window.face, Qt.Key.Key_Tab)
-    assert window.desk.sight.chosen == neighbour(window.desk.design, 0, "", forward=True)
+    assert window.document.sight.chosen == neighbour(window.document.design, 0, "", forward=True)
     qtbot.mouseClick(window.face, LEFT, pos=at)
     qtbot.waitUntil(field(window).hasFocus)
 
@@ -206,16 +206,16 @@ def test_enter_on_an_edge_asks_for_its_length_and_on_a_fitting_leaves_the_card_a
 ) -> None:
     from geometry.design.additions import add_fitting
 
-    window.desk.new(add_fitting(window.desk.design, ((250.0, -300.0), (300.0, -300.0), (300.0, -250.0))))
-    window.desk.look(replace(window.desk.sight, section=6))
+    window.document.new(add_fitting(window.document.design, ((250.0, -300.0), (300.0, -300.0), (300.0, -250.0))))
+    window.document.look(replace(window.document.sight, section=6))
     chosen(window, "fitting 0")
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
-    assert window.desk.sight.section == 6
+    assert window.document.sight.section == 6
     assert window.face.hasFocus()
     chosen(window, "profile edge 1")
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
-    assert window.desk.sight.tool == "length"
-    assert window.desk.sight.section == 6
+    assert window.document.sight.tool == "length"
+    assert window.document.sight.section == 6
 
 
 def arrows(qtbot: QtBot, window: MainWindow) -> None:
@@ -241,18 +241,18 @@ def enter_on_the_face(qtbot: QtBot, window: MainWindow) -> None:
 def delete(qtbot: QtBot, window: MainWindow) -> None:
     guess_all(window)
     chosen(window, "")
-    while not window.desk.sight.chosen.startswith("outline"):
+    while not window.document.sight.chosen.startswith("outline"):
         qtbot.keyClick(window.face, Qt.Key.Key_Tab)
         assert window.face.hasFocus()
-    before = len(window.desk.design.transom.outline)
+    before = len(window.document.design.transom.outline)
     qtbot.keyClick(window.face, Qt.Key.Key_Delete)
-    assert len(window.desk.design.transom.outline) < before
+    assert len(window.document.design.transom.outline) < before
 
 
 def figures_on_an_edge(qtbot: QtBot, window: MainWindow) -> None:
-    chosen(window, edge_grips(window.desk.design)[0].part)
+    chosen(window, edge_grips(window.document.design)[0].part)
     qtbot.keyClicks(window.face, "9")
-    assert window.desk.sight.tool == "length"
+    assert window.document.sight.tool == "length"
     assert window.face.tools.tool is not None
     assert window.face.tools.tool.typed
 
@@ -260,7 +260,7 @@ def figures_on_an_edge(qtbot: QtBot, window: MainWindow) -> None:
 def escape_on_the_face(qtbot: QtBot, window: MainWindow) -> None:
     chosen(window, "bracket:0")
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert window.desk.sight.chosen == ""
+    assert window.document.sight.chosen == ""
 
 
 def scales(key: Qt.Key, keys: Qt.KeyboardModifier, way: Callable[[float, float], bool]):
@@ -283,7 +283,7 @@ def space(qtbot: QtBot, window: MainWindow) -> None:
     QTest.mouseRelease(window.face, LEFT, NONE, QPoint(340, 300))
     qtbot.keyRelease(window.face, Qt.Key.Key_Space)
     assert window.face.view.left < before
-    assert window.desk.history.past == ()
+    assert window.document.history.past == ()
 
 
 def alt_drag(_qtbot: QtBot, window: MainWindow) -> None:
@@ -294,10 +294,10 @@ def alt_drag(_qtbot: QtBot, window: MainWindow) -> None:
 
 
 def shift_drag(_qtbot: QtBot, window: MainWindow) -> None:
-    before = window.desk.design.mounts[0].upper_at
+    before = window.document.design.mounts[0].upper_at
     drag(window, SHIFT, (40.0, 12.0))
     assert offset(window) > 20
-    assert window.desk.design.mounts[0].upper_at == before
+    assert window.document.design.mounts[0].upper_at == before
 
 
 def figures(qtbot: QtBot, window: MainWindow) -> None:
@@ -337,7 +337,7 @@ def escape_with_a_tool(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
     assert tool(window).pointer is None
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert window.desk.sight.tool == ""
+    assert window.document.sight.tool == ""
 
 
 def shift_with_a_tool(qtbot: QtBot, window: MainWindow) -> None:
@@ -353,7 +353,7 @@ def enter_in_an_entry(qtbot: QtBot, window: MainWindow) -> None:
     one.selectAll()
     qtbot.keyClicks(one, "6 1/2")
     qtbot.keyClick(one, Qt.Key.Key_Return)
-    assert window.desk.design.mounts[0].drop == pytest.approx(165.1)
+    assert window.document.design.mounts[0].drop == pytest.approx(165.1)
     assert QApplication.focusWidget() is not one
 
 
@@ -363,14 +363,14 @@ def escape_in_an_entry(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.keyClicks(one, "99")
     qtbot.keyClick(one, Qt.Key.Key_Escape)
     assert one.text() == before
-    assert window.desk.history.past == ()
+    assert window.document.history.past == ()
 
 
 def stepped(key: Qt.Key, way: int):
     def proof(qtbot: QtBot, window: MainWindow) -> None:
-        one, before = field(window), window.desk.design.mounts[0].drop
+        one, before = field(window), window.document.design.mounts[0].drop
         qtbot.keyClick(one, key)
-        assert window.desk.design.mounts[0].drop - before == pytest.approx(way * STEP)
+        assert window.document.design.mounts[0].drop - before == pytest.approx(way * STEP)
 
     return proof
 

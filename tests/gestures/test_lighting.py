@@ -34,7 +34,7 @@ def figure(marks: tuple[Mark, ...], key: str) -> Text | None:
 @pytest.mark.parametrize("key", ["well.floor_port", "mounts.0.drop", "mounts.0.upper_at"])
 def test_an_entry_lights_its_dimension_and_the_others_fade(qtbot: QtBot, window: MainWindow, key: str) -> None:
     entry(window, key)
-    qtbot.waitUntil(lambda: window.desk.sight.lit == key)
+    qtbot.waitUntil(lambda: window.document.sight.lit == key)
     lit = figure(window.face.marks(), key)
     assert lit is not None
     assert lit.patch == "lit"
@@ -50,14 +50,14 @@ def test_a_dimension_that_is_clicked_opens_its_entry(qtbot: QtBot, window: MainW
     key = "well.floor_port"
     lit = figure(window.face.marks(), key)
     assert lit is not None
-    assert window.desk.sight.section != 3
+    assert window.document.sight.section != 3
     at = window.face.place_of((lit.at[0], lit.at[1] + lit.size / 3)).toPoint()
     qtbot.mouseClick(window.face, LEFT, pos=at)
     found = window.card.entry(key)
     assert found is not None
     qtbot.waitUntil(found.field.hasFocus)
     assert found.field.selectedText() == found.field.text()
-    assert window.desk.sight.section == 3
+    assert window.document.sight.section == 3
 
 
 def is_pushed(window: MainWindow) -> bool:
@@ -80,7 +80,7 @@ def test_the_view_moves_only_to_a_dimension_out_of_sight(qtbot: QtBot, window: M
     come_to_rest()
     qtbot.waitUntil(lambda: not is_pushed(window))
     assert window.face.view == seen
-    assert window.desk.history.past == ()
+    assert window.document.history.past == ()
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])
@@ -97,51 +97,51 @@ def test_a_depth_from_the_inside_edge_is_carried_over_the_top_cut(qtbot: QtBot, 
     told = found.field.accessibleDescription()
     away, down = format_length(step, unit), format_length(9 * IN + step, unit)
     assert f"That edge lies {away} lower: {down} below the outside one." in told
-    window.desk.commit("From outside", put_path(window.desk.design, "well.well_from", "datum"))
+    window.document.commit("From outside", put_path(window.document.design, "well.well_from", "datum"))
     assert "That edge" not in found.field.accessibleDescription()
-    well = window.desk.design.well
+    well = window.document.design.well
     assert well is not None
     assert well.profile[1][1] == pytest.approx(-9 * IN, abs=1e-9)  # kept as measured
-    window.desk.undo()
+    window.document.undo()
 
 
 def test_correcting_the_lean_moves_what_was_measured_inside(qtbot: QtBot, window: MainWindow) -> None:
     """The floor is kept as read inside; on the face it comes out lower by 1 3/4 in (tan 20 - tan 14)."""
     from app.tools.handles import profile_place
 
-    before = profile_place(window.desk.design, 1)
-    depth = window.desk.design.well
+    before = profile_place(window.document.design, 1)
+    depth = window.document.design.well
     typed(qtbot, window, "transom.rake", "20")
-    thick = window.desk.design.transom.thickness.top
+    thick = window.document.design.transom.thickness.top
     assert thick is not None
-    moved = profile_place(window.desk.design, 1)[1] - before[1]
+    moved = profile_place(window.document.design, 1)[1] - before[1]
     assert moved == pytest.approx(-thick * (math.tan(math.radians(20)) - math.tan(math.radians(14))), abs=0.3)  # little taper
-    assert window.desk.design.well == depth
+    assert window.document.design.well == depth
 
 
 def test_a_blank_sheet_says_how_to_begin_and_takes_the_first_corner(qtbot: QtBot, window: MainWindow) -> None:
     window.doors.begin("Blank sheet", blank())
-    assert window.desk.sight.tool == "outline"
-    assert blank_words(window.desk.design) == BEGIN
+    assert window.document.sight.tool == "outline"
+    assert blank_words(window.document.design) == BEGIN
     for u, v in ((-200.0, 0.0), (-180.0, -250.0)):
         qtbot.mouseMove(window.face, place(window, u, v))
         qtbot.mouseClick(window.face, LEFT, pos=place(window, u, v))
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
-    assert len(window.desk.design.transom.outline) == 4
-    assert blank_words(window.desk.design) == ""
-    assert window.desk.sight.tool == ""
+    assert len(window.document.design.transom.outline) == 4
+    assert blank_words(window.document.design) == ""
+    assert window.document.sight.tool == ""
     assert window.findings._empty.text().startswith("Nothing to check yet. Next: ")
-    window.desk.undo()
+    window.document.undo()
 
 
 def test_a_blank_sheet_takes_the_first_corner_once_its_tool_was_put_down(qtbot: QtBot, window: MainWindow) -> None:
     window.doors.begin("Blank sheet", blank())
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert window.desk.sight.tool == ""
+    assert window.document.sight.tool == ""
     qtbot.mouseClick(window.face, LEFT, pos=place(window, -200.0, 0.0))
-    assert window.desk.sight.tool == "outline"
+    assert window.document.sight.tool == "outline"
     assert window.face.tools.busy
-    window.desk.undo()
+    window.document.undo()
 
 
 def test_a_wells_corners_are_numbered_while_the_card_lists_them(window: MainWindow) -> None:
@@ -167,15 +167,15 @@ def test_a_drag_snaps_to_what_a_tape_reads(qtbot: QtBot, window: MainWindow, uni
 
     from geometry.design.edits import set_units, with_mount
 
-    odd = with_mount(window.desk.design, 0, offset=11.3, upper_at=-53.7)
-    window.desk.new(set_units(odd, "in" if units == "in" else "mm"))
+    odd = with_mount(window.document.design, 0, offset=11.3, upper_at=-53.7)
+    window.document.new(set_units(odd, "in" if units == "in" else "mm"))
     step = IN / 16 if units == "in" else 1.0
     start = place(window, 71.0, -130.0)
     qtbot.mousePress(window.face, LEFT, pos=start)
     for by in (8, 23):
         qtbot.mouseMove(window.face, QPoint(start.x() + by, start.y() + by))
     qtbot.mouseRelease(window.face, LEFT, pos=QPoint(start.x() + 23, start.y() + 23))
-    mount = window.desk.design.mounts[0]
+    mount = window.document.design.mounts[0]
     for value in (mount.offset, mount.upper_at):
         assert value is not None
         assert value / step == pytest.approx(round(value / step), abs=1e-9)

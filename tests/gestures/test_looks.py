@@ -65,12 +65,12 @@ def test_no_typewriter_in_what_is_lit_done_asked_or_refused(
 ) -> None:
     """Each entry as it is lit, and its step in the menus; a question; a fault's box; a text that an entry does not take."""
     for design in states().values():
-        window.desk.new(design)
+        window.document.new(design)
         for one in measures(design):
-            window.desk.look(replace(window.desk.sight, lit=one.key))
+            window.document.look(replace(window.document.sight, lit=one.key))
             assert not one.key or window.foot.said.startswith(f"{one.name.replace(chr(39), '’')}: ")
             assert typewritten(window) == []
-    window.desk.commit("Boat's length to 15 ft", with_mount(window.desk.design, 0, offset=1.0))
+    window.document.commit("Boat's length to 15 ft", with_mount(window.document.design, 0, offset=1.0))
     assert [action.text() for action in window.findChildren(QAction) if "length to 15" in action.text()]
     assert typewritten(window) == []
     asked: list[str] = []
@@ -113,5 +113,5 @@ def test_new_and_fouled_tell_apart_without_colour(qtbot: QtBot, window: MainWind
     assert all("lower" in part for part in hatched)
     figures = [mark for mark in marks if isinstance(mark, Text) and mark.part.startswith("finding:washer")]
     assert [(mark.bold, mark.text[0]) for mark in figures] == [(True, "−")]
-    window.desk.new(states()["clear"])
+    window.document.new(states()["clear"])
     assert not [mark for mark in window.face.marks() if type(mark).__name__ == "Hatch" and mark.kind == "cross"]

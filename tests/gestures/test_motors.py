@@ -27,7 +27,7 @@ LEFT, IN = Qt.MouseButton.LeftButton, 25.4
 @pytest.fixture
 def bare(window: MainWindow) -> MainWindow:
     """The demonstration boat without its motor."""
-    window.desk.commit("Motor off", remove_mount(window.desk.design, 0))
+    window.document.commit("Motor off", remove_mount(window.document.design, 0))
     return window
 
 
@@ -36,13 +36,13 @@ def bare(window: MainWindow) -> MainWindow:
 )
 def test_a_motor_is_hung_by_its_bracket(qtbot: QtBot, bare: MainWindow, word: str, bolted: bool) -> None:
     choose(qtbot, bare, "choice.bracket", word)
-    design = bare.desk.design
+    design = bare.document.design
     assert len(design.mounts) == 1
     assert (design.mounts[0].bracket.rows is not None) is bolted
     assert design.mounts[0].offset == 0.0
     guesses = {key for key, reading in design.readings.items() if key.startswith("mounts.0.") and reading.state == "guess"}
     assert "mounts.0.leg" in guesses
-    assert bare.desk.checked.findings
+    assert bare.document.checked.findings
 
 
 def test_the_slip_leads_to_the_bracket_where_no_motor_hangs(qtbot: QtBot, bare: MainWindow) -> None:
@@ -56,23 +56,23 @@ def test_own_pattern_by_numbers(qtbot: QtBot, bare: MainWindow) -> None:
     choose(qtbot, bare, "choice.bracket", "Own")
     for key, text in (("rows.half_spacing", "6"), ("rows.pitch", "7/8"), ("lower.slots.0.0", "7 3/4")):
         typed(qtbot, bare, f"mounts.0.bracket.{key}", text)
-    bracket = bare.desk.design.mounts[0].bracket
+    bracket = bare.document.design.mounts[0].bracket
     assert (bracket.rows.half_spacing, bracket.rows.pitch) == pytest.approx((6 * IN, 0.875 * IN), abs=1e-9)
     assert bracket.lower.slots[0][0] == pytest.approx(7.75 * IN, abs=1e-9)
 
 
 def test_another_bracket_keeps_the_motors_place(qtbot: QtBot, window: MainWindow) -> None:
-    before = window.desk.design.mounts[0]
+    before = window.document.design.mounts[0]
     choose(qtbot, window, "choice.bracket", "Four bolts, fixed")
-    after = window.desk.design.mounts[0]
+    after = window.document.design.mounts[0]
     assert (after.upper_at, after.drop, after.row, after.leg) == (before.upper_at, before.drop, before.row, before.leg)
     assert all(high == low for high, low in after.bracket.lower.slots)
 
 
 def test_a_clamp_on_says_why_there_is_no_template(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     choose(qtbot, window, "choice.bracket", "Clamp-on")
-    assert window.desk.design.mounts[0].upper_hardware is None
-    assert "nothing to drill" in window.answer.sentence or window.desk.checked.verdict != "clear"
+    assert window.document.design.mounts[0].upper_hardware is None
+    assert "nothing to drill" in window.answer.sentence or window.document.checked.verdict != "clear"
     open_section(window, 6)
     assert any("no template" in part.text() for part in window.card._visible().values() if hasattr(part, "text"))
     refused: list[str] = []
@@ -83,28 +83,28 @@ def test_a_clamp_on_says_why_there_is_no_template(qtbot: QtBot, window: MainWind
 
 
 def test_a_twin_is_one_step_and_the_new_one_is_in_hand(qtbot: QtBot, window: MainWindow) -> None:
-    steps = len(window.desk.history.past)
+    steps = len(window.document.history.past)
     open_section(window, 5)
     press(qtbot, window, "twin")
-    assert [mount.name for mount in window.desk.design.mounts] == ["port motor", "starboard motor"]
-    assert window.desk.sight.mount == 1
-    assert len(window.desk.history.past) == steps + 1
-    window.desk.undo()
-    assert len(window.desk.design.mounts) == 1
-    assert window.desk.sight.mount == 0
+    assert [mount.name for mount in window.document.design.mounts] == ["port motor", "starboard motor"]
+    assert window.document.sight.mount == 1
+    assert len(window.document.history.past) == steps + 1
+    window.document.undo()
+    assert len(window.document.design.mounts) == 1
+    assert window.document.sight.mount == 0
 
 
 def test_the_motor_in_hand_is_chosen_on_the_card_and_on_the_drawing(qtbot: QtBot, window: MainWindow) -> None:
     open_section(window, 5)
     press(qtbot, window, "twin")
     choose(qtbot, window, "sight.mount", "Port motor")
-    assert window.desk.sight.mount == 0
-    past = len(window.desk.history.past)
-    mount = window.desk.design.mounts[1]
+    assert window.document.sight.mount == 0
+    past = len(window.document.history.past)
+    mount = window.document.design.mounts[1]
     window.face.show_whole()
     qtbot.mouseClick(window.face, LEFT, pos=place(window, mount.offset + 30.0, -120.0))
-    assert window.desk.sight.mount == 1
-    assert len(window.desk.history.past) == past  # looking is no step
+    assert window.document.sight.mount == 1
+    assert len(window.document.history.past) == past  # looking is no step
     assert pick(window, "sight.mount").button.text() == "starboard motor"
 
 
@@ -113,28 +113,28 @@ def test_a_kicker_clamps_on_and_is_taken_off_without_a_question(qtbot: QtBot, wi
     doors(window, answers)
     open_section(window, 5)
     press(qtbot, window, "kicker")
-    assert window.desk.design.mounts[1].bracket.kind == "clamp-on"
+    assert window.document.design.mounts[1].bracket.kind == "clamp-on"
     press(qtbot, window, "off")
-    assert [mount.name for mount in window.desk.design.mounts] == ["main motor"]
+    assert [mount.name for mount in window.document.design.mounts] == ["main motor"]
     assert answers.asked == 0
-    assert not any(key.startswith("mounts.1.") for key in window.desk.design.readings)
-    window.desk.undo()
-    assert len(window.desk.design.mounts) == 2
+    assert not any(key.startswith("mounts.1.") for key in window.document.design.readings)
+    window.document.undo()
+    assert len(window.document.design.mounts) == 2
 
 
 def test_findings_name_the_motor_where_there_are_two(qtbot: QtBot, window: MainWindow) -> None:
     open_section(window, 5)
     press(qtbot, window, "twin")
-    motors = {finding.at.split(" / ")[0] for finding in window.desk.checked.findings if finding.check == "washer"}
+    motors = {finding.at.split(" / ")[0] for finding in window.document.checked.findings if finding.check == "washer"}
     assert motors == {"port motor", "starboard motor"}
     assert not window.grab().isNull()
 
 
 @pytest.mark.parametrize("chosen", ["bracket:0", "bracket:0 corner 2", "lower port hole:0", "saddle:0"])
 def test_a_motor_taken_off_while_a_part_of_it_is_chosen_leaves_the_face_alive(window: MainWindow, chosen: str) -> None:
-    window.desk.look(replace(window.desk.sight, chosen=chosen))
-    window.desk.commit("Motor off", replace(window.desk.design, mounts=()))
+    window.document.look(replace(window.document.sight, chosen=chosen))
+    window.document.commit("Motor off", replace(window.document.design, mounts=()))
     assert window.face.marks()
     assert window.cut.canvas.marks()
-    window.desk.undo()
+    window.document.undo()
     assert any(getattr(mark, "part", "").startswith("lower port hole:0") for mark in window.face.marks())

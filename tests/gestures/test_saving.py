@@ -70,7 +70,7 @@ def test_a_name_typed_without_its_ending_replaces_no_boat_unasked(window: MainWi
     assert hand.asked == ["tapered-work-boat.boltwell is there already, and what it holds would be lost."]
     assert hand.words == [WORDS]  # the first is Enter's, the last Escape's: neither loses anything
     assert other.read_text(encoding="utf-8") == design_text("tapered-work-boat")
-    assert window.desk.path is None
+    assert window.document.path is None
 
 
 def test_another_name_is_asked_for_until_it_is_free(window: MainWindow, hand: Hand, other: Path) -> None:
@@ -79,17 +79,17 @@ def test_another_name_is_asked_for_until_it_is_free(window: MainWindow, hand: Ha
     assert window.doors.save_as()
     assert hand.proposed[1:] == [str(other), str(other)]
     assert other.read_text(encoding="utf-8") == design_text("tapered-work-boat")
-    assert window.desk.path == free.with_name("v1.2.boltwell")  # what is behind a dot is no ending of ours
+    assert window.document.path == free.with_name("v1.2.boltwell")  # what is behind a dot is no ending of ours
     assert not free.exists()
     assert all(hand.unasked_by_dialog)  # one question, and it names the file that would be lost
 
 
 def test_a_boat_that_may_go_is_replaced(window: MainWindow, hand: Hand, other: Path) -> None:
-    window.desk.commit("Name mine", rename(window.desk.design, "mine"))
+    window.document.commit("Name mine", rename(window.document.design, "mine"))
     hand.names, hand.answers = [str(other.with_suffix(""))], [REPLACE]
     assert window.doors.save_as()
-    assert read_design(other)[0] == window.desk.design
-    assert window.desk.path == other
+    assert read_design(other)[0] == window.document.design
+    assert window.document.path == other
 
 
 def test_a_file_that_is_no_design_stays_even_where_it_may_go(window: MainWindow, hand: Hand, other: Path) -> None:

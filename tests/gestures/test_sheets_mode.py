@@ -52,7 +52,7 @@ class Viewer(Answers):
 def begin(qtbot: QtBot, window: MainWindow) -> None:
     """Press the button, and wait for all pages."""
     qtbot.mouseClick(window.answer.button, LEFT)
-    assert window.desk.sight.sheets
+    assert window.document.sight.sheets
     all_pictured(qtbot, window)
 
 
@@ -64,7 +64,7 @@ def all_pictured(qtbot: QtBot, window: MainWindow) -> None:
 
 
 def test_in_and_out_leaves_the_design_as_it_was(qtbot: QtBot, window: MainWindow) -> None:
-    design = window.desk.design
+    design = window.document.design
     begin(qtbot, window)
     assert window.sheets.paper.isVisible()
     assert window.sheets.card.isVisible()
@@ -72,18 +72,18 @@ def test_in_and_out_leaves_the_design_as_it_was(qtbot: QtBot, window: MainWindow
     assert not window.ladder.isVisible()
     assert window.answer.button.text() == "Save the PDF"
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert not window.desk.sight.sheets
+    assert not window.document.sight.sheets
     assert window.card.isVisible()
     assert window.ladder.isVisible()
     assert window.answer.button.text() == "Make the sheets"
-    assert window.desk.design == design
-    assert window.desk.history.past == ()
+    assert window.document.design == design
+    assert window.document.history.past == ()
 
 
 def test_the_way_back_is_a_word_beside_the_button(qtbot: QtBot, window: MainWindow) -> None:
     begin(qtbot, window)
     qtbot.mouseClick(window.answer.link, LEFT)
-    assert not window.desk.sight.sheets
+    assert not window.document.sight.sheets
 
 
 def test_what_is_saved_is_what_was_shown(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
@@ -131,7 +131,7 @@ def test_the_answer_says_why_sheets_are_stamped(
     assert window.answer.button.text() == "Save the PDF"
     doubts: list[Checked] = []
     window.doubts.told.connect(doubts.append)
-    qtbot.waitUntil(lambda: bool(doubts) and doubts[-1].design == window.desk.design, timeout=60_000)
+    qtbot.waitUntil(lambda: bool(doubts) and doubts[-1].design == window.document.design, timeout=60_000)
     assert window.answer.stamped.startswith(why)
     assert bool(window.answer.stamped) is bool(why)
     assert window.answer.button.filled is (kind == "measured")
@@ -313,9 +313,9 @@ def test_another_boat_begins_with_what_is_usual_for_it(qtbot: QtBot, window: Mai
     window.sheets.card.boxes["coupons"].setChecked(True)
     all_pictured(qtbot, window)
     other = kept / "other.boltwell"
-    other.write_text(to_text(set_units(window.desk.design, "mm")), encoding="utf-8")
+    other.write_text(to_text(set_units(window.document.design, "mm")), encoding="utf-8")
     window.doors.open_path(other)
-    assert not window.desk.sight.sheets
+    assert not window.document.sight.sheets
     assert window.sheets.mode.wish == Wish("a4")
     begin(qtbot, window)
     assert window.sheets.card.paper.text() == "A4"
@@ -358,13 +358,13 @@ def test_drawings_are_saved_as_svg(qtbot: QtBot, window: MainWindow, kept: Path)
 
 
 def test_nothing_is_dragged_while_the_sheets_are_made(qtbot: QtBot, window: MainWindow) -> None:
-    design = window.desk.design
+    design = window.document.design
     begin(qtbot, window)
     start = place(window, 60.0, -130.0)
     qtbot.mousePress(window.face, LEFT, pos=start)
     qtbot.mouseMove(window.face, place(window, 120.0, -180.0))
     qtbot.mouseRelease(window.face, LEFT, pos=place(window, 120.0, -180.0))
-    assert window.desk.design == design
+    assert window.document.design == design
 
 
 def test_the_plan_and_the_checks_in_words(fitting: Design) -> None:
@@ -409,7 +409,7 @@ SIZES = [("in", 1366, 708), ("mm", 1366, 708), ("in", 1920, 1016), ("in", 683, 3
 
 @pytest.mark.parametrize(("units", "wide", "high"), SIZES)
 def test_no_text_is_wider_than_its_place(qtbot: QtBot, window: MainWindow, units: str, wide: int, high: int) -> None:
-    window.desk.commit("Unit", set_units(window.desk.design, "in" if units == "in" else "mm"))
+    window.document.commit("Unit", set_units(window.document.design, "in" if units == "in" else "mm"))
     window.resize(wide, high)
     begin(qtbot, window)
     for part in ("card", "face", "cut"):

@@ -73,7 +73,7 @@ def test_a_dimension_leads_to_the_card(qtbot: QtBot, window: MainWindow) -> None
     small(qtbot, window)
     window.face.wanted.emit("mounts.0.drop")
     assert seen(window) == {"card"}
-    assert window.desk.sight.lit == "mounts.0.drop"
+    assert window.document.sight.lit == "mounts.0.drop"
 
 
 def test_low_windows_open_the_ladder_over_the_face(qtbot: QtBot, window: MainWindow) -> None:
@@ -141,12 +141,12 @@ def test_nothing_runs_out_of_the_side_of_a_panel(qtbot: QtBot, window: MainWindo
             assert run_out(window) == [], (what, part)
 
     for section in range(9):
-        window.desk.look(Sight(section=section))
+        window.document.look(Sight(section=section))
         looked_over(section)
     for panel in (FIT, LOW_ENOUGH):
-        window.desk.look(opened(Sight(), panel))
+        window.document.look(opened(Sight(), panel))
         looked_over(panel)
-    window.desk.look(Sight())
+    window.document.look(Sight())
     window.show_start()
     looked_over("start")
     window.show_board()
@@ -170,7 +170,7 @@ def test_the_cut_always_names_its_side(qtbot: QtBot, window: MainWindow, wide: i
 
 def test_in_a_low_window_the_answer_scrolls_with_its_picture(qtbot: QtBot, window: MainWindow) -> None:
     small(qtbot, window, 683, 363)
-    window.desk.look(opened(Sight(), LOW_ENOUGH))
+    window.document.look(opened(Sight(), LOW_ENOUGH))
     come_to_rest()
     panel = window.aside.panels.currentWidget()
     assert isinstance(panel, LowEnoughPanel)
@@ -205,10 +205,10 @@ def test_a_panel_that_is_hidden_takes_no_room(qtbot: QtBot, window: MainWindow) 
     small(qtbot, window, 910, 484)
     come_to_rest()
     before = window.columns.sizes()
-    window.desk.look(opened(Sight(), LOW_ENOUGH))
+    window.document.look(opened(Sight(), LOW_ENOUGH))
     come_to_rest()
     assert window.columns.sizes() != before
-    window.desk.look(Sight())
+    window.document.look(Sight())
     come_to_rest()
     assert window.columns.sizes() == before
 

@@ -27,7 +27,7 @@ LEFT = Qt.MouseButton.LeftButton
 
 
 def ghost_drop(window: MainWindow) -> float | None:
-    ghost = window.desk.sight.ghost
+    ghost = window.document.sight.ghost
     return None if ghost is None else ghost.mounts[0].drop
 
 
@@ -52,14 +52,14 @@ def test_the_exits_move_by_thickness_times_the_tangent(design: Design) -> None:
 
 
 def test_looking_at_the_other_way_changes_nothing(qtbot: QtBot, window: MainWindow) -> None:
-    design = window.desk.design
+    design = window.document.design
     qtbot.mouseClick(window.cut.switch, LEFT)
-    assert window.desk.sight.other_way
+    assert window.document.sight.other_way
     assert window.cut.bar.isVisible()
     assert window.cut.bar.told == "Level, 14° off square: the upper bolt comes out 7/16 in lower, the lower 7/16 in lower."
     assert [mark for mark in window.cut.canvas.marks() if mark.part == "ghost"]
-    assert window.desk.design == design
-    assert window.desk.history.past == ()
+    assert window.document.design == design
+    assert window.document.history.past == ()
     qtbot.mouseClick(window.cut.switch, LEFT)
     assert not window.cut.bar.isVisible()
     assert not [mark for mark in window.cut.canvas.marks() if mark.part == "ghost"]
@@ -68,19 +68,19 @@ def test_looking_at_the_other_way_changes_nothing(qtbot: QtBot, window: MainWind
 def test_drill_this_way_sets_both_tilts_in_one_step(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.mouseClick(window.cut.switch, LEFT)
     qtbot.mouseClick(window.cut.bar.drill, LEFT)
-    mount = window.desk.design.mounts[0]
+    mount = window.document.design.mounts[0]
     assert (mount.upper_tilt, mount.lower_tilt) == (-14.0, -14.0)
-    assert len(window.desk.history.past) == 1
-    assert window.desk.undo_label == "Drill level"
+    assert len(window.document.history.past) == 1
+    assert window.document.undo_label == "Drill level"
     assert window.cut.bar.told.startswith("Square to the face")
-    window.desk.undo()
-    assert window.desk.design.mounts[0].lower_tilt == 0.0
+    window.document.undo()
+    assert window.document.design.mounts[0].lower_tilt == 0.0
 
 
 def test_what_is_not_measured_is_said(window: MainWindow) -> None:
-    unknown = replace(window.desk.design, transom=replace(window.desk.design.transom, rake=None))
-    window.desk.commit("No lean", unknown)
-    window.desk.look(replace(window.desk.sight, other_way=True))
+    unknown = replace(window.document.design, transom=replace(window.document.design.transom, rake=None))
+    window.document.commit("No lean", unknown)
+    window.document.look(replace(window.document.sight, other_way=True))
     assert "Measure the transom" in window.cut.bar.told
     assert not window.cut.bar.drill.isVisible()
 
@@ -88,30 +88,30 @@ def test_what_is_not_measured_is_said(window: MainWindow) -> None:
 def test_a_cure_shows_where_the_holes_would_go(qtbot: QtBot, window: MainWindow) -> None:
     button = window.card.slip.button
     qtbot.waitUntil(button.isVisible)
-    design = window.desk.design
+    design = window.document.design
     QApplication.sendEvent(button, QEnterEvent(QPointF(5, 5), QPointF(5, 5), QPointF(5, 5)))
     assert ghost_drop(window) == pytest.approx(6.5625 * 25.4)
-    assert window.desk.design == design
+    assert window.document.design == design
     QApplication.sendEvent(button, QEvent(QEvent.Type.Leave))
     assert ghost_drop(window) is None
     button.setFocus(Qt.FocusReason.TabFocusReason)
     assert ghost_drop(window) == pytest.approx(6.5625 * 25.4)
     qtbot.mouseClick(button, LEFT)
-    assert window.desk.design.mounts[0].drop == pytest.approx(6.5625 * 25.4)
+    assert window.document.design.mounts[0].drop == pytest.approx(6.5625 * 25.4)
     assert ghost_drop(window) is None
 
 
 def test_undo_lights_what_it_changed_for_a_second(window: MainWindow) -> None:
-    window.desk.commit("Drop to 7 in", with_mount(window.desk.design, 0, drop=177.8))
-    window.desk.undo()
-    assert "lower port hole:0" in window.desk.sight.flash
-    assert "upper port hole:0" not in window.desk.sight.flash
+    window.document.commit("Drop to 7 in", with_mount(window.document.design, 0, drop=177.8))
+    window.document.undo()
+    assert "lower port hole:0" in window.document.sight.flash
+    assert "upper port hole:0" not in window.document.sight.flash
     timer = window.afterglow.timer
     assert timer.isActive()
     assert timer.isSingleShot()
     assert timer.interval() == 1000  # ms; the test does not wait for it: a busy machine's clock decides nothing
     timer.timeout.emit()
-    assert window.desk.sight.flash == ()
+    assert window.document.sight.flash == ()
 
 
 def test_changed_parts_name_what_differs(design: Design) -> None:

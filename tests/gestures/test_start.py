@@ -60,13 +60,13 @@ def test_new_offers_five_shapes_and_blank(window: MainWindow) -> None:
 def test_a_shape_is_one_step_upon_a_blank_sheet(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.mouseClick(tile(window, "Notched transom"), LEFT)
     expected = next(start.design for start in starts() if start.title == "Notched transom")
-    assert window.desk.design == expected
+    assert window.document.design == expected
     assert window.card.isVisible()
-    assert window.desk.undo_label == "Notched transom"
-    assert len(window.desk.history.past) == 1
-    window.desk.undo()
-    assert window.desk.design.mounts == ()
-    assert window.desk.path is None
+    assert window.document.undo_label == "Notched transom"
+    assert len(window.document.history.past) == 1
+    window.document.undo()
+    assert window.document.design.mounts == ()
+    assert window.document.path is None
 
 
 def test_a_shape_is_taken_by_keys_alone(qtbot: QtBot, window: MainWindow) -> None:
@@ -77,8 +77,8 @@ def test_a_shape_is_taken_by_keys_alone(qtbot: QtBot, window: MainWindow) -> Non
     qtbot.keyClick(first, Qt.Key.Key_Right)
     qtbot.waitUntil(window.start.tiles[1].hasFocus)
     qtbot.keyClick(window.start.tiles[1], Qt.Key.Key_Return)
-    assert window.desk.design.well is None
-    assert window.desk.design.mounts != ()
+    assert window.document.design.well is None
+    assert window.document.design.mounts != ()
 
 
 @pytest.mark.parametrize(("wide", "columns"), [(1366, 3), (700, 2)])
@@ -90,27 +90,27 @@ def test_the_shapes_stand_side_by_side_as_there_is_room(qtbot: QtBot, window: Ma
 
 
 def test_escape_goes_back_and_changes_nothing(qtbot: QtBot, window: MainWindow) -> None:
-    design = window.desk.design
+    design = window.document.design
     first = tile(window, "Cut-out, shallow well")
     qtbot.keyClick(first, Qt.Key.Key_Escape)
     assert window.card.isVisible()
-    assert window.desk.design is design
+    assert window.document.design is design
 
 
 def test_blank_says_what_is_next(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.mouseClick(tile(window, "Blank sheet"), LEFT)
     assert window.card.slip.accessibleDescription().startswith("Draw the transom. ")
-    assert window.desk.history.past == ()
-    assert not window.desk.changed_since_saved
+    assert window.document.history.past == ()
+    assert not window.document.changed_since_saved
 
 
 def test_a_new_boat_asks_before_another_is_lost(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
-    window.desk.commit("Drop", with_mount(window.desk.design, 0, drop=170.0))
+    window.document.commit("Drop", with_mount(window.document.design, 0, drop=170.0))
     answers = Answers(kept / "other.boltwell", answer=2)
     doors(window, answers)
     qtbot.mouseClick(tile(window, "No well"), LEFT)
     assert answers.asked == 1
-    assert window.desk.design.mounts[0].drop == 170.0
+    assert window.document.design.mounts[0].drop == 170.0
     assert window.start.isVisible()
 
 
@@ -124,14 +124,14 @@ def test_a_new_boat_that_nobody_touched_is_left_without_a_question(
     assert not window.isWindowModified()
     window.closeEvent(QCloseEvent())
     qtbot.mouseClick(tile(window, "No well"), LEFT)
-    assert window.desk.undo_label == "No well"
+    assert window.document.undo_label == "No well"
     assert answers.asked == 0
-    window.desk.commit("Drop", with_mount(window.desk.design, 0, drop=170.0))
+    window.document.commit("Drop", with_mount(window.document.design, 0, drop=170.0))
     assert window.isWindowModified()
     qtbot.mouseClick(tile(window, title), LEFT)
     assert answers.asked == 1
-    assert window.desk.undo_label == "Drop"
-    window.desk.undo()  # to the shape as it was taken
+    assert window.document.undo_label == "Drop"
+    window.document.undo()  # to the shape as it was taken
     window.closeEvent(QCloseEvent())
     assert answers.asked == 1
 
@@ -143,7 +143,7 @@ def test_recent_boats_are_offered_and_open(qtbot: QtBot, window: MainWindow, kep
     menu_action(window, "New").trigger()
     assert [line.text() for line in window.start.recent] == ["launch"]
     qtbot.mouseClick(window.start.recent[0], LEFT)
-    assert window.desk.path == path
+    assert window.document.path == path
     assert window.card.isVisible()
     assert [line.text() for line in listed(window, "Recent boats")] == ["launch.boltwell"]
 
@@ -154,7 +154,7 @@ def test_a_saved_boat_is_remembered_and_takes_its_files_name(qtbot: QtBot, windo
     assert window.doors.save()
     saved = next(kept.glob("*.boltwell"))
     assert settings().recent == (str(saved),)
-    assert window.desk.design.name == saved.stem
+    assert window.document.design.name == saved.stem
 
 
 def test_the_hint_has_three_lines_and_is_put_away_for_good(qtbot: QtBot, window: MainWindow) -> None:
@@ -170,23 +170,23 @@ def test_the_hint_has_three_lines_and_is_put_away_for_good(qtbot: QtBot, window:
 
 def test_the_list_of_steps_jumps_back_and_forth(window: MainWindow) -> None:
     for drop in (190.0, 180.0, 170.0):
-        window.desk.commit(f"Drop to {drop:g} mm", with_mount(window.desk.design, 0, drop=drop))
+        window.document.commit(f"Drop to {drop:g} mm", with_mount(window.document.design, 0, drop=drop))
     names = [line.text() for line in listed(window, "Steps")]
     assert names == ["As opened", "Drop to 190 mm", "Drop to 180 mm", "Drop to 170 mm"]
     listed(window, "Steps")[1].trigger()
-    assert window.desk.design.mounts[0].drop == 190.0
-    assert window.desk.redo_label == "Drop to 180 mm"
+    assert window.document.design.mounts[0].drop == 190.0
+    assert window.document.redo_label == "Drop to 180 mm"
     assert [line.isChecked() for line in listed(window, "Steps")] == [False, True, False, False]
     listed(window, "Steps")[3].trigger()
-    assert window.desk.design.mounts[0].drop == 170.0
-    assert window.desk.redo_label == ""
+    assert window.document.design.mounts[0].drop == 170.0
+    assert window.document.redo_label == ""
 
 
 def test_light_or_dark_is_remembered(window: MainWindow) -> None:
     menu_action(window, "Dark").trigger()
     assert settings().dark is True
     dress(dark=False)
-    again = type(window)(window.desk)
+    again = type(window)(window.document)
     assert is_dark()
     again.deleteLater()
     dress(dark=False)
@@ -203,7 +203,7 @@ def test_trouble_with_keeping_is_shown_until_it_is_over(window: MainWindow) -> N
 @pytest.mark.parametrize("title", ["Cut-out, shallow well", "Blank sheet"])
 def test_a_new_boat_shows_in_every_part(qtbot: QtBot, window: MainWindow, title: str) -> None:
     qtbot.mouseClick(tile(window, title), LEFT)
-    if window.desk.design.mounts:
+    if window.document.design.mounts:
         qtbot.waitUntil(lambda: bool(window.ladder.shown))  # the ladder of the new boat is known
     assert not window.grab().isNull()
     assert window.answer.sentence
@@ -212,9 +212,9 @@ def test_a_new_boat_shows_in_every_part(qtbot: QtBot, window: MainWindow, title:
 def test_a_change_that_cannot_be_kept_is_told_in_the_foot_line(window: MainWindow, kept: Path) -> None:
     (kept / "full").write_text("a file where a folder was expected")
     saver = Autosave(kept / "full")
-    saver.follow(window.desk)
-    window.desk.shown.connect(lambda *_: window.foot.show_trouble(saver.trouble))
-    window.desk.commit("Drop", with_mount(window.desk.design, 0, drop=170.0))
+    saver.follow(window.document)
+    window.document.shown.connect(lambda *_: window.foot.show_trouble(saver.trouble))
+    window.document.commit("Drop", with_mount(window.document.design, 0, drop=170.0))
     assert window.foot.trouble.startswith("The last change is not kept against a crash:")
-    window.desk.undo()  # nothing is left to lose
+    window.document.undo()  # nothing is left to lose
     assert window.foot.trouble == ""

@@ -60,22 +60,22 @@ def typed(qtbot: QtBot, window: MainWindow, key: str, text: str) -> Entry:
 )
 def test_a_length_in_any_way_changes_the_design(qtbot: QtBot, window: MainWindow, text: str, mm: float) -> None:
     typed(qtbot, window, DROP, text)
-    assert window.desk.design.mounts[0].drop == pytest.approx(mm, abs=1e-9)
-    assert len(window.desk.history.past) == 1
+    assert window.document.design.mounts[0].drop == pytest.approx(mm, abs=1e-9)
+    assert len(window.document.history.past) == 1
 
 
 def test_in_millimetres_a_bare_number_is_millimetres(qtbot: QtBot, window: MainWindow) -> None:
     from geometry.design.edits import set_units
 
-    window.desk.commit("Millimetres", set_units(window.desk.design, "mm"))
+    window.document.commit("Millimetres", set_units(window.document.design, "mm"))
     typed(qtbot, window, DROP, "184")
-    assert window.desk.design.mounts[0].drop == 184.0
-    assert window.desk.undo_label == "Drop to 184 mm"
+    assert window.document.design.mounts[0].drop == 184.0
+    assert window.document.undo_label == "Drop to 184 mm"
 
 
 def test_a_typed_reading_is_kept_as_typed_and_measured(qtbot: QtBot, window: MainWindow) -> None:
     found = typed(qtbot, window, FLOOR, "9 3/4 + 1/16")
-    reading = window.desk.design.readings[FLOOR]
+    reading = window.document.design.readings[FLOOR]
     assert reading.text == "9 3/4 + 1/16"
     assert reading.value == pytest.approx(9.8125 * 25.4, abs=1e-9)
     assert reading.state == "measured"
@@ -83,10 +83,10 @@ def test_a_typed_reading_is_kept_as_typed_and_measured(qtbot: QtBot, window: Mai
 
 
 def test_wrong_text_keeps_the_design_and_says_so(qtbot: QtBot, window: MainWindow) -> None:
-    design = window.desk.design
+    design = window.document.design
     found = typed(qtbot, window, DROP, "7 1/4x")
-    assert window.desk.design == design
-    assert window.desk.history.past == ()
+    assert window.document.design == design
+    assert window.document.history.past == ()
     assert found.field.text() == "7 1/4x"
     assert found.sentence.startswith('"7 1/4x" does not read as a length.')
     assert not any(word in found.sentence.lower() for word in ("error", "invalid", "please"))
@@ -112,9 +112,9 @@ def test_wrong_text_keeps_the_design_and_says_so(qtbot: QtBot, window: MainWindo
 )  # fmt: skip
 def test_nonsense_keeps_the_design_too(qtbot: QtBot, window: MainWindow, key: str, text: str, told: str) -> None:
     """And is told of the text that was typed, not in the file's words and millimetres."""
-    design = window.desk.design
+    design = window.document.design
     found = typed(qtbot, window, key, text)
-    assert window.desk.design == design
+    assert window.document.design == design
     assert found.sentence == told
     assert found.field.accessibleDescription() == told
     qtbot.keyClick(found.field, Qt.Key.Key_Escape)
@@ -123,22 +123,22 @@ def test_nonsense_keeps_the_design_too(qtbot: QtBot, window: MainWindow, key: st
 
 def test_an_emptied_entry_is_not_known_in_one_step_and_is_asked_for(qtbot: QtBot, window: MainWindow) -> None:
     """Of a well's floor one side; undo brings the reading back."""
-    before = window.desk.design
+    before = window.document.design
     typed(qtbot, window, FLOOR, "")
-    assert window.desk.undo_label == "Floor depth, port to not known"
+    assert window.document.undo_label == "Floor depth, port to not known"
     found = window.card.entry(FLOOR)
     assert found is not None
     assert found.field.text() == "not known"
     assert window.card.slip.accessibleDescription().startswith("Measure the floor depth, port. ")
     qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
-    assert window.desk.design == before
+    assert window.document.design == before
 
 
 def test_an_entry_has_its_room_after_another_came_or_went(qtbot: QtBot, window: MainWindow) -> None:
     """The block's own entries go with it; what is unfolded then, a refusal of three lines, is seen whole."""
     typed(qtbot, window, FLOOR, "9 3/4")
     come_to_rest()
-    window.desk.commit("Block off", replace(window.desk.design, inside_blocks=(), readings={}))
+    window.document.commit("Block off", replace(window.document.design, inside_blocks=(), readings={}))
     come_to_rest()
     found = typed(qtbot, window, "well.floor_width", "0")
     assert found.sentence
@@ -148,7 +148,7 @@ def test_an_entry_has_its_room_after_another_came_or_went(qtbot: QtBot, window: 
 
 def test_a_refused_text_outlives_a_look_elsewhere(qtbot: QtBot, window: MainWindow) -> None:
     found = typed(qtbot, window, DROP, "seven")
-    window.desk.look(replace(window.desk.sight, chosen="bracket:0"))
+    window.document.look(replace(window.document.sight, chosen="bracket:0"))
     assert found.field.text() == "seven"
     assert found.sentence
 
@@ -159,24 +159,24 @@ def test_a_refused_text_that_is_taken_back_takes_its_sentence_along(qtbot: QtBot
     found.field.undo()
     assert found.field.text() == "8"
     assert found.sentence == ""
-    assert window.desk.history.past == ()
+    assert window.document.history.past == ()
 
 
 def test_an_entry_left_alone_is_no_step(qtbot: QtBot, window: MainWindow) -> None:
     found = entry(window, DROP)
     qtbot.keyClick(found.field, Qt.Key.Key_Return)
     entry(window, FLOOR)
-    assert window.desk.history.past == ()
+    assert window.document.history.past == ()
 
 
 def test_held_arrow_in_a_field_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
     found = entry(window, DROP)
     for _ in range(4):
         qtbot.keyPress(found.field, Qt.Key.Key_Down)
-    assert window.desk.history.past == ()
+    assert window.document.history.past == ()
     qtbot.keyRelease(found.field, Qt.Key.Key_Down)
-    assert window.desk.design.mounts[0].drop == pytest.approx(203.2 - 4 * 25.4 / 16, abs=1e-9)
-    assert len(window.desk.history.past) == 1
+    assert window.document.design.mounts[0].drop == pytest.approx(203.2 - 4 * 25.4 / 16, abs=1e-9)
+    assert len(window.document.history.past) == 1
 
 
 def test_an_arrow_does_not_outlive_the_hand_in_its_field(qtbot: QtBot, window: MainWindow) -> None:
@@ -184,8 +184,9 @@ def test_an_arrow_does_not_outlive_the_hand_in_its_field(qtbot: QtBot, window: M
     qtbot.keyPress(found.field, Qt.Key.Key_Up)
     window.face.setFocus()
     qtbot.keyRelease(window.face, Qt.Key.Key_Up)
-    assert window.desk.design.mounts[0].drop == pytest.approx(203.2 + 25.4 / 16, abs=1e-9)
-    assert [step.label for step in (*window.desk.history.past, window.desk.history.present)][1:] == ["Drop to 8 1/16 in"]
+    assert window.document.design.mounts[0].drop == pytest.approx(203.2 + 25.4 / 16, abs=1e-9)
+    history = window.document.history
+    assert [step.label for step in (*history.past, history.present)][1:] == ["Drop to 8 1/16 in"]
 
 
 @pytest.mark.parametrize("by_arrow", [False, True])
@@ -193,73 +194,73 @@ def test_a_corner_that_becomes_its_twins_image_is_told_by_that_one_from_then_on(
     qtbot: QtBot, window: MainWindow, by_arrow: bool
 ) -> None:
     """Its own entry goes: the step is named by it all the same, and the hand is let go."""
-    own, port = window.desk.design.mounts[0], "mounts.0.bracket.outline.5.0"
+    own, port = window.document.design.mounts[0], "mounts.0.bracket.outline.5.0"
     across, down = own.bracket.outline[5]
     assert across == -190.5  # 7 1/2 in
     skew = replace(own.bracket, outline=(*own.bracket.outline[:5], (across + 25.4 / 16, down)))
-    window.desk.new(replace(window.desk.design, mounts=(replace(own, bracket=skew),)))
+    window.document.new(replace(window.document.design, mounts=(replace(own, bracket=skew),)))
     guess_all(window)
-    assert measure(window.desk.design, port) is not None
+    assert measure(window.document.design, port) is not None
     if by_arrow:
         qtbot.keyClick(entry(window, port).field, Qt.Key.Key_Down)
     else:
         typed(qtbot, window, port, "-7 1/2")
-    assert window.desk.design.mounts[0].bracket.outline == own.bracket.outline
-    assert measure(window.desk.design, port) is None
-    assert window.desk.undo_label == "Bracket corner 6, across to −7 1/2 in"
-    assert window.desk.checked.design == window.desk.design
+    assert window.document.design.mounts[0].bracket.outline == own.bracket.outline
+    assert measure(window.document.design, port) is None
+    assert window.document.undo_label == "Bracket corner 6, across to −7 1/2 in"
+    assert window.document.checked.design == window.document.design
 
 
 def test_undo_and_redo_by_their_keys(qtbot: QtBot, window: MainWindow) -> None:
-    before = window.desk.design
+    before = window.document.design
     typed(qtbot, window, DROP, "7 1/4")
-    after = window.desk.design
+    after = window.document.design
     entry(window, DROP)  # with no text of its own to take back, the field leaves both keys to the window
     qtbot.keyClick(window.focusWidget() or window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
-    assert window.desk.design == before
-    assert window.desk.redo_label == "Drop to 7 1/4 in"
+    assert window.document.design == before
+    assert window.document.redo_label == "Drop to 7 1/4 in"
     window.face.setFocus()
     qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
-    assert window.desk.design == after
+    assert window.document.design == after
 
 
 def test_enter_goes_to_the_next_entry(qtbot: QtBot, window: MainWindow) -> None:
     typed(qtbot, window, FLOOR, "9 3/4")
-    qtbot.waitUntil(lambda: window.desk.sight.lit == "well.floor_starboard")
-    assert window.desk.sight.lit == "well.floor_starboard"
+    qtbot.waitUntil(lambda: window.document.sight.lit == "well.floor_starboard")
+    assert window.document.sight.lit == "well.floor_starboard"
 
 
 def test_the_top_cut_in_degrees_takes_words(qtbot: QtBot, window: MainWindow) -> None:
     from geometry.design.measures import put_path
 
-    window.desk.commit("Top cut", put_path(window.desk.design, "transom.top_cut", 10.0))
+    window.document.commit("Top cut", put_path(window.document.design, "transom.top_cut", 10.0))
     cuts = []
     for text in ("12", "Level"):
         typed(qtbot, window, "transom.top_cut", text)
-        cuts.append(window.desk.design.transom.top_cut)
+        cuts.append(window.document.design.transom.top_cut)
     assert cuts == [12.0, "level"]
 
 
 def test_a_click_on_the_word_guess_confirms(qtbot: QtBot, window: MainWindow) -> None:
     key = "well.fillet_radius"
-    assert window.desk.design.readings[key].state == "guess"
+    assert window.document.design.readings[key].state == "guess"
     found = entry(window, key)
-    value = window.desk.design.well
+    value = window.document.design.well
     qtbot.mouseClick(found.field.guess, Qt.MouseButton.LeftButton)
-    assert window.desk.design.readings[key].state == "measured"
-    assert window.desk.design.well == value
+    assert window.document.design.readings[key].state == "measured"
+    assert window.document.design.well == value
     assert not found.field.guess.isVisible()
 
 
 def test_a_guess_typed_again_as_it_stands_is_measured(qtbot: QtBot, window: MainWindow) -> None:
     key = "well.fillet_radius"
-    assert window.desk.design.readings[key].state == "guess"
+    assert window.document.design.readings[key].state == "guess"
     found = entry(window, key)
     qtbot.keyClick(found.field, Qt.Key.Key_Return)  # passed by: still a guess
-    assert window.desk.design.readings[key].state == "guess"
+    assert window.document.design.readings[key].state == "guess"
     typed(qtbot, window, key, found.field.text())
-    assert window.desk.design.readings[key].state == "measured"
-    assert len(window.desk.history.past) == 1
+    assert window.document.design.readings[key].state == "measured"
+    assert len(window.document.history.past) == 1
 
 
 def test_enter_at_the_end_of_a_section_opens_the_next_that_waits(qtbot: QtBot, window: MainWindow) -> None:
@@ -267,32 +268,32 @@ def test_enter_at_the_end_of_a_section_opens_the_next_that_waits(qtbot: QtBot, w
     window.doors.begin("Shallow", starts()[0].design)
     found = entry(window, "transom.outline")
     qtbot.keyClick(found.field, Qt.Key.Key_Return)
-    assert window.desk.design.readings["transom.outline"].state == "guess"
-    assert window.desk.sight.section == 2
+    assert window.document.design.readings["transom.outline"].state == "guess"
+    assert window.document.sight.section == 2
     cut = window.card.pick("choice.top_cut")
     assert cut is not None
     qtbot.waitUntil(cut.button.hasFocus)
     qtbot.keyClick(cut.button, Qt.Key.Key_Return)
     qtbot.waitUntil(cut.menu.isVisible)
     qtbot.keyClick(cut.menu, Qt.Key.Key_Return)  # level, as it stands
-    assert "transom.top_cut" not in window.desk.design.readings
-    assert window.desk.sight.section == 3
-    qtbot.waitUntil(lambda: window.desk.sight.lit == "well.floor_port")
+    assert "transom.top_cut" not in window.document.design.readings
+    assert window.document.sight.section == 3
+    qtbot.waitUntil(lambda: window.document.sight.lit == "well.floor_port")
 
 
 def test_a_guess_at_the_other_side_follows_and_stays_a_guess(qtbot: QtBot, window: MainWindow) -> None:
     window.doors.begin("Shallow", starts()[0].design)
     port, starboard = "well.floor_port", "well.floor_starboard"
     typed(qtbot, window, port, "9 1/8")
-    well = window.desk.design.well
+    well = window.document.design.well
     assert well is not None
     assert [y for _, y in well.profile[1:3]] == pytest.approx([-9.125 * 25.4] * 2, abs=1e-9)
-    states = [window.desk.design.readings[key].state for key in (port, starboard)]
+    states = [window.document.design.readings[key].state for key in (port, starboard)]
     assert states == ["measured", "guess"]
-    assert len(window.desk.history.past) == 2  # the shape, and this
+    assert len(window.document.history.past) == 2  # the shape, and this
     typed(qtbot, window, starboard, "9 1/2")
     typed(qtbot, window, port, "9 1/4")  # the other is measured by now, and stays
-    assert window.desk.design.readings[starboard].text == "9 1/2"
+    assert window.document.design.readings[starboard].text == "9 1/2"
     found = window.card.entry(starboard)
     assert found is not None
     assert found.field.text() == "9 1/2"
@@ -304,19 +305,19 @@ def test_a_brackets_corners_are_typed_and_both_sides_follow(qtbot: QtBot, window
     foot, down = "mounts.0.bracket.outline.3.0", "mounts.0.bracket.outline.3.1"
     typed(qtbot, window, foot, "6")
     typed(qtbot, window, down, "14")
-    design = window.desk.design
+    design = window.document.design
     starboard, port = design.mounts[0].bracket.outline[3:5]
     assert starboard == pytest.approx((152.4, -355.6), abs=1e-9)
     assert port == pytest.approx((-152.4, -355.6), abs=1e-9)
     assert [design.readings[key].state for key in (foot, down)] == ["measured"] * 2
     found = typed(qtbot, window, down, "0")
-    assert window.desk.design == design
+    assert window.document.design == design
     assert found.sentence == '"0" can’t stand here: the sides would meet or cross each other; write a figure above 0.'
     found = typed(qtbot, window, foot, "-6")
-    assert window.desk.design == design
+    assert window.document.design == design
     assert found.sentence == '"-6" can’t stand here: write a figure above 0.'
     assert window.face.view is not None
-    numbers = corner_numbers(design, window.desk.sight, window.face.view)
+    numbers = corner_numbers(design, window.document.sight, window.face.view)
     assert [mark.text for mark in numbers if isinstance(mark, Text)] == ["1", "2", "3"]
 
 
@@ -337,7 +338,7 @@ def test_an_entry_that_is_left_shows_what_was_typed(
 
     found = typed(qtbot, window, FLOOR, text)
     assert found.field.text() == rest
-    window.desk.commit("Millimetres", set_units(window.desk.design, "mm"))
+    window.document.commit("Millimetres", set_units(window.document.design, "mm"))
     assert found.field.text() == metric
 
 
@@ -360,8 +361,8 @@ def test_a_click_into_a_field_selects_its_text_so_that_a_figure_replaces_it(qtbo
     qtbot.keyClicks(found.field, "9")
     assert found.field.text() == "9"
     qtbot.keyClick(found.field, Qt.Key.Key_Return)
-    assert window.desk.design.readings["well.floor_port"].text == "9"
-    assert window.desk.undo_label == "Floor depth, port to 9 in"
+    assert window.document.design.readings["well.floor_port"].text == "9"
+    assert window.document.undo_label == "Floor depth, port to 9 in"
 
 
 def test_the_second_click_places_the_cursor(qtbot: QtBot, window: MainWindow) -> None:
@@ -391,35 +392,35 @@ def test_a_hand_that_shakes_in_the_first_click_leaves_all_selected(qtbot: QtBot,
 
 
 def test_a_measured_value_is_not_stepped_by_keys(qtbot: QtBot, window: MainWindow) -> None:
-    before = window.desk.design
+    before = window.document.design
     found = entry(window, "well.floor_port")
     qtbot.keyClick(found.field, Qt.Key.Key_Up)
-    assert window.desk.design == before
-    assert window.desk.checked.design == before
-    assert window.desk.history.past == ()
+    assert window.document.design == before
+    assert window.document.checked.design == before
+    assert window.document.history.past == ()
     assert found.sentence == "Measured: 9 3/4 in. Type a new reading; keys step only a guess or a choice."
     assert found.field.text() == "9 3/4"
     qtbot.keyClicks(found.field, "9 1/2")  # what was selected is replaced
     qtbot.keyClick(found.field, Qt.Key.Key_Return)
-    assert window.desk.design.readings["well.floor_port"].value == pytest.approx(241.3)
+    assert window.document.design.readings["well.floor_port"].value == pytest.approx(241.3)
 
 
 def test_a_guess_that_is_stepped_stays_a_guess(qtbot: QtBot, window: MainWindow) -> None:
     found = entry(window, "well.fillet_radius")
     qtbot.keyClick(found.field, Qt.Key.Key_Up)
-    reading = window.desk.design.readings["well.fillet_radius"]
+    reading = window.document.design.readings["well.fillet_radius"]
     assert (reading.state, reading.text, reading.how) == ("guess", "9/16", "washer")
     assert reading.value == pytest.approx(14.2875)
-    assert window.desk.undo_label == "Corner radius to 9/16 in"
+    assert window.document.undo_label == "Corner radius to 9/16 in"
 
 
 @pytest.mark.parametrize("key", ["mounts.0.upper_at", "mounts.0.drop", "mounts.0.offset", "mounts.0.lower_hardware.torque"])
 def test_a_choice_is_stepped_whatever_was_read(qtbot: QtBot, window: MainWindow, key: str) -> None:
-    one = measure(window.desk.design, key)
+    one = measure(window.document.design, key)
     assert one is not None
-    before = one.get(window.desk.design)
+    before = one.get(window.document.design)
     qtbot.keyClick(entry(window, key).field, Qt.Key.Key_Up)
-    assert one.get(window.desk.design) > before
+    assert one.get(window.document.design) > before
 
 
 def test_a_fields_menu_says_what_a_reading_was_taken_with(qtbot: QtBot, window: MainWindow) -> None:
@@ -431,11 +432,11 @@ def test_a_fields_menu_says_what_a_reading_was_taken_with(qtbot: QtBot, window: 
     assert [one.text() for one in ways.actions() if one.isChecked()] == ["Tape"]
     next(one for one in ways.actions() if one.text() == "Rule").trigger()
     menu.deleteLater()
-    reading = window.desk.design.readings["well.floor_port"]
+    reading = window.document.design.readings["well.floor_port"]
     assert (reading.how, reading.state, reading.text) == ("rule", "measured", "9 3/4")
-    assert window.desk.undo_label == "Floor depth, port: read with a rule"
+    assert window.document.undo_label == "Floor depth, port: read with a rule"
     typed(qtbot, window, "well.floor_port", "9 1/2")
-    assert window.desk.design.readings["well.floor_port"].how == "rule"
+    assert window.document.design.readings["well.floor_port"].how == "rule"
     decided = entry(window, DROP).field.full_menu()  # a choice was read with nothing
     assert "Read with" not in [one.text() for one in decided.actions()]
     decided.deleteLater()

@@ -89,18 +89,18 @@ def test_a_rung_is_row_and_drop_in_one_step(qtbot: QtBot, window: MainWindow) ->
     ladder = opened_ladder(qtbot, window)
     rung = next(one for one in ladder.rungs if one.isEnabled() and one.place[0] == pytest.approx(165.1))
     qtbot.mouseClick(rung, Qt.MouseButton.LeftButton)
-    mount = window.desk.design.mounts[0]
+    mount = window.document.design.mounts[0]
     assert (mount.drop, mount.row) == rung.place
-    assert len(window.desk.history.past) == 1
-    window.desk.undo()
-    assert window.desk.design.mounts[0].drop == 203.2
+    assert len(window.document.history.past) == 1
+    window.document.undo()
+    assert window.document.design.mounts[0].drop == 203.2
 
 
 def test_a_rung_out_of_reach_takes_no_click(qtbot: QtBot, window: MainWindow) -> None:
     ladder = opened_ladder(qtbot, window)
     broken = next(one for one in ladder.rungs if not one.isEnabled())
     qtbot.mouseClick(broken, Qt.MouseButton.LeftButton)
-    assert window.desk.history.past == ()
+    assert window.document.history.past == ()
 
 
 def test_what_is_being_typed_is_asked_for_and_saved(qtbot: QtBot, window: MainWindow, tmp_path: Path) -> None:
@@ -117,16 +117,16 @@ def test_what_is_being_typed_is_asked_for_and_saved(qtbot: QtBot, window: MainWi
     found.field.selectAll()
     qtbot.keyClicks(found.field, "16")
     assert doors(window, answers).save()
-    assert window.desk.path is not None
-    assert read_design(window.desk.path)[0].transom.rake == pytest.approx(16.0, abs=1e-9)
+    assert window.document.path is not None
+    assert read_design(window.document.path)[0].transom.rake == pytest.approx(16.0, abs=1e-9)
 
 
 def test_without_a_motor_no_rung_is_left(qtbot: QtBot, window: MainWindow) -> None:
     ladder = opened_ladder(qtbot, window)
-    window.desk.commit("Main motor off", remove_mount(window.desk.design, 0))
+    window.document.commit("Main motor off", remove_mount(window.document.design, 0))
     assert not any(rung.isVisible() for rung in ladder.rungs)
     assert not any(word.isVisible() for word in ladder.head.seats.values())
-    window.desk.undo()
+    window.document.undo()
     qtbot.waitUntil(lambda: any(rung.isVisible() for rung in ladder.rungs))
 
 
@@ -135,10 +135,10 @@ def test_the_slip_raises_the_pair_in_one_step(qtbot: QtBot, window: MainWindow) 
     qtbot.waitUntil(button.isVisible)
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     # 6 1/2 in clears first; 1/16 in more takes the bolts off the slot's end.
-    assert window.desk.design.mounts[0].drop == pytest.approx(6.5625 * 25.4)
-    assert window.desk.checked.verdict != "fouled"
-    assert {one.state for one in window.desk.checked.findings if one.check == "row"} == {"clear"}
-    assert len(window.desk.history.past) == 1
+    assert window.document.design.mounts[0].drop == pytest.approx(6.5625 * 25.4)
+    assert window.document.checked.verdict != "fouled"
+    assert {one.state for one in window.document.checked.findings if one.check == "row"} == {"clear"}
+    assert len(window.document.history.past) == 1
 
 
 def test_the_slip_turns_to_what_decides_and_asks_for_it_once(
@@ -162,7 +162,7 @@ def test_the_slip_turns_to_what_decides_and_asks_for_it_once(
         qtbot.keyClick(stop, Qt.Key.Key_Tab)
         assert slip.accessibleDescription() not in asked
     assert len(asked) == 2
-    assert window.desk.history.past == ()
+    assert window.document.history.past == ()
 
 
 def test_a_guess_that_decides_more_takes_the_place_of_the_next_one_round(
@@ -176,7 +176,7 @@ def test_a_guess_that_decides_more_takes_the_place_of_the_next_one_round(
     assert slip.accessibleDescription().startswith("Measure the rake. ")
     qtbot.waitUntil(lambda: slip.accessibleDescription().startswith("Measure the floor depth, port. "))
     told = slip.accessibleDescription()
-    window.desk.commit("Leg", put_path(window.desk.design, "mounts.0.leg", 500.0))
+    window.document.commit("Leg", put_path(window.document.design, "mounts.0.leg", 500.0))
     assert slip.accessibleDescription() == told  # no turning back and forth while it is reckoned anew
 
 
@@ -191,7 +191,7 @@ def test_once_chances_are_known_what_moves_the_washers_most_comes_first(
     window.doubts.told.connect(told.append)
     window.doors.begin("A shape", starts()[0].design)
     assert slip.accessibleDescription().startswith("Measure the rake. ")
-    qtbot.waitUntil(lambda: bool(told) and told[-1].design is window.desk.design)
+    qtbot.waitUntil(lambda: bool(told) and told[-1].design is window.document.design)
     assert slip.accessibleDescription().startswith("Measure the floor depth, port. ")
     qtbot.mouseClick(slip, Qt.MouseButton.LeftButton)
     floor = window.card.entry("well.floor_port")
@@ -206,7 +206,7 @@ def test_where_nothing_clears_the_slip_opens_the_search(qtbot: QtBot, opened: Ca
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     assert isinstance(window.aside.panels.currentWidget(), FitPanel)
     assert window.aside.panels.isVisible()
-    assert window.desk.history.past == ()
+    assert window.document.history.past == ()
 
 
 def test_what_clamps_on_offers_no_sheets(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
@@ -217,8 +217,8 @@ def test_what_clamps_on_offers_no_sheets(qtbot: QtBot, opened: Callable[[Design]
     slip = window.card.slip
     assert slip.accessibleDescription().startswith("Nothing to drill: clamp it on. ")
     qtbot.mouseClick(slip.button, Qt.MouseButton.LeftButton)
-    assert window.desk.sight.deciding == LOW_ENOUGH
-    window.desk.new(from_text(design_text("shallow-well-skiff")))
+    assert window.document.sight.deciding == LOW_ENOUGH
+    window.document.new(from_text(design_text("shallow-well-skiff")))
     assert window.answer.button.isVisible()
     assert "Make the sheets" in possible(window)
 
@@ -226,25 +226,25 @@ def test_what_clamps_on_offers_no_sheets(qtbot: QtBot, opened: Callable[[Design]
 def test_open_and_save_come_back_equal(window: MainWindow, kept: Path) -> None:
     path = kept / "mine.boltwell"
     answers = Answers(path)
-    window.desk.commit("Millimetres", set_units(window.desk.design, "mm"))
+    window.document.commit("Millimetres", set_units(window.document.design, "mm"))
     assert doors(window, answers).save()
     saved = next(kept.glob("*.boltwell"))
-    assert read_design(saved)[0] == window.desk.design
-    assert not window.desk.changed_since_saved
+    assert read_design(saved)[0] == window.document.design
+    assert not window.document.changed_since_saved
     assert not window.isWindowModified()
     answers.path = saved
     window.doors.open()
-    assert window.desk.design.units == "mm"
-    assert window.desk.path == saved
+    assert window.document.design.units == "mm"
+    assert window.document.path == saved
     assert answers.told == [""]
 
 
 def test_a_damaged_file_is_told_and_all_stays(window: MainWindow, kept: Path) -> None:
     path = kept / "half.boltwell"
     path.write_text(design_text("shallow-well-skiff")[:300])
-    design, answers = window.desk.design, Answers(path)
+    design, answers = window.document.design, Answers(path)
     doors(window, answers).open()
-    assert window.desk.design == design
+    assert window.document.design == design
     assert answers.told[-1].startswith("half.boltwell")
     assert path.read_text() == design_text("shallow-well-skiff")[:300]
 
@@ -256,14 +256,14 @@ def test_a_dropped_file_opens(window: MainWindow, kept: Path) -> None:
     data.setUrls([QUrl.fromLocalFile(str(path))])
     buttons, keys = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
     window.dropEvent(QDropEvent(QPointF(10, 10), Qt.DropAction.CopyAction, data, buttons, keys))
-    assert window.desk.path == path
+    assert window.document.path == path
 
 
 @pytest.mark.parametrize(("answer", "closes"), [(0, True), (1, True), (2, False)])
 def test_closing_asks_before_anything_is_lost(window: MainWindow, kept: Path, answer: int, closes: bool) -> None:
     answers = Answers(kept / "kept.boltwell", answer)
     doors(window, answers)
-    window.desk.commit("Millimetres", set_units(window.desk.design, "mm"))
+    window.document.commit("Millimetres", set_units(window.document.design, "mm"))
     event = QCloseEvent()
     window.closeEvent(event)
     assert event.isAccepted() is closes
@@ -292,7 +292,7 @@ def test_the_print_key_makes_the_sheets_and_nothing_prints_past_them(qtbot: QtBo
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
     qtbot.keyClick(window.face, Qt.Key.Key_P, CTRL)
-    assert window.desk.sight.sheets
+    assert window.document.sight.sheets
     sheets = next(menu for menu in window.menuBar().actions() if menu.text() == "&Sheets").menu()
     lines = [line.text() for line in sheets.actions() if line.text()]  # type: ignore[attr-defined]
     assert lines == ["&Make the sheets", "&Back to the drawing", "&Measuring sheet…"]
@@ -313,8 +313,8 @@ def possible(window: MainWindow) -> set[str]:
 def test_while_a_boat_begins_the_one_out_of_sight_is_left_alone(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     answers = Answers(kept / "unseen.boltwell")
     doors(window, answers)
-    before = set_units(window.desk.design, "mm")
-    window.desk.commit("Millimetres", before)
+    before = set_units(window.document.design, "mm")
+    window.document.commit("Millimetres", before)
     offered = possible(window)
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
@@ -324,14 +324,14 @@ def test_while_a_boat_begins_the_one_out_of_sight_is_left_alone(qtbot: QtBot, wi
     for key in (Qt.Key.Key_Z, Qt.Key.Key_S, Qt.Key.Key_P, Qt.Key.Key_D, Qt.Key.Key_L, Qt.Key.Key_R):
         qtbot.keyClick(window.start.tiles[0], key, CTRL)
     assert window.start.isVisible()
-    assert window.desk.design == before
-    assert window.desk.sight.deciding == ""
-    assert not window.desk.sight.sheets
+    assert window.document.design == before
+    assert window.document.sight.deciding == ""
+    assert not window.document.sight.sheets
     assert list(kept.glob("*.boltwell")) == []
     qtbot.keyClick(window.start.tiles[0], Qt.Key.Key_Escape)
     assert possible(window) == offered
     qtbot.keyClick(window.face, Qt.Key.Key_Z, CTRL)
-    assert window.desk.design != before
+    assert window.document.design != before
 
 
 def test_escape_leaves_the_start_and_not_the_sheets_behind_it(qtbot: QtBot, window: MainWindow) -> None:
@@ -341,26 +341,26 @@ def test_escape_leaves_the_start_and_not_the_sheets_behind_it(qtbot: QtBot, wind
     window.show_start()
     qtbot.keyClick(window.start.tiles[0], Qt.Key.Key_Escape)
     assert window.boards.drawn
-    assert window.desk.sight.sheets
+    assert window.document.sight.sheets
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert not window.desk.sight.sheets
+    assert not window.document.sight.sheets
 
 
 def test_beside_a_comparison_nothing_is_undone_unseen(qtbot: QtBot, window: MainWindow) -> None:
-    window.desk.commit("Millimetres", set_units(window.desk.design, "mm"))
+    window.document.commit("Millimetres", set_units(window.document.design, "mm"))
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
     qtbot.keyClick(window.face, Qt.Key.Key_R, CTRL)
     assert window.boards.compared
     qtbot.keyClick(window, Qt.Key.Key_Z, CTRL)
     qtbot.keyClick(window, Qt.Key.Key_P, CTRL)
-    assert str(window.desk.design.units) == "mm"
-    assert not window.desk.sight.sheets
+    assert str(window.document.design.units) == "mm"
+    assert not window.document.sight.sheets
     assert {"Save", "Compare", "Will it hang low enough?"} <= possible(window)
     qtbot.keyClick(window, Qt.Key.Key_R, CTRL)
     assert window.boards.drawn
     qtbot.keyClick(window.face, Qt.Key.Key_Z, CTRL)
-    assert window.desk.design.units == "in"
+    assert window.document.design.units == "in"
 
 
 def test_no_panel_is_told_of_another_design_than_it_shows(
@@ -377,7 +377,7 @@ def test_no_panel_is_told_of_another_design_than_it_shows(
             before(self, checked, sight)
 
         def show_rungs(self: QWidget, rungs: object, before=kind.show_rungs) -> None:
-            told.append((type(self), shows[type(self)], window.desk.checked.design))
+            told.append((type(self), shows[type(self)], window.document.checked.design))
             before(self, rungs)
 
         monkeypatch.setattr(kind, "show_checked", show_checked)
@@ -385,12 +385,12 @@ def test_no_panel_is_told_of_another_design_than_it_shows(
     window = opened(design)
     qtbot.waitUntil(lambda: bool(told))
     told.clear()
-    window.desk.preview(fitting)
+    window.document.preview(fitting)
     assert design in shows.values()  # they wait
     qtbot.waitUntil(lambda: len(told) == 3)
     assert {kind for kind, _, _ in told} == {Card, FindingsPanel, LadderStrip}
     assert all(seen == fitting == asked for _, seen, asked in told)
-    window.desk.cancel()
+    window.document.cancel()
 
 
 def shows(fields: list[QLineEdit], grounds: list[QColor]) -> bool:
@@ -409,18 +409,18 @@ def test_the_closed_ladder_leaves_words_out_before_it_cuts_one(window: MainWindo
 
 
 def test_the_collector_rests_while_a_hand_drags(window: MainWindow) -> None:
-    desk, there = window.desk, move_lower(window.desk.design, 0, 0.0, 20.0)
+    document, there = window.document, move_lower(window.document.design, 0, 0.0, 20.0)
     assert gc.isenabled()
-    desk.preview(there)
+    document.preview(there)
     assert not gc.isenabled()
-    desk.cancel()
+    document.cancel()
     assert gc.isenabled()
-    desk.preview(there)
-    desk.commit("Drop", there)
+    document.preview(there)
+    document.commit("Drop", there)
     assert gc.isenabled()
     gc.disable()  # by somebody else: left as it was
-    desk.preview(desk.history.past[0].design)
-    desk.cancel()
+    document.preview(document.history.past[0].design)
+    document.cancel()
     assert not gc.isenabled()
     gc.enable()
 
@@ -429,7 +429,7 @@ def test_the_panels_take_another_light(qtbot: QtBot, window: MainWindow) -> None
     """The ground of a field is the card's at rest, and the field's own under the hand."""
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
-    window.desk.look(Sight(section=7))
+    window.document.look(Sight(section=7))
     fields = [one for one in window.card.findChildren(QLineEdit) if one.isVisible()]
     assert len(fields) > 2
     fields[0].setFocus()
@@ -448,10 +448,10 @@ LOOKS = [(name, units, units == "mm") for name in design_names() for units in ("
 @pytest.mark.parametrize(("name", "units", "dark"), [*LOOKS, ("shallow-well-skiff", "in", True)])
 def test_no_text_is_wider_than_its_place(qtbot: QtBot, window: MainWindow, name: str, units: str, dark: bool) -> None:
     dress(dark=dark)
-    window.desk.new(set_units(from_text(design_text(name)), "in" if units == "in" else "mm"))
+    window.document.new(set_units(from_text(design_text(name)), "in" if units == "in" else "mm"))
     opened_ladder(qtbot, window)
     for section in range(9):
-        window.desk.look(Sight(section=section))
+        window.document.look(Sight(section=section))
         qtbot.waitUntil(lambda: too_wide(window) == [])
 
 
@@ -463,7 +463,7 @@ def test_the_drawing_has_half_of_the_window_at_rest(qtbot: QtBot, window: MainWi
 
 
 def test_every_control_has_a_name_and_a_tab_place(window: MainWindow) -> None:
-    window.desk.look(Sight(section=3))
+    window.document.look(Sight(section=3))
     controls = [
         widget for widget in window.findChildren(QWidget)
         if isinstance(widget, QAbstractButton | QLineEdit | FaceCanvas) and widget.isVisible()
@@ -507,8 +507,8 @@ def test_clicking_a_dimension_goes_to_its_entry(qtbot: QtBot, window: MainWindow
     figure = next(m for m in window.face.marks() if isinstance(m, Text) and m.part.endswith(".drop"))
     at = figure.at[0], figure.at[1] + figure.size / 3
     qtbot.mouseClick(window.face, Qt.MouseButton.LeftButton, pos=window.face.place_of(at).toPoint())
-    assert window.desk.sight.lit == "mounts.0.drop"
-    assert window.desk.sight.section == 7
+    assert window.document.sight.lit == "mounts.0.drop"
+    assert window.document.sight.section == 7
 
 
 def test_looking_is_no_step(qtbot: QtBot, window: MainWindow) -> None:
@@ -516,8 +516,8 @@ def test_looking_is_no_step(qtbot: QtBot, window: MainWindow) -> None:
     window.face.push(10.0, 5.0)
     window.cut.step()
     qtbot.mouseClick(window.card.heads[4], Qt.MouseButton.LeftButton)
-    assert window.desk.sight.section == 5
-    assert window.desk.history.past == ()
+    assert window.document.sight.section == 5
+    assert window.document.history.past == ()
 
 
 def test_zoom_keeps_the_place_and_its_bounds(window: MainWindow) -> None:
@@ -539,7 +539,7 @@ def test_zoom_keeps_the_place_and_its_bounds(window: MainWindow) -> None:
 def test_a_design_that_says_nothing_at_all(window: MainWindow) -> None:
     from msgspec.structs import replace
 
-    window.desk.new(replace(window.desk.design, mounts=(), well=None, inside_blocks=(), old_holes=(), readings={}))
+    window.document.new(replace(window.document.design, mounts=(), well=None, inside_blocks=(), old_holes=(), readings={}))
     window.grab()
     assert window.answer.sentence.startswith("No motor")
 
@@ -547,10 +547,10 @@ def test_a_design_that_says_nothing_at_all(window: MainWindow) -> None:
 def test_readings_not_taken_yet(window: MainWindow) -> None:
     from geometry.design.measures import put_path
 
-    design = window.desk.design
+    design = window.document.design
     for key in ("transom.rake", "well.fillet_radius", "transom.thickness.top", "well.profile.1.1"):
         blank = put_path(design, key, None)
-        window.desk.new(blank)
+        window.document.new(blank)
         window.grab()
         assert window.answer.sentence.startswith("Don’t drill")
     with pytest.raises(OwnerError):
