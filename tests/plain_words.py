@@ -6,7 +6,9 @@ It reads plain sentences and Markdown alike. Code between backticks is not Engli
 from __future__ import annotations
 
 import ast
+import io
 import re
+import tokenize
 from typing import NamedTuple
 
 MOST_WORDS = 30
@@ -111,6 +113,15 @@ def strings(source: str) -> list[str]:
     return [text for text in made if " " in text.strip()]
 
 
+def documentation(source: str) -> list[str]:
+    """Return the docstrings and comments of Python's ``source``; "from memory" is left out, since code has to say that."""
+    nodes = [node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)]
+    tokens = tokenize.generate_tokens(io.StringIO(source).readline)
+    comments = [token.string.lstrip("# ") for token in tokens if token.type == tokenize.COMMENT]
+    texts = [text for node in nodes if (text := ast.get_docstring(node))] + comments
+    return [text.replace("from memory", "") for text in texts]
+
+
 def _text(node: ast.AST) -> str:
     if isinstance(node, ast.JoinedStr):
         return "".join(_text(part) or "X" for part in node.values)
@@ -151,3 +162,14 @@ def _faults(paragraph: str) -> list[str]:
 
 def _around(paragraph: str, hit: re.Match[str]) -> str:
     return paragraph[max(0, hit.start() - 40) : hit.end() + 40]
+
+
+if __name__ == "__main__":  # python3 -m tests.plain_words FILE...: what is not plain in docstrings, comments and texts
+    import sys
+    from pathlib import Path
+
+    for name in sys.argv[1:]:
+        source = Path(name).read_text(encoding="utf-8")
+        for text in [*documentation(source), *strings(source)] if name.endswith(".py") else [source]:
+            for fault in faults(text):
+                print(f"{name}: {fault}")
