@@ -7,7 +7,7 @@ _HERE = Path(__file__).parent  # always plain files: the program is never run fr
 
 
 def font_path(name: str) -> Path:
-    """Return where a shipped font lies, by its file's name without the ending: who maps it need not read it."""
+    """Return the path of a shipped font, by its name without the ending, for a reader that maps the file."""
     return _HERE / "fonts" / f"{name}.ttf"
 
 
