@@ -25,7 +25,7 @@ PAIRS = (
 
 @cache  # made when first asked for: the window starts without it
 def _table(unit: Unit) -> tuple[re.Pattern[str], dict[str, tuple[str, str]]]:
-    """Return what finds the other country's words, and each of these with its own, by its small letters."""
+    """Return what finds the other country's words, and a pair for each: that word and ours."""
     words = {british.lower(): (british, american) for american, british in PAIRS}
     if unit == "mm":
         words = {american.lower(): (american, british) for american, british in PAIRS}
