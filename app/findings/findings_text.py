@@ -92,7 +92,7 @@ def _limit(unit: Unit, finding: Finding) -> str:
 def origin_of(source: str) -> str:
     """Say where a limit is from in an owner's words, from what stands behind its figure."""
     first = source.split(";", maxsplit=1)[0]
-    return {CHOICE: "our assumption", PRACTICE: "common practice"}.get(first, f"from the standard ({first})")
+    return {CHOICE: CHOICE, PRACTICE: "common practice"}.get(first, f"from the standard ({first})")
 
 
 def guess_words(checked: Checked) -> str:

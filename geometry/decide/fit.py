@@ -57,7 +57,7 @@ if TYPE_CHECKING:
 
 ALL = Leeway()
 MOST = 12  # fits offered
-_OFFSETS = (6.0, -6.0, 12.0, -12.0, 25.0, -25.0)  # [mm] tried where nothing fits in the middle; our choice
+_OFFSETS = (6.0, -6.0, 12.0, -12.0, 25.0, -25.0)  # [mm] tried where nothing fits in the middle; our assumption
 _WHEREVER = ("seat", "clamp", "pressure")  # what fouls so with some hardware fouls wherever its holes are
 _LOWEST_FLOOR = 200.0  # [mm] beyond this it is another boat
 

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 PRESENT, PLAIN, CUT, PLATE, BOLT, TILT = range(6)
 """How special a kit is, plainest first."""
 
-MOST_PLAY = 2.6  # [mm] a bolt may be thinner than the bracket's hole: a tenth of an inch, our choice
+MOST_PLAY = 2.6  # [mm] a bolt may be thinner than the bracket's hole: a tenth of an inch, our assumption
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,7 +52,7 @@ class Leeway(NamedTuple):
 
 
 TRIES = 60  # full checks at most before a search gives up
-_TOO_HIGH = 2  # steps of rank that a new place counts more where it is nearer to the top edge than advised; our choice
+_TOO_HIGH = 2  # steps of rank that a new place counts more where it is nearer to the top edge than advised; our assumption
 _SAME = 0.5  # [mm] two places nearer than this are one
 _GRADES: tuple[Grade, ...] = ("least", "advised")
 

@@ -1,7 +1,7 @@
 """How much to buy: epoxy for old holes and for the core bored out round new ones, sealant to bed the bolts in.
 
 Volumes [mL], lengths [mm]. A bore of diameter D through a thickness t takes pi/4 D^2 t. Sizes and allowances are
-common practice, no source, or our choice where they say so.
+common practice, no source, or our assumption where they say so.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from geometry.solid.placed_bolts import Bolt
 
 WASTE = (0.3, 0.5)  # soaked up and left in the cup: common practice, no source
-BED = 2.0  # of sealant before it is squeezed out, inside and outside: our choice
+BED = 2.0  # of sealant before it is squeezed out, inside and outside: our assumption
 
 
 def cylinder(diameter: float, length: float) -> float:

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from geometry.design.sketched import Point
 
 _HALF_TWIN = 13 * MM_PER_INCH  # twins hang about 26 in apart: common practice, no source
-_KICKER_AWAY = 18 * MM_PER_INCH  # a kicker from the main motor: our choice
+_KICKER_AWAY = 18 * MM_PER_INCH  # a kicker from the main motor: our assumption
 USUAL_HOLE = 0.5 * MM_PER_INCH  # of a half-inch bolt: a guess until it is measured
 _ALIKE = 3.0  # mm within which two old holes are a pair
 

@@ -33,7 +33,7 @@ from geometry.tables.known import MM_PER_INCH
 
 MOST_MASS = 5_000.0  # [kg]
 MOST_POWER = 2_000.0  # [kW]
-MOST_LEAN = 45.0  # degrees: of a face from plumb or level; our choice, as are the others here
+MOST_LEAN = 45.0  # degrees: of a face from plumb or level; our assumption, as are the others here
 MOST_TAPER = 0.5  # of a transom's thickness for each millimetre down
 _LONGEST = 100 * 12 * MM_PER_INCH  # [mm]
 

@@ -14,7 +14,7 @@ from geometry.design.validity import SMALL, NonsenseError, Number, at_most, not_
 
 VERSION = NEWEST
 LONGEST_NAME = 200
-_MOST_SPREAD = 60.0  # [mm] or degrees: our choice
+_MOST_SPREAD = 60.0  # [mm] or degrees: our assumption
 
 Span = tuple[float, float]  # [least, advised]
 How = Literal["tape", "rule", "level", "plumb bob", "calliper", "washer", "pilot", "photo"]

@@ -31,7 +31,7 @@ from geometry.design.validity import (
 )
 from geometry.tables import fasteners
 
-MOST_ROWS = 20  # rows of upper holes, and slots on one side: our choice
+MOST_ROWS = 20  # rows of upper holes, and slots on one side: our assumption
 _MOST_SHOCK = 100.0
 
 

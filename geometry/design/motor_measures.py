@@ -70,7 +70,7 @@ def of_mount(design: Design, index: int) -> list[Measure]:
         balance,
         plain(f"{key}.thrust", 5, "Thrust", "Of the propeller, held still; empty, it is reckoned from the power.", 0.0,
                kind="force", free=True),
-        plain(f"{key}.shock", 5, "Shock", "How many times its weight the motor pulls in a slam: 3 is our choice, 5 rough.",
+        plain(f"{key}.shock", 5, "Shock", "How many times its weight the motor pulls in a slam: 3 is our assumption, 5 rough.",
                0.0, kind="number", free=True),
     ]  # fmt: skip
     for pair in ("upper", "lower"):

@@ -1,7 +1,7 @@
 """Brackets and hardware to begin with: usual ones, to be put right by what is in hand [mm].
 
 The four-bolt pattern is common practice, no source; sizes of bolts, nuts and washers are the published ones. Everything
-else is our choice of a usual value.
+else is our assumption of a usual value.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ _PAD = 0.5 * _IN
 _FLAT_AIR = 0.5  # what a flat cut leaves beyond the nut's corners
 SHOCK = 3.0  # times its weight that a motor pulls in a slam
 PLATE_THICKNESS = _IN / 4  # common practice, of aluminium
-MOST_RELIEF = 2 * PLATE_THICKNESS  # that a plate may stand out over the fillet, an assumption of the trade
+MOST_RELIEF = 2 * PLATE_THICKNESS  # that a plate may stand out over the rounded corner, our assumption
 _PLATE_REACH = 3.0  # of plate beyond a washer's rim; more where more clearance is advised
 _PLATE_ABOVE = 30.0  # that the plate reaches above the holes: common practice, all round more than an inch
 _PLATE_BAR = 20.0  # of plate left above a notch and a chamfer

@@ -23,9 +23,9 @@ if TYPE_CHECKING:
     Corner = tuple[float, float]
     Clash = tuple[NonsenseError, tuple[str, ...]]
 
-MOST_FALL = 60.0  # degrees from square to the inner face: our choice
-MOST_FLOOR_SLOPE = 15.0  # degrees, port against starboard: our choice; a floor that drains has 2 or 3
-MOST_CUT = 30.0  # degrees beyond square and beyond level: our choice
+MOST_FALL = 60.0  # degrees from square to the inner face: our assumption
+MOST_FLOOR_SLOPE = 15.0  # degrees, port against starboard: our assumption; a floor that drains has 2 or 3
+MOST_CUT = 30.0  # degrees beyond square and beyond level: our assumption
 _PROFILE = ("well.profile", "well.floor_port", "well.floor_starboard")
 _WIDTHS = ("well.top_width", "well.floor_width")
 _INSIDE = ("transom.rake", "transom.top_cut", "transom.thickness.")

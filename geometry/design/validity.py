@@ -19,7 +19,7 @@ Pair = tuple[Number, Number]
 Points = tuple[Pair, ...]
 
 LARGEST = 100_000  # [mm, or whatever unit]: no boat is longer than a hundred metres, and nothing else comes near it
-FACE = 120 * MM_PER_INCH  # [mm]: nothing on a small boat's transom is further from its datum; our choice, as the next three
+FACE = 120 * MM_PER_INCH  # [mm]: nothing on a small boat's transom is further from its datum; our assumption, as the next three
 DEEP = 60 * MM_PER_INCH  # [mm]: no small boat's well is deeper
 PART = 40 * MM_PER_INCH  # [mm]: no bracket's or bolt's own measure is longer
 SMALL = 12 * MM_PER_INCH  # [mm]: no transom is thicker, and no washer wider

@@ -26,7 +26,7 @@ STATE_WORDS: dict[State, str] = {
 _LOAD_WORDS: dict[State, str] = {"clear": "within limits", "tight": "near the limit", "fouled": "over the limit"}
 
 DOUBTFUL = (0.025, 0.975)
-"""Between these chances a finding is in doubt: about two spreads to either side, our choice."""
+"""Between these chances a finding is in doubt: about two spreads to either side, our assumption."""
 
 _HOW_BAD = {state: number for number, state in enumerate(WORSE)}
 

@@ -25,11 +25,11 @@ if TYPE_CHECKING:
 
 GRAVITY = 9.80665  # m/s2: standard, NIST SP 330
 WATER = 1000.0  # kg/m3: fresh; in salt water the thrust is 1 % more
-EFFICIENCY = 0.55  # of the propeller, power in the stream over power at the shaft: our choice for these screenings
+EFFICIENCY = 0.55  # of the propeller, power in the stream over power at the shaft: our assumption for these screenings
 PROPELLER = (8.0 * MM_PER_INCH, 4.474, 0.185)  # mm across at kW, and the power's exponent: 8 in at 6 hp, 14.5 at 150
 SHAFT_BELOW_PLATE = 6.0 * MM_PER_INCH  # propeller's shaft below the anti-ventilation plate: common practice, no source
 CENTRE_AFT = 12.0 * MM_PER_INCH  # of the motor's mass, aft of where the bracket bears: common practice, 10 to 16 in
-TOP_EDGE = 0.5 * MM_PER_INCH  # below the transom's top, where the bracket bears in reverse: our choice
+TOP_EDGE = 0.5 * MM_PER_INCH  # below the transom's top, where the bracket bears in reverse: our assumption
 REVERSE = 0.4  # of the forward thrust: common practice, no source
 SETTLED = 0.7  # of the clamp is left once wood and washers have settled: common practice, no source
 
@@ -153,7 +153,7 @@ def thrust_of(mount: Mount, index: int) -> Given:
 
 
 def shock_of(design: Design, index: int) -> Given:
-    """Return the shock: our choice as long as it is that and nobody has read another.
+    """Return the shock: our assumption as long as it is that and nobody has read another.
 
     Raises:
         Unmeasured: it is not known.

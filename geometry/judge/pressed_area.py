@@ -1,6 +1,6 @@
 """How much core a bolt's inside washer presses: through the skin, and through a backing plate where there is one.
 
-Skin and plate spread the load at 45 degrees, a plate no further than a skin of its thickness, our choice: rather too
+Skin and plate spread the load at 45 degrees, a plate no further than a skin of its thickness, our assumption: rather too
 little than too much. Lengths [mm], areas [mm2].
 """
 

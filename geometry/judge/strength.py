@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 CLAMP = (1.0, 0.75)  # of the proof load: 0.75 for what is undone again, Shigley eq. 8-31 (read in a secondary copy)
 PRESSURE = (1.67, 1.0)  # of what the core bears: 1500 psi easy, to 2500 to be watched, for dry plywood: common practice
 OF_YIELD = 0.85  # proof over yield where no proof load is published: Shigley, the same
-EPOXY = 55.0  # N/mm2 that cured epoxy supports in a filled hole: an assumption of the trade, 8,000 psi of 6,000 to 10,000
+EPOXY = 55.0  # N/mm2 that cured epoxy supports in a filled hole: our assumption, 8,000 psi of 6,000 to 10,000
 PLATE = {"in": inches(0.25), "mm": 6.0}  # thickness of a plate to put under the washers: common practice
 NAME = "{}"  # stands for the bolt's name
 

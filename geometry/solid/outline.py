@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from geometry.design.validity import Points
 
 
-TOP_REACH = 2.0  # bolt diameters to each side of a hole in which the transom's top edge counts: common practice, our choice
+TOP_REACH = 2.0  # bolt diameters to each side of a hole in which the transom's top edge counts: common practice, our assumption
 _SHALLOW = 1 - 1e-6  # rise over run under which an edge is a top: under 45 degrees
 
 

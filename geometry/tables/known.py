@@ -21,7 +21,7 @@ KW_PER_HP = 0.745699872  # the same: mechanical horsepower, 550 ft lbf/s
 SECONDARY = "read in a secondary copy"
 MEMORY = "from memory"
 PRACTICE = "common practice, no source"
-CHOICE = "our choice"
+CHOICE = "our assumption"
 
 T = TypeVar("T")
 

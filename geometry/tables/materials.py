@@ -1,9 +1,9 @@
 """What a transom's core bears under a washer.
 
-No published design value is meant for a washer pulled down hard on wood. The figures for wood are our choice: 1,500
-lbf/in2 for dry fir plywood, an assumption of the trade, is 1.875 times the 800 lbf/in2 at which Douglas-fir begins to
+No published design value is meant for a washer pulled down hard on wood. The figures for wood are our assumption: 1,500
+lbf/in2 for dry fir plywood is 1.875 times the 800 lbf/in2 at which Douglas-fir begins to
 crush across the grain (USDA Wood Handbook, table 5-3, 12 % moisture; from memory); the other woods get the same
-multiple of a low value of their kind. Each is rounded to half a newton on the square millimetre, our choice, since none
+multiple of a low value of their kind. Each is rounded to half a newton on the square millimetre, our assumption, since none
 is known better: 10.34 becomes 10.5, 8.92 becomes 9 and 7.498 becomes 7.5, all upward, by 1.6 % at the most. Design
 values for lasting loads are far lower (NDS Supplement: Douglas-fir 625 lbf/in2, read in a secondary copy): above them
 washers sink in time, and the nuts want tightening again. All are for dry wood.
@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import msgspec
 
-from geometry.tables.known import CHOICE, MEMORY, MPA_PER_KSI, PRACTICE, look_up
+from geometry.tables.known import CHOICE, MEMORY, MPA_PER_KSI, look_up
 
 
 class Core(msgspec.Struct, frozen=True):
@@ -34,7 +34,7 @@ class Core(msgspec.Struct, frozen=True):
 
 # wet: Douglas-fir crushes at 380 lbf/in2 green and at 800 dry (Wood Handbook, from memory); the trade halves as well
 WET = {"dry": 1.0, "unknown": 1.0, "damp": 0.75, "wet": 0.5}
-"""What is left of a dry wood's bearing by the state of the core; damp, halfway, is our choice, unknown counts as dry."""
+"""What is left of a dry wood's bearing by the state of the core; damp, halfway, is our assumption, unknown counts as dry."""
 
 
 def _wood(name: str, crushes: float, of: str) -> Core:
@@ -49,7 +49,7 @@ def _wood(name: str, crushes: float, of: str) -> Core:
 _CORES = {
     core.name: core
     for core in (
-        _wood("fir plywood", 800, f"Douglas-fir 800 lbf/in2, Wood Handbook, {MEMORY}; 1,500 lbf/in2 is {PRACTICE}"),
+        _wood("fir plywood", 800, f"Douglas-fir 800 lbf/in2, Wood Handbook, {MEMORY}"),
         _wood("hardwood plywood", 580, "the softwood's figure: none is published for the light tropical veneers"),
         _wood("softwood", 580, f"Sitka spruce 580 lbf/in2, Wood Handbook, {MEMORY}"),
         _wood("hardwood", 690, "black cherry 690 lbf/in2, Wood Handbook, read in a secondary copy"),
@@ -87,7 +87,7 @@ def is_bored_out(name: str) -> bool:
 
 
 MOST_OF_WOOD, MOST_OF_ANY = 50.0, 400.0
-"""More than these no core bears [N/mm2], our choice: of wood or foam, and of anything else.
+"""No core supports more than these [N/mm2], our assumption: of wood or foam, and of anything else.
 
 Live oak, the hardest across the grain in the Wood Handbook's table 5-3, begins to crush at 2,840 lbf/in2 (from memory),
 19.6 N/mm2; 1.875 times that, as for fir, is 36.7. Common structural steel yields at 355 (EN 10025-2, from memory).

@@ -231,7 +231,7 @@ def test_the_ladder_has_a_rung_for_each_row_and_marks_the_present_one() -> None:
     ladders = uprights(design, 0, found)
     assert [one.title for one in ladders[:3]] == ["8 in", "7 1/4 in", "6 1/2 in"]
     assert [sum(rung.present for rung in one.rungs) for one in ladders[:3]] == [1, 0, 0]
-    # Rows that a drop leaves, common practice: 8 in keeps all five, 7 1/4 in four, 6 1/2 in three.
+    # Usable holes of a drop, our calculation: 8 in keeps all five, 7 1/4 in four, 6 1/2 in three.
     assert [sum(rung.kind != "broken" for rung in one.rungs) for one in ladders[:3]] == [5, 4, 3]
     words = ["lowest", "one hole up", "two holes up", "three holes up", "four holes up"]
     assert [place.words for place in rows(design, 0, found)] == words

@@ -34,7 +34,7 @@ def test_the_worked_example_with_all_entered():
 def test_a_shock_that_nobody_entered_is_our_choice():
     """A new motor has 3: as long as it does, and no reading says that a person means it."""
     assert motor("standard", "new motor").shock == SHOCK == 3.0
-    assert bolt_loads(entered(), 0).shock == Given(3.0, "our choice")
+    assert bolt_loads(entered(), 0).shock == Given(3.0, "our assumption")
     assert bolt_loads(entered(mounts__0__shock=5.0), 0).shock == Given(5.0, "entered")
     reading = Reading(text="3", value=3.0, from_="centre", how="tape", state="measured", spread=None, second=None)
     read = replace(entered(), readings={"mounts.0.shock": reading})
@@ -56,7 +56,7 @@ def test_a_heavy_motor_keeps_the_lower_pair_shut():
 def test_what_stands_for_what_is_not_entered_is_said():
     found = bolt_loads(changed(example_design(), mounts__0__set_back=100.0), 0)
     assert found.thrust.value == pytest.approx(static_thrust(29.8), abs=1e-9)
-    assert "our choice" in found.thrust.source
+    assert "our assumption" in found.thrust.source
     assert found.centre_aft.value == pytest.approx(404.8, abs=1e-9)
     assert "common practice" in found.centre_aft.source
 

@@ -1,4 +1,4 @@
-"""What becomes of old holes, against what a rigger does: common practice, no source; lengths derived from geometry.
+"""Old holes and the work on them: limits are our assumption, lengths are our calculation.
 
 Bolts 1/2 in, holes 13.5 mm, 44 mm thick; the lower starboard hole lies at 125.4125 across, 215.9 down. Within 1e-6.
 """

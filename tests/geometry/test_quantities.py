@@ -1,6 +1,6 @@
 """Volumes and torques against worked examples.
 
-Volumes: the trade's own table of bores through 2 in (common practice, no source). Torques: T = K F d of Shigley,
+Volumes: bores through 2 in, our calculation: pi/4 D^2 t. Torques: T = K F d of Shigley,
 Mechanical Engineering Design, chapter 8, with two published worked examples.
 """
 
@@ -44,7 +44,7 @@ def test_bores_through_two_inches(diameter, millilitres):
 
 
 def test_four_inch_plugs_take_a_cup():
-    """Four 1 in plugs through 2 in: 103 mL; the trade mixes 150, that is 30 to 50 % more (133.8 to 154.4)."""
+    """Four 1 in plugs through 2 in: 103 mL; mix 30 to 50 % more (133.8 to 154.4), our assumption."""
     four = Amount(4 * cylinder(IN, 2 * IN))
     assert four.net == pytest.approx(103, abs=0.1)
     assert four.mix == pytest.approx((133.9, 154.4), abs=0.1)
@@ -93,7 +93,7 @@ def test_core_round_new_holes():
      ("in", "3/8-16", 14.0, 22.225)],
 )  # fmt: skip
 def test_what_a_filled_hole_supports_follows_from_the_bore_that_the_work_makes(unit, bolt, hole, bore):
-    """Twice the bolt, 1/4 in more than the hole at least (common practice), to the next drill; 55 N/mm2 of epoxy."""
+    """Twice the bolt, at least 1/4 in more than the hole, to the next drill; 55 N/mm2 of epoxy: our assumption."""
     fitted = replace(sure(example_design().mounts[0].lower_hardware), bolt=bolt, hole=hole, nut=nut_names(bolt)[0])
     lower = bolts(replace(changed(example_design(), mounts__0__lower_hardware=fitted), units=unit))[2]
     assert core_bore(lower) == pytest.approx(bore, abs=1e-6)

@@ -10,7 +10,7 @@ from geometry.tables.holes import clearance_holes
 from geometry.tables.materials import core, core_names
 from geometry.tables.papers import paper, paper_names
 
-HOW_WELL = ("secondary cop", "from memory", "common practice", "handbook", "our choice", "nobody can say")
+HOW_WELL = ("secondary cop", "from memory", "common practice", "handbook", "our assumption", "nobody can say")
 
 
 @pytest.mark.parametrize("name", bolt_names())

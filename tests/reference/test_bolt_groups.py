@@ -3,7 +3,7 @@
 Source: Bhandari, Design of Machine Elements, chapter 7, examples 7.5 to 7.8: inputs and answers read in a public set of
 solutions (FOSSEE textbook companion, folder 764); the forces between are reckoned. Forces within 0.05 N of them, areas
 within 0.001 of the printed answer.
-The pairs of 115 hp at the end are figures of the trade, derived from statics (common practice, no source).
+The pairs of 115 hp at the end are our calculation, from statics.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ def test_a_row_that_gets_no_help_is_pulled_no_less():
 
 
 @pytest.mark.parametrize(("thrust", "weight", "pair"), [(1700, 400, 2860), (650, 5 * 400, 3310)])
-def test_the_trades_upper_pair(thrust, weight, pair):
+def test_our_calculation_of_the_upper_pair(thrust, weight, pair):
     """115 hp, 400 lbf 12 in aft: shaft 26 in down, lower edge 12, pair 2: (14 T + 12 n W)/10, still and in a slam of 5."""
     assert upper_pair(thrust, 26 - 12, weight, 12, 12 - 2) == pytest.approx(pair, abs=1e-9)
 
@@ -58,7 +58,7 @@ def test_the_trades_upper_pair(thrust, weight, pair):
 @pytest.mark.parametrize(
     ("thrust", "pairs"), [(680, (1338, 1454, 1592)), (2000, (4928, 5357, 5867))]
 )
-def test_the_trades_lower_pair(thrust, pairs):
+def test_our_calculation_of_the_lower_pair(thrust, pairs):
     """In reverse, and at a strike: (25.5 R - 12 W)/(zl - 0.5), pair 9-7/8, 9-1/8 and 8-3/8 in down; within 1 lbf."""
     found = [lower_pair(thrust, 26 - 0.5, 400, 12, down - 0.5) for down in (9.875, 9.125, 8.375)]
     assert found == pytest.approx(pairs, abs=1)
@@ -67,5 +67,5 @@ def test_the_trades_lower_pair(thrust, pairs):
 
 @pytest.mark.parametrize(("hp", "thrust"), [(6, 166), (20, 415), (50, 870), (90, 1400), (115, 1690), (150, 2110)])
 def test_thrust_held_still(hp, thrust):
-    """The trade's screens [lbf], momentum theory at an efficiency of 0.55; within 3 %, the propellers being ours."""
+    """Our calculation [lbf]: momentum theory at an efficiency of 0.55; within 3 %, the propellers being ours."""
     assert static_thrust(hp * KW_PER_HP) / N_PER_LBF == pytest.approx(thrust, rel=0.03)

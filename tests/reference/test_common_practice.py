@@ -1,6 +1,6 @@
-"""The trade's numbers. Common practice, no source, unless a line says otherwise. Inches as people say them.
+"""The trade's pattern and limits: common practice, unless a line says otherwise. Inches as people say them.
 
-Derived checks: rows left for a drop follow from slot and pitch; the pattern's diagonals from Pythagoras.
+Our calculation: usable holes for a drop follow from slot and pitch; the pattern's diagonals from Pythagoras.
 Tolerance: 1e-6 mm, or half of the last place that a number is given with.
 """
 
@@ -59,4 +59,4 @@ def test_standing_limits_and_who_demands_them() -> None:
     assert math.degrees(math.atan(1 / 20)) == pytest.approx(STANDING_LIMITS["seat_angle"].least, abs=0.005)
     assert "NDS 12.5.1C" in STANDING_LIMITS["edge_diameters"].source
     assert "from memory" in STANDING_LIMITS["edge_diameters"].source
-    assert "our choice" in STANDING_LIMITS["clearance"].source
+    assert "our assumption" in STANDING_LIMITS["clearance"].source

@@ -124,7 +124,7 @@ def test_skiff_rows_left_at_three_drops(drop, rows, slot):
     8 + 0 = 8 and 8 + 3 = 11: all five. 7-1/4: 7-1/4 misses, 8 to 10-1/4 hold: 1 to 4. 6-1/2: 8 at row 2: 2 to 4.
     The saddle keeps them all: row 0 is 2 in below it and the holes 2 in down, so the gap is 3/4 in a row.
     In row 2 the bolt lies at drop + 1-1/2: 9-1/2, 8-3/4 and 8 in, so 1-1/2, 3/4 and 0 in from the slot's upper end.
-    The rows left at these three drops are common practice.
+    Our calculation; common practice agrees with these three drops.
     """
     design = skiff(drop)
     assert rows_left(design, 0, drop * INCH) == rows

@@ -4,7 +4,7 @@ Sources, each read in a secondary copy unless it says from memory: Shigley, Mech
 example 8-3 (its torques from memory); ASTM F593 (yield 65 ksi) and ISO 3506-1 (class 70: 450 N/mm2, class 80: 600); an
 engineering article on a 3/8-16 grade 5 bolt; NDS Supplement, table 4A (Douglas-fir-larch 625 lbf/in2); EN 1995-1-1
 10.4.3(2) with EN 338:2016 (C24: 2.5 N/mm2); ASME B18.21.1 and ISO washers. Where a line says derived, the answer is
-reckoned from the rule beside it. The shares of ply and epoxy at the end are assumptions of the trade, no source.
+reckoned from the rule beside it. The shares of ply and epoxy at the end are our assumption.
 """
 
 from __future__ import annotations
@@ -69,7 +69,7 @@ def test_metric_stainless_at_sixty_per_cent(name, mark, force, torques):
 @pytest.mark.parametrize(
     ("k", "torque", "force"), [(0.12, 50, 10000), (0.15, 40, 6400), (0.18, 40, 5333), (0.20, 35, 4200), (0.25, 25, 2400)]
 )
-def test_the_trades_table_of_forces(k, torque, force):
+def test_our_calculation_of_forces(k, torque, force):
     """12 T / (K d) for a 1/2 in bolt, lb-ft to lbf; within 1 lbf."""
     assert clamp_of(torque * NM_PER_LB_FT, k, 0.5 * IN) / N_PER_LBF == pytest.approx(force, abs=1)
 
@@ -127,7 +127,7 @@ def test_the_wood_and_not_the_bolt_limits_the_torque():
 
 @pytest.mark.parametrize(("outer", "skin", "pressure"), [(1.5, 0.0, 3512), (1.5, 0.25, 1843), (2.0, 0.25, 1144)])
 def test_a_skin_spreads_the_load(outer, skin, pressure):
-    """The trade's figures at 5333 lbf [lbf/in2]; 1-1/2 in on 1/4 in of skin presses 2.893 in2; within 1."""
+    """Our calculation at 5333 lbf [lbf/in2]; 1-1/2 in on 1/4 in of skin presses 2.893 in2; within 1."""
     area = pressed_area(outer * IN, 0.5625 * IN, skin * IN)
     assert 5333 * N_PER_LBF / area / PSI == pytest.approx(pressure, abs=1)
     assert pressed_area(1.5 * IN, 0.5625 * IN, 0.25 * IN) / IN**2 == pytest.approx(2.893, abs=0.0005)
@@ -140,7 +140,7 @@ def test_torque_that_the_core_allows(outer, torque):
     assert torque_for(force, 0.18, 0.5 * IN) / NM_PER_LB_FT == pytest.approx(torque, abs=1)
 
 
-def test_bands_of_bearing_are_the_trades():
+def test_bands_of_bearing_are_our_assumption():
     """Up to 1500 lbf/in2 easy, to 2500 to be watched, for dry plywood: 1.667."""
     assert pytest.approx(2500 / 1500, abs=0.005) == PRESSURE[0]
 

@@ -2,7 +2,7 @@
 
 Sources: NDS Supplement, table 4A, compression across the grain, Douglas-fir 625 lbf/in2 (read in a secondary copy);
 USDA Wood Handbook, table 5-3, Douglas-fir 800 lbf/in2 at the proportional limit and spruce 580 (from memory), black
-cherry 690 (read in a secondary copy). The 1,500 lbf/in2 of dry plywood is common practice, no source; the table rounds to
+cherry 690 (read in a secondary copy). The 1,500 lbf/in2 of dry plywood is our assumption; the table rounds to
 half a newton on the square millimetre, so it is compared within a quarter of one. It goes upward for all three woods, by
 at most 1.6 %: far less than what any of these values is sure to.
 1 ksi = 6.894757 N/mm2.
@@ -32,7 +32,7 @@ def bears(name: str) -> float:
     return figure
 
 
-def test_dry_fir_plywood_is_the_trades_figure_and_over_the_timber_ones() -> None:
+def test_dry_fir_plywood_is_our_assumption_and_over_the_timber_ones() -> None:
     assert bears("fir plywood") == pytest.approx(1500 * PSI, abs=0.25)
     assert bears("fir plywood") > 800 * PSI > 625 * PSI
 

@@ -395,8 +395,8 @@ def test_what_pulls_the_bolts_says_from_what():
     Clamp left: 47.5 N m less half of the nut's 23.05 at friction 0.18, 15.74 kN, and 0.7 of it 11.0 kN or 2477 lbf.
     """
     told = " ".join(load_words(demonstration("shallow-well-skiff")))
-    for words in ("With 216 lb, 3 times that where the boat slams (our choice)", "common practice", "the joint stays shut",
-                  "(boat held still, momentum theory of a propeller, 0.55 of its power used, our choice)",
+    for words in ("With 216 lb, 3 times that where the boat slams (our assumption)", "common practice", "the joint stays shut",
+                  "(boat held still, momentum theory of a propeller, 0.55 of its power used, our assumption)",
                   "1.26 times its mass, 1.00 times its power, 1.26 times its moment"):  # fmt: skip
         assert words in told
     loose = load_words(changed(demonstration("shallow-well-skiff"), mounts__0__shock=30.0))

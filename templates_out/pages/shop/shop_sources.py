@@ -121,7 +121,7 @@ def sources(design: Design) -> list[str]:
         told["Torque and friction: as entered from the motor’s manual; force = (torque - drag) / (friction x diameter), "
              "Shigley, Mechanical Engineering Design."] = None  # fmt: skip
         told["Proof load: 0.85 of the yield where none is published, 0.75 of it advised, Shigley, the same. Epoxy under a "
-             "bolt: 8,000 lbf/in2, an assumption of the trade."] = None  # fmt: skip
+             "bolt: 8,000 lbf/in2, our assumption."] = None  # fmt: skip
         told[f"Passes, cross pattern, intervals, drill stages, epoxy and its 30 to 50 % more: {PRACTICE}. Core "
              f"bored out to twice the bolt: {PRACTICE}. Bed of sealant, 1/8 in for a pilot: {CHOICE}."] = None  # fmt: skip
     if design.mounts:

@@ -135,7 +135,7 @@ def notes(every: tuple[Bolt, ...]) -> list[str]:
     if most is not None:
         found.append(
             f"The core is taken to bear {forces.pressure(most, unit)} (see sources); pressed up to 1.67 times as hard it is "
-            f"to be watched: washers sink in.{wet}{cut} Skin and plate spread the load at 45°, our choice."
+            f"to be watched: washers sink in.{wet}{cut} Skin and plate spread the load at 45°, our assumption."
         )
     for bolt in every:
         try:
