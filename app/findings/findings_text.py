@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.design.units import Unit
     from geometry.judge.findings import Checked, State
-    from geometry.judge.words import Row
+    from geometry.judge.words import FindingsRow
 
 _HOPELESS = "No hole or drop clears it. See Find a fit, or measure the floor again."
 
@@ -143,7 +143,7 @@ def lost_words(design: Design, mount: int) -> str:
 
 
 @lru_cache(maxsize=512)  # while a hand drags, most rows are those of the step before
-def _line(unit: Unit, row: Row, *, hopeless: bool) -> FindingLine:
+def _line(unit: Unit, row: FindingsRow, *, hopeless: bool) -> FindingLine:
     what = row.first.check.replace("_", " ") if CHECK_KINDS[row.first.check].in_well else "hole"
     part = f"{row.bolt} {what}:{row.first.mounts[0]}" if row.bolt and row.first.mounts else ""
     doubt = any(finding.doubtful for finding in row.findings)

@@ -8,7 +8,7 @@ import msgspec
 
 from geometry.decide.lowest import Lowest, lowest_plate
 from geometry.design.edits import with_mount
-from geometry.judge.check import row_findings, standing
+from geometry.judge.check import row_findings, row_independent_findings
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.findings import Finding, State, worst
 from geometry.solid.faces import Unmeasured
@@ -84,7 +84,7 @@ def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None 
             continue  # a pitch less is worth a ladder only as long as it leaves a row
         moved = with_mount(design, index, drop=drop)
         moved = fitted(moved) if fitted else moved
-        fixed = standing(moved)
+        fixed = row_independent_findings(moved)
         near = [f for f in fixed if f.check in IN_WELL and f.value is not None and index in f.mounts]
         governs = worst(fixed)
         nearest = min(near, key=lambda f: f.value or 0.0, default=None)

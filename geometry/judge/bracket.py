@@ -6,11 +6,11 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from geometry.design.validity import CLOSE
-from geometry.judge.report import NO_LIMITS, Reporter, Said
+from geometry.judge.report import NO_LIMITS, Outcome, Reporter
 from geometry.solid.faces import Unmeasured, faces, need, need_all
 from geometry.solid.farthest import farthest
 from geometry.solid.planes import inside, sides, to_line
-from geometry.solid.rings import box, kept, plainly_apart
+from geometry.solid.rings import box, left_of_line, plainly_apart
 from geometry.solid.rows import (
     bracket_ring,
     mount_key,
@@ -59,31 +59,31 @@ def _bearing(report: Reporter, index: int) -> None:
     mount = report.design.mounts[index]
     rests = ("transom.outline", "outside_fittings", *_place_keys(index))
 
-    def look() -> Said:
-        off, over, _ = borne(report.design, index)
+    def look() -> Outcome:
+        off, over, _ = bracket_overhang(report.design, index)
         worst = max(off, over[0])
         if worst <= CLOSE:
-            return Said(0.0, f"The {mount.name}'s bracket rests wholly on the transom.")
+            return Outcome(0.0, f"The {mount.name}'s bracket rests wholly on the transom.")
         if over[0] > off:
             text = f"The {mount.name}'s bracket overlaps the {over[1]} by {report.overlap(-over[0])}."
-            return Said(-worst, text, f"Move the {over[1]} or the bracket.", against=over[1])
+            return Outcome(-worst, text, f"Move the {over[1]} or the bracket.", against=over[1])
         text = f"The {mount.name}'s bracket extends {report.overlap(-off)} beyond the transom's face."
-        return Said(-worst, text, "Move the bracket, or use another of its upper holes.", against="edge of the outer face")
+        return Outcome(-worst, text, "Move the bracket, or use another of its upper holes.", against="edge of the outer face")
 
-    report.tell("bearing", mount.name, (0.0, 0.0), "mm", rests, (index,), look)
+    report.add("bearing", mount.name, (0.0, 0.0), "mm", rests, (index,), look)
     try:
-        above = borne(report.design, index)[2]
+        above = bracket_overhang(report.design, index)[2]
     except Unmeasured:
         return
     if above > CLOSE and mount.bracket.rows is not None:
         text = f"The {mount.name}'s bracket is {report.size(above)} above the transom's top."
-        report.tell(
+        report.add(
             "bearing", f"{mount.name} / above the top", NO_LIMITS, "mm", rests, (index,),
-            lambda: Said(above, text, None, "note"),
+            lambda: Outcome(above, text, None, "note"),
         )  # fmt: skip
 
 
-def borne(design: Design, index: int) -> tuple[float, tuple[float, str], float]:
+def bracket_overhang(design: Design, index: int) -> tuple[float, tuple[float, str], float]:
     """Return how far the bracket reaches off the face, over a fitting (and which), and above the transom's top [mm].
 
     Below the transom's local top (highest v of the outline at that u) every point of the bracket has to lie on the
@@ -131,7 +131,7 @@ def _plainly_off_face(ring: tuple[Point, ...], outline: tuple[Point, ...]) -> tu
     a, b = sorted(near[0])
     if not (a[0] < left and right < b[0]):
         return None
-    above = kept(ring, a, b)
+    above = left_of_line(ring, a, b)
     if above is None:
         return None
     height = max((to_line(corner, (a, b)) for corner in above), default=0.0)
@@ -184,7 +184,7 @@ def _row(report: Reporter, index: int) -> None:
     rests = (mount_key(index, "drop"), mount_key(index, "row"), mount_key(index, "bracket.lower"),
              mount_key(index, "bracket.rows"))  # fmt: skip
 
-    def look() -> Said:
+    def look() -> Outcome:
         row = need(None if mount.row is None else float(mount.row), mount_key(index, "row"))
         place = row * spread.pitch + need(mount.drop, mount_key(index, "drop"))
         value = slot_place(lower, place)
@@ -194,19 +194,19 @@ def _row(report: Reporter, index: int) -> None:
         least, advised = report.design.limits.slot_end
         if value < -spare - CLOSE:
             text = f"With this upper hole the lower bolts miss the slot by {report.overlap(value)}."
-            return Said(value, text, ANOTHER, "fouled", SLOT)
+            return Outcome(value, text, ANOTHER, "fouled", SLOT)
         if round_hole(lower, place):
-            return Said(value, "The lower bolts meet the bracket's round holes within their play.", None, "clear")
+            return Outcome(value, "The lower bolts meet the bracket's round holes within their play.", None, "clear")
         if value < -CLOSE:
             text = f"The lower bolts just reach the slot by the hole's play: they are {report.overlap(value)} beyond its end."
-            return Said(value, text, ANOTHER, "tight", SLOT)
+            return Outcome(value, text, ANOTHER, "tight", SLOT)
         if value < advised - CLOSE or value < least:
             near = f"The lower bolts are only {report.room(value)} from the end of the slot"
             text = f"{near}; {report.limit(advised)} is advised."
-            return Said(value, text, "Make the drop a little longer if the floor allows it.", "tight", SLOT)
-        return Said(value, f"The lower bolts are {report.room(value)} from the end of the slot.", None, "clear", SLOT)
+            return Outcome(value, text, "Make the drop a little longer if the floor allows it.", "tight", SLOT)
+        return Outcome(value, f"The lower bolts are {report.room(value)} from the end of the slot.", None, "clear", SLOT)
 
-    report.tell("row", mount.name, report.design.limits.slot_end, "mm", rests, (index,), look)
+    report.add("row", mount.name, report.design.limits.slot_end, "mm", rests, (index,), look)
 
 
 def hard_pad(design: Design, index: int) -> float | None:
@@ -224,18 +224,18 @@ def _saddle(report: Reporter, index: int) -> None:
     if mount.bracket.rows is None:
         return
 
-    def look() -> Said:
+    def look() -> Outcome:
         gap = saddle_gap(report.design, index)
         if gap < -CLOSE:
             text = f"The bracket hook hits the transom's top {report.overlap(gap)} before the holes line up."
-            return Said(gap, text, "Raise the motor one hole, or move the upper holes down.", against=TOP)
+            return Outcome(gap, text, "Raise the motor one hole, or move the upper holes down.", against=TOP)
         if hard_pad(report.design, index) is not None:
             text = f"The bracket hook is {report.size(gap)} above the transom's top. Put a hard pad under it."
-            return Said(gap, text, None, "note", TOP)
-        return Said(gap, f"The bracket hook is {report.room(gap)} above the transom's top.", against=TOP)
+            return Outcome(gap, text, None, "note", TOP)
+        return Outcome(gap, f"The bracket hook is {report.room(gap)} above the transom's top.", against=TOP)
 
     rests = ("transom.outline", *_place_keys(index))
-    report.tell("saddle", mount.name, (0.0, 0.0), "mm", rests, (index,), look)
+    report.add("saddle", mount.name, (0.0, 0.0), "mm", rests, (index,), look)
 
 
 def usual_plate_heights(set_back: float | None) -> tuple[float, float]:
@@ -251,21 +251,21 @@ def _height(report: Reporter, index: int) -> None:
     rests = ("transom.height", *aside, "transom.rake", mount_key(index, "leg"), mount_key(index, "set_back"),
              *_place_keys(index))  # fmt: skip
 
-    def look() -> Said:
+    def look() -> Outcome:
         try:
             height = plate_height(report.design, index)
         except Unmeasured:
             text = f"The height of the {mount.name}'s AV plate is not checked."
-            return Said(None, text, "Measure the transom's height and the motor's shaft length.", "note")
+            return Outcome(None, text, "Measure the transom's height and the motor's shaft length.", "note")
         low, high = usual_plate_heights(mount.set_back)
         where = "above" if height >= 0 else "below"
         text = f"The {mount.name}'s AV plate is {report.size(abs(height))} {where} the hull's bottom"
         if low - CLOSE <= height <= high + CLOSE:
-            return Said(height, f"{text}, as is common.", None, "clear")
+            return Outcome(height, f"{text}, as is common.", None, "clear")
         usual = f"{report.size(low)} to {report.size(high)} above is common"
-        return Said(height, f"{text}; {usual}.", None, "note")
+        return Outcome(height, f"{text}; {usual}.", None, "note")
 
-    report.tell("height", mount.name, NO_LIMITS, "mm", rests, (index,), look)
+    report.add("height", mount.name, NO_LIMITS, "mm", rests, (index,), look)
 
 
 def _clamp_on(report: Reporter, index: int) -> None:
@@ -274,7 +274,7 @@ def _clamp_on(report: Reporter, index: int) -> None:
         return
     rests = ("transom.thickness", mount_key(index, "bracket"))
 
-    def look() -> Said | None:
+    def look() -> Outcome | None:
         jaw, screws = mount.bracket.jaw, mount.bracket.clamp_screws
         if jaw is None:
             return None
@@ -291,7 +291,8 @@ def _clamp_on(report: Reporter, index: int) -> None:
         if value < -CLOSE:
             side = "too thick" if most < thick else "too thin"
             cure = "Thin the pads." if most < thick else "Put pads under the clamp."
-            return Said(value, f"With its pads the transom is {size}, {side} for the clamp by {report.overlap(value)}.", cure)
-        return Said(value, f"With its pads the transom is {size}; the clamp has {report.room(value)} to spare.")
+            text = f"With its pads the transom is {size}, {side} for the clamp by {report.overlap(value)}."
+            return Outcome(value, text, cure)
+        return Outcome(value, f"With its pads the transom is {size}; the clamp has {report.room(value)} to spare.")
 
-    report.tell("clamp_on", mount.name, JAW_SPARE, "mm", rests, (index,), look)
+    report.add("clamp_on", mount.name, JAW_SPARE, "mm", rests, (index,), look)

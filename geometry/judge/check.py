@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from geometry.judge.bracket import brackets, rows
 from geometry.judge.findings import Checked, Finding, rank, verdict_of
-from geometry.judge.inside_room import feeds, inside
+from geometry.judge.inside_room import insertion_room, inside
 from geometry.judge.joint import joints
 from geometry.judge.kept_findings import Kept, kept
 from geometry.judge.powering import powering
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
 
 
-STANDING: tuple[Callable[[Reporter], None], ...] = (inside, feeds, wood, joints, strength, brackets, powering)
+ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (inside, insertion_room, wood, joints, strength, brackets, powering)
 """What makes the findings that do not depend on the row in which a motor hangs."""
 
 
@@ -35,13 +35,13 @@ def check(design: Design, before: Checked | None = None) -> Checked:
             It changes how long this takes, never what it finds.
     """
     held = kept(before, design)
-    return assembled(design, (*standing(design, held), *row_findings(design, held)))
+    return assembled(design, (*row_independent_findings(design, held), *row_findings(design, held)))
 
 
-def standing(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:
+def row_independent_findings(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:
     """Return the findings that do not depend on the row in which a motor hangs."""
     report = Reporter(design, kept=held)
-    for look in STANDING:
+    for look in ROW_INDEPENDENT:
         look(report)
     return tuple(report.findings)
 

@@ -10,7 +10,7 @@ from geometry.design.units import STEPS
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.drillable import room_aimed_at
-from geometry.judge.report import INNER_KEYS, WELL_KEYS, Reporter, Said, bolt_keys, hardware_keys, length_keys
+from geometry.judge.report import INNER_KEYS, WELL_KEYS, Outcome, Reporter, bolt_keys, hardware_keys, length_keys
 from geometry.solid.clearances import (
     axes_gap,
     body_clearance,
@@ -56,7 +56,7 @@ def _part(report: Reporter, bolt: Bolt, part: str) -> None:
     if part == "thread_end":
         rests = (*rests, bolt.key(f"bracket.{'rows' if bolt.upper else 'lower'}.pad_thickness"))
 
-    def look() -> Said | None:
+    def look() -> Outcome | None:
         room = part_room(report, bolt, part)
         if room is None:
             return None
@@ -65,13 +65,13 @@ def _part(report: Reporter, bolt: Bolt, part: str) -> None:
         advised = report.design.limits.clearance[1]
         cure = _cure(report, bolt, part, room, obstacle) if room < advised - CLOSE else None
         if room < -CLOSE:
-            return Said(room, f"The {name} overlaps {there} by {report.overlap(room)}.", cure, against=obstacle.name)
+            return Outcome(room, f"The {name} overlaps {there} by {report.overlap(room)}.", cure, against=obstacle.name)
         if room < advised - CLOSE:
             text = f"The {name} clears {there} by only {report.room(room)}; {report.limit(advised)} is advised."
-            return Said(room, text, cure, against=obstacle.name)
-        return Said(room, f"The {name} clears {there} by {report.room(room)}.", against=obstacle.name)
+            return Outcome(room, text, cure, against=obstacle.name)
+        return Outcome(room, f"The {name} clears {there} by {report.room(room)}.", against=obstacle.name)
 
-    report.tell(part, bolt.at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
+    report.add(part, bolt.at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
 
 
 _OWN_KEYS = {
@@ -196,19 +196,19 @@ def _plates(report: Reporter) -> None:
         rests = (*WELL_KEYS, *(key for b in joined for key in bolt_keys(b)), bolt.hardware_key("backing_plate"),
                  "transom.outline")  # fmt: skip
 
-        def look(joined: tuple[Bolt, ...] = joined, bolt: Bolt = bolt) -> Said | None:
+        def look(joined: tuple[Bolt, ...] = joined, bolt: Bolt = bolt) -> Outcome | None:
             if bolt.hardware.backing_plate is None:
                 return None
             room = plate_clearance(report.space, report.inner_rim, joined, bolt.hardware.backing_plate)
             cure = "Make the backing plate smaller, relieve its lower back edge, or raise the bolts."
             if room < -CLOSE:
                 text = f"The {bolt.pair} backing plate overlaps what is around it by {report.overlap(room)}."
-                return Said(room, text, cure)
+                return Outcome(room, text, cure)
             text = f"The {bolt.pair} backing plate has {report.room(room)} of room around it."
-            return Said(room, text, cure if room < report.design.limits.clearance[1] - CLOSE else None)
+            return Outcome(room, text, cure if room < report.design.limits.clearance[1] - CLOSE else None)
 
         at = f"{bolt.mount.name} / {bolt.pair} / plate"
-        report.tell("washer", at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
+        report.add("washer", at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
 
 
 def _well_end(report: Reporter) -> tuple[float | None, float | None]:
@@ -223,7 +223,7 @@ def _socket_room(report: Reporter, bolt: Bolt) -> None:
              *(bolt.hardware_key(name) for name in _OWN_KEYS["socket"]))  # fmt: skip
     limits = ROOM_FOR_HAND[report.design.units]
 
-    def look() -> Said | None:
+    def look() -> Outcome | None:
         tool = bolt.body("socket")
         if tool is None:
             return None
@@ -234,16 +234,16 @@ def _socket_room(report: Reporter, bolt: Bolt) -> None:
         name = _part_name(bolt, "socket")
         if room < -CLOSE:
             text = f"The {name} on the {bolt.name} bolt is {report.overlap(room)} too long for the room in front of it."
-            return Said(room, text, "Use a shorter socket or a ring spanner, or raise the bolts.")
+            return Outcome(room, text, "Use a shorter socket or a ring spanner, or raise the bolts.")
         text = f"The {name} on the {bolt.name} bolt has {report.room(room)} of room in front of it"
         if room < limits[1] - CLOSE:
-            return Said(room, f"{text}; {report.limit(limits[1])} is advised.", "Use a shorter socket, or a ring spanner.")
-        return Said(room, f"{text}.")
+            return Outcome(room, f"{text}; {report.limit(limits[1])} is advised.", "Use a shorter socket, or a ring spanner.")
+        return Outcome(room, f"{text}.")
 
-    report.tell("socket_room", bolt.at, limits, "mm", rests, (bolt.mount_index,), look)
+    report.add("socket_room", bolt.at, limits, "mm", rests, (bolt.mount_index,), look)
 
 
-def feeds(report: Reporter) -> None:
+def insertion_room(report: Reporter) -> None:
     """Tell whether each bolt can be brought in from the side that it is put in from."""
     for bolt in report.bolts:
         _feed(report, bolt)
@@ -255,9 +255,9 @@ def _feed(report: Reporter, bolt: Bolt) -> None:
     before = "Insert the bolts before the motor is hung."
     limits = ROOM_TO_FEED[report.design.units]
 
-    def look() -> Said | None:
+    def look() -> Outcome | None:
         if bolt.hardware.inserted_from == "before hanging":
-            return Said(None, f"The {bolt.name} bolt goes in before the motor is hung.", before, "note")
+            return Outcome(None, f"The {bolt.name} bolt goes in before the motor is hung.", before, "note")
         if bolt.from_inside:
             end = room_along(bolt, report.space, *_well_end(report))
             if end is None:
@@ -268,18 +268,18 @@ def _feed(report: Reporter, bolt: Bolt) -> None:
             end = None if room_aft is None else room_aft.upper if bolt.upper else room_aft.lower
             if end is None:
                 text = f"Room to insert the {bolt.name} bolt is not checked: the room behind the bracket is not measured."
-                return Said(None, text, before, "note")
+                return Outcome(None, text, before, "note")
             side = "behind the bracket"
         if bolt.length is None:
-            return Said(None, f"Room to insert the {bolt.name} bolt is not checked: the bolt has no length yet.",
+            return Outcome(None, f"Room to insert the {bolt.name} bolt is not checked: the bolt has no length yet.",
                         "Choose a bolt that fits first.", "unknown")  # fmt: skip
         room = end - (bolt.length + bolt.head_height + HAND)
         if room < -CLOSE:
             text = f"The {bolt.name} bolt needs {report.overlap(room)} more room {side} to go in."
-            return Said(room, text, "Insert it from the other side, or before the motor is hung.")
-        return Said(room, f"The {bolt.name} bolt goes in from {side} with {report.room(room)} to spare.")
+            return Outcome(room, text, "Insert it from the other side, or before the motor is hung.")
+        return Outcome(room, f"The {bolt.name} bolt goes in from {side} with {report.room(room)} to spare.")
 
-    report.tell("feed", bolt.at, limits, "mm", rests, (bolt.mount_index,), look)
+    report.add("feed", bolt.at, limits, "mm", rests, (bolt.mount_index,), look)
 
 
 def _bodies(bolt: Bolt) -> list[Body]:
@@ -356,7 +356,7 @@ def _neighbours(report: Reporter) -> None:
         rests = (*rests, "inside_blocks")
     mounts = tuple(dict.fromkeys(bolt.mount_index for bolt in report.bolts))
 
-    def look() -> Said:
+    def look() -> Outcome:
         if missing is not None:
             raise missing
         if best is None:
@@ -367,20 +367,20 @@ def _neighbours(report: Reporter) -> None:
             between, plate, other = plates
             if between < -CLOSE:
                 text = f"Inside, {plate} and {other} overlap by {report.overlap(between)}."
-                return Said(between, text, "Make the backing plate smaller.", against=other.removeprefix("the "))
+                return Outcome(between, text, "Make the backing plate smaller.", against=other.removeprefix("the "))
             text = f"Inside, {plate} and {other} are {report.room(between)} apart."
-            return Said(between, text, against=other.removeprefix("the "))
+            return Outcome(between, text, against=other.removeprefix("the "))
         pair = f"the {a.name} and the {b.name} bolt"
         if a.mount_index != b.mount_index:
             pair = f"the {a.name} bolt of {a.mount.name} and the {b.name} bolt of {b.mount.name}"
         if gap < -CLOSE:
             text = f"Inside, {pair} overlap by {report.overlap(gap)}."
-            return Said(gap, text, "Move one of them, or use smaller washers.", against=f"{b.name} bolt")
-        return Said(gap, f"Inside, {pair} are {report.room(gap)} apart.", against=f"{b.name} bolt")
+            return Outcome(gap, text, "Move one of them, or use smaller washers.", against=f"{b.name} bolt")
+        return Outcome(gap, f"Inside, {pair} are {report.room(gap)} apart.", against=f"{b.name} bolt")
 
     if best is None or missing is not None:
         at = report.bolts[0].mount.name if len(mounts) == 1 else "all motors"
     else:
         at = f"{best[1].at} and {best[2].at if best[1].mount_index != best[2].mount_index else best[2].name}"
     limits = report.design.limits.clearance
-    report.tell("neighbour", at, limits, "mm", (*INNER_KEYS, *rests), mounts, look)
+    report.add("neighbour", at, limits, "mm", (*INNER_KEYS, *rests), mounts, look)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.design.validity import CLOSE
-from geometry.judge.report import Reporter, Said, length_keys
+from geometry.judge.report import Outcome, Reporter, length_keys
 
 if TYPE_CHECKING:
     from geometry.solid.placed_bolts import Bolt
@@ -18,20 +18,20 @@ def joints(report: Reporter) -> None:
         _shank(report, bolt)
 
 
-def _none_fits(report: Reporter, bolt: Bolt) -> Said:
+def _none_fits(report: Reporter, bolt: Bolt) -> Outcome:
     low, high = bolt.window
     text = f"No stock length fits the {bolt.name} bolt, which needs {report.size(low)} to {report.size(high)}."
-    return Said(None, text, "Change the washers or add a backing plate, so that a stock length fits.", "fouled")
+    return Outcome(None, text, "Change the washers or add a backing plate, so that a stock length fits.", "fouled")
 
 
 def _length(report: Reporter, bolt: Bolt) -> None:
     pitch = bolt.thread.pitch
 
-    def look() -> Said:
+    def look() -> Outcome:
         grip = bolt.grip
         if bolt.exit.s <= CLOSE:  # a taper read wrongly runs out to nothing
             text = f"The readings leave the transom no thickness at the {bolt.name} bolt."
-            return Said(None, text, "Measure the lower thickness again, and how far down it was taken.", "fouled")
+            return Outcome(None, text, "Measure the lower thickness again, and how far down it was taken.", "fouled")
         if bolt.length is None:
             return _none_fits(report, bolt)
         showing = bolt.length - grip - bolt.nut_height
@@ -39,25 +39,25 @@ def _length(report: Reporter, bolt: Bolt) -> None:
         size = report.size(bolt.length)
         if showing < -CLOSE:
             text = f"The {bolt.name} bolt of {size} ends {report.overlap(showing)} short of the nut's top."
-            return Said(showing, text, "Use a longer bolt.")
+            return Outcome(showing, text, "Use a longer bolt.")
         text = f"The {bolt.name} bolt of {size} shows {threads:.1f} threads beyond the nut."
-        return Said(showing, text, "Use a longer bolt." if showing < 2 * pitch - CLOSE else None)
+        return Outcome(showing, text, "Use a longer bolt." if showing < 2 * pitch - CLOSE else None)
 
-    report.tell("length", bolt.at, (pitch, 2 * pitch), "mm", length_keys(bolt), (bolt.mount_index,), look)
+    report.add("length", bolt.at, (pitch, 2 * pitch), "mm", length_keys(bolt), (bolt.mount_index,), look)
 
 
 def _shank(report: Reporter, bolt: Bolt) -> None:
     pitch = bolt.thread.pitch
 
-    def look() -> Said:
+    def look() -> Outcome:
         grip = bolt.grip
         if bolt.length is None:
             return _none_fits(report, bolt)
         left = grip + bolt.thread.thread_length(bolt.length) - bolt.length
         if left < -CLOSE:
             text = f"The nut of the {bolt.name} bolt runs out of thread {report.overlap(left)} too soon."
-            return Said(left, text, "Use a shorter bolt.")
+            return Outcome(left, text, "Use a shorter bolt.")
         text = f"The {bolt.name} bolt has {report.room(left)} of thread left under the nut."
-        return Said(left, text, "Use a shorter bolt if one fits." if left < pitch - CLOSE else None)
+        return Outcome(left, text, "Use a shorter bolt if one fits." if left < pitch - CLOSE else None)
 
-    report.tell("shank", bolt.at, (0.0, pitch), "mm", length_keys(bolt), (bolt.mount_index,), look)
+    report.add("shank", bolt.at, (0.0, pitch), "mm", length_keys(bolt), (bolt.mount_index,), look)

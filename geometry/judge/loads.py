@@ -34,7 +34,7 @@ REVERSE = 0.4  # of the forward thrust: common practice, no source
 SETTLED = 0.7  # of the clamp is left once wood and washers have settled: common practice, no source
 
 
-class Given(msgspec.Struct, frozen=True):
+class SourcedValue(msgspec.Struct, frozen=True):
     """A value that a load rests on, and where it comes from: "entered", or what stands for it while it is not."""
 
     value: float
@@ -55,9 +55,9 @@ class Loads(msgspec.Struct, frozen=True):
     lower: float
     shear: float
     moment: float
-    thrust: Given
-    centre_aft: Given
-    shock: Given
+    thrust: SourcedValue
+    centre_aft: SourcedValue
+    shock: SourcedValue
 
 
 def static_thrust(power: float) -> float:
@@ -139,20 +139,20 @@ def _lowest(mount: Mount, index: int) -> float:
     return min(need(v, mount_key(index, "bracket.outline")) for _, v in mount.bracket.outline)
 
 
-def thrust_of(mount: Mount, index: int) -> Given:
+def thrust_of(mount: Mount, index: int) -> SourcedValue:
     """Return the thrust as entered, else a motor's of this power held still.
 
     Raises:
         Unmeasured: neither thrust nor power is known.
     """
     if mount.thrust is not None:
-        return Given(mount.thrust, "entered")
+        return SourcedValue(mount.thrust, "entered")
     power = need(mount.power_kw, mount_key(index, "power_kw"))
     how = f"boat held still, momentum theory of a propeller, {EFFICIENCY:g} of its power used"
-    return Given(static_thrust(power), f"{how}, {CHOICE}")
+    return SourcedValue(static_thrust(power), f"{how}, {CHOICE}")
 
 
-def shock_of(design: Design, index: int) -> Given:
+def shock_of(design: Design, index: int) -> SourcedValue:
     """Return the shock: our assumption as long as it is that and nobody has read another.
 
     Raises:
@@ -160,17 +160,17 @@ def shock_of(design: Design, index: int) -> Given:
     """
     key = mount_key(index, "shock")
     value = need(design.mounts[index].shock, key)
-    return Given(value, CHOICE if value == SHOCK and key not in design.readings else "entered")
+    return SourcedValue(value, CHOICE if value == SHOCK and key not in design.readings else "entered")
 
 
-def centre_aft(mount: Mount) -> Given:
+def centre_aft(mount: Mount) -> SourcedValue:
     """Return how far aft of the transom the motor's mass is centred: as entered, else a usual place and the set-back."""
     if mount.centre_aft is not None:
-        return Given(mount.centre_aft, "entered")
-    return Given(CENTRE_AFT + (mount.set_back or 0.0), f"10 to 16 in aft of the bracket, {PRACTICE}")
+        return SourcedValue(mount.centre_aft, "entered")
+    return SourcedValue(CENTRE_AFT + (mount.set_back or 0.0), f"10 to 16 in aft of the bracket, {PRACTICE}")
 
 
-class Against(msgspec.Struct, frozen=True):
+class OldMotorRatios(msgspec.Struct, frozen=True):
     """All motors together over the one that hung there before; None where one of the two is not known.
 
     Attributes:
@@ -182,7 +182,7 @@ class Against(msgspec.Struct, frozen=True):
     moment: float | None
 
 
-def against_old(design: Design) -> Against:
+def ratios_to_old_motor(design: Design) -> OldMotorRatios:
     """Return what hangs there over what hung there: the best honest check of a transom that bore the old motor."""
     old = design.boat.old_motor
     masses = [mount.mass for mount in design.mounts]
@@ -196,4 +196,4 @@ def against_old(design: Design) -> Against:
     strong = [value for value in powers if value is not None]
     if old.power_kw and strong and len(strong) == len(powers):
         power = sum(strong) / old.power_kw
-    return Against(mass, power, moment)
+    return OldMotorRatios(mass, power, moment)

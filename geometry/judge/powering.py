@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from geometry.design import forces
 from geometry.design.units import format_length, format_mass
 from geometry.design.validity import CLOSE
-from geometry.judge.report import Reporter, Said
+from geometry.judge.report import Outcome, Reporter
 from geometry.solid.faces import need
 from geometry.solid.rows import mount_key
 from geometry.tables.capacity import ELSEWHERE, LONGEST, MM_PER_FOOT, SHORT, TALL_TRANSOM, Rule, most_power
@@ -28,10 +28,10 @@ def powering(report: Reporter) -> None:
         return
     every = range(len(report.design.mounts))
     rests = ("boat.", *(mount_key(index, field) for index in every for field in ("power_kw", "mass")))
-    report.tell("power", BOAT, LIMITS, "ratio", rests, tuple(every), lambda: _look(report.design))
+    report.add("power", BOAT, LIMITS, "ratio", rests, tuple(every), lambda: _look(report.design))
 
 
-def _look(design: Design) -> Said:
+def _look(design: Design) -> Outcome:
     plate, unit = design.boat.plate, design.units
     if plate.power_kw is None and plate.motor_mass is None:
         return _by_the_rule(design)
@@ -50,10 +50,10 @@ def _look(design: Design) -> Said:
     text = f"{motors} {', their '.join(told) if together else ', its '.join(told)} on the capacity plate."
     if value > 1 + CLOSE:
         cure = "Choose a smaller motor. The capacity plate is the limit for the law and the insurer."
-        return Said(value, text, cure, "fouled")
+        return Outcome(value, text, cure, "fouled")
     if plate.power_kw is None:  # half of it was looked at: no more than a note
-        return Said(value, f"{text} Power was not checked. {_by_the_rule(design).text}", CURE, "note")
-    return Said(value, text, None, "clear")
+        return Outcome(value, f"{text} Power was not checked. {_by_the_rule(design).text}", CURE, "note")
+    return Outcome(value, text, None, "clear")
 
 
 def _all_weighed(design: Design) -> bool:
@@ -85,21 +85,21 @@ CURE = (
 )
 
 
-def _by_the_rule(design: Design) -> Said:
+def _by_the_rule(design: Design) -> Outcome:
     boat, unit = design.boat, design.units
     plate = boat.plate
     entered = any(value is not None for value in (plate.motor_mass, plate.persons_mass, plate.total_mass))
     lost = "No power is entered from the capacity plate" if entered else "No capacity plate is entered"
     if boat.kind != "monohull" or (boat.length is not None and boat.length >= LONGEST - CLOSE):
         text = f"{lost}, and the US rule (33 CFR 183.53) is only for monohulls under 20 ft. Ask the builder."
-        return Said(None, text, CURE, "note")
+        return Outcome(None, text, CURE, "note")
     rule = rule_of(design)
     if rule is None:
         lacks = " and ".join(
             word for word, value in (("the boat's length", boat.length), ("the transom's width", boat.transom_width))
             if value is None
         )  # fmt: skip
-        return Said(None, f"{lost}, and the US rule (33 CFR 183.53) needs {lacks}.", CURE, "note")
+        return Outcome(None, f"{lost}, and the US rule (33 CFR 183.53) needs {lacks}.", CURE, "note")
     powers = [mount.power_kw for mount in design.mounts if mount.power_kw is not None]
     power = sum(powers) if len(powers) == len(design.mounts) else None
     value = None if power is None else power / (rule.most * KW_PER_HP)
@@ -109,7 +109,7 @@ def _by_the_rule(design: Design) -> Said:
         f"{lost}. By 33 CFR 183.53 (US) {feet(boat.length)} × {feet(boat.transom_width)} ft is factor {rule.factor:.1f} and "
         f"{_hp(rule, unit)}{_if(design)}{have}."
     )
-    return Said(value, f"{text} {rule.undefined}".strip(), CURE, "note")
+    return Outcome(value, f"{text} {rule.undefined}".strip(), CURE, "note")
 
 
 def feet(mm: float | None) -> str:

@@ -1,6 +1,6 @@
 """How a check makes its findings: it reckons, and what it can't reckon it says.
 
-Every check is a small function that may raise `Unmeasured`; `Reporter.tell` turns that into a finding that names what
+Every check is a small function that may raise `Unmeasured`; `Reporter.add` turns that into a finding that names what
 to measure, and marks the guesses that a finding rests on.
 """
 
@@ -33,7 +33,7 @@ WELL_KEYS = (
 NO_LIMITS: tuple[float | None, float | None] = (None, None)
 
 
-class Said(msgspec.Struct, frozen=True):
+class Outcome(msgspec.Struct, frozen=True):
     """What a check found out: value, sentence, cure, a state where the limits alone don't give it, and what is hit."""
 
     value: float | None
@@ -78,7 +78,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
         """Return the guessed readings among those that begin with one of ``rests``."""
         return tuple(key for key in self._guessed if key.startswith(rests)) if self._guessed else ()
 
-    def tell(
+    def add(
         self,
         check: str,
         at: str,
@@ -86,7 +86,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
         unit: str,
         rests: tuple[str, ...],
         mounts: tuple[int, ...],
-        look: Callable[[], Said | None],
+        look: Callable[[], Outcome | None],
     ) -> None:
         """Run ``look`` and keep its finding; None from it means that nothing limits the part."""
         before = None if self.kept is None else self.kept.of(check, at, rests)
@@ -101,7 +101,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
             lacks = lacking(self.design, missing.key)
             name = name_of(self.design, lacks)
             text = f"The {CHECK_KINDS[check].noun} of {spoken(at)} is not checked yet: {name} is not measured."
-            said = Said(None, text, f"Measure {name}.", "unknown")
+            said = Outcome(None, text, f"Measure {name}.", "unknown")
         if said is None:
             return
         state = said.state

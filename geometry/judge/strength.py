@@ -18,7 +18,7 @@ from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
 from geometry.judge.inside_room import plate_keys
 from geometry.judge.pressed_area import area_of, pressed_area
-from geometry.judge.report import Reporter, Said
+from geometry.judge.report import Outcome, Reporter
 from geometry.judge.torque import clamps, drag, frictions, torque_for, wrench_torque
 from geometry.judge.wood import core_bore
 from geometry.solid.faces import Unmeasured, need
@@ -43,12 +43,12 @@ NAME = "{}"  # stands for the bolt's name
 
 def strength(report: Reporter) -> None:
     """Tell the clamp on every bolt and the pressure under its inside washer."""
-    told: dict[tuple[object, ...], Said] = {}  # port and starboard are alike but for their names
+    told: dict[tuple[object, ...], Outcome] = {}  # port and starboard are alike but for their names
 
     for bolt in report.bolts:
         kind = bolt.mount_index, bolt.pair, "" if bolt.plate is None else bolt.name  # a plate may reach further at one end
 
-        def once(check: str, say: Callable[[Bolt], Said], bolt: Bolt = bolt, kind: tuple[object, ...] = kind) -> Said:
+        def once(check: str, say: Callable[[Bolt], Outcome], bolt: Bolt = bolt, kind: tuple[object, ...] = kind) -> Outcome:
             said = told.get((check, *kind)) or told.setdefault((check, *kind), say(bolt))
             return replace(said, text=said.text.replace(NAME, bolt.name))
 
@@ -56,8 +56,8 @@ def strength(report: Reporter) -> None:
         strong = (*torque, bolt.hardware_key("grade"))
         under = (*(bolt.hardware_key(field) for field in ("washer.outer", "washer.flat_cut", "hole", "spacer")),
                  "transom.skin_inside", "transom.core", *plate_keys(report, bolt))  # fmt: skip
-        report.tell("clamp", bolt.at, CLAMP, "ratio", strong, (bolt.mount_index,), partial(once, "clamp", _clamp))
-        report.tell("pressure", bolt.at, PRESSURE, "ratio", (*torque, *under), (bolt.mount_index,),
+        report.add("clamp", bolt.at, CLAMP, "ratio", strong, (bolt.mount_index,), partial(once, "clamp", _clamp))
+        report.add("pressure", bolt.at, PRESSURE, "ratio", (*torque, *under), (bolt.mount_index,),
                     partial(once, "pressure", _pressure))  # fmt: skip
 
 
@@ -68,20 +68,20 @@ def proof_load(bolt: Bolt) -> float:
     return bolt.thread.stress_area * stress
 
 
-def _clamp(bolt: Bolt) -> Said:
+def _clamp(bolt: Bolt) -> Outcome:
     unit, hardware = bolt.design.units, bolt.hardware
     low, high = clamps(bolt)
     proof = proof_load(bolt)
     torque = forces.torque(wrench_torque(bolt), unit)
     if high < CLOSE:  # less is better, but this is no clamp at all
         text = f"The drag of the {NAME} bolt's lock nut takes all of its {torque} wrench torque. Nothing clamps."
-        return Said(high / proof, text, "Ask the motor's maker for a wrench torque that includes the drag.", "fouled")
+        return Outcome(high / proof, text, "Ask the motor's maker for a wrench torque that includes the drag.", "fouled")
     of = "proof load" if fasteners.grade(hardware.grade).proof else f"proof load (0.85 of {hardware.grade}'s yield)"
     text = (
         f"{torque} of wrench torque pulls the {NAME} bolt with {span(low, high, partial(forces.force, unit=unit))}, "
         f"{shares(low / proof, high / proof)} of its {of}. {_capital(threads(bolt))}; {drag_words(bolt)}."
     )
-    return Said(high / proof, text, _clamp_cure(bolt, high / proof, proof, unit))
+    return Outcome(high / proof, text, _clamp_cure(bolt, high / proof, proof, unit))
 
 
 def _clamp_cure(bolt: Bolt, value: float, proof: float, unit: Unit) -> str | None:
@@ -130,32 +130,32 @@ def span(low: float, high: float, say: Callable[[float], str]) -> str:
 
 def shares(low: float, high: float) -> str:
     """Say from what to what ratio, the higher one rounded up: "0.59 to 0.77", "up to 0.77"."""
-    return f"up to {up(high)}" if low < CLOSE else f"{low:.2f} to {up(high)}"
+    return f"up to {round_up(high)}" if low < CLOSE else f"{low:.2f} to {round_up(high)}"
 
 
-def up(ratio: float) -> str:
+def round_up(ratio: float) -> str:
     """Say a ratio that is held to a most, rounded up."""
     return f"{math.ceil(ratio * 100 - CLOSE) / 100:.2f}"
 
 
-def bears(bolt: Bolt) -> float | None:
+def core_supports(bolt: Bolt) -> float | None:
     """Return what the core bears under a washer [N/mm2]: as entered, else the table's by its state; None: nobody can say."""
     transom = bolt.design.transom
     return materials.bears(transom.core, transom.core_state) if transom.core_bears is None else transom.core_bears
 
 
-def _pressure(bolt: Bolt) -> Said:
-    unit, transom, most = bolt.design.units, bolt.design.transom, bears(bolt)
+def _pressure(bolt: Bolt) -> Outcome:
+    unit, transom, most = bolt.design.units, bolt.design.transom, core_supports(bolt)
     if most is None:
         text = f"The pressure under the {NAME} washer is not checked: the core's material is not known."
-        return Said(None, text, "Drill a pilot hole, and see if the core is wood, foam or solid laminate.", "note")
+        return Outcome(None, text, "Drill a pilot hole, and see if the core is wood, foam or solid laminate.", "note")
     whole = area_of(bolt, whole=True)
     left = whole if bolt.hardware.washer.flat_cut is None else area_of(bolt)
     what = "washer" if bolt.plate is None else "backing plate"
     if left <= 0:
         text = f"No part of the {NAME} {what} rests on the core around the hole."
         reach = "Make the backing plate reach further beyond the hole, or relieve it less."
-        return Said(None, text, "Use a wider washer." if bolt.plate is None else reach, "fouled")
+        return Outcome(None, text, "Use a wider washer." if bolt.plate is None else reach, "fouled")
     low, high = (force / whole for force in clamps(bolt))
     whose = "as entered" if transom.core_bears is not None else f"{_wood(transom.core, transom.core_state)}, our assumption"
     value, cut = high / most, high / most * whole / left
@@ -163,13 +163,14 @@ def _pressure(bolt: Bolt) -> Said:
     borne = f"{forces.pressure(most, unit)} that it supports ({whose})"
     if value <= PRESSURE[0] + CLOSE < cut:
         text = (
-            f"Cut flat, the {NAME} washer presses the core with {up(cut)} times what it supports; the limit is {PRESSURE[0]}. "
+            f"Cut flat, the {NAME} washer presses the core with {round_up(cut)} times what it supports; the limit is "
+            f"{PRESSURE[0]}. "
             f"The whole washer, which the limit is for, would press with {said}. That is {range_} times the {borne}."
         )
     else:
-        with_it = f", {up(cut)} with the flat cut" if cut > value + CLOSE else ""
+        with_it = f", {round_up(cut)} with the flat cut" if cut > value + CLOSE else ""
         text = f"The {NAME} {what} presses the core with {said}. That is {range_} times the {borne}{with_it}."
-    return Said(value, text, _pressure_cure(bolt, left, cut=left < whole - CLOSE) if cut > PRESSURE[1] + CLOSE else None)
+    return Outcome(value, text, _pressure_cure(bolt, left, cut=left < whole - CLOSE) if cut > PRESSURE[1] + CLOSE else None)
 
 
 def _wood(core: str, state: str) -> str:
@@ -219,7 +220,7 @@ def _allowed(bolt: Bolt, name: str, outer: float, plate: float = 0.0) -> Allowed
 
 def _torques(bolt: Bolt, area: float) -> tuple[float, float]:
     """Return the wrench torques at which an area of core supports the clamp easily, and at the most [N m]."""
-    force = need(bears(bolt), "transom.core_bears") * area
+    force = need(core_supports(bolt), "transom.core_bears") * area
     return _torque(bolt, force, PRESSURE[1]), _torque(bolt, force, PRESSURE[0])
 
 
@@ -315,7 +316,7 @@ def _pressure_cure(bolt: Bolt, pressed: float, *, cut: bool) -> str:
     return " ".join(f"{_capital(cure)}." for cure in cures)
 
 
-def _torque(bolt: Bolt, bears: float, ratio: float) -> float:
+def _torque(bolt: Bolt, core_supports: float, ratio: float) -> float:
     """Return the wrench torque [N m] that pulls a bolt with ``ratio`` of a force [N], at lowest friction and least drag."""
     low, _ = frictions(bolt)
-    return torque_for(ratio * bears, low, bolt.thread.diameter) + drag(bolt).least
+    return torque_for(ratio * core_supports, low, bolt.thread.diameter) + drag(bolt).least

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from geometry.design.validity import CLOSE
-from geometry.judge.strength import bears, torque_at_most
+from geometry.judge.strength import core_supports, torque_at_most
 from geometry.judge.torque import SHARES, Drag, drag
 from geometry.solid.faces import Unmeasured
 
@@ -70,7 +70,7 @@ class Tightening(msgspec.Struct, frozen=True):
 def tightening(pair: Sequence[Bolt]) -> Tightening:
     """Return how the nuts of one pair are tightened: what holds for the weaker of its bolts holds for both."""
     first = pair[0]
-    known = bears(first) is not None
+    known = core_supports(first) is not None
     checks: tuple[Literal["core", "bolt"], ...] = ("bolt", "core") if known else ("bolt",)
     try:
         least = {by: min(torque_at_most(bolt, _CHECKS[by]) for bolt in pair) for by in checks}

@@ -9,7 +9,7 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design.validity import CLOSE
-from geometry.judge.report import INNER_KEYS, Reporter, Said, bolt_keys
+from geometry.judge.report import INNER_KEYS, Outcome, Reporter, bolt_keys
 from geometry.solid.faces import need
 from geometry.solid.outline import below_top
 from geometry.tables.known import inches
@@ -43,7 +43,7 @@ def _edge(report: Reporter, bolt: Bolt, *, outer: bool) -> None:
     edge = f"edge of the {face} face"
     rests = ("transom.outline", *(() if outer else INNER_KEYS), *bolt_keys(bolt))
 
-    def look() -> Said:
+    def look() -> Outcome:
         rim = report.outer_rim if outer else report.inner_rim
         at = (bolt.u, bolt.v) if outer else (bolt.exit.u, bolt.exit.w)
         apart = rim.signed_distance(at)
@@ -52,18 +52,18 @@ def _edge(report: Reporter, bolt: Bolt, *, outer: bool) -> None:
         figure = f"{report.room(apart)} from the edge of the {face} face, {math.floor(value * 10 + CLOSE) / 10:g} diameters"
         if apart < 0:
             text = f"The {bolt.name} hole is {report.overlap(apart)} beyond the edge of the {face} face."
-            return Said(value, text, f"Move the {bolt.pair} bolts onto the transom.", against=edge)
+            return Outcome(value, text, f"Move the {bolt.pair} bolts onto the transom.", against=edge)
         if value < least - CLOSE:
             text = f"The {bolt.name} hole is only {figure}; at least {least:g} are needed."
-            return Said(value, text, f"Move the {bolt.pair} bolts away from the edge.", against=edge)
+            return Outcome(value, text, f"Move the {bolt.pair} bolts away from the edge.", against=edge)
         if value < advised - CLOSE:
             text = f"The {bolt.name} hole is {figure}; {advised:g} are advised."
             cure = f"Move the {bolt.pair} bolts away from the edge if the bracket's holes allow it."
-            return Said(value, text, cure, against=edge)
-        return Said(value, f"The {bolt.name} hole is {figure}.", against=edge)
+            return Outcome(value, text, cure, against=edge)
+        return Outcome(value, f"The {bolt.name} hole is {figure}.", against=edge)
 
     limits = report.design.limits.edge_diameters
-    report.tell("edge", f"{bolt.at} / {face} face", limits, "diameters", rests, (bolt.mount_index,), look)
+    report.add("edge", f"{bolt.at} / {face} face", limits, "diameters", rests, (bolt.mount_index,), look)
 
 
 def _top_edge(report: Reporter, bolt: Bolt) -> None:
@@ -71,7 +71,7 @@ def _top_edge(report: Reporter, bolt: Bolt) -> None:
     limits = report.design.limits.top_edge
     place = tuple(key for key in bolt_keys(bolt) if not key.endswith("_tilt"))
 
-    def look() -> Said | None:
+    def look() -> Outcome | None:
         value = below_top(report.design.transom, (bolt.u, bolt.v), bolt.thread.diameter)
         if value is None:
             return None
@@ -79,13 +79,13 @@ def _top_edge(report: Reporter, bolt: Bolt) -> None:
         text = f"The {bolt.name} hole is {report.room(value)} below the transom's top edge"
         if value < least - CLOSE:
             cure = "Move the upper holes down, or raise the motor one hole." if bolt.upper else "Move the lower holes down."
-            return Said(value, f"{text}; at least {report.limit(least)} is needed.", cure, against=TOP_EDGE)
+            return Outcome(value, f"{text}; at least {report.limit(least)} is needed.", cure, against=TOP_EDGE)
         if value < advised - CLOSE:
             cure = f"Move the {bolt.pair} holes down if the bracket's holes allow it."
-            return Said(value, f"{text}; {report.limit(advised)} is advised.", cure, against=TOP_EDGE)
-        return Said(value, f"{text}.", against=TOP_EDGE)
+            return Outcome(value, f"{text}; {report.limit(advised)} is advised.", cure, against=TOP_EDGE)
+        return Outcome(value, f"{text}.", against=TOP_EDGE)
 
-    report.tell("top_edge", bolt.at, limits, "mm", ("transom.outline", *place), (bolt.mount_index,), look)
+    report.add("top_edge", bolt.at, limits, "mm", ("transom.outline", *place), (bolt.mount_index,), look)
 
 
 def _seat(report: Reporter, bolt: Bolt) -> None:
@@ -94,7 +94,7 @@ def _seat(report: Reporter, bolt: Bolt) -> None:
         holes = bolt.key(f"bracket.{'rows' if bolt.upper else 'lower'}")
         rests = (*rests, f"{holes}.diameter", f"{holes}.pad_thickness")
 
-    def look() -> Said:
+    def look() -> Outcome:
         tilt = bolt.tilt
         lean = tilt - math.degrees(bolt.faces.taper)  # wherever on the boat it goes in
         wedge = need(bolt.hardware.wedge, bolt.hardware_key("wedge"))
@@ -105,7 +105,7 @@ def _seat(report: Reporter, bolt: Bolt) -> None:
                 f"The {bolt.name} bolt leans {report.angle(abs(tilt))} in the bracket's hole, "
                 f"which allows {report.angle(limit)}."
             )
-            return Said(value, text, "Drill square to the face.", "fouled")
+            return Outcome(value, text, "Drill square to the face.", "fouled")
         _, advised = report.design.limits.seat_angle
         if value > advised + CLOSE:
             side = "head" if abs(tilt) >= abs(lean - wedge) else "washer"
@@ -113,10 +113,10 @@ def _seat(report: Reporter, bolt: Bolt) -> None:
             cure = f"Put a wedge of {report.angle(abs(lean))} under the inside washer."
             if side == "head":
                 cure = "Drill square to the face."
-            return Said(value, text, cure)
-        return Said(value, f"Head and washer of the {bolt.name} bolt are flat within {report.angle(value)}.")
+            return Outcome(value, text, cure)
+        return Outcome(value, f"Head and washer of the {bolt.name} bolt are flat within {report.angle(value)}.")
 
-    report.tell("seat", bolt.at, report.design.limits.seat_angle, "degrees", rests, (bolt.mount_index,), look)
+    report.add("seat", bolt.at, report.design.limits.seat_angle, "degrees", rests, (bolt.mount_index,), look)
 
 
 def _tilt_limit(bolt: Bolt) -> float | None:
@@ -167,7 +167,7 @@ def centres_apart(bolt: Bolt, hole: OldHole, index: int) -> tuple[float, float]:
     u = need(hole.at[0], f"old_holes.{index}.across")
     v = need(hole.at[1], f"old_holes.{index}.down")
     outer = math.hypot(bolt.u - u, bolt.v - v)
-    inner = math.hypot(bolt.exit.u - u, bolt.exit.w - bolt.faces.carried(v))
+    inner = math.hypot(bolt.exit.u - u, bolt.exit.w - bolt.faces.square_across(v))
     return outer, inner
 
 
@@ -179,7 +179,7 @@ def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
     plugged = hole.state == "plugged"
     limits = PLUG_WALL if plugged else report.design.limits.wood_between_diameters
 
-    def look() -> Said | None:
+    def look() -> Outcome | None:
         apart = min(centres_apart(bolt, hole, index))
         if apart >= NEAR * bolt.thread.diameter - CLOSE:
             return None
@@ -192,11 +192,11 @@ def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
         else:
             only = "only " if value < limits[0] - CLOSE else ""
             text = f"The {bolt.name} hole leaves {only}{report.room(between)} of wood next to {hole.name}."
-        return Said(value, text, _cure(bolt, hole, index) if value < limits[1] - CLOSE else None, against=hole.name)
+        return Outcome(value, text, _cure(bolt, hole, index) if value < limits[1] - CLOSE else None, against=hole.name)
 
     unit = "mm" if plugged else "diameters"
     at = f"{bolt.at} / {hole.name}"
-    report.tell("old_hole", at, limits, unit, _hole_keys(bolt, index), (bolt.mount_index,), look)
+    report.add("old_hole", at, limits, unit, _hole_keys(bolt, index), (bolt.mount_index,), look)
 
 
 class Filling(msgspec.Struct, frozen=True):
@@ -288,16 +288,16 @@ def _cure(bolt: Bolt, hole: OldHole, index: int) -> str:
     return f"{verb} with one {kind} that covers the {bolt.name} hole too, or move the {bolt.pair} bolts."
 
 
-def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, apart: float) -> Said:
+def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, apart: float) -> Outcome:
     """The new hole wholly in or wholly out of the plug, on the worse of the two faces."""
     value = wood_between(bolt, hole, index)
     if value < -CLOSE:
         text = f"The {bolt.name} hole cuts the edge of the plug in {hole.name} by {report.overlap(value)}."
-        return Said(value, text, _cure(bolt, hole, index), against=hole.name)
+        return Outcome(value, text, _cure(bolt, hole, index), against=hole.name)
     where = "inside" if apart < need(hole.plug_diameter, f"old_holes.{index}.plug_diameter") / 2 else "clear of"
     text = f"The {bolt.name} hole is {where} the plug in {hole.name} by {report.room(value)}."
     cure = f"Move the {bolt.pair} bolts a little if the bracket's holes allow it." if value < PLUG_WALL[1] - CLOSE else None
-    return Said(value, text, cure, against=hole.name)
+    return Outcome(value, text, cure, against=hole.name)
 
 
 def _reused(report: Reporter, hole: OldHole, index: int) -> None:
@@ -306,20 +306,20 @@ def _reused(report: Reporter, hole: OldHole, index: int) -> None:
         return
     named: list[Bolt] = []
 
-    def look() -> Said:
+    def look() -> Outcome:
         bolt = min(report.bolts, key=lambda one: max(centres_apart(one, hole, index)))
         named.append(bolt)
         off = max(centres_apart(bolt, hole, index))
         allowed = (bolt.hole - need(hole.diameter, f"old_holes.{index}.diameter")) / 2
         if off <= allowed + CLOSE:
-            return Said(off, f"The {bolt.name} bolt uses {hole.name}.", None, "note", hole.name)
+            return Outcome(off, f"The {bolt.name} bolt uses {hole.name}.", None, "note", hole.name)
         text = f"The {bolt.name} hole misses {hole.name}, which it is meant to use, by {report.size(off)}."
-        return Said(off, text, f"Move the {bolt.pair} bolts onto {hole.name}, or don't use it again.", "fouled", hole.name)
+        return Outcome(off, text, f"Move the {bolt.pair} bolts onto {hole.name}, or don't use it again.", "fouled", hole.name)
 
     before = len(report.findings)
     rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in _hole_keys(bolt, index)))
     mounts = tuple(dict.fromkeys(bolt.mount_index for bolt in report.bolts))
-    report.tell("old_hole", f"{report.bolts[0].mount.name} / {hole.name}", (None, None), "mm", rests, mounts, look)
+    report.add("old_hole", f"{report.bolts[0].mount.name} / {hole.name}", (None, None), "mm", rests, mounts, look)
     if named and len(report.findings) > before:
         found = report.findings[-1]
         report.findings[-1] = replace(found, at=f"{named[0].at} / {hole.name}", mounts=(named[0].mount_index,))

@@ -13,7 +13,7 @@ from geometry.design.units import format_clearance, format_reading
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable, stops_the_paper
 from geometry.judge.findings import Checked, Finding, State, is_bad
-from geometry.judge.strength import up
+from geometry.judge.strength import round_up
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -64,7 +64,7 @@ def usable_holes(left: tuple[int, ...]) -> str:
     return ", ".join(map(ordinal, left))
 
 
-class Row(msgspec.Struct, frozen=True):
+class FindingsRow(msgspec.Struct, frozen=True):
     """One line of the findings: one finding, or two that are alike at port and starboard.
 
     Attributes:
@@ -96,16 +96,16 @@ class Row(msgspec.Struct, frozen=True):
         return f"Port and starboard alike. {alike}"
 
 
-def findings_rows(checked: Checked) -> tuple[Row, ...]:
+def findings_rows(checked: Checked) -> tuple[FindingsRow, ...]:
     """Return the findings worst first, those alike on both sides in one row; the motor is named where there are two."""
-    kept: tuple[Row, ...] | None = checked.__dict__.get("rows")  # several views ask, at every move of a hand
+    kept: tuple[FindingsRow, ...] | None = checked.__dict__.get("rows")  # several views ask, at every move of a hand
     if kept is None:
         kept = checked.__dict__["rows"] = _rows(checked)
     return kept
 
 
-def _rows(checked: Checked) -> tuple[Row, ...]:
-    rows: list[Row] = []
+def _rows(checked: Checked) -> tuple[FindingsRow, ...]:
+    rows: list[FindingsRow] = []
     used: set[int] = set()
     several = len(checked.design.mounts) > 1
     places: dict[tuple[str, State, str], list[int]] = {}
@@ -129,10 +129,10 @@ def _rows(checked: Checked) -> tuple[Row, ...]:
 
 
 @lru_cache(maxsize=512)  # while a hand drags, most findings are those of the step before
-def _row(found: tuple[Finding, ...], motor: str, unit: Unit) -> Row:
+def _row(found: tuple[Finding, ...], motor: str, unit: Unit) -> FindingsRow:
     first = found[0]
     title = title_of(first, both=len(found) > 1)
-    return Row(found, first.state, f"{title} ({motor})" if motor else title, figure_in(unit, first))
+    return FindingsRow(found, first.state, f"{title} ({motor})" if motor else title, figure_in(unit, first))
 
 
 def _other_side(at: str) -> str:
@@ -183,7 +183,7 @@ def figure_in(unit: Unit, finding: Finding) -> str:
     if finding.unit == "degrees":
         return f"{value:.1f}°"
     if finding.unit == "ratio":
-        return f"{up(value)} {CHECK_KINDS[finding.check].of}"
+        return f"{round_up(value)} {CHECK_KINDS[finding.check].of}"
     if finding.least is None or finding.state == "note":  # as its sentence has it: a length, held to nothing
         return format_reading(value, unit)
     return format_clearance(value, unit)
@@ -261,7 +261,7 @@ def _before_launch(checked: Checked) -> str:
     return f" Before you launch: {', '.join(titles)}." if titles else ""
 
 
-def _fouled(design: Design, row: Row) -> str:
+def _fouled(design: Design, row: FindingsRow) -> str:
     finding = row.first
     name = row.title[0].lower() + row.title[1:]
     if not name.startswith("both"):
@@ -271,10 +271,10 @@ def _fouled(design: Design, row: Row) -> str:
         return f"{name} {'overlap' if name.startswith('both') else 'overlaps'} {what}"
     if finding.check == "pressure" and finding.value is not None:
         press = "press" if name.startswith("both") else "presses"
-        return f"{name.removesuffix(' on the core')} {press} {up(finding.value)} times what the core supports"
+        return f"{name.removesuffix(' on the core')} {press} {round_up(finding.value)} times what the core supports"
     if finding.check == "clamp" and finding.value:
         who = f"both {row.bolt.split()[0]} bolts" if len(row.findings) == 2 else f"the {row.bolt} bolt"
-        return f"{finding.text.split(' pulls ')[0]} pulls {who} to {up(finding.value)} times the proof load"
+        return f"{finding.text.split(' pulls ')[0]} pulls {who} to {round_up(finding.value)} times the proof load"
     text = finding.text.rstrip(".")
     return text[0].lower() + text[1:]
 

@@ -47,13 +47,13 @@ def body_clearance(space: Space, exit_: Exit, body: Body) -> float | None:
         centre = exit_.u, exit_.w * cosine + n * sine
         return space.section(n, cosine, before=before).room_of(body.shape, centre)
 
-    found = _lowest(space, start, end, exit_, cosine, room)
-    if found == math.inf:
+    least = _lowest(space, start, end, exit_, cosine, room)
+    if least == math.inf:
         return None
     if abs(sine) < 1e-12:
-        return found
-    wider = (body.shape.radius + max(0.0, found)) * abs(sine)
-    return min(found, _lowest(space, max(0.0, start - wider), end + wider, exit_, cosine, room))
+        return least
+    wider = (body.shape.radius + max(0.0, least)) * abs(sine)
+    return min(least, _lowest(space, max(0.0, start - wider), end + wider, exit_, cosine, room))
 
 
 def seat_clearance(space: Space, rim: Rim, exit_: Exit, disc: Disc) -> float:
@@ -99,10 +99,9 @@ def within_plate(joined: tuple[Bolt, ...], plate: BackingPlate, bolt: Bolt, disc
     return rim_clearance(Rim(edges, (ring,), every=True), (bolt.exit.u, bolt.exit.w), disc)
 
 
-def axes_gap(one: Bolt, two: Bolt, first: Body, second: Body) -> float:
+def axes_gap(bolt: Bolt, other: Bolt, body: Body, other_body: Body) -> float:
     """Return a gap between bodies of two bolts that never reads too much; exact for parallel axes side by side [mm]."""
-    a, b = (_axis(bolt, body) for bolt, body in ((one, first), (two, second)))
-    return _apart(a, b) - first.shape.radius - second.shape.radius
+    return _apart(_axis(bolt, body), _axis(other, other_body)) - body.shape.radius - other_body.shape.radius
 
 
 Solid3 = tuple[float, float, float]

@@ -20,7 +20,7 @@ _SHORT = 1e-7  # [mm]: a shorter stretch of an edge is none
 _END = 1e-9  # of an edge's length, by which another may end before it and still meet it
 
 
-class Bank(NamedTuple):
+class OutwardEdge(NamedTuple):
     """An edge of something, from (au, aw) to (bu, bw), with the unit normal to the side away from it."""
 
     au: float
@@ -31,7 +31,7 @@ class Bank(NamedTuple):
     nw: float
 
 
-def banks(ring: Sequence[Point], *, around: bool, but: int = -1) -> Iterable[Bank]:
+def outward_edges(ring: Sequence[Point], *, around: bool, but: int = -1) -> Iterable[OutwardEdge]:
     """Yield a ring's edges.
 
     Args:
@@ -42,10 +42,10 @@ def banks(ring: Sequence[Point], *, around: bool, but: int = -1) -> Iterable[Ban
         du, dw = bu - au, bw - aw
         size = math.hypot(du, dw)
         if number != but and size > 0.0:
-            yield Bank(au, aw, bu, bw, *((-dw / size, du / size) if left else (dw / size, -du / size)))
+            yield OutwardEdge(au, aw, bu, bw, *((-dw / size, du / size) if left else (dw / size, -du / size)))
 
 
-def depth(at: Point, edges: Sequence[Bank], is_free: Callable[[Point], bool]) -> float:
+def depth(at: Point, edges: Sequence[OutwardEdge], is_free: Callable[[Point], bool]) -> float:
     """Return how far a point is from the nearest stretch of an edge on whose far side it is free; inf where none is."""
     best = math.inf
     for apart, edge in sorted((to_segment(at, _line(edge)), edge) for edge in edges):
@@ -55,11 +55,13 @@ def depth(at: Point, edges: Sequence[Bank], is_free: Callable[[Point], bool]) ->
     return best
 
 
-def _line(edge: Bank) -> Segment:
+def _line(edge: OutwardEdge) -> Segment:
     return (edge.au, edge.aw), (edge.bu, edge.bw)
 
 
-def _to_free(at: Point, edge: Bank, edges: Sequence[Bank], is_free: Callable[[Point], bool], best: float) -> float:
+def _to_free(
+    at: Point, edge: OutwardEdge, edges: Sequence[OutwardEdge], is_free: Callable[[Point], bool], best: float
+) -> float:
     """Return how far a point is from the free stretches of one edge, ``best`` where they are no nearer."""
     au, aw, bu, bw, nu, nw = edge
     du, dw = bu - au, bw - aw
@@ -76,7 +78,7 @@ def _to_free(at: Point, edge: Bank, edges: Sequence[Bank], is_free: Callable[[Po
     return best
 
 
-def _crossings(edge: Bank, edges: Sequence[Bank]) -> Iterable[float]:
+def _crossings(edge: OutwardEdge, edges: Sequence[OutwardEdge]) -> Iterable[float]:
     """Yield the shares of an edge's length at which it begins, ends, or meets another."""
     yield 0.0
     yield 1.0

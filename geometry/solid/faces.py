@@ -42,12 +42,12 @@ def need(value: Number, key: str) -> float:
 
 def need_all(points: Sequence[Pair], key: str) -> list[Point]:
     """Return the points, or raise `Unmeasured` with ``key`` where a coordinate is None."""
-    found: list[Point] = []
+    known: list[Point] = []
     for x, y in points:
         if x is None or y is None:
             raise Unmeasured(key)
-        found.append((x, y))
-    return found
+        known.append((x, y))
+    return known
 
 
 class Faces(msgspec.Struct, frozen=True, dict=True):
@@ -83,7 +83,7 @@ class Faces(msgspec.Struct, frozen=True, dict=True):
         """w at which the top cut that starts at ``v`` on the outer face meets the inner face [mm]."""
         return top_on_inner(v, self.top, self.tan_taper, self.tan_cut)
 
-    def carried(self, v: float) -> float:
+    def square_across(self, v: float) -> float:
         """w at which a line square to the outer face at ``v`` meets the inner face [mm]."""
         return v / self.cos_taper
 

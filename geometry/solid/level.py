@@ -21,14 +21,14 @@ def level_tilt(face: Faces) -> float:
     return math.degrees(math.atan2(-(forward[1] - origin[1]), up[1] - origin[1]))
 
 
-def other_way(design: Design, mount: int) -> tuple[Way, Design]:
+def other_way(design: Design, index: int) -> tuple[Way, Design]:
     """Return the other way to drill one motor's holes, and the design with it: level where they are square, else square.
 
     Raises:
         Unmeasured: the transom's lean or what it rests on is not known. NonsenseError: level is too far from square.
     """
-    one = design.mounts[mount]
-    if max(abs(one.upper_tilt or 0.0), abs(one.lower_tilt or 0.0)) > _SQUARE:
-        return "square", drill_tilts(design, mount, 0.0, 0.0)
+    mount = design.mounts[index]
+    if max(abs(mount.upper_tilt or 0.0), abs(mount.lower_tilt or 0.0)) > _SQUARE:
+        return "square", drill_tilts(design, index, 0.0, 0.0)
     tilt = round(level_tilt(faces(design.transom)), 1)
-    return "level", drill_tilts(design, mount, tilt, tilt)
+    return "level", drill_tilts(design, index, tilt, tilt)

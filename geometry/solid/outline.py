@@ -40,8 +40,8 @@ class Rim(msgspec.Struct, frozen=True):
     def signed_distance(self, at: Point) -> float:
         """Distance from ``at`` to the nearest edge, negative off the face [mm]."""
         nearest = min(to_segment(at, edge) for edge in self.edges)
-        found = (inside(at, ring) for ring in self.rings)
-        return nearest if (all(found) if self.every else any(found)) else -nearest
+        within = (inside(at, ring) for ring in self.rings)
+        return nearest if (all(within) if self.every else any(within)) else -nearest
 
 
 def outer_rim(transom: Transom) -> Rim:
@@ -73,7 +73,7 @@ def inner_rim(transom: Transom) -> Rim:
 def _inner(outline: Points, face: Faces) -> Rim:
     ring = _outer(outline).rings[0]
     cut = tuple((u, face.inner_top(v)) for u, v in ring)
-    square = tuple((u, face.carried(v)) for u, v in ring)
+    square = tuple((u, face.square_across(v)) for u, v in ring)
     edges: list[Segment] = []
     for index, (a, b) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True)):
         # Going round anticlockwise, an edge that runs to port has the wood below it: it faces up.
@@ -83,7 +83,7 @@ def _inner(outline: Points, face: Faces) -> Rim:
     return Rim(tuple(edges), (cut, square), every=face.tan_cut >= 0)
 
 
-def joined(rim: Rim) -> tuple[Point, ...] | None:
+def single_ring(rim: Rim) -> tuple[Point, ...] | None:
     """Return the face inside a rim as one ring, None where its edges do not simply join, corner by corner.
 
     They do where the cut takes wood away, unless an edge has shrunk to nothing: each still runs the way that it ran.
@@ -91,7 +91,7 @@ def joined(rim: Rim) -> tuple[Point, ...] | None:
     if not rim.every:
         return None
     ends = list(zip(rim.edges, rim.edges[1:] + rim.edges[:1], strict=True))
-    corners = [_corner(one, two) for one, two in ends]
+    corners = [_corner(edge, following) for edge, following in ends]
     ring = tuple(corner for corner in corners if corner is not None)
     if len(ring) < len(rim.edges):
         return None
@@ -102,14 +102,14 @@ def joined(rim: Rim) -> tuple[Point, ...] | None:
     return ring if plainly_simple(ring) else None
 
 
-def _corner(one: Segment, two: Segment) -> Point | None:
+def _corner(edge: Segment, following: Segment) -> Point | None:
     """Return where one edge hands over to the next, as lines; their common end where they run on."""
-    (ax, ay), (bx, by) = one
-    (cx, cy), (dx, dy) = two
+    (ax, ay), (bx, by) = edge
+    (cx, cy), (dx, dy) = following
     rx, ry, sx, sy = bx - ax, by - ay, dx - cx, dy - cy
     den = rx * sy - ry * sx
     if abs(den) < 1e-9 * math.hypot(rx, ry) * math.hypot(sx, sy):
-        return one[1] if math.dist(one[1], two[0]) < CLOSE else None
+        return edge[1] if math.dist(edge[1], following[0]) < CLOSE else None
     share = ((cx - ax) * sy - (cy - ay) * sx) / den
     return ax + share * rx, ay + share * ry
 

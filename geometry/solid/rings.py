@@ -20,7 +20,7 @@ Ring = tuple["Point", ...]
 _LEAST = 1e-9  # [mm]
 
 
-def bulges(ring: Sequence[Point]) -> bool:
+def is_convex(ring: Sequence[Point]) -> bool:
     """Tell whether a ring turns the same way at every corner, once round."""
     if len(ring) < 3:
         return False
@@ -42,7 +42,7 @@ def bulges(ring: Sequence[Point]) -> bool:
     return swaps <= 2 and (left or right)
 
 
-def kept(ring: Ring, a: Point, b: Point) -> Ring | None:
+def left_of_line(ring: Ring, a: Point, b: Point) -> Ring | None:
     """Return what of a ring lies left of the line from ``a`` to ``b``; () where nothing does, None where it is not plain.
 
     Not plain: the line cuts the ring more than twice, and what is left may be several pieces.
@@ -59,7 +59,7 @@ def kept(ring: Ring, a: Point, b: Point) -> Ring | None:
         return ring
     if max(over) <= _LEAST:
         return ()
-    found: list[Point] = []
+    corners: list[Point] = []
     cuts = 0
     (px, py), was = ring[-1], over[-1]
     for (x, y), now in zip(ring, over, strict=True):
@@ -67,30 +67,30 @@ def kept(ring: Ring, a: Point, b: Point) -> Ring | None:
             cuts += 1
             share = was / (was - now)
             share = 0.0 if share < 0.0 else 1.0 if share > 1.0 else share
-            found.append((px + share * (x - px), py + share * (y - py)))
+            corners.append((px + share * (x - px), py + share * (y - py)))
         if now >= -_LEAST:
-            found.append((x, y))
+            corners.append((x, y))
         px, py, was = x, y, now
-    return tuple(found) if cuts == 2 else None
+    return tuple(corners) if cuts == 2 else None
 
 
-def shared(one: Ring, two: Ring) -> Ring | None:
+def intersection(first: Ring, second: Ring) -> Ring | None:
     """Return what two rings share where that is plain, () for nothing; None where it is not plain.
 
     One of the two has to bulge; the other is cut by its sides, one by one. No corner stands twice in a row.
     """
-    if len(two) > len(one):
-        one, two = two, one
-    if not bulges(two):
-        one, two = two, one
-        if not bulges(two):
+    if len(second) > len(first):
+        first, second = second, first
+    if not is_convex(second):
+        first, second = second, first
+        if not is_convex(second):
             return None
-    if not turns_left(two):
-        two = two[::-1]
-    left = one
-    for a, b in sides(two):
+    if not turns_left(second):
+        second = second[::-1]
+    left = first
+    for a, b in sides(second):
         if a != b:
-            rest = kept(left, a, b)
+            rest = left_of_line(left, a, b)
             if not rest:
                 return rest
             left = rest

@@ -15,14 +15,14 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.validity import CLOSE
-from geometry.solid.depth import banks, depth
+from geometry.solid.depth import depth, outward_edges
 from geometry.solid.farthest import farthest
 from geometry.solid.planes import between, inside, sides, to_segment
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-    from geometry.solid.depth import Bank
+    from geometry.solid.depth import OutwardEdge
     from geometry.solid.discs import Disc
     from geometry.solid.planes import Point, Segment
 
@@ -50,14 +50,14 @@ class Line(msgspec.Struct, frozen=True):
         return (foot[0] - along[0], foot[1] - along[1]), (foot[0] + along[0], foot[1] + along[1])
 
 
-def meet(one: Line, two: Line) -> Point | None:
+def meet(first: Line, second: Line) -> Point | None:
     """Return where two lines meet, None where they hardly do."""
-    den = one.normal_u * two.normal_w - one.normal_w * two.normal_u
+    den = first.normal_u * second.normal_w - first.normal_w * second.normal_u
     if abs(den) < 1e-12:
         return None
     return (
-        (one.foot * two.normal_w - one.normal_w * two.foot) / den,
-        (one.normal_u * two.foot - one.foot * two.normal_u) / den,
+        (first.foot * second.normal_w - first.normal_w * second.foot) / den,
+        (first.normal_u * second.foot - first.foot * second.normal_u) / den,
     )
 
 
@@ -152,12 +152,12 @@ class Section(msgspec.Struct, frozen=True, dict=True):
     @cached_property
     def edges(self) -> tuple[Segment, ...]:
         """Every edge of what is in the way: profile, strips, blocks."""
-        found: list[Segment] = []
+        edges: list[Segment] = []
         if self.lines:
-            found += [edge for number, edge in enumerate(sides(self._above)) if number != 1]
-            found += [edge for strip in self._strips for edge in sides(strip)]
-        found += [edge for ring in self.rings for edge in sides(ring)]
-        return tuple(found)
+            edges += [edge for number, edge in enumerate(sides(self._above)) if number != 1]
+            edges += [edge for strip in self._strips for edge in sides(strip)]
+        edges += [edge for ring in self.rings for edge in sides(ring)]
+        return tuple(edges)
 
     @cached_property
     def _above(self) -> tuple[Point, ...]:
@@ -170,7 +170,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         """The fillet's strip along each edge, as a ring: mitred where a corner points into the well, else square."""
         ends = (self.corners[0][0], _FAR), (self.corners[-1][0], _FAR)
         chain = (ends[0], *self.corners, ends[1])
-        found = []
+        strips = []
         for index, line in enumerate(self.lines):
             if line.strip <= _HAIR:  # none, but for rounding
                 continue
@@ -182,15 +182,15 @@ class Section(msgspec.Struct, frozen=True, dict=True):
                 far_a = meet(self.lines[index - 1], line) or far_a
             if index + 1 < len(self.lines) and _points_in(line, self.lines[index + 1]):
                 far_b = meet(line, self.lines[index + 1]) or far_b
-            found.append((a, b, far_b, far_a))
-        return tuple(ring for ring in found if None not in ring)  # type: ignore[misc]
+            strips.append((a, b, far_b, far_a))
+        return tuple(ring for ring in strips if None not in ring)  # type: ignore[misc]
 
     @cached_property
-    def _banks(self) -> tuple[Bank, ...]:
+    def _banks(self) -> tuple[OutwardEdge, ...]:
         """The edges again, each with the side away from what it belongs to; none of the side that closes the space above."""
         taken = (*self.rings, *self._strips)
-        above = banks(self._above, around=True, but=1) if self.lines else ()
-        return (*above, *(edge for ring in taken for edge in banks(ring, around=False)))
+        above = outward_edges(self._above, around=True, but=1) if self.lines else ()
+        return (*above, *(edge for ring in taken for edge in outward_edges(ring, around=False)))
 
     @cached_property
     def _free(self) -> BaseGeometry:
@@ -242,8 +242,8 @@ class Section(msgspec.Struct, frozen=True, dict=True):
                 foot = at[0] - over * line.normal_u, at[1] - over * line.normal_w
                 if -over < best[0] and all(other.over(foot) >= -_TOUCH for other in self.lines):
                     best = -over, foot
-        for one, two in combinations(self.lines, 2):
-            corner = meet(one, two)
+        for first, second in combinations(self.lines, 2):
+            corner = meet(first, second)
             if corner is not None and all(other.over(corner) >= -_TOUCH for other in self.lines):
                 apart = math.hypot(at[0] - corner[0], at[1] - corner[1])
                 if apart < best[0]:
@@ -251,9 +251,9 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return best if best[1] is not None else (-min(line.over(at) for line in self.lines), None)
 
 
-def _points_in(one: Line, two: Line) -> bool:
+def _points_in(edge: Line, following: Line) -> bool:
     """Tell whether the corner between two edges in order from port points into the well."""
-    return one.normal_u * two.normal_w - one.normal_w * two.normal_u < -1e-12
+    return edge.normal_u * following.normal_w - edge.normal_w * following.normal_u < -1e-12
 
 
 def _half_plane(line: Line) -> BaseGeometry:

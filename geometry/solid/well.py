@@ -86,12 +86,12 @@ class Space(msgspec.Struct, frozen=True, eq=False):
             before: take a block that ends just here as still standing.
         """
         key = (n, cosine, before)
-        found = self._sections.get(key)
-        if found is None:
+        section = self._sections.get(key)
+        if section is None:
             if len(self._sections) > 4000:
                 self._sections.clear()
-            found = self._sections[key] = self._cut(n, cosine, before=before)
-        return found
+            section = self._sections[key] = self._cut(n, cosine, before=before)
+        return section
 
     def line(self, index: int, n: float, cosine: float = 1.0) -> Line:
         """Return one edge's line in the section at ``n``."""
@@ -179,13 +179,13 @@ def _space(face: Faces, transom: Transom, well: Well | None, inside: tuple[Block
     ends = (corners[0][0], corners[0][1] + 1.0), (corners[-1][0], corners[-1][1] + 1.0)
     chain = [ends[0], *corners, ends[1]]
     edges = tuple(_edge(a, b, falls, radius) for a, b in zip(chain, chain[1:], strict=False))
-    turns = (_turn(one, two) for one, two in zip(edges, edges[1:], strict=False))
+    turns = (_turn(edge, following) for edge, following in zip(edges, edges[1:], strict=False))
     return Space(edges, all(turn >= -1e-12 for turn in turns), falls, solids)
 
 
-def _turn(one: Edge, two: Edge) -> float:
+def _turn(edge: Edge, following: Edge) -> float:
     """Cross product of two edges' directions: below 0 where their corner points into the well."""
-    return one.normal_u * two.normal_w - one.normal_w * two.normal_u
+    return edge.normal_u * following.normal_w - edge.normal_w * following.normal_u
 
 
 def _edge(a: Point, b: Point, falls: float, radius: float) -> Edge:

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from geometry.design.validity import area
 from geometry.solid.faces import faces, need_all, profile_up
-from geometry.solid.outline import inner_rim, joined
-from geometry.solid.rings import kept, plainly_apart, plainly_inside, shared
+from geometry.solid.outline import inner_rim, single_ring
+from geometry.solid.rings import intersection, left_of_line, plainly_apart, plainly_inside
 from geometry.solid.section import meet
 from geometry.solid.well import space
 
@@ -29,7 +29,7 @@ _SPECK = 1e-6  # [mm2]: less is no area
 
 def common(one: Sequence[Point], two: Sequence[Point]) -> tuple[Ring, ...]:
     """Return what two polygons share."""
-    plain = shared(tuple(one), tuple(two))
+    plain = intersection(tuple(one), tuple(two))
     if plain is not None:
         return _grown(plain)
     import shapely
@@ -61,7 +61,7 @@ def _plainly_taken(section: Section, ring: Ring, off: Sequence[Ring]) -> Ring | 
     crossed = [line for line in section.lines if any(line.over(corner) < 0 for corner in ring)]
     if len(crossed) > 1:
         return None
-    return kept(ring, *crossed[0].ends()[::-1]) if crossed else ()
+    return left_of_line(ring, *crossed[0].ends()[::-1]) if crossed else ()
 
 
 def inner_face(design: Design) -> tuple[Ring, ...]:
@@ -76,7 +76,7 @@ def inner_face(design: Design) -> tuple[Ring, ...]:
 @lru_cache(maxsize=64)
 def _inner_face(transom: Transom) -> tuple[Ring, ...]:
     rim = inner_rim(transom)
-    plain = joined(rim)
+    plain = single_ring(rim)
     if plain is not None:
         return (plain,)
     import shapely

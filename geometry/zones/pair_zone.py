@@ -247,7 +247,7 @@ def _beside(case: _Case, hole: OldHole, number: int) -> list[BaseGeometry]:
 
     def both(radius: float, core: float = 0.0) -> list[BaseGeometry]:
         """Rounds, or rings, about the old hole on both faces."""
-        spots = [(u, v)] if alike else [(u, v), (u, bolt.faces.carried(v))]
+        spots = [(u, v)] if alike else [(u, v), (u, bolt.faces.square_across(v))]
         rings = [round_of(at, radius).difference(within_round(at, core)) for at in spots]
         return rings if alike else [rings[0], case.to_face(rings[1], 1.0)]
 

@@ -154,7 +154,7 @@ def _onto(hole: OldHole, number: int, hung: tuple[Bolt, ...], others: Sequence[B
     pieces = []
     for bolt in (*hung, *others):
         within = (bolt.hole - need(hole.diameter, f"old_holes.{number}.diameter")) / 2 + CLOSE
-        inner = u, bolt.faces.carried(v)
+        inner = u, bolt.faces.square_across(v)
         if bolt in others:
             if max(math.hypot(bolt.u - u, bolt.v - v), math.hypot(bolt.exit.u - u, bolt.exit.w - inner[1])) <= within:
                 return everywhere

@@ -14,7 +14,7 @@ from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
 from geometry.judge.drillable import drillable
 from geometry.judge.findings import worst
-from geometry.judge.report import Said
+from geometry.judge.report import Outcome
 from geometry.judge.words import answer, findings_rows
 from geometry.solid.faces import need
 from templates_out.pages.shop.shop_findings import found, why
@@ -35,12 +35,12 @@ def made_up(monkeypatch):
             height = report.design.transom.height
 
             def say(bolt=bolt, height=height):
-                return Said(need(height, "transom.height"), f"The {bolt.name} cap fits badly.", "Take another cap.")
+                return Outcome(need(height, "transom.height"), f"The {bolt.name} cap fits badly.", "Take another cap.")
 
-            report.tell("made_up", bolt.at, (500.0, 600.0), "mm", ("transom.height",), (bolt.mount_index,), say)
+            report.add("made_up", bolt.at, (500.0, 600.0), "mm", ("transom.height",), (bolt.mount_index,), say)
 
     monkeypatch.setitem(CHECK_KINDS, "made_up", KIND)
-    monkeypatch.setattr(checking, "STANDING", (*checking.STANDING, look))
+    monkeypatch.setattr(checking, "ROW_INDEPENDENT", (*checking.ROW_INDEPENDENT, look))
 
 
 def test_a_made_up_check_is_found_everywhere(made_up):

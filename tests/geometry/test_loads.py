@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from geometry.design.design import Reading
 from geometry.design.patterns import SHOCK, motor
-from geometry.judge.loads import Given, against_old, bolt_loads, static_thrust
+from geometry.judge.loads import SourcedValue, bolt_loads, ratios_to_old_motor, static_thrust
 from geometry.solid.faces import Unmeasured
 from tests.designs import changed, clamp_on_mount, example_design, sure, twin_design
 
@@ -34,11 +34,11 @@ def test_the_worked_example_with_all_entered():
 def test_a_shock_that_nobody_entered_is_our_choice():
     """A new motor has 3: as long as it does, and no reading says that a person means it."""
     assert motor("standard", "new motor").shock == SHOCK == 3.0
-    assert bolt_loads(entered(), 0).shock == Given(3.0, "our assumption")
-    assert bolt_loads(entered(mounts__0__shock=5.0), 0).shock == Given(5.0, "entered")
+    assert bolt_loads(entered(), 0).shock == SourcedValue(3.0, "our assumption")
+    assert bolt_loads(entered(mounts__0__shock=5.0), 0).shock == SourcedValue(5.0, "entered")
     reading = Reading(text="3", value=3.0, from_="centre", how="tape", state="measured", spread=None, second=None)
     read = replace(entered(), readings={"mounts.0.shock": reading})
-    assert bolt_loads(read, 0).shock == Given(3.0, "entered")
+    assert bolt_loads(read, 0).shock == SourcedValue(3.0, "entered")
 
 
 def test_raising_the_lower_pair_pulls_it_harder():
@@ -83,11 +83,11 @@ def test_against_the_motor_before():
     """98 kg over 70, 29.8 kW over 29.8; 98 * 304.8 over 70 * 280."""
     design = changed(example_design(), boat__old_motor__mass=70.0, boat__old_motor__power_kw=29.8,
                      boat__old_motor__centre_aft=280.0)  # fmt: skip
-    found = against_old(design)
+    found = ratios_to_old_motor(design)
     assert found.mass == pytest.approx(1.4, abs=1e-9)
     assert found.power == pytest.approx(1.0, abs=1e-9)
     assert found.moment == pytest.approx(98 * 304.8 / (70 * 280), abs=1e-9)
     twins = changed(twin_design(), boat__old_motor__mass=100.0)
-    assert against_old(twins).mass == pytest.approx(sum(sure(mount.mass) for mount in twins.mounts) / 100, abs=1e-9)
-    bare = against_old(example_design())
+    assert ratios_to_old_motor(twins).mass == pytest.approx(sum(sure(mount.mass) for mount in twins.mounts) / 100, abs=1e-9)
+    bare = ratios_to_old_motor(example_design())
     assert (bare.mass, bare.power, bare.moment) == (None, None, None)

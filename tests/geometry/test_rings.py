@@ -19,8 +19,8 @@ from geometry.judge import bracket
 from geometry.judge.check import check
 from geometry.solid.faces import need_all
 from geometry.solid.farthest import SHARE, farthest
-from geometry.solid.outline import inner_rim, joined
-from geometry.solid.rings import bulges, kept, shared
+from geometry.solid.outline import inner_rim, single_ring
+from geometry.solid.rings import intersection, is_convex, left_of_line
 from geometry.solid.rows import bracket_ring
 from geometry.solid.well import space
 from geometry.zones.areas import common, inner_face, taken
@@ -65,25 +65,25 @@ def off(mine, true):
 @few
 @given(eggs(), stars())
 def test_what_bulges(egg, star):
-    assert bulges(egg)
-    assert bulges(egg[::-1])
+    assert is_convex(egg)
+    assert is_convex(egg[::-1])
     hull = shapely.Polygon(star).convex_hull
-    if bulges(star):
+    if is_convex(star):
         assert hull.area - shapely.Polygon(star).area < AREA
 
 
 def test_a_star_of_five_points_goes_twice_round():
     tips = [(math.cos(4 * math.pi * i / 5), math.sin(4 * math.pi * i / 5)) for i in range(5)]
-    assert not bulges(tips)
+    assert not is_convex(tips)
 
 
 @few
 @given(eggs(), stars())
 def test_a_plain_share_is_the_library_s(egg, star):
-    plain = shared(egg, star)
+    plain = intersection(egg, star)
     true = shapely.Polygon(egg).intersection(shapely.Polygon(star))
     if plain is None:
-        assert not bulges(star)
+        assert not is_convex(star)
         return
     mine = shapely.Polygon(plain) if len(plain) > 2 else shapely.Polygon()
     assert off(mine, true) < AREA
@@ -98,11 +98,11 @@ def test_any_share_is_the_library_s(one, two):
 
 def test_a_line_through_both_legs_of_a_horseshoe_is_not_plain():
     horseshoe = ((0.0, 0.0), (50.0, 0.0), (50.0, 40.0), (40.0, 40.0), (40.0, 10.0), (10.0, 10.0), (10.0, 40.0), (0.0, 40.0))
-    assert kept(horseshoe, (50.0, 20.0), (0.0, 20.0)) is None  # cut four times
-    assert kept(horseshoe, (0.0, 20.0), (50.0, 20.0)) is None  # two legs are left
+    assert left_of_line(horseshoe, (50.0, 20.0), (0.0, 20.0)) is None  # cut four times
+    assert left_of_line(horseshoe, (0.0, 20.0), (50.0, 20.0)) is None  # two legs are left
     assert len(common(horseshoe, ((-9.0, 20.0), (99.0, 20.0), (99.0, 99.0), (-9.0, 99.0)))) == 2
-    assert kept(horseshoe, (0.0, -1.0), (50.0, -1.0)) == horseshoe
-    assert kept(horseshoe, (50.0, -1.0), (0.0, -1.0)) == ()
+    assert left_of_line(horseshoe, (0.0, -1.0), (50.0, -1.0)) == horseshoe
+    assert left_of_line(horseshoe, (50.0, -1.0), (0.0, -1.0)) == ()
 
 
 @few
@@ -126,7 +126,7 @@ def test_the_inner_face_joined_corner_by_corner_is_the_library_s(design):
     rim = inner_rim(design.transom)
     one, two = (shapely.Polygon(ring) for ring in rim.rings)
     true = one.intersection(two) if rim.every else one.union(two)
-    ring = joined(rim)
+    ring = single_ring(rim)
     assert (ring is not None) == rim.every
     assert ring is None or off(shapely.Polygon(ring), true) < AREA
     assert off(polygon(inner_face(design)), true) < AREA
@@ -177,7 +177,7 @@ def test_a_share_of_rings_that_touch_is_the_library_s():
         assume(shapely.Polygon(one).is_valid and hull.geom_type == "Polygon")
         two = tuple((x, y) for x, y in shapely.get_coordinates(hull).tolist()[:-1])
         true = shapely.Polygon(one).intersection(hull).area
-        plain = shared(tuple(one), two)
+        plain = intersection(tuple(one), two)
         seen[plain is not None] += 1
         if plain is not None:
             assert abs(area(plain)) == pytest.approx(true, abs=1e-9)
@@ -201,7 +201,7 @@ def test_a_share_of_rings_that_touch_is_the_library_s():
 )  # fmt: skip
 def test_what_is_shared_has_no_corner_twice(one, two, left):
     one, two = (tuple((float(x), float(y)) for x, y in ring) for ring in (one, two))
-    found = shared(one, two)
+    found = intersection(one, two)
     assert found is not None
     assert abs(area(found)) == pytest.approx(left, abs=1e-12)
     assert len(set(found)) == len(found)

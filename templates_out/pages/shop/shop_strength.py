@@ -9,13 +9,13 @@ from geometry.design import forces
 from geometry.design.design import Design
 from geometry.design.units import Unit, format_length, format_mass
 from geometry.judge.findings import Checked
-from geometry.judge.loads import SETTLED, Against, Given, Loads, against_old, bolt_loads
+from geometry.judge.loads import SETTLED, Loads, OldMotorRatios, SourcedValue, bolt_loads, ratios_to_old_motor
 from geometry.judge.pressed_area import area_of
 from geometry.judge.strength import (
     PLATE,
     Allowed,
     allowed,
-    bears,
+    core_supports,
     drag_words,
     may_be_wet,
     post_words,
@@ -84,7 +84,7 @@ def _pull(bolt: Bolt) -> Row:
     told = (_nm(bolt.hardware.torque or 0.0, unit), _range(low, high, unit, forces.force),
             shares(low / proof, high / proof))  # fmt: skip
     try:
-        area, most = area_of(bolt), bears(bolt)
+        area, most = area_of(bolt), core_supports(bolt)
     except Unmeasured:
         area, most = 0.0, None
     if area <= 0:
@@ -129,7 +129,7 @@ def notes(every: tuple[Bolt, ...]) -> list[str]:
             continue
         found.append(f"{_capital(said)}; a wrench is a quarter off either way, dry a third (NASA-STD-5020B).")
         found.append(f"{_capital(drag_words(bolt))}.")
-    most = bears(every[0])
+    most = core_supports(every[0])
     wet = " Nobody has said that it is dry: wet, it bears half." if may_be_wet(every[0].design.transom) else ""
     cut = " A flat cut counts above." if any(bolt.hardware.washer.flat_cut is not None for bolt in every) else ""
     if most is not None:
@@ -159,7 +159,7 @@ def load_words(design: Design) -> list[str]:
         told.setdefault(text, []).append(writable(mount.name))
     several = len(design.mounts) > 1
     found = [f"{_capital(', '.join(names))}: {text[:1].lower()}{text[1:]}" if several else text for text, names in told.items()]
-    before = _before(against_old(design))
+    before = _before(ratios_to_old_motor(design))
     return [*found, before] if before else found
 
 
@@ -187,15 +187,15 @@ def _pulled(design: Design, index: int, loads: Loads) -> str:
     return f"{text}. Once all has settled by 30 %, {say(min(left))} of clamp is left at the least{counted}: {end}."
 
 
-def _aft(given: Given, unit: Unit) -> str:
+def _aft(given: SourcedValue, unit: Unit) -> str:
     return f"{format_length(given.value, unit)} aft of the transom{_from(given)}"
 
 
-def _from(given: Given) -> str:
+def _from(given: SourcedValue) -> str:
     return "" if given.source == "entered" else f" ({given.source})"
 
 
-def _before(against: Against) -> str:
+def _before(against: OldMotorRatios) -> str:
     ratios = (("mass", against.mass), ("power", against.power), ("moment about the transom", against.moment))
     told = [f"{value:.2f} times its {word}" for word, value in ratios if value]
     if not told:
