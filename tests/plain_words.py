@@ -114,12 +114,12 @@ def strings(source: str) -> list[str]:
 
 
 def documentation(source: str) -> list[str]:
-    """Return the docstrings and comments of Python's ``source``; "from memory" is left out, since code has to say that."""
+    """Return the docstrings and comments of Python's ``source``, without how well a number is known: code has to say that."""
     nodes = [node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)]
     tokens = tokenize.generate_tokens(io.StringIO(source).readline)
     comments = [token.string.lstrip("# ") for token in tokens if token.type == tokenize.COMMENT]
     texts = [text for node in nodes if (text := ast.get_docstring(node))] + comments
-    return [text.replace("from memory", "") for text in texts]
+    return [re.sub("from memory|secondary cop(y|ies)", "", text) for text in texts]
 
 
 def _text(node: ast.AST) -> str:

@@ -11,6 +11,7 @@ from tests.plain_words import documentation, faults
 ROOT = Path(__file__).resolve().parents[1]
 FOLDERS = (
     "assets",
+    "geometry/judge",
 )  # fmt: skip
 MODULES = [path for folder in FOLDERS for path in sorted((ROOT / folder).rglob("*.py"))]
 

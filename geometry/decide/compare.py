@@ -88,7 +88,7 @@ def hung(design: Design, placement: Placement) -> Design:
 
 
 def alike(one: Placement, two: Placement) -> bool:
-    """Tell whether two placements are one, within a twentieth of a millimetre."""
+    """Return whether two placements are one, within a twentieth of a millimetre."""
     places = ((getattr(one.mount, name), getattr(two.mount, name)) for name in _OF_PLACE)
     return (one.index, one.used) == (two.index, two.used) and all(_same(*pair) for pair in places)
 

@@ -65,13 +65,13 @@ def cure(checked: Checked, finding: Finding) -> Cure | None:
 
 
 def betters(design: Design, finding: Finding) -> bool:
-    """Tell whether a finding is milder in another design, whatever becomes of the others."""
+    """Return whether a finding is milder in another design, whatever becomes of the others."""
     now = check(design).of(finding.check, finding.at)
     return now is None or _rank(now) < _rank(finding)
 
 
 def _betters(before: Checked, after: Checked, finding: Finding) -> bool:
-    """Tell whether a finding's state is milder, that of every other as mild as it was, and none that is short shorter.
+    """Return whether a finding's state is milder, that of every other as mild as it was, and none that is short shorter.
 
     Another finding counts by its check and place; a new one, as mild as a note or clear. What was clear may lose some of
     its room, as long as it stays clear; a tight or a fouled one none.
@@ -240,7 +240,7 @@ def _eased(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
 
 
 def _stays_shut(design: Design, bolt: Bolt) -> bool:
-    """Tell whether a bolt still clamps with what pulls it, once all has settled; yes where pull or drag is not known."""
+    """Return whether a bolt still clamps with what pulls it, once all has settled; yes where pull or drag is not known."""
     try:
         loads, clamp = bolt_loads(design, bolt.mount_index), joint_clamp(_again(design, bolt))
     except Unmeasured:

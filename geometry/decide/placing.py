@@ -47,7 +47,7 @@ class Leeway(NamedTuple):
     aside: bool = True
 
     def has(self, level: int) -> bool:
-        """Tell whether a kit of a level may be taken."""
+        """Return whether a kit of a level may be taken."""
         return {PLAIN: self.washers, CUT: self.washers, PLATE: self.plate, BOLT: self.bolts, TILT: self.tilt}.get(level, True)
 
 
@@ -109,7 +109,7 @@ class Candidate(NamedTuple):
                 round(self.off_usual), self.row)  # fmt: skip
 
     def makes_needless(self, other: Candidate) -> bool:
-        """Tell whether another one that ranks after it has nothing that it has not."""
+        """Return whether another one that ranks after it has nothing that it has not."""
         return (
             self.advised >= other.advised
             and self.in_slot >= other.in_slot

@@ -85,7 +85,7 @@ def _size(design: Design, index: int) -> float:
 
 
 def is_cut(design: Design, index: int) -> bool:
-    """Tell whether a new hole cuts the edge of an old hole's plug; no, where that can't be told."""
+    """Return whether a new hole cuts the edge of an old hole's plug; no, where that can't be told."""
     old = design.old_holes[index]
     return old.state == "plugged" and any(_cuts(bolt, old, index) for bolt in bolts(design))
 
@@ -132,7 +132,7 @@ def plugs(design: Design) -> Amount:
 
 
 def has_wood(design: Design) -> bool:
-    """Tell whether there is a core that epoxy has to keep the water from."""
+    """Return whether there is a core that epoxy has to keep the water from."""
     return is_bored_out(design.transom.core)
 
 

@@ -61,7 +61,7 @@ def fixed(design: Design, thing: tuple[str, ...], first: str = "") -> str:
 
 
 def is_held(design: Design, one: Measure) -> bool:
-    """Tell whether a measure has a value that no hand may change: no guess, and no decision, as a torque is too."""
+    """Return whether a measure has a value that no hand may change: no guess, and no decision, as a torque is too."""
     return not one.free and one.kind != "torque" and state_of(design, one) not in ("guess", "not known")
 
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 def alike(one: Design, two: Design) -> bool:
-    """Tell whether two designs are equal, as ``==`` does; a twentieth of its time where they share most of their parts."""
+    """Return whether two designs are equal, as ``==`` does; a twentieth of its time where they share most of their parts."""
     return next(differences(one, two), None) is None
 
 

@@ -58,7 +58,7 @@ def typed_of_well(corners: tuple[Point, ...], entered: tuple[Entered, ...]) -> s
 
 
 def typed_outline(corners: tuple[Point, ...], entered: tuple[Entered, ...]) -> bool:
-    """Tell whether typed lengths alone say a drawn outline, from the centreline on; ``corners`` and ``entered`` as above."""
+    """Return whether typed lengths alone say a drawn outline, from the centreline on; ``corners`` and ``entered`` as above."""
     ties = _ties(corners[: len(entered)], entered, whole=True)
     return len(ties) > 1 and all(tie.typed and tie.across == 0 and tie.down == ties[0].down for tie in ties)
 

@@ -58,7 +58,7 @@ def name_of(design: Design, key: str) -> str:
 
 
 def told_by_numbers(key: str) -> bool:
-    """Tell whether a shape's corners are measures too, or floor and widths in their place."""
+    """Return whether a shape's corners are measures too, or floor and widths in their place."""
     return key == "well.profile" or key.endswith(".bracket.outline")
 
 

@@ -149,7 +149,7 @@ def area(ring: Sequence[tuple[float, float]]) -> float:
 
 
 def plainly_simple(corners: Sequence[tuple[float, float]]) -> bool:
-    """Tell whether a ring does not cross or touch itself, where that is plain; False where only a closer look tells.
+    """Return whether a ring does not cross or touch itself, where that is plain; False where only a closer look tells.
 
     Plain: of any two sides that share no corner one lies wholly to one side of the other, by 1e-6 mm or more, or their
     boxes are as far apart; and no side runs back along the one before.

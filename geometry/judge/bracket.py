@@ -1,4 +1,4 @@
-"""Checks of the bracket: what it rests on, its slots, its hook, the motor's height, and clamps without bolts."""
+"""Checks of the bracket: its support, its slots, its hook, the motor's height, and clamps without bolts."""
 
 from __future__ import annotations
 
@@ -28,8 +28,8 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.solid.planes import Point
 
-HARD_PAD = 3.0  # [mm] gap from which a hard pad belongs under the hook: common practice, an eighth of an inch
-SET_BACK_SHARE = 1 / 12  # of the set-back that the plate may stand higher: an inch a foot, common practice
+HARD_PAD = 3.0  # [mm] a gap from here on needs a hard pad under the hook: common practice, an eighth of an inch
+SET_BACK_SHARE = 1 / 12  # of the set-back: the AV plate may be so much higher. An inch for each foot: common practice
 JAW_SPARE = (0.0, 3.0)  # [mm] our assumption
 ANOTHER = "Use another upper hole of the bracket, or another drop."
 SLOT, TOP = "end of the slot", "outer top edge"
@@ -37,13 +37,13 @@ _FAR = 1e5
 
 
 def brackets(report: Reporter) -> None:
-    """Tell what does not depend on the row."""
+    """Add the findings that do not depend on the upper hole in use."""
     for index in range(len(report.design.mounts)):
         _clamp_on(report, index)
 
 
 def rows(report: Reporter) -> None:
-    """Tell what depends on the row that the motor hangs in."""
+    """Add the findings that depend on the upper hole in use."""
     for index in range(len(report.design.mounts)):
         _bearing(report, index)
         _row(report, index)
@@ -86,8 +86,8 @@ def _bearing(report: Reporter, index: int) -> None:
 def bracket_overhang(design: Design, index: int) -> tuple[float, tuple[float, str], float]:
     """Return how far the bracket reaches off the face, over a fitting (and which), and above the transom's top [mm].
 
-    Below the transom's local top (highest v of the outline at that u) every point of the bracket has to lie on the
-    face and off the fittings.
+    The local top is the highest v of the outline at a place across. Below it, each point of the bracket must be on the face
+    and off the fittings.
 
     Raises:
         Unmeasured: its place, the outline or a fitting is not known.
@@ -108,19 +108,22 @@ def _off_face(ring: tuple[Point, ...], outline: tuple[Point, ...]) -> tuple[floa
     plain = _plainly_off_face(ring, outline)
     if plain is not None:
         return plain
-    import shapely  # a large library, for what is not plain
+    import shapely  # a large library: loaded only where the simple way gives no answer
 
     face, shade = _areas(outline)
     beyond = shapely.Polygon(ring).difference(face)
     if beyond.is_empty:
         return 0.0, 0.0
     parts = beyond.difference(shade), beyond.intersection(shade)
-    off, above = (0.0 if part.area < CLOSE else farthest(part, face) for part in parts)  # slivers of rounding are nothing
+    off, above = (0.0 if part.area < CLOSE else farthest(part, face) for part in parts)  # slivers from rounding do not count
     return off, above
 
 
 def _plainly_off_face(ring: tuple[Point, ...], outline: tuple[Point, ...]) -> tuple[float, float] | None:
-    """Return the same where at most one edge of the face, a top that runs on to both sides, comes near; else None."""
+    """Return the same for a simple outline, else None.
+
+    In a simple outline at most one edge is near, and it is a top that runs past both sides.
+    """
     left, bottom, right, top = box(ring)
     edges = sides(outline)
     near = [edge for edge in edges if _apart(edge, (left, bottom, right, top)) <= CLOSE]
@@ -137,7 +140,7 @@ def _plainly_off_face(ring: tuple[Point, ...], outline: tuple[Point, ...]) -> tu
     height = max((to_line(corner, (a, b)) for corner in above), default=0.0)
     slope = abs(b[1] - a[1]) / (b[0] - a[0])
     if a[0] > left - height * slope - CLOSE or b[0] < right + height * slope + CLOSE:
-        return None  # the nearest place may be the edge's end
+        return None  # the nearest place may be the end of the edge
     for edge in edges:
         over = max(edge[0][1], edge[1][1]) > min(a[1], b[1])
         shades = over and min(edge[0][0], edge[1][0]) < right and max(edge[0][0], edge[1][0]) > left
@@ -147,14 +150,14 @@ def _plainly_off_face(ring: tuple[Point, ...], outline: tuple[Point, ...]) -> tu
 
 
 def _apart(edge: tuple[Point, Point], of: tuple[float, float, float, float]) -> float:
-    """Return how far an edge's box and another are apart along the axis that parts them most; below 0: they overlap."""
+    """Return the gap between an edge's box and another, on the axis where it is greatest. Below 0 they overlap."""
     (ax, ay), (bx, by) = edge
     return max(min(ax, bx) - of[2], of[0] - max(ax, bx), min(ay, by) - of[3], of[1] - max(ay, by))
 
 
 @lru_cache(maxsize=16)
 def _areas(outline: tuple[Point, ...]) -> tuple[BaseGeometry, BaseGeometry]:
-    """Return the face, and all that lies above its local top: above one edge there, and below none."""
+    """Return the face, and the area above its local top: above an edge there, and below none."""
     import shapely
 
     face = shapely.Polygon(outline)
@@ -166,7 +169,7 @@ def _areas(outline: tuple[Point, ...]) -> tuple[BaseGeometry, BaseGeometry]:
 
 
 def _over(ring: tuple[tuple[float, float], ...], fitting: tuple[tuple[float, float], ...]) -> float:
-    """Return how far a bracket reaches over a fitting: the greatest distance from the fitting's edge, within both [mm]."""
+    """Return how far a bracket reaches over a fitting [mm]: the greatest distance from the fitting's edge, inside both."""
     if plainly_apart(ring, fitting):
         return 0.0
     import shapely
@@ -189,7 +192,7 @@ def _row(report: Reporter, index: int) -> None:
         place = row * spread.pitch + need(mount.drop, mount_key(index, "drop"))
         value = slot_place(lower, place)
         if value < -CLOSE:
-            need(lower.diameter, mount_key(index, "bracket.lower.diameter"))  # whether the play reaches is not known
+            need(lower.diameter, mount_key(index, "bracket.lower.diameter"))  # else nobody knows whether the play reaches
         spare = play(mount, index)
         least, advised = report.design.limits.slot_end
         if value < -spare - CLOSE:
@@ -210,7 +213,7 @@ def _row(report: Reporter, index: int) -> None:
 
 
 def hard_pad(design: Design, index: int) -> float | None:
-    """Return how thick the hard pad is that belongs under a motor's saddle [mm], None where none does.
+    """Return the thickness of the hard pad that a motor's bracket hook needs [mm], None where it needs none.
 
     Raises:
         Unmeasured: its place, or the outline, is not known.
@@ -239,7 +242,7 @@ def _saddle(report: Reporter, index: int) -> None:
 
 
 def usual_plate_heights(set_back: float | None) -> tuple[float, float]:
-    """Return the usual range of the plate's height above the hull's bottom [mm]: common practice, no source."""
+    """Return the usual range of the AV plate's height above the hull's bottom [mm]: common practice."""
     low, high = trade.PLATE_HEIGHT
     raised = (set_back or 0.0) * SET_BACK_SHARE
     return low + raised, high + raised

@@ -1,4 +1,4 @@
-"""The one question: what is there to say of this design?"""
+"""The check of a design: every finding, worst first, and the verdict."""
 
 from __future__ import annotations
 
@@ -21,25 +21,25 @@ if TYPE_CHECKING:
 
 
 ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (inside, insertion_room, wood, joints, strength, brackets, powering)
-"""What makes the findings that do not depend on the row in which a motor hangs."""
+"""The functions that add the findings that do not depend on the upper hole in use."""
 
 
 def check(design: Design, before: Checked | None = None) -> Checked:
     """Return every finding of ``design``, worst first, with the verdict.
 
-    Pure: the same design gives the same findings. A reading that is missing makes the checks that need it unknown
-    and leaves the others alone.
+    The same design always gives the same findings. Where a reading is missing, the checks that need it are unknown. The
+    others do not change.
 
     Args:
-        before: what was found of a design that may differ little: what rests on nothing that moved is not looked at again.
-            It changes how long this takes, never what it finds.
+        before: the findings of a design that differs little. A finding is kept where nothing behind it moved.
+            This changes the time that it takes, never the findings.
     """
     held = kept(before, design)
     return assembled(design, (*row_independent_findings(design, held), *row_findings(design, held)))
 
 
 def row_independent_findings(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:
-    """Return the findings that do not depend on the row in which a motor hangs."""
+    """Return the findings that do not depend on the upper hole in use."""
     report = Reporter(design, kept=held)
     for look in ROW_INDEPENDENT:
         look(report)
@@ -47,14 +47,14 @@ def row_independent_findings(design: Design, held: Kept | None = None) -> tuple[
 
 
 def row_findings(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:
-    """Return the findings that depend on the row: bearing, slot, saddle and height."""
+    """Return the findings that depend on the upper hole in use: support, slot, hook and height."""
     report = Reporter(design, kept=held)
     rows(report)
     return tuple(report.findings)
 
 
 def assembled(design: Design, findings: tuple[Finding, ...]) -> Checked:
-    """Return findings put in order, with their verdict and all the guesses that they rest on."""
+    """Return the findings in order, with their verdict and all guesses behind them."""
     ordered = tuple(sorted(findings, key=rank))
     guesses = tuple(sorted({key for finding in ordered for key in finding.guesses}))
     return Checked(design, ordered, verdict_of(ordered), guesses)

@@ -11,36 +11,36 @@ import msgspec
 from msgspec.structs import replace
 
 Family = Literal["room", "wood", "load", "motor", "reading"]
-"""What kind of question a check asks. A state's word follows it."""
+"""The kind of question that a check asks. It decides the words for a state."""
 Stops = Literal["always", "over its limit", "never"]
 """When a check keeps holes from being drilled: fouled or not checked; only fouled; never."""
 Zone = Literal["", "bolt", "pattern"]
-"""Which drillable zone answers for a check: each bolt's, only the whole pattern's, or none."""
+"""Which drillable zone covers a check: each bolt's, only the whole pattern's, or none."""
 
 
 class CheckKind(msgspec.Struct, frozen=True, kw_only=True):
-    """One check, for all of the program.
+    """One check, for the whole program.
 
     Attributes:
         key: its name in a finding and in JSON.
-        title: what one finding is about; "{}" stands for the bolt, a second one for the face or the old hole.
-        both: the same of two findings that are alike at port and starboard; "" where it is never one bolt's.
-        noun: what is not checked yet, of one bolt. nouns: the same of several, for a list.
-        family: what kind of question it is.
+        title: the title of a finding. "{}" becomes the bolt, a second one the face or the old hole.
+        both: the title of two like findings, port and starboard; "" where no bolt has the check.
+        noun: the thing that is not checked yet, of one bolt. nouns: of several, for a list.
+        family: the kind of question.
         place: its anchor on the manual's page of findings.
-        order: where it comes among findings of equal weight; by its position in `CHECK_KINDS`.
-        of: what a ratio is a share of; "" where its value is none.
-        limits: the name of its limits in the design's; "" where they are the check's own.
+        order: its place among findings of equal weight, from its position in `CHECK_KINDS`.
+        of: the whole that a ratio is a share of; "" where the value is no ratio.
+        limits: the name of its limits in the design; "" where the check has limits for it alone.
         less_is_better: whether its two limits are one figure that the value must not exceed.
         stops: when it keeps holes from being drilled.
-        by_chance: whether it keeps them from it while the chance that it holds is too small.
+        by_chance: whether it also does so while the chance that it is right is too small.
         in_well: whether it is the room of one part of a bolt inside the well.
-        zone: which drillable zone answers for it.
-        instead: what not to do, where no other place of a hole helps; "" where one may.
-        ease: the title of the next step, where no row and no drop helps; "" where one may.
-        clear_line, clear_name: how a line begins that gathers clear findings, and what this check is called in it; "" for none.
-        of_hardware: whether its value is the same wherever the holes are.
-        own_page: whether the shop sheet has a page of its own for it.
+        zone: which drillable zone covers it.
+        instead: the action to avoid, where moving a hole does not help; "" where it may help.
+        ease: the title of the next step, where no upper hole and no drop helps; "" where one may.
+        clear_line, clear_name: the first words of the line of clear findings, and this check's name in it; "" for none.
+        of_hardware: whether its value is the same at every place of the holes.
+        own_page: whether it has a page for it alone on the shop sheet.
     """
 
     key: str
@@ -163,7 +163,7 @@ _ALL = (
 )  # fmt: skip
 
 CHECK_KINDS: dict[str, CheckKind] = {kind.key: replace(kind, order=number) for number, kind in enumerate(_ALL)}
-"""Every check by its key, in the order in which findings of equal weight are listed."""
+"""Every check by its key, in the order that lists findings of equal weight."""
 
 IN_WELL = tuple(kind.key for kind in _ALL if kind.in_well)
 """The parts of a bolt that need room inside."""

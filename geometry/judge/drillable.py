@@ -1,4 +1,4 @@
-"""The one answer to "may these holes be drilled, and if not, why": window, command, every sheet, SVG and gauge ask it."""
+"""The one answer to "may these holes be drilled, and if not, why". Window, command, each sheet, SVG and gauge ask it."""
 
 from __future__ import annotations
 
@@ -16,12 +16,12 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked, Finding
 
 SURE = 0.975
-"""The chance that every part inside has room, from which holes may be drilled: about two spreads, our assumption."""
+"""The least chance of room for every part inside, at which holes may be drilled: about two spreads, our assumption."""
 
 ROOM_TO_DRILL = 4.4
-"""[mm] Room at which planning readings usually give a chance of `SURE`: 1.96 spreads of 2.0 to 2.3 mm, our calculation."""
+"""[mm] At this room, planning readings usually give the chance `SURE`: 1.96 spreads of 2.0 to 2.3 mm, our calculation."""
 
-_SPREADS = 1.959964  # of a normal distribution, on one side of which 0.975 of it is
+_SPREADS = 1.959964  # spreads of a normal distribution: 0.975 of it is on one side of them
 _OF_100 = 100
 
 Kind = Literal["demonstration", "fouled", "unknown", "guess", "doubt", "not calculated", "no motor"]
@@ -31,8 +31,8 @@ class Reason(msgspec.Struct, frozen=True):
     """Why holes may not be drilled.
 
     Attributes:
-        kind: what is in the way. text: one or two plain sentences, with what to do.
-        finding: the one it is about, None where it is none. key: of the reading to take, "" for none.
+        kind: the kind of obstacle. text: one or two plain sentences, with the action to take.
+        finding: the finding behind it, or None. key: of the reading to take, "" for none.
     """
 
     kind: Kind
@@ -42,35 +42,35 @@ class Reason(msgspec.Struct, frozen=True):
 
 
 class Drillable(msgspec.Struct, frozen=True):
-    """Whether the holes may be drilled, and every reason why not, the worst first."""
+    """Whether the holes may be drilled, and each reason why not, the worst first."""
 
     answer: Literal["yes", "pilot only", "no"]
     reasons: tuple[Reason, ...]
 
     @property
     def sentences(self) -> tuple[str, ...]:
-        """The reasons' texts."""
+        """The texts of the reasons."""
         return tuple(reason.text for reason in self.reasons)
 
     @property
     def why_not(self) -> str:
-        """What to print where the answer is no: the worst reason, after a demonstration's; "" where it is yes."""
+        """The text to print where the answer is no: a demonstration's note, then the worst reason; else ""."""
         demonstration = [reason.text for reason in self.reasons if reason.kind == "demonstration"]
         others = [reason.text for reason in self.reasons if reason.kind != "demonstration"]
         return " ".join((*demonstration, *others[:1]))
 
 
 def room_aimed_at(design: Design) -> float:
-    """Return the room inside that a proposed place should have [mm]: the advised one, and enough to be drilled."""
+    """Return the room inside that a proposed place should have [mm]: as advised, and enough to be drilled."""
     return max(design.limits.clearance[1], ROOM_TO_DRILL)
 
 
 def stops_the_paper(finding: Finding) -> bool:
-    """Return whether a finding by its own state keeps holes from being drilled."""
+    """Return whether the state of a finding alone keeps holes from being drilled."""
     match CHECK_KINDS[finding.check].stops:
         case "always":
             return is_bad(finding)
-        case "over its limit":  # torque is chosen after the holes
+        case "over its limit":  # the owner chooses the torque after the holes
             return finding.state == "fouled"
         case "never":
             return False
@@ -79,7 +79,7 @@ def stops_the_paper(finding: Finding) -> bool:
 def drillable(checked: Checked) -> Drillable:
     """Return whether the holes of a design may be drilled, and why not.
 
-    Without its chances a design is never drillable: the safe side.
+    A design without its chances is never drillable. That is the safe side.
     """
     reasons = [*_fouled_or_unknown(checked), *_guessed(checked), *_doubted(checked)]
     design = checked.design
@@ -101,7 +101,7 @@ def _fouled_or_unknown(checked: Checked) -> list[Reason]:
 
 
 def _guessed(checked: Checked) -> list[Reason]:
-    """Return a reason for each guess that a finding of a kind that stops the paper rests on."""
+    """Return a reason for each guess behind a finding that can stop the paper."""
     rest: dict[str, Finding] = {}
     for finding in checked.findings:
         if CHECK_KINDS[finding.check].stops == "always" and not is_bad(finding) and finding.state != "note":
@@ -138,7 +138,7 @@ def _doubt(design: Design, finding: Finding) -> Reason:
 
 
 def _room(design: Design, finding: Finding) -> str:
-    """Say how much room would make a finding `SURE`; in words where its value is no length."""
+    """Say how much room makes a finding `SURE`, or say it in words where its value is no length."""
     if finding.unit != "mm" or finding.value is None or finding.least is None or finding.spread is None:
         return "room"
     lacking = _SPREADS * finding.spread - (finding.value - finding.least)

@@ -1,4 +1,4 @@
-"""What a check has to say about one part: a value, held against its limit, in one plain sentence."""
+"""A finding: one part's value, checked against its limits, in one plain sentence."""
 
 from __future__ import annotations
 
@@ -17,16 +17,16 @@ State = Literal["clear", "tight", "unknown", "fouled", "note"]
 Verdict = Literal["clear", "tight", "unknown", "fouled"]
 
 WORSE: tuple[State, ...] = ("note", "clear", "tight", "unknown", "fouled")
-"""States from the mildest to the worst; a note never makes a verdict."""
+"""States from the mildest to the worst. A note never makes a verdict."""
 
 STATE_WORDS: dict[State, str] = {
     "clear": "clear", "tight": "tight", "unknown": "not checked", "fouled": "fouled", "note": "note",
 }  # fmt: skip
-"""How a state is called where no single check is meant, and by every check but one of load."""
+"""The words for the states, for all checks but those of load, and where no check is meant."""
 _LOAD_WORDS: dict[State, str] = {"clear": "within limits", "tight": "near the limit", "fouled": "over the limit"}
 
 DOUBTFUL = (0.025, 0.975)
-"""Between these chances a finding is in doubt: about two spreads to either side, our assumption."""
+"""A finding is in doubt between these chances: about two spreads to each side, our assumption."""
 
 _HOW_BAD = {state: number for number, state in enumerate(WORSE)}
 
@@ -36,21 +36,21 @@ class Finding(msgspec.Struct, frozen=True):
 
     Attributes:
         check: the key of its record in `CHECK_KINDS`.
-        at: what it looks at, such as "main motor / lower starboard" or "… / outer face".
-        value: in ``unit``; None where it can't be told.
-        least, advised: the limits held against it; None where nothing limits it. Where least > advised, less is better.
+        at: the thing that is checked, such as "main motor / lower starboard" or "… / outer face".
+        value: in ``unit``; None where a reading is missing.
+        least, advised: the limits; None where there are none. Where least > advised, less is better.
         unit: "mm", "diameters", "degrees", "ratio".
         state: see `State`.
         text: one sentence with the figure, in the person's unit.
         remedy: one sentence, or None.
-        spread: one standard deviation of the value, None where not reckoned.
-        chance: that the value is on the right side of the least, None where not reckoned.
-        guesses: keys of the readings it rests on that are guesses.
-        rests: keys of the readings it rests on.
+        spread: one standard deviation of the value, None where not calculated.
+        chance: that the value is on the right side of the least, None where not calculated.
+        guesses: keys of the guesses behind it.
+        rests: keys of all readings behind it.
         mounts: indices of the mounts that it concerns.
-        missing: key of the reading that is lacking, where it can't be told.
-        moved_by: keys of the readings whose own errors move the value, what moves it most first; () where not reckoned.
-        against: what it comes nearest to or overlaps, such as "corner radius"; "" where it is nothing with a name.
+        missing: key of the missing reading, None where there is none.
+        moved_by: keys of the readings whose errors move the value, the strongest first; () where not calculated.
+        against: the nearest or overlapped obstacle, such as "corner radius"; "" where it has no name.
     """
 
     check: str
@@ -73,18 +73,18 @@ class Finding(msgspec.Struct, frozen=True):
 
     @property
     def family(self) -> Family:
-        """What kind of question its check asks."""
+        """The kind of question that its check asks."""
         return CHECK_KINDS[self.check].family
 
     @property
     def word(self) -> str:
-        """How its state is called: a load is over its limit, never fouled."""
+        """The word for its state. A load is over its limit, never fouled."""
         said = STATE_WORDS[self.state]
         return _LOAD_WORDS.get(self.state, said) if self.family == "load" else said
 
     @property
     def doubtful(self) -> bool:
-        """Whether its chance lies between: then the text says what to measure again first."""
+        """Whether its chance is between the two of `DOUBTFUL`. The text then says which reading to take again."""
         return self.chance is not None and DOUBTFUL[0] < self.chance < DOUBTFUL[1]
 
     @property
@@ -117,30 +117,30 @@ def is_bad(finding: Finding) -> bool:
 
 
 def worst(findings: tuple[Finding, ...]) -> Finding | None:
-    """Return the worst finding, notes aside: by state, then no value first, then smallest margin, then order."""
+    """Return the worst finding without notes: by state, then without value, then by smallest margin, then by order."""
     judged = [finding for finding in findings if finding.state != "note"]
     return min(judged, key=rank, default=None)
 
 
 def rank(finding: Finding) -> tuple[int, bool, float, int]:
-    """Sort key that puts the worst finding first, notes last."""
+    """Return the sort key that puts the worst finding first and notes last."""
     return -_HOW_BAD[finding.state], finding.value is not None, finding.margin, CHECK_KINDS[finding.check].order
 
 
 def verdict_of(findings: tuple[Finding, ...]) -> Verdict:
-    """Return the worst state, notes aside; clear where nothing is checked."""
-    found = worst(findings)
-    if found is None or found.state == "note":
+    """Return the worst state without notes; clear where nothing is checked."""
+    worst_finding = worst(findings)
+    if worst_finding is None or worst_finding.state == "note":
         return "clear"
-    return found.state
+    return worst_finding.state
 
 
 class Checked(msgspec.Struct, frozen=True, dict=True):
-    """A design and all that there is to say of it, worst first.
+    """A design and all its findings, worst first.
 
     Attributes:
-        verdict: the worst state, notes aside. guesses: keys of the guesses that findings rest on.
-        sure: whether the findings have their chances: then they name only the guesses that can turn them.
+        verdict: the worst state without notes. guesses: keys of the guesses behind findings.
+        sure: whether the findings have their chances. They then name only the guesses that can change them.
     """
 
     design: Design
@@ -150,10 +150,10 @@ class Checked(msgspec.Struct, frozen=True, dict=True):
     sure: bool = False
 
     def of(self, check: str, at: str) -> Finding | None:
-        """Return one finding by its check and what it looks at."""
+        """Return one finding by its check and the thing that is checked."""
         return self.by_place.get((check, at))
 
     @cached_property
     def by_place(self) -> dict[tuple[str, str], Finding]:
-        """The findings by check and by what they look at."""
-        return {(found.check, found.at): found for found in reversed(self.findings)}
+        """The findings by check and by the thing that is checked."""
+        return {(finding.check, finding.at): finding for finding in reversed(self.findings)}

@@ -1,4 +1,4 @@
-"""Checks of what has to find room inside: washer, plate, nut, thread end, socket, and each other."""
+"""Checks of the room inside for washer, backing plate, nut, thread end and socket, and between bolts."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ ROOM_TO_FEED = {"in": (0.0, inches(1 / 2)), "mm": (0.0, 12.0)}  # [mm] our assum
 
 
 def inside(report: Reporter) -> None:
-    """Tell the room of every inside part of every bolt."""
+    """Add the room of every part inside, of every bolt."""
     for bolt in report.bolts:
         for part in IN_WELL:
             _part(report, bolt, part)
@@ -81,16 +81,16 @@ _OWN_KEYS = {
 
 
 def _stack_keys(bolt: Bolt) -> tuple[str, ...]:
-    """Return the keys of what lies between the inner face and the nut."""
+    """Return the keys of the parts between the inner face and the nut."""
     plate = () if bolt.plate is None else (bolt.plate_key(""),)
     return (*plate, bolt.hardware_key("washer."), bolt.hardware_key("spacer."))
 
 
 def plate_keys(report: Reporter, bolt: Bolt) -> tuple[str, ...]:
-    """Return the keys of what tells how a bolt's plate lies under it: its sizes, and the places of the bolts that it joins."""
+    """Return the keys of the readings that place a backing plate under a bolt: its sizes, and its bolts' places."""
     if bolt.plate is None:
         return ()
-    places = (key for one in joined_by(report, bolt, bolt.plate) for key in bolt_keys(one))
+    places = (key for joined in joined_by(report, bolt, bolt.plate) for key in bolt_keys(joined))
     return (bolt.plate_key(""), "transom.thickness", *places)
 
 
@@ -103,7 +103,7 @@ def _part_name(bolt: Bolt, part: str) -> str:
 
 
 def _cure(report: Reporter, bolt: Bolt, part: str, room: float, obstacle: Obstacle) -> str:
-    """Say what gives a part more room: first how far to raise the lower bolts, where height gives any."""
+    """Say how to give a part more room. Raising the lower bolts comes first, where height helps."""
     if bolt.upper or not obstacle.rises:
         return f"Move the {bolt.pair} bolts away from {obstacle.words}, or use a smaller {_part_name(bolt, part)}."
     cure = raised_by(report, bolt, (room_aimed_at(report.design) - room) / obstacle.rises)
@@ -129,10 +129,10 @@ def raised_by(report: Reporter, bolt: Bolt, lacking: float) -> str:
 
 
 def part_obstacle(report: Reporter, bolt: Bolt, part: str, room: float) -> Obstacle:
-    """Return what a part of a bolt with this much room comes nearest to, or overlaps.
+    """Return the obstacle that a part of a bolt with this much room is nearest to, or overlaps.
 
     Raises:
-        Unmeasured: a reading that it rests on is missing.
+        Unmeasured: a reading behind it is missing.
     """
     body = bolt.body(part)
     if body is None:
@@ -151,10 +151,10 @@ def part_obstacle(report: Reporter, bolt: Bolt, part: str, room: float) -> Obsta
 
 
 def part_room(report: Reporter, bolt: Bolt, part: str) -> float | None:
-    """Return the clearance of one part of a bolt, None where nothing limits it or there is no such part [mm].
+    """Return the clearance of one part of a bolt [mm]. None: nothing limits it, or there is no such part.
 
     Raises:
-        Unmeasured: a reading that it rests on is missing.
+        Unmeasured: a reading behind it is missing.
     """
     body = bolt.body(part)
     if body is None:
@@ -168,19 +168,19 @@ def part_room(report: Reporter, bolt: Bolt, part: str) -> float | None:
         seat = seat_clearance(report.space, report.inner_rim, bolt.exit, (bolt.body("spacer") or body).shape)
     spacer = bolt.body("spacer")
     under = body_clearance(report.space, bolt.exit, spacer) if spacer is not None else None
-    return min(found for found in (room, seat, under) if found is not None)
+    return min(value for value in (room, seat, under) if value is not None)
 
 
 def joined_by(report: Reporter, bolt: Bolt, plate: BackingPlate) -> tuple[Bolt, ...]:
-    """Return the bolts of the same motor that go through a plate."""
+    """Return the bolts of the same motor that go through a backing plate."""
     return tuple(other for other in report.bolts if other.mount_index == bolt.mount_index and other.name in plate.joins)
 
 
 def plate_room(report: Reporter, bolt: Bolt) -> float | None:
-    """Return the clearance of the plate that a bolt goes through, None without one [mm].
+    """Return the clearance of a bolt's backing plate, None without one [mm].
 
     Raises:
-        Unmeasured: a reading that it rests on is missing.
+        Unmeasured: a reading behind it is missing.
     """
     if bolt.plate is None:
         return None
@@ -244,7 +244,7 @@ def _socket_room(report: Reporter, bolt: Bolt) -> None:
 
 
 def insertion_room(report: Reporter) -> None:
-    """Tell whether each bolt can be brought in from the side that it is put in from."""
+    """Add for each bolt whether there is room to insert it from its side."""
     for bolt in report.bolts:
         _feed(report, bolt)
 
@@ -283,26 +283,26 @@ def _feed(report: Reporter, bolt: Bolt) -> None:
 
 
 def _bodies(bolt: Bolt) -> list[Body]:
-    found = [bolt.body(part) for part in (*IN_WELL, "spacer")]
-    return [body for body in found if body is not None]
+    bodies = [bolt.body(part) for part in (*IN_WELL, "spacer")]
+    return [body for body in bodies if body is not None]
 
 
-def _centres_apart(report: Reporter, one: int, two: int) -> float:
-    a, b = report.bolts[one].exit, report.bolts[two].exit
+def _centres_apart(report: Reporter, first: int, second: int) -> float:
+    a, b = report.bolts[first].exit, report.bolts[second].exit
     return math.hypot(a.u - b.u, a.w - b.w)
 
 
 def _plate_gaps(report: Reporter) -> list[tuple[float, str, str]]:
-    """Return the gaps between each plate's full outline and what it may meet, both named as in a sentence.
+    """Return the gaps between each backing plate's full outline and its neighbours, both named as in a sentence.
 
-    It may meet blocks, bolts that don't go through it, and other plates.
+    Its neighbours are blocks, bolts that do not go through it, and other backing plates.
     """
     several = len(report.design.mounts) > 1
 
     def of(bolt: Bolt) -> str:
         return f" of {bolt.mount.name}" if several else ""
 
-    found: list[tuple[float, str, str]] = []
+    gaps: list[tuple[float, str, str]] = []
     plates: list[tuple[str, tuple[Point, ...], tuple[Bolt, ...]]] = []
     for bolt in report.bolts:
         plate = bolt.hardware.backing_plate
@@ -312,25 +312,25 @@ def _plate_gaps(report: Reporter) -> list[tuple[float, str, str]]:
         plates.append((f"the {bolt.pair} backing plate{of(bolt)}", plate_ring(joined, plate, bolt.plate_thickness), joined))
     for name, ring, joined in plates:
         for block in blocks(report.design):
-            found.append((_between_rings(ring, block.ring), name, block.name))
+            gaps.append((_between_rings(ring, block.ring), name, block.name))
         for other in report.bolts:
             if other not in joined:
                 at = other.exit.u, other.exit.w
                 gap = min(to_segment(at, edge) for edge in sides(ring))
-                found.append(((-gap if contains(at, ring) else gap) - other.washer_disc.radius, name,
+                gaps.append(((-gap if contains(at, ring) else gap) - other.washer_disc.radius, name,
                               f"the {other.name} bolt{of(other)}"))  # fmt: skip
     for (name, ring, _), (second, another, _) in combinations(plates, 2):
-        found.append((_between_rings(ring, another), name, second))
-    return found
+        gaps.append((_between_rings(ring, another), name, second))
+    return gaps
 
 
-def _between_rings(one: tuple[Point, ...], two: tuple[Point, ...]) -> float:
-    """Return the gap between two outlines, negative by how deep the one lies in the other [mm]."""
-    return Section((), (), True, (two,)).room_of_ring(one)
+def _between_rings(first: tuple[Point, ...], second: tuple[Point, ...]) -> float:
+    """Return the gap between two outlines [mm]; below 0, how deep one is in the other."""
+    return Section((), (), True, (second,)).room_of_ring(first)
 
 
 def _neighbours(report: Reporter) -> None:
-    """Tell the smallest gap between two bolts' inside parts, over all mounts, or between a plate and what it meets."""
+    """Add the smallest gap between parts inside of two bolts of all mounts, or of a backing plate and its neighbours."""
     if len(report.bolts) < 2:
         return
     best: tuple[float, Bolt, Bolt] | None = None
@@ -342,13 +342,13 @@ def _neighbours(report: Reporter) -> None:
             parts[index] = _bodies(bolt)
         except Unmeasured as lack:
             missing = missing or lack
-    widest = {index: max(body.shape.radius for body in found) for index, found in parts.items()}
-    for apart, one, two in sorted((_centres_apart(report, *pair), *pair) for pair in combinations(parts, 2)):
-        a, b = report.bolts[one], report.bolts[two]
+    widest = {index: max(body.shape.radius for body in bodies) for index, bodies in parts.items()}
+    for apart, number, other in sorted((_centres_apart(report, *pair), *pair) for pair in combinations(parts, 2)):
+        a, b = report.bolts[number], report.bolts[other]
         leaning = abs(a.exit.lean - b.exit.lean) > 1e-12
-        if best is not None and not leaning and apart * math.cos(a.exit.lean) - widest[one] - widest[two] > best[0]:
+        if best is not None and not leaning and apart * math.cos(a.exit.lean) - widest[number] - widest[other] > best[0]:
             continue
-        gap = min(axes_gap(a, b, first, second) for first in parts[one] for second in parts[two])
+        gap = min(axes_gap(a, b, body, other_body) for body in parts[number] for other_body in parts[other])
         if best is None or gap < best[0]:
             best = gap, a, b
     rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in (*bolt_keys(bolt), *hardware_keys(bolt))))

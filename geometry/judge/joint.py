@@ -1,4 +1,4 @@
-"""Checks of the bolt itself: does a length fit, and does the nut stop before the thread does."""
+"""Checks of the bolt's length: does a stock length fit, and does the nut still have thread?"""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 def joints(report: Reporter) -> None:
-    """Tell thread showing and thread left for every bolt."""
+    """Add the thread showing and the thread left for every bolt."""
     for bolt in report.bolts:
         _length(report, bolt)
         _shank(report, bolt)
@@ -29,7 +29,7 @@ def _length(report: Reporter, bolt: Bolt) -> None:
 
     def look() -> Outcome:
         grip = bolt.grip
-        if bolt.exit.s <= CLOSE:  # a taper read wrongly runs out to nothing
+        if bolt.exit.s <= CLOSE:  # a taper that was read wrongly leaves no wood here
             text = f"The readings leave the transom no thickness at the {bolt.name} bolt."
             return Outcome(None, text, "Measure the lower thickness again, and how far down it was taken.", "fouled")
         if bolt.length is None:

@@ -1,4 +1,4 @@
-"""What a moved motor leaves as it was: while a hand drags one, most of what was found stays true."""
+"""The findings that stay true while a hand drags a motor."""
 
 from __future__ import annotations
 
@@ -16,28 +16,28 @@ _PLACES = ("upper_at", "drop", "offset")
 
 
 class Kept(msgspec.Struct, frozen=True):
-    """What was found before.
+    """The findings of the design before.
 
     Attributes:
-        findings: by check and by what they look at. moved: keys of the readings that are others now.
+        findings: by check and by the thing that is checked. moved: keys of the readings that changed.
     """
 
     findings: dict[tuple[str, str], Finding]
     moved: tuple[str, ...]
 
     def of(self, check: str, at: str, rests: tuple[str, ...]) -> Finding | None:
-        """Return the finding from before where it rests on nothing that moved; ``rests`` are beginnings of keys.
+        """Return the finding from before where nothing behind it moved, else None.
 
-        What could not be told is looked at again: the reading that was lacking may be there now.
+        ``rests`` are the first parts of keys. A check without its reading is made again: the reading may be there now.
         """
         if any(key.startswith(rests) for key in self.moved):
             return None
-        found = self.findings.get((check, at))
-        return None if found is None or found.missing is not None else found
+        finding = self.findings.get((check, at))
+        return None if finding is None or finding.missing is not None else finding
 
 
 def kept(before: Checked | None, design: Design) -> Kept | None:
-    """Return what to keep of ``before``: None where ``design`` differs in anything but the places of its motors' holes."""
+    """Return the findings to keep from ``before``. None: the designs differ in more than the places of the motors' holes."""
     if before is None:
         return None
     moved = tuple(differences(before.design, design))
@@ -45,6 +45,6 @@ def kept(before: Checked | None, design: Design) -> Kept | None:
 
 
 def _is_place(key: str) -> bool:
-    """Tell whether a key is that of a place along or across a motor: "mounts.0.drop"."""
+    """Return whether a key is a place along or across a motor: "mounts.0.drop"."""
     parts = key.split(".")
     return len(parts) == 3 and parts[0] == "mounts" and parts[2] in _PLACES

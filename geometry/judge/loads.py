@@ -1,9 +1,9 @@
-"""What weight and thrust pull on each bolt: a screening by statics, never a promise of the transom's strength.
+"""The loads on each bolt from weight and thrust: a rough check by statics, never a promise of the transom's strength.
 
-The bracket tips about an edge that it bears on. Weight and forward thrust tip it about its lower edge and pull the upper
-pair; thrust in reverse, less the weight, tips it about the transom's top and pulls the lower pair. Levers are taken
-along the transom's face and square to it; the rake is left out. Forces [N], lengths [mm], masses [kg], powers [kW].
-Clamping comes first: what is reckoned here opens a joint only where it exceeds what the nut clamps with.
+The bracket tips about an edge. Weight and forward thrust tip it about its lower edge and pull the upper pair. Reverse
+thrust, less the weight, tips it about the transom's top and pulls the lower pair. Levers run along the transom's face and
+square to it. The rake is left out. Forces [N], lengths [mm], masses [kg], powers [kW].
+A load opens a joint only where it exceeds the clamp of the nut.
 """
 
 from __future__ import annotations
@@ -25,30 +25,30 @@ if TYPE_CHECKING:
 
 GRAVITY = 9.80665  # m/s2: standard, NIST SP 330
 WATER = 1000.0  # kg/m3: fresh; in salt water the thrust is 1 % more
-EFFICIENCY = 0.55  # of the propeller, power in the stream over power at the shaft: our assumption for these screenings
-PROPELLER = (8.0 * MM_PER_INCH, 4.474, 0.185)  # mm across at kW, and the power's exponent: 8 in at 6 hp, 14.5 at 150
-SHAFT_BELOW_PLATE = 6.0 * MM_PER_INCH  # propeller's shaft below the anti-ventilation plate: common practice, no source
-CENTRE_AFT = 12.0 * MM_PER_INCH  # of the motor's mass, aft of where the bracket bears: common practice, 10 to 16 in
-TOP_EDGE = 0.5 * MM_PER_INCH  # below the transom's top, where the bracket bears in reverse: our assumption
+EFFICIENCY = 0.55  # of the propeller: power in the stream over power at the shaft. Our assumption for these rough checks
+PROPELLER = (8.0 * MM_PER_INCH, 4.474, 0.185)  # mm across at kW, and the power's exponent: 8 in at 6 hp, 14.5 in at 150 hp
+SHAFT_BELOW_PLATE = 6.0 * MM_PER_INCH  # propeller's shaft below the AV plate: common practice, no source
+CENTRE_AFT = 12.0 * MM_PER_INCH  # of the motor's mass, aft of the bracket's edge: common practice, 10 to 16 in
+TOP_EDGE = 0.5 * MM_PER_INCH  # below the transom's top, the bracket's edge in reverse: our assumption
 REVERSE = 0.4  # of the forward thrust: common practice, no source
-SETTLED = 0.7  # of the clamp is left once wood and washers have settled: common practice, no source
+SETTLED = 0.7  # of the clamp is left after wood and washers have settled: common practice, no source
 
 
 class SourcedValue(msgspec.Struct, frozen=True):
-    """A value that a load rests on, and where it comes from: "entered", or what stands for it while it is not."""
+    """A value behind a load, and its source: "entered", or where the value in its place is from."""
 
     value: float
     source: str
 
 
 class Loads(msgspec.Struct, frozen=True):
-    """What pulls each bolt of one motor.
+    """The pull on each bolt of one motor.
 
     Attributes:
         upper, lower: tension in one bolt of the pair [N]; 0 where the weight holds the pair shut.
-        shear: across each bolt while nothing but they carry the motor, the shock in it [N].
+        shear: across each bolt, if only the bolts carry the motor, the shock included [N].
         moment: of weight, with the shock, and thrust about the bracket's lower edge [N m].
-        thrust [N], centre_aft [mm], shock: what was put in, with its source.
+        thrust [N], centre_aft [mm], shock: the values used, each with its source.
     """
 
     upper: float
@@ -61,10 +61,10 @@ class Loads(msgspec.Struct, frozen=True):
 
 
 def static_thrust(power: float) -> float:
-    """Return the thrust [N] of a motor of ``power`` [kW] held still: T = (2 ρ A (η P)²)^(1/3).
+    """Return the thrust [N] of a motor of ``power`` [kW] on a boat held still: T = (2 ρ A (η P)²)^(1/3).
 
-    Momentum theory of an ideal disc, its diameter a usual one for the power. A screening: within a few percent of 166
-    lbf at 6 hp and 2,110 lbf at 150 hp, figures of the trade without a source.
+    Momentum theory of an ideal disc. Its diameter is a usual one for the power. A rough check: within a few percent of 166
+    lbf at 6 hp and 2,110 lbf at 150 hp, our calculation.
     """
     across, at, exponent = PROPELLER
     radius = across / 2000 * (power / at) ** exponent
@@ -72,41 +72,41 @@ def static_thrust(power: float) -> float:
 
 
 def row_tension(moment: float, lever: float, *others: float) -> float:
-    """Return what pulls a row of bolts where a bracket tips about an edge, in proportion to its lever: M l / (l² + Σ others²).
+    """Return the pull on a row of bolts where a bracket tips about an edge: M l / (l² + Σ others²).
 
-    Source: bolt groups of Bhandari, Design of Machine Elements, chapter 7. Left out, the ``others`` help not at all: that
-    is on the safe side.
+    Source: bolt groups of Bhandari, Design of Machine Elements, chapter 7. Each row pulls in proportion to its lever.
+    Without ``others``, the other rows do not help. That is the safe side.
     """
     return moment * lever / (lever**2 + sum(other**2 for other in others))
 
 
 def upper_pair(thrust: float, arm: float, weight: float, aft: float, lever: float) -> float:
-    """Return what pulls the upper pair [N]: (T (zp - zc) + n W e) / (zc - zu).
+    """Return the pull on the upper pair [N]: (T (zp - zc) + n W e) / (zc - zu).
 
     Args:
         thrust: forward [N]. arm: propeller's shaft below the bracket's lower edge, zp - zc.
         weight: times the shock, n W [N]. aft: of the transom, e.
-        lever: the pair above the bracket's lower edge, zc - zu; all lengths alike.
+        lever: the pair above the bracket's lower edge, zc - zu; all lengths in one unit.
     """
     return row_tension(thrust * arm + weight * aft, lever)
 
 
 def lower_pair(thrust: float, arm: float, weight: float, aft: float, lever: float) -> float:
-    """Return what pulls the lower pair in reverse [N]: (R (zp - zt) - W e) / (zl - zt), below 0 where nothing does.
+    """Return the pull on the lower pair in reverse [N]: (R (zp - zt) - W e) / (zl - zt), below 0 for no pull.
 
     Args:
         thrust: astern [N]. arm: propeller's shaft below the transom's top edge, zp - zt.
         weight: without a shock, W [N]. aft: of the transom, e.
-        lever: the pair below the transom's top edge, zl - zt; all lengths alike.
+        lever: the pair below the transom's top edge, zl - zt; all lengths in one unit.
     """
     return row_tension(thrust * arm - weight * aft, lever)
 
 
 def bolt_loads(design: Design, mount_index: int) -> Loads:
-    """Return what pulls each bolt of one motor.
+    """Return the pull on each bolt of one motor.
 
     Raises:
-        Unmeasured: mass, power (while no thrust is entered), leg, row, a depth or the bracket's outline is not known, or
+        Unmeasured: mass, power (without a thrust), shaft length, row, a depth or the bracket's outline is not known, or
             the motor has no bolts.
     """
     mount, index = design.mounts[mount_index], mount_index
@@ -135,12 +135,12 @@ def bolt_loads(design: Design, mount_index: int) -> Loads:
 
 
 def _lowest(mount: Mount, index: int) -> float:
-    """Return how far the bracket reaches below its saddle, downward negative [mm]."""
+    """Return how far the bracket reaches below its hook, downward negative [mm]."""
     return min(need(v, mount_key(index, "bracket.outline")) for _, v in mount.bracket.outline)
 
 
 def thrust_of(mount: Mount, index: int) -> SourcedValue:
-    """Return the thrust as entered, else a motor's of this power held still.
+    """Return the thrust as entered, else that of a motor of this power on a boat held still.
 
     Raises:
         Unmeasured: neither thrust nor power is known.
@@ -153,7 +153,7 @@ def thrust_of(mount: Mount, index: int) -> SourcedValue:
 
 
 def shock_of(design: Design, index: int) -> SourcedValue:
-    """Return the shock: our assumption as long as it is that and nobody has read another.
+    """Return the shock: our assumption, unless somebody entered a value.
 
     Raises:
         Unmeasured: it is not known.
@@ -164,17 +164,17 @@ def shock_of(design: Design, index: int) -> SourcedValue:
 
 
 def centre_aft(mount: Mount) -> SourcedValue:
-    """Return how far aft of the transom the motor's mass is centred: as entered, else a usual place and the set-back."""
+    """Return how far the centre of the motor's mass is aft of the transom: as entered, else a usual place and the set-back."""
     if mount.centre_aft is not None:
         return SourcedValue(mount.centre_aft, "entered")
     return SourcedValue(CENTRE_AFT + (mount.set_back or 0.0), f"10 to 16 in aft of the bracket, {PRACTICE}")
 
 
 class OldMotorRatios(msgspec.Struct, frozen=True):
-    """All motors together over the one that hung there before; None where one of the two is not known.
+    """All motors together over the old motor; None where a figure is not known.
 
     Attributes:
-        mass, power: ratios. moment: of the weights about the transom, the old centre usual where it is not known.
+        mass, power: ratios. moment: of the weights about the transom. An unknown old centre counts as usual.
     """
 
     mass: float | None
@@ -183,7 +183,7 @@ class OldMotorRatios(msgspec.Struct, frozen=True):
 
 
 def ratios_to_old_motor(design: Design) -> OldMotorRatios:
-    """Return what hangs there over what hung there: the best honest check of a transom that bore the old motor."""
+    """Return the new motors over the old one: the best honest check of a transom that carried the old motor."""
     old = design.boat.old_motor
     masses = [mount.mass for mount in design.mounts]
     powers = [mount.power_kw for mount in design.mounts]

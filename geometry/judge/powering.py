@@ -1,4 +1,4 @@
-"""Check of power and weight: the capacity plate comes first; where it is lost, a published rule, which is never a verdict."""
+"""Check of power and weight: the capacity plate comes first. Without it, a published rule gives a figure, never a verdict."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ BOAT = "boat"
 
 
 def powering(report: Reporter) -> None:
-    """Tell power and mass of all motors together against the capacity plate, or the rule where the plate is lost."""
+    """Add power and mass of all motors together, against the capacity plate, or the rule where it is lost."""
     if not report.design.mounts:
         return
     every = range(len(report.design.mounts))
@@ -35,23 +35,23 @@ def _look(design: Design) -> Outcome:
     plate, unit = design.boat.plate, design.units
     if plate.power_kw is None and plate.motor_mass is None:
         return _by_the_rule(design)
-    told: list[str] = []
+    parts: list[str] = []
     ratios: list[float] = []
     motors, together = ("The motor's", "") if len(design.mounts) == 1 else ("The motors'", " together")
     if plate.power_kw is not None:
         power = sum(need(mount.power_kw, mount_key(i, "power_kw")) for i, mount in enumerate(design.mounts))
         ratios.append(power / plate.power_kw)
-        told.append(f"{forces.power(power, unit)}{together} {_of(ratios[-1])} the {forces.power(plate.power_kw, unit)}")
+        parts.append(f"{forces.power(power, unit)}{together} {_of(ratios[-1])} the {forces.power(plate.power_kw, unit)}")
     if plate.motor_mass is not None and (not ratios or ratios[0] <= 1 + CLOSE or _all_weighed(design)):
         mass = sum(need(mount.mass, mount_key(i, "mass")) for i, mount in enumerate(design.mounts))
         ratios.append(mass / plate.motor_mass)
-        told.append(f"{format_mass(mass, unit)} {_of(ratios[-1])} the {format_mass(plate.motor_mass, unit)}")
+        parts.append(f"{format_mass(mass, unit)} {_of(ratios[-1])} the {format_mass(plate.motor_mass, unit)}")
     value = max(ratios)
-    text = f"{motors} {', their '.join(told) if together else ', its '.join(told)} on the capacity plate."
+    text = f"{motors} {', their '.join(parts) if together else ', its '.join(parts)} on the capacity plate."
     if value > 1 + CLOSE:
         cure = "Choose a smaller motor. The capacity plate is the limit for the law and the insurer."
         return Outcome(value, text, cure, "fouled")
-    if plate.power_kw is None:  # half of it was looked at: no more than a note
+    if plate.power_kw is None:  # only half of it is checked: no more than a note
         return Outcome(value, f"{text} Power was not checked. {_by_the_rule(design).text}", CURE, "note")
     return Outcome(value, text, None, "clear")
 
@@ -65,10 +65,10 @@ def _of(ratio: float) -> str:
 
 
 def rule_of(design: Design, *, remote: bool | None = None) -> Rule | None:
-    """Return what 33 CFR 183.53(a) gives for this boat, None where it does not apply or a figure is not known.
+    """Return the limit of 33 CFR 183.53(a) for this boat. None: it does not apply, or a figure is not known.
 
     Args:
-        remote: remote steering; None: as the boat has it, and none where that is not known.
+        remote: remote steering. None: as in the design, and no remote steering where that is not known.
     """
     boat, height = design.boat, design.transom.height
     if boat.kind != "monohull" or boat.length is None or boat.transom_width is None or boat.length >= LONGEST - CLOSE:
@@ -125,18 +125,18 @@ def _hp(rule: Rule, unit: Unit) -> str:
 
 
 def _if(design: Design) -> str:
-    """Say what the figure hangs on: steering and transom, and whether the transom is a full one."""
+    """Say the conditions of the figure: steering, transom, and whether the transom is wide."""
     boat, height = design.boat, design.transom.height
-    found = []
+    conditions = []
     with_it, without = rule_of(design, remote=True), rule_of(design, remote=False)
     tall = height is not None and height >= TALL_TRANSOM - CLOSE
     if with_it is not None and without is not None and with_it.most != without.most and boat.remote_steering is None:
-        found.append(f"{forces.power(with_it.most * KW_PER_HP, design.units)} with remote steering")
+        conditions.append(f"{forces.power(with_it.most * KW_PER_HP, design.units)} with remote steering")
     elif without is not None and without.factor > 52.5 and not (boat.remote_steering and tall):
         tall_enough = format_length(TALL_TRANSOM, design.units)
-        found.append(f"without remote steering and a {tall_enough} transom")
+        conditions.append(f"without remote steering and a {tall_enough} transom")
     if boat.beam is not None and boat.transom_width is not None and boat.transom_width <= boat.beam / 2:
-        found.append("but for a transom no wider than half the beam the broadest beam of the aft quarter counts")
+        conditions.append("but for a transom no wider than half the beam the broadest beam of the aft quarter counts")
     if boat.length is not None and boat.length <= SHORT + CLOSE:
-        found.append("some boats so short may be tested for more, 183.53(b)")
-    return f" ({'; '.join(found)})" if found else ""
+        conditions.append("some boats so short may be tested for more, 183.53(b)")
+    return f" ({'; '.join(conditions)})" if conditions else ""

@@ -1,7 +1,7 @@
-"""How much core a bolt's inside washer presses: through the skin, and through a backing plate where there is one.
+"""The area of core that a bolt's inside washer presses: through the skin, and through a backing plate.
 
-Skin and plate spread the load at 45 degrees, a plate no further than a skin of its thickness, our assumption: rather too
-little than too much. Lengths [mm], areas [mm2].
+Skin and backing plate spread the load at 45 degrees, a backing plate no further than a skin of its thickness. That is our
+assumption, and rather too little than too much. Lengths [mm], areas [mm2].
 """
 
 from __future__ import annotations
@@ -20,17 +20,17 @@ if TYPE_CHECKING:
 
     from geometry.solid.planes import Point, Segment
 
-_RAYS = 180  # of a round: its chords are 2 parts in 10,000 short of it
-_HAIR = 1e-9  # by which a stop is longer at either end, so that no ray slips out at a corner
+_RAYS = 180  # around the circle: its chords are 2 parts in 10,000 short of it
+_HAIR = 1e-9  # added to both ends of a stop, so that no ray slips out at a corner
 
 
 def pressed_area(outer: float, hole: float, spread: float, flat: float | None = None) -> float:
-    """Return the area of core that a washer presses [mm2]; for a whole one π/4 ((outer + 2 spread)² - hole²).
+    """Return the area of core that a washer presses [mm2]; for a whole washer π/4 ((outer + 2 spread)² - hole²).
 
-    What is cut flat spreads alike: A + P spread + π spread² (Steiner), its area A and its rim P.
+    A cut washer spreads in the same way: A + P spread + π spread² (Steiner), with its area A and its rim P.
 
     Args:
-        outer: across the washer. hole: across the hole. spread: thickness of skin, and of a plate, under the washer.
+        outer: across the washer. hole: across the hole. spread: thickness of skin and backing plate under the washer.
         flat: from the washer's centre to its flat cut; None: it is whole.
     """
     radius = outer / 2
@@ -45,14 +45,14 @@ def _spread(size: float, rim: float, by: float) -> float:
 
 
 def area_of(bolt: Bolt, *, whole: bool = False) -> float:
-    """Return the area of core under a bolt's inside washer [mm2], 0 where its plate does not touch the face there.
+    """Return the area of core under a bolt's inside washer [mm2], 0 where its backing plate is off the face there.
 
-    A spacer between takes the washer's place. A plate spreads the load as far as it touches the face, and the skin under
-    it no further than halfway to the next bolt that goes through it; in a notch's corner, where what both edges spread
-    overlaps, (1 - π/4) skin² may count twice.
+    A spacer replaces the washer. A backing plate spreads the load as far as it touches the face. The skin under it spreads
+    it no further than halfway to the next bolt of that backing plate. In the corner of a notch both edges spread the load:
+    (1 - π/4) skin² may count twice there.
 
     Args:
-        whole: as if the washer had no flat cut: so the pressure's value is held against its limit.
+        whole: leave out the washer's flat cut, as for the pressure's value.
 
     Raises:
         Unmeasured: a size is not known.
@@ -67,19 +67,19 @@ def area_of(bolt: Bolt, *, whole: bool = False) -> float:
         ring = plate_ring(joined, bolt.plate, 0.0)
         if not inside(at, ring):
             return 0.0
-        others = [(one.exit.u, one.exit.w) for one in joined if one.name != bolt.name]
+        others = [(other.exit.u, other.exit.w) for other in joined if other.name != bolt.name]
         edges = [side for side in sides(ring) if math.dist(*side) > 0.0]
         halfway = (_halfway(at, other, skin) for other in others)
         stops = [_stop(at, end) for end in (*edges, *halfway) if to_segment(at, end) < outer / 2 + thick]
     if not stops:
         return pressed_area(outer, bolt.hole, thick + skin, flat)
     touched = _touched(outer / 2, flat, thick, stops)
-    rim = sum(math.dist(one, two) for one, two in pairwise((*touched, touched[0])))
+    rim = sum(math.dist(corner, following) for corner, following in pairwise((*touched, touched[0])))
     return max(0.0, _spread(area(touched), rim, skin) - math.pi / 4 * bolt.hole**2)
 
 
 def _seat(bolt: Bolt) -> tuple[float, float | None]:
-    """Return what sits on skin or plate: its size across, and how far from its centre it is cut flat, None for nowhere."""
+    """Return the size across of the part on skin or backing plate, and from its centre to its flat cut, None without one."""
     washer, spacer = bolt.hardware.washer, bolt.hardware.spacer
     if spacer is not None:
         return need(spacer.outer, bolt.hardware_key("spacer.outer")), None
@@ -87,7 +87,7 @@ def _seat(bolt: Bolt) -> tuple[float, float | None]:
 
 
 def _halfway(at: Point, other: Point, skin: float) -> Segment:
-    """Return the line between two bolts, short of the middle by what the skin spreads."""
+    """Return the line between two bolts, short of the middle by the spread of the skin."""
     apart = math.dist(at, other)
     du, dw = (other[0] - at[0]) / apart, (other[1] - at[1]) / apart
     by = max(0.0, apart / 2 - skin)
@@ -96,7 +96,10 @@ def _halfway(at: Point, other: Point, skin: float) -> Segment:
 
 
 class _Stop(NamedTuple):
-    """Where a plate's spread ends, seen from the hole: a line square to (nu, nw), ``off`` away, from ``first`` to ``last``."""
+    """An end of a backing plate's spread, seen from the hole.
+
+    It is a line square to (nu, nw), ``off`` away, from ``first`` to ``last``.
+    """
 
     nu: float
     nw: float
@@ -117,13 +120,13 @@ def _stop(at: Point, side: Segment) -> _Stop:
 
 
 def _touched(radius: float, flat: float | None, thick: float, stops: Sequence[_Stop]) -> list[Point]:
-    """Return the ring about a hole within which a plate presses the face: as far as each ray from its centre comes.
+    """Return the ring around a hole in which a backing plate presses the face: each ray from its centre up to its stop.
 
     Args:
-        radius, flat: of what sits on the plate, see `pressed_area`. thick: the plate. stops: what ends its spread.
+        radius, flat: of the part on the backing plate, see `pressed_area`. thick: the backing plate. stops: its ends.
     """
     chord = 0.0 if flat is None or flat >= radius else math.sqrt(radius**2 - flat**2)
-    found: list[Point] = []
+    ring: list[Point] = []
     for angle in _angles(radius + thick, stops):
         du, dw = math.cos(angle), math.sin(angle)
         u, w = radius * du, radius * dw
@@ -134,16 +137,16 @@ def _touched(radius: float, flat: float | None, thick: float, stops: Sequence[_S
             over = u * nu + w * nw
             if over > off and first <= (w * nu - u * nw) * off / over <= last:
                 u, w = u * off / over, w * off / over
-        found.append((u, w))
-    return found
+        ring.append((u, w))
+    return ring
 
 
 def _angles(reach: float, stops: Sequence[_Stop]) -> list[float]:
-    """Return the rays' angles: evenly all round, to the ends of each stop, and to where a circle meets it."""
-    found = [(number + 0.5) * math.tau / _RAYS for number in range(_RAYS)]
+    """Return the rays' angles: evenly all around, at the ends of each stop, and where a circle meets it."""
+    angles = [(number + 0.5) * math.tau / _RAYS for number in range(_RAYS)]
     for stop in stops:
         middle = math.atan2(stop.nw, stop.nu)
         open_ = math.acos(stop.off / reach) if stop.off < reach else 0.0
         turns = (math.atan2(stop.first, stop.off), math.atan2(stop.last, stop.off), -open_, open_)
-        found += [(middle + turn) % math.tau for turn in turns]
-    return sorted(found)
+        angles += [(middle + turn) % math.tau for turn in turns]
+    return sorted(angles)

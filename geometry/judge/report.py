@@ -1,7 +1,7 @@
-"""How a check makes its findings: it reckons, and what it can't reckon it says.
+"""The reporter: it runs each check and keeps its finding.
 
-Every check is a small function that may raise `Unmeasured`; `Reporter.add` turns that into a finding that names what
-to measure, and marks the guesses that a finding rests on.
+Each check is a small function that may raise `Unmeasured`. `Reporter.add` turns that into a finding that names the reading
+to take. It also marks the guesses behind a finding.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ NO_LIMITS: tuple[float | None, float | None] = (None, None)
 
 
 class Outcome(msgspec.Struct, frozen=True):
-    """What a check found out: value, sentence, cure, a state where the limits alone don't give it, and what is hit."""
+    """The outcome of a check: value, sentence, cure, a state where the limits alone do not give it, and the obstacle."""
 
     value: float | None
     text: str
@@ -44,7 +44,7 @@ class Outcome(msgspec.Struct, frozen=True):
 
 
 class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
-    """The design under check, with what its checks share and what was found before."""
+    """The design under check, values that its checks share, and the findings so far."""
 
     design: Design
     findings: list[Finding] = msgspec.field(default_factory=list)
@@ -57,7 +57,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
 
     @cached_property
     def space(self) -> Space:
-        """The inside."""
+        """The space inside."""
         return space(self.design)
 
     @cached_property
@@ -75,7 +75,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
         return tuple(key for key, reading in self.design.readings.items() if reading.state == "guess")
 
     def guesses(self, rests: tuple[str, ...]) -> tuple[str, ...]:
-        """Return the guessed readings among those that begin with one of ``rests``."""
+        """Return the guessed readings whose keys begin with one of ``rests``."""
         return tuple(key for key in self._guessed if key.startswith(rests)) if self._guessed else ()
 
     def add(
@@ -88,7 +88,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
         mounts: tuple[int, ...],
         look: Callable[[], Outcome | None],
     ) -> None:
-        """Run ``look`` and keep its finding; None from it means that nothing limits the part."""
+        """Run ``look`` and keep its finding. None from it means that nothing limits the part."""
         before = None if self.kept is None else self.kept.of(check, at, rests)
         if before is not None:
             self.findings.append(before)
@@ -96,24 +96,24 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
         least, advised = limits
         lacks = None
         try:
-            said = look()
+            outcome = look()
         except Unmeasured as missing:
             lacks = lacking(self.design, missing.key)
             name = name_of(self.design, lacks)
             text = f"The {CHECK_KINDS[check].noun} of {spoken(at)} is not checked yet: {name} is not measured."
-            said = Outcome(None, text, f"Measure {name}.", "unknown")
-        if said is None:
+            outcome = Outcome(None, text, f"Measure {name}.", "unknown")
+        if outcome is None:
             return
-        state = said.state
+        state = outcome.state
         if state is None:
-            if said.value is None or least is None or advised is None:
-                raise TypeError(f"{check} told neither a state nor a value with limits")
-            state = state_of(said.value, least, advised)
+            if outcome.value is None or least is None or advised is None:
+                raise TypeError(f"{check} gave neither a state nor a value with limits")
+            state = state_of(outcome.value, least, advised)
         self.findings.append(
             Finding(
-                check, at, said.value, least, advised, unit, state, said.text, said.remedy,
+                check, at, outcome.value, least, advised, unit, state, outcome.text, outcome.remedy,
                 guesses=self.guesses(rests), rests=rests, mounts=mounts, missing=lacks,
-                against=said.against,
+                against=outcome.against,
             )
         )  # fmt: skip
 
@@ -122,15 +122,15 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
         return format_clearance(mm, self.design.units).replace("under", "less than")
 
     def overlap(self, mm: float) -> str:
-        """Say by how much a negative clearance overlaps, rounded to the unsafe-looking side."""
+        """Say the overlap of a negative clearance, rounded to the unsafe-looking side."""
         return format_clearance(mm, self.design.units).lstrip("−").replace("under", "less than")
 
     def size(self, mm: float) -> str:
-        """Say a length as a tape has it: to the nearest 1/16 in or 1 mm."""
+        """Say a length as a tape shows it: to the nearest 1/16 in or 1 mm."""
         return format_reading(mm, self.design.units)
 
     def limit(self, mm: float) -> str:
-        """Say a least or an advised length, rounded up to a tape's step, so that no value below it looks as if it held."""
+        """Say a least or an advised length, rounded up to a tape's step, so that no value below it looks good enough."""
         return format_limit(mm, self.design.units)
 
     def angle(self, degrees: float) -> str:
@@ -139,7 +139,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
 
 
 def spoken(at: str) -> str:
-    """Say what a finding looks at as a person would: "main motor / lower port" becomes "the lower port bolt"."""
+    """Say the thing that is checked as a person would: "main motor / lower port" becomes "the lower port bolt"."""
     parts = at.split(" / ")
     if len(parts) == 1:
         return parts[0] if parts[0].startswith("all ") else f"the {parts[0]}"
@@ -162,11 +162,11 @@ def _bolt_keys(index: int, pair: str) -> tuple[str, ...]:
 
 
 def hardware_keys(bolt: Bolt) -> tuple[str, ...]:
-    """Return the keys of a bolt's hardware, and of its plate, which the other pair's may name."""
+    """Return the keys of a bolt's hardware, and of its backing plate, which may belong to the other pair's hardware."""
     return (bolt.hardware_key(""), *(() if bolt.plate is None else (bolt.plate_key(""),)))
 
 
 def length_keys(bolt: Bolt) -> tuple[str, ...]:
-    """Return the keys of the readings that a bolt's length rests on."""
+    """Return the keys of the readings behind a bolt's length."""
     pad = "bracket.rows.pad_thickness" if bolt.upper else "bracket.lower.pad_thickness"
     return ("transom.thickness", bolt.key(pad), *hardware_keys(bolt), *bolt_keys(bolt))

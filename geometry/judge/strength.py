@@ -1,7 +1,7 @@
-"""Checks of strength: does the torque stretch the bolt too far, and does the washer crush what lies under it?
+"""Checks of strength: does the torque stretch the bolt too far, and does the washer crush the core?
 
-Screening: a range of friction, a proof load and a bearing value are what they rest on, and the text says where each is
-from. Forces [N], stresses [N/mm2], torques [N m], lengths [mm].
+These are rough checks. They use a range of friction, a proof load and a pressure that the core supports. The text says
+where each is from. Forces [N], stresses [N/mm2], torques [N m], lengths [mm].
 """
 
 from __future__ import annotations
@@ -33,24 +33,24 @@ if TYPE_CHECKING:
     from geometry.design.units import Unit
     from geometry.solid.placed_bolts import Bolt
 
-CLAMP = (1.0, 0.75)  # of the proof load: 0.75 for what is undone again, Shigley eq. 8-31 (read in a secondary copy)
-PRESSURE = (1.67, 1.0)  # of what the core bears: 1500 psi easy, to 2500 to be watched, for dry plywood: common practice
+CLAMP = (1.0, 0.75)  # of the proof load: 0.75 for a joint that is undone again, Shigley eq. 8-31 (read in a secondary copy)
+PRESSURE = (1.67, 1.0)  # of the core's pressure: 1500 psi easy, to 2500 to be watched, for dry plywood: our assumption
 OF_YIELD = 0.85  # proof over yield where no proof load is published: Shigley, the same
 EPOXY = 55.0  # N/mm2 that cured epoxy supports in a filled hole: our assumption, 8,000 psi of 6,000 to 10,000
-PLATE = {"in": inches(0.25), "mm": 6.0}  # thickness of a plate to put under the washers: common practice
-NAME = "{}"  # stands for the bolt's name
+PLATE = {"in": inches(0.25), "mm": 6.0}  # thickness of a backing plate under the washers: common practice
+NAME = "{}"  # replaced by the bolt's name
 
 
 def strength(report: Reporter) -> None:
-    """Tell the clamp on every bolt and the pressure under its inside washer."""
-    told: dict[tuple[object, ...], Outcome] = {}  # port and starboard are alike but for their names
+    """Add the clamp on every bolt and the pressure under its inside washer."""
+    outcomes: dict[tuple[object, ...], Outcome] = {}  # port and starboard differ only in their names
 
     for bolt in report.bolts:
-        kind = bolt.mount_index, bolt.pair, "" if bolt.plate is None else bolt.name  # a plate may reach further at one end
+        kind = bolt.mount_index, bolt.pair, "" if bolt.plate is None else bolt.name  # a backing plate reaches further at an end
 
         def once(check: str, say: Callable[[Bolt], Outcome], bolt: Bolt = bolt, kind: tuple[object, ...] = kind) -> Outcome:
-            said = told.get((check, *kind)) or told.setdefault((check, *kind), say(bolt))
-            return replace(said, text=said.text.replace(NAME, bolt.name))
+            outcome = outcomes.get((check, *kind)) or outcomes.setdefault((check, *kind), say(bolt))
+            return replace(outcome, text=outcome.text.replace(NAME, bolt.name))
 
         torque = tuple(bolt.hardware_key(field) for field in ("torque", "friction", "running_torque", "nut", "bolt"))
         strong = (*torque, bolt.hardware_key("grade"))
@@ -62,7 +62,7 @@ def strength(report: Reporter) -> None:
 
 
 def proof_load(bolt: Bolt) -> float:
-    """Return the load that stretches a bolt for good, or 0.85 of its yield where no proof stress is published [N]."""
+    """Return the load that stretches a bolt for good [N], or 0.85 of its yield where no proof stress is published."""
     grade = fasteners.grade(bolt.hardware.grade)
     stress = OF_YIELD * grade.yield_strength if grade.proof is None else grade.proof
     return bolt.thread.stress_area * stress
@@ -94,7 +94,7 @@ def _clamp_cure(bolt: Bolt, value: float, proof: float, unit: Unit) -> str | Non
 
 
 def threads(bolt: Bolt) -> str:
-    """Say what is on the threads and how much friction it makes: "threads lubricated (friction 0.14 to 0.18, …)"."""
+    """Say the state of the threads and their friction: "threads lubricated (friction 0.14 to 0.18, …)"."""
     low, high = frictions(bolt)
     word = band_of(low, high)
     if word:
@@ -103,7 +103,7 @@ def threads(bolt: Bolt) -> str:
 
 
 def drag_words(bolt: Bolt) -> str:
-    """Say what part of a wrench torque is drag: "of the torque 0 to 17 lb-ft is the lock nut's drag (...)"."""
+    """Say the share of drag in a wrench torque: "of the torque 0 to 17 lb-ft is the lock nut's drag (...)"."""
     taken, say = drag(bolt), partial(forces.torque, unit=bolt.design.units)
     match taken.known:
         case "no lock nut":
@@ -121,7 +121,7 @@ def _capital(text: str) -> str:
 
 
 def span(low: float, high: float, say: Callable[[float], str]) -> str:
-    """Say from what to what: "4670 to 6010 lbf"; "up to 6010 lbf" where the least is nothing."""
+    """Say a range: "4670 to 6010 lbf", or "up to 6010 lbf" where the least is nothing."""
     first, last = say(low), say(high)
     if low < CLOSE:
         return f"up to {last}"
@@ -129,17 +129,17 @@ def span(low: float, high: float, say: Callable[[float], str]) -> str:
 
 
 def shares(low: float, high: float) -> str:
-    """Say from what to what ratio, the higher one rounded up: "0.59 to 0.77", "up to 0.77"."""
+    """Say a range of ratios, the higher one rounded up: "0.59 to 0.77", "up to 0.77"."""
     return f"up to {round_up(high)}" if low < CLOSE else f"{low:.2f} to {round_up(high)}"
 
 
 def round_up(ratio: float) -> str:
-    """Say a ratio that is held to a most, rounded up."""
+    """Say a ratio that must not exceed a limit, rounded up."""
     return f"{math.ceil(ratio * 100 - CLOSE) / 100:.2f}"
 
 
 def core_supports(bolt: Bolt) -> float | None:
-    """Return what the core bears under a washer [N/mm2]: as entered, else the table's by its state; None: nobody can say."""
+    """Return the pressure that the core supports under a washer [N/mm2]: as entered, else from the table; None: not known."""
     transom = bolt.design.transom
     return materials.bears(transom.core, transom.core_state) if transom.core_bears is None else transom.core_bears
 
@@ -151,9 +151,9 @@ def _pressure(bolt: Bolt) -> Outcome:
         return Outcome(None, text, "Drill a pilot hole, and see if the core is wood, foam or solid laminate.", "note")
     whole = area_of(bolt, whole=True)
     left = whole if bolt.hardware.washer.flat_cut is None else area_of(bolt)
-    what = "washer" if bolt.plate is None else "backing plate"
+    part = "washer" if bolt.plate is None else "backing plate"
     if left <= 0:
-        text = f"No part of the {NAME} {what} rests on the core around the hole."
+        text = f"No part of the {NAME} {part} rests on the core around the hole."
         reach = "Make the backing plate reach further beyond the hole, or relieve it less."
         return Outcome(None, text, "Use a wider washer." if bolt.plate is None else reach, "fouled")
     low, high = (force / whole for force in clamps(bolt))
@@ -169,7 +169,7 @@ def _pressure(bolt: Bolt) -> Outcome:
         )
     else:
         with_it = f", {round_up(cut)} with the flat cut" if cut > value + CLOSE else ""
-        text = f"The {NAME} {what} presses the core with {said}. That is {range_} times the {borne}{with_it}."
+        text = f"The {NAME} {part} presses the core with {said}. That is {range_} times the {borne}{with_it}."
     return Outcome(value, text, _pressure_cure(bolt, left, cut=left < whole - CLOSE) if cut > PRESSURE[1] + CLOSE else None)
 
 
@@ -180,12 +180,15 @@ def _wood(core: str, state: str) -> str:
 
 
 def may_be_wet(transom: Transom) -> bool:
-    """Tell whether a core counts as dry while nobody knows: wet, it would bear half."""
+    """Return whether a core of unknown wetness counts as dry. A wet one supports half."""
     return transom.core_bears is None and transom.core_state == "unknown" and materials.core(transom.core).wood
 
 
 class Allowed(msgspec.Struct, frozen=True):
-    """Wrench torques that the core allows under one washer [N m]: ``easy`` at what it supports, ``most`` at the limit."""
+    """The wrench torques that the core allows under one washer [N m].
+
+    ``easy`` presses with what the core supports, ``most`` with the limit.
+    """
 
     name: str
     outer: float
@@ -194,25 +197,25 @@ class Allowed(msgspec.Struct, frozen=True):
 
 
 def allowed(bolt: Bolt) -> tuple[Allowed, ...]:
-    """Return the wrench torques that the core allows with the washer at hand and each published wider one, narrowest first.
+    """Return the wrench torques that the core allows with the present washer and each wider published one, narrowest first.
 
-    With the lowest friction and the least drag: none where it was not measured. Without any plate or spacer. A flat cut
-    stays where it is, since what it keeps clear of does.
+    With the lowest friction and the least drag, which is none where it was not measured. Without backing plate or spacer.
+    A flat cut keeps its place, since the obstacle does.
 
     Raises:
-        Unmeasured: a size, a nut factor or what the core bears is not known.
+        Unmeasured: a size, a nut factor or the pressure that the core supports is not known.
     """
     outer = need(bolt.hardware.washer.outer, bolt.hardware_key("washer.outer"))
     wider: dict[float, str] = {}
-    for one in fasteners.washers(bolt.hardware.bolt):
-        if one.outer > outer + 0.1:
-            wider.setdefault(one.outer, one.name)
+    for washer in fasteners.washers(bolt.hardware.bolt):
+        if washer.outer > outer + 0.1:
+            wider.setdefault(washer.outer, washer.name)
     at_hand = _allowed(bolt, "the washer at hand", outer)
     return (at_hand, *(_allowed(bolt, name, size) for size, name in sorted(wider.items())))
 
 
 def _allowed(bolt: Bolt, name: str, outer: float, plate: float = 0.0) -> Allowed:
-    """Reckon one; a flat cut counts for a plate as well, which can't reach further than the washer."""
+    """Return the torques for one washer. A flat cut also limits a backing plate, which cannot reach further than the washer."""
     skin = need(bolt.design.transom.skin_inside, "transom.skin_inside")
     easy, most = _torques(bolt, pressed_area(outer + 2 * plate, bolt.hole, skin, bolt.hardware.washer.flat_cut))
     return Allowed(name, outer, easy, most)
@@ -230,7 +233,7 @@ def torque_at_most(bolt: Bolt, check: str) -> float:
     On the safe side: with the lowest friction and the least drag.
 
     Raises:
-        Unmeasured: what it rests on is not known.
+        Unmeasured: a reading behind it is not known.
     """
     if check == "clamp":
         return _torque(bolt, proof_load(bolt), CLAMP[0])
@@ -238,7 +241,7 @@ def torque_at_most(bolt: Bolt, check: str) -> float:
 
 
 def presses_too_hard(bolt: Bolt) -> bool:
-    """Tell whether a bolt presses the core harder than may be, its flat cut counted; no, where that is not known."""
+    """Return whether a bolt presses the core too hard, its flat cut included; False where that is not known."""
     try:
         return (bolt.hardware.torque or 0.0) > torque_at_most(bolt, "pressure") + CLOSE
     except Unmeasured:
@@ -246,7 +249,7 @@ def presses_too_hard(bolt: Bolt) -> bool:
 
 
 def with_plate(bolt: Bolt) -> Allowed:
-    """Return the wrench torques that the core allows with a plate of a quarter of an inch under the washer at hand.
+    """Return the wrench torques that the core allows with a quarter-inch backing plate under the present washer.
 
     Raises:
         Unmeasured: see `allowed`.
@@ -257,9 +260,9 @@ def with_plate(bolt: Bolt) -> Allowed:
 
 
 def post(bolt: Bolt) -> float:
-    """Return what the epoxy round a bolt supports, its hole filled and drilled again [N]: σ π/4 (D² - hole²).
+    """Return the force that the epoxy around a bolt supports in a filled and redrilled hole [N]: σ π/4 (D² - hole²).
 
-    D is the diameter to which the core is bored out, see `core_bore`.
+    D is the diameter of the bored-out core, see `core_bore`.
 
     Raises:
         Unmeasured: the hole is not known.
@@ -268,7 +271,7 @@ def post(bolt: Bolt) -> float:
 
 
 def post_words(bolt: Bolt) -> str:
-    """Say what an epoxy-filled hole does for a core, next to what the bolt pulls; "" where no core is bored out.
+    """Say how an epoxy-filled hole supports the bolt's pull; "" for a core that is not bored out.
 
     Raises:
         Unmeasured: the hole, the torque or the friction is not known.
@@ -289,7 +292,7 @@ def post_words(bolt: Bolt) -> str:
 
 
 def _pressure_cure(bolt: Bolt, pressed: float, *, cut: bool) -> str:
-    """Say what would ease the core: less torque, a wider washer, a plate, or an epoxy-filled hole, each with its figure.
+    """Say how to ease the core: less torque, a wider washer, a backing plate, or an epoxy-filled hole, each with its figure.
 
     Args:
         pressed: the area of core [mm2]. cut: whether a flat cut makes it smaller.
@@ -301,7 +304,7 @@ def _pressure_cure(bolt: Bolt, pressed: float, *, cut: bool) -> str:
     if bolt.plate is None and hardware.spacer is None:
         now, *wider = allowed(bolt)
         cures.append(f"with this washer{flat} the advised wrench torque is {say(now.easy)}, the limit {say(now.most)}")
-        enough = next((one for one in wider if one.easy >= (hardware.torque or 0.0)), wider[-1] if wider else None)
+        enough = next((option for option in wider if option.easy >= (hardware.torque or 0.0)), wider[-1] if wider else None)
         if enough is not None:
             size = f"{format_length(enough.outer, unit)} across{', cut alike,' if cut else ''}"
             cures.append(f"with one {size} the limit is {say(enough.most)}")
@@ -316,7 +319,7 @@ def _pressure_cure(bolt: Bolt, pressed: float, *, cut: bool) -> str:
     return " ".join(f"{_capital(cure)}." for cure in cures)
 
 
-def _torque(bolt: Bolt, core_supports: float, ratio: float) -> float:
-    """Return the wrench torque [N m] that pulls a bolt with ``ratio`` of a force [N], at lowest friction and least drag."""
+def _torque(bolt: Bolt, force: float, ratio: float) -> float:
+    """Return the wrench torque [N m] at which a bolt pulls ``ratio`` of a force [N], at lowest friction and least drag."""
     low, _ = frictions(bolt)
-    return torque_for(ratio * core_supports, low, bolt.thread.diameter) + drag(bolt).least
+    return torque_for(ratio * force, low, bolt.thread.diameter) + drag(bolt).least

@@ -1,6 +1,6 @@
-"""The passes in which the nuts of a pair are tightened, or why there are none yet.
+"""The passes that tighten the nuts of a pair, or why there are none yet.
 
-A pass is wrench torque, the lock nut's drag included. None exceeds what core and bolt allow. Torques [N m].
+A pass is a wrench torque, the lock nut's drag included. No pass exceeds the limit of core or bolt. Torques [N m].
 """
 
 from __future__ import annotations
@@ -27,10 +27,10 @@ class Tightening(msgspec.Struct, frozen=True):
 
     Attributes:
         torque: wrench torque of the last pass, None where it is not known. drag: of the nuts.
-        most: wrench torque that core and bolt allow with the lowest friction and the least drag; None where not known.
+        most: wrench torque that core and bolt allow, with the lowest friction and the least drag; None where not known.
         by: which of the two allows less, "core" or "bolt".
-        lacking: key of a reading without which ``most`` is not known, "" where it is.
-        core_known: whether the core limits ``most``; not where nobody knows what the core is made of.
+        lacking: key of the reading that ``most`` needs, "" where none is missing.
+        core_known: whether the core limits ``most``; False where nobody knows the core's material.
     """
 
     torque: float | None
@@ -42,7 +42,7 @@ class Tightening(msgspec.Struct, frozen=True):
 
     @property
     def refused(self) -> Refused:
-        """Why no pass may be printed: what is over its limit, or is not measured; "" where passes may be printed."""
+        """Why no pass may be printed: the check that is over its limit, or not measured; "" where passes may be printed."""
         if self.most is None:
             return "not measured"
         if self.torque is None:
@@ -53,14 +53,14 @@ class Tightening(msgspec.Struct, frozen=True):
 
     @property
     def passes(self) -> tuple[float, ...]:
-        """Wrench torque pass by pass; none where the torque is not known or not allowed."""
+        """The wrench torques, pass by pass; none where the torque is not known or not allowed."""
         return () if self.torque is None or self.refused else tuple(share * self.torque for share in SHARES)
 
     @property
     def ceiling(self) -> float:
-        """What no printed pass may exceed once it is rounded.
+        """The limit of every printed pass, after it is rounded.
 
-        A torque that is allowed without any drag keeps to that limit, so that a drag that is read later changes no figure.
+        A torque that is allowed without any drag keeps to that limit. A drag that is read later then changes no figure.
         """
         most = 0.0 if self.most is None else self.most
         bare = most - self.drag.least
@@ -68,7 +68,7 @@ class Tightening(msgspec.Struct, frozen=True):
 
 
 def tightening(pair: Sequence[Bolt]) -> Tightening:
-    """Return how the nuts of one pair are tightened: what holds for the weaker of its bolts holds for both."""
+    """Return how the nuts of one pair are tightened. The weaker bolt sets the limit for both."""
     first = pair[0]
     known = core_supports(first) is not None
     checks: tuple[Literal["core", "bolt"], ...] = ("bolt", "core") if known else ("bolt",)
@@ -76,7 +76,7 @@ def tightening(pair: Sequence[Bolt]) -> Tightening:
         least = {by: min(torque_at_most(bolt, _CHECKS[by]) for bolt in pair) for by in checks}
     except Unmeasured as missing:
         return Tightening(first.hardware.torque, drag(first), None, "core", missing.key, known)
-    by = min(least, key=lambda one: least[one])
+    by = min(least, key=lambda limit: least[limit])
     return Tightening(first.hardware.torque, drag(first), least[by], by, "", known)
 
 

@@ -1,6 +1,6 @@
-"""Torque on the nuts: what the wrench reads, what a lock nut's drag takes of it, and with what the rest clamps.
+"""Torque on the nuts: the wrench's reading, the lock nut's drag, and the clamp from the rest.
 
-A torque has one meaning everywhere: what the wrench reads at the last pass, the lock nut's drag included.
+A torque has one meaning everywhere: the wrench's reading at the last pass, the lock nut's drag included.
 Forces [N], torques [N m], diameters [mm].
 """
 
@@ -18,22 +18,22 @@ if TYPE_CHECKING:
     from geometry.solid.placed_bolts import Bolt
 
 CROSS: tuple[BoltName, ...] = ("upper port", "lower starboard", "upper starboard", "lower port")
-"""The order in which four nuts are turned, corner to corner: common practice, no source."""
+"""The order of the four nuts, corner to corner: common practice, no source."""
 
 SHARES = (0.5, 1.0)
-"""Of the wrench torque, pass by pass, after all are snug: common practice, no source."""
+"""The share of the wrench torque in each pass, after all nuts are snug: common practice, no source."""
 
 
 def torque_for(clamp: float, friction: float, diameter: float) -> float:
     """Return the torque [N m] that pulls a bolt with ``clamp`` [N]: T = K F d.
 
-    Source: the law of Shigley, Mechanical Engineering Design, chapter 8; ``friction`` is the nut factor K.
+    Source: Shigley, Mechanical Engineering Design, chapter 8. ``friction`` is the nut factor K.
     """
     return friction * clamp * diameter / 1000
 
 
 def clamp_of(torque: float, friction: float, diameter: float) -> float:
-    """Return the force [N] with which ``torque`` [N m] pulls a bolt, drag left out: F = T / (K d)."""
+    """Return the force [N] with which ``torque`` [N m] pulls a bolt, without drag: F = T / (K d)."""
     return torque / (friction * diameter / 1000)
 
 
@@ -41,9 +41,9 @@ class Drag(msgspec.Struct, frozen=True):
     """The part of a wrench torque that only turns a lock nut on its thread, and clamps nothing [N m].
 
     Attributes:
-        least, most: both the reading where it was measured; most is None for a lock nut whose drag nobody publishes.
+        least, most: both the reading where it was measured. ``most`` is None for a nut without a published drag.
         known: how it is known.
-        source: of a published one.
+        source: of a published drag.
     """
 
     least: float
@@ -64,7 +64,7 @@ def drag(bolt: Bolt) -> Drag:
 
 
 def wrench_torque(bolt: Bolt) -> float:
-    """Return what the wrench reads at the last pass, the lock nut's drag included [N m].
+    """Return the wrench's reading at the last pass, the lock nut's drag included [N m].
 
     Raises:
         Unmeasured: it is not known.
@@ -85,8 +85,8 @@ def frictions(bolt: Bolt) -> tuple[float, float]:
 def clamps(bolt: Bolt) -> tuple[float, float]:
     """Return the least and the greatest force [N] that the bolt's wrench torque can give.
 
-    The greatest has the least drag and the lowest friction: crushing and stretching are judged by it. The least has the most
-    drag and the highest friction, never below 0; it is 0 where nobody publishes the nut's drag.
+    The greatest has the least drag and the lowest friction. It decides about crushing and stretching. The least has the most
+    drag and the highest friction, and is never below 0. It is 0 where no drag is published for the nut.
 
     Raises:
         Unmeasured: torque or friction is not known.
@@ -97,12 +97,12 @@ def clamps(bolt: Bolt) -> tuple[float, float]:
 
 
 def joint_clamp(bolt: Bolt) -> float:
-    """Return the clamp [N] to count on where a joint may open: highest friction, and the measured drag.
+    """Return the clamp [N] that a joint can count on to stay shut: highest friction, and the measured drag.
 
-    Where the drag was not measured, half of the highest published counts: our assumption.
+    Where the drag was not measured, half of the highest published drag counts: our assumption.
 
     Raises:
-        Unmeasured: torque or friction is not known, or the drag, where nobody publishes it.
+        Unmeasured: torque or friction is not known, or the drag of a nut without a published one.
     """
     taken, (_, high) = drag(bolt), frictions(bolt)
     most = need(taken.most, bolt.hardware_key("running_torque"))

@@ -1,4 +1,4 @@
-"""Checks of the wood: edges, the top edge, old holes, and whether heads and washers sit flat on it."""
+"""Checks of the wood: edges, the top edge, old holes, and whether heads and washers are flat on it."""
 
 from __future__ import annotations
 
@@ -19,17 +19,17 @@ if TYPE_CHECKING:
     from geometry.design.units import Unit
     from geometry.solid.placed_bolts import Bolt
 
-NEAR = 4.0  # bolt diameters within which an old hole matters; timber spacing of bolts is 4 d (EN 1995-1-1 table 8.4)
+NEAR = 4.0  # bolt diameters: an old hole matters up to there. Timber spacing of bolts is 4 d (EN 1995-1-1 table 8.4)
 PLUG_WALL = (0.0, 6.35)  # [mm] a quarter of an inch of plug or wood left: common practice, no source
-THIN_WALL = 3.175  # [mm] of wood between a plug and a new hole: with less one long plug takes both in; our assumption
-LARGEST_PLUG = inches(1.25)  # a wider hole is a repair of its own, a disc let in: common practice, no source
-_DRILLS = {"in": inches(1 / 8), "mm": 2.0}  # [mm] steps in which drills are had
+THIN_WALL = 3.175  # [mm] of wood between a plug and a new hole: with less, one long plug covers both; our assumption
+LARGEST_PLUG = inches(1.25)  # a wider hole needs a disc of wood, a separate repair: common practice, no source
+_DRILLS = {"in": inches(1 / 8), "mm": 2.0}  # [mm] steps between drill sizes
 TOP_EDGE = "outer top edge"
-PLUG_DIAMETERS, LEAST_WIDER = 2.0, 6.35  # an old hole is bored to twice its size, by 1/4 in at least: common practice
+PLUG_DIAMETERS, LEAST_WIDER = 2.0, 6.35  # an old hole is bored to twice its size, by at least 1/4 in: common practice
 
 
 def wood(report: Reporter) -> None:
-    """Tell edges, seats and old holes of every bolt."""
+    """Add the findings of edges, seats and old holes of every bolt."""
     for bolt in report.bolts:
         _edge(report, bolt, outer=True)
         _edge(report, bolt, outer=False)
@@ -67,7 +67,7 @@ def _edge(report: Reporter, bolt: Bolt, *, outer: bool) -> None:
 
 
 def _top_edge(report: Reporter, bolt: Bolt) -> None:
-    """Say how far a hole is below the outer top edge; nothing where no top is above it, as `edge` has the say there."""
+    """Add how far a hole is below the outer top edge. Where no top is above it, `edge` has the finding."""
     limits = report.design.limits.top_edge
     place = tuple(key for key in bolt_keys(bolt) if not key.endswith("_tilt"))
 
@@ -96,7 +96,7 @@ def _seat(report: Reporter, bolt: Bolt) -> None:
 
     def look() -> Outcome:
         tilt = bolt.tilt
-        lean = tilt - math.degrees(bolt.faces.taper)  # wherever on the boat it goes in
+        lean = tilt - math.degrees(bolt.faces.taper)  # from the inner face, at any place on the boat
         wedge = need(bolt.hardware.wedge, bolt.hardware_key("wedge"))
         value = max(abs(lean - wedge), abs(tilt))
         limit = _tilt_limit(bolt) if tilt else None
@@ -120,7 +120,7 @@ def _seat(report: Reporter, bolt: Bolt) -> None:
 
 
 def _tilt_limit(bolt: Bolt) -> float | None:
-    """Return how far a bolt can lean in the bracket's hole [degrees], None where nothing holds it.
+    """Return how far a bolt can lean in the bracket's hole [degrees], None where nothing limits it.
 
     Raises:
         Unmeasured: the bracket's hole, or its pad, is not known.
@@ -145,10 +145,10 @@ def _old_holes(report: Reporter) -> None:
 def wood_between(bolt: Bolt, hole: OldHole, index: int) -> float:
     """Return the wood left between a new hole and an old one, or its plug, on the worse of both faces [mm].
 
-    Negative where they run into each other; of a new hole wholly inside a plug, what is left of the plug round it.
+    Below 0 where they overlap. For a new hole wholly inside a plug, it is the rest of the plug around it.
 
     Raises:
-        Unmeasured: a reading that it rests on is missing.
+        Unmeasured: a reading behind it is missing.
     """
     plugged = hole.state == "plugged"
     size = need(hole.plug_diameter, f"old_holes.{index}.plug_diameter") if plugged else None
@@ -200,11 +200,11 @@ def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
 
 
 class Filling(msgspec.Struct, frozen=True):
-    """What an old hole is bored out to and filled with.
+    """How an old hole is bored out and filled.
 
     Attributes:
-        bore: across the plug. run: how far a long plug runs on to the new hole, 0 for a round one [mm].
-        takes_in: whether the new hole lies wholly in it.
+        bore: across the plug. run: length of a long plug from the old hole to the new one, 0 for a round plug [mm].
+        takes_in: whether the new hole is wholly inside it.
     """
 
     bore: float
@@ -218,10 +218,10 @@ def plug_bore(diameter: float) -> float:
 
 
 def core_bore(bolt: Bolt) -> float:
-    """Return the diameter to which the core is bored out round a new hole, to be filled and drilled again [mm].
+    """Return the diameter to which the core around a new hole is bored out, to be filled and drilled again [mm].
 
-    Twice the bolt, and 1/4 in more than the hole at least: common practice. The work, the epoxy to buy and what the filled
-    hole supports all follow from it.
+    Twice the bolt, and at least 1/4 in more than the hole: common practice. The work, the epoxy to buy and the load on the
+    filled hole all follow from it.
 
     Raises:
         Unmeasured: the hole's diameter is not known.
@@ -230,17 +230,16 @@ def core_bore(bolt: Bolt) -> float:
 
 
 def stocked(diameter: float, unit: Unit) -> float:
-    """Return the next size that a drill is had in [mm]."""
+    """Return the next larger size of a drill [mm]."""
     step = _DRILLS[unit]
     return math.ceil(diameter / step - CLOSE) * step
 
 
 def filling(hole: OldHole, index: int, unit: Unit, bolt: Bolt | None) -> Filling | None:
-    """Return how an old hole is filled so that a new one lies wholly out of the plug or wholly in it, on both faces.
+    """Return how to fill an old hole so that a new one is wholly out of the plug or wholly in it, on both faces.
 
-    Round where the new hole stays far enough off; a wider round one where that takes it in; else long, and wide enough for
-    either hole's own. A plug that is there already is bored out whole. None where the hole, or its plug, is too wide for
-    one: a repair of its own.
+    Round, where the new hole is far enough off. A wider round plug, where that covers the new hole. Else a long plug, wide
+    enough for both holes. An old plug is bored out completely. None where the hole or its plug is too wide for a plug.
 
     Raises:
         Unmeasured: a place, or a size, is not known.
@@ -263,10 +262,10 @@ def filling(hole: OldHole, index: int, unit: Unit, bolt: Bolt | None) -> Filling
 
 
 def swallows(bolt: Bolt, hole: OldHole, index: int) -> bool:
-    """Tell whether a new hole takes an old one in on both faces, so that it may be used again.
+    """Return whether a new hole covers an old one on both faces, so that the old one may be used again.
 
     Raises:
-        Unmeasured: a reading that it rests on is missing.
+        Unmeasured: a reading behind it is missing.
     """
     if hole.state == "plugged":
         return False
@@ -275,21 +274,21 @@ def swallows(bolt: Bolt, hole: OldHole, index: int) -> bool:
 
 
 def _cure(bolt: Bolt, hole: OldHole, index: int) -> str:
-    """Say how an open hole is filled, or a plug made anew, before the new hole is drilled."""
+    """Say how to fill an open hole, or renew a plug, before the new hole is drilled."""
     if swallows(bolt, hole, index):
         return f"Use it again: the {bolt.name} hole covers all of it. Or move the {bolt.pair} bolts."
-    found = filling(hole, index, bolt.design.units, bolt)
-    if found is None:
+    plug = filling(hole, index, bolt.design.units, bolt)
+    if plug is None:
         return f"Move the {bolt.pair} bolts, or fit a disc of wood first: {hole.name} is too wide for a plug."
-    if not found.takes_in:
+    if not plug.takes_in:
         return f"Fill the old hole with a structural plug first, or move the {bolt.pair} bolts."
-    kind = "long plug" if found.run else "wider plug"
+    kind = "long plug" if plug.run else "wider plug"
     verb = "First bore out the plug and fill the hole" if hole.state == "plugged" else "First fill the old hole"
     return f"{verb} with one {kind} that covers the {bolt.name} hole too, or move the {bolt.pair} bolts."
 
 
 def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, apart: float) -> Outcome:
-    """The new hole wholly in or wholly out of the plug, on the worse of the two faces."""
+    """Return whether the new hole is wholly in or wholly out of the plug, on the worse of the two faces."""
     value = wood_between(bolt, hole, index)
     if value < -CLOSE:
         text = f"The {bolt.name} hole cuts the edge of the plug in {hole.name} by {report.overlap(value)}."
@@ -301,13 +300,13 @@ def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, apart: float)
 
 
 def _reused(report: Reporter, hole: OldHole, index: int) -> None:
-    """Tell whether the nearest new hole uses an old one that is meant to be used."""
+    """Add whether the nearest new hole uses an old one that is meant to be used."""
     if not report.bolts:
         return
     named: list[Bolt] = []
 
     def look() -> Outcome:
-        bolt = min(report.bolts, key=lambda one: max(centres_apart(one, hole, index)))
+        bolt = min(report.bolts, key=lambda bolt: max(centres_apart(bolt, hole, index)))
         named.append(bolt)
         off = max(centres_apart(bolt, hole, index))
         allowed = (bolt.hole - need(hole.diameter, f"old_holes.{index}.diameter")) / 2
@@ -321,5 +320,5 @@ def _reused(report: Reporter, hole: OldHole, index: int) -> None:
     mounts = tuple(dict.fromkeys(bolt.mount_index for bolt in report.bolts))
     report.add("old_hole", f"{report.bolts[0].mount.name} / {hole.name}", (None, None), "mm", rests, mounts, look)
     if named and len(report.findings) > before:
-        found = report.findings[-1]
-        report.findings[-1] = replace(found, at=f"{named[0].at} / {hole.name}", mounts=(named[0].mount_index,))
+        finding = report.findings[-1]
+        report.findings[-1] = replace(finding, at=f"{named[0].at} / {hole.name}", mounts=(named[0].mount_index,))

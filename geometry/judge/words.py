@@ -1,4 +1,4 @@
-"""Findings in a person's words: titles, figures, left and right alike in one line, and the one answer."""
+"""Findings in a person's words: titles, figures, port and starboard in one line, and the one answer."""
 
 from __future__ import annotations
 
@@ -19,13 +19,13 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.design.units import Unit
 
-_ALIKE = 1e-6  # in the value's own unit: left and right closer than this stand in one line
+_ALIKE = 1e-6  # in the value's unit: port and starboard within it share one line
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
 AGAIN = " First measure "
-"""How the sentence begins that asks for a reading to be taken again."""
+"""The first words of the sentence that asks for a reading to be taken again."""
 BELOW = ("well floor", "corner radius")
-"""What is below a part that comes near to it."""
+"""The obstacles below a part."""
 
 
 def number(count: int) -> str:
@@ -34,24 +34,24 @@ def number(count: int) -> str:
 
 
 def ordinal(row: int) -> str:
-    """Say which of a bracket's upper holes a row is, counted from the top: "1st", "3rd"."""
+    """Say the number of an upper hole, counted from the top: "1st", "3rd"."""
     count = row + 1
     ending = "th" if 10 < count % 100 < 14 else {1: "st", 2: "nd", 3: "rd"}.get(count % 10, "th")
     return f"{count}{ending}"
 
 
 def hole_from_top(row: int) -> str:
-    """Say which hole of a bracket the upper bolts go into: "3rd hole from the top"."""
+    """Say which hole of a bracket has the upper bolts: "3rd hole from the top"."""
     return f"{ordinal(row)} hole from the top"
 
 
 def up_words(row: int) -> str:
-    """Say how high a row puts the motor: "lowest", "one hole up", "two holes up"."""
+    """Say how high an upper hole puts the motor: "lowest", "one hole up", "two holes up"."""
     return "lowest" if row == 0 else f"{number(row)} {'hole' if row == 1 else 'holes'} up"
 
 
 def hole_words(row: int) -> str:
-    """Say a row both ways: "3rd hole from the top (two holes up)"."""
+    """Say an upper hole both ways: "3rd hole from the top (two holes up)"."""
     return f"{hole_from_top(row)} ({up_words(row)})"
 
 
@@ -68,7 +68,7 @@ class FindingsRow(msgspec.Struct, frozen=True):
     """One line of the findings: one finding, or two that are alike at port and starboard.
 
     Attributes:
-        findings: the one, or both. state, title: what to show. figure: the value in the person's unit, "" without one.
+        findings: one or both. state, title: to show. figure: the value in the person's unit, "" without one.
     """
 
     findings: tuple[Finding, ...]
@@ -83,12 +83,12 @@ class FindingsRow(msgspec.Struct, frozen=True):
 
     @property
     def bolt(self) -> str:
-        """The bolt that it concerns, the one that speaks where there are two; "" where it is no bolt's."""
+        """The bolt that it concerns, the first of two; "" where it concerns no bolt."""
         return next((name for name in self.first.at.split(" / ") if name in BOLT_NAMES), "")
 
     @property
     def text(self) -> str:
-        """Its sentence; where both sides are alike, one for both."""
+        """Its sentence; one for both sides where they are alike."""
         text = self.first.text
         if len(self.findings) == 1 or not self.bolt:
             return text
@@ -97,8 +97,8 @@ class FindingsRow(msgspec.Struct, frozen=True):
 
 
 def findings_rows(checked: Checked) -> tuple[FindingsRow, ...]:
-    """Return the findings worst first, those alike on both sides in one row; the motor is named where there are two."""
-    kept: tuple[FindingsRow, ...] | None = checked.__dict__.get("rows")  # several views ask, at every move of a hand
+    """Return the findings worst first, like ones on both sides in one row. A row names the motor where there are two."""
+    kept: tuple[FindingsRow, ...] | None = checked.__dict__.get("rows")  # several views ask at each move of a hand
     if kept is None:
         kept = checked.__dict__["rows"] = _rows(checked)
     return kept
@@ -121,18 +121,18 @@ def _rows(checked: Checked) -> tuple[FindingsRow, ...]:
         )  # fmt: skip
         if twin is not None:
             used.add(twin)
-        found = (finding,) if twin is None else (finding, checked.findings[twin])
+        alike = (finding,) if twin is None else (finding, checked.findings[twin])
         named = several and len(finding.mounts) == 1
         motor = checked.design.mounts[finding.mounts[0]].name if named else ""
-        rows.append(_row(found, motor, checked.design.units))
+        rows.append(_row(alike, motor, checked.design.units))
     return tuple(rows)
 
 
-@lru_cache(maxsize=512)  # while a hand drags, most findings are those of the step before
-def _row(found: tuple[Finding, ...], motor: str, unit: Unit) -> FindingsRow:
-    first = found[0]
-    title = title_of(first, both=len(found) > 1)
-    return FindingsRow(found, first.state, f"{title} ({motor})" if motor else title, figure_in(unit, first))
+@lru_cache(maxsize=512)  # while a hand drags, most findings stay the same
+def _row(findings: tuple[Finding, ...], motor: str, unit: Unit) -> FindingsRow:
+    first = findings[0]
+    title = title_of(first, both=len(findings) > 1)
+    return FindingsRow(findings, first.state, f"{title} ({motor})" if motor else title, figure_in(unit, first))
 
 
 def _other_side(at: str) -> str:
@@ -141,17 +141,17 @@ def _other_side(at: str) -> str:
     return at.replace(" starboard", " port")
 
 
-def _alike(one: Finding, two: Finding) -> bool:
-    """Tell whether two findings of one check and state, at port and at starboard, say the same."""
-    if not CHECK_KINDS[one.check].both:
+def _alike(finding: Finding, other: Finding) -> bool:
+    """Return whether two findings of one check and state, at port and at starboard, say the same."""
+    if not CHECK_KINDS[finding.check].both:
         return False
-    if one.value is None or two.value is None:
-        return one.value is two.value and one.missing == two.missing
-    return abs(one.value - two.value) <= _ALIKE
+    if finding.value is None or other.value is None:
+        return finding.value is other.value and finding.missing == other.missing
+    return abs(finding.value - other.value) <= _ALIKE
 
 
 def title_of(finding: Finding, *, both: bool = False) -> str:
-    """Return what a finding is about: "Lower port washer", "Both upper holes, inside edge"."""
+    """Return the title of a finding: "Lower port washer", "Both upper holes, inside edge"."""
     parts = finding.at.split(" / ")
     if finding.check == "washer" and parts[-1] == "plate":
         return f"{parts[1].capitalize()} backing plate"
@@ -184,22 +184,22 @@ def figure_in(unit: Unit, finding: Finding) -> str:
         return f"{value:.1f}°"
     if finding.unit == "ratio":
         return f"{round_up(value)} {CHECK_KINDS[finding.check].of}"
-    if finding.least is None or finding.state == "note":  # as its sentence has it: a length, held to nothing
+    if finding.least is None or finding.state == "note":  # as in its sentence: a length without a limit
         return format_reading(value, unit)
     return format_clearance(value, unit)
 
 
 class Answer(msgspec.Struct, frozen=True):
-    """The one answer: its mark and its sentence. ``state``: "note" where nothing hangs yet."""
+    """The one answer: its mark and its sentence. ``state``: "note" where there is no motor yet."""
 
     state: State
     sentence: str
 
 
 def answer(checked: Checked) -> Answer:
-    """Return what to say first: may these holes be drilled?
+    """Return the first thing to say: may these holes be drilled?
 
-    Before the chances are known it says only what is fouled, what is not known, or that nothing is fouled.
+    Without the chances it says only that a part is fouled, that a reading is missing, or that nothing is fouled.
     """
     design = checked.design
     if not design.mounts:
@@ -223,7 +223,7 @@ def answer(checked: Checked) -> Answer:
 
 
 def _doubt(checked: Checked) -> Answer | None:
-    """Say which guesses or doubts are in the way; None where none is."""
+    """Say which guesses or doubts are in the way; None where there are none."""
     reasons = [reason for reason in drillable(checked).reasons if reason.kind in ("guess", "doubt")]
     if not checked.sure or not reasons:
         return None
@@ -249,13 +249,13 @@ def _yes(checked: Checked, launch: str) -> Answer:
         nothing = "Nothing is in the way of the holes" if launch else "Nothing is fouled"
         return Answer(checked.verdict, f"{nothing}: {spare}.{launch}" if spare else f"{nothing}.{launch}")
     if tight:
-        things = f"{number(len(tight)).capitalize()} {'thing is' if len(tight) == 1 else 'things are'} tight"
-        return Answer("tight", f"It fits: {spare}. {things}.{launch}" if spare else f"It fits. {things}.{launch}")
+        tight_words = f"{number(len(tight)).capitalize()} {'thing is' if len(tight) == 1 else 'things are'} tight"
+        return Answer("tight", f"It fits: {spare}. {tight_words}.{launch}" if spare else f"It fits. {tight_words}.{launch}")
     return Answer("tight" if launch else "clear", f"It fits, with {spare}.{launch}" if spare else f"It fits.{launch}")
 
 
 def _before_launch(checked: Checked) -> str:
-    """Name what is fouled or not known, and keeps nobody from drilling; "" where nothing is."""
+    """Name the checks that are fouled or not known, but let the owner drill; "" where there are none."""
     rows = [row for row in findings_rows(checked) if is_bad(row.first) and not stops_the_paper(row.first)]
     titles = list(dict.fromkeys(f"{row.title[0].lower()}{row.title[1:]}" for row in rows))
     return f" Before you launch: {', '.join(titles)}." if titles else ""
@@ -267,8 +267,8 @@ def _fouled(design: Design, row: FindingsRow) -> str:
     if not name.startswith("both"):
         name = f"the {name}"
     if CHECK_KINDS[finding.check].in_well and finding.value is not None:
-        what = finding.text.partition(" overlaps ")[2].partition(AGAIN)[0].rstrip(".")
-        return f"{name} {'overlap' if name.startswith('both') else 'overlaps'} {what}"
+        overlapped = finding.text.partition(" overlaps ")[2].partition(AGAIN)[0].rstrip(".")
+        return f"{name} {'overlap' if name.startswith('both') else 'overlaps'} {overlapped}"
     if finding.check == "pressure" and finding.value is not None:
         press = "press" if name.startswith("both") else "presses"
         return f"{name.removesuffix(' on the core')} {press} {round_up(finding.value)} times what the core supports"
@@ -280,11 +280,11 @@ def _fouled(design: Design, row: FindingsRow) -> str:
 
 
 def _spare(checked: Checked) -> str:
-    """Say the smallest clearance in the well and where it is."""
-    found = [f for f in checked.findings if CHECK_KINDS[f.check].in_well and f.value is not None]
-    if not found:
+    """Say the smallest clearance in the well and its place."""
+    in_well = [f for f in checked.findings if CHECK_KINDS[f.check].in_well and f.value is not None]
+    if not in_well:
         return ""
-    least = min(found, key=lambda finding: finding.value or 0.0)
+    least = min(in_well, key=lambda finding: finding.value or 0.0)
     row = next(row for row in findings_rows(checked) if least in row.findings)
     where = "below" if least.against in BELOW else "at"
     name = row.title.removeprefix("Both ")

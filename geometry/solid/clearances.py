@@ -243,7 +243,7 @@ def room_along(bolt: Bolt, space: Space, length: float | None, front_lean: float
 
 
 def _meets(a: Point, b: Point, exit_: Exit, falls: float, x: float, sine: float, cosine: float) -> bool:
-    """Tell whether the axis meets a profile edge within its own stretch."""
+    """Return whether the axis meets a profile edge within its own stretch."""
     at = exit_.u, exit_.w + x * sine + x * cosine * falls
     return to_segment(at, (a, b)) < 1e-6 * max(1.0, abs(x))
 

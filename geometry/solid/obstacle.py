@@ -97,7 +97,7 @@ def _rooms(section: Section, blocks: Iterable[str], shape: Disc, centre: Point) 
 
 
 def _within(at: Point, a: Point, b: Point) -> bool:
-    """Tell whether a point's foot on a line falls between two of its points."""
+    """Return whether a point's foot on a line falls between two of its points."""
     du, dw = b[0] - a[0], b[1] - a[1]
     along = (at[0] - a[0]) * du + (at[1] - a[1]) * dw
     return 0.0 <= along <= du * du + dw * dw

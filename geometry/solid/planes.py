@@ -64,7 +64,7 @@ def between(a: Segment, b: Segment) -> float:
 
 
 def inside(at: Point, ring: Sequence[Point]) -> bool:
-    """Tell whether a point lies inside a ring (on its edge: either)."""
+    """Return whether a point lies inside a ring (on its edge: either)."""
     x, y = at
     within = False
     ax, ay = ring[-1]
@@ -76,7 +76,7 @@ def inside(at: Point, ring: Sequence[Point]) -> bool:
 
 
 def turns_left(ring: Sequence[Point]) -> bool:
-    """Tell whether a ring runs anticlockwise."""
+    """Return whether a ring runs anticlockwise."""
     return area(ring) > 0
 
 

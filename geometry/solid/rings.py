@@ -21,7 +21,7 @@ _LEAST = 1e-9  # [mm]
 
 
 def is_convex(ring: Sequence[Point]) -> bool:
-    """Tell whether a ring turns the same way at every corner, once round."""
+    """Return whether a ring turns the same way at every corner, once round."""
     if len(ring) < 3:
         return False
     left = right = False
@@ -99,13 +99,13 @@ def intersection(first: Ring, second: Ring) -> Ring | None:
 
 
 def plainly_inside(ring: Ring, rims: Iterable[Ring]) -> bool:
-    """Tell whether a ring lies inside one of the rims and clear of its sides, as far as a circle about it tells."""
+    """Return whether a ring lies inside one of the rims and clear of its sides, as far as a circle about it tells."""
     centre, radius = _circle(ring)
     return any(inside(centre, rim) and all(to_segment(centre, side) > radius for side in sides(rim)) for rim in rims)
 
 
 def plainly_apart(ring: Ring, other: Ring) -> bool:
-    """Tell whether two rings are apart, as far as their boxes tell."""
+    """Return whether two rings are apart, as far as their boxes tell."""
     left, bottom, right, top = box(ring)
     other_left, other_bottom, other_right, other_top = box(other)
     return right < other_left or other_right < left or top < other_bottom or other_top < bottom

@@ -83,7 +83,7 @@ def slot_place(lower: Lower, depth: float) -> float:
 
 
 def round_hole(lower: Lower, depth: float) -> bool:
-    """Tell whether the best place for a bolt ``depth`` below row 0 is a round hole."""
+    """Return whether the best place for a bolt ``depth`` below row 0 is a round hole."""
     high, low = max(lower.slots, key=lambda slot: min(depth - slot[0], slot[1] - depth))
     return low - high <= CLOSE
 
@@ -97,7 +97,7 @@ def play(mount: Mount, index: int) -> float:
 
 
 def row_usable(design: Design, index: int, row: int, drop: float) -> bool:
-    """Tell whether a row can be used at a drop: saddle not below the top, lower bolts within a slot.
+    """Return whether a row can be used at a drop: saddle not below the top, lower bolts within a slot.
 
     A round hole's play counts, a slot's does not.
 
@@ -112,7 +112,7 @@ def row_usable(design: Design, index: int, row: int, drop: float) -> bool:
 
 
 def reaches(mount: Mount, index: int, lower: Lower, depth: float) -> bool:
-    """Tell whether a lower bolt ``depth`` below row 0 finds a slot, or a round hole within its play."""
+    """Return whether a lower bolt ``depth`` below row 0 finds a slot, or a round hole within its play."""
     miss = slot_place(lower, depth)
     return miss >= -CLOSE or (round_hole(lower, depth) and miss >= -play(mount, index) - CLOSE)
 

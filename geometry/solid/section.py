@@ -130,7 +130,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return -farthest(shapely.Polygon(ring).difference(self._free), self._free)
 
     def is_free(self, at: Point) -> bool:
-        """Tell whether nothing is in the way at a point."""
+        """Return whether nothing is in the way at a point."""
         if any(inside(at, ring) for ring in self.rings):
             return False
         if not self.lines:
@@ -140,11 +140,11 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return inside(at, self._above) and not any(inside(at, strip) for strip in self._strips)
 
     def _is_off_blocks(self, at: Point) -> bool:
-        """Tell whether a point lies outside every block and on none's side."""
+        """Return whether a point lies outside every block and on none's side."""
         return not any(inside(at, ring) or any(to_segment(at, edge) < CLOSE for edge in sides(ring)) for ring in self.rings)
 
     def _beyond_one_line(self, at: Point) -> bool:
-        """Tell whether a point lies beyond one edge of a convex space and in nothing else: that edge says it all."""
+        """Return whether a point lies beyond one edge of a convex space and in nothing else: that edge says it all."""
         if not self.convex or any(inside(at, ring) for ring in self.rings):
             return False
         return sum(line.over(at) < 0 for line in self.lines) == 1
@@ -252,7 +252,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
 
 
 def _points_in(edge: Line, following: Line) -> bool:
-    """Tell whether the corner between two edges in order from port points into the well."""
+    """Return whether the corner between two edges in order from port points into the well."""
     return edge.normal_u * following.normal_w - edge.normal_w * following.normal_u < -1e-12
 
 

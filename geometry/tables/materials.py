@@ -82,7 +82,7 @@ def bears(name: str, state: str) -> float | None:
 
 
 def is_bored_out(name: str) -> bool:
-    """Tell whether there is a core that is bored out and filled with epoxy round each bolt, to keep the water from it."""
+    """Return whether there is a core that is bored out and filled with epoxy round each bolt, to keep the water from it."""
     return name not in ("solid laminate", "aluminium")
 
 

@@ -50,7 +50,7 @@ class Patch:
     holes: tuple[Ring, ...]
 
     def holds(self, at: Point) -> bool:
-        """Tell whether a point lies in it."""
+        """Return whether a point lies in it."""
         return inside(at, self.outline) and not any(inside(at, hole) for hole in self.holes)
 
 
@@ -62,7 +62,7 @@ class Zone:
     advised: tuple[Patch, ...]
 
     def holds(self, at: Point, grade: Grade = "least") -> bool:
-        """Tell whether a point lies in it."""
+        """Return whether a point lies in it."""
         return any(patch.holds(at) for patch in self._patches(grade))
 
     def spans(self, across: float, grade: Grade = "least") -> tuple[tuple[float, float], ...]:
@@ -152,7 +152,7 @@ def _pair_area(case: Hung, pair: int, grade: int) -> BaseGeometry:
 
 
 def _may_touch(one: Bolt, two: Bolt, first: Body, second: Body) -> bool:
-    """Tell whether two bodies are near enough for their gap to matter at all."""
+    """Return whether two bodies are near enough for their gap to matter at all."""
     leaning = abs(first.end * math.sin(one.exit.lean)) + abs(second.end * math.sin(two.exit.lean))
     centres = math.hypot(one.exit.u - two.exit.u, one.exit.w - two.exit.w)
     return centres < first.shape.radius + second.shape.radius + leaning + 2 * max(one.design.limits.clearance) + 1

@@ -446,7 +446,7 @@ def edits(draw):
 
 
 def is_same(design):
-    """Tell whether a design is written, read again and written again without a difference.
+    """Return whether a design is written, read again and written again without a difference.
 
     But for readings of what it has no more, such as how far a block stands out that now goes on without end.
     """

@@ -64,7 +64,7 @@ def numbers(value):
 
 
 def is_same(one, two):
-    """Tell whether two designs are the same, their numbers within 1e-9."""
+    """Return whether two designs are the same, their numbers within 1e-9."""
     pairs = list(zip(numbers(msgspec.to_builtins(one)), numbers(msgspec.to_builtins(two)), strict=True))
     return len(pairs) > 50 and all(a == b if None in (a, b) else abs(a - b) <= NEAR for a, b in pairs)
 

@@ -40,7 +40,7 @@ class Scene:
     solid: Manifold
 
     def enters(self, cylinder: Manifold) -> bool:
-        """Tell whether a body shares any room with the solid."""
+        """Return whether a body shares any room with the solid."""
         return bool((self.solid ^ cylinder).volume() > 1e-12)
 
 
@@ -167,7 +167,7 @@ class _Edge:
         return cls(one, length, t, m, g, forward + t * (along @ t), along, radius, radius / math.tan(half))
 
     def points_in(self, after: _Edge | None) -> bool:
-        """Tell whether the corner between this edge and the next points into the well."""
+        """Return whether the corner between this edge and the next points into the well."""
         return after is not None and float(self.t @ after.m) > 1e-9
 
     def beyond(self, other: _Edge | None) -> float:

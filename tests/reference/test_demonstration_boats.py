@@ -33,7 +33,7 @@ def values(checked, check_name, mount="main motor"):
 
 
 def all_near(found, expected):
-    """Tell whether there is something and every value is the expected one."""
+    """Return whether there is something and every value is the expected one."""
     return len(found) > 0 and all(value == pytest.approx(expected, abs=NEAR) for value in found)
 
 

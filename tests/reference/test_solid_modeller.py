@@ -31,7 +31,7 @@ def allowance(radius: float) -> float:
 
 
 def enters(at: Scene, bolt: Bolt, body: Body, growth: float, *, outside: bool) -> bool:
-    """Tell whether a body grown by ``growth`` enters the solid; one that has shrunk to nothing enters nothing."""
+    """Return whether a body grown by ``growth`` enters the solid; one that has shrunk to nothing enters nothing."""
     shape = body.shape
     exit_, k = axis(at, bolt.u, bolt.v, bolt.tilt)
     if shape.is_cut:
