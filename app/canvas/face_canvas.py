@@ -9,7 +9,7 @@ from PySide6.QtCore import QEvent, QPointF, Qt, Signal
 from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent
 
 from app.canvas.face_drawing import FaceDrawing
-from app.entries.refusals import told as reason
+from app.entries.refusals import plain_refusal as reason
 from app.findings.findings_text import lost_words, spare_words, wood_words
 from app.tools.pointer_tool import Turn, chosen_grip, entry_of, lying, mount_of, neighbour, pile
 from geometry.design.by_hand import MeasuredError

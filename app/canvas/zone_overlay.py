@@ -31,7 +31,7 @@ _NAMES: dict[Pair, str] = {
     "lower": "A lower hole’s centre may lie here.",
 }
 _NOWHERE: dict[Pair, str] = {
-    "": "Nowhere: with this drop, row and hardware\nthe pattern fouls wherever it hangs.",
+    "": "Nowhere: with this drop, height and hardware\nthe pattern fouls wherever it hangs.",
     "upper": "Nowhere: the upper holes foul wherever they are.",
     "lower": "Nowhere: the lower holes foul wherever they are.",
 }

@@ -21,7 +21,7 @@ from app.entries.card_items import IN_HAND, Act, Item, Said, answered, items, ke
 from app.entries.choice_lines import ActLine, Pick
 from app.entries.entry import Entry, edge_of
 from app.entries.entry_text import Line, section_of, sections
-from app.entries.refusals import told
+from app.entries.refusals import plain_refusal
 from app.ui.basic_widgets import Tall, ground, hairline, scrolled, words
 from app.ui.palette import fill, of
 from geometry.design.choices import Choice, choices
@@ -244,7 +244,7 @@ class Card(QWidget):
         try:
             changed = answered(choice, index, self._sight.mount)
         except OwnerError as sentence:
-            self.said.emit(told(sentence))
+            self.said.emit(plain_refusal(sentence))
         else:
             pick = self.pick(key)
             by_keys = _guessed(self._design, choice) and pick is not None and pick.button.by_keys
@@ -270,7 +270,7 @@ class Card(QWidget):
         try:
             changed = typing.read_to(self._design, key, edge_of(edge))
         except OwnerError as sentence:
-            self._problem(key, told(sentence))
+            self._problem(key, plain_refusal(sentence))
         else:
             self.committed.emit(typing.label(changed, key, self._design), changed)
 
@@ -289,7 +289,7 @@ class Card(QWidget):
         try:
             changed = typing.typed(self._design, key, text, edge)
         except OwnerError as sentence:
-            self._problem(key, told(sentence))
+            self._problem(key, plain_refusal(sentence))
         else:
             self.committed.emit(typing.label(changed, key, self._design), changed)
 
@@ -304,7 +304,7 @@ class Card(QWidget):
         try:
             changed = typing.stepped(self._design, key, way)
         except OwnerError as sentence:
-            self._problem(key, told(sentence))
+            self._problem(key, plain_refusal(sentence))
         else:
             called = typing.label(changed, key, self._design)
             self._stepping = "", ""  # an entry that is not there any more loses the hand while it is shown
@@ -324,7 +324,7 @@ class Card(QWidget):
             try:
                 changed = typing.confirmed(design, key)
             except OwnerError as sentence:
-                self._problem(key, told(sentence))
+                self._problem(key, plain_refusal(sentence))
                 return
             if one.kind == "shape":  # it leaves the card once it is measured
                 self._go_on(key)

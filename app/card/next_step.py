@@ -14,12 +14,13 @@ from app.document.selection import Sight
 from app.entries.entry_text import exactness, origin, section_of
 from app.ui.apostrophes import curly
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on
+from geometry.design.hole_words import height_step, up_words
 from geometry.design.measures import guess_of, measure, measures
 from geometry.design.units import format_clearance, format_length
 from geometry.design.validity import known
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable
-from geometry.judge.words import hole_words, title_of, up_words
+from geometry.judge.words import title_of
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
@@ -205,7 +206,7 @@ def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
     drop = format_length(best.drop, unit)
     why = f"Drop {drop}, {place}{room}.{_at_the_end(best.slot_end, unit)}"
     if present is None or abs(present - best.drop) < _SAME:
-        return Next(f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=hole_words(best.row),
+        return Next(f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=height_step(best.row),
                     design=best.design)  # fmt: skip
     by = format_length(abs(present - best.drop), unit)
     verb = "Raise" if best.drop < present else "Lower"

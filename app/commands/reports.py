@@ -9,10 +9,11 @@ from app.deciding.low_enough_text import way_words
 from app.findings.findings_text import finding_lines
 from app.ui.terminal import wrapped
 from geometry.decide.alternatives import low_enough
+from geometry.design.hole_words import ordinal, usable_holes
 from geometry.design.units import format_length
 from geometry.judge.drillable import drillable
 from geometry.judge.findings import STATE_WORDS
-from geometry.judge.words import answer, figure_of, ordinal, title_of, usable_holes
+from geometry.judge.words import answer, figure_of, title_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -17,19 +17,19 @@ from PySide6.QtGui import (
     QPalette,
     QPen,
 )
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QLineEdit, QMenu, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QBoxLayout, QHBoxLayout, QLabel, QLineEdit, QMenu, QSizePolicy, QVBoxLayout, QWidget
 
-from app.entries.entry_text import NAME
 from app.ui.basic_widgets import StateMark, recolour, shows_focus, unbroken, words
 from app.ui.palette import of
 from app.ui.typography import sized
 from geometry.design.design import How
 
 if TYPE_CHECKING:
-    from app.entries.entry_text import Line
+    from app.entries.entry_text import Line, Room
     from geometry.design.design import Edge
 
-FIELD_WIDE, EDGE_WIDE, TEXT_WIDE = 104, 150, 180
+EDGE_WIDE = 150
+_WIDE: dict[Room, int] = {"figure": 104, "words": 180, "line": 224}
 ENTRY_HIGH = 30
 _AWAY = (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason)  # the hand comes back to it
 
@@ -54,7 +54,7 @@ class Field(QLineEdit):
     def __init__(self) -> None:
         super().__init__()
         self.setFrame(False)
-        self.setFixedSize(FIELD_WIDE, ENTRY_HIGH - 4)
+        self.setFixedSize(_WIDE["figure"], ENTRY_HIGH - 4)
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.setTextMargins(0, 0, 6, 0)
         self._rest = self._edit = ""
@@ -71,18 +71,18 @@ class Field(QLineEdit):
         """Whether it holds a text that nobody has taken: still being typed, or refused."""
         return self._refused or (self.hasFocus() and self.text() not in (self._edit, self._sent))
 
-    def show_value(self, rest: str, edit: str, *, guess: bool, edge: str = "", text: bool = False) -> None:
+    def show_value(self, rest: str, edit: str, *, guess: bool, edge: str = "", room: Room = "figure") -> None:
         """Show a value: ``rest`` unfocused, ``edit`` (as typed) while focused; a pending text stays.
 
         Args:
-            edge: what the reading is taken to, where that can be chosen. text: it holds words, and is wider.
+            edge: what the reading is taken to, where that can be chosen. room: for how much text it is wide enough.
         """
         kept = self.pending
         self._rest, self._edit, self._guess = rest, edit, guess
         self.guess.setVisible(guess)
         self.edge.setVisible(bool(edge))
         self.edge.show_edge(edge or "centre", left=self.guess.width() + 8 if guess else 4)
-        self.setFixedWidth(TEXT_WIDE if text else EDGE_WIDE if edge else FIELD_WIDE)
+        self.setFixedWidth(EDGE_WIDE if edge else _WIDE[room])
         words_wide = (self.guess.width() + 4 if guess else 0) + (self.edge.width() + 4 if edge else 0)
         self.setTextMargins(words_wide, 0, 6, 0)
         if not kept:
@@ -267,11 +267,11 @@ class Entry(QWidget):
         self._name = words(wrap=True)
         self._below: _Below | None = None
         self._problem = self._how_to = self._spoken = ""
-        row = QHBoxLayout()
+        row = self._row = QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
         row.addWidget(self._name, 1)
-        row.addWidget(self.field)
+        row.addWidget(self.field, 0, Qt.AlignmentFlag.AlignRight)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 2, 0, 2)
         self._column.setSpacing(0)
@@ -299,7 +299,8 @@ class Entry(QWidget):
         self._spoken = f"{line.how} {line.origin if line.edit else ''}".strip()
         self.field.setReadOnly(line.origin == "reckoned" or line.shape)
         edge = self.edge if line.edge and line.origin == "not known" else line.edge  # chosen before the reading is typed
-        self.field.show_value(line.rest, line.edit, guess=line.origin == "guess", edge=edge, text=line.key == NAME)
+        self.field.show_value(line.rest, line.edit, guess=line.origin == "guess", edge=edge, room=line.room)
+        self._row.setDirection(QBoxLayout.Direction.TopToBottom if line.room == "line" else QBoxLayout.Direction.LeftToRight)
         self.field.edge.setAccessibleName(f"{line.name} is read to: {edge}")
         self.field.guess.setAccessibleName(f"{line.name} is a guess: confirm it as measured")
         if not self.field.pending:

@@ -13,10 +13,10 @@ from app.ui.apostrophes import curly
 from geometry.design import forces
 from geometry.design.design import Edge, How
 from geometry.design.edits import parse_entry
+from geometry.design.hole_words import hole_words, up_words
 from geometry.design.measures import SECTIONS, at_path, measures, state_of, told_by_numbers
 from geometry.design.units import format_angle, format_length, format_mass, format_reading
 from geometry.errors import OwnerError
-from geometry.judge.words import ordinal, up_words
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.rows import plate_height, saddle_gap
 from geometry.tables.known import KG_PER_POUND, MM_PER_INCH
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from geometry.design.measures import Measure
 
 Origin = Literal["guess", "measured", "to buy", "confirmed", "not known", "reckoned"]
+Room = Literal["figure", "words", "line"]
 _SAME = 1e-6  # mm or degrees
 _MAY_STAY_EMPTY = (
     "_hardware.length", ".flat_cut", ".mass", ".power_kw", ".set_back", ".centre_aft", ".thrust", ".running_torque",
@@ -47,6 +48,7 @@ _FRACTIONS = (64, 32, 16, 8, 4)
 class Line(msgspec.Struct, frozen=True):
     """One entry: ``rest`` is what it shows, ``edit`` what it holds while it is written in.
 
+    ``room``: whether its field holds a figure, a few words, or a line of words, and then is below the name;
     ``edge``: what an old hole's reading was taken to, "" where there is no such choice; ``shape``: drawn, not typed;
     ``way``: what its reading was taken with, "" where it has none or was not read on the boat.
     """
@@ -60,6 +62,7 @@ class Line(msgspec.Struct, frozen=True):
     edge: Edge | Literal[""] = ""
     shape: bool = False
     way: How | Literal[""] = ""
+    room: Room = "figure"
 
 
 class Section(msgspec.Struct, frozen=True):
@@ -102,7 +105,7 @@ def lines(design: Design, mount: int, section: int) -> tuple[Line, ...]:
 def name_line(design: Design) -> Line:
     """Return the entry of the boat's name, which stands on every sheet."""
     how = "It stands on every sheet. Under another name the demonstration boat becomes your own."
-    return Line(NAME, "Name", how, design.name, design.name, "measured")
+    return Line(NAME, "Name", how, design.name, design.name, "measured", room="words")
 
 
 def _stands(design: Design, one: Measure) -> bool:
@@ -119,16 +122,11 @@ def section_of(design: Design, key: str) -> int:
     return next((one.section for one in measures(design) if one.key == key), 0)
 
 
-def row_words(row: int) -> str:
-    """Say which hole of the bracket takes the upper bolts, short enough for a field: "3rd from top"."""
-    return f"{ordinal(row)} from top"
-
-
 def exactness(one: Measure, design: Design) -> str:
     """Say how exactly a reading is needed: "To 1/16 in."."""
     if one.kind == "mass":
         return f"To {one.exact:g} kg." if design.units == "mm" else f"To {round(one.exact / KG_PER_POUND, -1):g} lb."
-    if one.kind == "count" or not one.exact:
+    if one.kind in ("count", "hole") or not one.exact:
         return ""
     if one.kind == "angle":
         return f"To {one.exact:g}°."
@@ -145,8 +143,6 @@ def shown(design: Design, one: Measure) -> str:
         return design.transom.top_cut
     if value is None:
         return empty_word(one) if may_stay_empty(one) else "not known"
-    if one.key.endswith(".row"):
-        return row_words(round(value))
     if one.kind == "length":
         return format_length(value, design.units, denominator=64 if _on_a_64th(value) else 32, unit_word=False)
     return figure(design, one, value)
@@ -167,6 +163,8 @@ def figure(design: Design, one: Measure, value: float) -> str:
             return format_mass(value, design.units)
         case "count":
             return str(round(value))
+        case "hole":
+            return hole_words(round(value) - 1) if value >= 1 else str(round(value))  # a step too far
         case "torque" | "force" | "pressure" | "power" | "number":
             return forces.written(one.kind, value, design.units)
         case _:
@@ -228,7 +226,9 @@ def _line(design: Design, one: Measure) -> Line:
         how = f"{_read_to_edge(design, one)} {how}".strip()
     how = f"{how} {_carried(design, one)}".strip()
     way: How | Literal[""] = reading.how if reading is not None and one.kind in ("length", "angle") else ""
-    return Line(one.key, curly(one.name), curly(how), rest, _editable(design, one, rest), origin(design, one), edge, way=way)
+    room: Room = "line" if one.kind == "hole" else "figure"
+    edit = _editable(design, one, rest)
+    return Line(one.key, curly(one.name), curly(how), rest, edit, origin(design, one), edge, way=way, room=room)
 
 
 def _shape_line(design: Design, one: Measure) -> Line:
@@ -366,7 +366,7 @@ def _holes(design: Design, _mount: int) -> str:
 def _motor(design: Design, mount: int) -> str:
     motor = design.mounts[mount]
     rows = motor.bracket.rows
-    held = "clamp-on" if rows is None else f"{rows.count} rows"
+    held = "clamp-on" if rows is None else f"{rows.count} upper holes"
     if motor.power_kw is None:
         return held
     return f"{forces.power(motor.power_kw, design.units)}, {held}"

@@ -1,16 +1,17 @@
-"""What stands below an entry that does not take a text: why, and what it would take, in the chosen unit."""
+"""The sentences below an entry that refuses a text: what is wrong, why, and what the entry would take in the unit shown."""
 
 from __future__ import annotations
 
+import math
 from functools import partial
 from typing import TYPE_CHECKING
 
 from app.entries.entry_text import figure
 from app.ui.apostrophes import curly
 from geometry.design.edits import enter_value, parse_entry
-from geometry.design.nearest_accepted import reach, refused
-from geometry.design.units import quoted
-from geometry.design.validity import NonsenseError
+from geometry.design.nearest_accepted import Reach, reach, refused
+from geometry.design.units import STEPS, quoted
+from geometry.design.validity import CLOSE, NonsenseError
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -18,30 +19,46 @@ if TYPE_CHECKING:
     from geometry.errors import OwnerError
 
 
-def told(sentence: OwnerError) -> str:
-    """Return a refusal as the window says it: of what makes no sense the reason, without a file's keys."""
+def plain_refusal(sentence: OwnerError) -> str:
+    """Return a refusal as the window shows it. Of an impossible value that is its reason, without a file's keys."""
     why = sentence.why if isinstance(sentence, NonsenseError) else ""
-    return curly(f"{why[0].upper()}{why[1:]}." if why else str(sentence))
+    return curly(_sentence(why) if why else str(sentence))
 
 
-def refusal(design: Design, one: Measure, text: str, wrong: float | None, sentence: NonsenseError) -> str:
-    """Say why one measure's entry does not take a text, and the nearest that it would take.
+def refusal(design: Design, measure: Measure, text: str, wrong: float | None, sentence: NonsenseError) -> str:
+    """Say why a measure's entry refuses a text, and the nearest value that it would take.
 
-    The nearest is found by trying, so that there is one for every entry and in either unit: what is told can be typed.
+    That value is found by trying. So every entry has one in either unit, and it can be typed.
 
     Args:
         wrong: the value that the text means; None where the entry was emptied.
     """
     if wrong is None:
-        return f"{told(sentence)} Type one, or press Escape."
-    put = partial(enter_value, design, one)
-    found = reach(put, one.get(design), wrong)
-    why, bound = sentence.why, ""
-    if found is not None:
-        words, why = figure(design, one, found.last), found.why
-        bare = "0" if words.startswith("0 ") else words
-        if refused(put, parse_entry(design, one, words)) is None:
-            bound = f"write {bare} or {'less' if wrong > found.last else 'more'}"
-        else:
-            bound = f"write a figure {'below' if wrong > found.last else 'above'} {bare}"
-    return curly(f"{quoted(text)} can’t stand here: {'; '.join(part for part in (why, bound) if part)}.")
+        return f"{plain_refusal(sentence)} Type one, or press Escape."
+    nearest = reach(partial(enter_value, design, measure), measure.get(design), wrong)
+    why = sentence.why if nearest is None else nearest.why
+    bound = "" if nearest is None else _bound(design, measure, nearest, wrong)
+    return curly(" ".join(part for part in (f"{quoted(text)} can’t be right.", _sentence(why), bound) if part))
+
+
+def _bound(design: Design, measure: Measure, nearest: Reach, wrong: float) -> str:
+    """Say what to write instead: "Write 3/8 in or more."; a length in whole steps of the owner's rule where these will do."""
+    less, put = wrong > nearest.last, partial(enter_value, design, measure)
+    said = str(round(nearest.last)) if measure.kind == "hole" else figure(design, measure, nearest.last)
+    rounded = _whole_steps(design, parse_entry(design, measure, said), less=less) if measure.kind == "length" else 0.0
+    if rounded and refused(put, rounded) is None:
+        said = figure(design, measure, rounded)
+    bare = "0" if said.startswith("0 ") else said
+    if refused(put, parse_entry(design, measure, said)) is None:
+        return f"Write {bare} or {'less' if less else 'more'}."
+    return f"Write a figure {'below' if less else 'above'} {bare}."
+
+
+def _whole_steps(design: Design, mm: float, *, less: bool) -> float:
+    """Return the whole number of 1/16 in or 1 mm next to a length on the side that is accepted; allows 1e-6 mm."""
+    step = STEPS[design.units]
+    return step * (math.floor((mm + CLOSE) / step) if less else math.ceil((mm - CLOSE) / step))
+
+
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}." if words else ""

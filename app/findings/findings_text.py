@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.ui.apostrophes import curly
+from geometry.design.hole_words import number
 from geometry.design.units import format_clearance, format_limit
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import STATE_WORDS, Finding
 from geometry.judge.wood import NEAR, wood_between
-from geometry.judge.words import findings_rows, number
+from geometry.judge.words import findings_rows
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.rows import rows_left
@@ -131,7 +132,7 @@ def wood_words(design: Design, kind: str, index: int) -> str:
 
 
 def lost_words(design: Design, mount: int) -> str:
-    """Say how many rows the present drop costs, to stand beside a live figure; "" where it costs none."""
+    """Say next to a live figure how many upper holes the present drop costs; "" where it costs none."""
     hung = design.mounts[mount]
     if hung.bracket.rows is None or hung.drop is None:
         return ""
@@ -139,7 +140,7 @@ def lost_words(design: Design, mount: int) -> str:
         lost = hung.bracket.rows.count - len(rows_left(design, mount, hung.drop))
     except Unmeasured:
         return ""
-    return f"{number(lost)} row{'' if lost == 1 else 's'} lost" if lost else ""
+    return f"{number(lost)} hole{'' if lost == 1 else 's'} lost" if lost else ""
 
 
 @lru_cache(maxsize=512)  # while a hand drags, most rows are those of the step before

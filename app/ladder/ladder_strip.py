@@ -20,6 +20,7 @@ from app.ui.timeslice import Slices, gathered
 from app.ui.tool_button import ToolButton
 from app.ui.typography import sized
 from geometry.design.edits import hang
+from geometry.design.hole_words import hole_words
 from geometry.design.units import format_length
 from geometry.solid.faces import Unmeasured
 from geometry.solid.rows import plate_height
@@ -152,7 +153,7 @@ class LadderStrip(QWidget):
     def _take(self, drop: float, row: int) -> None:
         if self._design is None:
             return
-        told = f"Drop to {format_length(drop, self._design.units)}, hole {row + 1}"
+        told = f"Drop to {format_length(drop, self._design.units)}, {hole_words(row)}"
         hung = hang(self._design, self._mount, row, drop)
         seat = next((one for one in self._seats if one.kind == self._kind), None)
         if seat is not None:

@@ -10,9 +10,10 @@ from msgspec.structs import replace
 
 from app.deciding.fit_text import plate_words
 from app.ui.apostrophes import curly
+from geometry.design.hole_words import hole_words, up_words
 from geometry.design.units import format_clearance, format_length
 from geometry.judge.bracket import usual_plate_heights
-from geometry.judge.words import hole_words, title_of, up_words
+from geometry.judge.words import title_of
 
 if TYPE_CHECKING:
     from geometry.decide.ladder import Rung

@@ -9,9 +9,9 @@ from msgspec.structs import replace
 
 from app.document.settings import Printer, printer, remember_printer
 from app.printing.print_jobs import taken_words, usual_paper
+from geometry.design.hole_words import number
 from geometry.design.units import Unit, format_length, parse_length
 from geometry.errors import OwnerError
-from geometry.judge.words import number
 from templates_out.drawing.printer import MARGIN, MOST_OFF, Correction, Printing, Stretch, plain, refuse_uncorrected
 
 if TYPE_CHECKING:

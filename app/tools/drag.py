@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from app.entries.entry_text import row_words, shown_in_full
-from app.entries.refusals import told as reason
+from app.entries.entry_text import shown_in_full
+from app.entries.refusals import plain_refusal as reason
 from app.entries.steps import HOLD, snapped
 from app.ui.apostrophes import curly
 from geometry.design import by_hand
@@ -24,6 +24,7 @@ from geometry.design.edits import (
     set_row,
     twin_of,
 )
+from geometry.design.hole_words import height_step, hole_words
 from geometry.design.measures import measure, state_of
 from geometry.design.sketched import move_edge
 from geometry.design.units import format_length
@@ -250,7 +251,7 @@ def _row(design: Design, grip: Grip, dv: float) -> Moved:
     if rows is None or mount.row is None:
         return Moved(design, "", "")
     row = min(max(mount.row + round(dv / rows.pitch), 0), rows.count - 1)
-    return Moved(set_row(design, grip.index, row), f"Row to {row_words(row)}", f"Row: {row_words(row)}")
+    return Moved(set_row(design, grip.index, row), height_step(row), hole_words(row))
 
 
 def _corner(

@@ -150,7 +150,7 @@ def _grips(design: Design, mount: int) -> Iterator[Grip]:
     for index, motor in enumerate(design.mounts):
         for at in known_points(lambda i=index, m=motor: [_saddle(m, i)]):  # type: ignore[misc]
             if index == mount and motor.bracket.rows is not None:
-                yield Grip("saddle", index, f"saddle:{index}", "Saddle: the motor up or down by rows", at)
+                yield Grip("saddle", index, f"saddle:{index}", "Bracket hook: the motor up or down, hole by hole", at)
             ring = known_points(lambda i=index, m=motor: bracket_ring(m, i))  # type: ignore[misc]
             yield Grip("bracket", index, f"bracket:{index}", f"Bracket of {motor.name}", _middle(ring) if ring else at)
             if index == mount:

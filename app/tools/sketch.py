@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 from msgspec.structs import replace
 
-from app.entries.refusals import told
+from app.entries.refusals import plain_refusal
 from app.entries.steps import step
 from app.tools import sketch_marks as pencil
 from app.tools.drawing_frames import OUTER, Frame, held, inner_frame
@@ -246,7 +246,7 @@ class Sketch(msgspec.Struct, frozen=True):
         try:
             changed = self._drawn(design)
         except OwnerError as sentence:
-            return Outcome(replace(self, said=f"{told(sentence).rstrip('.')}. Draw on, or rub out the last corner."))
+            return Outcome(replace(self, said=f"{plain_refusal(sentence).rstrip('.')}. Draw on, or rub out the last corner."))
         added = {"block": len(design.inside_blocks), "fitting": len(design.outside_fittings)}.get(self.kind)
         part = "" if added is None else f"{self.kind} {added}"
         wanted = f"inside_blocks.{added}.stands_out" if self.kind == "block" else ""  # what no drawing of the face tells

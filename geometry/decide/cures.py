@@ -14,6 +14,7 @@ from msgspec.structs import replace
 from geometry.design import forces, patterns
 from geometry.design.design import Design
 from geometry.design.edits import hang, move_lower, move_upper, set_row, with_mount
+from geometry.design.hole_words import hole_words, number, up_words
 from geometry.design.units import STEPS, format_angle, format_length
 from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
@@ -23,7 +24,6 @@ from geometry.judge.findings import WORSE
 from geometry.judge.loads import SETTLED, bolt_loads
 from geometry.judge.strength import allowed, presses_too_hard, torque_at_most
 from geometry.judge.torque import joint_clamp
-from geometry.judge.words import hole_words, number, up_words
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.tables import fasteners

@@ -13,6 +13,7 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design import forces
+from geometry.design.hole_words import row_of
 from geometry.design.measure import reading_of
 from geometry.design.measures import Measure, at_path, put_path, without_reading
 from geometry.design.measures import measure as measure_of
@@ -224,6 +225,11 @@ def parse_entry(design: Design, measure: Measure, text: str) -> float:
         if not text.strip().isdecimal() or len(text.strip()) > 4:
             raise EntryError(f"{quoted(text.strip())} is not a whole number. Write it in figures, such as 2.")
         return int(text)
+    if measure.kind == "hole":
+        row = row_of(text)
+        if row is None:
+            raise EntryError(f"{quoted(text.strip())} is no hole of a bracket. Write one, such as 3 or third from the top.")
+        return row + 1
     if measure.kind in forces.KINDS:
         return _of_a_boat(forces.read(measure.kind, text, design.units), text)
     return _of_a_boat(parse_length(text, design.units), text)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from geometry.design.design import Design, Edge, Origin
 
-Kind = Literal["length", "angle", "mass", "count", "shape", "torque", "force", "pressure", "power", "number"]
+Kind = Literal["length", "angle", "mass", "count", "hole", "shape", "torque", "force", "pressure", "power", "number"]
 Spread = Literal["tape", "well", "rake"]
 NEEDED = "without this figure there is no bracket"
 

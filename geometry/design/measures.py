@@ -21,7 +21,7 @@ __all__ = [
 ]  # fmt: skip
 
 SECTIONS = (
-    "Transom", "Inside top edge", "Well", "Old holes", "Motor and bracket", "Upper holes", "Drop and row", "Hardware",
+    "Transom", "Inside top edge", "Well", "Old holes", "Motor and bracket", "Upper holes", "Drop and height", "Hardware",
 )  # fmt: skip
 """The card's sections, numbered from 1."""
 _PROFILE = ("well.floor_port", "well.floor_starboard", "well.floor_width", "well.top_width")

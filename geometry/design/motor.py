@@ -177,7 +177,7 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
         self._keep_holes_apart()
         if self.row is not None and not 0 <= self.row < self.bracket.rows.count:
             raise NonsenseError(f"row is {self.row}; this bracket has rows 0 to {self.bracket.rows.count - 1}",
-                                "the motor hangs in a row that the bracket has, the top one being 0")  # fmt: skip
+                                f"this bracket has {self.bracket.rows.count} upper holes")  # fmt: skip
 
     def _keep_holes_apart(self) -> None:
         """Refuse bolts that would go through each other."""

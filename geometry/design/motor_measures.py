@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.giving_way import in_order, is_guess, still_guessed, yielding
+from geometry.design.hole_words import HEIGHT
 from geometry.design.measure import NEEDED, Measure, at_path, capital, plain, put_path, shape
 from geometry.design.validity import CLOSE, NonsenseError, Number, above_zero, known, same_way
 
@@ -53,8 +54,7 @@ def of_mount(design: Design, index: int) -> list[Measure]:
         plain(f"{key}.upper_tilt", 6, "Upper tilt", "From square to the face; inner end up counts as plus.", 0.5,
                kind="angle", spread="rake", free=True),
         plain(f"{key}.drop", 7, "Drop", "Upper holes to lower holes, centre to centre, along the face.", 0.8, free=True),
-        plain(f"{key}.row", 7, "Row", "Which hole of the bracket takes the upper bolts, 0 at the top.", 0, kind="count",
-               free=True),
+        _height(f"{key}.row"),
         plain(f"{key}.lower_tilt", 7, "Lower tilt", "From square to the face; inner end up counts as plus.", 0.5,
                kind="angle", spread="rake", free=True),
     ]  # fmt: skip
@@ -80,6 +80,21 @@ def of_mount(design: Design, index: int) -> list[Measure]:
         for pair in ("upper", "lower") if mount.bracket.room_aft is not None
     ]  # fmt: skip
     return found
+
+
+def _height(key: str) -> Measure:
+    """Return the motor's height: the hole of the bracket that takes the upper bolts, counted from 1 as a person does."""
+
+    def get(design: Design) -> Number:
+        row = at_path(design, key)
+        return None if row is None else row + 1
+
+    def put(design: Design, count: Number) -> Design:
+        changed: Design = put_path(design, key, None if count is None else round(count) - 1)
+        return changed
+
+    how = "The bracket's hole that takes the upper bolts, counted from the top. Using a lower hole raises the motor."
+    return msgspec.structs.replace(plain(key, 7, HEIGHT, how, 0.0, kind="hole", free=True), get=get, set=put)
 
 
 def _bracket_corners(design: Design, key: str) -> list[Measure]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.hardware import BOLT_NAMES
+from geometry.design.hole_words import number
 from geometry.design.measures import name_of
 from geometry.design.units import format_clearance, format_reading
 from geometry.judge.check_kinds import CHECK_KINDS
@@ -20,48 +21,11 @@ if TYPE_CHECKING:
     from geometry.design.units import Unit
 
 _ALIKE = 1e-6  # in the value's unit: port and starboard within it share one line
-_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
 AGAIN = " First measure "
 """The first words of the sentence that asks for a reading to be taken again."""
 BELOW = ("well floor", "corner radius")
 """The obstacles below a part."""
-
-
-def number(count: int) -> str:
-    """Say a small number as a word."""
-    return _NUMBERS[count] if 0 <= count < len(_NUMBERS) else str(count)
-
-
-def ordinal(row: int) -> str:
-    """Say the number of an upper hole, counted from the top: "1st", "3rd"."""
-    count = row + 1
-    ending = "th" if 10 < count % 100 < 14 else {1: "st", 2: "nd", 3: "rd"}.get(count % 10, "th")
-    return f"{count}{ending}"
-
-
-def hole_from_top(row: int) -> str:
-    """Say which hole of a bracket has the upper bolts: "3rd hole from the top"."""
-    return f"{ordinal(row)} hole from the top"
-
-
-def up_words(row: int) -> str:
-    """Say how high an upper hole puts the motor: "lowest", "one hole up", "two holes up"."""
-    return "lowest" if row == 0 else f"{number(row)} {'hole' if row == 1 else 'holes'} up"
-
-
-def hole_words(row: int) -> str:
-    """Say an upper hole both ways: "3rd hole from the top (two holes up)"."""
-    return f"{hole_from_top(row)} ({up_words(row)})"
-
-
-def usable_holes(left: tuple[int, ...]) -> str:
-    """Say which upper holes a drop still allows: "2nd to 5th", "1st, 3rd", "none"."""
-    if not left:
-        return "none"
-    if len(left) > 2 and left == tuple(range(left[0], left[-1] + 1)):
-        return f"{ordinal(left[0])} to {ordinal(left[-1])}"
-    return ", ".join(map(ordinal, left))
 
 
 class FindingsRow(msgspec.Struct, frozen=True):

@@ -58,7 +58,7 @@ def test_an_emptied_torque_is_not_known_and_asked_for():
 
 @pytest.mark.parametrize("key", ["boat.plate.power_kw", "boat.plate.total_mass", "boat.length", "boat.old_motor.mass"])
 def test_no_boat_and_no_plate_has_nothing(key):
-    with pytest.raises(EntryError, match=r'^"0" can’t stand here: write a figure above 0[.]$'):
+    with pytest.raises(EntryError, match=r'^"0" can’t be right. Write a figure above 0[.]$'):
         typed(example_design(), key, "0")
 
 

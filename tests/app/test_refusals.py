@@ -7,7 +7,7 @@ import re
 import pytest
 
 from app.entries.entry_text import lines
-from app.entries.refusals import told
+from app.entries.refusals import plain_refusal
 from app.entries.typed_entries import label, stepped, typed
 from assets import design_names, design_text
 from geometry.design.choices import choices
@@ -64,10 +64,10 @@ def test_a_refusal_speaks_as_a_person_does_and_tells_what_can_be_typed(name: str
             assert not any(word in re.findall(r"[a-z]+", said.lower()) for word in NEVER), said
             assert re.search(r"[Ww]rite |Check the figure|Type one", said), (key, said)
             assert "does not read" in said or not re.search(other, said), (key, said)
-            if found := re.search(r"write ([^;]+) or (?:more|less)\.$", said):
+            if found := re.search(r"Write ([^;]+) or (?:more|less)\.$", said):
                 assert answer(design, key, found[1]) == "", (key, said)
                 tried += 1
-            elif (found := re.search(r"write a figure (above|below) (.+)\.$", said)) and one and one.kind == "length":
+            elif (found := re.search(r"Write a figure (above|below) (.+)\.$", said)) and one and one.kind == "length":
                 step = f"{found[2]} {'+' if found[1] == 'above' else '-'} {STEP[units]}".replace("−", "-")
                 assert answer(design, key, step) == "", (key, said, step)
                 tried += 1
@@ -142,22 +142,23 @@ def test_a_first_depth_of_the_floor_is_a_guess_for_the_other_side() -> None:
 
 def test_a_step_that_goes_too_far_says_how_far_it_goes() -> None:
     design = put_path(set_units(BOATS[INCH], "mm"), "mounts.0.leg", 1.0)  # a guess: what was measured is not stepped
-    with pytest.raises(OwnerError, match=r'^"0 mm" can’t stand here: write a figure above 0[.]$'):
+    with pytest.raises(OwnerError, match=r'^"0 mm" can’t be right. Write a figure above 0[.]$'):
         stepped(design, "mounts.0.leg", -1)
     top = put_path(design, "mounts.0.row", 0)
-    with pytest.raises(OwnerError, match=r'^"-1" can’t stand here: the motor hangs in a row .*; write 0 or more[.]$'):
+    with pytest.raises(OwnerError, match=r'^"0" can’t be right. This bracket has 5 upper holes. Write 1 or more[.]$'):
         stepped(top, "mounts.0.row", -1)
 
 
 @pytest.mark.parametrize("name", BOATS)
-def test_no_choice_is_refused_and_if_one_were_it_would_be_told_plainly(name: str) -> None:
+def test_no_choice_is_refused_and_if_one_were_the_reason_is_plain(name: str) -> None:
     design = BOATS[name]
     for mount in range(max(1, len(design.mounts))):
         for choice in choices(design, mount):
             for index in range(len(choice.options)):
                 assert check(choice.put(index)).verdict
-    assert told(NonsenseError("low_at is 5; it is measured downward", "it is measured downward")) == "It is measured downward."
-    assert told(OwnerError("The hole's diameter comes first.")) == "The hole’s diameter comes first."
+    sentence = NonsenseError("low_at is 5; it is measured downward", "it is measured downward")
+    assert plain_refusal(sentence) == "It is measured downward."
+    assert plain_refusal(OwnerError("The hole's diameter comes first.")) == "The hole’s diameter comes first."
 
 
 @pytest.mark.parametrize(
@@ -169,7 +170,7 @@ def test_no_core_bears_what_none_can(core: str, units: str, text: str, most: str
     """50 N/mm2 for wood and foam, 7,252 psi at 6.894757 N/mm2 to the ksi, to the nearest 10; 400 for all else: our choice."""
     design = typed(set_units(BOATS["shallow-well-skiff"], "in" if units == "in" else "mm"), "transom.core_bears", "")
     design = put_path(design, "transom.core", core)
-    told_so = f'"{text}" can’t stand here: no core of its kind bears more under a washer; write {most} or less.'
+    told_so = f'"{text}" can’t be right. No core of its kind bears more under a washer. Write {most} or less.'
     assert answer(design, "transom.core_bears", text) == told_so
     filed = put_path(design, "transom.core_bears", 6894.0)
     assert from_text(to_text(filed)) == filed  # what a file holds is still read
@@ -195,7 +196,7 @@ def test_a_bracket_is_not_turned_inside_out() -> None:
     """Its top corners 40 in down lie below its foot, and no two sides cross."""
     corner = "mounts.0.bracket.outline.1.1"
     said = answer(BOATS["shallow-well-skiff"], corner, "40")
-    assert re.fullmatch('"40" can’t stand here: .*; write .* (or less|below .*).', said), said
+    assert re.fullmatch('"40" can’t be right. .*. Write .* (or less|below .*).', said), said
     folded = ((-190.0, -1016.0), (190.0, -1016.0), (190.0, -120.0), (150.0, -350.0), (-150.0, -350.0), (-190.0, -120.0))
     skiff = BOATS["shallow-well-skiff"]
     bracket = type(skiff.mounts[0].bracket)
@@ -216,14 +217,14 @@ MEASURED = (("transom.height", "19 1/2 in"), ("transom.deadrise", "10"), ("well.
     [
         ("well.floor_port", "90 in", "no boat reaches so far", "write 60 in or less", "write 1524 mm or less"),
         ("well.floor_port", "-5 in", "", "write a figure above 0", "write a figure above 0"),
-        ("well.floor_port", "19 in", SLOPE, "write 11 41/64 in or less", "write 295.8 mm or less"),
-        ("well.fillet_radius", "25 in", "no small boat has so much", "write 12 in or less", "write 304.8 mm or less"),
-        ("well.fillet_radius", "9 in", "the well is not so deep", "write a figure below 9 in", "write a figure below 228.6 mm"),
-        ("transom.height", "5 in", HULL, "write 8 35/64 in or more", "write 217.1 mm or more"),
+        ("well.floor_port", "19 in", SLOPE, "write 11 5/8 in or less", "write 295 mm or less"),
+        ("well.fillet_radius", "25 in", "no small boat has so much", "write 12 in or less", "write 304 mm or less"),
+        ("well.fillet_radius", "9 in", "the well is not so deep", "write a figure below 9 in", "write 228 mm or less"),
+        ("transom.height", "5 in", HULL, "write 8 9/16 in or more", "write 218 mm or more"),
         ("transom.skin_outside", "2 in", "the transom is at least as thick as both its skins together",
-         "write 1 1/4 in or less", "write a figure below 31.8 mm"),
+         "write 1 1/4 in or less", "write 31 mm or less"),
         ("mounts.0.bracket.lower.half_spacing", "1 mm", "two bolts side by side need more room than that",
-         "write a figure above 1/4 in", "write 6.4 mm or more"),
+         "write a figure above 1/4 in", "write 7 mm or more"),
     ],
 )  # fmt: skip
 def test_what_can_not_be_is_refused_in_the_owners_unit(key: str, text: str, why: str, inch: str, metric: str) -> None:
@@ -236,4 +237,4 @@ def test_what_can_not_be_is_refused_in_the_owners_unit(key: str, text: str, why:
         for known, read in MEASURED if why and not why.startswith("no ") else ():
             design = typed(design, known, read)
         said = answer(design, key, text)
-        assert said == f'"{text}" can’t stand here: {"; ".join(part for part in (why, bound) if part)}.'
+        assert said == f'"{text}" can’t be right. {". ".join(part[0].upper() + part[1:] for part in (why, bound) if part)}.'

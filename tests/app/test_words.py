@@ -207,7 +207,7 @@ def test_what_clamps_on_is_clamped_on_and_offers_no_sheets() -> None:
     assert (told.button, told.opens) == ("See how low", LOW_ENOUGH)
     assert first_sight(checked).section == SECTIONS.index("Motor and bracket") + 1
     heads = {one.title: one.told for one in sections(checked.design, 0)}
-    assert {heads[title] for title in ("Upper holes", "Drop and row", "Hardware")} == {"none: it clamps on"}
+    assert {heads[title] for title in ("Upper holes", "Drop and height", "Hardware")} == {"none: it clamps on"}
     wide = replace(checked.design, mounts=(replace(checked.design.mounts[0], bracket=replace(
         checked.design.mounts[0].bracket, jaw=(50.0, 60.0))),))  # fmt: skip
     assert check(wide).verdict == "fouled"
@@ -220,7 +220,7 @@ def test_the_slip_waits_for_the_ladder() -> None:
 
 def test_the_section_of_the_next_reading_is_open_at_first() -> None:
     design = with_mount(put_path(boat(), "well.fillet_radius", None), 0, drop=165.1, row=3)
-    assert first_sight(check(boat())).section == SECTIONS.index("Drop and row") + 1
+    assert first_sight(check(boat())).section == SECTIONS.index("Drop and height") + 1
     assert answer(check(design)).sentence == "Don't drill yet: one reading is missing."
     assert first_sight(check(design)).section == SECTIONS.index("Well") + 1
 

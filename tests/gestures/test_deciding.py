@@ -253,7 +253,7 @@ def test_the_loss_of_rows_stands_beside_the_hand(qtbot: QtBot, window: MainWindo
     drop = window.document.checked.design.mounts[0].drop
     assert sure(drop) < 203.0
     lost = 1 if sure(drop) >= 203.2 - 19.05 - 1e-6 else 2
-    assert f"{('no', 'one', 'two')[lost]} row" in window.face.figure
+    assert f"{('no', 'one', 'two')[lost]} hole" in window.face.figure
     qtbot.mouseRelease(window.face, Qt.MouseButton.LeftButton, pos=at - QPoint(0, 24))
 
 

@@ -11,6 +11,7 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication, QMenu
 
 from app.canvas.face_words import corner_numbers
+from geometry.design.edits import set_row
 from geometry.design.measures import measure
 from geometry.design.starts import starts
 from templates_out.drawing.marks import Text
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from app.entries.entry import Entry
     from app.window.main_window import MainWindow
 
-DROP, FLOOR = "mounts.0.drop", "well.floor_port"
+DROP, FLOOR, HEIGHT = "mounts.0.drop", "well.floor_port", "mounts.0.row"
 
 
 def entry(window: MainWindow, key: str) -> Entry:
@@ -64,6 +65,32 @@ def test_a_length_in_any_way_changes_the_design(qtbot: QtBot, window: MainWindow
     assert len(window.document.history.past) == 1
 
 
+@pytest.mark.parametrize(
+    "text", ["3", "3rd", "third", "third hole", "3rd hole from the top", "two holes up", "3rd hole from the top (two holes up)"]
+)
+def test_the_height_is_typed_as_it_is_shown(qtbot: QtBot, window: MainWindow, text: str) -> None:
+    """The third hole of the bracket, counted from the top, is number 2 of the file, which counts from 0."""
+    window.document.commit("Height", set_row(window.document.design, 0, 0))
+    height = typed(qtbot, window, HEIGHT, text)
+    assert window.document.design.mounts[0].row == 2
+    assert window.document.history.present.label == "Motor's height to 3rd hole from the top (two holes up)"
+    assert height.field.text() == "3rd hole from the top (two holes up)"
+    height.field.setFocus()
+    assert height.field.text() == "3rd hole from the top (two holes up)"  # while it is written in too
+    qtbot.waitUntil(lambda: too_wide(window) == [])
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [("0", "This bracket has 5 upper holes"), ("6", "This bracket has 5 upper holes"), ("third-ish", "such as 3 or third")],
+)
+def test_a_height_that_the_bracket_has_not_is_refused(qtbot: QtBot, window: MainWindow, text: str, why: str) -> None:
+    before = window.document.design
+    height = typed(qtbot, window, HEIGHT, text)
+    assert window.document.design is before
+    assert why in height.sentence
+
+
 def test_in_millimetres_a_bare_number_is_millimetres(qtbot: QtBot, window: MainWindow) -> None:
     from geometry.design.edits import set_units
 
@@ -99,14 +126,14 @@ def test_wrong_text_keeps_the_design_and_says_so(qtbot: QtBot, window: MainWindo
     ("key", "text", "told"),
     [
         ("transom.thickness.top", "0",
-         '"0" can’t stand here: the transom is at least as thick as both its skins together; write 3/8 in or more.'),
-        ("mounts.0.leg", "0", '"0" can’t stand here: write a figure above 0.'),
-        ("transom.thickness.low_at", "-5", '"-5" can’t stand here: it is measured downward; write a figure above 0.'),
+         '"0" can’t be right. The transom is at least as thick as both its skins together. Write 3/8 in or more.'),
+        ("mounts.0.leg", "0", '"0" can’t be right. Write a figure above 0.'),
+        ("transom.thickness.low_at", "-5", '"-5" can’t be right. It is measured downward. Write a figure above 0.'),
         ("mounts.0.bracket.lower.slots.0.1", "1/2",
-         '"1/2" can’t stand here: the highest place is no lower than the lowest; write 8 in or more.'),
-        ("mounts.0.upper_hardware.friction.0", "0", '"0" can’t stand here: write a figure above 0.'),
+         '"1/2" can’t be right. The highest place is no lower than the lowest. Write 8 in or more.'),
+        ("mounts.0.upper_hardware.friction.0", "0", '"0" can’t be right. Write 0.001 or more.'),
         ("mounts.0.lower_hardware.washer.inner", "1 1/2",
-         '"1 1/2" can’t stand here: the bore is smaller than the outside; write a figure below 1 1/2 in.'),
+         '"1 1/2" can’t be right. The bore is smaller than the outside. Write a figure below 1 1/2 in.'),
         ("mounts.0.bracket.rows.pitch", "", "Without this figure there is no bracket. Type one, or press Escape."),
     ],
 )  # fmt: skip
@@ -312,10 +339,10 @@ def test_a_brackets_corners_are_typed_and_both_sides_follow(qtbot: QtBot, window
     assert [design.readings[key].state for key in (foot, down)] == ["measured"] * 2
     found = typed(qtbot, window, down, "0")
     assert window.document.design == design
-    assert found.sentence == '"0" can’t stand here: the sides would meet or cross each other; write a figure above 0.'
+    assert found.sentence == '"0" can’t be right. The sides would meet or cross each other. Write a figure above 0.'
     found = typed(qtbot, window, foot, "-6")
     assert window.document.design == design
-    assert found.sentence == '"-6" can’t stand here: write a figure above 0.'
+    assert found.sentence == '"-6" can’t be right. Write a figure above 0.'
     assert window.face.view is not None
     numbers = corner_numbers(design, window.document.sight, window.face.view)
     assert [mark.text for mark in numbers if isinstance(mark, Text)] == ["1", "2", "3"]

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 
 from geometry.design.design import Design
+from geometry.design.hole_words import number
 from geometry.design.measures import name_of
 from geometry.design.units import Unit, format_limit
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import STATE_WORDS, Checked, Finding
-from geometry.judge.words import figure_of, findings_rows, number
+from geometry.judge.words import figure_of, findings_rows
 from templates_out.drawing.sheet_figures import printed
 from templates_out.views.dimensions import on_paper
 

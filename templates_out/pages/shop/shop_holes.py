@@ -6,8 +6,8 @@ import math
 from collections.abc import Callable, Iterator
 
 from geometry.design.design import Design
+from geometry.design.hole_words import hole_from_top
 from geometry.design.units import Unit, format_length
-from geometry.judge.words import hole_from_top
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.placed_bolts import Bolt, bolts
 from templates_out.drawing.sheet_figures import check_figure, unbroken

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from geometry.design.hole_words import hole_from_top, hole_words
 from geometry.design.motor import Mount
 from geometry.judge.findings import Checked
-from geometry.judge.words import hole_from_top, hole_words
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.marks import Circle, Mark, Path, Point, Text
