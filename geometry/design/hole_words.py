@@ -13,6 +13,7 @@ HEIGHT = "Motor's height"
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh",
              "twelfth")  # fmt: skip
+_MOST = 100  # holes: more than any bracket has
 _TAIL = re.compile(r"(?: hole)?(?: from (?:the )?top)?$")
 _FIGURES = re.compile(r"(\d{1,4})(?:st|nd|rd|th)?")
 
@@ -69,6 +70,6 @@ def row_of(text: str) -> int | None:
         row = row_of(said)
         return row if row == row_of(aside) else None
     said = _TAIL.sub("", said)
-    named = (row for row in range(len(_ORDINALS)) if said in (_ORDINALS[row], number(row + 1), up_words(row)))
+    named = (row for row in range(_MOST) if said in (number(row + 1), up_words(row), *_ORDINALS[row : row + 1]))
     figures = _FIGURES.fullmatch(said)
     return next(named, None if figures is None else int(figures[1]) - 1)
