@@ -12,6 +12,7 @@ ROOT = Path(__file__).resolve().parents[1]
 FOLDERS = (
     "assets",
     "geometry/judge",
+    "geometry/solid",
 )  # fmt: skip
 MODULES = [path for folder in FOLDERS for path in sorted((ROOT / folder).rglob("*.py"))]
 

@@ -18,7 +18,7 @@ from geometry.design.measures import SECTIONS, at_path, measures, state_of, told
 from geometry.design.units import format_angle, format_length, format_mass, format_reading
 from geometry.errors import OwnerError
 from geometry.solid.faces import Unmeasured, faces
-from geometry.solid.rows import plate_height, saddle_gap
+from geometry.solid.rows import hook_gap, plate_height
 from geometry.tables.known import KG_PER_POUND, MM_PER_INCH
 
 if TYPE_CHECKING:
@@ -303,7 +303,7 @@ def _reckoned(design: Design, mount: int, section: int) -> tuple[Line, ...]:
         return ()
     return (
         _told(design, "Gap under bracket hook", "From the bracket hook down to the transom’s top.",
-              partial(saddle_gap, design, mount)),
+              partial(hook_gap, design, mount)),
         _told(design, "AV plate above bottom", "From the hull’s bottom up to the AV plate, plumb.",
               partial(plate_height, design, mount)),
     )  # fmt: skip

@@ -13,7 +13,7 @@ from geometry.design.measures import measures
 from geometry.design.validity import known
 from geometry.solid.faces import Unmeasured, faces, profile_up
 from geometry.solid.placed_bolts import bolts
-from geometry.solid.rows import bracket_ring, saddle_above_datum
+from geometry.solid.rows import bracket_ring, hook_above_datum
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Pen, Text
 from templates_out.views.viewport import known_points
@@ -177,7 +177,7 @@ def _bracket_corners(design: Design, mount: int, ring: list[Point]) -> Iterator[
 
 
 def _saddle(motor: object, index: int) -> Point:
-    return motor.offset or 0.0, saddle_above_datum(motor, index)  # type: ignore[attr-defined,arg-type]
+    return motor.offset or 0.0, hook_above_datum(motor, index)  # type: ignore[attr-defined,arg-type]
 
 
 def _lift(design: Design) -> tuple[float, float] | None:

@@ -12,7 +12,7 @@ from geometry.judge.check import row_findings, row_independent_findings
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.findings import Finding, State, worst
 from geometry.solid.faces import Unmeasured
-from geometry.solid.rows import ladder_drops, plate_height, rows_left, saddle_gap, slot_place, standard_drop
+from geometry.solid.rows import hook_gap, ladder_drops, plate_height, rows_left, slot_place, standard_drop
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -37,7 +37,7 @@ class Rung(msgspec.Struct, frozen=True):
     drop: float
     row: int
     state: State
-    saddle_gap: float | None
+    hook_gap: float | None
     plate_height: float | None
     rows_left: tuple[int, ...]
     worst: Finding | None
@@ -97,7 +97,7 @@ def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None 
                 drop,
                 row,
                 state if left is None or row in left else "fouled",
-                _told(lambda at: saddle_gap(at, index), hung),
+                _told(lambda at: hook_gap(at, index), hung),
                 _told(lambda at: plate_height(at, index), hung),
                 left or (),
                 found,

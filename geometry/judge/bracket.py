@@ -13,11 +13,11 @@ from geometry.solid.planes import inside, sides, to_line
 from geometry.solid.rings import box, left_of_line, plainly_apart
 from geometry.solid.rows import (
     bracket_ring,
+    hook_gap,
     mount_key,
     plate_height,
     play,
     round_hole,
-    saddle_gap,
     slot_place,
 )
 from geometry.tables import trade
@@ -218,7 +218,7 @@ def hard_pad(design: Design, index: int) -> float | None:
     Raises:
         Unmeasured: its place, or the outline, is not known.
     """
-    gap = saddle_gap(design, index)
+    gap = hook_gap(design, index)
     return gap if gap >= HARD_PAD - CLOSE else None
 
 
@@ -228,7 +228,7 @@ def _saddle(report: Reporter, index: int) -> None:
         return
 
     def look() -> Outcome:
-        gap = saddle_gap(report.design, index)
+        gap = hook_gap(report.design, index)
         if gap < -CLOSE:
             text = f"The bracket hook hits the transom's top {report.overlap(gap)} before the holes line up."
             return Outcome(gap, text, "Raise the motor one hole, or move the upper holes down.", against=TOP)

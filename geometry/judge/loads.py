@@ -16,7 +16,7 @@ import msgspec
 from geometry.design.patterns import SHOCK
 from geometry.design.validity import CLOSE
 from geometry.solid.faces import Unmeasured, need
-from geometry.solid.rows import mount_key, saddle_above_datum
+from geometry.solid.rows import hook_above_datum, mount_key
 from geometry.tables.known import CHOICE, MM_PER_INCH, PRACTICE
 
 if TYPE_CHECKING:
@@ -116,7 +116,7 @@ def bolt_loads(design: Design, mount_index: int) -> Loads:
     thrust, aft = thrust_of(mount, index), centre_aft(mount)
     shock = shock_of(design, index)
     weight = GRAVITY * need(mount.mass, mount_key(index, "mass"))
-    gap = saddle_above_datum(mount, index)
+    gap = hook_above_datum(mount, index)
     upper_at = need(mount.upper_at, mount_key(index, "upper_at"))
     lower_at = upper_at - need(mount.drop, mount_key(index, "drop"))
     shaft = gap - need(mount.leg, mount_key(index, "leg")) - SHAFT_BELOW_PLATE

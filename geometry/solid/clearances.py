@@ -1,8 +1,8 @@
-"""How much room each part has: the heart of the matter.
+"""The room of each part inside: its clearance to the well, the blocks, the wood's edges and other parts.
 
-The clearance of a body is the largest c for which the body with radius R + c, its ends square to its axis, does not
-enter what is in the way; negative when R itself would have to shrink. With the axis square to the inner face the
-sections give it exactly. With a leaning axis what is returned is a bound that never reads too much.
+A body has radius R and ends square to its axis. Its clearance is the largest c for which the body with radius R + c stays
+free of every obstacle. It is negative where R must shrink. With the axis square to the inner face, the sections give it
+exactly. With a leaning axis the result is a bound, never too large.
 """
 
 from __future__ import annotations
@@ -25,11 +25,11 @@ if TYPE_CHECKING:
     from geometry.solid.well import Space
 
 _GOLDEN = (math.sqrt(5) - 1) / 2
-_NEAR = 1e-4  # [mm]: how closely the place nearest to a corner is looked for; its distance is then known far better
-_NEAREST = 1e-7  # [mm]: how closely the place of least room is looked for
-_SAMPLES = 9  # between which the lowest place is looked for where the space is not convex
+_NEAR = 1e-4  # [mm]: precision of the place nearest to a corner; its distance is then known far better
+_NEAREST = 1e-7  # [mm]: precision of the place of least room
+_SAMPLES = 9  # number of places to try where the space is not convex
 
-Place = tuple[float, bool]  # n in front of the inner face, and whether a block that ends there still stands
+Place = tuple[float, bool]  # n in front of the inner face, and whether a block that ends there counts
 
 
 def body_clearance(space: Space, exit_: Exit, body: Body) -> float | None:
@@ -57,7 +57,7 @@ def body_clearance(space: Space, exit_: Exit, body: Body) -> float | None:
 
 
 def seat_clearance(space: Space, rim: Rim, exit_: Exit, disc: Disc) -> float:
-    """Return the clearance of the part that sits on the wood to the land's edge, with its true shape [mm].
+    """Return the clearance of the part on the wood to the edge of the flat land, with its true shape [mm].
 
     The land is the free section at the inner face within the transom's inner outline.
     """
@@ -74,7 +74,7 @@ def rim_clearance(rim: Rim, centre: Point, disc: Disc) -> float:
 
 
 def plate_clearance(space: Space, rim: Rim, joined: tuple[Bolt, ...], plate: BackingPlate) -> float:
-    """Return the clearance of a backing plate with its own shape, its relieved edge included [mm]."""
+    """Return the clearance of a backing plate with its true shape, its relieved edge included [mm]."""
     thickness = need(plate.thickness, joined[0].plate_key("thickness"))
     through = need(plate.relief[1], joined[0].plate_key("relief.1"))
     ends = {0.0, thickness, min(through, thickness)}
@@ -91,7 +91,7 @@ def plate_clearance(space: Space, rim: Rim, joined: tuple[Bolt, ...], plate: Bac
 
 
 def within_plate(joined: tuple[Bolt, ...], plate: BackingPlate, bolt: Bolt, disc: Disc) -> float:
-    """Return how far a washer stays inside the outline of the plate that it sits on [mm]."""
+    """Return how far a washer stays inside the outline of the backing plate under it [mm]."""
     from geometry.solid.outline import Rim
 
     ring = plate_ring(joined, plate, need(plate.thickness, bolt.plate_key("thickness")))
@@ -100,7 +100,7 @@ def within_plate(joined: tuple[Bolt, ...], plate: BackingPlate, bolt: Bolt, disc
 
 
 def axes_gap(bolt: Bolt, other: Bolt, body: Body, other_body: Body) -> float:
-    """Return a gap between bodies of two bolts that never reads too much; exact for parallel axes side by side [mm]."""
+    """Return a gap between bodies of two bolts, never too large; exact for parallel axes side by side [mm]."""
     return _apart(_axis(bolt, body), _axis(other, other_body)) - body.shape.radius - other_body.shape.radius
 
 
@@ -144,8 +144,8 @@ def _lowest(
 ) -> float:
     """Return the least room between two distances in front of the inner face [mm].
 
-    A convex well's room is a concave function of n, so its ends suffice. A block makes a step where it ends. Where a
-    corner points into the well, or a leaning axis runs past a block, the places nearest to corners are looked for too.
+    The room in a convex well is a concave function of n, so both ends suffice. A block makes a step at its end. The places
+    nearest to corners are tried too, where a corner points into the well or a leaning axis passes a block.
     """
     places: list[Place] = [(start, False), (end, False)]
     places += [(b.out, before) for b in space.blocks if start < b.out <= end for before in (True, False)]
@@ -157,7 +157,7 @@ def _lowest(
 
 
 def _between(space: Space, start: float, end: float, exit_: Exit, cosine: float) -> Iterable[float]:
-    """Yield the distances at which the room may be least between the ends."""
+    """Yield the distances between the ends at which the room may be least."""
     stops = sorted({start, end, *(edge.ends for edge in space.edges if start < edge.ends < end)})
     yield from stops
     slope = math.tan(exit_.lean)
@@ -195,7 +195,7 @@ def _refined(places: list[Place], start: float, end: float, room: Callable[[Plac
 
 
 def _least_at(f: Callable[[float], float], low: float, high: float, close: float) -> float:
-    """Return where ``f`` is least between two places, to ``close``, taking it to fall and then rise (golden section)."""
+    """Return where ``f`` is least between two places, to ``close``. It must fall and then rise (golden section)."""
     a, b = low, high
     c, d = b - _GOLDEN * (b - a), a + _GOLDEN * (b - a)
     fc, fd = f(c), f(d)
@@ -212,7 +212,7 @@ def _least_at(f: Callable[[float], float], low: float, high: float, close: float
 
 
 def room_along(bolt: Bolt, space: Space, length: float | None, front_lean: float | None) -> float | None:
-    """Return the free room along a bolt's axis from the inner face to front, block or profile [mm]; None: no end.
+    """Return the free room along a bolt's axis, from the inner face to front, block or profile [mm]; None: no end.
 
     Args:
         length: of the well along its floor, None without a well [mm]. front_lean: of its front [degrees].
@@ -224,7 +224,7 @@ def room_along(bolt: Bolt, space: Space, length: float | None, front_lean: float
         over = edge.normal_u * exit_.u + edge.normal_w * exit_.w - edge.foot
         closes = edge.normal_w * sine + edge.sinks * cosine
         if over <= 0:
-            # Only the edges that the axis meets at their own stretch count; below the floor there is no room at all.
+            # Only the edges that the axis meets within their length count. Below the floor there is no room at all.
             if space.convex:
                 ends.append(0.0)
         elif closes < 0:
@@ -243,7 +243,7 @@ def room_along(bolt: Bolt, space: Space, length: float | None, front_lean: float
 
 
 def _meets(a: Point, b: Point, exit_: Exit, falls: float, x: float, sine: float, cosine: float) -> bool:
-    """Return whether the axis meets a profile edge within its own stretch."""
+    """Return whether the axis meets a profile edge within its length."""
     at = exit_.u, exit_.w + x * sine + x * cosine * falls
     return to_segment(at, (a, b)) < 1e-6 * max(1.0, abs(x))
 
@@ -267,7 +267,7 @@ def _into_block(ring: tuple[Point, ...], out: float, exit_: Exit, sine: float, c
 
 
 def _to_front(bolt: Bolt, space: Space, length: float, front_lean: float) -> float | None:
-    """Return the distance along the axis to the well's front, None where it is never met [mm]."""
+    """Return the distance along the axis to the well's front, None where the two never meet [mm]."""
     face, exit_ = bolt.faces, bolt.exit
     floor = space.floor_at(exit_.u)
     if floor is None:

@@ -1,4 +1,4 @@
-"""How deep a point is in what is in the way, where several things are: to the nearest stretch of an edge that is free.
+"""The depth of a point in one or several obstacles: its distance to the nearest stretch of a free edge.
 
 Plane geometry, coordinates [mm]; exact but for 1e-7 mm. The general overlay of areas gives the same, many times slower.
 """
@@ -15,13 +15,13 @@ if TYPE_CHECKING:
 
     from geometry.solid.planes import Point, Segment
 
-_OFF = 2e-8  # [mm] from an edge to its free side: what is nearer to each other than that has no room between
-_SHORT = 1e-7  # [mm]: a shorter stretch of an edge is none
-_END = 1e-9  # of an edge's length, by which another may end before it and still meet it
+_OFF = 2e-8  # [mm] from an edge to its free side: a smaller gap is no room
+_SHORT = 1e-7  # [mm]: a shorter stretch of an edge does not count
+_END = 1e-9  # share of an edge's length by which another may end before it and still meet it
 
 
 class OutwardEdge(NamedTuple):
-    """An edge of something, from (au, aw) to (bu, bw), with the unit normal to the side away from it."""
+    """An edge from (au, aw) to (bu, bw), with the unit normal to its free side."""
 
     au: float
     aw: float
@@ -35,7 +35,7 @@ def outward_edges(ring: Sequence[Point], *, around: bool, but: int = -1) -> Iter
     """Yield a ring's edges.
 
     Args:
-        around: what is in the way lies outside the ring, not in it. but: number of an edge to leave out.
+        around: the obstacle is outside the ring, not in it. but: number of an edge to leave out.
     """
     left = turns_left(ring) == around
     for number, ((au, aw), (bu, bw)) in enumerate(sides(ring)):
@@ -46,7 +46,7 @@ def outward_edges(ring: Sequence[Point], *, around: bool, but: int = -1) -> Iter
 
 
 def depth(at: Point, edges: Sequence[OutwardEdge], is_free: Callable[[Point], bool]) -> float:
-    """Return how far a point is from the nearest stretch of an edge on whose far side it is free; inf where none is."""
+    """Return how far a point is from the nearest stretch of an edge with a free far side; inf where there is none."""
     best = math.inf
     for apart, edge in sorted((to_segment(at, _line(edge)), edge) for edge in edges):
         if apart >= best:
@@ -79,7 +79,7 @@ def _to_free(
 
 
 def _crossings(edge: OutwardEdge, edges: Sequence[OutwardEdge]) -> Iterable[float]:
-    """Yield the shares of an edge's length at which it begins, ends, or meets another."""
+    """Yield the shares of an edge's length at which it begins, ends, or meets another edge."""
     yield 0.0
     yield 1.0
     au, aw, bu, bw, _, _ = edge

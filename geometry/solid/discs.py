@@ -1,4 +1,4 @@
-"""The round things that have to find room: a disc, and a disc whose lower side is cut level [mm]."""
+"""Round parts as shapes: a disc, and a disc with a level cut across its lower side [mm]."""
 
 from __future__ import annotations
 
@@ -14,14 +14,14 @@ if TYPE_CHECKING:
 
 
 class Disc(msgspec.Struct, frozen=True):
-    """A disc of ``radius``, cut level at ``cut`` below its centre where that is less than the radius [mm]."""
+    """A disc of ``radius``, cut level at ``cut`` below its centre, where that is less than the radius [mm]."""
 
     radius: float
     cut: float = math.inf
 
     @property
     def is_cut(self) -> bool:
-        """Whether something is cut off at all."""
+        """Whether the disc is cut."""
         return self.cut < self.radius
 
     @property
@@ -36,9 +36,9 @@ class Disc(msgspec.Struct, frozen=True):
         return abs(u) * self.half_chord - self.cut * w
 
     def gap(self, centre: Point, edge: Segment) -> float:
-        """Distance from the shape to an edge; where they meet, minus how far the shape reaches over it [mm].
+        """Distance from the shape to an edge [mm]; where they meet, minus how far the shape reaches over it.
 
-        The centre is taken to be on the free side.
+        The centre must be on the free side.
         """
         near = foot(centre, edge)
         du, dw = near[0] - centre[0], near[1] - centre[1]

@@ -1,8 +1,8 @@
-"""Where things are: outer face, inner face, and the side view in which level is level.
+"""The transom's outer and inner face, the frames of both, and the level frame.
 
-Face frame (u to starboard, v up the face, s forward, square to it); inner-face frame (u, w up along it from the point
-v = 0, s = top, n forward, square to it); level frame (x forward, z up). Lengths [mm]; angles of the design [degrees],
-angles in here [radians] where the name says so. What has not been measured raises `Unmeasured`.
+Face frame: u to starboard, v up the face, s forward and square to it. Inner-face frame: (u, w), w up the inner face from
+the point v = 0, s = top; n forward and square to it. Level frame: x forward, z up. Lengths [mm]. Angles of the design are
+in [degrees], angles in here in [radians] where the name says so. A missing reading raises `Unmeasured`.
 """
 
 from __future__ import annotations
@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 Point = tuple[float, float]
 
 
-class Unmeasured(Exception):  # noqa: N818 (it is news, not an error)
-    """A value that was needed has not been measured; ``key`` names it as the measures do."""
+class Unmeasured(Exception):  # noqa: N818 (a missing reading is no error)
+    """A value that was needed is not measured. ``key`` names it as the measures do."""
 
     def __init__(self, key: str) -> None:
         super().__init__(key)
@@ -51,7 +51,7 @@ def need_all(points: Sequence[Pair], key: str) -> list[Point]:
 
 
 class Faces(msgspec.Struct, frozen=True, dict=True):
-    """The transom's two faces. Their thickness is known; rake and top cut raise `Unmeasured` when asked for but not known.
+    """The transom's two faces. The thickness is known. Rake and top cut raise `Unmeasured` where they are not.
 
     Attributes:
         taper: [radians]. top: thickness at v = 0 [mm]. tan_taper, cos_taper: of the taper.
@@ -80,21 +80,21 @@ class Faces(msgspec.Struct, frozen=True, dict=True):
         return self.top - v * self.tan_taper
 
     def inner_top(self, v: float) -> float:
-        """w at which the top cut that starts at ``v`` on the outer face meets the inner face [mm]."""
+        """Return the w at which the top cut that starts at ``v`` on the outer face meets the inner face [mm]."""
         return top_on_inner(v, self.top, self.tan_taper, self.tan_cut)
 
     def square_across(self, v: float) -> float:
-        """w at which a line square to the outer face at ``v`` meets the inner face [mm]."""
+        """Return the w at which a line square to the outer face at ``v`` meets the inner face [mm]."""
         return v / self.cos_taper
 
     @property
     def edge_depth(self) -> float:
-        """s of the inside top edge [mm]."""
+        """The s of the inside top edge [mm]."""
         return self.top / (1 - self.tan_taper * self.tan_cut)
 
     @property
     def edge_w(self) -> float:
-        """w of the inside top edge: below 0 where the cut falls going forward [mm]."""
+        """The w of the inside top edge, below 0 where the cut falls going forward [mm]."""
         return self.inner_top(0.0)
 
     def face_point(self, w: float, n: float) -> Point:
@@ -168,5 +168,5 @@ def exit_of(face: Faces, u: float, v: float, tilt: float) -> Exit:
 
 
 def profile_up(face: Faces, well: Well) -> float:
-    """Return what turns the well's y into w: w = y + this [mm]."""
+    """Return the height to add to the well's y for its w: w = y + this [mm]."""
     return face.edge_w if well.well_from == "inside top edge" else 0.0

@@ -1,4 +1,4 @@
-"""What a part inside comes nearest to, by its name: well floor, corner radius, wall, block, or the edge of the wood."""
+"""The obstacle nearest to a part inside, by its name: well floor, corner radius, wall, block, or edge of the wood."""
 
 from __future__ import annotations
 
@@ -19,16 +19,16 @@ if TYPE_CHECKING:
     from geometry.solid.section import Section
     from geometry.solid.well import Space
 
-_LEVEL = 0.7  # an edge whose normal points up by more than this is a floor, else a wall
-_SPECK = 1e-6  # [mm] of strip that the rounded corner still takes
+_LEVEL = 0.7  # an edge is a floor where its normal points up by more than this, else a wall
+_SPECK = 1e-6  # [mm] a narrower strip of the rounded corner does not count
 
 
 class Obstacle(msgspec.Struct, frozen=True):
-    """What limits a part.
+    """An obstacle that limits a part.
 
     Attributes:
-        name: as a finding carries it, such as "corner radius". words: as a sentence has it, with its article.
-        rises: how much more room each unit of height gives, 0 where height gives none.
+        name: as in a finding, such as "corner radius". words: as in a sentence, with its article.
+        rises: the gain in room for each unit of height, 0 where height gives none.
     """
 
     name: str
@@ -41,15 +41,15 @@ PLATE = Obstacle("backing plate's edge", "the edge of its backing plate")
 
 
 def block_named(name: str) -> Obstacle:
-    """Return a block as an obstacle, by the name that its owner gave it."""
+    """Return a block as an obstacle, by its owner's name for it."""
     return Obstacle(name, f"the {name}")
 
 
 def nearest(space: Space, exit_: Exit, body: Body) -> Obstacle | None:
-    """Return what a body on a bolt comes nearest to, or overlaps most; None where nothing limits it.
+    """Return the obstacle that a body on a bolt is nearest to, or overlaps most; None where nothing limits it.
 
-    Looked for at the body's ends and where a block ends between them, each obstacle by itself. In a convex well with a
-    square axis that is exact; elsewhere the name may be that of a neighbour whose room is about the same.
+    Each obstacle is measured by itself, at the body's ends and where a block ends between them. That is exact in a convex
+    well with a square axis. Elsewhere it may name a neighbour with about the same room.
     """
     if space.empty:
         return None
@@ -68,14 +68,14 @@ def nearest(space: Space, exit_: Exit, body: Body) -> Obstacle | None:
 
 
 def nearest_seat(space: Space, exit_: Exit, disc: Disc) -> Obstacle | None:
-    """Return what the land of a part that sits on the wood comes nearest to, the wood's own edge left out."""
+    """Return the obstacle nearest to the land of a part on the wood, without the wood's edge."""
     standing = [block.name for block in space.blocks if block.out > 0]
     rooms = _rooms(space.section(0.0), standing, disc, (exit_.u, exit_.w))
     return min(rooms, key=lambda pair: pair[0], default=(0.0, None))[1]
 
 
 def _rooms(section: Section, blocks: Iterable[str], shape: Disc, centre: Point) -> Iterator[tuple[float, Obstacle]]:
-    """Yield the room to each obstacle of one section by itself, and the obstacle."""
+    """Yield the room to each obstacle of one section by itself, with the obstacle."""
     chain: tuple[Point, ...] = ()
     if section.lines:
         first, last = section.corners[0], section.corners[-1]
@@ -97,7 +97,7 @@ def _rooms(section: Section, blocks: Iterable[str], shape: Disc, centre: Point) 
 
 
 def _within(at: Point, a: Point, b: Point) -> bool:
-    """Return whether a point's foot on a line falls between two of its points."""
+    """Return whether a point's foot on a line is between two of the line's points."""
     du, dw = b[0] - a[0], b[1] - a[1]
     along = (at[0] - a[0]) * du + (at[1] - a[1]) * dw
     return 0.0 <= along <= du * du + dw * dw

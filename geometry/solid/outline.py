@@ -1,7 +1,7 @@
-"""The transom's edges on both faces, and where the inner face ends.
+"""The edges of the transom's outer and inner face.
 
-On the inner face the upward-facing edges are carried forward along the top cut, all others along s; the two sets are
-carried separately and need not join.
+The top cut carries the upward-facing edges forward to the inner face. All other edges run forward along s. The two sets
+are carried separately and need not join.
 """
 
 from __future__ import annotations
@@ -21,16 +21,16 @@ if TYPE_CHECKING:
     from geometry.design.validity import Points
 
 
-TOP_REACH = 2.0  # bolt diameters to each side of a hole in which the transom's top edge counts: common practice, our assumption
-_SHALLOW = 1 - 1e-6  # rise over run under which an edge is a top: under 45 degrees
+TOP_REACH = 2.0  # bolt diameters to each side of a hole: the transom's top edge counts within them. Our assumption
+_SHALLOW = 1 - 1e-6  # rise over run: below it an edge is a top, under 45 degrees
 
 
 class Rim(msgspec.Struct, frozen=True):
     """A face's edges.
 
     Attributes:
-        edges: segments that bound it.
-        rings: closed polygons; a point lies on the face if it is inside all of them (``every``) or any of them.
+        edges: the segments around it.
+        rings: closed polygons. A point on the face is inside all of them (``every``), or inside any of them.
     """
 
     edges: tuple[Segment, ...]
@@ -38,7 +38,7 @@ class Rim(msgspec.Struct, frozen=True):
     every: bool
 
     def signed_distance(self, at: Point) -> float:
-        """Distance from ``at`` to the nearest edge, negative off the face [mm]."""
+        """Return the distance from ``at`` to the nearest edge, negative off the face [mm]."""
         nearest = min(to_segment(at, edge) for edge in self.edges)
         within = (inside(at, ring) for ring in self.rings)
         return nearest if (all(within) if self.every else any(within)) else -nearest
@@ -76,17 +76,17 @@ def _inner(outline: Points, face: Faces) -> Rim:
     square = tuple((u, face.square_across(v)) for u, v in ring)
     edges: list[Segment] = []
     for index, (a, b) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True)):
-        # Going round anticlockwise, an edge that runs to port has the wood below it: it faces up.
+        # In an anticlockwise ring, an edge that runs to port has the wood below it: it faces up.
         carried = cut if b[0] < a[0] - CLOSE else square
         edges.append((carried[index], carried[(index + 1) % len(ring)]))
-    # A cut that falls going forward takes wood away, one that rises adds it.
+    # A cut that falls going forward removes wood, one that rises adds it.
     return Rim(tuple(edges), (cut, square), every=face.tan_cut >= 0)
 
 
 def single_ring(rim: Rim) -> tuple[Point, ...] | None:
-    """Return the face inside a rim as one ring, None where its edges do not simply join, corner by corner.
+    """Return the face inside a rim as one ring, None where its edges do not join corner by corner.
 
-    They do where the cut takes wood away, unless an edge has shrunk to nothing: each still runs the way that it ran.
+    They join where the cut removes wood, unless an edge shrinks to nothing. Each edge must keep its direction.
     """
     if not rim.every:
         return None
@@ -103,7 +103,7 @@ def single_ring(rim: Rim) -> tuple[Point, ...] | None:
 
 
 def _corner(edge: Segment, following: Segment) -> Point | None:
-    """Return where one edge hands over to the next, as lines; their common end where they run on."""
+    """Return the corner of an edge and the following one, extended as lines; their common end where they run on."""
     (ax, ay), (bx, by) = edge
     (cx, cy), (dx, dy) = following
     rx, ry, sx, sy = bx - ax, by - ay, dx - cx, dy - cy
@@ -115,7 +115,7 @@ def _corner(edge: Segment, following: Segment) -> Point | None:
 
 
 def top_under(transom: Transom, left: float, right: float) -> float:
-    """Return the highest v of the transom's top between two places athwart [mm]; -inf where there is no transom.
+    """Return the highest v of the transom's top between two places across [mm]; -inf without transom there.
 
     Raises:
         Unmeasured: a corner is not known.
@@ -127,7 +127,7 @@ def below_top(transom: Transom, at: Point, diameter: float) -> float | None:
     """Return how far the centre of a bolt's hole is below the outer face's top edge, along v [mm].
 
     The top is the highest point of the edges that face up (see `tops`), within 2 bolt diameters to each side.
-    None where no such point is above the hole: `signed_distance` to the edges then says what there is to say.
+    None where no such point is above the hole. `signed_distance` to the edges then decides.
 
     Raises:
         Unmeasured: a corner is not known.
@@ -144,16 +144,16 @@ def tops(outline: Points) -> tuple[Segment, ...]:
     Raises:
         Unmeasured: a corner is not known.
     """
-    # Going round anticlockwise, an edge that runs to port has the wood below it.
+    # In an anticlockwise ring, an edge that runs to port has the wood below it.
     return tuple((a, b) for a, b in _outer(outline).edges if abs(b[1] - a[1]) < _SHALLOW * (a[0] - b[0]))
 
 
 def _highest(edges: tuple[Segment, ...], left: float, right: float) -> float:
-    """Return the highest v of some edges between two places athwart [mm]; -inf where there is none."""
+    """Return the highest v of some edges between two places across [mm]; -inf where there is none."""
     highest = -math.inf
     for a, b in edges:
         (ua, va), (ub, vb) = (a, b) if a[0] <= b[0] else (b, a)
-        # An edge that only touches the very side of the span is not in it.
+        # An edge that only touches the side of the span is outside it.
         if ub <= left + CLOSE or ua >= right - CLOSE:
             continue
         if ub - ua < CLOSE:

@@ -1,7 +1,7 @@
-"""Every bolt of a design: where it goes in, where it comes out, and what sits on it.
+"""Every bolt of a design: its hole on both faces, and the parts on it.
 
-A bolt's values are reckoned when asked for; one that rests on a reading not yet taken raises `Unmeasured` and leaves
-the others alone. Distances along the axis count from the seat on the inner face, forward [mm].
+A bolt calculates each value when it is needed. A value without its reading raises `Unmeasured` and leaves the others
+alone. Distances along the axis count forward from the seat on the inner face [mm].
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 class Body(msgspec.Struct, frozen=True):
-    """A round part swept along the axis from ``start`` to ``end`` [mm]; ``part`` as the check names it."""
+    """A round part along the axis from ``start`` to ``end`` [mm]; ``part`` is the check's name for it."""
 
     part: str
     start: float
@@ -48,7 +48,7 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def at(self) -> str:
-        """How findings name it: mount and bolt."""
+        """Its name in findings: mount and bolt."""
         return f"{self.mount.name} / {self.name}"
 
     @cached_property
@@ -58,20 +58,20 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def pair(self) -> str:
-        """The pair that it belongs to: "upper" or "lower"."""
+        """Its pair: "upper" or "lower"."""
         return "upper" if self.upper else "lower"
 
     @property
     def port(self) -> bool:
-        """Whether it is the one at port."""
+        """Whether it is the port bolt."""
         return self.name.endswith("port")
 
     def key(self, field: str) -> str:
-        """Return the measure's key of one of this mount's values."""
+        """Return the measure's key of a value of this mount."""
         return f"mounts.{self.mount_index}.{field}"
 
     def hardware_key(self, field: str) -> str:
-        """Return the measure's key of one of this bolt's hardware values."""
+        """Return the measure's key of a value of this bolt's hardware."""
         return f"{self._hardware_key}{field}"
 
     @cached_property
@@ -80,7 +80,7 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def hardware(self) -> Hardware:
-        """What goes through this hole."""
+        """The hardware in this hole."""
         hardware = self.mount.upper_hardware if self.upper else self.mount.lower_hardware
         if hardware is None:
             raise TypeError("a bracket without bolts has no hardware")
@@ -98,7 +98,7 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def u(self) -> float:
-        """Athwart on the outer face [mm]."""
+        """Across on the outer face [mm]."""
         spread = self.mount.bracket.rows if self.upper else self.mount.bracket.lower
         if spread is None:
             raise TypeError("a bracket without bolts has no holes")
@@ -120,7 +120,7 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def exit(self) -> Exit:
-        """Where it comes out on the inner face."""
+        """The place where it meets the inner face."""
         return exit_of(self.faces, self.u, self.v, self.tilt)
 
     @cached_property
@@ -130,7 +130,7 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def plate_pair(self) -> str | None:
-        """The pair whose hardware names the plate that it goes through: "upper", "lower", or None without one."""
+        """The pair whose hardware has its backing plate: "upper", "lower", or None without one."""
         for pair, hardware in (("upper", self.mount.upper_hardware), ("lower", self.mount.lower_hardware)):
             if hardware is not None and hardware.backing_plate is not None and self.name in hardware.backing_plate.joins:
                 return pair
@@ -138,24 +138,24 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def plate(self) -> BackingPlate | None:
-        """The plate that it goes through, whichever pair's hardware names it."""
+        """Its backing plate, from either pair's hardware."""
         if self.plate_pair is None:
             return None
         hardware = self.mount.upper_hardware if self.plate_pair == "upper" else self.mount.lower_hardware
         return None if hardware is None else hardware.backing_plate
 
     def plate_key(self, field: str) -> str:
-        """Return the measure's key of one of its plate's values."""
+        """Return the measure's key of a value of its backing plate."""
         return self.key(f"{self.plate_pair}_hardware.backing_plate.{field}")
 
     @cached_property
     def plate_thickness(self) -> float:
-        """0 without a plate [mm]."""
+        """Thickness of its backing plate, 0 without one [mm]."""
         return 0.0 if self.plate is None else need(self.plate.thickness, self.plate_key("thickness"))
 
     @cached_property
     def spacer_length(self) -> float:
-        """0 without a spacer [mm]."""
+        """Length of its spacer, 0 without one [mm]."""
         spacer = self.hardware.spacer
         return 0.0 if spacer is None else need(spacer.length, self.hardware_key("spacer.length"))
 
@@ -166,17 +166,17 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def washer_at(self) -> float:
-        """Where the inside washer starts: plate and spacer lie under it [mm]."""
+        """Start of the inside washer: backing plate and spacer are under it [mm]."""
         return self.plate_thickness + self.spacer_length
 
     @cached_property
     def nut_at(self) -> float:
-        """Where the nut, or the head of a bolt put in from inside, starts [mm]."""
+        """Start of the nut, or of the head of a bolt that is inserted from inside [mm]."""
         return self.washer_at + need(self.hardware.washer.thickness, self.hardware_key("washer.thickness"))
 
     @cached_property
     def nut_height(self) -> float:
-        """Of the nut, wherever it sits [mm]."""
+        """Height of the nut, on either side [mm]."""
         return need(self.hardware.nut_hexagon.height, self.hardware_key("nut_sizes.height"))
 
     @cached_property
@@ -186,7 +186,7 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def grip(self) -> float:
-        """All that lies between head and nut [mm]."""
+        """Distance from head to nut [mm]."""
         rows, lower = self.mount.bracket.rows, self.mount.bracket.lower
         pad = (rows if self.upper else lower).pad_thickness  # type: ignore[union-attr]
         field = "bracket.rows.pad_thickness" if self.upper else "bracket.lower.pad_thickness"
@@ -195,16 +195,16 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def window(self) -> tuple[float, float]:
-        """Shortest and longest length that would do: two threads showing, and nut clear of the shank [mm].
+        """Shortest and longest length that fits: two threads showing, and the nut clear of the shank [mm].
 
-        The longest is reckoned with the thread that a bolt of the shortest length has.
+        The longest is calculated with the thread of a bolt of the shortest length.
         """
         low = self.grip + self.nut_height + 2 * self.thread.pitch
         return low, self.grip + self.thread.thread_length(low)
 
     @cached_property
     def fitting_lengths(self) -> tuple[float, ...]:
-        """Stock lengths that would do, shortest first [mm]."""
+        """Stock lengths that fit, shortest first [mm]."""
         low = self.window[0]
         return tuple(
             length
@@ -214,20 +214,20 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def length(self) -> float | None:
-        """The bolt's length: its own, else the shortest stock length that does, None where none does [mm]."""
+        """The bolt's length: as entered, else the shortest stock length that fits, None where none does [mm]."""
         if self.hardware.length is not None:
             return self.hardware.length
         return self.fitting_lengths[0] if self.fitting_lengths else None
 
     @property
     def from_inside(self) -> bool:
-        """Whether the head sits inside."""
+        """Whether the head is inside."""
         return self.hardware.inserted_from == "inside"
 
     def body(self, part: str) -> Body | None:
-        """Return one inside body: "spacer", "washer", "nut", "thread_end" or "socket"; None where there is none.
+        """Return one body inside: "spacer", "washer", "nut", "thread_end" or "socket"; None where there is none.
 
-        A ring spanner stands for the socket where no socket is given.
+        A ring spanner replaces the socket where no socket is given.
 
         Raises:
             Unmeasured: one of its sizes is not known.
@@ -289,7 +289,7 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
 
 def bolts(design: Design) -> tuple[Bolt, ...]:
     """Return every bolt of ``design``, mount by mount, upper port first."""
-    kept: tuple[Bolt, ...] | None = design.__dict__.get("bolts")  # check and views ask, at every move of a hand
+    kept: tuple[Bolt, ...] | None = design.__dict__.get("bolts")  # check and views ask at each move of a hand
     if kept is None:
         kept = design.__dict__["bolts"] = tuple(
             Bolt(design, index, mount, name)
@@ -303,8 +303,8 @@ def bolts(design: Design) -> tuple[Bolt, ...]:
 def plate_ring(joined: tuple[Bolt, ...], plate: BackingPlate, n: float) -> tuple[Point, ...]:
     """Return a backing plate's section at ``n`` in front of the inner face, in (u, w) [mm].
 
-    The outline lies about the midpoint of the exits; its edges that face down more than sideways are drawn up by the
-    relief, along·(1 - n/through).
+    The outline is centred on the midpoint of the exits. The relief moves up the edges that face down more than sideways,
+    by along·(1 - n/through).
 
     Raises:
         Unmeasured: a corner, or an exit, is not known.
@@ -319,14 +319,17 @@ def plate_ring(joined: tuple[Bolt, ...], plate: BackingPlate, n: float) -> tuple
 
 
 def _lifted(ring: list[Point], lift: float) -> tuple[Point, ...]:
-    """Move the edges that face down up by ``lift`` square to themselves; the others stay, corners where they meet."""
+    """Move the edges that face down up by ``lift``, square to themselves.
+
+    The others stay. The corners are where the edges then meet.
+    """
     if not turns_left(ring):
         ring = ring[::-1]
     lines: list[tuple[float, float, float]] = []
     for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
         du, dw = b[0] - a[0], b[1] - a[1]
         size = (du * du + dw * dw) ** 0.5
-        nu, nw = -dw / size, du / size  # into the plate, the ring being anticlockwise
+        nu, nw = -dw / size, du / size  # into the backing plate: the ring is anticlockwise
         lines.append((nu, nw, nu * a[0] + nw * a[1] + (lift if nw > 0.5**0.5 - CLOSE else 0.0)))
     corners: list[Point] = []
     for index, (a_u, a_w, a_f) in enumerate(lines):

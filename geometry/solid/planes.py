@@ -64,7 +64,7 @@ def between(a: Segment, b: Segment) -> float:
 
 
 def inside(at: Point, ring: Sequence[Point]) -> bool:
-    """Return whether a point lies inside a ring (on its edge: either)."""
+    """Return whether a point is inside a ring; on its edge, either."""
     x, y = at
     within = False
     ax, ay = ring[-1]

@@ -1,7 +1,7 @@
-"""Cutting rings by straight lines where the outcome is plain: one piece or none.
+"""Cutting rings by straight lines where the result is simple: one piece or none.
 
-Nearly all that is drawn and checked is plain, and needs no general overlay of areas: that is a large library, loaded
-only where something is not. Coordinates [mm]; comparisons allow 1e-9 mm.
+Nearly every shape is simple. General overlays of areas need a large library, which is loaded only for the others.
+Coordinates [mm]; comparisons allow 1e-9 mm.
 """
 
 from __future__ import annotations
@@ -21,11 +21,11 @@ _LEAST = 1e-9  # [mm]
 
 
 def is_convex(ring: Sequence[Point]) -> bool:
-    """Return whether a ring turns the same way at every corner, once round."""
+    """Return whether a ring turns the same way at every corner, once around."""
     if len(ring) < 3:
         return False
     left = right = False
-    swaps = 0  # how often it changes between going to port and to starboard: a ring that goes once round does it twice
+    swaps = 0  # changes of direction between port and starboard: a ring that goes once around has two
     (ax, ay), (bx, by) = ring[-2], ring[-1]
     was = bx - ax
     for cx, cy in ring:
@@ -43,9 +43,9 @@ def is_convex(ring: Sequence[Point]) -> bool:
 
 
 def left_of_line(ring: Ring, a: Point, b: Point) -> Ring | None:
-    """Return what of a ring lies left of the line from ``a`` to ``b``; () where nothing does, None where it is not plain.
+    """Return the part of a ring left of the line from ``a`` to ``b``; () where there is none, None where it is not simple.
 
-    Not plain: the line cuts the ring more than twice, and what is left may be several pieces.
+    It is not simple where the line cuts the ring more than twice: several pieces may be left.
     """
     dx, dy = b[0] - a[0], b[1] - a[1]
     size = math.hypot(dx, dy)
@@ -75,9 +75,9 @@ def left_of_line(ring: Ring, a: Point, b: Point) -> Ring | None:
 
 
 def intersection(first: Ring, second: Ring) -> Ring | None:
-    """Return what two rings share where that is plain, () for nothing; None where it is not plain.
+    """Return the common area of two rings where that is simple, () for nothing; None where it is not simple.
 
-    One of the two has to bulge; the other is cut by its sides, one by one. No corner stands twice in a row.
+    One of the two must be convex. Its sides cut the other, one by one. The result repeats no corner.
     """
     if len(second) > len(first):
         first, second = second, first
@@ -99,13 +99,13 @@ def intersection(first: Ring, second: Ring) -> Ring | None:
 
 
 def plainly_inside(ring: Ring, rims: Iterable[Ring]) -> bool:
-    """Return whether a ring lies inside one of the rims and clear of its sides, as far as a circle about it tells."""
+    """Return whether a ring is inside one of the rims and clear of its sides, by a circle around it."""
     centre, radius = _circle(ring)
     return any(inside(centre, rim) and all(to_segment(centre, side) > radius for side in sides(rim)) for rim in rims)
 
 
 def plainly_apart(ring: Ring, other: Ring) -> bool:
-    """Return whether two rings are apart, as far as their boxes tell."""
+    """Return whether two rings are apart, by their boxes."""
     left, bottom, right, top = box(ring)
     other_left, other_bottom, other_right, other_top = box(other)
     return right < other_left or other_right < left or top < other_bottom or other_top < bottom

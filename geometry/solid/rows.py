@@ -1,6 +1,6 @@
-"""The bracket's rows: how high the motor hangs, and which row the lower bolts leave open.
+"""The bracket's upper holes: how high each puts the motor, and which holes a drop allows.
 
-All lengths [mm], heights plumb where they are called heights.
+In the code, `row` 0 is the 1st hole from the top. All lengths [mm]; a height is plumb.
 """
 
 from __future__ import annotations
@@ -20,12 +20,12 @@ if TYPE_CHECKING:
 
 
 def mount_key(index: int, field: str) -> str:
-    """Return the measure's key of one of a mount's values."""
+    """Return the measure's key of a value of a mount."""
     return f"mounts.{index}.{field}"
 
 
-def saddle_above_datum(mount: Mount, index: int, row: int | None = None) -> float:
-    """Return the saddle gap g: the saddle's height above the datum along the face [mm]; 0 for a clamp-on bracket.
+def hook_above_datum(mount: Mount, index: int, row: int | None = None) -> float:
+    """Return the height of the bracket hook above the datum, along the face [mm]; 0 for a clamp-on bracket.
 
     Raises:
         Unmeasured: row or upper depth is not known.
@@ -44,14 +44,14 @@ def bracket_ring(mount: Mount, index: int, row: int | None = None) -> tuple[Poin
     Raises:
         Unmeasured: its place, or a corner, is not known.
     """
-    up = saddle_above_datum(mount, index, row)
+    up = hook_above_datum(mount, index, row)
     offset = need(mount.offset, mount_key(index, "offset"))
     corners = need_all(mount.bracket.outline, mount_key(index, "bracket.outline"))
     return tuple((x + offset, y + up) for x, y in corners)
 
 
-def saddle_gap(design: Design, index: int, row: int | None = None) -> float:
-    """Return the saddle's gap over the highest part of the transom's top under the bracket [mm].
+def hook_gap(design: Design, index: int, row: int | None = None) -> float:
+    """Return the gap between the bracket hook and the highest part of the transom's top under it [mm].
 
     Raises:
         Unmeasured: its place, or the outline, is not known.
@@ -59,37 +59,37 @@ def saddle_gap(design: Design, index: int, row: int | None = None) -> float:
     mount = design.mounts[index]
     ring = bracket_ring(mount, index, row)
     top = top_under(design.transom, min(u for u, _ in ring), max(u for u, _ in ring))
-    return saddle_above_datum(mount, index, row) - max(top, -1e6)
+    return hook_above_datum(mount, index, row) - max(top, -1e6)
 
 
 def local_height(design: Design, index: int) -> float:
-    """Return the transom's height above the hull's bottom at the mount's own place athwart, plumb [mm]."""
+    """Return the transom's height above the hull's bottom at the mount's place across, plumb [mm]."""
     offset = need(design.mounts[index].offset, mount_key(index, "offset"))
     deadrise = math.radians(need(design.transom.deadrise, "transom.deadrise")) if offset else 0.0
     return need(design.transom.height, "transom.height") - abs(offset) * math.tan(deadrise)
 
 
 def plate_height(design: Design, index: int, row: int | None = None) -> float:
-    """Return the anti-ventilation plate's height above the hull's bottom, plumb, negative below it [mm]."""
+    """Return the AV plate's height above the hull's bottom, plumb, negative below it [mm]."""
     mount = design.mounts[index]
     rake = math.radians(need(design.transom.rake, "transom.rake"))
-    lift = saddle_above_datum(mount, index, row) * math.cos(rake)
+    lift = hook_above_datum(mount, index, row) * math.cos(rake)
     return local_height(design, index) + lift - need(mount.leg, mount_key(index, "leg"))
 
 
 def slot_place(lower: Lower, depth: float) -> float:
-    """Return how far a bolt ``depth`` below row 0 stays from the end of the best slot [mm]; negative: it misses."""
+    """Return how far a bolt ``depth`` below `row` 0 is from the end of the best slot [mm]; negative: it misses."""
     return max(min(depth - high, low - depth) for high, low in lower.slots)
 
 
 def round_hole(lower: Lower, depth: float) -> bool:
-    """Return whether the best place for a bolt ``depth`` below row 0 is a round hole."""
+    """Return whether the best place for a bolt ``depth`` below `row` 0 is a round hole."""
     high, low = max(lower.slots, key=lambda slot: min(depth - slot[0], slot[1] - depth))
     return low - high <= CLOSE
 
 
 def play(mount: Mount, index: int) -> float:
-    """Return how far a lower bolt may stand off in its hole [mm]; 0 where the hole is not measured."""
+    """Return how far off a lower bolt may be in its hole [mm]; 0 where the hole is not measured."""
     lower, hardware = mount.bracket.lower, mount.lower_hardware
     if lower is None or hardware is None or lower.diameter is None:
         return 0.0
@@ -97,28 +97,28 @@ def play(mount: Mount, index: int) -> float:
 
 
 def row_usable(design: Design, index: int, row: int, drop: float) -> bool:
-    """Return whether a row can be used at a drop: saddle not below the top, lower bolts within a slot.
+    """Return whether an upper hole is usable at a drop: hook not below the top, lower bolts within a slot.
 
-    A round hole's play counts, a slot's does not.
+    The play of a round hole counts, that of a slot does not.
 
     Raises:
         Unmeasured: upper depth, offset or an outline is not known.
     """
     mount = design.mounts[index]
     rows, lower = _bolted(mount)
-    if saddle_gap(design, index, row) < -CLOSE:
+    if hook_gap(design, index, row) < -CLOSE:
         return False
     return reaches(mount, index, lower, row * rows.pitch + drop)
 
 
 def reaches(mount: Mount, index: int, lower: Lower, depth: float) -> bool:
-    """Return whether a lower bolt ``depth`` below row 0 finds a slot, or a round hole within its play."""
+    """Return whether a lower bolt ``depth`` below `row` 0 meets a slot, or a round hole within its play."""
     miss = slot_place(lower, depth)
     return miss >= -CLOSE or (round_hole(lower, depth) and miss >= -play(mount, index) - CLOSE)
 
 
 def rows_left(design: Design, index: int, drop: float) -> tuple[int, ...]:
-    """Return the rows that can be used at a drop, 0 first.
+    """Return the usable upper holes at a drop, as rows from 0.
 
     Raises:
         Unmeasured: see `row_usable`.
@@ -153,12 +153,12 @@ def highest_upper(design: Design, index: int, offset: float, depth: float) -> fl
 
 
 def standard_drop(lower: Lower) -> float:
-    """Return the smallest depth of a slot below row 0: the drop that keeps every row [mm]."""
+    """Return the smallest depth of a slot below `row` 0 [mm]: the drop that keeps every upper hole usable."""
     return min(high for high, _ in lower.slots)
 
 
 def ladder_drops(mount: Mount, index: int) -> tuple[float, ...]:
-    """Return the ladder's drops, deepest first: the standard one, each pitch less that leaves a row, the present one."""
+    """Return the ladder's drops, deepest first: the standard one, each pitch less with a usable hole, and the present one."""
     rows, lower = _bolted(mount)
     standard, drops = standard_drop(lower), list[float]()
     for steps in range(rows.count):
@@ -167,6 +167,6 @@ def ladder_drops(mount: Mount, index: int) -> tuple[float, ...]:
             break
         drops.append(drop)
     if mount.drop is not None:
-        # The present drop stands for a rung that it hardly differs from.
+        # The present drop replaces a rung that is almost equal.
         drops = [drop for drop in drops if abs(mount.drop - drop) > CLOSE] + [mount.drop]
     return tuple(sorted(drops, reverse=True))

@@ -1,8 +1,8 @@
-"""A free section: where, at one distance in front of the inner face, there is nothing in the way.
+"""A free section: the room at one distance in front of the inner face.
 
-Its lines are the profile's edges moved in by the fillet's strip; rings are blocks. Signed distances are positive on
-the free side. Where nothing points into the well the lines alone say everything, exactly and fast; elsewhere strips
-are laid along the edges one by one, mitred at the corners that point into the well.
+Its lines are the profile's edges, moved in by the strip of the rounded corner. Its rings are blocks. Signed distances are
+positive on the free side. In a convex well the lines alone give every distance, exactly and fast. Elsewhere each edge has
+its strip, with mitred ends at the corners that point into the well.
 """
 
 from __future__ import annotations
@@ -26,13 +26,16 @@ if TYPE_CHECKING:
     from geometry.solid.discs import Disc
     from geometry.solid.planes import Point, Segment
 
-_FAR = 1e5  # [mm]: further than any boat's well is high
-_HAIR = 1e-8  # [mm]: by which what is in the way is widened
-_TOUCH = 1e-9  # [mm]: rounding of a foot on its own line
+_FAR = 1e5  # [mm]: no boat's well is so high
+_HAIR = 1e-8  # [mm]: obstacles are widened by this
+_TOUCH = 1e-9  # [mm]: rounding of a foot on its line
 
 
 class Line(msgspec.Struct, frozen=True):
-    """A line normal_u·u + normal_w·w = foot with a unit normal into the free side; ``strip``: the fillet's share [mm]."""
+    """A line normal_u·u + normal_w·w = foot, with a unit normal into the free side.
+
+    ``strip`` is the share of the rounded corner [mm].
+    """
 
     normal_u: float
     normal_w: float
@@ -51,7 +54,7 @@ class Line(msgspec.Struct, frozen=True):
 
 
 def meet(first: Line, second: Line) -> Point | None:
-    """Return where two lines meet, None where they hardly do."""
+    """Return where two lines meet, None where they are nearly parallel."""
     den = first.normal_u * second.normal_w - first.normal_w * second.normal_u
     if abs(den) < 1e-12:
         return None
@@ -65,10 +68,10 @@ class Section(msgspec.Struct, frozen=True, dict=True):
     """One free section.
 
     Attributes:
-        lines: the profile's edges from port, fillet included.
-        corners: the profile's own corners from port, without the fillet.
+        lines: the profile's edges from port, rounded corner included.
+        corners: the profile's corners from port, without rounding.
         convex: no corner points into the well.
-        rings: blocks that stand here.
+        rings: the blocks at this distance.
     """
 
     lines: tuple[Line, ...]
@@ -77,25 +80,25 @@ class Section(msgspec.Struct, frozen=True, dict=True):
     rings: tuple[tuple[Point, ...], ...]
 
     def signed_distance(self, at: Point) -> float:
-        """Distance from a point to what is in the way, negative inside it [mm]; inf where nothing is."""
+        """Return the distance from a point to the nearest obstacle [mm], negative inside one; inf without any."""
         if self.convex:
             over = min((line.over(at) for line in self.lines), default=math.inf)
             if self.rings:
                 if over < 0:
                     apart, landing = self._landing(at)
-                    return -apart if landing is not None and self._is_off_blocks(landing) else self._deep(at)
+                    return -apart if landing is not None and self._is_off_blocks(landing) else self._signed_depth(at)
                 if any(inside(at, ring) for ring in self.rings):
-                    return self._deep(at)
+                    return self._signed_depth(at)
                 return min(over, min(to_segment(at, edge) for ring in self.rings for edge in sides(ring)))
             return over if over >= 0 else -self._landing(at)[0]
         if not self.is_free(at):
-            return self._deep(at)
+            return self._signed_depth(at)
         return min(to_segment(at, edge) for edge in self.edges)
 
     def room_of(self, shape: Disc, centre: Point) -> float:
-        """Return the clearance of a disc; a cut one is held with its true shape [mm].
+        """Return the clearance of a disc, of a cut one with its true shape [mm].
 
-        Negative: how far its farthest point lies beyond. A whole disc's is its centre's signed distance less its
+        Below 0 it is how far the farthest point is beyond. For a whole disc it is the centre's signed distance less the
         radius, by definition.
         """
         if not shape.is_cut:
@@ -115,7 +118,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return room
 
     def room_of_ring(self, ring: tuple[Point, ...]) -> float:
-        """Return the clearance of a polygon; negative: how far its farthest corner lies beyond [mm]."""
+        """Return the clearance of a polygon [mm]; below 0, how far its farthest corner is beyond."""
         within = all(self.is_free(corner) for corner in ring)
         obstacles = [edge for block in self.rings for edge in sides(block)] if self.convex else list(self.edges)
         if within and not any(inside(block[0], ring) for block in self.rings):
@@ -130,7 +133,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return -farthest(shapely.Polygon(ring).difference(self._free), self._free)
 
     def is_free(self, at: Point) -> bool:
-        """Return whether nothing is in the way at a point."""
+        """Return whether a point is free of every obstacle."""
         if any(inside(at, ring) for ring in self.rings):
             return False
         if not self.lines:
@@ -140,18 +143,18 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return inside(at, self._above) and not any(inside(at, strip) for strip in self._strips)
 
     def _is_off_blocks(self, at: Point) -> bool:
-        """Return whether a point lies outside every block and on none's side."""
+        """Return whether a point is outside every block and on no side of one."""
         return not any(inside(at, ring) or any(to_segment(at, edge) < CLOSE for edge in sides(ring)) for ring in self.rings)
 
     def _beyond_one_line(self, at: Point) -> bool:
-        """Return whether a point lies beyond one edge of a convex space and in nothing else: that edge says it all."""
+        """Return whether a point is beyond one edge of a convex space only, and in no block. That edge alone then decides."""
         if not self.convex or any(inside(at, ring) for ring in self.rings):
             return False
         return sum(line.over(at) < 0 for line in self.lines) == 1
 
     @cached_property
     def edges(self) -> tuple[Segment, ...]:
-        """Every edge of what is in the way: profile, strips, blocks."""
+        """Every edge of every obstacle: profile, strips, blocks."""
         edges: list[Segment] = []
         if self.lines:
             edges += [edge for number, edge in enumerate(sides(self._above)) if number != 1]
@@ -161,13 +164,13 @@ class Section(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def _above(self) -> tuple[Point, ...]:
-        """The space above the profile, fillet left out, closed far above by its side number 1."""
+        """The space above the profile without rounding, closed far above by its side number 1."""
         first, last = self.corners[0], self.corners[-1]
         return ((last[0], _FAR), (first[0], _FAR), *self.corners)
 
     @cached_property
     def _strips(self) -> tuple[tuple[Point, ...], ...]:
-        """The fillet's strip along each edge, as a ring: mitred where a corner points into the well, else square."""
+        """The strip of the rounded corner along each edge, as a ring; mitred where a corner points into the well, else square."""
         ends = (self.corners[0][0], _FAR), (self.corners[-1][0], _FAR)
         chain = (ends[0], *self.corners, ends[1])
         strips = []
@@ -178,23 +181,23 @@ class Section(msgspec.Struct, frozen=True, dict=True):
             moved = line.normal_u * line.strip, line.normal_w * line.strip
             far_a: Point | None = (a[0] + moved[0], a[1] + moved[1])
             far_b: Point | None = (b[0] + moved[0], b[1] + moved[1])
-            if index > 0 and _points_in(self.lines[index - 1], line):
+            if index > 0 and _points_inward(self.lines[index - 1], line):
                 far_a = meet(self.lines[index - 1], line) or far_a
-            if index + 1 < len(self.lines) and _points_in(line, self.lines[index + 1]):
+            if index + 1 < len(self.lines) and _points_inward(line, self.lines[index + 1]):
                 far_b = meet(line, self.lines[index + 1]) or far_b
             strips.append((a, b, far_b, far_a))
         return tuple(ring for ring in strips if None not in ring)  # type: ignore[misc]
 
     @cached_property
-    def _banks(self) -> tuple[OutwardEdge, ...]:
-        """The edges again, each with the side away from what it belongs to; none of the side that closes the space above."""
+    def _outward_edges(self) -> tuple[OutwardEdge, ...]:
+        """The same edges, each with its free side, without the side that closes the space above."""
         taken = (*self.rings, *self._strips)
         above = outward_edges(self._above, around=True, but=1) if self.lines else ()
         return (*above, *(edge for ring in taken for edge in outward_edges(ring, around=False)))
 
     @cached_property
     def _free(self) -> BaseGeometry:
-        """The free section as one area, for what lies in the way itself."""
+        """The free section as one area, for points inside an obstacle."""
         import shapely
 
         free: BaseGeometry = shapely.box(-_FAR, -_FAR, _FAR, _FAR)
@@ -205,15 +208,15 @@ class Section(msgspec.Struct, frozen=True, dict=True):
             free = shapely.Polygon(self._above)
         taken = self.rings if self.convex else (*self.rings, *self._strips)
         if taken:
-            # A hair wider: where two of them only meet, rounding would leave a sliver of room between them.
+            # A little wider: where two of them only meet, rounding would leave a sliver of room between them.
             wider = [shapely.Polygon(ring).buffer(_HAIR, join_style="mitre") for ring in taken]
             free = free.difference(shapely.union_all(wider))
         return free
 
-    def _deep(self, at: Point) -> float:
-        """Signed distance of a point that may lie in something, over all that is in the way."""
+    def _signed_depth(self, at: Point) -> float:
+        """Return the signed distance of a point that may be in an obstacle, over all obstacles."""
         if not self.convex:
-            apart = depth(at, self._banks, self.is_free)
+            apart = depth(at, self._outward_edges, self.is_free)
             return -apart if apart < math.inf else self._least_over(at)
         import shapely
 
@@ -224,16 +227,16 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return -float(apart) if apart > 0 else float(self._free.boundary.distance(spot))
 
     def _least_over(self, at: Point) -> float:
-        """Return how far a point lies beyond the edge that is farthest from it, where nothing at all is free.
+        """Return how far a point is beyond the edge that is farthest from it, where nothing is free.
 
-        The fillet is too large for its well then; each edge's own share of it still says how much too large.
+        The rounded corner is then too large for its well. The share of each edge still says how much too large.
         """
         return min(0.0, min((line.over(at) for line in self.lines), default=0.0))
 
     def _landing(self, at: Point) -> tuple[float, Point | None]:
-        """Return how far a point outside the convex free space is from it, and where it comes to it: a foot or a corner.
+        """Return the distance of a point outside the convex free space, and the nearest place of it: a foot or a corner.
 
-        Blocks left out. Where nothing is free at all, the least that it lies beyond, and no place.
+        Blocks do not count. Where nothing is free, it is the least distance beyond an edge, without a place.
         """
         best: tuple[float, Point | None] = (math.inf, None)
         for line in self.lines:
@@ -251,8 +254,8 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return best if best[1] is not None else (-min(line.over(at) for line in self.lines), None)
 
 
-def _points_in(edge: Line, following: Line) -> bool:
-    """Return whether the corner between two edges in order from port points into the well."""
+def _points_inward(edge: Line, following: Line) -> bool:
+    """Return whether the corner between two edges, in order from port, points into the well."""
     return edge.normal_u * following.normal_w - edge.normal_w * following.normal_u < -1e-12
 
 

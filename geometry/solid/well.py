@@ -1,8 +1,8 @@
-"""The free space inside: above the well's profile, in front of the inner face, clear of fillet and blocks.
+"""The free space inside: above the well's profile, in front of the inner face, clear of rounded corners and blocks.
 
-At a distance n in front of the inner face the profile stands lower by n·tan(falls), and the fillet draws the free
-section in by a strip along each edge. Sections are taken in the plane (u, w), its w scaled by cos(lean) for a bolt
-that leans: there the bolt's round parts are discs again.
+At a distance n in front of the inner face the profile is lower by n·tan(falls). The rounded corner takes a strip along
+each edge. Sections are in the plane (u, w). For a bolt that leans, w is scaled by cos(lean): its round parts are then
+discs again.
 """
 
 from __future__ import annotations
@@ -23,13 +23,13 @@ if TYPE_CHECKING:
 
 
 class Edge(msgspec.Struct, frozen=True):
-    """One edge of the profile with its fillet.
+    """One edge of the profile with its rounded corner.
 
     Attributes:
-        a, b: its corners in (u, w), from port; the two upright ends run on for ever.
+        a, b: its corners in (u, w), from port; the two upright ends have no end.
         normal_u, normal_w: unit normal into the well.
         foot: normal · a [mm]. sinks: rise of the free line for each unit of n, normal_w·tan(falls).
-        land: how far the fillet reaches up the face [mm]. ends: n at which the fillet ends [mm].
+        land: how far the rounded corner reaches up the face [mm]. ends: the n of its end [mm].
     """
 
     a: Point
@@ -43,14 +43,14 @@ class Edge(msgspec.Struct, frozen=True):
     radius: float
 
     def strip(self, n: float) -> float:
-        """Width that the fillet takes from the free section at ``n`` [mm]."""
+        """Return the width of the rounded corner's strip at ``n`` [mm]."""
         if n >= self.ends:
             return 0.0
         return self.land - math.sqrt(max(0.0, (2 * self.radius - n) * n)) + n * self.sinks
 
 
 class Solid(msgspec.Struct, frozen=True):
-    """A block standing out from the inner face: a ring in (u, w), to ``out`` in front of it (inf: without end) [mm]."""
+    """A block in front of the inner face: a ring in (u, w), up to ``out`` in front (inf: without end) [mm]."""
 
     name: str
     ring: tuple[Point, ...]
@@ -58,13 +58,13 @@ class Solid(msgspec.Struct, frozen=True):
 
 
 class Space(msgspec.Struct, frozen=True, eq=False):
-    """All that limits the inside.
+    """All obstacles inside.
 
     Attributes:
-        edges: the profile's edges from port, the two upright ends included; empty without a well.
+        edges: the profile's edges from port, with the two upright ends; empty without a well.
         convex: no corner points into the well.
-        falls: tan of the angle by which the floor falls away from the inner face's normal.
-        blocks: what stands out.
+        falls: tan of the angle between the floor and the inner face's normal, positive where the floor falls.
+        blocks: the blocks on the inner face.
     """
 
     edges: tuple[Edge, ...]
@@ -75,15 +75,15 @@ class Space(msgspec.Struct, frozen=True, eq=False):
 
     @property
     def empty(self) -> bool:
-        """Whether nothing at all limits the inside."""
+        """Whether there is no obstacle at all."""
         return not self.edges and not self.blocks
 
     def section(self, n: float, cosine: float = 1.0, *, before: bool = False) -> Section:
         """Return the free section at ``n`` in front of the inner face.
 
         Args:
-            n: [mm]. cosine: of the lean, by which w is scaled.
-            before: take a block that ends just here as still standing.
+            n: [mm]. cosine: of the lean, which scales w.
+            before: count a block that ends just here.
         """
         key = (n, cosine, before)
         section = self._sections.get(key)
@@ -115,7 +115,7 @@ class Space(msgspec.Struct, frozen=True, eq=False):
         return Section(lines, corners, self.convex, rings)
 
     def floor_at(self, u: float) -> float | None:
-        """Return the profile's w under the place ``u`` at the inner face, None beside the well or without one [mm]."""
+        """Return the profile's w under the place ``u`` at the inner face, None outside the well or without one [mm]."""
         heights = []
         for edge in self.edges[1:-1]:
             (ua, wa), (ub, wb) = edge.a, edge.b
@@ -124,7 +124,7 @@ class Space(msgspec.Struct, frozen=True, eq=False):
         return min(heights, default=None)
 
     def land_at(self, u: float) -> float | None:
-        """Return the w at which the flat land begins above the place ``u``, None beside the well [mm]."""
+        """Return the w at which the flat land begins above the place ``u``, None outside the well [mm]."""
         floor = self.floor_at(u)
         if floor is None:
             return None
@@ -146,10 +146,10 @@ def space(design: Design) -> Space:
 
 
 def blocks(design: Design) -> tuple[Solid, ...]:
-    """Return what stands out inside, whatever else of the well is not known.
+    """Return the blocks inside, even where other parts of the well are not known.
 
     Raises:
-        Unmeasured: a corner is not known, or how the faces stand to each other.
+        Unmeasured: a corner, or the angle between the faces, is not known.
     """
     return _solids(faces(design.transom), design.well, design.inside_blocks)
 
@@ -184,7 +184,7 @@ def _space(face: Faces, transom: Transom, well: Well | None, inside: tuple[Block
 
 
 def _turn(edge: Edge, following: Edge) -> float:
-    """Cross product of two edges' directions: below 0 where their corner points into the well."""
+    """Return the cross product of two edges' directions: below 0 where their corner points into the well."""
     return edge.normal_u * following.normal_w - edge.normal_w * following.normal_u
 
 

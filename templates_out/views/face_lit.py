@@ -7,7 +7,7 @@ from functools import partial
 
 from geometry.design.validity import known
 from geometry.solid.faces import faces, need, profile_up
-from geometry.solid.rows import bracket_ring, mount_key, saddle_above_datum
+from geometry.solid.rows import bracket_ring, hook_above_datum, mount_key
 from templates_out.drawing.marks import Point
 from templates_out.views.dimensions import Placed, extension, leader, size_line, with_lines
 from templates_out.views.measure_figures import figure_of, pen_of
@@ -108,7 +108,7 @@ def _bracket_corner(scene: Scene, corner: int, axis: int) -> Iterator[Placed]:
     index = scene.sight.mount
     mount, key = scene.design.mounts[index], scene.sight.lit
     u, v = bracket_ring(mount, index)[corner]
-    centre, saddle = need(mount.offset, mount_key(index, "offset")), saddle_above_datum(mount, index)
+    centre, saddle = need(mount.offset, mount_key(index, "offset")), hook_above_datum(mount, index)
     at, zero = scene.at(u, v), scene.at(centre, saddle)
     side = 1.0 if u >= centre else -1.0
     for off in (9.0, 14.0, 20.0, -9.0, -14.0):
@@ -129,7 +129,7 @@ def _down_bracket(scene: Scene, field: str) -> Iterator[Placed]:
     rows, lower = mount.bracket.rows, mount.bracket.lower
     if rows is None or lower is None:
         return
-    saddle = saddle_above_datum(mount, index)
+    saddle = hook_above_datum(mount, index)
     row0, half = saddle - rows.row0_depth, rows.half_spacing
     if field.endswith("row0_depth"):
         top, foot = saddle, row0

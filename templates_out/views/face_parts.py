@@ -10,7 +10,7 @@ from geometry.design.boat import OldHole
 from geometry.design.motor import Mount
 from geometry.design.validity import known
 from geometry.solid.faces import faces, need, need_all, profile_up
-from geometry.solid.rows import bracket_ring, mount_key, saddle_above_datum
+from geometry.solid.rows import bracket_ring, hook_above_datum, mount_key
 from geometry.tables import fasteners
 from geometry.zones.areas import inner_face, land_lines, well_area
 from templates_out.drawing.fonts import text_width, writable
@@ -185,7 +185,7 @@ def _name_place(scene: Scene, ring: tuple[Point, ...], wide: float, index: int) 
 
 
 def _bracket_holes(scene: Scene, mount: Mount, index: int, pen: Pen) -> Iterator[Mark]:
-    up, offset = saddle_above_datum(mount, index), need(mount.offset, mount_key(index, "offset"))
+    up, offset = hook_above_datum(mount, index), need(mount.offset, mount_key(index, "offset"))
     scale, part = scene.view.scale, f"bracket:{index}"
     rows, lower, screws = mount.bracket.rows, mount.bracket.lower, mount.bracket.clamp_screws
     if screws is not None and screws.half_spacing is not None and screws.depth is not None:

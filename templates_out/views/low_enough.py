@@ -12,7 +12,7 @@ import msgspec
 
 from geometry.design.units import format_reading
 from geometry.solid.faces import Unmeasured
-from geometry.solid.rows import local_height, saddle_above_datum
+from geometry.solid.rows import hook_above_datum, local_height
 from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.views import view_pens as pens
 
@@ -183,6 +183,6 @@ def _small(design: Design, index: int, width: float, height: float) -> Iterator[
 def _gap(design: Design, index: int) -> float:
     """Return how far the saddle stands over the datum as it hangs now, 0 where that is not known [mm]."""
     try:
-        return saddle_above_datum(design.mounts[index], index)
+        return hook_above_datum(design.mounts[index], index)
     except Unmeasured:
         return 0.0

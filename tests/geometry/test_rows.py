@@ -13,7 +13,7 @@ from geometry.judge.check import check
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import part_room
 from geometry.judge.report import Reporter
-from geometry.solid.rows import ladder_drops, local_height, plate_height, rows_left, saddle_gap
+from geometry.solid.rows import hook_gap, ladder_drops, local_height, plate_height, rows_left
 from tests.designs import IN, changed, clamp_on_mount, example_design, sure, twin_design
 
 CLOSE = 1e-6  # [mm]
@@ -59,7 +59,7 @@ def test_rows_with_fixed_holes(drop, rows):
 def test_a_deep_upper_pair_costs_the_lowest_row():
     """Upper holes 2-5/8 down, row 0 at 2: the saddle would sit 5/8 below the top, so k >= 0.625/0.75, that is 1."""
     assert rows_left(hung(8.0, upper=2.625), 0, 8.0 * IN) == (1, 2, 3, 4)
-    assert saddle_gap(hung(8.0, row=0, upper=2.625), 0) == pytest.approx(-0.625 * IN, abs=CLOSE)
+    assert hook_gap(hung(8.0, row=0, upper=2.625), 0) == pytest.approx(-0.625 * IN, abs=CLOSE)
     assert check(hung(8.0, row=0, upper=2.625)).of("saddle", "main motor").state == "fouled"
 
 
@@ -68,7 +68,7 @@ def test_the_saddle_is_held_against_the_highest_of_the_top_under_it():
     outline = ((-700, 60), (-330, 60), (-330, 0), (150, 0), (150, 20), (330, 20), (330, 60), (700, 60), (620, -420), (0, -520),
                (-620, -420))  # fmt: skip
     design = changed(example_design(), transom__outline=outline)
-    assert saddle_gap(design, 0) == pytest.approx(18.1, abs=CLOSE)
+    assert hook_gap(design, 0) == pytest.approx(18.1, abs=CLOSE)
     assert rows_left(design, 0, 165.1) == (2, 3, 4)
     assert rows_left(changed(design, mounts__0__upper_at=-80.0), 0, 165.1) == (3, 4)  # row 2: 8.9 - 20
 

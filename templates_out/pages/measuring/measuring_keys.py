@@ -17,7 +17,7 @@ from geometry.design.motor import Mount
 from geometry.design.validity import NonsenseError, known
 from geometry.judge.findings import Checked
 from geometry.solid.faces import Unmeasured, faces, profile_up
-from geometry.solid.rows import bracket_ring, saddle_above_datum
+from geometry.solid.rows import bracket_ring, hook_above_datum
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.marks import Line, Mark, Point, Text
@@ -231,7 +231,7 @@ def _on_well(design: Design, rest: list[str]) -> Point | None:
 def _on_bracket(design: Design, index: int, rest: str) -> Point | None:
     mount = design.mounts[index]
     rows, lower, screws = mount.bracket.rows, mount.bracket.lower, mount.bracket.clamp_screws
-    up, offset = saddle_above_datum(mount, index), mount.offset or 0.0
+    up, offset = hook_above_datum(mount, index), mount.offset or 0.0
     if rest.startswith("bracket.outline"):
         ring, corner = bracket_ring(mount, index), rest.split(".")[2:3]
         return ring[int(corner[0])] if corner else min(ring, key=lambda at: at[1] + 0.01 * at[0])
