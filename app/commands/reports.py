@@ -90,7 +90,7 @@ def _row(rung: Rung) -> dict[str, Any]:
         "drop": rung.drop,
         "row": rung.row,
         "state": rung.state,
-        "saddle_gap": rung.saddle_gap,
+        "saddle_gap": rung.hook_gap,
         "plate_height": rung.plate_height,
         "rows_left": rung.rows_left,
         "worst": None if worst is None else {"check": worst.check, "at": worst.at, "value": worst.value},
@@ -106,7 +106,7 @@ def _ladder_text(design: Design, ladder: Ladder) -> str:
         lines.append("  It hangs by its clamp screws and has no bolt holes.")
     for drop in ladder.drops():
         rungs = [rung for rung in ladder.rungs if rung.drop == drop]
-        known = bool(rungs[0].rows_left) or all(rung.saddle_gap is not None for rung in rungs)
+        known = bool(rungs[0].rows_left) or all(rung.hook_gap is not None for rung in rungs)
         left = usable_holes(rungs[0].rows_left) if known else "not known"
         here = mount.drop is not None and abs(drop - mount.drop) < 1e-6
         lines += ["", f"drop {format_length(drop, unit)}, usable holes: {left}"]
@@ -116,7 +116,7 @@ def _ladder_text(design: Design, ladder: Ladder) -> str:
 
 
 def _rung_text(rung: Rung, design: Design, now: str) -> str:
-    gap, plate = _length(rung.saddle_gap, design.units), _length(rung.plate_height, design.units)
+    gap, plate = _length(rung.hook_gap, design.units), _length(rung.plate_height, design.units)
     first = f"  {ordinal(rung.row):<5}{now:<4}{STATE_WORDS[rung.state]:<{_WIDE}}{gap:<12}{plate:<13}"
     worst = rung.worst
     if worst is None or rung.state == "clear":

@@ -176,14 +176,14 @@ def _detail(hung: Mount, rung: Rung, loss: str) -> str:
         name = title_of(rung.nearest)
         where = f" to the {curly(rung.nearest.against)}" if rung.nearest.against else ""
         near = f"nearest is the {name[0].lower()}{name[1:]}, {format_clearance(rung.nearest.value, unit)}{where}"
-    gap = "not known" if rung.saddle_gap is None else format_length(rung.saddle_gap, unit)
+    gap = "not known" if rung.hook_gap is None else format_length(rung.hook_gap, unit)
     end = "" if rung.slot_end is None else f", slot’s end {format_clearance(rung.slot_end, unit)} away"
     return f"{said}: {near}. Bracket hook {gap} above the top{end}, AV plate {plate_words(rung.plate_height, unit)}.{loss}"
 
 
 def _out_of_reach(rung: Rung, unit: Unit) -> str:
-    if rung.saddle_gap is not None and rung.saddle_gap < -_SAME:
-        return f"the bracket hook would be {format_length(-rung.saddle_gap, unit)} below the top"
+    if rung.hook_gap is not None and rung.hook_gap < -_SAME:
+        return f"the bracket hook would be {format_length(-rung.hook_gap, unit)} below the top"
     if rung.slot_end is not None and rung.slot_end < -_SAME:
         return f"the lower bolts miss the slot by {format_length(-rung.slot_end, unit)}"
     return "not known why"

@@ -26,7 +26,7 @@ class Rung(msgspec.Struct, frozen=True):
     """One row at one drop.
 
     Attributes:
-        drop, saddle_gap, plate_height: [mm], None where not known.
+        drop, hook_gap, plate_height: [mm], None where not known.
         state: of the whole design hung so; a row that can't be used is fouled. rows_left: rows that this drop leaves.
         worst: the finding that governs.
         room: the smallest clearance inside at this drop, whatever the row [mm], None where nothing limits it.

@@ -170,7 +170,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def _strips(self) -> tuple[tuple[Point, ...], ...]:
-        """The strip of the rounded corner along each edge, as a ring; mitred where a corner points into the well, else square."""
+        """The rounded corner along each edge, as a ring; mitred at a corner that points into the well, else square."""
         ends = (self.corners[0][0], _FAR), (self.corners[-1][0], _FAR)
         chain = (ends[0], *self.corners, ends[1])
         strips = []

@@ -58,7 +58,7 @@ def test_the_skiffs_ladders_with_each_seat():
         assert rung.state != "fouled"
         assert rung.rows_left == (2, 3, 4)
         assert rung.plate_height / IN == pytest.approx(0.83, abs=0.006)
-        assert rung.saddle_gap == pytest.approx(1.625 * IN)
+        assert rung.hook_gap == pytest.approx(1.625 * IN)
         assert rung.slot_end == pytest.approx(0.0, abs=1e-9)
         assert rung.nearest.check == "washer"
         assert rung.nearest.value == rung.room

@@ -155,7 +155,7 @@ def test_a_rung_says_what_a_check_of_the_design_hung_so_says():
         checked = check(changed(design, mounts__0__drop=rung.drop, mounts__0__row=rung.row))
         assert rung.state == checked.verdict
         assert rung.worst == next(found for found in checked.findings if found.state != "note")
-        assert rung.saddle_gap == pytest.approx(-50.8 + 50.8 + rung.row * 19.05, abs=CLOSE)
+        assert rung.hook_gap == pytest.approx(-50.8 + 50.8 + rung.row * 19.05, abs=CLOSE)
 
 
 def test_a_clamp_on_has_no_ladder():
