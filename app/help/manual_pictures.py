@@ -82,7 +82,7 @@ def boat(name: str = DEMONSTRATION, drop: float | None = None, *chosen: tuple[st
 @cache
 def _plated() -> Checked:
     """A relieved plate under the lower washers; without the drain tube, which stands in its way on this boat."""
-    found = boat(DEMONSTRATION, PLATE_DROP, (f"{_LOWER}.plate", "plate, relieved"))
+    found = boat(DEMONSTRATION, PLATE_DROP, (f"{_LOWER}.plate", "relieved"))
     return check(msgspec.structs.replace(found.design, inside_blocks=()))
 
 

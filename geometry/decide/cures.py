@@ -15,6 +15,7 @@ from geometry.design import forces, patterns
 from geometry.design.design import Design
 from geometry.design.edits import hang, move_lower, move_upper, set_row, with_mount
 from geometry.design.hole_words import hole_words, number, up_words
+from geometry.design.trade_words import in_trade_words
 from geometry.design.units import STEPS, format_angle, format_length
 from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
@@ -266,4 +267,5 @@ def _again(design: Design, bolt: Bolt) -> Bolt:
 def _hardware(design: Design, bolt: Bolt, button: str, what: str, **changed: object) -> Cure:
     field = f"{bolt.pair}_hardware"
     made: Hardware = replace(bolt.hardware, **changed)
-    return Cure(button, f"{bolt.pair.capitalize()} {what}", with_mount(design, bolt.mount_index, **{field: made}))
+    said, label = (in_trade_words(text, design.units) for text in (button, f"{bolt.pair.capitalize()} {what}"))
+    return Cure(said, label, with_mount(design, bolt.mount_index, **{field: made}))

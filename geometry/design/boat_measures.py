@@ -1,4 +1,4 @@
-"""What is measured on the boat: transom, well, old holes, and what its plate and papers say."""
+"""The measures of the boat: its transom, well and old holes, and the figures of its capacity plate and papers."""
 
 from __future__ import annotations
 
@@ -26,36 +26,41 @@ _NO_READING = Reading(text="", value=None, from_="centre", how="tape", state="me
 
 
 def of_transom(design: Design) -> list[Measure]:
-    """Return what is measured of the transom and its top edge."""
-    found = [
+    """Return the measures of the transom and its top edge."""
+    made = [
         plain("transom.rake", 1, "Rake",
-               "Lay a level or a phone on a straight batten up the face. Zero it on the hull's level line.", 0.5,
+               "Hold a batten up the face, and a level or a phone on it. First set it to zero on the hull's level line.", 0.5,
                kind="angle", spread="rake"),
         plain("transom.thickness.top", 1, "Thickness at the top", "Square to the face, just below the top edge.", 1.0),
         plain("transom.thickness.low", 1, "Thickness lower down", "Square to the face, through an old hole or by calipers.",
                1.0),
-        plain("transom.thickness.low_at", 1, "Lower thickness taken at", "How far below the top edge, along the face.", 5.0,
+        plain("transom.thickness.low_at", 1, "Depth of the lower thickness",
+               "From the top edge to where it was measured, along the face.", 5.0,
                sign=-1.0),
         plain("transom.height", 1, "Transom height", "Plumb, from the top edge to the hull's bottom at the centreline.", 3.0,
                way="plumb bob"),
-        plain("transom.deadrise", 1, "Deadrise", "Slope of the hull's bottom athwart, at the transom.", 1.0, kind="angle",
+        plain("transom.deadrise", 1, "Deadrise", "Slope of the hull's bottom from the keel outward, at the transom.", 1.0,
+               kind="angle",
                spread="rake"),
-        plain("transom.skin_outside", 1, "Outer skin", "Seen in an old hole.", 0.5, way="rule"),
-        plain("transom.skin_inside", 1, "Inner skin", "Seen in an old hole.", 0.5, way="rule"),
+        plain("transom.skin_outside", 1, "Outer skin", "Look into an old hole.", 0.5, way="rule"),
+        plain("transom.skin_inside", 1, "Inner skin", "Look into an old hole.", 0.5, way="rule"),
         msgspec.structs.replace(
-            plain("transom.core_bears", 1, "Core bears", "Pressure under a washer, where you know better than the table.", 0.0,
+            plain("transom.core_bears", 1, "Core supports",
+                   "The pressure that it supports under a washer. Leave it empty to use our table.", 0.0,
                    kind="pressure", free=True), set=_with_bearing),
-        shape("transom.outline", 1, "Transom outline", "Corner by corner, from the centreline and the top edge.", "tape"),
+        shape("transom.outline", 1, "Transom outline", "Measure each corner from the centreline and from the top edge.",
+              "tape"),
     ]  # fmt: skip
     cut = design.transom.top_cut
-    found.append(
+    made.append(
         Measure(
-            "transom.top_cut", 2, "Top cut", "Bridge a square over the top: from square to the face.", 0.5, "angle",
+            "transom.top_cut", 2, "Top cut", "Lay a square over the top edge. Read how far the top is from square to the face.",
+            0.5, "angle",
             "rake", lambda d: float(d.transom.top_cut) if isinstance(d.transom.top_cut, float | int) else None,
             lambda d, value: put_path(d, "transom.top_cut", value), free=isinstance(cut, str), way="level",
         )  # fmt: skip
     )
-    return [_yielding(one) for one in found]
+    return [_yielding(measure) for measure in made]
 
 
 def _thickness_gives(other: str, design: Design, value: float) -> Design:
@@ -101,95 +106,100 @@ def _wood_gives(other: str, design: Design, value: float) -> Design:
 
 
 def _with_bearing(design: Design, value: Number) -> Design:
-    """Set what the core bears [N/mm2]; more than a core of its kind can is refused where it is typed, not in a file."""
+    """Set the pressure that the core supports [N/mm2]. An entry refuses more than its kind can support; a file does not."""
     most = materials.most(design.transom.core)
     if value is not None and value > most:
-        raise NonsenseError(f"core_bears is {value:g}; {most:g} is the most", "no core of its kind bears more under a washer")
+        raise NonsenseError(f"core_bears is {value:g}; {most:g} is the most", "no core of its kind supports more")
     changed: Design = put_path(design, "transom.core_bears", value)
     return changed
 
 
 def of_well(design: Design) -> list[Measure]:
-    """Return what is measured of the well, of blocks inside and of fittings outside."""
-    found = [
-        shape(f"inside_blocks.{i}.outline", 3, f"Outline of {block.name}", "Corner by corner, inside.", "well")
+    """Return the measures of the well, of blocks inside and of fittings outside."""
+    made = [
+        shape(f"inside_blocks.{i}.outline", 3, f"Outline of {block.name}", "Measure each corner, inside.", "well")
         for i, block in enumerate(design.inside_blocks)
     ]
-    found += [
-        plain(f"inside_blocks.{i}.stands_out", 3, f"How far {block.name} stands out", "From the inner face.", 1.0,
+    made += [
+        plain(f"inside_blocks.{i}.stands_out", 3, f"How far {block.name} sticks out", "From the inner face.", 1.0,
                spread="well")
         for i, block in enumerate(design.inside_blocks)
     ]  # fmt: skip
-    found += [
-        shape(f"outside_fittings.{i}.outline", 1, f"Outline of {fitting.name}", "Corner by corner, outside.", "tape")
+    made += [
+        shape(f"outside_fittings.{i}.outline", 1, f"Outline of {fitting.name}", "Measure each corner, outside.", "tape")
         for i, fitting in enumerate(design.outside_fittings)
     ]
     if design.well is None:
-        return found
-    edge = "inside top edge" if design.well.well_from == "inside top edge" else "datum"
-    how = f"From the {edge}, down along the inside of the transom, under the lower bolt."
+        return made
+    edge = "inside top edge" if design.well.well_from == "inside top edge" else "outside top edge"
+    how = f"From the {edge} down along the inside of the transom, under the lower bolt."
     if len(design.well.profile) == 4:
-        found += [
+        made += [
             Measure("well.floor_port", 3, "Floor depth, port", how, 1.5, "length", "well",
                     lambda d: _floor(d, -1), lambda d, value: _with_floor(d, -1, value)),
             Measure("well.floor_starboard", 3, "Floor depth, starboard", how, 1.5, "length", "well",
                     lambda d: _floor(d, 1), lambda d, value: _with_floor(d, 1, value)),
-            Measure("well.floor_width", 3, "Width at the floor", "Athwart, along the floor.", 5.0, "length", "well",
+            Measure("well.floor_width", 3, "Width at the floor", "Across, along the floor.", 5.0, "length", "well",
                     lambda d: _width(d, 1, 2), lambda d, value: _with_width(d, 1, 2, value)),
-            Measure("well.top_width", 3, "Width at the top", "Athwart, at the top of the well's sides.", 5.0, "length",
+            Measure("well.top_width", 3, "Width at the top", "Across, at the top of the well's sides.", 5.0, "length",
                     "well", lambda d: _width(d, 0, 3), lambda d, value: _with_width(d, 0, 3, value)),
         ]  # fmt: skip
     else:
         for i in range(len(design.well.profile)):
-            found += [
+            made += [
                 plain(f"well.profile.{i}.0", 3, f"Well corner {i + 1}, across", "From the centreline.", 3.0, spread="well"),
                 plain(f"well.profile.{i}.1", 3, f"Well corner {i + 1}, depth", f"From the {edge}.", 1.5, spread="well",
                        sign=-1.0),
             ]  # fmt: skip
     return [
-        *(_yielding(one) for one in found),
-        shape("well.profile", 3, "Well profile", "Corner by corner, inside.", "well"),
+        *(_yielding(measure) for measure in made),
+        shape("well.profile", 3, "Well profile", "Measure each corner, inside.", "well"),
         plain("well.fillet_radius", 3, "Corner radius",
                "Slide a washer down until it rocks, or try coins or cards in the corner.", 1.5, spread="well",
                way="washer"),
-        plain("well.floor_rise", 3, "Floor slope", "A level fore and aft on the floor; up going forward counts as plus.", 0.5,
+        plain("well.floor_rise", 3, "Floor slope",
+               "Lay a level on the floor, fore and aft. Plus is a floor that rises forward.", 0.5,
                kind="angle", spread="rake"),
         plain("well.length", 3, "Length forward", "Along the floor, from the transom to the front.", 5.0),
-        plain("well.front_lean", 3, "Lean of the front", "From plumb; top further aft counts as plus.", 2.0, kind="angle",
+        plain("well.front_lean", 3, "Lean of the front", "From plumb. Plus is a top that leans aft.", 2.0, kind="angle",
                spread="rake"),
     ]  # fmt: skip
 
 
 def of_papers() -> list[Measure]:
-    """Return what the boat's plate and papers say; none of it has to be known."""
+    """Return the measures of the boat's capacity plate and papers. None has to be known."""
     return [
-        plain("boat.plate.power_kw", 5, "Plate, power", "On the boat's capacity plate, which comes before any rule.", 0.0,
+        plain("boat.plate.power_kw", 5, "Capacity plate, power", "From the boat's capacity plate. It comes before any rule.",
+               0.0,
                kind="power"),
-        plain("boat.plate.motor_mass", 5, "Plate, motor", "Heaviest motor that it allows, if it says.", 5.0, kind="mass"),
-        plain("boat.plate.total_mass", 5, "Plate, all in all", "Persons, motor and gear together on the plate.", 5.0,
+        plain("boat.plate.motor_mass", 5, "Capacity plate, motor", "The heaviest motor that it allows, if it says so.", 5.0,
                kind="mass"),
-        plain("boat.plate.persons_mass", 5, "Plate, persons", "Weight of persons on the plate.", 5.0, kind="mass", free=True),
-        plain("boat.length", 5, "Boat's length", "Over the deck in a straight line, no rails, brackets or handles.", 12.0),
-        plain("boat.beam", 5, "Boat's beam", "Between the outer sides at the widest, without rubbing strakes.", 12.0),
-        plain("boat.transom_width", 5, "Transom's width",
-               "At its widest; where that is under half the beam, the widest place of the hindmost quarter.", 12.0),
-        plain("boat.old_motor.power_kw", 5, "Old motor, power", "Of the motor that hung there before.", 0.0, kind="power",
-               free=True),
-        plain("boat.old_motor.mass", 5, "Old motor, mass", "Of the motor that hung there before, from its papers.", 5.0,
+        plain("boat.plate.total_mass", 5, "Capacity plate, total weight", "Persons, motor and gear together.", 5.0,
+               kind="mass"),
+        plain("boat.plate.persons_mass", 5, "Capacity plate, persons", "The weight of persons that it allows.", 5.0,
                kind="mass", free=True),
-        plain("boat.old_motor.centre_aft", 5, "Old motor, balance point", "How far aft of the transom it was.", 25.0,
+        plain("boat.length", 5, "Boat's length", "Over the deck in a straight line, without rails, brackets or handles.", 12.0),
+        plain("boat.beam", 5, "Boat's beam", "At the widest, from outside to outside, without rubbing strakes.", 12.0),
+        plain("boat.transom_width", 5, "Transom's width",
+               "At its widest. Is that under half the beam? Then take the widest place of the boat's last quarter.", 12.0),
+        plain("boat.old_motor.power_kw", 5, "Old motor, power", "Of the motor that the boat had before.", 0.0, kind="power",
+               free=True),
+        plain("boat.old_motor.mass", 5, "Old motor, weight", "Of the motor that the boat had before, from its papers.", 5.0,
+               kind="mass", free=True),
+        plain("boat.old_motor.centre_aft", 5, "Old motor, balance point", "How far aft of the transom its balance point was.",
+               25.0,
                free=True),
     ]  # fmt: skip
 
 
 def of_old_hole(design: Design, index: int) -> list[Measure]:
-    """Return what is measured of one old hole."""
+    """Return the measures of one old hole."""
     hole = design.old_holes[index]
     key = f"old_holes.{index}"
     across = plain(f"{key}.diameter", 4, f"{capital(hole.name)}, diameter", "Across the hole.", 0.5, way="calliper")
     plug = plain(f"{key}.plug_diameter", 4, f"{capital(hole.name)}, plug", "Across the plug.", 1.0)
     return [
-        plain(f"{key}.across", 4, f"{capital(hole.name)}, across", "From the centreline; starboard counts as plus.", 0.8,
+        plain(f"{key}.across", 4, f"{capital(hole.name)}, across", "From the centreline. Starboard is plus.", 0.8,
                edge=True, path=f"{key}.at.0"),
         plain(f"{key}.down", 4, f"{capital(hole.name)}, down", "From the top edge, along the face.", 0.8, sign=-1.0,
                edge=True, path=f"{key}.at.1"),
@@ -198,7 +208,7 @@ def of_old_hole(design: Design, index: int) -> list[Measure]:
 
 
 def floor_place(design: Design, side: int) -> float:
-    """Return the place athwart at which the floor is measured: under the lower bolt at port (-1) or starboard (1) [mm]."""
+    """Return how far from the centreline the floor is measured: under the lower bolt at port (-1) or starboard (1) [mm]."""
     for mount in design.mounts:
         if mount.bracket.lower is not None and mount.offset is not None:
             return mount.offset + side * mount.bracket.lower.half_spacing
@@ -348,7 +358,7 @@ _GIVES: dict[str, Give] = {
 
 
 def _yielding(measure: Measure) -> Measure:
-    """Return a measure of the transom or the well with the guesses that give way to it."""
+    """Return a measure of the transom or the well with the guesses that yield to it."""
     give = _GIVES.get(measure.key)
     if measure.key.startswith("well.profile.") and measure.key.endswith(".0"):
         give = partial(_corners_give, int(measure.key.split(".")[2]))

@@ -13,8 +13,10 @@ from geometry.design.edits import with_mount
 from geometry.design.hardware import HexSizes
 from geometry.design.measures import measures, put_path
 from geometry.design.starts import guess
+from geometry.design.trade_words import in_trade_words
 from geometry.design.units import format_length
 from geometry.tables import fasteners, materials
+from geometry.tables.capacity import LONGEST, MM_PER_FOOT
 from geometry.tables.friction import BANDS, band_of
 from geometry.tables.holes import clearance_holes
 from geometry.tables.known import MM_PER_INCH
@@ -97,23 +99,25 @@ def _at(options: tuple[str, ...], value: object) -> int:
 def _boat(design: Design) -> Iterator[Choice]:
     transom, well = design.transom, design.well
     cores, states = materials.core_names(), ("dry", "damp", "wet", "unknown")
-    yield Choice("transom.core", 1, "Core", "What an old hole, or a pilot, brings out.", tuple(map(_one, cores)),
+    yield Choice("transom.core", 1, "Core", "Look at the shavings from an old hole or a pilot hole.",
+                 tuple(_one(in_trade_words(core, design.units)) for core in cores),
                  _at(cores, transom.core), lambda i: _put(design, "transom.core", cores[i]))  # fmt: skip
-    yield Choice("transom.core_state", 1, "Core’s state", "Dry shavings are pale and crisp; dark and soft ones are wet.",
+    yield Choice("transom.core_state", 1, "Core’s state", "Dry shavings are pale and crisp. Wet ones are dark and soft.",
                  tuple(map(_one, states)), _at(states, transom.core_state),
                  lambda i: _put(design, "transom.core_state", states[i]))  # fmt: skip
     cut = transom.top_cut
     at = -1 if cut is None else {"square": 0, "level": 1}.get(cut, 2) if isinstance(cut, str) else 2
     cuts = (Option("square", "Square to the face"), Option("level", "Level"), Option("in degrees", "In degrees, measured"))
-    yield Choice("choice.top_cut", 2, "Top cut", "Bridge a square over the top: is it square to the face, or level?", cuts, at,
+    yield Choice("choice.top_cut", 2, "Top cut", "Lay a square over the top edge. Is the top square to the face, or level?",
+                 cuts, at,
                  partial(_with_cut, design), "" if at == 2 else "transom.top_cut")  # fmt: skip
     wells = (Option("none", "No well"), Option("a well", "A splash well"))
-    yield Choice("choice.well", 3, "Splash well", "Whatever has a floor behind the transom’s lower bolts.", wells,
+    yield Choice("choice.well", 3, "Splash well", "A splash well has a floor behind the transom’s lower bolts.", wells,
                  int(well is not None), lambda i: _with_well(design, there=i == 1))  # fmt: skip
     if well is not None:
         froms = ("inside top edge", "datum")
         yield Choice("well.well_from", 3, "Depths are from",
-                     "Where the tape’s end was held: at the inside top edge, or carried in level with the outside one.",
+                     "Where was the end of the tape? At the inside top edge, or level with the outside one.",
                      (Option("inside top edge", "The inside top edge"), Option("outside edge", "The outside top edge")),
                      _at(froms, well.well_from), lambda i: _put(design, "well.well_from", froms[i]))  # fmt: skip
 
@@ -138,10 +142,10 @@ def _holes(design: Design) -> Iterator[Choice]:
     for index, hole in enumerate(design.old_holes):
         name = hole.name[:1].upper() + hole.name[1:]
         yield Choice(f"old_holes.{index}.state", 4, f"{name}, state",
-                     "Filled is filler only, and counts as open; plugged is a glued plug that has cured.",
+                     "Filled means filler only, and counts as open. Plugged means a glued plug that has cured.",
                      tuple(_one(_HOLE_STATES[state]) for state in _HOLE_STATES), _at(tuple(_HOLE_STATES), hole.state),
                      partial(_with_state, design, index))  # fmt: skip
-        yield Choice(f"old_holes.{index}.reuse", 4, f"{name}, use again", "Whether a new hole is meant to take its place.",
+        yield Choice(f"old_holes.{index}.reuse", 4, f"{name}, use again", "Will a new bolt go through this old hole?",
                      (_one("no"), _one("yes")), int(hole.reuse),
                      partial(_with_reuse, design, index))  # fmt: skip
 
@@ -163,7 +167,7 @@ def _with_state(design: Design, index: int, at: int) -> Design:
 def _bracket(design: Design, mount: int) -> Choice:
     kinds = patterns.BRACKET_KINDS
     options = tuple(Option(*_BRACKETS[kind]) for kind in kinds)
-    how = "Count the holes and slots of the bracket in hand."
+    how = "Count the holes and slots of your bracket."
     if mount >= len(design.mounts):
         return Choice("choice.bracket", 5, "Bracket", how, options, -1, lambda i: additions.hang_motor(design, kinds[i]))
     at = kinds.index(patterns.kind_of(design.mounts[mount].bracket))
@@ -171,13 +175,20 @@ def _bracket(design: Design, mount: int) -> Choice:
                   lambda i: design if i == at else additions.set_bracket(design, mount, kinds[i]))  # fmt: skip
 
 
+def _short_boat(design: Design) -> str:
+    """Say how long a boat may be under the rule for a lost capacity plate: "20 ft", "6.1 m"."""
+    return f"{LONGEST / MM_PER_FOOT:g} ft" if design.units == "in" else f"{LONGEST / 1000:.1f} m"
+
+
 def _papers(design: Design) -> Iterator[Choice]:
-    """What the published rule asks of a boat whose plate is lost."""
+    """Yield the choices that the published rule asks for where the capacity plate is lost."""
     boat = design.boat
     kinds, steered = ("monohull", "other"), (None, False, True)
-    yield Choice("boat.kind", _MOTOR, "Hull", "The rule for a lost plate is for monohulls under 20 ft only.",
+    yield Choice("boat.kind", _MOTOR, "Hull",
+                 f"Without a capacity plate the rule is only for monohulls under {_short_boat(design)}.",
                  tuple(map(_one, kinds)), _at(kinds, boat.kind), lambda i: _put(design, "boat.kind", kinds[i]))  # fmt: skip
-    yield Choice("boat.remote_steering", _MOTOR, "Steering", "Remote: by wheel and cable or hose; a tiller is not.",
+    yield Choice("boat.remote_steering", _MOTOR, "Steering",
+                 "Remote means a wheel with a cable or hose. A tiller is not remote.",
                  (_one("not known"), _one("tiller"), _one("remote")), steered.index(boat.remote_steering),
                  lambda i: _put(design, "boat.remote_steering", steered[i]))  # fmt: skip
     yield Choice("boat.flat_bottom_hard_chines", _MOTOR, "Flat bottom, hard chines", "Both, as on a jon boat or a scow.",
@@ -204,11 +215,12 @@ def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
                  lambda i: design if bolts[i] == found.bolt
                  else _torque_guessed(put(_with_bolt(found, bolts[i]), "washer", "outside_washer", "nut", "head", "running"),
                                       f"{path}.torque"))  # fmt: skip
-    yield Choice(f"{path}.grade", 8, f"{side} grade", "As marked on the head; without a mark it may be soft.",
+    yield Choice(f"{path}.grade", 8, f"{side} grade", "As marked on the head. A bolt without a mark may be soft.",
                  tuple(map(_plain, grades)), _at(grades, found.grade),
                  lambda i: put(replace(found, grade=grades[i])))  # fmt: skip
     bands = tuple(BANDS)
-    yield Choice(f"{path}.friction", 8, f"{side} threads", "What is on them: the slipperier, the harder a torque pulls.",
+    yield Choice(f"{path}.friction", 8, f"{side} threads",
+                 "How slippery are they? The more slippery, the harder a torque pulls.",
                  tuple(Option(f"{word}, {BANDS[word][0]:g} to {BANDS[word][1]:g}", f"{word.capitalize()}: nut factor "
                               f"{BANDS[word][0]:g} to {BANDS[word][1]:g}, common practice") for word in bands),
                  _at(bands, band_of(*found.friction)), lambda i: put(replace(found, friction=BANDS[bands[i]])))  # fmt: skip
@@ -220,19 +232,20 @@ def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
     for field, what in (("washer", "washers"), ("outside_washer", "outer washers")):
         yield _washer(design, put, path, field, f"{side} {what}", found)
     cuts = (Option("whole", "Whole"), Option("cut flat", "Cut flat on the lower side"))
-    yield Choice(f"{path}.flat", 8, f"{side} washers’ edge", "A flat cut on the lower side sits closer to the floor.", cuts,
+    yield Choice(f"{path}.flat", 8, f"{side} washers’ edge", "A washer cut flat on its lower side can be closer to the floor.",
+                 cuts,
                  int(found.washer.flat_cut is not None), lambda i: put(_with_flat(found, cut=i == 1)))  # fmt: skip
     froms = tuple(_FROM)
-    yield Choice(f"{path}.inserted_from", 8, f"{side} bolts go in", "Which side the head is on, and whether there is room.",
+    yield Choice(f"{path}.inserted_from", 8, f"{side} bolts go in", "Which side is the head on?",
                  (_one("from outside"), Option("from inside", "From inside, the head in the well"),
                   Option("before hanging", "From outside, before the motor hangs")),
                  _at(froms, found.inserted_from), lambda i: put(replace(found, inserted_from=froms[i])))  # fmt: skip
-    tools = (_one("socket"), _one("ring spanner"), Option("none", "Neither"))
-    yield Choice(f"{path}.tool", 8, f"{side} nuts turned by", "What goes over the nut in the well.", tools,
+    tools = (_one("socket"), _one(in_trade_words("ring spanner", design.units)), Option("none", "Neither"))
+    yield Choice(f"{path}.tool", 8, f"{side} nuts turned by", "The tool that goes over the nut in the well.", tools,
                  0 if found.socket is not None else 1 if found.spanner is not None else 2,
                  partial(_with_tool, design, mount, pair))  # fmt: skip
-    plates = (_one("none"), Option("plate", "A plate under both washers"),
-              Option("plate, relieved", "A plate, its lower back edge relieved over the corner"))  # fmt: skip
+    plates = (_one("none"), Option("plain", "A backing plate under both washers"),
+              Option("relieved", "A backing plate, chamfered to clear the rounded corner"))  # fmt: skip
     plate = found.backing_plate
     yield Choice(f"{path}.plate", 8, f"{side} backing plate", "Shared by both bolts of the pair.", plates,
                  0 if plate is None else 2 if plate.relief[0] else 1, partial(_with_plate, design, mount, pair))  # fmt: skip

@@ -1,7 +1,7 @@
-"""One table of all that is measured, in the order in which a person with a tape goes round the boat.
+"""All measures of a design, in the order in which a person with a tape walks round the boat.
 
-Card, dimensions, readings, spreads, help and advice look things up here by key. What a measure is, and in which units it
-speaks: `measuring`.
+Card, dimensions, readings, spreads, help and advice look them up here by key. `measure.py` says what a measure is, and has
+its units.
 """
 
 from __future__ import annotations
@@ -36,24 +36,24 @@ def measures(design: Design) -> tuple[Measure, ...]:
 
 
 def _all(design: Design) -> tuple[Measure, ...]:
-    found = [*boat_measures.of_transom(design), *boat_measures.of_well(design), *boat_measures.of_papers()]
+    made = [*boat_measures.of_transom(design), *boat_measures.of_well(design), *boat_measures.of_papers()]
     for index in range(len(design.old_holes)):
-        found += boat_measures.of_old_hole(design, index)
+        made += boat_measures.of_old_hole(design, index)
     for index in range(len(design.mounts)):
-        found += motor_measures.of_mount(design, index)
-    return tuple(sorted(found, key=lambda measure: measure.section))
+        made += motor_measures.of_mount(design, index)
+    return tuple(sorted(made, key=lambda measure: measure.section))
 
 
 def measure(design: Design, key: str) -> Measure | None:
     """Return one measure by its key."""
-    return next((found for found in measures(design) if found.key == key), None)
+    return next((each for each in measures(design) if each.key == key), None)
 
 
 def name_of(design: Design, key: str) -> str:
-    """Return what a person calls the thing behind a key, for a sentence: what is `lacking` there, if anything is."""
-    found = measure(design, lacking(design, key))
-    if found is not None:
-        return found.name[0].lower() + found.name[1:]
+    """Return the name of a measure for the middle of a sentence; of a shape, the first corner that is `lacking`."""
+    named = measure(design, lacking(design, key))
+    if named is not None:
+        return named.name[0].lower() + named.name[1:]
     return key.rsplit(".", 1)[-1].replace("_", " ")
 
 
@@ -63,11 +63,11 @@ def told_by_numbers(key: str) -> bool:
 
 
 def lacking(design: Design, key: str) -> str:
-    """Return what to measure where a key is asked for: of a shape that is told by numbers the first that is not known."""
+    """Return the key of the measure to take for a key. Of a shape that has numbers, it is the first that is not known."""
     if not told_by_numbers(key):
         return key
-    told = (f"{key}.", *_PROFILE) if key == "well.profile" else (f"{key}.",)
-    return next((one.key for one in measures(design) if one.key.startswith(told) and one.get(design) is None), key)
+    parts = (f"{key}.", *_PROFILE) if key == "well.profile" else (f"{key}.",)
+    return next((each.key for each in measures(design) if each.key.startswith(parts) and each.get(design) is None), key)
 
 
 def guess_of(design: Design, measure: Measure) -> str:
@@ -80,9 +80,9 @@ def guess_of(design: Design, measure: Measure) -> str:
     return shape if whole is not None and whole.state == "guess" and told_by_numbers(shape) else ""
 
 
-def state_of(design: Design, found: Measure) -> Origin | Literal["not known"]:
-    """Return where a measure's value comes from; a value without a reading counts as measured."""
-    reading = design.readings.get(found.key)
-    if found.kind != "shape" and found.get(design) is None:
+def state_of(design: Design, measure: Measure) -> Origin | Literal["not known"]:
+    """Return the origin of a measure's value. A value without a reading counts as measured."""
+    reading = design.readings.get(measure.key)
+    if measure.kind != "shape" and measure.get(design) is None:
         return "not known"
     return reading.state if reading is not None else "measured"

@@ -1,4 +1,4 @@
-"""What is measured on one motor, its bracket and its hardware."""
+"""The measures of one motor: its bracket, its place and its hardware."""
 
 from __future__ import annotations
 
@@ -10,76 +10,96 @@ import msgspec
 from geometry.design.giving_way import in_order, is_guess, still_guessed, yielding
 from geometry.design.hole_words import HEIGHT
 from geometry.design.measure import NEEDED, Measure, at_path, capital, plain, put_path, shape
+from geometry.design.trade_words import in_trade_words
 from geometry.design.validity import CLOSE, NonsenseError, Number, above_zero, known, same_way
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
+    from geometry.design.units import Unit
     from geometry.design.validity import Points
 
 
 def of_mount(design: Design, index: int) -> list[Measure]:
-    """Return what is measured of one motor."""
+    """Return the measures of one motor."""
     mount, key = design.mounts[index], f"mounts.{index}"
-    found = [
+    made = [
         plain(f"{key}.leg", 5, "Shaft length", "From the bracket hook to the AV plate, motor upright.", 3.0),
-        plain(f"{key}.power_kw", 5, "Motor's power", "From the motor's plate or papers.", 0.0, kind="power"),
-        plain(f"{key}.mass", 5, "Motor's mass", "From the motor's plate or papers.", 5.0, kind="mass"),
-        plain(f"{key}.set_back", 5, "Set-back", "How far the bracket stands aft of the transom.", 5.0),
-        plain(f"{key}.offset", 6, "Offset", "Bracket's centre from the centreline; starboard counts as plus.", 0.8,
+        plain(f"{key}.power_kw", 5, "Motor's power", "From the motor's label or papers.", 0.0, kind="power"),
+        plain(f"{key}.mass", 5, "Motor's weight", "From the motor's label or papers.", 5.0, kind="mass"),
+        plain(f"{key}.set_back", 5, "Set-back", "How far the bracket is aft of the transom.", 5.0),
+        plain(f"{key}.offset", 6, "Offset", "From the centreline to the bracket's centre. Starboard is plus.", 0.8,
                free=True),
         *_bracket_corners(design, f"{key}.bracket.outline"),
     ]  # fmt: skip
     balance = plain(f"{key}.centre_aft", 5, "Balance point",
-                     "How far aft of the transom; 10 to 16 in is common, and 12 in stands for it while it is empty.",
-                     25.0)  # fmt: skip
+                    f"How far aft of the transom. {_usual_balance(design.units)}", 25.0)  # fmt: skip
     if mount.bracket.rows is None:
         held = mount.bracket
-        return [*found, balance, *_clamps(f"{key}.bracket", screws=held.clamp_screws is not None, jaw=held.jaw is not None)]
-    found += [
-        plain(f"{key}.bracket.rows.half_spacing", 5, "Upper holes, half spacing", "From the bracket's centre.", 0.4,
+        return [*made, balance, *_clamps(f"{key}.bracket", screws=held.clamp_screws is not None, jaw=held.jaw is not None)]
+    made += [
+        plain(f"{key}.bracket.rows.half_spacing", 5, "Upper holes, half spacing",
+               "From the bracket's centre to a hole: half of what is between the two.", 0.4,
                needed=True),
-        plain(f"{key}.bracket.rows.row0_depth", 5, "Top row below the saddle", "Centre of the top hole.", 0.8, needed=True),
-        plain(f"{key}.bracket.rows.pitch", 5, "Pitch of the rows", "Centre to centre.", 0.2, needed=True),
-        plain(f"{key}.bracket.rows.count", 5, "Number of rows", "Upper holes on one side.", 0, kind="count", needed=True),
-        plain(f"{key}.bracket.rows.pad_thickness", 5, "Upper pad", "Bracket's thickness at the upper holes.", 1.0,
+        plain(f"{key}.bracket.rows.row0_depth", 5, "Top hole below the bracket hook",
+               "From the bracket hook to the centre of the top hole.",
+               0.8, needed=True),
+        plain(f"{key}.bracket.rows.pitch", 5, "Pitch of the upper holes",
+               "From one hole to the next below it, centre to centre.",
+               0.2, needed=True),
+        plain(f"{key}.bracket.rows.count", 5, "Number of upper holes", "On one side of the bracket.", 0, kind="count",
+               needed=True),
+        plain(f"{key}.bracket.rows.pad_thickness", 5, "Bracket thickness at the upper holes", "How thick it is under the bolt.",
+               1.0,
                way="calliper"),
         plain(f"{key}.bracket.rows.diameter", 5, "Upper holes, diameter", "Across a hole of the bracket.", 0.2, way="calliper"),
-        plain(f"{key}.bracket.lower.half_spacing", 5, "Lower slots, half spacing", "From the bracket's centre.", 0.4,
+        plain(f"{key}.bracket.lower.half_spacing", 5, "Lower slots, half spacing",
+               "From the bracket's centre to a slot: half of what is between the two.", 0.4,
                needed=True),
-        plain(f"{key}.bracket.lower.pad_thickness", 5, "Lower pad", "Bracket's thickness at the lower slots.", 1.0,
+        plain(f"{key}.bracket.lower.pad_thickness", 5, "Bracket thickness at the lower slots",
+               "How thick it is under the bolt.", 1.0,
                way="calliper"),
         plain(f"{key}.bracket.lower.diameter", 5, "Lower slots, width", "Across a slot of the bracket.", 0.2, way="calliper"),
         plain(f"{key}.upper_at", 6, "Upper holes, down", "From the top edge, along the face, to the centre.", 0.8,
                sign=-1.0, free=True),
-        plain(f"{key}.upper_tilt", 6, "Upper tilt", "From square to the face; inner end up counts as plus.", 0.5,
+        plain(f"{key}.upper_tilt", 6, "Upper tilt", "From square to the face. Plus is an inner end that points up.", 0.5,
                kind="angle", spread="rake", free=True),
-        plain(f"{key}.drop", 7, "Drop", "Upper holes to lower holes, centre to centre, along the face.", 0.8, free=True),
+        plain(f"{key}.drop", 7, "Drop", "From the upper holes to the lower ones, centre to centre, along the face.", 0.8,
+               free=True),
         _height(f"{key}.row"),
-        plain(f"{key}.lower_tilt", 7, "Lower tilt", "From square to the face; inner end up counts as plus.", 0.5,
+        plain(f"{key}.lower_tilt", 7, "Lower tilt", "From square to the face. Plus is an inner end that points up.", 0.5,
                kind="angle", spread="rake", free=True),
     ]  # fmt: skip
     for number, _ in enumerate(mount.bracket.lower.slots if mount.bracket.lower else ()):
         slot = f"{key}.bracket.lower.slots.{number}"
-        found += in_order(
-            plain(f"{slot}.0", 5, f"Slot {number + 1}, highest", "Highest place of a bolt's centre, below the top row.", 0.4,
-                   needed=True),
-            plain(f"{slot}.1", 5, f"Slot {number + 1}, lowest", "Lowest place of a bolt's centre, below the top row.", 0.4,
-                   needed=True),
+        made += in_order(
+            plain(f"{slot}.0", 5, f"Slot {number + 1}, highest",
+                   "From the top hole to a bolt's highest place, by their centres.",
+                   0.4, needed=True),
+            plain(f"{slot}.1", 5, f"Slot {number + 1}, lowest", "From the top hole to a bolt's lowest place, by their centres.",
+                   0.4, needed=True),
         )
-    found += [
+    made += [
         balance,
-        plain(f"{key}.thrust", 5, "Thrust", "Of the propeller, held still; empty, it is reckoned from the power.", 0.0,
+        plain(f"{key}.thrust", 5, "Thrust",
+               "Of the propeller, with the boat held still. Leave it empty to calculate it from the power.", 0.0,
                kind="force", free=True),
-        plain(f"{key}.shock", 5, "Shock", "How many times its weight the motor pulls in a slam: 3 is our assumption, 5 rough.",
+        plain(f"{key}.shock", 5, "Shock",
+               "How many times its weight the motor pulls in a slam. Our assumption: 3, or 5 in rough water.",
                0.0, kind="number", free=True),
     ]  # fmt: skip
     for pair in ("upper", "lower"):
-        found += _hardware(design, f"{key}.{pair}_hardware", pair)
-    found += [
-        plain(f"{key}.bracket.room_aft.{pair}", 8, f"Room aft, {pair}", "Behind the bracket, along the bolt.", 5.0)
+        made += _hardware(design, f"{key}.{pair}_hardware", pair)
+    made += [
+        plain(f"{key}.bracket.room_aft.{pair}", 8, f"Room aft, {pair}", "Free room behind the bracket, along the bolt.", 5.0)
         for pair in ("upper", "lower") if mount.bracket.room_aft is not None
     ]  # fmt: skip
-    return found
+    return made
+
+
+def _usual_balance(unit: Unit) -> str:
+    """Say where the balance point usually is, and which place is used while it is not known."""
+    low, high, used = ((10, 16, "12 in") if unit == "in" else (250, 400, "305 mm"))
+    return f"{low} to {high} {unit} is common. While it is empty, {used} is used."
 
 
 def _height(key: str) -> Measure:
@@ -101,28 +121,28 @@ def _bracket_corners(design: Design, key: str) -> list[Measure]:
     """Return a bracket's outline, and its corners one by one; where both sides are alike those at starboard speak for both."""
     ring = at_path(design, key)
     twins = _twins(ring)
-    across = "From the bracket's centre; " + ("both sides are alike." if twins else "starboard counts as plus.")
-    found = [shape(key, 5, "Bracket outline", "Corner by corner, from the saddle.", "tape")]
-    told = [at for at, (u, _) in enumerate(ring) if not twins or u > -CLOSE]
-    for number, at in enumerate(told, start=1):
+    across = "From the bracket's centre. " + ("Both sides are alike." if twins else "Starboard is plus.")
+    made = [shape(key, 5, "Bracket outline", "Measure each corner from the bracket hook.", "tape")]
+    shown = [at for at, (u, _) in enumerate(ring) if not twins or u > -CLOSE]
+    for number, at in enumerate(shown, start=1):
         twin, name = twins.get(at), f"Bracket corner {number}"
         if twin != at:
-            one = plain(f"{key}.{at}.0", 5, f"{name}, across", across, 2.0)
-            found.append(_corner(one, key, at, twin, 0))
-        one = plain(f"{key}.{at}.1", 5, f"{name}, down", "From the saddle.", 2.0, sign=-1.0)
-        found.append(_corner(one, key, at, twin, 1))
-    return found
+            measure = plain(f"{key}.{at}.0", 5, f"{name}, across", across, 2.0)
+            made.append(_corner(measure, key, at, twin, 0))
+        measure = plain(f"{key}.{at}.1", 5, f"{name}, down", "From the bracket hook.", 2.0, sign=-1.0)
+        made.append(_corner(measure, key, at, twin, 1))
+    return made
 
 
-def _corner(one: Measure, key: str, at: int, twin: int | None, axis: int) -> Measure:
+def _corner(measure: Measure, key: str, at: int, twin: int | None, axis: int) -> Measure:
     put = partial(_with_corner, key, at, twin, axis)
-    return yielding(msgspec.structs.replace(one, set=put), partial(_others_give, key, at, axis))
+    return yielding(msgspec.structs.replace(measure, set=put), partial(_others_give, key, at, axis))
 
 
 def _others_give(key: str, at: int, axis: int, design: Design, value: float) -> Design:
     """Take the guessed corners of a bracket along with one of them, so that the bracket keeps its shape.
 
-    Outward or down: those as far or further, by as much. Back towards the saddle's middle: those on the way, by their share.
+    Outward or down: those as far or further, by as much. Back towards the bracket hook: those on the way, by their share.
     """
     ring = at_path(design, key)
     now = ring[at][axis] if axis == 0 else -ring[at][axis]
@@ -144,11 +164,11 @@ def _others_give(key: str, at: int, axis: int, design: Design, value: float) -> 
 
 def _twins(ring: Points) -> dict[int, int]:
     """Return each corner's mirror image within 1e-6 mm, itself on the centreline; empty where the two sides differ."""
-    found = {
+    twins = {
         at: other for at, (u, v) in enumerate(known(ring) or ()) for other, (x, y) in enumerate(known(ring) or ())
         if abs(x + u) <= CLOSE and abs(y - v) <= CLOSE
     }  # fmt: skip
-    return found if len(found) == len(ring) else {}
+    return twins if len(twins) == len(ring) else {}
 
 
 def _with_corner(key: str, at: int, twin: int | None, axis: int, design: Design, value: Number) -> Design:
@@ -167,20 +187,21 @@ def _with_corner(key: str, at: int, twin: int | None, axis: int, design: Design,
 
 
 def _clamps(key: str, *, screws: bool, jaw: bool) -> list[Measure]:
-    found = []
+    made = []
     if screws:
-        found += [
-            plain(f"{key}.clamp_screws.depth", 5, "Clamp screws, down", "From the saddle.", 2.0),
+        made += [
+            plain(f"{key}.clamp_screws.depth", 5, "Clamp screws, down", "From the bracket hook.", 2.0),
             plain(f"{key}.clamp_screws.half_spacing", 5, "Clamp screws, across", "From the bracket's centre.", 2.0),
-            plain(f"{key}.clamp_screws.pads.0", 5, "Outer pad", "Its thickness.", 1.0),
-            plain(f"{key}.clamp_screws.pads.1", 5, "Inner pad", "Its thickness.", 1.0),
+            plain(f"{key}.clamp_screws.pads.0", 5, "Outer pad", "Thickness of the pad between bracket and transom, outside.",
+                   1.0),
+            plain(f"{key}.clamp_screws.pads.1", 5, "Inner pad", "Thickness of the pad under the clamp screws, inside.", 1.0),
         ]
     if jaw:
-        found += in_order(
-            plain(f"{key}.jaw.0", 5, "Jaw, least", "Screws wholly in.", 1.0),
-            plain(f"{key}.jaw.1", 5, "Jaw, most", "Screws wholly out.", 1.0),
+        made += in_order(
+            plain(f"{key}.jaw.0", 5, "Jaw, least", "The opening with the screws all the way in.", 1.0),
+            plain(f"{key}.jaw.1", 5, "Jaw, most", "The opening with the screws all the way out.", 1.0),
         )
-    return found
+    return made
 
 
 _DECIDED = ("length", "washer.flat_cut", "hole", "backing_plate.relief.0", "backing_plate.relief.1")
@@ -189,15 +210,15 @@ _DECIDED = ("length", "washer.flat_cut", "hole", "backing_plate.relief.0", "back
 def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
     hardware = at_path(design, key)
     fields = [
-        ("hole", "hole", "Diameter drilled."),
+        ("hole", "hole", "The diameter that you drill."),
         ("washer.outer", "washer, outside", "Across the washer."),
         ("washer.inner", "washer, bore", "Across its hole."),
         ("washer.thickness", "washer, thickness", "By calipers, the thickest of them."),
         ("outside_washer.outer", "outer washer, outside", "Across the washer."),
         ("outside_washer.inner", "outer washer, bore", "Across its hole."),
         ("outside_washer.thickness", "outer washer, thickness", "By calipers."),
-        ("length", "bolt length", "Under the head to the end."),
-        ("washer.flat_cut", "washer, flat cut at", "From its centre to the cut."),
+        ("length", "bolt length", "From under the head to the end. Leave it empty, and Boltwell finds the next stock length."),
+        ("washer.flat_cut", "washer, flat cut at", "From the washer's centre to the cut."),
     ]
     if hardware.socket is not None:
         fields += [
@@ -206,8 +227,8 @@ def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
         ]
     if hardware.spanner is not None:
         fields += [
-            ("spanner.outer", "ring spanner, outside", "Across the ring."),
-            ("spanner.thickness", "ring spanner, thickness", "Of the ring."),
+            ("spanner.outer", in_trade_words("ring spanner, outside", design.units), "Across the ring."),
+            ("spanner.thickness", in_trade_words("ring spanner, thickness", design.units), "Of the ring."),
         ]
     if hardware.nut_sizes is not None:
         fields += [("nut_sizes.flats", "nut, flats", "Across flats."), ("nut_sizes.height", "nut, height", "With its insert.")]
@@ -216,30 +237,35 @@ def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
     if hardware.spacer is not None:
         fields += [("spacer.outer", "spacer, outside", "Across it."), ("spacer.length", "spacer, length", "End to end.")]
     if hardware.backing_plate is not None:
-        fields += [("backing_plate.thickness", "plate, thickness", "By calipers.")]
+        fields += [("backing_plate.thickness", "backing plate, thickness", "By calipers.")]
         if any(value != 0 for value in hardware.backing_plate.relief):
             fields += [
-                ("backing_plate.relief.0", "plate, relief up", "How far the chamfer goes up its back, from the lower edge."),
-                ("backing_plate.relief.1", "plate, relief through", "How far it goes into the thickness, at the lower edge."),
+                ("backing_plate.relief.0", "backing plate, relief up",
+                 "How far its chamfer goes up the back, from the lower edge."),
+                ("backing_plate.relief.1", "backing plate, relief through",
+                 "How far its chamfer goes into the thickness, at the lower edge."),
             ]
     shapes = [] if hardware.backing_plate is None else [
-        shape(f"{key}.backing_plate.outline", 8, f"{capital(pair)} plate", "Corner by corner, from its middle.", "tape"),
+        shape(f"{key}.backing_plate.outline", 8, f"{capital(pair)} backing plate", "Measure each corner from its middle.",
+              "tape"),
     ]
     return shapes + [
         plain(f"{key}.{field}", 8, f"{capital(pair)} {name}", how, 0.4, free=field in _DECIDED, way="calliper")
         for field, name, how in fields
     ] + [
-        plain(f"{key}.torque", 8, f"{capital(pair)} torque",
-               "Wrench torque by the motor's manual: what the wrench reads in the last pass, the lock nut's drag included.",
+        plain(f"{key}.torque", 8, f"{capital(pair)} wrench torque",
+               "From the motor's manual. The wrench reads it in the last pass, with the lock nut's drag in it.",
                0.0, kind="torque"),
         plain(f"{key}.running_torque", 8, f"{capital(pair)} lock nut drag",
-               "What the wrench reads while the nut runs on and clamps nothing. Empty: from none to the highest published.",
+               "The wrench reads it while the nut turns on and clamps nothing. Empty: from none to the highest published.",
                0.0, kind="torque", free=True),
         plain(f"{key}.friction.0", 8, f"{capital(pair)} friction, lowest",
-               "Nut factor: dry 0.20 to 0.30, lubricated 0.14 to 0.18, anti-seize 0.12 to 0.16, common practice.", 0.0,
+               "Nut factor, common practice: dry 0.20 to 0.30, lubricated 0.14 to 0.18, anti-seize 0.12 to 0.16.", 0.0,
                kind="number", free=True),
-        plain(f"{key}.friction.1", 8, f"{capital(pair)} friction, highest", "The same, at the most.", 0.0, kind="number",
+        plain(f"{key}.friction.1", 8, f"{capital(pair)} friction, highest", "The highest nut factor of the same threads.", 0.0,
+               kind="number",
                free=True),
-        plain(f"{key}.wedge", 8, f"{capital(pair)} wedge", "Angle that it takes up.", 0.5, kind="angle", spread="rake",
+        plain(f"{key}.wedge", 8, f"{capital(pair)} wedge", "The angle that the wedge takes up.", 0.5, kind="angle",
+               spread="rake",
                free=True)
     ]  # fmt: skip

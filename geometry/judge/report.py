@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.measures import lacking, name_of
+from geometry.design.trade_words import in_trade_words
 from geometry.design.units import format_angle, format_clearance, format_limit, format_reading
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import Finding, State, state_of
@@ -109,9 +110,10 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
             if outcome.value is None or least is None or advised is None:
                 raise TypeError(f"{check} gave neither a state nor a value with limits")
             state = state_of(outcome.value, least, advised)
+        text, remedy = (in_trade_words(said, self.design.units) for said in (outcome.text, outcome.remedy or ""))
         self.findings.append(
             Finding(
-                check, at, outcome.value, least, advised, unit, state, outcome.text, outcome.remedy,
+                check, at, outcome.value, least, advised, unit, state, text, remedy or None,
                 guesses=self.guesses(rests), rests=rests, mounts=mounts, missing=lacks,
                 against=outcome.against,
             )

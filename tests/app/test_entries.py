@@ -52,7 +52,7 @@ def test_what_may_stay_empty_is_emptied(key, empty):
 def test_an_emptied_torque_is_not_known_and_asked_for():
     emptied = typed(example_design(), TORQUE, "")
     assert at_path(emptied, TORQUE) is None
-    assert label(emptied, TORQUE) == "Lower torque to not known"
+    assert label(emptied, TORQUE) == "Lower wrench torque to not known"
     assert check(emptied).of("clamp", "main motor / lower port").missing == TORQUE
 
 

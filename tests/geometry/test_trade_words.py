@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
-import pytest
+from typing import TYPE_CHECKING
 
+import pytest
+from msgspec.structs import replace
+
+from geometry.decide.cures import cure
+from geometry.design.choices import choices
+from geometry.design.measures import measures, put_path
 from geometry.design.trade_words import PAIRS, in_trade_words
+from geometry.judge.check import check
+from tests.designs import example_design
+
+if TYPE_CHECKING:
+    from geometry.design.units import Unit
 
 BOTH = [
     ("Use a box-end wrench.", "Use a ring spanner."),
@@ -29,3 +40,27 @@ def test_a_text_takes_the_words_of_the_boats_unit(american: str, british: str) -
 def test_no_word_is_listed_twice() -> None:
     words = [word.lower() for pair in PAIRS for word in pair]
     assert len(words) == len(set(words)) == 2 * len(PAIRS)
+
+
+TOOL = "mounts.0.lower_hardware.tool"
+
+
+@pytest.mark.parametrize(
+    ("unit", "wrench", "metal"), [("in", "box-end wrench", "aluminum"), ("mm", "ring spanner", "aluminium")]
+)
+def test_card_findings_and_cures_use_them(unit: Unit, wrench: str, metal: str) -> None:
+    """A socket of 500 mm is too long for a well that is 450 mm long."""
+    boat = replace(example_design(), units=unit)
+    tools, cores = (next(choice for choice in choices(boat, 0) if choice.key == key) for key in (TOOL, "transom.core"))
+    assert f"{wrench[0].upper()}{wrench[1:]}" in [option.full for option in tools.options]
+    assert metal in [option.short for option in cores.options]
+    turned = tools.put(1)
+    assert f"Lower {wrench}, outside" in [measure.name for measure in measures(turned)]
+    checked = check(put_path(boat, "mounts.0.lower_hardware.socket.length", 500.0))
+    finding = checked.of("socket_room", "main motor / lower port")
+    assert finding is not None
+    assert f"a shorter socket or a {wrench}" in (finding.remedy or "")
+    made = cure(checked, finding)
+    assert made is not None
+    assert made.button == f"Use a {wrench}"
+    assert made.label == f"Lower nuts tightened with a {wrench}"

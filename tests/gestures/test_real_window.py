@@ -37,25 +37,26 @@ pytestmark = pytest.mark.skipif(
 
 SHAPES = ("Transom outline",)  # as the shape has them: confirmed, not typed
 READ = {  # name of the entry: what the tape or the papers say [in]; the others may stay as they are
-    "Rake": "14", "Thickness at the top": "2", "Thickness lower down": "2", "Lower thickness taken at": "10",
+    "Rake": "14", "Thickness at the top": "2", "Thickness lower down": "2", "Depth of the lower thickness": "10",
     "Transom height": "19 1/2", "Deadrise": "10", "Outer skin": "3/16", "Inner skin": "3/16",
     "Floor depth, port": "9", "Floor depth, starboard": "9", "Width at the floor": "20", "Width at the top": "20",
     "Corner radius": "1/2", "Floor slope": "0", "Length forward": "18", "Lean of the front": "0",
     "Shaft length": "20 1/4", "Set-back": "0", "Bracket corner 1, across": "7 1/2", "Bracket corner 1, down": "0",
     "Bracket corner 2, across": "7 1/2", "Bracket corner 2, down": "4 3/4", "Bracket corner 3, across": "6",
     "Bracket corner 3, down": "13 3/4", "Upper holes, half spacing": "6 7/16",
-    "Top row below the saddle": "2", "Pitch of the rows": "3/4", "Number of rows": "5", "Upper pad": "3/4",
-    "Upper holes, diameter": "17/32", "Lower slots, half spacing": "4 15/16", "Lower pad": "3/4",
+    "Top hole below the bracket hook": "2", "Pitch of the upper holes": "3/4", "Number of upper holes": "5",
+    "Bracket thickness at the upper holes": "3/4",
+    "Upper holes, diameter": "17/32", "Lower slots, half spacing": "4 15/16", "Bracket thickness at the lower slots": "3/4",
     "Lower slots, width": "17/32", "Slot 1, highest": "8", "Slot 1, lowest": "11", "Upper holes, down": "1 7/8",
-    "Row": "1",
+    "Motor’s height": "2",
 }  # fmt: skip
 BOLTS = {
     "washer, outside": "1 1/2", "washer, bore": "17/32", "washer, thickness": "0.109", "outer washer, outside": "1 3/8",
     "outer washer, bore": "17/32", "outer washer, thickness": "0.109", "bolt length": "3 3/4", "socket, outside": "1",
-    "socket, length": "2 1/2", "torque": "35",
+    "socket, length": "2 1/2", "wrench torque": "35",
 }  # fmt: skip
 READ |= {f"{pair} {name}": text for pair in ("Lower", "Upper") for name, text in BOLTS.items()}
-LAST = "Upper torque"
+LAST = "Upper wrench torque"
 
 
 class Person:
