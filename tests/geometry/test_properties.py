@@ -242,10 +242,11 @@ def test_without_any_one_number_of_random_boats(seed):
         ("mounts.0.upper_hardware.running_torque", set(), None),
         ("transom.skin_inside", {"pressure"}, "inner skin"),
         ("mounts.0.power_kw", set(), None),
-        ("mounts.0.bracket.lower.pad_thickness", {"length", "shank", "thread_end", "neighbour"}, "bracket thickness at the lower slots"),
+        ("mounts.0.bracket.lower.pad_thickness", {"length", "shank", "thread_end", "neighbour"},
+         "bracket thickness at the lower slots"),
         ("old_holes.0.at.0", {"old_hole"}, "old lower starboard, across"),
     ],
-)
+)  # fmt: skip
 def test_which_checks_a_missing_number_makes_unknown(path, unknown, named):
     checked = check(put_path(example_design(), path, None))
     found = [one for one in checked.findings if one.state == "unknown"]
