@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from app.commands.command import Command, UsageError, Words, design_of
-from app.commands.sheet_commands import SHEET_COMMANDS
+from app.commands.sheet_commands import sheet_commands
 from app.ui.error_messages import told
 from app.ui.terminal import each, tell, warn, wrapped
 from geometry.errors import OwnerError
@@ -54,7 +54,7 @@ def _run(words: list[str]) -> int:
 
         return run(Path(first))
     if first in ("--help", "-h", "help"):
-        tell(_help(*COMMANDS))
+        tell(_help(*commands()))
         return 0
     if first == "--version":
         from importlib.metadata import PackageNotFoundError, version
@@ -64,9 +64,9 @@ def _run(words: list[str]) -> int:
         except PackageNotFoundError:
             tell("boltwell, run from its checkout")
         return 0
-    command = next((one for one in COMMANDS if one.name == first), None)
+    command = next((command for command in commands() if command.name == first), None)
     if command is None:
-        names = ", ".join(one.name for one in COMMANDS)
+        names = ", ".join(command.name for command in commands())
         raise UsageError(f'Unknown command "{first}". Commands: {names}. For help, add --help.')
     if "--help" in rest or "-h" in rest:
         tell(_help(command))
@@ -181,5 +181,10 @@ COMMANDS = (
         "Where OUT exists already, nothing is saved. With --force a design there is replaced.",
         _fit, flags=("--json", "--force"), options=("--save",), needed=("FILE",),
     ),
-    *SHEET_COMMANDS,
 )  # fmt: skip
+"""The commands that make no sheet; each kind of sheet has its own."""
+
+
+def commands() -> tuple[Command, ...]:
+    """Return every command, in the order of the help."""
+    return (*COMMANDS, *sheet_commands())

@@ -11,7 +11,8 @@ from app.commands.reports import check_text
 from app.document.examples import demonstration
 from app.document.files import make_folder
 from app.document.outputs import refuse_to_replace, write_output
-from app.printing.print_jobs import how, shop_sheet, template, write_pdf
+from app.printing.print_jobs import how, write_pdf
+from app.printing.sheet_kinds import SHEET_KINDS
 from app.ui.dates import today
 from app.ui.terminal import tell, warn
 from app.window.screen import has_screen, why_no_window
@@ -39,8 +40,8 @@ def demo(folder: Path, *, window: bool, force: bool = False) -> int:
     checked, date = with_spreads(check(demonstration())), today()
     tell(check_text(checked))
     make_folder(folder)
-    write_pdf(folder / _NAMES[0], template(checked, how(checked, date)), "template", checked.design, date, force=force)
-    write_pdf(folder / _NAMES[1], shop_sheet(checked, date), "shop sheet", checked.design, date, force=force)
+    for name, kind in zip(_NAMES, (SHEET_KINDS["template"], SHEET_KINDS["shop"]), strict=False):
+        write_pdf(folder / name, kind.pages(checked, how(checked, date)), kind.what, checked.design, date, force=force)
     for name, page in zip(_NAMES[2:], view_pages(checked), strict=True):
         write_output(folder / name, png_bytes(page), force=force)
     tell(f"\nIn the folder {folder.absolute()}: {', '.join(_NAMES)}")

@@ -8,38 +8,55 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from app.commands.command import Command, UsageError, Words, checked_of, design_of, out_of
+from app.printing.sheet_kinds import SHEET_KINDS, usual_paper
 from app.ui.terminal import waiting, warn
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Iterable
 
+    from app.printing.sheet_kinds import SheetKind
     from geometry.judge.findings import Checked
-    from templates_out.drawing.marks import Page
     from templates_out.drawing.printer import Correction, Measured, Printing
 
 
-def _template(words: Words) -> int:
-    from app.printing.print_jobs import drawings, template, write_pdf
+def _make(words: Words, kind: SheetKind) -> int:
+    """Make one kind of sheet, and those that are asked for behind it."""
+    from app.printing.print_jobs import drawings, write_pdf
     from app.printing.sheet_set import keep
     from app.ui.dates import today
+    from geometry.judge.check import check
 
     out, design = out_of(words), design_of(words)
-    if _is_svg(out):
-        if words.bars or words.paper or words.printer or words.margin:
-            raise UsageError("An SVG is one sheet for a cutter. Leave out --paper, --margin, --bars and --printer.")
-        kinds = ("template", "inside") if words.inside else ("template",)
-        return _write_svgs(words, drawings(checked_of(design), today(), kinds))
-    with waiting("template: planning the sheets"):
-        checked, bars = checked_of(design), _bars(words.bars)
+    kinds = [kind, *(SHEET_KINDS[key] for key in kind.behind if getattr(words, key))]
+    if out.suffix.lower() == ".svg":
+        _refuse_svg(words, kind)
+        return _write_svgs(words, drawings(checked_of(design), today(), [each.key for each in kinds]))
+    with waiting(f"{kind.what}: planning the sheets"):
+        checked = checked_of(design) if kind.stamped else check(design)
+        bars = _bars(words.bars) if kind.takes_bars else None
         printing, taken = _printing(words, checked, bars)
-        pages = template(checked, printing, inside=words.inside)
+        pages = tuple(page for each in kinds for page in each.pages(checked, printing))
     if taken:
-        warn(f"template: {taken}")
-    write_pdf(out, pages, "template", design, today(), force=words.force)
-    if words.printer and bars is not None:
+        warn(f"{kind.what}: {taken}")
+    write_pdf(out, pages, kind.what, design, today(), force=words.force)
+    if bars is not None and words.printer:
         keep(words.printer, printing.paper, printing.correction)
     return 0
+
+
+def _refuse_svg(words: Words, kind: SheetKind) -> None:
+    """Refuse an SVG of what has none, and choices that only paper has.
+
+    Raises:
+        UsageError: it says which.
+    """
+    if kind.svgs is None:
+        raise UsageError(f"The {kind.what} can't be an SVG. Give --to a name that ends with .pdf.")
+    names = _options(kind)
+    if any(getattr(words, name.removeprefix("--")) for name in names):
+        listed = f"{', '.join(names[:-1])} and {names[-1]}"
+        raise UsageError(f"An SVG is one sheet for a cutter. Leave out {listed}.")
 
 
 def _printing(words: Words, checked: Checked, bars: Measured | None = None) -> tuple[Printing, str]:
@@ -48,11 +65,13 @@ def _printing(words: Words, checked: Checked, bars: Measured | None = None) -> t
     Raises:
         OwnerError: no such paper, no such margin, bars that call for no correction, or a printer that nothing is kept of.
     """
-    from app.printing.print_jobs import how, taken_words, usual_paper
+    from app.printing.print_jobs import how, taken_words
     from app.printing.sheet_set import margin_of
     from app.ui.dates import today
     from templates_out.drawing.printer import MARGIN
 
+    if not hasattr(words, "printer"):  # it is read, not laid on the boat
+        return how(checked, today()), ""
     paper = (words.paper or usual_paper(checked.design)).lower()
     margin = margin_of(words.margin, checked.design.units) if words.margin else MARGIN
     before = _kept(words.printer, paper, typed=bars is not None)
@@ -100,10 +119,6 @@ def _bars(text: str | None) -> tuple[float, float] | None:
     return parse_length(lengths[0], "mm"), parse_length(lengths[1], "mm")
 
 
-def _is_svg(out: Path) -> bool:
-    return out.suffix.lower() == ".svg"
-
-
 def _write_svgs(words: Words, found: Iterable[tuple[str, str]]) -> int:
     from app.printing.print_jobs import write_svgs
 
@@ -112,88 +127,28 @@ def _write_svgs(words: Words, found: Iterable[tuple[str, str]]) -> int:
     return 0
 
 
-def _full_scale(words: Words, what: str) -> int:
-    """Make one kind of paper that is printed at full scale."""
-    from app.printing import print_jobs as printing
-    from app.ui.dates import today
-
-    out, design = out_of(words), design_of(words)
-    if _is_svg(out):
-        if what != "backing plate":
-            raise UsageError(f"The {what} can't be an SVG. Give --to a name that ends with .pdf.")
-        return _write_svgs(words, printing.drawings(checked_of(design), today(), ("plate",)))
-    makers: dict[str, Callable[[Checked, Printing], tuple[Page, ...]]] = {
-        "page of bars": printing.bars_and_grid, "coupons": printing.coupons, "gauge": printing.gauge,
-        "backing plate": printing.plates,
-    }  # fmt: skip
-    with waiting(f"{what}: laying it out"):
-        checked = checked_of(design)
-        pages = makers[what](checked, _printing(words, checked)[0])
-    printing.write_pdf(out, pages, what, design, today(), force=words.force)
-    return 0
+def _options(kind: SheetKind) -> tuple[str, ...]:
+    """Return the names of the values that a command takes, in the order of its usage."""
+    if not kind.full_scale:
+        return ()
+    return ("--paper", *(("--bars",) if kind.takes_bars else ()), "--margin", "--printer")
 
 
-def _to_read(words: Words, what: str) -> int:
-    """Make the measuring sheet or the shop sheet."""
-    from app.printing.print_jobs import measuring_sheet, shop_sheet, write_pdf
-    from app.ui.dates import today
-
-    out, design = out_of(words), design_of(words)
-    with waiting(f"{what}: laying it out"):
-        date = today()
-        pages = measuring_sheet(design, date) if what == "measuring sheet" else shop_sheet(checked_of(design), date)
-    write_pdf(out, pages, what, design, date, force=words.force)
-    return 0
-
-
-_PAPER, _NAMES = "[--paper P] [--margin M] [--printer NAME] [--force]", ("--paper", "--margin", "--printer")
-_THERE = " A file that this program did not make is replaced only with --force. A design is never replaced."
-
-
-def _full_scale_command(name: str, what: str, does: str) -> Command:
-    run = partial(_full_scale, what=what)
+def _command(kind: SheetKind) -> Command:
+    """Return the command that makes one kind of sheet."""
+    flags = tuple(f"--{key}" for key in kind.behind)
+    paper, *others = [f"[{name} {_VALUES[name]}]" for name in _options(kind)] or [""]
+    usage = ("FILE --to OUT.pdf", paper, *(f"[{flag}]" for flag in flags), *others, "[--force]")
     return Command(
-        name, f"FILE --to OUT.pdf {_PAPER}", does + _THERE, run, flags=("--force",), options=_NAMES, needed=("FILE", "--to")
-    )
+        kind.command, " ".join(filter(None, usage)), kind.does + _THERE, partial(_make, kind=kind),
+        flags=(*flags, "--force"), options=_options(kind), needed=("FILE", "--to"),
+    )  # fmt: skip
 
 
-SHEET_COMMANDS = (
-    Command(
-        "template", "FILE --to OUT.pdf [--paper P] [--inside] [--bars ACROSS,UP] [--margin M] [--printer NAME] [--force]",
-        "Writes the full-scale paper template. P is letter, legal, tabloid, a4, a3, a2, roll24 or roll36. Without --paper it "
-        "is letter for a boat in inches, and a4 for a boat in millimetres. M is the printer's unprintable margin. "
-        "With --inside the sheets for the well's inner face follow, as seen looking aft. "
-        "ACROSS and UP are the measured lengths of the two bars on sheet A of the last print. They are in millimetres, or "
-        "have a unit. The new sheets are corrected by them. "
-        "With --printer the correction is kept under that name, and used again where no bars are given. Bars given with "
-        "--printer belong to a print corrected by it. Bars without --printer belong to a print without a correction. "
-        "Where OUT ends with .svg, it is one sheet in millimetres, with the inside sheet in a second file." + _THERE,
-        _template, flags=("--inside", "--force"), options=("--bars", *_NAMES), needed=("FILE", "--to"),
-    ),
-    _full_scale_command(
-        "bars", "page of bars",
-        "Writes a page of bars and a grid, to find out how far off the printer is before you print the template. Its bars are "
-        "as long as those of the template's sheet A. Give their measured lengths after --bars.",
-    ),
-    _full_scale_command(
-        "coupons", "coupons",
-        "Writes washers, sockets, nuts and corner cards at their real size, to cut out and try in the well.",
-    ),
-    _full_scale_command(
-        "gauge", "gauge", "Writes the drill-angle gauge and the drawing of a guide block, for each tilt in the design."
-    ),
-    _full_scale_command(
-        "plate", "backing plate",
-        "Writes the drawing of every backing plate at full scale. Where OUT ends with .svg, it is for a cutter, "
-        "in millimetres.",
-    ),
-    Command(
-        "measure", "FILE --to OUT.pdf [--force]",
-        "Writes the measuring sheet: each reading, how to take it, and a blank to fill in at the boat." + _THERE,
-        partial(_to_read, what="measuring sheet"), flags=("--force",), needed=("FILE", "--to"),
-    ),
-    Command(
-        "sheet", "FILE --to OUT.pdf [--force]", "Writes the shop sheet: holes, shopping list, order of work, torque." + _THERE,
-        partial(_to_read, what="shop sheet"), flags=("--force",), needed=("FILE", "--to"),
-    ),
-)  # fmt: skip
+def sheet_commands() -> tuple[Command, ...]:
+    """Return a command for each kind of sheet."""
+    return tuple(map(_command, SHEET_KINDS.values()))
+
+
+_VALUES = {"--paper": "P", "--bars": "ACROSS,UP", "--margin": "M", "--printer": "NAME"}
+_THERE = " A file that this program did not make is replaced only with --force. A design is never replaced."

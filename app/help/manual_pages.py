@@ -10,6 +10,7 @@ from functools import cache
 
 import msgspec
 
+from app.printing.sheet_kinds import SHEET_KINDS
 from assets import help_text
 
 NAMES = (
@@ -71,10 +72,15 @@ class Page(msgspec.Struct, frozen=True):
 
 def manual(keys: str = "") -> tuple[Page, ...]:
     """Return the pages; ``keys``, the shortcuts in Markdown, end the last one."""
-    texts = [help_text(name) for name in NAMES]
+    texts = [help_text(name).replace("{sheets}", _sheets()) for name in NAMES]
     titles = [text.partition("\n")[0].removeprefix("# ") for text in texts]
     on = (f"[Next: {title}]({name})" for name, title in zip(NAMES[1:], titles[1:], strict=True))
     return tuple(Page(name, f"{text}\n{end}\n") for name, text, end in zip(NAMES, texts, (*on, keys), strict=True))
+
+
+def _sheets() -> str:
+    """Return the list of all sheets in Markdown, each with what it is for."""
+    return "\n".join(f"- **{kind.title}.** {kind.says}" for kind in SHEET_KINDS.values())
 
 
 def slug(words: str) -> str:

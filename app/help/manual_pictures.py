@@ -209,7 +209,7 @@ def _printed() -> tuple[Page, Page]:
     from app.printing.sheet_set import Wish, sheet_set
     from app.ui.dates import today
 
-    wish = Wish("letter", turned="landscape", inside=False, shop=False, gauge=True)
+    wish = Wish("letter", turned="landscape", kinds=("template", "gauge"))
     made = sheet_set(boat(), wish, today())
     before = sum(group.count for group in made.groups if group.key != "gauge")
     return made.pages[0], made.pages[before]

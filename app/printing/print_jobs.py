@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 
 from app.document.outputs import refuse_to_replace, write_output
+from app.printing.sheet_kinds import SHEET_KINDS, usual_paper
 from app.ui.terminal import follow, warn
 from templates_out.drawing.printer import MARGIN, Correction, Printing
 
@@ -19,11 +20,6 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Page
     from templates_out.drawing.printer import Measured
-
-
-def usual_paper(design: Design) -> str:
-    """Return the paper that is at hand where lengths are measured as in ``design``."""
-    return "letter" if design.units == "in" else "a4"
 
 
 def how(
@@ -60,48 +56,8 @@ def taken_words(checked: Checked, printing: Printing, before: Correction) -> str
     return f"The bars are taken as read on a print corrected by {figures}."
 
 
-def template(checked: Checked, printing: Printing, *, inside: bool = False) -> tuple[Page, ...]:
-    """Return the template's sheets, and with ``inside`` the inside sheets behind them.
-
-    Raises:
-        OwnerError: there is nothing to drill, or no such paper.
-    """
-    from templates_out.pages.inside.inside_pages import inside_pages
-    from templates_out.pages.template.template_pages import template_pages
-
-    return template_pages(checked, printing) + (inside_pages(checked, printing) if inside else ())
-
-
-def bars_and_grid(checked: Checked, printing: Printing) -> tuple[Page, ...]:
-    """Return the page of bars and a grid, to find out what a printer is off."""
-    from templates_out.pages.bars.bars_page import bars_page
-
-    return (bars_page(checked, printing),)
-
-
-def coupons(checked: Checked, printing: Printing) -> tuple[Page, ...]:
-    """Return the coupons and fillet cards to try in the well."""
-    from templates_out.pages.coupons.coupon_pages import coupon_pages
-
-    return coupon_pages(checked.design, printing)
-
-
-def gauge(checked: Checked, printing: Printing) -> tuple[Page, ...]:
-    """Return the drill-angle gauge and the guide block for each tilt."""
-    from templates_out.pages.gauge.gauge_pages import gauge_pages
-
-    return gauge_pages(checked, printing)
-
-
-def plates(checked: Checked, printing: Printing) -> tuple[Page, ...]:
-    """Return the drawing of every backing plate."""
-    from templates_out.pages.plate.plate_pages import plate_pages
-
-    return plate_pages(checked, printing)
-
-
 def drawings(checked: Checked, date: datetime.date, kinds: Iterable[str]) -> Iterator[tuple[str, str]]:
-    """Yield a name and an SVG in millimetres for each drawing of these kinds: "template", "inside", "plate".
+    """Yield a name and an SVG in millimetres for each drawing of these kinds of sheets.
 
     Template and inside sheet are one sheet each, as large as it has to be.
 
@@ -109,33 +65,10 @@ def drawings(checked: Checked, date: datetime.date, kinds: Iterable[str]) -> Ite
         OwnerError: there is no such thing in the design, or one of its measurements is not known.
     """
     from templates_out.drawing.printer import WHOLE
-    from templates_out.drawing.svg import svg_text
-    from templates_out.pages.inside.inside_pages import inside_pages
-    from templates_out.pages.plate.plate_pages import plate_svgs
-    from templates_out.pages.template.template_pages import template_pages
 
-    printing = Printing(date, WHOLE.name)
-    for kind in kinds:
-        if kind == "plate":
-            yield from plate_svgs(checked, date)
-            continue
-        name, make = {"template": ("template", template_pages), "inside": ("inside sheet", inside_pages)}[kind]
-        for number, page in enumerate(make(checked, printing)):
-            yield f"{name}, to read" if number else name, svg_text(page)
-
-
-def measuring_sheet(design: Design, date: datetime.date) -> tuple[Page, ...]:
-    """Return the measuring sheet's pages, to carry to the boat."""
-    from templates_out.pages.measuring.measuring_pages import measuring_pages
-
-    return measuring_pages(design, date, paper=usual_paper(design))
-
-
-def shop_sheet(checked: Checked, date: datetime.date) -> tuple[Page, ...]:
-    """Return the shop sheet's pages."""
-    from templates_out.pages.shop.shop_pages import shop_pages
-
-    return shop_pages(checked, date, paper=usual_paper(checked.design))
+    for key in kinds:
+        if (svgs := SHEET_KINDS[key].svgs) is not None:
+            yield from svgs(checked, Printing(date, WHOLE.name))
 
 
 def svg_paths(out: Path, found: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:

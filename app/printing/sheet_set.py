@@ -8,16 +8,18 @@ import msgspec
 from msgspec.structs import replace
 
 from app.document.settings import Printer, printer, remember_printer
-from app.printing.print_jobs import taken_words, usual_paper
+from app.printing.print_jobs import taken_words
+from app.printing.sheet_kinds import SHEET_KINDS, on_paper, usual_paper
 from geometry.design.hole_words import number
 from geometry.design.units import Unit, format_length, parse_length
 from geometry.errors import OwnerError
-from templates_out.drawing.printer import MARGIN, MOST_OFF, Correction, Printing, Stretch, plain, refuse_uncorrected
+from templates_out.drawing.printer import MARGIN, MOST_OFF, Correction, Printing, Stretch, refuse_uncorrected
 
 if TYPE_CHECKING:
     import datetime
-    from collections.abc import Callable, Iterator
+    from collections.abc import Iterator
 
+    from app.printing.sheet_kinds import SheetKind
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Page
@@ -36,7 +38,7 @@ class Wish(msgspec.Struct, frozen=True):
         across, up: what the bars of sheet A read on the last print [mm]; None: not measured.
         printer: its name, "" where it has none. before: what the last print was corrected by; None: by nothing.
         correct: whether that correction is taken. known: names of printers that something is kept of.
-        template, inside, shop, coupons, gauge, plate, measuring, bars: which sheets are made.
+        kinds: which sheets are made, by their keys.
     """
 
     paper: str
@@ -48,30 +50,7 @@ class Wish(msgspec.Struct, frozen=True):
     before: Correction | None = None
     correct: bool = True
     known: tuple[str, ...] = ()
-    template: bool = True
-    inside: bool = True
-    shop: bool = True
-    coupons: bool = False
-    gauge: bool = False
-    plate: bool = False
-    measuring: bool = False
-    bars: bool = False
-
-    @property
-    def kinds(self) -> tuple[str, ...]:
-        """Which sheets are made, in the order in which they are printed."""
-        return tuple(key for key in SHEETS if getattr(self, key))
-
-
-SHEETS = {
-    "template": "Template", "inside": "Inside sheet", "shop": "Shop sheet", "coupons": "Coupons",
-    "gauge": "Drill-angle gauge", "plate": "Backing plate", "measuring": "Measuring sheet", "bars": "Bars and a grid",
-}  # fmt: skip
-"""Every kind of sheet and its name, in the order in which they are printed."""
-
-FULL_SCALE = ("template", "inside", "coupons", "gauge", "plate", "bars")
-DRAWN = ("template", "inside", "plate")
-"""What can be had as SVG as well."""
+    kinds: tuple[str, ...] = tuple(kind.key for kind in SHEET_KINDS.values() if kind.chosen)
 
 
 class Group(msgspec.Struct, frozen=True):
@@ -105,6 +84,11 @@ class SheetSet(msgspec.Struct, frozen=True):
 def first_wish(design: Design) -> Wish:
     """Return what is usual where lengths are measured as in ``design``."""
     return Wish(usual_paper(design))
+
+
+def with_kind(wish: Wish, key: str, *, on: bool) -> Wish:
+    """Return the wish with one kind of sheet, or without it."""
+    return replace(wish, kinds=tuple(kind for kind in SHEET_KINDS if (on if kind == key else kind in wish.kinds)))
 
 
 def kept(name: str, paper: str) -> Correction | None:
@@ -164,16 +148,12 @@ def making(checked: Checked, wish: Wish, date: datetime.date) -> Iterator[str | 
     lies = template_lying(checked, printing)
     pages: list[Page] = []
     groups: list[Group] = []
-    for key, make in _makers(checked, wish, printing):
-        yield SHEETS[key]
-        made = make()
+    for kind in (kind for kind in SHEET_KINDS.values() if kind.key in wish.kinds):
+        yield kind.title
+        made = kind.pages(checked, on_paper(kind, checked.design, printing)) if kind.there(checked.design) else ()
         pages += made
         if made:
-            columns = lies.plan.columns if key == "template" else min(4, max(2, len(made)))
-            if key == "inside":
-                columns = max(lies.plan.columns, 2)
-            title = "Template, laid as it is taped" if key == "template" else SHEETS[key]
-            groups.append(Group(key, title, columns, len(made)))
+            groups.append(_group(kind, len(made), lies.plan.columns))
     read = wish.across is not None or wish.up is not None
     taken = taken_words(checked, printing, _before(wish)) if read and _before(wish) != Correction() else ""
     yield SheetSet(
@@ -192,7 +172,8 @@ def _printing(checked: Checked, wish: Wish, date: datetime.date) -> Printing:
 
     printing = Printing(date, wish.paper, wish.margin, wish.turned, _before(wish), wish.printer)
     printing = replace(printing, correction=correction(checked, printing, (wish.across, wish.up)))
-    if printing.correction == Correction() and set(wish.kinds) & (set(FULL_SCALE) - {"bars"}):
+    kinds = [SHEET_KINDS[key] for key in wish.kinds]
+    if printing.correction == Correction() and any(kind.full_scale and not kind.finds_correction for kind in kinds):
         refuse_uncorrected(wish.before or Correction(), wish.printer)
     return printing
 
@@ -202,46 +183,15 @@ def _before(wish: Wish) -> Correction:
     return wish.before if wish.correct and wish.before is not None else Correction()
 
 
-def _makers(
-    checked: Checked, wish: Wish, printing: Printing
-) -> Iterator[tuple[str, Callable[[], tuple[Page, ...]]]]:
-    """Yield each kind of sheet that is wished for, with what makes its pages."""
-    from templates_out.pages.bars.bars_page import bars_page
-    from templates_out.pages.coupons.coupon_pages import coupon_pages
-    from templates_out.pages.gauge.gauge_pages import gauge_pages
-    from templates_out.pages.inside.inside_pages import inside_pages
-    from templates_out.pages.measuring.measuring_pages import measuring_pages
-    from templates_out.pages.plate.plate_pages import plate_pages
-    from templates_out.pages.shop.shop_pages import shop_pages
-    from templates_out.pages.template.template_pages import template_pages
-
-    design, date = checked.design, printing.date
-    reading = _for_reading(wish.paper, design)
-    # A correction holds for the paper that it was measured on.
-    upright = replace(printing if reading == wish.paper else plain(printing), paper=reading)
-    makers: dict[str, Callable[[], tuple[Page, ...]]] = {
-        "template": lambda: template_pages(checked, printing),
-        "inside": lambda: inside_pages(checked, printing),
-        "shop": lambda: shop_pages(checked, date, paper=reading),
-        "coupons": lambda: coupon_pages(design, upright),
-        "gauge": lambda: gauge_pages(checked, upright),
-        "plate": lambda: plate_pages(checked, printing) if has_plate(design) else (),
-        "measuring": lambda: measuring_pages(design, date, paper=reading),
-        "bars": lambda: (bars_page(checked, printing),),
-    }
-    for key in wish.kinds:
-        yield key, makers[key]
-
-
-def has_plate(design: Design) -> bool:
-    """Tell whether there is a backing plate to be made."""
-    pairs = ((mount.upper_hardware, mount.lower_hardware) for mount in design.mounts)
-    return any(hardware is not None and hardware.backing_plate is not None for pair in pairs for hardware in pair)
-
-
-def _for_reading(paper: str, design: Design) -> str:
-    """The shop sheet is read, not laid on the boat: it takes a page that a binder takes."""
-    return paper if paper in ("letter", "legal", "a4") else usual_paper(design)
+def _group(kind: SheetKind, count: int, columns: int) -> Group:
+    """Return how ``count`` pages of a kind are shown, where the template has so many columns."""
+    match kind.order:
+        case "as taped":
+            return Group(kind.key, f"{kind.title}, laid as it is taped", columns, count)
+        case "like the template":
+            return Group(kind.key, kind.title, max(columns, 2), count)
+        case "in a row":
+            return Group(kind.key, kind.title, min(4, max(2, count)), count)
 
 
 def plan_words(plan: Plan) -> str:

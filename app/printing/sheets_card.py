@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QMenu, QVBoxLayout, QWidge
 
 from app.entries.choice_lines import ActLine, PickButton
 from app.entries.entry import Field
-from app.printing.sheet_set import SHEETS, SheetSet, Wish, has_plate, margin_of, reason_words
+from app.printing.sheet_kinds import SHEET_KINDS
+from app.printing.sheet_set import SheetSet, Wish, margin_of, reason_words, with_kind
 from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Button, Tall, ground, hairline, recolour, scrolled, words
 from geometry.design.units import format_length, parse_length
@@ -68,7 +69,7 @@ class SheetsCard(QWidget):
         self.svg.clicked.connect(self.drawn)
         self._why = words(role="soft", wrap=True)
         self._problem = words(role="fouled", wrap=True)
-        self.boxes = {key: QCheckBox(title) for key, title in SHEETS.items()}
+        self.boxes = {key: QCheckBox(kind.title) for key, kind in SHEET_KINDS.items()}
         self._counts = {key: words(role="soft") for key in self.boxes}
         self._total = words(role="soft", size="small")
         self._place()
@@ -81,8 +82,8 @@ class SheetsCard(QWidget):
         ):  # fmt: skip
             field.typed.connect(lambda text, take=take: self._typed(take, text))
             field.gone_on.connect(field.focusNextChild)
-        for key in SHEETS:
-            self.boxes[key].toggled.connect(lambda on, key=key: self._ask(replace(self._wish, **{key: on})))
+        for key, box in self.boxes.items():
+            box.toggled.connect(lambda on, key=key: self._ask(with_kind(self._wish, key, on=on)))
 
     def _place(self) -> None:
         slip, bar = QWidget(), QWidget()
@@ -142,7 +143,8 @@ class SheetsCard(QWidget):
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show lengths in the design's unit; nothing is saved yet when the sheets are begun anew."""
         self._unit = checked.design.units
-        self.boxes["plate"].setEnabled(has_plate(checked.design))
+        for key, box in self.boxes.items():
+            box.setEnabled(SHEET_KINDS[key].there(checked.design))
         if not sight.sheets:
             self._saved = False
             self.open.hide()
@@ -201,7 +203,7 @@ class SheetsCard(QWidget):
         self.printer.setMaximumWidth(_NAME_WIDE)
         self.known.show_words({None: "none of them", **{name: name for name in wish.known}}, wish.printer or None)
         self._kept.setVisible(bool(wish.known))
-        for box, on in ((self.correct, wish.correct), *((self.boxes[key], getattr(wish, key)) for key in SHEETS)):
+        for box, on in ((self.correct, wish.correct), *((box, key in wish.kinds) for key, box in self.boxes.items())):
             box.blockSignals(True)
             box.setChecked(on)
             box.blockSignals(False)

@@ -9,7 +9,8 @@ from PySide6.QtCore import QObject, Signal
 
 from app.document.settings import printer_names
 from app.printing.page_maker import Made, PageMaker
-from app.printing.sheet_set import DRAWN, SheetSet, Wish, first_wish, has_plate, keep, kept
+from app.printing.sheet_kinds import SHEET_KINDS
+from app.printing.sheet_set import SheetSet, Wish, first_wish, keep, kept
 from app.ui.dates import today
 from geometry.errors import OwnerError
 
@@ -154,9 +155,9 @@ class SheetsMode(QObject):
             return
         self._drawings = path
         self._document.for_a_sheet()
-        there = has_plate(self._document.design)
-        kinds = tuple(key for key in DRAWN if key in self.wish.kinds and (there or key != "plate"))
-        self._maker.draw(self._document.checked, kinds or DRAWN[:1], today())
+        drawn = [kind for kind in SHEET_KINDS.values() if kind.svgs is not None and kind.there(self._document.design)]
+        chosen = [kind for kind in drawn if kind.key in self.wish.kinds] or drawn[:1]
+        self._maker.draw(self._document.checked, tuple(kind.key for kind in chosen), today())
 
     def show_file(self) -> None:
         """Open the saved file in the system's viewer."""

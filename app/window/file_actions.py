@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from PySide6.QtCore import QUrl
 
     from app.document.document import Document
+    from app.printing.sheet_kinds import SheetKind
     from app.ui.dialogs import Asking
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
@@ -180,11 +181,14 @@ class FileActions(QObject):
 
     # Sheets
 
-    def measuring_sheet(self) -> None:
-        """Ask where the measuring sheet goes, and write it."""
-        path = self._save_name("Save the measuring sheet", self._proposed(" measuring sheet.pdf"), _PAGES)
+    def sheet(self, key: str) -> None:
+        """Ask where one kind of sheet goes by itself, and write it."""
+        from app.printing.sheet_kinds import SHEET_KINDS
+
+        kind = SHEET_KINDS[key]
+        path = self._save_name(f"Save the {kind.what}", self._proposed(f" {kind.what}.pdf"), _PAGES)
         if path is not None:
-            self._try(lambda: self._measuring_sheet(path))
+            self._try(lambda: self._sheet(kind, path))
 
     def sheets_name(self) -> Path | None:
         """Ask where all sheets together go; None where the person thinks better of it."""
@@ -221,15 +225,17 @@ class FileActions(QObject):
         if not self._asking.show_file(path):
             self.said.emit(f"Nothing here opens a PDF. It lies in {path}.")
 
-    def _measuring_sheet(self, path: Path) -> None:
-        from app.printing.print_jobs import measuring_sheet
+    def _sheet(self, kind: SheetKind, path: Path) -> None:
+        from app.printing.sheet_kinds import pages_of, usual_paper
         from templates_out.drawing.pdf import write_pdf
+        from templates_out.drawing.printer import Printing
 
         self._document.for_a_sheet()
-        pages = measuring_sheet(self._document.design, today())
+        design = self._document.design
+        pages = pages_of(kind, self._document.checked, Printing(today(), usual_paper(design)))
         count = f"{len(pages)} {'page' if len(pages) == 1 else 'pages'}"
-        self._target = path, f"Measuring sheet: {count} in {path.name}"
-        self._slices.start(write_pdf(pages, f"{self._document.design.name}: measuring sheet", today()))
+        self._target = path, f"{kind.title}: {count} in {path.name}"
+        self._slices.start(write_pdf(pages, f"{design.name}: {kind.what}", today()))
 
     def _write(self, raw: bytes) -> None:
         if self._target is None:

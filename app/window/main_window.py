@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -140,7 +140,7 @@ class MainWindow(QMainWindow):
         self.doors.said.connect(self.foot.say)
         self.doors.saved.connect(self.foot.show_saved)
         self.card.said.connect(self.foot.say)
-        self.card.measuring.connect(self.doors.measuring_sheet)
+        self.card.measuring.connect(partial(self.doors.sheet, "measuring"))
         self.doors.settling.connect(self.card.settle)
         self.doors.arrived.connect(self.show_board)
         self.doors.arrived.connect(self.hint.hide)

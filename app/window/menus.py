@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtGui import QKeySequence
 
 from app.document.settings import recent_boats, remember
+from app.printing.sheet_kinds import SHEET_KINDS
 from app.ui import deciding_modes as deciding
 from app.ui.apostrophes import curly
 from app.ui.theme import dress, is_dark
@@ -167,7 +168,10 @@ def records(window: MenuWindow) -> tuple[Record, ...]:
                    lambda: not document.sight.sheets and not deciding.clamps_on(document.design), icon="sheets"),
             Record("&Sheets", said("&Back to the drawing"), None, window.leave_sheets, lambda: document.sight.sheets),
             rule("&Sheets"),
-            Record("&Sheets", said("&Measuring sheet…"), None, doors.measuring_sheet, icon="measuring-sheet"),
+            *(
+                Record("&Sheets", said(kind.menu), None, partial(doors.sheet, kind.key), icon=kind.icon)
+                for kind in SHEET_KINDS.values() if kind.menu
+            ),
         ),
         Record("&Help", said("&Manual"), _STANDARD.HelpContents, window.show_manual, icon="manual"),
         Record("&Help", said("&Keys"), None, window.show_keys, icon="keys"),

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.commands.command_line import COMMANDS, main
+from app.commands.command_line import commands, main
 from geometry.decide.ladder import ladders
 from geometry.design.design_text import from_text, to_text
 from geometry.doubt.spreads import with_spreads
@@ -315,11 +315,11 @@ def test_any_words_end_with_one_sentence_or_with_help(first, rest):
 def test_help_names_every_command_and_no_other(capsys):
     assert main(["--help"]) == 0
     told = capsys.readouterr().out
-    assert re.findall(r"^boltwell (\w+)", told, re.MULTILINE) == [one.name for one in COMMANDS]
-    assert [one.name for one in COMMANDS] == [
-        "demo", "check", "rows", "fit", "template", "bars", "coupons", "gauge", "plate", "measure", "sheet",
+    assert re.findall(r"^boltwell (\w+)", told, re.MULTILINE) == [command.name for command in commands()]
+    assert [command.name for command in commands()] == [
+        "demo", "check", "rows", "fit", "template", "inside", "sheet", "coupons", "gauge", "plate", "measure", "bars",
     ]  # fmt: skip
-    for command in COMMANDS:
+    for command in commands():
         assert main([command.name, "--help"]) == 0
         assert capsys.readouterr().out.startswith(command.usage)
 

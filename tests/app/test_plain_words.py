@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from app.commands.command_line import COMMANDS, main
+from app.commands.command_line import commands, main
 from app.help.shortcut_list import HAND
 from app.ui.deciding_modes import DOORS
 from tests.plain_words import MOST_WORDS, faults, length, paragraphs, sentences, strings
@@ -57,7 +57,7 @@ def test_the_modules_say_something() -> None:
 
 
 def test_help_of_every_command_is_plain(capsys: pytest.CaptureFixture[str]) -> None:
-    for command in COMMANDS:
+    for command in commands():
         assert faults(command.does) == [], command.name
         assert main([command.name, "--help"]) == 0
     assert capsys.readouterr().err == ""

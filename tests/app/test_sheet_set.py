@@ -5,13 +5,13 @@ import datetime
 import pytest
 from msgspec.structs import replace
 
-from app.printing.sheet_set import SHEETS, Wish, first_wish, has_plate, sheet_set
+from app.printing.sheet_kinds import SHEET_KINDS, has_plate
+from app.printing.sheet_set import Wish, first_wish, sheet_set
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.judge.check import check
 
 DAY = datetime.date(2026, 1, 1)
-EVERYTHING = {key: True for key in SHEETS if key != "template"}
 
 
 def boat(name):
@@ -22,15 +22,15 @@ def boat(name):
 def test_every_kind_of_sheet_can_be_had_together(name, plates):
     checked = boat(name)
     assert has_plate(checked.design) == plates
-    found = sheet_set(checked, replace(first_wish(checked.design), **EVERYTHING), DAY)
+    found = sheet_set(checked, replace(first_wish(checked.design), kinds=tuple(SHEET_KINDS)), DAY)
     kinds = [group.key for group in found.groups]
-    assert kinds == [key for key in SHEETS if plates or key != "plate"]
+    assert kinds == [key for key in SHEET_KINDS if plates or key != "plate"]
     assert all(group.count > 0 for group in found.groups)
     assert sum(group.count for group in found.groups) == len(found.pages)
 
 
 def test_the_template_alone_is_never_left_out():
     checked = boat("shallow-well-skiff")
-    found = sheet_set(checked, Wish("letter", inside=False, shop=False), DAY)
+    found = sheet_set(checked, Wish("letter", kinds=("template",)), DAY)
     assert [group.key for group in found.groups] == ["template"]
     assert len(found.pages) == len(found.plan.tiles)

@@ -13,7 +13,8 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 import assets
-from app.printing.sheet_set import SHEETS, SheetSet, Wish, making
+from app.printing.sheet_kinds import SHEET_KINDS
+from app.printing.sheet_set import SheetSet, Wish, making
 from geometry.design.design_text import from_text
 from geometry.judge.check import check
 from templates_out.drawing.fonts import font_name
@@ -99,8 +100,7 @@ def test_the_templates_pdf_against_bare_reportlab():
 def test_the_whole_set_of_papers_takes_less_than_two_seconds_and_tells_how_far_it_is():
     """Every kind of sheet of the demonstration boat, planned and written; and no step of it takes a second."""
     checked = check(from_text(assets.design_text("shallow-well-skiff")))
-    wish = Wish("letter", coupons=True, gauge=True, plate=True, measuring=True, bars=True)
-    assert all(getattr(wish, key) for key in SHEETS)
+    wish = Wish("letter", kinds=tuple(SHEET_KINDS))
     steps: list[float] = []
     started = last = time.process_time()
     pages: tuple[Page, ...] = ()

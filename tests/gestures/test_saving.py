@@ -102,7 +102,7 @@ def test_a_file_that_is_no_design_stays_even_where_it_may_go(window: MainWindow,
 
 ASKS: dict[str, Callable[[MainWindow], Path | None]] = {
     "sheets": lambda window: window.doors.sheets_name(),
-    "measuring sheet": lambda window: window.doors.measuring_sheet(),
+    "measuring sheet": lambda window: window.doors.sheet("measuring"),
 }
 
 

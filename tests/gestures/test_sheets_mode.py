@@ -375,7 +375,7 @@ def test_the_plan_and_the_checks_in_words(fitting: Design) -> None:
     assert taped_words(found) == (
         "Measure upper to upper 12 7/8 in, lower to lower 9 7/8 in, both diagonals 13 3/32 in."
     )
-    metric = sheet_set(check(set_units(fitting, "mm")), Wish("a4", shop=False, inside=False), today())
+    metric = sheet_set(check(set_units(fitting, "mm")), Wish("a4", kinds=("template",)), today())
     assert "both diagonals 332.8 mm" in taped_words(metric)
 
 

@@ -281,7 +281,7 @@ def test_closing_without_a_change_asks_nothing(window: MainWindow, kept: Path) -
 def test_the_measuring_sheet_by_itself(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     answers = Answers(kept / "x")
     doors(window, answers)
-    window.doors.measuring_sheet()
+    window.doors.sheet("measuring")
     qtbot.waitUntil(lambda: len(list(kept.glob("*.pdf"))) == 1)
     assert next(kept.glob("* measuring sheet.pdf")).read_bytes().startswith(b"%PDF-1.7")
     assert window.foot.said.startswith("Measuring sheet: ")

@@ -8,6 +8,7 @@ import pikepdf
 import pytest
 from msgspec.structs import replace
 
+from app.printing.sheet_kinds import SHEET_KINDS
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.tables.papers import paper_names
@@ -102,23 +103,24 @@ def test_two_readers_find_every_mark_of_every_boat(kind: str, name: str) -> None
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_same_design_and_date_give_the_same_bytes(kind: str) -> None:
     design = boat("thrice-drilled-runabout")
-    assert printed(KINDS[kind](cleared(design), on("a4"))) == printed(pages_of(kind, "thrice-drilled-runabout", "a4"))
+    again = SHEET_KINDS[kind].pages(cleared(design), on("a4"))
+    assert printed(again) == printed(pages_of(kind, "thrice-drilled-runabout", "a4"))
 
 
 @pytest.mark.parametrize("kind", [kind for kind in KINDS if kind not in (*TO_READ, "plate")])
 def test_a_motor_that_clamps_on_has_nothing_to_drill_by(kind: str) -> None:
     design = replace(example_design(), mounts=(clamp_on_mount(),))
     with pytest.raises(OwnerError, match="no bolts") as caught:
-        KINDS[kind](check(design), on())
+        SHEET_KINDS[kind].pages(check(design), on())
     assert "\n" not in str(caught.value)
     with pytest.raises(OwnerError, match=r"No motor hangs on this boat yet, so .* Hang one first"):
-        KINDS[kind](check(replace(design, mounts=())), on())
+        SHEET_KINDS[kind].pages(check(replace(design, mounts=())), on())
 
 
 @pytest.mark.parametrize("kind", ["template", "inside", "coupons", "gauge", "bars"])
 def test_a_margin_that_leaves_too_little_is_one_sentence(kind: str) -> None:
     with pytest.raises(OwnerError, match="margin of 60 mm") as caught:
-        KINDS[kind](cleared(example_design()), on(margin=60.0))
+        SHEET_KINDS[kind].pages(cleared(example_design()), on(margin=60.0))
     assert "\n" not in str(caught.value)
 
 
@@ -177,6 +179,6 @@ def test_every_sheet_says_from_where_it_is_seen_and_every_seam_can_be_checked(ki
 @pytest.mark.parametrize("name", BOATS)
 @pytest.mark.parametrize("kind", [kind for kind in KINDS if kind not in TO_READ])
 def test_what_a_correction_says_has_its_place_too(kind: str, name: str, paper: str) -> None:
-    for page in KINDS[kind](cleared(boat(name)), on(paper, correction=Correction(1.0071, 0.9962, (0.0017, 0.001)))):
+    for page in SHEET_KINDS[kind].pages(cleared(boat(name)), on(paper, correction=Correction(1.0071, 0.9962, (0.0017, 0.001)))):
         assert_legible(page)
         assert "no drawing" in said(page) or "Corrected for your printer" in said(page)

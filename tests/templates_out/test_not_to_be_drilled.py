@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from functools import cache
+from functools import cache, partial
 from random import Random
 from xml.etree import ElementTree as Tree
 
@@ -13,6 +13,7 @@ from msgspec.structs import replace
 
 import templates_out.layout.stamp as gate
 from app.printing.print_jobs import drawings
+from app.printing.sheet_kinds import SHEET_KINDS
 from assets import design_text
 from geometry.design.design import Design, Reading
 from geometry.design.design_text import from_text
@@ -28,12 +29,7 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import CROSSED, Circle, Line, Page, Path, Text
 from templates_out.drawing.transforms import text_box
 from templates_out.layout.blocks import reason_lines
-from templates_out.pages.coupons.coupon_pages import coupon_pages
-from templates_out.pages.gauge.gauge_pages import gauge_pages
 from templates_out.pages.inside.inside_pages import inside_pages
-from templates_out.pages.measuring.measuring_pages import measuring_pages
-from templates_out.pages.plate.plate_pages import plate_pages
-from templates_out.pages.shop.shop_pages import shop_pages
 from templates_out.pages.template.template_pages import template_pages
 from tests.designs import changed, example_design, random_design, roomy
 from tests.readers import read_with_pdfium, texts
@@ -42,13 +38,13 @@ from tests.templates_out.test_plate import plate
 
 SVG = "{http://www.w3.org/2000/svg}"
 BOX = ((-152.4, -22.0), (152.4, -22.0), (152.4, 38.1), (-152.4, 38.1))
-PAGES: dict[str, Callable[[Checked], tuple[Page, ...]]] = {
-    "template": lambda checked: template_pages(checked, on()),
-    "inside sheet": lambda checked: inside_pages(checked, on()),
-    "shop sheet": lambda checked: shop_pages(checked, DAY),
-    "gauge and guide block": lambda checked: gauge_pages(checked, on()),
-    "backing plate": lambda checked: plate_pages(checked, on()),
-}
+DRAWN = tuple(key for key, kind in SHEET_KINDS.items() if kind.svgs)
+STAMPED = tuple(key for key, kind in SHEET_KINDS.items() if kind.stamped)
+
+
+def pages_of(key: str, checked: Checked) -> tuple[Page, ...]:
+    """One kind of sheet, on the usual paper."""
+    return SHEET_KINDS[key].pages(checked, on())
 
 
 def plated(**values: object) -> Design:
@@ -86,40 +82,40 @@ def plain(text: str) -> str:
 
 
 def test_a_stamped_template_names_no_drill() -> None:
-    stamped, good = (" ".join(map(said, PAGES["template"](checked_of(name)))) for name in ("fouled", "may be drilled"))
+    stamped, good = (" ".join(map(said, pages_of("template", checked_of(name)))) for name in ("fouled", "may be drilled"))
     for words in ("final 17/32 in", "pilot 1/8", "SQUARE TO THE FACE"):
         assert words in good
         assert words not in stamped
 
 
-@pytest.mark.parametrize("kind", PAGES)
+@pytest.mark.parametrize("kind", STAMPED)
 def test_what_may_be_drilled_is_not_stamped(kind: str) -> None:
     checked = checked_of("may be drilled")
     assert drillable(checked).answer == "yes"
-    pages = PAGES[kind](checked)
+    pages = pages_of(kind, checked)
     assert not [page.name for page in pages if page.warning]
     assert "NOT TO BE DRILLED" not in " ".join(texts(printed(pages)))
     assert not [m for page in pages for m in page.marks if m.part.endswith(CROSSED)]
 
 
-@pytest.mark.parametrize("kind", PAGES)
+@pytest.mark.parametrize("kind", STAMPED)
 @pytest.mark.parametrize("name", NOT_TO_BE)
 def test_each_page_of_each_kind_is_stamped_with_the_reason(name: str, kind: str) -> None:
     """Read back from the file. The words are those that the window and the command give: a later shop page names page 1."""
     checked = checked_of(name)
     answered = drillable(checked)
     assert answered.answer == "no"
-    pages = PAGES[kind](checked)
+    pages = pages_of(kind, checked)
     for number, words in enumerate(texts(printed(pages))):
         assert "NOT TO BE DRILLED" in words
         told = plain(words)
-        later = kind == "shop sheet" and number
+        later = kind == "shop" and number
         assert ("why: page 1" if later else plain(answered.why_not)[:40]) in told
-    if kind != "shop sheet":
+    if kind != "shop":
         assert all(any(m.part.endswith(CROSSED) for m in page.marks) for page in pages[:1])
     for page in pages:
         assert page.warning == f"NOT TO BE DRILLED. {answered.why_not}"
-        if kind == "gauge and guide block":
+        if kind == "gauge":
             assert_legible(page)
 
 
@@ -128,7 +124,7 @@ def test_each_drawing_for_a_cutter_has_a_layer_with_the_warning(name: str) -> No
     """Read by the standard library's XML parser: description, layer with a title, band and cross as lines without fill."""
     checked = checked_of(name)
     reason = drillable(checked).why_not
-    made = dict(drawings(checked, DAY, ("template", "inside", "plate")))
+    made = dict(drawings(checked, DAY, DRAWN))
     assert {"template", "inside sheet", "backing plate, lower pair"} <= set(made)
     for title, text in made.items():
         root = Tree.fromstring(text)
@@ -165,25 +161,27 @@ def test_the_cross_of_a_plate_for_a_cutter_goes_over_the_plate() -> None:
 
 
 def test_a_drawing_that_may_be_cut_has_no_warning() -> None:
-    for _, text in drawings(checked_of("may be drilled"), DAY, ("template", "inside", "plate")):
+    for _, text in drawings(checked_of("may be drilled"), DAY, DRAWN):
         root = Tree.fromstring(text)
         assert root.find(f"{SVG}desc") is None
         assert not list(root.iter(f"{SVG}g"))
         assert "NOT TO BE" not in text
 
 
-def test_coupons_and_measuring_sheet_may_always_be_printed() -> None:
-    design = plated(mounts__0__drop=203.2, mounts__0__row=1)
-    pages = (*coupon_pages(design, on()), *measuring_pages(design, DAY))
-    assert "NOT TO BE" not in " ".join(map(said, pages))
+def test_coupons_bars_and_measuring_sheet_may_always_be_printed() -> None:
+    checked = check(plated(mounts__0__drop=203.2, mounts__0__row=1))
+    free = {key for key in SHEET_KINDS if key not in STAMPED}
+    assert free == {"coupons", "measuring", "bars"}
+    for key in free:
+        assert "NOT TO BE" not in " ".join(map(said, pages_of(key, checked)))
 
 
 def test_whatever_the_gate_says_but_yes_is_stamped(monkeypatch: pytest.MonkeyPatch) -> None:
     """No sheet knows yet what to show of "pilot only": until one does, it is stamped, with a reason of its own."""
     monkeypatch.setattr(gate, "drillable", lambda _checked: Drillable("pilot only", ()))
     checked = checked_of("may be drilled")
-    for make in PAGES.values():
-        assert all("NOT TO BE DRILLED" in words for words in texts(printed(make(checked))))
+    for kind in STAMPED:
+        assert all("NOT TO BE DRILLED" in words for words in texts(printed(pages_of(kind, checked))))
 
 
 def lessened(rng: Random) -> Iterator[Design]:
@@ -211,7 +209,7 @@ def test_with_any_reading_taken_away_every_output_agrees_with_the_gate(seed: int
     for design in lessened(Random(seed)):
         checked = with_spreads(check(design))
         answer = drillable(checked).answer
-        for make in (PAGES["shop sheet"], PAGES["gauge and guide block"], lambda one: template_pages(one, on("roll36"))):
+        for make in (partial(pages_of, "shop"), partial(pages_of, "gauge"), lambda one: template_pages(one, on("roll36"))):
             try:
                 pages = make(checked)
             except OwnerError:
