@@ -16,7 +16,6 @@ from geometry.design.patterns import backing_plate
 from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
 from geometry.tables import fasteners
-from geometry.tables.holes import clearance_holes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -134,7 +133,7 @@ def _bolts(hardware: Hardware, bracket: Bracket, pair: Pair) -> Iterator[Kit]:
         other = Washer(outer=washer.outer, inner=washer.inner, thickness=washer.thickness, flat_cut=None)
         changed = replace(
             hardware, bolt=name, nut=fasteners.nut_names(name)[0], nut_sizes=None, head_sizes=None, length=None,
-            hole=clearance_holes(name).close, washer=other, torque=torque, running_torque=None,
+            hole=fasteners.clearance_holes(name).close, washer=other, torque=torque, running_torque=None,
             outside_washer=replace(hardware.outside_washer, inner=max(washer.inner, hardware.outside_washer.inner or 0.0)),
         )  # fmt: skip
         cost = (

@@ -18,7 +18,6 @@ from geometry.design.units import format_length
 from geometry.tables import fasteners, materials
 from geometry.tables.capacity import LONGEST, MM_PER_FOOT
 from geometry.tables.friction import BANDS, band_of
-from geometry.tables.holes import clearance_holes
 from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
@@ -301,7 +300,8 @@ def _with_bolt(found: Hardware, bolt: str) -> Hardware:
     nut = found.nut if found.nut in nuts else nuts[0]
     fresh = patterns.hardware(bolt)
     changed: dict[str, Any] = {
-        "bolt": bolt, "nut": nut, "nut_sizes": None, "head_sizes": None, "hole": clearance_holes(bolt).close, "length": None,
+        "bolt": bolt, "nut": nut, "nut_sizes": None, "head_sizes": None, "length": None,
+        "hole": fasteners.clearance_holes(bolt).close,
         "washer": _nearest(bolt, found.washer), "outside_washer": _nearest(bolt, found.outside_washer),
         "socket": None if found.socket is None else fresh.socket,
         "torque": fresh.torque, "running_torque": None,

@@ -17,7 +17,6 @@ from geometry.design.validity import CLOSE
 from geometry.tables import fasteners
 from geometry.tables.fasteners import FlatWasher
 from geometry.tables.friction import BANDS
-from geometry.tables.holes import clearance_holes
 from geometry.tables.known import MM_PER_INCH, NM_PER_LB_FT
 from geometry.tables.trade import STANDARD_PATTERN
 
@@ -93,7 +92,7 @@ def hardware(bolt: str = "1/2-13") -> Hardware:
     listed = fasteners.washers(bolt)
     nut = fasteners.nut(fasteners.nut_names(bolt)[0], bolt)
     return Hardware(
-        bolt=bolt, grade="A4-70", length=None, hole=clearance_holes(bolt).close, inserted_from="outside",
+        bolt=bolt, grade="A4-70", length=None, hole=fasteners.clearance_holes(bolt).close, inserted_from="outside",
         outside_washer=flat_washer(listed[1]), washer=flat_washer(_large(listed)), nut=nut.name, nut_sizes=None,
         head_sizes=None, backing_plate=None, spacer=None, wedge=0.0, socket=socket(nut.corners), spanner=None,
         torque=usual_torque(bolt), friction=BANDS["lubricated"], running_torque=None,

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from geometry.solid.faces import need
-from geometry.tables.running import LOCKING, running
+from geometry.tables import fasteners
 
 if TYPE_CHECKING:
     from geometry.design.hardware import BoltName
@@ -57,10 +57,10 @@ def drag(bolt: Bolt) -> Drag:
     hardware = bolt.hardware
     if hardware.running_torque is not None:
         return Drag(hardware.running_torque, hardware.running_torque, "measured")
-    if hardware.nut not in LOCKING:
+    nut = fasteners.nut(hardware.nut, hardware.bolt)
+    if not nut.locks:
         return Drag(0.0, 0.0, "no lock nut")
-    listed = running(hardware.nut, hardware.bolt)
-    return Drag(0.0, None, "not published") if listed is None else Drag(0.0, listed.most, "published", listed.source)
+    return Drag(0.0, None, "not published") if nut.drag is None else Drag(0.0, nut.drag, "published", nut.drag_source)
 
 
 def wrench_torque(bolt: Bolt) -> float:

@@ -10,7 +10,7 @@ from math import pi, sqrt
 
 import msgspec
 
-from geometry.tables.known import MEMORY, MM_PER_INCH, SECONDARY, inches, look_up
+from geometry.tables.known import MEMORY, MM_PER_INCH, SECONDARY, inches
 
 _STOCK_INCH = tuple(inches(quarters / 4) for quarters in range(4, 25))  # 1/4 in steps: common practice, no source
 _STOCK_METRIC = tuple(  # ISO 888, as ISO 4014 lists them: from memory
@@ -62,8 +62,11 @@ class Bolt(msgspec.Struct, frozen=True):
         return _STOCK_INCH if self.inch else _STOCK_METRIC
 
 
-def _inch(name: str, diameter: float, threads: int, flats: float, corners: float, height: float) -> Bolt:
-    """Return an inch bolt from inches and threads per inch. Stress area: ASME B1.1, pi/4 (D - 0.9743/n)^2."""
+def inch_bolt(name: str, diameter: float, threads: int, flats: float, corners: float, height: float) -> Bolt:
+    """Return an inch bolt from inches and threads per inch; flats, corners and head height are each the maximum.
+
+    Read in a secondary copy. Stress area: ASME B1.1, pi/4 (D - 0.9743/n)^2.
+    """
     return Bolt(
         name,
         inches(diameter),
@@ -77,8 +80,12 @@ def _inch(name: str, diameter: float, threads: int, flats: float, corners: float
     )
 
 
-def _metric(diameter: float, pitch: float, flats: float, height: float) -> Bolt:
-    """Return a metric bolt from millimetres. Stress area: ISO 898-1, pi/4 (d - 0.9382 P)^2."""
+def metric_bolt(diameter: float, pitch: float, flats: float, height: float) -> Bolt:
+    """Return a metric bolt from millimetres. Stress area: ISO 898-1, pi/4 (d - 0.9382 P)^2.
+
+    Flats were read in secondary copies. The height is the nominal (read in secondary copies) plus 0.29: js15 of product
+    grade B, which long bolts may be (from memory; a data set of ISO 4017 lists the same sums).
+    """
     return Bolt(
         f"M{diameter:g}x{pitch:g}",
         diameter,
@@ -90,33 +97,3 @@ def _metric(diameter: float, pitch: float, flats: float, height: float) -> Bolt:
         False,
         f"ISO 4014, ISO 261 thread, {SECONDARY}; head height with its tolerance {MEMORY}",
     )
-
-
-_BOLTS = {
-    bolt.name: bolt
-    for bolt in (
-        # in: flats, corners and head height, each the maximum; read in a secondary copy
-        _inch("3/8-16", 3 / 8, 16, 0.562, 0.650, 0.243),
-        _inch("7/16-14", 7 / 16, 14, 0.625, 0.722, 0.291),
-        _inch("1/2-13", 1 / 2, 13, 0.750, 0.866, 0.323),
-        _inch("1/2-20", 1 / 2, 20, 0.750, 0.866, 0.323),  # the same head with a fine thread
-        # mm: flats read in secondary copies; height is the nominal 6.4 and 7.5 (read in secondary copies) plus 0.29,
-        # js15 of product grade B, which long bolts may be (from memory; a data set of ISO 4017 lists the same sums)
-        _metric(10.0, 1.5, 16.0, 6.69),
-        _metric(12.0, 1.75, 18.0, 7.79),
-    )
-}
-
-
-def bolt(name: str) -> Bolt:
-    """Return the bolt called ``name``.
-
-    Raises:
-        OwnerError: it is not in the table; the message names those that are.
-    """
-    return look_up(_BOLTS, name, "bolt")
-
-
-def bolt_names() -> tuple[str, ...]:
-    """Return the bolts of the table, in its order."""
-    return tuple(_BOLTS)

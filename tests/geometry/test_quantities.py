@@ -29,8 +29,7 @@ from geometry.judge.torque import CROSS, clamp_of, clamps, drag, joint_clamp, to
 from geometry.judge.wood import core_bore
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
-from geometry.tables.fasteners import nut_names
-from geometry.tables.running import running
+from geometry.tables.fasteners import nut, nut_names
 from tests.designs import IN, changed, example_design, sure, twin_design
 
 LBF, LBF_IN, LB_FT = 4.4482216152605, 0.1129848290276167, 1.3558179483314004  # NIST SP 811, appendix B
@@ -125,11 +124,11 @@ def test_clamp_of_the_half_inch_bolt():
 def test_lock_nuts_as_published():
     """ASME B18.16.6: 110, 135 and 204 lbf in at first installation, at the most; read in a secondary copy."""
     for bolt, most in (("3/8-16", 110), ("7/16-14", 135), ("1/2-13", 204)):
-        found = running("ASME B18.16.6 NE", bolt)
+        found = nut("ASME B18.16.6 NE", bolt)
         assert found is not None
-        assert found.most / LBF_IN == pytest.approx(most, abs=1e-9)
-    assert running("ASME B18.16.6 NE", "1/2-20") is None
-    assert running("ASME B18.2.2 hex", "1/2-13") is None
+        assert found.drag / LBF_IN == pytest.approx(most, abs=1e-9)
+    assert nut("ASME B18.16.6 NE", "1/2-20").drag is None
+    assert nut("ASME B18.2.2 hex", "1/2-13").drag is None
 
 
 def upper(**values):

@@ -5,8 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from geometry.errors import OwnerError
-from geometry.tables.fasteners import bolt, bolt_names, grade, grade_names, nut, nut_names, washers
-from geometry.tables.holes import clearance_holes
+from geometry.tables.fasteners import bolt, bolt_names, clearance_holes, grade, grade_names, nut, nut_names, washers
 from geometry.tables.materials import core, core_names
 from geometry.tables.papers import paper, paper_names
 

@@ -7,7 +7,7 @@ Tolerance: 1e-6 mm against the fractions; half of the last place against the han
 
 import pytest
 
-from geometry.tables.holes import clearance_holes
+from geometry.tables.fasteners import clearance_holes
 
 INCH = 25.4
 TABLE = {  # close, normal, loose

@@ -6,7 +6,7 @@ copy. mm.
 
 import pytest
 
-from geometry.tables.holes import clearance_holes
+from geometry.tables.fasteners import clearance_holes
 
 TABLE = {"M10x1.5": (10.5, 11.0, 12.0), "M12x1.75": (13.0, 13.5, 14.5)}
 

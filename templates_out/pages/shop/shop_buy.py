@@ -14,7 +14,7 @@ from geometry.design.units import Unit, format_length
 from geometry.design.validity import known as all_known
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
-from geometry.tables.running import LOCKING
+from geometry.tables import fasteners
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import unbroken
 from templates_out.pages.shop.shop_holes import bare, figure, stages
@@ -36,7 +36,7 @@ def hardware(design: Design) -> list[tuple[int, str]]:
     for bolt, told in zip(bolts(design), lengths, strict=True):
         fitted = bolt.hardware
         found[told if len(set(lengths)) == 1 else f"{told.rstrip('.')}. For the {bolt.pair} pair."] += 1
-        nuts[f"nuts {fitted.bolt}, {fitted.nut}, {fitted.grade.split('-')[0]}", fitted.nut in LOCKING] += 1
+        nuts[f"nuts {fitted.bolt}, {fitted.nut}, {fitted.grade.split('-')[0]}", fasteners.locks(fitted.nut)] += 1
         found[f"outside washers {_washer(fitted.outside_washer, unit)}"] += 1
         found[f"inside washers {_washer(fitted.washer, unit)}"] += 1
         if fitted.wedge:
