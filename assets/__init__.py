@@ -4,6 +4,8 @@ from functools import cache
 from pathlib import Path
 
 _HERE = Path(__file__).parent  # always plain files: the program is never run from an archive
+DESIGNS = _HERE / "designs"
+"""The folder of the demonstration boats."""
 
 
 def font_path(name: str) -> Path:
@@ -19,18 +21,12 @@ def font(name: str) -> bytes:
 
 def design_names() -> tuple[str, ...]:
     """Return the names of the shipped demonstration boats, in alphabetical order."""
-    return tuple(
-        sorted(
-            entry.name.removesuffix(".boltwell")
-            for entry in (_HERE / "designs").iterdir()
-            if entry.name.endswith(".boltwell")
-        )
-    )
+    return tuple(sorted(file.name.removesuffix(".boltwell") for file in DESIGNS.iterdir() if file.name.endswith(".boltwell")))
 
 
 def design_text(name: str) -> str:
     """Return the text of a shipped demonstration boat, by its file's name without the ending."""
-    return (_HERE / "designs" / f"{name}.boltwell").read_text(encoding="utf-8")
+    return (DESIGNS / f"{name}.boltwell").read_text(encoding="utf-8")
 
 
 def icon(name: str) -> bytes:

@@ -150,17 +150,19 @@ def _fit(words: Words) -> int:
 
 def _demo(words: Words) -> int:
     from app.commands.demo import demo
+    from app.document.examples import DEMONSTRATION
 
-    return demo(Path(words.to or "boltwell-demo"), window=not words.no_window, force=words.force)
+    folder, boat = Path(words.to or "boltwell-demo"), words.boat or DEMONSTRATION
+    return demo(folder, window=not words.no_window, force=words.force, boat=boat)
 
 
 COMMANDS = (
     Command(
-        "demo", "[--to DIR] [--no-window] [--force]",
-        "Does the whole job on the demonstration boat. Shows the findings here. Writes the template, the shop sheet and "
+        "demo", "[--boat NAME] [--to DIR] [--no-window] [--force]",
+        "Does the whole job on a demonstration boat. Shows the findings here. Writes the template, the shop sheet and "
         "pictures of both views into DIR, or into boltwell-demo. Then opens the window, where there is a screen. "
-        "With --no-window it does not.",
-        _demo, flags=("--no-window", "--force"), options=("--to",),
+        "With --no-window it does not. NAME is the boat's, shallow-well-skiff where it is left out.",
+        _demo, flags=("--no-window", "--force"), options=("--boat", "--to"),
     ),
     Command(
         "check", "FILE [--json]",

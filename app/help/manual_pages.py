@@ -10,7 +10,9 @@ from functools import cache
 
 import msgspec
 
+from app.document.examples import demonstrations
 from app.printing.sheet_kinds import SHEET_KINDS
+from app.ui.apostrophes import curly
 from assets import help_text
 
 NAMES = (
@@ -72,7 +74,7 @@ class Page(msgspec.Struct, frozen=True):
 
 def manual(keys: str = "") -> tuple[Page, ...]:
     """Return the pages; ``keys``, the shortcuts in Markdown, end the last one."""
-    texts = [help_text(name).replace("{sheets}", _sheets()) for name in NAMES]
+    texts = [help_text(name).replace("{sheets}", _sheets()).replace("{boats}", _boats()) for name in NAMES]
     titles = [text.partition("\n")[0].removeprefix("# ") for text in texts]
     on = (f"[Next: {title}]({name})" for name, title in zip(NAMES[1:], titles[1:], strict=True))
     return tuple(Page(name, f"{text}\n{end}\n") for name, text, end in zip(NAMES, texts, (*on, keys), strict=True))
@@ -81,6 +83,11 @@ def manual(keys: str = "") -> tuple[Page, ...]:
 def _sheets() -> str:
     """Return the list of all sheets in Markdown, each with what it is for."""
     return "\n".join(f"- **{kind.title}.** {kind.says}" for kind in SHEET_KINDS.values())
+
+
+def _boats() -> str:
+    """Return the list of all demonstration boats in Markdown, each with its notes."""
+    return "\n".join(f"- **{boat.name}.** {curly(boat.notes)}" for boat in demonstrations().values())
 
 
 def slug(words: str) -> str:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from app.card.next_step import first_sight
-from app.document.examples import demonstration
+from app.document.examples import DEMONSTRATION, demonstration
 from app.document.files import ENDING, read_design, reason
 from app.document.outputs import write_output
 from app.document.settings import remember_boat
@@ -93,11 +93,11 @@ class FileActions(QObject):
         if path is not None and self.may_leave():
             self._open(path)
 
-    def open_demonstration(self) -> None:
-        """Open the demonstration boat."""
+    def open_demonstration(self, key: str = DEMONSTRATION) -> None:
+        """Open a demonstration boat."""
         if self.may_leave():
             self._at = ""
-            self._document.new(demonstration())
+            self._document.new(demonstration(key))
             self._arrive()
 
     def opened(self, said: str) -> None:

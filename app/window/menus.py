@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 from msgspec.structs import replace
 from PySide6.QtGui import QKeySequence
 
+from app.document.examples import demonstrations
 from app.document.settings import recent_boats, remember
 from app.printing.sheet_kinds import SHEET_KINDS
 from app.ui import deciding_modes as deciding
@@ -96,11 +97,15 @@ def records(window: MenuWindow) -> tuple[Record, ...]:
         return tuple(Record("", said(path.name.replace("&", "&&")), None, partial(doors.open_path, path))
                      for path in recent_boats())  # fmt: skip
 
+    def examples() -> tuple[Record, ...]:
+        return tuple(Record("", said(boat.name), None, partial(doors.open_demonstration, key))
+                     for key, boat in demonstrations().items())  # fmt: skip
+
     return (
         Record("&Boat", said("&New…"), _STANDARD.New, window.show_start, icon="new"),
         Record("&Boat", said("&Open…"), _STANDARD.Open, doors.open, icon="open"),
         Record("&Boat", said("&Recent boats"), possible=lambda: bool(recent_boats()), many=recent),
-        Record("&Boat", said("Open the &demonstration boat"), None, doors.open_demonstration),
+        Record("&Boat", said("&Demonstration boats"), many=examples),
         rule("&Boat"),
         *_while(
             lambda: boards.drawn or boards.compared,

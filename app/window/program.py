@@ -45,7 +45,7 @@ def settle() -> None:
     gc.enable()
 
 
-def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
+def run(path: Path | None = None, *, demonstration_boat: str = "") -> int:
     """Show the window until it is closed, and return the exit code.
 
     What a crash left behind comes back first of all; where a boat is asked for, only what was left of that one. Where
@@ -60,7 +60,7 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     from PySide6.QtCore import QTimer
 
     from app.document.document import Document
-    from app.document.examples import demonstration
+    from app.document.examples import DEMONSTRATION, demonstration
     from app.document.recovery import Autosave
     from app.document.settings import remember_boat, settings
     from app.ui.error_messages import install_hook
@@ -69,7 +69,7 @@ def run(path: Path | None = None, *, demonstration_boat: bool = False) -> int:
     from app.window.main_window import MainWindow
 
     application = start()
-    document, saver = Document(demonstration()), Autosave()
+    document, saver = Document(demonstration(demonstration_boat or DEMONSTRATION)), Autosave()
     install_hook(where=partial(saver.where, document))
     saver.follow(document)  # before the views: what is shown is already kept
     said, failed, refused = "", None, None
