@@ -15,13 +15,15 @@ from geometry.solid.clearances import (
     axes_gap,
     body_clearance,
     plate_clearance,
+    plate_over_rim,
+    plate_places,
     rim_clearance,
     room_along,
     seat_clearance,
     within_plate,
 )
 from geometry.solid.faces import Unmeasured, need
-from geometry.solid.obstacle import PLATE, WOOD, Obstacle, nearest
+from geometry.solid.obstacle import PLATE, WOOD, Obstacle, nearest, nearest_to_ring
 from geometry.solid.placed_bolts import plate_ring
 from geometry.solid.planes import inside as contains
 from geometry.solid.planes import sides, to_segment
@@ -187,6 +189,22 @@ def plate_room(report: Reporter, bolt: Bolt) -> float | None:
     return plate_clearance(report.space, report.inner_rim, joined_by(report, bolt, bolt.plate), bolt.plate)
 
 
+def plate_obstacle(report: Reporter, joined: tuple[Bolt, ...], plate: BackingPlate, room: float) -> Obstacle:
+    """Return the obstacle that a backing plate with this much room [mm] is nearest to, or overlaps.
+
+    Raises:
+        Unmeasured: a reading behind it is missing.
+    """
+    if room >= plate_over_rim(report.inner_rim, joined, plate) - CLOSE:
+        return WOOD
+    space = report.space
+    pairs = []
+    for n, before in plate_places(space, joined, plate):
+        standing = [block.name for block in space.blocks if block.out > n or (before and block.out == n)]
+        pairs.append(nearest_to_ring(space.section(n, before=before), standing, plate_ring(joined, plate, n)))
+    return min((pair for pair in pairs if pair is not None), key=lambda pair: pair[0], default=(room, WOOD))[1]
+
+
 def _plates(report: Reporter) -> None:
     for bolt in report.bolts:
         plate = bolt.hardware.backing_plate
@@ -200,12 +218,17 @@ def _plates(report: Reporter) -> None:
             if bolt.hardware.backing_plate is None:
                 return None
             room = plate_clearance(report.space, report.inner_rim, joined, bolt.hardware.backing_plate)
-            cure = "Make the backing plate smaller, relieve its lower back edge, or raise the bolts."
+            obstacle = plate_obstacle(report, joined, bolt.hardware.backing_plate, room)
+            name, there, advised = f"{bolt.pair} backing plate", obstacle.words, report.design.limits.clearance[1]
+            cure = "Make the backing plate smaller."
+            if obstacle.rises:
+                cure = "Make the backing plate smaller, relieve its lower back edge, or raise the bolts."
             if room < -CLOSE:
-                text = f"The {bolt.pair} backing plate overlaps what is around it by {report.overlap(room)}."
-                return Outcome(room, text, cure)
-            text = f"The {bolt.pair} backing plate has {report.room(room)} of room around it."
-            return Outcome(room, text, cure if room < report.design.limits.clearance[1] - CLOSE else None)
+                return Outcome(room, f"The {name} overlaps {there} by {report.overlap(room)}.", cure, against=obstacle.name)
+            if room < advised - CLOSE:
+                text = f"The {name} clears {there} by only {report.room(room)}; {report.limit(advised)} is advised."
+                return Outcome(room, text, cure, against=obstacle.name)
+            return Outcome(room, f"The {name} clears {there} by {report.room(room)}.", against=obstacle.name)
 
         at = f"{bolt.mount.name} / {bolt.pair} / plate"
         report.add("washer", at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)

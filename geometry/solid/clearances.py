@@ -75,19 +75,27 @@ def rim_clearance(rim: Rim, centre: Point, disc: Disc) -> float:
 
 def plate_clearance(space: Space, rim: Rim, joined: tuple[Bolt, ...], plate: BackingPlate) -> float:
     """Return the clearance of a backing plate with its true shape, its relieved edge included [mm]."""
+    places = plate_places(space, joined, plate)
+    room = min(space.section(n, before=before).room_of_ring(plate_ring(joined, plate, n)) for n, before in places)
+    return min(room, plate_over_rim(rim, joined, plate))
+
+
+def plate_places(space: Space, joined: tuple[Bolt, ...], plate: BackingPlate) -> list[Place]:
+    """Return the distances in front of the inner face at which a backing plate may come nearest to something [mm]."""
     thickness = need(plate.thickness, joined[0].plate_key("thickness"))
     through = need(plate.relief[1], joined[0].plate_key("relief.1"))
     ends = {0.0, thickness, min(through, thickness)}
     ends |= {edge.ends for edge in space.edges if edge.ends < thickness and not space.convex}
-    places = [(n, False) for n in sorted(ends)]
-    places += [(block.out, True) for block in space.blocks if block.out <= thickness]
-    room = min(space.section(n, before=before).room_of_ring(plate_ring(joined, plate, n)) for n, before in places)
+    return [(n, False) for n in sorted(ends)] + [(block.out, True) for block in space.blocks if block.out <= thickness]
+
+
+def plate_over_rim(rim: Rim, joined: tuple[Bolt, ...], plate: BackingPlate) -> float:
+    """Return how far a backing plate stays inside the edge of the wood [mm], negative where it goes beyond."""
     corners = plate_ring(joined, plate, 0.0)
     over = min(rim.signed_distance(corner) for corner in corners)
-    if over >= 0:
-        sides = [(corners[i - 1], corners[i]) for i in range(len(corners))]
-        over = min(between(side, edge) for side in sides for edge in rim.edges)
-    return min(room, over)
+    if over < 0:
+        return over
+    return min(between((corners[i - 1], corners[i]), edge) for i in range(len(corners)) for edge in rim.edges)
 
 
 def within_plate(joined: tuple[Bolt, ...], plate: BackingPlate, bolt: Bolt, disc: Disc) -> float:

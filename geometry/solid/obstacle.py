@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.solid.planes import inside, sides, to_segment
+from geometry.solid.discs import Disc
+from geometry.solid.planes import between, inside, sides, to_segment
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from geometry.solid.discs import Disc
     from geometry.solid.faces import Exit
     from geometry.solid.placed_bolts import Body
     from geometry.solid.planes import Point
@@ -72,6 +72,21 @@ def nearest_seat(space: Space, exit_: Exit, disc: Disc) -> Obstacle | None:
     standing = [block.name for block in space.blocks if block.out > 0]
     rooms = _rooms(space.section(0.0), standing, disc, (exit_.u, exit_.w))
     return min(rooms, key=lambda pair: pair[0], default=(0.0, None))[1]
+
+
+def nearest_to_ring(section: Section, standing: Iterable[str], ring: tuple[Point, ...]) -> tuple[float, Obstacle] | None:
+    """Return the room of a polygon in one section [mm] and the obstacle that leaves it least; None where nothing limits it.
+
+    Args:
+        standing: the names of the section's blocks.
+    """
+    names, speck = tuple(standing), Disc(0.0)
+    rooms = [pair for corner in ring for pair in _rooms(section, names, speck, corner)]
+    for name, block in zip(names, section.rings, strict=True):  # a block's corner may be nearest to a side, or within
+        deepest = max((min(to_segment(at, side) for side in sides(ring)) for at in block if inside(at, ring)), default=0.0)
+        apart = min(between(side, edge) for side in sides(ring) for edge in sides(block))
+        rooms.append((-deepest if deepest else apart, block_named(name)))
+    return min(rooms, key=lambda pair: pair[0], default=None)
 
 
 def _rooms(section: Section, blocks: Iterable[str], shape: Disc, centre: Point) -> Iterator[tuple[float, Obstacle]]:

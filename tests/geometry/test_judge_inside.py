@@ -108,6 +108,40 @@ def test_the_plate_is_about_the_midpoint_of_its_bolts():
     assert value(far, "washer", "main motor / lower / plate") < 0
 
 
+NEAR_TUBE = Block(
+    name="drain tube", outline=((-20.0, -236.0), (20.0, -236.0), (20.0, -204.0), (-20.0, -204.0)), stands_out=40.0
+)
+RAISE = "Make the backing plate smaller, relieve its lower back edge, or raise the bolts."
+
+
+@pytest.mark.parametrize(
+    ("changes", "state", "against", "hit", "cure"),
+    [
+        ({}, "clear", "corner radius", "clears the well floor's rounded corner by", None),  # by 6.209
+        ({"mounts__0__drop": 180.0}, "fouled", "corner radius", "overlaps the well floor's rounded corner by", RAISE),
+        # its corner at 290, the wall's foot at 300.06 less the rounded corner: no height helps
+        ({"mounts__0__offset": 130.0}, "fouled", "corner radius", "overlaps the starboard wall's rounded corner by",
+         "Make the backing plate smaller."),
+        ({"inside_blocks": (NEAR_TUBE,)}, "fouled", "drain tube", "overlaps the drain tube by",
+         "Make the backing plate smaller."),
+        ({"well__fillet_radius": 0.0}, "clear", "well floor", "clears the well floor by", None),
+    ],
+)  # fmt: skip
+def test_a_backing_plate_says_what_it_hits(changes, state, against, hit, cure):
+    """The plate reaches from 160 mm to port to 160 mm to starboard, and 15 mm below the lower bolts."""
+    finding = sure(check(changed(plated(-15.0, 6.0), **changes)).of("washer", "main motor / lower / plate"))
+    assert (finding.state, finding.against, finding.remedy) == (state, against, cure)
+    assert finding.text.startswith(f"The lower backing plate {hit} ")
+
+
+def test_a_backing_plate_that_reaches_over_the_top_hits_the_edge_of_the_wood():
+    high = changed(plated(-15.0, 6.0), mounts__0__lower_hardware__backing_plate__outline=(
+        (-160, -15), (160, -15), (160, 260), (-160, 260)))  # fmt: skip
+    finding = sure(check(high).of("washer", "main motor / lower / plate"))
+    assert (finding.state, finding.against) == ("fouled", "inside edge of the transom")
+    assert finding.text.startswith("The lower backing plate overlaps the inside edge of the transom by ")
+
+
 def test_a_spacer_stands_on_the_wood_and_carries_the_washer_out():
     """A 24 mm sleeve 20 long: 237.109 - 215.9 - 12 = 9.209 on the land; the washer 20 out over the bare floor has much more."""
     spacer = Spacer(outer=24.0, inner=13.5, length=20.0)
