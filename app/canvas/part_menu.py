@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QMenu
 
 from app.tools.corners import inserted, loosened, removed, thing_name
-from geometry.design.by_hand import held
+from geometry.design.by_hand import fixed_key
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -43,7 +43,7 @@ def part_menu(
                   ("Put a corner in here", partial(step, partial(inserted, grip=grip, at=at, alike=alike)))]  # fmt: skip
     elif grip.kind in _OFF:
         offers = [(f"Take the {grip.name.lower()} off", partial(step, partial(removed, grip=grip, alike=alike)))]
-    if held(design, grip.thing):
+    if fixed_key(design, grip.thing):
         name = thing_name(grip)
         words = f"Count the {name[0].lower()}{name[1:]} as a guess, to move it by hand"
         offers.append((words, partial(step, partial(loosened, grip=grip))))

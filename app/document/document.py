@@ -14,7 +14,7 @@ from app.document.files import Seen, hold_design, read_design, write_design
 from app.document.history import History, Step
 from app.document.selection import Sight
 from geometry.design.design_text import fingerprint
-from geometry.design.differences import alike
+from geometry.design.differences import equal_designs
 from geometry.design.measures import measure
 from geometry.errors import OwnerError
 from geometry.judge.check import check
@@ -211,7 +211,7 @@ class Document(QObject):
         self._show(self.design)
 
     def _show(self, design: Design) -> None:
-        if not alike(design, self.checked.design):
+        if not equal_designs(design, self.checked.design):
             self.checked = check(design, self.checked)
         if self.sight.mount >= max(1, len(design.mounts)):
             self.sight = replace(self.sight, mount=0)

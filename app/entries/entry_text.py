@@ -14,7 +14,7 @@ from geometry.design import forces
 from geometry.design.design import Edge, How
 from geometry.design.edits import parse_entry
 from geometry.design.hole_words import hole_words, up_words
-from geometry.design.measures import SECTIONS, at_path, measures, state_of, told_by_numbers
+from geometry.design.measures import SECTIONS, at_path, has_corner_measures, measures, state_of
 from geometry.design.units import format_angle, format_length, format_mass, format_reading
 from geometry.errors import OwnerError
 from geometry.solid.faces import Unmeasured, faces
@@ -190,7 +190,7 @@ def origin(design: Design, one: Measure) -> Origin:
     if one.kind == "shape":
         corners = at_path(design, one.key) or ()
         lacks = any(value is None or (isinstance(value, tuple) and None in value) for value in corners)
-        return "not known" if lacks and not told_by_numbers(one.key) else state_of(design, one)
+        return "not known" if lacks and not has_corner_measures(one.key) else state_of(design, one)
     told = isinstance(design.transom.top_cut, str) if one.key == "transom.top_cut" else may_stay_empty(one)
     reading = design.readings.get(one.key)
     if told and reading is not None and reading.state == "guess":
@@ -237,7 +237,7 @@ def _shape_line(design: Design, one: Measure) -> Line:
     how = one.how
     if not one.key.startswith("mounts."):
         how = f"{how} Drawn on the sheet."
-    elif told_by_numbers(one.key):
+    elif has_corner_measures(one.key):
         how = f"{how} In the entries below."
     return Line(one.key, curly(one.name), curly(how), rest, rest, found, shape=True)
 

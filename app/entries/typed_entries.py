@@ -8,7 +8,7 @@ from app.entries.entry_text import NAME, empty_word, figure, may_stay_empty, sho
 from app.entries.refusals import refusal
 from app.entries.steps import snapped, step
 from geometry.design import edits, forces
-from geometry.design.by_hand import is_held, refreshed
+from geometry.design.by_hand import is_fixed, refreshed
 from geometry.design.edits import EntryError, confirm, enter, forget, parse_entry, rename
 from geometry.design.measures import at_path, measure, put_path, state_of, without_reading
 from geometry.design.validity import NonsenseError
@@ -102,7 +102,7 @@ def stepped(design: Design, key: str, way: int) -> Design:
     value = None if one is None else one.get(design)
     if one is None or value is None:
         return design
-    if is_held(design, one):
+    if is_fixed(design, one):
         state, told = state_of(design, one).capitalize(), figure(design, one, value)
         raise EntryError(f"{state}: {told}. Type a new reading; keys step only a guess or a choice.")
     if one.kind == "length":

@@ -38,7 +38,7 @@ class Tile(QAbstractButton):
         self.start = start
         self.setText(start.title)
         self.setAccessibleName(start.title)
-        self.setAccessibleDescription(start.told)
+        self.setAccessibleDescription(start.summary)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
@@ -80,7 +80,7 @@ class Tile(QAbstractButton):
         painter.setPen(colours["ink" if self.underMouse() else "soft"])
         painter.setFont(sized())
         told = text.adjusted(0, self._name_high + 4, 0, 0)
-        painter.drawText(told, Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap, self.start.told)
+        painter.drawText(told, Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap, self.start.summary)
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 2))
             painter.drawRect(QRectF(box).adjusted(1, 1, -1, -1))

@@ -65,7 +65,7 @@ def removed(design: Design, grip: Grip, *, alike: bool | None) -> Step | None:
 
 def loosened(design: Design, grip: Grip) -> Step | None:
     """Return the step that counts a measured thing as a guess, so that a hand can move it; None where nothing of it was."""
-    if not by_hand.held(design, grip.thing):
+    if not by_hand.fixed_key(design, grip.thing):
         return None
     return Step(f"{thing_name(grip)} counted as a guess", by_hand.as_guess(design, grip.thing), grip.part)
 
@@ -77,7 +77,7 @@ def thing_name(grip: Grip) -> str:
 
 
 def _refuse_measured(design: Design, grip: Grip) -> None:
-    key = by_hand.held(design, grip.thing, grip.entry)
+    key = by_hand.fixed_key(design, grip.thing, grip.entry)
     if key:
         raise by_hand.MeasuredError(key, measured_words(design, grip, key))
 

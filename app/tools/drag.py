@@ -90,7 +90,7 @@ class Drag(msgspec.Struct, frozen=True):
         except by_hand.MeasuredError as measured:
             return replace(self, last=stopped(self.start, self.grip, held, measured.key))
         except OwnerError as sentence:
-            key = held.entry or by_hand.fixed(self.start, self.grip.thing, first)
+            key = held.entry or by_hand.wholly_fixed_key(self.start, self.grip.thing, first)
             if key:  # it may not move at all, so it does not matter what would be in its way
                 return replace(self, last=stopped(self.start, self.grip, held, key))
             return replace(self, last=replace(held, said=f"{why_not(self.grip, sentence, du, dv)}. It stays where it was."))

@@ -14,7 +14,7 @@ from app.tools.drag import measured_words, why_not
 from app.tools.drawing_frames import OUTER, inner_frame
 from app.tools.handles import edge_grips, grips
 from app.tools.tool import Key, Outcome, Place
-from geometry.design.by_hand import MeasuredError, held, with_typed_length
+from geometry.design.by_hand import MeasuredError, fixed_key, with_typed_length
 from geometry.design.edits import Shape
 from geometry.design.sketched import round_corner, set_edge_length
 from geometry.design.units import format_length, parse_length
@@ -125,7 +125,7 @@ class Figure(msgspec.Struct, frozen=True):
             return Outcome(replace(self, trouble=str(sentence)))
         if self.kind == "length":
             return Outcome(None, f"{grip.name} to {size}", changed, "", self.chosen)
-        lost = changed is not None and bool(held(design, grip.thing)) and not held(changed, grip.thing)
+        lost = changed is not None and bool(fixed_key(design, grip.thing)) and not fixed_key(changed, grip.thing)
         more = "; its line counts as a guess now" if lost else ""
         return Outcome(None, f"{grip.name} rounded by {size}{more}", changed)
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Protocol
 from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
-from geometry.design.differences import alike
+from geometry.design.differences import equal_designs
 
 if TYPE_CHECKING:
     from app.document.document import Document
@@ -58,7 +58,7 @@ class Calm(QObject):
 
     def show_checked(self, checked: Checked, sight: Sight) -> None:
         """Show it now, or let the panels take turns."""
-        if alike(checked.design, self._document.design):
+        if equal_designs(checked.design, self._document.design):
             self._waiting.clear()
             self._turn.stop()
             for panel in self._panels:

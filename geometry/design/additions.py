@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from geometry.design.boat import Block, Fitting, OldHole
 from geometry.design.edits import with_mount
 from geometry.design.measures import measures
-from geometry.design.patterns import bracket, hung, motor
+from geometry.design.patterns import bracket, motor, on_bracket
 from geometry.design.starts import guess, well_to_measure
 from geometry.tables.known import MM_PER_INCH
 
@@ -41,19 +41,19 @@ def set_bracket(design: Design, index: int, kind: BracketKind) -> Design:
     """Give a motor another bracket to begin with; place and drop stay where it still has holes."""
     changed = replace(design, readings=_without(design, f"mounts.{index}.bracket."))
     mounts = list(design.mounts)
-    mounts[index] = hung(mounts[index], bracket(kind))
+    mounts[index] = on_bracket(mounts[index], bracket(kind))
     changed = replace(changed, mounts=tuple(mounts))
-    known = {one.key for one in measures(changed)}
-    readings = {key: one for key, one in changed.readings.items() if key in known}
+    known = {measure.key for measure in measures(changed)}
+    readings = {key: reading for key, reading in changed.readings.items() if key in known}
     return _guessed(replace(changed, readings=readings), f"mounts.{index}.bracket.")
 
 
 def add_twin(design: Design, index: int) -> Design:
     """Hang a second motor like this one: the two stand alike at both sides of where the one stood."""
-    found = design.mounts[index]
-    middle = found.offset or 0.0
-    port = replace(found, name=_free_name("port motor", design.mounts, bare=True), offset=middle - _HALF_TWIN)
-    starboard = replace(found, name=_free_name("starboard motor", design.mounts, bare=True), offset=middle + _HALF_TWIN)
+    mount = design.mounts[index]
+    middle = mount.offset or 0.0
+    port = replace(mount, name=_free_name("port motor", design.mounts, bare=True), offset=middle - _HALF_TWIN)
+    starboard = replace(mount, name=_free_name("starboard motor", design.mounts, bare=True), offset=middle + _HALF_TWIN)
     mounts = list(design.mounts)
     mounts[index] = port
     mine, theirs = f"mounts.{index}.", f"mounts.{len(mounts)}."
@@ -70,11 +70,11 @@ def add_kicker(design: Design, index: int) -> Design:
 
 def hardware_alike(design: Design, index: int) -> Design:
     """Give a motor's upper pair the lower pair's hardware, and its readings; plates stay with their pairs."""
-    found = design.mounts[index]
-    if found.lower_hardware is None or found.upper_hardware is None:
+    mount = design.mounts[index]
+    if mount.lower_hardware is None or mount.upper_hardware is None:
         return design
-    plate = found.upper_hardware.backing_plate
-    changed = with_mount(design, index, upper_hardware=replace(found.lower_hardware, backing_plate=plate))
+    plate = mount.upper_hardware.backing_plate
+    changed = with_mount(design, index, upper_hardware=replace(mount.lower_hardware, backing_plate=plate))
     lower, upper = f"mounts.{index}.lower_hardware.", f"mounts.{index}.upper_hardware."
     taken = {upper + key.removeprefix(lower): r for key, r in design.readings.items()
              if key.startswith(lower) and "backing_plate" not in key}  # fmt: skip
@@ -124,15 +124,15 @@ def upper_pairs(design: Design, index: int) -> tuple[tuple[int, int], ...]:
     rows = design.mounts[index].bracket.rows if index < len(design.mounts) else None
     if rows is None:
         return ()
-    found = []
-    for port, one in enumerate(design.old_holes):
+    pairs = []
+    for port, hole in enumerate(design.old_holes):
         for starboard, two in enumerate(design.old_holes):
-            (ua, va), (ub, vb) = one.at, two.at
+            (ua, va), (ub, vb) = hole.at, two.at
             if ua is None or va is None or ub is None or vb is None or va >= 0 or vb >= 0:
                 continue
             if abs(ub - ua - 2 * rows.half_spacing) <= _ALIKE and abs(va - vb) <= _ALIKE:
-                found.append((port, starboard))
-    return tuple(found)
+                pairs.append((port, starboard))
+    return tuple(pairs)
 
 
 def use_pair(design: Design, index: int, pair: tuple[int, int]) -> Design:
@@ -140,7 +140,7 @@ def use_pair(design: Design, index: int, pair: tuple[int, int]) -> Design:
 
     The drop stays, so that the lower pair goes along.
     """
-    (ua, va), (ub, vb) = (design.old_holes[one].at for one in pair)
+    (ua, va), (ub, vb) = (design.old_holes[index].at for index in pair)
     if ua is None or va is None or ub is None or vb is None:
         return design
     holes = tuple(replace(hole, reuse=hole.reuse or number in pair) for number, hole in enumerate(design.old_holes))
@@ -159,7 +159,7 @@ def remove_well(design: Design) -> Design:
 
 def _guessed(design: Design, start: str) -> Design:
     """Mark as guesses all whose keys begin so."""
-    return guess(design, (one for one in measures(design) if one.key.startswith(start)))
+    return guess(design, (measure for measure in measures(design) if measure.key.startswith(start)))
 
 
 def _without(design: Design, start: str) -> dict[str, Reading]:

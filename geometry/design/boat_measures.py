@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from geometry.design.adjusted_guesses import in_order, is_guess, moved, still_guessed, with_adjustment
 from geometry.design.boat import MOST_TAPER
 from geometry.design.design import Reading
-from geometry.design.giving_way import in_order, is_guess, moved, still_guessed, yielding
 from geometry.design.measure import Measure, at_path, capital, plain, put_path, shape, without_reading
 from geometry.design.validity import CLOSE, NonsenseError, Number, above_zero
 from geometry.tables import materials, trade
 
 if TYPE_CHECKING:
+    from geometry.design.adjusted_guesses import Give
     from geometry.design.design import Design
-    from geometry.design.giving_way import Give
 
 _FLOORS = {-1: "well.floor_port", 1: "well.floor_starboard"}
 _SKINS = ("transom.skin_outside", "transom.skin_inside")
@@ -60,7 +60,7 @@ def of_transom(design: Design) -> list[Measure]:
             lambda d, value: put_path(d, "transom.top_cut", value), free=isinstance(cut, str), way="level",
         )  # fmt: skip
     )
-    return [_yielding(measure) for measure in made]
+    return [_with_adjusted_guesses(measure) for measure in made]
 
 
 def _thickness_gives(other: str, design: Design, value: float) -> Design:
@@ -152,7 +152,7 @@ def of_well(design: Design) -> list[Measure]:
                        sign=-1.0),
             ]  # fmt: skip
     return [
-        *(_yielding(measure) for measure in made),
+        *(_with_adjusted_guesses(measure) for measure in made),
         shape("well.profile", 3, "Well profile", "Measure each corner, inside.", "well"),
         plain("well.fillet_radius", 3, "Corner radius",
                "Slide a washer down until it rocks, or try coins or cards in the corner.", 1.5, spread="well",
@@ -357,9 +357,9 @@ _GIVES: dict[str, Give] = {
 }
 
 
-def _yielding(measure: Measure) -> Measure:
+def _with_adjusted_guesses(measure: Measure) -> Measure:
     """Return a measure of the transom or the well with the guesses that yield to it."""
     give = _GIVES.get(measure.key)
     if measure.key.startswith("well.profile.") and measure.key.endswith(".0"):
         give = partial(_corners_give, int(measure.key.split(".")[2]))
-    return measure if give is None else yielding(measure, give)
+    return measure if give is None else with_adjustment(measure, give)

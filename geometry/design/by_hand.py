@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 
 from geometry.design.measure import reading_of
-from geometry.design.measures import at_path, measures, state_of, told_by_numbers
+from geometry.design.measures import at_path, has_corner_measures, measures, state_of
 from geometry.design.starts import as_text, guess
 from geometry.design.validity import CLOSE
 from geometry.errors import OwnerError
@@ -37,35 +37,37 @@ class MeasuredError(OwnerError):
         self.key = key
 
 
-def measures_of(design: Design, thing: tuple[str, ...]) -> Iterator[Measure]:
+def measures_of(design: Design, prefixes: tuple[str, ...]) -> Iterator[Measure]:
     """Return what is measured of a thing; decisions are not, nor is a shape whose corners are measures themselves."""
-    if thing:
-        for one in measures(design):
-            if one.key.startswith(thing) and not one.free and not (one.kind == "shape" and told_by_numbers(one.key)):
-                yield one
+    if prefixes:
+        for measure in measures(design):
+            whole_shape = measure.kind == "shape" and has_corner_measures(measure.key)
+            if measure.key.startswith(prefixes) and not measure.free and not whole_shape:
+                yield measure
 
 
-def held(design: Design, thing: tuple[str, ...], first: str = "") -> str:
+def fixed_key(design: Design, prefixes: tuple[str, ...], first: str = "") -> str:
     """Return the key of a measure that holds a thing in its place, "" where all of it is a guess or not known.
 
     Args:
         first: the key to name, if that one holds it.
     """
-    keys = [one.key for one in measures_of(design, thing) if is_held(design, one)]
+    keys = [measure.key for measure in measures_of(design, prefixes) if is_fixed(design, measure)]
     return first if first in keys else next(iter(keys), "")
 
 
-def fixed(design: Design, thing: tuple[str, ...], first: str = "") -> str:
-    """Return the key of a measure that holds a thing of which nothing at all is a guess, else ""; ``first`` as in `held`."""
-    return held(design, thing, first) if all(is_held(design, one) for one in measures_of(design, thing)) else ""
+def wholly_fixed_key(design: Design, prefixes: tuple[str, ...], first: str = "") -> str:
+    """Return the key of a measure that holds a thing without any guess in it, else ""; ``first`` as in `fixed_key`."""
+    every = all(is_fixed(design, measure) for measure in measures_of(design, prefixes))
+    return fixed_key(design, prefixes, first) if every else ""
 
 
-def is_held(design: Design, one: Measure) -> bool:
+def is_fixed(design: Design, measure: Measure) -> bool:
     """Return whether a measure has a value that no hand may change: no guess, and no decision, as a torque is too."""
-    return not one.free and one.kind != "torque" and state_of(design, one) not in ("guess", "not known")
+    return not measure.free and measure.kind != "torque" and state_of(design, measure) not in ("guess", "not known")
 
 
-def moved(before: Design, after: Design, thing: tuple[str, ...], first: str = "") -> Design:
+def moved(before: Design, after: Design, prefixes: tuple[str, ...], first: str = "") -> Design:
     """Return ``after``, the design in which a hand has moved a thing; a guess that it changed stays one, and says its value.
 
     Args:
@@ -74,25 +76,27 @@ def moved(before: Design, after: Design, thing: tuple[str, ...], first: str = ""
     Raises:
         MeasuredError: something measured would change, by more than 1e-6 mm.
     """
-    other = [one for one in measures_of(before, thing) if _differs(before, after, one)]
-    stuck = [one.key for one in other if is_held(before, one)]
-    if not other and after != before and thing and held(before, thing, first) == first:
+    other = [measure for measure in measures_of(before, prefixes) if _differs(before, after, measure)]
+    stuck = [measure.key for measure in other if is_fixed(before, measure)]
+    if not other and after != before and prefixes and fixed_key(before, prefixes, first) == first:
         stuck = [first]
     if any(stuck):
         raise MeasuredError(first if first in stuck else stuck[0])
-    return refreshed(after, tuple(one.key for one in other))
+    return refreshed(after, tuple(measure.key for measure in other))
 
 
 def refreshed(design: Design, keys: tuple[str, ...]) -> Design:
     """Return ``design`` with the readings of some measures saying what they are now; each keeps its state."""
-    kept = [one for one in measures(design) if one.key in keys and one.key in design.readings and one.kind != "shape"]
+    read = [measure for measure in measures(design) if measure.key in keys and measure.key in design.readings]
+    kept = [measure for measure in read if measure.kind != "shape"]
     readings = dict(design.readings)
-    for one in kept:
-        readings[one.key] = replace(readings[one.key], text=as_text(design, one) or "", value=one.get(design), from_="centre")
+    for measure in kept:
+        text, value = as_text(design, measure) or "", measure.get(design)
+        readings[measure.key] = replace(readings[measure.key], text=text, value=value, from_="centre")
     return replace(design, readings=readings) if kept else design
 
 
-def with_typed_length(before: Design, after: Design, thing: tuple[str, ...], size: float, text: str) -> Design:
+def with_typed_length(before: Design, after: Design, prefixes: tuple[str, ...], size: float, text: str) -> Design:
     """Return ``after``, the design in which an edge of a thing got the typed length ``size`` [mm].
 
     A distance that now is just that long was measured by it. What else it changed keeps its state.
@@ -101,34 +105,34 @@ def with_typed_length(before: Design, after: Design, thing: tuple[str, ...], siz
         MeasuredError: another distance that was measured would change.
     """
     readings, others = dict(after.readings), []
-    for one in measures_of(before, thing):
-        if one.kind == "shape" or not _differs(before, after, one):
+    for measure in measures_of(before, prefixes):
+        if measure.kind == "shape" or not _differs(before, after, measure):
             continue
-        value = one.get(after)
+        value = measure.get(after)
         if value is not None and not _apart(abs(value), size):
-            readings[one.key] = reading_of(after, one, text if value > 0 else f"-{text}", value, "measured")
-        elif is_held(before, one):
-            raise MeasuredError(one.key)
+            readings[measure.key] = reading_of(after, measure, text if value > 0 else f"-{text}", value, "measured")
+        elif is_fixed(before, measure):
+            raise MeasuredError(measure.key)
         else:
-            others.append(one.key)
+            others.append(measure.key)
     return refreshed(replace(after, readings=readings), tuple(others))
 
 
-def as_guess(design: Design, thing: tuple[str, ...]) -> Design:
+def as_guess(design: Design, prefixes: tuple[str, ...]) -> Design:
     """Return ``design`` with a thing counted as a guess, its place unchanged: then a hand can move it."""
-    return guess(design, (one for one in measures_of(design, thing) if is_held(design, one)))
+    return guess(design, (measure for measure in measures_of(design, prefixes) if is_fixed(design, measure)))
 
 
-def _differs(before: Design, after: Design, one: Measure) -> bool:
-    if one.kind == "shape":
-        pairs = zip(_numbers(before, one.key), _numbers(after, one.key), strict=False)
-        return any(_apart(a, b) for a, b in pairs) or len(_numbers(before, one.key)) != len(_numbers(after, one.key))
-    return _apart(one.get(before), one.get(after))
+def _differs(before: Design, after: Design, measure: Measure) -> bool:
+    if measure.kind == "shape":
+        pairs = zip(_numbers(before, measure.key), _numbers(after, measure.key), strict=False)
+        return any(_apart(a, b) for a, b in pairs) or len(_numbers(before, measure.key)) != len(_numbers(after, measure.key))
+    return _apart(measure.get(before), measure.get(after))
 
 
 def _numbers(design: Design, key: str) -> tuple[Number, ...]:
     return tuple(value for corner in at_path(design, key) or () for value in corner)
 
 
-def _apart(one: Number, two: Number) -> bool:
-    return one is not two and (one is None or two is None or abs(one - two) > CLOSE)
+def _apart(first: Number, second: Number) -> bool:
+    return first is not second and (first is None or second is None or abs(first - second) > CLOSE)

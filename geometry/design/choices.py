@@ -70,16 +70,16 @@ class Choice(msgspec.Struct, frozen=True):
 
 def choices(design: Design, mount: int, section: int = 0) -> tuple[Choice, ...]:
     """Return all that can be chosen with the motor ``mount`` in hand, in the order of the card; 0: of all sections."""
-    found = [one for one in _boat(design) if section in (0, one.section)] if section <= _BOAT else []
+    rows = [choice for choice in _boat(design) if section in (0, choice.section)] if section <= _BOAT else []
     if section in (0, _HOLES):
-        found += _holes(design)
+        rows += _holes(design)
     if section in (0, _MOTOR):
-        found += [_bracket(design, mount), *_papers(design)]
+        rows += [_bracket(design, mount), *_papers(design)]
     bolted = mount < len(design.mounts) and design.mounts[mount].bracket.rows is not None
     if bolted and section in (0, _HARDWARE):
         for pair in ("lower", "upper"):
-            found += _hardware(design, mount, "lower" if pair == "lower" else "upper")
-    return tuple(found)
+            rows += _hardware(design, mount, "lower" if pair == "lower" else "upper")
+    return tuple(rows)
 
 
 def _put(design: Design, path: str, value: object) -> Design:
@@ -126,7 +126,7 @@ def _with_cut(design: Design, index: int) -> Design:
     if index == 2:
         value = cut if isinstance(cut, float | int) else (design.transom.rake or 0.0) if cut == "level" else 0.0
         changed: Design = _put(design, "transom.top_cut", value)
-        return guess(changed, (one for one in measures(changed) if one.key == "transom.top_cut"))
+        return guess(changed, (measure for measure in measures(changed) if measure.key == "transom.top_cut"))
     kept = {key: reading for key, reading in design.readings.items() if key != "transom.top_cut"}
     return replace(_put(design, "transom.top_cut", ("square", "level")[index]), readings=kept)
 
@@ -160,7 +160,7 @@ def _with_state(design: Design, index: int, at: int) -> Design:
     if plug is not None:
         return changed
     gone = f"old_holes.{index}.plug_diameter"
-    return replace(changed, readings={key: one for key, one in changed.readings.items() if key != gone})
+    return replace(changed, readings={key: reading for key, reading in changed.readings.items() if key != gone})
 
 
 def _bracket(design: Design, mount: int) -> Choice:
@@ -197,8 +197,8 @@ def _papers(design: Design) -> Iterator[Choice]:
 
 def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
     path, motor = f"mounts.{mount}.{pair}_hardware", design.mounts[mount]
-    found = motor.upper_hardware if pair == "upper" else motor.lower_hardware
-    if found is None:
+    fitted = motor.upper_hardware if pair == "upper" else motor.lower_hardware
+    if fitted is None:
         return
     side = pair.capitalize()
 
@@ -208,44 +208,45 @@ def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
         kept = {k: r for k, r in design.readings.items() if not (keys and k.startswith(keys))}
         return replace(with_mount(design, mount, **{f"{pair}_hardware": changed}), readings=kept)
 
-    bolts, grades, nuts = fasteners.bolt_names(), fasteners.grade_names(), fasteners.nut_names(found.bolt)
+    bolts, grades, nuts = fasteners.bolt_names(), fasteners.grade_names(), fasteners.nut_names(fitted.bolt)
     yield Choice(f"{path}.bolt", 8, f"{side} bolts", "Its thread, as on the box.", tuple(map(_plain, bolts)),
-                 _at(bolts, found.bolt),
-                 lambda i: design if bolts[i] == found.bolt
-                 else _torque_guessed(put(_with_bolt(found, bolts[i]), "washer", "outside_washer", "nut", "head", "running"),
+                 _at(bolts, fitted.bolt),
+                 lambda i: design if bolts[i] == fitted.bolt
+                 else _torque_guessed(put(_with_bolt(fitted, bolts[i]), "washer", "outside_washer", "nut", "head", "running"),
                                       f"{path}.torque"))  # fmt: skip
     yield Choice(f"{path}.grade", 8, f"{side} grade", "As marked on the head. A bolt without a mark may be soft.",
-                 tuple(map(_plain, grades)), _at(grades, found.grade),
-                 lambda i: put(replace(found, grade=grades[i])))  # fmt: skip
+                 tuple(map(_plain, grades)), _at(grades, fitted.grade),
+                 lambda i: put(replace(fitted, grade=grades[i])))  # fmt: skip
     bands = tuple(BANDS)
     yield Choice(f"{path}.friction", 8, f"{side} threads",
                  "How slippery are they? The more slippery, the harder a torque pulls.",
                  tuple(Option(f"{word}, {BANDS[word][0]:g} to {BANDS[word][1]:g}", f"{word.capitalize()}: nut factor "
                               f"{BANDS[word][0]:g} to {BANDS[word][1]:g}, common practice") for word in bands),
-                 _at(bands, band_of(*found.friction)), lambda i: put(replace(found, friction=BANDS[bands[i]])))  # fmt: skip
+                 _at(bands, band_of(*fitted.friction)), lambda i: put(replace(fitted, friction=BANDS[bands[i]])))  # fmt: skip
     yield Choice(f"{path}.nut", 8, f"{side} nuts", "The published nut, or one measured with calipers.",
                  (*(Option(_short(nut), nut) for nut in nuts), Option(_OWN, "Own sizes, by calipers")),
-                 len(nuts) if found.nut_sizes is not None else _at(nuts, found.nut),
-                 lambda i: put(_with_nut(found, nuts, i)) if i == len(nuts)
-                 else put(_with_nut(found, nuts, i), "nut_sizes", *(() if nuts[i] == found.nut else ("running",))))  # fmt: skip
-    for field, what in (("washer", "washers"), ("outside_washer", "outer washers")):
-        yield _washer(design, put, path, field, f"{side} {what}", found)
+                 len(nuts) if fitted.nut_sizes is not None else _at(nuts, fitted.nut),
+                 lambda i: put(_with_nut(fitted, nuts, i)) if i == len(nuts)
+                 else put(_with_nut(fitted, nuts, i), "nut_sizes",
+                          *(() if nuts[i] == fitted.nut else ("running",))))  # fmt: skip
+    for field, noun in (("washer", "washers"), ("outside_washer", "outer washers")):
+        yield _washer(design, put, path, field, f"{side} {noun}", fitted)
     cuts = (Option("whole", "Whole"), Option("cut flat", "Cut flat on the lower side"))
     yield Choice(f"{path}.flat", 8, f"{side} washers’ edge", "A washer cut flat on its lower side can be closer to the floor.",
                  cuts,
-                 int(found.washer.flat_cut is not None), lambda i: put(_with_flat(found, cut=i == 1)))  # fmt: skip
+                 int(fitted.washer.flat_cut is not None), lambda i: put(_with_flat(fitted, cut=i == 1)))  # fmt: skip
     froms = tuple(_FROM)
     yield Choice(f"{path}.inserted_from", 8, f"{side} bolts go in", "Which side is the head on?",
                  (_one("from outside"), Option("from inside", "From inside, the head in the well"),
                   Option("before hanging", "From outside, before the motor hangs")),
-                 _at(froms, found.inserted_from), lambda i: put(replace(found, inserted_from=froms[i])))  # fmt: skip
+                 _at(froms, fitted.inserted_from), lambda i: put(replace(fitted, inserted_from=froms[i])))  # fmt: skip
     tools = (_one("socket"), _one(in_trade_words("ring spanner", design.units)), Option("none", "Neither"))
     yield Choice(f"{path}.tool", 8, f"{side} nuts turned by", "The tool that goes over the nut in the well.", tools,
-                 0 if found.socket is not None else 1 if found.spanner is not None else 2,
+                 0 if fitted.socket is not None else 1 if fitted.spanner is not None else 2,
                  partial(_with_tool, design, mount, pair))  # fmt: skip
     plates = (_one("none"), Option("plain", "A backing plate under both washers"),
               Option("relieved", "A backing plate, chamfered to clear the rounded corner"))  # fmt: skip
-    plate = found.backing_plate
+    plate = fitted.backing_plate
     yield Choice(f"{path}.plate", 8, f"{side} backing plate", "Shared by both bolts of the pair.", plates,
                  0 if plate is None else 2 if plate.relief[0] else 1, partial(_with_plate, design, mount, pair))  # fmt: skip
 
@@ -259,14 +260,15 @@ def _short(name: str) -> str:
 
 
 def _washer(
-    design: Design, put: Callable[..., Design], path: str, field: str, name: str, found: Hardware
+    design: Design, put: Callable[..., Design], path: str, field: str, name: str, fitted: Hardware
 ) -> Choice:  # fmt: skip
-    listed = fasteners.washers(found.bolt)
-    present: Washer = found.washer if field == "washer" else found.outside_washer
-    at = next((i for i, one in enumerate(listed) if _is(one, present)), len(listed))
-    sizes = [format_length(one.outer, design.units) for one in listed]
+    listed = fasteners.washers(fitted.bolt)
+    present: Washer = fitted.washer if field == "washer" else fitted.outside_washer
+    at = next((i for i, washer in enumerate(listed) if _is(washer, present)), len(listed))
+    sizes = [format_length(washer.outer, design.units) for washer in listed]
     options = (
-        *(Option(f"{size}, {_series(one.name)}", f"{one.name}, {size}") for one, size in zip(listed, sizes, strict=True)),
+        *(Option(f"{size}, {_series(washer.name)}", f"{washer.name}, {size}")
+          for washer, size in zip(listed, sizes, strict=True)),
         *((Option(_OWN, "Own sizes, by calipers"),) if at == len(listed) else ()),
     )  # fmt: skip
 
@@ -276,7 +278,7 @@ def _washer(
         taken = replace(patterns.flat_washer(listed[index]), flat_cut=present.flat_cut)
         if taken.flat_cut is not None and taken.outer is not None and taken.flat_cut > taken.outer / 2:
             taken = replace(taken, flat_cut=None)
-        return put(replace(found, **{field: taken}), field)
+        return put(replace(fitted, **{field: taken}), field)
 
     return Choice(f"{path}.{field}", 8, name, "The published one, or its sizes by calipers below.", options, at, chosen)
 
@@ -287,95 +289,95 @@ def _series(name: str) -> str:
     return name.split(" 1-")[0].removesuffix(" 2 in")
 
 
-def _is(one: FlatWasher, washer: Washer) -> bool:
+def _is(published: FlatWasher, washer: Washer) -> bool:
     pairs: tuple[tuple[float, float | None], ...] = (
-        (one.outer, washer.outer), (one.inner, washer.inner), (one.thickness, washer.thickness),
+        (published.outer, washer.outer), (published.inner, washer.inner), (published.thickness, washer.thickness),
     )  # fmt: skip
     return all(mine is not None and abs(published - mine) < _SAME for published, mine in pairs)
 
 
-def _with_bolt(found: Hardware, bolt: str) -> Hardware:
+def _with_bolt(fitted: Hardware, bolt: str) -> Hardware:
     """Another bolt takes its own nut, washers and hole; of the washers, the one nearest in size."""
     nuts = fasteners.nut_names(bolt)
-    nut = found.nut if found.nut in nuts else nuts[0]
+    nut = fitted.nut if fitted.nut in nuts else nuts[0]
     fresh = patterns.hardware(bolt)
     changed: dict[str, Any] = {
         "bolt": bolt, "nut": nut, "nut_sizes": None, "head_sizes": None, "length": None,
         "hole": fasteners.clearance_holes(bolt).close,
-        "washer": _nearest(bolt, found.washer), "outside_washer": _nearest(bolt, found.outside_washer),
-        "socket": None if found.socket is None else fresh.socket,
+        "washer": _nearest(bolt, fitted.washer), "outside_washer": _nearest(bolt, fitted.outside_washer),
+        "socket": None if fitted.socket is None else fresh.socket,
         "torque": fresh.torque, "running_torque": None,
     }  # fmt: skip
-    return replace(found, **changed)
+    return replace(fitted, **changed)
 
 
 def _torque_guessed(design: Design, key: str) -> Design:
     """Another bolt's usual torque is a guess until the manual has been read."""
-    return guess(design, (one for one in measures(design) if one.key == key))
+    return guess(design, (measure for measure in measures(design) if measure.key == key))
 
 
 def _nearest(bolt: str, washer: Washer) -> Washer:
     wanted = washer.outer or 1.5 * MM_PER_INCH
-    return patterns.flat_washer(min(fasteners.washers(bolt), key=lambda one: abs(one.outer - wanted)))
+    return patterns.flat_washer(min(fasteners.washers(bolt), key=lambda listed: abs(listed.outer - wanted)))
 
 
-def _with_nut(found: Hardware, nuts: tuple[str, ...], index: int) -> Hardware:
+def _with_nut(fitted: Hardware, nuts: tuple[str, ...], index: int) -> Hardware:
     if index == len(nuts):
-        own = found.nut_hexagon
-        return replace(found, nut_sizes=HexSizes(flats=own.flats, corners=None, height=own.height))
-    washer = found.washer
-    if washer.flat_cut is not None and (nuts[index] != found.nut or found.nut_sizes is not None):
-        washer = replace(washer, flat_cut=_kept_cut(found, nuts[index]))
-    drag = found.running_torque if nuts[index] == found.nut else None  # it was read on the nut that was there
-    return replace(found, nut=nuts[index], nut_sizes=None, washer=washer, running_torque=drag)
+        own = fitted.nut_hexagon
+        return replace(fitted, nut_sizes=HexSizes(flats=own.flats, corners=None, height=own.height))
+    washer = fitted.washer
+    if washer.flat_cut is not None and (nuts[index] != fitted.nut or fitted.nut_sizes is not None):
+        washer = replace(washer, flat_cut=_kept_cut(fitted, nuts[index]))
+    drag = fitted.running_torque if nuts[index] == fitted.nut else None  # it was read on the nut that was there
+    return replace(fitted, nut=nuts[index], nut_sizes=None, washer=washer, running_torque=drag)
 
 
-def _kept_cut(found: Hardware, nut: str) -> float | None:
+def _kept_cut(fitted: Hardware, nut: str) -> float | None:
     """A cut that would leave part of the new nut without a washer moves out."""
-    whole = replace(found.washer, flat_cut=None)
-    least = patterns.flat_cut(replace(found, nut=nut, nut_sizes=None, washer=whole), whole)
-    return max(found.washer.flat_cut or 0.0, least)
+    whole = replace(fitted.washer, flat_cut=None)
+    least = patterns.flat_cut(replace(fitted, nut=nut, nut_sizes=None, washer=whole), whole)
+    return max(fitted.washer.flat_cut or 0.0, least)
 
 
-def _with_flat(found: Hardware, *, cut: bool) -> Hardware:
-    if cut == (found.washer.flat_cut is not None):
-        return found
-    at = patterns.flat_cut(found, found.washer) if cut else None
-    return replace(found, washer=replace(found.washer, flat_cut=at))
+def _with_flat(fitted: Hardware, *, cut: bool) -> Hardware:
+    if cut == (fitted.washer.flat_cut is not None):
+        return fitted
+    at = patterns.flat_cut(fitted, fitted.washer) if cut else None
+    return replace(fitted, washer=replace(fitted.washer, flat_cut=at))
 
 
 def _with_tool(design: Design, mount: int, pair: Pair, index: int) -> Design:
     motor = design.mounts[mount]
-    found = motor.upper_hardware if pair == "upper" else motor.lower_hardware
-    if found is None:
+    fitted = motor.upper_hardware if pair == "upper" else motor.lower_hardware
+    if fitted is None:
         return design
-    corners = found.inside_hexagon.corners or found.nut_hexagon.corners or 22.0
-    socket = (found.socket or patterns.socket(corners)) if index == 0 else None
-    spanner = (found.spanner or patterns.spanner(corners)) if index == 1 else found.spanner if index == 0 else None
-    changed = with_mount(design, mount, **{f"{pair}_hardware": replace(found, socket=socket, spanner=spanner)})
+    corners = fitted.inside_hexagon.corners or fitted.nut_hexagon.corners or 22.0
+    socket = (fitted.socket or patterns.socket(corners)) if index == 0 else None
+    spanner = (fitted.spanner or patterns.spanner(corners)) if index == 1 else fitted.spanner if index == 0 else None
+    changed = with_mount(design, mount, **{f"{pair}_hardware": replace(fitted, socket=socket, spanner=spanner)})
     return _guessed(design, changed, f"mounts.{mount}.{pair}_hardware.")
 
 
 def _with_plate(design: Design, mount: int, pair: Pair, index: int) -> Design:
     motor = design.mounts[mount]
-    found = motor.upper_hardware if pair == "upper" else motor.lower_hardware
-    if found is None:
+    fitted = motor.upper_hardware if pair == "upper" else motor.lower_hardware
+    if fitted is None:
         return design
-    present = 0 if found.backing_plate is None else 2 if found.backing_plate.relief[0] else 1
+    present = 0 if fitted.backing_plate is None else 2 if fitted.backing_plate.relief[0] else 1
     if index == present:
         return design
     fillet = design.well.fillet_radius if design.well is not None else None
     along = min(patterns.MOST_RELIEF, max(patterns.MOST_RELIEF if fillet is None else fillet, 3.0)) if index == 2 else 0.0
-    outer, room = found.washer.outer or 1.5 * MM_PER_INCH, design.limits.clearance[1]
+    outer, room = fitted.washer.outer or 1.5 * MM_PER_INCH, design.limits.clearance[1]
     plate = patterns.backing_plate(motor.bracket, pair, outer, along=along, room=room) if index else None
-    changed = with_mount(design, mount, **{f"{pair}_hardware": replace(found, backing_plate=plate)})
+    changed = with_mount(design, mount, **{f"{pair}_hardware": replace(fitted, backing_plate=plate)})
     return _guessed(design, changed, f"mounts.{mount}.{pair}_hardware.")
 
 
 def _guessed(design: Design, changed: Design, start: str) -> Design:
     """Mark as guesses what the change brought with it, and drop the readings of what it took away."""
-    before = {one.key for one in measures(design)}
-    after = [one for one in measures(changed) if one.key.startswith(start)]
-    keys = {one.key for one in after}
+    before = {measure.key for measure in measures(design)}
+    after = [measure for measure in measures(changed) if measure.key.startswith(start)]
+    keys = {measure.key for measure in after}
     kept = {key: r for key, r in changed.readings.items() if not key.startswith(start) or key in keys}
-    return guess(replace(changed, readings=kept), (one for one in after if one.key not in before))
+    return guess(replace(changed, readings=kept), (measure for measure in after if measure.key not in before))

@@ -124,7 +124,7 @@ def fingerprint(design: Design) -> str:
 
 def _kept(design: Design) -> Design:
     """Return ``design`` without readings that name no measure of it any more, such as those of a motor taken off."""
-    known = {found.key for found in measures(design)} if design.readings else set()
+    known = {measure.key for measure in measures(design)} if design.readings else set()
     if design.readings.keys() <= known:
         return design
     return msgspec.structs.replace(design, readings={key: r for key, r in design.readings.items() if key in known})
@@ -183,10 +183,10 @@ class _Pairs(dict[str, Any]):
 
 
 def _paired(pairs: list[tuple[str, Any]]) -> _Pairs:
-    found, seen = _Pairs(pairs), set[str]()
-    if len(found) < len(pairs):
-        found.twice = next(key for key, _ in pairs if key in seen or seen.add(key))  # type: ignore[func-returns-value]
-    return found
+    group, seen = _Pairs(pairs), set[str]()
+    if len(group) < len(pairs):
+        group.twice = next(key for key, _ in pairs if key in seen or seen.add(key))  # type: ignore[func-returns-value]
+    return group
 
 
 def _refuse_twice(raw: bytes) -> None:
@@ -217,8 +217,8 @@ def _damage(raw: bytes, error: Exception) -> str:
         return f"The file is empty: it breaks off before it begins. {COPY}"
     if isinstance(error, RecursionError):
         return f"The file is nested too deeply to be a design. {COPY}"
-    found = re.search(r"byte (\d+)", str(error))
-    line = _line(raw, int(found[1])) if found else 1
+    place = re.search(r"byte (\d+)", str(error))
+    line = _line(raw, int(place[1])) if place else 1
     try:
         loose = json.loads(text, parse_int=float)  # unlike JSON itself, this takes NaN, and 1e999 for an infinity
     except json.JSONDecodeError as bad:
@@ -256,16 +256,16 @@ def _sentence(error: msgspec.ValidationError, head: Any) -> str:
     if isinstance(error.__cause__, OwnerError):
         return f"{_joined(place, str(error.__cause__), _at(head, steps))}."
     where = place or "The design"
-    if found := re.fullmatch(r"Object missing required field `(.+)`", message):
-        return f"{where} lacks the field {found[1]}. Put it in, or open a copy."
-    if found := re.fullmatch(r"Object contains unknown field `(.+)`", message, re.DOTALL):
-        return _unknown(where, found[1])
-    if found := re.fullmatch(r"Expected `array` of length (\d+)(?:, got \d+)?", message):
-        return f"{where} holds a list of the wrong length, and {found[1]} entries were expected. {_AGAIN}"
-    if found := re.fullmatch(r"Expected (.+), got (.+)", message):
-        return f"{where} holds {_named(found[2])}, and {_named(found[1])} was expected. {_AGAIN}"
-    if found := re.fullmatch(r"Invalid enum value '(.*)'", message, re.DOTALL):
-        return f"{where} is {_quoted(found[1])}, and {_choices(steps)} was expected. Correct its spelling."
+    if parts := re.fullmatch(r"Object missing required field `(.+)`", message):
+        return f"{where} lacks the field {parts[1]}. Put it in, or open a copy."
+    if parts := re.fullmatch(r"Object contains unknown field `(.+)`", message, re.DOTALL):
+        return _unknown(where, parts[1])
+    if parts := re.fullmatch(r"Expected `array` of length (\d+)(?:, got \d+)?", message):
+        return f"{where} holds a list of the wrong length, and {parts[1]} entries were expected. {_AGAIN}"
+    if parts := re.fullmatch(r"Expected (.+), got (.+)", message):
+        return f"{where} holds {_named(parts[2])}, and {_named(parts[1])} was expected. {_AGAIN}"
+    if parts := re.fullmatch(r"Invalid enum value '(.*)'", message, re.DOTALL):
+        return f"{where} is {_quoted(parts[1])}, and {_choices(steps)} was expected. Correct its spelling."
     return f"{where} holds what no design can have there. {_AGAIN}"
 
 
@@ -273,12 +273,12 @@ def _unknown(where: str, field: str) -> str:
     return f"{where} has a field {_quoted(field)}, which is not known. Correct its spelling or take it out."
 
 
-def _joined(place: str, told: str, holder: Any) -> str:
+def _joined(place: str, refusal: str, holder: Any) -> str:
     """Put a refusal behind its place: "mounts[0]" and "row is 5" become "mounts[0].row is 5"."""
-    told = re.sub(rf'"([^"]{{{_LONGEST_QUOTE}}})[^"]+"', r'"\1…"', told).rstrip(".")
-    if isinstance(holder, dict) and re.split(r"\W", told, maxsplit=1)[0] in holder:
-        return f"{place}.{told}" if place else told
-    return f"{place}: {told[0].lower()}{told[1:]}" if place else told
+    refusal = re.sub(rf'"([^"]{{{_LONGEST_QUOTE}}})[^"]+"', r'"\1…"', refusal).rstrip(".")
+    if isinstance(holder, dict) and re.split(r"\W", refusal, maxsplit=1)[0] in holder:
+        return f"{place}.{refusal}" if place else refusal
+    return f"{place}: {refusal[0].lower()}{refusal[1:]}" if place else refusal
 
 
 def _at(value: Any, steps: list[str]) -> Any:
@@ -312,8 +312,8 @@ def _choices(steps: list[str]) -> str:
 def _inside(kind: inspect.Type, part: str) -> Iterator[inspect.Type]:
     """Yield the types that lie one step inside another."""
     if isinstance(kind, inspect.UnionType):
-        for one in kind.types:
-            yield from _inside(one, part)
+        for member in kind.types:
+            yield from _inside(member, part)
     elif isinstance(kind, inspect.StructType):
         yield from (field.type for field in kind.fields if field.encode_name == part)
     elif isinstance(kind, inspect.VarTupleType):

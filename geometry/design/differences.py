@@ -12,23 +12,23 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
 
 
-def alike(one: Design, two: Design) -> bool:
+def equal_designs(before: Design, after: Design) -> bool:
     """Return whether two designs are equal, as ``==`` does; a twentieth of its time where they share most of their parts."""
-    return next(differences(one, two), None) is None
+    return next(differences(before, after), None) is None
 
 
-def differences(one: object, two: object, key: str = "") -> Iterator[str]:
+def differences(before: object, after: object, key: str = "") -> Iterator[str]:
     """Yield the keys of the numbers, words and rows that differ, such as "mounts.0.drop".
 
     Rows of different lengths, and parts that only one of them has, are one difference.
     """
-    if one is two:
+    if before is after:
         return
-    if isinstance(one, msgspec.Struct) and type(one) is type(two):
-        for name in one.__struct_fields__:
-            yield from differences(getattr(one, name), getattr(two, name), f"{key}.{name}" if key else name)
-    elif isinstance(one, tuple) and isinstance(two, tuple) and len(one) == len(two):
-        for index, pair in enumerate(zip(one, two, strict=True)):
+    if isinstance(before, msgspec.Struct) and type(before) is type(after):
+        for name in before.__struct_fields__:
+            yield from differences(getattr(before, name), getattr(after, name), f"{key}.{name}" if key else name)
+    elif isinstance(before, tuple) and isinstance(after, tuple) and len(before) == len(after):
+        for index, pair in enumerate(zip(before, after, strict=True)):
             yield from differences(*pair, f"{key}.{index}" if key else str(index))
-    elif one != two:
+    elif before != after:
         yield key

@@ -49,12 +49,12 @@ def typed_of_well(corners: tuple[Point, ...], entered: tuple[Entered, ...]) -> s
     down = {i for i, tie in enumerate(ties) if tie.typed and tie.down == 0}
     if len(corners) != 4:
         return {f"well.profile.{i}.0" for i in across} | {f"well.profile.{i}.1" for i in down}
-    found = set[str]()
+    typed = set[str]()
     if abs(corners[1][1] - corners[2][1]) < CLOSE:  # else the depth under a bolt lies between two corners
-        found |= {key for i, key in ((1, "well.floor_port"), (2, "well.floor_starboard")) if i in down}
+        typed |= {key for i, key in ((1, "well.floor_port"), (2, "well.floor_starboard")) if i in down}
     for key, left, right in (("well.floor_width", 1, 2), ("well.top_width", 0, 3)):
-        found |= {key} if ties[left].across == ties[right].across else set()
-    return found
+        typed |= {key} if ties[left].across == ties[right].across else set()
+    return typed
 
 
 def typed_outline(corners: tuple[Point, ...], entered: tuple[Entered, ...]) -> bool:
@@ -65,20 +65,20 @@ def typed_outline(corners: tuple[Point, ...], entered: tuple[Entered, ...]) -> b
 
 def _ties(corners: tuple[Point, ...], entered: tuple[Entered, ...], *, whole: bool) -> tuple[Tie, ...]:
     """Return the ties of corners; ``whole``: a typed level or plumb edge ties both ways."""
-    made: tuple[Tie, ...] = ()
+    ties: tuple[Tie, ...] = ()
     for number, (u, y) in enumerate(corners, start=1):
         way = entered[number - 1]
         across = down = number
-        if made and way != "clicked":
-            made = (*made[:-1], replace(made[-1], typed=True))
-            before, (x, z) = made[-1], corners[number - 2]
+        if ties and way != "clicked":
+            ties = (*ties[:-1], replace(ties[-1], typed=True))
+            before, (x, z) = ties[-1], corners[number - 2]
             level, plumb = abs(y - z) < CLOSE, abs(u - x) < CLOSE
             both = way == "length and slope" or (whole and (level or plumb))
             across = before.across if level or both else across
             down = before.down if plumb or both else down
-        made = (*made, Tie(across, down, way != "clicked"))
+        ties = (*ties, Tie(across, down, way != "clicked"))
         if abs(u) < CLOSE:
-            made = tuple(replace(tie, across=0) if tie.across == across else tie for tie in made)
+            ties = tuple(replace(tie, across=0) if tie.across == across else tie for tie in ties)
         if abs(y) < CLOSE:
-            made = tuple(replace(tie, down=0) if tie.down == down else tie for tie in made)
-    return made
+            ties = tuple(replace(tie, down=0) if tie.down == down else tie for tie in ties)
+    return ties

@@ -96,8 +96,8 @@ class Shape(msgspec.Struct, frozen=True):
 
     def corners(self, design: Design) -> Points:
         """Return the corners."""
-        found: Points = at_path(design, self.path)
-        return found
+        corners: Points = at_path(design, self.path)
+        return corners
 
     def with_corners(self, design: Design, corners: Points) -> Design:
         """Return the design with other corners."""

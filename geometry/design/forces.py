@@ -48,11 +48,11 @@ def read(kind: str, text: str, unit: Unit) -> float:
     Raises:
         ForceError: it does not read as such.
     """
-    found = re.fullmatch(_ENTRY, " ".join(text.lower().split()))
+    entry = re.fullmatch(_ENTRY, " ".join(text.lower().split()))
     inch, metric, example, known = _UNITS[kind]
-    named = ((found and found[2]) or (inch if unit == "in" else metric)).lower().translate(_MARKS).replace("lbs", "lb")
+    named = ((entry and entry[2]) or (inch if unit == "in" else metric)).lower().translate(_MARKS).replace("lbs", "lb")
     factor = known.get(named, math.nan) if named or known else 1.0
-    value = float(found[1].replace(",", ".")) * factor if found else math.nan
+    value = float(entry[1].replace(",", ".")) * factor if entry else math.nan
     if not math.isfinite(value):
         raise ForceError(f"{quoted(text.strip())} does not read as a {kind}. Write it like {example}.")
     return value

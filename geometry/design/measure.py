@@ -117,11 +117,11 @@ def shape(key: str, section: int, name: str, how: str, spread: Spread) -> Measur
 
 
 def reading_of(
-    design: Design, one: Measure, text: str, value: Number, state: Origin, *, edge: Edge = "centre", spread: Number = None
+    design: Design, measure: Measure, text: str, value: Number, state: Origin, *, edge: Edge = "centre", spread: Number = None
 ) -> Reading:
     """Return a new reading of a measure: read with what the one before was read with, or else in the usual way."""
-    before = design.readings.get(one.key)
-    how = one.way if before is None else before.how
+    before = design.readings.get(measure.key)
+    how = measure.way if before is None else before.how
     return Reading(text=text, value=value, from_=edge, how=how, state=state, spread=spread, second=None)
 
 
@@ -132,4 +132,4 @@ def capital(name: str) -> str:
 
 def without_reading(design: Design, key: str) -> Design:
     """Return ``design`` without the reading of one measure."""
-    return msgspec.structs.replace(design, readings={name: one for name, one in design.readings.items() if name != key})
+    return msgspec.structs.replace(design, readings={name: reading for name, reading in design.readings.items() if name != key})

@@ -16,8 +16,19 @@ if TYPE_CHECKING:
     from geometry.design.design import Design, Origin
 
 __all__ = [
-    "SECTIONS", "Measure", "at_path", "floor_place", "guess_of", "lacking", "measure", "measures", "name_of", "put_path",
-    "state_of", "told_by_numbers", "without_reading",
+    "SECTIONS",
+    "Measure",
+    "at_path",
+    "floor_place",
+    "guess_of",
+    "has_corner_measures",
+    "lacking",
+    "measure",
+    "measures",
+    "name_of",
+    "put_path",
+    "state_of",
+    "without_reading",
 ]  # fmt: skip
 
 SECTIONS = (
@@ -57,14 +68,14 @@ def name_of(design: Design, key: str) -> str:
     return key.rsplit(".", 1)[-1].replace("_", " ")
 
 
-def told_by_numbers(key: str) -> bool:
+def has_corner_measures(key: str) -> bool:
     """Return whether a shape's corners are measures too, or floor and widths in their place."""
     return key == "well.profile" or key.endswith(".bracket.outline")
 
 
 def lacking(design: Design, key: str) -> str:
     """Return the key of the measure to take for a key. Of a shape that has numbers, it is the first that is not known."""
-    if not told_by_numbers(key):
+    if not has_corner_measures(key):
         return key
     parts = (f"{key}.", *_PROFILE) if key == "well.profile" else (f"{key}.",)
     return next((each.key for each in measures(design) if each.key.startswith(parts) and each.get(design) is None), key)
@@ -77,7 +88,7 @@ def guess_of(design: Design, measure: Measure) -> str:
         return measure.key if own.state == "guess" else ""
     shape = "well.profile" if measure.key in _PROFILE else measure.key.rsplit(".", 2)[0]
     whole = design.readings.get(shape)
-    return shape if whole is not None and whole.state == "guess" and told_by_numbers(shape) else ""
+    return shape if whole is not None and whole.state == "guess" and has_corner_measures(shape) else ""
 
 
 def state_of(design: Design, measure: Measure) -> Origin | Literal["not known"]:

@@ -166,8 +166,8 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
             raise NonsenseError(f"upper_at is {self.upper_at:g}; the upper holes lie below the datum, so it has to be below 0",
                                 "the upper holes lie below the top edge")  # fmt: skip
         if self.bracket.rows is None:
-            told = (self.row, self.upper_at, self.drop, self.upper_hardware, self.lower_hardware)
-            if any(value is not None for value in told):
+            of_bolts = (self.row, self.upper_at, self.drop, self.upper_hardware, self.lower_hardware)
+            if any(value is not None for value in of_bolts):
                 raise NonsenseError(
                     "a clamp-on bracket has no bolts: row, upper_at, drop and both hardwares are null"
                 )
@@ -184,7 +184,7 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
         rows, lower = self.bracket.rows, self.bracket.lower
         if rows is None or lower is None or self.upper_hardware is None or self.lower_hardware is None:
             return
-        upper, below = (fasteners.bolt(one.bolt).diameter for one in (self.upper_hardware, self.lower_hardware))
+        upper, below = (fasteners.bolt(fitted.bolt).diameter for fitted in (self.upper_hardware, self.lower_hardware))
         for name, apart, bolt in (
             ("bracket.rows.half_spacing", 2 * rows.half_spacing, upper),
             ("bracket.lower.half_spacing", 2 * lower.half_spacing, below),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.giving_way import in_order, is_guess, still_guessed, yielding
+from geometry.design.adjusted_guesses import in_order, is_guess, still_guessed, with_adjustment
 from geometry.design.hole_words import HEIGHT
 from geometry.design.measure import NEEDED, Measure, at_path, capital, plain, put_path, shape
 from geometry.design.trade_words import in_trade_words
@@ -136,7 +136,7 @@ def _bracket_corners(design: Design, key: str) -> list[Measure]:
 
 def _corner(measure: Measure, key: str, at: int, twin: int | None, axis: int) -> Measure:
     put = partial(_with_corner, key, at, twin, axis)
-    return yielding(msgspec.structs.replace(measure, set=put), partial(_others_give, key, at, axis))
+    return with_adjustment(msgspec.structs.replace(measure, set=put), partial(_others_give, key, at, axis))
 
 
 def _others_give(key: str, at: int, axis: int, design: Design, value: float) -> Design:

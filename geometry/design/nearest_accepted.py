@@ -49,9 +49,9 @@ def reach(put: Callable[[float], object], present: Number, beyond: float) -> Rea
         if abs(beyond - good) <= near:
             break
         middle = (good + beyond) / 2
-        found = refused(put, middle)
-        if found is None:
+        refusal = refused(put, middle)
+        if refusal is None:
             good = middle
         else:
-            beyond, sentence = middle, found
+            beyond, sentence = middle, refusal
     return Reach(good, sentence.why)

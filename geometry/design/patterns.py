@@ -62,19 +62,19 @@ def bracket(kind: BracketKind) -> Bracket:
     )  # fmt: skip
 
 
-def kind_of(found: Bracket) -> BracketKind:
+def kind_of(present: Bracket) -> BracketKind:
     """Return which of the brackets to begin with has the same holes; "own" for none of them."""
-    if found.rows is None or found.lower is None:
+    if present.rows is None or present.lower is None:
         return "clamp-on"
     for kind in BRACKET_KINDS[:2]:
         usual = bracket(kind)
-        if usual.rows is not None and usual.lower is not None and _holes(found) == _holes(usual):
+        if usual.rows is not None and usual.lower is not None and _holes(present) == _holes(usual):
             return kind
     return "own"
 
 
-def _holes(one: Bracket) -> tuple[object, ...]:
-    rows, lower = one.rows, one.lower
+def _holes(held: Bracket) -> tuple[object, ...]:
+    rows, lower = held.rows, held.lower
     if rows is None or lower is None:
         return ()
     slots = tuple(round(place, 6) for slot in lower.slots for place in slot)
@@ -82,9 +82,9 @@ def _holes(one: Bracket) -> tuple[object, ...]:
     return (*(round(number, 6) for number in numbers), rows.count, slots)
 
 
-def flat_washer(found: FlatWasher) -> Washer:
+def flat_washer(published: FlatWasher) -> Washer:
     """Return a published washer as one to use."""
-    return Washer(outer=found.outer, inner=found.inner, thickness=found.thickness, flat_cut=None)
+    return Washer(outer=published.outer, inner=published.inner, thickness=published.thickness, flat_cut=None)
 
 
 def hardware(bolt: str = "1/2-13") -> Hardware:
@@ -109,8 +109,8 @@ def usual_torque(bolt: str) -> float:
 
 def _large(listed: tuple[FlatWasher, ...]) -> FlatWasher:
     """The one nearest to three bolt diameters across: common practice, no source."""
-    bore = min(one.inner for one in listed)
-    return min(listed, key=lambda one: abs(one.outer - 2.85 * bore))
+    bore = min(washer.inner for washer in listed)
+    return min(listed, key=lambda washer: abs(washer.outer - 2.85 * bore))
 
 
 def socket(corners: float) -> Socket:
@@ -123,9 +123,9 @@ def spanner(corners: float) -> Spanner:
     return Spanner(outer=round(corners + 6.5, 1), thickness=14.0, swing=30.0)
 
 
-def flat_cut(found: Hardware, washer: Washer) -> float:
+def flat_cut(fitted: Hardware, washer: Washer) -> float:
     """Return the least sensible distance of a flat cut from the washer's centre: it leaves the whole nut, and a little."""
-    corners = found.inside_hexagon.corners or found.nut_hexagon.corners or 0.0
+    corners = fitted.inside_hexagon.corners or fitted.nut_hexagon.corners or 0.0
     least = corners / 2 + _FLAT_AIR
     steps = -(-least // (_IN / 32))
     cut = steps * _IN / 32
@@ -169,17 +169,17 @@ def motor(kind: BracketKind, name: str, offset: float = 0.0, bolts: tuple[Hardwa
         thrust=None, shock=SHOCK, tilt_points=(), row=None, upper_at=None, drop=None, offset=offset, upper_tilt=0.0,
         lower_tilt=0.0, upper_hardware=None, lower_hardware=None,
     )  # fmt: skip
-    return hung(bare, bracket(kind), bolts)
+    return on_bracket(bare, bracket(kind), bolts)
 
 
-def hung(found: Mount, held: Bracket, bolts: tuple[Hardware, Hardware] | None = None) -> Mount:
+def on_bracket(mount: Mount, held: Bracket, bolts: tuple[Hardware, Hardware] | None = None) -> Mount:
     """Return a motor on another bracket; its own place, drop and hardware stay where the bracket still allows them."""
     if held.rows is None or held.lower is None:
-        return replace(found, bracket=held, row=None, upper_at=None, drop=None, upper_hardware=None, lower_hardware=None)
-    upper, lower = bolts or (found.upper_hardware or hardware(), found.lower_hardware or hardware())
+        return replace(mount, bracket=held, row=None, upper_at=None, drop=None, upper_hardware=None, lower_hardware=None)
+    upper, lower = bolts or (mount.upper_hardware or hardware(), mount.lower_hardware or hardware())
     return replace(
-        found, bracket=held, row=min(_ROW if found.row is None else found.row, held.rows.count - 1),
-        upper_at=_UPPER_AT if found.upper_at is None else found.upper_at,
-        drop=held.lower.slots[0][0] if found.drop is None else found.drop,
-        upper_tilt=found.upper_tilt or 0.0, lower_tilt=found.lower_tilt or 0.0, upper_hardware=upper, lower_hardware=lower,
+        mount, bracket=held, row=min(_ROW if mount.row is None else mount.row, held.rows.count - 1),
+        upper_at=_UPPER_AT if mount.upper_at is None else mount.upper_at,
+        drop=held.lower.slots[0][0] if mount.drop is None else mount.drop,
+        upper_tilt=mount.upper_tilt or 0.0, lower_tilt=mount.lower_tilt or 0.0, upper_hardware=upper, lower_hardware=lower,
     )  # fmt: skip

@@ -33,7 +33,7 @@ INCH_FOR_A_GUESS = MM_PER_INCH  # [mm] by which the floor's height may be off wh
 _BEYOND = trade.STANDARD_PATTERN.lower_half_spacing  # [mm] from here outward the hull's bottom is taken to be level
 
 
-class Stated(Protocol):
+class ReadingState(Protocol):
     """A reading, as a rule sees it."""
 
     @property
@@ -41,7 +41,7 @@ class Stated(Protocol):
         """Return "guess" where the value is one."""
 
 
-class Whole(Protocol):
+class DesignParts(Protocol):
     """The parts of a design that the rules read."""
 
     @property
@@ -57,11 +57,11 @@ class Whole(Protocol):
         """Return the well, None where there is none."""
 
     @property
-    def readings(self) -> Mapping[str, Stated]:
+    def readings(self) -> Mapping[str, ReadingState]:
         """Return the readings by their keys."""
 
 
-def refuse_impossible(design: Whole) -> None:
+def refuse_impossible(design: DesignParts) -> None:
     """Refuse what the readings of one boat together rule out.
 
     Raises:
@@ -72,12 +72,12 @@ def refuse_impossible(design: Whole) -> None:
             raise sentence
 
 
-def _guessed(design: Whole, rests: tuple[str, ...]) -> bool:
+def _guessed(design: DesignParts, rests: tuple[str, ...]) -> bool:
     """Return whether a reading whose key begins as one of these is a guess."""
-    return any(one.state == "guess" and key.startswith(rests) for key, one in design.readings.items())
+    return any(reading.state == "guess" and key.startswith(rests) for key, reading in design.readings.items())
 
 
-def _impossible(design: Whole) -> Iterator[Clash]:
+def _impossible(design: DesignParts) -> Iterator[Clash]:
     """Yield each thing that can't be, with the beginnings of the keys that it rests on."""
     yield from _cut(design)
     if design.well is None:
@@ -90,7 +90,7 @@ def _impossible(design: Whole) -> Iterator[Clash]:
         yield from _hull_bottom(design, design.well, corners)
 
 
-def _cut(design: Whole) -> Iterator[Clash]:
+def _cut(design: DesignParts) -> Iterator[Clash]:
     cut, rake = design.transom.top_cut, design.transom.rake
     if not isinstance(cut, float | int) or rake is None:
         return
@@ -102,7 +102,7 @@ def _cut(design: Whole) -> Iterator[Clash]:
         ), ("transom.rake", "transom.top_cut")
 
 
-def _floor_against_face(design: Whole, well: Well) -> Iterator[Clash]:
+def _floor_against_face(design: DesignParts, well: Well) -> Iterator[Clash]:
     taper, rake, rise = tan_taper(design.transom.thickness), design.transom.rake, well.floor_rise
     if taper is None or rake is None or rise is None:
         return
@@ -143,7 +143,7 @@ def _corner_radius(well: Well, corners: list[Corner]) -> Iterator[Clash]:
             ), ("well.fillet_radius", "well.profile", *rests)
 
 
-def _hull_bottom(design: Whole, well: Well, corners: list[Corner]) -> Iterator[Clash]:
+def _hull_bottom(design: DesignParts, well: Well, corners: list[Corner]) -> Iterator[Clash]:
     """Yield a well's line that goes under the hull's bottom, which rises from the centreline with the deadrise.
 
     Plumb, at the inner face, no further out than the lower bolts: beyond them chines and flats differ. A hull of several
@@ -163,7 +163,7 @@ def _hull_bottom(design: Whole, well: Well, corners: list[Corner]) -> Iterator[C
             ), ("well.profile", rests, "transom.height")
 
 
-def _plumb(design: Whole, well: Well) -> Callable[[float], float] | None:
+def _plumb(design: DesignParts, well: Well) -> Callable[[float], float] | None:
     """Return what turns the well's y into a height above the datum, plumb, at the inner face [mm]."""
     transom = design.transom
     taper, cut, top, rake = tan_taper(transom.thickness), cut_angle(transom), transom.thickness.top, transom.rake

@@ -81,12 +81,12 @@ def draw_well(design: Design, corners: tuple[Point, ...], entered: tuple[Entered
     return _as_drawn(replace(design, well=well), WELL_LINE, typed)
 
 
-def _as_drawn(design: Design, thing: tuple[str, ...], typed: set[str]) -> Design:
+def _as_drawn(design: Design, prefixes: tuple[str, ...], typed: set[str]) -> Design:
     """Return ``design`` with the readings of a shape that was just drawn: guesses, but for those that were typed."""
-    bare = replace(design, readings={key: one for key, one in design.readings.items() if not key.startswith(thing)})
-    drawn = guess(bare, measures_of(bare, thing))
-    told = {key: replace(drawn.readings[key], state="measured") for key in typed}
-    return replace(drawn, readings={**drawn.readings, **told})
+    bare = replace(design, readings={key: reading for key, reading in design.readings.items() if not key.startswith(prefixes)})
+    drawn = guess(bare, measures_of(bare, prefixes))
+    measured = {key: replace(drawn.readings[key], state="measured") for key in typed}
+    return replace(drawn, readings={**drawn.readings, **measured})
 
 
 def insert_corner(design: Design, path: Ring, edge: int, at: Point, *, alike: bool = False) -> Design:
@@ -106,10 +106,10 @@ def insert_corner(design: Design, path: Ring, edge: int, at: Point, *, alike: bo
     twin = _twin_edge(corners, edge, after) if alike else None
     if twin is not None and twin != edge:
         added[twin] = -place[0], place[1]
-    made: list[Point] = []
+    ring: list[Point] = []
     for index, corner in enumerate(corners):
-        made += [corner, added[index]] if index in added else [corner]
-    return _with_ring(design, path, tuple(made))
+        ring += [corner, added[index]] if index in added else [corner]
+    return _with_ring(design, path, tuple(ring))
 
 
 def remove_corner(design: Design, path: Ring, corner: int, *, alike: bool = False) -> Design:
@@ -161,12 +161,12 @@ def set_edge_length(design: Design, path: Ring, edge: int, length: float, *, ali
     if alike and twin_of(corners, near) == far:
         u, y = (u + at) / 2, (y + down) / 2
     to = u + (at - u) * times, y + (down - y) * times
-    made = list(corners)
+    moved = list(corners)
     twin = twin_of(corners, far) if alike else None
     if twin is not None and twin != far:
-        made[twin] = -to[0], to[1]
-    made[far] = to
-    return _with_ring(design, path, tuple(made))
+        moved[twin] = -to[0], to[1]
+    moved[far] = to
+    return _with_ring(design, path, tuple(moved))
 
 
 def round_corner(design: Design, path: Ring, corner: int, radius: float, *, alike: bool = False) -> Design:
@@ -182,13 +182,13 @@ def round_corner(design: Design, path: Ring, corner: int, radius: float, *, alik
     inside = 1.0 if path == "transom.outline" and area(corners) > 0 else -1.0  # the kept side lies left: 1, right: -1
     if path == "well.profile":
         inside = 1.0  # from port down and across: the air lies at the left
-    made: list[Point] = []
+    ring: list[Point] = []
     for index, at in enumerate(corners):
         if index in (corner, twin):
-            made += _arc(corners, index, radius, inside, closed=path == "transom.outline", units=design.units)
+            ring += _arc(corners, index, radius, inside, closed=path == "transom.outline", units=design.units)
         else:
-            made.append(at)
-    return _with_ring(design, path, tuple(made))
+            ring.append(at)
+    return _with_ring(design, path, tuple(ring))
 
 
 def _arc(
@@ -237,8 +237,8 @@ def _with_ring(design: Design, path: Ring, corners: tuple[Point, ...]) -> Design
     changed = Shape(path).with_corners(design, corners)
     if path == "transom.outline" or len(corners) == len(Shape(path).corners(design)):
         return changed
-    guessed = any(key.startswith(WELL_LINE) and one.state == "guess" for key, one in design.readings.items())
-    readings = {key: one for key, one in changed.readings.items() if not key.startswith(WELL_LINE)}
+    guessed = any(key.startswith(WELL_LINE) and reading.state == "guess" for key, reading in design.readings.items())
+    readings = {key: reading for key, reading in changed.readings.items() if not key.startswith(WELL_LINE)}
     changed = replace(changed, readings=readings)
     return guess(changed, measures_of(changed, WELL_LINE)) if guessed else changed  # a guess in it makes all of it one
 
@@ -264,12 +264,12 @@ def _slid(corners: tuple[Point, ...], edge: int, after: int, by: Point, *, close
     normal = -(b[1] - a[1]) / length, (b[0] - a[0]) / length
     off = by[0] * normal[0] + by[1] * normal[1]
     step = off * normal[0], off * normal[1]
-    made = list(corners)
+    moved = list(corners)
     for corner, beyond in ((edge, edge - 1), (after, after + 1)):
         there = 0 <= beyond < len(corners) or closed
         neighbour = corners[beyond % len(corners)] if there else None
-        made[corner] = _slide(corners[corner], neighbour, normal, off, step)
-    return tuple(made)
+        moved[corner] = _slide(corners[corner], neighbour, normal, off, step)
+    return tuple(moved)
 
 
 def _slide(at: Point, neighbour: Point | None, normal: Point, off: float, step: Point) -> Point:

@@ -14,7 +14,7 @@ from geometry.design import forces
 from geometry.design.boat import Boat, OldMotor, Plate, Thickness, Transom, Well
 from geometry.design.design import VERSION, Design, Limits, Spreads
 from geometry.design.measure import reading_of
-from geometry.design.measures import Measure, at_path, measures, told_by_numbers
+from geometry.design.measures import Measure, at_path, has_corner_measures, measures
 from geometry.design.patterns import motor
 from geometry.design.units import format_length, format_mass
 from geometry.tables.known import MM_PER_INCH
@@ -33,19 +33,19 @@ class Start(msgspec.Struct, frozen=True):
     """A starting shape: what it is called, one line on it, and the design that it gives."""
 
     title: str
-    told: str
+    summary: str
     design: Design
 
 
 def starts(units: Literal["in", "mm"] = "in") -> tuple[Start, ...]:
     """Return the starting shapes, the usual one first; blank is not among them."""
-    return tuple(Start(title, told, _guessed(make(units))) for title, told, make in _SHAPES)
+    return tuple(Start(title, summary, _guessed(make(units))) for title, summary, make in _SHAPES)
 
 
 def blank(units: Literal["in", "mm"] = "in") -> Design:
     """Return a boat of which nothing is known yet: no outline, no well, no motor."""
     unknown: Points = ((None, None),) * 4
-    limits = {name: (found.least, found.advised) for name, found in STANDING_LIMITS.items()}
+    limits = {name: (limit.least, limit.advised) for name, limit in STANDING_LIMITS.items()}
     if units == "mm":
         limits["clearance"] = METRIC_CLEARANCE
     return Design(
@@ -75,33 +75,33 @@ def well_to_measure(width: float = 20 * _IN) -> Well:
     )  # fmt: skip
 
 
-def guess(design: Design, found: Iterable[Measure]) -> Design:
+def guess(design: Design, chosen: Iterable[Measure]) -> Design:
     """Return ``design`` with every value among ``found`` marked as a guess; decisions are none, nor is what is not known."""
     readings = dict(design.readings)
-    for one in found:
-        text = as_text(design, one)
+    for measure in chosen:
+        text = as_text(design, measure)
         if text is None:
             continue
-        value = None if one.kind == "shape" else one.get(design)
-        readings[one.key] = reading_of(design, one, text, value, "guess")
+        value = None if measure.kind == "shape" else measure.get(design)
+        readings[measure.key] = reading_of(design, measure, text, value, "guess")
     return replace(design, readings=readings)
 
 
-def as_text(design: Design, one: Measure) -> str | None:
+def as_text(design: Design, measure: Measure) -> str | None:
     """Return what a person would have typed for a value; None where there is nothing to guess."""
-    if one.kind == "shape":
-        return None if told_by_numbers(one.key) or not at_path(design, one.key) else ""
-    if one.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
+    if measure.kind == "shape":
+        return None if has_corner_measures(measure.key) or not at_path(design, measure.key) else ""
+    if measure.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
         return design.transom.top_cut
-    value = one.get(design)
-    if one.free or value is None:
+    value = measure.get(design)
+    if measure.free or value is None:
         return None
-    if one.kind == "length":
+    if measure.kind == "length":
         return format_length(value, design.units, denominator=64, unit_word=False)
-    if one.kind == "mass":
+    if measure.kind == "mass":
         return format_mass(value, design.units)
-    if one.kind in forces.KINDS:
-        return forces.written(one.kind, value, design.units)
+    if measure.kind in forces.KINDS:
+        return forces.written(measure.kind, value, design.units)
     return f"{value:g}"
 
 

@@ -103,13 +103,13 @@ def parse_angle(text: str) -> float:
     Raises:
         AngleError: the text does not read as an angle, or the angle is not finite.
     """
-    found = re.fullmatch(_ANGLE, _plain(text))
+    entry = re.fullmatch(_ANGLE, _plain(text))
     angle = math.nan
-    if found:
-        angle = _number(found, "")
-        if found["run_decimal"] or found["run_top"]:
-            angle = math.degrees(math.atan2(angle, _number(found, "run_")))
-        if found["sign"] and found["sign"][0] != "+":
+    if entry:
+        angle = _number(entry, "")
+        if entry["run_decimal"] or entry["run_top"]:
+            angle = math.degrees(math.atan2(angle, _number(entry, "run_")))
+        if entry["sign"] and entry["sign"][0] != "+":
             angle = -angle
     if not math.isfinite(angle):
         raise AngleError(f"{quoted(text)} does not read as an angle. Write it in degrees like 14 or 14.5°.")
@@ -122,12 +122,12 @@ def parse_mass(text: str, unit: Unit) -> float:
     Raises:
         MassError: it does not read as one.
     """
-    found = re.fullmatch(_MASS, _plain(text))
-    mass = _number(found, "") if found else math.nan
-    if found is None or not math.isfinite(mass):
+    entry = re.fullmatch(_MASS, _plain(text))
+    mass = _number(entry, "") if entry else math.nan
+    if entry is None or not math.isfinite(mass):
         like = "128, 128 lb or 58 kg" if unit == "in" else "58, 58 kg or 128 lb"
         raise MassError(f"{quoted(text)} does not read as a mass. Write it like {like}.")
-    return mass * (KG_PER_POUND if (found["unit"] or ("lb" if unit == "in" else "kg")).startswith("lb") else 1.0)
+    return mass * (KG_PER_POUND if (entry["unit"] or ("lb" if unit == "in" else "kg")).startswith("lb") else 1.0)
 
 
 def format_mass(kg: float, unit: Unit = "mm") -> str:
@@ -231,12 +231,12 @@ def _term(term: re.Match[str], unit: Unit) -> float:
     return _number(term, "") * _MM_PER_UNIT[key]
 
 
-def _number(found: re.Match[str], name: str) -> float:
+def _number(entry: re.Match[str], name: str) -> float:
     """Return the number in the groups called ``name``; not a number where its fraction has no value."""
-    if decimal := found[f"{name}decimal"]:
+    if decimal := entry[f"{name}decimal"]:
         return float(decimal.replace(",", "."))
-    bottom = float(found[f"{name}bottom"])
-    return float(found[f"{name}whole"] or 0) + float(found[f"{name}top"]) / bottom if bottom else math.nan
+    bottom = float(entry[f"{name}bottom"])
+    return float(entry[f"{name}whole"] or 0) + float(entry[f"{name}top"]) / bottom if bottom else math.nan
 
 
 def _steps(value: float, step: float, down: bool) -> int:

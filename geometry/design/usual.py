@@ -82,4 +82,4 @@ _ELSE = Usual(margin=12.0)
 
 def usual(key: str) -> Usual:
     """Return the usual range of a measure by its key; the first pattern that fits counts."""
-    return next((found for pattern, found in _RANGES if fnmatchcase(key, pattern)), _ELSE)
+    return next((range_ for pattern, range_ in _RANGES if fnmatchcase(key, pattern)), _ELSE)

@@ -102,8 +102,8 @@ def bore_in_rim(inner: Number, outer: Number) -> None:
 
 def known(points: Sequence[Pair]) -> list[tuple[float, float]] | None:
     """Return the points if every coordinate is measured, else None."""
-    found = [(x, y) for x, y in points if x is not None and y is not None]
-    return found if len(found) == len(points) else None
+    complete = [(x, y) for x, y in points if x is not None and y is not None]
+    return complete if len(complete) == len(points) else None
 
 
 def closed_shape(points: Sequence[Pair], name: str, most: float = FACE) -> None:
@@ -138,8 +138,8 @@ def same_way(before: Sequence[Pair], after: Sequence[Pair]) -> None:
     Raises:
         NonsenseError: it is.
     """
-    one, two = known(before), known(after)
-    if one and two and area(one) * area(two) < 0:
+    old, new = known(before), known(after)
+    if old and new and area(old) * area(new) < 0:
         raise NonsenseError("outline is turned inside out; its corners run the other way round", "that turns it inside out")
 
 
@@ -170,13 +170,13 @@ def plainly_simple(corners: Sequence[tuple[float, float]]) -> bool:
             cx, cy, dx, dy = edges[j]
             if (cx < left and dx < left) or (cx > right and dx > right) or (cy < low and dy < low) or (cy > high and dy > high):
                 continue
-            one, two = rx * (cy - ay) - ry * (cx - ax), rx * (dy - ay) - ry * (dx - ax)
-            if (one > room and two > room) or (one < -room and two < -room):
+            at_c, at_d = rx * (cy - ay) - ry * (cx - ax), rx * (dy - ay) - ry * (dx - ax)
+            if (at_c > room and at_d > room) or (at_c < -room and at_d < -room):
                 continue
             sx, sy = dx - cx, dy - cy
             far = CLOSE * math.hypot(sx, sy)
-            one, two = sx * (ay - cy) - sy * (ax - cx), sx * (by - cy) - sy * (bx - cx)
-            if not ((one > far and two > far) or (one < -far and two < -far)):
+            at_a, at_b = sx * (ay - cy) - sy * (ax - cx), sx * (by - cy) - sy * (bx - cx)
+            if not ((at_a > far and at_b > far) or (at_a < -far and at_b < -far)):
                 return False
     return True
 
@@ -203,8 +203,8 @@ def well_line(points: Sequence[Pair]) -> None:
     for number, (du, dy) in enumerate(steps, start=2):
         if du < -CLOSE or math.hypot(du, dy) < CLOSE:
             raise NonsenseError(f"profile doubles back at corner {number}; list it from port to starboard", BACK)
-    for number, (one, two) in enumerate(zip(steps, steps[1:], strict=False), start=2):
-        if abs(one[0]) < CLOSE and abs(two[0]) < CLOSE and one[1] * two[1] < 0:
+    for number, (step, following) in enumerate(zip(steps, steps[1:], strict=False), start=2):
+        if abs(step[0]) < CLOSE and abs(following[0]) < CLOSE and step[1] * following[1] < 0:
             raise NonsenseError(f"profile doubles back at corner {number}; list it from port to starboard", BACK)
     if corners[-1][0] - corners[0][0] < CLOSE:
         raise NonsenseError("profile has no width; its last corner lies to starboard of its first", BACK)

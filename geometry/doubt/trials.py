@@ -10,7 +10,7 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
-from geometry.design.measures import Measure, at_path, guess_of, measures, put_path, told_by_numbers
+from geometry.design.measures import Measure, at_path, guess_of, has_corner_measures, measures, put_path
 from geometry.design.usual import usual
 from geometry.design.validity import NonsenseError
 from geometry.solid.faces import Unmeasured
@@ -64,7 +64,7 @@ def _reading_trials(design: Design, measure: Measure) -> Iterator[Trial]:
     if step == 0:
         return
     if measure.kind == "shape":
-        if not told_by_numbers(measure.key):
+        if not has_corner_measures(measure.key):
             for put, coordinate in _coordinates(design, measure):
                 yield from _pair(measure.key, put, coordinate, step)
         return
@@ -95,7 +95,7 @@ def _guess_trials(design: Design, measure: Measure, guess: str) -> Iterator[Tria
     if measure.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
         yield Trial(measure.key, guess, *_cuts(design))
     elif measure.kind == "shape":
-        if not told_by_numbers(measure.key):
+        if not has_corner_measures(measure.key):
             for put, coordinate in _coordinates(design, measure):
                 yield from _swept(measure, guess, put, coordinate)
     elif measure.kind in ("length", "angle", "count"):

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from assets import design_text
 from geometry.design.design import Design
 from geometry.design.design_text import from_text
-from geometry.design.differences import alike, differences
+from geometry.design.differences import differences, equal_designs
 from geometry.design.edits import move_bracket, move_lower, move_upper, set_units
 from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
@@ -67,8 +67,8 @@ def test_designs_are_alike_where_they_are_equal(name, move, across, up):
         two = move(one, 0, across, up)
     except NonsenseError:
         return
-    assert alike(one, two) == (one == two)
-    assert alike(two, from_text(design_text(name))) == (two == one)  # nothing shared
+    assert equal_designs(one, two) == (one == two)
+    assert equal_designs(two, from_text(design_text(name))) == (two == one)  # nothing shared
 
 
 @pytest.mark.parametrize(("one", "two", "keys"), [

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     Give = Callable[[Design, float], Design]
 
 
-def yielding(measure: Measure, give: Give) -> Measure:
+def with_adjustment(measure: Measure, give: Give) -> Measure:
     """Return ``measure`` with guesses that give way to its reading.
 
     Args:
@@ -71,6 +71,6 @@ def moved(design: Design, key: str, value: float, sign: float = 1.0) -> Design:
 def in_order(low: Measure, high: Measure) -> tuple[Measure, Measure]:
     """Return two measures of which the second is no smaller than the first: the one that is a guess follows the other."""
     return (
-        yielding(low, lambda design, value: moved(design, high.key, value)),
-        yielding(high, lambda design, value: moved(design, low.key, value)),
+        with_adjustment(low, lambda design, value: moved(design, high.key, value)),
+        with_adjustment(high, lambda design, value: moved(design, low.key, value)),
     )
