@@ -8,7 +8,7 @@ import sys
 
 def main():
     # type: () -> int
-    """Return the exit code of the command in ``sys.argv``: 0, 1, or 2 where something stood in the way."""
+    """Return the exit code of the command in ``sys.argv``: 0, 1, or 2 where something was in the way."""
     if sys.version_info < (3, 11):  # noqa: UP036 (an older Python does get this far from a checkout)
         found = "%d.%d" % sys.version_info[:2]  # noqa: UP031
         sys.stderr.write("Boltwell: this is Python " + found + "; Boltwell needs 3.11 or newer.\n")

@@ -1,4 +1,4 @@
-"""The starter on a small checkout of its own, for real: a real venv, real pip, a wheel made here, no network."""
+"""The starter on a small checkout, for real: a real venv, real pip, a wheel made here, no network."""
 
 import ast
 import hashlib
@@ -66,8 +66,8 @@ def checkout(tmp_path):
     return Checkout(tmp_path)
 
 
-def test_first_start_without_network_is_one_sentence_and_the_next_one_with_it_makes_all_anew(checkout):
-    """A start that fails leaves nothing that counts; the next makes it anew; the one after that is silent."""
+def test_first_start_without_network_is_one_sentence_and_the_next_one_with_it_makes_all_again(checkout):
+    """A start that fails leaves nothing that counts; the next makes it again; the one after that is silent."""
     refused = checkout.start()
     assert refused.returncode == 2
     assert refused.stderr.splitlines()[-1] == (

@@ -85,7 +85,7 @@ class FaceHead(QWidget):
         self._fit()
 
     def show_plan(self, found: SheetSet | None) -> None:
-        """Say how the pages lie."""
+        """Show the layout of the pages."""
         from app.printing.sheet_set import plan_words
 
         self._plan.setText("" if found is None else plan_words(found.plan))

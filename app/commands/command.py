@@ -1,4 +1,4 @@
-"""What a command is, and what every command reads first. Nothing heavy is imported before it is needed."""
+"""The record of a command, and the reading that all commands share. Nothing heavy is imported before it is needed."""
 
 from __future__ import annotations
 

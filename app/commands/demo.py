@@ -24,7 +24,7 @@ _WINDOW = "import sys; from app.window.program import run; sys.exit(run(demonstr
 
 
 def demo(folder: Path, *, window: bool, force: bool = False, boat: str = DEMONSTRATION) -> int:
-    """Show the findings, write sheets and pictures to ``folder``, then open the window where there is a screen.
+    """Print the findings, write sheets and pictures to ``folder``, then open the window where there is a screen.
 
     Args:
         force: whether other files of these names may be lost there. boat: the key of a demonstration boat.
@@ -56,9 +56,9 @@ def demo(folder: Path, *, window: bool, force: bool = False, boat: str = DEMONST
 
 
 def _open_window(boat: str) -> None:
-    """Show the window until it is closed, in a process of its own, which Qt ends where it can't have the screen."""
+    """Show the window until it is closed, in a second process, which Qt ends where it can't have the screen."""
     tell("The window opens now.")
     paths = (str(Path(__file__).resolve().parents[2]), os.environ.get("PYTHONPATH", ""))
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, paths))}
     if subprocess.run([sys.executable, "-c", _WINDOW, boat], env=environment, check=False).returncode:
-        warn("The window did not stay open here; everything else is done.")
+        warn("The window did not stay open here. Everything else is done.")

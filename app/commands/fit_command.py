@@ -25,7 +25,7 @@ _INDENT = " " * 4
 
 
 def run(path: Path, as_json: bool, save: Path | None = None, *, force: bool = False) -> int:
-    """Search, tell what was found, and save the best where asked; 0 where every motor with bolts has a fit, else 1.
+    """Search, print the fits, and save the best where asked; 0 where every motor with bolts has a fit, else 1.
 
     Each motor is searched for with those before it hung as the best fit has them.
 

@@ -1,4 +1,4 @@
-"""What `check` and `rows` say: the same findings as text for a person and as JSON for a program."""
+"""The output of `check` and `rows`: the same findings as text for a person and as JSON for a program."""
 
 from __future__ import annotations
 

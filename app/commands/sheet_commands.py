@@ -99,7 +99,7 @@ def _kept(name: str | None, paper: str, *, typed: bool) -> Correction:
     except OwnerError:
         if not typed:
             raise
-        found = None  # they are measured anew
+        found = None  # they are measured again
     if name and found is None and not typed:
         others = f" Known printers: {', '.join(printer_names())}." if printer_names() else ""
         how = f"boltwell template FILE --to OUT.pdf --bars ACROSS,UP --printer {shlex.quote(name)}"

@@ -96,7 +96,7 @@ def slug(words: str) -> str:
 
 
 def page_of(place: str) -> str:
-    """Return the page that a place lies on."""
+    """Return the page of a place."""
     return place.partition("#")[0]
 
 

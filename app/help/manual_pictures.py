@@ -42,7 +42,7 @@ FIT_DROP, PLATE_DROP, TIGHT_DROP = 165.1, 179.3875, 184.15  # mm: 6 1/2 in, wher
 _LOWER = "mounts.0.lower_hardware"
 _SIDE: Side = "port"
 _WORD = 3.1  # paper mm
-_ASIDE = 4.0  # paper mm that the detail's ring stands further in: its name is wider than it
+_ASIDE = 4.0  # paper mm that the detail's ring is further in: its name is wider than it
 _LEADER = Pen("soft", 0.18)
 
 
@@ -69,7 +69,7 @@ class Picture(msgspec.Struct, frozen=True):
 
 @cache
 def boat(name: str = DEMONSTRATION, drop: float | None = None, *chosen: tuple[str, str]) -> Checked:
-    """Return a shipped boat, its lower pair at ``drop`` [mm] in the third row, with some of the card's choices made."""
+    """Return a shipped boat, its lower pair at ``drop`` [mm] in the 3rd hole from the top, with some choices of the card made."""
     design = from_text(design_text(name))
     if drop is not None:
         design = hang(design, 0, 2, drop)
@@ -81,7 +81,7 @@ def boat(name: str = DEMONSTRATION, drop: float | None = None, *chosen: tuple[st
 
 @cache
 def _plated() -> Checked:
-    """A relieved plate under the lower washers; without the drain tube, which stands in its way on this boat."""
+    """A relieved plate under the lower washers; without the drain tube, which is in its way on this boat."""
     found = boat(DEMONSTRATION, PLATE_DROP, (f"{_LOWER}.plate", "relieved"))
     return check(msgspec.structs.replace(found.design, inside_blocks=()))
 
@@ -116,7 +116,7 @@ def _face(
 
 
 def _top_step(width: float, height: float) -> tuple[Mark, ...]:
-    """The top of the transom, cut: how much lower the inner edge lies."""
+    """The top of the transom, cut: how much lower the inner edge is."""
     found = boat()
     plane = plane_of(found.design, _SIDE, 0)
     faces = plane.faces
@@ -144,7 +144,7 @@ def _standing(mark: Mark) -> bool:
 
 
 def _named(view: Viewport, word: str, at: Point, away: Point, anchor: str = "start") -> tuple[Mark, ...]:
-    """A word that stands off by ``away`` [paper mm] from a place on the boat, with a line to it."""
+    """A word at a distance of ``away`` [paper mm] from a place on the boat, with a line to it."""
     x, y = view.to_paper(at)
     end = x + away[0], y + away[1]
     gap = 1.2 if anchor == "start" else -1.2 if anchor == "end" else 0.0

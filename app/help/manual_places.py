@@ -137,7 +137,7 @@ _LATER = {
 
 
 def place_for(focus: QWidget | None, document: Document) -> str:
-    """Return the place of the manual for a widget: its own, else that of the part of the window that it stands in."""
+    """Return the place of the manual for a widget: its own, else that of its part of the window."""
     part = focus
     while part is not None:
         if later := _LATER.get(type(part).__name__):

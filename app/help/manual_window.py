@@ -1,4 +1,4 @@
-"""The manual's window: contents at the left, the page on paper at the right. It stands beside the work, not in its place."""
+"""The manual's window: contents at the left, the page on paper at the right. It is next to the work and hides none of it."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ class Manual(QWidget):
     """The manual.
 
     Args:
-        keys: the shortcuts, in Markdown. beside: the window that it belongs to.
+        keys: the shortcuts, in Markdown. parent: the window that it belongs to.
 
     Signals:
         opened: a place, now shown.
@@ -47,8 +47,8 @@ class Manual(QWidget):
 
     opened = Signal(str)
 
-    def __init__(self, keys: str = "", beside: QWidget | None = None) -> None:
-        super().__init__(beside, Qt.WindowType.Window)
+    def __init__(self, keys: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(parent, Qt.WindowType.Window)
         self.setWindowTitle("Manual – Boltwell")
         self.setAccessibleName("Manual")
         ground(self, "card")
@@ -66,7 +66,7 @@ class Manual(QWidget):
         self._fill()
         for keys_, act in (("Ctrl+F", self._begin_find), ("Alt+Left", self.back), ("F1", lambda: self.open(_HERE))):
             QShortcut(QKeySequence(keys_), self, act)
-        room = beside.size() if beside is not None else _SIZE
+        room = parent.size() if parent is not None else _SIZE
         self.resize(_SIZE.boundedTo(QSize(max(360, room.width()), max(300, room.height()))))
         keep_on_screen(self)
 
@@ -145,9 +145,9 @@ class Manual(QWidget):
             self.reader.setFocus()
         else:
             self.hide()
-            beside = self.parentWidget()
-            if beside is not None:
-                beside.activateWindow()
+            parent = self.parentWidget()
+            if parent is not None:
+                parent.activateWindow()
 
     # Contents and finding
 

@@ -1,4 +1,4 @@
-"""The manual's pictures as images: painted when they are first seen; slow ones are drawn beside the event loop."""
+"""The manual's pictures as images: painted when they are first seen. A background task draws the slow ones."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ _LADDER_HIGH = 244  # px
 
 
 def is_small(name: str) -> bool:
-    """Tell whether a picture stands in a line of text."""
+    """Return whether a picture is in a line of text."""
     return name.startswith(("icon-", "state-"))
 
 
@@ -53,7 +53,7 @@ class Album(QObject):
         self._beside.told.connect(self._take)
 
     def size(self, name: str, column: int) -> QSize:
-        """Return how large a picture stands in a column of text [px]."""
+        """Return the size of a picture in a column of text [px]."""
         if is_small(name):
             return QSize(SMALL, SMALL)
         if name == LADDER:
@@ -121,7 +121,7 @@ class Album(QObject):
         strip.deleteLater()
 
     def _draw(self, name: str, width: float, make: Callable[[], object]) -> None:
-        """Draw a slow picture beside the event loop, once."""
+        """Draw a slow picture in the background, once."""
         if (name, width) in self._asked:
             return
         self._asked.add((name, width))

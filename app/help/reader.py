@@ -83,7 +83,7 @@ class Reader(QTextBrowser):
         return self._album.image(name, self._column, dark=of(self).dark, ratio=self.devicePixelRatioF())
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
-        """Set the page anew where its column has another width."""
+        """Set the page again where its column has another width."""
         super().resizeEvent(event)
         if self.page is None:
             return
@@ -95,13 +95,13 @@ class Reader(QTextBrowser):
                 self.go_to(self.anchor)
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 (Qt's name)
-        """Set the page anew in another light, or another size of type."""
+        """Set the page again in another light, or another size of type."""
         super().changeEvent(event)
         if event.type() in (event.Type.PaletteChange, event.Type.FontChange) and self.page is not None:
             self._again()
 
     def _again(self) -> None:
-        """Set the page anew; who has read on from the anchor stays where they were, as near as may be."""
+        """Set the page again; who has read on from the anchor stays where they were, as near as may be."""
         bar = self.verticalScrollBar()
         share = bar.value() / max(1, bar.maximum())
         self._set()

@@ -28,7 +28,7 @@ class MenuLine(Protocol):
 
 
 class Shortcut(msgspec.Struct, frozen=True):
-    """What to press, and what it does."""
+    """The keys to press, and their effect."""
 
     keys: str
     does: str

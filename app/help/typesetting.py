@@ -34,19 +34,19 @@ Places = dict[str, tuple[int, int]]
 
 _MEASURE = 66  # letters of average width in the longest line of prose
 _LEADING, _HEAD_LEADING = 140.0, 115.0  # per cent
-_CELL = 2  # px round what stands in a table
+_CELL = 2  # px round the text of a table
 _INDENT = 20  # px of a list
 _KEYS_WIDE = 150  # px of the column of keys
 _PADDING, _BESIDE = 14, 10.0  # px inside a caution, and above and below it
 _LETTER = "abcdefghijklmnopqrstuvwxyz"
 _TOGETHER = re.compile(r"(?<=\d) (?=\d+/\d|in\b|mm\b|°)")
-_FRAME_MARKS = "\u2029\ufdd0\ufdd1"  # what stands in a text where a frame begins and ends
+_FRAME_MARKS = "\u2029\ufdd0\ufdd1"  # characters of a text where a frame begins and ends
 _HEIGHTS = QTextBlockFormat.LineHeightTypes
 _HEADS = {1: (0, 14), 2: (24, 6), 3: (16, 4)}  # px above and below a heading, by its level
 
 
 def typeset(text: str, album: Album, column: int, colours: Palette) -> tuple[QTextDocument, Places]:
-    """Return a page's text, in Markdown, as a document for a column of ``column`` px, and where its anchors lie."""
+    """Return a page's text, in Markdown, as a document for a column of ``column`` px, and where its anchors are."""
     return _Setter(album, column, colours).set(text)
 
 
@@ -76,7 +76,7 @@ class _Setter:
         return document, _places(document)
 
     def _letters(self, document: QTextDocument, block: QTextBlock) -> bool:
-        """Set a block's letters and pictures; tell whether it is a picture of its own."""
+        """Set a block's letters and pictures; return whether it is a whole picture."""
         level, pictured = block.blockFormat().headingLevel(), False
         font = {1: sized("answer", strong=True), 2: sized("section", strong=True), 3: sized(strong=True)}.get(level)
         for start, length, found in list(_pieces(block)):
@@ -140,7 +140,7 @@ class _Setter:
         cursor.insertText(_TOGETHER.sub("\u00a0", told[0]))
 
     def _caution(self, document: QTextDocument, block: QTextBlock) -> None:
-        """Lay what is quoted, a caution, on a ground of its own."""
+        """Lay what is quoted, a caution, on a tinted ground."""
         if not block.blockFormat().intProperty(QTextFormat.Property.BlockQuoteLevel):
             return
         cursor = QTextCursor(block)
@@ -154,14 +154,14 @@ class _Setter:
         plain.setLineHeight(_LEADING, _HEIGHTS.ProportionalHeight.value)
         thin.setLineHeight(_BESIDE, _HEIGHTS.FixedHeight.value)
         frame.firstCursorPosition().setBlockFormat(plain)
-        for place in (frame.firstPosition() - 1, frame.lastPosition() + 1):  # the empty lines that a frame stands between
+        for place in (frame.firstPosition() - 1, frame.lastPosition() + 1):  # the empty lines before and after a frame
             beside = QTextCursor(document)
             beside.setPosition(place)
             if not beside.block().text().strip(_FRAME_MARKS):
                 beside.setBlockFormat(thin)
 
     def _table(self, table: QTextTable) -> None:
-        """Keys at the left, what they do beside them; no lines but air."""
+        """Keys at the left, their effect at the right; no lines but air."""
         table.removeRows(0, 1)
         wide = min(_KEYS_WIDE, self._column // 3)
         rest = max(80, self._column - wide - 4 * _CELL)
@@ -174,7 +174,7 @@ class _Setter:
 
 
 def _places(document: QTextDocument) -> Places:
-    """Return where each anchor lies: headings, and the bold words that a paragraph begins with."""
+    """Return where each anchor is: headings, and the bold words that a paragraph begins with."""
     found: Places = {}
     for block in _blocks(document):
         level, start = block.blockFormat().headingLevel(), block.position()

@@ -27,8 +27,8 @@ _HANDED_OVER = "BOLTWELL_HANDED_OVER"  # how often one interpreter handed over t
 def make_ready(module: str, words: list[str]) -> int | None:
     """Return None where this interpreter can go on with ``module`` ('app' or 'tests'), else an exit code.
 
-    Where another interpreter has what is needed, it takes this one's place and the call does not return
-    (on Windows it runs to its end, and its exit code is returned).
+    Where another interpreter has the packages, it takes this one's place, and the call does not return. On Windows it
+    runs to its end, and its exit code is returned.
     """
     requirements = REQUIREMENTS[module]
     if not requirements.exists():  # an installed program: its installer did everything

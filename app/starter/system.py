@@ -1,4 +1,4 @@
-"""What the system under Python has to bring: Qt's libraries on Linux, and a screen for the tests."""
+"""Finds and installs the system's part: Qt's libraries on Linux, and a screen for the tests."""
 
 from __future__ import annotations
 
@@ -39,9 +39,9 @@ _NO_NETWORK = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class Needs:
-    """What one start wants of the system: ``drawing`` always; ``screen`` and ``programs`` where they serve.
+    """The needs of one start: drawing libraries always, a ``screen`` and ``programs`` where they serve.
 
-    ``window``: nothing but the window was asked for, so that without a screen's libraries there is nothing to do.
+    ``window``: only the window was asked for, so that without a screen's libraries there is nothing to do.
     """
 
     screen: bool
