@@ -14,14 +14,15 @@ from app.canvas.drawing import Drawing
 from app.canvas.first_side import tightest_side
 from app.ui.basic_widgets import Button, ground, shows_focus, wide, words
 from app.ui.palette import of
-from app.ui.throttle import held
+from app.ui.throttle import button_is_held
 from app.ui.tool_button import ToolButton
 from app.ui.typography import sized
-from templates_out.views.cut import CutSight, Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
+from templates_out.views.cut import Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
+from templates_out.views.view_focus import ViewFocus
 
 if TYPE_CHECKING:
-    from app.canvas.drill_text import OtherWayTold
-    from app.document.selection import Sight
+    from app.canvas.drill_text import OtherWay
+    from app.document.view_state import ViewState
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from geometry.solid.placed_bolts import Bolt
@@ -48,9 +49,9 @@ class CutCanvas(Drawing):
 
     def work(self, checked: Checked) -> Rect:
         """Return the part of the cut where the work is."""
-        asked = checked, self.side, self.sight.mount
+        asked = checked, self.side, self.view_state.mount
         if self._work is None or self._work[0][0] is not checked or self._work[0][1:] != asked[1:]:
-            self._work = asked, cut_rect(checked.design, self.side, self.sight.mount)
+            self._work = asked, cut_rect(checked.design, self.side, self.view_state.mount)
         return self._work[1]
 
     def whole(self, checked: Checked) -> Rect:
@@ -61,10 +62,10 @@ class CutCanvas(Drawing):
     def make_marks(self, checked: Checked, view: Viewport) -> tuple[Mark, ...]:
         """Return the cut as marks, the ring aside."""
         taken = self.ring.place()
-        if not held():
+        if not button_is_held():
             self._stood.clear()
         marks = cut_marks(
-            checked, view, self.side, self.sight.mount, self.cut_sight, keep_free=taken, over=self.ring.marks(),
+            checked, view, self.side, self.view_state.mount, self.cut_focus, keep_free=taken, over=self.ring.marks(),
             stood=self._stood,
         )  # fmt: skip
         return (*marks, *self._ghost(checked, view, taken))
@@ -73,38 +74,38 @@ class CutCanvas(Drawing):
         """Return what is drawn now, the ring over the cut."""
         return (*self.sheet_marks(), *self.ring.marks())
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design; the ring may come a little later."""
         self.ring.follow(checked)
-        super().show_checked(checked, sight)
+        super().show_checked(checked, view_state)
 
-    def stand(self) -> None:
+    def relayout(self) -> None:
         """Choose places and the ring's scale anew, though a button may still be held: the drag was given up, or undone."""
-        if held():
+        if button_is_held():
             self._stood.clear()
-            self.ring.stand()
+            self.ring.relayout()
             self.redraw()
 
     @property
-    def cut_sight(self) -> CutSight:
+    def cut_focus(self) -> ViewFocus:
         """What the eye is on here."""
-        return CutSight(self.sight.mount, self.sight.chosen, self.sight.lit)
+        return ViewFocus(self.view_state.mount, self.view_state.chosen, self.view_state.lit)
 
     def plane(self, checked: Checked) -> Plane:
         """Return the plane of a design's cut."""
-        upper = self.sight.chosen.startswith("upper")
-        return plane_of(checked.design, self.side, self.sight.mount, upper=upper)
+        upper = self.view_state.chosen.startswith("upper")
+        return plane_of(checked.design, self.side, self.view_state.mount, upper=upper)
 
     def pair(self, checked: Checked) -> tuple[Bolt, ...]:
         """Return the bolts that the cut goes through."""
-        return bolts_of(checked.design, self.side, self.sight.mount)
+        return bolts_of(checked.design, self.side, self.view_state.mount)
 
     def _ghost(self, checked: Checked, view: Viewport, taken: Rect | None) -> tuple[Mark, ...]:
         if self.other is None:
             return ()
         from templates_out.views.cut_ghost import ghost_marks
 
-        return ghost_marks(checked, view, self.side, self.sight.mount, self.other, taken)
+        return ghost_marks(checked, view, self.side, self.view_state.mount, self.other, taken)
 
     def match(self, scale: float) -> None:
         """Take the face's scale, where the work still fits and nobody has zoomed here."""
@@ -141,17 +142,17 @@ class CutView(QWidget):
     """The cut under its head; the head says which bolts it goes through, and steps to the other side.
 
     Signals:
-        looked: a sight, with the other way to drill shown or not. committed: (label, design), drilled that way.
+        view_changed: a view state, with the other way to drill shown or not. committed: (label, design), drilled that way.
     """
 
-    looked = Signal(object)
+    view_changed = Signal(object)
     committed = Signal(str, object)
 
     def __init__(self) -> None:
         super().__init__()
         ground(self, "sheet")
         self._chosen_side: Side | None = None
-        self._shown: tuple[Checked, Sight] | None = None
+        self._shown: tuple[Checked, ViewState] | None = None
         self.canvas = CutCanvas()
         self.head = _Title()
         self.head.clicked.connect(self.step)
@@ -162,7 +163,7 @@ class CutView(QWidget):
         self.switch = ToolButton("Square or level", "drill", "Show the other way to drill, and how far the exits move")
         self.switch.clicked.connect(self._switch)
         row.addWidget(self.switch)
-        self.bar = OtherWay()
+        self.bar = OtherWayLine()
         self.bar.drill.clicked.connect(self._drill)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -171,28 +172,30 @@ class CutView(QWidget):
         column.addWidget(self.bar)
         column.addWidget(self.canvas, 1)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design: the side that was stepped to, else that of the chosen part, else the tightest one."""
-        self._shown = checked, sight
-        named: Side | None = "port" if " port " in sight.chosen else "starboard" if " starboard " in sight.chosen else None
+        self._shown = checked, view_state
+        chosen = view_state.chosen
+        named: Side | None = "port" if " port " in chosen else "starboard" if " starboard " in chosen else None
         side = self._chosen_side or named or tightest_side(checked)
         changed = side != self.canvas.side
         self.canvas.side = side
-        bolted = sight.mount < len(checked.design.mounts) and checked.design.mounts[sight.mount].bracket.rows is not None
+        mounts = checked.design.mounts
+        bolted = view_state.mount < len(mounts) and mounts[view_state.mount].bracket.rows is not None
         self.head.show_title(cut_title(side, bolted=bolted))
         self.switch.setVisible(bolted)
-        self.switch.setChecked(sight.other_way)
-        told = _other_way(checked, sight.mount, side) if bolted and sight.other_way else None
+        self.switch.setChecked(view_state.other_way)
+        told = _other_way(checked, view_state.mount, side) if bolted and view_state.other_way else None
         self.canvas.other = None if told is None else told.design
         self.bar.show_told(told)
-        self.canvas.show_checked(checked, sight)
+        self.canvas.show_checked(checked, view_state)
         if changed and not self.canvas.own:
             self.canvas.refit()
 
     def _switch(self) -> None:
         if self._shown is not None:
-            sight = self._shown[1]
-            self.looked.emit(replace(sight, other_way=not sight.other_way))
+            view_state = self._shown[1]
+            self.view_changed.emit(replace(view_state, other_way=not view_state.other_way))
 
     def _drill(self) -> None:
         if self.canvas.other is not None and self.bar.label:
@@ -204,12 +207,12 @@ class CutView(QWidget):
         if self._shown is not None:
             self.show_checked(*self._shown)
 
-    def take_hand(self) -> None:
+    def take_focus(self) -> None:
         """Take the focus."""
         self.canvas.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
 
-class OtherWay(QWidget):
+class OtherWayLine(QWidget):
     """The other way to drill in one sentence, and the button that sets it."""
 
     def __init__(self) -> None:
@@ -230,7 +233,7 @@ class OtherWay(QWidget):
         """What it says."""
         return self._told.text()
 
-    def show_told(self, told: OtherWayTold | None) -> None:
+    def show_told(self, told: OtherWay | None) -> None:
         """Show the other way; None hides it."""
         self.label = "" if told is None else told.label
         self._told.setText("" if told is None else told.words)
@@ -286,7 +289,7 @@ class _Title(QAbstractButton):
             painter.drawRect(QRectF(self.rect()).adjusted(2, 3, -2, -3))
 
 
-def _other_way(checked: Checked, mount: int, side: Side) -> OtherWayTold:
-    from app.canvas.drill_text import other_way_told  # comes in when it is first asked
+def _other_way(checked: Checked, mount: int, side: Side) -> OtherWay:
+    from app.canvas.drill_text import describe_other_way  # comes in when it is first asked
 
-    return other_way_told(checked, mount, side)
+    return describe_other_way(checked, mount, side)

@@ -9,7 +9,7 @@ from PySide6.QtCore import QRect, Qt, QTimer
 from PySide6.QtGui import QPainter, QPixmap
 
 from app.canvas.pen import SCREEN, paint_in
-from app.ui.throttle import held
+from app.ui.throttle import button_is_held
 from templates_out.drawing.marks import Text
 from templates_out.views.detail import RADIUS, detail_box, detail_centre, detail_marks, detail_scale, smallest
 
@@ -17,16 +17,17 @@ if TYPE_CHECKING:
     from PySide6.QtCore import QObject
     from PySide6.QtWidgets import QWidget
 
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from app.ui.palette import Palette
     from geometry.judge.findings import Checked
     from geometry.solid.placed_bolts import Bolt
     from templates_out.drawing.marks import Mark, Point
-    from templates_out.views.cut import CutSight, Side
+    from templates_out.views.cut import Side
     from templates_out.views.plane import Plane
+    from templates_out.views.view_focus import ViewFocus
     from templates_out.views.viewport import Rect, Viewport
 
-    _Asked = tuple[Checked, Viewport | None, Side, CutSight, int | None]
+    _Asked = tuple[Checked, Viewport | None, Side, ViewFocus, int | None]
     _Reckoned = tuple[_Asked, tuple[Mark, ...]]
 
 _PLACE, _NAME = "detail place", "detail"  # what reaches out of the ring: the way to its place, and its name
@@ -44,7 +45,7 @@ class RingedCut(Protocol):
     view: Viewport | None
 
     @property
-    def cut_sight(self) -> CutSight:
+    def cut_focus(self) -> ViewFocus:
         """Return what the eye is on."""
 
     def plane(self, checked: Checked) -> Plane:
@@ -71,11 +72,11 @@ class DetailRing:
         self._picture = QPixmap()
         self._painted: tuple[tuple[Mark, ...], QRect, float, bool] | None = None
 
-    def show_checked(self, checked: Checked, _sight: Sight) -> None:
+    def show_checked(self, checked: Checked, _view_state: ViewState) -> None:
         """Show a checked design: its turn has come. In a drag it is reckoned now and painted a little later."""
         if checked is self._checked:
             return
-        if self._checked is None or not held():
+        if self._checked is None or not button_is_held():
             self._show(checked)
             return
         self._coming = self._reckoned(checked)
@@ -95,10 +96,10 @@ class DetailRing:
 
     def follow(self, checked: Checked) -> None:
         """Show a checked design at once, unless a button is held: then it comes in its turn."""
-        if self._checked is None or not held():
+        if self._checked is None or not button_is_held():
             self._show(checked)
 
-    def stand(self) -> None:
+    def relayout(self) -> None:
         """Show what has come to stand, and choose the scale anew, though a button is still held."""
         self._times = None
         if self._cut.checked is not None:
@@ -121,15 +122,15 @@ class DetailRing:
 
     def _asked(self, checked: Checked) -> _Asked:
         cut = self._cut
-        return checked, cut.view, cut.side, cut.cut_sight, self._times
+        return checked, cut.view, cut.side, cut.cut_focus, self._times
 
     def _reckoned(self, checked: Checked) -> _Reckoned:
         """Return the ring of a design, with all that it was reckoned from."""
-        asked = _, view, side, sight, times = self._asked(checked)
+        asked = _, view, side, focus, times = self._asked(checked)
         if view is None:
             return asked, ()
         centre = detail_centre(view, self._radius)
-        marks = detail_marks(checked, view, side, sight.mount, sight, centre=centre, radius=self._radius, times=times)
+        marks = detail_marks(checked, view, side, focus.mount, focus, centre=centre, radius=self._radius, times=times)
         return asked, marks
 
     def paint(self, painter: QPainter, board: QRect, colours: Palette) -> None:
@@ -164,7 +165,7 @@ class DetailRing:
         cut = self._cut
         if cut.view is None or self._radius < _LEAST_RADIUS:
             return None
-        if self._times is None or not held():
+        if self._times is None or not button_is_held():
             spot = smallest(checked, cut.plane(checked), cut.pair(checked))
             self._times = None if spot is None else detail_scale(abs(spot.w_part - spot.w_solid) * cut.view.scale, self._radius)
         return self._times

@@ -18,9 +18,9 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from app.canvas.pen import SCREEN
-from app.canvas.picture_cache import Layer
+from app.canvas.picture_cache import CachedLayer
 from app.canvas.view_motion import NOTCH, fitted, pushed, zoomed
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.ui.palette import of
 
 if TYPE_CHECKING:
@@ -35,20 +35,20 @@ class Drawing(QWidget):
     """One view of the boat.
 
     Signals:
-        scaled: the scale, paper for boat. looked: a sight. said: what the pointer is on.
+        scaled: the scale, paper for boat. view_changed: a view state. said: what the pointer is on.
     """
 
     scaled = Signal(float)
-    looked = Signal(object)
+    view_changed = Signal(object)
     said = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()
         self.checked: Checked | None = None
-        self.sight = Sight()
+        self.view_state = ViewState()
         self.view: Viewport | None = None
         self.own = False  # zoomed or pushed by hand: a new size keeps the middle instead of fitting again
-        self._layer = Layer()
+        self._layer = CachedLayer()
         self._marks: tuple[Mark, ...] | None = None
         self._pushing: QPointF | None = None
         self._space = False
@@ -82,9 +82,9 @@ class Drawing(QWidget):
 
     # One way in
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design."""
-        self.checked, self.sight = checked, sight
+        self.checked, self.view_state = checked, view_state
         self._marks = None
         if self.view is None:
             self.refit()

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from templates_out.views.cut import Side
 
 
-class OtherWayTold(msgspec.Struct, frozen=True):
+class OtherWay(msgspec.Struct, frozen=True):
     """The other way to drill.
 
     Attributes:
@@ -30,15 +30,15 @@ class OtherWayTold(msgspec.Struct, frozen=True):
     design: Design | None = None
 
 
-def other_way_told(checked: Checked, mount: int, side: Side) -> OtherWayTold:
+def describe_other_way(checked: Checked, mount: int, side: Side) -> OtherWay:
     """Return the other way to drill one motor's holes, and what it does to the exits of one side."""
     try:
         way, other = other_way(checked.design, mount)
         moved = exits_moved(checked.design, other, side, mount)
     except Unmeasured:
-        return OtherWayTold("Measure the transom’s lean and thickness first; level is reckoned from them.")
+        return OtherWay("Measure the transom’s lean and thickness first; level is reckoned from them.")
     except OwnerError as sentence:
-        return OtherWayTold(str(sentence))
+        return OtherWay(str(sentence))
     unit = checked.design.units
     parts = [
         f"the {name} {format_length(abs(by), unit)} {'higher' if by > 0 else 'lower'}"
@@ -46,4 +46,4 @@ def other_way_told(checked: Checked, mount: int, side: Side) -> OtherWayTold:
     ]
     tilt = other.mounts[mount].lower_tilt or 0.0
     how = "Square to the face" if way == "square" else f"Level, {format_angle(abs(tilt))} off square"
-    return OtherWayTold(f"{how}: {', '.join(parts)}.", f"Drill {way}", other)
+    return OtherWay(f"{how}: {', '.join(parts)}.", f"Drill {way}", other)

@@ -11,7 +11,7 @@ from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent
 from app.canvas.face_drawing import FaceDrawing
 from app.entries.refusals import plain_refusal as reason
 from app.findings.findings_text import lost_words, spare_words, wood_words
-from app.tools.pointer_tool import Turn, chosen_grip, entry_of, lying, mount_of, neighbour, pile
+from app.tools.pointer_tool import PickOrder, chosen_grip, entry_of, mount_of, neighbour, part_at, pile
 from geometry.design.by_hand import MeasuredError
 from geometry.design.measures import measure
 from geometry.design.validity import known
@@ -20,9 +20,9 @@ from geometry.errors import OwnerError
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from app.document.selection import Sight
-    from app.tools.corners import Step
-    from app.tools.drag import Moved
+    from app.document.view_state import ViewState
+    from app.tools.corners import CornerEdit
+    from app.tools.drag import DragResult
     from app.tools.handles import Grip
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
@@ -55,18 +55,18 @@ class FaceCanvas(FaceDrawing):
     def __init__(self) -> None:
         super().__init__()
         self._pointed = False  # whether the pointer was the last to say something here, and not a key
-        self._turn: Turn | None = None
+        self._turn: PickOrder | None = None
         self.tools.committed.connect(self.committed)
-        self.tools.looked.connect(self.looked)
+        self.tools.view_changed.connect(self.view_changed)
         self.tools.wanted.connect(self.wanted)
         self.tools.said.connect(self.said)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design; the hand lets go of what is not there as it was moved."""
         if self._hand.lost(checked.design):
             self._hand.give_up()
             self._figure = ""
-        super().show_checked(checked, sight)
+        super().show_checked(checked, view_state)
 
     # Pointing
 
@@ -76,7 +76,7 @@ class FaceCanvas(FaceDrawing):
         self._pointer, self._pointed, self._entered = event.position(), True, None
         if self.pushing or event.button() != Qt.MouseButton.LeftButton or self.checked is None or self.view is None:
             return
-        if self.sight.sheets:
+        if self.view_state.sheets:
             return
         if self.board().contains(event.position().toPoint()):
             at = self.paper_at(event.position())
@@ -87,7 +87,7 @@ class FaceCanvas(FaceDrawing):
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
         """Put a corner into the edge under the pointer; with a tool in hand it is a click like any other."""
-        if self.checked is None or self.view is None or event.button() != Qt.MouseButton.LeftButton or self.sight.sheets:
+        if self.checked is None or self.view is None or event.button() != Qt.MouseButton.LeftButton or self.view_state.sheets:
             return
         at = self.paper_at(event.position())
         if self._for_the_tool(at):
@@ -97,23 +97,24 @@ class FaceCanvas(FaceDrawing):
         if grip is not None:
             from app.tools.corners import inserted
 
-            self._step(lambda design: inserted(design, grip, self.view.to_boat(at), alike=self.sight.alike))  # type: ignore[union-attr]
+            self._step(lambda design: inserted(design, grip, self.view.to_boat(at), alike=self.view_state.alike))  # type: ignore[union-attr]
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:  # noqa: N802 (Qt's name)
         """List what the part under the pointer offers; asked for by a key, the chosen one."""
-        if self.checked is None or self.view is None or self.sight.sheets or self._hand.busy or self.tools.busy:
+        if self.checked is None or self.view is None or self.view_state.sheets or self._hand.busy or self.tools.busy:
             return
         by_key = event.reason() == QContextMenuEvent.Reason.Keyboard
         at = self.paper_at(QPointF(event.pos()))
         grip = self._chosen() if by_key else self._part_under(at)
         if grip is None:
             return
-        self.looked.emit(replace(self.sight, chosen=grip.part, lit="", tool="", mount=mount_of(grip, self.sight.mount)))
+        mount = mount_of(grip, self.view_state.mount)
+        self.view_changed.emit(replace(self.view_state, chosen=grip.part, lit="", tool="", mount=mount))
         place = grip.at if by_key else self.view.to_boat(at)
         from app.canvas.part_menu import part_menu
 
-        menu = part_menu(self, self.checked.design, grip, place, alike=self.sight.alike, step=self._step,
-                         figure=lambda kind: self.looked.emit(replace(self.sight, tool=kind)))  # fmt: skip
+        menu = part_menu(self, self.checked.design, grip, place, alike=self.view_state.alike, step=self._step,
+                         figure=lambda kind: self.view_changed.emit(replace(self.view_state, tool=kind)))  # fmt: skip
         if menu is not None:
             menu.popup(self.mapToGlobal(self.place_of(self.view.to_paper(place)).toPoint()))
 
@@ -121,7 +122,7 @@ class FaceCanvas(FaceDrawing):
         """Drag what was taken, or light what lies under the pointer."""
         super().mouseMoveEvent(event)
         self._pointer, self._pointed = event.position(), True
-        if self.pushing or self.checked is None or self.view is None or self.sight.sheets:
+        if self.pushing or self.checked is None or self.view is None or self.view_state.sheets:
             return
         if self._hand.pressed is None and self._for_the_tool(self.paper_at(event.position())):
             self.tools.move(self.view, self.paper_at(event.position()), event.modifiers())
@@ -131,7 +132,7 @@ class FaceCanvas(FaceDrawing):
             return
         keys, at = event.modifiers(), self.paper_at(event.position())
         free, one_axis = bool(keys & Qt.KeyboardModifier.AltModifier), bool(keys & Qt.KeyboardModifier.ShiftModifier)
-        moved = self._hand.move(self.checked.design, self.view, at, free=free, one_axis=one_axis, alike=self.sight.alike)
+        moved = self._hand.move(self.checked.design, self.view, at, free=free, one_axis=one_axis, alike=self.view_state.alike)
         if moved is not None:
             self._show_moved(moved)
 
@@ -144,7 +145,8 @@ class FaceCanvas(FaceDrawing):
         taken, drag = self._hand.taken, self._hand.let_go()
         self._figure, self._turn = "", None
         if drag is None and taken is None and self.checked is not None and not known(self.checked.design.transom.outline):
-            self.looked.emit(replace(self.sight, tool="outline"))  # the blank sheet asks for a click, also once it was put down
+            # The blank sheet asks for a click, also once the tool was put down.
+            self.view_changed.emit(replace(self.view_state, tool="outline"))
         if drag is None and self.tools.tool is not None and self.view is not None:
             self.tools.press(self.view, pressed, event.modifiers())
         elif drag is None:
@@ -154,7 +156,7 @@ class FaceCanvas(FaceDrawing):
         else:
             part = drag.grip.part if drag.grip.kind != "saddle" else f"bracket:{drag.grip.index}"
             self.committed.emit(drag.last.label, drag.last.design)
-            self.looked.emit(replace(self.sight, chosen=part, mount=mount_of(drag.grip, self.sight.mount)))
+            self.view_changed.emit(replace(self.view_state, chosen=part, mount=mount_of(drag.grip, self.view_state.mount)))
         if self.tools.tool is None:
             self._light(event.position())
         if drag is not None and drag.last is not None and drag.last.entry:
@@ -178,12 +180,12 @@ class FaceCanvas(FaceDrawing):
         if key == Qt.Key.Key_Delete and chosen is not None:
             from app.tools.corners import removed
 
-            self._step(lambda design: removed(design, chosen, alike=self.sight.alike))
+            self._step(lambda design: removed(design, chosen, alike=self.view_state.alike))
         elif key == Qt.Key.Key_Escape:
             self._escape()
         elif key in _ARROWS and chosen is not None and self.checked is not None:
             times = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
-            moved = self._hand.push(self.checked.design, chosen, _ARROWS[Qt.Key(key)], times, alike=self.sight.alike)
+            moved = self._hand.push(self.checked.design, chosen, _ARROWS[Qt.Key(key)], times, alike=self.view_state.alike)
             if moved is not None:
                 self.previewed.emit(moved.design)
                 self._show_entry(moved.entry)
@@ -223,25 +225,25 @@ class FaceCanvas(FaceDrawing):
             return True
         self._entered = None
         if self.checked is not None and entered in (None, _ONWARD if forward else _BACKWARD):
-            before = "" if entered else self.sight.chosen
-            part = neighbour(self.checked.design, self.sight.mount, before, forward=forward)
+            before = "" if entered else self.view_state.chosen
+            part = neighbour(self.checked.design, self.view_state.mount, before, forward=forward)
         if part:
-            self.looked.emit(replace(self.sight, chosen=part, lit=""))
+            self.view_changed.emit(replace(self.view_state, chosen=part, lit=""))
             return True
         return super().focusNextPrevChild(forward)
 
     # What it does
 
     def _chosen(self) -> Grip | None:
-        return None if self.checked is None else chosen_grip(self.checked.design, self.sight.mount, self.sight.chosen)
+        return None if self.checked is None else chosen_grip(self.checked.design, self.view_state.mount, self.view_state.chosen)
 
     def _turned(self, *, forward: bool) -> bool:
         """Turn over what lies under the pointer, if it was pointed at and not everything has had its turn."""
-        if not self._pointed or self.tools.tool is not None or self._hand.pressed is not None or self.sight.sheets:
+        if not self._pointed or self.tools.tool is not None or self._hand.pressed is not None or self.view_state.sheets:
             return False
         if self._turn is None:
             found, at = self._pile(self._pointer), self.paper_at(self._pointer)
-            self._turn = Turn(found, at).on(forward=forward) if found else None
+            self._turn = PickOrder(found, at).on(forward=forward) if found else None
         else:
             self._turn = self._turn.on(forward=forward)
         self._pointed = self._turn is not None
@@ -252,8 +254,8 @@ class FaceCanvas(FaceDrawing):
         """Return what lies under a place in the widget, in the order in which a press takes it."""
         if self.checked is None or self.view is None or not self.board().contains(place.toPoint()):
             return ()
-        sight = self.sight
-        return pile(self.checked.design, self.view, self.paper_at(place), sight.mount, sight.chosen, self.marks())
+        view_state = self.view_state
+        return pile(self.checked.design, self.view, self.paper_at(place), view_state.mount, view_state.chosen, self.marks())
 
     def _under(self, at: Point) -> Grip | None:
         """Return what a press at a place on paper takes."""
@@ -266,19 +268,19 @@ class FaceCanvas(FaceDrawing):
         found = self._under(at)
         if found is None or found.kind != "dimension" or self.checked is None or self.view is None:
             return found
-        return lying(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
+        return part_at(self.checked.design, self.view, at, self.view_state.mount, self.view_state.chosen)
 
     def _for_the_tool(self, at: Point) -> bool:
         """Tell whether a press there is the tool's: with a shape's tool in hand, its own corners and edges are the hand's."""
         if self.tools.tool is None or self.checked is None or self.view is None:
             return False
-        shape = {"outline": "outline", "well": "profile"}.get(self.sight.tool)
+        shape = {"outline": "outline", "well": "profile"}.get(self.view_state.tool)
         if shape is None or self.tools.busy:
             return True
-        grip = lying(self.checked.design, self.view, at, self.sight.mount, self.sight.chosen)
+        grip = part_at(self.checked.design, self.view, at, self.view_state.mount, self.view_state.chosen)
         return grip is None or not grip.kind.startswith(shape)
 
-    def _step(self, make: Callable[[Design], Step | None]) -> None:
+    def _step(self, make: Callable[[Design], CornerEdit | None]) -> None:
         """Make a step of the present design, or say why there is none."""
         if self.checked is None:
             return
@@ -293,9 +295,9 @@ class FaceCanvas(FaceDrawing):
             return
         if step is not None:
             self.committed.emit(step.label, step.design)
-            self.looked.emit(replace(self.sight, chosen=step.chosen, lit=""))
+            self.view_changed.emit(replace(self.view_state, chosen=step.chosen, lit=""))
 
-    def _show_moved(self, moved: Moved) -> None:
+    def _show_moved(self, moved: DragResult) -> None:
         self.previewed.emit(moved.design)
         drag = self._hand.drag
         drops = drag is not None and drag.grip.kind in ("upper", "lower")
@@ -310,10 +312,10 @@ class FaceCanvas(FaceDrawing):
 
     def _show_entry(self, key: str) -> None:
         """Light the entry of what was measured and can't be moved; a shape has none."""
-        if key and key != self.sight.lit and self._typed_on_the_card(key):
+        if key and key != self.view_state.lit and self._typed_on_the_card(key):
             self.shown_entry.emit(key)
 
-    def _to_entry(self, stopped: Moved) -> None:
+    def _to_entry(self, stopped: DragResult) -> None:
         """Put the keyboard into the entry of what a drag could not move, once the button is let go."""
         if self._typed_on_the_card(stopped.entry):
             self.wanted.emit(stopped.entry)
@@ -329,7 +331,7 @@ class FaceCanvas(FaceDrawing):
         if entry:
             self.wanted.emit(entry)
         elif chosen.kind.endswith(" edge"):
-            self.looked.emit(replace(self.sight, tool="length"))
+            self.view_changed.emit(replace(self.view_state, tool="length"))
 
     def _end_push(self) -> None:
         moved = self._hand.end_push()
@@ -342,15 +344,15 @@ class FaceCanvas(FaceDrawing):
             self._figure = ""
             self.cancelled.emit()
         else:
-            self.looked.emit(replace(self.sight, chosen="", lit=""))
+            self.view_changed.emit(replace(self.view_state, chosen="", lit=""))
 
     def _click(self, found: Grip | None) -> None:
         if found is not None and found.kind == "dimension":
             self.wanted.emit(entry_of(found))
             return
         part = found.part if found else ""
-        mount = mount_of(found, self.sight.mount) if found else self.sight.mount
-        self.looked.emit(replace(self.sight, chosen=part, lit="", mount=mount))
+        mount = mount_of(found, self.view_state.mount) if found else self.view_state.mount
+        self.view_changed.emit(replace(self.view_state, chosen=part, lit="", mount=mount))
 
     def _light(self, place: QPointF) -> None:
         at = self.paper_at(place)

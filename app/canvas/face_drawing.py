@@ -17,21 +17,21 @@ from app.canvas.face_overlays import (
     paint_zone_key,
 )
 from app.canvas.face_words import blank_words, corner_numbers
-from app.canvas.panning import Push, way_to
+from app.canvas.panning import PanAnimation, way_to
 from app.canvas.pen import SCREEN, paint_in
 from app.canvas.ruler_strips import LEFT, TOP, Rulers
-from app.canvas.tool_hand import ToolHand
-from app.canvas.zone_overlay import ZoneHand
+from app.canvas.tool_controller import ToolController
+from app.canvas.zone_overlay import ZoneOverlay
 from app.tools.handles import CORNERS, grips
-from app.tools.pointer_tool import Hand, chosen_grip
+from app.tools.pointer_tool import PointerTool, chosen_grip
 from app.ui.basic_widgets import shows_focus
 from app.ui.palette import of
 from templates_out.views.face import face_marks
-from templates_out.views.view_focus import FaceSight
+from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import whole_rect, work_rect
 
 if TYPE_CHECKING:
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from app.printing.sheet_set import SheetSet
     from app.tools.handles import Grip
     from geometry.design.design import Design
@@ -50,7 +50,7 @@ class FaceDrawing(Drawing):
     def __init__(self) -> None:
         super().__init__()
         self.setAccessibleName("Face of the transom, seen from astern")
-        self._hand = Hand()
+        self._hand = PointerTool()
         self._pointer = QPointF()
         self._entered: Qt.FocusReason | None = None  # the Tab that came in, as long as nothing else was said: a round begins
         self._hover = ""
@@ -59,10 +59,10 @@ class FaceDrawing(Drawing):
         self._plan: SheetSet | None = None
         self._rested: Design | None = None  # what the key drawing shows: it waits for the end of a drag
         self._stood: dict[str, int] = {}  # where the figures stand: in a drag they stay there as long as they can
-        self._push = Push(self.push, self)
-        self.tools = ToolHand(self)
+        self._push = PanAnimation(self.push, self)
+        self.tools = ToolController(self)
         self.tools.changed.connect(self.update)
-        self.zone = ZoneHand(self)
+        self.zone = ZoneOverlay(self)
         self.zone.changed.connect(self.redraw)
 
     @property
@@ -88,36 +88,36 @@ class FaceDrawing(Drawing):
 
     def make_marks(self, checked: Checked, view: Viewport) -> tuple[Mark, ...]:
         """Return the face as marks."""
-        if self.sight.sheets:
+        if self.view_state.sheets:
             from app.canvas.page_plan import without_figures
 
-            return without_figures(face_marks(checked, view, FaceSight(self.sight.mount)))
-        sight = FaceSight(self.sight.mount, self.sight.chosen, self.sight.lit)
+            return without_figures(face_marks(checked, view, ViewFocus(self.view_state.mount)))
+        focus = ViewFocus(self.view_state.mount, self.view_state.chosen, self.view_state.lit)
         if not self._hand.busy:
             self._stood.clear()
-        return face_marks(checked, view, sight, under=self.zone.under(view), stood=self._stood)
+        return face_marks(checked, view, focus, under=self.zone.under(view), stood=self._stood)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design, and say what is chosen."""
-        if sight.chosen != self.sight.chosen:
-            chosen = chosen_grip(checked.design, sight.mount, sight.chosen)
+        if view_state.chosen != self.view_state.chosen:
+            chosen = chosen_grip(checked.design, view_state.mount, view_state.chosen)
             told = "" if chosen is None else f"{chosen.name} chosen"
             self.setAccessibleDescription(told)
             from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 
             if QAccessible.isActive():  # a painted canvas is mute: say it
                 QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, told))
-        self.zone.show(checked.design, sight)
+        self.zone.show(checked.design, view_state)
         hung = -1 if self.checked is None else len(self.checked.design.mounts)
-        lit = sight.lit if sight.lit != self.sight.lit else ""
-        super().show_checked(checked, sight)
+        lit = view_state.lit if view_state.lit != self.view_state.lit else ""
+        super().show_checked(checked, view_state)
         if hung not in (-1, len(checked.design.mounts)) and not self.own:  # a new motor is shown whole
             self.refit()
         if lit and self.view is not None and self.own:
-            way = way_to(checked, sight, self.view, self.marks())
+            way = way_to(checked, view_state, self.view, self.marks())
             if way is not None:
                 self._push.begin(way)
-        self.tools.show(checked.design, sight)
+        self.tools.show(checked.design, view_state)
         if self.tools.tool is not None:
             self.setCursor(Qt.CursorShape.CrossCursor)
         elif self.cursor().shape() == Qt.CursorShape.CrossCursor:
@@ -139,15 +139,15 @@ class FaceDrawing(Drawing):
         if checked is None or view is None:
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if self._plan is not None and self.sight.sheets:
+        if self._plan is not None and self.view_state.sheets:
             from app.canvas.page_plan import paint_veil, plan_marks
 
             paint_veil(painter, board, self._plan, lambda at: self.place_of(view.to_paper(at)), colours)
             paint_in(painter, board, plan_marks(self._plan, view), colours)
             return
-        hover, chosen = self._hover, self.sight.chosen
-        lit = lit_marks(self.marks(), {hover, chosen} - {""} if not self._hand.busy else set(), self.sight.flash)
-        over = corner_numbers(checked.design, self.sight, view), self.tools.marks(view), self.zone.over(view)
+        hover, chosen = self._hover, self.view_state.chosen
+        lit = lit_marks(self.marks(), {hover, chosen} - {""} if not self._hand.busy else set(), self.view_state.flash)
+        over = corner_numbers(checked.design, self.view_state, view), self.tools.marks(view), self.zone.over(view)
         for marks in (lit, *over, self._ghost(checked.design, view)):
             paint_in(painter, board, marks, colours)
         for grip in self._handles(checked.design, {hover, chosen}):
@@ -172,16 +172,16 @@ class FaceDrawing(Drawing):
         if not bracket and not any(" corner " in part for part in parts):
             return ()
         return tuple(
-            grip for grip in grips(design, self.sight.mount)
+            grip for grip in grips(design, self.view_state.mount)
             if (grip.kind == "saddle" and bracket) or (grip.part in parts and grip.kind in CORNERS)
         )  # fmt: skip
 
     def _ghost(self, design: Design, view: Viewport) -> tuple[Mark, ...]:
-        if self.sight.ghost is None:
+        if self.view_state.ghost is None:
             return ()
         from app.canvas.ghost_overlay import ghost_marks
 
-        return ghost_marks(design, self.sight.ghost, view)
+        return ghost_marks(design, self.view_state.ghost, view)
 
     def paint_round(self, painter: QPainter) -> None:
         """Paint the rulers."""
@@ -189,6 +189,6 @@ class FaceDrawing(Drawing):
             return
         colours, board = of(self), self.board()
         self._rulers.paint(painter, board, self.view, self.checked.design.units, colours)
-        if shows_focus(self) and (self._entered or not self.sight.chosen):
+        if shows_focus(self) and (self._entered or not self.view_state.chosen):
             painter.setPen(QPen(colours["new"], 2))
             painter.drawRect(QRectF(board).adjusted(1, 1, -1, -1))

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.tools.tool import NAMES
 from app.ui.basic_widgets import ground, words
 from app.ui.tool_button import HIGH, ToolButton
@@ -35,10 +35,10 @@ class FaceHead(QWidget):
     """One line over the face.
 
     Signals:
-        looked: a sight with another tool in hand. taken: a tool was taken: the face needs the keys now.
+        view_changed: a view state with another tool in hand. taken: a tool was taken: the face needs the keys now.
     """
 
-    looked = Signal(object)
+    view_changed = Signal(object)
     taken = Signal()
 
     def __init__(self) -> None:
@@ -46,13 +46,13 @@ class FaceHead(QWidget):
         ground(self, "sheet")
         self.setFixedHeight(HIGH)
         self.setAccessibleName("Tools")
-        self._sight = Sight()
-        self._shown: Sight | None = None
+        self._view_state = ViewState()
+        self._shown: ViewState | None = None
         self.tools = {name: ToolButton(*_WORDS[name]) for name in NAMES}
         self.alike = ToolButton("Both sides alike", "", "Whether port and starboard change together")
-        self.alike.clicked.connect(lambda: self.looked.emit(replace(self._sight, alike=not self.alike.isChecked())))
+        self.alike.clicked.connect(lambda: self.view_changed.emit(replace(self._view_state, alike=not self.alike.isChecked())))
         self.zone = ToolButton("Zone", "zone", "Show where holes may be drilled")
-        self.zone.clicked.connect(lambda: self.looked.emit(replace(self._sight, zone=not self._sight.zone)))
+        self.zone.clicked.connect(lambda: self.view_changed.emit(replace(self._view_state, zone=not self._view_state.zone)))
         self._plan = words(strong=True)
         self._plan.hide()
         for name, button in self.tools.items():
@@ -64,24 +64,24 @@ class FaceHead(QWidget):
         self.setMinimumWidth(_LEFT + 140)
         self.alike.hide()
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show which tool is in hand; a design in the middle of a drag changes nothing here but the switch of both sides."""
-        shape = sight.tool if sight.tool in ("outline", "well") else sight.chosen
+        shape = view_state.tool if view_state.tool in ("outline", "well") else view_state.chosen
         shaping = shape in ("outline", "well") or " corner " in shape or " edge " in shape
         if shaping:
             from app.tools.corners import sides_alike  # what moves things comes in when something is first moved
 
-            self.alike.setChecked(sides_alike(checked.design, shape, sight.alike))
-        if sight == self._shown:
+            self.alike.setChecked(sides_alike(checked.design, shape, view_state.alike))
+        if view_state == self._shown:
             return
-        self._sight = self._shown = sight
+        self._view_state = self._shown = view_state
         for name, button in self.tools.items():
-            button.setChecked(sight.tool == name)
-            button.setVisible(not sight.sheets)
-        self.zone.setChecked(sight.zone)
-        self.zone.setVisible(not sight.sheets)
-        self.alike.setVisible(shaping and not sight.sheets)
-        self._plan.setVisible(sight.sheets)
+            button.setChecked(view_state.tool == name)
+            button.setVisible(not view_state.sheets)
+        self.zone.setChecked(view_state.zone)
+        self.zone.setVisible(not view_state.sheets)
+        self.alike.setVisible(shaping and not view_state.sheets)
+        self._plan.setVisible(view_state.sheets)
         self._fit()
 
     def show_plan(self, found: SheetSet | None) -> None:
@@ -117,5 +117,5 @@ class FaceHead(QWidget):
             self.setFixedHeight(y + HIGH)
 
     def _take(self, name: str) -> None:
-        self.looked.emit(replace(self._sight, tool="" if self._sight.tool == name else name, chosen="", lit=""))
+        self.view_changed.emit(replace(self._view_state, tool="" if self._view_state.tool == name else name, chosen="", lit=""))
         self.taken.emit()

@@ -16,7 +16,7 @@ from templates_out.views.viewport import known_points
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.design.design import Design
     from templates_out.views.viewport import Viewport
 
@@ -31,27 +31,27 @@ def blank_words(design: Design) -> str:
     return BEGIN if known(design.transom.outline) is None else ""
 
 
-def corner_numbers(design: Design, sight: Sight, view: Viewport) -> tuple[Mark, ...]:
+def corner_numbers(design: Design, view_state: ViewState, view: Viewport) -> tuple[Mark, ...]:
     """Return the numbers of a well's or a bracket's corners, while the card lists them one by one."""
     marks: list[Mark] = []
-    for number, place in enumerate(_corners(design, sight), start=1):
+    for number, place in enumerate(_corners(design, view_state), start=1):
         for u, v in known_points(lambda at=place: [at()]):  # type: ignore[misc]
             x, y = view.to_paper((u, v))
             at = x + (_OFF if u > 0 else -_OFF), y - _OFF
-            patch: Role | None = "wood" if sight.section == _WELL else None  # a bracket's may stand beside the wood
+            patch: Role | None = "wood" if view_state.section == _WELL else None  # a bracket's may stand beside the wood
             marks.append(Text(at, str(number), FIGURE["screen"], "soft", anchor="middle", patch=patch, part="corner number"))
     return tuple(marks)
 
 
-def _corners(design: Design, sight: Sight) -> list[Callable[[], tuple[float, float]]]:
+def _corners(design: Design, view_state: ViewState) -> list[Callable[[], tuple[float, float]]]:
     """Return what finds each corner that has a number of its own on the card."""
-    if sight.section == _WELL and design.well is not None and len(design.well.profile) > _FOUR:
+    if view_state.section == _WELL and design.well is not None and len(design.well.profile) > _FOUR:
         return [partial(profile_place, design, index) for index in range(len(design.well.profile))]
-    if sight.section != _MOTOR or sight.mount >= len(design.mounts):
+    if view_state.section != _MOTOR or view_state.mount >= len(design.mounts):
         return []
-    start = f"mounts.{sight.mount}.bracket.outline."
+    start = f"mounts.{view_state.mount}.bracket.outline."
     told = [one.key.split(".")[-2] for one in measures(design) if one.key.startswith(start) and one.key.endswith(".1")]
-    return [partial(_bracket_corner, design, sight.mount, int(at)) for at in told]
+    return [partial(_bracket_corner, design, view_state.mount, int(at)) for at in told]
 
 
 def _bracket_corner(design: Design, mount: int, at: int) -> tuple[float, float]:

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 from app.canvas.view_motion import fitted
 from templates_out.drawing.marks import Text
 from templates_out.views.face import face_marks
-from templates_out.views.view_focus import FaceSight
+from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import whole_rect
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtCore import QVariantAnimation
 
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
@@ -29,12 +29,12 @@ _MARGIN = 8.0  # paper mm from the edge that a figure keeps
 _WHOLE = 900.0  # paper mm square, on which every figure finds a place
 
 
-def way_to(checked: Checked, sight: Sight, view: Viewport, shown: tuple[Mark, ...]) -> Point | None:
+def way_to(checked: Checked, view_state: ViewState, view: Viewport, shown: tuple[Mark, ...]) -> Point | None:
     """Return the push [paper mm] that brings the lit dimension's figure into sight; None where it is there, or nowhere."""
-    if _figure(shown, sight.lit) is not None:
+    if _figure(shown, view_state.lit) is not None:
         return None
     whole = fitted(whole_rect(checked.design), _WHOLE, _WHOLE)
-    found = _figure(face_marks(checked, whole, FaceSight(sight.mount, "", sight.lit)), sight.lit)
+    found = _figure(face_marks(checked, whole, ViewFocus(view_state.mount, "", view_state.lit)), view_state.lit)
     if found is None:
         return None
     x, y = view.to_paper(whole.to_boat(found.at))
@@ -48,7 +48,7 @@ def _figure(marks: tuple[Mark, ...], key: str) -> Text | None:
     return next((mark for mark in marks if isinstance(mark, Text) and mark.part == f"measure:{key}"), None)
 
 
-class Push(QObject):
+class PanAnimation(QObject):
     """A push that is spread over a fifth of a second.
 
     Args:

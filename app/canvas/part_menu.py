@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QWidget
 
-    from app.tools.corners import Step
+    from app.tools.corners import CornerEdit
     from app.tools.handles import Grip
     from app.tools.tool import Typed
     from geometry.design.design import Design
@@ -26,7 +26,7 @@ _OFF = ("old hole", "block", "fitting")
 
 def part_menu(
     parent: QWidget, design: Design, grip: Grip, at: Point, *, alike: bool | None, figure: Callable[[Typed], object],
-    step: Callable[[Callable[[Design], Step | None]], object],
+    step: Callable[[Callable[[Design], CornerEdit | None]], object],
 ) -> QMenu | None:  # fmt: skip
     """Return the list of what can be done with a part, None where there is nothing.
 

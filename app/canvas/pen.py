@@ -35,7 +35,7 @@ _PATCH = 0.28  # how far a patch reaches beyond its text, of the text's size
 
 def paint(painter: QPainter, marks: Iterable[Mark], px_per_mm: float, colours: Palette) -> None:
     """Paint ``marks`` [mm, y up from the painter's origin] at ``px_per_mm``."""
-    hand = _Hand(painter, px_per_mm, colours)
+    hand = _MarkPainter(painter, px_per_mm, colours)
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for mark in marks:
@@ -81,7 +81,7 @@ def png_bytes(page: Page, px_per_mm: float = 2 * SCREEN, *, dark: bool = False) 
     return bytes(buffer.data().data())
 
 
-class _Hand:
+class _MarkPainter:
     """One painter with its scale and its colours."""
 
     def __init__(self, painter: QPainter, k: float, colours: Palette) -> None:

@@ -8,7 +8,7 @@ from PySide6.QtGui import QPainter, QPixmap
 
 from app.canvas.pen import SCREEN, paint
 from app.ui.palette import fill
-from app.ui.throttle import held
+from app.ui.throttle import button_is_held
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QRect
@@ -20,7 +20,7 @@ _FEW = 30  # marks that are painted again rather than kept as well
 _RESTED = 3  # times that what has moved is drawn where it stands before it is kept: it may move again
 
 
-class Layer:
+class CachedLayer:
     """The standing part of one view."""
 
     def __init__(self, ground: Role = "sheet") -> None:
@@ -36,7 +36,7 @@ class Layer:
         ratio = painter.device().devicePixelRatioF()
         key = (box.size().toTuple(), ratio, colours.dark)
         same = _alike(self._last, marks) if key == self._key else 0
-        self._stood = min(self._stood, same) if held() else len(marks)
+        self._stood = min(self._stood, same) if button_is_held() else len(marks)
         if key != self._key or self._count > same:
             self._wait = _RESTED if key == self._key else 0
             self._kept, self._count, self._key = None, 0, key

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QRect
 
 from app.canvas.pen import SCREEN
-from app.canvas.picture_cache import Layer
+from app.canvas.picture_cache import CachedLayer
 from app.ui.palette import fill
 from templates_out.views.rulers import LEFT_WIDTH, TOP_HEIGHT, ruler_marks
 
@@ -28,7 +28,7 @@ class Rulers:
     def __init__(self) -> None:
         self._of: tuple[Viewport, Unit] | None = None
         self._marks: tuple[tuple[Mark, ...], tuple[Mark, ...]] = (), ()
-        self._layers = Layer("card"), Layer("card")
+        self._layers = CachedLayer("card"), CachedLayer("card")
 
     def paint(self, painter: QPainter, board: QRect, view: Viewport, unit: Unit, colours: Palette) -> None:
         """Paint both round ``board``."""

@@ -15,7 +15,7 @@ from templates_out.drawing.marks import Circle, Mark, Path, Text
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.design.design import Design
     from geometry.zones.pair_zone import Zone, Zones
     from templates_out.views.viewport import Viewport
@@ -37,7 +37,7 @@ _NOWHERE: dict[Pair, str] = {
 }
 
 
-class ZoneHand(QObject):
+class ZoneOverlay(QObject):
     """The zone of the motor in hand, where it is asked for.
 
     Signals:
@@ -74,18 +74,19 @@ class ZoneHand(QObject):
             return _HEAD, self._lacking
         return _HEAD, *(_NAMES[self._pair] if zone.least else _NOWHERE[self._pair]).split("\n")
 
-    def show(self, design: Design, sight: Sight) -> None:
+    def show(self, design: Design, view_state: ViewState) -> None:
         """Show the zone of what is looked at: of the pair that is chosen, else of the whole pattern."""
-        pair: Pair = "upper" if sight.chosen.startswith("upper ") else "lower" if sight.chosen.startswith("lower ") else ""
+        chosen = view_state.chosen
+        pair: Pair = "upper" if chosen.startswith("upper ") else "lower" if chosen.startswith("lower ") else ""
         self._pair = pair
-        if not sight.zone or sight.sheets:
+        if not view_state.zone or view_state.sheets:
             self._asked, self._found, self._lacking = None, None, ""
             return
-        asked, now = (design, sight.mount), self._asked
+        asked, now = (design, view_state.mount), self._asked
         if now is not None and asked[0] is now[0] and asked[1] == now[1]:
             return
         self._asked = asked
-        if design.mounts and design.mounts[sight.mount].bracket.rows is not None:
+        if design.mounts and design.mounts[view_state.mount].bracket.rows is not None:
             self._idle.start()
         else:
             self._idle.stop()

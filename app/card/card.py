@@ -15,14 +15,14 @@ from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
 
 from app.card.next_slip import NextSlip
 from app.card.section_head import SectionHead
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.entries import typed_entries as typing
 from app.entries.card_items import IN_HAND, Act, Item, Said, answered, items, key_of, section_with, short_name
 from app.entries.choice_lines import ActLine, Pick
 from app.entries.entry import Entry, edge_of
 from app.entries.entry_text import Line, section_of, sections
 from app.entries.refusals import plain_refusal
-from app.ui.basic_widgets import Tall, ground, hairline, scrolled, words
+from app.ui.basic_widgets import ScrollContent, ground, hairline, scrolled, words
 from app.ui.palette import fill, of
 from geometry.design.choices import Choice, choices
 from geometry.design.measures import SECTIONS, lacking
@@ -46,14 +46,14 @@ class Card(QWidget):
 
     Signals:
         previewed: a design in the middle of a key held down. committed: (label, design).
-        looked: a sight: a section opened, an entry lit. cancelled: what was previewed is dropped.
+        view_changed: a view state: a section opened, an entry lit. cancelled: what was previewed is dropped.
         said: why a choice could not be made. measuring: the measuring sheet is asked for.
     """
 
     previewed = Signal(object)
     committed = Signal(str, object)
     cancelled = Signal()
-    looked = Signal(object)
+    view_changed = Signal(object)
     said = Signal(str)
     measuring = Signal()
 
@@ -63,14 +63,14 @@ class Card(QWidget):
         self.setMinimumWidth(280)
         self.setAccessibleName("Card")
         self._design: Design | None = None
-        self._sight = Sight()
+        self._view_state = ViewState()
         self._pointed = ""  # the entry that another part of the window points at
         self._stepping = "", ""  # the entry that is stepped by a key held down, and what the step is called
         self.slip = NextSlip()
         self.heads = tuple(SectionHead(number) for number in range(1, len(SECTIONS) + 1))
         self._bodies = tuple(_Body() for _ in self.heads)
         self._parts: dict[int, dict[str, _Part]] = {}
-        inner = Tall()
+        inner = ScrollContent()
         column = QVBoxLayout(inner)
         column.setContentsMargins(0, 6, 0, 6)
         column.setSpacing(0)
@@ -96,15 +96,15 @@ class Card(QWidget):
         self.slip.committed.connect(self.committed)
         self.slip.hinted.connect(self._hint)
         self.slip.wanted.connect(self.go_to)
-        self.slip.looked.connect(self.looked)
+        self.slip.view_changed.connect(self.view_changed)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design; a text being typed stays."""
-        self._design, self._sight = checked.design, sight
-        self.slip.show_checked(checked, sight)
+        self._design, self._view_state = checked.design, view_state
+        self.slip.show_checked(checked, view_state)
         unit = _UNITS[checked.design.units]
-        for section, head, body in zip(sections(checked.design, sight.mount), self.heads, self._bodies, strict=True):
-            opened = section.number == sight.section
+        for section, head, body in zip(sections(checked.design, view_state.mount), self.heads, self._bodies, strict=True):
+            opened = section.number == view_state.section
             head.show_section(section, unit, opened=opened)
             body.setVisible(opened)
             if opened:
@@ -147,23 +147,23 @@ class Card(QWidget):
         if self._design is None:
             return None
         key = lacking(self._design, key)
-        mount = int(key.split(".")[1]) if key.startswith("mounts.") else self._sight.mount
+        mount = int(key.split(".")[1]) if key.startswith("mounts.") else self._view_state.mount
         chosen = next((one for one in choices(self._design, mount) if key in (one.key, one.reading)), None)
         section = section_with(self._design, mount, key) or section_of(self._design, key)
         section = section or (0 if chosen is None else chosen.section)
         lit = self._pointed = "" if chosen is not None and chosen.key == key else key
-        self.looked.emit(replace(self._sight, section=section, mount=mount, lit=lit))
+        self.view_changed.emit(replace(self._view_state, section=section, mount=mount, lit=lit))
         part = self._visible().get(key) or self._visible().get("" if chosen is None else chosen.key)
         if part is None or isinstance(part, QLabel):
             return None
         self._reveal(part)
         return part
 
-    def take_hand(self) -> None:
+    def take_focus(self) -> None:
         """Take the focus: the open section's first entry, else the first head."""
         opened = (part for part in self._visible().values() if isinstance(part, Entry))
         first = next((entry.field for entry in opened if not entry.field.isReadOnly()), None)
-        (first or self.heads[max(0, self._sight.section - 1)]).setFocus(Qt.FocusReason.ShortcutFocusReason)
+        (first or self.heads[max(0, self._view_state.section - 1)]).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def settle(self) -> None:
         """Take the text that is still being typed, as if the hand had gone on."""
@@ -173,29 +173,29 @@ class Card(QWidget):
 
     def _visible(self) -> dict[str, _Part]:
         """Return the open section's parts in their order."""
-        found = self._parts.get(self._sight.section, {})
-        body = self._bodies[self._sight.section - 1]
-        return {key: found[key] for key in body.keys if key in found} if self._sight.section else {}
+        found = self._parts.get(self._view_state.section, {})
+        body = self._bodies[self._view_state.section - 1]
+        return {key: found[key] for key in body.keys if key in found} if self._view_state.section else {}
 
     def _hint(self, design: Design | None) -> None:
-        if design is not self._sight.ghost:
-            self.looked.emit(replace(self._sight, ghost=design))
+        if design is not self._view_state.ghost:
+            self.view_changed.emit(replace(self._view_state, ghost=design))
 
     def _open(self, number: int) -> None:
-        section = 0 if number == self._sight.section else number
-        self.looked.emit(replace(self._sight, section=section, lit=""))
+        section = 0 if number == self._view_state.section else number
+        self.view_changed.emit(replace(self._view_state, section=section, lit=""))
 
     def _fill(self, number: int) -> None:
         if self._design is None:
             return
-        found = {key_of(item): item for item in items(self._design, self._sight.mount, number)}
+        found = {key_of(item): item for item in items(self._design, self._view_state.mount, number)}
         parts = self._parts.setdefault(number, {})
         for key, item in found.items():
             if key not in parts:
                 parts[key] = self._new_part(item)
             _show(parts[key], item, self._design)
             if isinstance(part := parts[key], Entry):
-                part.point_at(on=key == self._pointed == self._sight.lit)
+                part.point_at(on=key == self._pointed == self._view_state.lit)
         gone = [parts.pop(key) for key in parts.keys() - found.keys()]  # its motor, hole or well is gone
         if any(part.isAncestorOf(focus) for part in gone if (focus := QApplication.focusWidget())):
             self.heads[number - 1].setFocus()  # else Qt gives the hand to the next entry, which looks in the middle of this
@@ -236,13 +236,13 @@ class Card(QWidget):
         if self._design is None:
             return
         if key == IN_HAND:
-            self.looked.emit(replace(self._sight, mount=index, chosen="", lit=""))
+            self.view_changed.emit(replace(self._view_state, mount=index, chosen="", lit=""))
             return
-        choice = next((one for one in choices(self._design, self._sight.mount) if one.key == key), None)
+        choice = next((one for one in choices(self._design, self._view_state.mount) if one.key == key), None)
         if choice is None:
             return
         try:
-            changed = answered(choice, index, self._sight.mount)
+            changed = answered(choice, index, self._view_state.mount)
         except OwnerError as sentence:
             self.said.emit(plain_refusal(sentence))
         else:
@@ -262,7 +262,7 @@ class Card(QWidget):
             changed = line.act.make()
             self.committed.emit(line.act.label, changed)
             if len(changed.mounts) > before:  # the new one is in hand
-                self.looked.emit(replace(self._sight, mount=len(changed.mounts) - 1, chosen=""))
+                self.view_changed.emit(replace(self._view_state, mount=len(changed.mounts) - 1, chosen=""))
 
     def _read_to(self, key: str, edge: str) -> None:
         if self._design is None:
@@ -280,8 +280,8 @@ class Card(QWidget):
             self.committed.emit(f"{name}: read with a {way}", typing.read_with(self._design, key, way))
 
     def _light(self, key: str) -> None:
-        if key != self._sight.lit:
-            self.looked.emit(replace(self._sight, lit=key))
+        if key != self._view_state.lit:
+            self.view_changed.emit(replace(self._view_state, lit=key))
 
     def _typed(self, key: str, text: str, edge: Edge) -> None:
         if self._design is None:
@@ -334,16 +334,16 @@ class Card(QWidget):
         """Go to the next entry, in this section or the first after it that holds one; choices that are guesses count."""
         if self._design is None:
             return
-        design, mount, number = self._design, self._sight.mount, self._sight.section
+        design, mount, number = self._design, self._view_state.mount, self._view_state.section
         found = items(design, mount, number)
         found = found[next((at for at, item in enumerate(found, start=1) if key_of(item) == key), len(found)) :]
         while (wanted := next((key_of(item) for item in found if _waits(design, item)), None)) is None:
-            if number == len(SECTIONS) or self._sight.section == _HOLES:  # there may be another hole
+            if number == len(SECTIONS) or self._view_state.section == _HOLES:  # there may be another hole
                 return
             number += 1
             found = items(design, mount, number)
-        if number != self._sight.section:
-            self.looked.emit(replace(self._sight, section=number, lit=""))
+        if number != self._view_state.section:
+            self.view_changed.emit(replace(self._view_state, section=number, lit=""))
         self._take(wanted)
 
     def _take(self, key: str) -> None:

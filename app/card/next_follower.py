@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.card.next_step import next_step
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 
 if TYPE_CHECKING:
     from app.card.next_step import Next
@@ -19,25 +19,25 @@ class Following:
     """Keeps what was told, and says what is next.
 
     Attributes:
-        checked: what is shown; with chances, where they are known. sight: what it is shown with.
+        checked: what is shown; with chances, where they are known. view_state: what it is shown with.
         rungs: the ladder of the motor in hand; None while it is being reckoned. sure: whether chances are known.
     """
 
     def __init__(self) -> None:
         self.checked: Checked | None = None
         self.rungs: tuple[Rung, ...] | None = None
-        self.sight, self.sure = Sight(), False
+        self.view_state, self.sure = ViewState(), False
         self._asked: _Asked | None = None
         self._found: Next | None = None
 
-    def show_checked(self, checked: Checked, sight: Sight) -> bool:
-        """Take another checked design, or the same with another sight; tell whether it is another boat or motor."""
+    def show_checked(self, checked: Checked, view_state: ViewState) -> bool:
+        """Take another checked design, or the same with another view state; tell whether it is another boat or motor."""
         same = self.checked is not None and checked.design is self.checked.design
         if not same:
             self.checked, self.sure = checked, False
-        if not same or sight.mount != self.sight.mount:
+        if not same or view_state.mount != self.view_state.mount:
             self.rungs, same = None, False
-        self.sight = sight
+        self.view_state = view_state
         return not same
 
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
@@ -56,8 +56,8 @@ class Following:
         """What is next, reckoned anew only where something else was told; None before the first boat."""
         if self.checked is None:
             return None
-        again = tuple(key for key in self.sight.again if key != self.sight.lit)  # not while the hand is at it
-        asked = self.checked, self.sight.mount, self.rungs, again
+        again = tuple(key for key in self.view_state.again if key != self.view_state.lit)  # not while the hand is at it
+        asked = self.checked, self.view_state.mount, self.rungs, again
         if self._asked is None or self._found is None or not _alike(asked, self._asked):
             self._asked, self._found = asked, next_step(*asked)
         return self._found

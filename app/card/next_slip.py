@@ -12,11 +12,11 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 from app.card.next_follower import Following
 from app.card.next_step import Next
 from app.ui.basic_widgets import Button, ground, shows_focus, unbroken, words
-from app.ui.deciding_modes import opened
+from app.ui.deciding_modes import with_mode
 from app.ui.palette import fill, of
 
 if TYPE_CHECKING:
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.decide.ladder import Rung
     from geometry.judge.findings import Checked
 
@@ -28,14 +28,14 @@ class NextSlip(QWidget):
 
     Signals:
         committed: (label, design) of the cure. wanted: key of the measure to take.
-        looked: a sight with what helps to decide opened, or with a reading that is taken once more.
+        view_changed: a view state with what helps to decide opened, or with a reading that is taken once more.
         hinted: the design that the button leads to, while a hand is on it; None once it is not.
     """
 
     committed = Signal(str, object)
     hinted = Signal(object)
     wanted = Signal(str)
-    looked = Signal(object)
+    view_changed = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
@@ -60,9 +60,9 @@ class NextSlip(QWidget):
         self.button.clicked.connect(self._do)
         self.button.installEventFilter(self)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show what is next for a checked design; what the ladder and the chances say comes later."""
-        self._following.show_checked(checked, sight)
+        self._following.show_checked(checked, view_state)
         found = self._following.step
         known = self._following.rungs is not None or checked.verdict != "fouled" or (found is not None and bool(found.key))
         self._show_next(stale=bool(self._next.button) and not known)
@@ -101,7 +101,7 @@ class NextSlip(QWidget):
         if self._stale:  # an old cure stays to be read until the new one is known, but does nothing
             return
         if self._next.opens:
-            self.looked.emit(opened(self._following.sight, self._next.opens))
+            self.view_changed.emit(with_mode(self._following.view_state, self._next.opens))
         else:
             self.committed.emit(self._next.label, self._next.design)
 
@@ -126,9 +126,9 @@ class NextSlip(QWidget):
             super().keyPressEvent(event)
 
     def _go(self) -> None:
-        key, sight = self._next.key, self._following.sight
-        if self._next.again and key not in sight.again:
-            self.looked.emit(replace(sight, again=(*sight.again, key)))
+        key, view_state = self._next.key, self._following.view_state
+        if self._next.again and key not in view_state.again:
+            self.view_changed.emit(replace(view_state, again=(*view_state.again, key)))
         if key:
             self.wanted.emit(key)
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.entries.entry_text import exactness, origin, section_of
 from app.ui.apostrophes import curly
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on
@@ -56,14 +56,14 @@ class Next(msgspec.Struct, frozen=True):
     opens: str = ""
 
 
-def first_sight(checked: Checked) -> Sight:
+def first_view_state(checked: Checked) -> ViewState:
     """Return what to look at when a boat is opened: the section of the reading to take, else drop and row.
 
     On a blank sheet the outline's tool is in hand.
     """
     design = checked.design
     section = section_of(design, next_step(checked, 0, None).key) or (_MOTOR if clamps_on(design) else _DROP_AND_ROW)
-    return Sight(section=section, tool="outline" if known(design.transom.outline) is None else "")
+    return ViewState(section=section, tool="outline" if known(design.transom.outline) is None else "")
 
 
 def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None, again: Collection[str] = ()) -> Next:

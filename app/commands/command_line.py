@@ -14,8 +14,8 @@ from typing import NoReturn
 
 from app.commands.command import Command, UsageError, Words, design_of
 from app.commands.sheet_commands import sheet_commands
-from app.ui.error_messages import told
-from app.ui.terminal import each, tell, warn, wrapped
+from app.ui.error_messages import message_for
+from app.ui.terminal import each, print_text, warn, wrapped
 from geometry.errors import OwnerError
 
 _ABOUT = "Places an outboard motor on a transom with a shallow splash well, and prints the drilling template at full scale."
@@ -38,7 +38,7 @@ def main(argv: list[str] | None = None) -> int:
         warn("boltwell: stopped.")
         return 130
     except Exception as fault:  # noqa: BLE001 (the last stop: Python's own code for it is 1, which says "fouled" here)
-        short, details = told(fault)
+        short, details = message_for(fault)
         warn(f"{details}boltwell: {short}")
         return FAULT_CODE if details else 2
 
@@ -54,22 +54,22 @@ def _run(words: list[str]) -> int:
 
         return run(Path(first))
     if first in ("--help", "-h", "help"):
-        tell(_help(*commands()))
+        print_text(_help(*commands()))
         return 0
     if first == "--version":
         from importlib.metadata import PackageNotFoundError, version
 
         try:
-            tell(f"boltwell {version('boltwell')}")
+            print_text(f"boltwell {version('boltwell')}")
         except PackageNotFoundError:
-            tell("boltwell, run from its checkout")
+            print_text("boltwell, run from its checkout")
         return 0
     command = next((command for command in commands() if command.name == first), None)
     if command is None:
         names = ", ".join(command.name for command in commands())
         raise UsageError(f'Unknown command "{first}". Commands: {names}. For help, add --help.')
     if "--help" in rest or "-h" in rest:
-        tell(_help(command))
+        print_text(_help(command))
         return 0
     return command.run(_Parser(command).parse_args(rest))
 
@@ -124,7 +124,7 @@ def _check(words: Words) -> int:
 
     tried = each(spreading(check(design_of(words))), "how sure each finding is: reading")
     checked = deque(tried, maxlen=1).pop()
-    tell(check_json(checked) if words.json else check_text(checked))
+    print_text(check_json(checked) if words.json else check_text(checked))
     return 1 if any(map(stops_the_paper, checked.findings)) else 0
 
 
@@ -138,7 +138,7 @@ def _rows(words: Words) -> int:
     for index, mount in enumerate(design.mounts):
         rows = each(rungs(design, index), f"rows of {mount.name}")
         found.append(Ladder(mount.name, index, lowest_plate(design, index), tuple(rows)))
-    tell(rows_json(design, found) if words.json else rows_text(design, found))
+    print_text(rows_json(design, found) if words.json else rows_text(design, found))
     return 0
 
 

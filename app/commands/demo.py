@@ -14,7 +14,7 @@ from app.document.outputs import refuse_to_replace, write_output
 from app.printing.print_jobs import how, write_pdf
 from app.printing.sheet_kinds import SHEET_KINDS
 from app.ui.dates import today
-from app.ui.terminal import tell, warn
+from app.ui.terminal import print_text, warn
 from app.window.screen import has_screen, why_no_window
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
@@ -40,13 +40,13 @@ def demo(folder: Path, *, window: bool, force: bool = False, boat: str = DEMONST
     for name in _NAMES:
         refuse_to_replace(folder / name, force=force)
     checked, date = with_spreads(check(design)), today()
-    tell(check_text(checked))
+    print_text(check_text(checked))
     make_folder(folder)
     for name, kind in zip(_NAMES, (SHEET_KINDS["template"], SHEET_KINDS["shop"]), strict=False):
         write_pdf(folder / name, kind.pages(checked, how(checked, date)), kind.what, checked.design, date, force=force)
     for name, page in zip(_NAMES[2:], view_pages(checked), strict=True):
         write_output(folder / name, png_bytes(page), force=force)
-    tell(f"\nIn the folder {folder.absolute()}: {', '.join(_NAMES)}")
+    print_text(f"\nIn the folder {folder.absolute()}: {', '.join(_NAMES)}")
     if window and has_screen():
         if why := why_no_window():
             warn(why)
@@ -57,7 +57,7 @@ def demo(folder: Path, *, window: bool, force: bool = False, boat: str = DEMONST
 
 def _open_window(boat: str) -> None:
     """Show the window until it is closed, in a second process, which Qt ends where it can't have the screen."""
-    tell("The window opens now.")
+    print_text("The window opens now.")
     paths = (str(Path(__file__).resolve().parents[2]), os.environ.get("PYTHONPATH", ""))
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, paths))}
     if subprocess.run([sys.executable, "-c", _WINDOW, boat], env=environment, check=False).returncode:

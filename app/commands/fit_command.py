@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from app.deciding.fit_text import plate_words
 from app.document.files import read_design, write_design
-from app.ui.terminal import each, tell, warn, wrapped
+from app.ui.terminal import each, print_text, warn, wrapped
 from geometry.decide.fit import Fit, search
 from geometry.design.hole_words import hole_words, usable_holes
 from geometry.design.measures import name_of
@@ -48,7 +48,7 @@ def run(path: Path, as_json: bool, save: Path | None = None, *, force: bool = Fa
         if found and found[0].fits:
             now = found[0].design
     whole = all(not bolted or (found and found[0].fits) for _, found, _, bolted in told)
-    tell(_json(design, told) if as_json else _text(design, told))
+    print_text(_json(design, told) if as_json else _text(design, told))
     if save is not None and whole and now is not design:
         write_design(save, now, seen, over=force)
         warn(f"The first fit of each motor is saved as {save}.")

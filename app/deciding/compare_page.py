@@ -10,10 +10,10 @@ from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from app.canvas.pen import SCREEN, paint
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.findings.findings_text import guess_words
-from app.ui.basic_widgets import Button, Slim, StateMark, Tall, ground, hairline, recolour, scrolled, words
-from app.ui.deciding_modes import MOST_KEPT, kept, opened
+from app.ui.basic_widgets import Button, ScrollContent, StateMark, ThinScrollBar, ground, hairline, recolour, scrolled, words
+from app.ui.deciding_modes import MOST_KEPT, with_kept, with_mode
 from app.ui.link import Link
 from app.ui.palette import of
 
@@ -31,23 +31,23 @@ class ComparePage(QWidget):
     """Up to four placements: how the motor hangs now, and those that are kept.
 
     Signals:
-        committed: (label, design). looked: a sight.
+        committed: (label, design). view_changed: a view state.
     """
 
     committed = Signal(str, object)
-    looked = Signal(object)
+    view_changed = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
         ground(self, "card")
         self.setAccessibleName("Compare placements")
-        self._sight = Sight()
+        self._view_state = ViewState()
         self._checked: Checked | None = None
         self.sides: tuple[Side, ...] = ()
         self.columns: tuple[_Column, ...] = ()
         self.back, self.keep = Link("Back to the drawing"), Link("Keep the present place")
         self._told = words(role="soft", wrap=True)
-        self._inner = Tall()
+        self._inner = ScrollContent()
         self._grid = QGridLayout(self._inner)
         self._grid.setContentsMargins(24, 12, 24, 16)
         self._grid.setHorizontalSpacing(24)
@@ -65,24 +65,24 @@ class ComparePage(QWidget):
         whole.addLayout(head)
         whole.addWidget(hairline())
         area = scrolled(self._inner)
-        area.setHorizontalScrollBar(Slim(Qt.Orientation.Horizontal))  # four have no room in a narrow window
+        area.setHorizontalScrollBar(ThinScrollBar(Qt.Orientation.Horizontal))  # four have no room in a narrow window
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         whole.addWidget(area, 1)
-        self.back.clicked.connect(lambda: self.looked.emit(opened(self._sight, "")))
+        self.back.clicked.connect(lambda: self.view_changed.emit(with_mode(self._view_state, "")))
         self.keep.clicked.connect(self._keep)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Judge the placements on the boat as it is now, and show them."""
         from geometry.decide.compare import alike, placement_of, side
         from geometry.design.validity import NonsenseError
 
-        if self._checked is not None and checked.design is self._checked.design and sight == self._sight:
+        if self._checked is not None and checked.design is self._checked.design and view_state == self._view_state:
             return
-        self._checked, self._sight = checked, sight
-        present = placement_of(checked.design, sight.mount)
+        self._checked, self._view_state = checked, view_state
+        present = placement_of(checked.design, view_state.mount)
         found: list[Side] = []
         gone = 0
-        others = (one for one in sight.kept if one.index == sight.mount and not alike(one, present))
+        others = (one for one in view_state.kept if one.index == view_state.mount and not alike(one, present))
         for placement in (present, *others):
             try:
                 found.append(side(checked.design, placement))
@@ -96,7 +96,7 @@ class ComparePage(QWidget):
         if gone:
             told = f"{gone} of those kept can’t be had with this bracket any more. {told}"
         self._told.setText(f"{told} {guess_words(checked)}".strip())
-        self.keep.setVisible(len(sight.kept) < MOST_KEPT and kept(sight, checked.design) != sight)
+        self.keep.setVisible(len(view_state.kept) < MOST_KEPT and with_kept(view_state, checked.design) != view_state)
         self._fill()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
@@ -108,7 +108,7 @@ class ComparePage(QWidget):
         for column in self.columns:
             column.picture.setFixedHeight(min(_HIGH, max(_LOW, self.height() - _BELOW)))
 
-    def take_hand(self) -> None:
+    def take_focus(self) -> None:
         """Take the focus."""
         first = next((column.take for column in self.columns if column.take.isVisible()), self.back)
         first.setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -116,7 +116,7 @@ class ComparePage(QWidget):
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
         """Escape goes back to the drawing."""
         if event.key() == Qt.Key.Key_Escape:
-            self.looked.emit(opened(self._sight, ""))
+            self.view_changed.emit(with_mode(self._view_state, ""))
         else:
             super().keyPressEvent(event)
 
@@ -138,7 +138,7 @@ class ComparePage(QWidget):
         rect = (min(r[0] for r in rects), min(r[1] for r in rects), max(r[2] for r in rects), max(r[3] for r in rects))
         columns = []
         for number, side in enumerate(self.sides):
-            made = _Column(side, self._sight.mount, rect, present=number == 0)
+            made = _Column(side, self._view_state.mount, rect, present=number == 0)
             said = column(side)
             made.show_words(said.title, said.cells)
             made.take.clicked.connect(lambda _on=False, side=side, title=said.title: self._take(title, side))
@@ -157,19 +157,20 @@ class ComparePage(QWidget):
 
     def _keep(self) -> None:
         if self._checked is not None:
-            self.looked.emit(kept(self._sight, self._checked.design))
+            self.view_changed.emit(with_kept(self._view_state, self._checked.design))
 
     def _take(self, title: str, side: Side) -> None:
         from geometry.decide.compare import hung
 
         if self._checked is None:
             return
-        sight, design = kept(self._sight, self._checked.design), self._checked.design
-        self.looked.emit(sight)  # what hangs now is not lost from sight
+        view_state, design = with_kept(self._view_state, self._checked.design), self._checked.design
+        self.view_changed.emit(view_state)  # what hangs now is not lost from sight
         self.committed.emit(f"{title}, from the comparison", hung(design, side.placement))
 
     def _drop(self, side: Side) -> None:
-        self.looked.emit(replace(self._sight, kept=tuple(one for one in self._sight.kept if one != side.placement)))
+        kept = tuple(placement for placement in self._view_state.kept if placement != side.placement)
+        self.view_changed.emit(replace(self._view_state, kept=kept))
 
 
 class _Column:

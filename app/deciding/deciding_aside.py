@@ -8,9 +8,9 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QWidget
 
-from app.document.selection import Sight
-from app.ui.basic_widgets import Stack, ground
-from app.ui.deciding_modes import FIT, LOW_ENOUGH, opened
+from app.document.view_state import ViewState
+from app.ui.basic_widgets import FittedStack, ground
+from app.ui.deciding_modes import FIT, LOW_ENOUGH, with_mode
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
@@ -20,30 +20,30 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
 
 
-class Panels(Stack):
+class Panels(FittedStack):
     """The panels to decide by, each made when it is first wanted; only the one that is seen is told anything.
 
     Signals:
-        committed: (label, design). looked: a sight. wanted: key of a measure to take.
+        committed: (label, design). view_changed: a view state. wanted: key of a measure to take.
     """
 
     committed = Signal(str, object)
-    looked = Signal(object)
+    view_changed = Signal(object)
     wanted = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()
         ground(self, "card")
-        self._sight = Sight()
+        self._view_state = ViewState()
         self._made: dict[str, FitPanel | LowEnoughPanel] = {}
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the panel that is asked for."""
-        self._sight = sight
-        name = sight.deciding if sight.deciding in (FIT, LOW_ENOUGH) and not sight.sheets else ""
+        self._view_state = view_state
+        name = view_state.deciding if view_state.deciding in (FIT, LOW_ENOUGH) and not view_state.sheets else ""
         for other, panel in self._made.items():
             if other != name:
-                panel.rest(sight)
+                panel.rest(view_state)
         if not name or not checked.design.mounts:
             return
         fresh = name not in self._made
@@ -51,20 +51,20 @@ class Panels(Stack):
             self._made[name] = self._make(name)
         came = fresh or self.currentWidget() is not self._made[name] or not self.isVisible()
         self.setCurrentWidget(self._made[name])
-        self._made[name].show_checked(checked, sight)
-        if came and sight.deciding == name:
+        self._made[name].show_checked(checked, view_state)
+        if came and view_state.deciding == name:
             self.setAccessibleName(self._made[name].accessibleName())
 
-    def take_hand(self) -> None:
+    def take_focus(self) -> None:
         """Take the focus."""
         panel = self.currentWidget()
         if panel in self._made.values():
-            panel.take_hand()  # type: ignore[union-attr]
+            panel.take_focus()  # type: ignore[union-attr]
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
         """Escape goes back to the findings."""
         if event.key() == Qt.Key.Key_Escape:
-            self.looked.emit(opened(self._sight, ""))
+            self.view_changed.emit(with_mode(self._view_state, ""))
         else:
             super().keyPressEvent(event)
 
@@ -79,13 +79,13 @@ class Panels(Stack):
             from app.deciding.low_enough_panel import LowEnoughPanel
 
             made = LowEnoughPanel()
-        made.looked.connect(self.looked)
+        made.view_changed.connect(self.view_changed)
         made.wanted.connect(self.wanted)
         self.addWidget(made)
         return made
 
 
-class Aside(Stack):
+class Aside(FittedStack):
     """Cut and findings, or what is to be decided.
 
     Signals:
@@ -97,22 +97,22 @@ class Aside(Stack):
     def __init__(self, usual: QWidget) -> None:
         super().__init__()
         self.panels = Panels()
-        self._sight = Sight()
+        self._view_state = ViewState()
         self.addWidget(usual)
         self.addWidget(self.panels)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the one that belongs to what is being done."""
-        self._sight = sight
-        self.panels.show_checked(checked, sight)
-        wanted = int(sight.deciding in (FIT, LOW_ENOUGH) and bool(checked.design.mounts))
+        self._view_state = view_state
+        self.panels.show_checked(checked, view_state)
+        wanted = int(view_state.deciding in (FIT, LOW_ENOUGH) and bool(checked.design.mounts))
         if wanted == self.currentIndex():
             return
         self.setCurrentIndex(wanted)
         if wanted:
             self.revealed.emit(self.panels)
             if self.panels.isVisible():
-                self.panels.take_hand()
+                self.panels.take_focus()
 
     @property
     def open_parts(self) -> tuple[QWidget, ...]:
@@ -121,5 +121,5 @@ class Aside(Stack):
 
     def leave(self, _part: str) -> None:
         """Go back to cut and findings: one of them is asked for by its name."""
-        if self._sight.deciding in (FIT, LOW_ENOUGH):
-            self.panels.looked.emit(replace(self._sight, deciding="", ghost=None))
+        if self._view_state.deciding in (FIT, LOW_ENOUGH):
+            self.panels.view_changed.emit(replace(self._view_state, deciding="", ghost=None))

@@ -11,14 +11,14 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from app.deciding.fit_row import FitRow
 from app.deciding.fit_text import FitLine, fit_line
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.entries.choice_lines import ActLine
 from app.findings.findings_text import guess_words
 from app.ui.apostrophes import curly
-from app.ui.basic_widgets import Tall, ground, hairline, scrolled, words
-from app.ui.deciding_modes import COMPARE, FIT, kept, opened
+from app.ui.basic_widgets import ScrollContent, ground, hairline, scrolled, words
+from app.ui.deciding_modes import COMPARE, FIT, with_kept, with_mode
 from app.ui.link import Link
-from app.ui.timeslice import Slices
+from app.ui.timeslice import TimeSlicer
 from geometry.decide.fit import Fit, Progress, search
 from geometry.decide.placing import Leeway
 from geometry.design.measures import name_of
@@ -46,18 +46,19 @@ class FitPanel(QWidget):
     """Finds a fit for the motor in hand.
 
     Signals:
-        committed: (label, design) of the find that is taken. looked: a sight. wanted: key of the measure to take first.
+        committed: (label, design) of the fit that is taken. view_changed: a view state.
+        wanted: key of the measure to take first.
     """
 
     committed = Signal(str, object)
-    looked = Signal(object)
+    view_changed = Signal(object)
     wanted = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()
         ground(self, "card")
         self.setAccessibleName("Find a fit")
-        self._sight = Sight()
+        self._view_state = ViewState()
         self._design: Design | None = None
         self._base: tuple[Design, int] | None = None
         self.fits: list[Fit] = []
@@ -65,9 +66,9 @@ class FitPanel(QWidget):
         self._open = 0
         self._missing = ""
         self._hinted: QObject | None = None
-        self._slices = Slices(self)
-        self._slices.progressed.connect(self._step)
-        self._slices.done.connect(self._end)
+        self._slicer = TimeSlicer(self)
+        self._slicer.progressed.connect(self._step)
+        self._slicer.done.connect(self._end)
         self._rest = QTimer(self, interval=_REST, singleShot=True)
         self._rest.timeout.connect(self.begin)
         self.stop, self.again, self.back = Link("Stop"), Link("Look again"), Link("Back to the findings")
@@ -79,11 +80,11 @@ class FitPanel(QWidget):
         self.compare = ActLine()
         self.rows: list[FitRow] = []
         self._place()
-        self.back.clicked.connect(lambda: self.looked.emit(opened(self._sight, "")))
+        self.back.clicked.connect(lambda: self.view_changed.emit(with_mode(self._view_state, "")))
         self.stop.clicked.connect(self.halt)
         self.again.clicked.connect(self.begin)
         self.options.clicked.connect(lambda: self._fold(on=not self._may.isVisibleTo(self)))
-        self.compare.clicked.connect(lambda: self.looked.emit(opened(self._sight, COMPARE)))
+        self.compare.clicked.connect(lambda: self.view_changed.emit(with_mode(self._view_state, COMPARE)))
         self.measure.clicked.connect(lambda: self.wanted.emit(self._missing))
         for box in self.boxes.values():
             box.setChecked(True)
@@ -107,7 +108,7 @@ class FitPanel(QWidget):
         for box in self.boxes.values():
             may.addWidget(box)
         self._may.hide()
-        inner = Tall()
+        inner = ScrollContent()
         self._column = QVBoxLayout(inner)
         self._column.setContentsMargins(0, 4, 0, 8)
         self._column.setSpacing(0)
@@ -146,34 +147,34 @@ class FitPanel(QWidget):
 
     # One way in
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the finds for the boat; another boat than they were found for is searched anew, once it rests."""
-        self._sight, self._design = sight, checked.design
+        self._view_state, self._design = view_state, checked.design
         told = guess_words(checked) if self._bolted else ""
         self.guesses.setText(told)
         self.guesses.setVisible(bool(told))
         self.options.setVisible(self._bolted)
         if not self._bolted:
             self._fold(on=False)
-        count = len(sight.kept)
+        count = len(view_state.kept)
         self.compare.setVisible(count > 0)
         self.compare.show_words(f"Compare: {count} kept" if count else "")
         if self._base is None:
             self.begin()
-        elif not self._is_ours(checked.design, sight.mount):
-            self._slices.stop()
+        elif not self._is_ours(checked.design, view_state.mount):
+            self._slicer.stop()
             self._rest.start()
         self._show()
 
-    def rest(self, sight: Sight) -> None:
+    def rest(self, view_state: ViewState) -> None:
         """Drop what is under way: nobody looks."""
-        self._sight = sight
+        self._view_state = view_state
         if self._base is not None:
             self.halt()
             self._rest.stop()
             self._base = None
 
-    def take_hand(self) -> None:
+    def take_focus(self) -> None:
         """Take the focus: the first find, else the way back."""
         first = next((row.head for row in self.rows if row.isVisible()), self.back)
         first.setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -186,7 +187,7 @@ class FitPanel(QWidget):
     @property
     def _bolted(self) -> bool:
         """Whether the motor in hand has bolts to search for."""
-        return self._design is not None and self._design.mounts[self._sight.mount].bracket.rows is not None
+        return self._design is not None and self._design.mounts[self._view_state.mount].bracket.rows is not None
 
     @property
     def busy(self) -> bool:
@@ -207,18 +208,18 @@ class FitPanel(QWidget):
         self._rest.stop()
         if self._design is None:
             return
-        self._base = self._design, self._sight.mount
+        self._base = self._design, self._view_state.mount
         self.fits, self._lines, self._open, self._missing = [], [], 0, ""
         self._say("Looking…")
         self._running(on=True)
         self._show()
-        self._slices.start(_told(search(self._design, self._sight.mount, self.allowed)))
+        self._slicer.start(_told(search(self._design, self._view_state.mount, self.allowed)))
 
     def halt(self) -> None:
         """Stop where it is; what was found stays."""
         if not self.stop.isVisibleTo(self):
             return
-        self._slices.stop()
+        self._slicer.stop()
         self._running(on=False)
         self._say(f"Stopped. {_count(len(self.fits))}")
 
@@ -231,7 +232,7 @@ class FitPanel(QWidget):
             self._lines.append(fit_line(*self._base, step))
             self._show()
             if len(self.fits) == 1 and self.back.hasFocus():
-                self.take_hand()
+                self.take_focus()
 
     def _end(self, missing: object) -> None:
         self._running(on=False)
@@ -265,7 +266,7 @@ class FitPanel(QWidget):
     def _show(self) -> None:
         while len(self.rows) < len(self.fits):
             self._add_row()
-        stale = self._design is None or not self._is_ours(self._design, self._sight.mount)
+        stale = self._design is None or not self._is_ours(self._design, self._view_state.mount)
         for number, row in enumerate(self.rows):
             shown = number < len(self.fits)
             row.setVisible(shown)
@@ -274,7 +275,7 @@ class FitPanel(QWidget):
                 hung = fit.design == self._design
                 row.show_fit(fit, self._lines[number], opened=number == self._open, hung=hung)
                 row.take.setEnabled(not stale)
-                row.keep.setEnabled(not stale and kept(self._sight, fit.design) != self._sight)
+                row.keep.setEnabled(not stale and with_kept(self._view_state, fit.design) != self._view_state)
         miss = self.fits[0].change if self.fits and not self.fits[0].fits else None
         self.change.setText(curly(miss or ""))
         self.change.setVisible(bool(miss))
@@ -285,7 +286,7 @@ class FitPanel(QWidget):
         row.head.clicked.connect(lambda: self._choose(index))
         row.head.stepped.connect(lambda by: self._go(index, by))
         row.take.clicked.connect(lambda: self._take(index))
-        row.keep.clicked.connect(lambda: self.looked.emit(kept(self._sight, self.fits[index].design)))
+        row.keep.clicked.connect(lambda: self.view_changed.emit(with_kept(self._view_state, self.fits[index].design)))
         for part in (row.head, row.take):
             part.installEventFilter(self)
         self.rows.append(row)
@@ -305,8 +306,8 @@ class FitPanel(QWidget):
         return super().eventFilter(watched, event)
 
     def _hint(self, design: Design | None) -> None:
-        if design is not self._sight.ghost and self._sight.deciding == FIT:
-            self.looked.emit(replace(self._sight, ghost=design))
+        if design is not self._view_state.ghost and self._view_state.deciding == FIT:
+            self.view_changed.emit(replace(self._view_state, ghost=design))
 
     def _choose(self, index: int) -> None:
         self._open = -1 if self._open == index else index
@@ -314,7 +315,7 @@ class FitPanel(QWidget):
 
     def _take(self, index: int) -> None:
         fit, line = self.fits[index], self._lines[index]
-        if self._design is not None and self._is_ours(self._design, self._sight.mount):
+        if self._design is not None and self._is_ours(self._design, self._view_state.mount):
             self.committed.emit(line.label, fit.design)
 
     def _fold(self, *, on: bool) -> None:

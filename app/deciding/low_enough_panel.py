@@ -10,12 +10,12 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.canvas.pen import SCREEN, paint
 from app.deciding.low_enough_text import answer_words, usual_words, way_words
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.entries.choice_lines import ActLine
 from app.findings.findings_text import guess_words
 from app.ui.apostrophes import curly
-from app.ui.basic_widgets import Tall, ground, hairline, scrolled, words
-from app.ui.deciding_modes import FIT, opened
+from app.ui.basic_widgets import ScrollContent, ground, hairline, scrolled, words
+from app.ui.deciding_modes import FIT, with_mode
 from app.ui.link import Link
 from app.ui.palette import of
 from geometry.decide.alternatives import LowEnough, low_enough
@@ -70,10 +70,10 @@ class LowEnoughPanel(QWidget):
     """Answers whether the motor in hand can sit low enough.
 
     Signals:
-        looked: a sight. wanted: key of a measure to take.
+        view_changed: a view state. wanted: key of a measure to take.
     """
 
-    looked = Signal(object)
+    view_changed = Signal(object)
     wanted = Signal(str)
 
     def __init__(self) -> None:
@@ -81,7 +81,7 @@ class LowEnoughPanel(QWidget):
         ground(self, "card")
         self.setAccessibleName("Will it hang low enough?")
         self.setMinimumWidth(_LEAST_WIDE)
-        self._sight = Sight()
+        self._view_state = ViewState()
         self._design: Design | None = None
         self._shown: tuple[Design, int] | None = None
         self.found: LowEnough | None = None
@@ -95,8 +95,8 @@ class LowEnoughPanel(QWidget):
         self._rest = QTimer(self, interval=_REST, singleShot=True)
         self._rest.timeout.connect(self._reckon)
         self._place()
-        self.back.clicked.connect(lambda: self.looked.emit(opened(self._sight, "")))
-        self.fit.clicked.connect(lambda: self.looked.emit(opened(self._sight, FIT)))
+        self.back.clicked.connect(lambda: self.view_changed.emit(with_mode(self._view_state, "")))
+        self.fit.clicked.connect(lambda: self.view_changed.emit(with_mode(self._view_state, FIT)))
         for line in self.missing:
             line.clicked.connect(lambda _on=False, line=line: self.wanted.emit(line.property("key")))
 
@@ -105,7 +105,7 @@ class LowEnoughPanel(QWidget):
         head.setContentsMargins(16, 4, 4, 0)
         head.addWidget(words("Will it hang low enough?", size="section", strong=True, wrap=True), 1)
         head.addWidget(self.back)
-        inner = Tall()
+        inner = ScrollContent()
         whole = QVBoxLayout(inner)  # in a low window the picture scrolls with the words
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
@@ -123,31 +123,31 @@ class LowEnoughPanel(QWidget):
         outer.addLayout(head)
         outer.addWidget(scrolled(inner), 1)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show another boat, once it rests for a moment."""
-        self._sight, self._design = sight, checked.design
+        self._view_state, self._design = view_state, checked.design
         told = guess_words(checked)
         self.guesses.setText(told)
         self.guesses.setVisible(bool(told))
-        asked = checked.design, sight.mount
+        asked = checked.design, view_state.mount
         if self._shown is None:
             self._reckon()
         elif asked[0] is not self._shown[0] or asked[1] != self._shown[1]:
             self._rest.start()
 
-    def rest(self, sight: Sight) -> None:
+    def rest(self, view_state: ViewState) -> None:
         """Nobody looks: nothing is reckoned."""
-        self._sight = sight
+        self._view_state = view_state
         self._rest.stop()
         self._shown = None
 
-    def take_hand(self) -> None:
+    def take_focus(self) -> None:
         """Take the focus: the first reading that is missing, else the way on, else the way back."""
         first = next((line for line in (*self.missing, self.fit) if line.isVisible()), self.back)
         first.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _reckon(self) -> None:
-        design, mount = self._design, self._sight.mount
+        design, mount = self._design, self._view_state.mount
         if design is None or mount >= len(design.mounts):
             return
         self._shown = design, mount

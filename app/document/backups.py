@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.document.files import Seen, data_folder, make_folder, read_bytes, read_design, real, write_bytes
+from app.document.files import FileState, data_folder, make_folder, read_bytes, read_design, real_path, write_bytes
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ MOST = 20
 LONGEST = 400 * 86_400.0  # s: a boat left alone for a winter and a summer still has its copy
 
 
-class Copy(msgspec.Struct, frozen=True):
+class Backup(msgspec.Struct, frozen=True):
     """What a boat's file held.
 
     Attributes:
@@ -36,32 +36,32 @@ class Copy(msgspec.Struct, frozen=True):
 
     design: Design
     at: float
-    seen: Seen
+    file_state: FileState
 
 
-def keep_copy(seen: Seen) -> None:
+def save_backup(file_state: FileState) -> None:
     """Keep what the file holds, where that is still what was seen there; the oldest copies make room."""
     with suppress(OwnerError, OSError):
-        if not seen.path.is_file():  # what comes through a pipe can't be read a second time
+        if not file_state.path.is_file():  # what comes through a pipe can't be read a second time
             return
-        raw = read_bytes(seen.path)
-        if Seen.of(seen.path, raw) == seen:
-            make_folder(copies_folder(), private=True)
-            write_bytes(_copy_of(seen.path), raw, lasting=False)
-            _thin_out(copies_folder())
+        raw = read_bytes(file_state.path)
+        if FileState.of(file_state.path, raw) == file_state:
+            make_folder(backups_folder(), private=True)
+            write_bytes(_copy_of(file_state.path), raw, lasting=False)
+            _thin_out(backups_folder())
 
 
-def kept_copy(path: Path) -> Copy | None:
+def load_backup(path: Path) -> Backup | None:
     """Return the copy that was kept of the file; None where there is none that can be read."""
     try:
         file = _copy_of(path)
-        design, seen = read_design(file)
-        return Copy(design, file.stat().st_mtime, Seen(real(path), seen.digest))
+        design, file_state = read_design(file)
+        return Backup(design, file.stat().st_mtime, FileState(real_path(path), file_state.digest))
     except (OwnerError, OSError):
         return None
 
 
-def copies_folder() -> Path:
+def backups_folder() -> Path:
     """Return the folder where the copies lie; it need not be there yet."""
     return data_folder() / "copies"
 
@@ -69,9 +69,9 @@ def copies_folder() -> Path:
 def _copy_of(path: Path) -> Path:
     import hashlib  # slow to import, and not needed to open the window
 
-    target = real(path)
+    target = real_path(path)
     mark = hashlib.sha256(os.fsencode(os.path.normcase(target))).hexdigest()[:16]
-    return copies_folder() / f"{target.stem[:40]} {mark}.copy"
+    return backups_folder() / f"{target.stem[:40]} {mark}.copy"
 
 
 def _thin_out(folder: Path) -> None:

@@ -10,9 +10,9 @@ from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 
 from app.document.changed_parts import changed_parts
-from app.document.files import Seen, hold_design, read_design, write_design
+from app.document.files import FileState, lock_design, read_design, write_design
 from app.document.history import History, Step
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from geometry.design.design_text import fingerprint
 from geometry.design.differences import equal_designs
 from geometry.design.measures import measure
@@ -22,7 +22,7 @@ from geometry.judge.check import check
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from app.document.file_lock import Hold
+    from app.document.file_lock import FileLock
     from geometry.design.design import Design
 
 
@@ -36,21 +36,21 @@ class Document(QObject):
     Attributes:
         history: the finished designs; saving and printing read its present one, never a widget.
         checked: what was shown last: the present design, or the one in the middle of a drag.
-        sight: what was shown with it.
+        view_state: what was shown with it.
         path: the design's file; None before the first save.
         seen: what that file held when it was last read or written here; None before.
         elsewhere: whether another window had the file open when it was opened here.
     """
 
     shown = Signal(object, object)
-    stood = Signal()
+    present_shown = Signal()
 
     def __init__(self, design: Design, path: Path | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self.seen: Seen | None
+        self.file_state: FileState | None
         self._safe: tuple[Design, ...]
         self._on_paper: Design
-        self._hold: Hold | None = None
+        self._lock: FileLock | None = None
         self._begin(design, None, path)
 
     @property
@@ -99,9 +99,9 @@ class Document(QObject):
         """Go to one of the history's steps, back or forth; nothing is lost."""
         self._set(self.history.at(index))
 
-    def look(self, sight: Sight) -> None:
+    def set_view_state(self, view_state: ViewState) -> None:
         """Show the same with another choice, light or tool; never a step."""
-        self.sight = sight
+        self.view_state = view_state
         self._show(self.checked.design)
 
     # Files
@@ -124,22 +124,23 @@ class Document(QObject):
         Raises:
             OwnerError: it can't be read; everything stays as it was.
         """
-        design, seen = read_design(path)
-        self._begin(design, seen, path.absolute())
+        design, file_state = read_design(path)
+        self._begin(design, file_state, path.absolute())
         self.cancel()
 
-    def recover(self, label: str, design: Design, seen: Seen | None) -> None:
+    def recover(self, label: str, design: Design, file_state: FileState | None) -> None:
         """Begin anew with what a crash left behind, as the step ``label`` upon the state of its file.
 
         Args:
             seen: what its file held then; where it holds something else by now, saving over it is refused.
         """
         before = design
-        if seen is not None:
+        if file_state is not None:
             with suppress(OwnerError):  # gone or damaged by now: then there is nothing to go back to
-                before, now = read_design(seen.path)
-                seen = now if before == design else seen  # killed between saving and forgetting: nobody else wrote there
-        self._begin(before, seen, seen.path if seen else None)
+                before, now = read_design(file_state.path)
+                if before == design:  # killed after it saved and before it forgot: nobody else wrote there
+                    file_state = now
+        self._begin(before, file_state, file_state.path if file_state else None)
         self._safe = ()
         self.commit(label, design)
         self.cancel()
@@ -158,10 +159,10 @@ class Document(QObject):
         target = path.absolute() if path else self.path
         if target is None:
             raise ValueError("a design without a file is saved under a name")
-        written, seen = write_design(target, self.design, self.seen, over=over)
+        written, file_state = write_design(target, self.design, self.file_state, over=over)
         if target != self.path:
             self._take(target)
-        self.seen, self._safe = seen, (written,)
+        self.file_state, self._safe = file_state, (written,)
         self._everywhere(demonstration=written.demonstration)
 
     def close(self) -> None:
@@ -178,20 +179,20 @@ class Document(QObject):
             self._everywhere(revision=self.design.revision + 1)
         return self.design
 
-    def _begin(self, design: Design, seen: Seen | None, path: Path | None) -> None:
+    def _begin(self, design: Design, file_state: FileState | None, path: Path | None) -> None:
         checked = check(design)
         self.checked, self.history = checked, History(Step("", design))
-        self.sight = Sight()
-        self.seen, self._safe, self._on_paper = seen, (design,), design
+        self.view_state = ViewState()
+        self.file_state, self._safe, self._on_paper = file_state, (design,), design
         self._take(path)
 
     def _take(self, path: Path | None) -> None:
         """Hold the lock of ``path`` in place of the one held so far."""
-        if self._hold is not None:
-            self._hold.release()
+        if self._lock is not None:
+            self._lock.release()
         self.path = path
-        self._hold = hold_design(path) if path else None
-        self.elsewhere = path is not None and self._hold is None
+        self._lock = lock_design(path) if path else None
+        self.elsewhere = path is not None and self._lock is None
 
     def _everywhere(self, **fields: bool | int) -> None:
         self._set(self.history.everywhere(lambda design: msgspec.structs.replace(design, **fields)))
@@ -199,12 +200,12 @@ class Document(QObject):
     def _turn(self, history: History) -> None:
         """Go back or on, and light what that changes."""
         parts = changed_parts(self.design, history.present.design)
-        self.sight = replace(self.sight, flash=parts or self.sight.flash)
+        self.view_state = replace(self.view_state, flash=parts or self.view_state.flash)
         self._set(history)
 
     def _set(self, history: History) -> None:
         if history.present.design != self.design:
-            self.sight = replace(self.sight, ghost=None)
+            self.view_state = replace(self.view_state, ghost=None)
         if history.present.design != self.checked.design:
             self.checked = check(history.present.design)  # first: what can't be checked does not become the present
         self.history = history
@@ -213,10 +214,11 @@ class Document(QObject):
     def _show(self, design: Design) -> None:
         if not equal_designs(design, self.checked.design):
             self.checked = check(design, self.checked)
-        if self.sight.mount >= max(1, len(design.mounts)):
-            self.sight = replace(self.sight, mount=0)
-        if self.sight.lit and measure(design, self.sight.lit) is None:  # undone, or taken off: there is nothing to light
-            self.sight = replace(self.sight, lit="")
-        self.shown.emit(self.checked, self.sight)
+        if self.view_state.mount >= max(1, len(design.mounts)):
+            self.view_state = replace(self.view_state, mount=0)
+        lit = self.view_state.lit
+        if lit and measure(design, lit) is None:  # undone, or taken off: there is nothing to light
+            self.view_state = replace(self.view_state, lit="")
+        self.shown.emit(self.checked, self.view_state)
         if design is self.design:
-            self.stood.emit()
+            self.present_shown.emit()

@@ -36,7 +36,7 @@ else:
 _PART = ".boltwell.part"
 
 
-class Hold:
+class FileLock:
     """A lock in hand; `release` gives it up."""
 
     def __init__(self, path: Path, file: FileIO | None) -> None:
@@ -57,7 +57,7 @@ class Hold:
         self._file = None
 
 
-def hold(path: Path) -> Hold | None:
+def acquire(path: Path) -> FileLock | None:
     """Take the lock file ``path`` and write this process's number in it; None where a living process has it.
 
     The lock does not need the number: on a full disk the file stays empty. Where no lock file can be made, or the disk
@@ -67,7 +67,7 @@ def hold(path: Path) -> Hold | None:
         try:
             file = open(path, "a+b", buffering=0)  # noqa: SIM115 (the hold keeps it open)
         except (OSError, ValueError):
-            return Hold(path, None)
+            return FileLock(path, None)
         try:
             if not _take(file):
                 file.close()
@@ -76,15 +76,15 @@ def hold(path: Path) -> Hold | None:
                 with suppress(OSError):
                     file.truncate(0)
                     file.write(f"{os.getpid()}\n".encode())
-                return Hold(path, file)
+                return FileLock(path, file)
         except OSError:
             file.close()
-            return Hold(path, None)
+            return FileLock(path, None)
         file.close()  # its last holder took it away while we were at the door
 
 
-def begin(folder: Path, name: str) -> tuple[Path, FileIO]:
-    """Make a file for what is being written, and hold it for as long as it is open, so that `clear` leaves it alone.
+def create_part(folder: Path, name: str) -> tuple[Path, FileIO]:
+    """Make a file for what is being written, and hold it for as long as it is open, so that `remove_if_free` leaves it alone.
 
     Args:
         name: of the file that it will replace; `is_part` knows the new file by it.
@@ -97,7 +97,7 @@ def begin(folder: Path, name: str) -> tuple[Path, FileIO]:
         file = open(part, "xb", buffering=0)  # noqa: SIM115 (the caller closes it)
         if sys.platform == "win32":  # no open file can be taken away there
             return part, file
-        with suppress(OSError):  # a disk that knows no locks: there `clear` takes nothing away
+        with suppress(OSError):  # a disk that knows no locks: there `remove_if_free` takes nothing away
             if not _take(file) or not _is_at(part, file):  # another process has just cleared it away
                 file.close()
                 continue
@@ -105,11 +105,11 @@ def begin(folder: Path, name: str) -> tuple[Path, FileIO]:
 
 
 def is_part(name: str) -> bool:
-    """Tell whether a file's name is one that `begin` gives, or gave in an earlier version to what replaced a design."""
+    """Tell whether a file's name is one that `create_part` gives, or gave in an earlier version to what replaced a design."""
     return re.fullmatch(r"\..+\.[0-9a-f]{8}\.boltwell\.part|\..+\.boltwell\.[0-9a-f]{8}\.part", name) is not None
 
 
-def clear(path: Path) -> None:
+def remove_if_free(path: Path) -> None:
     """Take a file away that no living process holds: one that a killed process left."""
     with suppress(OSError):
         if not os.path.isfile(path):

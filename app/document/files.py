@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.document.file_lock import Hold, begin, clear, hold, is_part
+from app.document.file_lock import FileLock, acquire, create_part, is_part, remove_if_free
 from geometry.design.design_text import COPY, MOST_BYTES, DesignError, from_text, to_text
 from geometry.errors import OwnerError
 
@@ -35,21 +35,21 @@ class FileError(OwnerError):
     """A file that can't be read or written; the message says why and what to do."""
 
 
-class Seen(msgspec.Struct, frozen=True):
+class FileState(msgspec.Struct, frozen=True):
     """What a file held when this program last read or wrote it."""
 
     path: Path
     digest: bytes
 
     @classmethod
-    def of(cls, path: Path, raw: bytes) -> Seen:
+    def of(cls, path: Path, raw: bytes) -> FileState:
         """Return what was seen where the file, links followed, held ``raw``."""
         import hashlib  # slow to import, and not needed to open the window
 
-        return cls(real(path), hashlib.sha256(raw).digest())
+        return cls(real_path(path), hashlib.sha256(raw).digest())
 
 
-def read_design(path: Path) -> tuple[Design, Seen]:
+def read_design(path: Path) -> tuple[Design, FileState]:
     """Return the design in the file and what was seen there; the file stays as it is.
 
     Raises:
@@ -61,7 +61,7 @@ def read_design(path: Path) -> tuple[Design, Seen]:
     except UnicodeDecodeError as error:
         raise FileError(f"{path.name} is not UTF-8 text (see byte {error.start}), as a design is. {COPY}") from error
     try:
-        return from_text(raw), Seen.of(path, raw)
+        return from_text(raw), FileState.of(path, raw)
     except DesignError as sentence:
         raise type(sentence)(f"{path.name}: {sentence}") from sentence
 
@@ -71,11 +71,13 @@ def reason(sentence: OwnerError) -> str:
     return str(sentence).removesuffix(f" {COPY}")
 
 
-def write_design(path: Path, design: Design, seen: Seen | None = None, *, over: bool = False) -> tuple[Design, Seen]:
+def write_design(
+    path: Path, design: Design, file_state: FileState | None = None, *, over: bool = False
+) -> tuple[Design, FileState]:
     """Write ``design`` and return it as written, and what the file holds now.
 
-    A demonstration that is saved under another name than the one in ``seen`` is one no longer. The file in ``seen`` is
-    written over only where it holds what it held then.
+    A demonstration that is saved under another name than the one in ``file_state`` is one no longer. The file in
+    ``file_state`` is replaced only where it still holds the same.
 
     Args:
         over: whether another design that is there may be lost; what is no design stays in any case.
@@ -83,17 +85,17 @@ def write_design(path: Path, design: Design, seen: Seen | None = None, *, over: 
     Raises:
         OwnerError: nothing was written, and why.
     """
-    target = real(path)
-    same_name = seen is not None and seen.path == target
+    target = real_path(path)
+    same_name = file_state is not None and file_state.path == target
     if os.path.exists(target):
-        _may_be_replaced(path, seen if same_name else None)
+        _may_be_replaced(path, file_state if same_name else None)
         if not same_name and not over:
             raise FileError(f"{path.name} is there already, and the boat in it would be lost. Choose another name.")
     if not same_name:
         design = msgspec.structs.replace(design, demonstration=False)
     raw = to_text(design).encode()
     write_bytes(path, raw)
-    return design, Seen.of(target, raw)
+    return design, FileState.of(target, raw)
 
 
 def read_bytes(path: Path) -> bytes:
@@ -126,7 +128,7 @@ def write_bytes(path: Path, raw: bytes, *, lasting: bool = True) -> None:
     Raises:
         FileError: nothing was written, and why.
     """
-    target = real(path)
+    target = real_path(path)
     try:
         if os.path.exists(target) and not os.path.isfile(target):  # nothing takes the place of a device or a pipe
             _pour(target, raw)
@@ -135,10 +137,10 @@ def write_bytes(path: Path, raw: bytes, *, lasting: bool = True) -> None:
     except (OSError, ValueError) as error:
         raise FileError(_why(error, path, "written")) from error
     if lasting:
-        clear_left(target.parent)
+        remove_leftovers(target.parent)
 
 
-def real(path: Path) -> Path:
+def real_path(path: Path) -> Path:
     """Return where a file lies, all links followed.
 
     Raises:
@@ -150,18 +152,18 @@ def real(path: Path) -> Path:
         raise FileError(_why(error, path, "found")) from error
 
 
-def hold_design(path: Path) -> Hold | None:
+def lock_design(path: Path) -> FileLock | None:
     """Take the lock beside a design file for as long as it is open; None where another window has it open."""
-    target = real(path)
-    return hold(target.with_name(f".{target.name}{_LOCK}"))
+    target = real_path(path)
+    return acquire(target.with_name(f".{target.name}{_LOCK}"))
 
 
-def clear_left(folder: Path) -> None:
+def remove_leftovers(folder: Path) -> None:
     """Take away what killed processes left in a folder: files half written, and locks of designs that nobody has open."""
     with suppress(OSError):
         for name in os.listdir(folder):
             if is_part(name) or (name.startswith(".") and name.endswith(f"{ENDING}{_LOCK}")):
-                clear(folder / name)
+                remove_if_free(folder / name)
 
 
 def data_folder() -> Path:
@@ -192,7 +194,7 @@ def make_folder(path: Path, *, private: bool = False) -> None:
 
 def _replace(target: Path, raw: bytes, *, lasting: bool) -> None:
     mode = _mode(target)
-    part, file = begin(target.parent, target.name)
+    part, file = create_part(target.parent, target.name)
     try:
         _write_all(file, raw)
         if lasting:
@@ -227,13 +229,13 @@ def _write_all(file: FileIO, raw: bytes) -> None:
         rest = rest[file.write(rest) :]
 
 
-def _may_be_replaced(path: Path, seen: Seen | None) -> None:
+def _may_be_replaced(path: Path, file_state: FileState | None) -> None:
     """Refuse to write over what can't be read, or has changed since it was."""
     try:
         _, now = read_design(path)
     except OwnerError as sentence:
         raise FileError(f"{reason(sentence)} It stays as it is; save under another name.") from sentence
-    if seen is not None and now != seen:
+    if file_state is not None and now != file_state:
         at = time.strftime("%H:%M", time.localtime(path.stat().st_mtime))
         raise FileError(f"Another window saved this boat at {at}. Keep yours under a new name, or open theirs.")
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING
 
-from app.document.files import ENDING, FileError, real, write_bytes
+from app.document.files import ENDING, FileError, real_path, write_bytes
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -39,7 +39,7 @@ def refuse_to_replace(path: Path, *, force: bool = False) -> None:
         FileError: the name is a design's, links followed; or a design is there; or, without ``force``, another file that
             is not as this program writes it.
     """
-    target = real(path)
+    target = real_path(path)
     if ENDING in (path.suffix.lower(), target.suffix.lower()):
         through = "" if path.suffix.lower() == ENDING else f" leads to {target.name}, which"
         raise FileError(f"{path.name}{through} is a name for a design, and something else goes there. Choose another name.")

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.document.file_lock import Hold, hold
-from app.document.files import Seen, data_folder, make_folder, read_bytes, real, write_bytes
+from app.document.file_lock import FileLock, acquire
+from app.document.files import FileState, data_folder, make_folder, read_bytes, real_path, write_bytes
 from geometry.design.design_text import from_text, to_text
 from geometry.errors import OwnerError
 
@@ -40,7 +40,7 @@ class _Head(msgspec.Struct, frozen=True):
     name: bytes | None = None
 
 
-class Left(msgspec.Struct, frozen=True):
+class UnsavedDesign(msgspec.Struct, frozen=True):
     """A design that a dead process left.
 
     Attributes:
@@ -52,25 +52,25 @@ class Left(msgspec.Struct, frozen=True):
     design: Design
     label: str
     at: float
-    seen: Seen | None
+    file_state: FileState | None
     file: Path
-    _hold: Hold
+    _lock: FileLock
 
     def remove(self) -> None:
         """Take it away: once it is kept anew by this process, or not wanted."""
         _take_away(self.file)
-        self._hold.release()
+        self._lock.release()
 
-    def leave(self) -> None:
+    def release(self) -> None:
         """Leave it for the next start."""
-        self._hold.release()
+        self._lock.release()
 
     def set_aside(self) -> Path:
         """Keep it where no start looks for it any more; return its file."""
         aside = self.file.with_suffix(_ASIDE)
         with suppress(OSError):
             self.file.replace(aside)
-        self._hold.release()
+        self._lock.release()
         return aside if aside.exists() else self.file
 
 
@@ -83,28 +83,28 @@ class Autosave:
 
     def __init__(self, folder: Path | None = None) -> None:
         self.trouble = ""
-        self._file = (folder or kept_folder()) / f"{os.urandom(8).hex()}{_ENDING}"
-        self._hold: Hold | None = None
+        self._file = (folder or autosave_folder()) / f"{os.urandom(8).hex()}{_ENDING}"
+        self._lock: FileLock | None = None
         self._kept: Design | None = None
 
     def follow(self, document: Document) -> None:
         """Keep every change of ``document`` from now on."""
-        document.shown.connect(lambda *_shown: self.note(document))
+        document.shown.connect(lambda *_shown: self.update(document))
 
-    def note(self, document: Document) -> None:
+    def update(self, document: Document) -> None:
         """Keep the present design of ``document``, where it is new; take away what was kept, where it is saved."""
         if not document.changed_since_saved:
-            self.drop()
+            self.discard()
         elif document.design is not self._kept:
-            self.keep(document.history.present.label, document.design, document.seen)
+            self.write(document.history.present.label, document.design, document.file_state)
 
-    def keep(self, label: str, design: Design, seen: Seen | None) -> None:
+    def write(self, label: str, design: Design, file_state: FileState | None) -> None:
         """Write ``design`` down; what stands in the way is told in `trouble`."""
         try:
             make_folder(self._file.parent, private=True)
-            self._hold = self._hold or hold(_lock(self._file))
+            self._lock = self._lock or acquire(_lock_file(self._file))
             # Not made to outlast a power cut: that would hold up the window for as long as the disk takes.
-            write_bytes(self._file, _head(label, seen) + b"\n" + to_text(design).encode(), lasting=False)
+            write_bytes(self._file, _head(label, file_state) + b"\n" + to_text(design).encode(), lasting=False)
         except OwnerError as sentence:
             self.trouble = f"The last change is not kept against a crash: {self._reason(sentence)}. Save often."
         else:
@@ -117,7 +117,7 @@ class Autosave:
             text = text.partition("can't be ")[2].partition(": ")[2]
         return text.partition(". ")[0].rstrip(".")
 
-    def where(self, document: Document) -> str:
+    def location(self, document: Document) -> str:
         """Say where the present design of ``document`` is on the disk, or that it is not."""
         if not document.changed_since_saved:
             return f"Your design is saved in {document.path}." if document.path is not None and document.path.is_file() else ""
@@ -125,62 +125,62 @@ class Autosave:
             return f"Your design is kept in {self._file}."
         return "Your last change is not kept: save the boat."
 
-    def drop(self) -> None:
+    def discard(self) -> None:
         """Take away what was kept: the design is saved, or the person let it go."""
-        if self._hold is not None:
+        if self._lock is not None:
             _take_away(self._file)
-            self._hold.release()
-        self._hold, self._kept, self.trouble = None, None, ""
+            self._lock.release()
+        self._lock, self._kept, self.trouble = None, None, ""
 
 
-def kept_folder() -> Path:
+def autosave_folder() -> Path:
     """Return the folder where kept designs lie; it need not be there yet."""
     return data_folder() / "kept"
 
 
-def left_behind(folder: Path | None = None) -> tuple[Left, ...]:
+def unsaved_designs(folder: Path | None = None) -> tuple[UnsavedDesign, ...]:
     """Return what dead processes left, newest first; each is held until it is removed or left."""
-    folder = folder or kept_folder()
+    folder = folder or autosave_folder()
     found = []
     for stem in {file.stem for ending in (_ENDING, _LOCK) for file in folder.glob(f"*{ending}")}:
         file = folder / f"{stem}{_ENDING}"
-        held = hold(_lock(file))
-        if held is None:  # its process lives
+        lock = acquire(_lock_file(file))
+        if lock is None:  # its process lives
             continue
         for part in folder.glob(f".{file.name}.*"):  # killed in the middle of writing: the file is the whole one before
             _take_away(part)
         try:
             head, _, text = read_bytes(file).partition(b"\n")
             told = msgspec.json.decode(head, type=_Head)
-            found.append(Left(from_text(text), told.label, told.at, _seen(told), file, held))
+            found.append(UnsavedDesign(from_text(text), told.label, told.at, _file_state(told), file, lock))
         except (OwnerError, msgspec.MsgspecError):  # nothing was kept yet; or a newer program's, and stays for that one
-            held.release()
+            lock.release()
     return tuple(sorted(found, key=lambda left: -left.at))
 
 
-def _head(label: str, seen: Seen | None) -> bytes:
+def _head(label: str, file_state: FileState | None) -> bytes:
     """Return the first line."""
     label = label.encode("utf-8", "replace").decode()
-    if seen is None:
+    if file_state is None:
         return msgspec.json.encode(_Head(label, time.time(), None, None))
     try:
-        return msgspec.json.encode(_Head(label, time.time(), str(seen.path), seen.digest))
+        return msgspec.json.encode(_Head(label, time.time(), str(file_state.path), file_state.digest))
     except UnicodeEncodeError:
-        return msgspec.json.encode(_Head(label, time.time(), None, seen.digest, os.fsencode(seen.path)))
+        return msgspec.json.encode(_Head(label, time.time(), None, file_state.digest, os.fsencode(file_state.path)))
 
 
-def _seen(head: _Head) -> Seen | None:
+def _file_state(head: _Head) -> FileState | None:
     """Return the file that the first line names; None where it names none, or what can be no file: the design counts."""
     if head.digest is None or not (head.path or head.name):
         return None
     try:
-        path = real(Path(os.fsdecode(head.name or head.path or "")))
+        path = real_path(Path(os.fsdecode(head.name or head.path or "")))
     except OwnerError:
         return None
-    return Seen(path, head.digest) if path.name else None
+    return FileState(path, head.digest) if path.name else None
 
 
-def _lock(file: Path) -> Path:
+def _lock_file(file: Path) -> Path:
     return file.with_suffix(_LOCK)
 
 

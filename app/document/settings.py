@@ -34,7 +34,7 @@ class Printer(msgspec.Struct, frozen=True):
     read: tuple[float | None, float | None] = (None, None)
 
 
-class Place(msgspec.Struct, frozen=True):
+class WindowPlace(msgspec.Struct, frozen=True):
     """Where a window was when it was closed [px of the desktop, which may be scaled].
 
     Attributes:
@@ -66,7 +66,7 @@ class Settings(msgspec.Struct, frozen=True):
     dark: bool | None = None
     hint_read: bool = False
     printers: tuple[Printer, ...] = ()
-    place: Place | None = None
+    place: WindowPlace | None = None
 
 
 def settings_file() -> Path:

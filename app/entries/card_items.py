@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.design.motor import Mount
 
-IN_HAND = "sight.mount"
+IN_HAND = "view.mount"
 """Key of the choice of the motor in hand: a way of looking, no edit."""
 _MOTOR_SECTIONS = (5, 6, 7, 8)
 _NO_BOLTS = "It clamps on: no bolts, and so no holes and no template. Its screws want a sound, thick enough transom."

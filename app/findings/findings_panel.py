@@ -11,9 +11,9 @@ from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.card.next_follower import Following
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.findings.findings_text import FindingLine, finding_lines
-from app.ui.basic_widgets import Button, Tall, ground, scrolled, shows_focus, unbroken, words
+from app.ui.basic_widgets import Button, ScrollContent, ground, scrolled, shows_focus, unbroken, words
 from app.ui.deciding_modes import FIT
 from app.ui.palette import of
 from app.ui.state_marks import paint_state
@@ -209,17 +209,18 @@ class FindingsPanel(QWidget):
     """All findings.
 
     Signals:
-        looked: a sight with the finding's part chosen, or with the ghost of a cure. committed: (label, design) of a cure.
+        view_changed: a view state with the finding's part chosen, or with the ghost of a cure.
+        committed: (label, design) of a cure.
     """
 
-    looked = Signal(object)
+    view_changed = Signal(object)
     committed = Signal(str, object)
 
     def __init__(self) -> None:
         super().__init__()
         ground(self, "card")
         self.setAccessibleName("Findings")
-        self._sight = Sight()
+        self._view_state = ViewState()
         self._following = Following()
         self._next: Design | None = None  # what the slip's cure leads to
         self._hopeless = False  # whether no row or drop clears
@@ -229,7 +230,7 @@ class FindingsPanel(QWidget):
         self._open: str | None = None  # name of the open line; None: the worst
         self._unfolded = False
         self._rows: list[_Finding] = []
-        inner = Tall()
+        inner = ScrollContent()
         self._column = QVBoxLayout(inner)
         self._column.setContentsMargins(0, 8, 0, 8)
         self._column.setSpacing(0)
@@ -245,11 +246,11 @@ class FindingsPanel(QWidget):
         self._area = scrolled(inner)
         whole.addWidget(self._area)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the findings of a checked design; their cures and chances come once it has rested."""
-        if self._following.show_checked(checked, sight):
+        if self._following.show_checked(checked, view_state):
             self._cure, self._next, self._sought, self._hopeless = None, None, False, False
-        self._sight = sight
+        self._view_state = view_state
         self._tell()
 
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
@@ -262,7 +263,7 @@ class FindingsPanel(QWidget):
         if self._following.show_doubts(checked):
             self._settle()
 
-    def take_hand(self) -> None:
+    def take_focus(self) -> None:
         """Take the focus."""
         first = self._rows[0].head if self._rows and self._rows[0].isVisible() else self._clear
         first.setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -325,7 +326,7 @@ class FindingsPanel(QWidget):
         line = self._rows[index].head.line
         self._open = "" if self._open == line.name else line.name
         self._cure = None
-        self.looked.emit(replace(self._sight, chosen=line.part if self._open else "", ghost=None))
+        self.view_changed.emit(replace(self._view_state, chosen=line.part if self._open else "", ghost=None))
         self._seek()
         row = next((row for row in self._rows if row.head.line.name == self._open), None)
         if row is not None:
@@ -363,8 +364,8 @@ class FindingsPanel(QWidget):
         return super().eventFilter(watched, event)
 
     def _hint(self, design: Design | None) -> None:
-        if design is not self._sight.ghost:
-            self.looked.emit(replace(self._sight, ghost=design))
+        if design is not self._view_state.ghost:
+            self.view_changed.emit(replace(self._view_state, ghost=design))
 
     def _fold(self) -> None:
         self._unfolded = not self._unfolded

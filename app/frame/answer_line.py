@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Button, StateMark, wide, words
-from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on, opened
+from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on, with_mode
 from app.ui.link import Link
 from app.ui.typography import sized
 from geometry.judge.drillable import drillable
@@ -31,13 +31,13 @@ class AnswerLine(QWidget):
 
     Signals:
         sheets: make the sheets. save: save their PDF. back: back to the drawing.
-        looked: a sight with what helps to decide opened.
+        view_changed: a view state with what helps to decide opened.
     """
 
     sheets = Signal()
     save = Signal()
     back = Signal()
-    looked = Signal(object)
+    view_changed = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
@@ -60,7 +60,7 @@ class AnswerLine(QWidget):
         self.link.hide()
         self.decide = Link(_FIT)
         self.decide.clicked.connect(self._decide)
-        self._sight = Sight()
+        self._view_state = ViewState()
         self._making = False
         self._sure: Checked | None = None
         row = QHBoxLayout(self)
@@ -87,40 +87,40 @@ class AnswerLine(QWidget):
         (self.save if self._making else self.sheets).emit()
 
     def _decide(self) -> None:
-        self.looked.emit(opened(self._sight, FIT if self.decide.text() == _FIT else LOW_ENOUGH))
+        self.view_changed.emit(with_mode(self._view_state, FIT if self.decide.text() == _FIT else LOW_ENOUGH))
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the answer to a checked design."""
-        self._making, self._sight = sight.sheets, sight
+        self._making, self._view_state = view_state.sheets, view_state
         if self._sure is not None and self._sure.design is checked.design:
             checked = self._sure
-        bolted = bool(checked.design.mounts) and checked.design.mounts[sight.mount].bracket.rows is not None
+        bolted = bool(checked.design.mounts) and checked.design.mounts[view_state.mount].bracket.rows is not None
         self.decide.show_words(_FIT if bolted and checked.verdict != "unknown" else _LOW)
-        self.decide.setVisible(bool(checked.design.mounts) and not sight.sheets and not sight.deciding)
-        self.button.setText("Save the PDF" if sight.sheets else "Make the sheets")
+        self.decide.setVisible(bool(checked.design.mounts) and not view_state.sheets and not view_state.deciding)
+        self.button.setText("Save the PDF" if view_state.sheets else "Make the sheets")
         self.button.setAccessibleName(self.button.text())
-        told = "Saves all sheets in one file" if sight.sheets else "Shows how the sheets lie, and their pages"
+        told = "Saves all sheets in one file" if view_state.sheets else "Shows how the sheets lie, and their pages"
         self.button.setAccessibleDescription(told)
         self.button.updateGeometry()
-        self.link.setVisible(sight.sheets)
+        self.link.setVisible(view_state.sheets)
         found = answer(checked)
         self._mark.show_state(found.state)
         self._mark.setAccessibleName(STATE_WORDS[found.state])
         self._sentence.setText(curly(found.sentence))
         clamped = clamps_on(checked.design)
         fits = drillable(checked).answer == "yes"
-        stamped = _stamp_words(checked) if sight.sheets else ""
+        stamped = _stamp_words(checked) if view_state.sheets else ""
         self._stamp.setText(stamped)
         self._stamp.setVisible(bool(stamped))
         self.button.fill(fits and not stamped and not clamped)
-        self.button.setVisible(sight.sheets or not clamped)
+        self.button.setVisible(view_state.sheets or not clamped)
         self.setAccessibleDescription(f"{self.sentence} {stamped}".rstrip())
         self._fit()
 
     def show_doubts(self, checked: Checked) -> None:
         """Show the answer again, now that the chances of the design that is shown are known."""
         self._sure = checked
-        self.show_checked(checked, self._sight)
+        self.show_checked(checked, self._view_state)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
         """Keep the sentence within two lines."""

@@ -8,12 +8,12 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtWidgets import QWidget
 
 from app.ladder.ladder_strip import CLOSED, LadderStrip
-from app.ui.basic_widgets import Parting, Stack, ground, hairline
+from app.ui.basic_widgets import FittedStack, SharedSplitter, ground, hairline
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QResizeEvent
 
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from app.printing.taped_strip import TapedStrip
     from geometry.judge.findings import Checked
 
@@ -43,7 +43,7 @@ def folded_rows(height: int) -> list[int]:
     return [cut, height - cut]
 
 
-class Either(Stack):
+class SheetsStack(FittedStack):
     """One of two parts in the same place: the second, made later, while the sheets are made."""
 
     def __init__(self, drawing: QWidget) -> None:
@@ -54,13 +54,13 @@ class Either(Stack):
         """Take the second."""
         self.addWidget(sheets)
 
-    def show_checked(self, _checked: Checked, sight: Sight) -> None:
+    def show_checked(self, _checked: Checked, view_state: ViewState) -> None:
         """Show the one that belongs to what is being done."""
-        if self.currentIndex() != int(sight.sheets):
-            self.setCurrentIndex(int(sight.sheets))
+        if self.currentIndex() != int(view_state.sheets):
+            self.setCurrentIndex(int(view_state.sheets))
 
 
-class Middle(QWidget):
+class FaceColumn(QWidget):
     """The face under its head, the ladder below it; in a low window the open ladder lies over the face."""
 
     def __init__(self, head: QWidget, hint: QWidget, face: QWidget, ladder: LadderStrip) -> None:
@@ -79,13 +79,13 @@ class Middle(QWidget):
         self._strip = strip
         strip.setParent(self)
 
-    def show_checked(self, _checked: Checked, sight: Sight) -> None:
+    def show_checked(self, _checked: Checked, view_state: ViewState) -> None:
         """Ladder and hint give way while the sheets are made; a hint that was not read comes back with the drawing."""
-        if self._ladder.isHidden() != sight.sheets:
-            self._ladder.setVisible(not sight.sheets)
-            if sight.sheets:
+        if self._ladder.isHidden() != view_state.sheets:
+            self._ladder.setVisible(not view_state.sheets)
+            if view_state.sheets:
                 self._hint_waits = not self._hint.isHidden()
-            self._hint.setVisible(self._hint_waits and not sight.sheets)
+            self._hint.setVisible(self._hint_waits and not view_state.sheets)
             self._lay()
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
@@ -127,7 +127,7 @@ def _height(part: QWidget, wide: int) -> int:
     return part.heightForWidth(wide) if part.hasHeightForWidth() else part.sizeHint().height()
 
 
-class Columns(Parting):
+class Columns(SharedSplitter):
     """Card, face, right margin; in a narrow window one of four parts.
 
     Signals:
@@ -137,7 +137,7 @@ class Columns(Parting):
     turned = Signal(bool, str)
 
     def __init__(
-        self, card: QWidget, middle: QWidget, right: QWidget, upright: Parting, cut: QWidget, findings: QWidget
+        self, card: QWidget, middle: QWidget, right: QWidget, upright: SharedSplitter, cut: QWidget, findings: QWidget
     ) -> None:
         super().__init__(Qt.Orientation.Horizontal, columns_of)
         self._card, self._middle, self._right, self._upright = card, middle, right, upright

@@ -15,7 +15,7 @@ from app.ui.tool_button import ToolButton
 from geometry.design.measures import measure
 
 if TYPE_CHECKING:
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.judge.findings import Checked
 
 HIGH = 28
@@ -57,19 +57,19 @@ class FootLine(QWidget):
         row.addWidget(self._trouble, 2)
         row.addWidget(self._state)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show what is lit, and the unit."""
         unit = checked.design.units
-        if sight.sheets != self._sheets:
-            self._sheets = sight.sheets
-            self.parts["cut"].setText("Pages" if sight.sheets else "Cut")
-            self.parts["findings"].setEnabled(not sight.sheets)
-            self.parts["findings"].setVisible(not sight.sheets and self.parts["cut"].isVisible())
+        if view_state.sheets != self._sheets:
+            self._sheets = view_state.sheets
+            self.parts["cut"].setText("Pages" if view_state.sheets else "Cut")
+            self.parts["findings"].setEnabled(not view_state.sheets)
+            self.parts["findings"].setVisible(not view_state.sheets and self.parts["cut"].isVisible())
             self.parts["cut"].updateGeometry()
         self._unit = f"snap {snap.WORDS[unit]}  ·  {'inches' if unit == 'in' else 'millimetres'}"
-        if sight.lit != self._lit:
-            self._lit = sight.lit
-            lit = measure(checked.design, sight.lit)
+        if view_state.lit != self._lit:
+            self._lit = view_state.lit
+            lit = measure(checked.design, view_state.lit)
             self.say("" if lit is None else f"{lit.name}: {lit.how[0].lower()}{lit.how[1:]}")
         self._tell()
 

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QAbstractButton, QGridLayout, QHBoxLayout, QSizePo
 
 from app.canvas.pen import SCREEN, paint
 from app.entries.choice_lines import ActLine
-from app.ui.basic_widgets import Tall, ground, scrolled, shows_focus, words
+from app.ui.basic_widgets import ScrollContent, ground, scrolled, shows_focus, words
 from app.ui.palette import of
 from app.ui.typography import sized
 from geometry.design.starts import Start, blank, starts
@@ -123,7 +123,7 @@ class StartPage(QWidget):
         self.setAccessibleName("A new boat")
         self.tiles: tuple[Tile, ...] = ()
         self.recent: list[ActLine] = []
-        inner = Tall()
+        inner = ScrollContent()
         whole = QHBoxLayout(inner)
         whole.setContentsMargins(40, 28, 40, 28)
         whole.setSpacing(40)
@@ -201,7 +201,7 @@ class StartPage(QWidget):
         for index, tile in enumerate(self.tiles):
             self._grid.addWidget(tile, index // columns, index % columns)
 
-    def take_hand(self) -> None:
+    def take_focus(self) -> None:
         """Take the focus."""
         if self.tiles:
             self.tiles[0].setFocus(Qt.FocusReason.ShortcutFocusReason)

@@ -26,7 +26,7 @@ from templates_out.views.cut_ghost import ghost_marks
 from templates_out.views.detail import RADIUS, detail_box, detail_centre, detail_marks
 from templates_out.views.dimensions import Figure, size_line
 from templates_out.views.face import face_marks
-from templates_out.views.view_focus import Sight
+from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import Viewport, fit, round_all, work_rect
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ class Picture(msgspec.Struct, frozen=True):
 
 @cache
 def boat(name: str = DEMONSTRATION, drop: float | None = None, *chosen: tuple[str, str]) -> Checked:
-    """Return a shipped boat, its lower pair at ``drop`` [mm] in the 3rd hole from the top, with some choices of the card made."""
+    """Return a shipped boat, its lower bolts at ``drop`` [mm] in the 3rd hole from the top, with ``chosen`` set."""
     design = from_text(design_text(name))
     if drop is not None:
         design = hang(design, 0, 2, drop)
@@ -91,20 +91,20 @@ def _cut(
     ring: bool = False, times: int | None = None, other: Callable[[Design], Design] | None = None,
 ) -> tuple[Mark, ...]:  # fmt: skip
     """The cut through the port bolts, in ``rect`` [boat mm] or where the work is."""
-    found, sight = checked(), Sight(lit=lit)
+    found, focus = checked(), ViewFocus(lit=lit)
     part = rect or cut_rect(found.design, _SIDE)
     view = fit(part, width, height)
     view = msgspec.structs.replace(view, left=part[0]) if ring else view
     if other is not None:
-        marks = cut_marks(found, view, _SIDE, 0, sight)
+        marks = cut_marks(found, view, _SIDE, 0, focus)
         return (*marks, *ghost_marks(found, view, _SIDE, 0, other(found.design)))
     if not ring:
-        return cut_marks(found, view, _SIDE, 0, sight)
+        return cut_marks(found, view, _SIDE, 0, focus)
     radius = min(RADIUS, 0.24 * width, 0.4 * height)
     x, y = detail_centre(view, radius)
     centre = x - _ASIDE, y
-    drawn = detail_marks(found, view, _SIDE, 0, sight, centre=centre, radius=radius, times=times)
-    return (*cut_marks(found, view, _SIDE, 0, sight, keep_free=detail_box(centre, radius), over=drawn), *drawn)
+    drawn = detail_marks(found, view, _SIDE, 0, focus, centre=centre, radius=radius, times=times)
+    return (*cut_marks(found, view, _SIDE, 0, focus, keep_free=detail_box(centre, radius), over=drawn), *drawn)
 
 
 def _face(
@@ -112,7 +112,7 @@ def _face(
 ) -> tuple[Mark, ...]:
     """The face, in ``rect`` [boat mm] or where the work is."""
     found = checked()
-    return face_marks(found, fit(rect or work_rect(found.design), width, height), Sight(lit=lit))
+    return face_marks(found, fit(rect or work_rect(found.design), width, height), ViewFocus(lit=lit))
 
 
 def _top_step(width: float, height: float) -> tuple[Mark, ...]:

@@ -107,7 +107,7 @@ READINGS: tuple[tuple[str, str], ...] = (
     ("twin", "placing#more-than-one-motor"),
     ("kicker", "placing#more-than-one-motor"),
     ("off", "placing#more-than-one-motor"),
-    ("sight.mount", "placing#more-than-one-motor"),
+    ("view.mount", "placing#more-than-one-motor"),
 )
 """A reading, a choice or an act of the card, by its key; the first that fits."""
 
@@ -192,12 +192,12 @@ def _of_tool(button: QWidget, _document: Document) -> str:
 
 
 def _of_face(_face: QWidget, document: Document) -> str:
-    sight = document.sight
-    if sight.sheets:
+    view_state = document.view_state
+    if view_state.sheets:
         return "sheets"
-    if sight.tool:
-        return f"sketching#{slug(sight.tool)}" if sight.tool in NAMES else "sketching#changing-a-shape"
-    return _first(PARTS, sight.chosen)
+    if view_state.tool:
+        return f"sketching#{slug(view_state.tool)}" if view_state.tool in NAMES else "sketching#changing-a-shape"
+    return _first(PARTS, view_state.chosen)
 
 
 def _always(place: str) -> Callable[[QWidget, Document], str]:

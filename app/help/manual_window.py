@@ -13,7 +13,7 @@ from app.help.contents import ContentsLine, FindLine
 from app.help.manual_pages import Page, Part, anchor_of, found, manual, page_of
 from app.help.picture_album import Album
 from app.help.reader import Reader
-from app.ui.basic_widgets import Tall, ground, hairline, scrolled, words
+from app.ui.basic_widgets import ScrollContent, ground, hairline, scrolled, words
 from app.ui.window_place import keep_on_screen
 
 if TYPE_CHECKING:
@@ -73,7 +73,7 @@ class Manual(QWidget):
     def _place_parts(self) -> None:
         self.contents = QWidget()
         ground(self.contents, "card")
-        inner = Tall()
+        inner = ScrollContent()
         self._list = QVBoxLayout(inner)
         self._list.setContentsMargins(0, 4, 0, 12)
         self._list.setSpacing(0)

@@ -9,9 +9,9 @@ from PySide6.QtCore import QObject, QPoint, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QImage, QPainter
 
 from app.canvas.pen import SCREEN, paint
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.help.manual_pictures import PICTURES, boat
-from app.ui.background_tasks import Beside
+from app.ui.background_tasks import BackgroundTasks
 from app.ui.icons import icon
 from app.ui.palette import palette
 from app.ui.state_marks import paint_state
@@ -49,8 +49,8 @@ class Album(QObject):
         self._pages: dict[tuple[str, float], Page] = {}
         self._rungs: tuple[Rung, ...] = ()
         self._asked: set[tuple[str, float]] = set()
-        self._beside = Beside(self)
-        self._beside.told.connect(self._take)
+        self._tasks = BackgroundTasks(self)
+        self._tasks.received.connect(self._take)
 
     def size(self, name: str, column: int) -> QSize:
         """Return the size of a picture in a column of text [px]."""
@@ -113,7 +113,7 @@ class Album(QObject):
         if not self._rungs:
             self._draw(LADDER, 0.0, lambda: tuple(rungs(boat().design, 0)))
         strip = LadderStrip()
-        strip.show_checked(boat(), Sight())
+        strip.show_checked(boat(), ViewState())
         strip.show_rungs(self._rungs)
         strip.head.click()
         strip.resize(size)
@@ -126,15 +126,15 @@ class Album(QObject):
             return
         self._asked.add((name, width))
 
-        def work(tell: Callable[[object], None]) -> None:
+        def work(send: Callable[[object], None]) -> None:
             try:
                 with _ONE_AT_A_TIME:  # two of them are pages of one printing
                     made: object = make()
             except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
                 made = fault
-            tell((name, width, made))
+            send((name, width, made))
 
-        self._beside.start(work, "pictures", daemon=True)
+        self._tasks.start(work, "pictures", daemon=True)
 
     def _take(self, picture: tuple[str, float, object]) -> None:
         name, width, made = picture

@@ -9,7 +9,7 @@ from PySide6.QtGui import QTextCursor, QTextDocument, QTextFrameFormat
 from PySide6.QtWidgets import QFrame, QTextBrowser, QTextEdit
 
 from app.help.typesetting import typeset
-from app.ui.basic_widgets import Slim, ground
+from app.ui.basic_widgets import ThinScrollBar, ground
 from app.ui.palette import of
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ class Reader(QTextBrowser):
         super().__init__()
         self.setFrameShape(QFrame.Shape.NoFrame)
         ground(self.viewport(), "sheet")
-        self.setVerticalScrollBar(Slim(Qt.Orientation.Vertical))
+        self.setVerticalScrollBar(ThinScrollBar(Qt.Orientation.Vertical))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setOpenLinks(False)
         self.setUndoRedoEnabled(False)

@@ -9,7 +9,7 @@ from PySide6.QtGui import QFocusEvent, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QFrame, QGridLayout, QScrollArea, QSizePolicy, QWidget
 
 from app.ladder.ladder_text import RowSight, RungSight, Upright
-from app.ui.basic_widgets import Slim, ground, recolour, shows_focus, wide, words
+from app.ui.basic_widgets import ThinScrollBar, ground, recolour, shows_focus, wide, words
 from app.ui.palette import of
 from app.ui.state_marks import paint_state
 from app.ui.typography import sized
@@ -146,7 +146,7 @@ class Sideways(QScrollArea):
         super().__init__()
         ground(inner, "card")
         self._inner = inner
-        self.setHorizontalScrollBar(Slim(Qt.Orientation.Horizontal))
+        self.setHorizontalScrollBar(ThinScrollBar(Qt.Orientation.Horizontal))
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)

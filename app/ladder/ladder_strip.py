@@ -16,7 +16,7 @@ from app.ladder.ladder_board import Board, RungButton, Sideways
 from app.ladder.ladder_text import closed_line, legend, rows, shorter, uprights
 from app.ui.basic_widgets import ground, shows_focus, wide
 from app.ui.palette import of
-from app.ui.timeslice import Slices, gathered
+from app.ui.timeslice import TimeSlicer, gathered
 from app.ui.tool_button import ToolButton
 from app.ui.typography import sized
 from geometry.design.edits import hang
@@ -26,7 +26,7 @@ from geometry.solid.faces import Unmeasured
 from geometry.solid.rows import plate_height
 
 if TYPE_CHECKING:
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.decide.alternatives import Kind, Seat
     from geometry.decide.ladder import Rung
     from geometry.design.design import Design
@@ -57,8 +57,8 @@ class LadderStrip(QWidget):
         self.shown: tuple[Rung, ...] = ()
         self._seats: tuple[Seat, ...] = ()
         self._kind: Kind | None = None  # how the lower washers are seated in the ladders that are shown; None: as now
-        self._slices = Slices(self)
-        self._slices.done.connect(self._show_others)
+        self._slicer = TimeSlicer(self)
+        self._slicer.done.connect(self._show_others)
         self.head = _Strip()
         self.head.clicked.connect(self._turn)
         self.head.chosen.connect(self._seat)
@@ -72,11 +72,11 @@ class LadderStrip(QWidget):
         column.addWidget(self.head)
         column.addWidget(self._area)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the present place; the ladders follow once they are reckoned."""
-        self._design, self._mount = checked.design, sight.mount
-        self.head.show_line(closed_line(checked.design, sight.mount, _plate(checked.design, sight.mount)))
-        if sight.mount >= len(checked.design.mounts) and (self.shown or self._seats):  # nothing will be reckoned anew
+        self._design, self._mount = checked.design, view_state.mount
+        self.head.show_line(closed_line(checked.design, view_state.mount, _plate(checked.design, view_state.mount)))
+        if view_state.mount >= len(checked.design.mounts) and (self.shown or self._seats):  # nothing will be reckoned anew
             self._rungs, self.shown, self._seats = (), (), ()
             self._board.show_ladders((), (), "")
             self.head.show_seats((), None)
@@ -108,9 +108,9 @@ class LadderStrip(QWidget):
         if seat is None:
             self._kind = None
         self.head.show_seats(self._seats, self._kind)
-        self._slices.stop()
+        self._slicer.stop()
         if seat is not None:
-            self._slices.start(gathered(seat_rungs(self._design, self._mount, seat)))
+            self._slicer.start(gathered(seat_rungs(self._design, self._mount, seat)))
 
     def _show_others(self, found: tuple[Rung, ...]) -> None:
         if self._kind is not None:
@@ -138,7 +138,7 @@ class LadderStrip(QWidget):
         """Whether the ladders are shown."""
         return self.head.is_open
 
-    def take_hand(self) -> None:
+    def take_focus(self) -> None:
         """Take the focus: the present rung, or the closed line."""
         present = next((rung for rung in self.rungs if rung.isVisible() and rung.present), self.head)
         present.setFocus(Qt.FocusReason.ShortcutFocusReason)

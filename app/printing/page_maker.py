@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QImage
 
 from app.printing.sheet_set import SheetSet, Wish, making
-from app.ui.background_tasks import Beside
+from app.ui.background_tasks import BackgroundTasks
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -57,9 +57,9 @@ class PageMaker(QObject):
         self._job: _Job | None = None
         self._rest = QTimer(self, interval=_REST, singleShot=True)
         self._rest.timeout.connect(self._start)
-        self._sheets, self._drawings = Beside(self), Beside(self)
-        self._sheets.told.connect(self._pass_on)
-        self._drawings.told.connect(self._pass_drawings)
+        self._sheets, self._drawings = BackgroundTasks(self), BackgroundTasks(self)
+        self._sheets.received.connect(self._pass_on)
+        self._drawings.received.connect(self._pass_drawings)
 
     def make(self, checked: Checked, wish: Wish, date: datetime.date) -> None:
         """Begin to make the sheets of a checked design."""
@@ -70,14 +70,14 @@ class PageMaker(QObject):
     def draw(self, checked: Checked, kinds: tuple[str, ...], date: datetime.date) -> None:
         """Make drawings as SVG, beside whatever else is under way."""
 
-        def run(tell: Callable[[object], None]) -> None:
+        def run(send: Callable[[object], None]) -> None:
             from app.printing.print_jobs import drawings
             from geometry.doubt.spreads import with_spreads
 
             try:
-                tell(tuple(drawings(with_spreads(checked), date, kinds)))
+                send(tuple(drawings(with_spreads(checked), date, kinds)))
             except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
-                tell(fault)
+                send(fault)
 
         self._drawings.start(run, "drawings")
 
@@ -122,18 +122,18 @@ class _Job:
         self.stopped = threading.Event()
         self._checked, self._wish, self._date = checked, wish, date
 
-    def run(self, tell: Callable[[object], None]) -> None:
+    def run(self, send: Callable[[object], None]) -> None:
         """Make, write, picture; what the window no longer wants is not told."""
 
         def still(told: _Told) -> None:
             if not self.stopped.is_set():
-                tell((self.stopped, told))
+                send((self.stopped, told))
 
         with _ONE_AT_A_TIME:
             if not self.stopped.is_set():
                 self._run(still)
 
-    def _run(self, tell: Callable[[_Told], None]) -> None:
+    def _run(self, send: Callable[[_Told], None]) -> None:
         from templates_out.drawing.pdf import write_pdf
 
         try:
@@ -141,7 +141,7 @@ class _Job:
             for told in making(self._checked, self._wish, self._date):
                 if self.stopped.is_set():
                     return
-                tell(told)
+                send(told)
                 found = told if isinstance(told, SheetSet) else None
             if found is None:
                 return
@@ -154,12 +154,12 @@ class _Job:
                     break
                 if self.stopped.is_set():
                     return
-            tell(Made(found, pdf))
-            self._picture(pdf, tell)
+            send(Made(found, pdf))
+            self._picture(pdf, send)
         except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
-            tell(fault)
+            send(fault)
 
-    def _picture(self, pdf: bytes, tell: Callable[[_Told], None]) -> None:
+    def _picture(self, pdf: bytes, send: Callable[[_Told], None]) -> None:
         import pypdfium2
 
         document = pypdfium2.PdfDocument(pdf)
@@ -173,6 +173,6 @@ class _Job:
                 picture = QImage(raw, bitmap.width, bitmap.height, bitmap.stride, QImage.Format.Format_RGB32).copy()
                 bitmap.close()
                 page.close()
-                tell((number, picture))
+                send((number, picture))
         finally:
             document.close()

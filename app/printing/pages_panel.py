@@ -10,7 +10,7 @@ from PySide6.QtGui import QImage, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.ui.apostrophes import curly
-from app.ui.basic_widgets import Tall, ground, scrolled, wide, words
+from app.ui.basic_widgets import ScrollContent, ground, scrolled, wide, words
 from app.ui.palette import of
 from app.ui.typography import sized
 
@@ -35,7 +35,7 @@ class PagesPanel(QWidget):
         self._why = words(role="soft", wrap=True)
         self._why.setContentsMargins(_SIDE, 12, _SIDE, 0)
         self._why.hide()
-        inner = Tall()
+        inner = ScrollContent()
         column = QVBoxLayout(inner)
         column.setContentsMargins(0, 0, 0, 12)
         column.addWidget(self._why)
@@ -68,7 +68,7 @@ class PagesPanel(QWidget):
         self._why.setText(curly(sentence))
         self._why.setVisible(bool(sentence))
 
-    def take_hand(self) -> None:
+    def take_focus(self) -> None:
         """Take the focus."""
         self._area.setFocus(Qt.FocusReason.ShortcutFocusReason)
 

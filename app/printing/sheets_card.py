@@ -13,7 +13,7 @@ from app.entries.entry import Field
 from app.printing.sheet_kinds import SHEET_KINDS
 from app.printing.sheet_set import SheetSet, Wish, margin_of, reason_words, with_kind
 from app.ui.apostrophes import curly
-from app.ui.basic_widgets import Button, Tall, ground, hairline, recolour, scrolled, words
+from app.ui.basic_widgets import Button, ScrollContent, ground, hairline, recolour, scrolled, words
 from geometry.design.units import format_length, parse_length
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.design.units import Unit
     from geometry.judge.findings import Checked
 
@@ -99,7 +99,7 @@ class SheetsCard(QWidget):
         top.setSpacing(3)
         for part in (words("Next", "soft", "small", strong=True), self.title, self._told, self.open):
             top.addWidget(part)
-        inner = Tall()
+        inner = ScrollContent()
         column = QVBoxLayout(inner)
         column.setContentsMargins(32, 10, 16, 12)
         column.setSpacing(4)
@@ -140,12 +140,12 @@ class SheetsCard(QWidget):
         whole.addWidget(hairline())
         whole.addWidget(scrolled(inner), 1)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show lengths in the design's unit; nothing is saved yet when the sheets are begun anew."""
         self._unit = checked.design.units
         for key, box in self.boxes.items():
             box.setEnabled(SHEET_KINDS[key].there(checked.design))
-        if not sight.sheets:
+        if not view_state.sheets:
             self._saved = False
             self.open.hide()
         self._show()
@@ -179,7 +179,7 @@ class SheetsCard(QWidget):
         self.open.show()
         self._show()
 
-    def take_hand(self) -> None:
+    def take_focus(self) -> None:
         """Take the focus."""
         self.paper.setFocus(Qt.FocusReason.ShortcutFocusReason)
 

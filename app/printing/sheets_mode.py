@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from app.document.document import Document
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.printer import Correction
@@ -39,7 +39,7 @@ class SheetFiles(Protocol):
     def write_drawings(self, path: Path, found: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
         """Write drawings, the first under this name; return their paths, none where nothing was written."""
 
-    def tell(self, sentence: OwnerError) -> None:
+    def show_error(self, sentence: OwnerError) -> None:
         """Say one sentence, until it is read."""
 
     def show_file(self, path: Path) -> None:
@@ -86,12 +86,12 @@ class SheetsMode(QObject):
     def enter(self) -> None:
         """Make the sheets, of the present design: what is in the middle of a drag is dropped."""
         self._document.cancel()
-        self._document.look(replace(self._document.sight, sheets=True, tool="", lit="", chosen="", ghost=None))
+        self._document.set_view_state(replace(self._document.view_state, sheets=True, tool="", lit="", chosen="", ghost=None))
 
     def leave(self) -> None:
         """Go back to the drawing; what is under way is dropped."""
         self._target = None
-        self._document.look(replace(self._document.sight, sheets=False))
+        self._document.set_view_state(replace(self._document.view_state, sheets=False))
 
     def forget(self) -> None:
         """Begin with what is usual for another boat: paper, bars and sheets were wished for the last one."""
@@ -111,19 +111,19 @@ class SheetsMode(QObject):
                 keep(wish.printer, wish.paper, wish.before)
                 wish = replace(wish, known=printer_names())
         self._wish = wish
-        self.show_checked(self._document.checked, self._document.sight)
+        self.show_checked(self._document.checked, self._document.view_state)
 
     def _kept(self, name: str, paper: str) -> Correction | None:
         """Return what is kept of a printer; nothing, and say why, where that can be no printer's."""
         try:
             return kept(name, paper)
         except OwnerError as sentence:
-            self._files.tell(sentence)
+            self._files.show_error(sentence)
             return None
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Make the sheets of what is shown, where they are being made and something has changed."""
-        if not sight.sheets:
+        if not view_state.sheets:
             if self._asked is not None:
                 self._maker.stop()
                 self._asked = self.made = None
@@ -200,7 +200,7 @@ class SheetsMode(QObject):
         if path is None:
             return
         if isinstance(found, OwnerError):
-            self._files.tell(found)
+            self._files.show_error(found)
             return
         written = self._files.write_drawings(path, found)
         if written:

@@ -10,7 +10,7 @@ from app.printing.sheet_set import SheetSet, taped_words
 from app.ui.basic_widgets import ground, unbroken, words
 
 if TYPE_CHECKING:
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.judge.findings import Checked
 
 HIGH = 44
@@ -38,9 +38,9 @@ class TapedStrip(QWidget):
         """What it says."""
         return self._told.text()
 
-    def show_checked(self, _checked: Checked, sight: Sight) -> None:
+    def show_checked(self, _checked: Checked, view_state: ViewState) -> None:
         """Stand there while the sheets are made."""
-        self.setVisible(sight.sheets)
+        self.setVisible(view_state.sheets)
 
     def show_plan(self, found: SheetSet | None) -> None:
         """Say what to measure."""

@@ -23,7 +23,7 @@ Parts = Literal["old_holes", "inside_blocks", "outside_fittings"]
 _PARTS: dict[str, Parts] = {"old hole": "old_holes", "block": "inside_blocks", "fitting": "outside_fittings"}
 
 
-class Step(msgspec.Struct, frozen=True):
+class CornerEdit(msgspec.Struct, frozen=True):
     """An edit with its name, and what is chosen after it."""
 
     label: str
@@ -31,7 +31,7 @@ class Step(msgspec.Struct, frozen=True):
     chosen: str
 
 
-def inserted(design: Design, grip: Grip, at: Point, *, alike: bool | None) -> Step | None:
+def inserted(design: Design, grip: Grip, at: Point, *, alike: bool | None) -> CornerEdit | None:
     """Return the step that puts a corner into an edge at a place on the face; None where that is no edge.
 
     Raises:
@@ -44,30 +44,30 @@ def inserted(design: Design, grip: Grip, at: Point, *, alike: bool | None) -> St
     _refuse_measured(design, grip)
     frame = OUTER if path == "transom.outline" else inner_frame(design)
     changed = insert_corner(design, path, grip.index, frame.own(at), alike=together(design, path, alike))
-    return Step("Corner put in", changed, f"{grip.kind.split(' ')[0]} corner {grip.index + 1}")
+    return CornerEdit("Corner put in", changed, f"{grip.kind.split(' ')[0]} corner {grip.index + 1}")
 
 
-def removed(design: Design, grip: Grip, *, alike: bool | None) -> Step | None:
+def removed(design: Design, grip: Grip, *, alike: bool | None) -> CornerEdit | None:
     """Return the step that takes a corner out or a part off; None where it is neither.
 
     Raises:
         MeasuredError: the shape was measured. OwnerError: the shape would be none any more.
     """
     if grip.kind in _PARTS:
-        return Step(f"{grip.name} removed", remove_part(design, _PARTS[grip.kind], grip.index), "")
+        return CornerEdit(f"{grip.name} removed", remove_part(design, _PARTS[grip.kind], grip.index), "")
     path = shape_of(grip.kind)
     if path is None or grip.kind.endswith("edge"):
         return None
     _refuse_measured(design, grip)
     changed = remove_corner(design, path, grip.index, alike=together(design, path, alike))
-    return Step(f"{grip.name} taken out", changed, "")
+    return CornerEdit(f"{grip.name} taken out", changed, "")
 
 
-def loosened(design: Design, grip: Grip) -> Step | None:
+def loosened(design: Design, grip: Grip) -> CornerEdit | None:
     """Return the step that counts a measured thing as a guess, so that a hand can move it; None where nothing of it was."""
     if not by_hand.fixed_key(design, grip.thing):
         return None
-    return Step(f"{thing_name(grip)} counted as a guess", by_hand.as_guess(design, grip.thing), grip.part)
+    return CornerEdit(f"{thing_name(grip)} counted as a guess", by_hand.as_guess(design, grip.thing), grip.part)
 
 
 def thing_name(grip: Grip) -> str:

@@ -45,7 +45,7 @@ _BOLTED = ("bracket", "upper", "lower")
 SAME_HOLE = 0.5  # boat mm within which a new hole lies on an old one
 
 
-class Moved(msgspec.Struct, frozen=True):
+class DragResult(msgspec.Struct, frozen=True):
     """What came of a drag: the design, the name of the step, the live figure, and what holds or stops it.
 
     ``entry``: key of the measured value that stops it, to be typed on the card; "" for none.
@@ -70,7 +70,7 @@ class Drag(msgspec.Struct, frozen=True):
     start: Design
     grip: Grip
     from_: Point
-    last: Moved | None = None
+    last: DragResult | None = None
     alike: bool | None = None
 
     def to(self, at: Point, *, free: bool = False, one_axis: bool = False, hold: float = HOLD) -> Drag:
@@ -83,7 +83,7 @@ class Drag(msgspec.Struct, frozen=True):
         du, dv = at[0] - self.from_[0], at[1] - self.from_[1]
         if one_axis:
             du, dv = (du, 0.0) if abs(du) > abs(dv) else (0.0, dv)
-        held, first = self.last or Moved(self.start, "", ""), pulled(self.start, self.grip, self.from_)
+        held, first = self.last or DragResult(self.start, "", ""), pulled(self.start, self.grip, self.from_)
         try:
             moved = moved_by(self.start, self.grip, du, dv, free=free, hold=0.0 if free else hold, alike=self.alike)
             kept = by_hand.moved(self.start, moved.design, self.grip.thing, first)
@@ -97,7 +97,7 @@ class Drag(msgspec.Struct, frozen=True):
         return replace(self, last=replace(moved, design=kept))
 
 
-def stopped(design: Design, grip: Grip, held: Moved, key: str) -> Moved:
+def stopped(design: Design, grip: Grip, held: DragResult, key: str) -> DragResult:
     """Return what is shown of a drag that a measured value stops: what has been moved so far, and the words for why."""
     return replace(held, said=measured_words(design, grip, key), entry=key)
 
@@ -142,7 +142,7 @@ def why_not(grip: Grip, sentence: OwnerError, du: float, dv: float = 0.0) -> str
 
 def moved_by(
     design: Design, grip: Grip, du: float, dv: float, *, free: bool = False, hold: float = HOLD, alike: bool | None = None
-) -> Moved:
+) -> DragResult:
     """Return what becomes of ``design`` when a grip is taken by (du, dv) [boat mm].
 
     Raises:
@@ -162,7 +162,7 @@ def moved_by(
         case _:
             path = f"{'inside_blocks' if grip.kind == 'block' else 'outside_fittings'}.{grip.index}.outline"
             du, dv = (du, dv) if free else (snapped(du, design.units), snapped(dv, design.units))
-            return Moved(move_shape(design, path, du, dv), f"{grip.name} moved", f"{grip.name}{_moved(design, du, dv)}")
+            return DragResult(move_shape(design, path, du, dv), f"{grip.name} moved", f"{grip.name}{_moved(design, du, dv)}")
 
 
 def _size(design: Design, mm: float) -> str:
@@ -176,7 +176,7 @@ def _moved(design: Design, du: float, dv: float) -> str:
     return f": {', '.join(told)}" if told else ""
 
 
-def _motor(design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold: float) -> Moved:
+def _motor(design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold: float) -> DragResult:
     mount = design.mounts[grip.index]
     held = _on_old_hole(design, grip, du, dv, 0.0 if free else hold)
     if held is not None:
@@ -196,7 +196,7 @@ def _motor(design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold
         depth = _size(design, -(after.upper_at or 0.0))
         told = f"Upper holes {depth} down"
         label = f"{'Bracket' if grip.kind == 'bracket' else 'Upper holes'} to {depth} down"
-    return Moved(changed, label if dv else _sideways(design, changed, grip.index), told, said)
+    return DragResult(changed, label if dv else _sideways(design, changed, grip.index), told, said)
 
 
 def _on_old_hole(design: Design, grip: Grip, du: float, dv: float, hold: float) -> Point | None:
@@ -245,20 +245,20 @@ def _sideways(design: Design, changed: Design, index: int) -> str:
     return f"Bracket {_size(design, abs(offset))} to {'starboard' if offset > 0 else 'port'}"
 
 
-def _row(design: Design, grip: Grip, dv: float) -> Moved:
+def _row(design: Design, grip: Grip, dv: float) -> DragResult:
     mount = design.mounts[grip.index]
     rows = mount.bracket.rows
     if rows is None or mount.row is None:
-        return Moved(design, "", "")
+        return DragResult(design, "", "")
     row = min(max(mount.row + round(dv / rows.pitch), 0), rows.count - 1)
-    return Moved(set_row(design, grip.index, row), height_step(row), hole_words(row))
+    return DragResult(set_row(design, grip.index, row), height_step(row), hole_words(row))
 
 
 def _corner(
     design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold: float, alike: bool | None
-) -> Moved:
+) -> DragResult:
     if grip.kind == "profile" and design.well is None:
-        return Moved(design, "", "")
+        return DragResult(design, "", "")
     if grip.kind == "bracket corner":
         path, corner, middle = f"mounts.{grip.index}.bracket.outline", grip.corner, "on the bracket’s centre"
     else:
@@ -266,7 +266,7 @@ def _corner(
     corners = Shape(path).corners(design)
     u, y = corners[corner]
     if u is None or y is None:
-        return Moved(design, "", "")
+        return DragResult(design, "", "")
     cosine = faces(design.transom).cos_taper if grip.kind == "profile" else 1.0
     to = u + du, y + dv / cosine
     said = ""
@@ -283,17 +283,17 @@ def _corner(
     changed = move_corner(design, path, corner, to, alike=together)
     figure = _place_words(design, to)
     if grip.kind != "bracket corner":
-        return Moved(changed, f"{grip.name} moved", figure, said)
+        return DragResult(changed, f"{grip.name} moved", figure, said)
     both = together and twin not in (None, corner)
     name, where = (grip.name.split(" at ")[0], " on both sides") if both else (grip.name, "")
-    return Moved(changed, f"{name} moved{where}", f"{name}{where}: {figure}", said)
+    return DragResult(changed, f"{name} moved{where}", f"{name}{where}: {figure}", said)
 
 
-def _edge(design: Design, grip: Grip, du: float, dv: float, *, free: bool, alike: bool | None) -> Moved:
+def _edge(design: Design, grip: Grip, du: float, dv: float, *, free: bool, alike: bool | None) -> DragResult:
     """Move an edge square to itself, by whole steps of the tape."""
     outline = grip.kind == "outline edge"
     if not outline and design.well is None:
-        return Moved(design, "", "")
+        return DragResult(design, "", "")
     corners = design.transom.outline if outline or design.well is None else design.well.profile
     if not free:
         du, dv = snapped(du, design.units), snapped(dv, design.units)
@@ -301,7 +301,7 @@ def _edge(design: Design, grip: Grip, du: float, dv: float, *, free: bool, alike
     together = both_alike(corners) if alike is None else alike
     path: Ring = "transom.outline" if outline else "well.profile"
     changed = move_edge(design, path, grip.index, du, dv, alike=together)
-    return Moved(changed, f"{grip.name} moved", f"{_size(design, abs(dv) if abs(dv) > abs(du) else abs(du))} off")
+    return DragResult(changed, f"{grip.name} moved", f"{_size(design, abs(dv) if abs(dv) > abs(du) else abs(du))} off")
 
 
 def both_alike(corners: Points) -> bool:
@@ -309,12 +309,12 @@ def both_alike(corners: Points) -> bool:
     return all(twin_of(corners, index) is not None for index in range(len(corners)))
 
 
-def _old_hole(design: Design, grip: Grip, du: float, dv: float, *, free: bool) -> Moved:
+def _old_hole(design: Design, grip: Grip, du: float, dv: float, *, free: bool) -> DragResult:
     u, v = design.old_holes[grip.index].at
     if u is None or v is None:
-        return Moved(design, "", "")
+        return DragResult(design, "", "")
     to = u + du, v + dv
     if not free:
         to = snapped(to[0], design.units), -snapped(-to[1], design.units)
     figure = _place_words(design, to)
-    return Moved(move_old_hole(design, grip.index, to), f"{grip.name} moved", figure)
+    return DragResult(move_old_hole(design, grip.index, to), f"{grip.name} moved", figure)

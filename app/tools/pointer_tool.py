@@ -14,7 +14,7 @@ from geometry.design.measures import name_of
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from app.tools.drag import Drag, Moved
+    from app.tools.drag import Drag, DragResult
     from geometry.design.design import Design
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
@@ -29,7 +29,7 @@ _ENTRIES = {
 }  # fmt: skip
 
 
-class Hand(msgspec.Struct):
+class PointerTool(msgspec.Struct):
     """What it holds: a place that was pressed, what was taken there, and what becomes of it.
 
     Attributes:
@@ -54,7 +54,7 @@ class Hand(msgspec.Struct):
 
     def move(
         self, design: Design, view: Viewport, at: Point, *, free: bool, one_axis: bool, alike: bool | None = None
-    ) -> Moved | None:
+    ) -> DragResult | None:
         """Drag what was taken to a place on paper; None where nothing is dragged (yet)."""
         if self.pressed is None or self.taken is None or self.taken.kind == "dimension":
             return None
@@ -76,7 +76,7 @@ class Hand(msgspec.Struct):
 
     def push(
         self, design: Design, grip: Grip, way: tuple[int, int], times: int, *, alike: bool | None = None
-    ) -> Moved | None:
+    ) -> DragResult | None:
         """Move the chosen by some steps, as long as an arrow is held down."""
         if self.nudge is None:
             from app.tools.drag import Drag
@@ -90,7 +90,7 @@ class Hand(msgspec.Struct):
         self.nudge = self.nudge.to(self.gone, hold=0.0)
         return self.nudge.last
 
-    def end_push(self) -> Moved | None:
+    def end_push(self) -> DragResult | None:
         """End what an arrow moved; None where it moved nothing."""
         nudge, self.nudge = self.nudge, None
         return None if nudge is None or nudge.last is None or not nudge.last.label else nudge.last
@@ -105,7 +105,7 @@ class Hand(msgspec.Struct):
         self.pressed = self.taken = self.drag = self.nudge = None
 
 
-class Turn(msgspec.Struct, frozen=True):
+class PickOrder(msgspec.Struct, frozen=True):
     """What lies on each other under a place on paper, turned over one by one.
 
     Attributes:
@@ -121,10 +121,10 @@ class Turn(msgspec.Struct, frozen=True):
         """What a press takes now."""
         return self.pile[self.gone % len(self.pile)]
 
-    def on(self, *, forward: bool) -> Turn | None:
+    def on(self, *, forward: bool) -> PickOrder | None:
         """Return it with the next on top, or the one before; None once all have had their turn."""
         gone = self.gone + (1 if forward else -1)
-        return Turn(self.pile, self.at, gone) if abs(gone) <= len(self.pile) > 1 else None
+        return PickOrder(self.pile, self.at, gone) if abs(gone) <= len(self.pile) > 1 else None
 
     def holds(self, at: Point) -> bool:
         """Tell whether a place is still as good as the one where it began."""
@@ -148,7 +148,7 @@ def pile(
     return (*small, *shown, *edges_under(design, view, at), *found[len(small) :])
 
 
-def lying(design: Design, view: Viewport, at: Point, mount: int, chosen: str) -> Grip | None:
+def part_at(design: Design, view: Viewport, at: Point, mount: int, chosen: str) -> Grip | None:
     """Return the part that a press at a place on paper takes."""
     return next(iter(pile(design, view, at, mount, chosen)), None)
 

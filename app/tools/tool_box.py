@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from app.tools.point_tools import BracketTool, HoleTool, Tape
 from app.tools.sketch import Sketch
-from app.tools.typed_figure import Figure
+from app.tools.typed_figure import TypedFigure
 
 if TYPE_CHECKING:
     from app.tools.tool import Tool
@@ -22,7 +22,7 @@ def taken(name: str, mount: int, chosen: str, *, alike: bool | None) -> Tool | N
         case "outline" | "well" | "block" | "fitting":
             return Sketch(name, alike=alike is not False)
         case "length" | "round":
-            return Figure(name, chosen, alike)
+            return TypedFigure(name, chosen, alike)
         case "old hole":
             return HoleTool()
         case "bracket":

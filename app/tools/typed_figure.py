@@ -35,7 +35,7 @@ _BEGIN: dict[Kind, str] = {
 _BESIDE = 6.0  # paper mm from a corner to its figure
 
 
-class Figure(msgspec.Struct, frozen=True):
+class TypedFigure(msgspec.Struct, frozen=True):
     """What is typed on a chosen edge or corner.
 
     Attributes:
@@ -70,7 +70,7 @@ class Figure(msgspec.Struct, frozen=True):
         """Every figure is its own."""
         return True
 
-    def move(self, _design: Design, _place: Place) -> Figure:
+    def move(self, _design: Design, _place: Place) -> TypedFigure:
         """The pointer has no part in it."""
         return self
 
@@ -90,7 +90,7 @@ class Figure(msgspec.Struct, frozen=True):
             case _:
                 return Outcome(self)
 
-    def write(self, text: str) -> Figure:
+    def write(self, text: str) -> TypedFigure:
         """Take a character."""
         return replace(self, text=self.text + text, trouble="")
 

@@ -17,14 +17,14 @@ if TYPE_CHECKING:
 _ASK = 15  # ms from asking to asking, while there is anything under way
 
 
-class Beside(QObject):
+class BackgroundTasks(QObject):
     """Threads, and what they tell.
 
     Signals:
-        told: something that a thread had to tell, in its order.
+        received: something that a thread had to tell, in its order.
     """
 
-    told = Signal(object)
+    received = Signal(object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -60,7 +60,7 @@ class Beside(QObject):
             except Empty:
                 return
             if not ended:
-                self.told.emit(told)
+                self.received.emit(told)
                 continue
             self._busy -= 1
             if not self._busy:

@@ -153,7 +153,7 @@ class StateMark(QWidget):
         paint_state(QPainter(self), QRectF(self.rect()), self._state, of(self))
 
 
-class Slim(QScrollBar):
+class ThinScrollBar(QScrollBar):
     """A thin bar that shows how far one has gone; nothing else of it is drawn."""
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
@@ -175,7 +175,7 @@ class Slim(QScrollBar):
         painter.drawRoundedRect(QRectF(2, start, 4, long) if upright else QRectF(start, 2, long, 4), 2, 2)
 
 
-class Tall(QWidget):
+class ScrollContent(QWidget):
     """The inside of a scrolled area: as high as its wrapped texts need at the width that it is given."""
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
@@ -197,11 +197,11 @@ class Tall(QWidget):
             self.setMinimumHeight(layout.totalHeightForWidth(self.width()) if wraps else layout.totalMinimumSize().height())
 
 
-def scrolled(inner: Tall) -> QScrollArea:
+def scrolled(inner: ScrollContent) -> QScrollArea:
     """Return an area in which ``inner`` moves up and down."""
     ground(inner, "card")
     area = QScrollArea()
-    area.setVerticalScrollBar(Slim(Qt.Orientation.Vertical))
+    area.setVerticalScrollBar(ThinScrollBar(Qt.Orientation.Vertical))
     area.setWidget(inner)
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)
@@ -210,7 +210,7 @@ def scrolled(inner: Tall) -> QScrollArea:
     return area
 
 
-class Stack(QStackedWidget):
+class FittedStack(QStackedWidget):
     """Parts in one place, one of them shown: as small as that one may be."""
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
@@ -219,7 +219,7 @@ class Stack(QStackedWidget):
         return QSize() if shown is None else shown.minimumSizeHint().expandedTo(shown.minimumSize())
 
 
-class Parting(QSplitter):
+class SharedSplitter(QSplitter):
     """Parts its children by a hairline that can be dragged; until it is, and after a double click, ``share`` parts it.
 
     Args:
@@ -243,7 +243,7 @@ class Parting(QSplitter):
         self._share = share
         self.restore()
 
-    def settle(self) -> None:
+    def share_again(self) -> None:
         """Share the length again, unless the hairline was dragged: another part is shown."""
         if not self._own:
             self.restore()
@@ -256,7 +256,7 @@ class Parting(QSplitter):
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
         """Share the new length, unless the hairline was dragged."""
         super().resizeEvent(event)
-        self.settle()
+        self.share_again()
 
     def _take(self, _place: int, _index: int) -> None:
         self._own = True
@@ -272,7 +272,7 @@ class _Hairline(QSplitterHandle):
 
     def mouseDoubleClickEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
         parting = self.splitter()
-        if isinstance(parting, Parting):
+        if isinstance(parting, SharedSplitter):
             parting.restore()
 
 

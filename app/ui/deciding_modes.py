@@ -8,12 +8,12 @@ from msgspec.structs import replace
 
 if TYPE_CHECKING:
     from app.document.document import Document
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.design.design import Design
 
 MOST_KEPT = 3  # beside the present place: four stand side by side
 LOW_ENOUGH, FIT, COMPARE = "low enough", "fit", "compare"
-DOORS = (
+MODES = (
     (LOW_ENOUGH, "Will it hang &low enough?", "Ctrl+L"),
     (FIT, "Find a &fit", "Ctrl+F"),
     (COMPARE, "&Compare", "Ctrl+R"),
@@ -21,26 +21,26 @@ DOORS = (
 """Name, words in the menu, key."""
 
 
-def opened(sight: Sight, name: str) -> Sight:
-    """Return a sight with one of the doors open, or none for ""; a ghost goes with what showed it."""
-    return replace(sight, deciding=name, ghost=None)
+def with_mode(view_state: ViewState, name: str) -> ViewState:
+    """Return a view state with one of the doors open, or none for ""; a ghost goes with what showed it."""
+    return replace(view_state, deciding=name, ghost=None)
 
 
-def turn(document: Document, name: str) -> None:
+def toggle(document: Document, name: str) -> None:
     """Open one of the doors, or close it."""
-    document.look(opened(document.sight, "" if document.sight.deciding == name else name))
+    document.set_view_state(with_mode(document.view_state, "" if document.view_state.deciding == name else name))
 
 
 def is_open(document: Document, name: str) -> bool:
     """Tell whether one of the doors is open."""
-    return document.sight.deciding == name
+    return document.view_state.deciding == name
 
 
-def possible(document: Document, name: str = "") -> bool:
+def can_open(document: Document, name: str = "") -> bool:
     """Tell whether there is a motor to decide about, and a drawing to see it on; what clamps on has nothing to compare."""
-    if not document.design.mounts or document.sight.sheets:
+    if not document.design.mounts or document.view_state.sheets:
         return False
-    return name != COMPARE or document.design.mounts[document.sight.mount].bracket.rows is not None
+    return name != COMPARE or document.design.mounts[document.view_state.mount].bracket.rows is not None
 
 
 def clamps_on(design: Design) -> bool:
@@ -48,30 +48,30 @@ def clamps_on(design: Design) -> bool:
     return bool(design.mounts) and all(one.bracket.rows is None for one in design.mounts)
 
 
-def zone(document: Document) -> None:
+def toggle_zone(document: Document) -> None:
     """Show the drillable zone, or hide it."""
-    document.look(replace(document.sight, zone=not document.sight.zone))
+    document.set_view_state(replace(document.view_state, zone=not document.view_state.zone))
 
 
-def keep(document: Document) -> None:
+def keep_placement(document: Document) -> None:
     """Keep how the motor in hand hangs now, to be compared."""
-    document.look(kept(document.sight, document.design))
+    document.set_view_state(with_kept(document.view_state, document.design))
 
 
-def may_keep(document: Document) -> bool:
+def can_keep(document: Document) -> bool:
     """Tell whether there is room to keep one more place."""
-    if not possible(document) or len(document.sight.kept) >= MOST_KEPT:
+    if not can_open(document) or len(document.view_state.kept) >= MOST_KEPT:
         return False
-    return document.design.mounts[document.sight.mount].drop is not None
+    return document.design.mounts[document.view_state.mount].drop is not None
 
 
-def kept(sight: Sight, design: Design) -> Sight:
-    """Return a sight with how the motor in hand hangs in ``design`` among what is compared, if there is room for it."""
+def with_kept(view_state: ViewState, design: Design) -> ViewState:
+    """Return a view state with how the motor in hand hangs in ``design`` among what is compared, if there is room for it."""
     from geometry.decide.compare import alike, placement_of
 
-    if sight.mount >= len(design.mounts) or design.mounts[sight.mount].bracket.rows is None:
-        return sight
-    found = placement_of(design, sight.mount)
-    if len(sight.kept) >= MOST_KEPT or any(alike(one, found) for one in sight.kept):
-        return sight
-    return replace(sight, kept=(*sight.kept, found))
+    if view_state.mount >= len(design.mounts) or design.mounts[view_state.mount].bracket.rows is None:
+        return view_state
+    found = placement_of(design, view_state.mount)
+    if len(view_state.kept) >= MOST_KEPT or any(alike(one, found) for one in view_state.kept):
+        return view_state
+    return replace(view_state, kept=(*view_state.kept, found))

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
 
-class Asking:
+class Dialogs:
     """Asks over one window."""
 
     def __init__(self, window: QWidget) -> None:
@@ -72,6 +72,6 @@ class Asking:
 
         return QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
 
-    def tell(self, sentence: str) -> None:
+    def show_message(self, sentence: str) -> None:
         """Say one sentence, until it is read."""
         self.choose(sentence, ("Go on",))

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 FAULT = "A fault in this program."
 
 
-def told(error: BaseException, where: Callable[[], str] = str) -> tuple[str, str]:
+def message_for(error: BaseException, where: Callable[[], str] = str) -> tuple[str, str]:
     """Return what to show for ``error``: one sentence, and the details of a fault ("" where there is none).
 
     Args:
@@ -45,7 +45,7 @@ def install_hook(show: Show | None = None, where: Callable[[], str] = str) -> No
 
     def last_stop(_kind: type[BaseException], error: BaseException, _trace: TracebackType | None) -> None:
         nonlocal showing
-        sentence, details = told(error, where)
+        sentence, details = message_for(error, where)
         sys.stderr.write(details)
         if showing:  # a fault in painting comes again with every repaint
             return

@@ -39,7 +39,7 @@ def wrapped(text: str, first: str = "", later: str | None = None) -> str:
     return filled.replace("\N{NO-BREAK SPACE}", " ")
 
 
-def tell(text: str) -> None:
+def print_text(text: str) -> None:
     """Write ``text`` as lines on standard output. A reader that has gone away (``| head``) is no fault.
 
     Raises:

@@ -26,7 +26,7 @@ def application() -> QApplication:
     return found
 
 
-def dress(*, dark: bool | None = None) -> None:
+def apply_theme(*, dark: bool | None = None) -> None:
     """Dress the application; ``dark`` None follows the desktop."""
     app = application()
     font = house_font(app.font())

@@ -15,11 +15,11 @@ from geometry.design.differences import equal_designs
 
 if TYPE_CHECKING:
     from app.document.document import Document
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.judge.findings import Checked
 
 
-def held() -> bool:
+def button_is_held() -> bool:
     """Tell whether a mouse button is held: a drag may be on."""
     return QApplication.mouseButtons() != Qt.MouseButton.NoButton
 
@@ -27,7 +27,7 @@ def held() -> bool:
 class Panel(Protocol):
     """What takes what is shown."""
 
-    def show_checked(self, checked: Checked, sight: Sight, /) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState, /) -> None:
         """Show a checked design."""
 
     def isAncestorOf(self, child: QWidget, /) -> bool:  # noqa: N802 (Qt's name)
@@ -37,7 +37,7 @@ class Panel(Protocol):
 TURN = 20  # ms from one panel's turn to the next's
 
 
-class Calm(QObject):
+class Throttle(QObject):
     """Shows the document to the panels: to all at once at rest, to one after another in the middle of a drag.
 
     The panel in which the hand is at work is never kept waiting.
@@ -54,15 +54,15 @@ class Calm(QObject):
         self._rested = False  # whether the collector was stopped here
         self._turn = QTimer(self, interval=TURN)
         self._turn.timeout.connect(self._next)
-        document.stood.connect(self._stand)
+        document.present_shown.connect(self._stand)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show it now, or let the panels take turns."""
         if equal_designs(checked.design, self._document.design):
             self._waiting.clear()
             self._turn.stop()
             for panel in self._panels:
-                panel.show_checked(checked, sight)
+                panel.show_checked(checked, view_state)
             return
         if gc.isenabled():
             gc.disable()
@@ -70,7 +70,7 @@ class Calm(QObject):
         focus = QApplication.focusWidget()
         for panel in self._panels:
             if focus is not None and panel.isAncestorOf(focus):
-                panel.show_checked(checked, sight)
+                panel.show_checked(checked, view_state)
             elif panel not in self._waiting:
                 self._waiting.append(panel)
         if not self._turn.isActive():
@@ -86,7 +86,7 @@ class Calm(QObject):
         """Show the open design to every panel that still waits: something is about to be said of it."""
         waiting, self._waiting = self._waiting, []
         for panel in waiting:
-            panel.show_checked(self._document.checked, self._document.sight)
+            panel.show_checked(self._document.checked, self._document.view_state)
 
     def _next(self) -> None:
         """Show one panel the open design."""
@@ -97,4 +97,4 @@ class Calm(QObject):
         self._last = self._often if often else self._waiting[0]
         self._waiting.remove(self._last)
         self._turn.setInterval(2 * TURN if often else TURN)  # what comes often is a drawing, and has yet to be painted
-        self._last.show_checked(self._document.checked, self._document.sight)
+        self._last.show_checked(self._document.checked, self._document.view_state)

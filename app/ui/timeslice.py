@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from app.ui.throttle import held
+from app.ui.throttle import button_is_held
 
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterator
 
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from geometry.decide.ladder import Rung
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
@@ -22,7 +22,7 @@ LONG_REST = 400  # ms before the chances are reckoned, and the ladder while a bu
 REST = 120  # ms for which nothing has changed before the ladder is reckoned: a starting window is painted by then
 
 
-class Slices(QObject):
+class TimeSlicer(QObject):
     """Drives one generator at a time.
 
     Args:
@@ -70,75 +70,75 @@ class Slices(QObject):
                 return
 
 
-class Lookahead(QObject):
+class LadderWorker(QObject):
     """Reckons the ladder of the motor in hand, once the design has rested for a moment.
 
     Signals:
         told: its rungs.
     """
 
-    told = Signal(object)
+    ready = Signal(object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._slices = Slices(self)
-        self._slices.done.connect(self._tell)
+        self._slicer = TimeSlicer(self)
+        self._slicer.done.connect(self._tell)
         self._rest = QTimer(self, interval=REST, singleShot=True)
         self._rest.timeout.connect(self._begin)
         self._asked: tuple[Design, int] | None = None
         self._found: tuple[Rung, ...] | None = None
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
-        """Reckon the ladder of what is shown; where only the sight changed, tell it again."""
-        asked = checked.design, sight.mount
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
+        """Reckon the ladder of what is shown; where only the view state changed, tell it again."""
+        asked = checked.design, view_state.mount
         if self._asked is not None and asked[1] == self._asked[1] and asked[0] is self._asked[0]:
             if self._found is not None:
-                self.told.emit(self._found)
+                self.ready.emit(self._found)
             return
         self._asked, self._found = asked, None
-        self._slices.stop()
-        self._rest.start(LONG_REST if held() else REST)  # a slow hand rests from step to step, and must not be held up
+        self._slicer.stop()
+        self._rest.start(LONG_REST if button_is_held() else REST)  # a slow drag rests at each step, and must not wait
 
     def _begin(self) -> None:
         from geometry.decide.ladder import rungs
 
         if self._asked is not None and self._asked[1] < len(self._asked[0].mounts):
-            self._slices.start(gathered(rungs(*self._asked)))
+            self._slicer.start(gathered(rungs(*self._asked)))
 
     def _tell(self, found: tuple[Rung, ...]) -> None:
         self._found = found
-        self.told.emit(found)
+        self.ready.emit(found)
 
 
-class Doubts(QObject):
+class DoubtWorker(QObject):
     """Reckons how sure every finding is, once the design has rested for longer.
 
     Signals:
         told: the findings, each with its spread and its chance.
     """
 
-    told = Signal(object)
+    ready = Signal(object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._slices = Slices(self, slice_=0.0, pause=2)  # one reading at a time: nobody waits for it
-        self._slices.done.connect(self.told)
+        self._slicer = TimeSlicer(self, slice_=0.0, pause=2)  # one reading at a time: nobody waits for it
+        self._slicer.done.connect(self.ready)
         self._rest = QTimer(self, interval=LONG_REST, singleShot=True)
         self._rest.timeout.connect(self._begin)
         self._asked: Checked | None = None
 
-    def show_checked(self, checked: Checked, _sight: Sight) -> None:
-        """Reckon the chances of what is shown; nothing anew where only the sight changed."""
+    def show_checked(self, checked: Checked, _view_state: ViewState) -> None:
+        """Reckon the chances of what is shown; nothing anew where only the view state changed."""
         if self._asked is None or checked.design is not self._asked.design:
             self._asked = checked
-            self._slices.stop()
+            self._slicer.stop()
             self._rest.start()
 
     def _begin(self) -> None:
         from geometry.doubt.spreads import spreading
 
         if self._asked is not None:
-            self._slices.start(_last(spreading(self._asked)))
+            self._slicer.start(_last(spreading(self._asked)))
 
 
 def _last(steps: Iterator[Checked]) -> Generator[Checked, None, Checked | None]:

@@ -32,7 +32,7 @@ class ToolButton(QAbstractButton):
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
     def nextCheckState(self) -> None:  # noqa: N802 (Qt's name)
-        """Leave it as it is: what is in hand is shown by the sight alone."""
+        """Leave it as it is: what is in hand is shown by the view state alone."""
 
     def show_bare(self, *, bare: bool, tight: bool) -> None:
         """Show the word alone, or with its picture."""

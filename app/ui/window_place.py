@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from app.document.settings import Place, remember, settings
+from app.document.settings import WindowPlace, remember, settings
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,11 +16,11 @@ if TYPE_CHECKING:
 
 Area = tuple[int, int, int, int]  # left, top, width, height [px]
 
-USUAL = Place(0, 0, 1366, 708)
+USUAL = WindowPlace(0, 0, 1366, 708)
 _MOST_EDGE = 200  # px: no frame adds more
 
 
-def fitted(kept: Place, areas: Sequence[Area]) -> Place:
+def fitted(kept: WindowPlace, areas: Sequence[Area]) -> WindowPlace:
     """Return the place nearest to ``kept`` at which the window and its frame are inside one area.
 
     The area that shares most with ``kept`` is taken, else the first. A window that has to shrink both ways is maximised.
@@ -32,7 +32,7 @@ def fitted(kept: Place, areas: Sequence[Area]) -> Place:
     left, top, wide, high = max(areas, key=lambda area: _shared(area, kept))
     room = max(1, wide - across), max(1, high - down)
     size = max(1, min(kept.wide, room[0])), max(1, min(kept.high, room[1]))
-    return Place(
+    return WindowPlace(
         left=max(left, min(kept.left, left + room[0] - size[0])),
         top=max(top, min(kept.top, top + room[1] - size[1])),
         wide=size[0],
@@ -42,7 +42,7 @@ def fitted(kept: Place, areas: Sequence[Area]) -> Place:
     )
 
 
-def _shared(area: Area, kept: Place) -> int:
+def _shared(area: Area, kept: WindowPlace) -> int:
     """Return how much of an area the window takes [px²]."""
     across = min(area[0] + area[2], kept.left + kept.wide) - max(area[0], kept.left)
     down = min(area[1] + area[3], kept.top + kept.high) - max(area[1], kept.top)
@@ -66,14 +66,14 @@ def remember_place(window: QWidget) -> None:
         return
     frame, inside = window.frameGeometry(), window.size()
     edges = frame.width() - inside.width(), frame.height() - inside.height()
-    remember(place=Place(frame.x(), frame.y(), inside.width(), inside.height(), edges))
+    remember(place=WindowPlace(frame.x(), frame.y(), inside.width(), inside.height(), edges))
 
 
 def keep_on_screen(window: QWidget) -> None:
     """Make a window no larger than the free area of its screen; one that was too large comes to its middle."""
     area = _area(window.screen().availableGeometry())
     size = window.width(), window.height()
-    place = fitted(Place(*area[:2], *size), [area])
+    place = fitted(WindowPlace(*area[:2], *size), [area])
     if (place.wide, place.high) != size:  # what is left is for the frame, most of it above: its title
         spare = area[2] - place.wide, area[3] - place.high
         window.setGeometry(area[0] + spare[0] // 2, area[1] + spare[1] * 3 // 4, place.wide, place.high)

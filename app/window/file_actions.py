@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
-from app.card.next_step import first_sight
+from app.card.next_step import first_view_state
 from app.document.examples import DEMONSTRATION, demonstration
 from app.document.files import ENDING, read_design, reason
 from app.document.outputs import write_output
 from app.document.settings import remember_boat
 from app.ui.dates import today
-from app.ui.timeslice import Slices
+from app.ui.timeslice import TimeSlicer
 from geometry.design.design import LONGEST_NAME
 from geometry.design.design_text import NewerError
 from geometry.design.edits import rename
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
     from app.document.document import Document
     from app.printing.sheet_kinds import SheetKind
-    from app.ui.dialogs import Asking
+    from app.ui.dialogs import Dialogs
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
 
@@ -52,25 +52,25 @@ class FileActions(QObject):
 
     said = Signal(str)
     saved = Signal(str)
-    arrived = Signal()
+    boat_opened = Signal()
     settling = Signal()
 
-    def __init__(self, document: Document, asking: Asking, parent: QObject | None = None) -> None:
+    def __init__(self, document: Document, dialogs: Dialogs, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._document, self._asking = document, asking
-        self._slices = Slices(self)
-        self._slices.progressed.connect(lambda page: self.said.emit(f"Writing sheet {page} …"))
-        self._slices.done.connect(self._write)
+        self._document, self._dialogs = document, dialogs
+        self._slicer = TimeSlicer(self)
+        self._slicer.progressed.connect(lambda page: self.said.emit(f"Writing sheet {page} …"))
+        self._slicer.done.connect(self._write)
         self._target: tuple[Path, str] | None = None
         self._at = ""
-        self.bring_back: Callable[[Path], str] = lambda _path: ""
+        self.recover_unsaved: Callable[[Path], str] = lambda _path: ""
 
     # Boats
 
     def open(self) -> None:
         """Ask for a boat and open it."""
         if self.may_leave():
-            path = self._asking.open_name(self._folder(), _BOATS)
+            path = self._dialogs.open_name(self._folder(), _BOATS)
             if path is not None:
                 self._open(path)
 
@@ -106,38 +106,38 @@ class FileActions(QObject):
         Args:
             said: what was said of what a crash left of the boat; "" where it comes from its file.
         """
-        from app.document.backups import keep_copy
+        from app.document.backups import save_backup
 
-        seen = self._document.seen
+        file_state = self._document.file_state
         if self._document.elsewhere:
             self.said.emit(f"{said} Another window has this boat open. Save yours under a new name.".lstrip())
-        if seen is None:
+        if file_state is None:
             return
-        keep_copy(seen)
+        save_backup(file_state)
         try:
             if said:  # its file may be gone or damaged by now
-                read_design(seen.path)
+                read_design(file_state.path)
         except OwnerError as sentence:
             stays = "The file stays as it is; save under another name."
-            goes = stays if os.path.exists(seen.path) else "Saving puts the file back."
-            self._asking.tell(f"{reason(sentence)}\n\n{said} {goes}")
+            goes = stays if os.path.exists(file_state.path) else "Saving puts the file back."
+            self._dialogs.show_message(f"{reason(sentence)}\n\n{said} {goes}")
 
     def refuse(self, path: Path, sentence: OwnerError) -> None:
         """Say why a file can't be opened, and offer the copy that was kept of it.
 
         A newer program's file is whole: an old copy would only lead astray.
         """
-        from app.document.backups import kept_copy
+        from app.document.backups import load_backup
 
-        copy = None if isinstance(sentence, NewerError) else kept_copy(path)
+        copy = None if isinstance(sentence, NewerError) else load_backup(path)
         if copy is None:
-            self.tell(sentence)
+            self.show_error(sentence)
             return
         at = time.strftime("%Y-%m-%d at %H:%M", time.localtime(copy.at))
         offer = f"{reason(sentence)}\n\nBoltwell kept a copy when this boat was last opened or saved here, on {at}."
-        if self._asking.choose(offer, ("Open the copy", "Go on without")) == 0:
+        if self._dialogs.choose(offer, ("Open the copy", "Go on without")) == 0:
             self._at = ""
-            self._document.recover("", copy.design, copy.seen)
+            self._document.recover("", copy.design, copy.file_state)
             self._arrive()
             self.said.emit(f"This is the copy of {at}.")
 
@@ -149,7 +149,7 @@ class FileActions(QObject):
         try:
             self._save()
         except OwnerError as sentence:
-            answer = self._asking.choose(str(sentence), ("Save under another name…", "Back to the drawing"))
+            answer = self._dialogs.choose(str(sentence), ("Save under another name…", "Back to the drawing"))
             return answer == 0 and self.save_as(f" 2{ENDING}")
         return True
 
@@ -169,10 +169,10 @@ class FileActions(QObject):
         if not self._document.changed_since_saved:
             return True
         name = self._document.design.name or "this boat"
-        answer = self._asking.choose(f"Save the changes to {name}?", ("Save", "Don’t save", "Back to the drawing"))
+        answer = self._dialogs.choose(f"Save the changes to {name}?", ("Save", "Don’t save", "Back to the drawing"))
         return self.save() if answer == 0 else answer == 1
 
-    def show_checked(self, _checked: Checked, _sight: object) -> None:
+    def show_checked(self, _checked: Checked, _view_state: object) -> None:
         """Say whether it is saved."""
         if self._document.changed_since_saved:
             self.saved.emit("not saved" if self._document.path is None or not self._at else f"changed since {self._at}")
@@ -206,15 +206,15 @@ class FileActions(QObject):
         from app.printing.print_jobs import svg_paths, write_svgs
 
         there = [other.name for other in svg_paths(path, found)[1:] if os.path.exists(other)]
-        if there and self._asking.choose(_there(*there), ("Replace", "Back to the drawing")) != 0:
+        if there and self._dialogs.choose(_there(*there), ("Replace", "Back to the drawing")) != 0:
             return ()
         written: list[Path] = []
         self._try(lambda: written.extend(write_svgs(path, found, force=True)))
         return tuple(written)
 
-    def tell(self, sentence: OwnerError) -> None:
+    def show_error(self, sentence: OwnerError) -> None:
         """Say one sentence, until it is read."""
-        self._asking.tell(str(sentence))
+        self._dialogs.show_message(str(sentence))
 
     def write(self, path: Path, raw: bytes) -> bool:
         """Write a file that was asked for; False where it could not be, and the person was told why."""
@@ -222,7 +222,7 @@ class FileActions(QObject):
 
     def show_file(self, path: Path) -> None:
         """Open a file in the system's own viewer."""
-        if not self._asking.show_file(path):
+        if not self._dialogs.show_file(path):
             self.said.emit(f"Nothing here opens a PDF. It lies in {path}.")
 
     def _sheet(self, kind: SheetKind, path: Path) -> None:
@@ -235,7 +235,7 @@ class FileActions(QObject):
         pages = pages_of(kind, self._document.checked, Printing(today(), usual_paper(design)))
         count = f"{len(pages)} {'page' if len(pages) == 1 else 'pages'}"
         self._target = path, f"{kind.title}: {count} in {path.name}"
-        self._slices.start(write_pdf(pages, f"{design.name}: {kind.what}", today()))
+        self._slicer.start(write_pdf(pages, f"{design.name}: {kind.what}", today()))
 
     def _write(self, raw: bytes) -> None:
         if self._target is None:
@@ -247,7 +247,7 @@ class FileActions(QObject):
     # Inside
 
     def _open(self, path: Path) -> None:
-        said = self.bring_back(path)
+        said = self.recover_unsaved(path)
         try:
             if not said:
                 self._document.open(path)
@@ -262,11 +262,11 @@ class FileActions(QObject):
         self.opened(said)
 
     def _arrive(self) -> None:
-        self._document.look(first_sight(self._document.checked))
-        self.arrived.emit()
+        self._document.set_view_state(first_view_state(self._document.checked))
+        self.boat_opened.emit()
 
     def _save(self, path: Path | None = None, *, over: bool = False) -> None:
-        from app.document.backups import keep_copy
+        from app.document.backups import save_backup
 
         if path is not None and not self._document.design.name:
             self._document.commit(f"Name {path.stem}", rename(self._document.design, path.stem[:LONGEST_NAME]))
@@ -276,20 +276,20 @@ class FileActions(QObject):
         except OwnerError:
             self._at = before
             raise
-        if self._document.path is not None and self._document.seen is not None:
+        if self._document.path is not None and self._document.file_state is not None:
             remember_boat(self._document.path)
-            keep_copy(self._document.seen)
+            save_backup(self._document.file_state)
 
     def _save_name(self, title: str, proposed: Path, kinds: str) -> Path | None:
         """Ask where to save, and before a file that is there is replaced; None where the person thinks better of it."""
         while True:
-            typed = self._asking.save_name(title, proposed, kinds)
+            typed = self._dialogs.save_name(title, proposed, kinds)
             if typed is None:
                 return None
             path = _with_ending(typed, proposed.suffix)
             if not os.path.lexists(path):
                 return path
-            answer = self._asking.choose(_there(path.name), ("Choose another name…", "Replace it", "Back to the drawing"))
+            answer = self._dialogs.choose(_there(path.name), ("Choose another name…", "Replace it", "Back to the drawing"))
             if answer != 0:
                 return path if answer == 1 else None
             proposed = path
@@ -298,7 +298,7 @@ class FileActions(QObject):
         try:
             act()
         except OwnerError as sentence:
-            self._asking.tell(str(sentence))
+            self._dialogs.show_message(str(sentence))
             return False
         return True
 

@@ -11,8 +11,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 
-class Rounds:
-    """The parts in their order; each takes the focus by ``take_hand`` where it has one.
+class FocusCycle:
+    """The parts in their order; each takes the focus by ``take_focus`` where it has one.
 
     Args:
         parts: gives the parts that there are by now.
@@ -22,11 +22,11 @@ class Rounds:
     def __init__(self, parts: Callable[[], tuple[QWidget, ...]], reveal: Callable[[QWidget], None]) -> None:
         self._parts, self._reveal = parts, reveal
 
-    def on(self) -> None:
+    def next(self) -> None:
         """Go to the next part."""
         self._go(1)
 
-    def back(self) -> None:
+    def previous(self) -> None:
         """Go to the part before."""
         self._go(-1)
 
@@ -40,6 +40,6 @@ class Rounds:
             self._reveal(part)
             if part.isVisible():
                 part.window().setAttribute(Qt.WidgetAttribute.WA_KeyboardFocusChange)
-                take = getattr(part, "take_hand", None)
+                take = getattr(part, "take_focus", None)
                 (take or part.setFocus)()
                 return

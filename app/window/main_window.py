@@ -13,28 +13,28 @@ from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
 from app.canvas.face_head import FaceHead
 from app.card.card import Card
-from app.card.next_step import first_sight
+from app.card.next_step import first_view_state
 from app.deciding.deciding_aside import Aside
 from app.document.settings import recent_boats, remember, settings
 from app.findings.findings_panel import FindingsPanel
 from app.frame.answer_line import AnswerLine
-from app.frame.boards import Boards
-from app.frame.columns import Columns, Either, Middle, rows
+from app.frame.central_stack import CentralStack
+from app.frame.columns import Columns, FaceColumn, SheetsStack, rows
 from app.frame.first_hint import Hint
 from app.frame.foot_line import FootLine
 from app.ladder.ladder_strip import LadderStrip
-from app.ui.basic_widgets import Parting, ground, hairline
-from app.ui.dialogs import Asking
-from app.ui.theme import dress
-from app.ui.throttle import Calm
-from app.ui.timeslice import Doubts, Lookahead
+from app.ui.basic_widgets import SharedSplitter, ground, hairline
+from app.ui.dialogs import Dialogs
+from app.ui.theme import apply_theme
+from app.ui.throttle import Throttle
+from app.ui.timeslice import DoubtWorker, LadderWorker
 from app.ui.window_place import USUAL, remember_place
 from app.window.file_actions import FileActions
-from app.window.focus_cycle import Rounds
+from app.window.focus_cycle import FocusCycle
 from app.window.menu_bar import fill_menus
-from app.window.menus import records
+from app.window.menus import menu_entries
 from app.window.title import show_title
-from app.window.undo_highlight import Afterglow
+from app.window.undo_highlight import UndoHighlight
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
@@ -49,78 +49,78 @@ class MainWindow(QMainWindow):
     """Answer line above; card, face with its ladder, cut over findings; foot line below."""
 
     def __init__(self, document: Document) -> None:
-        dress(dark=settings().dark)
+        apply_theme(dark=settings().dark)
         super().__init__()
         self.document = document
-        self.hint, self.boards = Hint(), Boards()
+        self.hint, self.central = Hint(), CentralStack()
         self.answer, self.card, self.face = AnswerLine(), Card(), FaceCanvas()
         self.ladder, self.cut, self.findings, self.foot = LadderStrip(), CutView(), FindingsPanel(), FootLine()
-        self.face_head, self.lookahead, self.doubts = FaceHead(), Lookahead(self), Doubts(self)
-        self.asking = Asking(self)
-        self.doors = FileActions(document, self.asking, self)
-        self.afterglow = Afterglow(document, self)
+        self.face_head, self.ladder_worker, self.doubt_worker = FaceHead(), LadderWorker(self), DoubtWorker(self)
+        self.dialogs = Dialogs(self)
+        self.file_actions = FileActions(document, self.dialogs, self)
+        self.undo_highlight = UndoHighlight(document, self)
         self._place()
-        self.rounds = Rounds(self._around, self.columns.reveal)
-        self.refresh_menus = fill_menus(self, records(self))
+        self.focus_cycle = FocusCycle(self._around, self.columns.reveal)
+        self.refresh_menus = fill_menus(self, menu_entries(self))
         self._connect()
         self.setAcceptDrops(True)
         self.resize(USUAL.wide, USUAL.high)
         self.face.setFocus()
-        document.look(first_sight(document.checked))
+        document.set_view_state(first_view_state(document.checked))
 
     def _place(self) -> None:
-        self.middle = Middle(self.face_head, self.hint, self.face, self.ladder)
-        upright = Parting(Qt.Orientation.Vertical, rows)
+        self.middle = FaceColumn(self.face_head, self.hint, self.face, self.ladder)
+        upright = SharedSplitter(Qt.Orientation.Vertical, rows)
         upright.add(self.cut, self.findings)
         self.aside = Aside(upright)
-        self.left, self.right = Either(self.card), Either(self.aside)
+        self.left, self.right = SheetsStack(self.card), SheetsStack(self.aside)
         self.columns = Columns(self.left, self.middle, self.right, upright, self.cut, self.findings)
-        self.boards.addWidget(_column(self.answer, hairline(), self.columns, hairline(), self.foot, grows=2))
-        self.setCentralWidget(self.boards)
+        self.central.addWidget(_column(self.answer, hairline(), self.columns, hairline(), self.foot, grows=2))
+        self.setCentralWidget(self.central)
 
     def _connect(self) -> None:
         document = self.document
         panels = self.answer, self.card, self.findings, self.ladder
-        self.calm = Calm(document, panels, self.cut.canvas.ring, self)
+        self.throttle = Throttle(document, panels, self.cut.canvas.ring, self)
         for view in (
             self.face,
             self.face_head,
             self.cut,
-            self.calm,
+            self.throttle,
             self.foot,
-            self.lookahead,
-            self.doubts,
+            self.ladder_worker,
+            self.doubt_worker,
             self.left,
             self.middle,
             self.right,
             self.aside,
-            self.boards,
-            self.afterglow,
+            self.central,
+            self.undo_highlight,
         ):
             document.shown.connect(view.show_checked)
-        document.shown.connect(self.doors.show_checked)
-        document.stood.connect(self.cut.canvas.stand)
-        document.stood.connect(self.refresh_menus)
-        self.boards.currentChanged.connect(self.refresh_menus)
-        document.stood.connect(lambda: show_title(self, document))
+        document.shown.connect(self.file_actions.show_checked)
+        document.present_shown.connect(self.cut.canvas.relayout)
+        document.present_shown.connect(self.refresh_menus)
+        self.central.currentChanged.connect(self.refresh_menus)
+        document.present_shown.connect(lambda: show_title(self, document))
         for hand in (self.card, self.face):
             hand.previewed.connect(document.preview)
             hand.cancelled.connect(document.cancel)
-        for giver in (self.card, self.face, self.ladder, self.cut, self.findings, self.aside.panels, self.boards):
+        for giver in (self.card, self.face, self.ladder, self.cut, self.findings, self.aside.panels, self.central):
             giver.committed.connect(document.commit)
         for eye in (
-            self.answer, self.card, self.face, self.face_head, self.findings, self.cut, self.aside.panels, self.boards,
+            self.answer, self.card, self.face, self.face_head, self.findings, self.cut, self.aside.panels, self.central,
         ):  # fmt: skip
-            eye.looked.connect(document.look)
+            eye.view_changed.connect(document.set_view_state)
         self.face_head.taken.connect(self.face.setFocus)
-        for teller in (self.lookahead, self.doubts):
-            teller.told.connect(self.calm.catch_up)  # first: what is told is of the design that the panels show
-        self.lookahead.told.connect(self.ladder.show_rungs)
-        self.lookahead.told.connect(self.card.show_rungs)
-        self.lookahead.told.connect(self.findings.show_rungs)
-        self.doubts.told.connect(self.answer.show_doubts)
-        self.doubts.told.connect(self.card.show_doubts)
-        self.doubts.told.connect(self.findings.show_doubts)
+        for teller in (self.ladder_worker, self.doubt_worker):
+            teller.ready.connect(self.throttle.catch_up)  # first: what is told is of the design that the panels show
+        self.ladder_worker.ready.connect(self.ladder.show_rungs)
+        self.ladder_worker.ready.connect(self.card.show_rungs)
+        self.ladder_worker.ready.connect(self.findings.show_rungs)
+        self.doubt_worker.ready.connect(self.answer.show_doubts)
+        self.doubt_worker.ready.connect(self.card.show_doubts)
+        self.doubt_worker.ready.connect(self.findings.show_doubts)
         self.face.wanted.connect(lambda _key: self.columns.reveal(self.card))
         self.face.wanted.connect(self.card.go_to)
         self.face.shown_entry.connect(self.card.show_entry)
@@ -134,18 +134,18 @@ class MainWindow(QMainWindow):
         self.foot.part.connect(self.aside.leave)
         self.aside.revealed.connect(self.columns.reveal)
         for stack in (self.left, self.right, self.aside, self.aside.panels):
-            stack.currentChanged.connect(self.columns.settle)
+            stack.currentChanged.connect(self.columns.share_again)
         self.aside.panels.wanted.connect(lambda _key: self.columns.reveal(self.card))
         self.aside.panels.wanted.connect(self.card.go_to)
-        self.doors.said.connect(self.foot.say)
-        self.doors.saved.connect(self.foot.show_saved)
+        self.file_actions.said.connect(self.foot.say)
+        self.file_actions.saved.connect(self.foot.show_saved)
         self.card.said.connect(self.foot.say)
-        self.card.measuring.connect(partial(self.doors.sheet, "measuring"))
-        self.doors.settling.connect(self.card.settle)
-        self.doors.arrived.connect(self.show_board)
-        self.doors.arrived.connect(self.hint.hide)
-        self.doors.arrived.connect(self.face.refit)
-        self.doors.arrived.connect(self.cut.canvas.refit)
+        self.card.measuring.connect(partial(self.file_actions.sheet, "measuring"))
+        self.file_actions.settling.connect(self.card.settle)
+        self.file_actions.boat_opened.connect(self.show_board)
+        self.file_actions.boat_opened.connect(self.hint.hide)
+        self.file_actions.boat_opened.connect(self.face.refit)
+        self.file_actions.boat_opened.connect(self.cut.canvas.refit)
         self.hint.read.connect(lambda: remember(hint_read=True))
 
     def _around(self) -> tuple[QWidget, ...]:
@@ -160,18 +160,18 @@ class MainWindow(QMainWindow):
         """What stands there while the sheets are made; made when it is first wanted."""
         from app.printing.sheets_side import SheetsSide
 
-        side = SheetsSide(self.document, self.doors, self)
+        side = SheetsSide(self.document, self.file_actions, self)
         self.left.add(side.card)
         self.right.add(side.paper)
         self.middle.add(side.strip)
         for planner in (self.face, self.face_head):
             side.mode.planned.connect(planner.show_plan)
         side.mode.said.connect(self.foot.say)
-        self.doors.arrived.connect(side.mode.forget)
+        self.file_actions.boat_opened.connect(side.mode.forget)
         self.answer.save.connect(side.mode.save)
         self.answer.back.connect(side.mode.leave)
         escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self.columns, side.mode.leave)  # hidden, they take no key
-        self.document.shown.connect(lambda _checked, sight: escape.setEnabled(sight.sheets))
+        self.document.shown.connect(lambda _checked, view_state: escape.setEnabled(view_state.sheets))
         return side
 
     @cached_property
@@ -180,10 +180,10 @@ class MainWindow(QMainWindow):
         from app.frame.start_page import StartPage
 
         page = StartPage()
-        page.begun.connect(self.doors.begin)
-        page.opened.connect(self.doors.open_path)
-        page.asked.connect(self.doors.open)
-        page.demonstration.connect(self.doors.open_demonstration)
+        page.begun.connect(self.file_actions.begin)
+        page.opened.connect(self.file_actions.open_path)
+        page.asked.connect(self.file_actions.open)
+        page.demonstration.connect(self.file_actions.open_demonstration)
         page.left.connect(self.show_board)
         return page
 
@@ -192,7 +192,7 @@ class MainWindow(QMainWindow):
         """The manual, in a window of its own; made when it is first wanted."""
         from app.help.manual_window import manual_of
 
-        return manual_of(records(self), self)
+        return manual_of(menu_entries(self), self)
 
     def show_manual(self) -> None:
         """Open the manual at the page for what has the focus."""
@@ -221,17 +221,17 @@ class MainWindow(QMainWindow):
     def show_start(self) -> None:
         """Show how a boat may begin, in the place of the drawing."""
         self.start.fill(self.document.design.units, recent_boats())
-        self.boards.turn_to(self.start)
-        self.start.take_hand()
+        self.central.show_page(self.start)
+        self.start.take_focus()
 
     def show_board(self) -> None:
         """Show the drawing."""
-        self.boards.show_drawing()
+        self.central.show_drawing()
         self.face.setFocus()
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 (Qt's name)
         """Ask before anything is lost; keep where the window is."""
-        event.setAccepted(self.doors.may_leave())
+        event.setAccepted(self.file_actions.may_leave())
         if event.isAccepted():
             remember_place(self)
 
@@ -242,7 +242,7 @@ class MainWindow(QMainWindow):
 
     def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 (Qt's name)
         """Open the boat that was dropped."""
-        self.doors.open_dropped(event.mimeData().urls())
+        self.file_actions.open_dropped(event.mimeData().urls())
 
 
 def _column(*parts: QWidget, grows: int) -> QWidget:

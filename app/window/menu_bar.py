@@ -28,7 +28,7 @@ def _no() -> bool:
     return False
 
 
-class Record(msgspec.Struct, frozen=True):
+class MenuEntry(msgspec.Struct, frozen=True):
     """One line of a menu.
 
     Attributes:
@@ -41,42 +41,42 @@ class Record(msgspec.Struct, frozen=True):
     title: Callable[[], str]
     key: Key = None
     run: Callable[[], object] = _no
-    possible: Callable[[], bool] = _yes
-    ticked: Callable[[], bool] | None = None
-    many: Callable[[], tuple[Record, ...]] | None = None
+    enabled: Callable[[], bool] = _yes
+    checked: Callable[[], bool] | None = None
+    submenu: Callable[[], tuple[MenuEntry, ...]] | None = None
     icon: str = ""
 
 
-def said(title: str) -> Callable[[], str]:
+def fixed(title: str) -> Callable[[], str]:
     """Return a title that never changes."""
     return lambda: title
 
 
-def rule(menu: str) -> Record:
+def separator(menu: str) -> MenuEntry:
     """Return a line between two groups of a menu."""
-    return Record(menu, said(_RULE))
+    return MenuEntry(menu, fixed(_RULE))
 
 
-def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[], None]:
+def fill_menus(window: QMainWindow, menu_entries: tuple[MenuEntry, ...]) -> Callable[[], None]:
     """Fill the window's menus from the table; return the function that updates titles and possibilities."""
     bar = window.menuBar()
     menus: dict[str, QMenu] = {}
-    made: list[tuple[Record, QAction]] = []
-    for record in records:
+    made: list[tuple[MenuEntry, QAction]] = []
+    for record in menu_entries:
         if record.menu not in menus:
             menus[record.menu] = bar.addMenu(record.menu)
             menus[record.menu].aboutToShow.connect(partial(_show_icons, made, menus[record.menu]))
         if record.title() == _RULE:
             menus[record.menu].addSeparator()
             continue
-        if record.many is not None:
-            made.append((record, menus[record.menu].addMenu(_list_of(record.many, menus[record.menu]))))
+        if record.submenu is not None:
+            made.append((record, menus[record.menu].addMenu(_list_of(record.submenu, menus[record.menu]))))
             continue
         action = QAction(window)  # with a title at once, Qt would look for a picture in it first
         action.setText(record.title())
         keys = QKeySequence.keyBindings(record.key) if isinstance(record.key, _Standard) else []
         action.setShortcuts(keys or ([QKeySequence(record.key)] if isinstance(record.key, str) else []))
-        action.setCheckable(record.ticked is not None)
+        action.setCheckable(record.checked is not None)
         action.triggered.connect(lambda _on=False, run=record.run: run())
         menus[record.menu].addAction(action)
         made.append((record, action))
@@ -84,14 +84,14 @@ def fill_menus(window: QMainWindow, records: tuple[Record, ...]) -> Callable[[],
     def refresh(*_: object) -> None:
         for record, action in made:
             action.setText(record.title())
-            action.setEnabled(record.possible())
-            if record.ticked is not None:
-                action.setChecked(record.ticked())
+            action.setEnabled(record.enabled())
+            if record.checked is not None:
+                action.setChecked(record.checked())
 
     return refresh
 
 
-def _show_icons(made: list[tuple[Record, QAction]], menu: QMenu) -> None:
+def _show_icons(made: list[tuple[MenuEntry, QAction]], menu: QMenu) -> None:
     """Give the lines of a menu their pictures, in the ink of the light that it is opened in."""
     from PySide6.QtGui import QIcon  # drawn when a menu is first opened
 
@@ -105,17 +105,17 @@ def _show_icons(made: list[tuple[Record, QAction]], menu: QMenu) -> None:
             action.setIcon(drawn)
 
 
-def _list_of(many: Callable[[], tuple[Record, ...]], parent: QMenu) -> QMenu:
+def _list_of(submenu: Callable[[], tuple[MenuEntry, ...]], parent: QMenu) -> QMenu:
     """Return a menu that is filled each time it is opened."""
     made = QMenu(parent)
 
     def fill() -> None:
         made.clear()
-        for record in many():
+        for record in submenu():
             action = made.addAction(record.title())
-            action.setEnabled(record.possible())
-            action.setCheckable(record.ticked is not None)
-            action.setChecked(record.ticked is not None and record.ticked())
+            action.setEnabled(record.enabled())
+            action.setCheckable(record.checked is not None)
+            action.setChecked(record.checked is not None and record.checked())
             action.triggered.connect(lambda _on=False, run=record.run: run())
 
     made.aboutToShow.connect(fill)

@@ -13,8 +13,8 @@ from app.document.settings import recent_boats, remember
 from app.printing.sheet_kinds import SHEET_KINDS
 from app.ui import deciding_modes as deciding
 from app.ui.apostrophes import curly
-from app.ui.theme import dress, is_dark
-from app.window.menu_bar import Record, rule, said
+from app.ui.theme import apply_theme, is_dark
+from app.window.menu_bar import MenuEntry, fixed, separator
 from geometry.design.edits import set_units
 
 if TYPE_CHECKING:
@@ -24,10 +24,10 @@ if TYPE_CHECKING:
     from app.canvas.face_canvas import FaceCanvas
     from app.canvas.face_head import FaceHead
     from app.document.document import Document
-    from app.frame.boards import Boards
-    from app.ui.dialogs import Asking
+    from app.frame.central_stack import CentralStack
+    from app.ui.dialogs import Dialogs
     from app.window.file_actions import FileActions
-    from app.window.focus_cycle import Rounds
+    from app.window.focus_cycle import FocusCycle
 
 MOST_STEPS = 24  # as many as fit a screen, with the present one; step on to reach the others
 _STANDARD = QKeySequence.StandardKey
@@ -43,13 +43,13 @@ class MenuWindow(Protocol):
     """The parts of a window that its menus use."""
 
     document: Document
-    doors: FileActions
-    asking: Asking
-    boards: Boards
+    file_actions: FileActions
+    dialogs: Dialogs
+    central: CentralStack
     face: FaceCanvas
     face_head: FaceHead
     cut: CutView
-    rounds: Rounds
+    focus_cycle: FocusCycle
     refresh_menus: Callable[[], None]
 
     def show_start(self) -> None:
@@ -71,123 +71,126 @@ class MenuWindow(Protocol):
         """Close the window; return False where the person stays."""
 
 
-def records(window: MenuWindow) -> tuple[Record, ...]:
+def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
     """Return what the menus of ``window`` offer."""
-    document, doors, face, rounds, boards = window.document, window.doors, window.face, window.rounds, window.boards
+    document, files, face = window.document, window.file_actions, window.face
+    focus_cycle, central = window.focus_cycle, window.central
 
     def units(unit: str) -> None:
         changed = set_units(document.design, "in" if unit == "in" else "mm")
         document.commit("Inches" if unit == "in" else "Millimetres", changed)
 
     def light(*, dark: bool) -> None:
-        dress(dark=dark)
+        apply_theme(dark=dark)
         remember(dark=dark)
         window.refresh_menus()
 
-    def steps() -> tuple[Record, ...]:
+    def steps() -> tuple[MenuEntry, ...]:
         now, found = len(document.history.past), document.history.steps
         first = max(0, min(now - MOST_STEPS // 2, len(found) - MOST_STEPS))
         return tuple(
-            Record("", said(curly(step.label).replace("&", "&&") or "As opened"), None, partial(document.go_to, index),
-                   ticked=partial(int.__eq__, now, index))
+            MenuEntry("", fixed(curly(step.label).replace("&", "&&") or "As opened"), None, partial(document.go_to, index),
+                   checked=partial(int.__eq__, now, index))
             for index, step in enumerate(found) if first <= index < first + MOST_STEPS
         )  # fmt: skip
 
-    def recent() -> tuple[Record, ...]:
-        return tuple(Record("", said(path.name.replace("&", "&&")), None, partial(doors.open_path, path))
+    def recent() -> tuple[MenuEntry, ...]:
+        return tuple(MenuEntry("", fixed(path.name.replace("&", "&&")), None, partial(files.open_path, path))
                      for path in recent_boats())  # fmt: skip
 
-    def examples() -> tuple[Record, ...]:
-        return tuple(Record("", said(boat.name), None, partial(doors.open_demonstration, key))
+    def examples() -> tuple[MenuEntry, ...]:
+        return tuple(MenuEntry("", fixed(boat.name), None, partial(files.open_demonstration, key))
                      for key, boat in demonstrations().items())  # fmt: skip
 
     return (
-        Record("&Boat", said("&New…"), _STANDARD.New, window.show_start, icon="new"),
-        Record("&Boat", said("&Open…"), _STANDARD.Open, doors.open, icon="open"),
-        Record("&Boat", said("&Recent boats"), possible=lambda: bool(recent_boats()), many=recent),
-        Record("&Boat", said("&Demonstration boats"), many=examples),
-        rule("&Boat"),
+        MenuEntry("&Boat", fixed("&New…"), _STANDARD.New, window.show_start, icon="new"),
+        MenuEntry("&Boat", fixed("&Open…"), _STANDARD.Open, files.open, icon="open"),
+        MenuEntry("&Boat", fixed("&Recent boats"), enabled=lambda: bool(recent_boats()), submenu=recent),
+        MenuEntry("&Boat", fixed("&Demonstration boats"), submenu=examples),
+        separator("&Boat"),
         *_while(
-            lambda: boards.drawn or boards.compared,
-            Record("&Boat", said("&Save"), _STANDARD.Save, doors.save, icon="save"),
-            Record("&Boat", said("Save &as…"), "Ctrl+Shift+S", doors.save_as),
+            lambda: central.shows_drawing or central.shows_comparison,
+            MenuEntry("&Boat", fixed("&Save"), _STANDARD.Save, files.save, icon="save"),
+            MenuEntry("&Boat", fixed("Save &as…"), "Ctrl+Shift+S", files.save_as),
         ),
-        rule("&Boat"),
-        Record("&Boat", said("&Quit"), "Ctrl+Q", window.close),
+        separator("&Boat"),
+        MenuEntry("&Boat", fixed("&Quit"), "Ctrl+Q", window.close),
         *_while(
-            lambda: boards.drawn,
-            Record(
+            lambda: central.shows_drawing,
+            MenuEntry(
                 "&Edit", lambda: _named("&Undo", document.undo_label), _STANDARD.Undo, document.undo,
                 lambda: bool(document.undo_label), icon="undo",
             ),
-            Record(
+            MenuEntry(
                 "&Edit", lambda: _named("&Redo", document.redo_label), _STANDARD.Redo, document.redo,
                 lambda: bool(document.redo_label), icon="redo",
             ),
-            Record("&Edit", said("&Steps"), possible=lambda: len(document.history.steps) > 1, many=steps),
-            rule("&Edit"),
-            Record("&Edit", said("&Inches"), None, lambda: units("in"), ticked=lambda: document.design.units == "in"),
-            Record("&Edit", said("&Millimetres"), None, lambda: units("mm"), ticked=lambda: document.design.units == "mm"),
-            Record("&View", said("Zoom to the &work"), "Ctrl+0", face.refit, icon="fit"),
-            Record("&View", said("Whole &transom"), "Ctrl+Shift+0", face.show_whole),
-            Record("&View", said("Zoom &in"), _STANDARD.ZoomIn, lambda: face.zoom(1.2)),
-            Record("&View", said("Zoom &out"), _STANDARD.ZoomOut, lambda: face.zoom(1 / 1.2)),
-            rule("&View"),
-            Record("&View", said("Other side’s &bolts"), "Ctrl+B", window.cut.step),
-            Record("&View", said("&Next part of the window"), "F6", rounds.on),
-            Record("&View", said("&Previous part of the window"), "Shift+F6", rounds.back),
-            rule("&View"),
-            Record("&View", said("Drillable &zone"), "Ctrl+D", lambda: deciding.zone(document),
-                   lambda: bool(document.design.mounts), ticked=lambda: document.sight.zone),
+            MenuEntry("&Edit", fixed("&Steps"), enabled=lambda: len(document.history.steps) > 1, submenu=steps),
+            separator("&Edit"),
+            MenuEntry("&Edit", fixed("&Inches"), None, lambda: units("in"), checked=lambda: document.design.units == "in"),
+            MenuEntry("&Edit", fixed("&Millimetres"), None, lambda: units("mm"), checked=lambda: document.design.units == "mm"),
+            MenuEntry("&View", fixed("Zoom to the &work"), "Ctrl+0", face.refit, icon="fit"),
+            MenuEntry("&View", fixed("Whole &transom"), "Ctrl+Shift+0", face.show_whole),
+            MenuEntry("&View", fixed("Zoom &in"), _STANDARD.ZoomIn, lambda: face.zoom(1.2)),
+            MenuEntry("&View", fixed("Zoom &out"), _STANDARD.ZoomOut, lambda: face.zoom(1 / 1.2)),
+            separator("&View"),
+            MenuEntry("&View", fixed("Other side’s &bolts"), "Ctrl+B", window.cut.step),
+            MenuEntry("&View", fixed("&Next part of the window"), "F6", focus_cycle.next),
+            MenuEntry("&View", fixed("&Previous part of the window"), "Shift+F6", focus_cycle.previous),
+            separator("&View"),
+            MenuEntry("&View", fixed("Drillable &zone"), "Ctrl+D", lambda: deciding.toggle_zone(document),
+                   lambda: bool(document.design.mounts), checked=lambda: document.view_state.zone),
         ),
-        rule("&View"),
-        Record("&View", said("&Light"), None, lambda: light(dark=False), ticked=lambda: not is_dark()),
-        Record("&View", said("&Dark"), None, lambda: light(dark=True), ticked=is_dark),
+        separator("&View"),
+        MenuEntry("&View", fixed("&Light"), None, lambda: light(dark=False), checked=lambda: not is_dark()),
+        MenuEntry("&View", fixed("&Dark"), None, lambda: light(dark=True), checked=is_dark),
         *_while(
-            lambda: boards.drawn,
+            lambda: central.shows_drawing,
             *(
-                Record("&Draw", said(button.text()), None, button.click, ticked=button.isChecked)
+                MenuEntry("&Draw", fixed(button.text()), None, button.click, checked=button.isChecked)
                 for button in window.face_head.tools.values()
             ),
-            rule("&Draw"),
-            Record("&Draw", said("&Both sides alike"), None, window.face_head.alike.click, window.face_head.alike.isVisible),
-            Record(
-                "&Draw", said("S&quare or level"), None, window.cut.switch.click, lambda: bool(document.design.mounts),
-                ticked=lambda: document.sight.other_way,
+            separator("&Draw"),
+            MenuEntry(
+                "&Draw", fixed("&Both sides alike"), None, window.face_head.alike.click, window.face_head.alike.isVisible
+            ),
+            MenuEntry(
+                "&Draw", fixed("S&quare or level"), None, window.cut.switch.click, lambda: bool(document.design.mounts),
+                checked=lambda: document.view_state.other_way,
             ),
         ),
         *_while(
-            lambda: boards.drawn or boards.compared,
+            lambda: central.shows_drawing or central.shows_comparison,
             *(
-                Record("De&cide", said(title), key, partial(deciding.turn, document, name),
-                       partial(deciding.possible, document, name), ticked=partial(deciding.is_open, document, name))
-                for name, title, key in deciding.DOORS
+                MenuEntry("De&cide", fixed(title), key, partial(deciding.toggle, document, name),
+                       partial(deciding.can_open, document, name), checked=partial(deciding.is_open, document, name))
+                for name, title, key in deciding.MODES
             ),
-            rule("De&cide"),
-            Record("De&cide", said("&Keep this place to compare"), "Ctrl+K", lambda: deciding.keep(document),
-                   lambda: deciding.may_keep(document)),
+            separator("De&cide"),
+            MenuEntry("De&cide", fixed("&Keep this place to compare"), "Ctrl+K", lambda: deciding.keep_placement(document),
+                   lambda: deciding.can_keep(document)),
         ),
         *_while(
-            lambda: boards.drawn,
-            Record("&Sheets", said("&Make the sheets"), "Ctrl+P", window.make_sheets,
-                   lambda: not document.sight.sheets and not deciding.clamps_on(document.design), icon="sheets"),
-            Record("&Sheets", said("&Back to the drawing"), None, window.leave_sheets, lambda: document.sight.sheets),
-            rule("&Sheets"),
+            lambda: central.shows_drawing,
+            MenuEntry("&Sheets", fixed("&Make the sheets"), "Ctrl+P", window.make_sheets,
+                   lambda: not document.view_state.sheets and not deciding.clamps_on(document.design), icon="sheets"),
+            MenuEntry("&Sheets", fixed("&Back to the drawing"), None, window.leave_sheets, lambda: document.view_state.sheets),
+            separator("&Sheets"),
             *(
-                Record("&Sheets", said(kind.menu), None, partial(doors.sheet, kind.key), icon=kind.icon)
+                MenuEntry("&Sheets", fixed(kind.menu), None, partial(files.sheet, kind.key), icon=kind.icon)
                 for kind in SHEET_KINDS.values() if kind.menu
             ),
         ),
-        Record("&Help", said("&Manual"), _STANDARD.HelpContents, window.show_manual, icon="manual"),
-        Record("&Help", said("&Keys"), None, window.show_keys, icon="keys"),
-        rule("&Help"),
-        Record("&Help", said("&About Boltwell"), None, lambda: window.asking.tell(_ABOUT)),
+        MenuEntry("&Help", fixed("&Manual"), _STANDARD.HelpContents, window.show_manual, icon="manual"),
+        MenuEntry("&Help", fixed("&Keys"), None, window.show_keys, icon="keys"),
+        separator("&Help"),
+        MenuEntry("&Help", fixed("&About Boltwell"), None, lambda: window.dialogs.show_message(_ABOUT)),
     )
 
 
-def _while(shown: Callable[[], bool], *some: Record) -> tuple[Record, ...]:
-    """Return records that are possible only while the thing that they change is shown."""
-    return tuple(replace(one, possible=lambda possible=one.possible: shown() and possible()) for one in some)
+def _while(shown: Callable[[], bool], *entries: MenuEntry) -> tuple[MenuEntry, ...]:
+    """Return entries that are enabled only while the thing that they change is shown."""
+    return tuple(replace(entry, enabled=lambda enabled=entry.enabled: shown() and enabled()) for entry in entries)
 
 
 def _named(verb: str, label: str) -> str:

@@ -28,7 +28,7 @@ _BEFORE_QT = (
 _PAINTED = 100  # ms after which the window has begun to paint; a timer of 0 comes before
 
 
-def hurry() -> None:
+def prepare_start() -> None:
     """Get ready for a window that comes up soon.
 
     The collector stays off, for nearly all that is made by then stays. What needs no Qt is loaded before it: once PySide is
@@ -39,7 +39,7 @@ def hurry() -> None:
         import_module(name)
 
 
-def settle() -> None:
+def resume_collector() -> None:
     """Set what stands by now apart, and let the collector look after the rest."""
     gc.freeze()
     gc.enable()
@@ -56,7 +56,7 @@ def run(path: Path | None = None, *, demonstration_boat: str = "") -> int:
     """
     if why := why_no_window():
         raise OwnerError(why)
-    hurry()
+    prepare_start()
     from PySide6.QtCore import QTimer
 
     from app.document.document import Document
@@ -70,11 +70,11 @@ def run(path: Path | None = None, *, demonstration_boat: str = "") -> int:
 
     application = start()
     document, saver = Document(demonstration(demonstration_boat or DEMONSTRATION)), Autosave()
-    install_hook(where=partial(saver.where, document))
+    install_hook(where=partial(saver.location, document))
     saver.follow(document)  # before the views: what is shown is already kept
     said, failed, refused = "", None, None
     try:
-        said = "" if demonstration_boat else bring_back(document, saver, path)
+        said = "" if demonstration_boat else recover_unsaved(document, saver, path)
     except OwnerError as sentence:
         failed = sentence
         document.new(demonstration())
@@ -86,38 +86,38 @@ def run(path: Path | None = None, *, demonstration_boat: str = "") -> int:
         except OwnerError as sentence:
             refused = sentence
     window = MainWindow(document)
-    window.doors.bring_back = partial(bring_back, document, saver)
+    window.file_actions.recover_unsaved = partial(recover_unsaved, document, saver)
     document.shown.connect(lambda *_shown: window.foot.show_trouble(saver.trouble))
     window.foot.show_trouble(saver.trouble)
     window.hint.setVisible(document.design.demonstration and (refused is not None or not settings().hint_read))
     show_placed(window)
-    QTimer.singleShot(0, settle)
-    QTimer.singleShot(_PAINTED, tidy)
+    QTimer.singleShot(0, resume_collector)
+    QTimer.singleShot(_PAINTED, clean_up)
     if said:
         window.say(said)
     if failed is not None:
-        QTimer.singleShot(_PAINTED, partial(window.doors.tell, failed))
+        QTimer.singleShot(_PAINTED, partial(window.file_actions.show_error, failed))
     if path is not None and refused is not None:
-        QTimer.singleShot(_PAINTED, partial(window.doors.refuse, path, refused))
+        QTimer.singleShot(_PAINTED, partial(window.file_actions.refuse, path, refused))
     else:
-        QTimer.singleShot(_PAINTED, partial(window.doors.opened, said))
+        QTimer.singleShot(_PAINTED, partial(window.file_actions.opened, said))
     code = application.exec()
-    saver.drop()
+    saver.discard()
     document.close()
     return code
 
 
-def tidy() -> None:
+def clean_up() -> None:
     """Take away what killed processes left half written in the program's own folders, and beside boats lately open."""
-    from app.document.backups import copies_folder
-    from app.document.files import clear_left, data_folder
+    from app.document.backups import backups_folder
+    from app.document.files import data_folder, remove_leftovers
     from app.document.settings import recent_boats
 
-    for folder in dict.fromkeys((data_folder(), copies_folder(), *(boat.parent for boat in recent_boats()))):
-        clear_left(folder)
+    for folder in dict.fromkeys((data_folder(), backups_folder(), *(boat.parent for boat in recent_boats()))):
+        remove_leftovers(folder)
 
 
-def bring_back(document: Document, saver: Autosave, path: Path | None = None) -> str:
+def recover_unsaved(document: Document, saver: Autosave, path: Path | None = None) -> str:
     """Open the newest design that a dead process left; return what to say of it, "" where none was left.
 
     Args:
@@ -126,31 +126,31 @@ def bring_back(document: Document, saver: Autosave, path: Path | None = None) ->
     Raises:
         OwnerError: a fault of this program is in the way; what was left is set aside, so that the next start goes on without.
     """
-    from app.document.files import real
-    from app.document.recovery import left_behind
-    from app.ui.error_messages import told
+    from app.document.files import real_path
+    from app.document.recovery import unsaved_designs
+    from app.ui.error_messages import message_for
 
     try:
-        target = path and real(path)
+        target = path and real_path(path)
     except OwnerError:  # no file can have that name: to open it is what says so
         return ""
-    left = left_behind()
-    mine = tuple(one for one in left if target is None or (one.seen is not None and one.seen.path == target))
+    left = unsaved_designs()
+    mine = tuple(one for one in left if target is None or (one.file_state is not None and one.file_state.path == target))
     for other in left:
         if other not in mine[:1]:
-            other.leave()
+            other.release()
     if not mine:
         return ""
     newest = mine[0]
     try:
-        document.recover(newest.label, newest.design, newest.seen)
+        document.recover(newest.label, newest.design, newest.file_state)
     except Exception as fault:  # it must not keep the window from opening, at this start and all to come
-        sys.stderr.write(told(fault)[1])
+        sys.stderr.write(message_for(fault)[1])
         raise OwnerError(
             f"Your last change can't be brought back, by a fault in this program. It is kept in {newest.set_aside()}."
         ) from fault
     if saver.trouble:
-        newest.leave()
+        newest.release()
     else:  # this process keeps it from now on
         newest.remove()
     last = f'Your last change, "{newest.label}", is here.' if newest.label else "Your work is here."

@@ -9,12 +9,12 @@ from PySide6.QtCore import QObject, QTimer
 
 if TYPE_CHECKING:
     from app.document.document import Document
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
 
 LIT = 1000  # ms
 
 
-class Afterglow(QObject):
+class UndoHighlight(QObject):
     """Lets what is lit go dark again.
 
     Attributes:
@@ -28,11 +28,11 @@ class Afterglow(QObject):
         self.timer = QTimer(self, interval=LIT, singleShot=True)
         self.timer.timeout.connect(self._end)
 
-    def show_checked(self, _checked: object, sight: Sight) -> None:
+    def show_checked(self, _checked: object, view_state: ViewState) -> None:
         """Begin to count where something has been lit."""
-        if sight.flash and sight.flash != self._lit:
+        if view_state.flash and view_state.flash != self._lit:
             self.timer.start()
-        self._lit = sight.flash
+        self._lit = view_state.flash
 
     def _end(self) -> None:
-        self._document.look(replace(self._document.sight, flash=()))
+        self._document.set_view_state(replace(self._document.view_state, flash=()))

@@ -14,7 +14,7 @@ from templates_out.pages.shop.shop_pictures import side_to_show
 from templates_out.views.cut import cut_rect, cut_title
 from templates_out.views.detail import cut_with_detail
 from templates_out.views.face import face_marks
-from templates_out.views.view_focus import Sight
+from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import fit, work_rect
 
 if TYPE_CHECKING:
@@ -30,13 +30,13 @@ def view_pages(checked: Checked, mount: int = 0) -> tuple[Page, Page]:
     face, cut = (FACE_SIZE[0], FACE_SIZE[1] - _HEAD), (CUT_SIZE[0], CUT_SIZE[1] - _HEAD)
     face_view = fit(work_rect(checked.design), *face)
     cut_view = fit(cut_rect(checked.design, side, mount), *cut, 4.0)
-    sight = Sight(mount=mount, text=3.4)
+    focus = ViewFocus(mount=mount, text=3.4)
     bolted = bool(checked.design.mounts) and checked.design.mounts[mount].bracket.rows is not None
     return (
-        _picture(checked, FACE_SIZE, "The face, seen from astern", face_marks(checked, face_view, sight, "paper")),
+        _picture(checked, FACE_SIZE, "The face, seen from astern", face_marks(checked, face_view, focus, "paper")),
         _picture(
             checked, CUT_SIZE, f"{cut_title(side, bolted=bolted)}, seen from starboard",
-            cut_with_detail(checked, cut_view, side, mount, sight, "paper"),
+            cut_with_detail(checked, cut_view, side, mount, focus, "paper"),
         ),
     )  # fmt: skip
 

@@ -11,7 +11,7 @@ from templates_out.views.cut_parts import floor_line
 from templates_out.views.cut_parts import standing_marks as cut_standing
 from templates_out.views.face_bolts import bolt_marks
 from templates_out.views.face_parts import standing_marks as face_standing
-from templates_out.views.view_focus import Scene, Sight
+from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.viewport import Rect, fit, told, whole_rect
 
 _CUT_RECT: Rect = (-60.0, -400.0, 300.0, 60.0)  # boat mm of the cut that is shown in small
@@ -20,7 +20,7 @@ _CUT_RECT: Rect = (-60.0, -400.0, 300.0, 60.0)  # boat mm of the cut that is sho
 def face_portrait(checked: Checked, width: float, height: float) -> tuple[Mark, ...]:
     """Return the whole transom on a paper of ``width`` by ``height`` [mm], without figures."""
     view = fit(whole_rect(checked.design), width, height)
-    scene = Scene(checked, view, Sight(), "screen")
+    scene = Scene(checked, view, ViewFocus(), "screen")
     if not known(checked.design.transom.outline):  # a bare sheet: centreline and datum
         x, y = width / 2, 0.72 * height
         return Line((x, 1.0), (x, height - 1.0), pens.CENTRE), Line((x - width / 4, y), (x + width / 4, y), pens.CENTRE)
@@ -31,6 +31,6 @@ def face_portrait(checked: Checked, width: float, height: float) -> tuple[Mark, 
 def cut_portrait(checked: Checked, width: float, height: float) -> tuple[Mark, ...]:
     """Return the cut on a paper of ``width`` by ``height`` [mm], without bolts and figures."""
     view = fit(_CUT_RECT, width, height)
-    scene = Scene(checked, view, Sight(), "screen")
+    scene = Scene(checked, view, ViewFocus(), "screen")
     plane = plane_of(checked.design, "starboard", 0, upper=not bolts_of(checked.design, "starboard", 0))
     return (*cut_standing(scene, plane), *told(lambda: floor_line(scene, plane)))

@@ -23,16 +23,15 @@ from templates_out.views.cut_bolts import bolt_marks, box
 from templates_out.views.cut_figures import figure_marks
 from templates_out.views.cut_parts import floor_line, standing_marks
 from templates_out.views.plane import Plane, plane_at
-from templates_out.views.view_focus import Scene, Sight
+from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
 from templates_out.views.viewport import Rect, Viewport, known_points, round_all, told
 
 Side = Literal["port", "starboard"]
-CutSight = Sight
 
 
 def cut_marks(
-    checked: Checked, view: Viewport, side: Side, mount: int = 0, sight: CutSight | None = None,
+    checked: Checked, view: Viewport, side: Side, mount: int = 0, focus: ViewFocus | None = None,
     style: Style = "screen", keep_free: Rect | None = None, over: tuple[Mark, ...] = (),
     stood: dict[str, int] | None = None,
 ) -> tuple[Mark, ...]:  # fmt: skip
@@ -42,8 +41,8 @@ def cut_marks(
     figures stay at their places as long as these are free.
     A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
     """
-    scene = Scene(checked, view, sight or Sight(mount=mount), style)
-    plane = plane_of(checked.design, side, mount, upper=scene.sight.chosen.startswith("upper"))
+    scene = Scene(checked, view, focus or ViewFocus(mount=mount), style)
+    plane = plane_of(checked.design, side, mount, upper=scene.focus.chosen.startswith("upper"))
     pair = bolts_of(checked.design, side, mount)
     standing = bare_marks(scene, plane, pair)
     leader = (replace(mark, pen=pens.SEEN) for mark in over if isinstance(mark, Line) and mark.part == "detail place")
@@ -52,7 +51,7 @@ def cut_marks(
 
 def bare_marks(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> tuple[Mark, ...]:
     """Return the cut without figures and words."""
-    joined = tuple(bolt for bolt in bolts(scene.design) if bolt.mount_index == scene.sight.mount)
+    joined = tuple(bolt for bolt in bolts(scene.design) if bolt.mount_index == scene.focus.mount)
     return (
         *standing_marks(scene, plane),
         *(mark for bolt in pair for mark in bolt_marks(scene, plane, bolt, joined)),

@@ -40,7 +40,7 @@ def figure_marks(
     for places in _words(scene, plane):
         sheet = sheet.put(places)
     kinds = _kinds(scene, plane, pair)
-    for key in sorted(kinds, key=lambda key: key != scene.sight.lit):
+    for key in sorted(kinds, key=lambda key: key != scene.focus.lit):
         try:
             sheet = sheet.put_where_it_stood(key, kinds[key])
         except Unmeasured:
@@ -65,7 +65,7 @@ def _obstacles(standing: tuple[Mark, ...], keep_free: Rect | None) -> Iterator[M
 
 
 def _kinds(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> dict[str, Maker]:
-    index, lit = scene.sight.mount, scene.sight.lit
+    index, lit = scene.focus.mount, scene.focus.lit
     found: dict[str, Maker] = {}
     if pair:
         upper, lower = pair
@@ -121,7 +121,7 @@ def _floor(scene: Scene, plane: Plane, key: str) -> Iterator[Placed]:
         n = off / scale
         starts = [scene.view.to_paper(plane.inside(w, 0.0)) for w in (w_top, w_floor)]
         a, b = (scene.view.to_paper(plane.inside(w, n)) for w in (w_top, w_floor))
-        behind = (0.7, 0.78, 0.84, 0.92) if scene.sight.lit == key else ()  # its line may pass behind the detail
+        behind = (0.7, 0.78, 0.84, 0.92) if scene.focus.lit == key else ()  # its line may pass behind the detail
         for where in (0.5, 0.4, 0.6, *behind):
             lines = (extension(start, end, figure.part, pen) for start, end in zip(starts, (a, b), strict=True))
             yield with_lines(size_line(a, b, figure, where, pen), *lines)

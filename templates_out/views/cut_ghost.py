@@ -12,7 +12,7 @@ from templates_out.drawing.marks import Line, Mark, Path, Pen, Text
 from templates_out.views.cut import Side, bolts_of
 from templates_out.views.cut_bolts import body_box, box
 from templates_out.views.cut_parts import on_paper
-from templates_out.views.view_focus import Scene, Sight
+from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.viewport import told
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ def ghost_marks(
 
     A figure that would reach into ``taken``, the place of the detail on paper, is left out.
     """
-    scene = Scene(checked, view, Sight(mount), "screen")
+    scene = Scene(checked, view, ViewFocus(mount), "screen")
     try:
         moved = exits_moved(checked.design, other, side, mount)
     except Unmeasured:

@@ -25,7 +25,7 @@ def lit_figure(scene: Scene, plane: Plane) -> Callable[[], Iterator[Placed]] | N
     }  # fmt: skip
     if scene.design.well is not None:
         makers |= {"well.fillet_radius": _fillet, "well.floor_rise": _rise, "well.length": _length}
-    maker = makers.get(scene.sight.lit)
+    maker = makers.get(scene.focus.lit)
     return None if maker is None else partial(maker, scene, plane)
 
 
@@ -60,7 +60,7 @@ def _through(
         (scene.view.to_paper(plane.outside(start, s)), scene.view.to_paper(plane.outside(end, s)))
         for start, end, s in zip(starts, at, (0.0, thick), strict=True)
     ]
-    figure = figure_of(scene, scene.sight.lit, thick, ground)
+    figure = figure_of(scene, scene.focus.lit, thick, ground)
     lines = extension(a0, a, figure.part), extension(b0, b, figure.part)
     for where in (0.5, 0.4):
         yield with_lines(size_line(a, b, figure, where), *lines)

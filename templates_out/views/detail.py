@@ -25,7 +25,7 @@ from templates_out.views.cut_parts import floor_line, front_marks, ground_at
 from templates_out.views.dimensions import FREE, Figure, Placed, crosses, on_paper, size_line
 from templates_out.views.face_bolts import BODIES
 from templates_out.views.plane import Plane
-from templates_out.views.view_focus import Scene, Sight
+from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
 from templates_out.views.viewport import Rect, Viewport, told
 
@@ -65,7 +65,7 @@ def detail_box(centre: Point, radius: float = RADIUS) -> Rect:
 
 
 def detail_marks(
-    checked: Checked, view: Viewport, side: Side, mount: int = 0, sight: Sight | None = None, style: Style = "screen",
+    checked: Checked, view: Viewport, side: Side, mount: int = 0, focus: ViewFocus | None = None, style: Style = "screen",
     centre: Point | None = None, radius: float = RADIUS, times: int | None = None,
 ) -> tuple[Mark, ...]:  # fmt: skip
     """Return the ring as marks, to be laid over the cut.
@@ -73,12 +73,12 @@ def detail_marks(
     Nothing where no clearance of this side is known, or the overlap is wider than the ring even at its least scale.
 
     Args:
-        checked: design and findings. view, side, mount, sight, style: as the cut has them.
+        checked: design and findings. view, side, mount, focus, style: as the cut has them.
         centre: of the ring on paper, None for the upper right corner. radius: of the ring [paper mm].
         times: how much larger than the cut, None: chosen by the gap (a drag keeps what it began with).
     """
-    scene = Scene(checked, view, sight or Sight(mount=mount), style)
-    plane = plane_of(checked.design, side, mount, upper=scene.sight.chosen.startswith("upper"))
+    scene = Scene(checked, view, focus or ViewFocus(mount=mount), style)
+    plane = plane_of(checked.design, side, mount, upper=scene.focus.chosen.startswith("upper"))
     pair = bolts_of(checked.design, side, mount)
     spot = smallest(checked, plane, pair)
     if spot is None:
@@ -93,7 +93,7 @@ def detail_marks(
     for across, up in _MOVED:
         left, bottom = (x - (at[0] + across * radius) / size, z - (at[1] + up * radius) / size)
         close = Viewport(size, left, bottom, view.width, view.height)
-        inner = Scene(checked, close, scene.sight, style)
+        inner = Scene(checked, close, scene.focus, style)
         standing = tuple(ring.clip(bare_marks(inner, plane, near)))
         placed, free = _figure(inner, plane, spot, ring, standing)
         if free:
@@ -110,13 +110,13 @@ def detail_marks(
 
 
 def cut_with_detail(
-    checked: Checked, view: Viewport, side: Side, mount: int = 0, sight: Sight | None = None, style: Style = "screen",
+    checked: Checked, view: Viewport, side: Side, mount: int = 0, focus: ViewFocus | None = None, style: Style = "screen",
     times: int | None = None,
 ) -> tuple[Mark, ...]:  # fmt: skip
     """Return the cut with the ring in its upper right corner, where there is something to show."""
-    ring = detail_marks(checked, view, side, mount, sight, style, times=times)
+    ring = detail_marks(checked, view, side, mount, focus, style, times=times)
     keep_free = detail_box(detail_centre(view)) if ring else None
-    return (*cut_marks(checked, view, side, mount, sight, style, keep_free, ring), *ring)
+    return (*cut_marks(checked, view, side, mount, focus, style, keep_free, ring), *ring)
 
 
 def detail_scale(gap: float, radius: float = RADIUS) -> int | None:

@@ -15,13 +15,13 @@ from templates_out.views import view_pens as pens
 from templates_out.views.face_bolts import bolt_marks
 from templates_out.views.face_figures import figure_marks
 from templates_out.views.face_parts import old_hole_marks, standing_marks
-from templates_out.views.view_focus import FaceSight, Scene
+from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
 from templates_out.views.viewport import Viewport, told
 
 
 def face_marks(
-    checked: Checked, view: Viewport, sight: FaceSight | None = None, style: Style = "screen",
+    checked: Checked, view: Viewport, focus: ViewFocus | None = None, style: Style = "screen",
     under: tuple[Mark, ...] = (), stood: dict[str, int] | None = None,
 ) -> tuple[Mark, ...]:  # fmt: skip
     """Return the face as marks.
@@ -30,8 +30,8 @@ def face_marks(
     ``under`` lies over wood and well and under every line; figures keep off its outlines. ``stood`` is handed on in a drag:
     a figure stays at its place as long as that is free, and what is found is written there; None: all places are chosen anew.
     """
-    scene = Scene(checked, view, sight or FaceSight(), style)
-    motor = f":{scene.sight.mount}"
+    scene = Scene(checked, view, focus or ViewFocus(), style)
+    motor = f":{scene.focus.mount}"
     drawn = (*standing_marks(scene), *_lines(scene), *bolt_marks(scene))
     standing = (*sorted(drawn, key=lambda mark: mark.part.endswith(motor)), *_old_rings(scene))  # what moves comes last
     grounds = (number for number, mark in enumerate(standing) if isinstance(mark, Path) and mark.fill in ("wood", "well"))

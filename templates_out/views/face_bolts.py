@@ -30,10 +30,10 @@ BODIES = ("washer", "nut", "thread_end", "socket")
 def bolt_marks(scene: Scene) -> tuple[Mark, ...]:
     """Return every new hole, and over them what fouls; those of the motor in hand come last, for they move."""
     every = bolts(scene.design)
-    others = [bolt for bolt in every if bolt.mount_index != scene.sight.mount]
+    others = [bolt for bolt in every if bolt.mount_index != scene.focus.mount]
     return tuple(
         mark
-        for some in (others, [bolt for bolt in every if bolt.mount_index == scene.sight.mount])
+        for some in (others, [bolt for bolt in every if bolt.mount_index == scene.focus.mount])
         for draw in (partial(_plate, every=every), _washer, partial(_overlap, every=every), _tools, _hole)
         for bolt in some
         for mark in told(partial(draw, scene, bolt))
@@ -42,7 +42,7 @@ def bolt_marks(scene: Scene) -> tuple[Mark, ...]:
 
 def chosen(scene: Scene, bolt: Bolt) -> bool:
     """Tell whether this bolt, or a part of it, is chosen."""
-    said = scene.sight.chosen
+    said = scene.focus.chosen
     return said == bolt.at or (said.startswith(bolt.name) and said.endswith(f":{bolt.mount_index}"))
 
 
@@ -54,7 +54,7 @@ def washer_radius(bolt: Bolt) -> float:
 
 def _hole(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
     centre, scale = scene.at(bolt.u, bolt.v), scene.view.scale
-    in_hand = bolt.mount_index == scene.sight.mount
+    in_hand = bolt.mount_index == scene.focus.mount
     part = part_of(bolt, "hole")
     reach = CROSS * washer_radius(bolt) * scale
     x, y = centre

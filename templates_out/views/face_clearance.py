@@ -21,7 +21,7 @@ def smallest(scene: Scene) -> Finding | None:
     """Return the finding with the smallest clearance inside, over the bolts of the motor in hand."""
     found = [
         one for one in scene.checked.findings
-        if one.check in BODIES and one.value is not None and (not one.mounts or scene.sight.mount in one.mounts)
+        if one.check in BODIES and one.value is not None and (not one.mounts or scene.focus.mount in one.mounts)
     ]  # fmt: skip
     return min(found, key=lambda one: (one.state != "fouled", one.value), default=None)
 

@@ -44,7 +44,7 @@ def figure_marks(scene: Scene, standing: tuple[Mark, ...], stood: dict[str, int]
 
     ``stood`` is what `Sheet` keeps of the last time, None for places chosen anew.
     """
-    motor = f":{scene.sight.mount}"
+    motor = f":{scene.focus.mount}"
     still = next((number for number, mark in enumerate(standing) if mark.part.endswith(motor)), len(standing))
     ground = _standing_ground(tuple(_obstacles(standing[:still]))).plus(_obstacles(standing[still:]))
     rect = 1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0
@@ -52,7 +52,7 @@ def figure_marks(scene: Scene, standing: tuple[Mark, ...], stood: dict[str, int]
     if scene.style == "paper":  # on the screen the ruler has them
         for places in _names(scene):
             sheet = sheet.put(places)
-    kinds, lit = _kinds(scene), scene.sight.lit
+    kinds, lit = _kinds(scene), scene.focus.lit
     if lit and lit not in kinds:
         from templates_out.views.face_lit import lit_figure
 
@@ -102,7 +102,7 @@ Maker = Callable[[Scene, Sheet], Iterator[Place]]
 def _kinds(scene: Scene) -> dict[str, Maker]:
     """Return what can be dimensioned, by the measure's key, in order of importance."""
     found: dict[str, Maker] = {}
-    index, mounts = scene.sight.mount, scene.design.mounts
+    index, mounts = scene.focus.mount, scene.design.mounts
     bolted = index < len(mounts) and mounts[index].bracket.rows is not None
     if bolted:
         found["clearance"] = clearance_figure
@@ -125,7 +125,7 @@ def _cross(scene: Scene, bolt: Bolt) -> float:
 
 def _columns(scene: Scene) -> list[float]:
     """Return where an upright dimension of the motor in hand may stand: beside its bracket, or between its holes."""
-    ring = [scene.at(u, v) for u, v in bracket_ring(scene.design.mounts[scene.sight.mount], scene.sight.mount)]
+    ring = [scene.at(u, v) for u, v in bracket_ring(scene.design.mounts[scene.focus.mount], scene.focus.mount)]
     bolt = in_hand(scene, "upper starboard")
     out = max(max(x for x, _ in ring), scene.at(bolt.u, 0.0)[0] + _cross(scene, bolt))
     port = in_hand(scene, "upper port")
@@ -138,7 +138,7 @@ def _columns(scene: Scene) -> list[float]:
 
 def _middle(scene: Scene) -> float:
     """Return x of the middle of the motor in hand: a dimension is read at the bolts on its own side of it."""
-    return scene.at(scene.design.mounts[scene.sight.mount].offset or 0.0, 0.0)[0]
+    return scene.at(scene.design.mounts[scene.focus.mount].offset or 0.0, 0.0)[0]
 
 
 def _upright(
@@ -172,14 +172,14 @@ def _size(scene: Scene, mm: float) -> str:
 
 
 def _drop(scene: Scene, sheet: Sheet) -> Iterator[Place]:
-    key = f"mounts.{scene.sight.mount}.drop"
+    key = f"mounts.{scene.focus.mount}.drop"
     upper, lower = in_hand(scene, "upper starboard"), in_hand(scene, "lower starboard")
     yield from _down(scene, _sieve(scene, sheet, key), key, upper.v - lower.v, upper, lower, _columns(scene))
 
 
 def _sieve(scene: Scene, sheet: Sheet, key: str) -> Sheet | None:
     """Return the sheet by which places are left out; none for what is lit, which is put down even where it is not free."""
-    return None if scene.sight.lit == key else sheet
+    return None if scene.focus.lit == key else sheet
 
 
 def _down(
@@ -198,7 +198,7 @@ def _down(
 
 def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Place]:
     """In one line with the drop, if that has found a place."""
-    key = f"mounts.{scene.sight.mount}.upper_at"
+    key = f"mounts.{scene.focus.mount}.upper_at"
     columns = _columns(scene)
     columns = [placed.lines[0].a[0] for placed in sheet.placed if placed.figure.part.endswith(".drop")] + columns
     sieve = _sieve(scene, sheet, key)
@@ -257,7 +257,7 @@ def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Place]:
 
 def _half_spacing(pair: str, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     """Along the hole's own cross, from the bracket's centre, without extension lines."""
-    index = scene.sight.mount
+    index = scene.focus.mount
     spread = "rows" if pair == "upper" else "lower"
     key = f"mounts.{index}.bracket.{spread}.half_spacing"
     offset = need(scene.design.mounts[index].offset, f"mounts.{index}.offset")
@@ -275,7 +275,7 @@ def _half_spacing(pair: str, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
 
 
 def _offset(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
-    index = scene.sight.mount
+    index = scene.focus.mount
     key = f"mounts.{index}.offset"
     offset = need(scene.design.mounts[index].offset, key)
     ring = [scene.at(u, v) for u, v in bracket_ring(scene.design.mounts[index], index)]

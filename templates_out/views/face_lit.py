@@ -18,7 +18,7 @@ _AWAY: tuple[Point, ...] = ((14.0, 10.0), (14.0, -10.0), (-14.0, 10.0), (-14.0, 
 
 def lit_figure(scene: Scene) -> Callable[[], Iterator[Placed]] | None:
     """Return the places of the lit measure's figure, None where it is shown at rest or not on the face."""
-    key, index = scene.sight.lit, scene.sight.mount
+    key, index = scene.focus.lit, scene.focus.mount
     if key.startswith("old_holes."):
         _, number, field = key.split(".")
         if field in ("across", "down"):
@@ -41,7 +41,7 @@ def lit_figure(scene: Scene) -> Callable[[], Iterator[Placed]] | None:
 
 def _old_hole(scene: Scene, number: int, field: str) -> Iterator[Placed]:
     """From the centreline, or from the top edge, to an old hole's centre."""
-    old, key = scene.design.old_holes[number], scene.sight.lit
+    old, key = scene.design.old_holes[number], scene.focus.lit
     u, v = need(old.at[0], key), need(old.at[1], key)
     at, datum = scene.at(u, v), scene.at(0.0, 0.0)
     side = 1.0 if u >= 0 else -1.0
@@ -57,7 +57,7 @@ def _old_hole(scene: Scene, number: int, field: str) -> Iterator[Placed]:
 
 
 def _old_size(scene: Scene, number: int, field: str) -> Iterator[Placed]:
-    old, key = scene.design.old_holes[number], scene.sight.lit
+    old, key = scene.design.old_holes[number], scene.focus.lit
     size = need(old.plug_diameter if field == "plug_diameter" else old.diameter, key)
     yield from _round(scene, (need(old.at[0], key), need(old.at[1], key)), size)
 
@@ -78,9 +78,9 @@ def _round(scene: Scene, at: Point, size: float) -> Iterator[Placed]:
     for dx, dy in _AWAY:
         far = (dx * dx + dy * dy) ** 0.5
         rim = x + dx / far * radius, y + dy / far * radius
-        figure = figure_of(scene, scene.sight.lit, size, ground_at(scene, (rim[0] + dx, rim[1] + dy)))
+        figure = figure_of(scene, scene.focus.lit, size, ground_at(scene, (rim[0] + dx, rim[1] + dy)))
         wide = figure.width / 2 * (1.0 if dx > 0 else -1.0)
-        yield leader(rim, (dx + wide, dy), figure, pen_of(scene, scene.sight.lit))
+        yield leader(rim, (dx + wide, dy), figure, pen_of(scene, scene.focus.lit))
 
 
 def _width(scene: Scene, key: str) -> Iterator[Placed]:
@@ -105,8 +105,8 @@ def _width(scene: Scene, key: str) -> Iterator[Placed]:
 
 def _bracket_corner(scene: Scene, corner: int, axis: int) -> Iterator[Placed]:
     """From the bracket's centre, or from its saddle, to a corner of its outline."""
-    index = scene.sight.mount
-    mount, key = scene.design.mounts[index], scene.sight.lit
+    index = scene.focus.mount
+    mount, key = scene.design.mounts[index], scene.focus.lit
     u, v = bracket_ring(mount, index)[corner]
     centre, saddle = need(mount.offset, mount_key(index, "offset")), hook_above_datum(mount, index)
     at, zero = scene.at(u, v), scene.at(centre, saddle)
@@ -124,7 +124,7 @@ def _bracket_corner(scene: Scene, corner: int, axis: int) -> Iterator[Placed]:
 
 def _down_bracket(scene: Scene, field: str) -> Iterator[Placed]:
     """What is measured down the bracket at starboard: row 0 below the saddle, last pitch, slots below row 0."""
-    index = scene.sight.mount
+    index = scene.focus.mount
     mount = scene.design.mounts[index]
     rows, lower = mount.bracket.rows, mount.bracket.lower
     if rows is None or lower is None:
@@ -144,7 +144,7 @@ def _down_bracket(scene: Scene, field: str) -> Iterator[Placed]:
         side = 1.0 if off > 0 else -1.0
         (x, ya), (_, yb) = scene.at(offset + side * half, top), scene.at(offset + side * half, foot)
         at = x + off
-        figure = figure_of(scene, scene.sight.lit, top - foot, ground_at(scene, (at, (ya + yb) / 2)))
+        figure = figure_of(scene, scene.focus.lit, top - foot, ground_at(scene, (at, (ya + yb) / 2)))
         lines = extension((x, ya), (at, ya), figure.part), extension((x, yb), (at, yb), figure.part)
         for where in (0.5, 0.36, 0.64):
             yield with_lines(size_line((at, ya), (at, yb), figure, where), *lines)

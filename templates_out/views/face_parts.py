@@ -149,7 +149,7 @@ def old_radius(old: OldHole, index: int) -> float:
 
 def _bracket(scene: Scene, index: int) -> Iterator[Mark]:
     mount = scene.design.mounts[index]
-    in_hand = index == scene.sight.mount
+    in_hand = index == scene.focus.mount
     part = f"bracket:{index}"
     (edge,) = _bracket_edge(scene, index)
     yield edge
@@ -164,7 +164,7 @@ def _bracket(scene: Scene, index: int) -> Iterator[Mark]:
 
 def _bracket_edge(scene: Scene, index: int) -> Iterator[Path]:
     ring = tuple(scene.at(u, v) for u, v in bracket_ring(scene.design.mounts[index], index))
-    yield Path(ring, True, pens.SEEN if index == scene.sight.mount else pens.OTHER, None, f"bracket:{index}")
+    yield Path(ring, True, pens.SEEN if index == scene.focus.mount else pens.OTHER, None, f"bracket:{index}")
 
 
 def _name_place(scene: Scene, ring: tuple[Point, ...], wide: float, index: int) -> Point:
@@ -216,14 +216,14 @@ def _slot(top: Point, foot: Point, radius: float, pen: Pen, part: str) -> Iterat
 
 def _handles(scene: Scene) -> Iterator[Mark]:
     """Squares on the corners of the chosen outline, profile or bracket."""
-    if scene.sight.chosen.startswith("outline"):
+    if scene.focus.chosen.startswith("outline"):
         for index, at in enumerate(scene.design.transom.outline):
             yield from _handle(scene, at, f"outline corner {index}")
-    if scene.sight.chosen.startswith("profile"):
+    if scene.focus.chosen.startswith("profile"):
         for index, place in enumerate(_profile(scene)):
             yield _square(place, f"profile corner {index}")
-    mount = scene.sight.mount
-    if scene.sight.chosen.startswith(f"bracket:{mount}") and mount < len(scene.design.mounts):  # it may be off by now
+    mount = scene.focus.mount
+    if scene.focus.chosen.startswith(f"bracket:{mount}") and mount < len(scene.design.mounts):  # it may be off by now
         for index, at in enumerate(bracket_ring(scene.design.mounts[mount], mount)):
             yield _square(scene.at(*at), f"bracket:{mount} corner {index}")
 

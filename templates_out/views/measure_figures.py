@@ -14,7 +14,7 @@ from templates_out.views.view_focus import Scene
 def figure_of(scene: Scene, key: str, value: float | str, ground: Role) -> Figure:
     """Return the figure of the measure ``key``: a length [mm], or what else is to be written, on its ground."""
     text = value if isinstance(value, str) else format_length(value, scene.design.units)
-    lit = scene.sight.lit == key
+    lit = scene.focus.lit == key
     role: Role = "soft" if _soft(scene, key) else "ink"
     return _figure(
         on_paper(text, scene.style), f"measure:{key}", scene.figure_size, scene.is_guess(key), role,
@@ -31,4 +31,4 @@ def pen_of(scene: Scene, key: str) -> Pen:
 
 
 def _soft(scene: Scene, key: str) -> bool:
-    return scene.sight.lit != key and (scene.is_guess(key) or bool(scene.sight.lit))
+    return scene.focus.lit != key and (scene.is_guess(key) or bool(scene.focus.lit))

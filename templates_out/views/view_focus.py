@@ -21,7 +21,7 @@ AIR = 5.0  # mm of paper round the sheet that is hatched with it
 _SAME = 6  # decimals of a mm: where only its far end moves, what is cut at the sheet stays the same
 
 
-class Sight(msgspec.Struct, frozen=True):
+class ViewFocus(msgspec.Struct, frozen=True):
     """What is looked at.
 
     Attributes:
@@ -37,7 +37,6 @@ class Sight(msgspec.Struct, frozen=True):
     text: float | None = None
 
 
-FaceSight = Sight
 
 
 class Scene(msgspec.Struct, frozen=True, dict=True):
@@ -45,7 +44,7 @@ class Scene(msgspec.Struct, frozen=True, dict=True):
 
     checked: Checked
     view: Viewport
-    sight: Sight
+    focus: ViewFocus
     style: Style
 
     @property
@@ -56,7 +55,7 @@ class Scene(msgspec.Struct, frozen=True, dict=True):
     @property
     def figure_size(self) -> float:
         """Of figures [paper mm]."""
-        return self.sight.text or FIGURE[self.style]
+        return self.focus.text or FIGURE[self.style]
 
     @property
     def word_size(self) -> float:
@@ -114,7 +113,7 @@ def part_of(bolt: Bolt, what: str) -> str:
 
 def in_hand(scene: Scene, name: str) -> Bolt:
     """Return a bolt of the motor in hand."""
-    return next(bolt for bolt in bolts(scene.design) if bolt.mount_index == scene.sight.mount and bolt.name == name)
+    return next(bolt for bolt in bolts(scene.design) if bolt.mount_index == scene.focus.mount and bolt.name == name)
 
 
 def ground_at(scene: Scene, at: Point) -> Role:

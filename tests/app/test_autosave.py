@@ -10,7 +10,7 @@ import pytest
 
 from app.document.document import Document
 from app.document.files import read_design, write_design
-from app.document.recovery import Autosave, left_behind
+from app.document.recovery import Autosave, unsaved_designs
 from geometry.design.design_text import from_text, to_text
 from geometry.errors import OwnerError
 
@@ -67,9 +67,9 @@ def test_a_killed_process_loses_at_most_the_last_change(changes, tmp_path):
     """Each change is kept before the next is begun, however slow the machine is."""
     begun = killed_after(changes, tmp_path)
     assert begun > changes
-    (left,) = left_behind(tmp_path)
+    (left,) = unsaved_designs(tmp_path)
     assert left.label == f"Notes {left.design.notes}"
-    assert left.seen is None
+    assert left.file_state is None
     assert begun - 2 <= int(left.design.notes) <= begun - 1  # they are counted from 0
     left.remove()
     assert list(tmp_path.iterdir()) == []
@@ -79,11 +79,11 @@ def test_what_was_left_comes_back_with_its_file(qapp, tmp_path):
     path, kept = tmp_path / "boat.boltwell", tmp_path / "kept"
     write_design(path, DESIGN)
     killed_after(3, kept, path)
-    (left,) = left_behind(kept)
+    (left,) = unsaved_designs(kept)
     document = Document(DESIGN)
     saver = Autosave(kept)
     saver.follow(document)
-    document.recover(left.label, left.design, left.seen)
+    document.recover(left.label, left.design, left.file_state)
     left.remove()
     assert document.design == left.design
     assert document.undo_label == left.label
@@ -104,17 +104,17 @@ def test_what_was_left_is_not_saved_over_a_newer_file(qapp, tmp_path):
     killed_after(3, kept, path)
     theirs = to_text(noted("theirs")).encode()
     path.write_bytes(theirs)
-    (left,) = left_behind(kept)
+    (left,) = unsaved_designs(kept)
     document = Document(DESIGN)
-    document.recover(left.label, left.design, left.seen)
+    document.recover(left.label, left.design, left.file_state)
     with pytest.raises(OwnerError, match="Another window"):
         document.save()
     assert path.read_bytes() == theirs
     path.write_bytes(b"{ damaged")
-    document.recover(left.label, left.design, left.seen)
+    document.recover(left.label, left.design, left.file_state)
     assert document.design == left.design
     assert document.changed_since_saved
-    left.leave()
+    left.release()
     document.close()
 
 
@@ -123,34 +123,34 @@ def test_a_process_that_died_between_saving_and_forgetting_stands_in_nobodys_way
     path, kept = tmp_path / "boat.boltwell", tmp_path / "kept"
     write_design(path, DESIGN)
     killed_after(3, kept, path)
-    (left,) = left_behind(kept)
-    write_design(path, left.design, left.seen)
+    (left,) = unsaved_designs(kept)
+    write_design(path, left.design, left.file_state)
     document = Document(DESIGN)
-    document.recover(left.label, left.design, left.seen)
+    document.recover(left.label, left.design, left.file_state)
     document.commit("Notes", noted("mine"))
     document.save()
     assert read_design(path)[0] == noted("mine")
-    left.leave()
+    left.release()
     document.close()
 
 
 def test_what_was_left_once_is_offered_by_one_start_only_and_until_it_is_taken(tmp_path):
     killed_after(1, tmp_path)
-    (left,) = left_behind(tmp_path)
-    assert left_behind(tmp_path) == ()
-    left.leave()
-    (again,) = left_behind(tmp_path)
+    (left,) = unsaved_designs(tmp_path)
+    assert unsaved_designs(tmp_path) == ()
+    left.release()
+    (again,) = unsaved_designs(tmp_path)
     assert again.design == left.design
     again.remove()
-    assert left_behind(tmp_path) == ()
+    assert unsaved_designs(tmp_path) == ()
 
 
 def test_a_living_process_is_left_alone(tmp_path):
     saver = Autosave(tmp_path)
-    saver.keep("Notes", noted("mine"), None)
-    assert left_behind(tmp_path) == ()
-    saver.drop()
-    saver.drop()
+    saver.write("Notes", noted("mine"), None)
+    assert unsaved_designs(tmp_path) == ()
+    saver.discard()
+    saver.discard()
     assert list(tmp_path.iterdir()) == []
 
 
@@ -178,12 +178,12 @@ def test_kept_at_every_change_and_gone_with_a_save(qapp, tmp_path):
 def test_a_name_in_any_letters_is_kept(tmp_path):
     saver = Autosave(tmp_path)
     design = noted("Łódź\n﻿½\u2028", msgspec.structs.replace(DESIGN, name="舟"))
-    saver.keep("Named 舟", design, None)
+    saver.write("Named 舟", design, None)
     (file,) = tmp_path.glob("*.kept")
     head, _, text = file.read_bytes().partition(b"\n")
     assert "舟" in head.decode()
     assert from_text(text) == design
-    saver.drop()
+    saver.discard()
 
 
 def test_where_nothing_can_be_kept_it_is_said_and_work_goes_on(qapp, tmp_path):
@@ -195,11 +195,11 @@ def test_where_nothing_can_be_kept_it_is_said_and_work_goes_on(qapp, tmp_path):
     document.commit("Notes", noted("one"))
     assert document.design == noted("one")
     assert saver.trouble.startswith("The last change is not kept against a crash: ")
-    assert left_behind(folder) == ()
+    assert unsaved_designs(folder) == ()
     folder.unlink()
     document.commit("Notes", noted("two"))
     assert saver.trouble == ""
-    saver.drop()
+    saver.discard()
 
 
 def test_rubbish_in_the_folder_is_passed_over(tmp_path):
@@ -208,5 +208,5 @@ def test_rubbish_in_the_folder_is_passed_over(tmp_path):
     (tmp_path / "1.kept").write_bytes(head + b'{"boltwell": 99}')
     (tmp_path / "2.lock").write_bytes(b"123\n")
     (tmp_path / ".1.kept.0123abcd.part").write_bytes(b"half")
-    assert left_behind(tmp_path) == ()
+    assert unsaved_designs(tmp_path) == ()
     assert sorted(os.listdir(tmp_path)) == ["0.kept", "1.kept"]

@@ -7,7 +7,7 @@ import pytest
 from app.commands import command_line
 from app.commands.command import Command, design_of
 from app.commands.command_line import commands, main
-from app.ui.terminal import tell
+from app.ui.terminal import print_text
 from geometry.design.design_text import to_text
 from geometry.solid.faces import need
 from tests.designs import changed, roomy
@@ -16,7 +16,7 @@ README = Path(__file__).parents[2] / "README.md"
 
 
 def _height(words):
-    tell(f"{need(design_of(words).transom.height, 'transom.height'):.1f} mm")
+    print_text(f"{need(design_of(words).transom.height, 'transom.height'):.1f} mm")
     return 3 if words.loud else 0
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from app.document.backups import LONGEST, MOST, copies_folder, keep_copy, kept_copy
+from app.document.backups import LONGEST, MOST, backups_folder, load_backup, save_backup
 from app.document.files import read_design, write_design
 from geometry.design.design_text import from_text
 from geometry.errors import OwnerError
@@ -30,7 +30,7 @@ def saved(path, notes="", seen=None):
     """Save the example with some notes and keep a copy of it; return the design and what was seen."""
     path.parent.mkdir(parents=True, exist_ok=True)
     design, seen = write_design(path, msgspec.structs.replace(DESIGN, notes=notes), seen)
-    keep_copy(seen)
+    save_backup(seen)
     return design, seen
 
 
@@ -38,15 +38,15 @@ def test_what_was_written_whole_is_kept_to_the_byte(tmp_path):
     path = tmp_path / "boat.boltwell"
     before = time.time()
     design, seen = saved(path, "first")
-    copy = kept_copy(path)
-    assert (copy.design, copy.seen) == (design, seen)
+    copy = load_backup(path)
+    assert (copy.design, copy.file_state) == (design, seen)
     assert before - 2 <= copy.at <= time.time() + 2  # s: a file's time may be that coarse
-    (file,) = copies_folder().iterdir()
+    (file,) = backups_folder().iterdir()
     assert file.read_bytes() == path.read_bytes()
     assert file.name.startswith("boat ")
     changed, seen = saved(path, "second", seen)
-    assert kept_copy(path).design == changed
-    assert len(list(copies_folder().iterdir())) == 1
+    assert load_backup(path).design == changed
+    assert len(list(backups_folder().iterdir())) == 1
 
 
 def test_boats_of_one_name_stay_apart_and_a_long_name_fits(tmp_path):
@@ -54,9 +54,9 @@ def test_boats_of_one_name_stay_apart_and_a_long_name_fits(tmp_path):
         saved(tmp_path / folder / "boat.boltwell", folder)
     long = tmp_path / f"{'舟' * 70}.boltwell"
     saved(long, "long")
-    assert [kept_copy(tmp_path / folder / "boat.boltwell").design.notes for folder in ("one", "two")] == ["one", "two"]
-    assert kept_copy(long).design.notes == "long"
-    assert kept_copy(tmp_path / "boat.boltwell") is None
+    assert [load_backup(tmp_path / folder / "boat.boltwell").design.notes for folder in ("one", "two")] == ["one", "two"]
+    assert load_backup(long).design.notes == "long"
+    assert load_backup(tmp_path / "boat.boltwell") is None
 
 
 @posix_only
@@ -64,7 +64,7 @@ def test_a_link_leads_to_the_same_copy(tmp_path):
     path, link = tmp_path / "boat.boltwell", tmp_path / "link.boltwell"
     _, seen = saved(path)
     link.symlink_to(path)
-    assert kept_copy(link).seen == seen
+    assert load_backup(link).file_state == seen
 
 
 @pytest.mark.parametrize("now", [b"{", None, b"theirs"])
@@ -75,26 +75,26 @@ def test_a_file_that_changed_since_is_not_kept(tmp_path, now):
         path.unlink()
     else:
         path.write_bytes(path.read_bytes().replace(b"good", b"theirs") if now == b"theirs" else now)
-    keep_copy(seen)
-    assert kept_copy(path).design == design
+    save_backup(seen)
+    assert load_backup(path).design == design
 
 
 def test_what_was_kept_is_not_saved_over_what_stands_there_now_but_where_nothing_does(tmp_path):
     path = tmp_path / "boat.boltwell"
     saved(path, "good")
     path.write_bytes(b"{")
-    copy = kept_copy(path)
+    copy = load_backup(path)
     with pytest.raises(OwnerError, match="stays as it is; save under another name"):
-        write_design(path, copy.design, copy.seen)
+        write_design(path, copy.design, copy.file_state)
     assert path.read_bytes() == b"{"
     path.unlink()
-    write_design(path, copy.design, copy.seen)
+    write_design(path, copy.design, copy.file_state)
     assert read_design(path)[0] == copy.design
 
 
 def aged(path, seconds):
     """Make a copy older than it is."""
-    (file,) = copies_folder().glob(f"{path.stem} *")
+    (file,) = backups_folder().glob(f"{path.stem} *")
     os.utime(file, (time.time() - seconds,) * 2)
 
 
@@ -103,16 +103,16 @@ def test_the_newest_stay_and_none_for_ever(tmp_path):
     for number, path in enumerate(paths):
         saved(path)
         aged(path, 60.0 * (len(paths) - number))
-    assert [path for path in paths if kept_copy(path)] == paths[3:]
+    assert [path for path in paths if load_backup(path)] == paths[3:]
     aged(paths[5], LONGEST + 60)
     saved(paths[-1], seen=read_design(paths[-1])[1])
-    assert [path for path in paths if kept_copy(path)] == [path for path in paths[3:] if path != paths[5]]
+    assert [path for path in paths if load_backup(path)] == [path for path in paths[3:] if path != paths[5]]
 
 
 @posix_only
 def test_nobody_else_looks_into_them(tmp_path):
     saved(tmp_path / "boat.boltwell")
-    assert copies_folder().stat().st_mode & 0o777 == 0o700
+    assert backups_folder().stat().st_mode & 0o777 == 0o700
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="asks for a disk that is always full")
@@ -122,20 +122,20 @@ def test_where_none_can_be_kept_nothing_stops(tmp_path, way, monkeypatch):
     if way == "no folder":
         (tmp_path / "data").write_text("in the way")
     else:
-        copies_folder().mkdir(parents=True)
+        backups_folder().mkdir(parents=True)
         monkeypatch.setattr("app.document.backups._copy_of", lambda _path: Path("/dev/full"))
     design, seen = saved(path)
     assert read_design(path) == (design, seen)
     monkeypatch.undo()
-    assert kept_copy(path) is None
+    assert load_backup(path) is None
 
 
 @pytest.mark.parametrize("raw", [b"{", b'{"boltwell": 99}', b"\xff"])
 def test_a_copy_that_cannot_be_read_is_none(tmp_path, raw):
     path = tmp_path / "boat.boltwell"
     saved(path)
-    next(copies_folder().iterdir()).write_bytes(raw)
-    assert kept_copy(path) is None
+    next(backups_folder().iterdir()).write_bytes(raw)
+    assert load_backup(path) is None
 
 
 @posix_only
@@ -145,5 +145,5 @@ def test_a_pipe_is_not_read_a_second_time(tmp_path):
     _, seen = write_design(path, DESIGN)
     path.unlink()
     os.mkfifo(path)
-    keep_copy(seen)  # it would wait for ever
-    assert not copies_folder().exists()
+    save_backup(seen)  # it would wait for ever
+    assert not backups_folder().exists()

@@ -31,7 +31,7 @@ def document(qapp):
 def told(document):
     """Everything that was shown, in order."""
     shown = []
-    document.shown.connect(lambda checked, sight: shown.append((checked, sight)))
+    document.shown.connect(lambda checked, view_state: shown.append((checked, view_state)))
     return shown
 
 
@@ -77,17 +77,17 @@ def test_undo_and_redo_show_and_name_their_step(document, told):
 
 def test_looking_is_no_step_and_keeps_a_drag_in_view(document, told):
     document.preview(dropped(190.0))
-    document.look(replace(document.sight, chosen="lower port hole:0", section=3))
-    checked, sight = told[-1]
+    document.set_view_state(replace(document.view_state, chosen="lower port hole:0", section=3))
+    checked, view_state = told[-1]
     assert checked.design == dropped(190.0)
-    assert (sight.chosen, sight.section) == ("lower port hole:0", 3)
+    assert (view_state.chosen, view_state.section) == ("lower port hole:0", 3)
     assert document.history.past == ()
 
 
 def test_the_motor_in_hand_is_one_that_is_there(document, told):
     twin = msgspec.structs.replace(DESIGN.mounts[0], name="kicker", offset=500.0)
     document.commit("Motor added", msgspec.structs.replace(DESIGN, mounts=(*DESIGN.mounts, twin)))
-    document.look(replace(document.sight, mount=1))
+    document.set_view_state(replace(document.view_state, mount=1))
     assert told[-1][1].mount == 1
     document.undo()
     assert told[-1][1].mount == 0

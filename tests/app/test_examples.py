@@ -10,7 +10,7 @@ from app.document.document import Document
 from app.document.examples import DEMONSTRATION, demonstration, demonstrations
 from app.help.manual_pages import manual
 from app.window.main_window import MainWindow
-from app.window.menus import records
+from app.window.menus import menu_entries
 from geometry.design.design_text import to_text
 from geometry.errors import OwnerError
 from geometry.judge.check import check
@@ -37,9 +37,9 @@ def test_the_first_is_the_one_that_the_program_starts_with():
 def test_a_made_up_boat_is_in_the_menu(qtbot, made_up):
     window = MainWindow(Document(demonstration()))
     qtbot.addWidget(window)
-    line = next(record for record in records(window) if record.title() == "&Demonstration boats")
-    assert line.many is not None
-    opened = {record.title(): record.run for record in line.many()}
+    line = next(record for record in menu_entries(window) if record.title() == "&Demonstration boats")
+    assert line.submenu is not None
+    opened = {record.title(): record.run for record in line.submenu()}
     assert next(iter(opened)) == "Shallow-well skiff"
     opened["Pea-green dory"]()
     assert window.document.design == made_up

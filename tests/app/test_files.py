@@ -12,7 +12,7 @@ import msgspec
 import pytest
 
 from app.document import file_lock as held
-from app.document.files import FileError, data_folder, hold_design, make_folder, read_design, write_bytes, write_design
+from app.document.files import FileError, data_folder, lock_design, make_folder, read_design, write_bytes, write_design
 from geometry.design.design_text import MOST_BYTES, from_text, to_text
 from geometry.errors import OwnerError
 
@@ -133,7 +133,7 @@ GONE = """
 import os, sys
 from pathlib import Path
 from app.commands.command_line import main
-from app.document.files import hold_design, make_folder, read_bytes
+from app.document.files import lock_design, make_folder, read_bytes
 from geometry.errors import OwnerError
 os.rmdir(os.getcwd())
 code = main(["sheet", sys.argv[1], "--to", "out.pdf"])
@@ -290,7 +290,7 @@ def test_a_folder_or_a_file_without_permission(anybody):
         write_bytes(inner / "new.pdf", b"%PDF")
     with pytest.raises(FileError, match="can't be made"):
         make_folder(inner / "deeper")
-    lock = hold_design(inner / "boat.boltwell")
+    lock = lock_design(inner / "boat.boltwell")
     assert lock is not None  # where no lock can be made, nobody can save either
     lock.release()
     assert [file.name for file in inner.iterdir()] == ["boat.boltwell"]
@@ -401,8 +401,8 @@ def test_killed_at_any_moment_leaves_a_whole_file(tmp_path):
 HOLDS = """
 import sys, time
 from pathlib import Path
-from app.document.files import hold_design
-held = hold_design(Path(sys.argv[1]))
+from app.document.files import lock_design
+held = lock_design(Path(sys.argv[1]))
 print(held is not None, flush=True)
 time.sleep(60)
 """
@@ -417,13 +417,13 @@ def test_a_lock_ends_with_its_process(tmp_path):
         assert child.stdout is not None
         assert child.stdout.readline() == "True\n"
         assert lock.read_text() == f"{child.pid}\n"
-        assert hold_design(path) is None
+        assert lock_design(path) is None
         child.kill()
     assert lock.exists()
-    mine = hold_design(path)
+    mine = lock_design(path)
     assert mine is not None
     assert lock.read_text() == f"{os.getpid()}\n"
-    assert hold_design(path) is None
+    assert lock_design(path) is None
     mine.release()
     mine.release()
     assert not lock.exists()
@@ -450,11 +450,11 @@ def test_a_name_that_is_too_long(tmp_path):
 LEAVES = """
 import os, sys, time
 from pathlib import Path
-from app.document.files import hold_design
-from app.document.file_lock import begin
+from app.document.files import lock_design
+from app.document.file_lock import create_part
 path = Path(sys.argv[1])
-held = hold_design(path)
-part, file = begin(path.parent, path.name)
+held = lock_design(path)
+part, file = create_part(path.parent, path.name)
 file.write(b"half")
 print(part.name, flush=True)
 time.sleep(60)

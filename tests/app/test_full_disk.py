@@ -10,10 +10,10 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from app.document.backups import keep_copy
+from app.document.backups import save_backup
 from app.document.document import Document
-from app.document.files import FileError, hold_design, read_design, write_bytes, write_design
-from app.document.recovery import Autosave, left_behind
+from app.document.files import FileError, lock_design, read_design, write_bytes, write_design
+from app.document.recovery import Autosave, unsaved_designs
 from app.document.settings import remember, settings
 from geometry.design.design_text import from_text
 
@@ -80,9 +80,9 @@ def test_a_lock_needs_no_room(small, monkeypatch):
     path = small[0] / "boat.boltwell"
     write_design(path, DESIGN)
     fill(small, monkeypatch)
-    held = hold_design(path)
+    held = lock_design(path)
     assert held is not None
-    assert hold_design(path) is None  # it holds, number or not
+    assert lock_design(path) is None  # it holds, number or not
     held.release()
     assert not (path.parent / ".boat.boltwell.lock").exists()
 
@@ -116,16 +116,16 @@ def test_where_the_data_folder_is_full_nothing_is_called_kept(qapp, small, monke
         document.commit("Notes", noted(f"{number}"))
         assert document.design == noted(f"{number}")
         assert saver.trouble == "The last change is not kept against a crash: the disk is full. Save often."
-        assert saver.where(document) == "Your last change is not kept: save the boat."
-    assert left_behind(folder) == ()
+        assert saver.location(document) == "Your last change is not kept: save the boat."
+    assert unsaved_designs(folder) == ()
     room_again(small, monkeypatch)
     document.commit("Notes", noted("room"))
     assert saver.trouble == ""
     (file,) = folder.glob("*.kept")
-    assert saver.where(document) == f"Your design is kept in {file}."
+    assert saver.location(document) == f"Your design is kept in {file}."
     file.unlink()  # by whoever: only what is there is spoken of
-    assert saver.where(document) == "Your last change is not kept: save the boat."
-    saver.drop()
+    assert saver.location(document) == "Your last change is not kept: save the boat."
+    saver.discard()
     document.close()
 
 
@@ -134,12 +134,12 @@ def test_a_change_kept_before_the_disk_was_full_is_not_called_the_last_one(qapp,
     document, saver = Document(DESIGN), Autosave(folder)
     saver.follow(document)
     document.commit("Notes", noted("first"))
-    assert "is kept in" in saver.where(document)
+    assert "is kept in" in saver.location(document)
     fill(small, monkeypatch)
     document.commit("Notes", noted("n" * 9000))
-    assert saver.where(document) == "Your last change is not kept: save the boat."
+    assert saver.location(document) == "Your last change is not kept: save the boat."
     assert from_text(next(folder.glob("*.kept")).read_bytes().partition(b"\n")[2]) == noted("first")  # it is still whole
-    saver.drop()
+    saver.discard()
     document.close()
 
 
@@ -147,11 +147,11 @@ def test_where_a_saved_design_is_is_said_and_of_nothing_that_can_be_lost_nothing
     path = tmp_path / "boat.boltwell"
     document, saver = Document(DESIGN), Autosave(tmp_path / "kept")
     saver.follow(document)
-    assert saver.where(document) == ""
+    assert saver.location(document) == ""
     document.save(path)
-    assert saver.where(document) == f"Your design is saved in {path}."
+    assert saver.location(document) == f"Your design is saved in {path}."
     path.unlink()
-    assert saver.where(document) == ""
+    assert saver.location(document) == ""
     document.close()
 
 
@@ -163,7 +163,7 @@ def test_settings_and_copies_stop_nothing(small, monkeypatch):
     if small[1]:
         fill(small, monkeypatch)
         remember(dark=False, printers=())
-        keep_copy(seen)
+        save_backup(seen)
         assert settings().dark is True  # whole, as it was
 
 
@@ -183,19 +183,19 @@ if os.environ.get("FULL"):
     exec(os.environ["REFUSES"]); builtins.open = _opening
 import msgspec
 from PySide6.QtCore import QCoreApplication, QTimer
-from app.ui.dialogs import Asking
+from app.ui.dialogs import Dialogs
 from app.window.file_actions import FileActions
 from app.ui import error_messages as problems
 from app.commands.command_line import main
 from app.window.main_window import MainWindow
-def choose(asking, sentence, answers):
+def choose(dialogs, sentence, answers):
     print("asked", sentence, flush=True)
     return 1 if answers[0] == "Save" else 0
-Asking.choose = choose
+Dialogs.choose = choose
 problems._box = lambda sentence, details: print("box", sentence, flush=True)
-def opened(doors, said, act=FileActions.opened):
-    act(doors, said)
-    document, window = doors._document, doors.parent()
+def opened(actions, said, act=FileActions.opened):
+    act(actions, said)
+    document, window = actions._document, actions.parent()
     print("window", window.isVisible(), document.path, flush=True)
     for number in range(2):
         document.commit("Notes", msgspec.structs.replace(document.design, notes=str(number)))

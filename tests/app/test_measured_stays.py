@@ -9,7 +9,7 @@ from app.entries.typed_entries import typed
 from app.tools.corners import inserted, loosened, removed
 from app.tools.drag import Drag
 from app.tools.handles import Grip, edge_grips, grips
-from app.tools.pointer_tool import Hand
+from app.tools.pointer_tool import PointerTool
 from assets import design_text
 from geometry.design.additions import add_fitting
 from geometry.design.by_hand import MeasuredError
@@ -67,7 +67,7 @@ def test_no_pull_moves_what_was_measured(part: str, way: tuple[float, float]) ->
 def test_no_arrow_moves_what_was_measured(part: str) -> None:
     design = with_everything()
     for way in ((0, 1), (1, 0), (-1, -1)):
-        hand = Hand()
+        hand = PointerTool()
         for _ in range(3):
             moved = hand.push(design, grip(design, part), way, 10)
             assert moved is not None

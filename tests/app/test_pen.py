@@ -9,7 +9,7 @@ from PySide6.QtCore import QRect
 from PySide6.QtGui import QImage, QPainter
 
 from app.canvas.pen import SCREEN, image, paint, png_bytes
-from app.canvas.picture_cache import Layer
+from app.canvas.picture_cache import CachedLayer
 from app.ui.palette import palette
 from assets import design_text
 from geometry.design.design_text import from_text
@@ -63,7 +63,7 @@ def test_y_goes_up_from_the_lower_left_corner(qapp: QApplication) -> None:
 def test_the_standing_layer_paints_what_painting_at_once_paints(qapp: QApplication) -> None:
     """Frame after frame of a drag, with some marks kept: equal to the last pixel."""
     design = from_text(design_text("shallow-well-skiff"))
-    layer, box = Layer(), QRect(0, 0, 650, 560)
+    layer, box = CachedLayer(), QRect(0, 0, 650, 560)
     for drop in (203.2, 200.0, 195.0, 195.0, 170.0):
         page = view_pages(check(with_mount(design, 0, drop=drop)))[0]
         frames = [QImage(650, 560, QImage.Format.Format_RGB32) for _ in range(2)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.document.settings import Place
+from app.document.settings import WindowPlace
 from app.ui.window_place import USUAL, Area, fitted
 
 SMALL: Area = (0, 0, 1024, 700)
@@ -14,7 +14,7 @@ WIDE: Area = (1366, 0, 1920, 1040)
 DOUBLE: Area = (0, 0, 683, 384)  # 1366 x 768 at 200 %
 
 
-def inside(place: Place, area: Area) -> bool:
+def inside(place: WindowPlace, area: Area) -> bool:
     across, down = place.edges
     left, top, wide, high = area
     return (
@@ -24,9 +24,11 @@ def inside(place: Place, area: Area) -> bool:
 
 
 def test_a_place_with_room_stays_to_the_pixel() -> None:
-    for kept in (Place(0, 0, 1366 - 16, 720), Place(40, 25, 900, 600, (2, 25)), Place(683, 0, 683, 743, (0, 25))):
+    for kept in (
+        WindowPlace(0, 0, 1366 - 16, 720), WindowPlace(40, 25, 900, 600, (2, 25)), WindowPlace(683, 0, 683, 743, (0, 25)),
+    ):  # fmt: skip
         assert fitted(kept, [LAPTOP]) == kept
-    there = Place(1700, 30, 1500, 900, (2, 25), maximised=True)
+    there = WindowPlace(1700, 30, 1500, 900, (2, 25), maximised=True)
     assert fitted(there, [LAPTOP, WIDE]) == there
 
 
@@ -44,30 +46,30 @@ def test_on_a_screen_of_the_usual_width_it_gives_up_some_width_alone() -> None:
 
 
 def test_a_place_on_a_screen_that_is_gone_comes_to_the_main_one() -> None:
-    place = fitted(Place(1700, 30, 1000, 600, (2, 25)), [LAPTOP])
-    assert place == Place(1366 - 1002, 30, 1000, 600, (2, 25))
-    beyond = fitted(Place(-3000, -900, 1000, 600, (2, 25)), [WIDE, LAPTOP])
+    place = fitted(WindowPlace(1700, 30, 1000, 600, (2, 25)), [LAPTOP])
+    assert place == WindowPlace(1366 - 1002, 30, 1000, 600, (2, 25))
+    beyond = fitted(WindowPlace(-3000, -900, 1000, 600, (2, 25)), [WIDE, LAPTOP])
     assert (beyond.left, beyond.top) == WIDE[:2]
 
 
 def test_half_over_the_edge_it_comes_back_whole() -> None:
-    assert fitted(Place(900, 400, 1000, 600, (2, 25)), [LAPTOP]) == Place(364, 143, 1000, 600, (2, 25))
-    assert fitted(Place(-500, -10, 1000, 600, (2, 25)), [LAPTOP]) == Place(0, 0, 1000, 600, (2, 25))
+    assert fitted(WindowPlace(900, 400, 1000, 600, (2, 25)), [LAPTOP]) == WindowPlace(364, 143, 1000, 600, (2, 25))
+    assert fitted(WindowPlace(-500, -10, 1000, 600, (2, 25)), [LAPTOP]) == WindowPlace(0, 0, 1000, 600, (2, 25))
 
 
 def test_of_two_screens_it_takes_the_one_that_it_is_mostly_on() -> None:
-    place = fitted(Place(1300, 100, 800, 600, (2, 25)), [LAPTOP, WIDE])
+    place = fitted(WindowPlace(1300, 100, 800, 600, (2, 25)), [LAPTOP, WIDE])
     assert inside(place, WIDE)
     assert (place.left, place.top) == (1366, 100)
 
 
 pixels = st.integers(-(10**12), 10**12)
-places = st.builds(Place, pixels, pixels, pixels, pixels, st.tuples(pixels, pixels), st.booleans())
+places = st.builds(WindowPlace, pixels, pixels, pixels, pixels, st.tuples(pixels, pixels), st.booleans())
 areas = st.tuples(st.integers(-4000, 4000), st.integers(-2000, 2000), st.integers(401, 4000), st.integers(401, 3000))
 
 
 @given(places, st.lists(areas, min_size=1, max_size=3))
-def test_whatever_the_settings_hold_the_window_is_whole_on_one_screen(kept: Place, screens: list[Area]) -> None:
+def test_whatever_the_settings_hold_the_window_is_whole_on_one_screen(kept: WindowPlace, screens: list[Area]) -> None:
     place = fitted(kept, screens)
     assert any(inside(place, area) for area in screens)
     assert place.wide >= 1

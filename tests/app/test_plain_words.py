@@ -9,7 +9,7 @@ import pytest
 
 from app.commands.command_line import commands, main
 from app.help.shortcut_list import HAND
-from app.ui.deciding_modes import DOORS
+from app.ui.deciding_modes import MODES
 from tests.plain_words import MOST_WORDS, faults, length, paragraphs, sentences, strings
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -78,7 +78,7 @@ def test_usage_errors_are_plain_and_show_the_usage(words: str, capsys: pytest.Ca
 
 def test_shortcuts_and_ways_to_decide_are_plain() -> None:
     said = [text for group in HAND for one in group.shortcuts for text in (group.title, one.does)]
-    said += [title.replace("&", "") for _, title, _ in DOORS]
+    said += [title.replace("&", "") for _, title, _ in MODES]
     assert [fault for text in said for fault in faults(text)] == []
 
 

@@ -319,12 +319,12 @@ def test_a_disk_that_fills_up_leaves_the_old_file_and_nothing_half_written(plate
 @pytest.mark.parametrize("word", PAPERS)
 def test_a_folder_that_may_not_be_written_is_one_sentence(plated, tmp_path, monkeypatch, capsys, word):
     """The refusal is the system's own (root is refused nothing, so it is put in its mouth)."""
-    real = builtins.open
+    real_path = builtins.open
 
     def refusing(path, mode="r", *rest, **how):
         if "x" in mode and Path(path).parent == tmp_path:
             raise PermissionError(errno.EACCES, "Permission denied")
-        return real(path, mode, *rest, **how)
+        return real_path(path, mode, *rest, **how)
 
     monkeypatch.setattr(builtins, "open", refusing)
     assert main([word, str(plated), "--to", str(tmp_path / "out.pdf")]) == 2

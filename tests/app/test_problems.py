@@ -6,7 +6,7 @@ import sys
 import pytest
 from PySide6.QtCore import QCoreApplication, QTimer
 
-from app.ui.error_messages import FAULT, install_hook, told
+from app.ui.error_messages import FAULT, install_hook, message_for
 from geometry.design.units import parse_length
 from geometry.errors import OwnerError
 
@@ -31,25 +31,25 @@ def hook(monkeypatch):
 def test_an_owners_error_is_its_sentence():
     error = raised(lambda: parse_length("7 1/4x", "in"))
     assert isinstance(error, OwnerError)
-    assert told(error) == (str(error), "")
+    assert message_for(error) == (str(error), "")
 
 
 def test_anything_else_is_a_fault_with_details():
-    sentence, details = told(raised(lambda: 1 / 0))
+    sentence, details = message_for(raised(lambda: 1 / 0))
     assert sentence == FAULT == "A fault in this program."
     assert "ZeroDivisionError" in details
     assert "test_problems.py" in details
-    assert told(ZeroDivisionError(), lambda: "It is there.")[0] == "A fault in this program. It is there."
+    assert message_for(ZeroDivisionError(), lambda: "It is there.")[0] == "A fault in this program. It is there."
 
 
 def test_a_missing_package_is_no_fault_of_the_program(monkeypatch):
     """One of ours that is missing is one."""
     monkeypatch.setitem(sys.modules, "shapely", None)
     monkeypatch.delitem(sys.modules, "shapely.ops", raising=False)  # else what another test imported is found
-    sentence, details = told(raised(lambda: importlib.import_module("shapely.ops")))
+    sentence, details = message_for(raised(lambda: importlib.import_module("shapely.ops")))
     assert sentence.startswith("The package shapely is missing or damaged. ")
     assert details == ""
-    sentence, details = told(raised(lambda: importlib.import_module("app.not_here")))
+    sentence, details = message_for(raised(lambda: importlib.import_module("app.not_here")))
     assert sentence == FAULT
     assert "not_here" in details
 

@@ -16,11 +16,11 @@ import pytest
 from app.commands.command_line import main
 from app.document.document import Document
 from app.document.examples import demonstration
-from app.document.recovery import Autosave, left_behind
+from app.document.recovery import Autosave, unsaved_designs
 from app.document.settings import Settings, remember_boat
-from app.ui.dialogs import Asking
+from app.ui.dialogs import Dialogs
 from app.window.main_window import MainWindow
-from app.window.program import bring_back, tidy
+from app.window.program import clean_up, recover_unsaved
 from app.window.screen import has_screen, why_no_window
 from geometry.design.design_text import from_text
 from geometry.errors import OwnerError
@@ -132,10 +132,10 @@ LEAVES = """
 import os, signal, sys
 from pathlib import Path
 import msgspec
-from app.document.recovery import Autosave, kept_folder
+from app.document.recovery import Autosave, autosave_folder
 from app.document.files import read_design
 design, seen = read_design(Path(sys.argv[2]))
-Autosave().keep(sys.argv[1], msgspec.structs.replace(design, notes=sys.argv[1]), seen if sys.argv[3:] else None)
+Autosave().write(sys.argv[1], msgspec.structs.replace(design, notes=sys.argv[1]), seen if sys.argv[3:] else None)
 os.kill(os.getpid(), getattr(signal, "SIGKILL", signal.SIGTERM))
 """
 
@@ -153,7 +153,7 @@ def test_what_a_crash_left_comes_back_one_at_a_start(qapp, tmp_path, monkeypatch
     leave("Drop to 7 1/4 in", tmp_path)
     document, saver = Document(DESIGN), Autosave()
     saver.follow(document)
-    said = bring_back(document, saver)
+    said = recover_unsaved(document, saver)
     assert said == (
         'The program closed without saving. Your last change, "Drop to 7 1/4 in", is here. '
         "One more comes back at the next start."
@@ -161,10 +161,10 @@ def test_what_a_crash_left_comes_back_one_at_a_start(qapp, tmp_path, monkeypatch
     assert document.design == msgspec.structs.replace(DESIGN, notes="Drop to 7 1/4 in")
     assert document.changed_since_saved
     document.save(tmp_path / "boat.boltwell")
-    assert bring_back(document, saver) == ('The program closed without saving. Your last change, "Drop to 8 in", is here.')
-    saver.drop()
-    assert left_behind() == ()
-    assert bring_back(document, saver) == ""
+    assert recover_unsaved(document, saver) == ('The program closed without saving. Your last change, "Drop to 8 in", is here.')
+    saver.discard()
+    assert unsaved_designs() == ()
+    assert recover_unsaved(document, saver) == ""
     document.close()
 
 
@@ -173,7 +173,7 @@ def test_what_a_crash_left_comes_back_one_at_a_start(qapp, tmp_path, monkeypatch
 def test_what_a_crash_left_of_a_file_comes_back_with_that_file(qapp, tmp_path, monkeypatch, damaged):
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     told = []
-    monkeypatch.setattr(Asking, "tell", lambda _asking, sentence: told.append(sentence))
+    monkeypatch.setattr(Dialogs, "tell", lambda _dialogs, sentence: told.append(sentence))
     boat = tmp_path / "boat.boltwell"
     boat.write_bytes(EXAMPLE.read_bytes())
     leave("Drop to 7 in", tmp_path, boat)
@@ -182,17 +182,17 @@ def test_what_a_crash_left_of_a_file_comes_back_with_that_file(qapp, tmp_path, m
         boat.write_bytes(b"{")
     document, saver = Document(DESIGN), Autosave()
     saver.follow(document)
-    assert bring_back(document, saver, tmp_path / "other.boltwell") == ""
+    assert recover_unsaved(document, saver, tmp_path / "other.boltwell") == ""
     window = MainWindow(document)
-    window.doors.bring_back = partial(bring_back, document, saver)
-    window.doors.open_path(boat)
+    window.file_actions.recover_unsaved = partial(recover_unsaved, document, saver)
+    window.file_actions.open_path(boat)
     assert window.foot.said == 'The program closed without saving. Your last change, "Drop to 7 in", is here.'
     assert [sentence.split(":")[0] for sentence in told] == ["boat.boltwell"] * damaged
     assert (document.path, document.design.notes, document.changed_since_saved) == (boat, "Drop to 7 in", True)
     document.undo()
     assert document.design.notes == ("Drop to 7 in" if damaged else DESIGN.notes)
-    saver.drop()
-    (other,) = left_behind()
+    saver.discard()
+    (other,) = unsaved_designs()
     assert other.label == "Drop to 8 in"
     other.remove()
     document.close()
@@ -216,11 +216,11 @@ def test_a_kept_file_with_an_impossible_path_comes_back_and_no_start_fails(path,
     file = kept_file(tmp_path, path=path, digest="AAAA")
     document, saver = Document(demonstration()), Autosave()
     saver.follow(document)
-    assert "is here" in bring_back(document, saver)
+    assert "is here" in recover_unsaved(document, saver)
     assert document.design == DESIGN
     assert document.changed_since_saved
     assert not file.exists()  # this process keeps it from now on
-    saver.drop()
+    saver.discard()
     document.close()
 
 
@@ -234,11 +234,11 @@ def test_what_was_left_of_a_file_whose_name_is_no_text_comes_back(qapp, tmp_path
     remember_boat(boat)
     document, saver = Document(demonstration()), Autosave()
     saver.follow(document)
-    assert "Drop to 8 in" in bring_back(document, saver, boat)
+    assert "Drop to 8 in" in recover_unsaved(document, saver, boat)
     assert saver.trouble == ""
     assert (document.path, document.design.notes) == (boat, "Drop to 8 in")
     document.save()
-    assert left_behind() == ()
+    assert unsaved_designs() == ()
     document.close()
 
 
@@ -253,10 +253,10 @@ def test_what_the_program_fails_on_is_set_aside_so_that_the_window_opens(qapp, t
 
     monkeypatch.setattr(document, "recover", fails)
     with pytest.raises(OwnerError, match=r"by a fault in this program\. It is kept in .*\.failed\.$"):
-        bring_back(document, saver)
+        recover_unsaved(document, saver)
     assert "ZeroDivisionError" in capsys.readouterr().err
     assert file.with_suffix(".failed").read_bytes().endswith(EXAMPLE.read_bytes())
-    assert bring_back(document, saver) == ""
+    assert recover_unsaved(document, saver) == ""
     assert [one.name for one in file.parent.iterdir()] == [file.with_suffix(".failed").name]
     document.close()
 
@@ -278,20 +278,20 @@ def test_a_start_clears_up_what_killed_processes_left(tmp_path, monkeypatch):
     }  # fmt: skip
     for file in {*left, *stays} - {boat, data / "settings.json"}:
         file.write_bytes(b"half")
-    tidy()
+    clean_up()
     assert {file for file in tmp_path.rglob("*") if file.is_file()} == stays
 
 
 STARTS = """
 import sys
 from PySide6.QtCore import QCoreApplication, QTimer
-from app.ui.dialogs import Asking
+from app.ui.dialogs import Dialogs
 from app.commands.command_line import main
 from app.window.file_actions import FileActions
-def choose(asking, sentence, answers):
-    print(repr((asking._window.hint.isVisible(), sentence, answers)), flush=True)
+def choose(dialogs, sentence, answers):
+    print(repr((dialogs._window.hint.isVisible(), sentence, answers)), flush=True)
     return 1 if answers[0] == "Save" else 0
-Asking.choose = choose
+Dialogs.choose = choose
 def leaving(act):
     def acts(*words):
         act(*words)
@@ -384,8 +384,8 @@ def test_with_a_kept_file_that_fails_the_window_opens_and_says_so(tmp_path):
 
 START = """
 import inspect, sys
-from app.window.program import hurry
-hurry()
+from app.window.program import prepare_start
+prepare_start()
 before = set(sys.modules)
 from app.ui.theme import start
 from app.document.examples import demonstration

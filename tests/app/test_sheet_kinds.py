@@ -11,7 +11,7 @@ from app.help.manual_pages import found, manual
 from app.printing.sheet_kinds import SHEET_KINDS, SheetKind, on_paper
 from app.printing.sheet_set import Wish, first_wish, sheet_set, with_kind
 from app.window.main_window import MainWindow
-from app.window.menus import records
+from app.window.menus import menu_entries
 from assets import design_text
 from geometry.design.design_text import from_text, to_text
 from geometry.judge.check import check
@@ -100,7 +100,7 @@ def test_a_made_up_sheet_is_in_the_window(qtbot):
     document = Document(boat())
     window = MainWindow(document)
     qtbot.addWidget(window)
-    titles = [record.title() for record in records(window) if record.menu == "&Sheets"]
+    titles = [record.title() for record in menu_entries(window) if record.menu == "&Sheets"]
     assert titles[-1] == "&Reminder card…"
     window.make_sheets()
     box = window.sheets.card.boxes["reminder"]

@@ -15,7 +15,7 @@ from app.entries.steps import snapped, step
 from app.entries.typed_entries import stepped, typed
 from app.tools.drag import Drag, both_alike, moved_by
 from app.tools.handles import Grip, grips, under
-from app.tools.pointer_tool import Hand, lying, neighbour
+from app.tools.pointer_tool import PointerTool, neighbour, part_at
 from assets import design_names, design_text
 from geometry.design.additions import remove_well
 from geometry.design.design import Design
@@ -195,11 +195,11 @@ def test_a_press_that_hardly_moves_is_a_click() -> None:
     design = boat()
     view = fit(work_rect(design), 170.0, 140.0)
     at = view.to_paper(grip(design, "bracket:0").at)
-    hand = Hand()
-    hand.press(at, lying(design, view, at, 0, ""))
+    hand = PointerTool()
+    hand.press(at, part_at(design, view, at, 0, ""))
     assert hand.move(design, view, (at[0] + 0.9, at[1]), free=False, one_axis=False) is None  # 4 px are 1.06 mm
     assert hand.let_go() is None
-    hand.press(at, lying(design, view, at, 0, ""))
+    hand.press(at, part_at(design, view, at, 0, ""))
     assert hand.move(design, view, (at[0] + 1.2, at[1]), free=False, one_axis=False) is not None
     assert hand.let_go() is not None
     assert not hand.busy

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from msgspec.structs import replace
 
-from app.card.next_step import first_sight, next_step
+from app.card.next_step import first_view_state, next_step
 from app.entries.entry_text import exactness, lines, section_of, sections
 from app.findings.findings_text import finding_lines, limit_words, wood_words
 from app.ladder.ladder_text import closed_line, rows, uprights
@@ -205,7 +205,7 @@ def test_what_clamps_on_is_clamped_on_and_offers_no_sheets() -> None:
     told = next_step(checked, 0, None)
     assert told.title == "Nothing to drill: clamp it on"
     assert (told.button, told.opens) == ("See how low", LOW_ENOUGH)
-    assert first_sight(checked).section == SECTIONS.index("Motor and bracket") + 1
+    assert first_view_state(checked).section == SECTIONS.index("Motor and bracket") + 1
     heads = {one.title: one.told for one in sections(checked.design, 0)}
     assert {heads[title] for title in ("Upper holes", "Drop and height", "Hardware")} == {"none: it clamps on"}
     wide = replace(checked.design, mounts=(replace(checked.design.mounts[0], bracket=replace(
@@ -220,9 +220,9 @@ def test_the_slip_waits_for_the_ladder() -> None:
 
 def test_the_section_of_the_next_reading_is_open_at_first() -> None:
     design = with_mount(put_path(boat(), "well.fillet_radius", None), 0, drop=165.1, row=3)
-    assert first_sight(check(boat())).section == SECTIONS.index("Drop and height") + 1
+    assert first_view_state(check(boat())).section == SECTIONS.index("Drop and height") + 1
     assert answer(check(design)).sentence == "Don't drill yet: one reading is missing."
-    assert first_sight(check(design)).section == SECTIONS.index("Well") + 1
+    assert first_view_state(check(design)).section == SECTIONS.index("Well") + 1
 
 
 def test_the_ladder_has_a_rung_for_each_row_and_marks_the_present_one() -> None:

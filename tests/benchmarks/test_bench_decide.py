@@ -109,7 +109,7 @@ def test_a_drag_keeps_up_with_the_zone_shown(
 
     numbers = iter(range(10**6))
     bare = milliseconds(lambda: step(next(numbers)), 100)
-    document.look(replace(document.sight, zone=True))
+    document.set_view_state(replace(document.view_state, zone=True))
     zoned = milliseconds(lambda: step(next(numbers)), 100)
     with capsys.disabled():
         print(f"\ndrag step {bare:.1f} ms, {zoned:.1f} ms with the zone shown")

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from app.canvas.pen import SCREEN
 from app.document.document import Document
 from app.window.main_window import MainWindow
-from app.window.program import settle
+from app.window.program import resume_collector
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import move_lower
@@ -85,7 +85,7 @@ def opened(
         window.resize(*size)
         window.show()
         qtbot.waitExposed(window)
-        settle()  # as the program does once its window is up
+        resume_collector()  # as the program does once its window is up
         return window
 
     return make

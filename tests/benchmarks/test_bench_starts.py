@@ -44,8 +44,8 @@ application = QApplication([])
 window = QMainWindow()
 """
 OUR_WINDOW = """
-from app.window.program import hurry
-hurry()
+from app.window.program import prepare_start
+prepare_start()
 from app.document.document import Document
 from app.ui.theme import start
 from app.window.main_window import MainWindow

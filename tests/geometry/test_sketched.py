@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from app.tools.handles import edge_grips
-from app.tools.typed_figure import Figure
+from app.tools.typed_figure import TypedFigure
 from assets import design_text
 from geometry.design.additions import add_block, add_fitting
 from geometry.design.by_hand import measures_of
@@ -200,16 +200,16 @@ def test_a_typed_edge_measures_the_distance_that_it_is_and_no_other():
     """The floor's length is its width. A wall's moves the top's width, which was measured: that is refused."""
     design = all_guesses(with_well(*BOX))
     floor = next(one for one in edge_grips(design) if one.part == "profile edge 1")
-    done = Figure("length", floor.part, text="19 1/2").key(design, "enter")
+    done = TypedFigure("length", floor.part, text="19 1/2").key(design, "enter")
     assert done.design is not None
     reading = done.design.readings["well.floor_width"]
     assert (reading.state, reading.text) == ("measured", "19 1/2")
     assert reading.value == pytest.approx(495.3)
     assert done.design.readings["well.floor_port"].state == "guess"
     slanted = from_text(design_text("shallow-well-skiff"))
-    wall = Figure("length", "profile edge 0", text="10 1/2").key(slanted, "enter")
+    wall = TypedFigure("length", "profile edge 0", text="10 1/2").key(slanted, "enter")
     assert wall.design is None
-    assert isinstance(wall.tool, Figure)
+    assert isinstance(wall.tool, TypedFigure)
     assert wall.tool.trouble.startswith("Width at the top, measured: 21 in.")
 
 
@@ -218,12 +218,12 @@ def test_rounding_a_well_that_is_partly_guessed_says_that_all_of_it_is_a_guess_t
     design = all_guesses(with_well(*BOX))
     port = replace(design.readings["well.floor_port"], state="measured")
     mixed = replace(design, readings={**design.readings, "well.floor_port": port})
-    done = Figure("round", "profile corner 1", text="1").key(mixed, "enter")
+    done = TypedFigure("round", "profile corner 1", text="1").key(mixed, "enter")
     assert done.label == "Well corner 2 rounded by 1 in; its line counts as a guess now"
     assert done.design is not None
     assert set(read(done.design, "well.profile.").values()) == {"guess"}
     for whole in (design, replace(design, readings={})):
-        plain = Figure("round", "profile corner 1", text="1").key(whole, "enter")
+        plain = TypedFigure("round", "profile corner 1", text="1").key(whole, "enter")
         assert plain.label == "Well corner 2 rounded by 1 in"
         assert plain.design is not None
         assert set(read(plain.design, "well.profile.").values()) == {"guess" if whole is design else "measured"}

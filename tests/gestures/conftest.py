@@ -11,7 +11,7 @@ from PySide6.QtCore import QPoint
 from PySide6.QtWidgets import QApplication
 
 from app.document.document import Document
-from app.ui.theme import dress
+from app.ui.theme import apply_theme
 from app.window.main_window import MainWindow
 from assets import design_text
 from geometry.design.design_text import from_text
@@ -60,7 +60,7 @@ def opened(qtbot: QtBot, kept: Path) -> Callable[[Design], MainWindow]:
 
     def make(design: Design) -> MainWindow:
         made = MainWindow(Document(design))
-        dress(dark=False)
+        apply_theme(dark=False)
         qtbot.addWidget(made, before_close_func=leave)
         made.resize(1366, 708)
         made.show()
@@ -102,6 +102,6 @@ def pixel(window: MainWindow) -> float:
 
 
 def chosen(window: MainWindow, part: str) -> None:
-    """Choose a part as the sight has it, the hand on the face."""
-    window.document.look(replace(window.document.sight, chosen=part))
+    """Choose a part as the view state has it, the hand on the face."""
+    window.document.set_view_state(replace(window.document.view_state, chosen=part))
     window.face.setFocus()

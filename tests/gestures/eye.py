@@ -61,9 +61,10 @@ class Eye(QObject):
             "design": to_text(document.design), "verdict": document.checked.verdict, "guesses": document.checked.guesses,
             "answer": self._window.answer.sentence, "focus": focus.accessibleName() if focus else "",
             "in_sight": focus is not None and not focus.visibleRegion().isEmpty(),
-            "steps": [step.label for step in document.history.steps], "section": document.sight.section,
-            "lit": document.sight.lit, "chosen": document.sight.chosen, "tool": document.sight.tool,
-            "said": self._window.foot.said, "start": not self._window.boards.drawn, "sheets": document.sight.sheets,
+            "steps": [step.label for step in document.history.steps], "section": document.view_state.section,
+            "lit": document.view_state.lit, "chosen": document.view_state.chosen, "tool": document.view_state.tool,
+            "said": self._window.foot.said, "start": not self._window.central.shows_drawing,
+            "sheets": document.view_state.sheets,
             "gap": self._gap,
             "pages": "sheets" in self._window.__dict__ and self._window.sheets.mode.made is not None,
             "list": QApplication.activePopupWidget() is not None,
@@ -102,14 +103,14 @@ def _middle(widget: QWidget, at: QPoint) -> list[int]:
 
 def main() -> int:
     """Start the program as it always starts, and open the eye once its window is up."""
-    settle, eyes = program.settle, list[Eye]()
+    resume, eyes = program.resume_collector, list[Eye]()
 
-    def settle_and_look() -> None:
-        settle()
+    def resume_and_look() -> None:
+        resume()
         eyes.append(Eye())
         print(json.dumps("ready"), flush=True)
 
-    program.settle = settle_and_look
+    program.resume_collector = resume_and_look
     return program.run()
 
 

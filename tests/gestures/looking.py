@@ -198,13 +198,13 @@ def look_over(window: MainWindow) -> Iterator[str]:
         yield from (f"at rest: {told}" for told in complaints(window))
     if share(window) < SHARE_AT_REST:
         yield f"at rest: the drawing has {share(window):.0%}"
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
 
     for section in range(1, 9):
-        document.look(Sight(section=section))
+        document.set_view_state(ViewState(section=section))
         if not until(settled):
             yield from (f"section {section}: {told}" for told in complaints(window))
-    document.look(Sight())
+    document.set_view_state(ViewState())
     if document.checked.design.mounts:
         window.ladder.head.click()
         until(lambda: any(rung.isVisible() for rung in window.ladder.rungs))
@@ -226,7 +226,7 @@ def look_over(window: MainWindow) -> Iterator[str]:
 def main(wide: int, high: int) -> None:
     """Print every complaint at one size of the window."""
     from app.document.document import Document
-    from app.ui.theme import dress, start
+    from app.ui.theme import apply_theme, start
     from app.window.main_window import MainWindow
 
     application = start()
@@ -239,7 +239,7 @@ def main(wide: int, high: int) -> None:
         looked = 0
         for name, design in states().items():
             for units, dark in (("in", False), ("mm", True)):
-                dress(dark=dark)
+                apply_theme(dark=dark)
                 unit: Unit = "in" if units == "in" else "mm"
                 window.document.new(set_units(design, unit))
                 for told in look_over(window):

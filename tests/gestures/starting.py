@@ -19,10 +19,10 @@ from app.window.main_window import MainWindow
 
 def main(*place: int) -> int:
     """Start it, move it to ``place`` (left, top, width, height) where that is given, and close it."""
-    settle = program.settle
+    resume = program.resume_collector
 
-    def settle_and_look() -> None:
-        settle()
+    def resume_and_look() -> None:
+        resume()
         window = next(one for one in QApplication.topLevelWidgets() if isinstance(one, MainWindow))
         print(json.dumps(seen(window)), flush=True)
         if place:
@@ -32,7 +32,7 @@ def main(*place: int) -> int:
             QApplication.processEvents()
         window.close()
 
-    program.settle = settle_and_look
+    program.resume_collector = resume_and_look
     return program.run()
 
 

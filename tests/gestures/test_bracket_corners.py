@@ -67,7 +67,7 @@ def test_a_corner_takes_its_twin_along_in_one_step(qtbot: QtBot, window: MainWin
     assert replace(after, bracket=mount.bracket) == mount  # nothing else of the motor has moved
     assert len(window.document.history.past) == 1
     assert window.document.undo_label == "Bracket corner 2 moved on both sides"
-    assert window.document.sight.chosen == f"bracket:0 corner {WAIST}"
+    assert window.document.view_state.chosen == f"bracket:0 corner {WAIST}"
     window.document.undo()
     assert ring(window) == before
 
@@ -131,7 +131,7 @@ def test_a_corner_that_would_cross_stays(qtbot: QtBot, window: MainWindow) -> No
 
 def test_arrows_step_a_chosen_corner_and_hold_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
     guess_all(window)
-    window.document.look(replace(window.document.sight, chosen=f"bracket:0 corner {WAIST}"))
+    window.document.set_view_state(replace(window.document.view_state, chosen=f"bracket:0 corner {WAIST}"))
     window.face.setFocus()
     for _ in range(2):
         qtbot.keyPress(window.face, Qt.Key.Key_Right)
@@ -147,14 +147,14 @@ def test_arrows_step_a_chosen_corner_and_hold_is_one_step(qtbot: QtBot, window: 
 @pytest.mark.parametrize("number", [WAIST, TWIN])
 def test_tab_comes_to_the_corners_and_enter_to_their_entry(qtbot: QtBot, window: MainWindow, number: int) -> None:
     """Both sides have one entry, that at starboard, as long as they are alike."""
-    window.document.look(replace(window.document.sight, chosen="bracket:0"))
+    window.document.set_view_state(replace(window.document.view_state, chosen="bracket:0"))
     window.face.setFocus()
     seen: list[str] = []
     for _ in range(6):
         qtbot.keyClick(window.face, Qt.Key.Key_Tab)
-        seen.append(window.document.sight.chosen)
+        seen.append(window.document.view_state.chosen)
     assert seen == [f"bracket:0 corner {one}" for one in range(6)]
-    while window.document.sight.chosen != f"bracket:0 corner {number}":
+    while window.document.view_state.chosen != f"bracket:0 corner {number}":
         qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
     entry = window.card.entry(f"mounts.0.bracket.outline.{WAIST}.0")
@@ -193,7 +193,7 @@ def test_the_chosen_bracket_shows_its_handles_and_only_that_in_hand(qtbot: QtBot
     assert not squares()
     second = window.document.design.mounts[1]
     qtbot.mouseClick(window.face, LEFT, pos=place(window, second.offset or 0.0, (second.upper_at or 0.0) - 60.0))
-    assert window.document.sight.chosen == "bracket:1"
+    assert window.document.view_state.chosen == "bracket:1"
     assert squares() == {f"bracket:1 corner {number}" for number in range(6)}
     drag(qtbot, window, corner(window, WAIST, mount=1), QPoint(0, round(10.0 / pixel(window))))
     assert ring(window, 1)[WAIST][1] == pytest.approx(-130.65, abs=STEP + pixel(window))

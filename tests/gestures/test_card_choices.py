@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication
 from geometry.design.measures import at_path
 from geometry.design.starts import starts
 from tests.gestures.test_typing import entry, typed
-from tests.gestures.test_window import Answers, doors
+from tests.gestures.test_window import Answers, file_actions
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -53,7 +53,7 @@ def press(qtbot: QtBot, window: MainWindow, key: str) -> None:
 
 
 def open_section(window: MainWindow, number: int) -> None:
-    window.document.look(replace(window.document.sight, section=number))
+    window.document.set_view_state(replace(window.document.view_state, section=number))
 
 
 def test_the_top_cut_is_square_level_or_in_degrees(qtbot: QtBot, window: MainWindow) -> None:
@@ -170,7 +170,7 @@ def test_a_pair_of_old_holes_is_used_for_the_upper_holes(qtbot: QtBot, window: M
 
 
 def test_guesses_of_words_and_shapes_are_confirmed_by_a_click(qtbot: QtBot, window: MainWindow) -> None:
-    window.doors.begin("Deep well", starts()[2].design)
+    window.file_actions.begin("Deep well", starts()[2].design)
     found = pick(window, "choice.top_cut")
     assert found.guess.isVisible()
     qtbot.mouseClick(found.guess, LEFT)
@@ -217,11 +217,11 @@ def test_what_is_undone_while_the_hand_is_in_it_hands_it_to_its_section(qtbot: Q
     """An entry, lit on the drawing, that is not there in the design before."""
     choose(qtbot, window, "choice.bracket", "Four bolts, fixed")
     window.card.go_to("mounts.0.bracket.lower.slots.4.1")
-    assert window.document.sight.lit == "mounts.0.bracket.lower.slots.4.1"
+    assert window.document.view_state.lit == "mounts.0.bracket.lower.slots.4.1"
     window.document.undo()
     assert window.card.entry("mounts.0.bracket.lower.slots.0.1") is not None
     assert window.card.entry("mounts.0.bracket.lower.slots.4.1") is None
-    assert window.document.sight.lit == ""
+    assert window.document.view_state.lit == ""
     assert window.card.heads[4].hasFocus()
     assert window.face.marks()
 
@@ -261,7 +261,7 @@ def test_the_upper_pair_takes_the_lower_pairs_hardware(qtbot: QtBot, window: Mai
 
 @pytest.mark.parametrize("number", range(1, 9))
 def test_every_control_of_the_card_has_a_name_and_a_tab_place(qtbot: QtBot, window: MainWindow, number: int) -> None:
-    window.doors.begin("Shallow", starts()[0].design)
+    window.file_actions.begin("Shallow", starts()[0].design)
     open_section(window, 4)
     press(qtbot, window, "add hole")
     open_section(window, number)
@@ -285,7 +285,7 @@ def test_the_boats_name_is_typed_and_is_a_step(qtbot: QtBot, window: MainWindow)
 
 def test_the_measuring_sheet_is_offered_where_it_can_be_made(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     assert window.card.sheet_line.isVisible()
-    doors(window, Answers(kept / "measure.pdf"))
+    file_actions(window, Answers(kept / "measure.pdf"))
     qtbot.mouseClick(window.card.sheet_line, LEFT)
     qtbot.waitUntil(lambda: bool(list(kept.glob("*measuring sheet.pdf"))))
     assert next(kept.glob("*measuring sheet.pdf")).read_bytes().startswith(b"%PDF")

@@ -8,12 +8,12 @@ import pytest
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QAbstractButton, QApplication, QMessageBox
 
-from app.document.backups import kept_copy
+from app.document.backups import load_backup
 from app.document.document import Document
 from app.document.files import read_design
 from assets import design_text
 from geometry.design.edits import with_mount
-from tests.gestures.test_window import Answers, doors
+from tests.gestures.test_window import Answers, file_actions
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -41,8 +41,8 @@ def launch(window: MainWindow, kept: Path) -> Path:
     """A boat that was opened here, and of which half is left since; the window has gone on to the demonstration."""
     path = kept / "launch.boltwell"
     path.write_text(MINE)
-    window.doors.open_path(path)
-    window.doors.open_demonstration()
+    window.file_actions.open_path(path)
+    window.file_actions.open_demonstration()
     path.write_text(HALF)
     return path
 
@@ -54,13 +54,13 @@ def damaged(path: Path) -> bool:
 
 def test_the_copy_is_offered_and_is_opened_unsaved(window: MainWindow, launch: Path) -> None:
     answers = Reads(launch)
-    doors(window, answers).open()
+    file_actions(window, answers).open()
     ((sentence, words),) = answers.questions
     assert words == ("Open the copy", "Go on without")
     why, offer = sentence.split("\n\n")
     assert why.startswith("launch.boltwell: The file breaks off at line ")
     assert offer.startswith("Boltwell kept a copy when this boat was last opened or saved here, on 20")
-    copy = kept_copy(launch)
+    copy = load_backup(launch)
     assert copy is not None
     assert window.document.design == copy.design
     assert window.document.path == launch
@@ -72,16 +72,16 @@ def test_the_copy_is_offered_and_is_opened_unsaved(window: MainWindow, launch: P
 
 def test_the_copy_goes_under_another_name_and_never_over_the_file(window: MainWindow, launch: Path, kept: Path) -> None:
     answers = Reads(launch)
-    doors(window, answers).open()
+    file_actions(window, answers).open()
     answers.answer = 1
-    assert not window.doors.save()
+    assert not window.file_actions.save()
     sentence, words = answers.questions[-1]
     assert sentence.endswith("It stays as it is; save under another name.")
     assert words == ("Save under another name…", "Back to the drawing")
     assert window.document.path == launch
     assert "not saved" in window.foot._state.text()  # not "changed since", as if it had been
     answers.answer, design = 0, window.document.design
-    assert window.doors.save()
+    assert window.file_actions.save()
     assert window.document.path == kept / f"{design.name} 2.boltwell"
     assert read_design(window.document.path)[0] == design
     assert damaged(launch)
@@ -90,19 +90,19 @@ def test_the_copy_goes_under_another_name_and_never_over_the_file(window: MainWi
 
 def test_without_the_copy_all_stays(window: MainWindow, launch: Path) -> None:
     design = window.document.design
-    doors(window, Reads(launch, answer=1)).open_path(launch)
+    file_actions(window, Reads(launch, answer=1)).open_path(launch)
     assert window.document.design is design
     assert window.document.path is None
     assert damaged(launch)
-    assert kept_copy(launch) is not None  # offered again the next time
+    assert load_backup(launch) is not None  # offered again the next time
 
 
 def test_a_file_that_is_gone_comes_back_by_saving(window: MainWindow, launch: Path) -> None:
     launch.unlink()
     answers = Reads(launch)
-    doors(window, answers).open_path(launch)
+    file_actions(window, answers).open_path(launch)
     assert answers.questions[0][0].startswith("There is no file ")
-    assert window.doors.save()
+    assert window.file_actions.save()
     assert read_design(launch)[0] == window.document.design
     assert not window.document.changed_since_saved
     assert answers.told == [""]
@@ -110,16 +110,16 @@ def test_a_file_that_is_gone_comes_back_by_saving(window: MainWindow, launch: Pa
 
 def test_what_was_saved_here_is_what_is_offered(window: MainWindow, kept: Path) -> None:
     answers = Reads(kept / "any.boltwell")
-    doors(window, answers)
+    file_actions(window, answers)
     window.document.commit("Drop", with_mount(window.document.design, 0, drop=170.0))
-    assert window.doors.save()
+    assert window.file_actions.save()
     window.document.commit("Drop", with_mount(window.document.design, 0, drop=171.0))
-    assert window.doors.save()
+    assert window.file_actions.save()
     path = window.document.path
     assert path is not None
-    window.doors.open_demonstration()
+    window.file_actions.open_demonstration()
     path.write_bytes(b"")
-    window.doors.open_path(path)
+    window.file_actions.open_path(path)
     assert answers.asked == 1
     assert window.document.design.mounts[0].drop == 171.0
 
@@ -139,18 +139,18 @@ def test_another_kind_of_thing_in_its_place(window: MainWindow, launch: Path, ra
     else:
         launch.write_bytes(raw)
     answers = Reads(launch)
-    doors(window, answers).open_path(launch)
+    file_actions(window, answers).open_path(launch)
     assert told in answers.questions[0][0]
     assert window.document.path == launch
     answers.answer = 1
-    assert not window.doors.save()
+    assert not window.file_actions.save()
     assert launch.is_dir() if raw is None else launch.read_bytes() == raw
 
 
 def test_a_newer_programs_file_is_whole_and_no_old_copy_is_offered(window: MainWindow, launch: Path) -> None:
     launch.write_text(MINE.replace('"boltwell": 2', '"boltwell": 9'))
     answers = Reads(launch)
-    doors(window, answers).open_path(launch)
+    file_actions(window, answers).open_path(launch)
     assert answers.questions == []
     assert "newer Boltwell" in answers.told[-1]
 
@@ -159,7 +159,7 @@ def test_where_no_copy_was_kept_none_is_spoken_of(window: MainWindow, kept: Path
     path = kept / "launch.boltwell"
     path.write_text(HALF)
     answers = Reads(path)
-    doors(window, answers).open_path(path)
+    file_actions(window, answers).open_path(path)
     assert answers.questions == []
     assert answers.told[-1].endswith("it was not wholly written. Open a copy.")
 
@@ -168,19 +168,19 @@ def test_where_no_copy_was_kept_none_is_spoken_of(window: MainWindow, kept: Path
 def test_what_a_crash_left_of_a_damaged_file_comes_with_the_reason(
     window: MainWindow, launch: Path, gone: bool, where: str
 ) -> None:
-    copy = kept_copy(launch)
+    copy = load_backup(launch)
     assert copy is not None
     if gone:
         launch.unlink()
     said = "The program closed without saving. Your work is here."
 
     def left(_path: Path) -> str:
-        window.document.recover("", copy.design, copy.seen)
+        window.document.recover("", copy.design, copy.file_state)
         return said
 
-    window.doors.bring_back = left
+    window.file_actions.recover_unsaved = left
     answers = Reads(launch)
-    doors(window, answers).open_path(launch)
+    file_actions(window, answers).open_path(launch)
     (told,) = answers.told[1:]
     why, what = told.split("\n\n")
     assert why.startswith("There is no file" if gone else "launch.boltwell: The file breaks off")
@@ -194,15 +194,15 @@ def test_what_a_crash_left_of_a_boat_that_another_window_has_open_tells_both(win
     launch.write_text(MINE)
     other = Document(window.document.design)
     other.open(launch)
-    copy = kept_copy(launch)
+    copy = load_backup(launch)
     assert copy is not None
 
     def left(_path: Path) -> str:
-        window.document.recover("", copy.design, copy.seen)
+        window.document.recover("", copy.design, copy.file_state)
         return "Your work is here."
 
-    window.doors.bring_back = left
-    doors(window, Reads(launch)).open_path(launch)
+    window.file_actions.recover_unsaved = left
+    file_actions(window, Reads(launch)).open_path(launch)
     assert window.foot.said == "Your work is here. Another window has this boat open. Save yours under a new name."
     other.close()
 
@@ -221,7 +221,7 @@ def test_the_box_itself(window: MainWindow, launch: Path) -> None:
         first.click()
 
     QTimer.singleShot(0, press)
-    window.doors.open_path(launch)
+    window.file_actions.open_path(launch)
     told, form, first = seen
     assert "Boltwell kept a copy" in str(told)
     assert form == Qt.TextFormat.PlainText

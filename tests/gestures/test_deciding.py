@@ -81,7 +81,7 @@ def test_a_fit_is_seen_as_a_ghost_and_taken_in_one_step(qtbot: QtBot, window: Ma
     row = panel.rows[1]
     qtbot.mouseClick(row.head, Qt.MouseButton.LeftButton)
     row.head.setFocus()
-    assert window.document.sight.ghost == panel.fits[1].design
+    assert window.document.view_state.ghost == panel.fits[1].design
     assert window.document.design == before
     qtbot.mouseClick(row.take, Qt.MouseButton.LeftButton)
     assert window.document.design == panel.fits[1].design
@@ -158,7 +158,7 @@ def test_escape_and_the_word_go_back_to_the_findings(qtbot: QtBot, window: MainW
     assert not window.findings.isVisible()
     qtbot.keyClick(panel.rows[0].head, Qt.Key.Key_Escape)
     assert window.findings.isVisible()
-    assert window.document.sight.ghost is None
+    assert window.document.view_state.ghost is None
     fit_panel(qtbot, window)
     qtbot.mouseClick(panel.back, Qt.MouseButton.LeftButton)
     assert window.findings.isVisible()
@@ -169,7 +169,7 @@ def test_up_and_down_go_from_find_to_find(qtbot: QtBot, window: MainWindow) -> N
     panel.rows[0].head.setFocus()
     qtbot.keyClick(panel.rows[0].head, Qt.Key.Key_Down)
     assert panel.rows[1].head.hasFocus()
-    assert window.document.sight.ghost == panel.fits[1].design
+    assert window.document.view_state.ghost == panel.fits[1].design
     qtbot.keyClick(panel.rows[1].head, Qt.Key.Key_Up)
     qtbot.keyClick(panel.rows[0].head, Qt.Key.Key_Up)
     assert panel.rows[0].head.hasFocus()
@@ -267,11 +267,11 @@ def test_the_zone_is_drawn_for_the_pattern_and_for_a_pair_in_hand(qtbot: QtBot, 
     qtbot.waitUntil(lambda: window.face.zone.shown is not None)
     assert window.face.zone.shown == zones(fitting).pattern
     assert [mark for mark in window.face.marks() if mark.part == "zone"]
-    window.document.look(replace(window.document.sight, chosen="lower port hole:0"))
+    window.document.set_view_state(replace(window.document.view_state, chosen="lower port hole:0"))
     assert window.face.zone.shown == zones(fitting).lower
-    window.document.look(replace(window.document.sight, chosen=""))
+    window.document.set_view_state(replace(window.document.view_state, chosen=""))
     qtbot.mouseClick(window.face_head.zone, Qt.MouseButton.LeftButton)
-    assert not window.document.sight.zone
+    assert not window.document.view_state.zone
     assert not [mark for mark in window.face.marks() if mark.part == "zone"]
 
 
@@ -320,7 +320,7 @@ def test_guesses_are_told_where_something_is_decided_by_them(qtbot: QtBot, windo
     assert any(told in label.text() for label in compare_page(window).findChildren(QLabel))
     readings = {key: replace(one, state="measured") for key, one in window.document.design.readings.items()}
     window.document.commit("Measured", replace(window.document.design, readings=readings))
-    assert not any("guess" in label.text() for label in sure(window.boards.compare).findChildren(QLabel))
+    assert not any("guess" in label.text() for label in sure(window.central.compare).findChildren(QLabel))
     assert not fit_panel(qtbot, window).guesses.isVisible()
     assert not low_panel(window).guesses.isVisible()
 
@@ -339,7 +339,7 @@ def test_one_quantity_is_told_one_way_everywhere(
     """Drop and plate to 1/32 in or 0.1 mm on card, face and ladder and in the height picture; by hand 6.53·32 = 209."""
     unit: Unit = "in" if units == "in" else "mm"
     window.document.commit("Drop", set_units(with_mount(window.document.design, 0, drop=drop, row=3), unit))
-    window.document.look(replace(window.document.sight, section=7))
+    window.document.set_view_state(replace(window.document.view_state, section=7))
     card = {line.name: line.rest for line in lines(window.document.design, 0, 7)}
     assert card["Drop"] == shown
     face = [mark.text for mark in window.face.marks() if getattr(mark, "part", "") == "measure:mounts.0.drop"
@@ -359,7 +359,7 @@ def test_one_quantity_is_told_one_way_everywhere(
 
 def compare_page(window: MainWindow) -> ComparePage:
     press(window, "compare")
-    page = window.boards.compare
+    page = window.central.compare
     assert page is not None
     assert page.isVisible()
     return page
@@ -390,7 +390,7 @@ def test_what_is_kept_stands_side_by_side_and_can_be_taken(qtbot: QtBot, window:
     assert len(page.sides) == count - 1
     qtbot.keyClick(page, Qt.Key.Key_Escape)
     assert window.face.isVisible()
-    assert window.document.sight.deciding == ""
+    assert window.document.view_state.deciding == ""
 
 
 def test_four_stand_side_by_side_and_no_more(qtbot: QtBot, window: MainWindow) -> None:
@@ -400,15 +400,15 @@ def test_four_stand_side_by_side_and_no_more(qtbot: QtBot, window: MainWindow) -
             qtbot.mouseClick(row.head, Qt.MouseButton.LeftButton)
         if row.keep.isEnabled():
             qtbot.mouseClick(row.keep, Qt.MouseButton.LeftButton)
-    assert len(window.document.sight.kept) == 3
+    assert len(window.document.view_state.kept) == 3
     assert len(compare_page(window).sides) == 4
 
 
 def test_another_boat_forgets_what_was_kept(window: MainWindow) -> None:
     press(window, "keep")
-    assert window.document.sight.kept
+    assert window.document.view_state.kept
     window.document.new(skiff())
-    assert not window.document.sight.kept
+    assert not window.document.view_state.kept
 
 
 # What a careful rigger reckons by hand, on the screen: tests/reference/test_trade_boats.py
@@ -508,7 +508,7 @@ def test_what_clamps_on_lets_go_of_the_height_picture_by_escape(
     assert focus.isVisible()
     assert window.aside.panels.isAncestorOf(focus)
     qtbot.keyClick(focus, Qt.Key.Key_Escape)
-    assert window.document.sight.deciding == ""
+    assert window.document.view_state.deciding == ""
     assert window.findings.isVisible()
 
 

@@ -58,7 +58,7 @@ def test_bracket_moves_the_whole_pattern(qtbot: QtBot, window: MainWindow) -> No
     assert changed.upper_at == pytest.approx((mount.upper_at or 0.0) - 25.4, abs=SNAP)
     assert (changed.drop, changed.row) == (mount.drop, mount.row)
     assert len(window.document.history.past) == 1
-    assert window.document.sight.chosen == "bracket:0"
+    assert window.document.view_state.chosen == "bracket:0"
 
 
 def test_upper_pair_leaves_the_lower_pair_on_the_boat(qtbot: QtBot, window: MainWindow) -> None:
@@ -160,7 +160,7 @@ def test_a_click_chooses_and_is_no_step(qtbot: QtBot, window: MainWindow) -> Non
     rows = mount.bracket.rows
     assert rows is not None
     qtbot.mouseClick(window.face, LEFT, pos=place(window, rows.half_spacing, mount.upper_at or 0.0))
-    assert window.document.sight.chosen == "upper starboard hole:0"
+    assert window.document.view_state.chosen == "upper starboard hole:0"
     assert window.document.history.past == ()
 
 
@@ -202,7 +202,7 @@ def test_two_motors_each_by_its_own(qtbot: QtBot, window: MainWindow) -> None:
     assert window.document.design.mounts[0] == first
     moved = window.document.design.mounts[1].upper_at
     assert moved == pytest.approx((second.upper_at or 0.0) - 10.0, abs=SNAP + pixel(window))
-    assert window.document.sight.mount == 1
+    assert window.document.view_state.mount == 1
 
 
 @pytest.fixture

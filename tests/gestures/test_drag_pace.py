@@ -14,7 +14,7 @@ from geometry.judge.check import check
 from templates_out.drawing.marks import Circle, Mark, Text
 from templates_out.views.detail import detail_marks
 from templates_out.views.face import face_marks
-from templates_out.views.view_focus import FaceSight
+from templates_out.views.view_focus import ViewFocus
 from tests.gestures.conftest import pixel, place
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def ring(window: MainWindow) -> tuple[Mark, ...]:
 def fresh_ring(window: MainWindow) -> tuple[Mark, ...]:
     cut = window.cut.canvas
     assert cut.view is not None
-    return detail_marks(window.document.checked, cut.view, cut.side, 0, cut.cut_sight, times=cut.ring.times)
+    return detail_marks(window.document.checked, cut.view, cut.side, 0, cut.cut_focus, times=cut.ring.times)
 
 
 def test_the_ring_comes_in_its_turn_while_a_button_is_held(
@@ -78,7 +78,7 @@ def test_of_two_turns_in_a_row_the_later_one_is_seen(qtbot: QtBot, window: MainW
     ring_of = window.cut.canvas.ring
     for up in (12.7, 25.4):
         window.document.preview(move_lower(window.document.design, 0, 0.0, up))
-        ring_of.show_checked(window.document.checked, window.document.sight)
+        ring_of.show_checked(window.document.checked, window.document.view_state)
     qtbot.waitUntil(lambda: ring(window) == fresh_ring(window))
     window.document.cancel()
 
@@ -118,8 +118,8 @@ def test_a_figure_keeps_its_place_in_a_drag_and_finds_the_best_one_after(
     assert changes <= 2  # it stays in its column, however the pair rises, until something is in its way
     qtbot.mouseRelease(face, LEFT, NONE, held - QPoint(0, 38))
     assert face.view is not None
-    sight = FaceSight(0, window.document.sight.chosen, window.document.sight.lit)
-    assert figures(face.marks()) == figures(face_marks(check(window.document.design), face.view, sight))
+    focus = ViewFocus(0, window.document.view_state.chosen, window.document.view_state.lit)
+    assert figures(face.marks()) == figures(face_marks(check(window.document.design), face.view, focus))
 
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Escape, Qt.Key.Key_Z])

@@ -35,7 +35,7 @@ def choose(qtbot: QtBot, window: MainWindow, part: str) -> None:
     window.face.show_whole()
     qtbot.mouseMove(window.face, middle(window, part))
     qtbot.mouseClick(window.face, LEFT, pos=middle(window, part))
-    assert window.document.sight.chosen == part
+    assert window.document.view_state.chosen == part
 
 
 def listed(window: MainWindow, part: str, *, reason: QContextMenuEvent.Reason = QContextMenuEvent.Reason.Mouse) -> QMenu:
@@ -54,7 +54,7 @@ def take(menu: QMenu, words: str) -> None:
 
 
 def in_hand(window: MainWindow) -> str:
-    return window.document.sight.tool
+    return window.document.view_state.tool
 
 
 def rim(window: MainWindow) -> tuple[tuple[float, float], ...]:
@@ -86,7 +86,7 @@ def test_a_typed_length_moves_the_end_further_from_the_centreline(qtbot: QtBot, 
     assert after[twin] == (-after[far][0], after[far][1])  # both sides alike
     assert len(window.document.history.past) == 1
     assert window.document.undo_label == "Transom’s edge to 14 1/2 in"
-    assert (in_hand(window), window.document.sight.chosen) == ("", f"outline edge {side}")
+    assert (in_hand(window), window.document.view_state.chosen) == ("", f"outline edge {side}")
     window.document.undo()
     assert rim(window) == outline
 

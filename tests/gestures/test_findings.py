@@ -29,7 +29,7 @@ LEFT = Qt.MouseButton.LeftButton
 
 
 def ghost_drop(window: MainWindow) -> float | None:
-    ghost = window.document.sight.ghost
+    ghost = window.document.view_state.ghost
     return None if ghost is None else ghost.mounts[0].drop
 
 

@@ -13,13 +13,13 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAction, QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QWidget
 
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.entries.entry import Field
 from app.frame.first_hint import LINES
 from app.help.manual_pages import KEYS, page_of, slug
 from app.help.manual_places import place_for
-from app.ui.deciding_modes import COMPARE, FIT, LOW_ENOUGH, turn
-from app.ui.theme import dress
+from app.ui.deciding_modes import COMPARE, FIT, LOW_ENOUGH, toggle
+from app.ui.theme import apply_theme
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -101,13 +101,13 @@ def test_f1_on_the_face_with_a_tool_and_without(qtbot: QtBot, window: MainWindow
     window.face.setFocus()
     assert asked(qtbot, window).place == "placing#what-a-drag-moves"
     come_back(qtbot, window)
-    window.document.look(replace(window.document.sight, tool="old hole"))
+    window.document.set_view_state(replace(window.document.view_state, tool="old hole"))
     window.face.setFocus()
     assert asked(qtbot, window).place == "sketching#old-hole"
 
 
 def test_f1_on_a_finding(qtbot: QtBot, window: MainWindow) -> None:
-    window.findings.take_hand()
+    window.findings.take_focus()
     assert asked(qtbot, window).place == "findings#washer-nut-socket-thread-end"
 
 
@@ -117,11 +117,11 @@ def test_f1_on_a_finding(qtbot: QtBot, window: MainWindow) -> None:
 def test_f1_on_each_part(qtbot: QtBot, window: MainWindow, part: str, page: str) -> None:
     if part == "sheets":
         window.sheets.mode.enter()
-        window.sheets.card.take_hand()
+        window.sheets.card.take_focus()
     elif part == "answer":
         window.answer.button.setFocus()
     else:
-        getattr(window, part).take_hand()
+        getattr(window, part).take_focus()
     assert page_of(asked(qtbot, window).place) == page
 
 
@@ -143,7 +143,7 @@ def test_every_place_that_can_have_the_focus_leads_to_a_page(qtbot: QtBot, windo
     known = {place for page in manual.pages for place in page.places}
     seen = set()
     for section in range(9):
-        window.document.look(Sight(section=section))
+        window.document.set_view_state(ViewState(section=section))
         for widget in window.findChildren(QWidget):
             if widget.focusPolicy() != Qt.FocusPolicy.NoFocus and widget.isVisibleTo(window):
                 place = place_for(widget, window.document)
@@ -160,7 +160,7 @@ def test_every_place_that_can_have_the_focus_leads_to_a_page(qtbot: QtBot, windo
     [(LOW_ENOUGH, "placing#will-it-hang-low-enough"), (FIT, "placing#find-a-fit"), (COMPARE, "placing#compare")],
 )
 def test_what_helps_to_decide_has_its_place(window: MainWindow, door: str, place: str) -> None:
-    turn(window.document, door)
+    toggle(window.document, door)
     stops = [one for one in window.findChildren(QWidget) if one.focusPolicy() != Qt.FocusPolicy.NoFocus]
     places = {place_for(one, window.document) for one in stops if one.isVisible()}
     assert place in places
@@ -188,7 +188,7 @@ def test_a_word_is_found_and_shown(qtbot: QtBot, window: MainWindow) -> None:
     manual = read(qtbot, window, "job")
     qtbot.keyClick(manual.reader, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
     qtbot.waitUntil(manual.sought.hasFocus)
-    assert window.document.sight.deciding == ""  # the same keys look for a fit in the other window
+    assert window.document.view_state.deciding == ""  # the same keys look for a fit in the other window
     qtbot.keyClicks(manual.sought, "diagonal")
     assert manual.lines
     assert any(page_of(line.place) == "sheets" for line in manual.lines)
@@ -216,7 +216,7 @@ def test_help_keys_lists_the_shortcuts(qtbot: QtBot, window: MainWindow) -> None
 @pytest.mark.parametrize("size", [(1010, 680), (683, 384), (420, 600)])
 @pytest.mark.parametrize("dark", [False, True])
 def test_no_line_of_it_is_wider_than_its_place(qtbot: QtBot, window: MainWindow, size: tuple[int, int], dark: bool) -> None:
-    dress(dark=dark)
+    apply_theme(dark=dark)
     manual = window.manual
     manual.resize(*size)
     manual.show_at("job")

@@ -16,8 +16,8 @@ from app.tools.handles import edge_grips
 from app.tools.pointer_tool import neighbour
 from app.tools.sketch import Sketch
 from app.ui.palette import palette
-from app.ui.theme import dress
-from app.window.menus import records
+from app.ui.theme import apply_theme
+from app.window.menus import menu_entries
 from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.marks import Text
 from tests.gestures.conftest import chosen, guess_all, pixel, place
@@ -52,10 +52,10 @@ def test_no_two_actions_share_a_key(window: MainWindow) -> None:
 
 
 def test_the_list_names_every_action_that_has_a_key(window: MainWindow) -> None:
-    listed = [one.keys for group in from_menus(records(window)) for one in group.shortcuts]
+    listed = [one.keys for group in from_menus(menu_entries(window)) for one in group.shortcuts]
     native = QKeySequence.SequenceFormat.NativeText
     assert sorted(listed) == sorted(action.shortcuts()[0].toString(native) for action in actions(window))
-    text = as_text(from_menus(records(window)))
+    text = as_text(from_menus(menu_entries(window)))
     assert all(f"| **{keys}** |" in text for keys in listed)
 
 
@@ -80,7 +80,7 @@ def test_each_key_of_the_menus_reaches_its_action(qtbot: QtBot, window: MainWind
 
 def sketching(qtbot: QtBot, window: MainWindow) -> Sketch:
     """Take the outline's tool, and set one corner."""
-    window.document.look(replace(window.document.sight, tool="outline"))
+    window.document.set_view_state(replace(window.document.view_state, tool="outline"))
     window.face.setFocus()
     at = place(window, -200, -100)
     _move(window, at, NONE, Qt.MouseButton.NoButton)
@@ -128,12 +128,12 @@ def _move(window: MainWindow, at: QPoint, keys: Qt.KeyboardModifier, held: Qt.Mo
 def tab(qtbot: QtBot, window: MainWindow) -> None:
     chosen(window, "")
     qtbot.keyClick(window.face, Qt.Key.Key_Tab)
-    first = window.document.sight.chosen
+    first = window.document.view_state.chosen
     qtbot.keyClick(window.face, Qt.Key.Key_Tab)
     assert first
-    assert window.document.sight.chosen != first
+    assert window.document.view_state.chosen != first
     qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)
-    assert window.document.sight.chosen == first
+    assert window.document.view_state.chosen == first
 
 
 def tab_while_pointing(qtbot: QtBot, window: MainWindow) -> None:
@@ -149,22 +149,22 @@ def tab_while_pointing(qtbot: QtBot, window: MainWindow) -> None:
     for name in ("Well’s edge", "Bracket of main motor"):
         qtbot.keyClick(window.face, Qt.Key.Key_Tab)
         assert said.pop() == name
-    assert window.document.sight.chosen == ""
+    assert window.document.view_state.chosen == ""
     _move(window, at + QPoint(2, 1), NONE, Qt.MouseButton.NoButton)  # as a hand shakes
     qtbot.mouseClick(window.face, LEFT, pos=at + QPoint(2, 1))
-    assert window.document.sight.chosen == "bracket:0"
+    assert window.document.view_state.chosen == "bracket:0"
     qtbot.mouseClick(window.face, LEFT, pos=at)
-    assert window.document.sight.chosen == part  # what lies on top, once more
+    assert window.document.view_state.chosen == part  # what lies on top, once more
     qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)
     assert said.pop() == "Bracket of main motor"
     for _ in range(4):  # back on top, and once round
-        assert window.document.sight.chosen == part
+        assert window.document.view_state.chosen == part
         qtbot.keyClick(window.face, Qt.Key.Key_Tab)
     assert said.pop() == top
     qtbot.keyClick(window.face, Qt.Key.Key_Tab)
-    assert window.document.sight.chosen == neighbour(window.document.design, 0, part, forward=True)
+    assert window.document.view_state.chosen == neighbour(window.document.design, 0, part, forward=True)
     qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)  # the pointer has said nothing since
-    assert window.document.sight.chosen == part
+    assert window.document.view_state.chosen == part
 
 
 def test_a_drag_takes_what_tab_has_turned_up(qtbot: QtBot, window: MainWindow) -> None:
@@ -196,7 +196,7 @@ def test_a_figure_is_told_and_leads_to_its_entry(qtbot: QtBot, window: MainWindo
     assert window.face.cursor().shape() == Qt.CursorShape.PointingHandCursor
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
     qtbot.keyClick(window.face, Qt.Key.Key_Tab)
-    assert window.document.sight.chosen == neighbour(window.document.design, 0, "", forward=True)
+    assert window.document.view_state.chosen == neighbour(window.document.design, 0, "", forward=True)
     qtbot.mouseClick(window.face, LEFT, pos=at)
     qtbot.waitUntil(field(window).hasFocus)
 
@@ -207,15 +207,15 @@ def test_enter_on_an_edge_asks_for_its_length_and_on_a_fitting_leaves_the_card_a
     from geometry.design.additions import add_fitting
 
     window.document.new(add_fitting(window.document.design, ((250.0, -300.0), (300.0, -300.0), (300.0, -250.0))))
-    window.document.look(replace(window.document.sight, section=6))
+    window.document.set_view_state(replace(window.document.view_state, section=6))
     chosen(window, "fitting 0")
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
-    assert window.document.sight.section == 6
+    assert window.document.view_state.section == 6
     assert window.face.hasFocus()
     chosen(window, "profile edge 1")
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
-    assert window.document.sight.tool == "length"
-    assert window.document.sight.section == 6
+    assert window.document.view_state.tool == "length"
+    assert window.document.view_state.section == 6
 
 
 def arrows(qtbot: QtBot, window: MainWindow) -> None:
@@ -241,7 +241,7 @@ def enter_on_the_face(qtbot: QtBot, window: MainWindow) -> None:
 def delete(qtbot: QtBot, window: MainWindow) -> None:
     guess_all(window)
     chosen(window, "")
-    while not window.document.sight.chosen.startswith("outline"):
+    while not window.document.view_state.chosen.startswith("outline"):
         qtbot.keyClick(window.face, Qt.Key.Key_Tab)
         assert window.face.hasFocus()
     before = len(window.document.design.transom.outline)
@@ -252,7 +252,7 @@ def delete(qtbot: QtBot, window: MainWindow) -> None:
 def figures_on_an_edge(qtbot: QtBot, window: MainWindow) -> None:
     chosen(window, edge_grips(window.document.design)[0].part)
     qtbot.keyClicks(window.face, "9")
-    assert window.document.sight.tool == "length"
+    assert window.document.view_state.tool == "length"
     assert window.face.tools.tool is not None
     assert window.face.tools.tool.typed
 
@@ -260,7 +260,7 @@ def figures_on_an_edge(qtbot: QtBot, window: MainWindow) -> None:
 def escape_on_the_face(qtbot: QtBot, window: MainWindow) -> None:
     chosen(window, "bracket:0")
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert window.document.sight.chosen == ""
+    assert window.document.view_state.chosen == ""
 
 
 def scales(key: Qt.Key, keys: Qt.KeyboardModifier, way: Callable[[float, float], bool]):
@@ -337,7 +337,7 @@ def escape_with_a_tool(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
     assert tool(window).pointer is None
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert window.document.sight.tool == ""
+    assert window.document.view_state.tool == ""
 
 
 def shift_with_a_tool(qtbot: QtBot, window: MainWindow) -> None:
@@ -452,9 +452,9 @@ def test_a_listed_key_does_it(qtbot: QtBot, window: MainWindow, listed: tuple[st
 
 @pytest.mark.parametrize("dark", [False, True])
 def test_an_opened_menu_shows_its_pictures_in_the_ink_of_the_light(window: MainWindow, dark: bool) -> None:
-    dress(dark=dark)
+    apply_theme(dark=dark)
     ink = palette(dark)["ink"]
-    pictured = {record.title(): record.icon for record in records(window) if record.icon}
+    pictured = {record.title(): record.icon for record in menu_entries(window) if record.icon}
     for menu in window.menuBar().findChildren(QMenu):
         menu.aboutToShow.emit()
     shown = {action.text(): action.icon() for action in window.findChildren(QAction) if not action.icon().isNull()}

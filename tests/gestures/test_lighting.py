@@ -34,7 +34,7 @@ def figure(marks: tuple[Mark, ...], key: str) -> Text | None:
 @pytest.mark.parametrize("key", ["well.floor_port", "mounts.0.drop", "mounts.0.upper_at"])
 def test_an_entry_lights_its_dimension_and_the_others_fade(qtbot: QtBot, window: MainWindow, key: str) -> None:
     entry(window, key)
-    qtbot.waitUntil(lambda: window.document.sight.lit == key)
+    qtbot.waitUntil(lambda: window.document.view_state.lit == key)
     lit = figure(window.face.marks(), key)
     assert lit is not None
     assert lit.patch == "lit"
@@ -50,14 +50,14 @@ def test_a_dimension_that_is_clicked_opens_its_entry(qtbot: QtBot, window: MainW
     key = "well.floor_port"
     lit = figure(window.face.marks(), key)
     assert lit is not None
-    assert window.document.sight.section != 3
+    assert window.document.view_state.section != 3
     at = window.face.place_of((lit.at[0], lit.at[1] + lit.size / 3)).toPoint()
     qtbot.mouseClick(window.face, LEFT, pos=at)
     found = window.card.entry(key)
     assert found is not None
     qtbot.waitUntil(found.field.hasFocus)
     assert found.field.selectedText() == found.field.text()
-    assert window.document.sight.section == 3
+    assert window.document.view_state.section == 3
 
 
 def is_pushed(window: MainWindow) -> bool:
@@ -89,7 +89,7 @@ def test_a_depth_from_the_inside_edge_is_carried_over_the_top_cut(qtbot: QtBot, 
     design = put_path(starts()[1].design, "units", units)
     from geometry.design.additions import add_well
 
-    window.doors.begin("A well", add_well(design))
+    window.file_actions.begin("A well", add_well(design))
     typed(qtbot, window, "well.floor_port", "9 in")
     step = 1.75 * IN * math.tan(math.radians(14.0))
     unit: Unit = "in" if units == "in" else "mm"
@@ -120,8 +120,8 @@ def test_correcting_the_lean_moves_what_was_measured_inside(qtbot: QtBot, window
 
 
 def test_a_blank_sheet_says_how_to_begin_and_takes_the_first_corner(qtbot: QtBot, window: MainWindow) -> None:
-    window.doors.begin("Blank sheet", blank())
-    assert window.document.sight.tool == "outline"
+    window.file_actions.begin("Blank sheet", blank())
+    assert window.document.view_state.tool == "outline"
     assert blank_words(window.document.design) == BEGIN
     for u, v in ((-200.0, 0.0), (-180.0, -250.0)):
         qtbot.mouseMove(window.face, place(window, u, v))
@@ -129,17 +129,17 @@ def test_a_blank_sheet_says_how_to_begin_and_takes_the_first_corner(qtbot: QtBot
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
     assert len(window.document.design.transom.outline) == 4
     assert blank_words(window.document.design) == ""
-    assert window.document.sight.tool == ""
+    assert window.document.view_state.tool == ""
     assert window.findings._empty.text().startswith("Nothing to check yet. Next: ")
     window.document.undo()
 
 
 def test_a_blank_sheet_takes_the_first_corner_once_its_tool_was_put_down(qtbot: QtBot, window: MainWindow) -> None:
-    window.doors.begin("Blank sheet", blank())
+    window.file_actions.begin("Blank sheet", blank())
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert window.document.sight.tool == ""
+    assert window.document.view_state.tool == ""
     qtbot.mouseClick(window.face, LEFT, pos=place(window, -200.0, 0.0))
-    assert window.document.sight.tool == "outline"
+    assert window.document.view_state.tool == "outline"
     assert window.face.tools.busy
     window.document.undo()
 
@@ -147,17 +147,17 @@ def test_a_blank_sheet_takes_the_first_corner_once_its_tool_was_put_down(qtbot: 
 def test_a_wells_corners_are_numbered_while_the_card_lists_them(window: MainWindow) -> None:
     from msgspec.structs import replace
 
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
 
     design = from_text(design_text("twin-motor-launch"))
     view = window.face.view
     assert design.well is not None
     assert view is not None
-    told = corner_numbers(design, Sight(section=3), view)
+    told = corner_numbers(design, ViewState(section=3), view)
     assert [mark.text for mark in told if isinstance(mark, Text)] == [str(n + 1) for n in range(len(design.well.profile))]
-    assert corner_numbers(design, Sight(section=4), view) == ()
+    assert corner_numbers(design, ViewState(section=4), view) == ()
     four = replace(design, well=replace(design.well, profile=design.well.profile[:4]))
-    assert corner_numbers(four, Sight(section=3), view) == ()
+    assert corner_numbers(four, ViewState(section=3), view) == ()
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import QApplication, QMessageBox
 from app.ui.error_messages import _box
 from app.ui.palette import palette
 from app.ui.state_marks import paint_state
-from app.ui.theme import dress
+from app.ui.theme import apply_theme
 from geometry.design.edits import with_mount
 from geometry.design.measures import measures
 from geometry.judge.findings import STATE_WORDS, State
@@ -67,7 +67,7 @@ def test_no_typewriter_in_what_is_lit_done_asked_or_refused(
     for design in states().values():
         window.document.new(design)
         for one in measures(design):
-            window.document.look(replace(window.document.sight, lit=one.key))
+            window.document.set_view_state(replace(window.document.view_state, lit=one.key))
             assert not one.key or window.foot.said.startswith(f"{one.name.replace(chr(39), '’')}: ")
             assert typewritten(window) == []
     window.document.commit("Boat's length to 15 ft", with_mount(window.document.design, 0, offset=1.0))
@@ -75,8 +75,8 @@ def test_no_typewriter_in_what_is_lit_done_asked_or_refused(
     assert typewritten(window) == []
     asked: list[str] = []
     monkeypatch.setattr(QMessageBox, "exec", lambda box: asked.append(box.text()))
-    window.asking.tell("/dev/full can't be written.")
-    window.asking.choose("Save the changes to the launch's file?", ("Save", "Back"))
+    window.dialogs.show_message("/dev/full can't be written.")
+    window.dialogs.choose("Save the changes to the launch's file?", ("Save", "Back"))
     monkeypatch.setattr(QApplication, "platformName", lambda: "xcb")
     _box("That can't be.", "")
     assert asked == ["/dev/full can’t be written.", "Save the changes to the launch’s file?", "That can’t be."]
@@ -106,7 +106,7 @@ def test_the_states_tell_apart_in_grey(qtbot: QtBot, dark: bool) -> None:
 @pytest.mark.parametrize("dark", [False, True])
 def test_new_and_fouled_tell_apart_without_colour(qtbot: QtBot, window: MainWindow, dark: bool) -> None:
     """On the face itself: a fouled washer has cross hatch and a bold figure with a minus sign, a new one neither."""
-    dress(dark=dark)
+    apply_theme(dark=dark)
     marks = window.face.marks()
     hatched = {mark.part for mark in marks if type(mark).__name__ == "Hatch" and mark.kind == "cross"}
     assert hatched

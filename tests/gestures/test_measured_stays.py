@@ -45,8 +45,8 @@ def test_a_pull_at_the_measured_floor_changes_nothing_and_leads_to_its_entry(qtb
     assert window.face.figure == WORDS
     assert window.foot.said == WORDS
     assert window.document.checked.design == before
-    assert window.document.sight.section == 3
-    assert window.document.sight.lit == "well.floor_starboard"
+    assert window.document.view_state.section == 3
+    assert window.document.view_state.lit == "well.floor_starboard"
     entry = window.card.entry("well.floor_starboard")
     assert entry is not None
     assert entry.field.pointed
@@ -88,7 +88,7 @@ def test_the_light_goes_with_the_hand(qtbot: QtBot, window: MainWindow) -> None:
     assert entry is not None
     assert entry.field.pointed
     qtbot.mouseClick(window.face, LEFT, pos=place(window, 60.0, -130.0))  # the bracket is chosen instead
-    assert window.document.sight.chosen == "bracket:0"
+    assert window.document.view_state.chosen == "bracket:0"
     assert not entry.field.pointed
 
 
@@ -126,7 +126,7 @@ def test_a_measured_outline_stays_and_its_menu_frees_it(qtbot: QtBot, window: Ma
     assert "Transom corner 5, measured: 13 in across, 3 in up." in window.face.figure
     qtbot.mouseRelease(window.face, LEFT, pos=start + QPoint(30, 0))
     assert window.document.design == before
-    assert window.document.sight.lit == ""
+    assert window.document.view_state.lit == ""
     chosen(window, "outline corner 4")
     asked = QContextMenuEvent(QContextMenuEvent.Reason.Keyboard, start, window.face.mapToGlobal(start))
     window.face.contextMenuEvent(asked)

@@ -12,7 +12,7 @@ from geometry.design.edits import remove_mount
 from tests.gestures.conftest import place
 from tests.gestures.test_card_choices import choose, open_section, pick, press
 from tests.gestures.test_typing import typed
-from tests.gestures.test_window import Answers, doors
+from tests.gestures.test_window import Answers, file_actions
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -87,30 +87,30 @@ def test_a_twin_is_one_step_and_the_new_one_is_in_hand(qtbot: QtBot, window: Mai
     open_section(window, 5)
     press(qtbot, window, "twin")
     assert [mount.name for mount in window.document.design.mounts] == ["port motor", "starboard motor"]
-    assert window.document.sight.mount == 1
+    assert window.document.view_state.mount == 1
     assert len(window.document.history.past) == steps + 1
     window.document.undo()
     assert len(window.document.design.mounts) == 1
-    assert window.document.sight.mount == 0
+    assert window.document.view_state.mount == 0
 
 
 def test_the_motor_in_hand_is_chosen_on_the_card_and_on_the_drawing(qtbot: QtBot, window: MainWindow) -> None:
     open_section(window, 5)
     press(qtbot, window, "twin")
-    choose(qtbot, window, "sight.mount", "Port motor")
-    assert window.document.sight.mount == 0
+    choose(qtbot, window, "view.mount", "Port motor")
+    assert window.document.view_state.mount == 0
     past = len(window.document.history.past)
     mount = window.document.design.mounts[1]
     window.face.show_whole()
     qtbot.mouseClick(window.face, LEFT, pos=place(window, mount.offset + 30.0, -120.0))
-    assert window.document.sight.mount == 1
+    assert window.document.view_state.mount == 1
     assert len(window.document.history.past) == past  # looking is no step
-    assert pick(window, "sight.mount").button.text() == "starboard motor"
+    assert pick(window, "view.mount").button.text() == "starboard motor"
 
 
 def test_a_kicker_clamps_on_and_is_taken_off_without_a_question(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     answers = Answers(kept / "any")
-    doors(window, answers)
+    file_actions(window, answers)
     open_section(window, 5)
     press(qtbot, window, "kicker")
     assert window.document.design.mounts[1].bracket.kind == "clamp-on"
@@ -132,7 +132,7 @@ def test_findings_name_the_motor_where_there_are_two(qtbot: QtBot, window: MainW
 
 @pytest.mark.parametrize("chosen", ["bracket:0", "bracket:0 corner 2", "lower port hole:0", "saddle:0"])
 def test_a_motor_taken_off_while_a_part_of_it_is_chosen_leaves_the_face_alive(window: MainWindow, chosen: str) -> None:
-    window.document.look(replace(window.document.sight, chosen=chosen))
+    window.document.set_view_state(replace(window.document.view_state, chosen=chosen))
     window.document.commit("Motor off", replace(window.document.design, mounts=()))
     assert window.face.marks()
     assert window.cut.canvas.marks()

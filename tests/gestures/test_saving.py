@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFileDialog
 
 from app.document.files import read_design
 from app.document.outputs import is_ours
-from app.ui.dialogs import Asking
+from app.ui.dialogs import Dialogs
 from assets import design_text
 from geometry.design.edits import rename
 
@@ -52,7 +52,7 @@ class Hand:
 def hand(monkeypatch: pytest.MonkeyPatch) -> Hand:
     found = Hand()
     monkeypatch.setattr(QFileDialog, "getSaveFileName", found.type_name)
-    monkeypatch.setattr(Asking, "choose", lambda _asking, sentence, words: found.choose(sentence, words))
+    monkeypatch.setattr(Dialogs, "choose", lambda _dialogs, sentence, words: found.choose(sentence, words))
     return found
 
 
@@ -66,7 +66,7 @@ def other(kept: Path) -> Path:
 
 def test_a_name_typed_without_its_ending_replaces_no_boat_unasked(window: MainWindow, hand: Hand, other: Path) -> None:
     hand.names, hand.answers = [str(other.with_suffix(""))], [BACK]
-    assert not window.doors.save_as()
+    assert not window.file_actions.save_as()
     assert hand.asked == ["tapered-work-boat.boltwell is there already, and what it holds would be lost."]
     assert hand.words == [WORDS]  # the first is Enter's, the last Escape's: neither loses anything
     assert other.read_text(encoding="utf-8") == design_text("tapered-work-boat")
@@ -76,7 +76,7 @@ def test_a_name_typed_without_its_ending_replaces_no_boat_unasked(window: MainWi
 def test_another_name_is_asked_for_until_it_is_free(window: MainWindow, hand: Hand, other: Path) -> None:
     free = other.with_name("v1.2")
     hand.names, hand.answers = [str(other.with_suffix("")), str(other), str(free)], [ANOTHER, ANOTHER]
-    assert window.doors.save_as()
+    assert window.file_actions.save_as()
     assert hand.proposed[1:] == [str(other), str(other)]
     assert other.read_text(encoding="utf-8") == design_text("tapered-work-boat")
     assert window.document.path == free.with_name("v1.2.boltwell")  # what is behind a dot is no ending of ours
@@ -87,7 +87,7 @@ def test_another_name_is_asked_for_until_it_is_free(window: MainWindow, hand: Ha
 def test_a_boat_that_may_go_is_replaced(window: MainWindow, hand: Hand, other: Path) -> None:
     window.document.commit("Name mine", rename(window.document.design, "mine"))
     hand.names, hand.answers = [str(other.with_suffix(""))], [REPLACE]
-    assert window.doors.save_as()
+    assert window.file_actions.save_as()
     assert read_design(other)[0] == window.document.design
     assert window.document.path == other
 
@@ -95,14 +95,14 @@ def test_a_boat_that_may_go_is_replaced(window: MainWindow, hand: Hand, other: P
 def test_a_file_that_is_no_design_stays_even_where_it_may_go(window: MainWindow, hand: Hand, other: Path) -> None:
     other.write_bytes(MINE)
     hand.names, hand.answers = [str(other.with_suffix(""))], [REPLACE, 0]
-    assert not window.doors.save_as()
+    assert not window.file_actions.save_as()
     assert hand.asked[1].endswith("It stays as it is; save under another name.")
     assert other.read_bytes() == MINE
 
 
 ASKS: dict[str, Callable[[MainWindow], Path | None]] = {
-    "sheets": lambda window: window.doors.sheets_name(),
-    "measuring sheet": lambda window: window.doors.sheet("measuring"),
+    "sheets": lambda window: window.file_actions.sheets_name(),
+    "measuring sheet": lambda window: window.file_actions.sheet("measuring"),
 }
 
 
@@ -121,7 +121,7 @@ def test_no_answer_puts_a_paper_in_the_place_of_a_design(window: MainWindow, han
     link = other.with_name("sheets.pdf")
     link.symlink_to(other)
     hand.answers = [0]
-    assert not window.doors.write(link, b"%PDF")
+    assert not window.file_actions.write(link, b"%PDF")
     assert "a name for a design" in hand.asked[0]
     assert other.read_text(encoding="utf-8") == design_text("tapered-work-boat")
 
@@ -134,8 +134,8 @@ def test_of_several_drawings_those_that_are_there_are_asked_about(window: MainWi
     for path in there:
         path.write_bytes(MINE)
     hand.answers = [1, 0]
-    assert window.doors.write_drawings(first, drawn) == ()
+    assert window.file_actions.write_drawings(first, drawn) == ()
     assert hand.asked == [f"{there[0].name}, {there[1].name} are there already, and what they hold would be lost."]
     assert not first.exists()
-    assert window.doors.write_drawings(first, drawn) == (first, *there)
+    assert window.file_actions.write_drawings(first, drawn) == (first, *there)
     assert all(is_ours(path.read_bytes()) for path in (first, *there))

@@ -52,7 +52,7 @@ class Viewer(Answers):
 def begin(qtbot: QtBot, window: MainWindow) -> None:
     """Press the button, and wait for all pages."""
     qtbot.mouseClick(window.answer.button, LEFT)
-    assert window.document.sight.sheets
+    assert window.document.view_state.sheets
     all_pictured(qtbot, window)
 
 
@@ -72,7 +72,7 @@ def test_in_and_out_leaves_the_design_as_it_was(qtbot: QtBot, window: MainWindow
     assert not window.ladder.isVisible()
     assert window.answer.button.text() == "Save the PDF"
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert not window.document.sight.sheets
+    assert not window.document.view_state.sheets
     assert window.card.isVisible()
     assert window.ladder.isVisible()
     assert window.answer.button.text() == "Make the sheets"
@@ -83,12 +83,12 @@ def test_in_and_out_leaves_the_design_as_it_was(qtbot: QtBot, window: MainWindow
 def test_the_way_back_is_a_word_beside_the_button(qtbot: QtBot, window: MainWindow) -> None:
     begin(qtbot, window)
     qtbot.mouseClick(window.answer.link, LEFT)
-    assert not window.document.sight.sheets
+    assert not window.document.view_state.sheets
 
 
 def test_what_is_saved_is_what_was_shown(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     answers = Viewer(kept / "x")
-    window.doors._asking = answers  # type: ignore[assignment]
+    window.file_actions._dialogs = answers  # type: ignore[assignment]
     begin(qtbot, window)
     qtbot.mouseClick(window.answer.button, LEFT)
     qtbot.waitUntil(lambda: bool(list(kept.glob("* sheets.pdf"))))
@@ -130,7 +130,7 @@ def test_the_answer_says_why_sheets_are_stamped(
     window.make_sheets()
     assert window.answer.button.text() == "Save the PDF"
     doubts: list[Checked] = []
-    window.doubts.told.connect(doubts.append)
+    window.doubt_worker.ready.connect(doubts.append)
     qtbot.waitUntil(lambda: bool(doubts) and doubts[-1].design == window.document.design, timeout=60_000)
     assert window.answer.stamped.startswith(why)
     assert bool(window.answer.stamped) is bool(why)
@@ -193,7 +193,7 @@ def made_again(qtbot: QtBot, window: MainWindow, said: str) -> None:
 
 def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     """240 mm read as 238.4: across × 240/238.4 = 1.0067. After saving, bars are those of the print just saved."""
-    window.doors._asking = Viewer(kept / "x")  # type: ignore[assignment]
+    window.file_actions._dialogs = Viewer(kept / "x")  # type: ignore[assignment]
     begin(qtbot, window)
     card, mode = window.sheets.card, window.sheets.mode
     assert not card._kept.isVisible()
@@ -230,7 +230,7 @@ def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, wi
 
 def measured_and_saved(qtbot: QtBot, window: MainWindow, kept: Path) -> tuple[SheetsCard, SheetsMode]:
     """Read the bars of a nameless printer, and save the sheets that are corrected by them."""
-    window.doors._asking = Viewer(kept / "x")  # type: ignore[assignment]
+    window.file_actions._dialogs = Viewer(kept / "x")  # type: ignore[assignment]
     begin(qtbot, window)
     card, mode = window.sheets.card, window.sheets.mode
     typed(qtbot, card.across, "238.4")
@@ -257,7 +257,7 @@ def test_a_printer_named_after_it_was_measured_keeps_its_correction(qtbot: QtBot
 def test_a_correction_that_no_printer_needs_is_told_and_not_taken(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     """Twice as large, in settings changed by hand: the sheets go on without, and its bars are measured anew."""
     answers = Viewer(kept / "x")
-    window.doors._asking = answers  # type: ignore[assignment]
+    window.file_actions._dialogs = answers  # type: ignore[assignment]
     remember_printer(Printer("Office", "letter", 0.5, 1.0, (0.001, 0.0)))
     begin(qtbot, window)
     card, mode = window.sheets.card, window.sheets.mode
@@ -314,15 +314,15 @@ def test_another_boat_begins_with_what_is_usual_for_it(qtbot: QtBot, window: Mai
     all_pictured(qtbot, window)
     other = kept / "other.boltwell"
     other.write_text(to_text(set_units(window.document.design, "mm")), encoding="utf-8")
-    window.doors.open_path(other)
-    assert not window.document.sight.sheets
+    window.file_actions.open_path(other)
+    assert not window.document.view_state.sheets
     assert window.sheets.mode.wish == Wish("a4")
     begin(qtbot, window)
     assert window.sheets.card.paper.text() == "A4"
 
 
 def test_the_foot_says_nothing_of_the_sheets_behind_them(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
-    window.doors._asking = Viewer(kept / "x")  # type: ignore[assignment]
+    window.file_actions._dialogs = Viewer(kept / "x")  # type: ignore[assignment]
     begin(qtbot, window)
     qtbot.mouseClick(window.answer.button, LEFT)
     qtbot.waitUntil(lambda: "Measure both bars before you mark anything." in window.foot.said)
@@ -348,7 +348,7 @@ def test_bars_and_a_grid_can_be_printed_alone(qtbot: QtBot, window: MainWindow) 
 
 
 def test_drawings_are_saved_as_svg(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
-    window.doors._asking = Viewer(kept / "x")  # type: ignore[assignment]
+    window.file_actions._dialogs = Viewer(kept / "x")  # type: ignore[assignment]
     begin(qtbot, window)
     qtbot.mouseClick(window.sheets.card.svg, LEFT)
     qtbot.waitUntil(lambda: len(list(kept.glob("*.svg"))) == 2)

@@ -32,7 +32,7 @@ def click(qtbot: QtBot, window: MainWindow, u: float, v: float) -> None:
 
 def take(qtbot: QtBot, window: MainWindow, tool: Name) -> None:
     qtbot.mouseClick(window.face_head.tools[tool], LEFT)
-    assert window.document.sight.tool == tool
+    assert window.document.view_state.tool == tool
 
 
 def test_a_fitting_by_clicks_and_a_typed_length_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
@@ -57,7 +57,7 @@ def test_a_fitting_by_clicks_and_a_typed_length_is_one_step(qtbot: QtBot, window
     assert dx - cx == pytest.approx(-88.9, abs=1e-9)
     assert len(window.document.history.past) == 1
     assert window.document.undo_label == "Fitting added"
-    assert (window.document.sight.tool, window.document.sight.chosen) == ("", f"fitting {before}")
+    assert (window.document.view_state.tool, window.document.view_state.chosen) == ("", f"fitting {before}")
     window.document.undo()
     assert len(window.document.design.outside_fittings) == before
 
@@ -67,7 +67,7 @@ def test_an_old_hole_opens_its_entry(qtbot: QtBot, window: MainWindow) -> None:
     take(qtbot, window, "old hole")
     click(qtbot, window, 60.0, -40.0)
     assert window.document.design.old_holes[number].at[0] == pytest.approx(60.0, abs=SNAP + pixel(window))
-    assert window.document.sight.lit == f"old_holes.{number}.across"
+    assert window.document.view_state.lit == f"old_holes.{number}.across"
     assert len(window.document.history.past) == 1
 
 
@@ -88,7 +88,7 @@ def test_both_sides_alike_can_be_let_go(qtbot: QtBot, window: MainWindow) -> Non
     take(qtbot, window, "outline")
     assert window.face_head.alike.isVisible()
     qtbot.mouseClick(window.face_head.alike, LEFT)
-    assert window.document.sight.alike is False
+    assert window.document.view_state.alike is False
     for u, v in ((-200.0, 0.0), (200.0, 0.0), (150.0, -250.0)):
         click(qtbot, window, u, v)
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
@@ -114,7 +114,7 @@ def test_the_switch_of_both_sides_tells_how_the_shape_in_hand_is(qtbot: QtBot, w
     qtbot.mouseClick(alike, LEFT)  # it can be set for all that is drawn from now on
     assert alike.isChecked()
     assert tool_in_hand(window).alike
-    window.document.look(replace(window.document.sight, tool="", alike=None))
+    window.document.set_view_state(replace(window.document.view_state, tool="", alike=None))
     window.document.commit("No well", replace(window.document.design, well=None))
     take(qtbot, window, "well")
     assert alike.isChecked()
@@ -131,7 +131,7 @@ def test_escape_leaves_nothing(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.keyClicks(window.face, "4")
     for _ in range(3):
         qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert window.document.sight.tool == ""
+    assert window.document.view_state.tool == ""
     assert window.document.design == design
     assert window.document.history.past == ()
 
@@ -159,7 +159,7 @@ def test_the_bracket_goes_where_it_is_clicked(qtbot: QtBot, window: MainWindow) 
     mount = window.document.design.mounts[0]
     assert mount.offset == 0.0
     assert mount.upper_at == pytest.approx(-90.0, abs=SNAP + pixel(window))
-    assert window.document.sight.tool == ""
+    assert window.document.view_state.tool == ""
 
 
 def test_an_edge_is_dragged(qtbot: QtBot, window: MainWindow) -> None:
@@ -177,7 +177,7 @@ def test_an_edge_is_dragged(qtbot: QtBot, window: MainWindow) -> None:
     assert after is not None
     assert after.profile[1][1] == pytest.approx((well.profile[1][1] or 0.0) - 25.4, abs=SNAP + 2 * pixel(window))
     assert len(window.document.history.past) == 1
-    assert window.document.sight.chosen == "profile edge 1"
+    assert window.document.view_state.chosen == "profile edge 1"
 
 
 def test_double_click_puts_a_corner_in_and_delete_takes_it_out(qtbot: QtBot, window: MainWindow) -> None:
@@ -190,7 +190,7 @@ def test_double_click_puts_a_corner_in_and_delete_takes_it_out(qtbot: QtBot, win
     with_corner = window.document.design.well
     assert with_corner is not None
     assert len(with_corner.profile) == len(well.profile) + 1
-    assert window.document.sight.chosen == "profile corner 2"
+    assert window.document.view_state.chosen == "profile corner 2"
     qtbot.keyClick(window.face, Qt.Key.Key_Delete)
     assert window.document.design.well == well
     assert [step.label for step in window.document.history.past[1:]] == ["Corner put in"]
@@ -200,7 +200,7 @@ def test_delete_takes_an_old_hole_off_with_its_readings(qtbot: QtBot, window: Ma
     before = window.document.design
     take(qtbot, window, "old hole")
     click(qtbot, window, 60.0, -40.0)
-    assert window.document.sight.chosen == "old hole 0"
+    assert window.document.view_state.chosen == "old hole 0"
     window.face.setFocus()
     qtbot.keyClick(window.face, Qt.Key.Key_Delete)
     assert window.document.design == before
@@ -221,7 +221,7 @@ def test_why_a_corner_stays_is_said_in_a_persons_words(
     qtbot: QtBot, window: MainWindow, path: str, corners: tuple[tuple[float, float], ...], part: str, why: str
 ) -> None:
     window.document.new(all_guesses(put_path(window.document.design, path, corners)))
-    window.document.look(replace(window.document.sight, chosen=part, alike=False))
+    window.document.set_view_state(replace(window.document.view_state, chosen=part, alike=False))
     window.face.setFocus()
     qtbot.keyClick(window.face, Qt.Key.Key_Delete)
     assert window.document.history.past == ()

@@ -10,10 +10,10 @@ from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QApplication, QScrollArea
 
 from app.deciding.low_enough_panel import LowEnoughPanel
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.entries.choice_lines import ActLine
 from app.frame.columns import FOLDED, PARTS, columns_of
-from app.ui.deciding_modes import FIT, LOW_ENOUGH, opened
+from app.ui.deciding_modes import FIT, LOW_ENOUGH, with_mode
 from app.ui.typography import sized
 from tests.gestures.conftest import come_to_rest
 from tests.gestures.looking import run_out, too_wide
@@ -61,11 +61,11 @@ def test_f6_goes_round_and_brings_each_part_to_sight(qtbot: QtBot, window: MainW
     window.answer.button.setFocus()
     came = []
     for _ in range(6):
-        window.rounds.on()
+        window.focus_cycle.next()
         came.append(next(iter(seen(window))))
     assert came == ["card", "face", "cut", "face", "findings", "findings"]
     assert window.answer.button.hasFocus()
-    window.rounds.back()
+    window.focus_cycle.previous()
     assert seen(window) == {"findings"}
 
 
@@ -73,7 +73,7 @@ def test_a_dimension_leads_to_the_card(qtbot: QtBot, window: MainWindow) -> None
     small(qtbot, window)
     window.face.wanted.emit("mounts.0.drop")
     assert seen(window) == {"card"}
-    assert window.document.sight.lit == "mounts.0.drop"
+    assert window.document.view_state.lit == "mounts.0.drop"
 
 
 def test_low_windows_open_the_ladder_over_the_face(qtbot: QtBot, window: MainWindow) -> None:
@@ -141,12 +141,12 @@ def test_nothing_runs_out_of_the_side_of_a_panel(qtbot: QtBot, window: MainWindo
             assert run_out(window) == [], (what, part)
 
     for section in range(9):
-        window.document.look(Sight(section=section))
+        window.document.set_view_state(ViewState(section=section))
         looked_over(section)
     for panel in (FIT, LOW_ENOUGH):
-        window.document.look(opened(Sight(), panel))
+        window.document.set_view_state(with_mode(ViewState(), panel))
         looked_over(panel)
-    window.document.look(Sight())
+    window.document.set_view_state(ViewState())
     window.show_start()
     looked_over("start")
     window.show_board()
@@ -170,7 +170,7 @@ def test_the_cut_always_names_its_side(qtbot: QtBot, window: MainWindow, wide: i
 
 def test_in_a_low_window_the_answer_scrolls_with_its_picture(qtbot: QtBot, window: MainWindow) -> None:
     small(qtbot, window, 683, 363)
-    window.document.look(opened(Sight(), LOW_ENOUGH))
+    window.document.set_view_state(with_mode(ViewState(), LOW_ENOUGH))
     come_to_rest()
     panel = window.aside.panels.currentWidget()
     assert isinstance(panel, LowEnoughPanel)
@@ -205,10 +205,10 @@ def test_a_panel_that_is_hidden_takes_no_room(qtbot: QtBot, window: MainWindow) 
     small(qtbot, window, 910, 484)
     come_to_rest()
     before = window.columns.sizes()
-    window.document.look(opened(Sight(), LOW_ENOUGH))
+    window.document.set_view_state(with_mode(ViewState(), LOW_ENOUGH))
     come_to_rest()
     assert window.columns.sizes() != before
-    window.document.look(Sight())
+    window.document.set_view_state(ViewState())
     come_to_rest()
     assert window.columns.sizes() == before
 
@@ -232,8 +232,8 @@ def test_the_file_dialog_is_whole_on_a_small_screen(
 
     QTimer.singleShot(0, look)
     if ask == "open":
-        assert window.asking.open_name(tmp_path, "Boats (*.boltwell)") is None
+        assert window.dialogs.open_name(tmp_path, "Boats (*.boltwell)") is None
     else:
-        assert window.asking.save_name("Save", tmp_path / "boat.boltwell", "Boats (*.boltwell)") is None
+        assert window.dialogs.save_name("Save", tmp_path / "boat.boltwell", "Boats (*.boltwell)") is None
     assert sizes[-1].width() <= 683 - 16
     assert sizes[-1].height() <= 384 - 48

@@ -27,7 +27,7 @@ LEFT = Qt.MouseButton.LeftButton
 
 
 def ghost_drop(window: MainWindow) -> float | None:
-    ghost = window.document.sight.ghost
+    ghost = window.document.view_state.ghost
     return None if ghost is None else ghost.mounts[0].drop
 
 
@@ -54,7 +54,7 @@ def test_the_exits_move_by_thickness_times_the_tangent(design: Design) -> None:
 def test_looking_at_the_other_way_changes_nothing(qtbot: QtBot, window: MainWindow) -> None:
     design = window.document.design
     qtbot.mouseClick(window.cut.switch, LEFT)
-    assert window.document.sight.other_way
+    assert window.document.view_state.other_way
     assert window.cut.bar.isVisible()
     assert window.cut.bar.told == "Level, 14° off square: the upper bolt comes out 7/16 in lower, the lower 7/16 in lower."
     assert [mark for mark in window.cut.canvas.marks() if mark.part == "ghost"]
@@ -80,7 +80,7 @@ def test_drill_this_way_sets_both_tilts_in_one_step(qtbot: QtBot, window: MainWi
 def test_what_is_not_measured_is_said(window: MainWindow) -> None:
     unknown = replace(window.document.design, transom=replace(window.document.design.transom, rake=None))
     window.document.commit("No lean", unknown)
-    window.document.look(replace(window.document.sight, other_way=True))
+    window.document.set_view_state(replace(window.document.view_state, other_way=True))
     assert "Measure the transom" in window.cut.bar.told
     assert not window.cut.bar.drill.isVisible()
 
@@ -104,14 +104,14 @@ def test_a_cure_shows_where_the_holes_would_go(qtbot: QtBot, window: MainWindow)
 def test_undo_lights_what_it_changed_for_a_second(window: MainWindow) -> None:
     window.document.commit("Drop to 7 in", with_mount(window.document.design, 0, drop=177.8))
     window.document.undo()
-    assert "lower port hole:0" in window.document.sight.flash
-    assert "upper port hole:0" not in window.document.sight.flash
-    timer = window.afterglow.timer
+    assert "lower port hole:0" in window.document.view_state.flash
+    assert "upper port hole:0" not in window.document.view_state.flash
+    timer = window.undo_highlight.timer
     assert timer.isActive()
     assert timer.isSingleShot()
     assert timer.interval() == 1000  # ms; the test does not wait for it: a busy machine's clock decides nothing
     timer.timeout.emit()
-    assert window.document.sight.flash == ()
+    assert window.document.view_state.flash == ()
 
 
 def test_changed_parts_name_what_differs(design: Design) -> None:

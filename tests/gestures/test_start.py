@@ -10,11 +10,11 @@ from PySide6.QtGui import QCloseEvent
 
 from app.document.recovery import Autosave
 from app.document.settings import remember_boat, settings
-from app.ui.theme import dress, is_dark
+from app.ui.theme import apply_theme, is_dark
 from assets import design_text
 from geometry.design.edits import with_mount
 from geometry.design.starts import starts
-from tests.gestures.test_window import Answers, doors
+from tests.gestures.test_window import Answers, file_actions
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -107,7 +107,7 @@ def test_blank_says_what_is_next(qtbot: QtBot, window: MainWindow) -> None:
 def test_a_new_boat_asks_before_another_is_lost(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     window.document.commit("Drop", with_mount(window.document.design, 0, drop=170.0))
     answers = Answers(kept / "other.boltwell", answer=2)
-    doors(window, answers)
+    file_actions(window, answers)
     qtbot.mouseClick(tile(window, "No well"), LEFT)
     assert answers.asked == 1
     assert window.document.design.mounts[0].drop == 170.0
@@ -119,7 +119,7 @@ def test_a_new_boat_that_nobody_touched_is_left_without_a_question(
     qtbot: QtBot, window: MainWindow, kept: Path, title: str
 ) -> None:
     answers = Answers(kept / "other.boltwell", answer=2)
-    doors(window, answers)
+    file_actions(window, answers)
     qtbot.mouseClick(tile(window, title), LEFT)
     assert not window.isWindowModified()
     window.closeEvent(QCloseEvent())
@@ -150,8 +150,8 @@ def test_recent_boats_are_offered_and_open(qtbot: QtBot, window: MainWindow, kep
 
 def test_a_saved_boat_is_remembered_and_takes_its_files_name(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     qtbot.mouseClick(tile(window, "No well"), LEFT)
-    doors(window, Answers(kept / "any"))
-    assert window.doors.save()
+    file_actions(window, Answers(kept / "any"))
+    assert window.file_actions.save()
     saved = next(kept.glob("*.boltwell"))
     assert settings().recent == (str(saved),)
     assert window.document.design.name == saved.stem
@@ -185,11 +185,11 @@ def test_the_list_of_steps_jumps_back_and_forth(window: MainWindow) -> None:
 def test_light_or_dark_is_remembered(window: MainWindow) -> None:
     menu_action(window, "Dark").trigger()
     assert settings().dark is True
-    dress(dark=False)
+    apply_theme(dark=False)
     again = type(window)(window.document)
     assert is_dark()
     again.deleteLater()
-    dress(dark=False)
+    apply_theme(dark=False)
 
 
 def test_trouble_with_keeping_is_shown_until_it_is_over(window: MainWindow) -> None:

@@ -26,7 +26,7 @@ def walk(qtbot: QtBot, window: MainWindow, key: Qt.Key, keys: Qt.KeyboardModifie
         qtbot.keyClick(window.face, key, keys)
         if not window.face.hasFocus():
             return seen
-        seen.append(window.document.sight.chosen)
+        seen.append(window.document.view_state.chosen)
     return seen
 
 
@@ -53,7 +53,7 @@ def test_a_round_goes_on_from_what_was_moved_or_clicked_in_it(qtbot: QtBot, wind
     window.face.setFocus(Qt.FocusReason.TabFocusReason)
     qtbot.keyClick(window.face, Qt.Key.Key_Right)
     qtbot.keyClick(window.face, Qt.Key.Key_Tab)
-    assert window.document.sight.chosen == neighbour(window.document.design, 0, "bracket:0", forward=True)
+    assert window.document.view_state.chosen == neighbour(window.document.design, 0, "bracket:0", forward=True)
 
 
 def test_a_tab_turned_round_at_once_goes_back_where_it_came_from(qtbot: QtBot, window: MainWindow) -> None:
@@ -65,7 +65,7 @@ def test_a_tab_turned_round_at_once_goes_back_where_it_came_from(qtbot: QtBot, w
         window.face.setFocus(reason)
         qtbot.keyClick(window.face, back, keys)
         assert not window.face.hasFocus()
-        assert window.document.sight.chosen == "bracket:0"
+        assert window.document.view_state.chosen == "bracket:0"
 
 
 def test_tab_goes_by_the_eye_through_tools_and_findings(window: MainWindow) -> None:

@@ -175,7 +175,7 @@ def test_an_entry_has_its_room_after_another_came_or_went(qtbot: QtBot, window: 
 
 def test_a_refused_text_outlives_a_look_elsewhere(qtbot: QtBot, window: MainWindow) -> None:
     found = typed(qtbot, window, DROP, "seven")
-    window.document.look(replace(window.document.sight, chosen="bracket:0"))
+    window.document.set_view_state(replace(window.document.view_state, chosen="bracket:0"))
     assert found.field.text() == "seven"
     assert found.sentence
 
@@ -253,8 +253,8 @@ def test_undo_and_redo_by_their_keys(qtbot: QtBot, window: MainWindow) -> None:
 
 def test_enter_goes_to_the_next_entry(qtbot: QtBot, window: MainWindow) -> None:
     typed(qtbot, window, FLOOR, "9 3/4")
-    qtbot.waitUntil(lambda: window.document.sight.lit == "well.floor_starboard")
-    assert window.document.sight.lit == "well.floor_starboard"
+    qtbot.waitUntil(lambda: window.document.view_state.lit == "well.floor_starboard")
+    assert window.document.view_state.lit == "well.floor_starboard"
 
 
 def test_the_top_cut_in_degrees_takes_words(qtbot: QtBot, window: MainWindow) -> None:
@@ -292,11 +292,11 @@ def test_a_guess_typed_again_as_it_stands_is_measured(qtbot: QtBot, window: Main
 
 def test_enter_at_the_end_of_a_section_opens_the_next_that_waits(qtbot: QtBot, window: MainWindow) -> None:
     """The last reading of the transom, its outline as guessed, is passed by; then the top cut, a guess; then the well."""
-    window.doors.begin("Shallow", starts()[0].design)
+    window.file_actions.begin("Shallow", starts()[0].design)
     found = entry(window, "transom.outline")
     qtbot.keyClick(found.field, Qt.Key.Key_Return)
     assert window.document.design.readings["transom.outline"].state == "guess"
-    assert window.document.sight.section == 2
+    assert window.document.view_state.section == 2
     cut = window.card.pick("choice.top_cut")
     assert cut is not None
     qtbot.waitUntil(cut.button.hasFocus)
@@ -304,12 +304,12 @@ def test_enter_at_the_end_of_a_section_opens_the_next_that_waits(qtbot: QtBot, w
     qtbot.waitUntil(cut.menu.isVisible)
     qtbot.keyClick(cut.menu, Qt.Key.Key_Return)  # level, as it stands
     assert "transom.top_cut" not in window.document.design.readings
-    assert window.document.sight.section == 3
-    qtbot.waitUntil(lambda: window.document.sight.lit == "well.floor_port")
+    assert window.document.view_state.section == 3
+    qtbot.waitUntil(lambda: window.document.view_state.lit == "well.floor_port")
 
 
 def test_a_guess_at_the_other_side_follows_and_stays_a_guess(qtbot: QtBot, window: MainWindow) -> None:
-    window.doors.begin("Shallow", starts()[0].design)
+    window.file_actions.begin("Shallow", starts()[0].design)
     port, starboard = "well.floor_port", "well.floor_starboard"
     typed(qtbot, window, port, "9 1/8")
     well = window.document.design.well
@@ -328,7 +328,7 @@ def test_a_guess_at_the_other_side_follows_and_stays_a_guess(qtbot: QtBot, windo
 
 def test_a_brackets_corners_are_typed_and_both_sides_follow(qtbot: QtBot, window: MainWindow) -> None:
     """The foot 12 in wide and 14 in down; a foot at the saddle is no bracket, and the design stays."""
-    window.doors.begin("Shallow", starts()[0].design)
+    window.file_actions.begin("Shallow", starts()[0].design)
     foot, down = "mounts.0.bracket.outline.3.0", "mounts.0.bracket.outline.3.1"
     typed(qtbot, window, foot, "6")
     typed(qtbot, window, down, "14")
@@ -344,7 +344,7 @@ def test_a_brackets_corners_are_typed_and_both_sides_follow(qtbot: QtBot, window
     assert window.document.design == design
     assert found.sentence == '"-6" can’t be right. Write a figure above 0.'
     assert window.face.view is not None
-    numbers = corner_numbers(design, window.document.sight, window.face.view)
+    numbers = corner_numbers(design, window.document.view_state, window.face.view)
     assert [mark.text for mark in numbers if isinstance(mark, Text)] == ["1", "2", "3"]
 
 

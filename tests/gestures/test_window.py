@@ -17,7 +17,7 @@ from app.canvas.face_canvas import FaceCanvas
 from app.card.card import Card
 from app.deciding.fit_panel import FitPanel
 from app.document.files import read_design
-from app.document.selection import Sight
+from app.document.view_state import ViewState
 from app.entries.entry import Field
 from app.findings.findings_panel import FindingsPanel
 from app.frame.answer_line import AnswerLine
@@ -25,7 +25,7 @@ from app.frame.foot_line import FootLine
 from app.ladder.ladder_strip import LadderStrip
 from app.ui.deciding_modes import LOW_ENOUGH
 from app.ui.palette import palette
-from app.ui.theme import dress
+from app.ui.theme import apply_theme
 from app.ui.typography import sized
 from app.window.file_actions import FileActions
 from assets import design_names, design_text
@@ -72,10 +72,10 @@ class Answers:
         self.told.append(sentence)
 
 
-def doors(window: MainWindow, answers: Answers) -> FileActions:
+def file_actions(window: MainWindow, answers: Answers) -> FileActions:
     """Put the answers in the place of the dialogs."""
-    window.doors._asking = answers  # type: ignore[assignment]
-    return window.doors
+    window.file_actions._dialogs = answers  # type: ignore[assignment]
+    return window.file_actions
 
 
 def opened_ladder(qtbot: QtBot, window: MainWindow) -> LadderStrip:
@@ -112,11 +112,11 @@ def test_what_is_being_typed_is_asked_for_and_saved(qtbot: QtBot, window: MainWi
     qtbot.waitUntil(found.field.hasFocus)
     answers = Answers(tmp_path / "boat.boltwell", answer=2)
     qtbot.keyClicks(found.field, "17")
-    assert not doors(window, answers).may_leave()
+    assert not file_actions(window, answers).may_leave()
     assert answers.asked == 1
     found.field.selectAll()
     qtbot.keyClicks(found.field, "16")
-    assert doors(window, answers).save()
+    assert file_actions(window, answers).save()
     assert window.document.path is not None
     assert read_design(window.document.path)[0].transom.rake == pytest.approx(16.0, abs=1e-9)
 
@@ -188,8 +188,8 @@ def test_once_chances_are_known_what_moves_the_washers_most_comes_first(
     slip = window.card.slip
     qtbot.waitUntil(slip.button.isVisible)
     told: list[Checked] = []
-    window.doubts.told.connect(told.append)
-    window.doors.begin("A shape", starts()[0].design)
+    window.doubt_worker.ready.connect(told.append)
+    window.file_actions.begin("A shape", starts()[0].design)
     assert slip.accessibleDescription().startswith("Measure the rake. ")
     qtbot.waitUntil(lambda: bool(told) and told[-1].design is window.document.design)
     assert slip.accessibleDescription().startswith("Measure the floor depth, port. ")
@@ -217,7 +217,7 @@ def test_what_clamps_on_offers_no_sheets(qtbot: QtBot, opened: Callable[[Design]
     slip = window.card.slip
     assert slip.accessibleDescription().startswith("Nothing to drill: clamp it on. ")
     qtbot.mouseClick(slip.button, Qt.MouseButton.LeftButton)
-    assert window.document.sight.deciding == LOW_ENOUGH
+    assert window.document.view_state.deciding == LOW_ENOUGH
     window.document.new(from_text(design_text("shallow-well-skiff")))
     assert window.answer.button.isVisible()
     assert "Make the sheets" in possible(window)
@@ -227,13 +227,13 @@ def test_open_and_save_come_back_equal(window: MainWindow, kept: Path) -> None:
     path = kept / "mine.boltwell"
     answers = Answers(path)
     window.document.commit("Millimetres", set_units(window.document.design, "mm"))
-    assert doors(window, answers).save()
+    assert file_actions(window, answers).save()
     saved = next(kept.glob("*.boltwell"))
     assert read_design(saved)[0] == window.document.design
     assert not window.document.changed_since_saved
     assert not window.isWindowModified()
     answers.path = saved
-    window.doors.open()
+    window.file_actions.open()
     assert window.document.design.units == "mm"
     assert window.document.path == saved
     assert answers.told == [""]
@@ -243,7 +243,7 @@ def test_a_damaged_file_is_told_and_all_stays(window: MainWindow, kept: Path) ->
     path = kept / "half.boltwell"
     path.write_text(design_text("shallow-well-skiff")[:300])
     design, answers = window.document.design, Answers(path)
-    doors(window, answers).open()
+    file_actions(window, answers).open()
     assert window.document.design == design
     assert answers.told[-1].startswith("half.boltwell")
     assert path.read_text() == design_text("shallow-well-skiff")[:300]
@@ -262,7 +262,7 @@ def test_a_dropped_file_opens(window: MainWindow, kept: Path) -> None:
 @pytest.mark.parametrize(("answer", "closes"), [(0, True), (1, True), (2, False)])
 def test_closing_asks_before_anything_is_lost(window: MainWindow, kept: Path, answer: int, closes: bool) -> None:
     answers = Answers(kept / "kept.boltwell", answer)
-    doors(window, answers)
+    file_actions(window, answers)
     window.document.commit("Millimetres", set_units(window.document.design, "mm"))
     event = QCloseEvent()
     window.closeEvent(event)
@@ -273,15 +273,15 @@ def test_closing_asks_before_anything_is_lost(window: MainWindow, kept: Path, an
 
 def test_closing_without_a_change_asks_nothing(window: MainWindow, kept: Path) -> None:
     answers = Answers(kept / "kept.boltwell")
-    doors(window, answers)
+    file_actions(window, answers)
     window.closeEvent(QCloseEvent())
     assert answers.asked == 0
 
 
 def test_the_measuring_sheet_by_itself(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     answers = Answers(kept / "x")
-    doors(window, answers)
-    window.doors.sheet("measuring")
+    file_actions(window, answers)
+    window.file_actions.sheet("measuring")
     qtbot.waitUntil(lambda: len(list(kept.glob("*.pdf"))) == 1)
     assert next(kept.glob("* measuring sheet.pdf")).read_bytes().startswith(b"%PDF-1.7")
     assert window.foot.said.startswith("Measuring sheet: ")
@@ -292,7 +292,7 @@ def test_the_print_key_makes_the_sheets_and_nothing_prints_past_them(qtbot: QtBo
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
     qtbot.keyClick(window.face, Qt.Key.Key_P, CTRL)
-    assert window.document.sight.sheets
+    assert window.document.view_state.sheets
     sheets = next(menu for menu in window.menuBar().actions() if menu.text() == "&Sheets").menu()
     lines = [line.text() for line in sheets.actions() if line.text()]  # type: ignore[attr-defined]
     assert lines == ["&Make the sheets", "&Back to the drawing", "&Measuring sheet…"]
@@ -312,7 +312,7 @@ def possible(window: MainWindow) -> set[str]:
 
 def test_while_a_boat_begins_the_one_out_of_sight_is_left_alone(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     answers = Answers(kept / "unseen.boltwell")
-    doors(window, answers)
+    file_actions(window, answers)
     before = set_units(window.document.design, "mm")
     window.document.commit("Millimetres", before)
     offered = possible(window)
@@ -325,8 +325,8 @@ def test_while_a_boat_begins_the_one_out_of_sight_is_left_alone(qtbot: QtBot, wi
         qtbot.keyClick(window.start.tiles[0], key, CTRL)
     assert window.start.isVisible()
     assert window.document.design == before
-    assert window.document.sight.deciding == ""
-    assert not window.document.sight.sheets
+    assert window.document.view_state.deciding == ""
+    assert not window.document.view_state.sheets
     assert list(kept.glob("*.boltwell")) == []
     qtbot.keyClick(window.start.tiles[0], Qt.Key.Key_Escape)
     assert possible(window) == offered
@@ -340,10 +340,10 @@ def test_escape_leaves_the_start_and_not_the_sheets_behind_it(qtbot: QtBot, wind
     window.make_sheets()
     window.show_start()
     qtbot.keyClick(window.start.tiles[0], Qt.Key.Key_Escape)
-    assert window.boards.drawn
-    assert window.document.sight.sheets
+    assert window.central.shows_drawing
+    assert window.document.view_state.sheets
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
-    assert not window.document.sight.sheets
+    assert not window.document.view_state.sheets
 
 
 def test_beside_a_comparison_nothing_is_undone_unseen(qtbot: QtBot, window: MainWindow) -> None:
@@ -351,14 +351,14 @@ def test_beside_a_comparison_nothing_is_undone_unseen(qtbot: QtBot, window: Main
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
     qtbot.keyClick(window.face, Qt.Key.Key_R, CTRL)
-    assert window.boards.compared
+    assert window.central.shows_comparison
     qtbot.keyClick(window, Qt.Key.Key_Z, CTRL)
     qtbot.keyClick(window, Qt.Key.Key_P, CTRL)
     assert str(window.document.design.units) == "mm"
-    assert not window.document.sight.sheets
+    assert not window.document.view_state.sheets
     assert {"Save", "Compare", "Will it hang low enough?"} <= possible(window)
     qtbot.keyClick(window, Qt.Key.Key_R, CTRL)
-    assert window.boards.drawn
+    assert window.central.shows_drawing
     qtbot.keyClick(window.face, Qt.Key.Key_Z, CTRL)
     assert window.document.design.units == "in"
 
@@ -372,9 +372,9 @@ def test_no_panel_is_told_of_another_design_than_it_shows(
     told: list[tuple[type, Design, Design]] = []
     for kind in (Card, FindingsPanel, LadderStrip):
 
-        def show_checked(self: QWidget, checked: Checked, sight: Sight, before=kind.show_checked) -> None:
+        def show_checked(self: QWidget, checked: Checked, view_state: ViewState, before=kind.show_checked) -> None:
             shows[type(self)] = checked.design
-            before(self, checked, sight)
+            before(self, checked, view_state)
 
         def show_rungs(self: QWidget, rungs: object, before=kind.show_rungs) -> None:
             told.append((type(self), shows[type(self)], window.document.checked.design))
@@ -429,17 +429,17 @@ def test_the_panels_take_another_light(qtbot: QtBot, window: MainWindow) -> None
     """The ground of a field is the card's at rest, and the field's own under the hand."""
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
-    window.document.look(Sight(section=7))
+    window.document.set_view_state(ViewState(section=7))
     fields = [one for one in window.card.findChildren(QLineEdit) if one.isVisible()]
     assert len(fields) > 2
     fields[0].setFocus()
     for dark in (True, False, True):
-        dress(dark=dark)
+        apply_theme(dark=dark)
         colours = palette(dark)
         wanted = [colours["field" if field.hasFocus() else "card"] for field in fields]
         qtbot.waitUntil(partial(shows, fields, wanted))
         assert fields[0].hasFocus()
-    dress(dark=False)
+    apply_theme(dark=False)
 
 
 LOOKS = [(name, units, units == "mm") for name in design_names() for units in ("in", "mm")]
@@ -447,11 +447,11 @@ LOOKS = [(name, units, units == "mm") for name in design_names() for units in ("
 
 @pytest.mark.parametrize(("name", "units", "dark"), [*LOOKS, ("shallow-well-skiff", "in", True)])
 def test_no_text_is_wider_than_its_place(qtbot: QtBot, window: MainWindow, name: str, units: str, dark: bool) -> None:
-    dress(dark=dark)
+    apply_theme(dark=dark)
     window.document.new(set_units(from_text(design_text(name)), "in" if units == "in" else "mm"))
     opened_ladder(qtbot, window)
     for section in range(9):
-        window.document.look(Sight(section=section))
+        window.document.set_view_state(ViewState(section=section))
         qtbot.waitUntil(lambda: too_wide(window) == [])
 
 
@@ -463,7 +463,7 @@ def test_the_drawing_has_half_of_the_window_at_rest(qtbot: QtBot, window: MainWi
 
 
 def test_every_control_has_a_name_and_a_tab_place(window: MainWindow) -> None:
-    window.document.look(Sight(section=3))
+    window.document.set_view_state(ViewState(section=3))
     controls = [
         widget for widget in window.findChildren(QWidget)
         if isinstance(widget, QAbstractButton | QLineEdit | FaceCanvas) and widget.isVisible()
@@ -490,12 +490,12 @@ def test_f6_goes_round(qtbot: QtBot, window: MainWindow) -> None:
 
 @pytest.mark.parametrize("name", design_names())
 def test_a_view_can_be_built_from_a_design_alone(qtbot: QtBot, name: str) -> None:
-    dress(dark=False)
+    apply_theme(dark=False)
     design: Design = from_text(design_text(name))
     for make in (FaceCanvas, CutView, AnswerLine, Card, FindingsPanel, LadderStrip, FootLine):
         view = make()
         qtbot.addWidget(view)
-        view.show_checked(check(design), Sight(section=7))
+        view.show_checked(check(design), ViewState(section=7))
         assert not view.grab().isNull()
 
 
@@ -507,8 +507,8 @@ def test_clicking_a_dimension_goes_to_its_entry(qtbot: QtBot, window: MainWindow
     figure = next(m for m in window.face.marks() if isinstance(m, Text) and m.part.endswith(".drop"))
     at = figure.at[0], figure.at[1] + figure.size / 3
     qtbot.mouseClick(window.face, Qt.MouseButton.LeftButton, pos=window.face.place_of(at).toPoint())
-    assert window.document.sight.lit == "mounts.0.drop"
-    assert window.document.sight.section == 7
+    assert window.document.view_state.lit == "mounts.0.drop"
+    assert window.document.view_state.section == 7
 
 
 def test_looking_is_no_step(qtbot: QtBot, window: MainWindow) -> None:
@@ -516,7 +516,7 @@ def test_looking_is_no_step(qtbot: QtBot, window: MainWindow) -> None:
     window.face.push(10.0, 5.0)
     window.cut.step()
     qtbot.mouseClick(window.card.heads[4], Qt.MouseButton.LeftButton)
-    assert window.document.sight.section == 5
+    assert window.document.view_state.section == 5
     assert window.document.history.past == ()
 
 

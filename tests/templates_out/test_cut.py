@@ -12,7 +12,7 @@ from templates_out.drawing.marks import Circle, Hatch, Line, Path, Point
 from templates_out.views import view_pens as pens
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
 from templates_out.views.detail import RADIUS, cut_with_detail, detail_centre, detail_marks, detail_scale
-from templates_out.views.view_focus import Sight
+from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import fit
 from tests.designs import changed, example_design
 from tests.templates_out.viewing import of, overlaps, plated, struck, texts, variants
@@ -21,9 +21,9 @@ WIDE, HIGH = 110.0, 90.0  # mm: the cut at 1366 x 768
 RAKE = math.radians(14.0)
 
 
-def cut(design, side="starboard", style="screen", **sight):
+def cut(design, side="starboard", style="screen", **focus):
     view = fit(cut_rect(design, side), WIDE, HIGH)
-    return view, cut_marks(check(design), view, side, 0, Sight(**sight), style)
+    return view, cut_marks(check(design), view, side, 0, ViewFocus(**focus), style)
 
 
 def level(v, s):

@@ -17,7 +17,7 @@ from templates_out.drawing.transforms import text_box
 from templates_out.views.dimensions import Figure, Placed, Sheet, size_line
 from templates_out.views.face import face_marks
 from templates_out.views.rulers import TOP_HEIGHT, ruler_marks
-from templates_out.views.view_focus import FaceSight
+from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import fit, whole_rect, work_rect
 from tests.designs import changed, example_design
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, struck, texts, variants
@@ -26,9 +26,9 @@ WIDE, HIGH = 172.0, 148.0  # mm: the face at 1366 x 768
 NAMES = ("upper port", "upper starboard", "lower port", "lower starboard")
 
 
-def face(design, style="screen", **sight):
+def face(design, style="screen", **focus):
     view = fit(work_rect(design), WIDE, HIGH)
-    return view, face_marks(check(design), view, FaceSight(**sight), style)
+    return view, face_marks(check(design), view, ViewFocus(**focus), style)
 
 
 def figures(marks):

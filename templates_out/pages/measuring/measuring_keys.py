@@ -29,7 +29,7 @@ from templates_out.views.cut import cut_rect, plane_of
 from templates_out.views.cut_parts import floor_line, standing_marks
 from templates_out.views.face_parts import standing_marks as face_standing
 from templates_out.views.plane import Plane
-from templates_out.views.view_focus import Scene, Sight
+from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.viewport import Rect, Viewport, fit, round_all, told, work_rect
 
 _AIR = 9.0  # mm of paper round a drawing for its balloons
@@ -102,7 +102,7 @@ def face_key(design: Design, numbered: list[tuple[int, Item]], box: Rect) -> tup
     """Return the face within ``box`` [paper mm], with a balloon for each item that is seen on it."""
     drawn = sketched(design)
     view = _view(work_rect(drawn), box)
-    scene = Scene(Checked(drawn, (), "unknown", ()), view, Sight(mount=0), "paper")
+    scene = Scene(Checked(drawn, (), "unknown", ()), view, ViewFocus(mount=0), "paper")
     x = scene.at(0.0, 0.0)[0]
     lines = (
         *(mark for mark in face_standing(scene) if not isinstance(mark, Text)),
@@ -153,7 +153,7 @@ def cut_key(design: Design, numbered: list[tuple[int, Item]], box: Rect) -> tupl
     drawn = sketched(design)
     plane = plane_of(drawn, "starboard", 0)
     view = _view(_cut_rect(drawn, plane), box)
-    scene = Scene(Checked(drawn, (), "unknown", ()), view, Sight(mount=0), "paper")
+    scene = Scene(Checked(drawn, (), "unknown", ()), view, ViewFocus(mount=0), "paper")
     lines = (*standing_marks(scene, plane), *told(lambda: floor_line(scene, plane)))
     marks = shift(clip(lines, (0.0, 0.0, view.width, view.height)), box[0] + _AIR, box[1] + _AIR)
     spots = _spots(numbered, lambda key: _on_cut(plane, key), view, box)

@@ -12,7 +12,7 @@ from templates_out.drawing.transforms import shift
 from templates_out.layout.reading_pages import ROW, SUBHEAD, Sheet, Writing, Written
 from templates_out.views.cut import Side, cut_marks, cut_rect, cut_title
 from templates_out.views.face import face_marks
-from templates_out.views.view_focus import Sight
+from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import Rect, fit, work_rect
 
 COLUMN_PITCH, COLUMN_MOST = 5.2, 40.0  # mm of paper from hole to hole in the column, and its height at the most
@@ -49,7 +49,7 @@ def face_picture(checked: Checked, mount: int, box: Rect) -> tuple[Mark, ...]:
     """Return the face within ``box`` (left, bottom, right, top) [paper mm]."""
     width, height = box[2] - box[0], box[3] - box[1]
     view = fit(work_rect(checked.design), width, height)
-    marks = face_marks(checked, view, Sight(mount=mount), "paper")
+    marks = face_marks(checked, view, ViewFocus(mount=mount), "paper")
     return shift(clip(marks, (0.0, 0.0, width, height)), box[0], box[1])
 
 
@@ -57,7 +57,7 @@ def cut_picture(checked: Checked, side: Side, mount: int, box: Rect) -> tuple[Ma
     """Return the cut within ``box`` [paper mm]."""
     width, height = box[2] - box[0], box[3] - box[1]
     view = fit(cut_rect(checked.design, side, mount), width, height)
-    marks = cut_marks(checked, view, side, mount, Sight(mount=mount), "paper")
+    marks = cut_marks(checked, view, side, mount, ViewFocus(mount=mount), "paper")
     return shift(clip(marks, (0.0, 0.0, width, height)), box[0], box[1])
 
 

@@ -64,9 +64,9 @@ def test_what_cures_the_corner_cures_it(name: str):
 
 @pytest.mark.parametrize("dark", [False, True])
 def test_every_picture_is_painted_in_both_lights(qtbot, dark: bool):
-    from app.ui.theme import dress
+    from app.ui.theme import apply_theme
 
-    dress(dark=dark)
+    apply_theme(dark=dark)
     album = Album()
     for name in (*PICTURES, LADDER, *(f"state-{state}" for state in STATE_WORDS), "icon-well"):
         image = album.image(name, COLUMN, dark=dark, ratio=1.0)

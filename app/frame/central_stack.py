@@ -7,28 +7,28 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
-from app.document.selection import Sight
-from app.ui.deciding_modes import COMPARE, opened
+from app.document.view_state import ViewState
+from app.ui.deciding_modes import COMPARE, with_mode
 
 if TYPE_CHECKING:
     from app.deciding.compare_page import ComparePage
     from geometry.judge.findings import Checked
 
 
-class Boards(QStackedWidget):
+class CentralStack(QStackedWidget):
     """The drawing, which is the first of them, and what comes in its place.
 
     Signals:
-        committed: (label, design) of the placement that is taken. looked: a sight.
+        committed: (label, design) of the placement that is taken. view_changed: a view state.
     """
 
     committed = Signal(str, object)
-    looked = Signal(object)
+    view_changed = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
         self._compare: ComparePage | None = None
-        self._sight = Sight()
+        self._view_state = ViewState()
         self.currentChanged.connect(self._turned)
 
     @property
@@ -37,12 +37,12 @@ class Boards(QStackedWidget):
         return self._compare
 
     @property
-    def drawn(self) -> bool:
+    def shows_drawing(self) -> bool:
         """Whether the drawing is what is shown."""
         return self.currentIndex() == 0
 
     @property
-    def compared(self) -> bool:
+    def shows_comparison(self) -> bool:
         """Whether placements are shown side by side."""
         return self._compare is not None and self.currentWidget() is self._compare
 
@@ -50,17 +50,17 @@ class Boards(QStackedWidget):
         """Show the drawing."""
         self.setCurrentIndex(0)
 
-    def turn_to(self, board: QWidget) -> None:
+    def show_page(self, board: QWidget) -> None:
         """Show another board in the drawing's place."""
         if self.indexOf(board) < 0:
             self.addWidget(board)
         self.setCurrentWidget(board)
 
-    def show_checked(self, checked: Checked, sight: Sight) -> None:
+    def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the placements side by side where that is asked for; their page is made when it is first wanted."""
-        self._sight = sight
-        if sight.deciding != COMPARE or not checked.design.mounts:
-            if self.compared:
+        self._view_state = view_state
+        if view_state.deciding != COMPARE or not checked.design.mounts:
+            if self.shows_comparison:
                 self.show_drawing()
             return
         if self._compare is None:
@@ -68,13 +68,13 @@ class Boards(QStackedWidget):
 
             self._compare = ComparePage()
             self._compare.committed.connect(self.committed)
-            self._compare.looked.connect(self.looked)
-        self._compare.show_checked(checked, sight)
-        if not self.compared:
-            self.turn_to(self._compare)
-            self._compare.take_hand()
+            self._compare.view_changed.connect(self.view_changed)
+        self._compare.show_checked(checked, view_state)
+        if not self.shows_comparison:
+            self.show_page(self._compare)
+            self._compare.take_focus()
 
     def _turned(self, _index: int) -> None:
         """Close the comparison where another board has come in its place."""
-        if self._sight.deciding == COMPARE and self._compare is not None and not self.compared:
-            self.looked.emit(opened(self._sight, ""))
+        if self._view_state.deciding == COMPARE and self._compare is not None and not self.shows_comparison:
+            self.view_changed.emit(with_mode(self._view_state, ""))

@@ -13,7 +13,7 @@ from app.tools.tool import Place, Typed
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
 
-    from app.document.selection import Sight
+    from app.document.view_state import ViewState
     from app.tools.tool import Key, Outcome, Tool
     from geometry.design.design import Design
     from templates_out.drawing.marks import Mark, Point
@@ -28,16 +28,16 @@ _BEGIN = frozenset("0123456789.½¼¾⅛⅜⅝⅞")
 _GO_ON = _BEGIN | frozenset(",/'\" minc+-")
 
 
-class ToolHand(QObject):
+class ToolController(QObject):
     """The tool in hand, if any.
 
     Signals:
-        committed: (label, design). looked: a sight. wanted: key of the reading to type next. said: one sentence.
+        committed: (label, design). view_changed: a view state. wanted: key of the reading to type next. said: one sentence.
         changed: what it draws has changed.
     """
 
     committed = Signal(str, object)
-    looked = Signal(object)
+    view_changed = Signal(object)
     wanted = Signal(str)
     said = Signal(str)
     changed = Signal()
@@ -45,21 +45,21 @@ class ToolHand(QObject):
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
         self.tool: Tool | None = None
-        self._sight: Sight | None = None
+        self._view_state: ViewState | None = None
         self._design: Design | None = None
 
-    def show(self, design: Design, sight: Sight) -> None:
-        """Take the tool that the sight names in hand, or put it down."""
-        before, self._sight, self._design = self._sight, sight, design
-        if before is None or _held(sight) != _held(before):
-            self.tool = _taken(design, sight) if sight.tool else None
+    def show(self, design: Design, view_state: ViewState) -> None:
+        """Take the tool that the view state names in hand, or put it down."""
+        before, self._view_state, self._design = self._view_state, view_state, design
+        if before is None or _held(view_state) != _held(before):
+            self.tool = _taken(design, view_state) if view_state.tool else None
             self.said.emit("" if self.tool is None else self.tool.said)
         elif self.tool is not None:
             from app.tools.corners import sides_alike
             from app.tools.sketch import Sketch
 
             if isinstance(self.tool, Sketch):
-                self.tool = replace(self.tool, alike=sides_alike(design, sight.tool, sight.alike))
+                self.tool = replace(self.tool, alike=sides_alike(design, view_state.tool, view_state.alike))
 
     @property
     def busy(self) -> bool:
@@ -88,8 +88,9 @@ class ToolHand(QObject):
 
     def key(self, event: QKeyEvent) -> bool:
         """Take a key, and tell whether the tool had a use for it; on a chosen edge a figure begins its length."""
-        if self.tool is None and self._sight is not None and " edge " in self._sight.chosen and event.text() in _BEGIN:
-            self.looked.emit(replace(self._sight, tool="length"))
+        view_state = self._view_state
+        if self.tool is None and view_state is not None and " edge " in view_state.chosen and event.text() in _BEGIN:
+            self.view_changed.emit(replace(view_state, tool="length"))
         if self.tool is None or self._design is None:
             return False
         known = _KEYS.get(Qt.Key(event.key()))
@@ -117,24 +118,26 @@ class ToolHand(QObject):
         self.tool = outcome.tool
         if outcome.design is not None:
             self.committed.emit(outcome.label, outcome.design)
-        if outcome.tool is None and self._sight is not None:
-            self.looked.emit(replace(self._sight, tool="", chosen=outcome.part or self._sight.chosen))
+        if outcome.tool is None and self._view_state is not None:
+            self.view_changed.emit(replace(self._view_state, tool="", chosen=outcome.part or self._view_state.chosen))
         if outcome.wanted:
             self.wanted.emit(outcome.wanted)
         self._tell()
 
 
-def _taken(design: Design, sight: Sight) -> Tool | None:
+def _taken(design: Design, view_state: ViewState) -> Tool | None:
     from app.tools.corners import sides_alike
     from app.tools.tool_box import taken  # the tools come in with the first that is taken
 
-    alike = sides_alike(design, sight.tool, sight.alike) if sight.tool in ("outline", "well") else sight.alike
-    return taken(sight.tool, sight.mount, sight.chosen, alike=alike)
+    alike = view_state.alike
+    if view_state.tool in ("outline", "well"):
+        alike = sides_alike(design, view_state.tool, alike)
+    return taken(view_state.tool, view_state.mount, view_state.chosen, alike=alike)
 
 
-def _held(sight: Sight) -> tuple[str, int, str]:
+def _held(view_state: ViewState) -> tuple[str, int, str]:
     """Return what decides which tool is in hand."""
-    return sight.tool, sight.mount, sight.chosen if sight.tool in get_args(Typed) else ""
+    return view_state.tool, view_state.mount, view_state.chosen if view_state.tool in get_args(Typed) else ""
 
 
 def _place(view: Viewport, at: Point, keys: Qt.KeyboardModifier) -> Place:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QEvent, QObject
 
-from app.ui.background_tasks import Beside
+from app.ui.background_tasks import BackgroundTasks
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -19,17 +19,17 @@ if TYPE_CHECKING:
 
 def test_what_a_thread_tells_comes_in_order_and_in_the_event_loop(qtbot: QtBot) -> None:
     parent = QObject()
-    beside, heard, where = Beside(parent), list[object](), set[threading.Thread]()
+    beside, heard, where = BackgroundTasks(parent), list[object](), set[threading.Thread]()
 
     def hear(told: object) -> None:
         heard.append(told)
         where.add(threading.current_thread())
 
-    beside.told.connect(hear)
+    beside.received.connect(hear)
 
-    def count(tell: Callable[[object], None]) -> None:
+    def count(send: Callable[[object], None]) -> None:
         for number in range(200):
-            tell(number)
+            send(number)
 
     beside.start(count, "counting")
     qtbot.waitUntil(lambda: len(heard) == 200)
@@ -40,12 +40,12 @@ def test_what_a_thread_tells_comes_in_order_and_in_the_event_loop(qtbot: QtBot) 
 
 def test_a_thread_outlives_its_window_and_holds_nothing_of_it(qtbot: QtBot) -> None:
     parent = QObject()
-    beside, go, heard = Beside(parent), threading.Event(), list[object]()
-    beside.told.connect(heard.append)
+    beside, go, heard = BackgroundTasks(parent), threading.Event(), list[object]()
+    beside.received.connect(heard.append)
 
-    def wait(tell: Callable[[object], None]) -> None:
+    def wait(send: Callable[[object], None]) -> None:
         go.wait(60.0)
-        tell("too late")
+        send("too late")
 
     beside.start(wait, "waiting")
     (thread,) = (one for one in threading.enumerate() if one.name == "waiting")
@@ -64,12 +64,12 @@ def test_a_thread_outlives_its_window_and_holds_nothing_of_it(qtbot: QtBot) -> N
 
 def test_the_end_comes_after_a_fault_as_well(qtbot: QtBot) -> None:
     parent = QObject()
-    beside = Beside(parent)
+    beside = BackgroundTasks(parent)
     raised = list[str]()
     hook = threading.excepthook
     threading.excepthook = lambda told: raised.append(str(told.exc_value))
     try:
-        beside.start(lambda tell: 1 // 0, "faulty")
+        beside.start(lambda send: 1 // 0, "faulty")
         qtbot.waitUntil(lambda: not beside.busy)
     finally:
         threading.excepthook = hook

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
 
 
-class Sight(msgspec.Struct, frozen=True):
+class ViewState(msgspec.Struct, frozen=True):
     """What the person has in hand.
 
     Attributes:
