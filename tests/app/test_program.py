@@ -173,7 +173,7 @@ def test_what_a_crash_left_comes_back_one_at_a_start(qapp, tmp_path, monkeypatch
 def test_what_a_crash_left_of_a_file_comes_back_with_that_file(qapp, tmp_path, monkeypatch, damaged):
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     told = []
-    monkeypatch.setattr(Dialogs, "tell", lambda _dialogs, sentence: told.append(sentence))
+    monkeypatch.setattr(Dialogs, "show_message", lambda _dialogs, sentence: told.append(sentence))
     boat = tmp_path / "boat.boltwell"
     boat.write_bytes(EXAMPLE.read_bytes())
     leave("Drop to 7 in", tmp_path, boat)

@@ -68,7 +68,7 @@ class Answers:
         self.asked += 1
         return self.answer
 
-    def tell(self, sentence: str) -> None:
+    def show_message(self, sentence: str) -> None:
         self.told.append(sentence)
 
 
