@@ -126,15 +126,27 @@ def top_under(transom: Transom, left: float, right: float) -> float:
 def below_top(transom: Transom, at: Point, diameter: float) -> float | None:
     """Return how far the centre of a bolt's hole is below the outer face's top edge, along v [mm].
 
-    The top is the highest point of the edges that face up (see `tops`), within 2 bolt diameters to each side.
+    The lowest point counts of the edges that face up (see `tops`), within 2 bolt diameters to each side and not below the
+    hole: next to a raised side the wood over the hole is no higher than the cut-out's floor.
     None where no such point is above the hole. `signed_distance` to the edges then decides.
 
     Raises:
         Unmeasured: a corner is not known.
     """
     u, v = at
-    top = _highest(tops(transom.outline), u - TOP_REACH * diameter, u + TOP_REACH * diameter)
-    return top - v if top >= v else None
+    spans = tops_near(transom, u, diameter)
+    return min((max(low, v) - v for low, high in spans if high >= v), default=None)
+
+
+def tops_near(transom: Transom, u: float, diameter: float) -> list[tuple[float, float]]:
+    """Return the lowest and highest v of each edge that faces up, within 2 bolt diameters to each side of ``u`` [mm].
+
+    Raises:
+        Unmeasured: a corner is not known.
+    """
+    reach = TOP_REACH * diameter
+    spans = (_heights(edge, u - reach, u + reach) for edge in tops(transom.outline))
+    return [span for span in spans if span is not None]
 
 
 @lru_cache(maxsize=64)
@@ -149,16 +161,20 @@ def tops(outline: Points) -> tuple[Segment, ...]:
 
 
 def _highest(edges: tuple[Segment, ...], left: float, right: float) -> float:
-    """Return the highest v of some edges between two places across [mm]; -inf where there is none."""
-    highest = -math.inf
-    for a, b in edges:
-        (ua, va), (ub, vb) = (a, b) if a[0] <= b[0] else (b, a)
-        # An edge that only touches the side of the span is outside it.
-        if ub <= left + CLOSE or ua >= right - CLOSE:
-            continue
-        if ub - ua < CLOSE:
-            highest = max(highest, va, vb)
-            continue
-        for u in (max(ua, left), min(ub, right)):
-            highest = max(highest, va + (vb - va) * (u - ua) / (ub - ua))
-    return highest
+    """Return the highest v of some edges between two places along u [mm]; -inf where there is none."""
+    spans = (_heights(edge, left, right) for edge in edges)
+    return max((span[1] for span in spans if span is not None), default=-math.inf)
+
+
+def _heights(edge: Segment, left: float, right: float) -> tuple[float, float] | None:
+    """Return the lowest and highest v of an edge between two places along u [mm].
+
+    None where it is not between them. An edge that only touches the very side is not.
+    """
+    (ua, va), (ub, vb) = sorted(edge)
+    if ub <= left + CLOSE or ua >= right - CLOSE:
+        return None
+    if ub - ua < CLOSE:
+        return min(va, vb), max(va, vb)
+    ends = [va + (vb - va) * (u - ua) / (ub - ua) for u in (max(ua, left), min(ub, right))]
+    return min(ends), max(ends)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from geometry.design.validity import CLOSE, LEAST
 from geometry.solid.faces import need, need_all
-from geometry.solid.outline import below_top, top_under
+from geometry.solid.outline import top_under, tops_near
 from geometry.tables import fasteners
 
 if TYPE_CHECKING:
@@ -146,10 +146,15 @@ def highest_upper(design: Design, index: int, offset: float, depth: float) -> fl
     rows, _ = _bolted(mount)
     if mount.upper_hardware is None:
         raise TypeError("a bracket with bolts has hardware")
-    diameter, foot = fasteners.bolt(mount.upper_hardware.bolt).diameter, -1e6
-    spots = ((offset + side * rows.half_spacing, foot) for side in (-1, 1))
-    above = [top for at in spots if (top := below_top(design.transom, at, diameter)) is not None]
-    return foot + min(above, default=math.inf) - depth
+    diameter = fasteners.bolt(mount.upper_hardware.bolt).diameter
+    spans = [
+        span for side in (-1, 1) for span in tops_near(design.transom, offset + side * rows.half_spacing, diameter)
+    ]  # fmt: skip
+    place = max((high for _, high in spans), default=math.inf)
+    for low, high in sorted(spans, key=lambda span: -span[1]):  # from the top down, past every edge that is too near
+        if low - depth < place <= high:
+            place = low - depth
+    return place
 
 
 def standard_drop(lower: Lower) -> float:

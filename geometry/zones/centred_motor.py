@@ -110,11 +110,8 @@ def near_top(outline: Points, reach: float, depth: float) -> BaseGeometry:
     Exact, but for 1e-6 mm on the safe side. See `geometry.solid.outline.below_top`.
     """
     wide = reach - CLOSE  # an edge that only touches the very side does not count
-
-    def under(by: float) -> BaseGeometry:
-        """All that is at least ``by`` below the highest top in reach."""
-        corners = [[(u + side, v - by) for u, v in edge for side in (-wide, wide)] for edge in tops(outline)]
-        feet = [[(u, -BIG) for u, _ in of_edge] for of_edge in corners]
-        return shapely.union_all([shapely.MultiPoint(a + b).convex_hull for a, b in zip(corners, feet, strict=True)])
-
-    return under(0.0).difference(under(depth)) if depth > 0 else NOTHING
+    near = [
+        shapely.MultiPoint([(u + side, v - by) for u, v in edge for side in (-wide, wide) for by in (0.0, depth)]).convex_hull
+        for edge in tops(outline)
+    ]  # fmt: skip
+    return shapely.union_all(near) if depth > 0 else NOTHING

@@ -73,43 +73,47 @@ def test_the_designs_own_limits_are_held_to():
     ("wall", "value"),
     [
         (190.0, 50.8),  # 26.49 off: only the floor of the cut-out is above the hole
-        (163.5125 + 25.4 + 0.01, 50.8),
-        (163.5125 + 25.4 - 0.01, 110.8),  # its top comes within two diameters: the highest point counts
-        (175.0, 110.8),
-        (150.0, 110.8),  # the hole is under the raised side itself
+        (163.5125 + 25.4 - 0.01, 50.8),  # the raised top comes within two diameters: the floor is still the lowest
+        (175.0, 50.8),
+        (150.0, 50.8),  # the hole is under the raised side itself, and the floor is 13.5 off
+        (163.5125 - 25.4 + 0.01, 50.8),
+        (163.5125 - 25.4 - 0.01, 110.8),  # now only the raised side is within two diameters
     ],
 )
-def test_the_raised_side_of_a_cut_out_counts_only_with_its_top(wall, value):
-    """The side is upright: it is no top. The example's bolts are 12.7, so what is 25.4 off counts."""
+def test_next_to_a_raised_side_the_lower_top_counts(wall, value):
+    """The side is upright: it is no top. The example's bolts are 12.7, so what is 25.4 off counts.
+
+    The highest point would call 50.8 mm of wood next to a raised side 110.8.
+    """
     narrow = cut_out((-700, 60), (-wall, 60), (-wall, 0), (wall, 0), (wall, 60), (700, 60))
     assert found(narrow).value == pytest.approx(value, abs=CLOSE)
     assert found(narrow, STARBOARD).value == pytest.approx(value, abs=CLOSE)
 
 
-@pytest.mark.parametrize(("lean", "value"), [(61.0, 50.8 + 5.4 * 60 / 61), (60.0, 50.8), (59.0, 50.8)])
+@pytest.mark.parametrize(("lean", "value"), [(61.0, 50.8 - 15.4 * 60 / 61), (60.0, 50.8), (59.0, 50.8)])
 def test_a_side_that_slopes_45_degrees_or_more_is_no_top(lean, value):
-    """From (183.5125, 0) up by 60 over ``lean``: 5.4 of it are within 25.4 of the hole; over 61 they rise 5.4·60/61 = 5.311."""
-    wall = 183.5125
-    sloped = cut_out((-700, 60), (-wall - lean, 60), (-wall, 0), (wall, 0), (wall + lean, 60), (700, 60))
+    """It begins 10 from the hole and falls by 60 over ``lean``: 15.4 of it are within 25.4, and over 61 they fall 15.4·60/61."""
+    wall = 173.5125
+    sloped = cut_out((-700, 60), (-330, 60), (-330, 0), (wall, 0), (wall + lean, -60), (700, -60))
     assert found(sloped, STARBOARD).value == pytest.approx(value, abs=CLOSE)
 
 
-def test_a_crowned_top_counts_at_its_highest_within_two_diameters():
-    """Falls 50 over 700 to each side: highest at 163.5125 - 25.4 = 138.1125, so -138.1125·50/700 = -9.86518 below v = 0."""
+def test_a_crowned_top_counts_at_its_lowest_within_two_diameters():
+    """Falls 50 over 700 to each side: lowest at 163.5125 + 25.4 = 188.9125, so 188.9125·50/700 = 13.49375 below v = 0."""
     crowned = cut_out((-700, -50), (0, 0), (700, -50), upper_at=-70.0)
-    assert found(crowned).value == pytest.approx(70 - 138.1125 * 50 / 700, abs=CLOSE)
+    assert found(crowned).value == pytest.approx(70 - 188.9125 * 50 / 700, abs=CLOSE)
     dished = cut_out((-700, 50), (0, 0), (700, 50), upper_at=-30.0)
-    assert found(dished).value == pytest.approx(30 + (163.5125 + 25.4) * 50 / 700, abs=CLOSE)
+    assert found(dished).value == pytest.approx(30 + (163.5125 - 25.4) * 50 / 700, abs=CLOSE)
 
 
 def test_a_corner_within_reach_counts_as_it_is_and_one_beyond_does_not():
-    """A peak 20 high over the hole's own 10 mm to starboard; its foot 12 to each side."""
+    """A notch 20 deep over the hole's own 10 mm to starboard; it is 21 wide to each side."""
     at = 163.5125
-    for off, value in ((10.0, 70.8), (-13.0, 70.8), (80.0, 50.8)):
-        peak = at + off
-        bumped = cut_out((-700, 60), (-330, 60), (-330, 0), (peak - 21, 0), (peak, 20), (peak + 21, 0), (330, 0), (330, 60),
-                         (700, 60))  # fmt: skip
-        assert found(bumped, STARBOARD).value == pytest.approx(value, abs=CLOSE)
+    for off, value in ((10.0, 30.8), (-13.0, 30.8), (80.0, 50.8)):
+        low = at + off
+        notched = cut_out((-700, 60), (-330, 60), (-330, 0), (low - 21, 0), (low, -20), (low + 21, 0), (330, 0), (330, 60),
+                          (700, 60))  # fmt: skip
+        assert found(notched, STARBOARD).value == pytest.approx(value, abs=CLOSE)
 
 
 def test_a_ledge_below_the_hole_does_not_count():
@@ -225,8 +229,8 @@ def test_a_corner_added_in_a_straight_edge_changes_nothing(heights, edge, share)
 
 
 @given(tops, st.floats(1, 80))
-def test_it_is_the_highest_of_many_points_of_the_top_within_reach(heights, deep):
-    """Against the definition itself, tried at a thousand places: no shallow top within reach is higher, and one is as high."""
+def test_it_is_the_lowest_of_many_points_of_the_top_above_the_hole_within_reach(heights, deep):
+    """Against the definition itself, tried at a thousand places: no shallow top within reach is lower, and one is as low."""
     design = uneven(heights, upper_at=-deep)
     ring = design.transom.outline
     tops_ = [(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True) if b[0] - a[0] > abs(b[1] - a[1])]
@@ -242,7 +246,8 @@ def test_it_is_the_highest_of_many_points_of_the_top_within_reach(heights, deep)
         if one is None:
             assert max(tried, default=-math.inf) <= -deep + 0.06
         else:
-            assert one.value == pytest.approx(max(tried) + deep, abs=0.0508)
+            lowest = min(top for top in tried if top >= -deep - 0.0508)
+            assert one.value == pytest.approx(max(lowest + deep, 0.0), abs=0.0508)
 
 
 def test_findings_that_weigh_the_same_follow_the_edge():

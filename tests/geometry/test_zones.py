@@ -174,13 +174,15 @@ def test_the_zone_knows_the_top_edge_as_the_check_does(seed):
 
 
 def test_the_zone_ends_at_the_least_below_the_top_edge():
-    """1-3/4 and 2 in below the cut-out, and within 25.4 of its sides as far below those: 60 less, so no bound there."""
+    """1-3/4 and 2 in below the cut-out, and below the raised sides up to 25.4 from it; beyond, so far below those, 60 higher."""
     bare = replace(example_design(), well=None, inside_blocks=())
     told = zones(changed(bare, limits__edge_diameters=(0.0, 0.0), limits__clearance=(0.0, 0.0)))
     for grade, depth in zip(GRADES, (44.45, 50.8), strict=True):
         assert told.upper.spans(0.0, grade)[-1][1] == pytest.approx(-depth, abs=1e-6)
-        assert told.upper.spans(330 - 25.41, grade)[-1][1] == pytest.approx(-depth, abs=1e-6)
-        assert told.upper.spans(330 - 25.39, grade)[-1][1] > -31
+        assert told.upper.spans(330 - 25.39, grade)[-1][1] == pytest.approx(-depth, abs=1e-6)
+        (_, low), (floor, high) = told.upper.spans(330 + 25.39, grade)  # over the floor's level the floor counts no more
+        assert (low, floor, high) == pytest.approx((-depth, 0.0, 60 - depth), abs=1e-6)
+        assert told.upper.spans(330 + 25.41, grade)[-1][1] == pytest.approx(60 - depth, abs=1e-6)
 
 
 def test_the_example_reckoned_by_hand():
