@@ -14,7 +14,7 @@ from geometry.solid.discs import Disc
 from geometry.solid.faces import exit_of
 from geometry.solid.outline import outer_rim, tops
 from geometry.solid.placed_bolts import Body, Bolt, bolts
-from geometry.zones.shape_sums import BIG, NOTHING, all_of, grown
+from geometry.zones.shape_sums import NOTHING, all_of, grown
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry

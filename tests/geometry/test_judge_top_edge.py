@@ -92,7 +92,7 @@ def test_next_to_a_raised_side_the_lower_top_counts(wall, value):
 
 @pytest.mark.parametrize(("lean", "value"), [(61.0, 50.8 - 15.4 * 60 / 61), (60.0, 50.8), (59.0, 50.8)])
 def test_a_side_that_slopes_45_degrees_or_more_is_no_top(lean, value):
-    """It begins 10 from the hole and falls by 60 over ``lean``: 15.4 of it are within 25.4, and over 61 they fall 15.4·60/61."""
+    """It begins 10 from the hole and falls by 60 over ``lean``: 15.4 of it are within 25.4 of the hole."""
     wall = 173.5125
     sloped = cut_out((-700, 60), (-330, 60), (-330, 0), (wall, 0), (wall + lean, -60), (700, -60))
     assert found(sloped, STARBOARD).value == pytest.approx(value, abs=CLOSE)

@@ -174,7 +174,7 @@ def test_the_zone_knows_the_top_edge_as_the_check_does(seed):
 
 
 def test_the_zone_ends_at_the_least_below_the_top_edge():
-    """1-3/4 and 2 in below the cut-out, and below the raised sides up to 25.4 from it; beyond, so far below those, 60 higher."""
+    """1-3/4 and 2 in below the cut-out, also 25.4 beyond its sides; from there on below the raised top, 60 higher."""
     bare = replace(example_design(), well=None, inside_blocks=())
     told = zones(changed(bare, limits__edge_diameters=(0.0, 0.0), limits__clearance=(0.0, 0.0)))
     for grade, depth in zip(GRADES, (44.45, 50.8), strict=True):
