@@ -126,8 +126,8 @@ def top_under(transom: Transom, left: float, right: float) -> float:
 def below_top(transom: Transom, at: Point, diameter: float) -> float | None:
     """Return how far the centre of a bolt's hole is below the outer face's top edge, along v [mm].
 
-    The lowest point counts of the edges that face up (see `tops`), within 2 bolt diameters to each side and not below the
-    hole: next to a raised side the wood over the hole is no higher than the cut-out's floor.
+    The edges that face up count (see `tops`), within 2 bolt diameters to each side and where they are not below the hole.
+    The lowest point of them decides. A raised side next to the hole adds no wood above it.
     None where no such point is above the hole. `signed_distance` to the edges then decides.
 
     Raises:
