@@ -25,6 +25,7 @@ from app.entries.refusals import plain_refusal
 from app.ui.basic_widgets import ScrollContent, ground, hairline, scrolled, words
 from app.ui.palette import fill, of
 from geometry.design.choices import Choice, choices
+from geometry.design.measure import tool_word
 from geometry.design.measures import SECTIONS, lacking
 from geometry.errors import OwnerError
 
@@ -276,8 +277,8 @@ class Card(QWidget):
 
     def _read_with(self, key: str, way: How) -> None:
         if self._design is not None:
-            name = typing.found(self._design, key).name
-            self.committed.emit(f"{name}: read with a {way}", typing.read_with(self._design, key, way))
+            name = typing.measure_of(self._design, key).name
+            self.committed.emit(f"{name}: read with {tool_word(way)}", typing.read_with(self._design, key, way))
 
     def _light(self, key: str) -> None:
         if key != self._view_state.lit:
@@ -320,7 +321,7 @@ class Card(QWidget):
 
     def _confirm(self, key: str) -> None:
         if self._design is not None:
-            design, one = self._design, typing.found(self._design, key)
+            design, one = self._design, typing.measure_of(self._design, key)
             try:
                 changed = typing.confirmed(design, key)
             except OwnerError as sentence:
@@ -375,7 +376,7 @@ def _show(part: _Part, item: Item, design: Design) -> None:
 def _waits(design: Design, item: Item) -> bool:
     """Tell whether an item waits for the hand: an entry that is not reckoned, or a choice that is a guess."""
     if isinstance(item, Line):
-        return item.origin != "reckoned"
+        return item.origin != "calculated"
     return isinstance(item, Choice) and _guessed(design, item)
 
 

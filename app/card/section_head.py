@@ -32,8 +32,8 @@ class SectionHead(QAbstractButton):
 
     def show_section(self, section: Section, unit: str, *, opened: bool) -> None:
         """Show a section's head."""
-        said = section.told if section.missing or section.guesses else ""
-        told = " · ".join(word for word in (said, unit) if word) if opened else section.told
+        said = section.summary if section.missing or section.guesses else ""
+        told = " · ".join(word for word in (said, unit) if word) if opened else section.summary
         if (told, opened) == (self._told, self._open) and self.accessibleName():
             return
         self._told, self._open = told, opened

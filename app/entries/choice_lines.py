@@ -112,7 +112,7 @@ class Pick(QWidget):
         self.button.setAccessibleName(f"{choice.name}: {self.button.text()}")
         self.button.setAccessibleDescription(f"{choice.how} Press to choose.")
         self.guess.setVisible(guess)
-        self.guess.setAccessibleName(f"{choice.name} is a guess: confirm it as measured")
+        self.guess.setAccessibleName(f"{choice.name} is a guess. Press to confirm it as measured")
         self.button.updateGeometry()
         self.button.update()
 

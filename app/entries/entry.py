@@ -1,4 +1,4 @@
-"""One entry of the card: a name, a field, and how to measure it. It takes text and gives it on; it reckons nothing."""
+"""One entry of the card: a name, a field, and how to measure it. It passes text on and calculates nothing."""
 
 from __future__ import annotations
 
@@ -23,6 +23,7 @@ from app.ui.basic_widgets import StateMark, recolour, shows_focus, unbroken, wor
 from app.ui.palette import of
 from app.ui.typography import sized
 from geometry.design.design import How
+from geometry.design.measure import tool_word
 
 if TYPE_CHECKING:
     from app.entries.entry_text import Line, Room
@@ -101,7 +102,7 @@ class Field(QLineEdit):
             self._sent = None
 
     def event(self, event: QEvent) -> bool:
-        """Leave undo and redo to the window, unless there is a text of its own to take back."""
+        """Leave undo and redo to the window, unless the field has a typed text to take back."""
         standard, override = QKeySequence.StandardKey, QEvent.Type.ShortcutOverride
         if (
             isinstance(event, QKeyEvent) and event.type() == override and not self.pending
@@ -190,7 +191,7 @@ class Field(QLineEdit):
             menu.addSeparator()
             ways = menu.addMenu("Read with")
             for way in get_args(How):
-                action = ways.addAction(way.capitalize())
+                action = ways.addAction(tool_word(way).capitalize())
                 action.setCheckable(True)
                 action.setChecked(way == self.way)
                 action.triggered.connect(lambda _on=False, way=way: self.read_with.emit(way))
@@ -221,7 +222,7 @@ class Field(QLineEdit):
         """The ground is white only while focused, a guess is soft; both come from the window's own palette."""
         parts = QPalette.ColorRole
         whole = QApplication.palette()
-        tinted = QPalette()  # what it does not name comes from the window, and is told when the light changes
+        tinted = QPalette()  # the rest comes from the window, and follows its light
         if not self.hasFocus():
             tinted.setColor(parts.Base, whole.color(parts.Window))
             if self._guess:
@@ -297,12 +298,12 @@ class Entry(QWidget):
         self._name.setText(name)
         self.field.setAccessibleName(line.name)
         self._spoken = f"{line.how} {line.origin if line.edit else ''}".strip()
-        self.field.setReadOnly(line.origin == "reckoned" or line.shape)
+        self.field.setReadOnly(line.origin == "calculated" or line.shape)
         edge = self.edge if line.edge and line.origin == "not known" else line.edge  # chosen before the reading is typed
         self.field.show_value(line.rest, line.edit, guess=line.origin == "guess", edge=edge, room=line.room)
         self._row.setDirection(QBoxLayout.Direction.TopToBottom if line.room == "line" else QBoxLayout.Direction.LeftToRight)
-        self.field.edge.setAccessibleName(f"{line.name} is read to: {edge}")
-        self.field.guess.setAccessibleName(f"{line.name} is a guess: confirm it as measured")
+        self.field.edge.setAccessibleName(f"{line.name} is read to the {edge}")
+        self.field.guess.setAccessibleName(f"{line.name} is a guess. Press to confirm it as measured")
         if not self.field.pending:
             self._problem = ""
         self._unfold(open_=self.field.hasFocus() or self.field.pointed)
@@ -316,7 +317,7 @@ class Entry(QWidget):
 
     @property
     def edge(self) -> Edge:
-        """What its reading is taken to."""
+        """The part of the old hole that was read."""
         return self.field.edge.edge
 
     def stops(self) -> tuple[QWidget, ...]:
@@ -392,7 +393,7 @@ class GuessWord(QLabel):
         self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.setToolTip("Click once it has been measured.")
+        self.setToolTip("Click here after you have measured it.")
         self.adjustSize()
         self.move(4, (ENTRY_HIGH - 4 - self.height()) // 2)
         self.hide()
@@ -425,11 +426,11 @@ class EdgeWord(QLabel):
         self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.setToolTip("What the tape was read to: the hole’s centre, its near edge or its far edge")
+        self.setToolTip("The part of the hole that you read: its centre, near edge or far edge")
         self.hide()
 
     def show_edge(self, edge: str, *, left: int) -> None:
-        """Show what is read to."""
+        """Show the part of the old hole that is read."""
         self.edge = edge_of(edge)
         if self.isHidden():
             return
@@ -475,5 +476,5 @@ class EdgeWord(QLabel):
 
 
 def edge_of(word: str) -> Edge:
-    """Return what a word says is read to."""
+    """Return the part of an old hole that a word names."""
     return "near edge" if word == "near edge" else "far edge" if word == "far edge" else "centre"

@@ -1,4 +1,4 @@
-"""The step that a drag and an arrow key take, what a person reads on a tape; and within what a drag holds to something."""
+"""The step of a drag and of an arrow key, as a tape shows it; and how near a drag snaps to a line or an old hole."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from geometry.design.units import STEPS
 if TYPE_CHECKING:
     from geometry.design.units import Unit
 
-HOLD = 6.0  # boat mm within which a drag holds to the centreline or to an old hole
+HOLD = 6.0  # boat mm within which a drag snaps to the centreline or to an old hole
 WORDS: dict[Unit, str] = {"in": "1/16 in", "mm": "1 mm"}
 
 

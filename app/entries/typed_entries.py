@@ -1,4 +1,4 @@
-"""What typing does to a design: an entry's text, a step up or down, a guess confirmed."""
+"""Changes of a design by an entry: a typed text, a step up or down, a confirmed guess."""
 
 from __future__ import annotations
 
@@ -22,39 +22,40 @@ _ANGLE_STEP = 0.5  # degrees
 _NOT_KNOWN = ("", "not known")
 
 
-def found(design: Design, key: str) -> Measure:
+def measure_of(design: Design, key: str) -> Measure:
     """Return a measure.
 
     Raises:
-        EntryError: the design has it no more.
+        EntryError: the design no longer has it.
     """
-    one = measure(design, key)
-    if one is None:
-        raise EntryError("That reading is not on this boat any more.")
-    return one
+    known = measure(design, key)
+    if known is None:
+        raise EntryError("This boat no longer has that reading.")
+    return known
 
 
 def typed(design: Design, key: str, text: str, edge: Edge = "centre") -> Design:
-    """Return ``design`` with the text of one entry; ``edge``: an old hole's edge was read instead of its centre.
+    """Return ``design`` with the text of one entry. An emptied entry is not known.
 
-    An emptied entry is not known.
+    Args:
+        edge: of an old hole, read instead of its centre.
 
     Raises:
-        OwnerError: it does not read as a value, or makes no sense there.
+        OwnerError: the text is no value, or an impossible one.
     """
     if key == NAME:
         return rename(design, text.strip())
-    one, word = found(design, key), text.strip().lower()
+    entered, word = measure_of(design, key), text.strip().lower()
     if key == "transom.top_cut" and word in ("level", "square"):
         return without_reading(put_path(design, key, word), key)
-    empty = word in _NOT_KNOWN or (may_stay_empty(one) and word in ("none", empty_word(one)))
+    empty = word in _NOT_KNOWN or (may_stay_empty(entered) and word in ("none", empty_word(entered)))
     try:
         if empty:
-            return forget(design, one)
-        return enter(design, one, text, edge, diameter_of(design, key) if edge != "centre" else 0.0)
+            return forget(design, entered)
+        return enter(design, entered, text, edge, diameter_of(design, key) if edge != "centre" else 0.0)
     except NonsenseError as sentence:
-        wrong = None if empty else parse_entry(design, one, text)
-        raise EntryError(refusal(design, one, text.strip(), wrong, sentence)) from sentence
+        wrong = None if empty else parse_entry(design, entered, text)
+        raise EntryError(refusal(design, entered, text.strip(), wrong, sentence)) from sentence
 
 
 def diameter_of(design: Design, key: str) -> float:
@@ -70,13 +71,13 @@ def diameter_of(design: Design, key: str) -> float:
 
 
 def read_to(design: Design, key: str, edge: Edge) -> Design:
-    """Return ``design`` with what was typed for one entry taken as read to another edge, or to the centre.
+    """Return ``design`` with the typed reading of one entry taken to another edge, or to the centre.
 
     Raises:
         EntryError: the hole's diameter is not known yet.
     """
-    one, reading = found(design, key), design.readings.get(key)
-    value = one.get(design)
+    entered, reading = measure_of(design, key), design.readings.get(key)
+    value = entered.get(design)
     if value is None:
         return design
     text = reading.text if reading is not None and reading.text else f"{value:.6g} mm"
@@ -84,46 +85,46 @@ def read_to(design: Design, key: str, edge: Edge) -> Design:
 
 
 def read_with(design: Design, key: str, how: How) -> Design:
-    """Return ``design`` with what the reading of one entry was taken with.
+    """Return ``design`` with the tool that the reading of one entry was taken with.
 
     Raises:
-        EntryError: the design has it no more.
+        EntryError: the design no longer has it.
     """
-    return edits.read_with(design, found(design, key), how)
+    return edits.read_with(design, measure_of(design, key), how)
 
 
 def stepped(design: Design, key: str, way: int) -> Design:
-    """Return ``design`` with one entry a step higher or lower; as it was where it has no value yet. A guess stays one.
+    """Return ``design`` with one entry a step higher or lower; unchanged where it has no value yet. A guess stays a guess.
 
     Raises:
         EntryError: there is no such value, or it was measured.
     """
-    one = None if key == NAME else found(design, key)
-    value = None if one is None else one.get(design)
-    if one is None or value is None:
+    stepping = None if key == NAME else measure_of(design, key)
+    value = None if stepping is None else stepping.get(design)
+    if stepping is None or value is None:
         return design
-    if is_fixed(design, one):
-        state, told = state_of(design, one).capitalize(), figure(design, one, value)
-        raise EntryError(f"{state}: {told}. Type a new reading; keys step only a guess or a choice.")
-    if one.kind == "length":
+    if is_fixed(design, stepping):
+        state, shown_now = state_of(design, stepping).capitalize(), figure(design, stepping, value)
+        raise EntryError(f"{state}: {shown_now}. Type a new reading. Keys change only a guess or a choice.")
+    if stepping.kind == "length":
         value = snapped(value + way * step(design.units), design.units)
-    elif one.kind in forces.KINDS:
-        value += way * forces.step(one.kind, value, design.units)
-    elif one.kind == "mass" and design.units == "in":
+    elif stepping.kind in forces.KINDS:
+        value += way * forces.step(stepping.kind, value, design.units)
+    elif stepping.kind == "mass" and design.units == "in":
         value += way * KG_PER_POUND
     else:
-        value += way * (_ANGLE_STEP if one.kind == "angle" else 1.0)
+        value += way * (_ANGLE_STEP if stepping.kind == "angle" else 1.0)
     try:
-        return refreshed(one.set(design, value), (key,))
+        return refreshed(stepping.set(design, value), (key,))
     except NonsenseError as sentence:
-        raise EntryError(refusal(design, one, figure(design, one, value), value, sentence)) from sentence
+        raise EntryError(refusal(design, stepping, figure(design, stepping, value), value, sentence)) from sentence
 
 
 def confirmed(design: Design, key: str) -> Design:
     """Return ``design`` with a guess marked as measured.
 
     Raises:
-        NonsenseError: with what else was measured it makes no sense.
+        NonsenseError: it contradicts another reading.
     """
     return confirm(design, key)
 
@@ -132,10 +133,10 @@ def label(design: Design, key: str, before: Design | None = None) -> str:
     """Name the step that led to an entry's present value: "Drop to 7 1/4 in".
 
     Args:
-        before: where the entry may have been last, as that of a corner whose twin speaks for both sides from now on.
+        before: the design that still had the entry, where ``design`` has lost it.
     """
     if key == NAME:
         return f"Name {design.name}".strip()
-    one = measure(design, key) or found(before or design, key)
-    unit = f" {design.units}" if one.kind == "length" and one.get(design) is not None else ""
-    return f"{one.name} to {shown(design, one)}{unit}"
+    entered = measure(design, key) or measure_of(before or design, key)
+    unit = f" {design.units}" if entered.kind == "length" and entered.get(design) is not None else ""
+    return f"{entered.name} to {shown(design, entered)}{unit}"

@@ -54,6 +54,11 @@ class Measure(msgspec.Struct, frozen=True):
     way: How = "tape"
 
 
+def tool_word(how: How) -> str:
+    """Return the name of a measuring tool in a sentence: "tape", "calipers"."""
+    return "calipers" if how == "calliper" else how
+
+
 def at_path(value: Any, path: str) -> Any:
     """Return what lies at a dotted path such as "mounts.0.bracket.rows.pitch"; None where the path ends early."""
     for part in path.split("."):

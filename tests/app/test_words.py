@@ -206,8 +206,8 @@ def test_what_clamps_on_is_clamped_on_and_offers_no_sheets() -> None:
     assert told.title == "Nothing to drill: clamp it on"
     assert (told.button, told.opens) == ("See how low", LOW_ENOUGH)
     assert first_view_state(checked).section == SECTIONS.index("Motor and bracket") + 1
-    heads = {one.title: one.told for one in sections(checked.design, 0)}
-    assert {heads[title] for title in ("Upper holes", "Drop and height", "Hardware")} == {"none: it clamps on"}
+    heads = {one.title: one.summary for one in sections(checked.design, 0)}
+    assert {heads[title] for title in ("Upper holes", "Drop and height", "Hardware")} == {"none, it clamps on"}
     wide = replace(checked.design, mounts=(replace(checked.design.mounts[0], bracket=replace(
         checked.design.mounts[0].bracket, jaw=(50.0, 60.0))),))  # fmt: skip
     assert check(wide).verdict == "fouled"
@@ -243,11 +243,11 @@ def test_the_closed_ladder_is_one_line() -> None:
 
 def test_heads_tell_what_is_missing_else_the_gist() -> None:
     design = boat()
-    told = {section.title: section.told for section in sections(design, 0)}
+    told = {section.title: section.summary for section in sections(design, 0)}
     assert told["Inside top edge"] == "cut level"
     assert told["Well"].endswith("guesses")
     blank = sections(put_path(design, "transom.rake", None), 0)
-    assert blank[0].told == "1 to measure"
+    assert blank[0].summary == "1 to measure"
 
 
 def test_an_entry_shows_the_result_and_edits_as_typed() -> None:

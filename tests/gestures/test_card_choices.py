@@ -112,7 +112,7 @@ def test_tab_goes_down_the_card_in_measuring_order(qtbot: QtBot, window: MainWin
     assert [name.split(":")[0] for name in seen] == order
 
 
-# A half-inch hole read 6-1/4 in down to its near edge has its centre 6-1/2 in down.
+# A half-inch hole read 5-3/8 in down to its near edge has its centre 5-5/8 in down.
 def test_a_reading_to_an_edge_becomes_the_centre_and_says_so(qtbot: QtBot, window: MainWindow) -> None:
     open_section(window, 4)
     press(qtbot, window, "add hole")
@@ -123,14 +123,14 @@ def test_a_reading_to_an_edge_becomes_the_centre_and_says_so(qtbot: QtBot, windo
     qtbot.mouseClick(edge, LEFT)
     next(one for one in edge.menu.actions() if "near" in one.text()).trigger()
     edge.menu.close()
-    found = typed(qtbot, window, key, "6 1/4")
-    assert window.document.design.old_holes[0].at[1] == pytest.approx(-6.5 * IN, abs=1e-9)
+    found = typed(qtbot, window, key, "5 3/8")
+    assert window.document.design.old_holes[0].at[1] == pytest.approx(-5.625 * IN, abs=1e-9)
     reading = window.document.design.readings[key]
-    assert (reading.text, reading.from_) == ("6 1/4", "near edge")
-    assert found.field.text() == "6 1/2"
-    assert "From the near edge 6 1/4 in, hole 1/2 in: centre 6 1/2 in." in found.field.accessibleDescription()
+    assert (reading.text, reading.from_) == ("5 3/8", "near edge")
+    assert found.field.text() == "5 5/8"
+    assert "Near edge 5 3/8 in, hole 1/2 in: the centre is at 5 5/8 in." in found.field.accessibleDescription()
     next(one for one in edge.menu.actions() if "far" in one.text()).trigger()
-    assert window.document.design.old_holes[0].at[1] == pytest.approx(-6.0 * IN, abs=1e-9)
+    assert window.document.design.old_holes[0].at[1] == pytest.approx(-5.125 * IN, abs=1e-9)
 
 
 def test_the_edge_of_a_hole_without_a_diameter_is_refused_in_words(qtbot: QtBot, window: MainWindow) -> None:
@@ -166,7 +166,7 @@ def test_a_pair_of_old_holes_is_used_for_the_upper_holes(qtbot: QtBot, window: M
     press(qtbot, window, "pair.0.1")
     assert window.document.design.mounts[0].upper_at == pytest.approx(-2.75 * IN, abs=1e-9)
     assert window.document.design.mounts[0].offset == pytest.approx(0.0, abs=1e-9)
-    assert window.document.undo_label == "Old pair for the upper holes"
+    assert window.document.undo_label == "Upper holes at the old pair"
 
 
 def test_guesses_of_words_and_shapes_are_confirmed_by_a_click(qtbot: QtBot, window: MainWindow) -> None:
@@ -199,7 +199,7 @@ def _anywhere(window: MainWindow):
         ("washer", "ASME B18.21.1 type B wide", "washer.outer", 1.75 * IN),  # ASME B18.21.1 type B: 1.750 in
         ("outside_washer", "ASME B18.21.1 type A narrow", "outside_washer.outer", 1.062 * IN),  # type A: 1.062 in
         ("inserted_from", "From inside", "inserted_from", "inside"),
-        ("tool", "Ring spanner", "socket", None),
+        ("tool", "Box-end wrench", "socket", None),
     ],
 )
 def test_hardware_is_chosen_from_the_published_sizes(
@@ -237,7 +237,7 @@ def test_a_flat_cut_on_and_off_with_its_distance(qtbot: QtBot, window: MainWindo
 
 
 def test_a_backing_plate_with_relief_on_and_off(qtbot: QtBot, window: MainWindow) -> None:
-    for word, relief in (("A plate, its", 12.7), ("A plate under", 0.0)):
+    for word, relief in (("A backing plate, cham", 12.7), ("A backing plate under", 0.0)):
         choose(qtbot, window, f"{LOWER}.plate", word)
         plate = window.document.design.mounts[0].lower_hardware.backing_plate
         assert plate.relief[0] == pytest.approx(relief, abs=1e-9)  # the well's corner radius, 1/2 in

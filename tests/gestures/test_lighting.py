@@ -96,7 +96,7 @@ def test_a_depth_from_the_inside_edge_is_carried_over_the_top_cut(qtbot: QtBot, 
     found = entry(window, "well.floor_port")
     told = found.field.accessibleDescription()
     away, down = format_length(step, unit), format_length(9 * IN + step, unit)
-    assert f"That edge lies {away} lower: {down} below the outside one." in told
+    assert f"The inside edge is {away} lower. So this is {down} below the outside edge." in told
     window.document.commit("From outside", put_path(window.document.design, "well.well_from", "datum"))
     assert "That edge" not in found.field.accessibleDescription()
     well = window.document.design.well
