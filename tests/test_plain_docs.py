@@ -12,6 +12,7 @@ ROOT = Path(__file__).resolve().parents[1]
 FOLDERS = (
     "app/entries",
     "assets",
+    "geometry/design",
     "geometry/judge",
     "geometry/solid",
 )  # fmt: skip

@@ -1,1 +1,1 @@
-"""What a person describes: the transom, its well, the motor and the choices made."""
+"""The design: the transom, its well, the motor, and the choices made."""

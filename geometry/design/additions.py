@@ -1,6 +1,6 @@
-"""What is added to a boat and taken off again: motors, old holes, blocks, fittings, a well.
+"""Adding and removing motors, old holes, blocks, fittings and a well.
 
-Each function returns a new design; distances [mm], a block's corners (u, y) on the inner face, the others' (u, v) outside.
+Each function returns a new design. Distances [mm]. A block's corners are (u, y) on the inner face, the others (u, v) outside.
 """
 
 from __future__ import annotations
@@ -28,17 +28,17 @@ if TYPE_CHECKING:
 _HALF_TWIN = 13 * MM_PER_INCH  # twins hang about 26 in apart: common practice, no source
 _KICKER_AWAY = 18 * MM_PER_INCH  # a kicker from the main motor: our assumption
 USUAL_HOLE = 0.5 * MM_PER_INCH  # of a half-inch bolt: a guess until it is measured
-_ALIKE = 3.0  # mm within which two old holes are a pair
+_ALIKE = 3.0  # mm: two old holes this close to mirror images are a pair
 
 
 def hang_motor(design: Design, kind: BracketKind) -> Design:
-    """Hang one more motor on the centreline; its bracket's numbers are guesses until measured."""
+    """Add one more motor on the centreline. Its bracket's numbers are guesses until measured."""
     added = motor(kind, _free_name("small motor" if kind == "clamp-on" else "main motor", design.mounts, bare=True))
     return _guessed(replace(design, mounts=(*design.mounts, added)), f"mounts.{len(design.mounts)}.")
 
 
 def set_bracket(design: Design, index: int, kind: BracketKind) -> Design:
-    """Give a motor another bracket to begin with; place and drop stay where it still has holes."""
+    """Give a motor another usual bracket. Place and drop stay where it still has holes."""
     changed = replace(design, readings=_without(design, f"mounts.{index}.bracket."))
     mounts = list(design.mounts)
     mounts[index] = on_bracket(mounts[index], bracket(kind))
@@ -49,7 +49,7 @@ def set_bracket(design: Design, index: int, kind: BracketKind) -> Design:
 
 
 def add_twin(design: Design, index: int) -> Design:
-    """Hang a second motor like this one: the two stand alike at both sides of where the one stood."""
+    """Replace a motor by two like it, one at each side of its place."""
     mount = design.mounts[index]
     middle = mount.offset or 0.0
     port = replace(mount, name=_free_name("port motor", design.mounts, bare=True), offset=middle - _HALF_TWIN)
@@ -62,14 +62,14 @@ def add_twin(design: Design, index: int) -> Design:
 
 
 def add_kicker(design: Design, index: int) -> Design:
-    """Hang a small clamp-on motor at starboard of this one."""
+    """Add a small clamp-on motor at starboard of this one."""
     offset = (design.mounts[index].offset or 0.0) + _KICKER_AWAY
     added = motor("clamp-on", _free_name("kicker", design.mounts, bare=True), offset)
     return _guessed(replace(design, mounts=(*design.mounts, added)), f"mounts.{len(design.mounts)}.")
 
 
 def hardware_alike(design: Design, index: int) -> Design:
-    """Give a motor's upper pair the lower pair's hardware, and its readings; plates stay with their pairs."""
+    """Give a motor's upper pair the lower pair's hardware and its readings. Backing plates stay with their pairs."""
     mount = design.mounts[index]
     if mount.lower_hardware is None or mount.upper_hardware is None:
         return design
@@ -83,7 +83,7 @@ def hardware_alike(design: Design, index: int) -> Design:
 
 
 def add_old_hole(design: Design, at: Point | None = None) -> Design:
-    """Add an open old hole of half an inch, at ``at`` on the outer face or still to be placed; what is told is a guess."""
+    """Add an open old hole of half an inch, at ``at`` on the outer face or still to be placed. Its values are guesses."""
     place = (None, None) if at is None else at
     name = _free_name("old hole", design.old_holes)
     hole = OldHole(name=name, at=place, diameter=USUAL_HOLE, state="open", plug_diameter=None, reuse=False)
@@ -92,21 +92,21 @@ def add_old_hole(design: Design, at: Point | None = None) -> Design:
 
 
 def add_block(design: Design, corners: tuple[Point, ...]) -> Design:
-    """Put a block on the inner face, where it was drawn by eye; until it is measured it stands out without end."""
+    """Add a block on the inner face, as drawn by eye. Until it is measured it has no end."""
     block = Block(name=_free_name("block", design.inside_blocks), outline=corners, stands_out=None)
     changed = replace(design, inside_blocks=(*design.inside_blocks, block))
     return _guessed(changed, f"inside_blocks.{len(design.inside_blocks)}.")
 
 
 def add_fitting(design: Design, corners: tuple[Point, ...]) -> Design:
-    """Put a fitting on the outer face, where it was drawn by eye; until it is measured it stands out without end."""
+    """Add a fitting on the outer face, as drawn by eye. Until it is measured it has no end."""
     fitting = Fitting(name=_free_name("fitting", design.outside_fittings), outline=corners, stands_out=None)
     changed = replace(design, outside_fittings=(*design.outside_fittings, fitting))
     return _guessed(changed, f"outside_fittings.{len(design.outside_fittings)}.")
 
 
 def remove_part(design: Design, kind: Literal["old_holes", "inside_blocks", "outside_fittings"], index: int) -> Design:
-    """Take a part off, and its readings with it; those of later ones move up by one."""
+    """Remove a part and its readings. Those of later parts move up by one."""
     parts = getattr(design, kind)
     readings = {}
     for key, reading in design.readings.items():
@@ -136,9 +136,9 @@ def upper_pairs(design: Design, index: int) -> tuple[tuple[int, int], ...]:
 
 
 def use_pair(design: Design, index: int, pair: tuple[int, int]) -> Design:
-    """Put a motor's upper holes in a pair of old ones: upper depth and offset are theirs, and both are marked as used.
+    """Put a motor's upper holes in a pair of old ones, and mark both as used: upper depth and offset follow.
 
-    The drop stays, so that the lower pair goes along.
+    The drop stays, so the lower pair moves too.
     """
     (ua, va), (ub, vb) = (design.old_holes[index].at for index in pair)
     if ua is None or va is None or ub is None or vb is None:
@@ -148,17 +148,17 @@ def use_pair(design: Design, index: int, pair: tuple[int, int]) -> Design:
 
 
 def add_well(design: Design) -> Design:
-    """Give the boat a well whose depths are still to be measured; its widths are guesses."""
+    """Give the boat a well whose depths are still to be measured. Its widths are guesses."""
     return _guessed(replace(design, well=well_to_measure()), "well.")
 
 
 def remove_well(design: Design) -> Design:
-    """Take the well off, and its readings with it."""
+    """Remove the well and its readings."""
     return replace(design, well=None, readings=_without(design, "well."))
 
 
 def _guessed(design: Design, start: str) -> Design:
-    """Mark as guesses all whose keys begin so."""
+    """Mark as guesses all measures whose keys begin with ``start``."""
     return guess(design, (measure for measure in measures(design) if measure.key.startswith(start)))
 
 
@@ -167,7 +167,7 @@ def _without(design: Design, start: str) -> dict[str, Reading]:
 
 
 def _free_name(wanted: str, others: Sequence[Mount | OldHole | Block | Fitting], *, bare: bool = False) -> str:
-    """Return a name that no other has, numbered from 1; ``bare``: the first goes without its number."""
+    """Return an unused name, numbered from 1; ``bare``: the first has no number."""
     taken = {other.name for other in others}
     names = (wanted if bare and number == 1 else f"{wanted} {number}" for number in count(1))
     return next(name for name in names if name not in taken)

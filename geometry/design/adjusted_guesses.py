@@ -1,6 +1,6 @@
-"""A guess gives way: what a reading disagrees with moves as little as is needed, where it is a guess, and stays a guess.
+"""Guesses that adjust to a reading: they move as little as needed, and stay guesses.
 
-So an honest reading is never refused because a neighbour still has a starting shape's value. Lengths [mm].
+So a true reading is never refused only because a neighbour still has a starting shape's value. Lengths [mm].
 """
 
 from __future__ import annotations
@@ -24,11 +24,11 @@ if TYPE_CHECKING:
 
 
 def with_adjustment(measure: Measure, give: Give) -> Measure:
-    """Return ``measure`` with guesses that give way to its reading.
+    """Return ``measure`` with guesses that adjust to its reading.
 
     Args:
-        give: a design and the value that it does not take to a design whose guesses have made room for it; it hands back
-            the same design where no guess is in the way.
+        give: takes a design and the value that it refuses. It returns a design whose guesses have made room for it, or the
+            same design where no guess is in the way.
     """
     return msgspec.structs.replace(measure, set=partial(_set, measure.set, give))
 
@@ -52,16 +52,16 @@ def is_guess(design: Design, key: str) -> bool:
 
 
 def still_guessed(design: Design, key: str, value: float) -> Design:
-    """Return ``design`` with the reading of a guess that has moved to ``value``: still a guess, and nobody typed it."""
+    """Return ``design`` with a guess's reading at ``value``: still a guess, and nobody typed it."""
     moved = msgspec.structs.replace(design.readings[key], text="", value=value)
     return msgspec.structs.replace(design, readings={**design.readings, key: moved})
 
 
 def moved(design: Design, key: str, value: float, sign: float = 1.0) -> Design:
-    """Return ``design`` with a guess at another value; as it is where ``key`` is no guess or has no value.
+    """Return ``design`` with a guess at another value; unchanged where ``key`` is no guess or has no value.
 
     Args:
-        key: also its path in the design. sign: -1 where the design holds it upward.
+        key: also its path in the design. sign: -1 where the design counts it upward.
     """
     if not is_guess(design, key) or at_path(design, key) is None:
         return design
@@ -69,7 +69,7 @@ def moved(design: Design, key: str, value: float, sign: float = 1.0) -> Design:
 
 
 def in_order(low: Measure, high: Measure) -> tuple[Measure, Measure]:
-    """Return two measures of which the second is no smaller than the first: the one that is a guess follows the other."""
+    """Return two measures, the second never smaller than the first. The one that is a guess follows the other."""
     return (
         with_adjustment(low, lambda design, value: moved(design, high.key, value)),
         with_adjustment(high, lambda design, value: moved(design, low.key, value)),

@@ -1,8 +1,8 @@
-"""The boat: its transom, its well, and what is already on it.
+"""The boat: its transom, its well, and the parts and holes that are already there.
 
-Lengths are millimetres, angles degrees, mass kilograms, power kilowatts. The face is drawn as seen from astern:
-``u`` to starboard from the centreline, ``v`` up along the face from the top edge of the motor cut-out, ``s`` forward,
-square to the face. A number that is None has not been measured yet.
+Lengths are millimetres, angles degrees, mass kilograms, power kilowatts. The face is drawn as seen from astern.
+``u`` is to starboard from the centreline, ``v`` up along the face from the top edge of the motor cut-out. ``s`` is forward,
+square to the face. A number that is None is not measured yet.
 """
 
 from __future__ import annotations
@@ -33,13 +33,13 @@ from geometry.tables.known import MM_PER_INCH
 
 MOST_MASS = 5_000.0  # [kg]
 MOST_POWER = 2_000.0  # [kW]
-MOST_LEAN = 45.0  # degrees: of a face from plumb or level; our assumption, as are the others here
+MOST_LEAN = 45.0  # degrees: of a face from plumb or level; our assumption, like the other limits here
 MOST_TAPER = 0.5  # of a transom's thickness for each millimetre down
 _LONGEST = 100 * 12 * MM_PER_INCH  # [mm]
 
 
 class Plate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """What the boat's capacity plate says; None where it says nothing or is lost."""
+    """The figures on the boat's capacity plate; None where it has none or is lost."""
 
     power_kw: Number
     motor_mass: Number
@@ -52,7 +52,7 @@ class Plate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
 
 
 class OldMotor(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """The motor that hung there before, as far as known."""
+    """The motor before, as far as known."""
 
     mass: Number
     power_kw: Number
@@ -65,7 +65,7 @@ class OldMotor(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
 
 
 class Boat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """The hull's own figures [mm]."""
+    """The hull's figures [mm]."""
 
     kind: Literal["monohull", "other"]
     length: Number
@@ -110,15 +110,15 @@ def tan_taper(thickness: Thickness) -> Number:
 
 
 class Transom(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """The transom's outer face and what lies behind it.
+    """The transom's outer face, its thickness, cut and core.
 
     Attributes:
-        outline: corners (u, v) of the outer face, in order round it.
+        outline: corners (u, v) of the outer face, in order around it.
         rake: lean of the face, positive with its top further aft [degrees].
         top_cut: how the top is cut, from square to the face: "square", "level" (follows the rake) or degrees.
-        deadrise: rise of the hull's bottom athwart [degrees].
+        deadrise: rise of the hull's bottom from the keel outward [degrees].
         height: plumb, from the datum to the hull's bottom at the centreline.
-        core_bears: what the core bears [N/mm2], None where the table's value is to be used.
+        core_bears: pressure that the core supports [N/mm2]; None: the table's value counts.
     """
 
     outline: Points
@@ -155,7 +155,7 @@ class Transom(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
 
 def top_at(outline: Points, u: float) -> float | None:
-    """Return the highest v of the outline at ``u`` [mm], or None where it has none or is not measured."""
+    """Return the highest v of the outline at ``u`` [mm], None outside it or where it is not measured."""
     corners = known(outline)
     if corners is None:
         return None
@@ -174,12 +174,12 @@ class Well(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     """The splash well, as measured inside the boat.
 
     Attributes:
-        well_from: where ``y`` is measured from, up along the inner face: the inside top edge or the datum.
+        well_from: the origin of ``y``, up along the inner face: the inside top edge or the datum.
         profile: open line of corners (u, y) from the top at port, down, across the floor and up to starboard, drawn
-            as if there were no fillet.
+            without rounded corners.
         floor_rise: slope of the floor from level, positive when it rises going forward [degrees].
-        fillet_radius: rounds the corner between inner face and profile.
-        length: how far the well runs forward along its floor.
+        fillet_radius: corner radius (fillet, cove) between inner face and profile.
+        length: length of the well along its floor.
         front_lean: lean of the well's front from plumb, positive with its top further aft [degrees].
     """
 
@@ -208,7 +208,7 @@ class Well(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
 
 
 class StandsOut(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """Something that stands out from a face by ``stands_out`` (None: without end), an outline on that face [mm]."""
+    """A part on a face, with its outline there. It sticks out by ``stands_out`` (None: without end) [mm]."""
 
     name: str
     outline: Points
@@ -220,15 +220,15 @@ class StandsOut(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only
 
 
 class Block(StandsOut, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """Something on the inner face, its outline in (u, y)."""
+    """A part on the inner face, its outline in (u, y)."""
 
 
 class Fitting(StandsOut, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """Something on the outer face, its outline in (u, v)."""
+    """A part on the outer face, its outline in (u, v)."""
 
 
 class OldHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """A hole that is there already, square to the outer face.
+    """An old hole, square to the outer face.
 
     Attributes:
         at: centre (u, v) on the outer face.

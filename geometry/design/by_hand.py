@@ -1,6 +1,6 @@
-"""What a hand may move without a figure typed: a guess. What was measured stays where it is until a new reading is typed.
+"""Moving shapes by hand: a guess can be moved, a measured value stays until a new reading is typed.
 
-A thing (a shape, an old hole) is named by the beginnings of its measures' keys, such as ("old_holes.0.across", ...).
+A shape or an old hole is named by the prefixes of its measures' keys, such as ("old_holes.0.across", ...).
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ WELL_LINE = ("well.profile", "well.floor_port", "well.floor_starboard", "well.fl
 
 
 class MeasuredError(OwnerError):
-    """A hand pulls at something that was measured.
+    """A hand pulls at a measured value.
 
     Attributes:
         key: of the measure.
@@ -38,7 +38,7 @@ class MeasuredError(OwnerError):
 
 
 def measures_of(design: Design, prefixes: tuple[str, ...]) -> Iterator[Measure]:
-    """Return what is measured of a thing; decisions are not, nor is a shape whose corners are measures themselves."""
+    """Yield the measures of a shape. Decisions are left out, and so is an outline whose corners are measures."""
     if prefixes:
         for measure in measures(design):
             whole_shape = measure.kind == "shape" and has_corner_measures(measure.key)
@@ -47,34 +47,34 @@ def measures_of(design: Design, prefixes: tuple[str, ...]) -> Iterator[Measure]:
 
 
 def fixed_key(design: Design, prefixes: tuple[str, ...], first: str = "") -> str:
-    """Return the key of a measure that holds a thing in its place, "" where all of it is a guess or not known.
+    """Return the key of a measure that fixes a shape, "" where all of it is a guess or not known.
 
     Args:
-        first: the key to name, if that one holds it.
+        first: the key to name first, if that measure is fixed.
     """
     keys = [measure.key for measure in measures_of(design, prefixes) if is_fixed(design, measure)]
     return first if first in keys else next(iter(keys), "")
 
 
 def wholly_fixed_key(design: Design, prefixes: tuple[str, ...], first: str = "") -> str:
-    """Return the key of a measure that holds a thing without any guess in it, else ""; ``first`` as in `fixed_key`."""
+    """Return the key of a measure that fixes a shape without any guess in it, else ""; ``first`` as in `fixed_key`."""
     every = all(is_fixed(design, measure) for measure in measures_of(design, prefixes))
     return fixed_key(design, prefixes, first) if every else ""
 
 
 def is_fixed(design: Design, measure: Measure) -> bool:
-    """Return whether a measure has a value that no hand may change: no guess, and no decision, as a torque is too."""
+    """Return whether no hand may change a measure: it has a value that is no guess and no decision. A torque is a decision."""
     return not measure.free and measure.kind != "torque" and state_of(design, measure) not in ("guess", "not known")
 
 
 def moved(before: Design, after: Design, prefixes: tuple[str, ...], first: str = "") -> Design:
-    """Return ``after``, the design in which a hand has moved a thing; a guess that it changed stays one, and says its value.
+    """Return ``after``, the design in which a hand moved a shape. Changed guesses stay guesses, with their new values.
 
     Args:
-        first: the key of the measure to name if it is among several; it also speaks for a corner that has none of its own.
+        first: the key of the measure to name if it is among several; also for a corner without a key.
 
     Raises:
-        MeasuredError: something measured would change, by more than 1e-6 mm.
+        MeasuredError: a measured value would change, by more than 1e-6 mm.
     """
     other = [measure for measure in measures_of(before, prefixes) if _differs(before, after, measure)]
     stuck = [measure.key for measure in other if is_fixed(before, measure)]
@@ -86,7 +86,7 @@ def moved(before: Design, after: Design, prefixes: tuple[str, ...], first: str =
 
 
 def refreshed(design: Design, keys: tuple[str, ...]) -> Design:
-    """Return ``design`` with the readings of some measures saying what they are now; each keeps its state."""
+    """Return ``design`` with the present values in the readings of some measures. Each keeps its state."""
     read = [measure for measure in measures(design) if measure.key in keys and measure.key in design.readings]
     kept = [measure for measure in read if measure.kind != "shape"]
     readings = dict(design.readings)
@@ -97,12 +97,12 @@ def refreshed(design: Design, keys: tuple[str, ...]) -> Design:
 
 
 def with_typed_length(before: Design, after: Design, prefixes: tuple[str, ...], size: float, text: str) -> Design:
-    """Return ``after``, the design in which an edge of a thing got the typed length ``size`` [mm].
+    """Return ``after``, the design in which an edge of a shape has the typed length ``size`` [mm].
 
-    A distance that now is just that long was measured by it. What else it changed keeps its state.
+    A distance of just that length counts as measured. Other changed distances keep their state.
 
     Raises:
-        MeasuredError: another distance that was measured would change.
+        MeasuredError: another measured distance would change.
     """
     readings, others = dict(after.readings), []
     for measure in measures_of(before, prefixes):
@@ -119,7 +119,7 @@ def with_typed_length(before: Design, after: Design, prefixes: tuple[str, ...], 
 
 
 def as_guess(design: Design, prefixes: tuple[str, ...]) -> Design:
-    """Return ``design`` with a thing counted as a guess, its place unchanged: then a hand can move it."""
+    """Return ``design`` with a shape counted as a guess, in its place. A hand can then move it."""
     return guess(design, (measure for measure in measures_of(design, prefixes) if is_fixed(design, measure)))
 
 

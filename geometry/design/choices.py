@@ -1,4 +1,4 @@
-"""One table of all that is chosen from a few answers, by the sections of the card; numbers are in `measures`."""
+"""All choices from a few answers, by the sections of the card. Numbers are in `measures`."""
 
 from __future__ import annotations
 
@@ -28,9 +28,9 @@ if TYPE_CHECKING:
     from geometry.tables.fasteners import FlatWasher
 
 Pair = Literal["upper", "lower"]
-_SAME = 0.05  # mm: a washer as published
+_SAME = 0.05  # mm: within this, a washer has a published size
 _OWN = "own sizes"
-_BOAT, _HOLES, _MOTOR, _HARDWARE = 3, 4, 5, 8  # sections; those up to the first are the boat's own
+_BOAT, _HOLES, _MOTOR, _HARDWARE = 3, 4, 5, 8  # sections; those up to the first are the boat's
 _BRACKETS = {
     "standard": ("four bolts, slots", "Standard four-bolt pattern, lower slots"),
     "fixed lower": ("fixed lower holes", "Four bolts, fixed lower holes"),
@@ -42,19 +42,19 @@ _HOLE_STATES = {"open": "open", "sealed": "filled", "plugged": "plugged"}
 
 
 class Option(msgspec.Struct, frozen=True):
-    """One answer: as the card shows it, and in full."""
+    """One answer: short for the card, and in full."""
 
     short: str
     full: str
 
 
 class Choice(msgspec.Struct, frozen=True):
-    """Something that is chosen.
+    """A choice from a few answers.
 
     Attributes:
-        key: its name. section: 1 to 8. name: what a person calls it. how: what to choose by.
+        key: its name. section: 1 to 8. name: for a person. how: advice for choosing.
         options: the answers. at: the present one; -1 where it is none of them, or not known.
-        put: gives the design with another answer.
+        put: returns the design with another answer.
         reading: key of the measure whose guess it may be, "" for none.
     """
 
@@ -69,7 +69,7 @@ class Choice(msgspec.Struct, frozen=True):
 
 
 def choices(design: Design, mount: int, section: int = 0) -> tuple[Choice, ...]:
-    """Return all that can be chosen with the motor ``mount`` in hand, in the order of the card; 0: of all sections."""
+    """Return all choices with the motor ``mount`` in hand, in the order of the card; section 0: of all sections."""
     rows = [choice for choice in _boat(design) if section in (0, choice.section)] if section <= _BOAT else []
     if section in (0, _HOLES):
         rows += _holes(design)
@@ -203,7 +203,7 @@ def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
     side = pair.capitalize()
 
     def put(changed: Hardware, *published: str) -> Design:
-        """The published ones are known: their guesses go."""
+        """Set hardware. Published sizes are known: their guesses disappear."""
         keys = tuple(f"{path}.{field}" for field in published)
         kept = {k: r for k, r in design.readings.items() if not (keys and k.startswith(keys))}
         return replace(with_mount(design, mount, **{f"{pair}_hardware": changed}), readings=kept)
@@ -297,7 +297,7 @@ def _is(published: FlatWasher, washer: Washer) -> bool:
 
 
 def _with_bolt(fitted: Hardware, bolt: str) -> Hardware:
-    """Another bolt takes its own nut, washers and hole; of the washers, the one nearest in size."""
+    """Return hardware with another bolt, its nut and hole, and its washers of the nearest size."""
     nuts = fasteners.nut_names(bolt)
     nut = fitted.nut if fitted.nut in nuts else nuts[0]
     fresh = patterns.hardware(bolt)
@@ -312,7 +312,7 @@ def _with_bolt(fitted: Hardware, bolt: str) -> Hardware:
 
 
 def _torque_guessed(design: Design, key: str) -> Design:
-    """Another bolt's usual torque is a guess until the manual has been read."""
+    """Return a design in which another bolt's usual torque is a guess, until the manual has been read."""
     return guess(design, (measure for measure in measures(design) if measure.key == key))
 
 
@@ -328,12 +328,12 @@ def _with_nut(fitted: Hardware, nuts: tuple[str, ...], index: int) -> Hardware:
     washer = fitted.washer
     if washer.flat_cut is not None and (nuts[index] != fitted.nut or fitted.nut_sizes is not None):
         washer = replace(washer, flat_cut=_kept_cut(fitted, nuts[index]))
-    drag = fitted.running_torque if nuts[index] == fitted.nut else None  # it was read on the nut that was there
+    drag = fitted.running_torque if nuts[index] == fitted.nut else None  # it was read on the old nut
     return replace(fitted, nut=nuts[index], nut_sizes=None, washer=washer, running_torque=drag)
 
 
 def _kept_cut(fitted: Hardware, nut: str) -> float | None:
-    """A cut that would leave part of the new nut without a washer moves out."""
+    """Return the flat cut, moved out where it would leave part of the new nut without a washer."""
     whole = replace(fitted.washer, flat_cut=None)
     least = patterns.flat_cut(replace(fitted, nut=nut, nut_sizes=None, washer=whole), whole)
     return max(fitted.washer.flat_cut or 0.0, least)
@@ -375,7 +375,7 @@ def _with_plate(design: Design, mount: int, pair: Pair, index: int) -> Design:
 
 
 def _guessed(design: Design, changed: Design, start: str) -> Design:
-    """Mark as guesses what the change brought with it, and drop the readings of what it took away."""
+    """Mark as guesses all values that the change added, and drop readings of values that it removed."""
     before = {measure.key for measure in measures(design)}
     after = [measure for measure in measures(changed) if measure.key.startswith(start)]
     keys = {measure.key for measure in after}

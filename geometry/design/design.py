@@ -1,4 +1,4 @@
-"""The whole design: one boat, what hangs on it, and what is known of the measurements."""
+"""The whole design: one boat, its motors, and the readings behind its values."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ Edge = Literal["centre", "near edge", "far edge"]
 
 
 class Limits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """What is held against each value, as [least, advised]."""
+    """The limits of each check, as [least, advised]."""
 
     clearance: Span  # [mm]
     edge_diameters: Span  # in bolt diameters
@@ -54,7 +54,7 @@ class Spreads(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
 
 class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, rename={"from_": "from"}):
-    """How a value came about: as typed, what it came to, from where, by what, and its origin.
+    """The origin of a value: its typed text, its result, the edge read, the tool, and its state.
 
     Attributes:
         state: measured, a size to buy to, confirmed in a group, or a guess. second: a blind second reading, or None.
@@ -73,7 +73,7 @@ class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
 
 class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, dict=True):
-    """Everything that a `.boltwell` file holds; an edit makes a new one."""
+    """Everything in a `.boltwell` file. An edit makes a new one."""
 
     boltwell: int
     name: str

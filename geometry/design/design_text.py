@@ -1,7 +1,7 @@
-"""A design as text and back; no disk here.
+"""A design as text and back, without the disk.
 
-The text is one JSON object, indented, its keys in the order of the values' fields. What can't be read is refused with
-one plain sentence that names the place. NaN and infinities never enter or leave.
+The text is one JSON object, indented, its keys in the order of the values' fields. Unreadable text is refused with one
+plain sentence that names the place. NaN and infinities never enter or leave.
 """
 
 from __future__ import annotations
@@ -23,10 +23,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 MOST_BYTES = 5_000_000
-COPY = "Open a copy."  # what a refusal ends with where nothing else helps
+COPY = "Open a copy."  # the end of a refusal where nothing else helps
 _LONGEST_QUOTE = 60
 _AGAIN = "Correct it, or open a copy."
-_ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"  # without what is easily misread: 0 1 I L O
+_ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"  # without letters and digits that are easily misread: 0 1 I L O
 _WORDS = {
     "float": "a number", "int": "a whole number", "str": "text", "bool": "true or false", "null": "null (not measured)",
     "array": "a list", "object": "a group of fields",
@@ -34,19 +34,19 @@ _WORDS = {
 
 
 class DesignError(OwnerError, ValueError):
-    """The text is not a design; the message says where and what was expected."""
+    """The text is not a design. The message says where, and what was expected."""
 
 
 class NewerError(DesignError):
-    """The text is a newer program's design, and whole as far as this one can tell."""
+    """The text is a newer program's design, and complete as far as this one can see."""
 
 
 def to_text(design: Design) -> str:
-    """Return ``design`` as the text of its file, without readings of what it has no more.
+    """Return ``design`` as the text of its file, without readings of parts that it no longer has.
 
     Raises:
-        DesignError: a number without end or beyond `LARGEST`, or half a character, which no file may hold, or a text
-            too large to be read again.
+        DesignError: a number without end or beyond `LARGEST`, half a character, or a text that is too large to be read
+            again.
     """
     for path, value in _numbers(msgspec.to_builtins(design), ""):
         if not abs(value) <= LARGEST:
@@ -69,8 +69,8 @@ def from_text(text: str | bytes) -> Design:
     """Return the design in ``text``.
 
     Raises:
-        DesignError: not JSON, cut off, from a newer program, a field missing, unknown, twice or of the wrong kind, a
-            value or shape that no boat can have, or more than 5 MB.
+        DesignError: not JSON, cut off, from a newer program, a field missing, unknown, twice or of the wrong kind, an
+            impossible value or shape, or more than 5 MB.
     """
     raw = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
     if len(raw) > MOST_BYTES:
@@ -85,7 +85,7 @@ def from_text(text: str | bytes) -> Design:
         if abs(value) > LARGEST:
             raise DesignError(_too_large(path))
     _refuse_other_version(head)
-    if len(re.findall(rb'"\s*:', raw)) != _fields(head):  # a colon in a text, or a field that stands there twice
+    if len(re.findall(rb'"\s*:', raw)) != _fields(head):  # a colon in a text, or a field that is there twice
         _refuse_twice(raw)
     try:
         if head["boltwell"] == VERSION:
@@ -102,9 +102,9 @@ def from_text(text: str | bytes) -> Design:
 
 
 def fingerprint(design: Design) -> str:
-    """Return eight letters and digits that change with all that moves a hole or a check; not name, notes or units.
+    """Return eight letters and digits that change with every value that moves a hole or a check; not name, notes or units.
 
-    A later number's field counts only where it is not at its default: a printed template keeps its number.
+    A later number's field counts only where it is not at its default, so that a printed template keeps its number.
     """
     bare = without_defaults(msgspec.to_builtins(_kept(design)))
     for field in ("boltwell", "name", "units", "notes", "revision", "demonstration", "photo", "taped", "as_drilled"):
@@ -123,7 +123,7 @@ def fingerprint(design: Design) -> str:
 
 
 def _kept(design: Design) -> Design:
-    """Return ``design`` without readings that name no measure of it any more, such as those of a motor taken off."""
+    """Return ``design`` without readings that belong to no measure any more, such as those of a removed motor."""
     known = {measure.key for measure in measures(design)} if design.readings else set()
     if design.readings.keys() <= known:
         return design
@@ -177,7 +177,7 @@ def _fields(value: Any) -> int:
 
 
 class _Pairs(dict[str, Any]):
-    """A group of fields that remembers one which stood there twice."""
+    """A group of fields that remembers a field that is there twice."""
 
     twice: str | None = None
 
@@ -190,8 +190,8 @@ def _paired(pairs: list[tuple[str, Any]]) -> _Pairs:
 
 
 def _refuse_twice(raw: bytes) -> None:
-    """Refuse a text in which a field stands twice: nobody can say which of them was meant."""
-    import json  # this reader shows every field; it is not needed while none stands twice
+    """Refuse a text that has a field twice: nobody can say which of them was meant."""
+    import json  # this reader shows every field; it is not needed while each is there once
 
     groups: list[tuple[str, Any]] = [("", json.loads(raw, object_pairs_hook=_paired))]
     while groups:
@@ -206,8 +206,8 @@ def _refuse_twice(raw: bytes) -> None:
 
 
 def _damage(raw: bytes, error: Exception) -> str:
-    """Say why bytes are no JSON, and where: the line, or the field that holds no number."""
-    import json  # this reader tells where it stumbled; it is not needed while nothing is damaged
+    """Say why bytes are no JSON, and where: the line, or the field that has no number."""
+    import json  # this reader names the place of the fault; it is not needed while there is none
 
     try:
         text = raw.decode()
@@ -226,7 +226,7 @@ def _damage(raw: bytes, error: Exception) -> str:
             return f"The file breaks off at line {bad.lineno}, before its end: it was not wholly written. {COPY}"
         line = bad.lineno
     except RecursionError:
-        pass  # beyond this reader
+        pass  # this reader cannot read it
     else:
         for path, value in _numbers(loose, ""):
             if math.isnan(value):
@@ -245,11 +245,11 @@ def _line(raw: bytes, at: int) -> int:
 
 
 def _sentence(error: msgspec.ValidationError, head: Any) -> str:
-    """Turn a decoder's refusal into one plain sentence or two that name the place."""
+    """Turn a decoder's refusal into one or two plain sentences that name the place."""
     message, _, path = str(error).partition(" - at `")
     steps = re.findall(r"\w+|\.\.\.", path)
     place = path.rstrip("`").removeprefix("$").removeprefix(".")
-    if "..." in steps:  # a decoder does not tell which reading it was
+    if "..." in steps:  # a decoder does not say which reading it was
         key = _bad_reading(head)
         steps[steps.index("...")] = key
         place = place.replace("[...]", f"[{_quoted(key)}]")
@@ -274,7 +274,7 @@ def _unknown(where: str, field: str) -> str:
 
 
 def _joined(place: str, refusal: str, holder: Any) -> str:
-    """Put a refusal behind its place: "mounts[0]" and "row is 5" become "mounts[0].row is 5"."""
+    """Put a refusal after its place: "mounts[0]" and "row is 5" become "mounts[0].row is 5"."""
     refusal = re.sub(rf'"([^"]{{{_LONGEST_QUOTE}}})[^"]+"', r'"\1…"', refusal).rstrip(".")
     if isinstance(holder, dict) and re.split(r"\W", refusal, maxsplit=1)[0] in holder:
         return f"{place}.{refusal}" if place else refusal
@@ -282,14 +282,14 @@ def _joined(place: str, refusal: str, holder: Any) -> str:
 
 
 def _at(value: Any, steps: list[str]) -> Any:
-    """Return what lies at the end of a path."""
+    """Return the value at the end of a path."""
     for step in steps:
         value = value[int(step) if isinstance(value, list) else step]
     return value
 
 
 def _bad_reading(head: Any) -> str:
-    """Return the key of the first reading that does not read."""
+    """Return the key of the first unreadable reading."""
     for key, value in head["readings"].items():
         try:
             msgspec.convert(value, Reading)
@@ -299,7 +299,7 @@ def _bad_reading(head: Any) -> str:
 
 
 def _choices(steps: list[str]) -> str:
-    """Name the words that may stand at the end of a path."""
+    """Name the words that are allowed at the end of a path."""
     kinds: list[inspect.Type] = [inspect.type_info(Design)]
     for step in steps:
         kinds = [inner for kind in kinds for inner in _inside(kind, step)]
@@ -310,7 +310,7 @@ def _choices(steps: list[str]) -> str:
 
 
 def _inside(kind: inspect.Type, part: str) -> Iterator[inspect.Type]:
-    """Yield the types that lie one step inside another."""
+    """Yield the types that are one step inside another."""
     if isinstance(kind, inspect.UnionType):
         for member in kind.types:
             yield from _inside(member, part)
@@ -331,7 +331,7 @@ def _named(kinds: str) -> str:
 
 
 def _short(text: str) -> str:
-    """Return the beginning of a text, with a mark for half a character, which no screen shows and no file holds."""
+    """Return the beginning of a text. Half a character, which no screen shows and no file holds, becomes a mark."""
     text = re.sub("[\ud800-\udfff]", "\N{REPLACEMENT CHARACTER}", text)
     return text if len(text) <= _LONGEST_QUOTE else f"{text[:_LONGEST_QUOTE]}…"
 

@@ -1,4 +1,4 @@
-"""What two designs differ in. An edit hands on all that it leaves alone, so that little has to be looked at."""
+"""The differences between two designs. An edit shares the parts that it does not change, so comparing is quick."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 def equal_designs(before: Design, after: Design) -> bool:
-    """Return whether two designs are equal, as ``==`` does; a twentieth of its time where they share most of their parts."""
+    """Return whether two designs are equal, as ``==`` does, in a twentieth of its time where they share most parts."""
     return next(differences(before, after), None) is None
 
 

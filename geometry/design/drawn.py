@@ -1,7 +1,7 @@
-"""What of a shape that was drawn is measured: the lengths that were typed. All else is placed by eye, and is a guess.
+"""The measured part of a drawn shape: the typed lengths. Every other distance is placed by eye, and is a guess.
 
-A corner is tied to the one before by a typed edge: across by a level one, down by a plumb one, both ways where its slope
-was typed too. What is tied to the centreline or to the top edge has a measured distance from it.
+A typed edge ties a corner to the one before: a level edge across, a plumb one down, and one with a typed slope both ways.
+A corner that is tied to the centreline or to the top edge has a measured distance from it.
 """
 
 from __future__ import annotations
@@ -17,11 +17,11 @@ if TYPE_CHECKING:
     Point = tuple[float, float]
 
 Entered = Literal["clicked", "length", "length and slope"]
-"""How a corner was set: by a click, or by the typed length of the edge that leads to it, with its slope or without."""
+"""How a corner was set: by a click, or by the typed length of the edge before it, with its slope or without."""
 
 
 class Tie(msgspec.Struct, frozen=True):
-    """What a corner is tied to.
+    """The ties of a corner.
 
     Attributes:
         across, down: corners with the same number are apart by typed lengths alone; 0: tied to the centreline, to the top edge.
@@ -34,12 +34,12 @@ class Tie(msgspec.Struct, frozen=True):
 
 
 def typed_of_well(corners: tuple[Point, ...], entered: tuple[Entered, ...]) -> set[str]:
-    """Return the keys of a drawn well's measures that typed lengths say.
+    """Return the keys of a drawn well's measures that follow from typed lengths.
 
-    A floor that is drawn level was not read at both sides: only the depth of a wall that was typed counts.
+    A floor that is drawn level was not read at both sides: only the depth of a typed wall counts.
 
     Args:
-        corners: as they were drawn, from either side [mm]. entered: how the first of them were set; the rest are mirrored.
+        corners: as drawn, from either side [mm]. entered: how the first of them were set; the rest are mirrored.
     """
     ties = list(_ties(corners[: len(entered)], entered, whole=False))
     ties += [Tie(-number, -number, typed=False) for number in range(1, len(corners) - len(ties) + 1)]
@@ -50,7 +50,7 @@ def typed_of_well(corners: tuple[Point, ...], entered: tuple[Entered, ...]) -> s
     if len(corners) != 4:
         return {f"well.profile.{i}.0" for i in across} | {f"well.profile.{i}.1" for i in down}
     typed = set[str]()
-    if abs(corners[1][1] - corners[2][1]) < CLOSE:  # else the depth under a bolt lies between two corners
+    if abs(corners[1][1] - corners[2][1]) < CLOSE:  # else the depth under a bolt is between two corners
         typed |= {key for i, key in ((1, "well.floor_port"), (2, "well.floor_starboard")) if i in down}
     for key, left, right in (("well.floor_width", 1, 2), ("well.top_width", 0, 3)):
         typed |= {key} if ties[left].across == ties[right].across else set()
@@ -58,7 +58,7 @@ def typed_of_well(corners: tuple[Point, ...], entered: tuple[Entered, ...]) -> s
 
 
 def typed_outline(corners: tuple[Point, ...], entered: tuple[Entered, ...]) -> bool:
-    """Return whether typed lengths alone say a drawn outline, from the centreline on; ``corners`` and ``entered`` as above."""
+    """Return whether typed lengths alone give a drawn outline, from the centreline on; ``corners`` and ``entered`` as above."""
     ties = _ties(corners[: len(entered)], entered, whole=True)
     return len(ties) > 1 and all(tie.typed and tie.across == 0 and tie.down == ties[0].down for tie in ties)
 

@@ -1,7 +1,7 @@
-"""The editions of a design's file: what each number added, how an older file is read, and what a fingerprint leaves out.
+"""The editions of a design's file: the fields that each number added, how an older file is read, and fields at a default.
 
-A field that a later number adds is one record in `ADDED`. An older file is read with its default; and while the field is at
-its default the fingerprint does not see it, so that a printed template keeps its number.
+A field of a later number is one record in `ADDED`. An older file is read with its default. While the field is at its
+default, the fingerprint leaves it out, so that a printed template keeps its number.
 """
 
 from __future__ import annotations
@@ -17,10 +17,10 @@ NEWEST = 2
 
 
 class Added(msgspec.Struct, frozen=True):
-    """One field that a file of ``number`` has and one of the number before has not.
+    """One field that files have from ``number`` on.
 
     Attributes:
-        number: of the first file that has it. path: dotted, "*" for each entry of a list or group.
+        number: of the first files with it. path: dotted, "*" for each entry of a list or group.
         default: its value in an older file, as JSON.
     """
 
@@ -36,7 +36,7 @@ ADDED = (
 
 
 class UnknownFieldError(ValueError):
-    """A file of an older number holds a field that only a newer one has; ``place`` is its group, ``field`` its name."""
+    """A file of an older number has a newer field. ``place`` is its group, ``field`` its name."""
 
     def __init__(self, place: str, field: str) -> None:
         super().__init__(f"{place}.{field}")
@@ -46,10 +46,10 @@ class UnknownFieldError(ValueError):
 def upgraded(head: dict[str, Any], added: tuple[Added, ...] = ADDED, newest: int = NEWEST) -> dict[str, Any]:
     """Return a file's content as one of the newest number: each step adds the fields of one number, at their defaults.
 
-    ``head`` itself is changed. What is no group of fields is left alone; the reader refuses it.
+    ``head`` itself is changed. A value that is no group of fields stays as it is; the reader refuses it.
 
     Raises:
-        UnknownFieldError: a field is there that its number does not have.
+        UnknownFieldError: it has a field that its number does not have.
     """
     for number in range(head["boltwell"] + 1, newest + 1):
         for field in added:
@@ -68,7 +68,7 @@ def _add(head: dict[str, Any], field: Added) -> None:
 
 
 def without_defaults(content: dict[str, Any], added: tuple[Added, ...] = ADDED) -> dict[str, Any]:
-    """Return a design's content without the later fields that are at their default; ``content`` itself is changed."""
+    """Return a design's content without later fields at their defaults. ``content`` itself is changed."""
     for field in added:
         *_, name = field.path.split(".")
         for _, group in _groups(content, field.path):
@@ -78,14 +78,14 @@ def without_defaults(content: dict[str, Any], added: tuple[Added, ...] = ADDED) 
 
 
 def _plain(value: Any) -> Any:
-    """Return lists for tuples, all the way down: what JSON makes of them."""
+    """Return lists for tuples at every depth, as JSON does."""
     if isinstance(value, list | tuple):
         return [_plain(inner) for inner in value]
     return {key: _plain(inner) for key, inner in value.items()} if isinstance(value, dict) else value
 
 
 def _groups(content: Any, path: str) -> Iterator[tuple[str, dict[str, Any]]]:
-    """Yield the groups of fields that have the last step of a path, each with its own place."""
+    """Yield the groups of fields that have the last step of a path, each with its place."""
     places: list[tuple[str, Any]] = [("", content)]
     for step in path.split(".")[:-1]:
         places = [inner for place, value in places for inner in _entries(value, place, step)]

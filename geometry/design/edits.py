@@ -1,6 +1,6 @@
-"""What the owner can do to a design: each function returns a new one.
+"""The owner's edits: each function takes a design and returns a new one.
 
-Distances [mm], along the face; an edit that changes nothing returns an equal design. What no boat can have raises
+Distances [mm], along the face. An edit that changes nothing returns an equal design. Impossible values raise
 `NonsenseError`, and the design stays as it was.
 """
 
@@ -29,7 +29,7 @@ _OTHER_SIDE = {"well.floor_port": "well.floor_starboard", "well.floor_starboard"
 
 
 class EntryError(OwnerError, ValueError):
-    """A text that no entry of its kind takes, whatever the boat."""
+    """A text that no entry of its kind accepts, on any boat."""
 
 
 def with_mount(design: Design, index: int, **changed: Any) -> Design:
@@ -51,7 +51,7 @@ def move_bracket(design: Design, index: int, du: float, dv: float) -> Design:
 
 
 def move_lower(design: Design, index: int, du: float, dv: float) -> Design:
-    """Move the lower pair up or down: the drop changes. Sideways the whole pattern moves, it is never skewed."""
+    """Move the lower pair up or down: the drop changes. Sideways the whole pattern moves and is never skewed."""
     mount = design.mounts[index]
     changed: dict[str, float] = {}
     if mount.drop is not None and dv:
@@ -62,7 +62,7 @@ def move_lower(design: Design, index: int, du: float, dv: float) -> Design:
 
 
 def move_upper(design: Design, index: int, du: float, dv: float) -> Design:
-    """Move the upper pair; the lower pair stays where it is on the boat, so the drop changes too."""
+    """Move the upper pair. The lower pair keeps its place on the boat, so the drop changes too."""
     mount = design.mounts[index]
     changed: dict[str, float] = {}
     if mount.upper_at is not None and dv:
@@ -75,12 +75,12 @@ def move_upper(design: Design, index: int, du: float, dv: float) -> Design:
 
 
 def set_row(design: Design, index: int, row: int) -> Design:
-    """Hang the motor in another row; the holes stay."""
+    """Set the upper hole in use. The holes in the boat stay."""
     return with_mount(design, index, row=row)
 
 
 def hang(design: Design, index: int, row: int, drop: float) -> Design:
-    """Take a rung of the ladder: row and drop together."""
+    """Choose a rung of the ladder: upper hole and drop together."""
     return with_mount(design, index, row=row, drop=drop)
 
 
@@ -90,7 +90,7 @@ def drill_tilts(design: Design, index: int, upper: float, lower: float) -> Desig
 
 
 class Shape(msgspec.Struct, frozen=True):
-    """Where a shape's corners lie in a design: a dotted path such as "transom.outline" or "old_holes.0.at"."""
+    """The place of a shape's corners in a design: a dotted path such as "transom.outline" or "old_holes.0.at"."""
 
     path: str
 
@@ -106,7 +106,7 @@ class Shape(msgspec.Struct, frozen=True):
 
 
 def move_corner(design: Design, path: str, corner: int, to: tuple[float, float], *, alike: bool = False) -> Design:
-    """Move one corner of a shape; with ``alike`` its mirror image across the centreline moves with it, if there is one.
+    """Move one corner of a shape; with ``alike`` its mirror image across the centreline too, if there is one.
 
     The twin is found within 0.5 mm of the mirrored place.
 
@@ -129,7 +129,7 @@ def move_corner(design: Design, path: str, corner: int, to: tuple[float, float],
 
 
 def twin_of(corners: Points, corner: int) -> int | None:
-    """Return the index of a corner's mirror image across the centreline, itself if it lies on it, or None."""
+    """Return the index of a corner's mirror image across the centreline, its index on the centreline itself, else None."""
     u, v = corners[corner]
     if u is None or v is None:
         return None
@@ -156,26 +156,26 @@ def move_shape(design: Design, path: str, du: float, dv: float) -> Design:
 
 
 def enter(design: Design, measure: Measure, text: str, edge: Edge = "centre", diameter: float = 0.0) -> Design:
-    """Return ``design`` with what a person typed for one measure, kept as typed and marked as measured.
+    """Return ``design`` with a person's text for one measure, kept as typed and marked as measured.
 
     Args:
         text: in the design's unit unless it names another; a sum is allowed.
         edge: a hole's near or far edge was read instead of its centre; its ``diameter`` turns that into the centre.
 
     Raises:
-        OwnerError: the text does not read as a value, see `parse_entry`. NonsenseError: the value makes no sense there.
+        OwnerError: the text does not read as a value, see `parse_entry`. NonsenseError: the value is impossible there.
     """
     value = parse_entry(design, measure, text)
     if edge != "centre":
-        value += math.copysign(diameter / 2, value if edge == "near edge" else -value)  # at port across counts as minus
+        value += math.copysign(diameter / 2, value if edge == "near edge" else -value)  # at port, across counts as minus
     return enter_value(design, measure, value, text, edge)
 
 
 def enter_value(design: Design, measure: Measure, value: float, text: str = "", edge: Edge = "centre") -> Design:
-    """Return ``design`` with a value for one measure, marked as measured; ``text``, ``edge``: how it was typed and read.
+    """Return ``design`` with a value for one measure, marked as measured; ``text``, ``edge``: as typed and read.
 
     Raises:
-        NonsenseError: it makes no sense there.
+        NonsenseError: it is impossible there.
     """
     changed = measure.set(design, value)
     if measure.free:
@@ -188,13 +188,13 @@ def forget(design: Design, measure: Measure) -> Design:
     """Return ``design`` with one measure not known, and without its reading.
 
     Raises:
-        NonsenseError: a bracket is told by it.
+        NonsenseError: a bracket cannot be without it.
     """
     return without_reading(measure.set(design, None), measure.key)
 
 
 def _guess_follows(before: Design, design: Design, key: str) -> Design:
-    """Let a guess of the floor's depth at one side follow what was read at the other; it stays a guess.
+    """Set a guess of the floor's depth at one side to the reading at the other side. It stays a guess.
 
     The first reading of a floor counts for both sides, and is a guess for the other.
     """
@@ -245,7 +245,7 @@ def confirm(design: Design, key: str) -> Design:
     """Mark one guess as measured, its value unchanged.
 
     Raises:
-        NonsenseError: with what else was measured no boat can have it.
+        NonsenseError: it is impossible together with other measured values.
     """
     reading = design.readings.get(key)
     if reading is None or reading.state == "measured":
@@ -254,7 +254,7 @@ def confirm(design: Design, key: str) -> Design:
 
 
 def read_with(design: Design, measure: Measure, how: How) -> Design:
-    """Return ``design`` with what a reading was taken with; as it was where the measure has no reading."""
+    """Return ``design`` with another tool for a reading; unchanged where the measure has no reading."""
     reading = design.readings.get(measure.key)
     if reading is None:
         return design
@@ -272,12 +272,12 @@ def set_units(design: Design, units: Literal["in", "mm"]) -> Design:
 
 
 def rename(design: Design, name: str) -> Design:
-    """Give the boat another name; a demonstration under another name is one no longer."""
+    """Give the boat another name. A renamed demonstration is an ordinary boat."""
     return replace(design, name=name, demonstration=design.demonstration and name == design.name)
 
 
 def remove_mount(design: Design, index: int) -> Design:
-    """Take a motor off, and its readings with it; those of later motors move up by one."""
+    """Remove a motor and its readings. Those of later motors move up by one."""
     readings = {}
     for key, reading in design.readings.items():
         parts = key.split(".", 2)

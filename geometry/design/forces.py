@@ -1,7 +1,7 @@
 """Torque, force, pressure and power as a person writes them, to N m, N, N/mm2 and kW and back.
 
-With inches go lb-ft, lbf, psi and hp, with millimetres N m, N or kN, N/mm2 and kW; a number with a unit behind it is in
-that unit, one without in the unit that goes with the design's lengths.
+Inch boats use lb-ft, lbf, psi and hp, metric boats N m, N or kN, N/mm2 and kW. A number with a unit is in that unit. A
+number without one is in the unit of the design.
 """
 
 from __future__ import annotations
@@ -74,7 +74,7 @@ def written(kind: str, value: float, unit: Unit) -> str:
 
 
 def step(kind: str, value: float, unit: Unit) -> float:
-    """Return by how much an arrow key moves a value of ``kind``, in its unit."""
+    """Return the step of an arrow key for a value of ``kind``, in its unit."""
     inch = unit == "in"
     match kind:
         case "torque":

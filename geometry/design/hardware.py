@@ -1,4 +1,4 @@
-"""Bolts, nuts, washers, plates and the tools that turn them [mm, N m]."""
+"""Bolts, nuts, washers, backing plates and the tools that turn them [mm, N m]."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ BOLT_NAMES: tuple[BoltName, ...] = ("upper port", "upper starboard", "lower port
 
 
 class Washer(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """A flat washer; ``flat_cut``: distance below the centre at which its lower side is cut level, None: whole [mm]."""
+    """A flat washer. ``flat_cut`` is the distance from the centre down to a level cut, None: whole [mm]."""
 
     outer: Number
     inner: Number
@@ -42,7 +42,7 @@ class Washer(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
 
 
 class HexSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """A nut or a head by its own measures, where it is not a published one [mm]."""
+    """The sizes of a nut or a head that is not a published one [mm]."""
 
     flats: Number
     corners: Number
@@ -56,10 +56,10 @@ class HexSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
 
 
 class BackingPlate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """A plate between the inner face and the washers.
+    """A backing plate between the inner face and the washers.
 
     Attributes:
-        outline: corners (u, w) about the midpoint of the exits of the bolts that it joins.
+        outline: corners (u, w) about the midpoint of the exits of its bolts.
         relief: how its lower back edge is chamfered: along the face, and through the thickness.
         joins: names of the bolts that go through it.
     """
@@ -89,7 +89,7 @@ class BackingPlate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_o
 
 
 class Spacer(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """A sleeve between plate or wood and the washer [mm]."""
+    """A sleeve between backing plate or wood and the washer [mm]."""
 
     outer: Number
     inner: Number
@@ -124,15 +124,14 @@ class Spanner(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
 
 class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """What goes through one pair of holes.
+    """The hardware in one pair of holes.
 
     Attributes:
         bolt, grade, nut: names in the published tables.
-        length: of the bolt, None: choose the shortest stock length that does.
+        length: of the bolt, None: the shortest stock length that fits.
         hole: diameter drilled through the transom.
-        wedge: angle that a wedge under the inside washer takes up, signed like the axis' angle to the inner face's
-            normal [degrees].
-        torque: what the wrench reads at the last pass, the lock nut's drag included [N m].
+        wedge: angle of a wedge under the inside washer, signed like the axis' angle to the inner face's normal [degrees].
+        torque: the wrench's reading at the last pass, the lock nut's drag included [N m].
         running_torque: the lock nut's drag as measured, None where it was not [N m]. friction: lowest and highest nut factor.
     """
 
@@ -187,7 +186,7 @@ class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
 
     @property
     def nut_hexagon(self) -> HexSizes:
-        """Largest listed sizes of the nut, or its own."""
+        """Largest listed sizes of the nut, or its entered sizes."""
         if self.nut_sizes is not None:
             return _with_corners(self.nut_sizes)
         nut = fasteners.nut(self.nut, self.bolt)
@@ -195,7 +194,7 @@ class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
 
     @property
     def head_hexagon(self) -> HexSizes:
-        """Largest listed sizes of the bolt's head, or its own."""
+        """Largest listed sizes of the bolt's head, or its entered sizes."""
         if self.head_sizes is not None:
             return _with_corners(self.head_sizes)
         bolt = fasteners.bolt(self.bolt)
@@ -203,17 +202,17 @@ class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
 
     @property
     def inside_hexagon(self) -> HexSizes:
-        """What turns inside the boat: the nut, or the head of a bolt put in from inside."""
+        """The hexagon inside the boat: the nut, or the head of a bolt that is inserted from inside."""
         return self.head_hexagon if self.inserted_from == "inside" else self.nut_hexagon
 
     @property
     def outside_hexagon(self) -> HexSizes:
-        """What stands outside: the head, or the nut of a bolt put in from inside."""
+        """The hexagon outside: the head, or the nut of a bolt that is inserted from inside."""
         return self.nut_hexagon if self.inserted_from == "inside" else self.head_hexagon
 
 
 def _with_corners(sizes: HexSizes) -> HexSizes:
-    """Fill in the corners where only the flats are measured: flats times 2/sqrt(3) for a sharp hexagon."""
+    """Return sizes with corners. Where only the flats are measured: flats times 2/sqrt(3), for a sharp hexagon."""
     if sizes.corners is None and sizes.flats is not None:
         return msgspec.structs.replace(sizes, corners=sizes.flats * 2 / 3**0.5)
     return sizes

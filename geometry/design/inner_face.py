@@ -1,4 +1,4 @@
-"""How the transom's inner face lies behind the outer one: what the rules for a design and the solid faces both use.
+"""The place of the transom's inner face behind the outer one, for the rules of a design and for the solid faces.
 
 Lengths [mm]; frames as in `geometry.solid.faces`. None where a reading is not known.
 """
@@ -20,7 +20,7 @@ def cut_angle(transom: Transom) -> Number:
 
 
 def top_on_inner(v: float, top: float, taper: float, cut: float) -> float:
-    """Return w at which a top cut that starts at ``v`` on the outer face meets the inner face [mm].
+    """Return the w at which a top cut that starts at ``v`` on the outer face meets the inner face [mm].
 
     Args:
         v: [mm]. top: thickness at v = 0 [mm]. taper, cut: tangents of the faces' angle and of the cut's.

@@ -1,7 +1,7 @@
-"""What a measure is, and how it gets and sets its value in a design: the rows are `boat_measures` and `motor_measures`.
+"""The measure: one value that a person can read, and how to get it from a design and set it there.
 
-A measure speaks as a person does: depths are positive downward, distances to port or starboard from the centreline;
-lengths [mm], angles [degrees], masses [kg], torques [N m], forces [N], pressures [N/mm2], powers [kW].
+`boat_measures` and `motor_measures` have the rows. Depths are positive downward. Distances to port or starboard are from
+the centreline. Lengths [mm], angles [degrees], masses [kg], torques [N m], forces [N], pressures [N/mm2], powers [kW].
 """
 
 from __future__ import annotations
@@ -24,20 +24,19 @@ NEEDED = "without this figure there is no bracket"
 
 
 class Measure(msgspec.Struct, frozen=True):
-    """One thing to measure.
+    """A value to measure.
 
     Attributes:
-        key: its place in the design, or a name of its own where the design holds it in another form.
+        key: its place in the design, or another name where the design has it in another form.
         section: of the card, 1 to 8.
-        name: what a person calls it. how: how to take it. exact: how exactly it is needed [mm] or [degrees],
-            0 where nothing is said of it.
-        kind: "shape" stands for a whole outline, which has no single value.
-        spread: which of the design's spreads it has where nothing better is known.
-        get: value, None where not measured. set: a new design with that value, or with it not known; what a bracket
-            is told by refuses to be unknown.
+        name: for a person. how: instructions. exact: the precision needed [mm] or [degrees], 0 where none is given.
+        kind: "shape" is a whole outline, which has no single value.
+        spread: its spread in the design, where nothing better is known.
+        get: value, None where not measured. set: a new design with that value, or with it not known; a value that a bracket
+            needs refuses to be unknown.
         edge_reading: for old holes: a hole's edge can be read instead of its centre.
-        free: no measurement but a decision (a drop, a row), or read nowhere on this boat: never a guess.
-        way: what it is usually read with.
+        free: never a guess: a decision (a drop, a row), or a value that is not read on this boat.
+        way: its usual tool.
     """
 
     key: str
@@ -60,7 +59,7 @@ def tool_word(how: How) -> str:
 
 
 def at_path(value: Any, path: str) -> Any:
-    """Return what lies at a dotted path such as "mounts.0.bracket.rows.pitch"; None where the path ends early."""
+    """Return the value at a dotted path such as "mounts.0.bracket.rows.pitch"; None where the path ends early."""
     for part in path.split("."):
         if value is None:
             return None
@@ -69,10 +68,10 @@ def at_path(value: Any, path: str) -> Any:
 
 
 def put_path(value: Any, path: str, new: Any) -> Any:
-    """Return ``value`` with ``new`` at a dotted path; everything else is shared.
+    """Return ``value`` with ``new`` at a dotted path. The other parts are shared.
 
     Raises:
-        NonsenseError: the new value makes no sense there.
+        NonsenseError: the new value is impossible there.
     """
     part, _, rest = path.partition(".")
     if part.isdigit():
@@ -88,9 +87,9 @@ def plain(
     spread: Spread = "tape", sign: float = 1.0, edge: bool = False, free: bool = False,
     path: str | None = None, needed: bool = False, way: How | None = None,
 ) -> Measure:  # fmt: skip
-    """Return the measure of a number that the design holds at ``path`` (the key itself if not given).
+    """Return the measure of a number that the design has at ``path`` (the key itself if not given).
 
-    An angle is usually read with a level, everything else with a tape, where no ``way`` is given.
+    Without a ``way``, an angle is usually read with a level, every other value with a tape.
     """
     place = path or key
 
@@ -110,7 +109,7 @@ def plain(
 
 
 def shape(key: str, section: int, name: str, how: str, spread: Spread) -> Measure:
-    """Return the measure that stands for a whole outline."""
+    """Return the measure of a whole outline."""
 
     def none(_: Design) -> Number:
         return None
@@ -124,14 +123,14 @@ def shape(key: str, section: int, name: str, how: str, spread: Spread) -> Measur
 def reading_of(
     design: Design, measure: Measure, text: str, value: Number, state: Origin, *, edge: Edge = "centre", spread: Number = None
 ) -> Reading:
-    """Return a new reading of a measure: read with what the one before was read with, or else in the usual way."""
+    """Return a new reading of a measure, with the tool of the reading before, or the usual one."""
     before = design.readings.get(measure.key)
     how = measure.way if before is None else before.how
     return Reading(text=text, value=value, from_=edge, how=how, state=state, spread=spread, second=None)
 
 
 def capital(name: str) -> str:
-    """Return a name as it begins an entry's."""
+    """Return a name with the first letter that an entry needs."""
     return name[:1].upper() + name[1:]
 
 

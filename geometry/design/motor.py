@@ -1,7 +1,7 @@
-"""The motor's clamp bracket and how it hangs on the boat.
+"""The motor, its clamp bracket and its place on the boat.
 
-Bracket frame: origin at the saddle (the underside that would rest on the transom's top) at the bracket's centre, same
-directions as u and v on the face. Rows of upper holes are counted from the top, 0 first.
+Bracket frame: the origin is the middle of the bracket hook, the underside that would rest on the transom's top. The
+directions are those of u and v on the face. Rows of upper holes count from the top, 0 first.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ _MOST_SHOCK = 100.0
 
 
 class Rows(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """The bracket's upper holes: half their spacing, depth of row 0 below the saddle, pitch and number [mm]."""
+    """The bracket's upper holes: half their spacing, depth of the 1st below the hook, pitch and number [mm]."""
 
     half_spacing: float
     row0_depth: float
@@ -53,7 +53,7 @@ class Rows(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
 
 
 class Lower(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """The bracket's lower slots: [highest, lowest] place of a bolt's centre below row 0, equal for a round hole [mm]."""
+    """The bracket's lower slots: [highest, lowest] place of a bolt's centre below the 1st hole, equal for a round hole [mm]."""
 
     half_spacing: float
     slots: tuple[tuple[float, float], ...]
@@ -77,7 +77,7 @@ class Lower(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
 
 
 class ClampScrews(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """A clamp-on bracket's screws: half their spacing, depth below the saddle, and pads [outside, inside] [mm]."""
+    """A clamp-on bracket's screws: half their spacing, depth below the hook, and pads [outside, inside] [mm]."""
 
     half_spacing: Number
     depth: Number
@@ -89,7 +89,7 @@ class ClampScrews(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_on
 
 
 class RoomAft(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """Free room behind the bracket along each pair's axis, to bring a bolt in from outside [mm]."""
+    """Free room behind the bracket along each pair's axis, for inserting a bolt from outside [mm]."""
 
     upper: Number
     lower: Number
@@ -127,9 +127,9 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     """One motor on the boat.
 
     Attributes:
-        leg: from the saddle to the anti-ventilation plate [mm]. mass [kg], power_kw [kW].
-        set_back, centre_aft: how far aft of the transom the bracket and the motor's centre of mass stand [mm].
-        row: which row of the bracket takes the upper bolts, 0 at the top.
+        `leg`: shaft length, from the bracket hook to the AV plate [mm]. mass [kg], power_kw [kW].
+        set_back, centre_aft: how far aft of the transom the bracket and the motor's centre of mass are [mm].
+        row: the bracket's upper hole that has the upper bolts, 0 at the top.
         upper_at: v of the upper pair on the boat (negative). drop: upper to lower pair, along the face.
         offset: u of the bracket's centre. upper_tilt, lower_tilt: from square, inner end higher positive [degrees].
     """

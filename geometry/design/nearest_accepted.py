@@ -1,4 +1,4 @@
-"""How far an entry goes: the value nearest to a refused one that makes sense, found by trying."""
+"""The accepted value nearest to a refused one, found by trying."""
 
 from __future__ import annotations
 
@@ -13,20 +13,20 @@ if TYPE_CHECKING:
 
     from geometry.design.validity import Number
 
-_LIKELY = (1.0, 10.0, 100.0, 1000.0, 0.1)  # in any unit: to begin from where there is no value yet
+_LIKELY = (1.0, 10.0, 100.0, 1000.0, 0.1)  # in any unit: to start from where there is no value yet
 _HALVINGS = 60
-_NEAR = 1e-9  # of the refused value, and 1e-9 at least: far below what anybody reads off
+_NEAR = 1e-9  # of the refused value, and 1e-9 at least: far below any reading
 
 
 class Reach(msgspec.Struct, frozen=True):
-    """The last value that makes sense on the way to a refused one, and why the next does not: see `NonsenseError.why`."""
+    """The last accepted value on the way to a refused one, and why the next is refused: see `NonsenseError.why`."""
 
     last: float
     why: str
 
 
 def refused(put: Callable[[float], object], value: float) -> NonsenseError | None:
-    """Return why a value makes no sense to ``put``, None where it does."""
+    """Return why ``put`` refuses a value, None where it accepts it."""
     try:
         put(value)
     except NonsenseError as sentence:
@@ -37,7 +37,7 @@ def refused(put: Callable[[float], object], value: float) -> NonsenseError | Non
 def reach(put: Callable[[float], object], present: Number, beyond: float) -> Reach | None:
     """Return how far one can go from the present value towards ``beyond``, which ``put`` refuses, to 1e-9 of it.
 
-    None where neither the present value nor a likely one makes sense: then something else comes first.
+    None where ``put`` accepts neither the present value nor a likely one: another value must be put right first.
     """
     tried = _LIKELY if present is None else (present, *_LIKELY)
     good = next((value for value in tried if refused(put, value) is None), None)

@@ -1,7 +1,7 @@
-"""Brackets and hardware to begin with: usual ones, to be put right by what is in hand [mm].
+"""Usual brackets and hardware to start with, to be replaced by the real ones [mm].
 
-The four-bolt pattern is common practice, no source; sizes of bolts, nuts and washers are the published ones. Everything
-else is our assumption of a usual value.
+The four-bolt pattern is common practice, no source. Sizes of bolts, nuts and washers are the published ones. Every other
+value is our assumption.
 """
 
 from __future__ import annotations
@@ -25,20 +25,20 @@ BRACKET_KINDS: tuple[BracketKind, ...] = ("standard", "fixed lower", "clamp-on",
 
 _IN = MM_PER_INCH
 _UPPER_AT = -2 * _IN  # usual depth of the upper pair below the top edge: common practice, no source
-_ROW = 2  # the middle row leaves two either way
+_ROW = 2  # the middle hole leaves two either way
 _HOLE = 17 / 32 * _IN  # of the bracket: the close clearance hole of a 1/2 in bolt
 _PAD = 0.5 * _IN
-_FLAT_AIR = 0.5  # what a flat cut leaves beyond the nut's corners
-SHOCK = 3.0  # times its weight that a motor pulls in a slam
+_FLAT_AIR = 0.5  # of washer left beyond the nut's corners by a flat cut
+SHOCK = 3.0  # times its weight: the motor's pull in a slam
 PLATE_THICKNESS = _IN / 4  # common practice, of aluminium
-MOST_RELIEF = 2 * PLATE_THICKNESS  # that a plate may stand out over the rounded corner, our assumption
-_PLATE_REACH = 3.0  # of plate beyond a washer's rim; more where more clearance is advised
-_PLATE_ABOVE = 30.0  # that the plate reaches above the holes: common practice, all round more than an inch
-_PLATE_BAR = 20.0  # of plate left above a notch and a chamfer
+MOST_RELIEF = 2 * PLATE_THICKNESS  # of a backing plate over the rounded corner: our assumption
+_PLATE_REACH = 3.0  # of backing plate beyond a washer's rim; more where more clearance is advised
+_PLATE_ABOVE = 30.0  # of backing plate above the holes: common practice, all around more than an inch
+_PLATE_BAR = 20.0  # of backing plate left above a notch and a chamfer
 
 
 def bracket(kind: BracketKind) -> Bracket:
-    """Return a bracket to begin with; the numbers of an "own" one are there to be replaced."""
+    """Return a usual bracket. The numbers of an "own" one are to be replaced."""
     if kind == "clamp-on":
         return Bracket(
             kind="clamp-on", rows=None, lower=None, outline=((-130.0, 0.0), (130.0, 0.0), (130.0, -260.0), (-130.0, -260.0)),
@@ -63,7 +63,7 @@ def bracket(kind: BracketKind) -> Bracket:
 
 
 def kind_of(present: Bracket) -> BracketKind:
-    """Return which of the brackets to begin with has the same holes; "own" for none of them."""
+    """Return the usual bracket with the same holes; "own" for none of them."""
     if present.rows is None or present.lower is None:
         return "clamp-on"
     for kind in BRACKET_KINDS[:2]:
@@ -88,7 +88,7 @@ def flat_washer(published: FlatWasher) -> Washer:
 
 
 def hardware(bolt: str = "1/2-13") -> Hardware:
-    """Return published hardware for a bolt, through its close clearance hole; the socket is a usual one."""
+    """Return published hardware for a bolt, with its close clearance hole and a usual socket."""
     listed = fasteners.washers(bolt)
     nut = fasteners.nut(fasteners.nut_names(bolt)[0], bolt)
     return Hardware(
@@ -100,15 +100,17 @@ def hardware(bolt: str = "1/2-13") -> Hardware:
 
 
 def usual_torque(bolt: str) -> float:
-    """Return a torque to begin with [N m]: 35 lb-ft for a 1/2 in bolt, the least of the usual 35 to 50 (common practice, no
-    source; the motor's manual knows better), for others by the cube of their diameter, which stretches them alike.
+    """Return a torque to start with [N m], which the motor's manual replaces.
+
+    35 lb-ft for a 1/2 in bolt: the least of the usual 35 to 50, common practice, no source. For other bolts it grows with
+    the cube of the diameter, which stretches them alike.
     """
     share = fasteners.bolt(bolt).diameter / (0.5 * _IN)
     return round(2 * 35 * NM_PER_LB_FT * share**3) / 2
 
 
 def _large(listed: tuple[FlatWasher, ...]) -> FlatWasher:
-    """The one nearest to three bolt diameters across: common practice, no source."""
+    """Return the washer nearest to three bolt diameters across: common practice, no source."""
     bore = min(washer.inner for washer in listed)
     return min(listed, key=lambda washer: abs(washer.outer - 2.85 * bore))
 
@@ -124,7 +126,7 @@ def spanner(corners: float) -> Spanner:
 
 
 def flat_cut(fitted: Hardware, washer: Washer) -> float:
-    """Return the least sensible distance of a flat cut from the washer's centre: it leaves the whole nut, and a little."""
+    """Return the least sensible distance of a flat cut from the washer's centre. The whole nut keeps its seat."""
     corners = fitted.inside_hexagon.corners or fitted.nut_hexagon.corners or 0.0
     least = corners / 2 + _FLAT_AIR
     steps = -(-least // (_IN / 32))
@@ -133,18 +135,18 @@ def flat_cut(fitted: Hardware, washer: Washer) -> float:
 
 
 def plate_reach(outer: float, room: float) -> float:
-    """Return how far a plate reaches from its bolts at least: beyond their washers by what the clearance asks for [mm]."""
+    """Return the least reach of a backing plate from its bolts: beyond their washers by the clearance [mm]."""
     return outer / 2 + max(_PLATE_REACH, math.ceil(room * 2 - CLOSE) / 2)
 
 
 def backing_plate(
     held: Bracket, pair: Literal["upper", "lower"], outer: float, *, along: float = 0.0, notch: float = 0.0, room: float = 0.0
 ) -> BackingPlate:
-    """Return a plate under both washers of a pair.
+    """Return a backing plate under both washers of a pair.
 
     Args:
         outer: of the washers. along: how far up the face its lower back edge is chamfered, all through. notch: how far
-            above its lower edge it begins between the bolts; 0 for a plain rectangle. room: clearance that is advised.
+            its lower edge is raised between the bolts; 0 for a plain rectangle. room: the advised clearance.
     """
     spread = held.rows if pair == "upper" else held.lower
     if spread is None:
@@ -163,7 +165,7 @@ def backing_plate(
 
 
 def motor(kind: BracketKind, name: str, offset: float = 0.0, bolts: tuple[Hardware, Hardware] | None = None) -> Mount:
-    """Return a motor to begin with, hung by the middle row at the standard drop; ``bolts``: upper and lower hardware."""
+    """Return a usual motor, hung by the middle hole at the standard drop; ``bolts``: upper and lower hardware."""
     bare = Mount(
         name=name, bracket=bracket("clamp-on"), leg=20 * _IN, mass=None, power_kw=None, set_back=0.0, centre_aft=None,
         thrust=None, shock=SHOCK, tilt_points=(), row=None, upper_at=None, drop=None, offset=offset, upper_tilt=0.0,
@@ -173,7 +175,7 @@ def motor(kind: BracketKind, name: str, offset: float = 0.0, bolts: tuple[Hardwa
 
 
 def on_bracket(mount: Mount, held: Bracket, bolts: tuple[Hardware, Hardware] | None = None) -> Mount:
-    """Return a motor on another bracket; its own place, drop and hardware stay where the bracket still allows them."""
+    """Return a motor on another bracket. Its place, drop and hardware stay where the bracket still allows them."""
     if held.rows is None or held.lower is None:
         return replace(mount, bracket=held, row=None, upper_at=None, drop=None, upper_hardware=None, lower_hardware=None)
     upper, lower = bolts or (mount.upper_hardware or hardware(), mount.lower_hardware or hardware())

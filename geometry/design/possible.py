@@ -1,7 +1,7 @@
-"""What no boat can have, where only several readings together show it.
+"""Rules for several readings together: they refuse a boat that cannot exist.
 
-A rule of this module counts where none of the readings that it rests on is a guess: a reading that disagrees with a guess
-is taken, and the guess is what is wrong. What one value alone shows is refused where the value is held.
+A rule counts only where none of its readings is a guess. A reading that disagrees with a guess is accepted, since the
+guess is wrong. A single impossible value is refused where it is kept.
 """
 
 from __future__ import annotations
@@ -29,12 +29,12 @@ MOST_CUT = 30.0  # degrees beyond square and beyond level: our assumption
 _PROFILE = ("well.profile", "well.floor_port", "well.floor_starboard")
 _WIDTHS = ("well.top_width", "well.floor_width")
 _INSIDE = ("transom.rake", "transom.top_cut", "transom.thickness.")
-INCH_FOR_A_GUESS = MM_PER_INCH  # [mm] by which the floor's height may be off where rake, thickness or cut is a guess
-_BEYOND = trade.STANDARD_PATTERN.lower_half_spacing  # [mm] from here outward the hull's bottom is taken to be level
+INCH_FOR_A_GUESS = MM_PER_INCH  # [mm]: error of the floor's height where rake, thickness or cut is a guess
+_BEYOND = trade.STANDARD_PATTERN.lower_half_spacing  # [mm]: the hull's bottom counts as level from here outward
 
 
 class ReadingState(Protocol):
-    """A reading, as a rule sees it."""
+    """A reading, as far as a rule needs it."""
 
     @property
     def state(self) -> str:
@@ -62,7 +62,7 @@ class DesignParts(Protocol):
 
 
 def refuse_impossible(design: DesignParts) -> None:
-    """Refuse what the readings of one boat together rule out.
+    """Refuse a boat whose readings together are impossible.
 
     Raises:
         NonsenseError: names the field that shows it.
@@ -73,12 +73,12 @@ def refuse_impossible(design: DesignParts) -> None:
 
 
 def _guessed(design: DesignParts, rests: tuple[str, ...]) -> bool:
-    """Return whether a reading whose key begins as one of these is a guess."""
+    """Return whether a reading whose key begins with one of these is a guess."""
     return any(reading.state == "guess" and key.startswith(rests) for key, reading in design.readings.items())
 
 
 def _impossible(design: DesignParts) -> Iterator[Clash]:
-    """Yield each thing that can't be, with the beginnings of the keys that it rests on."""
+    """Yield each impossible fact, with the beginnings of the keys behind it."""
     yield from _cut(design)
     if design.well is None:
         return
@@ -111,7 +111,7 @@ def _floor_against_face(design: DesignParts, well: Well) -> Iterator[Clash]:
         yield NonsenseError(
             f"well.floor_rise puts the floor {falls:.1f}° off square to the inner face; it has to stay within 60°",
             "with it the well’s floor would lean 60° or more from square to the inner face",
-        ), ()  # nothing can be worked out then, guess or not
+        ), ()  # nothing can be calculated then, guess or not
 
 
 def _floor_slope(corners: list[Corner]) -> Iterator[Clash]:
@@ -144,7 +144,7 @@ def _corner_radius(well: Well, corners: list[Corner]) -> Iterator[Clash]:
 
 
 def _hull_bottom(design: DesignParts, well: Well, corners: list[Corner]) -> Iterator[Clash]:
-    """Yield a well's line that goes under the hull's bottom, which rises from the centreline with the deadrise.
+    """Yield a well's line that goes below the hull's bottom, which rises from the centreline with the deadrise.
 
     Plumb, at the inner face, no further out than the lower bolts: beyond them chines and flats differ. A hull of several
     bodies has no such bottom.
@@ -164,7 +164,7 @@ def _hull_bottom(design: DesignParts, well: Well, corners: list[Corner]) -> Iter
 
 
 def _plumb(design: DesignParts, well: Well) -> Callable[[float], float] | None:
-    """Return what turns the well's y into a height above the datum, plumb, at the inner face [mm]."""
+    """Return the function from the well's y to a height above the datum, plumb, at the inner face [mm]."""
     transom = design.transom
     taper, cut, top, rake = tan_taper(transom.thickness), cut_angle(transom), transom.thickness.top, transom.rake
     if taper is None or top is None or rake is None:
@@ -178,9 +178,9 @@ def _plumb(design: DesignParts, well: Well) -> Callable[[float], float] | None:
 
 
 def _places(corners: list[Corner]) -> Iterator[tuple[float, float, str]]:
-    """Yield where a well's line may be lowest, no further out than the lower bolts, each with the reading that says so.
+    """Yield the places where a well's line may be lowest, no further out than the lower bolts, each with its reading.
 
-    Of a well that lies aside its corners.
+    A well outside that range yields its corners.
     """
     if len(corners) == 4:
         _, (ua, ya), (ub, yb), _ = corners

@@ -1,7 +1,7 @@
-"""What sketching does to a design: shapes drawn, their corners and edges changed.
+"""Sketching: drawing shapes, and changing their corners and edges.
 
-Each function returns a new design; distances [mm]. An outline's corners are (u, v) on the outer face, a well's (u, y) on
-the inner one. What no boat can have raises `NonsenseError`, and the design stays as it was.
+Each function returns a new design. Distances [mm]. An outline's corners are (u, v) on the outer face, a well's (u, y) on
+the inner one. Impossible shapes raise `NonsenseError`, and the design stays as it was.
 """
 
 from __future__ import annotations
@@ -28,29 +28,29 @@ Ring = Literal["transom.outline", "well.profile"]
 
 
 def drawn_line(corners: tuple[Point, ...]) -> None:
-    """Refuse a line in the drawing that crosses itself or stands still.
+    """Refuse a line in the drawing that crosses itself or has no length.
 
     Raises:
         NonsenseError: says which.
     """
     if len(corners) > 1 and math.dist(corners[-2], corners[-1]) < CLOSE:
         raise NonsenseError("That corner lies on the one before")
-    from shapely import LineString  # a large library, wanted while somebody sketches
+    from shapely import LineString  # a large library, needed while somebody sketches
 
     if len(corners) > 2 and not LineString(corners).is_simple:
         raise NonsenseError("That edge would cross one drawn before")
 
 
 def mirrored(corners: tuple[Point, ...]) -> tuple[Point, ...]:
-    """Return a half shape with its other half: corners on the centreline stand once, the twins follow in return."""
+    """Return a half shape with its other half. Corners on the centreline occur once, the twins follow in reverse."""
     twins = tuple((-u, v) for u, v in reversed(corners) if abs(u) > CLOSE)
     return corners + twins
 
 
 def draw_outline(design: Design, corners: tuple[Point, ...], entered: tuple[Entered, ...] = ()) -> Design:
-    """Make ``corners`` the transom's outline; it is put up or down so that its top at the centreline is the datum.
+    """Make ``corners`` the transom's outline, moved up or down so that its top at the centreline is the datum.
 
-    It is a guess, unless typed lengths alone say it. ``entered``: how the first corners were set; the rest are mirrored.
+    It is a guess, unless typed lengths alone give it. ``entered``: how the first corners were set; the rest are mirrored.
 
     Raises:
         NonsenseError: it crosses itself, has no area, or does not reach the centreline.
@@ -63,13 +63,13 @@ def draw_outline(design: Design, corners: tuple[Point, ...], entered: tuple[Ente
 
 
 def draw_well(design: Design, corners: tuple[Point, ...], entered: tuple[Entered, ...] = ()) -> Design:
-    """Make ``corners`` the well's profile, from port to starboard whichever way it was drawn.
+    """Make ``corners`` the well's profile, from port to starboard, drawn from either side.
 
-    Its measures are guesses, but for what typed lengths say. ``entered``: how the first corners were set; the rest are
-    mirrored.
+    Its measures are guesses, except those that typed lengths give. ``entered``: how the first corners were set; the rest
+    are mirrored.
 
     Raises:
-        NonsenseError: it doubles back, or lies above the transom's top.
+        NonsenseError: it doubles back, or is above the transom's top.
     """
     typed = typed_of_well(corners, entered)
     if corners[0][0] > corners[-1][0]:
@@ -82,7 +82,7 @@ def draw_well(design: Design, corners: tuple[Point, ...], entered: tuple[Entered
 
 
 def _as_drawn(design: Design, prefixes: tuple[str, ...], typed: set[str]) -> Design:
-    """Return ``design`` with the readings of a shape that was just drawn: guesses, but for those that were typed."""
+    """Return ``design`` with the readings of a new drawn shape: guesses, except those that were typed."""
     bare = replace(design, readings={key: reading for key, reading in design.readings.items() if not key.startswith(prefixes)})
     drawn = guess(bare, measures_of(bare, prefixes))
     measured = {key: replace(drawn.readings[key], state="measured") for key in typed}
@@ -92,10 +92,10 @@ def _as_drawn(design: Design, prefixes: tuple[str, ...], typed: set[str]) -> Des
 def insert_corner(design: Design, path: Ring, edge: int, at: Point, *, alike: bool = False) -> Design:
     """Put a corner into an edge (from corner ``edge`` to the next), on the line between its ends nearest to ``at``.
 
-    With ``alike`` the edge's twin across the centreline gets one as well.
+    With ``alike`` the edge's twin across the centreline gets one too.
 
     Raises:
-        NonsenseError: it would lie on one of the ends.
+        NonsenseError: it would be on one of the ends.
     """
     corners = _corners(design, path)
     after = (edge + 1) % len(corners)
@@ -113,7 +113,7 @@ def insert_corner(design: Design, path: Ring, edge: int, at: Point, *, alike: bo
 
 
 def remove_corner(design: Design, path: Ring, corner: int, *, alike: bool = False) -> Design:
-    """Take a corner out, with ``alike`` its twin as well.
+    """Remove a corner, with ``alike`` its twin too.
 
     Raises:
         NonsenseError: too few would be left.
@@ -125,7 +125,7 @@ def remove_corner(design: Design, path: Ring, corner: int, *, alike: bool = Fals
 
 
 def move_edge(design: Design, path: Ring, edge: int, du: float, dv: float, *, alike: bool = False) -> Design:
-    """Move an edge square to itself; its ends slide along their neighbours.
+    """Move an edge square to itself. Its ends slide along their neighbours.
 
     Raises:
         NonsenseError: the shape would cross itself or double back, or the datum would leave the outline's top.
@@ -144,9 +144,9 @@ def move_edge(design: Design, path: Ring, edge: int, du: float, dv: float, *, al
 
 
 def set_edge_length(design: Design, path: Ring, edge: int, length: float, *, alike: bool = False) -> Design:
-    """Give an edge another length [mm]: its end further from the centreline moves, or the lower where both are as far.
+    """Set an edge's length [mm]. The end further from the centreline moves, or the lower one where both are as far.
 
-    With ``alike`` the end's twin moves too; an edge across the centreline then grows to both sides.
+    With ``alike`` the end's twin moves too. An edge across the centreline then grows to both sides.
 
     Raises:
         NonsenseError: no length, or the shape would cross itself or double back.
@@ -172,16 +172,16 @@ def set_edge_length(design: Design, path: Ring, edge: int, length: float, *, ali
 def round_corner(design: Design, path: Ring, corner: int, radius: float, *, alike: bool = False) -> Design:
     """Round a corner by short edges along a circle of ``radius`` [mm], with ``alike`` its twin too.
 
-    What counts, the wood of an outline or the air of a well, comes out too small by at most 0.5 mm, never too large.
+    The wood of an outline, or the air of a well, becomes too small by at most 0.5 mm, never too large.
 
     Raises:
-        NonsenseError: no radius, nothing to round, or the edges beside it are too short.
+        NonsenseError: no radius, nothing to round, or the edges next to it are too short.
     """
     corners = _corners(design, path)
     twin = twin_of(corners, corner) if alike else None
-    inside = 1.0 if path == "transom.outline" and area(corners) > 0 else -1.0  # the kept side lies left: 1, right: -1
+    inside = 1.0 if path == "transom.outline" and area(corners) > 0 else -1.0  # the kept side is left: 1, right: -1
     if path == "well.profile":
-        inside = 1.0  # from port down and across: the air lies at the left
+        inside = 1.0  # from port down and across: the air is at the left
     ring: list[Point] = []
     for index, at in enumerate(corners):
         if index in (corner, twin):
@@ -227,7 +227,7 @@ def _round(centre: Point, radius: float, angle: float) -> Point:
 
 
 def _with_ring(design: Design, path: Ring, corners: tuple[Point, ...]) -> Design:
-    """Put a shape's corners into the design; a well of another number of corners is told by other readings.
+    """Put a shape's corners into the design. A well with another number of corners has other readings.
 
     Raises:
         NonsenseError: no boat can have it so.
@@ -240,7 +240,7 @@ def _with_ring(design: Design, path: Ring, corners: tuple[Point, ...]) -> Design
     guessed = any(key.startswith(WELL_LINE) and reading.state == "guess" for key, reading in design.readings.items())
     readings = {key: reading for key, reading in changed.readings.items() if not key.startswith(WELL_LINE)}
     changed = replace(changed, readings=readings)
-    return guess(changed, measures_of(changed, WELL_LINE)) if guessed else changed  # a guess in it makes all of it one
+    return guess(changed, measures_of(changed, WELL_LINE)) if guessed else changed  # one guess makes the whole line a guess
 
 
 def _corners(design: Design, path: Ring) -> tuple[Point, ...]:
@@ -273,7 +273,7 @@ def _slid(corners: tuple[Point, ...], edge: int, after: int, by: Point, *, close
 
 
 def _slide(at: Point, neighbour: Point | None, normal: Point, off: float, step: Point) -> Point:
-    """Return where a corner goes along the line to its neighbour, so that it is ``off`` further along ``normal``."""
+    """Return where a corner slides along the line to its neighbour, so that it is ``off`` further along ``normal``."""
     if neighbour is not None:
         away = neighbour[0] - at[0], neighbour[1] - at[1]
         across = away[0] * normal[0] + away[1] * normal[1]

@@ -1,6 +1,6 @@
-"""What a new boat begins as: nothing at all, or a usual transom whose every value is a guess until it is measured.
+"""The starting shapes of a new boat: nothing, or a usual transom whose every value is a guess until it is measured.
 
-The shapes are our own, drawn to look like what they are called; their sizes are usual ones, common practice, no source.
+The shapes are our own, drawn to look like their names. Their sizes are usual ones, common practice, no source.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ _IN = MM_PER_INCH
 
 
 class Start(msgspec.Struct, frozen=True):
-    """A starting shape: what it is called, one line on it, and the design that it gives."""
+    """A starting shape: its title, one line about it, and its design."""
 
     title: str
     summary: str
@@ -38,12 +38,12 @@ class Start(msgspec.Struct, frozen=True):
 
 
 def starts(units: Literal["in", "mm"] = "in") -> tuple[Start, ...]:
-    """Return the starting shapes, the usual one first; blank is not among them."""
+    """Return the starting shapes, the usual one first. The blank one is not among them."""
     return tuple(Start(title, summary, _guessed(make(units))) for title, summary, make in _SHAPES)
 
 
 def blank(units: Literal["in", "mm"] = "in") -> Design:
-    """Return a boat of which nothing is known yet: no outline, no well, no motor."""
+    """Return a boat without any known value: no outline, no well, no motor."""
     unknown: Points = ((None, None),) * 4
     limits = {name: (limit.least, limit.advised) for name, limit in STANDING_LIMITS.items()}
     if units == "mm":
@@ -67,7 +67,7 @@ def blank(units: Literal["in", "mm"] = "in") -> Design:
 
 
 def well_to_measure(width: float = 20 * _IN) -> Well:
-    """Return a well of which only the widths are guessed; its depths and its corner are still to be measured [mm]."""
+    """Return a well with guessed widths. Its depths and its corner are still to be measured [mm]."""
     top, floor = width / 2, width / 2 - 0.5 * _IN
     return Well(
         well_from="inside top edge", profile=((-top, 0.0), (-floor, None), (floor, None), (top, 0.0)), floor_rise=None,
@@ -76,7 +76,7 @@ def well_to_measure(width: float = 20 * _IN) -> Well:
 
 
 def guess(design: Design, chosen: Iterable[Measure]) -> Design:
-    """Return ``design`` with every value among ``found`` marked as a guess; decisions are none, nor is what is not known."""
+    """Return ``design`` with each value among ``chosen`` marked as a guess. Decisions and unknown values are left out."""
     readings = dict(design.readings)
     for measure in chosen:
         text = as_text(design, measure)
@@ -88,7 +88,7 @@ def guess(design: Design, chosen: Iterable[Measure]) -> Design:
 
 
 def as_text(design: Design, measure: Measure) -> str | None:
-    """Return what a person would have typed for a value; None where there is nothing to guess."""
+    """Return the text that a person would type for a value; None where there is nothing to guess."""
     if measure.kind == "shape":
         return None if has_corner_measures(measure.key) or not at_path(design, measure.key) else ""
     if measure.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
@@ -120,7 +120,7 @@ def _boat(units: Literal["in", "mm"], outline: Points, well: Well | None, *, low
 
 
 def _transom(*top: tuple[float, float]) -> Points:
-    """Return an outline from its top corners at starboard, from the middle outward [in], alike at port."""
+    """Return an outline from its top corners at starboard, from the middle outward [in], mirrored at port."""
     starboard = [*top, (24.0, -15.0)]
     port = [(-u, v) for u, v in reversed(starboard)]
     return tuple((round(u * _IN, 6), round(v * _IN, 6)) for u, v in (*port, *starboard, (0.0, -19.5)))

@@ -1,8 +1,9 @@
 """Lengths and angles as a person writes them, to millimetres and degrees and back.
 
-How a length may be written: ``7``, ``7.25``, ``7,25``, ``1/4``, ``7 1/4``, ``7-1/4``, ``7¼``, each with nothing,
-``mm``, ``cm``, ``in``, ``"``, ``ft`` or ``'`` behind it; feet with inches, ``1' 3 1/4"``, ``1'-3"``, ``1 ft 3 in``; and
-sums and differences of these. Two readings of the same text would be worse than none, so:
+A length may be written as ``7``, ``7.25``, ``7,25``, ``1/4``, ``7 1/4``, ``7-1/4`` or ``7¼``.
+After it may come ``mm``, ``cm``, ``in``, ``"``, ``ft`` or ``'``, or nothing.
+Feet with inches are ``1' 3 1/4"``, ``1'-3"`` or ``1 ft 3 in``. Sums and differences of all these are allowed.
+Two readings of the same text would be worse than none, so:
 
 - ``6-1/2`` is six and a half; a difference has a space on each side of its minus, ``6 - 1/2``;
 - ``1' - 3"`` is refused: drawings write 15 inches so, and it may be meant as 9;
@@ -21,7 +22,7 @@ from geometry.tables.known import KG_PER_POUND, MM_PER_INCH
 Unit = Literal["in", "mm"]
 Style = Literal["screen", "paper"]
 STEPS: dict[Unit, float] = {"in": MM_PER_INCH / 16, "mm": 1.0}
-"""What a person reads on a tape, and so what a hole moves by [mm]."""
+"""The step that a person reads on a tape, and by which a hole moves [mm]."""
 
 
 class LengthError(OwnerError, ValueError):
@@ -38,7 +39,7 @@ class MassError(OwnerError, ValueError):
 
 _MM_PER_UNIT = {"in": MM_PER_INCH, "mm": 1.0, "cm": 10.0, "ft": 12 * MM_PER_INCH}
 _MINUS = "\N{MINUS SIGN}"
-_GRAIN = 1e-6  # [mm, or parts of a step] so little is rounding of the machine, not of a tape
+_GRAIN = 1e-6  # [mm, or parts of a step]: so little is rounding of the computer, not of a tape
 
 _NUMBER = (
     r"(?:(?:(?P<{0}whole>[0-9]+)(?: |-))?(?P<{0}top>[0-9]+)/(?P<{0}bottom>[0-9]+)"
@@ -149,17 +150,17 @@ def format_length(
 ) -> str:
     """Return ``mm`` as a person reads it: '6 7/16 in', '163.5 mm', '2 mm', '−7/8 in'.
 
-    Inches are rounded to 1/``denominator`` and the fraction is reduced; millimetres are rounded to 0.1, and a zero
-    after the point is left out. With ``places`` either unit is decimal and has just so many places, zeros and all.
+    Inches are rounded to 1/``denominator`` and the fraction is reduced. Millimetres are rounded to 0.1, without a zero
+    after the point. With ``places``, both units are decimal and have exactly so many places.
 
     Args:
         mm: the length [mm], finite.
-        unit: the unit to write it in.
+        unit: the unit of the text.
         places: places after the point, for a decimal figure.
         denominator: of the fraction of an inch, 1 to 64.
         down: round toward minus infinity, so that nothing looks better than it is (but for 1e-6 mm); else to nearest.
-        unit_word: whether the unit is written behind the figure.
-        style: "screen" parts inches and fraction by a space, "paper" by a hyphen.
+        unit_word: whether the unit follows the figure.
+        style: "screen" puts a space between inches and fraction, "paper" a hyphen.
     """
     if not 1 <= denominator <= 64:
         raise ValueError(f"denominator {denominator} is not within 1 to 64")
@@ -177,9 +178,9 @@ def format_length(
 
 
 def format_clearance(mm: float, unit: Unit) -> str:
-    """Return a clearance, or any value that has a limit, rounded down and never up to a tape's step, 1/16 in or 1 mm.
+    """Return a clearance, or any value that has a limit, rounded down to a tape's step, 1/16 in or 1 mm.
 
-    2.97 mm is '2 mm', and −0.824 in is '−7/8 in'. What is under one step says so: 'under 1/16 in', '−under 1 mm'.
+    2.97 mm is '2 mm', and −0.824 in is '−7/8 in'. Less than one step is 'under 1/16 in' or '−under 1 mm'.
     """
     step = STEPS[unit]
     if _GRAIN < abs(mm) < step - _GRAIN:
@@ -188,12 +189,12 @@ def format_clearance(mm: float, unit: Unit) -> str:
 
 
 def format_reading(mm: float, unit: Unit) -> str:
-    """Return a length as a tape has it, to the nearest 1/16 in or 1 mm: '6 7/16 in', '164 mm'."""
+    """Return a length as a tape shows it, to the nearest 1/16 in or 1 mm: '6 7/16 in', '164 mm'."""
     return _to_a_step(mm, unit, down=False)
 
 
 def format_limit(mm: float, unit: Unit) -> str:
-    """Return a length that something must not fall below, rounded up to 1/16 in or 1 mm: 2 mm is '1/8 in'."""
+    """Return a least length, rounded up to 1/16 in or 1 mm: 2 mm is '1/8 in'."""
     step = STEPS[unit]
     return _to_a_step(math.ceil(mm / step - _GRAIN) * step, unit, down=False)
 
@@ -251,7 +252,7 @@ def _fraction(steps: int, denominator: int, between: str) -> str:
 
 
 def quoted(text: str) -> str:
-    """Return a text as a sentence quotes it: of a long one its beginning."""
+    """Return a text for a quotation; a long one ends early."""
     return f'"{text}"' if len(text) <= 40 else f'"{text[:39]}…"'
 
 

@@ -1,6 +1,6 @@
 """The usual range of every measure: how far a guess may be off [mm], angles [degrees].
 
-A range is from the trade where it says so; a margin about the guess is our assumption. A guess counts as a reading with a
+A range is common practice where it says so. A margin about the guess is our assumption. A guess counts as a reading with a
 spread of half its range.
 """
 
@@ -21,7 +21,7 @@ class Usual(msgspec.Struct, frozen=True):
     margin: float = 0.0
 
     def about(self, value: float) -> tuple[float, float]:
-        """Return the lowest and the highest value that a guess stands for; the guess itself is always between them."""
+        """Return the lowest and the highest value behind a guess. The guess itself is always between them."""
         if self.margin:
             return value - self.margin, value + self.margin
         return min(self.low, value), max(self.high, value)
@@ -57,7 +57,7 @@ _RANGES: tuple[tuple[str, Usual], ...] = (
     ("*.bracket.rows.count", Usual(margin=1.0)),
     ("*.bracket.rows.pitch", Usual(margin=1.0)),
     ("*.bracket.*.diameter", Usual(margin=0.8)),
-    ("*.bracket.*.half_spacing", Usual(margin=inches(1 / 8))),  # off the standard by more, it is another pattern
+    ("*.bracket.*.half_spacing", Usual(margin=inches(1 / 8))),  # further off the standard, it is another pattern
     ("*.bracket.lower.slots.*", Usual(margin=inches(1 / 8))),
     ("*.bracket.*.pad_thickness", Usual(margin=3.0)),
     ("*.bracket.room_aft.*", Usual(margin=50.0)),
@@ -81,5 +81,5 @@ _ELSE = Usual(margin=12.0)
 
 
 def usual(key: str) -> Usual:
-    """Return the usual range of a measure by its key; the first pattern that fits counts."""
+    """Return the usual range of a measure by its key. The first pattern that fits counts."""
     return next((range_ for pattern, range_ in _RANGES if fnmatchcase(key, pattern)), _ELSE)

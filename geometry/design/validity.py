@@ -1,6 +1,6 @@
-"""What a number or a shape has to satisfy to make sense at all.
+"""Rules for a single number or shape: they refuse impossible values.
 
-A poor choice is a finding; only what no boat can have is refused here. Each refusal is one plain sentence.
+A poor choice is a finding. Only a value that no boat can have is refused here. Each refusal is one plain sentence.
 """
 
 from __future__ import annotations
@@ -18,12 +18,12 @@ Number = float | None  # null in a file: not yet measured
 Pair = tuple[Number, Number]
 Points = tuple[Pair, ...]
 
-LARGEST = 100_000  # [mm, or whatever unit]: no boat is longer than a hundred metres, and nothing else comes near it
+LARGEST = 100_000  # [mm, or any unit]: no boat is longer than a hundred metres, and no other value comes near it
 FACE = 120 * MM_PER_INCH  # [mm]: nothing on a small boat's transom is further from its datum; our assumption, as the next three
 DEEP = 60 * MM_PER_INCH  # [mm]: no small boat's well is deeper
 PART = 40 * MM_PER_INCH  # [mm]: no bracket's or bolt's own measure is longer
 SMALL = 12 * MM_PER_INCH  # [mm]: no transom is thicker, and no washer wider
-LEAST = 1e-3  # [mm, or whatever unit]: nobody measures less, and nothing divides by less
+LEAST = 1e-3  # [mm, or any unit]: nobody measures less, and nothing divides by less
 CLOSE = 1e-6  # [mm] or degrees: comparisons allow this much
 TOO_MUCH = "no small boat has so much"
 CROSSING = "the sides would meet or cross each other"
@@ -31,10 +31,10 @@ BACK = "the well’s line runs from port to starboard, and never back"
 
 
 class NonsenseError(OwnerError, ValueError):
-    """A value that no boat, motor or bolt can have; its sentence is for whoever reads a file: in its keys and millimetres.
+    """A value that no boat, motor or bolt can have. Its sentence is for the reader of a file: in its keys and millimetres.
 
     Attributes:
-        why: the reason in the words of a person with a tape, without figures; "" where the value's own range is the reason.
+        why: the reason in the words of a person with a tape, without figures; "" where the value's range is the reason.
     """
 
     def __init__(self, sentence: str, why: str = "") -> None:
@@ -43,7 +43,7 @@ class NonsenseError(OwnerError, ValueError):
 
 
 def above_zero(most: float = LARGEST, /, **values: Number) -> None:
-    """Refuse what is known and not above 0 by `LEAST`, or above ``most``.
+    """Refuse known values that are not above 0 by `LEAST`, or above ``most``.
 
     Raises:
         NonsenseError: names the value.
@@ -55,7 +55,7 @@ def above_zero(most: float = LARGEST, /, **values: Number) -> None:
 
 
 def not_below_zero(most: float = LARGEST, /, **values: Number) -> None:
-    """Refuse what is known and below 0, or above ``most``.
+    """Refuse known values below 0, or above ``most``.
 
     Raises:
         NonsenseError: names the value.
@@ -67,7 +67,7 @@ def not_below_zero(most: float = LARGEST, /, **values: Number) -> None:
 
 
 def at_most(most: float, /, **values: Number) -> None:
-    """Refuse what is known and further than ``most`` from 0, either way.
+    """Refuse known values further than ``most`` from 0, either way.
 
     Raises:
         NonsenseError: names the value.
@@ -78,7 +78,7 @@ def at_most(most: float, /, **values: Number) -> None:
 
 
 def within(low: float, high: float, **values: Number) -> None:
-    """Refuse what is known and not strictly between ``low`` and ``high``.
+    """Refuse known values that are not strictly between ``low`` and ``high``.
 
     Raises:
         NonsenseError: names the value.
@@ -89,10 +89,10 @@ def within(low: float, high: float, **values: Number) -> None:
 
 
 def bore_in_rim(inner: Number, outer: Number) -> None:
-    """Refuse a ring whose bore is not inside its rim [mm].
+    """Refuse a ring whose hole is not inside its rim [mm].
 
     Raises:
-        NonsenseError: bore at or outside the rim.
+        NonsenseError: the hole is at or outside the rim.
     """
     above_zero(inner=inner, outer=outer)
     if inner is not None and outer is not None and not inner < outer:
@@ -107,7 +107,7 @@ def known(points: Sequence[Pair]) -> list[tuple[float, float]] | None:
 
 
 def closed_shape(points: Sequence[Pair], name: str, most: float = FACE) -> None:
-    """Refuse an outline that is no outline: fewer than three corners, no area, crossing itself, or beyond ``most`` [mm].
+    """Refuse an impossible outline: fewer than three corners, no area, crossing itself, or beyond ``most`` [mm].
 
     Raises:
         NonsenseError: says which.
@@ -133,7 +133,7 @@ def _of_a_boat(corners: Sequence[Pair], name: str, across: float, up: float) -> 
 
 
 def same_way(before: Sequence[Pair], after: Sequence[Pair]) -> None:
-    """Refuse an outline whose corners run round it the other way than before: one that is turned inside out.
+    """Refuse an outline whose corners run the other way around than before: it is turned inside out.
 
     Raises:
         NonsenseError: it is.
@@ -149,10 +149,10 @@ def area(ring: Sequence[tuple[float, float]]) -> float:
 
 
 def plainly_simple(corners: Sequence[tuple[float, float]]) -> bool:
-    """Return whether a ring does not cross or touch itself, where that is plain; False where only a closer look tells.
+    """Return whether a ring plainly does not cross or touch itself; False where only a closer look can say.
 
-    Plain: of any two sides that share no corner one lies wholly to one side of the other, by 1e-6 mm or more, or their
-    boxes are as far apart; and no side runs back along the one before.
+    Plainly: of any two sides without a common corner, one is wholly to one side of the other, by 1e-6 mm or more, or their
+    boxes are as far apart. No side runs back along the one before.
     """
     count = len(corners)
     edges = [(*corners[i - 1], *corners[i]) for i in range(count)]
