@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 
 Make = Callable[[float, float], tuple[Mark, ...]]
 
-FIT_DROP, PLATE_DROP, TIGHT_DROP = 165.1, 179.3875, 184.15  # mm: 6 1/2 in, where whole washers fit; 7 1/16; 7 1/4 in
+FIT_DROP, PLATE_DROP, CUT_DROP = 184.15, 200.025, 203.2  # mm: 7 1/4 in, where whole washers fit; 7 7/8; 8 in
 _LOWER = "mounts.0.lower_hardware"
 _SIDE: Side = "port"
 _WORD = 3.1  # paper mm
@@ -69,10 +69,10 @@ class Picture(msgspec.Struct, frozen=True):
 
 @cache
 def boat(name: str = DEMONSTRATION, drop: float | None = None, *chosen: tuple[str, str]) -> Checked:
-    """Return a shipped boat, its lower bolts at ``drop`` [mm] in the 3rd hole from the top, with ``chosen`` set."""
+    """Return a shipped boat, its lower bolts at ``drop`` [mm] in the 2nd hole from the top, with ``chosen`` set."""
     design = from_text(design_text(name))
     if drop is not None:
-        design = hang(design, 0, 2, drop)
+        design = hang(design, 0, 1, drop)
     for key, word in chosen:
         choice = next(one for one in choices(design, 0) if one.key == key)
         design = choice.put(next(index for index, one in enumerate(choice.options) if one.short == word))
@@ -175,7 +175,7 @@ def _words(width: float, height: float) -> tuple[Mark, ...]:
         *_named(view, "washer and nut", plane.inside(upper, 14.0), (14.0, -9.0)),
         *_named(view, "core", plane.outside((upper + lower) / 2, 20.0), (22.0, -1.0)),
         *_named(view, "flat land", (exit_[0], exit_[1] + 30.0), (18.0, 9.0)),
-        *_named(view, "rounded corner", plane.inside((plane.floor_w(4.0) or 0.0), 4.0), (22.0, 11.0)),
+        *_named(view, "rounded corner", plane.inside((plane.floor_w(4.0) or 0.0), 4.0), (14.0, 11.0)),
         *_named(view, "the well’s floor", plane.inside((plane.floor_w(120.0) or 0.0), 120.0), (8.0, 12.0)),
     )
 
@@ -226,7 +226,7 @@ def _gauge(_width: float, _height: float) -> tuple[Mark, ...]:
 _demo = boat
 _fits = partial(boat, DEMONSTRATION, FIT_DROP)
 _drilled = partial(boat, "thrice-drilled-runabout")
-_flat = partial(boat, DEMONSTRATION, TIGHT_DROP, (f"{_LOWER}.flat", "cut flat"))
+_flat = partial(boat, DEMONSTRATION, CUT_DROP, (f"{_LOWER}.flat", "cut flat"))
 _CORNER = (-60.0, -300.0, 150.0, -160.0)  # boat mm of the cut: the lower bolts and the corner
 _LOW = (-60.0, -300.0, 240.0, -170.0)  # the same with room for the ring
 

@@ -26,7 +26,7 @@ class ForceError(OwnerError, ValueError):
 
 # kind -> unit with inches, unit with millimetres, an example, and what each unit, its marks left out, is in the program's
 _UNITS: dict[str, tuple[str, str, str, dict[str, float]]] = {
-    "torque": ("lb-ft", "N·m", "35 lb-ft or 47 N·m", {
+    "torque": ("lb-ft", "N·m", "40 lb-ft or 54 N·m", {
         "lbft": NM_PER_LB_FT, "ftlb": NM_PER_LB_FT, "lbfft": NM_PER_LB_FT, "ftlbf": NM_PER_LB_FT, "lbin": NM_PER_LB_FT / 12,
         "inlb": NM_PER_LB_FT / 12, "nm": 1.0,
     }),
@@ -59,7 +59,7 @@ def read(kind: str, text: str, unit: Unit) -> float:
 
 
 def written(kind: str, value: float, unit: Unit) -> str:
-    """Return a value as a person reads it: "35 lb-ft", "47.5 N·m", "26.7 kN", "1520 psi", "40 hp", "0.14"."""
+    """Return a value as a person reads it: "30 lb-ft", "40.5 N·m", "26.7 kN", "1520 psi", "40 hp", "0.14"."""
     match kind:
         case "torque":
             return torque(value, unit)
@@ -90,7 +90,7 @@ def step(kind: str, value: float, unit: Unit) -> float:
 
 
 def torque(nm: float, unit: Unit, *, down: bool = False, most: float = math.inf) -> str:
-    """Return a torque to the nearest lb-ft or half N·m: "35 lb-ft", "47.5 N·m".
+    """Return a torque to the nearest lb-ft or half N·m: "30 lb-ft", "40.5 N·m".
 
     Args:
         down: round it down. most: round it down where the nearest step is more than this [N m]; to 1e-6.

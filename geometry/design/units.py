@@ -5,7 +5,7 @@ After it may come ``mm``, ``cm``, ``in``, ``"``, ``ft`` or ``'``, or nothing.
 Feet with inches are ``1' 3 1/4"``, ``1'-3"`` or ``1 ft 3 in``. Sums and differences of all these are allowed.
 Two readings of the same text would be worse than none, so:
 
-- ``6-1/2`` is six and a half; a difference has a space on each side of its minus, ``6 - 1/2``;
+- ``4-5/8`` is four and five eighths; a difference has a space on each side of its minus, ``4 - 5/8``;
 - ``1' - 3"`` is refused: drawings write 15 inches so, and it may be meant as 9;
 - a comma is a decimal comma, followed by one or two figures; ``1,250`` is refused, it may be meant as thousands.
 """

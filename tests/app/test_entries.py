@@ -22,7 +22,7 @@ TORQUE = "mounts.0.lower_hardware.torque"
 @pytest.mark.parametrize(
     ("key", "text", "value", "shown"),
     [
-        (TORQUE, "40 lb-ft", 54.2327, "40 lb-ft"), (TORQUE, "47.5 N·m", 47.5, "35 lb-ft"),
+        (TORQUE, "40 lb-ft", 54.2327, "40 lb-ft"), (TORQUE, "28.5 N·m", 28.5, "21 lb-ft"),
         ("mounts.0.power_kw", "50", 37.285, "50 hp"), ("boat.plate.power_kw", "30 kW", 30.0, "40 hp"),
         ("boat.plate.total_mass", "1000 lb", 453.592, "1000 lb"), ("boat.length", "15 ft 6 in", 4724.4, "186"),
         ("mounts.0.thrust", "700 lbf", 3113.755, "700 lbf"), ("mounts.0.shock", "5", 5.0, "5"),

@@ -75,7 +75,7 @@ def test_it_speaks_plainly(capsys):
     text = capsys.readouterr().out
     assert text.startswith("main motor: ")
     assert "the best first" in text
-    assert "drop 7 1/4 in, 3rd hole from the top (two holes up), upper holes " in text
+    assert "drop 7 5/16 in, 2nd hole from the top (one hole up), upper holes " in text
     assert "usable holes: " in text
     assert "(row" not in text
     assert not [word for word in NEVER if word in text.lower().split()]

@@ -79,6 +79,6 @@ def test_the_standing_layer_paints_what_painting_at_once_paints(qapp: QApplicati
 
 
 def test_a_picture_is_a_png_of_its_size(qapp: QApplication) -> None:
-    raw = png_bytes(Page(50.8, 25.4, (Text((5.0, 5.0), "6 1/2 in", 3.4),)), 96 / 25.4)
+    raw = png_bytes(Page(50.8, 25.4, (Text((5.0, 5.0), "4 5/8 in", 3.4),)), 96 / 25.4)
     assert raw[:8] == b"\x89PNG\r\n\x1a\n"  # ISO/IEC 15948, 5.2: the signature
     assert (int.from_bytes(raw[16:20], "big"), int.from_bytes(raw[20:24], "big")) == (192, 96)

@@ -86,7 +86,7 @@ def test_what_lies_on_top_is_taken_first() -> None:
 
 def test_a_chosen_brackets_corners_leave_its_holes_within_reach() -> None:
     """Drawn small, both lie within a grab of each other: a press takes the nearer, and a handle where it is drawn."""
-    design = boat()
+    design = with_mount(boat(), 0, row=2)
     view = fit((-800.0, -600.0, 800.0, 120.0), 110.0, 90.0)  # where 42 mm of boat are 11 px
     hole, corner = grip(design, "upper starboard hole:0"), grip(design, "bracket:0 corner 2")
     apart = math.dist(view.to_paper(hole.at), view.to_paper(corner.at))

@@ -50,7 +50,7 @@ def test_fouled_says_so_first() -> None:
 
 
 def test_a_guess_keeps_it_from_being_clear() -> None:
-    design = with_mount(boat(), 0, drop=165.1, row=3)
+    design = with_mount(boat(), 0, drop=184.15, row=3)
     assert answer(check(design)).sentence.startswith("Nothing is fouled")  # in a drag: no more is known
     guessed = answer(with_spreads(check(design)))
     assert guessed.state == "unknown"
@@ -112,8 +112,8 @@ def test_every_finding_is_in_some_line_and_the_worst_is_first(name: str) -> None
 def test_next_is_the_cure_then_the_guess_then_the_sheets() -> None:
     design = boat()
     cure = next_step(check(design), 0, tuple(rungs(design, 0)))
-    # 8 - 6 1/2 is the first rung that clears, its bolts at the slot's very end: 1/16 in less keeps them off it.
-    assert cure.title == "Raise the lower bolts 1 7/16 in"
+    # At 7 1/4 in, 3/4 in higher, the bolts sit at the slot's very end: 1/16 in less keeps them off it.
+    assert cure.title == "Raise the lower bolts 11/16 in"
     assert cure.design is not None
     assert check(cure.design).verdict != "fouled"
     guess = next_step(check(cure.design), 0, tuple(rungs(cure.design, 0)))
@@ -126,7 +126,7 @@ def test_next_is_the_cure_then_the_guess_then_the_sheets() -> None:
 def test_a_reading_that_moves_the_answer_most_comes_first_once_the_chances_are_known() -> None:
     """Four guesses that the walk meets the other way round: the corner under the lower washers decides, not the lean."""
     guessed = ("transom.rake", "well.fillet_radius", "well.length", "mounts.0.leg")
-    design = with_mount(boat(), 0, drop=166.6875, row=2)
+    design = with_mount(boat(), 0, drop=185.7375)
     readings = {key: replace(one, state="guess" if key in guessed else "measured") for key, one in design.readings.items()}
     blank_reading = next(iter(design.readings.values()))
     readings |= {key: replace(blank_reading, state="guess", spread=None) for key in guessed if key not in readings}
@@ -176,14 +176,14 @@ def washers(design: Design) -> list[Finding]:
 
 
 def test_what_fouls_beyond_doubt_is_cured_at_once() -> None:
-    design = measured(boat())
+    design = measured(with_mount(boat(), 0, drop=209.55))  # 8 1/4 in: both washers overlap by more than 6 mm
     sure = with_spreads(check(design))
     assert not any(one.doubtful for one in sure.findings if one.state == "fouled")
     assert next_step(sure, 0, tuple(rungs(design, 0))).button == "Raise it"
 
 
 def test_what_holds_in_doubt_is_read_again_before_the_sheets() -> None:
-    design = measured(with_mount(boat(), 0, drop=165.1, row=2))  # at the slot's very end
+    design = measured(with_mount(boat(), 0, drop=184.15))  # at the slot's very end
     sure = with_spreads(check(design))
     assert sure.verdict == "tight"
     asked: list[str] = []
@@ -219,7 +219,7 @@ def test_the_slip_waits_for_the_ladder() -> None:
 
 
 def test_the_section_of_the_next_reading_is_open_at_first() -> None:
-    design = with_mount(put_path(boat(), "well.fillet_radius", None), 0, drop=165.1, row=3)
+    design = with_mount(put_path(boat(), "well.fillet_radius", None), 0, drop=184.15, row=3)
     assert first_view_state(check(boat())).section == SECTIONS.index("Drop and height") + 1
     assert answer(check(design)).sentence == "Don't drill yet: one reading is missing."
     assert first_view_state(check(design)).section == SECTIONS.index("Well") + 1
@@ -238,7 +238,7 @@ def test_the_ladder_has_a_rung_for_each_row_and_marks_the_present_one() -> None:
 
 
 def test_the_closed_ladder_is_one_line() -> None:
-    assert closed_line(boat(), 0, 0.1) == "Drop 8 in · 3rd hole from the top (two holes up) · AV plate level with the bottom"
+    assert closed_line(boat(), 0, 0.1) == "Drop 8 in · 2nd hole from the top (one hole up) · AV plate level with the bottom"
 
 
 def test_heads_tell_what_is_missing_else_the_gist() -> None:

@@ -117,9 +117,9 @@ def test_a_measure_leaves_every_other_one_alone(which, data):
     assert [other for other in moved if not (follows and other.startswith("well.floor_"))] == [key]
 
 
-@given(st.sampled_from(("well.floor_port", "well.floor_starboard")), st.floats(200, 300), st.floats(-20, 20))
+@given(st.sampled_from(("well.floor_port", "well.floor_starboard")), st.floats(210, 320), st.floats(-20, 20))
 def test_the_floor_is_read_at_each_side_by_itself(key, depth, offset):
-    """From 200 to 300 mm: with more or less at one side only, the floor would slope more than a floor can."""
+    """From 210 to 320 mm: with more or less at one side only, the floor would slope more than a floor can."""
     skiff = changed(BOATS["shallow-well-skiff"], mounts__0__offset=offset)
     other = "well.floor_starboard" if key == "well.floor_port" else "well.floor_port"
     kept = known(skiff, other).get(skiff)
@@ -130,13 +130,13 @@ def test_the_floor_is_read_at_each_side_by_itself(key, depth, offset):
 
 
 def test_the_floor_is_read_under_the_lower_bolts():
-    """Corners 9-11/16 in deep at 9-7/8 in to port, 9-15/16 in at 9-7/8 in to starboard; bolts at 4-15/16 in.
+    """Corners 10-11/32 in deep at 9-7/8 in to port, 10-23/32 in at 9-7/8 in to starboard; bolts at 4-15/16 in.
 
-    The bolts stand half-way out, so half of 1/8 in from the middle's 9-13/16: 9-3/4 and 9-7/8 in.
+    The bolts are half-way out, so half of 3/16 in from the middle's 10-17/32: 10-7/16 and 10-5/8 in.
     """
     skiff = BOATS["shallow-well-skiff"]
-    assert known(skiff, "well.floor_port").get(skiff) == pytest.approx(9.75 * INCH, abs=NEAR)
-    assert known(skiff, "well.floor_starboard").get(skiff) == pytest.approx(9.875 * INCH, abs=NEAR)
+    assert known(skiff, "well.floor_port").get(skiff) == pytest.approx(10.4375 * INCH, abs=NEAR)
+    assert known(skiff, "well.floor_starboard").get(skiff) == pytest.approx(10.625 * INCH, abs=NEAR)
 
 
 @pytest.mark.parametrize("key", ["well.floor_port", "well.floor_starboard"])

@@ -165,7 +165,7 @@ def test_the_other_half_of_a_well_was_not_measured():
 
 def test_a_well_drawn_anew_keeps_no_reading_of_the_one_before():
     before = from_text(design_text("shallow-well-skiff"))
-    assert before.readings["well.floor_port"].text == "9 3/4"
+    assert before.readings["well.floor_port"].text == "10 7/16"
     design = draw_well(before, BOX)
     assert {design.readings[key].state for key in (*WIDTHS, *DEPTHS)} == {"guess"}
     assert {key: one for key, one in design.readings.items() if not key.startswith(("well.floor_", "well.top_"))} == {

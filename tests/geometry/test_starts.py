@@ -153,13 +153,13 @@ def test_a_pair_of_old_holes_gives_upper_depth_and_offset() -> None:
     assert additions.upper_pairs(apart, 0) == ()
 
 
-# A half-inch hole read to its lower, far from the datum, edge: 6-3/4 in is 6-1/2 in to its centre; to its near one 6-1/4.
-@pytest.mark.parametrize(("text", "edge"), [("6 1/4", "near edge"), ("6 1/2", "centre"), ("6 3/4", "far edge")])
+# A half-inch hole read to its lower, far from the datum, edge: 5-5/8 in is 5-3/8 in to its centre; to its near one 5-1/8.
+@pytest.mark.parametrize(("text", "edge"), [("5 1/8", "near edge"), ("5 3/8", "centre"), ("5 5/8", "far edge")])
 @pytest.mark.parametrize(("key", "sign"), [("old_holes.0.down", 1), ("old_holes.0.across", 1), ("old_holes.0.across", -1)])
 def test_an_edge_reading_comes_to_the_centre_at_either_side(key: str, sign: int, text: str, edge: str) -> None:
     design = example_design()
     after = enter(design, sure(measure(design, key)), text if sign > 0 else f"-{text}", edge, 0.5 * IN)  # type: ignore[arg-type]
-    assert sure(measure(after, key)).get(after) == pytest.approx(sign * 6.5 * IN, abs=1e-9)
+    assert sure(measure(after, key)).get(after) == pytest.approx(sign * 5.375 * IN, abs=1e-9)
 
 
 @pytest.mark.parametrize("design", [*STARTS.values(), blank(), example_design(), twin_design()], ids=lambda d: d.name or "new")

@@ -55,7 +55,7 @@ def states() -> dict[str, Design]:
         "blank": blank(),
         "guesses": starts()[0].design,
         "fouled": skiff,
-        "clear": with_mount(skiff, 0, drop=165.1, row=2),
+        "clear": with_mount(skiff, 0, drop=184.15),
         "twins": from_text(design_text("twin-motor-launch")),
         "old holes": from_text(design_text("thrice-drilled-runabout")),
         "plated": plated(),

@@ -229,17 +229,20 @@ def test_the_ladders_of_other_hardware_and_a_rung_with_it(qtbot: QtBot, window: 
     qtbot.mouseClick(window.ladder.head, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: any(rung.isVisible() for rung in window.ladder.rungs))
     qtbot.mouseClick(window.ladder.head.seats["cut"], Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: any(r.accessibleName() == "Drop 7 1/4 in, two holes up: tight" for r in window.ladder.rungs))
+    qtbot.waitUntil(lambda: any(r.accessibleName() == "Drop 8 in, one hole up: tight" for r in window.ladder.rungs))
     assert window.document.design == before  # looking is no step
-    rung = next(one for one in window.ladder.rungs if one.place[1] == 2 and one.place[0] == pytest.approx(184.15))
+    rungs = {(round(sure(one.place[0]), 2), one.place[1]): one for one in window.ladder.rungs}
+    rungs[184.15, 1].setFocus()
+    assert window.ladder.note.endswith("Loses lowest (AV plate 3/8 in below the bottom).")
+    rung = rungs[203.2, 1]
     rung.setFocus()
     note = window.ladder.note
-    assert note.startswith("3rd hole from the top (two holes up), drop 7 1/4 in: nearest is the lower port washer, 1/16 in to")
-    assert note.endswith("Loses lowest (AV plate 1 in below the bottom).")
+    assert note.startswith("2nd hole from the top (one hole up), drop 8 in: nearest is the lower port washer, 1/16 in to")
+    assert "Loses" not in note
     qtbot.mouseClick(rung, Qt.MouseButton.LeftButton)
     mount = window.document.design.mounts[0]
-    assert mount.drop == pytest.approx(184.15)
-    assert mount.row == 2
+    assert mount.drop == pytest.approx(203.2)
+    assert mount.row == 1
     assert sure(mount.lower_hardware).washer.flat_cut is not None
     assert len(window.document.history.past) == 1
 
@@ -288,7 +291,7 @@ def test_the_zone_follows_a_drag_and_says_where_there_is_none(qtbot: QtBot, wind
     window.document.cancel()
 
 
-@pytest.mark.parametrize("drop", [203.2, 165.1])
+@pytest.mark.parametrize("drop", [203.2, 184.15])
 def test_the_key_of_the_zone_leaves_every_bolt_in_sight(qtbot: QtBot, window: MainWindow, drop: float) -> None:
     """With the ladder open the face is low: the key stands aside of washers, or says less."""
     qtbot.mouseClick(window.ladder.head, Qt.MouseButton.LeftButton)
@@ -305,7 +308,7 @@ def test_the_key_of_the_zone_leaves_every_bolt_in_sight(qtbot: QtBot, window: Ma
         x, y = view.to_paper((bolt.u, sure(bolt.v)))
         radius = sure(bolt.hardware.washer.outer) / 2 * view.scale
         assert not (left - radius < x < left + wide + radius and bottom - radius < y < bottom + high + radius), bolt.name
-    if drop == 165.1:
+    if drop == 184.15:
         assert "least allowed" in {mark.text for mark in key[0] if isinstance(mark, Text)}
 
 

@@ -37,14 +37,14 @@ def test_lower_pair_changes_the_drop(qtbot: QtBot, window: MainWindow) -> None:
     assert lower is not None
     assert mount.drop == 203.2
     start = place(window, lower.half_spacing, (mount.upper_at or 0.0) - 203.2)
-    drag(qtbot, window, start, QPoint(0, -round(38.1 / pixel(window))))
+    drag(qtbot, window, start, QPoint(0, -round(28.575 / pixel(window))))
     changed = window.document.design.mounts[0]
-    assert changed.drop == pytest.approx(165.1, abs=SNAP)  # a pixel is about 1 mm here
+    assert changed.drop == pytest.approx(174.625, abs=SNAP)  # a pixel is about 1 mm here
     assert changed.drop is not None
     assert changed.drop / SNAP == pytest.approx(round(changed.drop / SNAP), abs=1e-9)  # on a sixteenth
     assert (changed.upper_at, changed.offset, changed.row) == (mount.upper_at, mount.offset, mount.row)
     assert len(window.document.history.past) == 1
-    assert window.document.undo_label.startswith("Drop to 6 1/2 in")
+    assert window.document.undo_label.startswith("Drop to 6 7/8 in")
     window.document.undo()
     assert window.document.design.mounts[0] == mount
 

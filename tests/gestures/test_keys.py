@@ -351,9 +351,9 @@ def shift_with_a_tool(qtbot: QtBot, window: MainWindow) -> None:
 def enter_in_an_entry(qtbot: QtBot, window: MainWindow) -> None:
     one = field(window)
     one.selectAll()
-    qtbot.keyClicks(one, "6 1/2")
+    qtbot.keyClicks(one, "7 1/8")
     qtbot.keyClick(one, Qt.Key.Key_Return)
-    assert window.document.design.mounts[0].drop == pytest.approx(165.1)
+    assert window.document.design.mounts[0].drop == pytest.approx(180.975)
     assert QApplication.focusWidget() is not one
 
 

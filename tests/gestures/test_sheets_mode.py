@@ -369,14 +369,14 @@ def test_nothing_is_dragged_while_the_sheets_are_made(qtbot: QtBot, window: Main
 
 def test_the_plan_and_the_checks_in_words(fitting: Design) -> None:
     """Spacings by hand: the standard pattern's pairs stand 12 7/8 and 9 7/8 in apart (common practice, no source);
-    the diagonal at a drop of 6 1/2 in is the root of (6 7/16 + 4 15/16) squared and 6 1/2 squared: 13.10 in."""
+    the diagonal at a drop of 7 1/4 in is the root of (6 7/16 + 4 15/16) squared and 7 1/4 squared: 13.489 in."""
     found = sheet_set(check(fitting), Wish("letter"), today())
     assert plan_words(found.plan) == "Page plan: four pages, two across"
     assert taped_words(found) == (
-        "Measure upper to upper 12 7/8 in, lower to lower 9 7/8 in, both diagonals 13 3/32 in."
+        "Measure upper to upper 12 7/8 in, lower to lower 9 7/8 in, both diagonals 13 31/64 in."
     )
     metric = sheet_set(check(set_units(fitting, "mm")), Wish("a4", kinds=("template",)), today())
-    assert "both diagonals 332.8 mm" in taped_words(metric)
+    assert "both diagonals 342.6 mm" in taped_words(metric)
 
 
 @pytest.mark.parametrize("text", ["-1", "3 in", "x"])

@@ -87,7 +87,7 @@ def opened_ladder(qtbot: QtBot, window: MainWindow) -> LadderStrip:
 
 def test_a_rung_is_row_and_drop_in_one_step(qtbot: QtBot, window: MainWindow) -> None:
     ladder = opened_ladder(qtbot, window)
-    rung = next(one for one in ladder.rungs if one.isEnabled() and one.place[0] == pytest.approx(165.1))
+    rung = next(one for one in ladder.rungs if one.isEnabled() and one.place[0] == pytest.approx(184.15))
     qtbot.mouseClick(rung, Qt.MouseButton.LeftButton)
     mount = window.document.design.mounts[0]
     assert (mount.drop, mount.row) == rung.place
@@ -134,8 +134,8 @@ def test_the_slip_raises_the_pair_in_one_step(qtbot: QtBot, window: MainWindow) 
     button = window.card.slip.button
     qtbot.waitUntil(button.isVisible)
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
-    # 6 1/2 in clears first; 1/16 in more takes the bolts off the slot's end.
-    assert window.document.design.mounts[0].drop == pytest.approx(6.5625 * 25.4)
+    # 7 1/4 in clears first; 1/16 in more takes the bolts off the slot's end.
+    assert window.document.design.mounts[0].drop == pytest.approx(7.3125 * 25.4)
     assert window.document.checked.verdict != "fouled"
     assert {one.state for one in window.document.checked.findings if one.check == "row"} == {"clear"}
     assert len(window.document.history.past) == 1
@@ -399,10 +399,10 @@ def shows(fields: list[QLineEdit], grounds: list[QColor]) -> bool:
 
 
 def test_the_closed_ladder_leaves_words_out_before_it_cuts_one(window: MainWindow) -> None:
-    head, line = window.ladder.head, "Drop 8 in · 3rd hole from the top (two holes up) · AV plate 7/16 in above the bottom"
+    head, line = window.ladder.head, "Drop 8 in · 2nd hole from the top (one hole up) · AV plate 3/8 in above the bottom"
     assert head.text() == line
     wide = QFontMetrics(sized()).horizontalAdvance
-    fewer = "Drop 8 in · 3rd hole from the top · AV plate 7/16 in above the bottom"
+    fewer = "Drop 8 in · 2nd hole from the top · AV plate 3/8 in above the bottom"
     assert [head.told(room) for room in (wide(line), wide(line) - 1, wide(fewer) - 1)] == [line, fewer, fewer[:-11]]
     assert head.told(60).endswith("…")
     assert line in head.accessibleName()

@@ -8,10 +8,13 @@ Figures are carried to four places, so every comparison allows 0.001 mm (or diam
 import pytest
 from msgspec.structs import replace
 
-from assets import design_names, design_text
+from assets import design_names, design_text, help_text
 from geometry.decide.lowest import lowest_plate
+from geometry.design.additions import add_twin
 from geometry.design.design_text import from_text, to_text
+from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
+from geometry.judge.drillable import drillable
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.rows import rows_left
 from tests.designs import changed
@@ -67,31 +70,30 @@ def test_guesses_are_shown():
 @pytest.mark.parametrize(
     ("drop", "flat", "port", "starboard", "verdict"),
     [
-        (8.0, False, -24.6022, -21.4274, "fouled"),
-        (8.0, True, -17.6457, -14.4710, "fouled"),
-        (7.25, False, -5.5537, -2.3790, "fouled"),
-        (7.25, True, 1.4028, 4.5775, "tight"),
-        (6.5, False, 13.4948, 16.6695, "tight"),
-        (6.5, True, 20.4512, 23.6260, "tight"),
+        (8.0, False, -5.3093, -0.5477, "fouled"),
+        (8.0, True, 1.5543, 6.3159, "tight"),
+        (7.25, False, 13.7372, 18.4989, "tight"),
+        (7.25, True, 20.6008, 25.3625, "tight"),
     ],
 )
-def test_skiff_lower_washers_at_three_drops(drop, flat, port, starboard, verdict):
-    """The heart of it: lower washers against the floor, whole and cut flat.
+def test_skiff_lower_washers_at_two_drops(drop, flat, port, starboard, verdict):
+    """The lower washers against the floor and its rounded corner, whole and cut flat.
 
-    Inside edge: the top is cut level, rake 14: a level line drops 44.45 tan 14 = 44.45 * 0.249328 = 11.0826.
-    Floor in outer coordinates: port 9-3/4 in = 247.65 below the inside edge, 258.7326 below the datum;
-        starboard 9-7/8 in = 250.825, so 261.9076.
-    Slope of the floor athwart: 3.175 in 250.825, cos 0.999920, sin 0.012657.
-    Angle: rake 14 less floor rise 2 makes 12; across the slope atan(0.99992 tan 12) = 11.9991; corner 101.9991.
-    Fillet land: 12.7 cot(50.9995) = 12.7 * 0.809798 = 10.2844.
-    Required, whole washer (1-1/2 in): 10.2844 + 19.05 = 29.3344.
+    Inside edge: the top is cut level, rake 15: a level line drops 38.1 tan 15 = 38.1 * 0.267949 = 10.2089.
+    Floor in outer coordinates: port 10-7/16 in = 265.1125 below the inside edge, 275.3214 below the datum;
+        starboard 10-5/8 in = 269.875, so 280.0839.
+    Slope of the floor from port to starboard: 4.7625 in 250.825 = 0.018987, cos 0.999820, sin 0.018984.
+    Angle: rake 15 less floor rise 2 makes 13; across the slope atan(0.999820 tan 13) = 12.9977; corner 102.9977.
+    Fillet land: 9.525 cot(51.4989) = 9.525 * 0.795468 = 7.5768.
+    Required, whole washer (1-1/2 in): 7.5768 + 19.05 = 26.6268.
     Required, cut 15/32 in = 11.90625 below the centre: the chord's half is sqrt(19.05^2 - 11.90625^2) = 14.8709 and
-        its end reaches 11.90625 * 0.99992 + 14.8709 * 0.012657 = 12.0935 toward the floor; 10.2844 + 12.0935 = 22.3779.
+        its end reaches 11.90625 * 0.999820 + 14.8709 * 0.018984 = 12.1864 toward the floor; 7.5768 + 12.1864 = 19.7632.
         That end is the one on the side where the floor is higher, port, for both washers.
-    Spare at 8 in: the upper pair is 2 in down, so the lower is 254 down: port (258.7326 - 254) * 0.99992 = 4.7322,
-        whole 4.7322 - 29.3344 = -24.6022. Starboard (261.9076 - 254) * 0.99992 = 7.9070 less 29.3344 = -21.4274.
-    Each step of 3/4 in adds 19.05 * 0.99992 = 19.0485; the cut adds 29.3344 - 22.3779 = 6.9565.
-    Verdict: the advised 2 mm makes port tight at 7-1/4 in; at 6-1/2 in the slot's end is met exactly, which is tight.
+    At 8 in: the upper pair is 2 in down, so the lower is 254 down: port (275.3214 - 254) * 0.999820 = 21.3175,
+        whole 21.3175 - 26.6268 = -5.3093. Starboard (280.0839 - 254) * 0.999820 = 26.0792 less 26.6268 = -0.5477.
+    The step of 3/4 in to 7-1/4 in adds 19.05 * 0.999820 = 19.0466; the cut adds 26.6268 - 19.7632 = 6.8636.
+    Verdict: the advised 3.175 mm (1/8 in) makes the cut port washer tight at 8 in, and 4.4 mm are wanted before drilling;
+        at 7-1/4 in the slot's end is met exactly, which is tight.
     """
     checked = check(skiff(drop, flat=flat))
     washers = values(checked, "washer")
@@ -100,31 +102,47 @@ def test_skiff_lower_washers_at_three_drops(drop, flat, port, starboard, verdict
     assert checked.verdict == verdict
 
 
-def test_skiff_nut_socket_and_thread_end_at_eight_inches():
-    """They stand in front of the washer, where the fillet takes less.
+def test_skiff_may_be_drilled_at_seven_and_a_quarter_once_its_guesses_are_measured():
+    """With plain washers and no slot's end in the way, row 2: the chance is 0.975 or more. At 8 in a cut washer's is not.
 
-    Behind the washer (1/8 in), n = 3.175: the fillet's arc is sqrt(2 * 12.7 * 3.175 - 3.175^2) = sqrt(70.5644) = 8.4003
-        further out than its land, so the free line lies 10.2844 - 8.4003 = 1.8841 above the floor's line at n = 0.
-    Port axis over the floor's line: 4.7322. Nut 4.7322 - 1.8841 - 11.0279 = -8.1798.
-    Socket 1-1/32 in: 4.7322 - 1.8841 - 13.0969 = -10.2488.
-    Thread end from n = 3.175 + 15.4686 = 18.6436, beyond the fillet (it ends at 10.2844 sin 101.9991 = 10.0597): the
-        floor has sunk by 18.6436 * 0.99992 tan 12 = 18.6436 * 0.212540 = 3.9625; 4.7322 + 3.9625 - 6.35 = 2.3447.
+    Port: 13.7372 and 1.5543 mm of room, with a spread near 2.1: 6.5 spreads and 0.7 spreads.
+    """
+
+    def measured(design):
+        readings = {key: replace(reading, state="measured") for key, reading in design.readings.items()}
+        return with_spreads(check(replace(design, readings=readings, demonstration=False)))
+
+    assert drillable(measured(changed(skiff(7.25), mounts__0__row=2))).answer == "yes"
+    cut = drillable(measured(skiff(8.0, flat=True)))
+    assert cut.answer == "no"
+    assert {reason.kind for reason in cut.reasons} == {"doubt"}
+
+
+def test_skiff_nut_socket_and_thread_end_at_eight_inches():
+    """They are in front of the washer, where the fillet takes less: all three have room where the washer has none.
+
+    Behind the washer (1/8 in), n = 3.175: the fillet's arc is sqrt(2 * 9.525 * 3.175 - 3.175^2) = sqrt(50.4031) = 7.0995
+        further out than its land, so the free line is 7.5768 - 7.0995 = 0.4773 above the floor's line at n = 0.
+    Port axis over the floor's line: 21.3175. Nut 21.3175 - 0.4773 - 11.0279 = 9.8123.
+    Socket 1-1/32 in: 21.3175 - 0.4773 - 13.0969 = 7.7433.
+    Thread end from n = 3.175 + 15.4686 = 18.6436, beyond the fillet (it ends at 7.5768 sin 102.9977 = 7.3827): the
+        floor has sunk by 18.6436 * 0.999820 tan 13 = 18.6436 * 0.230827 = 4.3034; 21.3175 + 4.3034 - 6.35 = 19.2709.
     """
     checked = check(skiff(8.0))
-    found = [values(checked, part)["lower port"] for part in ("nut", "socket", "thread_end")]
-    assert found == pytest.approx([-8.1798, -10.2488, 2.3447], abs=NEAR)
+    room = [values(checked, part)["lower port"] for part in ("nut", "socket", "thread_end")]
+    assert room == pytest.approx([9.8123, 7.7433, 19.2709], abs=NEAR)
 
 
 @pytest.mark.parametrize(
-    ("drop", "rows", "slot"), [(8.0, (0, 1, 2, 3, 4), 38.1), (7.25, (1, 2, 3, 4), 19.05), (6.5, (2, 3, 4), 0.0)]
+    ("drop", "rows", "slot"), [(8.0, (0, 1, 2, 3, 4), 19.05), (7.25, (1, 2, 3, 4), 0.0), (5.75, (3, 4), -38.1)]
 )
 def test_skiff_rows_left_at_three_drops(drop, rows, slot):
     """Slot 8 to 11 in below row 0, pitch 3/4 in: row k works where 8 <= drop + 3/4 k <= 11.
 
-    8 + 0 = 8 and 8 + 3 = 11: all five. 7-1/4: 7-1/4 misses, 8 to 10-1/4 hold: 1 to 4. 6-1/2: 8 at row 2: 2 to 4.
+    8 + 0 = 8 and 8 + 3 = 11: all five. 7-1/4: 7-1/4 misses, 8 to 10-1/4 fit: 1 to 4. 5-3/4: 8 at row 3: 3 and 4.
     The saddle keeps them all: row 0 is 2 in below it and the holes 2 in down, so the gap is 3/4 in a row.
-    In row 2 the bolt lies at drop + 1-1/2: 9-1/2, 8-3/4 and 8 in, so 1-1/2, 3/4 and 0 in from the slot's upper end.
-    Our calculation; common practice agrees with these three drops.
+    In row 1 the bolt is at drop + 3/4: 8-3/4, 8 and 6-1/2 in, so 3/4, 0 and -1-1/2 in from the slot's upper end.
+    Our calculation.
     """
     design = skiff(drop)
     assert rows_left(design, 0, drop * INCH) == rows
@@ -132,23 +150,24 @@ def test_skiff_rows_left_at_three_drops(drop, rows, slot):
 
 
 def test_skiff_edges_saddle_height_and_bolts():
-    """Edges: outer face 50.8 / 12.7 = 4; inner face (50.8 - 11.0826) / 12.7 = 39.7174 / 12.7 = 3.1274 diameters.
+    """Edges: outer face 50.8 / 12.7 = 4; inner face (50.8 - 10.2089) / 12.7 = 40.5911 / 12.7 = 3.1962 diameters.
 
-    Saddle gap in row 2: -50.8 + 50.8 + 2 * 19.05 = 38.1.
-    Plate: 19 in = 482.6, plus 38.1 cos 14 = 38.1 * 0.970296 = 36.9683, less the leg of 508: 11.5683 above the bottom.
-    Grip: washer 3.175 + pad 12.7 + transom 44.45 + washer 3.175 = 63.5, above and below (no taper).
-    Bolt: nut 15.4686 and two pitches of 25.4/13 = 1.9538: at least 63.5 + 15.4686 + 3.9077 = 82.8763, at most
-        63.5 + 1-1/4 in of thread = 95.25; 3-1/4 in = 82.55 is short, 3-1/2 in = 88.9 does.
-    Beyond the nut 88.9 - 63.5 - 15.4686 = 9.9314; thread left under it 95.25 - 88.9 = 6.35.
+    Saddle gap in row 1: -50.8 + 50.8 + 19.05 = 19.05.
+    Plate: 19-5/8 in = 498.475, plus 19.05 cos 15 = 19.05 * 0.965926 = 18.4009, less the leg of 508: 8.8759 above the
+        bottom.
+    Grip: washer 3.175 + pad 12.7 + transom 38.1 + washer 3.175 = 57.15, above and below (no taper).
+    Bolt: nut 15.4686 and two pitches of 25.4/13 = 1.9538: at least 57.15 + 15.4686 + 3.9077 = 76.5263, at most
+        57.15 + 1-1/4 in of thread = 88.9; 3 in = 76.2 is short, 3-1/4 in = 82.55 does.
+    Beyond the nut 82.55 - 57.15 - 15.4686 = 9.9314; thread left under it 88.9 - 82.55 = 6.35.
     """
     design = skiff(8.0)
     checked = check(design)
     assert values(checked, "edge")["upper port / outer face"] == pytest.approx(4.0, abs=NEAR)
-    assert values(checked, "edge")["upper port / inner face"] == pytest.approx(3.1274, abs=NEAR)
-    assert checked.of("saddle", "main motor").value == pytest.approx(38.1, abs=NEAR)
-    assert checked.of("height", "main motor").value == pytest.approx(11.5683, abs=NEAR)
-    assert [bolt.grip for bolt in bolts(design)] == pytest.approx([63.5] * 4, abs=NEAR)
-    assert [bolt.length for bolt in bolts(design)] == pytest.approx([88.9] * 4, abs=NEAR)
+    assert values(checked, "edge")["upper port / inner face"] == pytest.approx(3.1962, abs=NEAR)
+    assert checked.of("saddle", "main motor").value == pytest.approx(19.05, abs=NEAR)
+    assert checked.of("height", "main motor").value == pytest.approx(8.8759, abs=NEAR)
+    assert [bolt.grip for bolt in bolts(design)] == pytest.approx([57.15] * 4, abs=NEAR)
+    assert [bolt.length for bolt in bolts(design)] == pytest.approx([82.55] * 4, abs=NEAR)
     assert all_near(values(checked, "length").values(), 9.9314)
     assert all_near(values(checked, "shank").values(), 6.35)
 
@@ -167,8 +186,8 @@ def test_skiff_edges_saddle_height_and_bolts():
 def test_every_boats_holes_below_the_top_edge(name, mount, upper, lower, state):
     """Every cut-out is level at v = 0 over its holes, and none comes within two diameters, 25.4 or 24, of a raised side.
 
-    Half widths of the cut-outs: 330.2, 355.6, 350, 355.6 and 482.6. The outermost holes are 163.5125 out, or 163.5; the
-    twins' 254 + 163.5125 = 417.5125, which is 65.0875 off the side. So the value is the depth: 2 in = 50.8, or 50 mm;
+    Half widths of the cut-outs: 330.2, 355.6, 350, 355.6 and 558.8. The outermost holes are 163.5125 out, or 163.5; the
+    twins' 330.2 + 163.5125 = 493.7125, which is 65.0875 off the side. So the value is the depth: 2 in = 50.8, or 50 mm;
     2 + 8 in = 254, 50 + 203 = 253, and 2 + 7-1/4 in = 234.95. Limits 1-3/4 in = 44.45 and 2 in = 50.8, common practice.
     """
     checked = check(boat(name))
@@ -182,14 +201,15 @@ def test_every_boats_holes_below_the_top_edge(name, mount, upper, lower, state):
 def test_skiff_lowest_plate():
     """How low the motor could hang, whatever the upper holes.
 
-    Port washer with 2 mm to spare: (258.7326 - d) * 0.99992 = 29.3344 + 2, so d = 258.7326 - 31.3369 = 227.3957.
-    The highest slot is 2 + 8 in = 254 below the saddle, which then stands 26.6043 above the datum, plumb
-        26.6043 * 0.970296 = 25.8141; 482.6 + 25.8141 - 508 = 0.4141.
-    With nothing to spare: 2 / 0.99992 * 0.970296 = 1.9408 less.
+    Port washer with 3.175 mm to spare: (275.3214 - d) * 0.999820 = 26.6268 + 3.175 = 29.8018, so d = 275.3214 - 29.8072
+        = 245.5142.
+    The highest slot is 2 + 8 in = 254 below the saddle, which then is 8.4858 above the datum, plumb
+        8.4858 * 0.965926 = 8.1967; 498.475 + 8.1967 - 508 = -1.3283.
+    With nothing to spare: 3.175 / 0.999820 * 0.965926 = 3.0674 less: -4.3957.
     """
     lowest = lowest_plate(skiff(8.0), 0)
-    assert lowest.advised == pytest.approx(0.4141, abs=NEAR)
-    assert lowest.least == pytest.approx(-1.5267, abs=NEAR)
+    assert lowest.advised == pytest.approx(-1.3283, abs=NEAR)
+    assert lowest.least == pytest.approx(-4.3957, abs=NEAR)
 
 
 def test_cap_lip_above_the_upper_bolts():
@@ -295,47 +315,58 @@ def test_tapered_transom_edges_and_height():
 def test_twins_outer_washers_are_tight_and_inner_ones_are_not():
     """A V-shaped floor: four lower bolts, two depths.
 
-    Bolts at 10 + 4-15/16 = 14-15/16 in and 10 - 4-15/16 = 5-1/16 in from the centreline.
-    Floor: 12 in deep at the centreline, 10-1/4 in at 22 in: 12 - 1.75 * 14.9375/22 = 10.81179 in = 274.6195, and
-        12 - 1.75 * 5.0625/22 = 11.59730 in = 294.5714 below the inside edge, itself 50.8 tan 12 = 10.7979 below the
-        datum: 285.4173 and 305.3693.
-    Slope 1.75 in 22: cos 0.996851. Angle: 12 - 2 = 10; across the slope atan(0.996851 tan 10) = 9.9691; corner 99.9691.
-    Land 12.7 cot(49.9846) = 12.7 * 0.839559 = 10.6624. Required 10.6624 + 19.05 = 29.7124.
-    Lower pair 254 down. Outer (285.4173 - 254) * 0.996851 = 31.3184 - 29.7124 = 1.6060: tight, below 2.
-        Inner (305.3693 - 254) * 0.996851 = 51.2076 - 29.7124 = 21.4952.
+    Motors 26 in apart: bolts at 13 + 4-15/16 = 17-15/16 in and 13 - 4-15/16 = 8-1/16 in from the centreline.
+    Floor: 12 in deep at the centreline, 10-5/16 in at 25 in: 12 - 1.6875 * 17.9375/25 = 10.78922 in = 274.0462, and
+        12 - 1.6875 * 8.0625/25 = 11.45578 in = 290.9768 below the inside edge, itself 50.8 tan 12 = 10.7979 below the
+        datum: 284.8441 and 301.7747.
+    Slope 1.6875 in 25: cos 0.997730. Angle: 12 - 2 = 10; across the slope atan(0.997730 tan 10) = 9.9778; corner 99.9778.
+    Land 12.7 cot(49.9889) = 12.7 * 0.839431 = 10.6608. Required 10.6608 + 19.05 = 29.7108.
+    Lower pair 254 down. Outer (284.8441 - 254) * 0.997730 = 30.7740 - 29.7108 = 1.0633: tight, below 2.
+        Inner (301.7747 - 254) * 0.997730 = 47.6663 - 29.7108 = 17.9555.
     """
     checked = check(boat("twin-motor-launch"))
     port, starboard = (values(checked, "washer", f"{side} motor") for side in ("port", "starboard"))
-    assert port["lower port"] == pytest.approx(1.6060, abs=NEAR)
-    assert port["lower starboard"] == pytest.approx(21.4952, abs=NEAR)
-    assert starboard["lower starboard"] == pytest.approx(1.6060, abs=NEAR)
-    assert starboard["lower port"] == pytest.approx(21.4952, abs=NEAR)
+    assert port["lower port"] == pytest.approx(1.0633, abs=NEAR)
+    assert port["lower starboard"] == pytest.approx(17.9555, abs=NEAR)
+    assert starboard["lower starboard"] == pytest.approx(1.0633, abs=NEAR)
+    assert starboard["lower port"] == pytest.approx(17.9555, abs=NEAR)
     assert checked.verdict == "tight"
 
 
-def test_twins_gap_between_motors_and_height_over_the_deadrise():
-    """Nearest bolts: the inner upper ones, 20 - 12-7/8 = 7-1/8 in = 180.975 apart, less two half washers: 142.875.
+def test_twins_gap_between_bolts_and_height_over_the_deadrise():
+    """Within one motor: 8 in down and 1-1/2 in across, sqrt(203.2^2 + 38.1^2) = 206.7410, less two half washers: 168.6410.
 
-    Within one motor: 8 in down and 1-1/2 in across, sqrt(203.2^2 + 38.1^2) = 206.7410 - 38.1 = 168.6, so not the least.
-    Height at 10 in off the centreline: 22 in = 558.8 - 254 tan 15 = 558.8 - 68.0591 = 490.7409.
-    Row 2: gap 38.1; plate 490.7409 + 38.1 cos 12 - 508 = 490.7409 + 37.2674 - 508 = 20.0083. Either motor.
-    On the centreline it would be 68.0591 more.
+    Between the motors: the inner upper bolts are 26 - 12-7/8 = 13-1/8 in = 333.375 apart, less 38.1: 295.275, not the least.
+    Height at 13 in off the centreline: 22-3/4 in = 577.85 - 330.2 tan 15 = 577.85 - 88.4768 = 489.3732.
+    Row 2: gap 38.1; plate 489.3732 + 38.1 cos 12 - 508 = 489.3732 + 37.2674 - 508 = 18.6406. Either motor.
+    On the centreline it would be 88.4768 more.
     Bringing a bolt in: 6 in = 152.4 behind the bracket; grip 3.175 + 12.7 + 50.8 + 3.175 = 69.85, bolt 3-3/4 in = 95.25
         (at least 69.85 + 19.3763 = 89.2263); head 0.323 in = 8.2042 and 13 for the fingers:
         152.4 - 95.25 - 8.2042 - 13 = 35.9458.
     """
     design = boat("twin-motor-launch")
     checked = check(design)
-    gap = next(found for found in checked.findings if found.check == "neighbour")
-    assert gap.value == pytest.approx(142.875, abs=NEAR)
-    assert gap.at == "port motor / upper starboard and starboard motor / upper port"
+    gap = next(finding for finding in checked.findings if finding.check == "neighbour")
+    assert gap.value == pytest.approx(168.6410, abs=NEAR)
+    assert gap.at == "port motor / upper starboard and lower starboard"
     for mount in ("port motor", "starboard motor"):
-        assert checked.of("height", mount).value == pytest.approx(20.0083, abs=NEAR)
+        assert checked.of("height", mount).value == pytest.approx(18.6406, abs=NEAR)
         assert checked.of("saddle", mount).value == pytest.approx(38.1, abs=NEAR)
     assert all_near([bolt.length for bolt in bolts(design)], 95.25)
     assert all_near(values(checked, "feed", "").values(), 35.9458)
     middle = check(boat("twin-motor-launch", mounts__0__offset=0.0))
-    assert middle.of("height", "port motor").value == pytest.approx(20.0083 + 68.0591, abs=NEAR)
+    assert middle.of("height", "port motor").value == pytest.approx(18.6406 + 88.4768, abs=NEAR)
+
+
+def test_twins_usual_distance_is_one_figure():
+    """26 in between the motors' middles, common practice: demonstration, *Hang a twin*, and the manual."""
+    demonstration = boat("twin-motor-launch")
+    hung = add_twin(boat("shallow-well-skiff"), 0)
+    for design in (demonstration, hung):
+        port, starboard = (mount.offset for mount in design.mounts)
+        assert starboard - port == pytest.approx(26 * INCH, abs=1e-6)
+    assert "26 in apart" in demonstration.notes
+    assert "distance between twins is 26 in (660 mm)" in help_text("placing")
 
 
 def test_old_holes_each_in_its_way():
@@ -411,28 +442,28 @@ def test_old_holes_boat_washers_sit_on_a_plate():
 @pytest.mark.parametrize(
     ("name", "pair", "clamp", "clamped", "pressure", "pressed"),
     [
-        ("shallow-well-skiff", "lower", 0.7629, "tight", 1.5530, "tight"),
+        ("shallow-well-skiff", "lower", 0.6537, "clear", 1.3306, "tight"),
         ("cap-lip-launch", "upper", 0.4353, "clear", 1.4426, "tight"),
         ("tapered-work-boat", "lower", 0.4617, "clear", 1.6620, "tight"),
         ("thrice-drilled-runabout", "upper", 0.5445, "clear", 1.4777, "tight"),
         ("thrice-drilled-runabout", "lower", 0.5445, "clear", 0.8917, "clear"),
-        ("twin-motor-launch", "lower", 0.7629, "tight", 1.3506, "tight"),
+        ("twin-motor-launch", "lower", 0.8705, "tight", 1.5411, "tight"),
     ],
 )
 def test_clamp_and_core_of_every_boat(name, pair, clamp, clamped, pressure, pressed):
     """Force: T / (0.14 d), d 12.7 mm (1.778) or 12 (1.68). Proof: 0.85 * 450 = 382.5 on 91.548 mm2, 35017 N; M12 on
     84.267, 32232 N. No drag was measured, so the highest clamp has none.
 
-    Skiff, 47.5 N m: 26715 N, 0.7629. On 38.1 + 2 * 4.7625 = 47.625 less 13.49375: pi/4 (2268.14 - 182.08) = 1638.39 mm2;
-        16.306 N/mm2 on fir plywood, 10.5: 1.5530. Its state is not known: dry counts.
+    Skiff, 40.7 N m (30 lb-ft): 22891 N, 0.6537. On 38.1 + 2 * 4.7625 = 47.625 less 13.49375: pi/4 (2268.14 - 182.08) =
+        1638.39 mm2; 13.972 N/mm2 on fir plywood, 10.5: 1.3306. Its state is not known: dry counts.
     Cap lip, 27.1 N m (20 lb-ft, since light plywood bears no more): 15242 N, 0.4353. On 38.1 + 6.35 = 44.45:
-        pi/4 (1975.80 - 182.08) = 1408.79; 10.819 on 7.5: 1.4426. At 35 lb-ft it would be 2.53, fouled.
+        pi/4 (1975.80 - 182.08) = 1408.79; 10.819 on 7.5: 1.4426. At 30 lb-ft it would be 2.17, fouled.
     Tapered, 25 N m: 14881 N, 0.4617. On 37 + 10 = 47 less 13.5: pi/4 (2209 - 182.25) = 1591.81; 9.3485 on damp softwood,
         0.75 * 7.5 = 5.625: 1.6620.
     Thrice drilled, 33.9 N m (25 lb-ft): 19066 N, 0.5445. Upper pair as the skiff's: 11.637 on damp fir, 0.75 * 10.5 = 7.875:
         1.4777. Lower pair on a 6.35 plate: 38.1 + 12.7 + 9.525 = 60.325 less 13.49375: pi/4 (3639.11 - 182.08) = 2715.13;
         7.0223: 0.8917. The plate's share, 304.8 * 76.2 / 2, reaches further.
-    Twins, 47.5 N m: 38.1 + 12.7 = 50.8: pi/4 (2580.64 - 182.08) = 1883.83; 14.181 on 10.5: 1.3506.
+    Twins, 54.2 N m (40 lb-ft): 30484 N, 0.8705. 38.1 + 12.7 = 50.8: pi/4 (2580.64 - 182.08) = 1883.83; 16.182 on 10.5: 1.5411.
     """
     design = boat(name)
     checked = check(design)

@@ -31,7 +31,7 @@ _DRILLED = (0.0, 0.20, 0.375, 0.51, 0.685, 0.815, 0.915)
 
 
 def torque(nm: float, unit: Unit, most: float = math.inf, *, down: bool = False) -> str:
-    """Return a torque in both units, neither above ``most`` [N m]: "35 lb-ft (47.5 N·m)"."""
+    """Return a torque in both units, neither above ``most`` [N m]: "30 lb-ft (40.5 N·m)"."""
     other: Unit = "mm" if unit == "in" else "in"
     first, second = (forces.torque(nm, each, down=down, most=most) for each in (unit, other))
     return unbroken(f"{first} ({second})")
