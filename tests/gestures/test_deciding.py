@@ -210,7 +210,7 @@ def test_the_height_picture_says_more_with_each_reading(qtbot: QtBot, opened: Ca
     assert panel.answer.text() == "Yes, with whole washers."
     assert not any(line.isVisible() for line in panel.missing)
     texts = {getattr(mark, "text", "") for mark in panel.picture.marks()}
-    assert {"31/32 in", "usual", "bottom"} <= texts  # 24.5 mm are 30.9/32 in
+    assert {"15/16 in", "usual", "bottom"} <= texts  # 24.5 mm are 15.4/16 in
 
 
 def test_the_missing_reading_leads_to_its_entry(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
