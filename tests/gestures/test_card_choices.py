@@ -75,8 +75,8 @@ def test_depths_from_the_outside_edge_and_the_step_between_the_edges(qtbot: QtBo
     choose(qtbot, window, "well.well_from", "The outside")
     assert window.document.design.well.well_from == "datum"
     open_section(window, 2)
-    # Level cut, leaning 14 degrees, 1-3/4 in thick: the inside edge lies 1-3/4 tan 14 = 0.436 in, 7/16, lower.
-    assert window.card.entry("Inside edge lower by").field.text() == "7/16"
+    # Level cut, leaning 15 degrees, 1-1/2 in thick: the inside edge is 1-1/2 tan 15 = 0.402 in lower, 3/8 to a sixteenth.
+    assert window.card.entry("Inside edge lower by").field.text() == "3/8"
 
 
 def test_no_well_and_a_well_to_measure(qtbot: QtBot, window: MainWindow) -> None:
@@ -85,8 +85,8 @@ def test_no_well_and_a_well_to_measure(qtbot: QtBot, window: MainWindow) -> None
     assert not any(key.startswith("well.") for key in window.document.design.readings)
     choose(qtbot, window, "choice.well", "A splash well")
     assert window.document.checked.verdict == "unknown"
-    typed(qtbot, window, "well.floor_port", "9 3/4")
-    assert window.card.entry("well.floor_port").field.text() == "9 3/4"
+    typed(qtbot, window, "well.floor_port", "10 7/16")
+    assert window.card.entry("well.floor_port").field.text() == "10 7/16"
 
 
 def test_a_choice_is_made_by_keys_alone(qtbot: QtBot, window: MainWindow) -> None:
@@ -237,10 +237,13 @@ def test_a_flat_cut_on_and_off_with_its_distance(qtbot: QtBot, window: MainWindo
 
 
 def test_a_backing_plate_with_relief_on_and_off(qtbot: QtBot, window: MainWindow) -> None:
-    for word, relief in (("A backing plate, cham", 12.7), ("A backing plate under", 0.0)):
+    """By hand: the plate reaches 19.05 + 3.5 mm below the hole, the flat land 21.32 - 7.58 = 13.74, and 3.175 are to be
+    free: 22.55 - 13.74 + 3.175 = 11.98 mm of relief, to the next half 12.
+    """
+    for word, relief in (("A backing plate, cham", 12.0), ("A backing plate under", 0.0)):
         choose(qtbot, window, f"{LOWER}.plate", word)
         plate = window.document.design.mounts[0].lower_hardware.backing_plate
-        assert plate.relief[0] == pytest.approx(relief, abs=1e-9)  # the well's corner radius, 1/2 in
+        assert plate.relief[0] == pytest.approx(relief, abs=1e-9)
         assert plate.joins == ("lower port", "lower starboard")
         assert (window.card.entry(f"{LOWER}.backing_plate.relief.0") is not None) is (relief > 0)
         if relief:

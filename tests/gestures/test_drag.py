@@ -198,10 +198,10 @@ def test_two_motors_each_by_its_own(qtbot: QtBot, window: MainWindow) -> None:
     window.face.refit()
     first, second = window.document.design.mounts
     start = place(window, second.offset or 0.0, (second.upper_at or 0.0) - 60.0)
-    drag(qtbot, window, start, QPoint(0, round(10.0 / pixel(window))))
+    drag(qtbot, window, start, QPoint(0, round(25.4 / pixel(window))))
     assert window.document.design.mounts[0] == first
     moved = window.document.design.mounts[1].upper_at
-    assert moved == pytest.approx((second.upper_at or 0.0) - 10.0, abs=SNAP + pixel(window))
+    assert moved == pytest.approx((second.upper_at or 0.0) - 25.4, abs=SNAP + pixel(window))
     assert window.document.view_state.mount == 1
 
 

@@ -18,6 +18,7 @@ from app.tools.sketch import Sketch
 from app.ui.palette import palette
 from app.ui.theme import apply_theme
 from app.window.menus import menu_entries
+from geometry.design.edits import with_mount
 from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.marks import Text
 from tests.gestures.conftest import chosen, guess_all, pixel, place
@@ -137,7 +138,11 @@ def tab(qtbot: QtBot, window: MainWindow) -> None:
 
 
 def tab_while_pointing(qtbot: QtBot, window: MainWindow) -> None:
-    """On a lower hole lie hole, well's edge and bracket; once all had their turn, Tab goes on in the order of the card."""
+    """Hole, well's edge and bracket are at one place; once all had their turn, Tab goes on in the order of the card.
+
+    At a drop of 8 3/4 in the lower port hole is 273.05 mm down, and the floor's edge 275.32: 2.3 mm apart.
+    """
+    window.document.new(with_mount(window.document.design, 0, drop=222.25))
     chosen(window, "")
     said: list[str] = []
     window.face.said.connect(said.append)

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from app.window.main_window import MainWindow
 
 LEFT = Qt.MouseButton.LeftButton
-WORDS = "Floor depth, starboard, measured: 9 7/8 in. Type a new reading on the card."
+WORDS = "Floor depth, starboard, measured: 10 5/8 in. Type a new reading on the card."
 
 
 def press_and_pull(qtbot: QtBot, window: MainWindow, start: QPoint, by: QPoint) -> None:
@@ -55,7 +55,7 @@ def test_a_pull_at_the_measured_floor_changes_nothing_and_leads_to_its_entry(qtb
     assert window.document.history.past == ()
     assert window.answer.sentence == told
     assert entry.field.hasFocus()
-    assert entry.field.selectedText() == entry.field.text() == "9 7/8"
+    assert entry.field.selectedText() == entry.field.text() == "10 5/8"
     assert window.foot.said == WORDS
     qtbot.keyClicks(entry.field, "11")
     qtbot.keyClick(entry.field, Qt.Key.Key_Return)
@@ -78,7 +78,7 @@ def test_an_arrow_at_a_measured_corner_says_the_same_and_lights_the_entry(qtbot:
     assert window.document.history.past == ()
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
     assert entry.field.hasFocus()
-    assert entry.field.selectedText() == "9 7/8"
+    assert entry.field.selectedText() == "10 5/8"
 
 
 def test_the_light_goes_with_the_hand(qtbot: QtBot, window: MainWindow) -> None:

@@ -369,11 +369,12 @@ def test_nothing_is_dragged_while_the_sheets_are_made(qtbot: QtBot, window: Main
 
 def test_the_plan_and_the_checks_in_words(fitting: Design) -> None:
     """Spacings by hand: the standard pattern's pairs stand 12 7/8 and 9 7/8 in apart (common practice, no source);
-    the diagonal at a drop of 7 1/4 in is the root of (6 7/16 + 4 15/16) squared and 7 1/4 squared: 13.489 in."""
+    the diagonal at a drop of 7 1/4 in is the root of (6 7/16 + 4 15/16) squared and 7 1/4 squared: 13.489 in,
+    which is 13 1/2 to a 1/32."""
     found = sheet_set(check(fitting), Wish("letter"), today())
     assert plan_words(found.plan) == "Page plan: four pages, two across"
     assert taped_words(found) == (
-        "Measure upper to upper 12 7/8 in, lower to lower 9 7/8 in, both diagonals 13 31/64 in."
+        "Measure upper to upper 12 7/8 in, lower to lower 9 7/8 in, both diagonals 13 1/2 in."
     )
     metric = sheet_set(check(set_units(fitting, "mm")), Wish("a4", kinds=("template",)), today())
     assert "both diagonals 342.6 mm" in taped_words(metric)

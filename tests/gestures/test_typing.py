@@ -101,12 +101,12 @@ def test_in_millimetres_a_bare_number_is_millimetres(qtbot: QtBot, window: MainW
 
 
 def test_a_typed_reading_is_kept_as_typed_and_measured(qtbot: QtBot, window: MainWindow) -> None:
-    found = typed(qtbot, window, FLOOR, "9 3/4 + 1/16")
+    found = typed(qtbot, window, FLOOR, "10 7/16 + 1/8")
     reading = window.document.design.readings[FLOOR]
-    assert reading.text == "9 3/4 + 1/16"
-    assert reading.value == pytest.approx(9.8125 * 25.4, abs=1e-9)
+    assert reading.text == "10 7/16 + 1/8"
+    assert reading.value == pytest.approx(10.5625 * 25.4, abs=1e-9)
     assert reading.state == "measured"
-    assert found.field.text() == "9 13/16"  # the result, once the field is left
+    assert found.field.text() == "10 9/16"  # the result, once the field is left
 
 
 def test_wrong_text_keeps_the_design_and_says_so(qtbot: QtBot, window: MainWindow) -> None:
@@ -163,7 +163,7 @@ def test_an_emptied_entry_is_not_known_in_one_step_and_is_asked_for(qtbot: QtBot
 
 def test_an_entry_has_its_room_after_another_came_or_went(qtbot: QtBot, window: MainWindow) -> None:
     """The block's own entries go with it; what is unfolded then, a refusal of three lines, is seen whole."""
-    typed(qtbot, window, FLOOR, "9 3/4")
+    typed(qtbot, window, FLOOR, "10 7/16")
     come_to_rest()
     window.document.commit("Block off", replace(window.document.design, inside_blocks=(), readings={}))
     come_to_rest()
@@ -252,7 +252,7 @@ def test_undo_and_redo_by_their_keys(qtbot: QtBot, window: MainWindow) -> None:
 
 
 def test_enter_goes_to_the_next_entry(qtbot: QtBot, window: MainWindow) -> None:
-    typed(qtbot, window, FLOOR, "9 3/4")
+    typed(qtbot, window, FLOOR, "10 7/16")
     qtbot.waitUntil(lambda: window.document.view_state.lit == "well.floor_starboard")
     assert window.document.view_state.lit == "well.floor_starboard"
 
@@ -352,10 +352,10 @@ def test_a_brackets_corners_are_typed_and_both_sides_follow(qtbot: QtBot, window
 @pytest.mark.parametrize(
     ("text", "rest", "metric"),
     [
-        ("9 13/64", "9 13/64", "233.8"),
-        ("9.203", "9.203", "233.8"),
-        ("9 1/8 + 1/16", "9 3/16", "233.4"),
-        ("232 mm", "9 1/8", "232"),
+        ("10 13/64", "10 13/64", "259.2"),
+        ("10.203", "10.203", "259.2"),
+        ("10 1/8 + 1/16", "10 3/16", "258.8"),
+        ("257 mm", "10 1/8", "257"),
     ],
 )
 def test_an_entry_that_is_left_shows_what_was_typed(
@@ -382,14 +382,14 @@ def clicked_field(qtbot: QtBot, window: MainWindow, key: str) -> Entry:
 
 
 def test_a_click_into_a_field_selects_its_text_so_that_a_figure_replaces_it(qtbot: QtBot, window: MainWindow) -> None:
-    """A click and a 9 gave 99 3/4, which was accepted."""
+    """A figure typed after a click once came in front of the old one, and both together were accepted."""
     found = clicked_field(qtbot, window, "well.floor_port")
-    assert found.field.selectedText() == "9 3/4"
-    qtbot.keyClicks(found.field, "9")
-    assert found.field.text() == "9"
+    assert found.field.selectedText() == "10 7/16"
+    qtbot.keyClicks(found.field, "10")
+    assert found.field.text() == "10"
     qtbot.keyClick(found.field, Qt.Key.Key_Return)
-    assert window.document.design.readings["well.floor_port"].text == "9"
-    assert window.document.undo_label == "Floor depth, port to 9 in"
+    assert window.document.design.readings["well.floor_port"].text == "10"
+    assert window.document.undo_label == "Floor depth, port to 10 in"
 
 
 def test_the_second_click_places_the_cursor(qtbot: QtBot, window: MainWindow) -> None:
@@ -397,7 +397,7 @@ def test_the_second_click_places_the_cursor(qtbot: QtBot, window: MainWindow) ->
     qtbot.wait(QApplication.doubleClickInterval() + 1)
     qtbot.mouseClick(found.field, Qt.MouseButton.LeftButton, pos=found.field.rect().center() + QPoint(44, 0))
     assert found.field.selectedText() == ""
-    assert found.field.cursorPosition() == len("9 3/4")
+    assert found.field.cursorPosition() == len("10 7/16")
     qtbot.keyClick(found.field, Qt.Key.Key_Escape)
 
 
@@ -415,7 +415,7 @@ def test_a_hand_that_shakes_in_the_first_click_leaves_all_selected(qtbot: QtBot,
             QEvent.Type.MouseMove, moved, found.field.mapToGlobal(moved), Qt.MouseButton.NoButton, left, none,
         ))  # fmt: skip
     qtbot.mouseRelease(found.field, left, pos=at - QPoint(20, 2))
-    assert found.field.selectedText() == "9 3/4"
+    assert found.field.selectedText() == "10 7/16"
 
 
 def test_a_measured_value_is_not_stepped_by_keys(qtbot: QtBot, window: MainWindow) -> None:
@@ -425,20 +425,20 @@ def test_a_measured_value_is_not_stepped_by_keys(qtbot: QtBot, window: MainWindo
     assert window.document.design == before
     assert window.document.checked.design == before
     assert window.document.history.past == ()
-    assert found.sentence == "Measured: 9 3/4 in. Type a new reading; keys step only a guess or a choice."
-    assert found.field.text() == "9 3/4"
-    qtbot.keyClicks(found.field, "9 1/2")  # what was selected is replaced
+    assert found.sentence == "Measured: 10 7/16 in. Type a new reading; keys step only a guess or a choice."
+    assert found.field.text() == "10 7/16"
+    qtbot.keyClicks(found.field, "10 1/2")  # what was selected is replaced
     qtbot.keyClick(found.field, Qt.Key.Key_Return)
-    assert window.document.design.readings["well.floor_port"].value == pytest.approx(241.3)
+    assert window.document.design.readings["well.floor_port"].value == pytest.approx(266.7)
 
 
 def test_a_guess_that_is_stepped_stays_a_guess(qtbot: QtBot, window: MainWindow) -> None:
     found = entry(window, "well.fillet_radius")
     qtbot.keyClick(found.field, Qt.Key.Key_Up)
     reading = window.document.design.readings["well.fillet_radius"]
-    assert (reading.state, reading.text, reading.how) == ("guess", "9/16", "washer")
-    assert reading.value == pytest.approx(14.2875)
-    assert window.document.undo_label == "Corner radius to 9/16 in"
+    assert (reading.state, reading.text, reading.how) == ("guess", "7/16", "washer")
+    assert reading.value == pytest.approx(11.1125)
+    assert window.document.undo_label == "Corner radius to 7/16 in"
 
 
 @pytest.mark.parametrize("key", ["mounts.0.upper_at", "mounts.0.drop", "mounts.0.offset", "mounts.0.lower_hardware.torque"])
@@ -460,9 +460,9 @@ def test_a_fields_menu_says_what_a_reading_was_taken_with(qtbot: QtBot, window: 
     next(one for one in ways.actions() if one.text() == "Rule").trigger()
     menu.deleteLater()
     reading = window.document.design.readings["well.floor_port"]
-    assert (reading.how, reading.state, reading.text) == ("rule", "measured", "9 3/4")
+    assert (reading.how, reading.state, reading.text) == ("rule", "measured", "10 7/16")
     assert window.document.undo_label == "Floor depth, port: read with a rule"
-    typed(qtbot, window, "well.floor_port", "9 1/2")
+    typed(qtbot, window, "well.floor_port", "10 1/2")
     assert window.document.design.readings["well.floor_port"].how == "rule"
     decided = entry(window, DROP).field.full_menu()  # a choice was read with nothing
     assert "Read with" not in [one.text() for one in decided.actions()]
