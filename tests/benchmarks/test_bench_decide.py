@@ -94,7 +94,7 @@ def test_a_drag_keeps_up_with_the_zone_shown(
     qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
-    design = with_mount(from_text(design_text("shallow-well-skiff")), 0, drop=165.1, row=2)
+    design = with_mount(from_text(design_text("shallow-well-skiff")), 0, drop=184.15)
     document = Document(design)
     window = MainWindow(document)
     qtbot.addWidget(window, before_close_func=lambda one: one.document.save(tmp_path / "done.boltwell"))
@@ -103,7 +103,7 @@ def test_a_drag_keeps_up_with_the_zone_shown(
     qtbot.waitExposed(window)
 
     def step(number: int) -> None:
-        document.preview(with_mount(design, 0, offset=abs(number % 80 - 40) / 4 + number * 1e-4, drop=165.1 + number % 7))
+        document.preview(with_mount(design, 0, offset=abs(number % 80 - 40) / 4 + number * 1e-4, drop=184.15 + number % 7))
         QApplication.processEvents()
         QApplication.processEvents()
 

@@ -334,15 +334,15 @@ def test_it_is_asked_of_floor_and_land_where_they_are_drawn_and_only_there(name:
     [
         ("thrice-drilled-runabout", "letter", "Before drilling: does the well floor lie 13 in (330.2) below the fold"),
         ("thrice-drilled-runabout", "a4", "13 in (330.2) below the fold, lower than this paper shows?"),
-        ("twin-motor-launch", "a4", "and the floor under the bolts 10-11/16 in (271.6) to 11-23/32 in (297.6) below the fold"),
+        ("twin-motor-launch", "a4", "and the floor under the bolts 10-11/16 in (271.5) to 11-9/16 in (293.5) below the fold"),
         ("twin-motor-launch", "letter", "do the floor and the flat land lie where they are drawn? If not, stop"),
         ("tapered-work-boat", "letter", "do the floor and the flat land lie where they are drawn? If not, stop"),
         ("tapered-work-boat", "a4", "do the floor and the flat land lie where they are drawn? If not, stop"),
     ],
 )
 def test_a_floor_below_the_paper_is_told_by_its_depth(name: str, paper: str, told: str) -> None:
-    """The launch's floor falls from 10 1/4 in at 22 in off the middle to 12 in: by (22 - u)/22 of 1 3/4 in at u. Under the
-    upper bolts furthest out, 16 7/16 in, 10.69 in; under the innermost, 3 9/16 in, 11.72 in."""
+    """The launch's floor falls from 10 5/16 in at 25 in off the middle to 12 in: by (25 - u)/25 of 1 11/16 in at u. Under
+    the upper bolts furthest out, 19 7/16 in, 10.688 in; under the innermost, 6 9/16 in, 11.557 in."""
     assert told in read(pages_of("inside", name, paper))
 
 
