@@ -18,7 +18,7 @@ from app.document.document import Document
 from app.document.examples import demonstration
 from app.printing.print_jobs import how, template
 from app.ui.dates import today
-from app.ui.theme import dress, start
+from app.ui.theme import apply_theme, start
 from app.window.main_window import MainWindow
 from geometry.decide.fit import fits
 from geometry.design.design import Design
@@ -35,7 +35,7 @@ PATIENCE, STEP = 120_000, 2_000  # ms
 def main() -> int:
     """Write the three pictures."""
     application = start()
-    dress(dark=False)
+    apply_theme(dark=False)
     before = demonstration()
     for name, design in (("window", before), ("window-after", cured(before))):
         window = MainWindow(Document(design))
