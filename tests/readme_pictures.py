@@ -16,7 +16,7 @@ from PySide6.QtTest import QTest
 
 from app.document.document import Document
 from app.document.examples import demonstration
-from app.printing.print_jobs import how, template
+from app.printing.print_jobs import how
 from app.ui.dates import today
 from app.ui.theme import apply_theme, start
 from app.window.main_window import MainWindow
@@ -25,6 +25,7 @@ from geometry.design.design import Design
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from templates_out.drawing.pdf import pdf_bytes
+from templates_out.pages.template.template_pages import template_pages
 
 PICTURES = Path(__file__).parents[1] / "assets" / "pictures"
 SIZE = 1366, 708  # px: a small laptop's screen without its bars
@@ -46,7 +47,7 @@ def main() -> int:
         window.grab().save(str(PICTURES / f"{name}.png"))
         window.hide()
     checked = with_spreads(check(before))
-    raw = pdf_bytes(template(checked, how(checked, today())), "template", today())
+    raw = pdf_bytes(template_pages(checked, how(checked, today())), "template", today())
     pypdfium2.PdfDocument(raw)[0].render(scale=SHARP).to_pil().save(PICTURES / "template.png")
     application.quit()
     return 0

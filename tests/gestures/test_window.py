@@ -553,7 +553,7 @@ def test_a_design_that_says_nothing_at_all(window: MainWindow) -> None:
 
 
 def test_readings_not_taken_yet(window: MainWindow) -> None:
-    from geometry.design.measures import measure, put_path
+    from geometry.design.measures import put_path
 
     design = window.document.design
     for key in ("transom.rake", "well.fillet_radius", "transom.thickness.top", "well.profile.1.1"):
