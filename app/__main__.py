@@ -1,4 +1,4 @@
-"""``python3 -m app``: makes the machine ready, then does what the words say.
+"""``python3 -m app``: makes the machine ready, then runs the command.
 
 Kept so plain that a Python too old for the rest, 2 included, can still read it and say so.
 """
@@ -10,8 +10,8 @@ def main():
     # type: () -> int
     """Return the exit code of the command in ``sys.argv``: 0, 1, or 2 where something was in the way."""
     if sys.version_info < (3, 11):  # noqa: UP036 (an older Python does get this far from a checkout)
-        found = "%d.%d" % sys.version_info[:2]  # noqa: UP031
-        sys.stderr.write("Boltwell: this is Python " + found + "; Boltwell needs 3.11 or newer.\n")
+        version = "%d.%d" % sys.version_info[:2]  # noqa: UP031
+        sys.stderr.write("Boltwell: this is Python " + version + "; Boltwell needs 3.11 or newer.\n")
         return 2
     from app.starter import make_ready, stopped
 

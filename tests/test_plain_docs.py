@@ -11,6 +11,11 @@ from tests.plain_words import documentation, faults
 ROOT = Path(__file__).resolve().parents[1]
 FOLDERS = (
     "app/entries",
+    "app/commands",
+    "app/frame",
+    "app/help",
+    "app/starter",
+    "app/ui",
     "assets",
     "geometry/design",
     "geometry/judge",

@@ -1,4 +1,4 @@
-"""The record of a command, and the reading that all commands share. Nothing heavy is imported before it is needed."""
+"""The record of a command, and the reading that all commands share. It imports nothing slow before it is needed."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ Words = argparse.Namespace
 
 
 class UsageError(OwnerError):
-    """Words that the command does not know; the message says which, and how it goes."""
+    """Words that the command does not know. The message says which, and shows the usage."""
 
 
 class Command(msgspec.Struct, frozen=True):
@@ -35,7 +35,7 @@ class Command(msgspec.Struct, frozen=True):
 
     @property
     def usage(self) -> str:
-        """How it goes."""
+        """The usage: the command with its words."""
         return f"boltwell {self.name} {self.words}".strip()
 
 
@@ -59,10 +59,10 @@ def checked_of(design: Design) -> Checked:
 
 
 def out_of(words: Words) -> Path:
-    """Return where the paper goes.
+    """Return the file that the sheet goes to.
 
     Raises:
-        OwnerError: something would be lost there. It is asked again when the paper is written; this spares the wait.
+        OwnerError: something would be lost there. The writing checks it again; this check comes before the long work.
     """
     from app.document.outputs import refuse_to_replace
 

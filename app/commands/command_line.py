@@ -23,10 +23,10 @@ FAULT_CODE = 70  # EX_SOFTWARE in BSD's sysexits.h
 
 
 def main(argv: list[str] | None = None) -> int:
-    """Do what the words say and return the exit code; a sentence on standard error where it is 2.
+    """Run the command in ``argv`` and return the exit code. Where that is 2, standard error has a sentence.
 
-    `check` returns 1 where what stops the paper is not known or fouled; what can't be read, written or understood returns 2;
-    a fault of the program itself returns 70.
+    `check` returns 1 where a finding that stops the paper is fouled or not checked. Words or files that can't be read or
+    written return 2. A fault of the program itself returns 70.
     """
     words = sys.argv[1:] if argv is None else argv
     try:
@@ -104,15 +104,15 @@ class _Parser(argparse.ArgumentParser):
 
 
 def _what(message: str, name: str) -> str:
-    """Say in our own words what a parser's message says."""
-    if found := re.fullmatch(r"the following arguments are required: (.+)", message):
-        return f"{name} needs {found[1]}"
-    if found := re.fullmatch(r"unrecognized arguments: (.+)", message):
-        return f"{name} does not take {found[1]}"
-    if found := re.fullmatch(r"argument (.+): expected one argument", message):
-        return f"{name} needs a value after {found[1]}"
-    if found := re.fullmatch(r"argument (.+): ignored explicit argument .+", message):
-        return f"{found[1]} takes no value"
+    """Return a parser's message in our own words."""
+    if match := re.fullmatch(r"the following arguments are required: (.+)", message):
+        return f"{name} needs {match[1]}"
+    if match := re.fullmatch(r"unrecognized arguments: (.+)", message):
+        return f"{name} does not take {match[1]}"
+    if match := re.fullmatch(r"argument (.+): expected one argument", message):
+        return f"{name} needs a value after {match[1]}"
+    if match := re.fullmatch(r"argument (.+): ignored explicit argument .+", message):
+        return f"{match[1]} takes no value"
     return f"{name} can't read these words"
 
 
@@ -134,11 +134,11 @@ def _rows(words: Words) -> int:
     from geometry.decide.lowest import lowest_plate
 
     design = design_of(words)
-    found = []
+    ladders = []
     for index, mount in enumerate(design.mounts):
         rows = each(rungs(design, index), f"rows of {mount.name}")
-        found.append(Ladder(mount.name, index, lowest_plate(design, index), tuple(rows)))
-    print_text(rows_json(design, found) if words.json else rows_text(design, found))
+        ladders.append(Ladder(mount.name, index, lowest_plate(design, index), tuple(rows)))
+    print_text(rows_json(design, ladders) if words.json else rows_text(design, ladders))
     return 0
 
 

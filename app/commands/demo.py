@@ -1,4 +1,4 @@
-"""`demo`: a shipped demonstration boat through the whole job."""
+"""The command `demo`: does the whole job on a demonstration boat."""
 
 from __future__ import annotations
 

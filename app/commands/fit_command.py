@@ -27,7 +27,7 @@ _INDENT = " " * 4
 def run(path: Path, as_json: bool, save: Path | None = None, *, force: bool = False) -> int:
     """Search, print the fits, and save the best where asked; 0 where every motor with bolts has a fit, else 1.
 
-    Each motor is searched for with those before it hung as the best fit has them.
+    The search for each motor has the motors before it at their best fit.
 
     Args:
         force: whether a design that is there may be replaced.
@@ -35,20 +35,20 @@ def run(path: Path, as_json: bool, save: Path | None = None, *, force: bool = Fa
     Raises:
         OwnerError: a file can't be read or written, or the one to save to is there already.
     """
-    if save is not None and not force and os.path.lexists(save):  # nobody sees what it holds before it is gone
+    if save is not None and not force and os.path.lexists(save):  # nobody would see its content before it is lost
         raise OwnerError(
             f"{save.name} exists already, and a boat in it would be lost. "
             "Give --save a new name, or replace it with --force."
         )
     design, seen = read_design(path)
-    now, told = design, []
+    now, searches = design, []
     for index, mount in enumerate(design.mounts):
-        found, lacking = _found(now, index)
-        told.append((mount.name, found, lacking, mount.bracket.rows is not None))
-        if found and found[0].fits:
-            now = found[0].design
-    whole = all(not bolted or (found and found[0].fits) for _, found, _, bolted in told)
-    print_text(_json(design, told) if as_json else _text(design, told))
+        fits, lacking = _search(now, index)
+        searches.append((mount.name, fits, lacking, mount.bracket.rows is not None))
+        if fits and fits[0].fits:
+            now = fits[0].design
+    whole = all(not bolted or (fits and fits[0].fits) for _, fits, _, bolted in searches)
+    print_text(_json(design, searches) if as_json else _text(design, searches))
     if save is not None and whole and now is not design:
         write_design(save, now, seen, over=force)
         warn(f"The first fit of each motor is saved as {save}.")
@@ -57,10 +57,10 @@ def run(path: Path, as_json: bool, save: Path | None = None, *, force: bool = Fa
     return 0 if whole else 1
 
 
-_Told = tuple[str, list[Fit], str | None, bool]
+_Search = tuple[str, list[Fit], str | None, bool]
 
 
-def _found(design: Design, index: int) -> tuple[list[Fit], str | None]:
+def _search(design: Design, index: int) -> tuple[list[Fit], str | None]:
     """Return what the search finds, or what has to be measured first."""
     steps = each(search(design, index), f"fits of {design.mounts[index].name}")
     try:
@@ -69,25 +69,25 @@ def _found(design: Design, index: int) -> tuple[list[Fit], str | None]:
         return [], missing.key
 
 
-def _text(design: Design, told: list[_Told]) -> str:
-    if not told:
+def _text(design: Design, searches: list[_Search]) -> str:
+    if not searches:
         return "No motor is hung on this boat yet."
-    return "\n\n".join(_mount_text(design, *one) for one in told)
+    return "\n\n".join(_mount_text(design, *search) for search in searches)
 
 
-def _mount_text(design: Design, mount: str, found: list[Fit], lacking: str | None, bolted: bool) -> str:
+def _mount_text(design: Design, mount: str, fits: list[Fit], lacking: str | None, bolted: bool) -> str:
     if not bolted:
         return wrapped(f"{mount}: it hangs by its clamp screws. There is nothing to drill.")
     if lacking is not None:
         return wrapped(f"{mount}: the search needs one more reading. Measure {name_of(design, lacking)} first.")
-    if not found:
+    if not fits:
         return wrapped(f"{mount}: there is no fit, and none that is near.")
-    if not found[0].fits:
-        first = f"{mount}: nothing fits. {found[0].change or ''}".strip()
-        return "\n".join([wrapped(first), "", wrapped("The nearest miss:"), *_fit_text(design, found[0], "   ")])
-    ways = "one way" if len(found) == 1 else f"{len(found)} ways"
+    if not fits[0].fits:
+        first = f"{mount}: nothing fits. {fits[0].change or ''}".strip()
+        return "\n".join([wrapped(first), "", wrapped("The nearest miss:"), *_fit_text(design, fits[0], "   ")])
+    ways = "one way" if len(fits) == 1 else f"{len(fits)} ways"
     lines = [wrapped(f"{mount}: {ways} to hang it, the best first.")]
-    for number, fit in enumerate(found, start=1):
+    for number, fit in enumerate(fits, start=1):
         lines += ["", *_fit_text(design, fit, f"{number:>2}. ")]
     return "\n".join(lines)
 
@@ -113,15 +113,15 @@ def _fit_text(design: Design, fit: Fit, first: str) -> list[str]:
     return lines + [wrapped(cost, _INDENT + "- ") for cost in fit.costs]
 
 
-def _json(design: Design, told: list[_Told]) -> str:
+def _json(design: Design, searches: list[_Search]) -> str:
     mounts = [
         {
             "mount": mount,
-            "fits": [_fit_json(fit) for fit in found if fit.fits],
-            "miss": next(({**_fit_json(fit), "change": fit.change} for fit in found if not fit.fits), None),
+            "fits": [_fit_json(fit) for fit in fits if fit.fits],
+            "miss": next(({**_fit_json(fit), "change": fit.change} for fit in fits if not fit.fits), None),
             "measure": lacking,
         }
-        for mount, found, lacking, _ in told
+        for mount, fits, lacking, _ in searches
     ]
     return json.dumps({"name": design.name, "mounts": mounts}, indent=2, allow_nan=False)
 

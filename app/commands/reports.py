@@ -80,8 +80,8 @@ def rows_text(design: Design, ladders: Sequence[Ladder]) -> str:
 
 def _about(checked: Checked) -> str:
     guesses = len(checked.guesses)
-    told = {0: "no guess", 1: "1 guess"}.get(guesses, f"{guesses} guesses")
-    return f"{checked.design.name or 'A boat without a name'}: {STATE_WORDS[checked.verdict]}, {told}"
+    guess_words = {0: "no guess", 1: "1 guess"}.get(guesses, f"{guesses} guesses")
+    return f"{checked.design.name or 'A boat without a name'}: {STATE_WORDS[checked.verdict]}, {guess_words}"
 
 
 def _row(rung: Rung) -> dict[str, Any]:
@@ -121,9 +121,9 @@ def _rung_text(rung: Rung, design: Design, now: str) -> str:
     worst = rung.worst
     if worst is None or rung.state == "clear":
         return first.rstrip()
-    part, told = title_of(worst), figure_of(design, worst)
+    part, figure = title_of(worst), figure_of(design, worst)
     part = part[0].lower() + part[1:]
-    return wrapped(f"{part}: {told}" if told else part, first)
+    return wrapped(f"{part}: {figure}" if figure else part, first)
 
 
 def _lowest(ladder: Ladder, unit: Unit) -> str:

@@ -1,4 +1,4 @@
-"""The commands that make papers for the boat. Each imports what it needs when it runs."""
+"""The commands that make sheets. Each imports what it needs when it runs."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def _make(words: Words, kind: SheetKind) -> int:
 
 
 def _refuse_svg(words: Words, kind: SheetKind) -> None:
-    """Refuse an SVG of what has none, and choices that only paper has.
+    """Refuse an SVG of a sheet that has none, and choices that only paper has.
 
     Raises:
         UsageError: it says which.
@@ -60,10 +60,10 @@ def _refuse_svg(words: Words, kind: SheetKind) -> None:
 
 
 def _printing(words: Words, checked: Checked, bars: Measured | None = None) -> tuple[Printing, str]:
-    """Return how the words want full-scale sheets printed, and of which print the bars are taken to be.
+    """Return how to print full-scale sheets, and a sentence that says which print the bars belong to.
 
     Raises:
-        OwnerError: no such paper, no such margin, bars that call for no correction, or a printer that nothing is kept of.
+        OwnerError: no such paper or margin, bars that allow no correction, or a printer without a kept correction.
     """
     from app.printing.print_jobs import how, taken_words
     from app.printing.sheet_set import margin_of
@@ -83,10 +83,10 @@ def _printing(words: Words, checked: Checked, bars: Measured | None = None) -> t
 
 
 def _kept(name: str | None, paper: str, *, typed: bool) -> Correction:
-    """Return what is kept of a printer; nothing where it is not named, or is measured now for the first time.
+    """Return the kept correction of a printer; none where no name is given, or it is measured for the first time.
 
     Raises:
-        OwnerError: its name is no text; or nothing is kept of it, or nothing that can be, and no bars are given.
+        OwnerError: its name is no text, or no usable correction is kept and no bars are given.
     """
     from app.document.settings import is_text, printer_names
     from app.printing.sheet_set import kept
@@ -95,20 +95,20 @@ def _kept(name: str | None, paper: str, *, typed: bool) -> Correction:
     if name and not is_text(name):
         raise UsageError(f"The printer's name {name!a} is no text. Give --printer another.")
     try:
-        found = kept(name, paper) if name else None
+        correction = kept(name, paper) if name else None
     except OwnerError:
         if not typed:
             raise
-        found = None  # they are measured again
-    if name and found is None and not typed:
+        correction = None  # they are measured again
+    if name and correction is None and not typed:
         others = f" Known printers: {', '.join(printer_names())}." if printer_names() else ""
         how = f"boltwell template FILE --to OUT.pdf --bars ACROSS,UP --printer {shlex.quote(name)}"
         raise UsageError(f'No correction is kept for "{name}" on {paper}. Give once what its bars measured: {how}.{others}')
-    return found or Correction()
+    return correction or Correction()
 
 
 def _bars(text: str | None) -> tuple[float, float] | None:
-    """Return what the bars of the last print measured, across and up [mm]; without a unit in mm, as printed along them."""
+    """Return the measured lengths of the last print's bars, across and up [mm]. A figure without a unit is in mm."""
     from geometry.design.units import parse_length
 
     if text is None:
@@ -119,10 +119,10 @@ def _bars(text: str | None) -> tuple[float, float] | None:
     return parse_length(lengths[0], "mm"), parse_length(lengths[1], "mm")
 
 
-def _write_svgs(words: Words, found: Iterable[tuple[str, str]]) -> int:
+def _write_svgs(words: Words, drawings: Iterable[tuple[str, str]]) -> int:
     from app.printing.print_jobs import write_svgs
 
-    for path in write_svgs(Path(words.to), found, force=words.force):
+    for path in write_svgs(Path(words.to), drawings, force=words.force):
         warn(f"SVG in millimetres: {path}")
     return 0
 

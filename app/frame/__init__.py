@@ -1,1 +1,1 @@
-"""What is around the drawing: answer line, foot line, columns, boards, start page."""
+"""The parts around the drawing: answer line, foot line, columns, central stack, start page."""

@@ -1,4 +1,4 @@
-"""The answer line: one mark, one sentence, one button. Nothing else competes with it in size."""
+"""The answer line at the top of the window: one mark, one sentence, one button. Nothing else is as large."""
 
 from __future__ import annotations
 
@@ -27,11 +27,11 @@ _FIT, _LOW = "Find a fit", "Will it hang low enough?"
 
 
 class AnswerLine(QWidget):
-    """The answer to the one question.
+    """Shows whether the holes may be drilled.
 
     Signals:
-        sheets: make the sheets. save: save their PDF. back: back to the drawing.
-        view_changed: a view state with what helps to decide opened.
+        sheets: the person wants to make the sheets. save: to save their PDF. back: to go back to the drawing.
+        view_changed: a view state with a way to decide opened.
     """
 
     sheets = Signal()
@@ -75,12 +75,12 @@ class AnswerLine(QWidget):
 
     @property
     def sentence(self) -> str:
-        """What it says."""
+        """The sentence that it shows."""
         return self._sentence.text()
 
     @property
     def stamped(self) -> str:
-        """What it says of the stamp on the sheets; "" where they bear none, or are not being made."""
+        """The sentence about the stamp on the sheets; "" where they have none, or are not being made."""
         return self._stamp.text()
 
     def _press(self) -> None:
@@ -99,14 +99,14 @@ class AnswerLine(QWidget):
         self.decide.setVisible(bool(checked.design.mounts) and not view_state.sheets and not view_state.deciding)
         self.button.setText("Save the PDF" if view_state.sheets else "Make the sheets")
         self.button.setAccessibleName(self.button.text())
-        told = "Saves all sheets in one file" if view_state.sheets else "Shows how the sheets lie, and their pages"
-        self.button.setAccessibleDescription(told)
+        description = "Saves all sheets in one file" if view_state.sheets else "Shows where each sheet goes on the transom"
+        self.button.setAccessibleDescription(description)
         self.button.updateGeometry()
         self.link.setVisible(view_state.sheets)
-        found = answer(checked)
-        self._mark.show_state(found.state)
-        self._mark.setAccessibleName(STATE_WORDS[found.state])
-        self._sentence.setText(curly(found.sentence))
+        answered = answer(checked)
+        self._mark.show_state(answered.state)
+        self._mark.setAccessibleName(STATE_WORDS[answered.state])
+        self._sentence.setText(curly(answered.sentence))
         clamped = clamps_on(checked.design)
         fits = drillable(checked).answer == "yes"
         stamped = _stamp_words(checked) if view_state.sheets else ""
@@ -118,7 +118,7 @@ class AnswerLine(QWidget):
         self._fit()
 
     def show_doubts(self, checked: Checked) -> None:
-        """Show the answer again, now that the chances of the design that is shown are known."""
+        """Show the answer again, now that the chances of this design are known."""
         self._sure = checked
         self.show_checked(checked, self._view_state)
 
@@ -128,7 +128,7 @@ class AnswerLine(QWidget):
         self._fit()
 
     def _fit(self) -> None:
-        """A sentence too long for one line of the large size takes two of a smaller one."""
+        """Give a sentence two lines of a smaller size where it is too long for one large line."""
         large = sized("answer", strong=True)
         fits = wide(large, self._sentence.text()) <= self._sentence.width()
         self._sentence.setFont(large if fits else sized("section", strong=True))
@@ -136,7 +136,7 @@ class AnswerLine(QWidget):
 
 
 def _stamp_words(checked: Checked) -> str:
-    """Say that the sheets are stamped, and why where the answer does not; "" where they are not, or that is not known yet."""
+    """Return that the sheets are stamped, and why where the answer does not say it; "" where they are not, or not yet known."""
     answered = drillable(checked)
     if all(reason.kind == "not calculated" for reason in answered.reasons):
         return ""

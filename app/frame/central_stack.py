@@ -1,4 +1,4 @@
-"""What stands in the whole window: the drawing, or what comes in its place."""
+"""The stack in the middle of the window: the drawing, the start page, or the comparison."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 class CentralStack(QStackedWidget):
-    """The drawing, which is the first of them, and what comes in its place.
+    """The drawing, which is the first page, and the pages that take its place.
 
     Signals:
         committed: (label, design) of the placement that is taken. view_changed: a view state.
@@ -33,12 +33,12 @@ class CentralStack(QStackedWidget):
 
     @property
     def compare(self) -> ComparePage | None:
-        """The placements side by side; None before they are first wanted."""
+        """The page with placements side by side; None before it is first needed."""
         return self._compare
 
     @property
     def shows_drawing(self) -> bool:
-        """Whether the drawing is what is shown."""
+        """Whether the drawing is shown."""
         return self.currentIndex() == 0
 
     @property
@@ -51,13 +51,13 @@ class CentralStack(QStackedWidget):
         self.setCurrentIndex(0)
 
     def show_page(self, board: QWidget) -> None:
-        """Show another board in the drawing's place."""
+        """Show another page in the drawing's place."""
         if self.indexOf(board) < 0:
             self.addWidget(board)
         self.setCurrentWidget(board)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show the placements side by side where that is asked for; their page is made when it is first wanted."""
+        """Show the placements side by side where the view state asks for it. The page is made when it is first needed."""
         self._view_state = view_state
         if view_state.deciding != COMPARE or not checked.design.mounts:
             if self.shows_comparison:
@@ -75,6 +75,6 @@ class CentralStack(QStackedWidget):
             self._compare.take_focus()
 
     def _turned(self, _index: int) -> None:
-        """Close the comparison where another board has come in its place."""
+        """Close the comparison where another page has taken its place."""
         if self._view_state.deciding == COMPARE and self._compare is not None and not self.shows_comparison:
             self.view_changed.emit(with_mode(self._view_state, ""))

@@ -1,4 +1,4 @@
-"""How the parts stand in the window: three columns, or one part at a time where there is no room for more."""
+"""Lays out the window's parts: three columns, or one part at a time in a narrow window."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from app.printing.taped_strip import TapedStrip
     from geometry.judge.findings import Checked
 
-WIDE = 1700  # px: from here on the margins stay as they are and the face takes the rest
+WIDE = 1700  # px: above this the margins keep their width and the face takes the rest
 NARROW = 900  # px: below this one part is shown at a time
 SQUEEZED = 1180  # px: below this the cut folds to `FOLDED`
 FOLDED = 200
@@ -44,24 +44,24 @@ def folded_rows(height: int) -> list[int]:
 
 
 class SheetsStack(FittedStack):
-    """One of two parts in the same place: the second, made later, while the sheets are made."""
+    """Two parts in one place. The second is made later, and is shown while the sheets are made."""
 
     def __init__(self, drawing: QWidget) -> None:
         super().__init__()
         self.addWidget(drawing)
 
     def add(self, sheets: QWidget) -> None:
-        """Take the second."""
+        """Add the second part."""
         self.addWidget(sheets)
 
     def show_checked(self, _checked: Checked, view_state: ViewState) -> None:
-        """Show the one that belongs to what is being done."""
+        """Show the part for the drawing, or the part for the sheets."""
         if self.currentIndex() != int(view_state.sheets):
             self.setCurrentIndex(int(view_state.sheets))
 
 
 class FaceColumn(QWidget):
-    """The face under its head, the ladder below it; in a low window the open ladder lies over the face."""
+    """The face under its head, and the ladder below it. In a low window the open ladder covers a part of the face."""
 
     def __init__(self, head: QWidget, hint: QWidget, face: QWidget, ladder: LadderStrip) -> None:
         super().__init__()
@@ -75,12 +75,12 @@ class FaceColumn(QWidget):
         ladder.opened.connect(self._lay)
 
     def add(self, strip: TapedStrip) -> None:
-        """Take what stands in the ladder's place while the sheets are made."""
+        """Add the strip that takes the ladder's place while the sheets are made."""
         self._strip = strip
         strip.setParent(self)
 
     def show_checked(self, _checked: Checked, view_state: ViewState) -> None:
-        """Ladder and hint give way while the sheets are made; a hint that was not read comes back with the drawing."""
+        """Hide ladder and hint while the sheets are made. An unread hint comes back with the drawing."""
         if self._ladder.isHidden() != view_state.sheets:
             self._ladder.setVisible(not view_state.sheets)
             if view_state.sheets:
@@ -89,16 +89,16 @@ class FaceColumn(QWidget):
             self._lay()
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        """Return the least that still shows something."""
+        """Return the least size that still shows something."""
         return QSize(240, 200)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
-        """Lay the parts anew."""
+        """Lay out the parts again."""
         super().resizeEvent(event)
         self._lay()
 
     def event(self, event: QEvent) -> bool:
-        """Lay them anew where one has changed its height."""
+        """Lay out the parts again where one has changed its height."""
         done = super().event(event)
         if event.type() == QEvent.Type.LayoutRequest:
             self._lay()
@@ -113,9 +113,9 @@ class FaceColumn(QWidget):
         closed = CLOSED if over else foot
         self._head.setGeometry(0, 0, wide, head)
         if not self._hint.isHidden():
-            told = _height(self._hint, wide)
-            self._hint.setGeometry(0, head, wide, told)
-            head += told
+            hint = _height(self._hint, wide)
+            self._hint.setGeometry(0, head, wide, hint)
+            head += hint
         self._face.setGeometry(0, head, wide, max(0, high - head - closed - 1))
         self._line.setGeometry(0, high - foot - 1, wide, 1)
         below.setGeometry(0, high - foot, wide, foot)
@@ -147,11 +147,11 @@ class Columns(SharedSplitter):
         self._squeezed = False
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        """Return little: a narrow window shows one part, and that has room."""
+        """Return a small size: a narrow window shows only one part."""
         return QSize(300, 200)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
-        """See whether all parts have room."""
+        """Show all parts, or one part where there is no room for all."""
         wide = self.window().width()
         if (wide < NARROW) != self.narrow:
             self.narrow = wide < NARROW
@@ -162,12 +162,12 @@ class Columns(SharedSplitter):
         super().resizeEvent(event)
 
     def show_part(self, name: str) -> None:
-        """Show one of the four parts, where one is shown at a time."""
+        """Show one of the four parts, in a narrow window."""
         self.current = name
         self._apply()
 
     def reveal(self, part: QWidget) -> None:
-        """Show the part that ``part`` stands in, where one is shown at a time."""
+        """Show the part with ``part`` in it, in a narrow window."""
         places = {"card": self._card, "face": self._middle, "cut": self._cut, "findings": self._findings}
         name = next((name for name, place in places.items() if place is part or place.isAncestorOf(part)), None)
         if name is None and self._right.isAncestorOf(part):
@@ -176,11 +176,11 @@ class Columns(SharedSplitter):
             self.show_part(name)
 
     def _apply(self) -> None:
-        one = self.current if self.narrow else ""
-        self._card.setVisible(one in ("", "card"))
-        self._middle.setVisible(one in ("", "face"))
-        self._right.setVisible(one in ("", "cut", "findings"))
-        self._cut.setVisible(one in ("", "cut"))
-        self._findings.setVisible(one in ("", "findings"))
+        alone = self.current if self.narrow else ""
+        self._card.setVisible(alone in ("", "card"))
+        self._middle.setVisible(alone in ("", "face"))
+        self._right.setVisible(alone in ("", "cut", "findings"))
+        self._cut.setVisible(alone in ("", "cut"))
+        self._findings.setVisible(alone in ("", "findings"))
         self.restore()
         self.turned.emit(self.narrow, self.current)

@@ -1,4 +1,4 @@
-"""The three lines that the first start shows over the drawing, until they are put away."""
+"""The hint of the first start: three lines above the drawing, until the person dismisses them."""
 
 from __future__ import annotations
 
@@ -9,16 +9,16 @@ from app.ui.basic_widgets import Button, ground, words
 
 LINES = (
     "This is the demonstration boat. Its sheets are marked so that nobody drills by them.",
-    "Drag a hole or the bracket, or type on the card: all is checked at once.",
-    "Your own boat: Boat, New. Then measure down the card; F1 tells how.",
+    "Drag a hole or the bracket, or type on the card. The program checks every change at once.",
+    "For your own boat, choose Boat, New. Then measure down the card. F1 shows how.",
 )
 
 
 class Hint(QWidget):
-    """Three lines.
+    """The three lines of the hint.
 
     Signals:
-        read: they are put away.
+        read: the person dismissed them.
     """
 
     read = Signal()
@@ -36,8 +36,8 @@ class Hint(QWidget):
         for line in LINES:
             column.addWidget(words(line, wrap=True))
         row.addLayout(column, 1)
-        self.button = Button("Put away", high=30)
-        self.button.setAccessibleName("Put the hint away")
+        self.button = Button("Dismiss", high=30)
+        self.button.setAccessibleName("Dismiss the hint")
         self.button.clicked.connect(self._put_away)
         row.addWidget(self.button)
         self.hide()

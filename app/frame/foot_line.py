@@ -1,4 +1,4 @@
-"""The foot line: what the pointer is on; snap, unit, scale, and whether it is saved."""
+"""The foot line of the window: the part under the pointer, snap, unit, scale, and whether the boat is saved."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class FootLine(QWidget):
     """One line at the foot of the window.
 
     Signals:
-        part: the part to show, where one is shown at a time.
+        part: the part to show, in a narrow window.
     """
 
     part = Signal(str)
@@ -58,7 +58,7 @@ class FootLine(QWidget):
         row.addWidget(self._state)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show what is lit, and the unit."""
+        """Show the lit part, and the unit."""
         unit = checked.design.units
         if view_state.sheets != self._sheets:
             self._sheets = view_state.sheets
@@ -74,40 +74,40 @@ class FootLine(QWidget):
         self._tell()
 
     def show_parts(self, narrow: bool, current: str) -> None:
-        """Offer the parts by their words, where one is shown at a time."""
+        """Offer the parts by their names, in a narrow window."""
         for name, button in self.parts.items():
             button.setVisible(narrow and button.isEnabled())
             button.setChecked(name == current)
         self._state.setVisible(not narrow)
 
     def show_scale(self, scale: float) -> None:
-        """Show the face's scale, paper for boat."""
+        """Show the face's scale, paper to boat."""
         self._scale = f"scale {scale:.1f}:1" if scale > 1 else f"scale 1:{1 / scale:.1f}"
         self._tell()
 
     def show_saved(self, said: str) -> None:
-        """Show whether it is saved: "saved 10:42"."""
+        """Show whether the boat is saved: "saved 10:42"."""
         self._saved = said
         self._tell()
 
     def show_trouble(self, sentence: str) -> None:
-        """Show why the last change is not kept against a crash, for as long as it is not; "" where all is well."""
+        """Show why the last change is not kept against a crash; "" where it is kept."""
         self._trouble.setText(curly(sentence))
         self._trouble.setToolTip(curly(sentence))
         self._trouble.setVisible(bool(sentence))
 
     @property
     def trouble(self) -> str:
-        """What stands in the way of keeping the last change."""
+        """The reason why the last change is not kept; "" where it is."""
         return self._trouble.text()
 
     def say(self, sentence: str) -> None:
-        """Show what the pointer is on, or why something stays where it is."""
+        """Show a sentence: the part under the pointer, or why a part does not move."""
         self._said.setText(curly(sentence))
 
     @property
     def said(self) -> str:
-        """What it says at the left."""
+        """The sentence at its left."""
         return self._said.text()
 
     def _tell(self) -> None:

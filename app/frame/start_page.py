@@ -1,4 +1,4 @@
-"""The page on which a boat begins: starting shapes with a small drawing of each, blank, and what was lately open."""
+"""The page that starts a boat: starting shapes with a small drawing of each, a blank sheet, and recent boats."""
 
 from __future__ import annotations
 
@@ -25,13 +25,13 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Mark
 
 _WIDE, _PICTURE = 270, 118
-_COLUMNS = ((1000, 3), (660, 2), (0, 1))  # px from which there is room for so many side by side
-_SMALL = 0.5  # the drawings are drawn larger and shown at half their size, so that their lines are fine
-_CUT = 0.36  # of the picture's width that the cut takes
+_COLUMNS = ((1000, 3), (660, 2), (0, 1))  # px of width that give room for so many tiles side by side
+_SMALL = 0.5  # the drawings are made larger and shown at half their size, for fine lines
+_CUT = 0.36  # the cut's share of the picture's width
 
 
 class Tile(QAbstractButton):
-    """One way to begin: a drawing, a name, a line."""
+    """A button for one way to start: a drawing, a name, a line."""
 
     def __init__(self, start: Start) -> None:
         super().__init__()
@@ -54,7 +54,7 @@ class Tile(QAbstractButton):
         return QSize(_WIDE, self.height())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
-        """Enter takes it, like Space."""
+        """Choose it with Enter, as with Space."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.click()
         else:
@@ -79,8 +79,8 @@ class Tile(QAbstractButton):
         painter.drawText(text, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop, self.text())
         painter.setPen(colours["ink" if self.underMouse() else "soft"])
         painter.setFont(sized())
-        told = text.adjusted(0, self._name_high + 4, 0, 0)
-        painter.drawText(told, Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap, self.start.summary)
+        summary = text.adjusted(0, self._name_high + 4, 0, 0)
+        painter.drawText(summary, Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap, self.start.summary)
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 2))
             painter.drawRect(QRectF(box).adjusted(1, 1, -1, -1))
@@ -105,10 +105,10 @@ class Tile(QAbstractButton):
 
 
 class StartPage(QWidget):
-    """Where a boat begins.
+    """The start page.
 
     Signals:
-        begun: (title, design). opened: path of a boat lately open. asked: another file. demonstration, left.
+        begun: (title, design) of a shape. opened: path of a recent boat. asked: another file. demonstration, left.
     """
 
     begun = Signal(str, object)
@@ -130,8 +130,8 @@ class StartPage(QWidget):
         shapes = QVBoxLayout()
         shapes.setSpacing(8)
         shapes.addWidget(words("A new boat", size="answer", strong=True))
-        told = "Take the shape that is nearest. Every value in it is a guess until you measure it; nothing counts before."
-        shapes.addWidget(words(told, "soft", wrap=True))
+        advice = "Choose the shape that is nearest to your boat. Every value in it is a guess until you measure it."
+        shapes.addWidget(words(advice, "soft", wrap=True))
         self._grid = QGridLayout()
         self._grid.setSpacing(16)
         self._grid.setContentsMargins(0, 12, 0, 0)
@@ -163,12 +163,12 @@ class StartPage(QWidget):
         outer.addWidget(scrolled(inner))
 
     def fill(self, units: Literal["in", "mm"], recent: tuple[Path, ...]) -> None:
-        """Show the shapes in a unit, and the boats lately open."""
+        """Show the shapes in a unit, and the recent boats."""
         for tile in self.tiles:
             self._grid.removeWidget(tile)
             tile.hide()
             tile.deleteLater()
-        empty = Start("Blank sheet", "Nothing known yet: draw and measure it all.", blank(units))
+        empty = Start("Blank sheet", "Nothing is known yet. Draw and measure all of it.", blank(units))
         self.tiles = tuple(Tile(start) for start in (*starts(units), empty))
         for tile in self.tiles:
             tile.clicked.connect(lambda _on=False, tile=tile: self._begin(tile.text(), tile.start.design))
@@ -189,7 +189,7 @@ class StartPage(QWidget):
             QWidget.setTabOrder(before, after)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
-        """Lay as many shapes side by side as there is room for."""
+        """Show as many shapes side by side as there is room for."""
         super().resizeEvent(event)
         self._lay()
 
@@ -207,7 +207,7 @@ class StartPage(QWidget):
             self.tiles[0].setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
-        """Escape goes back to the drawing; arrows go from shape to shape."""
+        """Go back to the drawing with Escape; go from shape to shape with arrows."""
         columns = self._columns()
         steps = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Up: -columns, Qt.Key.Key_Down: columns}
         at = next((index for index, tile in enumerate(self.tiles) if tile.hasFocus()), -1)

@@ -1,4 +1,4 @@
-"""The small parts of the contents: a line for each page and each of its parts, and the field that finds a word."""
+"""Widgets of the manual's contents: a line for each page and part, and the search field."""
 
 from __future__ import annotations
 
@@ -20,22 +20,22 @@ class ContentsLine(QAbstractButton):
     """A page's number and name, or the name of one of its parts.
 
     Signals:
-        clicked: it is chosen.
+        clicked: the person chose it.
     """
 
-    def __init__(self, place: str, text: str, number: str = "", told: str = "") -> None:
+    def __init__(self, place: str, text: str, number: str = "", detail: str = "") -> None:
         super().__init__()
-        self.place, self._number, self._told, self._open = place, number, told, False
+        self.place, self._number, self._detail, self._open = place, number, detail, False
         self.setText(text)
-        self.setAccessibleName(f"{text}, {told}" if told else text)
-        self.setToolTip(told)
+        self.setAccessibleName(f"{text}, {detail}" if detail else text)
+        self.setToolTip(detail)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self.setFixedHeight(28 if number else 42 if told else 24)
+        self.setFixedHeight(28 if number else 42 if detail else 24)
 
     def show_open(self, opened: bool) -> None:
-        """Show whether this is what is read."""
+        """Show whether the reader shows this page or part."""
         self._open = opened
         self.setAccessibleDescription("open" if opened else "")
         self.update()
@@ -45,7 +45,7 @@ class ContentsLine(QAbstractButton):
         return QSize(wide(sized(strong=True), self.text()) + 56, self.height())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
-        """Enter opens it; Up and Down go along."""
+        """Open it with Enter; go along the lines with Up and Down."""
         match event.key():
             case Qt.Key.Key_Return | Qt.Key.Key_Enter:
                 self.click()
@@ -66,16 +66,16 @@ class ContentsLine(QAbstractButton):
         painter.setFont(sized(strong=self._open))
         painter.setPen(colours["soft"])
         painter.drawText(box.adjusted(16, 0, 0, 0), middle, self._number)
-        painter.setPen(colours["ink" if self._number or self._told or self._open or self.underMouse() else "soft"])
-        indent = 40 if self._number or (self.place and not self._told) else 16
-        name = box.adjusted(indent, 0, -8, -18 if self._told else 0)
+        painter.setPen(colours["ink" if self._number or self._detail or self._open or self.underMouse() else "soft"])
+        indent = 40 if self._number or (self.place and not self._detail) else 16
+        name = box.adjusted(indent, 0, -8, -18 if self._detail else 0)
         metrics = painter.fontMetrics()
         painter.drawText(name, middle, metrics.elidedText(self.text(), Qt.TextElideMode.ElideRight, round(name.width())))
-        if self._told:
+        if self._detail:
             painter.setFont(sized("small"))
             painter.setPen(colours["soft"])
-            told = painter.fontMetrics().elidedText(self._told, Qt.TextElideMode.ElideRight, round(box.width()) - 24)
-            painter.drawText(box.adjusted(16, 18, -8, 0), middle, told)
+            detail = painter.fontMetrics().elidedText(self._detail, Qt.TextElideMode.ElideRight, round(box.width()) - 24)
+            painter.drawText(box.adjusted(16, 18, -8, 0), middle, detail)
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(box.adjusted(6, 1, -6, -1))
@@ -90,7 +90,7 @@ class ContentsLine(QAbstractButton):
 
 
 class FindLine(QLineEdit):
-    """Where a word is typed that is looked for; a hairline below, no frame."""
+    """The search field: a hairline below, no frame."""
 
     def __init__(self) -> None:
         super().__init__()

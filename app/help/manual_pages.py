@@ -1,4 +1,4 @@
-"""The manual as text: pages, the places in them, and where a word is found. No Qt.
+"""The manual as text: its pages, the places in them, and a search for words. No Qt.
 
 A place is "page" or "page#anchor". A heading is an anchor, and so are the bold words that a paragraph begins with.
 """
@@ -32,7 +32,7 @@ _BOLD = re.compile(r"^\*\*(.+?)\*\*")
 
 
 class Part(msgspec.Struct, frozen=True):
-    """A piece of a page: where it begins, its level (1 the page, 2 and 3 headings, 4 a paragraph with bold words first)."""
+    """A piece of a page. Level 1 is the page, 2 and 3 are headings, 4 is a paragraph that begins with bold words."""
 
     place: str
     level: int
@@ -58,22 +58,22 @@ class Page(msgspec.Struct, frozen=True):
 
     @property
     def places(self) -> frozenset[str]:
-        """All that a link to this page may name."""
+        """Places on this page that a link may name."""
         return frozenset(part.place for part in self.parts)
 
     @property
     def pictures(self) -> tuple[str, ...]:
         """Names of the pictures that it shows."""
-        return tuple(found[2] for found in _IMAGE.finditer(self.text))
+        return tuple(match[2] for match in _IMAGE.finditer(self.text))
 
     @property
     def links(self) -> tuple[str, ...]:
-        """The places that it leads to."""
-        return tuple(found[2] for found in _LINK.finditer(self.text))
+        """Places that its links lead to."""
+        return tuple(match[2] for match in _LINK.finditer(self.text))
 
 
 def manual(keys: str = "") -> tuple[Page, ...]:
-    """Return the pages; ``keys``, the shortcuts in Markdown, end the last one."""
+    """Return the pages. The last one ends with ``keys``: the shortcuts, in Markdown."""
     texts = [help_text(name).replace("{sheets}", _sheets()).replace("{boats}", _boats()) for name in NAMES]
     titles = [text.partition("\n")[0].removeprefix("# ") for text in texts]
     on = (f"[Next: {title}]({name})" for name, title in zip(NAMES[1:], titles[1:], strict=True))
@@ -105,8 +105,8 @@ def anchor_of(place: str) -> str:
     return place.partition("#")[2]
 
 
-def found(pages: tuple[Page, ...], words: str) -> tuple[Part, ...]:
-    """Return the pieces that hold every one of ``words``; those that have them in their title come first."""
+def search(pages: tuple[Page, ...], words: str) -> tuple[Part, ...]:
+    """Return the pieces that have all of ``words``. Pieces with all of them in the title come first."""
     wanted = words.lower().split()
     if not wanted:
         return ()

@@ -1,4 +1,4 @@
-"""The manual's pictures, drawn from the demonstration boats by the program's own views: they can't grow old. No Qt.
+"""The manual's pictures. The program's views draw them from the demonstration boats, so they are never out of date. No Qt.
 
 A picture is a sheet [paper mm] of the width that it is given.
 """
@@ -51,8 +51,8 @@ class Picture(msgspec.Struct, frozen=True):
 
     Attributes:
         high: its height as a share of its width. make: gives its marks for a width and a height [paper mm].
-        paper: it is a printed page, black on white by any light, drawn at this width and made smaller.
-        share: how much of the column's width it takes. slow: it takes longer than a window may wait.
+        paper: the width of a printed page [mm], always black on white; None for a picture that is no page.
+        share: how much of the column's width it takes. slow: whether a background task draws it.
     """
 
     high: float
@@ -74,58 +74,58 @@ def boat(name: str = DEMONSTRATION, drop: float | None = None, *chosen: tuple[st
     if drop is not None:
         design = hang(design, 0, 1, drop)
     for key, word in chosen:
-        choice = next(one for one in choices(design, 0) if one.key == key)
-        design = choice.put(next(index for index, one in enumerate(choice.options) if one.short == word))
+        choice = next(option for option in choices(design, 0) if option.key == key)
+        design = choice.put(next(index for index, option in enumerate(choice.options) if option.short == word))
     return check(design)
 
 
 @cache
 def _plated() -> Checked:
     """A relieved plate under the lower washers; without the drain tube, which is in its way on this boat."""
-    found = boat(DEMONSTRATION, PLATE_DROP, (f"{_LOWER}.plate", "relieved"))
-    return check(msgspec.structs.replace(found.design, inside_blocks=()))
+    checked = boat(DEMONSTRATION, PLATE_DROP, (f"{_LOWER}.plate", "relieved"))
+    return check(msgspec.structs.replace(checked.design, inside_blocks=()))
 
 
 def _cut(
-    checked: Callable[[], Checked], width: float, height: float, *, lit: str = "", rect: Rect | None = None,
+    source: Callable[[], Checked], width: float, height: float, *, lit: str = "", rect: Rect | None = None,
     ring: bool = False, times: int | None = None, other: Callable[[Design], Design] | None = None,
 ) -> tuple[Mark, ...]:  # fmt: skip
     """The cut through the port bolts, in ``rect`` [boat mm] or where the work is."""
-    found, focus = checked(), ViewFocus(lit=lit)
-    part = rect or cut_rect(found.design, _SIDE)
+    checked, focus = source(), ViewFocus(lit=lit)
+    part = rect or cut_rect(checked.design, _SIDE)
     view = fit(part, width, height)
     view = msgspec.structs.replace(view, left=part[0]) if ring else view
     if other is not None:
-        marks = cut_marks(found, view, _SIDE, 0, focus)
-        return (*marks, *ghost_marks(found, view, _SIDE, 0, other(found.design)))
+        marks = cut_marks(checked, view, _SIDE, 0, focus)
+        return (*marks, *ghost_marks(checked, view, _SIDE, 0, other(checked.design)))
     if not ring:
-        return cut_marks(found, view, _SIDE, 0, focus)
+        return cut_marks(checked, view, _SIDE, 0, focus)
     radius = min(RADIUS, 0.24 * width, 0.4 * height)
     x, y = detail_centre(view, radius)
     centre = x - _ASIDE, y
-    drawn = detail_marks(found, view, _SIDE, 0, focus, centre=centre, radius=radius, times=times)
-    return (*cut_marks(found, view, _SIDE, 0, focus, keep_free=detail_box(centre, radius), over=drawn), *drawn)
+    drawn = detail_marks(checked, view, _SIDE, 0, focus, centre=centre, radius=radius, times=times)
+    return (*cut_marks(checked, view, _SIDE, 0, focus, keep_free=detail_box(centre, radius), over=drawn), *drawn)
 
 
 def _face(
-    checked: Callable[[], Checked], width: float, height: float, *, lit: str = "", rect: Rect | None = None
+    source: Callable[[], Checked], width: float, height: float, *, lit: str = "", rect: Rect | None = None
 ) -> tuple[Mark, ...]:
     """The face, in ``rect`` [boat mm] or where the work is."""
-    found = checked()
-    return face_marks(found, fit(rect or work_rect(found.design), width, height), ViewFocus(lit=lit))
+    checked = source()
+    return face_marks(checked, fit(rect or work_rect(checked.design), width, height), ViewFocus(lit=lit))
 
 
 def _top_step(width: float, height: float) -> tuple[Mark, ...]:
     """The top of the transom, cut: how much lower the inner edge is."""
-    found = boat()
-    plane = plane_of(found.design, _SIDE, 0)
+    checked = boat()
+    plane = plane_of(checked.design, _SIDE, 0)
     faces = plane.faces
     view = fit((-90.0, -100.0, 140.0, 48.0), width, height)
     outer, inner = view.to_paper(plane.outside(0.0, 0.0)), view.to_paper(plane.inside(faces.edge_w, 0.0))
     square = view.to_paper(plane.inside(0.0, 0.0))
     off = view.to_paper(plane.inside(0.0, 34.0)), view.to_paper(plane.inside(faces.edge_w, 34.0))
-    figure = Figure(format_length(-faces.edge_w, found.design.units), "step", 3.6, bold=True, patch="well")
-    bare = tuple(mark for mark in cut_marks(found, view, _SIDE, 0) if _standing(mark))
+    figure = Figure(format_length(-faces.edge_w, checked.design.units), "step", 3.6, bold=True, patch="well")
+    bare = tuple(mark for mark in cut_marks(checked, view, _SIDE, 0) if _standing(mark))
     return (
         *bare,
         Line(outer, square, Pen("ink", 0.18, (2.0, 1.0)), "step"),
@@ -154,14 +154,14 @@ def _named(view: Viewport, word: str, at: Point, away: Point, anchor: str = "sta
 
 def _words(width: float, height: float) -> tuple[Mark, ...]:
     """The cut with the names of its parts."""
-    found = boat(DEMONSTRATION, FIT_DROP)
-    design = found.design
+    checked = boat(DEMONSTRATION, FIT_DROP)
+    design = checked.design
     plane = plane_of(design, _SIDE, 0)
     left, bottom, right, top = cut_rect(design, _SIDE)
     view = fit((left - 60.0, bottom, right + 80.0, top + 10.0), width, height)
     mount = design.mounts[0]
     upper, lower = mount.upper_at or 0.0, (mount.upper_at or 0.0) - (mount.drop or 0.0)
-    drawn = cut_marks(found, view, _SIDE, 0)
+    drawn = cut_marks(checked, view, _SIDE, 0)
     marks = tuple(mark for mark in drawn if not isinstance(mark, Text) and "measure" not in mark.part)
     exit_ = plane.inside(lower, 3.0)
     a, b = view.to_paper(plane.outside(upper, -62.0)), view.to_paper(plane.outside(lower, -62.0))
@@ -188,7 +188,7 @@ def _rows(width: float, height: float) -> tuple[Mark, ...]:
 
 
 def _sketch(width: float, height: float) -> tuple[Mark, ...]:
-    """An outline in the making: three corners set, the fourth edge being typed."""
+    """A half-drawn outline: three corners are set, and the length of the fourth edge is typed."""
     from app.tools.sketch import Sketch
     from geometry.design.starts import blank
     from templates_out.views.viewport import whole_rect

@@ -1,4 +1,4 @@
-"""Which place of the manual belongs to what has the focus: one table for readings, one for panels; a check names its own."""
+"""Finds the place in the manual for the focus: a table for readings, a table for panels. A check names its place itself."""
 
 from __future__ import annotations
 
@@ -133,7 +133,7 @@ _OTHER_TOOLS = {"zone": "placing#the-drillable-zone"}
 _LATER = {
     "LowEnoughPanel": "placing#will-it-hang-low-enough", "FitPanel": "placing#find-a-fit", "ComparePage": "placing#compare",
 }  # fmt: skip
-"""Parts that are made when they are first wanted, by the name of their class: help is no reason to load them."""
+"""Parts that the window makes late, by the name of their class, so that help does not load them."""
 
 
 def place_for(focus: QWidget | None, document: Document) -> str:
@@ -226,4 +226,4 @@ _KINDS: tuple[tuple[type[QWidget], Callable[[QWidget, Document], str]], ...] = (
     (Hint, _always(FIRST)),
     (FootLine, _always(FIRST)),
 )
-"""Parts of the window; the inner ones win, as the walk begins at what has the focus."""
+"""Parts of the window. An inner part wins, since the search begins at the focus."""

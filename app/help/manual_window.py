@@ -10,7 +10,7 @@ from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.help.contents import ContentsLine, FindLine
-from app.help.manual_pages import Page, Part, anchor_of, found, manual, page_of
+from app.help.manual_pages import Page, Part, anchor_of, manual, page_of, search
 from app.help.picture_album import Album
 from app.help.reader import Reader
 from app.ui.basic_widgets import ScrollContent, ground, hairline, scrolled, words
@@ -23,26 +23,26 @@ if TYPE_CHECKING:
 
     from app.help.shortcut_list import MenuLine
 
-_CONTENTS, _NARROW = 250, 720  # px; in a narrower window contents and page take turns
+_CONTENTS, _NARROW = 250, 720  # px; a narrower window shows either the contents or the page
 _SIZE = QSize(1010, 680)
 _HERE = "files#this-manual"
 
 
-def manual_of(menus: Iterable[MenuLine], beside: QWidget) -> Manual:
-    """Return the manual of the window ``beside``; its shortcuts are read from the lines of that window's menus."""
+def manual_of(menus: Iterable[MenuLine], parent: QWidget) -> Manual:
+    """Return the manual of the window ``parent``; its shortcuts are read from the lines of that window's menus."""
     from app.help.shortcut_list import HAND, as_text, from_menus
 
-    return Manual(as_text((*from_menus(menus), *HAND)), beside)
+    return Manual(as_text((*from_menus(menus), *HAND)), parent)
 
 
 class Manual(QWidget):
-    """The manual.
+    """The window that shows the manual.
 
     Args:
         keys: the shortcuts, in Markdown. parent: the window that it belongs to.
 
     Signals:
-        opened: a place, now shown.
+        opened: the place that is shown now.
     """
 
     opened = Signal(str)
@@ -57,7 +57,7 @@ class Manual(QWidget):
         self._past: list[str] = []
         self._narrow, self._asked = False, False
         self.reader = Reader(Album(self))
-        self.reader.led.connect(self.open)
+        self.reader.link_followed.connect(self.open)
         self.sought = FindLine()
         self.sought.textChanged.connect(self._look_for)
         self.sought.returnPressed.connect(self._take_first)
@@ -109,7 +109,7 @@ class Manual(QWidget):
 
     def open(self, place: str) -> None:
         """Show a place, "page#anchor"; one that does not exist shows its page, else the first."""
-        page = next((one for one in self.pages if one.name == page_of(place)), self.pages[0])
+        page = next((page for page in self.pages if page.name == page_of(place)), self.pages[0])
         if self.place and self.place != place:
             self._past.append(self.place)
         self.place, self._asked = place, False
@@ -137,7 +137,7 @@ class Manual(QWidget):
             self.open(before)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
-        """Escape takes back what is looked for, then goes back to the work."""
+        """Clear the search with Escape; press it again to go back to the work."""
         if event.key() != Qt.Key.Key_Escape:
             super().keyPressEvent(event)
         elif self.sought.text():
@@ -152,16 +152,16 @@ class Manual(QWidget):
     # Contents and finding
 
     def _fill(self) -> None:
-        """List the pages, the open one with its parts; or what was found."""
+        """List the pages, the open one with its parts, or the results of a search."""
         wanted = self._found() if self.sought.text().strip() else self._contents()
         seen = [(line.place, line.text(), line.toolTip()) for line in self.lines]
-        if seen != [(place, text, told) for place, text, _, told in wanted]:
+        if seen != [(place, text, detail) for place, text, _, detail in wanted]:
             for line in self.lines:
                 line.hide()
                 line.deleteLater()
             while self._list.takeAt(0) is not None:
                 continue
-            self.lines = [ContentsLine(*one) for one in wanted]
+            self.lines = [ContentsLine(*row) for row in wanted]
             for line in self.lines:
                 line.clicked.connect(lambda _on=False, line=line: self._choose(line))
                 self._list.addWidget(line)
@@ -182,8 +182,8 @@ class Manual(QWidget):
 
     def _found(self) -> list[tuple[str, str, str, str]]:
         titles = {page.name: page.title for page in self.pages}
-        hits = found(self.pages, self.sought.text())
-        return [(hit.place, hit.title, "", _beside(hit, titles[page_of(hit.place)], self.sought.text())) for hit in hits]
+        hits = search(self.pages, self.sought.text())
+        return [(hit.place, hit.title, "", _context(hit, titles[page_of(hit.place)], self.sought.text())) for hit in hits]
 
     def _choose(self, line: ContentsLine) -> None:
         self.open(line.place)
@@ -207,7 +207,7 @@ class Manual(QWidget):
     # Room
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
-        """See whether contents and page have room side by side."""
+        """Show contents and page side by side where both have room."""
         super().resizeEvent(event)
         self._fit()
 
@@ -229,8 +229,8 @@ class Manual(QWidget):
             self.contents.setFixedWidth(_CONTENTS)
 
 
-def _beside(hit: Part, title: str, words_: str) -> str:
-    """Return the page of what was found, and some words round the first of those looked for."""
+def _context(hit: Part, title: str, words_: str) -> str:
+    """Return the title of a result's page, and some words around the first word of the search."""
     first = words_.split(maxsplit=1)[0].lower()
     at = hit.text.lower().find(first)
     start = max(0, hit.text.rfind(" ", 0, max(0, at - 12)) + 1) if at > 0 else 0

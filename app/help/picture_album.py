@@ -36,13 +36,13 @@ def is_small(name: str) -> bool:
 
 
 class Album(QObject):
-    """The pictures.
+    """Paints the pictures and keeps them.
 
     Signals:
-        came: name of a slow picture that can be painted now.
+        picture_ready: name of a slow picture that can be painted now.
     """
 
-    came = Signal(str)
+    picture_ready = Signal(str)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -63,7 +63,7 @@ class Album(QObject):
         return QSize(wide, round(wide * picture.high))
 
     def image(self, name: str, column: int, *, dark: bool, ratio: float) -> QImage:
-        """Return a picture at a device's pixel ratio; a slow one is an empty sheet until it ``came``."""
+        """Return a picture at a device's pixel ratio; a slow one is an empty sheet until ``picture_ready``."""
         size = self.size(name, column)
         made = QImage(size * ratio, QImage.Format.Format_ARGB32_Premultiplied)
         made.setDevicePixelRatio(ratio)
@@ -128,7 +128,7 @@ class Album(QObject):
 
         def work(send: Callable[[object], None]) -> None:
             try:
-                with _ONE_AT_A_TIME:  # two of them are pages of one printing
+                with _ONE_AT_A_TIME:  # two of the pictures are pages of the same sheets
                     made: object = make()
             except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
                 made = fault
@@ -145,7 +145,7 @@ class Album(QObject):
                 self._pages[name, width] = made
             case tuple():
                 self._rungs = made
-        self.came.emit(name)
+        self.picture_ready.emit(name)
 
 
 def _state(word: str) -> State:

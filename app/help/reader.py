@@ -1,4 +1,4 @@
-"""The sheet on which a page of the manual is read."""
+"""The widget that shows a page of the manual."""
 
 from __future__ import annotations
 
@@ -29,10 +29,10 @@ class Reader(QTextBrowser):
     """Shows one page.
 
     Signals:
-        led: a place that a link leads to.
+        link_followed: the place of a link that the person clicked.
     """
 
-    led = Signal(str)
+    link_followed = Signal(str)
 
     def __init__(self, album: Album) -> None:
         super().__init__()
@@ -47,9 +47,9 @@ class Reader(QTextBrowser):
         self.anchor = ""
         self._album, self._column, self._read_on = album, 0, False
         self._places: Places = {}
-        self.anchorClicked.connect(lambda url: self.led.emit(url.toString()))
+        self.anchorClicked.connect(lambda url: self.link_followed.emit(url.toString()))
         self.verticalScrollBar().actionTriggered.connect(self._note_reading)
-        album.came.connect(self._paint_anew)
+        album.picture_ready.connect(self._paint_anew)
 
     def show_page(self, page: Page, anchor: str = "") -> None:
         """Show a page from one of its anchors on, else from its top."""
@@ -61,11 +61,11 @@ class Reader(QTextBrowser):
         """Bring an anchor to the top of the window, its words lit."""
         self.anchor = anchor
         start, end = self._places.get(anchor, (0, 0))
-        self.document().pageCount()  # asks for the whole of it to be laid, which is else done when it is seen
+        self.document().pageCount()  # this makes Qt lay out all of it, which it otherwise does when a part is seen
         self.setExtraSelections(self._lit(start, end) if end else [])
         here = QTextCursor(self.document())
         here.setPosition(start)
-        self.setTextCursor(here)  # a text that is shown for the first time is moved to its cursor
+        self.setTextCursor(here)  # Qt scrolls a text that it shows for the first time to its cursor
         top = self.document().documentLayout().blockBoundingRect(self.document().findBlock(start)).top() if end else 0.0
         self.verticalScrollBar().setValue(round(top) - 12 if end else 0)
         self._read_on = False
@@ -101,7 +101,7 @@ class Reader(QTextBrowser):
             self._again()
 
     def _again(self) -> None:
-        """Set the page again; who has read on from the anchor stays where they were, as near as may be."""
+        """Set the page again, and keep the reader near the same place."""
         bar = self.verticalScrollBar()
         share = bar.value() / max(1, bar.maximum())
         self._set()
@@ -130,10 +130,10 @@ class Reader(QTextBrowser):
         document, self._places = typeset(self.page.text, self._album, self._column, of(self))
         document.setParent(self)
         self._margins(document)
-        self.setDocument(document)  # the one before goes with it
+        self.setDocument(document)  # Qt deletes the one before
 
     def _margins(self, document: QTextDocument) -> None:
-        """Lay the column on the sheet."""
+        """Give the column its margins."""
         margin = _MARGIN if self.viewport().width() >= _NARROW else _NARROW_MARGIN
         sheet = QTextFrameFormat()
         sheet.setLeftMargin(margin)

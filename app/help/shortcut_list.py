@@ -1,4 +1,4 @@
-"""The shortcuts: those of the menus come from their records, all others are listed here and nowhere else."""
+"""The shortcuts: those of the menus come from the menus' entries; this module lists all others."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ class MenuLine(Protocol):
 
     @property
     def title(self) -> Callable[[], str]:
-        """Return what gives its words."""
+        """Return the function that gives its words."""
 
     @property
     def key(self) -> QKeySequence.StandardKey | str | None:
@@ -83,24 +83,24 @@ HAND = (
 """Keys that no menu holds."""
 
 
-def from_menus(records: Iterable[MenuLine]) -> tuple[Group, ...]:
+def from_menus(lines: Iterable[MenuLine]) -> tuple[Group, ...]:
     """Return the shortcuts of the menus, a group for each menu that has any."""
     groups: dict[str, list[Shortcut]] = {}
-    for record in records:
-        keys = key_words(record)
+    for line in lines:
+        keys = key_words(line)
         if keys:
-            does = record.title().partition(": ")[0].replace("&", "").rstrip("…")  # "Undo: Drop to 8 in" is undo
-            groups.setdefault(record.menu.replace("&", ""), []).append(Shortcut(keys, does))
-    return tuple(Group(menu, tuple(found)) for menu, found in groups.items())
+            does = line.title().partition(": ")[0].replace("&", "").rstrip("…")  # "Undo: Drop to 8 in" is undo
+            groups.setdefault(line.menu.replace("&", ""), []).append(Shortcut(keys, does))
+    return tuple(Group(menu, tuple(shortcuts)) for menu, shortcuts in groups.items())
 
 
-def key_words(record: MenuLine) -> str:
-    """Return a record's first key as this system writes it, "" for none."""
-    if record.key is None:
+def key_words(line: MenuLine) -> str:
+    """Return a line's first key as this system writes it, "" for none."""
+    if line.key is None:
         return ""
-    if isinstance(record.key, str):
-        return QKeySequence(record.key).toString(QKeySequence.SequenceFormat.NativeText)
-    bound = QKeySequence.keyBindings(record.key)
+    if isinstance(line.key, str):
+        return QKeySequence(line.key).toString(QKeySequence.SequenceFormat.NativeText)
+    bound = QKeySequence.keyBindings(line.key)
     return bound[0].toString(QKeySequence.SequenceFormat.NativeText) if bound else ""
 
 
@@ -109,6 +109,6 @@ def as_text(groups: Iterable[Group]) -> str:
     made: list[str] = []
     for group in groups:
         made += [f"### {group.title}", "", "| Keys | |", "| --- | --- |"]
-        made += [f"| **{one.keys}** | {one.does} |" for one in group.shortcuts]
+        made += [f"| **{shortcut.keys}** | {shortcut.does} |" for shortcut in group.shortcuts]
         made.append("")
     return "\n".join(made)

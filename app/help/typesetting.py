@@ -1,4 +1,4 @@
-"""A page of the manual set in type: the window's font and colours, pictures as wide as the column, words narrower."""
+"""Sets a page of the manual in type: the window's font and colours, pictures as wide as the column, words narrower."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ class _Setter:
     def __init__(self, album: Album, column: int, colours: Palette) -> None:
         self._album, self._column, self._colours = album, column, colours
         measure = QFontMetricsF(sized()).horizontalAdvance(_LETTER) / len(_LETTER) * _MEASURE
-        self._beside = max(0.0, column - measure)  # prose leaves so much of the column free
+        self._spare = max(0.0, column - measure)  # prose leaves so much of the column free
 
     def set(self, text: str) -> tuple[QTextDocument, Places]:
         document = QTextDocument()
@@ -67,7 +67,7 @@ class _Setter:
         for block in list(_blocks(document)):
             pictured = self._letters(document, block)
             self._paragraph(block, pictured=pictured)
-        for block in reversed(list(_blocks(document))):  # from the end: what is put in moves what comes after
+        for block in reversed(list(_blocks(document))):  # from the end, since a new block moves all later ones
             self._caption(block)
             self._caution(document, block)
         for frame in document.rootFrame().childFrames():
@@ -79,12 +79,12 @@ class _Setter:
         """Set a block's letters and pictures; return whether it is a whole picture."""
         level, pictured = block.blockFormat().headingLevel(), False
         font = {1: sized("answer", strong=True), 2: sized("section", strong=True), 3: sized(strong=True)}.get(level)
-        for start, length, found in list(_pieces(block)):
+        for start, length, form in list(_pieces(block)):
             piece = QTextCursor(document)
             piece.setPosition(start)
             piece.setPosition(start + length, QTextCursor.MoveMode.KeepAnchor)
-            if found.isImageFormat():
-                picture = found.toImageFormat()
+            if form.isImageFormat():
+                picture = form.toImageFormat()
                 size = self._album.size(picture.name(), self._column)
                 picture.setWidth(size.width())
                 picture.setHeight(size.height())
@@ -92,15 +92,15 @@ class _Setter:
                 piece.setCharFormat(picture)
                 pictured = pictured or not is_small(picture.name())
                 continue
-            letters = QTextCharFormat(found)
+            letters = QTextCharFormat(form)
             letters.setForeground(self._colours["ink"])
             if font is not None:
                 letters.clearProperty(QTextFormat.Property.FontSizeAdjustment)
                 letters.setFont(font)
-            if found.isAnchor():
+            if form.isAnchor():
                 letters.setFontUnderline(True)
                 letters.setUnderlineColor(self._colours["edge"])
-            if found.fontFixedPitch():  # what a person may type
+            if form.fontFixedPitch():  # what a person may type
                 letters.setFontFamilies([sized().family()])
                 letters.setFontFixedPitch(False)
                 letters.setBackground(self._colours["card"])
@@ -108,7 +108,7 @@ class _Setter:
         return pictured
 
     def _paragraph(self, block: QTextBlock, *, pictured: bool) -> None:
-        """Give a block its leading and the air round it."""
+        """Give a block its line height and the space around it."""
         level, shape = block.blockFormat().headingLevel(), QTextBlockFormat()
         above, below = _HEADS.get(level, (0, 9))
         if block.textList() is not None and block.next().textList() is not None:
@@ -118,29 +118,29 @@ class _Setter:
         shape.setTopMargin(above)
         if QTextCursor(block).currentTable() is None:
             shape.setBottomMargin(below)
-            shape.setRightMargin(0.0 if pictured else self._beside)
+            shape.setRightMargin(0.0 if pictured else self._spare)
         if not pictured:
             shape.setLineHeight(_HEAD_LEADING if level else _LEADING, _HEIGHTS.ProportionalHeight.value)
         QTextCursor(block).mergeBlockFormat(shape)
 
     def _caption(self, block: QTextBlock) -> None:
-        """Put what a picture shows below it, small."""
-        told = [found.stringProperty(QTextFormat.Property.ImageAltText) for _, _, found in _pieces(block)
-                if found.isImageFormat() and not is_small(found.toImageFormat().name())]  # fmt: skip
-        if not told:
+        """Write a picture's caption below it, small."""
+        captions = [form.stringProperty(QTextFormat.Property.ImageAltText) for _, _, form in _pieces(block)
+                if form.isImageFormat() and not is_small(form.toImageFormat().name())]  # fmt: skip
+        if not captions:
             return
         cursor = QTextCursor(block)
         cursor.movePosition(QTextCursor.MoveOperation.EndOfBlock)
         shape, letters = QTextBlockFormat(), QTextCharFormat()
         shape.setBottomMargin(18)
-        shape.setRightMargin(self._beside)
+        shape.setRightMargin(self._spare)
         letters.setFont(sized("small"))
         letters.setForeground(self._colours["soft"])
         cursor.insertBlock(shape, letters)
-        cursor.insertText(_TOGETHER.sub("\u00a0", told[0]))
+        cursor.insertText(_TOGETHER.sub("\u00a0", captions[0]))
 
     def _caution(self, document: QTextDocument, block: QTextBlock) -> None:
-        """Lay what is quoted, a caution, on a tinted ground."""
+        """Give a quoted text, which is a caution, a tinted background."""
         if not block.blockFormat().intProperty(QTextFormat.Property.BlockQuoteLevel):
             return
         cursor = QTextCursor(block)
@@ -148,20 +148,20 @@ class _Setter:
         ground = QTextFrameFormat()
         ground.setBackground(self._colours["card"])
         ground.setPadding(_PADDING)
-        ground.setRightMargin(max(0.0, self._beside - 2 * _PADDING))
+        ground.setRightMargin(max(0.0, self._spare - 2 * _PADDING))
         frame = cursor.insertFrame(ground)
         plain, thin = QTextBlockFormat(), QTextBlockFormat()
         plain.setLineHeight(_LEADING, _HEIGHTS.ProportionalHeight.value)
         thin.setLineHeight(_BESIDE, _HEIGHTS.FixedHeight.value)
         frame.firstCursorPosition().setBlockFormat(plain)
         for place in (frame.firstPosition() - 1, frame.lastPosition() + 1):  # the empty lines before and after a frame
-            beside = QTextCursor(document)
-            beside.setPosition(place)
-            if not beside.block().text().strip(_FRAME_MARKS):
-                beside.setBlockFormat(thin)
+            neighbour = QTextCursor(document)
+            neighbour.setPosition(place)
+            if not neighbour.block().text().strip(_FRAME_MARKS):
+                neighbour.setBlockFormat(thin)
 
     def _table(self, table: QTextTable) -> None:
-        """Keys at the left, their effect at the right; no lines but air."""
+        """Set a table of keys: keys at the left, their effect at the right, space and no lines."""
         table.removeRows(0, 1)
         wide = min(_KEYS_WIDE, self._column // 3)
         rest = max(80, self._column - wide - 4 * _CELL)
@@ -175,20 +175,20 @@ class _Setter:
 
 def _places(document: QTextDocument) -> Places:
     """Return where each anchor is: headings, and the bold words that a paragraph begins with."""
-    found: Places = {}
+    places: Places = {}
     for block in _blocks(document):
         level, start = block.blockFormat().headingLevel(), block.position()
         if level > 1:
-            found.setdefault(slug(block.text()), (start, start + block.length() - 1))
+            places.setdefault(slug(block.text()), (start, start + block.length() - 1))
         elif level == 0 and QTextCursor(block).currentTable() is None:
             for at, length, letters in _pieces(block):
                 words = block.text()[at - start : at - start + length]
                 if letters.isImageFormat() or not words.strip():
                     continue
                 if letters.fontWeight() >= QFont.Weight.Bold:
-                    found.setdefault(slug(words), (at, at + length))
+                    places.setdefault(slug(words), (at, at + length))
                 break
-    return found
+    return places
 
 
 def _blocks(document: QTextDocument) -> Iterator[QTextBlock]:

@@ -21,7 +21,7 @@ from app.starter.saying import CHECKOUT, FOLDER, NotReadyError, say, stopped
 __all__ = ["CHECKOUT", "make_ready", "stopped"]
 
 REQUIREMENTS = {"app": CHECKOUT / "requirements.txt", "tests": CHECKOUT / "requirements-test.txt"}
-_HANDED_OVER = "BOLTWELL_HANDED_OVER"  # how often one interpreter handed over to the next, so that this ends
+_HANDED_OVER = "BOLTWELL_HANDED_OVER"  # counts the hand-overs, so that they end
 
 
 def make_ready(module: str, words: list[str]) -> int | None:
@@ -42,7 +42,7 @@ def make_ready(module: str, words: list[str]) -> int | None:
     if not inside and everything_is_here(requirements):
         return None
     try:
-        if inside and not environment.is_finished():  # it can't make itself again
+        if inside and not environment.is_finished():  # an environment can't make itself again
             return _hand_over(Path(sys._base_executable), module, words, handed_over + 1)  # type: ignore[attr-defined]
         _prepare(environment, needs)
         return None if inside else _hand_over(environment.python, module, words, handed_over + 1)

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from app.starter.saying import NotReadyError, last_lines, run_quietly, say
 
-_PIN = re.compile(r"^([A-Za-z0-9._-]+)==([^\s;\\]+) *\\?$", re.MULTILINE)  # those for one platform only are left out
+_PIN = re.compile(r"^([A-Za-z0-9._-]+)==([^\s;\\]+) *\\?$", re.MULTILINE)  # packages for one platform only are left out
 _ARRIVED = re.compile(r"(?:Downloading|Using cached|Processing) (?:\S*/)?([\w.]+)-([\w.]+)-\S+\.whl(?: (\(.+?\)))?")
 _NO_NETWORK = re.compile(
     r"NewConnectionError|NameResolutionError|ConnectTimeoutError|ReadTimeoutError|ProxyError|Connection refused"
@@ -155,6 +155,6 @@ def _read(path: Path) -> str:
 
 def _write_whole(path: Path, text: str) -> None:
     """Write ``text`` so that the file holds all of it or is not there."""
-    beside = path.with_suffix(".new")
-    beside.write_text(text, encoding="utf-8")
-    beside.replace(path)
+    new_file = path.with_suffix(".new")
+    new_file.write_text(text, encoding="utf-8")
+    new_file.replace(path)

@@ -1,4 +1,4 @@
-"""One starter at a time: a lock that the system takes back when its holder ends, however it ends."""
+"""The lock that lets one starter work at a time. The system frees it when its process ends, also after a crash."""
 
 from __future__ import annotations
 
@@ -35,8 +35,8 @@ else:
 def only_one(path: Path, waiting: Callable[[], None]) -> Iterator[None]:
     """Hold the lock at ``path``; where another process holds it, call ``waiting`` once and wait.
 
-    The file stays behind and means nothing: the lock is the system's, and ends with the process that holds it. Where
-    that one is killed, the installer that it started may live on for a while; so a child can be given the lock to keep.
+    The file stays and means nothing: the system keeps the lock, and frees it when the process ends. A killed process
+    may leave an installer that runs on for a while, so a child process can keep the lock too.
     """
     with path.open("ab") as file:
         if not _take(file):

@@ -1,4 +1,4 @@
-"""How the starter speaks: short sentences on standard error."""
+"""Messages of the starter: short sentences on standard error."""
 
 from __future__ import annotations
 

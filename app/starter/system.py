@@ -29,7 +29,7 @@ SCREEN = {
     "libxcb-shape.so.0": "libxcb-shape0",
     "libxkbcommon-x11.so.0": "libxkbcommon-x11-0",
 }
-PROGRAMS = {"Xvfb": "xvfb", "xdotool": "xdotool"}  # the tests' own screen, and the hand that moves on it
+PROGRAMS = {"Xvfb": "xvfb", "xdotool": "xdotool"}  # the screen for the tests, and the tool that moves its pointer
 
 _NO_NETWORK = re.compile(
     "Temporary failure resolving|Could not resolve|Could not connect|Failed to fetch|Unable to locate package"
@@ -65,8 +65,7 @@ def meet(needs: Needs, environment_to_make: bool) -> bool:
     """Install the Debian packages that are missing, or say which they are; return whether all is there now.
 
     Raises:
-        NotReadyError: something that nothing goes without is missing and can't be installed from here; the message
-            holds one line to paste.
+        NotReadyError: a required package is missing and can't be installed from here. The message has a line to paste.
     """
     required = _missing_parts_of_python() if environment_to_make else []
     wanted: list[str] = []

@@ -1,1 +1,1 @@
-"""What every part of the window is made of: colours, letters, small widgets, dialogs, timers. It knows no panel."""
+"""Colours, fonts, small widgets, dialogs and timers that all parts of the window share. It knows no panel."""

@@ -1,5 +1,5 @@
-"""The apostrophes of the window's texts."""
+"""Sets printer's apostrophes in the window's texts."""
 
 def curly(text: str) -> str:
-    """Return a text with printer's apostrophes, as the window sets them; the terminal keeps the typewriter's."""
+    """Return ``text`` with printer's apostrophes, for the window. The terminal keeps straight ones."""
     return text.replace("'", "’")

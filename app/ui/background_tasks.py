@@ -1,6 +1,6 @@
-"""Work beside the event loop: what its threads have to tell is fetched by the event loop.
+"""Runs work in threads. The event loop fetches the results.
 
-No thread ever holds an object of Qt: the window that asked may be gone by the time that it tells.
+No thread holds an object of Qt: the window that asked may be gone when the result is ready.
 """
 
 from __future__ import annotations
@@ -14,32 +14,32 @@ from PySide6.QtCore import QObject, QTimer, Signal
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-_ASK = 15  # ms from asking to asking, while there is anything under way
+_ASK = 15  # ms between two looks for results, while any task runs
 
 
 class BackgroundTasks(QObject):
-    """Threads, and what they tell.
+    """Runs tasks in threads, and passes on their results.
 
     Signals:
-        received: something that a thread had to tell, in its order.
+        received: a result, in the order in which its thread sent it.
     """
 
     received = Signal(object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._queue: SimpleQueue[tuple[object, bool]] = SimpleQueue()  # what is told, and whether that thread is at its end
+        self._queue: SimpleQueue[tuple[object, bool]] = SimpleQueue()  # a result, and whether its thread has ended
         self._busy = 0
         self._ask = QTimer(self, interval=_ASK)
         self._ask.timeout.connect(self._fetch)
 
     def start(self, work: Callable[[Callable[[object], None]], object], name: str, *, daemon: bool = False) -> None:
-        """Run ``work(tell)`` in a thread of its own; neither it nor what it tells may hold an object of Qt."""
+        """Run ``work(send)`` in a new thread. Neither ``work`` nor its results may hold an object of Qt."""
         queue = self._queue
 
         def run() -> None:
             try:
-                work(lambda told: queue.put((told, False)))
+                work(lambda result: queue.put((result, False)))
             finally:
                 queue.put((None, True))
 
@@ -49,18 +49,18 @@ class BackgroundTasks(QObject):
 
     @property
     def busy(self) -> bool:
-        """Whether anything is under way."""
+        """Whether any task runs."""
         return self._busy > 0
 
     def _fetch(self) -> None:
-        """Pass on all that waits."""
+        """Pass on all waiting results."""
         while True:
             try:
-                told, ended = self._queue.get_nowait()
+                result, ended = self._queue.get_nowait()
             except Empty:
                 return
             if not ended:
-                self.received.emit(told)
+                self.received.emit(result)
                 continue
             self._busy -= 1
             if not self._busy:

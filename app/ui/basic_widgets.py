@@ -1,4 +1,4 @@
-"""Small parts that every panel is made of: words, buttons, hairlines. No frames, no boxes."""
+"""Small widgets that all panels use: texts, buttons, hairlines, scrolled areas. No frames, no boxes."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ _QT_ROLES: dict[Role, QPalette.ColorRole] = {
 
 
 def words(text: str = "", role: Role = "ink", size: Size = "plain", *, strong: bool = False, wrap: bool = False) -> QLabel:
-    """Return a text in one of the colours and sizes."""
+    """Return a label in one of the colours and sizes."""
     label = QLabel(text)
     label.setFont(sized(size, strong=strong))
     label.setForegroundRole(_QT_ROLES[role])
@@ -53,7 +53,7 @@ def words(text: str = "", role: Role = "ink", size: Size = "plain", *, strong: b
 
 
 def unbroken(text: str) -> str:
-    """Return a text in which no line ends within a figure, or between it and its unit."""
+    """Return ``text`` with spaces that keep a figure and its unit on one line."""
     return re.sub(r"(?<=[0-9]) (?=[0-9]+/[0-9]|(?:in|mm|kg|psi|lbf|lb-ft|N·m)\b)", "\N{NO-BREAK SPACE}", text)
 
 
@@ -69,7 +69,7 @@ def ground(widget: QWidget, role: Role) -> None:
 
 
 def hairline(*, upright: bool = False) -> QWidget:
-    """Return a line one pixel wide that parts what stands beside it."""
+    """Return a line one pixel wide between two parts."""
     line = QWidget()
     ground(line, "rule")
     (line.setFixedWidth if upright else line.setFixedHeight)(1)
@@ -77,7 +77,7 @@ def hairline(*, upright: bool = False) -> QWidget:
 
 
 class Button(QAbstractButton):
-    """A button with a word: filled where it is the next step, else an outline."""
+    """A button with a word. It is filled where it is the next step, else it is an outline."""
 
     def __init__(self, text: str, *, filled: bool = False, high: int = 34) -> None:
         super().__init__()
@@ -95,12 +95,12 @@ class Button(QAbstractButton):
         return self._filled
 
     def fill(self, filled: bool) -> None:
-        """Make it the next step, or one beside it."""
+        """Make it the next step, or an ordinary button."""
         self._filled = filled
         self.update()
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        """Return the place that the word takes."""
+        """Return the size that the word needs."""
         return QSize(QFontMetrics(self.font()).horizontalAdvance(self.text()) + 32, self.height())
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
@@ -131,7 +131,7 @@ class Button(QAbstractButton):
 
 
 def shows_focus(widget: QWidget) -> bool:
-    """Tell whether a widget's focus is to be drawn: only where the keyboard brought it."""
+    """Return whether to draw a widget's focus: only where the keyboard brought it."""
     return widget.hasFocus() and widget.window().testAttribute(Qt.WidgetAttribute.WA_KeyboardFocusChange)
 
 
@@ -154,10 +154,10 @@ class StateMark(QWidget):
 
 
 class ThinScrollBar(QScrollBar):
-    """A thin bar that shows how far one has gone; nothing else of it is drawn."""
+    """A thin scroll bar that draws only its handle."""
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        """Return its width; it is as long as there is room."""
+        """Return its width. Its length is the room that there is."""
         return QSize(8, 8)
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
@@ -176,7 +176,7 @@ class ThinScrollBar(QScrollBar):
 
 
 class ScrollContent(QWidget):
-    """The inside of a scrolled area: as high as its wrapped texts need at the width that it is given."""
+    """The content of a scrolled area. It is as high as its wrapped texts need at its width."""
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
         """Ask for the height that belongs to the new width."""
@@ -184,7 +184,7 @@ class ScrollContent(QWidget):
         self._ask()
 
     def event(self, event: QEvent) -> bool:
-        """Ask anew where something in it has changed."""
+        """Ask for the height again where something in it has changed."""
         done = super().event(event)
         if event.type() == QEvent.Type.LayoutRequest:
             self._ask()
@@ -198,7 +198,7 @@ class ScrollContent(QWidget):
 
 
 def scrolled(inner: ScrollContent) -> QScrollArea:
-    """Return an area in which ``inner`` moves up and down."""
+    """Return an area that scrolls ``inner`` up and down."""
     ground(inner, "card")
     area = QScrollArea()
     area.setVerticalScrollBar(ThinScrollBar(Qt.Orientation.Vertical))
@@ -211,16 +211,16 @@ def scrolled(inner: ScrollContent) -> QScrollArea:
 
 
 class FittedStack(QStackedWidget):
-    """Parts in one place, one of them shown: as small as that one may be."""
+    """A stacked widget whose least size is that of the page that it shows."""
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        """Return the least size of what is shown; what is hidden takes no room."""
+        """Return the least size of the page that is shown."""
         shown = self.currentWidget()
         return QSize() if shown is None else shown.minimumSizeHint().expandedTo(shown.minimumSize())
 
 
 class SharedSplitter(QSplitter):
-    """Parts its children by a hairline that can be dragged; until it is, and after a double click, ``share`` parts it.
+    """A splitter with a hairline as its handle. ``share`` sets the sizes until a drag, and again after a double click.
 
     Args:
         share: gives the children's lengths for the whole length [px].
@@ -234,27 +234,27 @@ class SharedSplitter(QSplitter):
         self.splitterMoved.connect(self._take)
 
     def add(self, *parts: QWidget) -> None:
-        """Put the parts side by side, or one below another."""
+        """Add the parts side by side, or one below another."""
         for part in parts:
             self.addWidget(part)
 
     def reshare(self, share: Callable[[int], list[int]]) -> None:
-        """Take other usual lengths."""
+        """Take another function for the usual lengths."""
         self._share = share
         self.restore()
 
     def share_again(self) -> None:
-        """Share the length again, unless the hairline was dragged: another part is shown."""
+        """Share the length again for another part, unless the person dragged the hairline."""
         if not self._own:
             self.restore()
 
     def restore(self) -> None:
-        """Come back to the usual lengths."""
+        """Go back to the usual lengths."""
         self._own = False
         self.setSizes(self._share(self.width() if self.orientation() == Qt.Orientation.Horizontal else self.height()))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
-        """Share the new length, unless the hairline was dragged."""
+        """Share the new length, unless the person dragged the hairline."""
         super().resizeEvent(event)
         self.share_again()
 
@@ -277,5 +277,5 @@ class _Hairline(QSplitterHandle):
 
 
 def wide(font: QFont, text: str) -> int:
-    """Return how wide a text is in pixels."""
+    """Return the width of a text [px]."""
     return QFontMetrics(font).horizontalAdvance(text)

@@ -1,4 +1,4 @@
-"""Today's date for what is printed."""
+"""The date to print on the sheets."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from geometry.errors import OwnerError
 
 
 def today() -> datetime.date:
-    """Return the date to print: today, or what `SOURCE_DATE_EPOCH` asks for, so that equal input gives equal files.
+    """Return today, or the date in `SOURCE_DATE_EPOCH`, so that the same design gives the same files.
 
     Source: reproducible-builds.org, SOURCE_DATE_EPOCH specification 1.1: whole seconds since 1970, UTC.
 

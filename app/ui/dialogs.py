@@ -1,4 +1,4 @@
-"""What the window asks a person: a name for a file, one of a few answers. Tests answer in its place."""
+"""The window's dialogs: a file's name, a question with a few answers, a message. Tests answer in their place."""
 
 from __future__ import annotations
 
@@ -12,13 +12,13 @@ if TYPE_CHECKING:
 
 
 class Dialogs:
-    """Asks over one window."""
+    """Shows dialogs over a window."""
 
     def __init__(self, window: QWidget) -> None:
         self._window = window
 
     def open_name(self, folder: Path, kinds: str) -> Path | None:
-        """Ask which file to open; None where the person thinks better of it."""
+        """Ask which file to open; None where the person cancels."""
         from PySide6.QtWidgets import QFileDialog
 
         self._keep_on_screen()
@@ -26,9 +26,9 @@ class Dialogs:
         return Path(name) if name else None
 
     def save_name(self, title: str, proposed: Path, kinds: str) -> Path | None:
-        """Ask where to save; return the name as it is typed, None where the person thinks better of it.
+        """Ask where to save; return the name as typed, None where the person cancels.
 
-        Whether a file that is there may be replaced is not asked here: only the caller knows the name with its ending.
+        The caller asks whether to replace a file, since only the caller knows the name with its ending.
         """
         from PySide6.QtWidgets import QFileDialog
 
@@ -38,7 +38,7 @@ class Dialogs:
         return Path(name) if name else None
 
     def _keep_on_screen(self) -> None:
-        """See to it that the dialog that is about to open is whole on a small screen; the system's own sees to itself."""
+        """Keep the next dialog of Qt's within a small screen. The system's dialogs do so themselves."""
         from PySide6.QtCore import QTimer
         from PySide6.QtWidgets import QApplication
 
@@ -49,10 +49,10 @@ class Dialogs:
             if dialog is not None and dialog.isVisible():
                 keep_on_screen(dialog)
 
-        QTimer.singleShot(0, self._window, fit)  # the dialog runs an event loop of its own
+        QTimer.singleShot(0, self._window, fit)  # the dialog runs a second event loop
 
     def choose(self, sentence: str, answers: tuple[str, ...]) -> int:
-        """Ask for one of a few answers, the first being the usual one; the last is Escape's."""
+        """Ask a question with a few answers. The first is the usual one, and Escape gives the last."""
         from PySide6.QtCore import Qt
         from PySide6.QtWidgets import QMessageBox
 
@@ -73,5 +73,5 @@ class Dialogs:
         return QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
 
     def show_message(self, sentence: str) -> None:
-        """Say one sentence, until it is read."""
+        """Show a sentence until the person has read it."""
         self.choose(sentence, ("Go on",))

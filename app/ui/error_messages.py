@@ -1,4 +1,4 @@
-"""What a person reads when something goes wrong, and the last stop for every exception."""
+"""The message of an exception, and the hook that shows every uncaught one."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ FAULT = "A fault in this program."
 
 
 def message_for(error: BaseException, where: Callable[[], str] = str) -> tuple[str, str]:
-    """Return what to show for ``error``: one sentence, and the details of a fault ("" where there is none).
+    """Return the sentence to show for ``error``, and the details of a fault ("" where there is none).
 
     Args:
         where: says where the design is now, for a fault.
@@ -34,7 +34,7 @@ def message_for(error: BaseException, where: Callable[[], str] = str) -> tuple[s
 
 
 def install_hook(show: Show | None = None, where: Callable[[], str] = str) -> None:
-    """Catch every exception that nobody else caught, those raised in Qt's slots included.
+    """Catch every uncaught exception, also those in Qt's slots.
 
     Args:
         show: gets the sentence and the details; a box where none is given.
@@ -47,7 +47,7 @@ def install_hook(show: Show | None = None, where: Callable[[], str] = str) -> No
         nonlocal showing
         sentence, details = message_for(error, where)
         sys.stderr.write(details)
-        if showing:  # a fault in painting comes again with every repaint
+        if showing:  # a fault in painting repeats with every repaint
             return
         showing = True
         try:

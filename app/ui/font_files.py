@@ -1,4 +1,4 @@
-"""The fonts that the program ships, made known to Qt."""
+"""Loads the fonts that the program ships."""
 
 from __future__ import annotations
 
@@ -11,6 +11,6 @@ import assets
 
 @cache
 def load_font(name: str) -> str:
-    """Make a shipped font known to Qt; return its family, by its own name rather than the one of its kin."""
+    """Load a shipped font into Qt, and return the name of its family."""
     families = QFontDatabase.applicationFontFamilies(QFontDatabase.addApplicationFont(str(assets.font_path(name))))
     return families[-1] if families else "Sans Serif"

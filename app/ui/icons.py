@@ -1,4 +1,4 @@
-"""Icons of our own drawing: one ink, coloured from the palette, on whole device pixels."""
+"""Our icons: one colour from the palette, on whole device pixels."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A word to press, which looks like text."""
+"""A button that looks like text."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from app.ui.typography import sized
 
 
 class Link(QAbstractButton):
-    """A word to press, plain ink without a frame; underlined under the pointer."""
+    """A button that looks like text: no frame, underlined under the pointer."""
 
     def __init__(self, text: str) -> None:
         super().__init__()

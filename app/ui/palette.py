@@ -1,6 +1,6 @@
-"""The colours: one for each role, light and dark, and the Qt palette that is made of them.
+"""The colours: one for each role, light and dark, and the Qt palette with them.
 
-Two colours speak: blue is new, rust is fouled. Every pair of text and ground that is used has a contrast of 4.5 or
+Two colours have a meaning: blue is new, rust is fouled. Every pair of text and ground that is used has a contrast of 4.5 or
 more by the formula of WCAG 2.2.
 """
 
@@ -51,7 +51,7 @@ class Palette(msgspec.Struct, frozen=True):
 
     @property
     def on_new(self) -> QColor:
-        """What is written on a ground of new."""
+        """The colour of text on a blue background."""
         return self.colours["board" if self.dark else "field"]
 
 
@@ -97,11 +97,11 @@ def qt_palette(dark: bool) -> QPalette:
 
 
 def of(widget: QWidget) -> Palette:
-    """Return the colours that a widget is shown in now: its own Qt palette says which light it is."""
+    """Return the colours of a widget. Its Qt palette says whether it is light or dark."""
     return palette(widget.palette().window().color().lightness() < 128)
 
 
 def fill(painter: QPainter, box: QRect | QRectF, colour: QColor) -> None:
-    """Fill a box; Qt's own ``fillRect`` would first make the names of 169 gradients known, which the start has no time for."""
+    """Fill a box. Qt's ``fillRect`` would first load the names of 169 gradients, which slows the start."""
     painter.setBackground(colour)
     painter.eraseRect(box)

@@ -1,4 +1,4 @@
-"""The five state marks: a washer over a floor. Only fouled has any fill; the word stands beside each, always."""
+"""Paints the five state marks: a washer over a floor. Only fouled has any fill. Each mark has its word next to it."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _RADIUS = 3.6
 
 
 def paint_state(painter: QPainter, box: QRectF, state: State, colours: Palette, *, doubt: bool = False) -> None:
-    """Draw a state's mark into a square box; ``doubt``: a short bar through the gap, for measure first."""
+    """Draw a state's mark into a square box. ``doubt`` adds a short bar through the gap, for measure first."""
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.translate(box.topLeft())
@@ -50,7 +50,7 @@ def paint_state(painter: QPainter, box: QRectF, state: State, colours: Palette, 
 
 
 def _fouled(painter: QPainter, colours: Palette) -> None:
-    """A washer cut by the floor a little above its middle, filled below it."""
+    """Draw a washer that the floor cuts a little above its middle, filled below the floor."""
     radius, middle, floor = 5.2, QPointF(8, 8), 7.0
     disc = QPainterPath()
     disc.addEllipse(middle, radius, radius)

@@ -1,4 +1,4 @@
-"""How the command speaks: plain text on standard output and standard error, wrapped to the terminal."""
+"""Prints the commands' plain text on standard output and standard error, wrapped to the terminal."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
-_QUIET = 1.0  # [s] what takes longer says how far it is
+_QUIET = 1.0  # [s] longer work shows its progress
 _IN_A_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|mm|diameters)\b)")  # no line ends within "1 1/2 in"
 _PLAIN = str.maketrans({"−": "-", "″": '"', "’": "'", "‘": "'", "“": '"', "”": '"', "×": "x", "°": " deg", "…": "..."})
 
@@ -40,10 +40,10 @@ def wrapped(text: str, first: str = "", later: str | None = None) -> str:
 
 
 def print_text(text: str) -> None:
-    """Write ``text`` as lines on standard output. A reader that has gone away (``| head``) is no fault.
+    """Write ``text`` as lines on standard output. A reader that has closed its end (``| head``) is no fault.
 
     Raises:
-        OwnerError: it can't be written, the disk being full perhaps.
+        OwnerError: it can't be written, for example on a full disk.
     """
     if sys.stdout is None:  # started with standard output closed
         return
@@ -58,7 +58,7 @@ def print_text(text: str) -> None:
 
 
 def warn(text: str) -> None:
-    """Write ``text`` as a line on standard error, as far as that can be written."""
+    """Write ``text`` as a line on standard error, where that can be written."""
     if sys.stderr is None:
         return
     try:
@@ -69,7 +69,7 @@ def warn(text: str) -> None:
 
 
 def each(steps: Iterable[T], doing: str, total: int | None = None) -> Iterator[T]:
-    """Yield ``steps``; from the first second on, say each second on standard error how many are done."""
+    """Yield ``steps``. After the first second, write each second on standard error how many are done."""
     next_word = time.monotonic() + _QUIET
     for done, step in enumerate(steps, start=1):
         yield step
@@ -80,7 +80,7 @@ def each(steps: Iterable[T], doing: str, total: int | None = None) -> Iterator[T
 
 @contextmanager
 def waiting(doing: str) -> Iterator[None]:
-    """Say on standard error, each second from the first on, that ``doing`` goes on; for work that can't count its steps."""
+    """Write each second on standard error that ``doing`` goes on, for work that can't count its steps."""
     done = threading.Event()
 
     def say() -> None:
@@ -97,7 +97,7 @@ def waiting(doing: str) -> Iterator[None]:
 
 
 def follow(work: Generator[int, None, T], doing: str, total: int) -> T:
-    """Run ``work``, which yields after each part, to its end; return what it returns, and say how far it is."""
+    """Run ``work`` to its end and return its result. It yields after each part, and each part is counted."""
     result: list[T] = []
 
     def parts() -> Iterator[int]:
@@ -109,7 +109,7 @@ def follow(work: Generator[int, None, T], doing: str, total: int) -> T:
 
 
 def _shown(text: str, stream: TextIO) -> str:
-    """Return ``text`` without what would steer a terminal, in characters that ``stream`` has."""
+    """Return ``text`` without control characters, in characters that ``stream`` has."""
     safe = "".join(letter if letter.isprintable() or letter == "\n" else "\N{REPLACEMENT CHARACTER}" for letter in text)
     encoding = stream.encoding or "utf-8"
     try:
@@ -120,7 +120,7 @@ def _shown(text: str, stream: TextIO) -> str:
 
 
 def _leave_alone(stream: TextIO) -> None:
-    """Send what is still to be written nowhere, so that closing the stream at the end is no new failure."""
+    """Send the rest of the output nowhere, so that the stream closes without a new failure."""
     with suppress(OSError):
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, stream.fileno())

@@ -1,4 +1,4 @@
-"""The window's dress: style, font and colours, light or dark, the latter two changed all at once."""
+"""The application's style, font and colours, light or dark."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from app.ui.typography import house_font
 
 
 def start() -> QApplication:
-    """Start the application in its style; asking Qt for the style later on costs 10 ms."""
+    """Start the application in its style. To set the style later costs 10 ms."""
     return QApplication(["boltwell", "-style", "Fusion"])
 
 
@@ -20,14 +20,14 @@ def application() -> QApplication:
     Raises:
         TypeError: there is none.
     """
-    found = QApplication.instance()
-    if not isinstance(found, QApplication):
+    running = QApplication.instance()
+    if not isinstance(running, QApplication):
         raise TypeError("no application runs")
-    return found
+    return running
 
 
 def apply_theme(*, dark: bool | None = None) -> None:
-    """Dress the application; ``dark`` None follows the desktop."""
+    """Set the application's font and colours. ``dark`` None follows the desktop."""
     app = application()
     font = house_font(app.font())
     if font != app.font():
@@ -36,7 +36,7 @@ def apply_theme(*, dark: bool | None = None) -> None:
 
 
 def desktop_is_dark() -> bool:
-    """Return whether the desktop is dark, as far as it says so."""
+    """Return whether the desktop says that it is dark."""
     return application().styleHints().colorScheme() == Qt.ColorScheme.Dark
 
 

@@ -1,6 +1,6 @@
-"""Words at a pace that an eye can read, while a hand drags: the drawing keeps up with the hand, the panels take turns.
+"""Slows the panels down during a drag: the drawing follows the hand at once, and the panels take turns.
 
-The collector rests as long: what a drag leaves behind is soon told, and a stop of 5 ms in the middle of one would be felt.
+The garbage collector is off during a drag. A drag leaves little garbage, and a person would feel a stop of 5 ms.
 """
 
 from __future__ import annotations
@@ -20,41 +20,41 @@ if TYPE_CHECKING:
 
 
 def button_is_held() -> bool:
-    """Tell whether a mouse button is held: a drag may be on."""
+    """Return whether a mouse button is held: a drag may be going on."""
     return QApplication.mouseButtons() != Qt.MouseButton.NoButton
 
 
 class Panel(Protocol):
-    """What takes what is shown."""
+    """A panel that shows the checked design."""
 
     def show_checked(self, checked: Checked, view_state: ViewState, /) -> None:
         """Show a checked design."""
 
     def isAncestorOf(self, child: QWidget, /) -> bool:  # noqa: N802 (Qt's name)
-        """Tell whether a widget stands in it."""
+        """Return whether a widget is in it."""
 
 
-TURN = 20  # ms from one panel's turn to the next's
+TURN = 20  # ms from one panel's turn to the next
 
 
 class Throttle(QObject):
-    """Shows the document to the panels: to all at once at rest, to one after another in the middle of a drag.
+    """Shows the document to the panels: to all at once at rest, to one after another during a drag.
 
-    The panel in which the hand is at work is never kept waiting.
+    The panel with the focus never waits.
 
     Args:
-        panels: the most urgent first. often: one more, which has every other turn.
+        panels: the panels, the most urgent first. often: a panel that has every other turn.
     """
 
     def __init__(self, document: Document, panels: tuple[Panel, ...], often: Panel, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._document, self._panels, self._often = document, (often, *panels), often
         self._waiting: list[Panel] = []
-        self._last: Panel | None = None  # who had the last turn
-        self._rested = False  # whether the collector was stopped here
+        self._last: Panel | None = None  # the panel that had the last turn
+        self._collector_stopped = False  # whether this object stopped the collector
         self._turn = QTimer(self, interval=TURN)
         self._turn.timeout.connect(self._next)
-        document.present_shown.connect(self._stand)
+        document.present_shown.connect(self._end_drag)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show it now, or let the panels take turns."""
@@ -66,7 +66,7 @@ class Throttle(QObject):
             return
         if gc.isenabled():
             gc.disable()
-            self._rested = True
+            self._collector_stopped = True
         focus = QApplication.focusWidget()
         for panel in self._panels:
             if focus is not None and panel.isAncestorOf(focus):
@@ -76,25 +76,25 @@ class Throttle(QObject):
         if not self._turn.isActive():
             self._turn.start()
 
-    def _stand(self) -> None:
-        """Let the collector go on: the drag is over."""
-        if self._rested:
+    def _end_drag(self) -> None:
+        """Start the collector again: the drag is over."""
+        if self._collector_stopped:
             gc.enable()
-            self._rested = False
+            self._collector_stopped = False
 
-    def catch_up(self, *_told: object) -> None:
-        """Show the open design to every panel that still waits: something is about to be said of it."""
+    def catch_up(self, *_ready: object) -> None:
+        """Show the open design to every panel that still waits, since results for it are ready."""
         waiting, self._waiting = self._waiting, []
         for panel in waiting:
             panel.show_checked(self._document.checked, self._document.view_state)
 
     def _next(self) -> None:
-        """Show one panel the open design."""
+        """Show the open design to the next panel."""
         if not self._waiting:
             self._turn.stop()
             return
         often = self._last is not self._often and self._often in self._waiting
         self._last = self._often if often else self._waiting[0]
         self._waiting.remove(self._last)
-        self._turn.setInterval(2 * TURN if often else TURN)  # what comes often is a drawing, and has yet to be painted
+        self._turn.setInterval(2 * TURN if often else TURN)  # this one is a drawing, and needs time to paint
         self._last.show_checked(self._document.checked, self._document.view_state)

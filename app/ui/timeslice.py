@@ -1,4 +1,4 @@
-"""Long pure work in slices of 20 ms: a generator is driven from a timer, and stopping drops it. No threads."""
+"""Runs long calculations in slices of 20 ms, from a timer. No threads. To stop one drops it."""
 
 from __future__ import annotations
 
@@ -18,18 +18,18 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
 
 SLICE = 0.020  # s
-LONG_REST = 400  # ms before the chances are reckoned, and the ladder while a button is held
-REST = 120  # ms for which nothing has changed before the ladder is reckoned: a starting window is painted by then
+LONG_REST = 400  # ms of rest before the chances are calculated, and the ladder while a button is held
+REST = 120  # ms of rest before the ladder is calculated: a new window is painted by then
 
 
 class TimeSlicer(QObject):
-    """Drives one generator at a time.
+    """Runs one generator at a time.
 
     Args:
-        slice_: how long it goes on at a time [s]. pause: between two slices [ms].
+        slice_: length of a slice [s]. pause: time between two slices [ms].
 
     Signals:
-        progressed: what the generator yields. done: what it returns.
+        progressed: a value that the generator yields. done: the value that it returns.
     """
 
     progressed = Signal(object)
@@ -43,12 +43,12 @@ class TimeSlicer(QObject):
         self._timer.timeout.connect(self._slice)
 
     def start(self, work: Generator[object, None, object]) -> None:
-        """Begin ``work``; what was under way is dropped."""
+        """Start ``work``, and drop any earlier one."""
         self._work = work
         self._timer.start()
 
     def stop(self) -> None:
-        """Drop what is under way."""
+        """Drop the work that runs."""
         self._work = None
         self._timer.stop()
 
@@ -62,7 +62,7 @@ class TimeSlicer(QObject):
                 self.stop()
                 self.done.emit(end.value)
                 return
-            except BaseException:  # a fault: nothing goes on from here
+            except BaseException:  # a fault: the work ends here
                 self.stop()
                 raise
             self.progressed.emit(step)
@@ -71,10 +71,10 @@ class TimeSlicer(QObject):
 
 
 class LadderWorker(QObject):
-    """Reckons the ladder of the motor in hand, once the design has rested for a moment.
+    """Calculates the ladder of the motor in hand, once the design has rested for a moment.
 
     Signals:
-        told: its rungs.
+        ready: its rungs.
     """
 
     ready = Signal(object)
@@ -82,20 +82,20 @@ class LadderWorker(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._slicer = TimeSlicer(self)
-        self._slicer.done.connect(self._tell)
+        self._slicer.done.connect(self._send)
         self._rest = QTimer(self, interval=REST, singleShot=True)
         self._rest.timeout.connect(self._begin)
         self._asked: tuple[Design, int] | None = None
-        self._found: tuple[Rung, ...] | None = None
+        self._rungs: tuple[Rung, ...] | None = None
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Reckon the ladder of what is shown; where only the view state changed, tell it again."""
+        """Calculate the ladder of the design. Where only the view state changed, send it again."""
         asked = checked.design, view_state.mount
         if self._asked is not None and asked[1] == self._asked[1] and asked[0] is self._asked[0]:
-            if self._found is not None:
-                self.ready.emit(self._found)
+            if self._rungs is not None:
+                self.ready.emit(self._rungs)
             return
-        self._asked, self._found = asked, None
+        self._asked, self._rungs = asked, None
         self._slicer.stop()
         self._rest.start(LONG_REST if button_is_held() else REST)  # a slow drag rests at each step, and must not wait
 
@@ -105,30 +105,30 @@ class LadderWorker(QObject):
         if self._asked is not None and self._asked[1] < len(self._asked[0].mounts):
             self._slicer.start(gathered(rungs(*self._asked)))
 
-    def _tell(self, found: tuple[Rung, ...]) -> None:
-        self._found = found
-        self.ready.emit(found)
+    def _send(self, rungs: tuple[Rung, ...]) -> None:
+        self._rungs = rungs
+        self.ready.emit(rungs)
 
 
 class DoubtWorker(QObject):
-    """Reckons how sure every finding is, once the design has rested for longer.
+    """Calculates how sure every finding is, once the design has rested for longer.
 
     Signals:
-        told: the findings, each with its spread and its chance.
+        ready: the findings, each with its spread and its chance.
     """
 
     ready = Signal(object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._slicer = TimeSlicer(self, slice_=0.0, pause=2)  # one reading at a time: nobody waits for it
+        self._slicer = TimeSlicer(self, slice_=0.0, pause=2)  # one reading in a slice: nobody waits for it
         self._slicer.done.connect(self.ready)
         self._rest = QTimer(self, interval=LONG_REST, singleShot=True)
         self._rest.timeout.connect(self._begin)
         self._asked: Checked | None = None
 
     def show_checked(self, checked: Checked, _view_state: ViewState) -> None:
-        """Reckon the chances of what is shown; nothing anew where only the view state changed."""
+        """Calculate the chances of the design. Do nothing where only the view state changed."""
         if self._asked is None or checked.design is not self._asked.design:
             self._asked = checked
             self._slicer.stop()
@@ -142,16 +142,16 @@ class DoubtWorker(QObject):
 
 
 def _last(steps: Iterator[Checked]) -> Generator[Checked, None, Checked | None]:
-    found = None
-    for found in steps:
-        yield found
-    return found
+    last = None
+    for last in steps:
+        yield last
+    return last
 
 
 def gathered(steps: Iterator[Rung]) -> Generator[Rung, None, tuple[Rung, ...]]:
     """Pass rungs on, and return them all at the end."""
-    found = []
+    passed = []
     for step in steps:
-        found.append(step)
+        passed.append(step)
         yield step
-    return tuple(found)
+    return tuple(passed)

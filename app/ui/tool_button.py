@@ -1,4 +1,4 @@
-"""A button of a strip: a word, with a picture where there is room."""
+"""A button of a tool strip: a word, with an icon where there is room."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ _ICON = 16  # px
 
 
 class ToolButton(QAbstractButton):
-    """A tool's word, with its picture where there is room; the one in hand is underlined."""
+    """A button with a tool's word, and its icon where there is room. The tool in hand is underlined."""
 
     def __init__(self, word: str, picture: str, tip: str) -> None:
         super().__init__()
@@ -32,10 +32,10 @@ class ToolButton(QAbstractButton):
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
     def nextCheckState(self) -> None:  # noqa: N802 (Qt's name)
-        """Leave it as it is: what is in hand is shown by the view state alone."""
+        """Keep the state: only the view state says which tool is in hand."""
 
     def show_bare(self, *, bare: bool, tight: bool) -> None:
-        """Show the word alone, or with its picture."""
+        """Show the word alone, or with its icon."""
         if (bare or not self._picture, tight) != (self._bare, self._tight):
             self._bare, self._tight = bare or not self._picture, tight
             self.updateGeometry()
@@ -45,7 +45,7 @@ class ToolButton(QAbstractButton):
         return 3 if self._tight else 6
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        """Return the room of picture and word."""
+        """Return the size of icon and word."""
         return QSize(wide(sized(strong=True), self.text()) + 2 * self._room() + (0 if self._bare else _ICON + 4), HIGH)
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)

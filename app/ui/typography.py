@@ -1,4 +1,4 @@
-"""The type: the system's font in four sizes, figures of even width."""
+"""The fonts: the system's font in four sizes, with figures of one width."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ _LEAST = 8.0  # pt
 
 
 def house_font(system: QFont) -> QFont:
-    """Return the window's font: the system's own.
+    """Return the window's font, which is the system's font.
 
-    A plain Linux without a desktop has only a very wide face at 9 pt; there the condensed cut of the same family
-    that we carry is used, at the size that desktops use.
+    A plain Linux without a desktop has only a very wide font at 9 pt. There the window uses the condensed font of the
+    same family that we ship, at the size that desktops use.
     """
     font = QFont(system)
     if QFontInfo(system).family() == "DejaVu Sans":
@@ -36,12 +36,12 @@ def sized(size: Size = "plain", *, strong: bool = False, slanted: bool = False) 
     return QFont(_sized(size, strong, slanted))
 
 
-@cache  # until the window is dressed anew
+@cache  # until the theme changes
 def _sized(size: Size, strong: bool, slanted: bool) -> QFont:
     font = QFont(QApplication.font())
     font.setPointSizeF(max(_LEAST, font.pointSizeF() * _SIZES[size]))
     font.setWeight(QFont.Weight.DemiBold if strong else QFont.Weight.Normal)
     font.setItalic(slanted)
-    if slanted and font.family() == load_font("DejaVuSansCondensed"):  # little is: read when something is
+    if slanted and font.family() == load_font("DejaVuSansCondensed"):  # few texts are: loaded when a text is
         load_font("DejaVuSansCondensed-Oblique")
     return font

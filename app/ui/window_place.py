@@ -1,4 +1,4 @@
-"""Where the window opens: where it was closed, if a screen is still there, and never larger than the screen's free area."""
+"""Places the window where it was closed last, if that screen is still there, within the screen's free area."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ _MOST_EDGE = 200  # px: no frame adds more
 def fitted(kept: WindowPlace, areas: Sequence[Area]) -> WindowPlace:
     """Return the place nearest to ``kept`` at which the window and its frame are inside one area.
 
-    The area that shares most with ``kept`` is taken, else the first. A window that has to shrink both ways is maximised.
+    The area that shares most with ``kept`` counts, else the first. A window that must shrink both ways is maximised.
 
     Args:
         areas: the screens' free areas, the main screen first; at least one.
@@ -43,14 +43,14 @@ def fitted(kept: WindowPlace, areas: Sequence[Area]) -> WindowPlace:
 
 
 def _shared(area: Area, kept: WindowPlace) -> int:
-    """Return how much of an area the window takes [px²]."""
+    """Return the part of an area that the window covers [px²]."""
     across = min(area[0] + area[2], kept.left + kept.wide) - max(area[0], kept.left)
     down = min(area[1] + area[3], kept.top + kept.high) - max(area[1], kept.top)
     return max(0, across) * max(0, down)
 
 
 def show_placed(window: QWidget) -> None:
-    """Show the window where it was closed last; at the first start the desktop chooses the place."""
+    """Show the window where it was closed last. At the first start the desktop chooses the place."""
     kept = settings().place
     place = fitted(kept or USUAL, free_areas())
     window.resize(place.wide, place.high)
@@ -60,7 +60,7 @@ def show_placed(window: QWidget) -> None:
 
 
 def remember_place(window: QWidget) -> None:
-    """Keep where the window is, for the next start; of a maximised one, where it was closed before."""
+    """Keep the window's place for the next start. A maximised window keeps its place from before."""
     if window.isMaximized():
         remember(place=replace(settings().place or USUAL, maximised=True))
         return
@@ -70,11 +70,11 @@ def remember_place(window: QWidget) -> None:
 
 
 def keep_on_screen(window: QWidget) -> None:
-    """Make a window no larger than the free area of its screen; one that was too large comes to its middle."""
+    """Make a window no larger than the free area of its screen. A window that was too large goes to the middle."""
     area = _area(window.screen().availableGeometry())
     size = window.width(), window.height()
     place = fitted(WindowPlace(*area[:2], *size), [area])
-    if (place.wide, place.high) != size:  # what is left is for the frame, most of it above: its title
+    if (place.wide, place.high) != size:  # the rest is for the frame, most of it above for its title
         spare = area[2] - place.wide, area[3] - place.high
         window.setGeometry(area[0] + spare[0] // 2, area[1] + spare[1] * 3 // 4, place.wide, place.high)
 

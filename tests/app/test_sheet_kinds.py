@@ -7,7 +7,7 @@ import pytest
 
 from app.commands.command_line import commands, main
 from app.document.document import Document
-from app.help.manual_pages import found, manual
+from app.help.manual_pages import manual, search
 from app.printing.sheet_kinds import SHEET_KINDS, SheetKind, on_paper
 from app.printing.sheet_set import Wish, first_wish, sheet_set, with_kind
 from app.window.main_window import MainWindow
@@ -68,7 +68,7 @@ def test_a_made_up_sheet_is_in_the_manual():
     page = next(page for page in manual() if page.name == "sheets")
     assert "- **Reminder card.** It goes in the boat’s log." in page.text
     assert "sheets#reminder-card" in page.places
-    assert found(manual(), "reminder card")[0].place == "sheets#reminder-card"
+    assert search(manual(), "reminder card")[0].place == "sheets#reminder-card"
 
 
 @pytest.mark.usefixtures("made_up")

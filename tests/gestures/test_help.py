@@ -168,7 +168,7 @@ def test_what_helps_to_decide_has_its_place(window: MainWindow, door: str, place
 
 def test_links_lead_on_and_alt_left_back(qtbot: QtBot, window: MainWindow) -> None:
     manual = read(qtbot, window, "job")
-    manual.reader.led.emit("words#drop")
+    manual.reader.link_followed.emit("words#drop")
     assert manual.place == "words#drop"
     assert manual.reader.anchor == "drop"
     qtbot.keyClick(manual.reader, Qt.Key.Key_Left, Qt.KeyboardModifier.AltModifier)

@@ -8,7 +8,7 @@ import pytest
 
 import assets
 from app.help import manual_pages
-from app.help.manual_pages import found, manual
+from app.help.manual_pages import manual, search
 from app.help.manual_window import Manual
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def test_a_made_up_page_is_one_of_the_manual() -> None:
     assert before.links[-1] == "care"
     assert page.links == ("sheets", pages[-1].name)
     assert page.places == {"care", "care#barnacles"}
-    assert [part.place for part in found(pages, "barnacles")] == ["care#barnacles"]
+    assert [part.place for part in search(pages, "barnacles")] == ["care#barnacles"]
 
 
 @pytest.mark.usefixtures("made_up")

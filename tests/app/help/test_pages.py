@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.help.manual_pages import KEYS, MOST_HITS, NAMES, Page, anchor_of, found, manual, page_of, slug
+from app.help.manual_pages import KEYS, MOST_HITS, NAMES, Page, anchor_of, manual, page_of, search, slug
 from app.help.manual_pictures import PICTURES
 from app.help.picture_album import is_small
 from app.ui.icons import icon
@@ -98,7 +98,7 @@ def test_the_trades_words_are_explained_once():
 
 @given(st.text(max_size=60))
 def test_any_words_may_be_looked_for(words: str):
-    hits = found(PAGES, words)
+    hits = search(PAGES, words)
     assert len(hits) <= MOST_HITS
     for hit in hits:
         assert hit.place in PLACES
@@ -106,10 +106,10 @@ def test_any_words_may_be_looked_for(words: str):
 
 
 def test_what_is_in_a_name_comes_first():
-    hits = found(PAGES, "drop")
+    hits = search(PAGES, "drop")
     assert "drop" in hits[0].title.lower()
-    assert found(PAGES, "") == ()
-    assert found(PAGES, "no purple zebra in it") == ()
+    assert search(PAGES, "") == ()
+    assert search(PAGES, "no purple zebra in it") == ()
 
 
 def test_places_come_apart():

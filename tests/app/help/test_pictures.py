@@ -79,7 +79,7 @@ def test_every_picture_is_painted_in_both_lights(qtbot, dark: bool):
 @pytest.mark.parametrize("name", ["sheet", "old-holes", LADDER])
 def test_a_slow_picture_comes_later_and_nobody_waits(qtbot, name: str):
     album = Album()
-    with qtbot.waitSignal(album.came, check_params_cb=lambda came: came == name):
+    with qtbot.waitSignal(album.picture_ready, check_params_cb=lambda ready: ready == name):
         first = album.image(name, COLUMN, dark=False, ratio=1.0)
     then = album.image(name, COLUMN, dark=False, ratio=1.0)
     assert first != then
