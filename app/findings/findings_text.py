@@ -143,10 +143,17 @@ def lost_words(design: Design, mount: int) -> str:
     return f"{number(lost)} hole{'' if lost == 1 else 's'} lost" if lost else ""
 
 
+def _part(row: FindingsRow) -> str:
+    """Return the part that a row concerns, as marks carry it: a bolt's, or the bracket; "" for neither."""
+    lights, mounts = CHECK_KINDS[row.first.check].lights, row.first.mounts
+    if not mounts or not (row.bolt or lights == "bracket"):
+        return ""
+    return f"{row.bolt} {lights}:{mounts[0]}" if row.bolt else f"bracket:{mounts[0]}"
+
+
 @lru_cache(maxsize=512)  # while a hand drags, most rows are those of the step before
 def _line(unit: Unit, row: FindingsRow, *, hopeless: bool) -> FindingLine:
-    what = row.first.check.replace("_", " ") if CHECK_KINDS[row.first.check].in_well else "hole"
-    part = f"{row.bolt} {what}:{row.first.mounts[0]}" if row.bolt and row.first.mounts else ""
+    part = _part(row)
     doubt = any(finding.doubtful for finding in row.findings)
     limit = _limit(unit, row.first)
     remedy = row.first.remedy or ""

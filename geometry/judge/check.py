@@ -9,6 +9,7 @@ from geometry.judge.findings import Checked, Finding, rank, verdict_of
 from geometry.judge.inside_room import insertion_room, inside
 from geometry.judge.joint import joints
 from geometry.judge.kept_findings import Kept, kept
+from geometry.judge.outer_washer import outer_washers
 from geometry.judge.powering import powering
 from geometry.judge.report import Reporter
 from geometry.judge.strength import strength
@@ -20,7 +21,9 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
 
 
-ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (inside, insertion_room, wood, joints, strength, brackets, powering)
+ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (
+    inside, insertion_room, wood, joints, strength, outer_washers, brackets, powering,
+)  # fmt: skip
 """The functions that add the findings that do not depend on the upper hole in use."""
 
 

@@ -41,6 +41,7 @@ class CheckKind(msgspec.Struct, frozen=True, kw_only=True):
         clear_line, clear_name: the first words of the line of clear findings, and this check's name in it; "" for none.
         of_hardware: whether its value is the same at every place of the holes.
         own_page: whether it has a page for it alone on the shop sheet.
+        lights: the part of a bolt that its line lights in face and cut; "bracket" for the motor's bracket.
     """
 
     key: str
@@ -64,13 +65,14 @@ class CheckKind(msgspec.Struct, frozen=True, kw_only=True):
     clear_name: str = ""
     of_hardware: bool = False
     own_page: bool = False
+    lights: str = "hole"
 
 
 def _in_well(key: str, name: str) -> CheckKind:
     return CheckKind(
         key=key, title=f"{{}} {name}", both=f"Both {{}} {name}s", noun=f"{name} clearance", nouns=f"{name}s", family="room",
         place="washer-nut-socket-thread-end", limits="clearance", by_chance=True, in_well=True, zone="bolt",
-        clear_line="Room inside, least", clear_name=f"{name}s",
+        clear_line="Room inside, least", clear_name=f"{name}s", lights=key,
     )  # fmt: skip
 
 
@@ -115,6 +117,12 @@ _ALL = (
     CheckKind(
         key="row", title="Lower bolts in the slot", noun="place in the slot", nouns="place in the slot", family="motor",
         place="lower-bolts-in-the-slot", limits="slot_end",
+    ),
+    CheckKind(
+        key="outer_washer", title="Outer washer of the {} bolt", both="Outer washers of both {} bolts", noun="outer washer",
+        nouns="outer washers", family="motor", place="outer-washer", of="× the slot or hole", instead="Don't drill yet",
+        ease="Use wider outer washers", clear_line="Outer washers", clear_name="width over slot or hole, at the least",
+        of_hardware=True, lights="outside washer",
     ),
     CheckKind(
         key="saddle", title="Gap under the bracket hook", noun="gap under the bracket hook",

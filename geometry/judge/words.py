@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -147,10 +148,16 @@ def figure_in(unit: Unit, finding: Finding) -> str:
     if finding.unit == "degrees":
         return f"{value:.1f}°"
     if finding.unit == "ratio":
-        return f"{round_up(value)} {CHECK_KINDS[finding.check].of}"
+        return f"{_ratio(finding, value)} {CHECK_KINDS[finding.check].of}"
     if finding.least is None or finding.state == "note":  # as in its sentence: a length without a limit
         return format_reading(value, unit)
     return format_clearance(value, unit)
+
+
+def _ratio(finding: Finding, value: float) -> str:
+    """Say a ratio, rounded to the unsafe-looking side: down where more is better."""
+    more_is_better = finding.least is not None and finding.advised is not None and finding.least < finding.advised
+    return f"{math.floor(value * 100 + _ALIKE) / 100:.2f}" if more_is_better else round_up(value)
 
 
 class Answer(msgspec.Struct, frozen=True):

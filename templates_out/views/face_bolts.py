@@ -34,7 +34,7 @@ def bolt_marks(scene: Scene) -> tuple[Mark, ...]:
     return tuple(
         mark
         for some in (others, [bolt for bolt in every if bolt.mount_index == scene.focus.mount])
-        for draw in (partial(_plate, every=every), _washer, partial(_overlap, every=every), _tools, _hole)
+        for draw in (partial(_plate, every=every), _washer, partial(_overlap, every=every), _tools, _outer_washer, _hole)
         for bolt in some
         for mark in told(partial(draw, scene, bolt))
     )
@@ -80,6 +80,18 @@ def _washer(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
         yield Circle(centre, radius, pens.WASHER, None, part)
     if abs(bolt.exit.v - bolt.v) > 0.5:
         yield Line(scene.at(bolt.u, bolt.v), centre, pens.NEW_FINE, part)
+
+
+def _outer_washer(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
+    """The outer washer over the bracket's slot or hole, both only while the washer is chosen."""
+    part, outer = part_of(bolt, "outside washer"), bolt.hardware.outside_washer.outer
+    if scene.focus.chosen != part or outer is None:
+        return
+    centre, scale = scene.at(bolt.u, bolt.v), scene.view.scale
+    yield Circle(centre, outer / 2 * scale, pens.NEW_SEEN, None, part)
+    holes = bolt.mount.bracket.rows if bolt.upper else bolt.mount.bracket.lower
+    if holes is not None and holes.diameter is not None:
+        yield Circle(centre, holes.diameter / 2 * scale, pens.NEW_FINE, None, part)
 
 
 def _tools(scene: Scene, bolt: Bolt) -> Iterator[Mark]:

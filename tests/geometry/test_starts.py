@@ -50,9 +50,10 @@ def test_no_starting_shape_is_said_to_fit(title: str) -> None:
     """While its chances are not known nothing is said to fit; then guesses are named. Measured, no guess is in the way."""
     design = STARTS[title]
     checked = check(design)
-    assert [found for found in checked.findings if found.state != "note" and not found.guesses] == []
+    of_holes = [found for found in checked.findings if found.stops != "never"]  # a new motor's weight is not known yet
+    assert [found for found in of_holes if found.state != "note" and not found.guesses] == []
     shallow = title.startswith("Cut-out, shallow well")
-    assert answer(checked).sentence.startswith("Don't drill here" if shallow else "Nothing is fouled")
+    assert answer(checked).sentence.startswith("Don't drill here" if shallow else "Nothing is in the way of the holes")
     kinds = {reason.kind for reason in drillable(with_spreads(checked)).reasons}
     assert "guess" in kinds
     measured = {reason.kind for reason in drillable(with_spreads(check(replace(design, readings={})))).reasons}

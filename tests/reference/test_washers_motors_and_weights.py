@@ -1,0 +1,61 @@
+"""Outer washers, stiffness, motors, joints and weights of worked boats, calculated by hand; it uses no line of the program.
+
+The boats are a demonstration boat of each kind and the invented boats of `test_trade_boats`. Figures are carried to four
+places, so every comparison allows 0.001 of its unit where it says nothing else.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from assets import design_names, design_text
+from geometry.design.design_text import from_text
+from geometry.judge.check import check
+from tests.designs import IN, changed
+from tests.reference.test_trade_boats import LOWER, UPPER, skiff
+
+NEAR = 0.001
+
+
+def boat(name, **values):
+    """Return a demonstration boat with new values at some places, "__" for a dot."""
+    return changed(from_text(design_text(name)), **values)
+
+
+def values(design, check_name):
+    return [found.value for found in check(design).findings if found.check == check_name]
+
+
+@pytest.mark.parametrize(
+    ("name", "ratio"),
+    [
+        ("shallow-well-skiff", 34.925 / 13.49375),  # 1-3/8 in over 17/32 in: 44/17 = 2.5882
+        ("tapered-work-boat", 37 / 13.5),  # ISO 7093-1 over the medium hole of ISO 273: 2.7407
+    ],
+)
+def test_outer_washers_of_demonstration_boats(name, ratio):
+    assert values(boat(name), "outer_washer") == pytest.approx([ratio] * 4, abs=NEAR)
+
+
+def test_the_trades_washer_over_the_trades_slot():
+    """A slot about 9/16 in wide needs a washer of 1.06 in or more: 1.06/0.5625 = 1.8844 (common practice).
+
+    The trade boat's own is 1-3/8 in over 13.5 mm: 34.925/13.5 = 2.5870. A narrow one of 1.062 in (ASME B18.21.1, type A) over
+    a slot of 3/4 in is 1.416: under 1.5.
+    """
+    wide = changed(skiff(), mounts__0__bracket__lower__diameter=9 / 16 * IN,
+                   mounts__0__lower_hardware__outside_washer__outer=1.06 * IN)  # fmt: skip
+    for at in LOWER:
+        one = check(wide).of("outer_washer", at)
+        assert (one.value, one.state) == (pytest.approx(1.8844, abs=NEAR), "clear")
+    for at in UPPER:
+        assert check(wide).of("outer_washer", at).value == pytest.approx(2.5870, abs=NEAR)
+    narrow = changed(skiff(), mounts__0__bracket__lower__diameter=0.75 * IN,
+                     mounts__0__lower_hardware__outside_washer__outer=1.062 * IN)  # fmt: skip
+    one = check(narrow).of("outer_washer", LOWER[0])
+    assert (one.value, one.state) == (pytest.approx(1.416, abs=NEAR), "fouled")
+
+
+@pytest.mark.parametrize("name", design_names())
+def test_no_demonstration_boat_has_a_fouled_outer_washer(name):
+    assert {found.state for found in check(boat(name)).findings if found.check == "outer_washer"} == {"clear"}
