@@ -37,7 +37,7 @@ class FindingLine(msgspec.Struct, frozen=True):
     Attributes:
         name: what it looks at, such as "Both lower washers". figure: its value, "" without one.
         text: the sentence. remedy: the cure, "" where there is none.
-        part: the part that it concerns, as marks carry it ("lower port washer:0"); "" where it is no bolt's.
+        part: the part that it concerns, as marks carry it ("lower port washer:0"); "" for no bolt's and no bracket's.
         limit: what it is held against; "" where it is clear, or nothing limits it.
         doubt: whether the readings it rests on may well turn it round: measure first.
         first: the finding that speaks for the line; None for the line of the clear ones.

@@ -33,6 +33,7 @@ from geometry.tables.known import MM_PER_INCH
 
 MOST_MASS = 5_000.0  # [kg]
 MOST_POWER = 2_000.0  # [kW]
+_MOST_HULL = 100_000.0  # [kg]
 MOST_LEAN = 45.0  # degrees: of a face from plumb or level; our assumption, like the other limits here
 MOST_TAPER = 0.5  # of a transom's thickness for each millimetre down
 _LONGEST = 100 * 12 * MM_PER_INCH  # [mm]
@@ -65,12 +66,18 @@ class OldMotor(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
 
 
 class Boat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """The hull's figures [mm]."""
+    """The hull's figures [mm].
+
+    Attributes:
+        hull_mass: the boat's weight without motor and gear. displacement: of the boat swamped to its rail [kg].
+    """
 
     kind: Literal["monohull", "other"]
     length: Number
     beam: Number
     transom_width: Number
+    hull_mass: Number
+    displacement: Number
     flat_bottom_hard_chines: bool
     remote_steering: bool | None
     plate: Plate
@@ -79,6 +86,7 @@ class Boat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     def __post_init__(self) -> None:
         above_zero(_LONGEST, length=self.length)
         above_zero(2 * FACE, beam=self.beam, transom_width=self.transom_width)
+        above_zero(_MOST_HULL, hull_mass=self.hull_mass, displacement=self.displacement)
 
 
 class Thickness(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):

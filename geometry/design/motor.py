@@ -129,6 +129,7 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     Attributes:
         `leg`: shaft length, from the bracket hook to the AV plate [mm]. mass [kg], power_kw [kW].
         set_back, centre_aft: how far aft of the transom the bracket and the motor's centre of mass are [mm].
+        cowl_half_width: from the motor's middle to the outside of its cowl [mm].
         row: the bracket's upper hole that has the upper bolts, 0 at the top.
         upper_at: v of the upper pair on the boat (negative). drop: upper to lower pair, along the face.
         offset: u of the bracket's centre. upper_tilt, lower_tilt: from square, inner end higher positive [degrees].
@@ -143,6 +144,7 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     centre_aft: Number
     thrust: Number
     shock: Number
+    cowl_half_width: Number
     tilt_points: tuple[Pair, ...]
     row: int | None
     upper_at: Number
@@ -154,7 +156,7 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     lower_hardware: Hardware | None
 
     def __post_init__(self) -> None:
-        above_zero(FACE, leg=self.leg, drop=self.drop)
+        above_zero(FACE, leg=self.leg, drop=self.drop, cowl_half_width=self.cowl_half_width)
         above_zero(MOST_MASS, mass=self.mass)
         above_zero(MOST_POWER, power_kw=self.power_kw)
         above_zero(_MOST_SHOCK, shock=self.shock)

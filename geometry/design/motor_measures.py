@@ -27,6 +27,8 @@ def of_mount(design: Design, index: int) -> list[Measure]:
         plain(f"{key}.power_kw", 5, "Motor's power", "From the motor's label or papers.", 0.0, kind="power"),
         plain(f"{key}.mass", 5, "Motor's weight", "From the motor's label or papers.", 5.0, kind="mass"),
         plain(f"{key}.set_back", 5, "Set-back", "How far the bracket is aft of the transom.", 5.0),
+        plain(f"{key}.cowl_half_width", 5, "Cowl, half width", "From the motor's middle to the outside of its cowl.", 5.0,
+               free=len(design.mounts) < 2),
         plain(f"{key}.offset", 6, "Offset", "From the centreline to the bracket's centre. Starboard is plus.", 0.8,
                free=True),
         *_bracket_corners(design, f"{key}.bracket.outline"),

@@ -51,7 +51,8 @@ def blank(units: Literal["in", "mm"] = "in") -> Design:
     return Design(
         boltwell=VERSION, name="", units=units, notes="", revision=0, demonstration=False,
         boat=Boat(
-            kind="monohull", length=None, beam=None, transom_width=None, flat_bottom_hard_chines=False, remote_steering=None,
+            kind="monohull", length=None, beam=None, transom_width=None, hull_mass=None, displacement=None,
+            flat_bottom_hard_chines=False, remote_steering=None,
             plate=Plate(power_kw=None, motor_mass=None, persons_mass=None, total_mass=None),
             old_motor=OldMotor(mass=None, power_kw=None, centre_aft=None),
         ),

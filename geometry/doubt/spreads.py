@@ -159,7 +159,7 @@ def _doubted(design: Design, finding: Finding, sums: _Sums) -> Finding:
     matter = set(turned)
     if chance is not None and finding.state != "fouled":
         matter |= _that_matter(finding, measured, guessed)
-    swept = CHECK_KINDS[finding.check].stops == "always"
+    swept = finding.stops == "always"
     not_tried = set() if swept else {key for key in finding.guesses if key not in sums.swept}
     kept = tuple(sorted(matter | not_tried))
     doubted = replace(finding, spread=spread, chance=chance, moved_by=moved_by, guesses=kept)

@@ -9,6 +9,7 @@ from geometry.judge.findings import Checked, Finding, rank, verdict_of
 from geometry.judge.inside_room import insertion_room, inside
 from geometry.judge.joint import joints
 from geometry.judge.kept_findings import Kept, kept
+from geometry.judge.motors import motors
 from geometry.judge.outer_washer import outer_washers
 from geometry.judge.powering import powering
 from geometry.judge.report import Reporter
@@ -25,6 +26,9 @@ ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (
     inside, insertion_room, wood, joints, strength, outer_washers, brackets, powering,
 )  # fmt: skip
 """The functions that add the findings that do not depend on the upper hole in use."""
+
+ROW_DEPENDENT: tuple[Callable[[Reporter], None], ...] = (rows, motors)
+"""The functions that add the findings that depend on it."""
 
 
 def check(design: Design, before: Checked | None = None) -> Checked:
@@ -50,9 +54,10 @@ def row_independent_findings(design: Design, held: Kept | None = None) -> tuple[
 
 
 def row_findings(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:
-    """Return the findings that depend on the upper hole in use: support, slot, hook and height."""
+    """Return the findings that depend on the upper hole in use."""
     report = Reporter(design, kept=held)
-    rows(report)
+    for look in ROW_DEPENDENT:
+        look(report)
     return tuple(report.findings)
 
 

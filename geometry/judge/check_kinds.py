@@ -24,6 +24,7 @@ class CheckKind(msgspec.Struct, frozen=True, kw_only=True):
     Attributes:
         key: its name in a finding and in JSON.
         title: the title of a finding. "{}" becomes the bolt, a second one the face or the old hole.
+        aside: titles of its findings that never keep holes from being drilled, each by the last part of its place.
         both: the title of two like findings, port and starboard; "" where no bolt has the check.
         noun: the thing that is not checked yet, of one bolt. nouns: of several, for a list.
         family: the kind of question.
@@ -46,6 +47,7 @@ class CheckKind(msgspec.Struct, frozen=True, kw_only=True):
 
     key: str
     title: str
+    aside: tuple[tuple[str, str], ...] = ()
     both: str = ""
     noun: str
     nouns: str
@@ -112,10 +114,10 @@ _ALL = (
     ),
     CheckKind(
         key="bearing", title="Bracket on the transom", noun="support", nouns="support of the bracket", family="wood",
-        place="bearing", zone="pattern",
+        place="bearing", zone="pattern", lights="bracket", aside=(("above the top", "Bracket above the top"),),
     ),
     CheckKind(
-        key="row", title="Lower bolts in the slot", noun="place in the slot", nouns="place in the slot", family="motor",
+        key="row", title="Lower bolts in the slot", lights="bracket", noun="place in the slot", nouns="place in the slot", family="motor",
         place="lower-bolts-in-the-slot", limits="slot_end",
     ),
     CheckKind(
@@ -125,7 +127,12 @@ _ALL = (
         of_hardware=True, lights="outside washer",
     ),
     CheckKind(
-        key="saddle", title="Gap under the bracket hook", noun="gap under the bracket hook",
+        key="motors", title="Room between the brackets", noun="room between the brackets", nouns="room between the brackets",
+        family="room", place="motors", lights="bracket", clear_line="Motors, least", clear_name="between the brackets",
+        aside=(("cowls", "Room between the cowls"), ("centrelines", "Distance between the motors")),
+    ),
+    CheckKind(
+        key="saddle", title="Gap under the bracket hook", lights="bracket", noun="gap under the bracket hook",
         nouns="gap under the bracket hook", family="motor", place="gap-under-the-bracket-hook", stops="never", zone="pattern",
     ),
     CheckKind(

@@ -67,7 +67,7 @@ def room_aimed_at(design: Design) -> float:
 
 def stops_the_paper(finding: Finding) -> bool:
     """Return whether the state of a finding alone keeps holes from being drilled."""
-    match CHECK_KINDS[finding.check].stops:
+    match finding.stops:
         case "always":
             return is_bad(finding)
         case "over its limit":  # the owner chooses the torque after the holes
@@ -104,7 +104,7 @@ def _guessed(checked: Checked) -> list[Reason]:
     """Return a reason for each guess behind a finding that can stop the paper."""
     rest: dict[str, Finding] = {}
     for finding in checked.findings:
-        if CHECK_KINDS[finding.check].stops == "always" and not is_bad(finding) and finding.state != "note":
+        if finding.stops == "always" and not is_bad(finding) and finding.state != "note":
             for key in finding.guesses:
                 rest.setdefault(key, finding)
     design = checked.design

@@ -11,7 +11,7 @@ from geometry.judge.check_kinds import CHECK_KINDS
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.judge.check_kinds import Family
+    from geometry.judge.check_kinds import Family, Stops
 
 State = Literal["clear", "tight", "unknown", "fouled", "note"]
 Verdict = Literal["clear", "tight", "unknown", "fouled"]
@@ -75,6 +75,12 @@ class Finding(msgspec.Struct, frozen=True):
     def family(self) -> Family:
         """The kind of question that its check asks."""
         return CHECK_KINDS[self.check].family
+
+    @property
+    def stops(self) -> Stops:
+        """When it keeps holes from being drilled."""
+        kind = CHECK_KINDS[self.check]
+        return "never" if self.at.rpartition(" / ")[2] in dict(kind.aside) else kind.stops
 
     @property
     def word(self) -> str:

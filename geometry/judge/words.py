@@ -72,7 +72,7 @@ def findings_rows(checked: Checked) -> tuple[FindingsRow, ...]:
 def _rows(checked: Checked) -> tuple[FindingsRow, ...]:
     rows: list[FindingsRow] = []
     used: set[int] = set()
-    several = len(checked.design.mounts) > 1
+    mounts = checked.design.mounts
     places: dict[tuple[str, State, str], list[int]] = {}
     for index, finding in enumerate(checked.findings):
         places.setdefault((finding.check, finding.state, finding.at), []).append(index)
@@ -87,8 +87,7 @@ def _rows(checked: Checked) -> tuple[FindingsRow, ...]:
         if twin is not None:
             used.add(twin)
         alike = (finding,) if twin is None else (finding, checked.findings[twin])
-        named = several and len(finding.mounts) == 1
-        motor = checked.design.mounts[finding.mounts[0]].name if named else ""
+        motor = " and ".join(mounts[at].name for at in finding.mounts) if len(finding.mounts) < len(mounts) else ""
         rows.append(_row(alike, motor, checked.design.units))
     return tuple(rows)
 
@@ -120,9 +119,9 @@ def title_of(finding: Finding, *, both: bool = False) -> str:
     parts = finding.at.split(" / ")
     if finding.check == "washer" and parts[-1] == "plate":
         return f"{parts[1].capitalize()} backing plate"
-    if finding.check == "bearing" and len(parts) > 1:
-        return "Bracket above the top"
     kind = CHECK_KINDS[finding.check]
+    if parts[-1] in dict(kind.aside):
+        return dict(kind.aside)[parts[-1]]
     if "{}" not in kind.title or len(parts) < 2:
         return kind.title if "{}" not in kind.title else f"{kind.noun[0].upper()}{kind.noun[1:]}"
     name = parts[1].split()[0] if both else parts[1]

@@ -12,7 +12,8 @@ from geometry.design.design import Design
 from geometry.design.design_text import DesignError, fingerprint, from_text, to_text
 from geometry.design.editions import ADDED, NEWEST, Added, upgraded, without_defaults
 
-NUMBER_1 = Path(__file__).parents[1] / "files" / "number_1"
+FILES = Path(__file__).parents[1] / "files"
+NUMBER_1, NUMBER_2 = FILES / "number_1", FILES / "number_2"
 PRINTED = {  # on paper by the program that wrote number 1: typed from its sheets, so no later program may print another
     "cap-lip-launch": "8CM6-DANF",
     "shallow-well-skiff": "9ZHD-BKMC",
@@ -22,19 +23,20 @@ PRINTED = {  # on paper by the program that wrote number 1: typed from its sheet
 }
 WAITING = {  # fields that nothing reads yet, each with the issue that brings its reader
     "second": 14, "pilots": 14, "survey": 14, "taped": 14, "as_drilled": 14,
-    "tilt_points": 13, "swing": 13, "photo": 18,
+    "tilt_points": 13, "swing": 13, "hull_mass": 13, "displacement": 13, "photo": 18,
 }  # fmt: skip
 ROOTS = ("geometry/solid", "geometry/judge", "geometry/decide", "geometry/doubt", "geometry/design", "templates_out", "app")
 
 
-def text_of(name):
-    return (NUMBER_1 / f"{name}.boltwell").read_text("utf-8")
+def text_of(name, folder=NUMBER_1):
+    return (folder / f"{name}.boltwell").read_text("utf-8")
 
 
+@pytest.mark.parametrize(("folder", "number"), [(NUMBER_1, 1), (NUMBER_2, 2)])
 @pytest.mark.parametrize("name", PRINTED)
-def test_a_file_of_number_1_is_read_keeps_its_printed_number_and_is_saved_as_the_newest(name):
-    assert json.loads(text_of(name))["boltwell"] == 1
-    design = from_text(text_of(name))
+def test_an_older_file_is_read_keeps_its_printed_number_and_is_saved_as_the_newest(name, folder, number):
+    assert json.loads(text_of(name, folder))["boltwell"] == number
+    design = from_text(text_of(name, folder))
     assert design.boltwell == NEWEST
     assert fingerprint(design) == PRINTED[name]
     saved = to_text(design)
@@ -43,8 +45,15 @@ def test_a_file_of_number_1_is_read_keeps_its_printed_number_and_is_saved_as_the
     assert fingerprint(from_text(saved)) == PRINTED[name]
 
 
-def test_all_files_of_number_1_are_tried():
-    assert {path.stem for path in NUMBER_1.iterdir()} == set(PRINTED)
+@pytest.mark.parametrize("folder", [NUMBER_1, NUMBER_2])
+def test_all_older_files_are_tried(folder):
+    assert {path.stem for path in folder.iterdir()} == set(PRINTED)
+
+
+def test_number_2_gets_no_cowls_and_no_weights_of_the_hull():
+    design = from_text(text_of("twin-motor-launch", NUMBER_2))
+    assert (design.boat.hull_mass, design.boat.displacement) == (None, None)
+    assert [mount.cowl_half_width for mount in design.mounts] == [None, None]
 
 
 def test_number_1_gets_the_limit_of_the_top_edge_and_no_second_readings():
@@ -77,7 +86,7 @@ def test_a_field_of_the_newest_number_has_to_be_there(field):
     group = content
     *steps, name = field.path.split(".")
     for step in steps:
-        group = next(iter(group.values())) if step == "*" else group[step]
+        group = group[step] if step != "*" else group[0] if isinstance(group, list) else next(iter(group.values()))
     del group[name]
     with pytest.raises(DesignError, match=f"lacks the field {name}"):
         from_text(json.dumps(content))

@@ -7,6 +7,7 @@ places, so every comparison allows 0.001 of its unit where it says nothing else.
 from __future__ import annotations
 
 import pytest
+from msgspec.structs import replace
 
 from assets import design_names, design_text
 from geometry.design.design_text import from_text
@@ -59,3 +60,39 @@ def test_the_trades_washer_over_the_trades_slot():
 @pytest.mark.parametrize("name", design_names())
 def test_no_demonstration_boat_has_a_fouled_outer_washer(name):
     assert {found.state for found in check(boat(name)).findings if found.check == "outer_washer"} == {"clear"}
+
+
+def motor_findings(design, place=""):
+    return check(design).of("motors", f"port motor and starboard motor{place}")
+
+
+def test_the_twins_are_20_inches_apart():
+    """Brackets 15 in wide: 20 - 15 = 5 in = 127 mm. Cowls 14 in wide: 20 - 14 = 6 in = 152.4 mm.
+
+    Middles 20 in apart, and 26 in is common practice for such motors: a note.
+    """
+    twins = boat("twin-motor-launch")
+    assert motor_findings(twins).value == pytest.approx(127.0, abs=NEAR)
+    assert motor_findings(twins).state == "clear"
+    assert motor_findings(twins, " / cowls").value == pytest.approx(152.4, abs=NEAR)
+    assert motor_findings(twins, " / cowls").state == "clear"
+    assert motor_findings(twins, " / centrelines").value == pytest.approx(508.0, abs=NEAR)
+    assert motor_findings(twins, " / centrelines").state == "note"
+
+
+def test_two_of_the_trades_motors_side_by_side():
+    """The trade's skiff with two motors, at 13 in to each side: 26 in between their middles, no note (common practice).
+
+    Their brackets are 380 mm wide: 660.4 - 380 = 280.4. At 7 in to each side: 355.6 - 380 = -24.4, fouled.
+    """
+    one = skiff().mounts[0]
+
+    def pair(inches):
+        ends = ((-1, "port motor"), (1, "starboard motor"))
+        mounts = tuple(replace(one, name=name, offset=side * inches * IN) for side, name in ends)
+        return replace(skiff(), mounts=mounts)
+
+    assert motor_findings(pair(13)).value == pytest.approx(280.4, abs=NEAR)
+    assert motor_findings(pair(13), " / centrelines") is None
+    assert motor_findings(pair(7)).value == pytest.approx(-24.4, abs=NEAR)
+    assert motor_findings(pair(7)).state == "fouled"
