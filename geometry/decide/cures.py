@@ -22,9 +22,9 @@ from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import room_aimed_at
 from geometry.judge.findings import WORSE
-from geometry.judge.loads import SETTLED, bolt_loads
+from geometry.judge.loads import bolt_loads
+from geometry.judge.opening import clamp_left
 from geometry.judge.strength import allowed, presses_too_hard, torque_at_most
-from geometry.judge.torque import joint_clamp
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.tables import fasteners
@@ -243,10 +243,10 @@ def _eased(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
 def _stays_shut(design: Design, bolt: Bolt) -> bool:
     """Return whether a bolt still clamps with what pulls it, once all has settled; yes where pull or drag is not known."""
     try:
-        loads, clamp = bolt_loads(design, bolt.mount_index), joint_clamp(_again(design, bolt))
+        loads, left = bolt_loads(design, bolt.mount_index), clamp_left(_again(design, bolt))
     except Unmeasured:
         return True
-    return SETTLED * clamp >= (loads.upper if bolt.upper else loads.lower)
+    return left >= (loads.upper if bolt.upper else loads.lower)
 
 
 def _cut_flat(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:

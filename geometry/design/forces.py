@@ -89,15 +89,17 @@ def step(kind: str, value: float, unit: Unit) -> float:
             return 0.5 if value >= 1 else 0.01
 
 
-def torque(nm: float, unit: Unit, *, down: bool = False, most: float = math.inf) -> str:
+def torque(nm: float, unit: Unit, *, down: bool = False, up: bool = False, most: float = math.inf) -> str:
     """Return a torque to the nearest lb-ft or half N·m: "30 lb-ft", "40.5 N·m".
 
     Args:
-        down: round it down. most: round it down where the nearest step is more than this [N m]; to 1e-6.
+        down: round it down. up: round it up. most: round it down where the nearest step is more than this [N m]; to 1e-6.
     """
     per, step, word = (NM_PER_LB_FT, 1.0, "lb-ft") if unit == "in" else (1.0, 0.5, "N·m")
     nearest = _stepped(nm / per, step, down=False)
     figure = _stepped(nm / per, step, down=True) if down or nearest * per > most + 1e-6 else nearest
+    if up:
+        figure = -_stepped(-nm / per, step, down=True)
     return f"{figure:g} {word}"
 
 

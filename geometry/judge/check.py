@@ -10,6 +10,7 @@ from geometry.judge.inside_room import insertion_room, inside
 from geometry.judge.joint import joints
 from geometry.judge.kept_findings import Kept, kept
 from geometry.judge.motors import motors
+from geometry.judge.opening import openings
 from geometry.judge.outer_washer import outer_washers
 from geometry.judge.powering import powering
 from geometry.judge.report import Reporter
@@ -27,7 +28,7 @@ ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (
 )  # fmt: skip
 """The functions that add the findings that do not depend on the upper hole in use."""
 
-ROW_DEPENDENT: tuple[Callable[[Reporter], None], ...] = (rows, motors)
+ROW_DEPENDENT: tuple[Callable[[Reporter], None], ...] = (rows, motors, openings)
 """The functions that add the findings that depend on it."""
 
 

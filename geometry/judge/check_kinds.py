@@ -163,6 +163,11 @@ _ALL = (
         clear_name="pressure over what the core supports", own_page=True, of_hardware=True,
     ),
     CheckKind(
+        key="joint", title="Pull on the bolts", noun="pull on the bolts", nouns="pull on the bolts", family="load",
+        place="pull-on-the-bolts", of="of the clamp that stays", stops="never", lights="bracket",
+        ease="Keep the bolts clamped",
+    ),
+    CheckKind(
         key="height", title="AV plate above the bottom", noun="height of the AV plate", nouns="height of the AV plate",
         family="motor", place="av-plate-above-the-bottom", stops="never",
     ),

@@ -34,6 +34,10 @@ REVERSE = 0.4  # of the forward thrust: common practice, no source
 SETTLED = 0.7  # of the clamp is left after wood and washers have settled: common practice, no source
 
 
+class NoLeverError(Unmeasured):
+    """The bracket's outline ends above its upper bolts, or the lower ones are above its top: it tips about no edge."""
+
+
 class SourcedValue(msgspec.Struct, frozen=True):
     """A value behind a load, and its source: "entered", or where the value in its place is from."""
 
@@ -123,7 +127,7 @@ def bolt_loads(design: Design, mount_index: int) -> Loads:
     edge = gap + _lowest(mount, index)
     above, below = upper_at - edge, -TOP_EDGE - lower_at
     if above < CLOSE or below < CLOSE:
-        raise Unmeasured(mount_key(index, "bracket.outline"))
+        raise NoLeverError(mount_key(index, "bracket.outline"))
     heavy = shock.value * weight
     return Loads(
         max(0.0, upper_pair(thrust.value, edge - shaft, heavy, aft.value, above) / 2),

@@ -225,10 +225,14 @@ def _yes(checked: Checked, launch: str) -> Answer:
 
 
 def _before_launch(checked: Checked) -> str:
-    """Name the checks that are fouled or not known, but let the owner drill; "" where there are none."""
-    rows = [row for row in findings_rows(checked) if is_bad(row.first) and not stops_the_paper(row.first)]
+    """Name the checks that are fouled, not known or a note over the limit, but let the owner drill; "" for none."""
+    rows = [row for row in findings_rows(checked) if _to_settle(row.first) and not stops_the_paper(row.first)]
     titles = list(dict.fromkeys(f"{row.title[0].lower()}{row.title[1:]}" for row in rows))
     return f" Before you launch: {', '.join(titles)}." if titles else ""
+
+
+def _to_settle(finding: Finding) -> bool:
+    return is_bad(finding) or (finding.state == "note" and finding.margin < -_ALIKE)
 
 
 def _fouled(design: Design, row: FindingsRow) -> str:

@@ -96,3 +96,27 @@ def test_two_of_the_trades_motors_side_by_side():
     assert motor_findings(pair(13), " / centrelines") is None
     assert motor_findings(pair(7)).value == pytest.approx(-24.4, abs=NEAR)
     assert motor_findings(pair(7)).state == "fouled"
+
+
+def test_the_work_boats_joint():
+    """Static thrust of 36.8 kW: a propeller of 0.1016·(36.8/4.474)^0.185 = 0.150036 m radius, 0.55 of the power used.
+
+    T = (2·1000·π·0.150036²·20240²)^(1/3) = 3869.6 N.
+    Hook 19 above the datum; the bracket's foot 350 below it: -331. Shaft 508 + 152.4 below it: -641.4, so 310.4 below the foot.
+    Weight 112·9.80665 = 1098.34 N, three times 3295.03, centred 304.8 aft.
+    Upper pair 50 down, 281 above the foot: (3869.6·310.4 + 3295.03·304.8)/281 = 7848.6 N, 3924.3 each.
+    Clamp: 25 N·m less half of 15.5 (M12, highest published drag) = 17.25; 17.25/(0.18·0.012) = 7986.1, of which 0.7: 5590.3.
+    """
+    one = check(boat("tapered-work-boat")).of("joint", "main motor")
+    assert (one.value, one.state) == (pytest.approx(3924.3 / 5590.3, abs=NEAR), "clear")
+
+
+def test_the_trade_skiffs_joint():
+    """29.8 kW: radius 0.144293 m, T = (2·1000·π·0.144293²·16390²)^(1/3) = 3275.5 N.
+
+    Hook 41.275 above the datum, foot at -308.725, shaft at 41.275 - 514.35 - 152.4 = -625.475: 316.75 below the foot.
+    Weight 3·98·9.80665 = 2883.16 N at 304.8. Upper pair 47.625 down, 261.1 above the foot:
+    (3275.5·316.75 + 2883.16·304.8)/261.1 = 7339.4 N, 3669.7 each. Clamp: 47.5 less half of 204 in·lbf, 11.5244: 35.9756/(0.18·0.0127)·0.7 = 11016.1.
+    """
+    one = check(skiff()).of("joint", "main motor")
+    assert (one.value, one.state) == (pytest.approx(3669.7 / 11016.1, abs=NEAR), "clear")

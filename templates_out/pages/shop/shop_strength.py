@@ -9,7 +9,8 @@ from geometry.design import forces
 from geometry.design.design import Design
 from geometry.design.units import Unit, format_length, format_mass
 from geometry.judge.findings import Checked
-from geometry.judge.loads import SETTLED, Loads, OldMotorRatios, SourcedValue, bolt_loads, ratios_to_old_motor
+from geometry.judge.loads import Loads, OldMotorRatios, SourcedValue, bolt_loads, ratios_to_old_motor
+from geometry.judge.opening import clamp_left
 from geometry.judge.pressed_area import area_of
 from geometry.judge.strength import (
     PLATE,
@@ -25,7 +26,7 @@ from geometry.judge.strength import (
     threads,
     with_plate,
 )
-from geometry.judge.torque import clamps, drag, joint_clamp
+from geometry.judge.torque import clamps, drag
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables.capacity import persons, rigged
@@ -177,7 +178,7 @@ def _pulled(design: Design, index: int, loads: Loads) -> str:
     )
     ours = [bolt for bolt in bolts(design) if bolt.mount_index == index and bolt.port]
     try:
-        left = [SETTLED * joint_clamp(bolt) for bolt in ours]
+        left = [clamp_left(bolt) for bolt in ours]
     except Unmeasured:
         return f"{text}. Whether the joint stays shut is not known before torque, friction and the lock nut’s drag are."
     stays = all(pull <= held for pull, held in zip((loads.upper, loads.lower), left, strict=True))
