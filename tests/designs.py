@@ -72,14 +72,14 @@ def example_design() -> Design:
     """Return the worked example: a shallow well, its lower pair raised by two pitches, everything just about right."""
     mount = Mount(
         name="main motor", bracket=four_bolt_bracket(), leg=508.0, mass=98.0, power_kw=29.8, set_back=0.0, centre_aft=None,
-        thrust=None, shock=3.0, cowl_half_width=None, tilt_points=(), row=2, upper_at=-50.8, drop=165.1, offset=0.0, upper_tilt=0.0,
-        lower_tilt=0.0, upper_hardware=half_inch_hardware(), lower_hardware=half_inch_hardware(),
+        thrust=None, shock=3.0, cowl_half_width=None, tilt_points=(), row=2, upper_at=-50.8, drop=165.1, offset=0.0,
+        upper_tilt=0.0, lower_tilt=0.0, upper_hardware=half_inch_hardware(), lower_hardware=half_inch_hardware(),
     )  # fmt: skip
     return Design(
         boltwell=NEWEST, name="example", units="in", notes="", revision=1, demonstration=False,
         boat=Boat(
-            kind="monohull", length=None, beam=None, transom_width=None, hull_mass=None, displacement=None, flat_bottom_hard_chines=False,
-            remote_steering=None, old_motor=OldMotor(mass=None, power_kw=None, centre_aft=None),
+            kind="monohull", length=None, beam=None, transom_width=None, hull_mass=None, displacement=None,
+            flat_bottom_hard_chines=False, remote_steering=None, old_motor=OldMotor(mass=None, power_kw=None, centre_aft=None),
             plate=Plate(power_kw=None, motor_mass=None, persons_mass=None, total_mass=None),
         ),
         transom=Transom(
@@ -125,8 +125,8 @@ def clamp_on_mount(**values: Any) -> Mount:
     )  # fmt: skip
     bare = Mount(
         name="small motor", bracket=bracket, leg=381.0, mass=20.0, power_kw=2.2, set_back=0.0, centre_aft=None, thrust=None,
-        shock=3.0, cowl_half_width=None, tilt_points=(), row=None, upper_at=None, drop=None, offset=0.0, upper_tilt=None, lower_tilt=None,
-        upper_hardware=None, lower_hardware=None,
+        shock=3.0, cowl_half_width=None, tilt_points=(), row=None, upper_at=None, drop=None, offset=0.0,
+        upper_tilt=None, lower_tilt=None, upper_hardware=None, lower_hardware=None,
     )  # fmt: skip
     return replace(bare, **values)
 

@@ -32,12 +32,12 @@ Room = Literal["figure", "words", "line"]
 _SAME = 1e-6  # mm or degrees
 _MAY_STAY_EMPTY = (
     "_hardware.length", ".flat_cut", ".mass", ".power_kw", ".set_back", ".centre_aft", ".thrust", ".running_torque",
-    "room_aft.upper", "room_aft.lower",
+    ".cowl_half_width", "room_aft.upper", "room_aft.lower",
 )  # fmt: skip
 _UNITS = {"length": ("in", "mm"), "mass": ("lb", "kg")}
 _EMPTY = {  # the word in an empty entry, instead of "none"
     "core_bears": "by the table", "stands_out": "without end", "mass": "not known", "power_kw": "not known",
-    "running_torque": "not measured",
+    "running_torque": "not measured", "cowl_half_width": "not measured",
 }  # fmt: skip
 NAME = "boat.name"
 """Key of the boat's name, which is no measure."""

@@ -168,8 +168,8 @@ def motor(kind: BracketKind, name: str, offset: float = 0.0, bolts: tuple[Hardwa
     """Return a usual motor, hung by the middle hole at the standard drop; ``bolts``: upper and lower hardware."""
     bare = Mount(
         name=name, bracket=bracket("clamp-on"), leg=20 * _IN, mass=None, power_kw=None, set_back=0.0, centre_aft=None,
-        thrust=None, shock=SHOCK, cowl_half_width=None, tilt_points=(), row=None, upper_at=None, drop=None, offset=offset, upper_tilt=0.0,
-        lower_tilt=0.0, upper_hardware=None, lower_hardware=None,
+        thrust=None, shock=SHOCK, cowl_half_width=None, tilt_points=(), row=None, upper_at=None, drop=None,
+        offset=offset, upper_tilt=0.0, lower_tilt=0.0, upper_hardware=None, lower_hardware=None,
     )  # fmt: skip
     return on_bracket(bare, bracket(kind), bolts)
 

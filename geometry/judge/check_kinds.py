@@ -117,8 +117,8 @@ _ALL = (
         place="bearing", zone="pattern", lights="bracket", aside=(("above the top", "Bracket above the top"),),
     ),
     CheckKind(
-        key="row", title="Lower bolts in the slot", lights="bracket", noun="place in the slot", nouns="place in the slot", family="motor",
-        place="lower-bolts-in-the-slot", limits="slot_end",
+        key="row", title="Lower bolts in the slot", noun="place in the slot", nouns="place in the slot", family="motor",
+        lights="bracket", place="lower-bolts-in-the-slot", limits="slot_end",
     ),
     CheckKind(
         key="outer_washer", title="Outer washer of the {} bolt", both="Outer washers of both {} bolts", noun="outer washer",
@@ -161,6 +161,12 @@ _ALL = (
         nouns="pressure on the core", family="load", place="clamp-and-pressure", of="× what it supports",
         stops="over its limit", instead="Don't tighten so", ease="Ease the core", clear_line="Torque, at the most",
         clear_name="pressure over what the core supports", own_page=True, of_hardware=True,
+    ),
+    CheckKind(
+        key="washer_stiff", title="Stiffness of the {} {}", both="Stiffness of both {} {}s", noun="stiffness of the washer",
+        nouns="stiffness of the washers", family="wood", place="washer-stiffness", of="of an eighth of its width",
+        stops="never", ease="Use thicker washers", clear_line="Washers are stiff",
+        clear_name="thickness over an eighth of the width", of_hardware=True,
     ),
     CheckKind(
         key="joint", title="Pull on the bolts", noun="pull on the bolts", nouns="pull on the bolts", family="load",

@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from geometry.design.validity import area
+from geometry.judge.washer_stiff import inside_across
 from geometry.solid.faces import need
 from geometry.solid.placed_bolts import Bolt, plate_ring
 from geometry.solid.planes import inside, sides, to_segment
@@ -79,11 +80,16 @@ def area_of(bolt: Bolt, *, whole: bool = False) -> float:
 
 
 def _seat(bolt: Bolt) -> tuple[float, float | None]:
-    """Return the size across of the part on skin or backing plate, and from its centre to its flat cut, None without one."""
+    """Return the size across of the part on skin or backing plate, and from its centre to its flat cut, None without one.
+
+    Of a washer that bends, only its middle counts.
+    """
     washer, spacer = bolt.hardware.washer, bolt.hardware.spacer
     if spacer is not None:
         return need(spacer.outer, bolt.hardware_key("spacer.outer")), None
-    return need(washer.outer, bolt.hardware_key("washer.outer")), washer.flat_cut
+    outer = need(washer.outer, bolt.hardware_key("washer.outer"))
+    thickness = need(washer.thickness, bolt.hardware_key("washer.thickness"))
+    return inside_across(bolt, outer, thickness), washer.flat_cut
 
 
 def _halfway(at: Point, other: Point, skin: float) -> Segment:

@@ -20,6 +20,7 @@ from geometry.judge.inside_room import plate_keys
 from geometry.judge.pressed_area import area_of, pressed_area
 from geometry.judge.report import Outcome, Reporter
 from geometry.judge.torque import clamps, drag, frictions, torque_for, wrench_torque
+from geometry.judge.washer_stiff import STIFF, inside_across, stiffness
 from geometry.judge.wood import core_bore
 from geometry.solid.faces import Unmeasured, need
 from geometry.tables import fasteners, materials
@@ -38,6 +39,7 @@ PRESSURE = (1.67, 1.0)  # of the core's pressure: 1500 psi easy, to 2500 to be w
 OF_YIELD = 0.85  # proof over yield where no proof load is published: Shigley, the same
 EPOXY = 55.0  # N/mm2 that cured epoxy supports in a filled hole: our assumption, 8,000 psi of 6,000 to 10,000
 PLATE = {"in": inches(0.25), "mm": 6.0}  # thickness of a backing plate under the washers: common practice
+_UNDER = ("washer.outer", "washer.thickness", "washer.flat_cut", "hole", "spacer", "nut_sizes", "head_sizes")
 NAME = "{}"  # replaced by the bolt's name
 
 
@@ -54,7 +56,7 @@ def strength(report: Reporter) -> None:
 
         torque = tuple(bolt.hardware_key(field) for field in ("torque", "friction", "running_torque", "nut", "bolt"))
         strong = (*torque, bolt.hardware_key("grade"))
-        under = (*(bolt.hardware_key(field) for field in ("washer.outer", "washer.flat_cut", "hole", "spacer")),
+        under = (*(bolt.hardware_key(field) for field in _UNDER),
                  "transom.skin_inside", "transom.core", *plate_keys(report, bolt))  # fmt: skip
         report.add("clamp", bolt.at, CLAMP, "ratio", strong, (bolt.mount_index,), partial(once, "clamp", _clamp))
         report.add("pressure", bolt.at, PRESSURE, "ratio", (*torque, *under), (bolt.mount_index,),
@@ -170,6 +172,8 @@ def _pressure(bolt: Bolt) -> Outcome:
     else:
         with_it = f", {round_up(cut)} with the flat cut" if cut > value + CLOSE else ""
         text = f"The {NAME} {part} presses the core with {said}. That is {range_} times the {borne}{with_it}."
+    if bolt.hardware.spacer is None and stiffness(*_washer(bolt)) < STIFF[0] - CLOSE:
+        text = f"{text} The washer bends, so only its middle counts."
     return Outcome(value, text, _pressure_cure(bolt, left, cut=left < whole - CLOSE) if cut > PRESSURE[1] + CLOSE else None)
 
 
@@ -205,19 +209,26 @@ def allowed(bolt: Bolt) -> tuple[Allowed, ...]:
     Raises:
         Unmeasured: a size, a nut factor or the pressure that the core supports is not known.
     """
-    outer = need(bolt.hardware.washer.outer, bolt.hardware_key("washer.outer"))
-    wider: dict[float, str] = {}
+    outer, thickness = _washer(bolt)
+    wider: dict[float, fasteners.FlatWasher] = {}
     for washer in fasteners.washers(bolt.hardware.bolt):
         if washer.outer > outer + 0.1:
-            wider.setdefault(washer.outer, washer.name)
-    at_hand = _allowed(bolt, "the washer at hand", outer)
-    return (at_hand, *(_allowed(bolt, name, size) for size, name in sorted(wider.items())))
+            wider.setdefault(washer.outer, washer)
+    at_hand = _allowed(bolt, "the washer at hand", outer, thickness)
+    return (at_hand, *(_allowed(bolt, wider[size].name, size, wider[size].thickness) for size in sorted(wider)))
 
 
-def _allowed(bolt: Bolt, name: str, outer: float, plate: float = 0.0) -> Allowed:
+def _washer(bolt: Bolt) -> tuple[float, float]:
+    """Return the inside washer's width and thickness [mm]."""
+    washer, key = bolt.hardware.washer, bolt.hardware_key
+    return need(washer.outer, key("washer.outer")), need(washer.thickness, key("washer.thickness"))
+
+
+def _allowed(bolt: Bolt, name: str, outer: float, thickness: float, plate: float = 0.0) -> Allowed:
     """Return the torques for one washer. A flat cut also limits a backing plate, which cannot reach further than the washer."""
     skin = need(bolt.design.transom.skin_inside, "transom.skin_inside")
-    easy, most = _torques(bolt, pressed_area(outer + 2 * plate, bolt.hole, skin, bolt.hardware.washer.flat_cut))
+    across = inside_across(bolt, outer, thickness) + 2 * plate
+    easy, most = _torques(bolt, pressed_area(across, bolt.hole, skin, bolt.hardware.washer.flat_cut))
     return Allowed(name, outer, easy, most)
 
 
@@ -254,9 +265,9 @@ def with_plate(bolt: Bolt) -> Allowed:
     Raises:
         Unmeasured: see `allowed`.
     """
-    outer = need(bolt.hardware.washer.outer, bolt.hardware_key("washer.outer"))
     unit = bolt.design.units
-    return _allowed(bolt, f"the same on a backing plate of {format_length(PLATE[unit], unit)}", outer, PLATE[unit])
+    name = f"the same on a backing plate of {format_length(PLATE[unit], unit)}"
+    return _allowed(bolt, name, *_washer(bolt), PLATE[unit])
 
 
 def post(bolt: Bolt) -> float:

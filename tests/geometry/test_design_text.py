@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from assets import design_names, design_text
 from geometry.design.design import Reading
 from geometry.design.design_text import MOST_BYTES, DesignError, fingerprint, from_text, to_text
+from geometry.design.editions import NEWEST
 from geometry.design.measures import measures
 from geometry.design.validity import LARGEST, NonsenseError
 from tests.designs import changed, clamp_on_mount, designs, example_design, numbers_of
@@ -125,7 +126,7 @@ def test_half_a_character_in_a_field_s_name_is_refused_in_words_that_can_be_show
 
 
 VERSIONS = {
-    "from the future": (3, "boltwell, is 3,"),
+    "from the future": (NEWEST + 1, f"boltwell, is {NEWEST + 1},"),
     "0": (0, "boltwell is 0"),
     "below 0": (-3, "boltwell is -3"),
     "a fraction": (1.5, "boltwell is 1.5"),

@@ -181,7 +181,8 @@ def test_of_three_motors_those_next_to_each_other_are_checked_and_any_that_overl
     names = ("port motor", "middle motor", "starboard motor")
     motor = twin_design().mounts[0]
     row = tuple(replace(motor, name=name, offset=at) for name, at in zip(names, (-450.0, 0.0, 450.0), strict=True))
-    at = {one.at for one in check(replace(twin_design(), mounts=row)).findings if one.check == "motors" and one.stops != "never"}
+    checked = check(replace(twin_design(), mounts=row))
+    at = {one.at for one in checked.findings if one.check == "motors" and one.stops != "never"}
     assert at == {"port motor and middle motor", "middle motor and starboard motor"}
     near = tuple(replace(one, offset=(one.offset or 0.0) / 3) for one in row)
     checked = check(replace(twin_design(), mounts=near))

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from assets import design_names, design_text
 from geometry.design.design_text import from_text
 from geometry.judge.check import check
+from geometry.judge.washer_stiff import across_that_bears
 from tests.designs import IN, changed
 from tests.reference.test_trade_boats import LOWER, UPPER, skiff
 
@@ -116,7 +117,39 @@ def test_the_trade_skiffs_joint():
 
     Hook 41.275 above the datum, foot at -308.725, shaft at 41.275 - 514.35 - 152.4 = -625.475: 316.75 below the foot.
     Weight 3·98·9.80665 = 2883.16 N at 304.8. Upper pair 47.625 down, 261.1 above the foot:
-    (3275.5·316.75 + 2883.16·304.8)/261.1 = 7339.4 N, 3669.7 each. Clamp: 47.5 less half of 204 in·lbf, 11.5244: 35.9756/(0.18·0.0127)·0.7 = 11016.1.
+    (3275.5·316.75 + 2883.16·304.8)/261.1 = 7339.4 N, 3669.7 each.
+    Clamp: 47.5 less half of 204 in·lbf, 11.5244: 35.9756/(0.18·0.0127)·0.7 = 11016.1.
     """
     one = check(skiff()).of("joint", "main motor")
     assert (one.value, one.state) == (pytest.approx(3669.7 / 11016.1, abs=NEAR), "clear")
+
+
+@pytest.mark.parametrize(
+    ("name", "inside", "outside"),
+    [
+        ("cap-lip-launch", 8 * 3.175 / 38.1, 8 * 3.175 / 34.925),  # 1/8 in by 1-1/2 in and by 1-3/8 in: 0.6667, 0.7273
+        ("tapered-work-boat", 8 * 3.3 / 37, 8 * 3.3 / 37),  # ISO 7093-1: 0.7135
+    ],
+)
+def test_the_stiffness_of_demonstration_boats_washers(name, inside, outside):
+    for at in ("upper port", "lower starboard"):
+        for which, value in (("inside washer", inside), ("outer washer", outside)):
+            one = check(boat(name)).of("washer_stiff", f"main motor / {at} / {which}")
+            assert (one.value, one.state) == (pytest.approx(value, abs=NEAR), "clear")
+
+
+def test_the_trades_washers_are_a_little_thin():
+    """1-1/2 in across and 0.109 in thick: 8·0.109/1.5 = 0.5813, under the advised 0.6. Outside 8·0.109/1.375 = 0.6342.
+
+    The trade wants an eighth of the width, 0.1875 in. A fender washer of 2 in by 0.05 in: 8·0.05/2 = 0.2, and it spreads the
+    pull over 0.72 + 5·0.05 = 0.97 in only.
+    """
+    checked = check(skiff())
+    inside, outside = (checked.of("washer_stiff", f"{LOWER[0]} / {which} washer") for which in ("inside", "outer"))
+    assert (inside.value, inside.state) == (pytest.approx(0.5813, abs=NEAR), "tight")
+    assert (outside.value, outside.state) == (pytest.approx(0.6342, abs=NEAR), "clear")
+    fender = changed(skiff(), mounts__0__lower_hardware__washer__outer=2 * IN,
+                     mounts__0__lower_hardware__washer__thickness=0.05 * IN)  # fmt: skip
+    one = check(fender).of("washer_stiff", f"{LOWER[0]} / inside washer")
+    assert (one.value, one.state) == (pytest.approx(0.2, abs=NEAR), "fouled")
+    assert across_that_bears(2 * IN, 0.05 * IN, 0.75 * IN) == pytest.approx(0.97 * IN, abs=NEAR)

@@ -1,0 +1,80 @@
+"""Check of the washers' stiffness: a thin, wide washer bends, and spreads the nut's pull over its middle only [mm]."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from geometry.design.units import format_length
+from geometry.design.validity import CLOSE
+from geometry.judge.report import Reporter, Outcome
+from geometry.solid.faces import need
+from geometry.tables.known import inches
+
+if TYPE_CHECKING:
+    from geometry.design.hardware import Washer
+    from geometry.design.units import Unit
+    from geometry.solid.placed_bolts import Bolt
+
+STIFF = (0.4, 0.6)
+"""Least and advised 8·thickness/outer: our assumption. The trade wants 1, an eighth of its width, for a stiff washer."""
+BEARING = 0.96  # of a nut's flats that bear on the washer, 0.72 of 0.75 in: an assumption of the trade
+SPREAD = 5.0  # thicknesses by which a bent washer's bearing is wider than the nut's: an assumption of the trade
+_EIGHTH = 8.0
+
+
+def washers_stiff(report: Reporter) -> None:
+    """Report for each bolt whether its inside and its outer washer are thick enough for their width."""
+    for bolt in report.bolts:
+        _washer_stiff(report, bolt, bolt.hardware.washer, "washer", "inside washer")
+        _washer_stiff(report, bolt, bolt.hardware.outside_washer, "outside_washer", "outer washer")
+
+
+def stiffness(outer: float, thickness: float) -> float:
+    """Return 8·thickness/outer: 1 for a washer that is an eighth of its width thick."""
+    return _EIGHTH * thickness / outer
+
+
+def across_that_bears(outer: float, thickness: float, flats: float) -> float:
+    """Return the width of washer that spreads a nut's pull [mm]: all of it, unless it bends.
+
+    Args:
+        flats: of the nut or head on it.
+    """
+    if stiffness(outer, thickness) >= STIFF[0] - CLOSE:
+        return outer
+    return min(outer, BEARING * flats + SPREAD * thickness)
+
+
+def inside_across(bolt: Bolt, outer: float, thickness: float) -> float:
+    """Return the same of a washer inside, under the bolt's nut or head.
+
+    Raises:
+        Unmeasured: the nut's or head's flats are not known.
+    """
+    field = "head_sizes" if bolt.from_inside else "nut_sizes"
+    return across_that_bears(outer, thickness, need(bolt.hardware.inside_hexagon.flats, bolt.hardware_key(f"{field}.flats")))
+
+
+def _thick(mm: float, unit: Unit) -> str:
+    """Say a thickness, rounded up to 1/32 in or 0.5 mm."""
+    step = inches(1 / 32) if unit == "in" else 0.5
+    return format_length(math.ceil(mm / step - CLOSE) * step, unit)
+
+
+def _washer_stiff(report: Reporter, bolt: Bolt, washer: Washer, field: str, name: str) -> None:
+    keys = tuple(bolt.hardware_key(f"{field}.{size}") for size in ("outer", "thickness"))
+
+    def look() -> Outcome:
+        outer, thickness = need(washer.outer, keys[0]), need(washer.thickness, keys[1])
+        value, unit = stiffness(outer, thickness), report.design.units
+        text = f"The {bolt.name} {name} is {report.size(outer)} across and {format_length(thickness, unit)} thick"
+        least, advised = (_thick(limit * outer / _EIGHTH, unit) for limit in STIFF)
+        if value < STIFF[0] - CLOSE:
+            text = f"{text}. It bends, and spreads the pull over its middle only."
+            return Outcome(value, text, f"Use a washer at least {least} thick; {advised} is advised.")
+        if value < STIFF[1] - CLOSE:
+            return Outcome(value, f"{text}; {advised} is advised.", "Use a thicker washer.")
+        return Outcome(value, f"{text}.")
+
+    report.add("washer_stiff", f"{bolt.at} / {name}", STIFF, "ratio", keys, (bolt.mount_index,), look)
