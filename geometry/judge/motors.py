@@ -7,7 +7,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from geometry.design.validity import CLOSE
-from geometry.judge.report import NO_LIMITS, Reporter, Outcome
+from geometry.judge.report import NO_LIMITS, Outcome, Reporter
 from geometry.solid.faces import Unmeasured, need
 from geometry.solid.planes import Point, between, sides
 from geometry.solid.rings import plainly_apart

@@ -13,7 +13,7 @@ import msgspec
 from geometry.design import forces
 from geometry.design.validity import CLOSE
 from geometry.judge.loads import SETTLED, NoLeverError, bolt_loads
-from geometry.judge.report import Reporter, Outcome
+from geometry.judge.report import Outcome, Reporter
 from geometry.judge.strength import core_supports, round_up, torque_at_most
 from geometry.judge.torque import drag, frictions, joint_clamp, torque_for
 from geometry.solid.faces import Unmeasured

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
-from geometry.judge.report import Reporter, Outcome
+from geometry.judge.report import Outcome, Reporter
 from geometry.solid.faces import need
 from geometry.tables.known import inches
 
@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
 STIFF = (0.4, 0.6)
 """Least and advised 8·thickness/outer: our assumption. The trade wants 1, an eighth of its width, for a stiff washer."""
-BEARING = 0.96  # of a nut's flats that bear on the washer, 0.72 of 0.75 in: an assumption of the trade
-SPREAD = 5.0  # thicknesses by which a bent washer's bearing is wider than the nut's: an assumption of the trade
+BEARING = 0.96  # of a nut's flats that press on the washer, 0.72 of 0.75 in: our assumption
+SPREAD = 5.0  # thicknesses by which a bent washer's bearing is wider than the nut's: our assumption
 _EIGHTH = 8.0
 
 
