@@ -86,8 +86,14 @@ def _betters(before: Checked, after: Checked, finding: Finding) -> bool:
 
 def _worse(then: Finding | None, now: Finding) -> bool:
     if then is None or then.state not in ("tight", "fouled"):
-        return _rank(now) > max(0 if then is None else _rank(then), WORSE.index("clear"))
+        milder = max(0 if then is None else _rank(then), WORSE.index("tight" if _may_be_tight(now) else "clear"))
+        return _rank(now) > milder
     return _rank(now) > _rank(then) or (now.state == then.state and now.margin < then.margin - _SAME)
+
+
+def _may_be_tight(finding: Finding) -> bool:
+    """Return whether a cure may bring a finding near its limit: what is bought, where it stops no hole, such as stiffness."""
+    return CHECK_KINDS[finding.check].of_hardware and finding.stops == "never"
 
 
 def _rank(finding: Finding) -> int:

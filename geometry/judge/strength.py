@@ -315,8 +315,9 @@ def _pressure_cure(bolt: Bolt, pressed: float, *, cut: bool) -> str:
     if bolt.plate is None and hardware.spacer is None:
         now, *wider = allowed(bolt)
         cures.append(f"with this washer{flat} the advised wrench torque is {say(now.easy)}, the limit {say(now.most)}")
-        enough = next((option for option in wider if option.easy >= (hardware.torque or 0.0)), wider[-1] if wider else None)
-        if enough is not None:
+        best = max(wider, key=lambda option: option.most, default=None)  # a wide, thin one bends, and allows less
+        enough = next((option for option in wider if option.easy >= (hardware.torque or 0.0)), best)
+        if enough is not None and enough.most > now.most + CLOSE:
             size = f"{format_length(enough.outer, unit)} across{', cut alike,' if cut else ''}"
             cures.append(f"with one {size} the limit is {say(enough.most)}")
         cures.append(f"with a {format_length(PLATE[unit], unit)} backing plate the limit is {say(with_plate(bolt).most)}")

@@ -146,19 +146,20 @@ def test_a_core_that_nobody_knows_is_a_note_whatever_else_is_not_known():
 
 
 def test_cures_have_their_figures():
-    """Easily: 10.5 * 1526 * 1.778 mm = 28.49 N m, 1.67 times that 47.58; 2 in washer: pi/4 (58.8^2 - 13.5^2) = 2572.3 mm2,
-    48.02 and 80.20; a plate of 6 mm: 58.1 across, 2508.0 mm2, 78.19; filled to 26 mm: 55 * 387.8 = 21.3 kN of 26.7."""
+    """Easily: 10.5 * 1526 * 1.778 mm = 28.49 N m, 1.67 times that 47.58; 1-3/4 in washer: pi/4 (52.45^2 - 13.5^2) =
+    2017.5 mm2, 37.66 and 62.90, and the fender of 2 in bends;  a plate of 6 mm: 58.1 across, 2508.0 mm2, 78.19; filled to 26 mm: 55 * 387.8 = 21.3 kN of 26.7."""
     found = finding(replace(example_design(), units="mm"), "pressure")
     assert found.remedy == (
-        "With this washer the advised wrench torque is 28 N·m, the limit 47.5 N·m. With one 50.8 mm across the limit is "
-        "80 N·m. With a 6 mm backing plate the limit is 78 N·m. Half of all this if the core is wet. A hole bored out to "
+        "With this washer the advised wrench torque is 28 N·m, the limit 47.5 N·m. With one 44.5 mm across the limit is "
+        "62.5 N·m. With a 6 mm backing plate the limit is 78 N·m. Half of all this if the core is wet. A hole bored out to "
         "26 mm, filled with epoxy and drilled again carries 21.3 kN of the 26.7 kN that the bolt pulls at this torque. "
         "On torque, the motor's manual comes first."
     )
     bolt = next(bolt for bolt in bolts(replace(example_design(), units="mm")) if bolt.name == "lower port")
-    at_hand, *_, widest = allowed(bolt)
+    at_hand, *_, wide, fender = allowed(bolt)
     assert (at_hand.easy, at_hand.most) == pytest.approx((28.49, 47.58), abs=0.01)
-    assert widest.most == pytest.approx(80.20, abs=0.02)
+    assert wide.most == pytest.approx(62.90, abs=0.02)
+    assert fender.most == pytest.approx(28.15, abs=0.02)  # 28.4968 across counts, spread to 36.4968: 903.0 mm2
     assert with_plate(bolt).most == pytest.approx(78.19, abs=0.02)
     assert post(bolt) == pytest.approx(55 * math.pi / 4 * (26**2 - 13.5**2), abs=1e-6)
 
@@ -279,10 +280,12 @@ def test_a_flat_cut_s_torques_are_reckoned_with_it():
     assert torque_at_most(bolt, "pressure") == pytest.approx(1.67 * 25.457, abs=0.01)
     assert finding(design, "pressure").remedy.startswith(
         "With this washer, its flat cut counted, the advised wrench torque is 25 N·m, the limit 42.5 N·m. With one "
-        "50.8 mm across, cut alike, "
+        "44.5 mm across, cut alike, "
     )
-    wide = allowed(bolt)[-1]
-    assert wide.easy == pytest.approx(10.5 * (cut_circle(25.4, 12.0, 4.0) - HOLE) * 1.778 / 1000, abs=1e-6)
+    *_, wide, fender = allowed(bolt)
+    assert wide.easy == pytest.approx(10.5 * (cut_circle(22.225, 12.0, 4.0) - HOLE) * 1.778 / 1000, abs=1e-6)
+    # 2 in across and 0.08 in thick, the fender bends: 0.96·0.752 + 5·0.08 = 1.12192 in of it counts, 14.248384 mm each way
+    assert fender.easy == pytest.approx(10.5 * (cut_circle(14.248384, 12.0, 4.0) - HOLE) * 1.778 / 1000, abs=1e-6)
     onto = with_plate(bolt)  # a plate can't reach further than the washer that was cut to clear the floor
     assert onto.easy == pytest.approx(10.5 * (cut_circle(25.05, 12.0, 4.0) - HOLE) * 1.778 / 1000, abs=1e-6)
 
