@@ -19,7 +19,7 @@ from geometry.design.measures import guess_of, measure, measures
 from geometry.design.units import format_clearance, format_length
 from geometry.design.validity import known
 from geometry.judge.check_kinds import CHECK_KINDS
-from geometry.judge.drillable import drillable
+from geometry.judge.drillable import drillable, lacking_readings
 from geometry.judge.words import title_of
 
 if TYPE_CHECKING:
@@ -82,9 +82,9 @@ def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None, agai
         if unknown:
             return _reading(design, unknown)
         return Next("Hang a motor", "Choose its bracket on the card; it then lies on the drawing.", "choice.bracket")
-    if checked.verdict == "unknown":
-        lacking = {finding.missing for finding in checked.findings if finding.state == "unknown"}
-        return _reading(design, lacking)
+    lacking = lacking_readings(checked)
+    if lacking and checked.verdict == "unknown":
+        return _reading(design, {finding.missing for finding in lacking})
     doubt = _doubt(checked, again)
     if checked.verdict == "fouled":
         if doubt is not None:

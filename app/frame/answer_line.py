@@ -13,7 +13,7 @@ from app.ui.basic_widgets import Button, StateMark, wide, words
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on, with_mode
 from app.ui.link import Link
 from app.ui.typography import sized
-from geometry.judge.drillable import drillable
+from geometry.judge.drillable import drillable, lacking_readings
 from geometry.judge.findings import STATE_WORDS
 from geometry.judge.words import answer
 
@@ -95,7 +95,7 @@ class AnswerLine(QWidget):
         if self._sure is not None and self._sure.design is checked.design:
             checked = self._sure
         bolted = bool(checked.design.mounts) and checked.design.mounts[view_state.mount].bracket.rows is not None
-        self.decide.show_words(_FIT if bolted and checked.verdict != "unknown" else _LOW)
+        self.decide.show_words(_FIT if bolted and not lacking_readings(checked) else _LOW)
         self.decide.setVisible(bool(checked.design.mounts) and not view_state.sheets and not view_state.deciding)
         self.button.setText("Save the PDF" if view_state.sheets else "Make the sheets")
         self.button.setAccessibleName(self.button.text())

@@ -76,6 +76,11 @@ def stops_the_paper(finding: Finding) -> bool:
             return False
 
 
+def lacking_readings(checked: Checked) -> list[Finding]:
+    """Return the findings that keep holes from being drilled because a reading is missing."""
+    return [finding for finding in checked.findings if finding.state == "unknown" and stops_the_paper(finding)]
+
+
 def drillable(checked: Checked) -> Drillable:
     """Return whether the holes of a design may be drilled, and why not.
 

@@ -13,7 +13,7 @@ from geometry.design.hole_words import number
 from geometry.design.measures import name_of
 from geometry.design.units import format_clearance, format_reading
 from geometry.judge.check_kinds import CHECK_KINDS
-from geometry.judge.drillable import drillable, stops_the_paper
+from geometry.judge.drillable import drillable, lacking_readings, stops_the_paper
 from geometry.judge.findings import Checked, Finding, State, is_bad
 from geometry.judge.strength import round_up
 
@@ -181,7 +181,7 @@ def answer(checked: Checked) -> Answer:
     if stopping:
         dont = CHECK_KINDS[stopping[0].first.check].instead or "Don't drill here"
         return Answer("fouled", f"{dont}: {_fouled(design, stopping[0])}.")
-    unknown = [finding for finding in checked.findings if finding.state == "unknown" and stops_the_paper(finding)]
+    unknown = lacking_readings(checked)
     if unknown:
         count = len({finding.missing for finding in unknown if finding.missing})
         said = f"{number(count)} reading is missing" if count == 1 else f"{number(count)} readings are missing"
@@ -217,7 +217,8 @@ def _yes(checked: Checked, launch: str) -> Answer:
     tight = [row for row in findings_rows(checked) if row.state == "tight"]
     if not checked.sure:
         nothing = "Nothing is in the way of the holes" if launch else "Nothing is fouled"
-        return Answer(checked.verdict, f"{nothing}: {spare}.{launch}" if spare else f"{nothing}.{launch}")
+        state = "tight" if launch and checked.verdict == "unknown" else checked.verdict
+        return Answer(state, f"{nothing}: {spare}.{launch}" if spare else f"{nothing}.{launch}")
     if tight:
         tight_words = f"{number(len(tight)).capitalize()} {'thing is' if len(tight) == 1 else 'things are'} tight"
         return Answer("tight", f"It fits: {spare}. {tight_words}.{launch}" if spare else f"It fits. {tight_words}.{launch}")

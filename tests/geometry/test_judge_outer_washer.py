@@ -12,7 +12,7 @@ from geometry.judge.words import answer, findings_rows
 from templates_out.drawing.marks import Circle
 from templates_out.views.cut import cut_marks
 from templates_out.views.face import face_marks
-from templates_out.views.view_focus import FaceFocus
+from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import fit, work_rect
 from tests.designs import IN, changed, example_design, roomy, sure
 
@@ -91,10 +91,10 @@ def test_its_line_lights_the_washer_in_face_and_cut():
     line = next(line for line in finding_lines(checked) if sure(line.first).check == "outer_washer")
     assert line.part == "lower port outside washer:0"
     view = fit(work_rect(checked.design), 180.0, 180.0, 10.0)
-    rings = [mark for mark in face_marks(checked, view, FaceFocus(0, line.part)) if mark.part == line.part]
+    rings = [mark for mark in face_marks(checked, view, ViewFocus(0, line.part)) if mark.part == line.part]
     assert [type(ring) for ring in rings] == [Circle, Circle]
     assert rings[0].radius / rings[1].radius == pytest.approx(20 / 30)
-    assert not [mark for mark in face_marks(checked, view, FaceFocus(0)) if mark.part == line.part]
+    assert not [mark for mark in face_marks(checked, view, ViewFocus(0)) if mark.part == line.part]
     assert [mark for mark in cut_marks(checked, view, "port") if mark.part == line.part], "the cut draws it always"
 
 

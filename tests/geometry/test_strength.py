@@ -147,7 +147,8 @@ def test_a_core_that_nobody_knows_is_a_note_whatever_else_is_not_known():
 
 def test_cures_have_their_figures():
     """Easily: 10.5 * 1526 * 1.778 mm = 28.49 N m, 1.67 times that 47.58; 1-3/4 in washer: pi/4 (52.45^2 - 13.5^2) =
-    2017.5 mm2, 37.66 and 62.90, and the fender of 2 in bends;  a plate of 6 mm: 58.1 across, 2508.0 mm2, 78.19; filled to 26 mm: 55 * 387.8 = 21.3 kN of 26.7."""
+    2017.5 mm2, 37.66 and 62.90, and the fender of 2 in bends; a plate of 6 mm: 58.1 across, 2508.0 mm2, 78.19; filled
+    to 26 mm: 55 * 387.8 = 21.3 kN of 26.7."""
     found = finding(replace(example_design(), units="mm"), "pressure")
     assert found.remedy == (
         "With this washer the advised wrench torque is 28 N·m, the limit 47.5 N·m. With one 44.5 mm across the limit is "
