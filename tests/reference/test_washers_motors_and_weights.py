@@ -67,18 +67,21 @@ def motor_findings(design, place=""):
     return check(design).of("motors", f"port motor and starboard motor{place}")
 
 
-def test_the_twins_are_20_inches_apart():
-    """Brackets 15 in wide: 20 - 15 = 5 in = 127 mm. Cowls 14 in wide: 20 - 14 = 6 in = 152.4 mm.
+def test_the_twins_are_26_inches_apart():
+    """Brackets 15 in wide: 26 - 15 = 11 in = 279.4 mm. Cowls 14 in wide: 26 - 14 = 12 in = 304.8 mm.
 
-    Middles 20 in apart, and 26 in is common practice for such motors: a note.
+    Middles 26 in apart are common practice for such motors. At 20 in they get a note; the brackets are 5 in = 127 mm apart.
     """
     twins = boat("twin-motor-launch")
-    assert motor_findings(twins).value == pytest.approx(127.0, abs=NEAR)
+    assert motor_findings(twins).value == pytest.approx(279.4, abs=NEAR)
     assert motor_findings(twins).state == "clear"
-    assert motor_findings(twins, " / cowls").value == pytest.approx(152.4, abs=NEAR)
+    assert motor_findings(twins, " / cowls").value == pytest.approx(304.8, abs=NEAR)
     assert motor_findings(twins, " / cowls").state == "clear"
-    assert motor_findings(twins, " / centrelines").value == pytest.approx(508.0, abs=NEAR)
-    assert motor_findings(twins, " / centrelines").state == "note"
+    assert motor_findings(twins, " / centrelines") is None
+    nearer = changed(twins, mounts__0__offset=-10 * IN, mounts__1__offset=10 * IN)
+    assert motor_findings(nearer).value == pytest.approx(127.0, abs=NEAR)
+    assert motor_findings(nearer, " / centrelines").value == pytest.approx(508.0, abs=NEAR)
+    assert motor_findings(nearer, " / centrelines").state == "note"
 
 
 def test_two_of_the_trades_motors_side_by_side():
