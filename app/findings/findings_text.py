@@ -20,7 +20,7 @@ from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.rows import rows_left
 from geometry.tables.known import CHOICE, PRACTICE
-from geometry.tables.trade import STANDING_LIMITS, is_standing
+from geometry.tables.trade import DEFAULT_LIMITS, is_default
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -84,8 +84,8 @@ def _limit(unit: Unit, finding: Finding) -> str:
         return f"{value:g}{'°' if finding.unit == 'degrees' else ''}"
 
     name = CHECK_KINDS[finding.check].limits
-    standing = name in STANDING_LIMITS and is_standing(name, (finding.least, finding.advised))
-    whose = f": {origin_of(STANDING_LIMITS[name].source)}" if standing else ""
+    standing = name in DEFAULT_LIMITS and is_default(name, (finding.least, finding.advised))
+    whose = f": {origin_of(DEFAULT_LIMITS[name].source)}" if standing else ""
     advised = "" if "advised" in finding.text else f"Advised {figure(finding.advised)}, "
     return f"{advised}{'limit' if advised else 'Limit'} {figure(finding.least)}{whose}."
 

@@ -107,7 +107,7 @@ def _wood_gives(other: str, design: Design, value: float) -> Design:
 
 def _with_bearing(design: Design, value: Number) -> Design:
     """Set the pressure that the core supports [N/mm2]. An entry refuses more than its kind can support; a file does not."""
-    most = materials.most(design.transom.core)
+    most = materials.most_supported(design.transom.core)
     if value is not None and value > most:
         raise NonsenseError(f"core_bears is {value:g}; {most:g} is the most", "no core of its kind supports more")
     changed: Design = put_path(design, "transom.core_bears", value)

@@ -18,7 +18,7 @@ from geometry.design.measures import Measure, at_path, has_corner_measures, meas
 from geometry.design.patterns import motor
 from geometry.design.units import format_length, format_mass
 from geometry.tables.known import MM_PER_INCH
-from geometry.tables.trade import METRIC_CLEARANCE, STANDING_LIMITS
+from geometry.tables.trade import DEFAULT_LIMITS, METRIC_CLEARANCE
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -45,7 +45,7 @@ def starts(units: Literal["in", "mm"] = "in") -> tuple[Start, ...]:
 def blank(units: Literal["in", "mm"] = "in") -> Design:
     """Return a boat without any known value: no outline, no well, no motor."""
     unknown: Points = ((None, None),) * 4
-    limits = {name: (limit.least, limit.advised) for name, limit in STANDING_LIMITS.items()}
+    limits = {name: (limit.least, limit.advised) for name, limit in DEFAULT_LIMITS.items()}
     if units == "mm":
         limits["clearance"] = METRIC_CLEARANCE
     return Design(

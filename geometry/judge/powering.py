@@ -119,9 +119,9 @@ def feet(mm: float | None) -> str:
 
 def _hp(rule: Rule, unit: Unit) -> str:
     most = forces.power(rule.most * KW_PER_HP, unit)
-    if forces.power(rule.reckoned * KW_PER_HP, unit) == most:
+    if forces.power(rule.calculated * KW_PER_HP, unit) == most:
         return most
-    return f"{forces.power(rule.reckoned * KW_PER_HP, unit)}, which may be raised to {most}"
+    return f"{forces.power(rule.calculated * KW_PER_HP, unit)}, which may be raised to {most}"
 
 
 def _if(design: Design) -> str:

@@ -143,7 +143,7 @@ def round_up(ratio: float) -> str:
 def core_supports(bolt: Bolt) -> float | None:
     """Return the pressure that the core supports under a washer [N/mm2]: as entered, else from the table; None: not known."""
     transom = bolt.design.transom
-    return materials.bears(transom.core, transom.core_state) if transom.core_bears is None else transom.core_bears
+    return materials.supported_pressure(transom.core, transom.core_state) if transom.core_bears is None else transom.core_bears
 
 
 def _pressure(bolt: Bolt) -> Outcome:

@@ -31,12 +31,12 @@ class Rule(msgspec.Struct, frozen=True):
 
     Attributes:
         factor: length times transom width [ft2].
-        reckoned: before it is raised [hp]. most: raised to the next multiple of 5 where the rule allows it [hp].
+        calculated: before it is raised [hp]. most: raised to the next multiple of 5 where the rule allows it [hp].
         undefined: a sentence where the rule's text leaves the case open; ``most`` is then the lesser reading.
     """
 
     factor: float
-    reckoned: float
+    calculated: float
     most: float
     undefined: str = ""
 
@@ -50,8 +50,8 @@ def most_power(factor: float, *, remote_and_tall: bool, flat: bool) -> Rule:
         flat: a flat bottom with hard chines.
     """
     if factor > 52.5 + _CLOSE:
-        reckoned = 2 * factor - 90 if remote_and_tall else 0.5 * factor - 15 if flat else 0.8 * factor - 25
-        return Rule(factor, reckoned, 5 * math.ceil(reckoned / 5 - _CLOSE))
+        calculated = 2 * factor - 90 if remote_and_tall else 0.5 * factor - 15 if flat else 0.8 * factor - 25
+        return Rule(factor, calculated, 5 * math.ceil(calculated / 5 - _CLOSE))
     if abs(factor - 52.5) <= _CLOSE:
         return Rule(factor, _listed(52, flat=flat), _listed(52, flat=flat), "At 52.5 it does not say whether 52 or 53 counts.")
     middle = math.floor(factor) + 0.5
@@ -118,7 +118,7 @@ class Rigged(msgspec.Struct, frozen=True):
         return self.running + self.controls + self.battery + self.fuel
 
     @property
-    def beside(self) -> float:
+    def accessories(self) -> float:
         """Controls, battery and a full portable tank alone [lb]."""
         return self.controls + self.battery + self.fuel
 

@@ -35,14 +35,14 @@ def inches(length: float) -> float:
     return round(length * MM_PER_INCH, 9)
 
 
-def look_up(table: Mapping[str, T], name: str, what: str) -> T:
+def look_up(table: Mapping[str, T], name: str, kind: str) -> T:
     """Return ``table[name]``.
 
     Raises:
         NotListedError: there is no such row; the message names those there are.
     """
-    found = table.get(name)
-    if found is None:
+    row = table.get(name)
+    if row is None:
         choices = ", ".join(table)
-        raise NotListedError(f'There is no {what} "{name}" in the tables. Choose one of: {choices}.')
-    return found
+        raise NotListedError(f'There is no {kind} "{name}" in the tables. Choose one of: {choices}.')
+    return row

@@ -27,7 +27,7 @@ class Core(msgspec.Struct, frozen=True):
     """
 
     name: str
-    bears: float | None
+    supports: float | None
     source: str
     wood: bool = False
 
@@ -71,14 +71,14 @@ def core(name: str) -> Core:
     return look_up(_CORES, name, "core")
 
 
-def bears(name: str, state: str) -> float | None:
+def supported_pressure(name: str, state: str) -> float | None:
     """Return what a core bears under a washer in a state, "dry", "damp", "wet" or "unknown" [N/mm2]; None: nobody can say.
 
     Raises:
         OwnerError: there is no such core in the table.
     """
-    found = core(name)
-    return found.bears if found.bears is None or not found.wood else found.bears * WET[state]
+    material = core(name)
+    return material.supports if material.supports is None or not material.wood else material.supports * WET[state]
 
 
 def is_bored_out(name: str) -> bool:
@@ -94,14 +94,14 @@ Live oak, the hardest across the grain in the Wood Handbook's table 5-3, begins 
 """
 
 
-def most(name: str) -> float:
+def most_supported(name: str) -> float:
     """Return what no core of this name bears more than under a washer [N/mm2].
 
     Raises:
         OwnerError: there is no such core in the table.
     """
-    found = core(name)
-    return MOST_OF_WOOD if found.wood or found.name == "foam" else MOST_OF_ANY
+    material = core(name)
+    return MOST_OF_WOOD if material.wood or material.name == "foam" else MOST_OF_ANY
 
 
 def core_names() -> tuple[str, ...]:

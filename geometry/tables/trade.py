@@ -42,7 +42,7 @@ STANDARD_PATTERN = FourBolts(
 PLATE_HEIGHT = (0.0, 25.0)  # [mm] anti-ventilation plate above the hull bottom, level to an inch: common practice
 
 
-class StandingLimit(msgspec.Struct, frozen=True):
+class DefaultLimit(msgspec.Struct, frozen=True):
     """What a new design is held to until its owner says otherwise.
 
     Attributes:
@@ -56,21 +56,21 @@ class StandingLimit(msgspec.Struct, frozen=True):
     source: str
 
 
-STANDING_LIMITS = {
-    "clearance": StandingLimit(0.0, inches(1 / 8), CHOICE),  # [mm] 3 on a boat in mm
-    "edge_diameters": StandingLimit(1.5, 4.0, f"NDS 12.5.1C, bolts in timber, unloaded and loaded edge; {MEMORY}"),
-    "wood_between_diameters": StandingLimit(0.5, 1.0, CHOICE),
-    "seat_angle": StandingLimit(2.86, 1.0, f"structural bolting, 1 in 20 under a nut; {MEMORY}"),  # [degrees]
-    "slot_end": StandingLimit(0.0, 0.8, CHOICE),  # [mm]
-    "top_edge": StandingLimit(44.45, 50.8, PRACTICE),  # [mm] never nearer than 1-3/4 in, 2 in advised
+DEFAULT_LIMITS = {
+    "clearance": DefaultLimit(0.0, inches(1 / 8), CHOICE),  # [mm] 3 on a boat in mm
+    "edge_diameters": DefaultLimit(1.5, 4.0, f"NDS 12.5.1C, bolts in timber, unloaded and loaded edge; {MEMORY}"),
+    "wood_between_diameters": DefaultLimit(0.5, 1.0, CHOICE),
+    "seat_angle": DefaultLimit(2.86, 1.0, f"structural bolting, 1 in 20 under a nut; {MEMORY}"),  # [degrees]
+    "slot_end": DefaultLimit(0.0, 0.8, CHOICE),  # [mm]
+    "top_edge": DefaultLimit(44.45, 50.8, PRACTICE),  # [mm] never nearer than 1-3/4 in, 2 in advised
 }
 
 METRIC_CLEARANCE = (0.0, 3.0)  # [mm] instead of an eighth of an inch; our assumption
 FIRST_CLEARANCE = (0.0, 2.0)  # [mm] of files of number 1; our assumption
 
 
-def is_standing(name: str, span: tuple[float, float]) -> bool:
+def is_default(name: str, span: tuple[float, float]) -> bool:
     """Return whether a limit is as a new design has it, or had it when files had the number 1."""
-    limit = STANDING_LIMITS[name]
+    limit = DEFAULT_LIMITS[name]
     older = (METRIC_CLEARANCE, FIRST_CLEARANCE) if name == "clearance" else ()
     return span in ((limit.least, limit.advised), *older)

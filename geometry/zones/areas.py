@@ -27,17 +27,17 @@ _HIGH = 1e4  # [mm]: above any transom
 _SPECK = 1e-6  # [mm2]: less is no area
 
 
-def common(one: Sequence[Point], two: Sequence[Point]) -> tuple[Ring, ...]:
+def overlap(first: Sequence[Point], second: Sequence[Point]) -> tuple[Ring, ...]:
     """Return what two polygons share."""
-    plain = intersection(tuple(one), tuple(two))
+    plain = intersection(tuple(first), tuple(second))
     if plain is not None:
         return _grown(plain)
     import shapely
 
-    return _rings(shapely.intersection(_polygon(one), _polygon(two)))
+    return _rings(shapely.intersection(_polygon(first), _polygon(second)))
 
 
-def taken(section: Section, ring: Sequence[Point], off: Sequence[Ring] = ()) -> tuple[Ring, ...]:
+def blocked(section: Section, ring: Sequence[Point], off: Sequence[Ring] = ()) -> tuple[Ring, ...]:
     """Return what of a polygon lies in something: outside the free section, or off the wood's rings ``off``."""
     plain = _plainly_taken(section, tuple(ring), off)
     if plain is not None:
@@ -81,8 +81,8 @@ def _inner_face(transom: Transom) -> tuple[Ring, ...]:
         return (plain,)
     import shapely
 
-    one, two = (shapely.Polygon(ring) for ring in rim.rings)
-    return _rings(one.intersection(two) if rim.every else one.union(two))
+    cut, straight = (shapely.Polygon(ring) for ring in rim.rings)
+    return _rings(cut.intersection(straight) if rim.every else cut.union(straight))
 
 
 def well_area(design: Design) -> tuple[Ring, ...]:
@@ -99,7 +99,7 @@ def _well_area(transom: Transom, well: Well) -> tuple[Ring, ...]:
     up = profile_up(faces(transom), well)
     corners = [(u, y + up) for u, y in need_all(well.profile, "well.profile")]
     above = [(corners[0][0], _HIGH), *corners, (corners[-1][0], _HIGH)]
-    return tuple(ring for part in _inner_face(transom) for ring in common(part, above))
+    return tuple(ring for part in _inner_face(transom) for ring in overlap(part, above))
 
 
 def land_lines(design: Design) -> tuple[tuple[Point, Point], ...]:
@@ -110,7 +110,7 @@ def land_lines(design: Design) -> tuple[tuple[Point, Point], ...]:
     """
     inside = space(design)
     lines = inside.section(0.0).lines
-    found = []
+    land = []
     for index in range(1, len(lines) - 1):
         line, edge = lines[index], inside.edges[index]
         if line.normal_w < 0.5 or edge.land <= 0:
@@ -119,8 +119,8 @@ def land_lines(design: Design) -> tuple[tuple[Point, Point], ...]:
         ends = []
         for other, corner in ((lines[index - 1], edge.a), (lines[index + 1], edge.b)):
             ends.append(meet(line, other) or (corner[0] + lift[0], corner[1] + lift[1]))
-        found.append((ends[0], ends[1]))
-    return tuple(found)
+        land.append((ends[0], ends[1]))
+    return tuple(land)
 
 
 def _grown(ring: Ring) -> tuple[Ring, ...]:

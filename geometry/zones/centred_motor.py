@@ -14,7 +14,7 @@ from geometry.solid.discs import Disc
 from geometry.solid.faces import exit_of
 from geometry.solid.outline import outer_rim, tops
 from geometry.solid.placed_bolts import Body, Bolt, bolts
-from geometry.zones.shape_sums import NOTHING, all_of, grown
+from geometry.zones.shape_sums import NOTHING, grown, intersection_of
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Hung:
+class CentredMotor:
     """A motor's bolts, hung at the centre line just below the top, and those of other motors."""
 
     home: Design
@@ -38,7 +38,7 @@ class Hung:
         return max(0.0, self.home.limits.clearance[grade])
 
 
-def at_home(design: Design, index: int) -> Hung:
+def centred(design: Design, index: int) -> CentredMotor:
     """Hang one motor at the centre line, its upper pair 1 mm below the datum.
 
     Raises:
@@ -52,14 +52,14 @@ def at_home(design: Design, index: int) -> Hung:
     home = replace(design, mounts=mounts)
     every = bolts(home)
     ours, theirs = ([bolt for bolt in every if (bolt.mount_index == index) is own] for own in (True, False))
-    return Hung(home, index, tuple(ours), tuple(theirs))
+    return CentredMotor(home, index, tuple(ours), tuple(theirs))
 
 
 def bodies_of(bolt: Bolt) -> list[Body]:
     """Return a bolt's bodies wherever it goes; the thread end at its longest, and only where no tool hides it."""
-    found = [body for part in ("spacer", "washer", "nut", "socket") if (body := bolt.body(part)) is not None]
+    bodies = [body for part in ("spacer", "washer", "nut", "socket") if (body := bolt.body(part)) is not None]
     if bolt.from_inside:
-        return found
+        return bodies
     start = bolt.nut_at + bolt.nut_height
     square = abs(bolt.faces.tan_taper) < 1e-12
     if square:
@@ -72,15 +72,15 @@ def bodies_of(bolt: Bolt) -> list[Body]:
         stock = bolt.thread.stock_lengths()
         end = start + 2 * bolt.thread.pitch + max(b - a for a, b in zip(stock, stock[1:], strict=False))
     if end is None or end <= start:
-        return found
-    tool = found[-1]
+        return bodies
+    tool = bodies[-1]
     hidden = tool.part == "socket" and tool.end >= end and tool.shape.radius >= bolt.thread.diameter / 2
     if not hidden or abs(bolt.exit.lean) > 1e-12:
-        found.append(Body("thread_end", start, end, Disc(bolt.thread.diameter / 2)))
-    return found
+        bodies.append(Body("thread_end", start, end, Disc(bolt.thread.diameter / 2)))
+    return bodies
 
 
-def exits(bolt: Bolt) -> tuple[float, float]:
+def exit_line(bolt: Bolt) -> tuple[float, float]:
     """Return rise and w0 of a bolt's exit: it leaves the inner face at w = rise·v + w0."""
     at = exit_of(bolt.faces, 0.0, 0.0, bolt.tilt).w
     return (at - exit_of(bolt.faces, 0.0, -100.0, bolt.tilt).w) / 100, at
@@ -94,7 +94,7 @@ def shifted(area: BaseGeometry, scale: float, by: float, across: float = 0.0) ->
 def face_of(rim: Rim) -> BaseGeometry:
     """Return a face as an area."""
     rings = [shapely.Polygon(ring) for ring in rim.rings]
-    return all_of(rings) if rim.every else shapely.union_all(rings)
+    return intersection_of(rings) if rim.every else shapely.union_all(rings)
 
 
 @lru_cache(maxsize=64)

@@ -15,14 +15,14 @@ from geometry.solid.section import Line, Section
 from geometry.zones.shape_sums import (
     BIG,
     NOTHING,
-    all_of,
-    beside,
     clipped,
     disc_corners,
     edges_of,
     grown,
-    kept_off,
-    kept_out,
+    hits_area,
+    hits_edges,
+    intersection_of,
+    near_edges,
     swept,
 )
 
@@ -47,7 +47,7 @@ class Stretch:
     shape: Disc
 
 
-def clear(inside_: Space, lean: float, body: Stretch, room: float, within: BaseGeometry) -> BaseGeometry:
+def clear_area(inside_: Space, lean: float, body: Stretch, room: float, within: BaseGeometry) -> BaseGeometry:
     """Return where in ``within`` a leaning body clears by ``room``, in (u, w·cos(lean)).
 
     Its ends lean over the further the more room it has; so the check looks beyond them by
@@ -85,7 +85,7 @@ def free_of(inside_: Space, lean: float, stretches: list[Stretch], room: float) 
     if inside_.convex:
         free = _between_lines(inside_, lean, stretches, room)
     else:
-        free = all_of(
+        free = intersection_of(
             _eased(_slab(inside_, lean, low, high), shape, room, square=not sine)
             for start, end, shape in _outermost(inside_, stretches, sine)
             for low, high in _slabs(inside_, start, end, sine)
@@ -96,11 +96,12 @@ def free_of(inside_: Space, lean: float, stretches: list[Stretch], room: float) 
         met = [stretch for stretch in stretches if block.out > stretch.start]
         if not sine:
             # It stands straight out: of the whole discs that come to it the widest says it all.
-            widest = max((one for one in met if not one.shape.is_cut), key=lambda one: one.shape.radius, default=None)
-            met = [one for one in met if one.shape.is_cut or one is widest]
-        for start, end, shape in {(one.start, min(one.end, block.out), one.shape) for one in met}:
+            whole = [stretch for stretch in met if not stretch.shape.is_cut]
+            widest = max(whole, key=lambda stretch: stretch.shape.radius, default=None)
+            met = [stretch for stretch in met if stretch.shape.is_cut or stretch is widest]
+        for start, end, shape in {(stretch.start, min(stretch.end, block.out), stretch.shape) for stretch in met}:
             solid = swept(ring, *sorted((-start * sine, -end * sine)))
-            grows = kept_out(solid, disc_corners(shape, room)) if shape.is_cut else grown(solid, shape.radius + room)
+            grows = hits_area(solid, disc_corners(shape, room)) if shape.is_cut else grown(solid, shape.radius + room)
             taken.append(grows)
     return free.difference(shapely.union_all(taken)) if taken else free
 
@@ -108,13 +109,13 @@ def free_of(inside_: Space, lean: float, stretches: list[Stretch], room: float) 
 def _between_lines(inside_: Space, lean: float, stretches: list[Stretch], room: float) -> BaseGeometry:
     """Return what lies far enough from every line of a convex well."""
     sine, cosine = math.sin(lean), math.cos(lean)
-    ends = [(n, one.shape) for one in stretches for n in (one.start, one.end)]
-    found = [(n, shape, inside_.section(n, cosine).lines) for n, shape in dict.fromkeys(ends)]
+    ends = [(n, stretch.shape) for stretch in stretches for n in (stretch.start, stretch.end)]
+    sections = [(n, shape, inside_.section(n, cosine).lines) for n, shape in dict.fromkeys(ends)]
     ring = BOX
     for number in range(len(inside_.edges)):
         # A foot is a convex function of n: it is highest at an end.
         foot = -math.inf
-        for n, shape, lines in found:
+        for n, shape, lines in sections:
             line = lines[number]
             reach = shape.reach(-line.normal_u, -line.normal_w)
             foot = max(foot, line.foot - n * sine * line.normal_w + reach)
@@ -128,25 +129,25 @@ def _outermost(inside_: Space, stretches: list[Stretch], sine: float) -> list[tu
     Above a falling floor a square one counts where it starts only.
     """
     falling = not sine and inside_.falls >= 0
-    found = list(dict.fromkeys((one.start, one.start if falling else one.end, one.shape) for one in stretches))
+    every = dict.fromkeys((part.start, part.start if falling else part.end, part.shape) for part in stretches)
 
-    def hidden(one: tuple[float, float, Disc], by: tuple[float, float, Disc]) -> bool:
-        over = by[0] <= one[0] and (falling or by[1] >= one[1])
-        return one != by and over and not by[2].is_cut and by[2].radius >= one[2].radius
+    def hidden(stretch: tuple[float, float, Disc], by: tuple[float, float, Disc]) -> bool:
+        over = by[0] <= stretch[0] and (falling or by[1] >= stretch[1])
+        return stretch != by and over and not by[2].is_cut and by[2].radius >= stretch[2].radius
 
     kept: list[tuple[float, float, Disc]] = []
-    for one in sorted(found, key=lambda one: -one[2].radius):
-        if not any(hidden(one, by) for by in kept):
-            kept.append(one)
+    for stretch in sorted(every, key=lambda stretch: -stretch[2].radius):
+        if not any(hidden(stretch, by) for by in kept):
+            kept.append(stretch)
     return kept
 
 
 def _eased(free: BaseGeometry, shape: Disc, room: float, *, square: bool) -> BaseGeometry:
     """Return where a disc's centre may lie in a free section; quickly, and with less than is free, where not ``square``."""
     if shape.is_cut:
-        return free.difference(kept_off(edges_of(free), disc_corners(shape, room)))
+        return free.difference(hits_edges(edges_of(free), disc_corners(shape, room)))
     if square:
-        return free.difference(beside(edges_of(free), shape.radius + room))
+        return free.difference(near_edges(edges_of(free), shape.radius + room))
     return grown(free, -shape.radius - room)
 
 
@@ -164,7 +165,7 @@ def _slab(inside_: Space, lean: float, low: float, high: float) -> BaseGeometry:
     """Return what is free all the way from ``low`` to ``high``, relative to the axis; blocks left out."""
     sine, cosine = math.sin(lean), math.cos(lean)
     ends = [(n, inside_.section(n, cosine)) for n in (low, high)]
-    n_top, top = max(ends, key=lambda one: one[1].corners[0][1] - one[0] * sine)
+    n_top, top = max(ends, key=lambda end: end[1].corners[0][1] - end[0] * sine)
     corners = tuple((u, w - n_top * sine) for u, w in top.corners)
     # An edge's first corner, but for the first edge, which runs down to the first corner.
     starts = (corners[0], *corners)

@@ -24,10 +24,10 @@ from geometry.solid.outline import TOP_REACH, inner_rim, outer_rim
 from geometry.solid.placed_bolts import Body, Bolt
 from geometry.solid.planes import inside, sides
 from geometry.solid.well import space
-from geometry.zones.centred_motor import Hung, at_home, bodies_of, eroded, exits, near_top, shifted
-from geometry.zones.free_room import SPECK, Stretch, clear, free_of
+from geometry.zones.centred_motor import CentredMotor, bodies_of, centred, eroded, exit_line, near_top, shifted
+from geometry.zones.free_room import SPECK, Stretch, clear_area, free_of
 from geometry.zones.pattern_zone import pattern_area
-from geometry.zones.shape_sums import NOTHING, disc_corners, grown, kept_off, round_of, within_round
+from geometry.zones.shape_sums import NOTHING, circle_around, circle_within, disc_corners, grown, hits_edges
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -101,32 +101,32 @@ def zones(design: Design, index: int = 0) -> Zones:
         Unmeasured: something that they rest on is not known.
         ValueError: the motor's bracket has no bolts.
     """
-    case = at_home(design, index)
+    case = centred(design, index)
     home = case.home
     rests = (home.transom, home.well, home.inside_blocks, home.outside_fittings, home.old_holes, home.mounts, home.limits)
-    return _zones(_Asked((*rests, index), case))
+    return _zones(_Request((*rests, index), case))
 
 
 @dataclass(frozen=True)
-class _Asked:
-    """What zones are asked for; the same again, as while a bracket is dragged, is not reckoned again."""
+class _Request:
+    """What zones are request for; the same again, as while a bracket is dragged, is not reckoned again."""
 
     rests: tuple[object, ...]
-    case: Hung = field(compare=False)
+    case: CentredMotor = field(compare=False)
 
 
 @lru_cache(maxsize=8)
-def _zones(asked: _Asked) -> Zones:
-    case = asked.case
-    found = {grade: [_pair_area(case, pair, grade) for pair in (0, 1)] for grade in (0, 1)}
+def _zones(request: _Request) -> Zones:
+    case = request.case
+    areas = {grade: [_pair_area(case, pair, grade) for pair in (0, 1)] for grade in (0, 1)}
     hung = case.hung
     apart = min(
-        (axes_gap(one, two, a, b) for one, two in combinations(hung, 2) for a in bodies_of(one) for b in bodies_of(two)
-         if _may_touch(one, two, a, b)), default=math.inf,
+        (axes_gap(bolt, other, a, b) for bolt, other in combinations(hung, 2) for a in bodies_of(bolt) for b in bodies_of(other)
+         if _may_touch(bolt, other, a, b)), default=math.inf,
     )  # fmt: skip
-    patterns = [pattern_area(case, found[grade], grade) if apart >= case.room(grade) - CLOSE else NOTHING
+    patterns = [pattern_area(case, areas[grade], grade) if apart >= case.room(grade) - CLOSE else NOTHING
                 for grade in (0, 1)]  # fmt: skip
-    upper, lower = (_zone(*(found[grade][pair] for grade in (0, 1))) for pair in (0, 1))
+    upper, lower = (_zone(*(areas[grade][pair] for grade in (0, 1))) for pair in (0, 1))
     return Zones(upper, lower, _zone(*patterns))
 
 
@@ -136,7 +136,7 @@ def pair_zone(design: Design, index: int, pair: Literal["upper", "lower"]) -> Zo
     Raises:
         Unmeasured, ValueError: see `zones`.
     """
-    case = at_home(design, index)
+    case = centred(design, index)
     return _zone(*(_pair_area(case, 0 if pair == "upper" else 1, grade) for grade in (0, 1)))
 
 
@@ -145,21 +145,21 @@ def _zone(least: BaseGeometry, advised: BaseGeometry) -> Zone:
     return Zone(_patches(least.union(advised)), _patches(advised))
 
 
-def _pair_area(case: Hung, pair: int, grade: int) -> BaseGeometry:
+def _pair_area(case: CentredMotor, pair: int, grade: int) -> BaseGeometry:
     port, starboard = case.hung[2 * pair : 2 * pair + 2]
     area = _bolt_area(_Case(port, case, grade))
     return area if port.plate is starboard.plate else area.intersection(_bolt_area(_Case(starboard, case, grade)))
 
 
-def _may_touch(one: Bolt, two: Bolt, first: Body, second: Body) -> bool:
+def _may_touch(bolt: Bolt, other: Bolt, first: Body, second: Body) -> bool:
     """Return whether two bodies are near enough for their gap to matter at all."""
-    leaning = abs(first.end * math.sin(one.exit.lean)) + abs(second.end * math.sin(two.exit.lean))
-    centres = math.hypot(one.exit.u - two.exit.u, one.exit.w - two.exit.w)
-    return centres < first.shape.radius + second.shape.radius + leaning + 2 * max(one.design.limits.clearance) + 1
+    leaning = abs(first.end * math.sin(bolt.exit.lean)) + abs(second.end * math.sin(other.exit.lean))
+    centres = math.hypot(bolt.exit.u - other.exit.u, bolt.exit.w - other.exit.w)
+    return centres < first.shape.radius + second.shape.radius + leaning + 2 * max(bolt.design.limits.clearance) + 1
 
 
 def _patches(area: BaseGeometry) -> tuple[Patch, ...]:
-    found = []
+    patches = []
     for part in shapely.get_parts(area):
         if part.geom_type != "Polygon" or part.area < SPECK:
             continue
@@ -167,8 +167,8 @@ def _patches(area: BaseGeometry) -> tuple[Patch, ...]:
             tuple((float(x), float(y)) for x, y in ring.coords[:-1])
             for ring in (part.normalize().exterior.reverse(), *part.interiors)
         )
-        found.append(Patch(outline, tuple(holes)))
-    return tuple(found)
+        patches.append(Patch(outline, tuple(holes)))
+    return tuple(patches)
 
 
 @dataclass(frozen=True)
@@ -176,7 +176,7 @@ class _Case:
     """One bolt among the others, and which of each limit counts: 0 the least, 1 the advised."""
 
     bolt: Bolt
-    among: Hung
+    among: CentredMotor
     grade: int
 
     @property
@@ -185,7 +185,7 @@ class _Case:
 
     def to_face(self, area: BaseGeometry, cosine: float) -> BaseGeometry:
         """Bring an area from (u, w·cosine) on the inner face to where the bolt goes in, (u, v)."""
-        rise, at = exits(self.bolt)
+        rise, at = exit_line(self.bolt)
         return shifted(area, 1 / (rise * cosine), -at / rise)
 
 
@@ -207,7 +207,7 @@ def _bolt_area(case: _Case) -> BaseGeometry:
         if within_plate(joined, bolt.plate, bolt, seat) < room - CLOSE:
             return NOTHING
     elif seat.is_cut:
-        area = area.difference(case.to_face(kept_off(inner.edges, disc_corners(seat, room)), 1.0))
+        area = area.difference(case.to_face(hits_edges(inner.edges, disc_corners(seat, room)), 1.0))
     lean = bolt.exit.lean
     on_seat = [Stretch(0.0, 0.0, seat)] if on_wood else []
     if abs(lean) < 1e-12:
@@ -218,7 +218,7 @@ def _bolt_area(case: _Case) -> BaseGeometry:
         cosine = math.cos(lean)
         within = shifted(area, *_to_inner(bolt, cosine))
         for stretch in stretches:
-            within = within if within.is_empty else clear(inside_, lean, stretch, room, within)
+            within = within if within.is_empty else clear_area(inside_, lean, stretch, room, within)
         area = case.to_face(within, cosine)
     holes = [(number, hole) for number, hole in enumerate(design.old_holes) if not hole.reuse]
     taken = [area for number, hole in holes for area in _beside(case, hole, number)]
@@ -227,7 +227,7 @@ def _bolt_area(case: _Case) -> BaseGeometry:
 
 
 def _to_inner(bolt: Bolt, cosine: float) -> tuple[float, float]:
-    rise, at = exits(bolt)
+    rise, at = exit_line(bolt)
     return rise * cosine, at * cosine
 
 
@@ -248,7 +248,7 @@ def _beside(case: _Case, hole: OldHole, number: int) -> list[BaseGeometry]:
     def both(radius: float, core: float = 0.0) -> list[BaseGeometry]:
         """Rounds, or rings, about the old hole on both faces."""
         spots = [(u, v)] if alike else [(u, v), (u, bolt.faces.square_across(v))]
-        rings = [round_of(at, radius).difference(within_round(at, core)) for at in spots]
+        rings = [circle_around(at, radius).difference(circle_within(at, core)) for at in spots]
         return rings if alike else [rings[0], case.to_face(rings[1], 1.0)]
 
     if hole.state != "plugged":
@@ -265,11 +265,11 @@ def _beside(case: _Case, hole: OldHole, number: int) -> list[BaseGeometry]:
 def _next_to(case: _Case, other: Bolt) -> BaseGeometry:
     """Return where on the outer face a bolt's parts might come too near to those of another motor's bolt."""
     bolt = case.bolt
-    mine, theirs = (bodies_of(one) for one in (bolt, other))
+    mine, theirs = (bodies_of(each) for each in (bolt, other))
     radius = max(body.shape.radius for body in mine) + max(body.shape.radius for body in theirs) + case.room
     at, cosine = (other.exit.u, other.exit.w), math.cos(bolt.exit.lean)
     if abs(bolt.exit.lean - other.exit.lean) < 1e-12:
-        return case.to_face(round_of((at[0], at[1] * cosine), radius), cosine)
+        return case.to_face(circle_around((at[0], at[1] * cosine), radius), cosine)
     # Seen along the inner face's normal: their axis is a stretch of w, and so is ours.
     up = [0.0, max(body.end for body in theirs) * math.sin(other.exit.lean)]
     ours = [0.0, max(body.end for body in mine) * math.sin(bolt.exit.lean)]

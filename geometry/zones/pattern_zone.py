@@ -16,9 +16,19 @@ from geometry.solid.placed_bolts import Bolt, plate_ring
 from geometry.solid.rows import mount_key
 from geometry.solid.section import Section
 from geometry.solid.well import space
-from geometry.zones.centred_motor import Hung, exits, face_of, shifted
+from geometry.zones.centred_motor import CentredMotor, exit_line, face_of, shifted
 from geometry.zones.free_room import BOX
-from geometry.zones.shape_sums import BIG, NOTHING, all_of, clipped, edges_of, grown, kept_off, kept_out, within_round
+from geometry.zones.shape_sums import (
+    BIG,
+    NOTHING,
+    circle_within,
+    clipped,
+    edges_of,
+    grown,
+    hits_area,
+    hits_edges,
+    intersection_of,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -34,7 +44,7 @@ if TYPE_CHECKING:
 Ring = tuple["Point", ...]
 
 
-def pattern_area(case: Hung, pairs: list[BaseGeometry], grade: int) -> BaseGeometry:
+def pattern_area(case: CentredMotor, pairs: list[BaseGeometry], grade: int) -> BaseGeometry:
     """Return where the whole pattern may hang, in (offset, upper_at)."""
     home, hung, room = case.home, case.hung, case.room(grade)
     area: BaseGeometry = shapely.box(-BIG, -BIG, BIG, -CLOSE)
@@ -48,7 +58,7 @@ def pattern_area(case: Hung, pairs: list[BaseGeometry], grade: int) -> BaseGeome
             area = area.intersection(_plate_area(home, joined, plate, room))
     if area.is_empty:
         return NOTHING
-    area = area.difference(_off_saddle(home, case.index))
+    area = area.difference(_off_hook(home, case.index))
     for number, hole in enumerate(home.old_holes):
         if hole.reuse:
             area = area.intersection(_onto(hole, number, hung, case.others))
@@ -65,9 +75,9 @@ def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, roo
     def corners(n: float) -> Ring:
         return tuple((u - u0, w - w0) for u, w in plate_ring(joined, plate, n))
 
-    area = all_of(shifted(face_of(rim), 1.0, -w, -u) for u, w in corners(0.0))
+    area = intersection_of(shifted(face_of(rim), 1.0, -w, -u) for u, w in corners(0.0))
     flat = [_roomy(piece, room) for piece in _convex(corners(0.0))]
-    area = area.difference(shapely.union_all([kept_off(rim.edges, piece) for piece in flat]))
+    area = area.difference(shapely.union_all([hits_edges(rim.edges, piece) for piece in flat]))
     places = {0.0, min(through, thickness), thickness}
     if not inside_.convex:
         places |= {edge.ends for edge in inside_.edges if edge.ends < thickness}
@@ -82,13 +92,13 @@ def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, roo
         else:
             bare = Section(section.lines, section.corners, False, ())._free
             area = area.intersection(shifted(bare, 1.0, -ring[0][1], -ring[0][0]))
-            off = [kept_off(edges_of(bare), _roomy(piece, room)) for piece in _convex(ring)]
+            off = [hits_edges(edges_of(bare), _roomy(piece, room)) for piece in _convex(ring)]
             area = area.difference(shapely.union_all(off))
     for block in inside_.blocks:
         # A plate keeps off a block by its whole outline, be the block as flat as it may.
-        off = [kept_out(shapely.Polygon(block.ring), piece) for piece in flat]
+        off = [hits_area(shapely.Polygon(block.ring), piece) for piece in flat]
         area = area.difference(shapely.union_all(off))
-    rise = sum(exits(bolt)[0] for bolt in joined) / len(joined)
+    rise = sum(exit_line(bolt)[0] for bolt in joined) / len(joined)
     return shifted(area, 1 / rise, -1.0 - w0 / rise, -u0)
 
 
@@ -107,7 +117,7 @@ def _convex(ring: Ring) -> list[Ring]:
     return [tuple((float(x), float(y)) for x, y in piece.exterior.coords[:-1]) for piece in pieces]
 
 
-def _off_saddle(home: Design, index: int) -> BaseGeometry:
+def _off_hook(home: Design, index: int) -> BaseGeometry:
     """Return where the pattern may not hang for its bracket's sake: off the face, over a fitting, saddle too low."""
     mount = home.mounts[index]
     row = need(None if mount.row is None else float(mount.row), mount_key(index, "row"))
@@ -118,12 +128,12 @@ def _off_saddle(home: Design, index: int) -> BaseGeometry:
         for number, fitting in enumerate(home.outside_fittings)
     )
     bracket = tuple(need_all(mount.bracket.outline, mount_key(index, "bracket.outline")))
-    taken = taken_by_bracket(outer_rim(home.transom).rings[0], fittings, bracket)
+    taken = blocked_by_bracket(outer_rim(home.transom).rings[0], fittings, bracket)
     return shifted(taken, 1.0, -(mount.bracket.rows.row0_depth + row * mount.bracket.rows.pitch))
 
 
 @lru_cache(maxsize=16)
-def taken_by_bracket(outline: Ring, fittings: tuple[Ring, ...], bracket: Ring) -> BaseGeometry:
+def blocked_by_bracket(outline: Ring, fittings: tuple[Ring, ...], bracket: Ring) -> BaseGeometry:
     """Return where a bracket's saddle may not be, in (offset, height of the saddle above the datum)."""
     face = shapely.Polygon(outline)
     edges = [(a, b) for a, b in zip(outline, outline[1:] + outline[:1], strict=True) if abs(a[0] - b[0]) > CLOSE]
@@ -144,7 +154,7 @@ def taken_by_bracket(outline: Ring, fittings: tuple[Ring, ...], bracket: Ring) -
 
 def _against(area: BaseGeometry, bracket: Ring) -> BaseGeometry:
     """Return where a bracket's origin may not lie, if the bracket is to stay out of an area."""
-    return shapely.union_all([kept_out(area, np.array(piece)) for piece in _convex(bracket)])
+    return shapely.union_all([hits_area(area, np.array(piece)) for piece in _convex(bracket)])
 
 
 def _onto(hole: OldHole, number: int, hung: tuple[Bolt, ...], others: Sequence[Bolt]) -> BaseGeometry:
@@ -159,7 +169,7 @@ def _onto(hole: OldHole, number: int, hung: tuple[Bolt, ...], others: Sequence[B
             if max(math.hypot(bolt.u - u, bolt.v - v), math.hypot(bolt.exit.u - u, bolt.exit.w - inner[1])) <= within:
                 return everywhere
             continue
-        rise, at = exits(bolt)
-        both = within_round((u, v), within).intersection(shifted(within_round(inner, within), 1 / rise, -at / rise))
+        rise, at = exit_line(bolt)
+        both = circle_within((u, v), within).intersection(shifted(circle_within(inner, within), 1 / rise, -at / rise))
         pieces.append(shifted(both, 1.0, -1.0 - bolt.v, -bolt.u))
     return shapely.union_all(pieces)

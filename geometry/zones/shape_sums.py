@@ -39,7 +39,7 @@ def grown(area: BaseGeometry, radius: float) -> BaseGeometry:
     return area.buffer(wide, quad_segs=quarter)
 
 
-def beside(edges: Sequence[Segment], radius: float) -> BaseGeometry:
+def near_edges(edges: Sequence[Segment], radius: float) -> BaseGeometry:
     """Return all that lies within ``radius`` of some edges, each by itself.
 
     A buffer round a whole line smooths small jogs away, up to a hundredth of the radius; round one edge it is exact.
@@ -56,12 +56,12 @@ def _arcs(radius: float) -> tuple[float, int]:
     return radius / math.cos(1.5 * math.pi / 4 / quarter), quarter
 
 
-def round_of(centre: Point, radius: float) -> BaseGeometry:
+def circle_around(centre: Point, radius: float) -> BaseGeometry:
     """Return a polygon round a circle."""
     return grown(shapely.Point(centre), radius)
 
 
-def within_round(centre: Point, radius: float) -> BaseGeometry:
+def circle_within(centre: Point, radius: float) -> BaseGeometry:
     """Return a polygon within a circle, nothing where there is none."""
     if radius <= 0:
         return NOTHING
@@ -72,7 +72,7 @@ def within_round(centre: Point, radius: float) -> BaseGeometry:
 def disc_corners(disc: Disc, room: float) -> Corners:
     """Return the corners of a convex polygon round a disc, cut or not, with ``room`` all about it."""
     if not disc.is_cut:
-        around: Corners = shapely.get_coordinates(round_of((0.0, 0.0), disc.radius + room))
+        around: Corners = shapely.get_coordinates(circle_around((0.0, 0.0), disc.radius + room))
         return around[:-1]
     half = math.acos(1 / (1 + GRAIN / disc.radius))
     start = math.atan2(-disc.cut, disc.half_chord)
@@ -89,7 +89,7 @@ def disc_corners(disc: Disc, room: float) -> Corners:
     return around[:-1]
 
 
-def kept_off(edges: Sequence[Segment], shape: Corners) -> BaseGeometry:
+def hits_edges(edges: Sequence[Segment], shape: Corners) -> BaseGeometry:
     """Return where a convex shape's origin may not lie, if the shape is to stay off some edges."""
     if not edges:
         return NOTHING
@@ -99,23 +99,23 @@ def kept_off(edges: Sequence[Segment], shape: Corners) -> BaseGeometry:
     return shapely.union_all(shapely.convex_hull(spots))
 
 
-def kept_out(area: BaseGeometry, shape: Corners) -> BaseGeometry:
+def hits_area(area: BaseGeometry, shape: Corners) -> BaseGeometry:
     """Return where a convex shape's origin may not lie, if the shape is to stay out of an area."""
     if area.is_empty:
         return NOTHING
     inside = shapely.transform(area, lambda at: at - shape[0])
-    return kept_off(edges_of(area), shape).union(inside)
+    return hits_edges(edges_of(area), shape).union(inside)
 
 
 def edges_of(area: BaseGeometry) -> list[Segment]:
     """Return every side of an area."""
-    found: list[Segment] = []
+    edges: list[Segment] = []
     for part in shapely.get_parts(area):
         if part.geom_type == "Polygon":
             for ring in (part.exterior, *part.interiors):
                 corners = [(float(x), float(y)) for x, y in ring.coords]
-                found += zip(corners, corners[1:], strict=False)
-    return found
+                edges += zip(corners, corners[1:], strict=False)
+    return edges
 
 
 def swept(ring: Sequence[Point], low: float, high: float) -> BaseGeometry:
@@ -144,9 +144,9 @@ def clipped(ring: list[Point], normal_u: float, normal_w: float, foot: float) ->
     return kept
 
 
-def all_of(areas: Iterable[BaseGeometry]) -> BaseGeometry:
+def intersection_of(areas: Iterable[BaseGeometry]) -> BaseGeometry:
     """Return what all areas share."""
-    found: BaseGeometry | None = None
+    common: BaseGeometry | None = None
     for area in areas:
-        found = area if found is None else found.intersection(area)
-    return NOTHING if found is None else found
+        common = area if common is None else common.intersection(area)
+    return NOTHING if common is None else common

@@ -9,7 +9,7 @@ from functools import partial
 from geometry.design.hardware import Washer
 from geometry.solid.faces import Unmeasured, need
 from geometry.solid.placed_bolts import Body, Bolt, plate_ring
-from geometry.zones.areas import common
+from geometry.zones.areas import overlap
 from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Role
 from templates_out.views import view_pens as pens
 from templates_out.views.cut_parts import on_paper
@@ -183,12 +183,12 @@ def overlap_rings(scene: Scene, plane: Plane, bolt: Bolt, joined: tuple[Bolt, ..
         if body is None:
             continue
         for solid in plane.solid:
-            for ring in common(body_box(bolt, body), solid):
+            for ring in overlap(body_box(bolt, body), solid):
                 yield name, ring
     if is_fouled(scene.checked.of("washer", f"{bolt.mount.name} / {bolt.pair} / plate")):
         section = _plate_ring(bolt, joined)
         for solid in plane.solid if section else ():
-            for ring in common(section, solid):
+            for ring in overlap(section, solid):
                 yield "plate", ring
 
 

@@ -15,7 +15,7 @@ from geometry.judge.findings import Checked, Finding
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt
 from geometry.solid.planes import inside, sides, turns_left
-from geometry.zones.areas import common
+from geometry.zones.areas import overlap
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.drawing.transforms import text_box
@@ -309,7 +309,7 @@ class Ring(msgspec.Struct, frozen=True, dict=True):
             return (self.corners,) if inside(self.centre, ring) else ()
         breaks = [number for number, piece in enumerate(pieces) if math.dist(pieces[number - 1][1], piece[0]) > _JOINED]
         if len(breaks) > 1:  # several pieces, or one that the circle cuts more than twice
-            return common(ring, self.corners)
+            return overlap(ring, self.corners)
         turned = pieces[breaks[0]:] + pieces[: breaks[0]] if breaks else pieces
         corners = (turned[0][0], *(end for _, end in turned))
         return ((*corners, *self._arc(corners[-1], corners[0], left=turns_left(ring))),)

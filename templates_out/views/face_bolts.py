@@ -13,7 +13,7 @@ from geometry.solid.discs import Disc
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Body, Bolt, bolts, plate_ring
 from geometry.solid.well import space
-from geometry.zones.areas import inner_face, taken
+from geometry.zones.areas import blocked, inner_face
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point
 from templates_out.views import view_pens as pens
 from templates_out.views.view_focus import Scene, on_sheet, part_of
@@ -171,7 +171,7 @@ def is_fouled(finding: Finding | None) -> bool:
 def _lost(scene: Scene, bolt: Bolt, ring: tuple[Point, ...], name: str) -> Iterator[tuple[str, tuple[Point, ...]]]:
     """What of a ring on the inner face is no land."""
     cosine = bolt.faces.cos_taper
-    for piece in taken(space(scene.design).section(0.0), ring, inner_face(scene.design)):
+    for piece in blocked(space(scene.design).section(0.0), ring, inner_face(scene.design)):
         yield part_of(bolt, name), tuple((u, w * cosine) for u, w in piece)
 
 
@@ -183,7 +183,7 @@ def _deepest(scene: Scene, bolt: Bolt, body: Body, name: str) -> Iterator[tuple[
     for i in range(_SAMPLES):
         n = (body.start + (body.end - body.start) * i / (_SAMPLES - 1)) * cosine
         ring = ring_of(body.shape, bolt.exit.u, bolt.exit.w * cosine + n * sine)
-        pieces = taken(inside.section(n, cosine, before=True), ring)
+        pieces = blocked(inside.section(n, cosine, before=True), ring)
         size = sum(abs(area(piece)) for piece in pieces)
         if size > best[0]:
             best = size, tuple(tuple((u, w - n * sine) for u, w in piece) for piece in pieces)

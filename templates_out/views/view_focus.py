@@ -12,7 +12,7 @@ from geometry.judge.findings import Checked
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solid.planes import inside
-from geometry.zones.areas import common, well_area
+from geometry.zones.areas import overlap, well_area
 from templates_out.drawing.marks import Point, Role
 from templates_out.views.view_pens import FIGURE, WORD, Style
 from templates_out.views.viewport import Viewport
@@ -102,7 +102,7 @@ def on_sheet(scene: Scene, ring: tuple[Point, ...]) -> tuple[tuple[Point, ...], 
         return (ring,)
     if max(xs) <= left or right <= min(xs) or max(ys) <= bottom or top <= min(ys):
         return ()
-    cut = common(ring, ((left, bottom), (right, bottom), (right, top), (left, top)))
+    cut = overlap(ring, ((left, bottom), (right, bottom), (right, top), (left, top)))
     return tuple(tuple((round(x, _SAME), round(y, _SAME)) for x, y in piece) for piece in cut)
 
 

@@ -52,7 +52,7 @@ def test_the_zones_are_far_quicker_than_a_grid_of_checks(capsys):
 
     def by_zones() -> None:
         hung.eroded.cache_clear()
-        pattern_zone.taken_by_bracket.cache_clear()
+        pattern_zone.blocked_by_bracket.cache_clear()
         other_hardware()
 
     def other_hardware() -> None:

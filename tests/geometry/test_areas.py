@@ -6,7 +6,7 @@ import pytest
 
 from geometry.solid.faces import Unmeasured
 from geometry.solid.well import space
-from geometry.zones.areas import common, inner_face, land_lines, taken, well_area
+from geometry.zones.areas import blocked, inner_face, land_lines, overlap, well_area
 from tests.designs import changed, example_design
 
 SQUARE = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
@@ -18,14 +18,14 @@ def area(ring):
 
 
 def test_what_two_squares_share():
-    (shared,) = common(SQUARE, tuple((x + 6, y + 7) for x, y in SQUARE))
+    (shared,) = overlap(SQUARE, tuple((x + 6, y + 7) for x, y in SQUARE))
     assert area(shared) == pytest.approx(4 * 3)
-    assert common(SQUARE, tuple((x + 20, y) for x, y in SQUARE)) == ()
+    assert overlap(SQUARE, tuple((x + 20, y) for x, y in SQUARE)) == ()
 
 
 def test_a_ring_that_crosses_itself_is_no_fault():
     bow = ((0.0, 0.0), (10.0, 10.0), (10.0, 0.0), (0.0, 10.0))
-    assert sum(area(ring) for ring in common(bow, SQUARE)) <= 50 + 1e-9
+    assert sum(area(ring) for ring in overlap(bow, SQUARE)) <= 50 + 1e-9
 
 
 def test_what_lies_below_the_land():
@@ -33,7 +33,7 @@ def test_what_lies_below_the_land():
     design = example_design()
     land = EDGE - 236.03 + 12 / math.tan(math.radians(50.5))
     ring = tuple((x - 100, y + land - 4) for x, y in SQUARE)
-    (lost,) = taken(space(design).section(0.0), ring, inner_face(design))
+    (lost,) = blocked(space(design).section(0.0), ring, inner_face(design))
     assert area(lost) == pytest.approx(40.0, abs=1e-6)
 
 
@@ -41,7 +41,7 @@ def test_what_lies_off_the_wood():
     """The same over the inside top edge: 3 of its 10 are off the wood."""
     design = changed(example_design(), well=None, inside_blocks=())
     ring = tuple((x - 100, y + EDGE - 7) for x, y in SQUARE)
-    (lost,) = taken(space(design).section(0.0), ring, inner_face(design))
+    (lost,) = blocked(space(design).section(0.0), ring, inner_face(design))
     assert area(lost) == pytest.approx(30.0, abs=1e-6)
 
 

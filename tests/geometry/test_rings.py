@@ -23,7 +23,7 @@ from geometry.solid.outline import inner_rim, single_ring
 from geometry.solid.rings import intersection, is_convex, left_of_line
 from geometry.solid.rows import bracket_ring
 from geometry.solid.well import space
-from geometry.zones.areas import common, inner_face, taken
+from geometry.zones.areas import blocked, inner_face, overlap
 from tests.designs import changed, designs, example_design
 
 few = settings(max_examples=60, deadline=None)
@@ -93,14 +93,14 @@ def test_a_plain_share_is_the_library_s(egg, star):
 @given(stars(), stars())
 def test_any_share_is_the_library_s(one, two):
     true = shapely.Polygon(one).intersection(shapely.Polygon(two))
-    assert off(polygon(common(one, two)), true) < AREA
+    assert off(polygon(overlap(one, two)), true) < AREA
 
 
 def test_a_line_through_both_legs_of_a_horseshoe_is_not_plain():
     horseshoe = ((0.0, 0.0), (50.0, 0.0), (50.0, 40.0), (40.0, 40.0), (40.0, 10.0), (10.0, 10.0), (10.0, 40.0), (0.0, 40.0))
     assert left_of_line(horseshoe, (50.0, 20.0), (0.0, 20.0)) is None  # cut four times
     assert left_of_line(horseshoe, (0.0, 20.0), (50.0, 20.0)) is None  # two legs are left
-    assert len(common(horseshoe, ((-9.0, 20.0), (99.0, 20.0), (99.0, 99.0), (-9.0, 99.0)))) == 2
+    assert len(overlap(horseshoe, ((-9.0, 20.0), (99.0, 20.0), (99.0, 99.0), (-9.0, 99.0)))) == 2
     assert left_of_line(horseshoe, (0.0, -1.0), (50.0, -1.0)) == horseshoe
     assert left_of_line(horseshoe, (50.0, -1.0), (0.0, -1.0)) == ()
 
@@ -139,7 +139,7 @@ def test_what_is_taken_of_a_ring_is_the_library_s(design, u, w, half):
     section, wood = space(design).section(0.0), inner_face(design)
     shape = shapely.Polygon(ring)
     true = shape.difference(section._free).union(shape.difference(polygon(wood)))
-    assert off(polygon(taken(section, ring, wood)), true) < AREA
+    assert off(polygon(blocked(section, ring, wood)), true) < AREA
 
 
 def test_how_far_a_bracket_reaches_off_the_face_is_the_library_s():
@@ -183,7 +183,7 @@ def test_a_share_of_rings_that_touch_is_the_library_s():
             assert abs(area(plain)) == pytest.approx(true, abs=1e-9)
             assert len(plain) != 1
             assert all(math.dist(a, b) > 1e-9 for a, b in zip(plain, plain[1:] + plain[:1], strict=True))
-        assert sum(abs(area(ring)) for ring in common(tuple(one), two)) == pytest.approx(true, abs=1e-6)
+        assert sum(abs(area(ring)) for ring in overlap(tuple(one), two)) == pytest.approx(true, abs=1e-6)
 
     look()
     assert seen[True] > 0.8 * seen.total(), seen

@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from geometry.tables.trade import PLATE_HEIGHT, STANDARD_PATTERN, STANDING_LIMITS
+from geometry.tables.trade import DEFAULT_LIMITS, PLATE_HEIGHT, STANDARD_PATTERN
 
 INCH = 25.4
 
@@ -48,7 +48,7 @@ def test_plate_height_is_level_to_an_inch_up() -> None:
 
 def test_standing_limits_and_who_demands_them() -> None:
     """Edge: NDS 12.5.1C, bolts in timber, 1.5 and 4 diameters, from memory. Seat: 1 in 20, from memory."""
-    assert {name: (limit.least, limit.advised) for name, limit in STANDING_LIMITS.items()} == {
+    assert {name: (limit.least, limit.advised) for name, limit in DEFAULT_LIMITS.items()} == {
         "clearance": (0.0, 25.4 / 8),
         "edge_diameters": (1.5, 4.0),
         "wood_between_diameters": (0.5, 1.0),
@@ -56,7 +56,7 @@ def test_standing_limits_and_who_demands_them() -> None:
         "slot_end": (0.0, 0.8),
         "top_edge": (44.45, 50.8),  # 1-3/4 and 2 in, common practice
     }
-    assert math.degrees(math.atan(1 / 20)) == pytest.approx(STANDING_LIMITS["seat_angle"].least, abs=0.005)
-    assert "NDS 12.5.1C" in STANDING_LIMITS["edge_diameters"].source
-    assert "from memory" in STANDING_LIMITS["edge_diameters"].source
-    assert "our assumption" in STANDING_LIMITS["clearance"].source
+    assert math.degrees(math.atan(1 / 20)) == pytest.approx(DEFAULT_LIMITS["seat_angle"].least, abs=0.005)
+    assert "NDS 12.5.1C" in DEFAULT_LIMITS["edge_diameters"].source
+    assert "from memory" in DEFAULT_LIMITS["edge_diameters"].source
+    assert "our assumption" in DEFAULT_LIMITS["clearance"].source

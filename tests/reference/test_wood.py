@@ -11,7 +11,7 @@ at most 1.6 %: far less than what any of these values is sure to.
 import pytest
 
 from geometry.tables.materials import WET, core, core_names
-from geometry.tables.materials import bears as wet
+from geometry.tables.materials import supported_pressure as wet
 
 PSI = 6.894757e-3
 WITH_A_FIGURE = {
@@ -27,7 +27,7 @@ WITH_A_FIGURE = {
 
 
 def bears(name: str) -> float:
-    figure = core(name).bears
+    figure = core(name).supports
     assert figure is not None
     return figure
 
@@ -66,4 +66,4 @@ def test_wet_wood_bears_half_and_what_is_no_wood_is_not_weakened() -> None:
 
 def test_what_nobody_knows_has_no_figure() -> None:
     assert set(core_names()) == WITH_A_FIGURE | {"unknown"}
-    assert core("unknown").bears is None
+    assert core("unknown").supports is None

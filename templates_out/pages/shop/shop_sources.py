@@ -13,7 +13,7 @@ from geometry.judge.torque import drag
 from geometry.solid.placed_bolts import bolts
 from geometry.tables import capacity, fasteners, materials
 from geometry.tables.known import CHOICE, PRACTICE, SECONDARY
-from geometry.tables.trade import STANDING_LIMITS, is_standing
+from geometry.tables.trade import DEFAULT_LIMITS, is_default
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import check_figure, unbroken
 from templates_out.layout.reading_pages import Piece, Sheet
@@ -111,8 +111,8 @@ def sources(design: Design) -> list[str]:
         if listed := drag(bolt).source:
             told[f"Lock nut's drag: {listed}."] = None
     limits: dict[str, list[str]] = {}
-    for name, limit in STANDING_LIMITS.items():
-        ours = is_standing(name, getattr(design.limits, name))
+    for name, limit in DEFAULT_LIMITS.items():
+        ours = is_default(name, getattr(design.limits, name))
         limits.setdefault(limit.source if ours else "as their owner set them", []).append(_LIMITS[name])
     held = [f"{', '.join(names)}: {source}" for source, names in limits.items()]
     told[f"Limits. {'; '.join(held)}."] = None

@@ -218,7 +218,7 @@ def _left(design: Design) -> str:
     if total is None or None in powers or None in masses or None in rows:
         return ""
     unit = design.units
-    beside = sum(row.beside for row in rows if row is not None) * KG_PER_POUND
+    beside = sum(row.accessories for row in rows if row is not None) * KG_PER_POUND
     left = total - sum(mass for mass in masses if mass is not None) - beside
     count = persons(left / KG_PER_POUND)
     whole, rigging, rest = (format_mass(mass, unit) for mass in (total, round(beside), round(left)))

@@ -14,7 +14,7 @@ from geometry.tables.fasteners import nut
 from geometry.tables.friction import BANDS
 from geometry.tables.known import MPA_PER_KSI
 from geometry.tables.materials import WET, core
-from geometry.tables.trade import METRIC_CLEARANCE, PLATE_HEIGHT, STANDARD_PATTERN, STANDING_LIMITS
+from geometry.tables.trade import DEFAULT_LIMITS, METRIC_CLEARANCE, PLATE_HEIGHT, STANDARD_PATTERN
 
 INCH = 25.4
 PAGES = {page.name: page for page in manual()}
@@ -47,7 +47,7 @@ def test_paste_against_dry_follows_from_the_friction_bands() -> None:
 @pytest.mark.parametrize("page", ["findings", "sources"])
 def test_limits_are_the_programs(page: str) -> None:
     """In round figures: 44.45 mm is said as 45, 50.8 as 51."""
-    top, clear = STANDING_LIMITS["top_edge"], STANDING_LIMITS["clearance"]
+    top, clear = DEFAULT_LIMITS["top_edge"], DEFAULT_LIMITS["clearance"]
     limits = top.least, top.advised, clear.advised, METRIC_CLEARANCE[1]
     assert limits == pytest.approx((1.75 * INCH, 2 * INCH, INCH / 8, 3.0))
     assert re.search(r"1 3/4 in \(45 mm\).*2 in \(51 mm\)", text(page))
@@ -73,13 +73,14 @@ def test_a_core_carries_what_the_table_says() -> None:
     said = text("sources")
     for name, figure in (("fir plywood", "1,500 psi (10.5 N/mm2)"), ("hardwood", "1,300 psi (9 N/mm2)"),
                          ("softwood", "1,100 psi (7.5 N/mm2)"), ("hardwood plywood", "1,100 psi (7.5 N/mm2)")):  # fmt: skip
-        value = core(name).bears
+        value = core(name).supports
         assert value is not None
         assert f"({value:g} N/mm2)" in figure
         psi = float(figure.split()[0].replace(",", ""))
         assert psi * MPA_PER_KSI / 1000 == pytest.approx(value, rel=0.02)  # to the nearest 100; the table rounds up by 1.6 %
         assert figure in said
-    assert [f"{core(name).bears:g}" for name in ("balsa", "foam", "solid laminate", "aluminium")] == ["5", "0.7", "50", "110"]
+    figures = [f"{core(name).supports:g}" for name in ("balsa", "foam", "solid laminate", "aluminium")]
+    assert figures == ["5", "0.7", "50", "110"]
     assert "5, 0.7, 50 and 110 N/mm2" in said
     assert (WET["damp"], WET["wet"]) == (0.75, 0.5)
     assert "8,000 psi (55 N/mm2)" in said
