@@ -10,10 +10,14 @@ from tests.plain_words import documentation, faults
 
 ROOT = Path(__file__).resolve().parents[1]
 FOLDERS = (
-    "app/entries",
+    "app/card",
     "app/commands",
+    "app/deciding",
+    "app/entries",
+    "app/findings",
     "app/frame",
     "app/help",
+    "app/ladder",
     "app/starter",
     "app/ui",
     "assets",

@@ -1,4 +1,4 @@
-"""The card: what is next, then eight sections in the order in which a person with a tape goes round the boat.
+"""The card: the next step, then eight sections in the order in which a person with a tape walks round the boat.
 
 One section is open at a time; its entries can be typed in either unit.
 """
@@ -39,11 +39,11 @@ if TYPE_CHECKING:
 _Part = Entry | Pick | ActLine | QLabel
 _UNITS = {"in": "inches", "mm": "millimetres"}
 _HOLES = 4  # the section of the old holes
-_SETTLED = (0, 40)  # ms after which the layout stands
+_SETTLED = (0, 40)  # ms after which the layout is settled
 
 
 class Card(QWidget):
-    """Next, and what is measured.
+    """The next step, and the sections of entries.
 
     Signals:
         previewed: a design in the middle of a key held down. committed: (label, design).
@@ -121,21 +121,21 @@ class Card(QWidget):
 
     def entry(self, key: str) -> Entry | None:
         """Return the visible entry of a measure."""
-        found = self._visible().get(key)
-        return found if isinstance(found, Entry) else None
+        part = self._visible().get(key)
+        return part if isinstance(part, Entry) else None
 
     def pick(self, key: str) -> Pick | None:
         """Return the visible line of a choice."""
-        found = self._visible().get(key)
-        return found if isinstance(found, Pick) else None
+        part = self._visible().get(key)
+        return part if isinstance(part, Pick) else None
 
     def act(self, key: str) -> ActLine | None:
         """Return the visible line of an act."""
-        found = self._visible().get(key)
-        return found if isinstance(found, ActLine) else None
+        part = self._visible().get(key)
+        return part if isinstance(part, ActLine) else None
 
     def go_to(self, key: str) -> None:
-        """Open the section of a measure or a choice, and put the hand into it, its text chosen."""
+        """Open the section of a measure or a choice, and give it the focus, with its text selected."""
         part = self.show_entry(key)
         if part is not None:
             stop = part.button if isinstance(part, Pick) else part.stops()[0]
@@ -144,12 +144,12 @@ class Card(QWidget):
         self._pointed = ""
 
     def show_entry(self, key: str) -> Entry | Pick | ActLine | None:
-        """Open the section of a measure or a choice, light it, and bring it into sight; the hand stays where it is."""
+        """Open the section of a measure or a choice, highlight it and scroll to it. The focus stays where it is."""
         if self._design is None:
             return None
         key = lacking(self._design, key)
         mount = int(key.split(".")[1]) if key.startswith("mounts.") else self._view_state.mount
-        chosen = next((one for one in choices(self._design, mount) if key in (one.key, one.reading)), None)
+        chosen = next((choice for choice in choices(self._design, mount) if key in (choice.key, choice.reading)), None)
         section = section_with(self._design, mount, key) or section_of(self._design, key)
         section = section or (0 if chosen is None else chosen.section)
         lit = self._pointed = "" if chosen is not None and chosen.key == key else key
@@ -167,16 +167,16 @@ class Card(QWidget):
         (first or self.heads[max(0, self._view_state.section - 1)]).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def settle(self) -> None:
-        """Take the text that is still being typed, as if the hand had gone on."""
+        """Take the text that is still being typed, as if the focus had left."""
         for part in self._visible().values():
             if isinstance(part, Entry) and part.field.hasFocus():
                 part.field.commit()
 
     def _visible(self) -> dict[str, _Part]:
         """Return the open section's parts in their order."""
-        found = self._parts.get(self._view_state.section, {})
+        parts = self._parts.get(self._view_state.section, {})
         body = self._bodies[self._view_state.section - 1]
-        return {key: found[key] for key in body.keys if key in found} if self._view_state.section else {}
+        return {key: parts[key] for key in body.keys if key in parts} if self._view_state.section else {}
 
     def _hint(self, design: Design | None) -> None:
         if design is not self._view_state.ghost:
@@ -189,21 +189,21 @@ class Card(QWidget):
     def _fill(self, number: int) -> None:
         if self._design is None:
             return
-        found = {key_of(item): item for item in items(self._design, self._view_state.mount, number)}
+        shown = {key_of(item): item for item in items(self._design, self._view_state.mount, number)}
         parts = self._parts.setdefault(number, {})
-        for key, item in found.items():
+        for key, item in shown.items():
             if key not in parts:
                 parts[key] = self._new_part(item)
             _show(parts[key], item, self._design)
             if isinstance(part := parts[key], Entry):
                 part.point_at(on=key == self._pointed == self._view_state.lit)
-        gone = [parts.pop(key) for key in parts.keys() - found.keys()]  # its motor, hole or well is gone
+        gone = [parts.pop(key) for key in parts.keys() - shown.keys()]  # its motor, hole or well is gone
         if any(part.isAncestorOf(focus) for part in gone if (focus := QApplication.focusWidget())):
             self.heads[number - 1].setFocus()  # else Qt gives the hand to the next entry, which looks in the middle of this
         for part in gone:
             part.hide()
             part.deleteLater()
-        self._bodies[number - 1].arrange(found.keys(), parts, after=self.heads[number - 1])
+        self._bodies[number - 1].arrange(shown.keys(), parts, after=self.heads[number - 1])
 
     def _new_part(self, item: Item) -> _Part:
         if isinstance(item, Line):
@@ -239,7 +239,7 @@ class Card(QWidget):
         if key == IN_HAND:
             self.view_changed.emit(replace(self._view_state, mount=index, chosen="", lit=""))
             return
-        choice = next((one for one in choices(self._design, self._view_state.mount) if one.key == key), None)
+        choice = next((each for each in choices(self._design, self._view_state.mount) if each.key == key), None)
         if choice is None:
             return
         try:
@@ -251,7 +251,7 @@ class Card(QWidget):
             by_keys = _guessed(self._design, choice) and pick is not None and pick.button.by_keys
             before = set(self._visible())
             self.committed.emit(f"{choice.name}: {choice.options[index].short}", changed)
-            asked = (one for one, part in self._visible().items() if one not in before and isinstance(part, Entry))
+            asked = (new for new, part in self._visible().items() if new not in before and isinstance(part, Entry))
             if new := next(asked, ""):  # what the answer asks for is typed next
                 self._take(new)
             elif by_keys:  # a guess answered in walking order: on to what is measured next
@@ -321,34 +321,34 @@ class Card(QWidget):
 
     def _confirm(self, key: str) -> None:
         if self._design is not None:
-            design, one = self._design, typing.measure_of(self._design, key)
+            design, measure = self._design, typing.measure_of(self._design, key)
             try:
                 changed = typing.confirmed(design, key)
             except OwnerError as sentence:
                 self._problem(key, plain_refusal(sentence))
                 return
-            if one.kind == "shape":  # it leaves the card once it is measured
+            if measure.kind == "shape":  # it leaves the card once it is measured
                 self._go_on(key)
-            self.committed.emit(f"{one.name} measured", changed)
+            self.committed.emit(f"{measure.name} measured", changed)
 
     def _go_on(self, key: str) -> None:
         """Go to the next entry, in this section or the first after it that holds one; choices that are guesses count."""
         if self._design is None:
             return
         design, mount, number = self._design, self._view_state.mount, self._view_state.section
-        found = items(design, mount, number)
-        found = found[next((at for at, item in enumerate(found, start=1) if key_of(item) == key), len(found)) :]
-        while (wanted := next((key_of(item) for item in found if _waits(design, item)), None)) is None:
+        waiting = items(design, mount, number)
+        waiting = waiting[next((at for at, item in enumerate(waiting, start=1) if key_of(item) == key), len(waiting)) :]
+        while (wanted := next((key_of(item) for item in waiting if _waits(design, item)), None)) is None:
             if number == len(SECTIONS) or self._view_state.section == _HOLES:  # there may be another hole
                 return
             number += 1
-            found = items(design, mount, number)
+            waiting = items(design, mount, number)
         if number != self._view_state.section:
             self.view_changed.emit(replace(self._view_state, section=number, lit=""))
         self._take(wanted)
 
     def _take(self, key: str) -> None:
-        """Put the hand into a visible entry, or on a choice."""
+        """Give a visible entry or choice the focus."""
         part = self._visible()[key]
         stop = part.button if isinstance(part, Pick) else part.field if isinstance(part, Entry) else part
         stop.setFocus(Qt.FocusReason.TabFocusReason)
@@ -374,7 +374,7 @@ def _show(part: _Part, item: Item, design: Design) -> None:
 
 
 def _waits(design: Design, item: Item) -> bool:
-    """Tell whether an item waits for the hand: an entry that is not reckoned, or a choice that is a guess."""
+    """Return whether an item waits for an answer: an entry that is not calculated, or a choice that is a guess."""
     if isinstance(item, Line):
         return item.origin != "calculated"
     return isinstance(item, Choice) and _guessed(design, item)
@@ -386,7 +386,7 @@ def _guessed(design: Design, choice: Choice) -> bool:
 
 
 class _Body(QWidget):
-    """What one section holds, a hairline below it."""
+    """The items of one section, with a hairline below."""
 
     def __init__(self) -> None:
         super().__init__()

@@ -1,4 +1,4 @@
-"""What is next, from what is told of a boat bit by bit: the findings at once, then the ladder, then the chances."""
+"""The next step, from the parts of a checked boat that come one after another: findings, then ladder, then chances."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ _Asked = tuple["Checked", int, "tuple[Rung, ...] | None", tuple[str, ...]]
 
 
 class Following:
-    """Keeps what was told, and says what is next.
+    """Keeps the parts of a checked boat that have come, and gives the next step.
 
     Attributes:
         checked: what is shown; with chances, where they are known. view_state: what it is shown with.
-        rungs: the ladder of the motor in hand; None while it is being reckoned. sure: whether chances are known.
+        rungs: the ladder of the motor in hand; None while it is being calculated. sure: whether chances are known.
     """
 
     def __init__(self) -> None:
@@ -28,10 +28,10 @@ class Following:
         self.rungs: tuple[Rung, ...] | None = None
         self.view_state, self.sure = ViewState(), False
         self._asked: _Asked | None = None
-        self._found: Next | None = None
+        self._next: Next | None = None
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> bool:
-        """Take another checked design, or the same with another view state; tell whether it is another boat or motor."""
+        """Take another checked design, or the same with another view state; return whether it is another boat or motor."""
         same = self.checked is not None and checked.design is self.checked.design
         if not same:
             self.checked, self.sure = checked, False
@@ -45,7 +45,7 @@ class Following:
         self.rungs = rungs
 
     def show_doubts(self, checked: Checked) -> bool:
-        """Take the same findings with their chances; tell whether they are of what is shown."""
+        """Take the same findings with their chances; return whether they belong to it."""
         fits = self.checked is not None and checked.design is self.checked.design
         if fits:
             self.checked, self.sure = checked, True
@@ -53,15 +53,15 @@ class Following:
 
     @property
     def step(self) -> Next | None:
-        """What is next, reckoned anew only where something else was told; None before the first boat."""
+        """The next step, calculated again only where something has changed; None before the first boat."""
         if self.checked is None:
             return None
         again = tuple(key for key in self.view_state.again if key != self.view_state.lit)  # not while the hand is at it
         asked = self.checked, self.view_state.mount, self.rungs, again
-        if self._asked is None or self._found is None or not _alike(asked, self._asked):
-            self._asked, self._found = asked, next_step(*asked)
-        return self._found
+        if self._asked is None or self._next is None or not _alike(asked, self._asked):
+            self._asked, self._next = asked, next_step(*asked)
+        return self._next
 
 
-def _alike(one: _Asked, other: _Asked) -> bool:
-    return one[0] is other[0] and one[1] == other[1] and one[2] is other[2] and one[3] == other[3]
+def _alike(first: _Asked, other: _Asked) -> bool:
+    return first[0] is other[0] and first[1] == other[1] and first[2] is other[2] and first[3] == other[3]

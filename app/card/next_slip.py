@@ -1,4 +1,4 @@
-"""The slip at the top of the card: the one thing to do next."""
+"""The slip at the top of the card, with the next step."""
 
 from __future__ import annotations
 
@@ -63,8 +63,8 @@ class NextSlip(QWidget):
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show what is next for a checked design; what the ladder and the chances say comes later."""
         self._following.show_checked(checked, view_state)
-        found = self._following.step
-        known = self._following.rungs is not None or checked.verdict != "fouled" or (found is not None and bool(found.key))
+        step = self._following.step
+        known = self._following.rungs is not None or checked.verdict != "fouled" or (step is not None and bool(step.key))
         self._show_next(stale=bool(self._next.button) and not known)
 
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
@@ -78,24 +78,24 @@ class NextSlip(QWidget):
             self._show_next(stale=self._stale)
 
     def _show_next(self, *, stale: bool = False) -> None:
-        """Show what is next; what an eye rests on stays until it is known better: an old cure, or one of the guesses."""
-        self._stale, found, checked = stale, self._following.step, self._following.checked
-        if found is None or checked is None or stale:
+        """Show what is next; an old cure or guess stays until a better one is known."""
+        self._stale, step, checked = stale, self._following.step, self._following.checked
+        if step is None or checked is None or stale:
             return
-        if self._following.sure or not {found.key, self._next.key} <= set(checked.guesses):
-            self._show(found)
+        if self._following.sure or not {step.key, self._next.key} <= set(checked.guesses):
+            self._show(step)
 
-    def _show(self, found: Next) -> None:
-        self._next = found
-        self._title.setText(unbroken(found.title))
-        self._why.setText(unbroken(found.why))
-        self.button.setText(found.button)
-        self.button.setVisible(bool(found.button))
+    def _show(self, step: Next) -> None:
+        self._next = step
+        self._title.setText(unbroken(step.title))
+        self._why.setText(unbroken(step.why))
+        self.button.setText(step.button)
+        self.button.setVisible(bool(step.button))
         self.button.updateGeometry()
-        self.button.setAccessibleName(f"{found.button}: {found.why}" if found.button else "")
-        self.setFocusPolicy(Qt.FocusPolicy.TabFocus if found.key else Qt.FocusPolicy.NoFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor if found.key else Qt.CursorShape.ArrowCursor)
-        self.setAccessibleDescription(f"{found.title}. {found.why}")
+        self.button.setAccessibleName(f"{step.button}: {step.why}" if step.button else "")
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus if step.key else Qt.FocusPolicy.NoFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor if step.key else Qt.CursorShape.ArrowCursor)
+        self.setAccessibleDescription(f"{step.title}. {step.why}")
 
     def _do(self) -> None:
         if self._stale:  # an old cure stays to be read until the new one is known, but does nothing

@@ -1,7 +1,7 @@
-"""What is next: a reading while one can change the answer, a cure while it fouls, a guess to measure, then the sheets.
+"""The next step: a reading that can change the answer, a cure for what is fouled, a guess to measure, then the sheets.
 
-Of several readings comes first the one that moves most what is nearest to turning round, once the chances are known.
-Until then, and while most is guessed, they come in walking order.
+Once the chances are known, the first of several readings is the one that changes most the finding nearest to its limit.
+Until then, and while most values are guesses, readings come in walking order.
 """
 
 from __future__ import annotations
@@ -33,7 +33,8 @@ if TYPE_CHECKING:
 _OUTLINE = "transom.outline"
 _MOTOR, _DROP_AND_ROW = 5, 7  # the sections of the motor, and where a cure shows
 _SAME = 1e-6  # mm
-_CLAMP = "Screws hand tight, a chain to the boat. Tighten again after the first run."  # common practice, no source
+_CLAMP = "Tighten the screws by hand. Chain the motor to the boat. Tighten again after the first run."
+"""Common practice, no source."""
 
 
 class Next(msgspec.Struct, frozen=True):
@@ -70,18 +71,19 @@ def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None, agai
     """Return the next step.
 
     Args:
-        checked: with chances, once they are reckoned.
-        rungs: the ladder of the motor in hand, None while they are being reckoned.
+        checked: with chances, once they are calculated.
+        rungs: the ladder of the motor in hand, None while they are being calculated.
         again: readings that were taken once more: they are not asked for a third time.
     """
     design = checked.design
     if not design.mounts:
         if known(design.transom.outline) is None:
-            return Next("Draw the transom", "Click its corners on the sheet, or choose a starting shape: Boat, New.", _OUTLINE)
-        unknown = {one.key for one in measures(design) if one.section < _MOTOR and origin(design, one) == "not known"}
+            why = "Click its corners on the sheet. Or choose a starting shape in the menu Boat, New."
+            return Next("Draw the transom", why, _OUTLINE)
+        unknown = {each.key for each in measures(design) if each.section < _MOTOR and origin(design, each) == "not known"}
         if unknown:
             return _reading(design, unknown)
-        return Next("Hang a motor", "Choose its bracket on the card; it then lies on the drawing.", "choice.bracket")
+        return Next("Hang a motor", "Choose its bracket on the card. The drawing then shows it.", "choice.bracket")
     lacking = lacking_readings(checked)
     if lacking and checked.verdict == "unknown":
         return _reading(design, {finding.missing for finding in lacking})
@@ -100,17 +102,17 @@ def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None, agai
     if unsure is not None and checked.sure:
         return Next("Add a little room", curly(unsure.text), button="Find a fit", opens=FIT)
     if clamps_on(design):
-        return Next("Nothing to drill: clamp it on", _CLAMP, button="See how low", opens=LOW_ENOUGH)
-    return Next("Make the sheets, print page 1", "Measure both bars on it before you mark anything.")
+        return Next("Clamp the motor on", _CLAMP, button="See how low", opens=LOW_ENOUGH)
+    return Next("Make the sheets and print page 1", "Measure both bars on it before you mark anything.")
 
 
 def _turning(checked: Checked) -> Iterator[Finding]:
-    """Yield what its readings can move, in the order in which it decides: what fouls most, else what is nearest to it.
+    """Yield the findings that readings can change: the most fouled first, then those nearest to their limits.
 
     Nearness is counted in spreads.
     """
-    judged = [(turn, one) for one in checked.findings if one.moved_by and (turn := _spreads_off(one)) is not None]
-    yield from (one for _, one in sorted(judged, key=lambda pair: pair[0]))
+    judged = [(turn, each) for each in checked.findings if each.moved_by and (turn := _spreads_off(each)) is not None]
+    yield from (each for _, each in sorted(judged, key=lambda pair: pair[0]))
 
 
 def _spreads_off(finding: Finding) -> float | None:
@@ -127,7 +129,7 @@ def _guess(checked: Checked) -> Next | None:
     if not turning or _mostly_guessed(turning[0]):
         return None
     for finding in turning:
-        key = next((one for one in finding.moved_by if _guess_key(checked.design, one) in checked.guesses), "")
+        key = next((moving for moving in finding.moved_by if _guess_key(checked.design, moving) in checked.guesses), "")
         if key:
             return _taken(checked.design, finding, key, again=False)
     return None
@@ -136,7 +138,7 @@ def _guess(checked: Checked) -> Next | None:
 def _doubt(checked: Checked, again: Collection[str]) -> Next | None:
     """The reading that can turn the answer round: while all that fouls, or some of what holds, may well be otherwise."""
     fouled = checked.verdict == "fouled"
-    if fouled and not all(one.doubtful for one in checked.findings if one.state == "fouled"):
+    if fouled and not all(each.doubtful for each in checked.findings if each.state == "fouled"):
         return None
     for finding in _turning(checked):
         key = finding.moved_by[0]
@@ -147,17 +149,17 @@ def _doubt(checked: Checked, again: Collection[str]) -> Next | None:
 
 def _taken(design: Design, finding: Finding, key: str, *, again: bool) -> Next | None:
     """Ask for a reading, and say what it moves and how likely that holds."""
-    found = measure(design, key)
-    if found is None:
+    taken = measure(design, key)
+    if taken is None:
         return None
     title = title_of(finding)
     odds = ""
     if finding.doubtful and finding.chance is not None:
-        odds = f"; that holds in about {min(9, max(1, round(10 * finding.chance)))} of 10 cases"
-    most = "Of all readings" if key == finding.moved_by[0] else "Of the guesses"
-    why = f"{most} it moves the {title[0].lower()}{title[1:]} most{odds}. {exactness(found, design)}".strip()
-    name = f"{found.name[0].lower()}{found.name[1:]}"
-    return Next(curly(f"{'Once more: the' if again else 'Measure the'} {name}"), curly(why), key, again)
+        odds = f" It is within its limit in about {min(9, max(1, round(10 * finding.chance)))} of 10 cases."
+    which = "reading" if key == finding.moved_by[0] else "guess"
+    why = f"No other {which} changes the {title[0].lower()}{title[1:]} so much.{odds} {exactness(taken, design)}".strip()
+    name = f"{taken.name[0].lower()}{taken.name[1:]}{' again' if again else ''}"
+    return Next(curly(f"Measure the {name}"), curly(why), key, again)
 
 
 def _is_guess(design: Design, key: str) -> bool:
@@ -166,22 +168,22 @@ def _is_guess(design: Design, key: str) -> bool:
 
 
 def _guess_key(design: Design, key: str) -> str:
-    found = measure(design, key)
-    return "" if found is None else guess_of(design, found)
+    taken = measure(design, key)
+    return "" if taken is None else guess_of(design, taken)
 
 
 def _mostly_guessed(finding: Finding) -> bool:
-    """Tell whether readings may well change what is fouled: more than half of what it rests on is a guess."""
+    """Return whether readings may well change a fouled finding: more than half of its readings are guesses."""
     return 2 * len(finding.guesses) > len(finding.rests)
 
 
 def _reading(design: Design, keys: Collection[str | None]) -> Next:
     """The first of the readings in walking order."""
-    found = next((one for one in measures(design) if one.key in keys), None)
-    if found is None:
-        return Next("Something is not known yet", "The findings say what.")
-    name = found.name[0].lower() + found.name[1:]
-    return Next(curly(f"Measure the {name}"), curly(f"{found.how} {exactness(found, design)}".strip()), found.key)
+    first = next((each for each in measures(design) if each.key in keys), None)
+    if first is None:
+        return Next("Something is not known yet", "The findings show it.")
+    name = first.name[0].lower() + first.name[1:]
+    return Next(curly(f"Measure the {name}"), curly(f"{first.how} {exactness(first, design)}".strip()), first.key)
 
 
 def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
@@ -192,17 +194,17 @@ def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
     if design.mounts[mount].bracket.rows is None:
         return Next("Look at the findings", curly(worst.remedy or worst.text))
     if rungs is None:
-        return Next("Looking at the ladder", "Every hole and drop is tried.")
+        return Next("Trying every height and drop", "The best one comes next.")
 
     from geometry.decide.best_rung import best_rung  # what helps to decide comes in when it is wanted
 
     best = best_rung(design, mount, rungs)
     if best is None:
-        why = "Find a fit tries other places and other hardware as well."
-        return Next("No hole or drop clears", why, button="Find a fit", opens=FIT)
+        why = "Find a fit also tries other places and other hardware."
+        return Next("No height or drop fits", why, button="Find a fit", opens=FIT)
     present, unit = design.mounts[mount].drop, design.units
     place = f"motor {up_words(best.row)}"
-    room = "" if best.room is None else f": clear by {format_clearance(best.room, unit)}"
+    room = "" if best.room is None else f". Smallest clearance {format_clearance(best.room, unit)}"
     drop = format_length(best.drop, unit)
     why = f"Drop {drop}, {place}{room}.{_at_the_end(best.slot_end, unit)}"
     if present is None or abs(present - best.drop) < _SAME:
@@ -217,6 +219,6 @@ def _at_the_end(slot_end: float | None, unit: Unit) -> str:
     """Say beforehand what the cure costs: bolts at the slot's end leave a hole no room to come out a hair off."""
     if slot_end is None:
         return ""
-    told = format_clearance(max(0.0, slot_end), unit)
-    where = "at" if told.split()[0] == "0" else f"{told} from"
+    away = format_clearance(max(0.0, slot_end), unit)
+    where = "at" if away.split()[0] == "0" else f"{away} from"
     return f" The lower bolts are then {where} the slot’s end. Drill these two with care."

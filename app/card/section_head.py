@@ -1,4 +1,4 @@
-"""The head of one of the card's sections: its number, its name, and at the right what is missing in it or what it says."""
+"""The head of one of the card's sections: its number, its name, and at the right its summary."""
 
 from __future__ import annotations
 
@@ -20,11 +20,11 @@ CLOSED, OPEN = 27, 32  # px
 
 
 class SectionHead(QAbstractButton):
-    """The head of a section: its number, its name, and what is missing in it or what it says."""
+    """The head of a section: its number, its name, and its summary."""
 
     def __init__(self, number: int) -> None:
         super().__init__()
-        self.number, self._told, self._open = number, "", False
+        self.number, self._summary, self._open = number, "", False
         self.setText(SECTIONS[number - 1])
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
@@ -33,24 +33,24 @@ class SectionHead(QAbstractButton):
     def show_section(self, section: Section, unit: str, *, opened: bool) -> None:
         """Show a section's head."""
         said = section.summary if section.missing or section.guesses else ""
-        told = " · ".join(word for word in (said, unit) if word) if opened else section.summary
-        if (told, opened) == (self._told, self._open) and self.accessibleName():
+        summary = " · ".join(word for word in (said, unit) if word) if opened else section.summary
+        if (summary, opened) == (self._summary, self._open) and self.accessibleName():
             return
-        self._told, self._open = told, opened
-        self.setAccessibleName(f"{section.title}, {self._told}")
+        self._summary, self._open = summary, opened
+        self.setAccessibleName(f"{section.title}, {self._summary}")
         self.setAccessibleDescription("open" if opened else "closed")
         self.setFixedHeight(OPEN if opened else CLOSED)
         self.update()
 
     @property
-    def told(self) -> str:
-        """What stands at its right."""
-        return self._told
+    def summary(self) -> str:
+        """The text at its right."""
+        return self._summary
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        """Return the room that both texts take at the least: the unit gives way."""
+        """Return the room that both texts take at the least: the unit is left out first."""
         name = sized("section", strong=True) if self._open else sized()
-        room = wide(name, self.text()) + wide(sized("small"), self._told.split(" · ")[0]) + 72
+        room = wide(name, self.text()) + wide(sized("small"), self._summary.split(" · ")[0]) + 72
         return QSize(room, OPEN if self._open else CLOSED)
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
@@ -64,10 +64,11 @@ class SectionHead(QAbstractButton):
         painter.setPen(colours["ink"])
         painter.drawText(box.adjusted(16, 0, 0, 0), Qt.AlignmentFlag.AlignLeft | middle, self.text())
         room = box.width() - 24 - wide(sized("section" if self._open else "plain", strong=self._open), self.text())
-        told = self._told if wide(sized("small"), self._told) <= room else self._told.split(" · ")[0]  # the unit gives way
+        whole = wide(sized("small"), self._summary) <= room
+        summary = self._summary if whole else self._summary.split(" · ")[0]  # the unit is left out first
         painter.setFont(sized("small"))
         painter.setPen(colours["soft"])
-        painter.drawText(box, Qt.AlignmentFlag.AlignRight | middle, told)
+        painter.drawText(box, Qt.AlignmentFlag.AlignRight | middle, summary)
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(QRectF(self.rect()).adjusted(6, 1, -6, -1))

@@ -23,12 +23,12 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Mark
     from templates_out.views.viewport import Rect
 
-_LOW, _HIGH, _BELOW = 130, 420, 490  # px: least and greatest height of the pictures, and what stands below them
+_LOW, _HIGH, _BELOW = 130, 420, 490  # px: least and greatest height of the pictures, and of the rows below
 _SMALL = 0.6  # the pictures are drawn larger and shown smaller, so that their lines are fine
 
 
 class ComparePage(QWidget):
-    """Up to four placements: how the motor hangs now, and those that are kept.
+    """Up to four placements: the motor's present place, and those that are kept.
 
     Signals:
         committed: (label, design). view_changed: a view state.
@@ -46,7 +46,7 @@ class ComparePage(QWidget):
         self.sides: tuple[Side, ...] = ()
         self.columns: tuple[_Column, ...] = ()
         self.back, self.keep = Link("Back to the drawing"), Link("Keep the present place")
-        self._told = words(role="soft", wrap=True)
+        self._note = words(role="soft", wrap=True)
         self._inner = ScrollContent()
         self._grid = QGridLayout(self._inner)
         self._grid.setContentsMargins(24, 12, 24, 16)
@@ -56,7 +56,7 @@ class ComparePage(QWidget):
         head.setContentsMargins(24, 12, 16, 4)
         head.addWidget(words("Compare", size="answer", strong=True))
         head.addSpacing(16)
-        head.addWidget(self._told, 1)
+        head.addWidget(self._note, 1)
         head.addWidget(self.keep)
         head.addWidget(self.back)
         whole = QVBoxLayout(self)
@@ -80,22 +80,22 @@ class ComparePage(QWidget):
             return
         self._checked, self._view_state = checked, view_state
         present = placement_of(checked.design, view_state.mount)
-        found: list[Side] = []
+        sides: list[Side] = []
         gone = 0
-        others = (one for one in view_state.kept if one.index == view_state.mount and not alike(one, present))
+        others = (place for place in view_state.kept if place.index == view_state.mount and not alike(place, present))
         for placement in (present, *others):
             try:
-                found.append(side(checked.design, placement))
+                sides.append(side(checked.design, placement))
             except NonsenseError:
                 gone += 1
-        self.sides = tuple(found)
-        told = "All are judged on the boat as it is measured now. Pulls are a screening from weight, thrust and a shock, "
-        told += "never a promise of the transom’s strength."
-        if len(found) < 2:
-            told = "Only the present place is here. Keep it, hang the motor otherwise, or keep what Find a fit offers."
+        self.sides = tuple(sides)
+        text = "All use the boat as it is measured now. The pulls are a rough check from weight, thrust and shock, "
+        text += "for comparison only."
+        if len(sides) < 2:
+            text = "Only the present place is here. Keep it and change the motor’s place, or keep an offer of Find a fit."
         if gone:
-            told = f"{gone} of those kept can’t be had with this bracket any more. {told}"
-        self._told.setText(f"{told} {guess_words(checked)}".strip())
+            text = f"{gone} of the kept places no longer fit this bracket. {text}"
+        self._note.setText(f"{text} {guess_words(checked)}".strip())
         self.keep.setVisible(len(view_state.kept) < MOST_KEPT and with_kept(view_state, checked.design) != view_state)
         self._fill()
 
@@ -165,7 +165,7 @@ class ComparePage(QWidget):
         if self._checked is None:
             return
         view_state, design = with_kept(self._view_state, self._checked.design), self._checked.design
-        self.view_changed.emit(view_state)  # what hangs now is not lost from sight
+        self.view_changed.emit(view_state)  # the present place stays in view
         self.committed.emit(f"{title}, from the comparison", hung(design, side.placement))
 
     def _drop(self, side: Side) -> None:
@@ -185,7 +185,7 @@ class _Column:
         self.mark.show_state(side.state)
         self.cells: tuple[QWidget, ...] = ()
         self.texts: tuple[str, ...] = ()
-        self.take, self.drop = Button("Hang it so", high=30), Link("Leave it out")
+        self.take, self.drop = Button("Use this place", high=30), Link("Remove")
         self.foot = QWidget()
         row = QHBoxLayout(self.foot)
         row.setContentsMargins(0, 8, 0, 0)
@@ -198,10 +198,10 @@ class _Column:
         self._state = side.state
 
     def show_words(self, title: str, cells: tuple[str, ...]) -> None:
-        self.title.setText(f"{title}\nas it hangs now" if self.present else title)
+        self.title.setText(f"{title}\nas it is now" if self.present else title)
         self.texts = cells
-        self.take.setAccessibleName(f"Hang it so: {title}")
-        self.drop.setAccessibleName(f"Leave it out: {title}")
+        self.take.setAccessibleName(f"Use this place: {title}")
+        self.drop.setAccessibleName(f"Remove {title}")
         self.picture.setAccessibleName(f"Picture of {title}")
         made: list[QWidget] = []
         for number, text in enumerate(cells):

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from geometry.design.units import Unit
     from geometry.judge.findings import State
 
-ROWS = ("Answer", "Smallest clearance", "Upper bolts in", "Usable holes", "AV plate", "Pull on each upper bolt",
+ROWS = ("Answer", "Smallest clearance", "Motor’s height", "Usable holes", "AV plate", "Pull on each upper bolt",
         "Pull on each lower bolt", "Special parts", "Old holes met")  # fmt: skip
 
 
@@ -36,7 +36,7 @@ def column(side: Side) -> Column:
     design, mount = side.checked.design, side.placement.mount
     unit = design.units
     drop = "Drop not known" if mount.drop is None else f"Drop {format_length(mount.drop, unit)}"
-    row = "no hole chosen" if mount.row is None else up_words(mount.row)
+    row = "no height chosen" if mount.row is None else up_words(mount.row)
     upper, lower = _loads(side)
     return Column(
         f"{drop}, {row}",
@@ -59,7 +59,7 @@ def _loads(side: Side) -> tuple[str, str]:
     """Return what pulls each bolt of the upper and of the lower pair."""
     design = side.checked.design
     if side.loads is None:
-        lacks = "" if side.lacks is None else f": type the {name_of(design, side.lacks)}"
+        lacks = "" if side.lacks is None else f". Type the {name_of(design, side.lacks)}"
         return (curly(f"not known{lacks}"),) * 2
     return force_words(side.loads.upper, design.units), force_words(side.loads.lower, design.units)
 

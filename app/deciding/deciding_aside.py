@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 class Panels(FittedStack):
-    """The panels to decide by, each made when it is first wanted; only the one that is seen is told anything.
+    """The panels to decide by, each made when it is first wanted; only the visible one is updated.
 
     Signals:
         committed: (label, design). view_changed: a view state. wanted: key of a measure to take.
@@ -116,7 +116,7 @@ class Aside(FittedStack):
 
     @property
     def open_parts(self) -> tuple[QWidget, ...]:
-        """What stands in the place of cut and findings now; nothing while they are there themselves."""
+        """The panels in the place of cut and findings; none while those are there."""
         return (self.panels,) if self.currentIndex() == 1 else ()
 
     def leave(self, _part: str) -> None:

@@ -1,4 +1,4 @@
-"""Find a fit: the search in slices, its finds one below another; the one under pointer or focus is a ghost on the face."""
+"""Find a fit: the search in slices, and its list of fits. The fit under pointer or focus is drawn on the face."""
 
 from __future__ import annotations
 
@@ -30,15 +30,15 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
 
-_REST = 250  # ms for which nothing has changed before it is searched anew
+_REST = 250  # ms without a change before it is searched again
 _MAY = {
     "old_holes": "Use old upper holes again",
     "washers": "Other washers, or washers cut flat",
     "plate": "A backing plate",
     "bolts": "Thinner bolts",
-    "tilt": "Lower holes drilled up from square",
-    "drops": "Drops between the rows",
-    "aside": "The motor a little aside",
+    "tilt": "Lower holes tilted up",
+    "drops": "Drops between whole holes",
+    "aside": "The motor a little to port or starboard",
 }
 
 
@@ -71,8 +71,8 @@ class FitPanel(QWidget):
         self._slicer.done.connect(self._end)
         self._rest = QTimer(self, interval=_REST, singleShot=True)
         self._rest.timeout.connect(self.begin)
-        self.stop, self.again, self.back = Link("Stop"), Link("Look again"), Link("Back to the findings")
-        self.told, self.guesses = words(role="soft", wrap=True), words(role="soft", size="small")
+        self.stop, self.again, self.back = Link("Stop"), Link("Search again"), Link("Back to the findings")
+        self.status, self.guesses = words(role="soft", wrap=True), words(role="soft", size="small")
         self.measure = ActLine()
         self.change = words(wrap=True)
         self.boxes = {name: QCheckBox(text) for name, text in _MAY.items()}
@@ -98,7 +98,7 @@ class FitPanel(QWidget):
         head.addWidget(self.back)
         state = QHBoxLayout()
         state.setContentsMargins(16, 0, 4, 0)
-        state.addWidget(self.told, 1)
+        state.addWidget(self.status, 1)
         state.addWidget(self.stop)
         state.addWidget(self.again)
         self._may = QWidget()
@@ -148,11 +148,11 @@ class FitPanel(QWidget):
     # One way in
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show the finds for the boat; another boat than they were found for is searched anew, once it rests."""
+        """Show the fits of the boat. Another boat is searched again, once nothing changes."""
         self._view_state, self._design = view_state, checked.design
-        told = guess_words(checked) if self._bolted else ""
-        self.guesses.setText(told)
-        self.guesses.setVisible(bool(told))
+        guesses = guess_words(checked) if self._bolted else ""
+        self.guesses.setText(guesses)
+        self.guesses.setVisible(bool(guesses))
         self.options.setVisible(self._bolted)
         if not self._bolted:
             self._fold(on=False)
@@ -181,7 +181,7 @@ class FitPanel(QWidget):
 
     @property
     def allowed(self) -> Leeway:
-        """What the search may change."""
+        """The things that the search may change."""
         return Leeway(**{name: box.isChecked() for name, box in self.boxes.items()})
 
     @property
@@ -210,13 +210,13 @@ class FitPanel(QWidget):
             return
         self._base = self._design, self._view_state.mount
         self.fits, self._lines, self._open, self._missing = [], [], 0, ""
-        self._say("Looking…")
+        self._say("Searching…")
         self._running(on=True)
         self._show()
-        self._slicer.start(_told(search(self._design, self._view_state.mount, self.allowed)))
+        self._slicer.start(_until_missing(search(self._design, self._view_state.mount, self.allowed)))
 
     def halt(self) -> None:
-        """Stop where it is; what was found stays."""
+        """Stop the search; its fits so far stay."""
         if not self.stop.isVisibleTo(self):
             return
         self._slicer.stop()
@@ -225,8 +225,8 @@ class FitPanel(QWidget):
 
     def _step(self, step: object) -> None:
         if isinstance(step, Progress):
-            found = f" {_count(len(self.fits))}" if self.fits else ""
-            self._say(f"Looking: {step.done} of {step.total}.{found}")
+            count = f" {_count(len(self.fits))}" if self.fits else ""
+            self._say(f"Searching: {step.done} of {step.total}.{count}")
         elif isinstance(step, Fit) and self._base is not None:
             self.fits.append(step)
             self._lines.append(fit_line(*self._base, step))
@@ -238,25 +238,25 @@ class FitPanel(QWidget):
         self._running(on=False)
         self._missing = missing if isinstance(missing, str) else ""
         if self._missing and self._design is not None:
-            self._say("Nothing can be searched for yet: the zones rest on a reading that is missing.")
+            self._say("The search needs a reading that is missing.")
             name = name_of(self._design, self._missing)
             self.measure.show_words(curly(f"Measure the {name} first"))
         elif not self.fits:
-            self._say("It hangs by its clamp screws: there is nothing to drill.")
+            self._say("This motor clamps on. There is nothing to drill.")
         else:
-            self._say(_count(len(self.fits)) if self.fits[0].fits else "Nothing fits. The nearest miss:")
+            self._say(_count(len(self.fits)) if self.fits[0].fits else "Nothing fits. The nearest miss is:")
         self._show()
 
-    def _say(self, told: str) -> None:
-        self.told.setText(told)
-        self.setAccessibleDescription(told)
+    def _say(self, text: str) -> None:
+        self.status.setText(text)
+        self.setAccessibleDescription(text)
 
     def _running(self, *, on: bool) -> None:
         self.stop.setVisible(on)
         self.again.setVisible(not on and self._bolted)
 
     def _is_ours(self, design: Design, mount: int) -> bool:
-        """Tell whether what was found is still true: the boat is the one searched for, or one of its finds."""
+        """Return whether the fits are still true: the boat is the one that was searched, or one of its fits."""
         if self._base is None or mount != self._base[1]:
             return False
         return design == self._base[0] or any(fit.design == design for fit in self.fits)
@@ -320,14 +320,14 @@ class FitPanel(QWidget):
 
     def _fold(self, *, on: bool) -> None:
         self._may.setVisible(on)
-        self.options.show_words("What may be changed: hide" if on else "What may be changed…")
+        self.options.show_words("Hide what may change" if on else "Choose what may change…")
 
 
-def _count(found: int) -> str:
-    return "Nothing yet." if not found else f"{found} way{'' if found == 1 else 's'} to hang it, the best first."
+def _count(count: int) -> str:
+    return "Nothing yet." if not count else f"{count} {'fit' if count == 1 else 'fits'}, the best first."
 
 
-def _told(steps: Generator[Fit | Progress]) -> Generator[Fit | Progress, None, str | None]:
+def _until_missing(steps: Generator[Fit | Progress]) -> Generator[Fit | Progress, None, str | None]:
     """Pass the search on; return the key of the reading that it lacks, None where it came to its end."""
     try:
         yield from steps

@@ -1,4 +1,4 @@
-"""One find of the search: two lines to read, and what belongs to it when it is opened."""
+"""One fit of the search: two lines to read, and its details when it is opened."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _LEFT, _TEXT = 16, 40
 
 
 class FitHead(QAbstractButton):
-    """One find: mark, place and smallest clearance; below, what it costs and what governs it.
+    """One fit: mark, place and smallest clearance; below, its costs and the finding that limits it.
 
     Signals:
         stepped: go to the find before it (-1), or behind it (1).
@@ -46,14 +46,14 @@ class FitHead(QAbstractButton):
         """Show one find; ``hung``: the motor hangs so now."""
         self.line, self._open, self._hung = line, opened, hung
         self.setText(line.title)
-        now = ", as it hangs now" if hung else ""
+        now = ", as it is now" if hung else ""
         self.setAccessibleName(f"{line.title}: {STATE_WORDS[line.state]}, {line.room}{now}. {line.gist}")
-        self.setAccessibleDescription(" ".join(line.told) if opened else "")
+        self.setAccessibleDescription(" ".join(line.details) if opened else "")
         self.updateGeometry()
         self.update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
-        """Up and Down go to the find beside it; Enter opens it, like Space."""
+        """Up and Down go to the next fit; Enter opens it, like Space."""
         if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down):
             self.stepped.emit(1 if event.key() == Qt.Key.Key_Down else -1)
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
@@ -83,7 +83,7 @@ class FitHead(QAbstractButton):
         painter.setFont(strong)
         top = QRectF(_TEXT, 2, box.width() - _TEXT - 16, 22)
         painter.drawText(top, Qt.AlignmentFlag.AlignRight | middle, line.room)
-        title = f"{line.title} · as it hangs now" if self._hung else line.title
+        title = f"{line.title} · as it is now" if self._hung else line.title
         painter.setFont(sized(strong=self._open))
         painter.drawText(top, Qt.AlignmentFlag.AlignLeft | middle, title)
         painter.setFont(sized("small"))
@@ -95,24 +95,24 @@ class FitHead(QAbstractButton):
             painter.drawRect(box.adjusted(4, 1, -6, -1))
 
     def enterEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
-        """Light it under the pointer."""
+        """Highlight it under the pointer."""
         self.update()
 
     def leaveEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
-        """Let it go dark again."""
+        """End the highlight."""
         self.update()
 
 
 class FitRow(QWidget):
-    """A find with what belongs to it, on the sheet's colour while it is open."""
+    """A fit with its details, on the sheet's colour while it is open."""
 
     def __init__(self) -> None:
         super().__init__()
         self.fit: Fit | None = None
         self.head = FitHead()
-        self.told = words(role="soft", wrap=True)
-        self.told.setContentsMargins(_TEXT, 0, 16, 4)
-        self.take, self.keep = Button("Hang it so", high=30), Link("Keep to compare")
+        self.details = words(role="soft", wrap=True)
+        self.details.setContentsMargins(_TEXT, 0, 16, 4)
+        self.take, self.keep = Button("Use this fit", high=30), Link("Keep to compare")
         self._foot = QWidget()
         foot = QHBoxLayout(self._foot)
         foot.setContentsMargins(_TEXT, 2, 8, 8)
@@ -123,17 +123,17 @@ class FitRow(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        for part in (self.head, self.told, self._foot):
+        for part in (self.head, self.details, self._foot):
             column.addWidget(part)
 
     def show_fit(self, fit: Fit, line: FitLine, *, opened: bool, hung: bool) -> None:
         """Show one find."""
         self.fit = fit
         self.head.show_line(line, opened=opened, hung=hung)
-        self.told.setText("\n".join(line.told))
-        self.told.setVisible(opened)
+        self.details.setText("\n".join(line.details))
+        self.details.setVisible(opened)
         self._foot.setVisible(opened and fit.fits)
         self.take.setVisible(not hung)
-        self.take.setAccessibleName(f"Hang it so: {line.title}")
+        self.take.setAccessibleName(f"Use this fit: {line.title}")
         self.keep.setAccessibleName(f"Keep to compare: {line.title}")
         ground(self, "sheet" if opened else "card")

@@ -1,4 +1,4 @@
-"""What a fit costs and what governs it, in the few words of a list, and how a place is called."""
+"""The costs of a fit and the finding that limits it, in the few words of a list; and the name of a place."""
 
 from __future__ import annotations
 
@@ -24,30 +24,30 @@ class FitLine(msgspec.Struct, frozen=True):
     """One fit of the list.
 
     Attributes:
-        title: "Drop 6 9/16 in, two holes up". room: its smallest clearance. gist: what it costs and what governs it.
-        told: what the fit says when it is opened, a sentence each. label: of the step that it makes.
+        title: "Drop 6 9/16 in, two holes up". room: its smallest clearance. gist: its costs and the finding that limits it.
+        details: its sentences when it is opened. label: of the step that it makes.
     """
 
     state: State
     title: str
     room: str
     gist: str
-    told: tuple[str, ...]
+    details: tuple[str, ...]
     label: str
 
 
 def plate_words(height: float | None, unit: str) -> str:
-    """Say where the plate is: "3/4 in above the bottom"."""
+    """Say where the AV plate is: "3/4 in above the bottom"."""
     if height is None:
         return "not known"
-    told = format_reading(abs(height), "in" if unit == "in" else "mm")
-    if told.split()[0] == "0":
+    figure = format_reading(abs(height), "in" if unit == "in" else "mm")
+    if figure.split()[0] == "0":
         return "level with the bottom"
-    return f"{told} {'above' if height > 0 else 'below'} the bottom"
+    return f"{figure} {'above' if height > 0 else 'below'} the bottom"
 
 
 def governing(design: Design, finding: Finding | None) -> str:
-    """Name what governs, with its size: "lower port washer 5/64 in"."""
+    """Name the finding that limits a fit, with its size: "lower port washer 1/16 in"."""
     if finding is None:
         return "nothing is near"
     title = title_of(finding)
@@ -56,7 +56,7 @@ def governing(design: Design, finding: Finding | None) -> str:
 
 
 def _short(design: Design, finding: Finding | None) -> str:
-    """Name what governs in three or four words: "upper holes 3.1 diameters from the inside edge", "lower washer"."""
+    """Name it in three or four words: "upper holes 3.1 diameters from the inside edge", "lower washer"."""
     if finding is None:
         return "nothing is near"
     pair = next((word for word in ("upper", "lower") if f" / {word} " in finding.at), "")
@@ -81,38 +81,38 @@ def fit_line(design: Design, index: int, fit: Fit) -> FitLine:
     unit = design.units
     place = f"Drop {format_length(fit.drop, unit)}, {up_words(fit.row)}"
     room = "free" if fit.room is None else format_clearance(fit.room, unit)
-    told = [
+    details = [
         f"{hole_words(fit.row)}. AV plate {plate_words(fit.plate_height, unit)}. "
         f"Usable holes: {usable_holes(fit.rows_left)}.",
         *(f"– {cost}" for cost in fit.costs),
     ]
     if fit.governs is not None:
-        told.append(f"Governed by: {fit.governs.text[0].lower()}{fit.governs.text[1:]}")
+        details.append(f"Limited by: {fit.governs.text[0].lower()}{fit.governs.text[1:]}")
     gist = f"{', '.join(costs(design.mounts[index], fit, design))} · {_short(design, fit.governs)}"
     gist = curly(f"{gist[0].upper()}{gist[1:]}")
-    return FitLine(fit.state, place, room, gist, tuple(map(curly, told)), f"{place}, as found")
+    return FitLine(fit.state, place, room, gist, tuple(map(curly, details)), f"{place}, from Find a fit")
 
 
 def costs(mount: Mount, fit: Fit, design: Design) -> list[str]:
-    """Return what a fit costs, two or three words each."""
+    """Return the costs of a fit, two or three words each."""
     from geometry.decide.kit import CUT, PLATE, PRESENT  # what helps to decide comes in when it is wanted
 
     special = {PRESENT: "wedges", CUT: "cut flat", PLATE: "relieved backing plate"}
     unit, hung = design.units, fit.design.mounts[design.mounts.index(mount)]
     count = mount.bracket.rows.count if mount.bracket.rows else 0
     lost = count - len(fit.rows_left)
-    found = [f"{number(lost)} hole{'' if lost == 1 else 's'} lost"]
+    made = [f"{number(lost)} hole{'' if lost == 1 else 's'} lost"]
     if hung.lower_hardware != mount.lower_hardware:
-        found.append(special.get(fit.level, fit.hardware))
+        made.append(special.get(fit.level, fit.hardware))
     if hung.upper_hardware != mount.upper_hardware:
-        found.append("other upper washers")
+        made.append("other upper washers")
     if fit.reused:
-        found.append("old upper holes used")
+        made.append("old upper holes used")
     elif mount.upper_at is None or abs(fit.upper_at - mount.upper_at) > _SAME:
-        found.append(f"upper holes {format_length(-fit.upper_at, unit)} down")
+        made.append(f"upper holes {format_length(-fit.upper_at, unit)} down")
     aside = fit.offset - (mount.offset or 0.0)
     if abs(aside) > _SAME:
-        found.append(f"{format_length(abs(aside), unit)} to {'starboard' if aside > 0 else 'port'}")
+        made.append(f"{format_length(abs(aside), unit)} to {'starboard' if aside > 0 else 'port'}")
     if abs(fit.lower_tilt - (mount.lower_tilt or 0.0)) > 0.05:
-        found.append(f"lower holes {format_angle(fit.lower_tilt)} up")
-    return found
+        made.append(f"lower holes {format_angle(fit.lower_tilt)} up")
+    return made

@@ -1,4 +1,4 @@
-"""Will it hang low enough? The height picture, what each way to seat the washers gives, and what is still to measure."""
+"""Will it hang low enough? The height picture, the result of each way to seat the washers, and the missing readings."""
 
 from __future__ import annotations
 
@@ -27,13 +27,13 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark
 
-_REST = 40  # ms for which nothing has changed before it is reckoned anew
+_REST = 40  # ms without a change before it is calculated again
 _MOST_LINES = 4
 _LEAST_WIDE = 350  # px: the words below the picture's four ways have room
 
 
 class Picture(QWidget):
-    """A sheet with marks on it, as high as it is wide allows."""
+    """A sheet with marks on it, scaled to its width."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -42,18 +42,18 @@ class Picture(QWidget):
         self.setMinimumHeight(190)
         self._design: Design | None = None
         self._mount = 0
-        self._found: LowEnough | None = None
+        self._outcome: LowEnough | None = None
 
-    def show_found(self, design: Design, mount: int, found: LowEnough) -> None:
+    def show_outcome(self, design: Design, mount: int, outcome: LowEnough) -> None:
         """Show another boat."""
-        self._design, self._mount, self._found = design, mount, found
+        self._design, self._mount, self._outcome = design, mount, outcome
         self.update()
 
     def marks(self) -> tuple[Mark, ...]:
         """Return what is drawn."""
-        if self._design is None or self._found is None or self._mount >= len(self._design.mounts):
+        if self._design is None or self._outcome is None or self._mount >= len(self._design.mounts):
             return ()
-        return low_enough_marks(self._design, self._mount, self._found, self.width() / SCREEN, self.height() / SCREEN)
+        return low_enough_marks(self._design, self._mount, self._outcome, self.width() / SCREEN, self.height() / SCREEN)
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return a usual size."""
@@ -67,7 +67,7 @@ class Picture(QWidget):
 
 
 class LowEnoughPanel(QWidget):
-    """Answers whether the motor in hand can sit low enough.
+    """Answers whether the chosen motor can be low enough.
 
     Signals:
         view_changed: a view state. wanted: key of a measure to take.
@@ -84,16 +84,16 @@ class LowEnoughPanel(QWidget):
         self._view_state = ViewState()
         self._design: Design | None = None
         self._shown: tuple[Design, int] | None = None
-        self.found: LowEnough | None = None
+        self.outcome: LowEnough | None = None
         self.answer = words(size="section", strong=True, wrap=True)
         self.picture = Picture()
         self.guesses = words(role="soft", size="small")
-        self.told, self.usual = words(wrap=True), words(role="soft", size="small", wrap=True)
+        self.ways, self.usual = words(wrap=True), words(role="soft", size="small", wrap=True)
         self.missing = tuple(ActLine() for _ in range(_MOST_LINES))
         self.fit, self.back = ActLine(), Link("Back to the findings")
         self.fit.show_words("Find a fit")
         self._rest = QTimer(self, interval=_REST, singleShot=True)
-        self._rest.timeout.connect(self._reckon)
+        self._rest.timeout.connect(self._calculate)
         self._place()
         self.back.clicked.connect(lambda: self.view_changed.emit(with_mode(self._view_state, "")))
         self.fit.clicked.connect(lambda: self.view_changed.emit(with_mode(self._view_state, FIT)))
@@ -114,7 +114,7 @@ class LowEnoughPanel(QWidget):
         column = QVBoxLayout()
         column.setContentsMargins(16, 8, 16, 8)
         column.setSpacing(4)
-        for part in (self.answer, self.guesses, self.told, *self.missing, self.usual, self.fit):
+        for part in (self.answer, self.guesses, self.ways, *self.missing, self.usual, self.fit):
             column.addWidget(part)
         whole.addLayout(column)
         outer = QVBoxLayout(self)
@@ -126,17 +126,17 @@ class LowEnoughPanel(QWidget):
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show another boat, once it rests for a moment."""
         self._view_state, self._design = view_state, checked.design
-        told = guess_words(checked)
-        self.guesses.setText(told)
-        self.guesses.setVisible(bool(told))
+        guesses = guess_words(checked)
+        self.guesses.setText(guesses)
+        self.guesses.setVisible(bool(guesses))
         asked = checked.design, view_state.mount
         if self._shown is None:
-            self._reckon()
+            self._calculate()
         elif asked[0] is not self._shown[0] or asked[1] != self._shown[1]:
             self._rest.start()
 
     def rest(self, view_state: ViewState) -> None:
-        """Nobody looks: nothing is reckoned."""
+        """Calculate nothing while the panel is hidden."""
         self._view_state = view_state
         self._rest.stop()
         self._shown = None
@@ -146,25 +146,25 @@ class LowEnoughPanel(QWidget):
         first = next((line for line in (*self.missing, self.fit) if line.isVisible()), self.back)
         first.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
-    def _reckon(self) -> None:
+    def _calculate(self) -> None:
         design, mount = self._design, self._view_state.mount
         if design is None or mount >= len(design.mounts):
             return
         self._shown = design, mount
-        self.found = found = low_enough(design, mount)
-        self.answer.setText(answer_words(design, found))
-        self.told.setText("\n".join(way_words(design, way) for way in found.ways))
-        self.told.setVisible(bool(found.ways))
+        self.outcome = outcome = low_enough(design, mount)
+        self.answer.setText(answer_words(design, outcome))
+        self.ways.setText("\n".join(way_words(design, way) for way in outcome.ways))
+        self.ways.setVisible(bool(outcome.ways))
         self.usual.setText(
-            f"{usual_words(design, found)} Heights are plumb, at the motor’s own place athwart"
-            f"{'; those shown are the lowest that leave the advised clearance' if found.ways else ''}."
+            f"{usual_words(design, outcome)} Heights are plumb, where the motor is."
+            f"{' They are the lowest that leave the advised clearance.' if outcome.ways else ''}"
         )
         for number, line in enumerate(self.missing):
-            key = found.missing[number] if number < len(found.missing) else ""
+            key = outcome.missing[number] if number < len(outcome.missing) else ""
             line.setVisible(bool(key))
             line.setProperty("key", key)
             if key:
                 line.show_words(curly(f"Measure the {name_of(design, key)}"))
         self.fit.setVisible(design.mounts[mount].bracket.rows is not None)
-        self.picture.setAccessibleName(f"Height picture. {self.answer.text()} {self.told.text()}")
-        self.picture.show_found(design, mount, found)
+        self.picture.setAccessibleName(f"Height picture. {self.answer.text()} {self.ways.text()}")
+        self.picture.show_outcome(design, mount, outcome)

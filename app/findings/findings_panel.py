@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 HIGH = 27
 DOUBT = "measure first"
-_SETTLED = (0, 40)  # ms after which the layout stands
+_SETTLED = (0, 40)  # ms after which the layout is settled
 _MARK, _WORD, _NAME = 12, 36, 104  # where mark, word and name begin
 
 
@@ -57,8 +57,8 @@ class FindingHead(QAbstractButton):
         other_word = word != self._word
         self._line, self._word, self._open = line, word, opened
         self.setText(line.name)
-        told = word, DOUBT if line.doubt else "", line.name, line.figure
-        self.setAccessibleName(", ".join(part for part in told if part))
+        spoken = word, DOUBT if line.doubt else "", line.name, line.figure
+        self.setAccessibleName(", ".join(part for part in spoken if part))
         self.setAccessibleDescription(f"{line.text} {line.remedy}".strip() if opened else "")
         if other_word or before != (line.name, line.figure, line.doubt, opened):
             high = self._highs.get(self.width())
@@ -68,7 +68,7 @@ class FindingHead(QAbstractButton):
 
     @property
     def line(self) -> FindingLine:
-        """What it shows."""
+        """The line that it shows."""
         return self._line
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
@@ -85,7 +85,7 @@ class FindingHead(QAbstractButton):
         return self._highs[width]
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 (Qt's name)
-        """Reckon heights anew in another font."""
+        """Calculate heights again in another font."""
         if event.type() == QEvent.Type.FontChange:
             self._highs.clear()
         super().changeEvent(event)
@@ -170,21 +170,21 @@ class _Finding(QWidget):
     def show_line(self, line: FindingLine, word: str, *, opened: bool) -> None:
         self.head.show_line(line, word, opened=opened)
         if opened:
-            told = "\n".join(said for said in (f"{line.text} {line.limit}".strip(), line.remedy) if said)
-            self._opened().text.setText(unbroken(told))
+            text = "\n".join(said for said in (f"{line.text} {line.limit}".strip(), line.remedy) if said)
+            self._opened().text.setText(unbroken(text))
         if self._body is not None and opened != self._body.isVisibleTo(self):
             self._body.setVisible(opened)
             ground(self, "sheet" if opened else "card")
 
-    def show_cure(self, found: Cure | None) -> None:
+    def show_cure(self, cure: Cure | None) -> None:
         """Show the button of a cure, or none."""
-        if found is not None:
+        if cure is not None:
             button = self._opened().button
-            button.setText(found.button)
-            button.setAccessibleName(f"{found.button}: cures {self.head.line.name}")
+            button.setText(cure.button)
+            button.setAccessibleName(f"{cure.button}: for {self.head.line.name}")
             button.updateGeometry()
         if self._body is not None:
-            self._body.cure.setVisible(found is not None)
+            self._body.cure.setVisible(cure is not None)
 
     def _opened(self) -> _Body:
         """Return what belongs to it, made when it is first opened: most lines never are."""
@@ -251,10 +251,10 @@ class FindingsPanel(QWidget):
         if self._following.show_checked(checked, view_state):
             self._cure, self._next, self._sought, self._hopeless = None, None, False, False
         self._view_state = view_state
-        self._tell()
+        self._refresh()
 
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
-        """Look for the open line's cure, now that the slip has its own: no cure stands in two places."""
+        """Look for the open line's cure, now that the slip has its own: no cure is in two places."""
         self._following.show_rungs(rungs)
         self._settle()
 
@@ -280,16 +280,16 @@ class FindingsPanel(QWidget):
 
     def _settle(self) -> None:
         """Look for the open line's cure, once and where the slip has come to lead elsewhere."""
-        found = self._following.step
-        if self._following.rungs is None or found is None:
-            self._tell()
+        step = self._following.step
+        if self._following.rungs is None or step is None:
+            self._refresh()
             return
-        before, self._next, self._hopeless = self._next, found.design, found.opens == FIT
-        self._tell()
+        before, self._next, self._hopeless = self._next, step.design, step.opens == FIT
+        self._refresh()
         if not self._sought or self._next is not before:
             self._seek()
 
-    def _tell(self) -> None:
+    def _refresh(self) -> None:
         if self._following.checked is not None:
             self._lines = finding_lines(self._following.checked, hopeless=self._hopeless)
             self._show()
@@ -315,8 +315,8 @@ class FindingsPanel(QWidget):
             following = self._following.step.title
             self._empty.setText(f"Nothing to check yet. Next: {following[:1].lower()}{following[1:]}.")
         self._clear.setVisible(bool(clear))
-        told = "shown" if self._unfolded else "more" if len(shown) else "findings"
-        self._clear.show_line(FindingLine("clear", f"{len(clear)} {told}", "", "", "", ""), "clear", opened=False)
+        word = "shown" if self._unfolded else "more" if len(shown) else "findings"
+        self._clear.show_line(FindingLine("clear", f"{len(clear)} {word}", "", "", "", ""), "clear", opened=False)
 
     def _watch(self, button: Button) -> None:
         button.clicked.connect(self._do)
@@ -346,8 +346,8 @@ class FindingsPanel(QWidget):
         opened, self._cure, self._sought = self._opened(), None, True
         checked = self._following.checked
         if checked is not None and opened is not None and opened.first is not None:
-            told = self._next is not None and betters(self._next, opened.first)  # by the slip: one advice is enough
-            self._cure = None if told else cure(checked, opened.first)
+            known = self._next is not None and betters(self._next, opened.first)  # by the slip: one advice is enough
+            self._cure = None if known else cure(checked, opened.first)
         self._show()
 
     def _do(self) -> None:

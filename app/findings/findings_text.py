@@ -1,4 +1,4 @@
-"""Findings as lines to read, and the smallest clearance in two words."""
+"""The findings as lines to read, and the smallest clearance in two words."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked, State
     from geometry.judge.words import FindingsRow
 
-_HOPELESS = "No hole or drop clears it. See Find a fit, or measure the floor again."
+_HOPELESS = "No height or drop fits. Use Find a fit, or measure the floor again."
 
 
 class FindingLine(msgspec.Struct, frozen=True):
@@ -38,7 +38,7 @@ class FindingLine(msgspec.Struct, frozen=True):
         name: what it looks at, such as "Both lower washers". figure: its value, "" without one.
         text: the sentence. remedy: the cure, "" where there is none.
         part: the part that it concerns, as marks carry it ("lower port washer:0"); "" for no bolt's and no bracket's.
-        limit: what it is held against; "" where it is clear, or nothing limits it.
+        limit: its limits; "" where it is clear, or nothing limits it.
         doubt: whether the readings it rests on may well turn it round: measure first.
         first: the finding that speaks for the line; None for the line of the clear ones.
     """
@@ -62,7 +62,7 @@ class FindingLine(msgspec.Struct, frozen=True):
 def finding_lines(checked: Checked, *, hopeless: bool = False) -> tuple[FindingLine, ...]:
     """Return one line for each finding, those of both sides that say the same in one; worst first.
 
-    ``hopeless``: no row or drop clears, and so no finding says to raise the lower pair.
+    ``hopeless``: no height or drop fits. So no finding says to raise the lower bolts.
     """
     return tuple(_line(checked.design.units, row, hopeless=hopeless) for row in findings_rows(checked))
 
@@ -91,44 +91,44 @@ def _limit(unit: Unit, finding: Finding) -> str:
 
 
 def origin_of(source: str) -> str:
-    """Say where a limit is from in an owner's words, from what stands behind its figure."""
+    """Say where a limit is from in an owner's words, from the source of its figure."""
     first = source.split(";", maxsplit=1)[0]
     return {CHOICE: CHOICE, PRACTICE: "common practice"}.get(first, f"from the standard ({first})")
 
 
 def guess_words(checked: Checked) -> str:
-    """Say how many guesses it all rests on, for the head of what is decided by it; "" where there is none."""
+    """Say how many guesses are behind a decision; "" where there is none."""
     count = len(checked.guesses)
-    return f"Rests on {number(count)} {'guess' if count == 1 else 'guesses'}." if count else ""
+    return f"Based on {number(count)} {'guess' if count == 1 else 'guesses'}." if count else ""
 
 
 def spare_words(checked: Checked | None) -> str:
-    """Say the smallest clearance inside in two words, to stand beside a live figure: "clear 5/8 in"."""
+    """Say the smallest clearance inside in two words, next to a live figure: "clear 5/8 in"."""
     values = [f.value for f in checked.findings if CHECK_KINDS[f.check].in_well and f.value is not None] if checked else []
     if checked is None or not values:
         return ""
-    told = format_clearance(min(values), checked.design.units)
-    return f"fouled {told.lstrip('−')}" if min(values) < 0 else f"clear {told}"
+    figure = format_clearance(min(values), checked.design.units)
+    return f"fouled {figure.lstrip('−')}" if min(values) < 0 else f"clear {figure}"
 
 
 def wood_words(design: Design, kind: str, index: int) -> str:
-    """Say the wood left by what is dragged, to stand beside its live figure: "3/4 in of wood left"; "" where it is none.
+    """Say the wood left by a dragged part, next to its live figure: "3/4 in of wood left"; "" where that has no sense.
 
-    An old hole is told against the nearest new hole; a bracket or a pair against old holes near enough to matter.
+    An old hole is measured to the nearest new hole. A bracket or its bolts are measured to old holes near enough to matter.
     """
     if kind not in ("old hole", "bracket", "upper", "lower"):
         return ""
-    found: list[float] = []
+    rooms: list[float] = []
     for place, hole in enumerate(design.old_holes):
         for bolt in bolts(design):
             mine = place == index if kind == "old hole" else bolt.mount_index == index and kind in ("bracket", bolt.pair)
             with suppress(Unmeasured):
                 wood = wood_between(bolt, hole, place) if mine and not hole.reuse else math.inf
-                found += [wood] if wood < (math.inf if kind == "old hole" else NEAR * bolt.thread.diameter) else []
-    if not found:
+                rooms += [wood] if wood < (math.inf if kind == "old hole" else NEAR * bolt.thread.diameter) else []
+    if not rooms:
         return ""
-    told = format_clearance(min(found), design.units)
-    return f"the holes meet by {told.lstrip('−')}" if min(found) < 0 else f"{told} of wood left"
+    figure = format_clearance(min(rooms), design.units)
+    return f"the holes overlap by {figure.lstrip('−')}" if min(rooms) < 0 else f"{figure} of wood left"
 
 
 def lost_words(design: Design, mount: int) -> str:

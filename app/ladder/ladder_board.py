@@ -1,4 +1,4 @@
-"""The open ladders: one upright ladder for each drop, its rungs the rows, motor place and plate written once."""
+"""The open ladders: one upright ladder for each drop, a rung for each height; heights and AV plate are written once."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class RungButton(QAbstractButton):
     """One rung: heavy in new where the motor hangs now, broken where the lower bolt misses.
 
     Signals:
-        hinted: what there is to say of it, while pointer or focus is on it; "" once it is not.
+        hinted: its full text, while pointer or focus is on it; "" afterwards.
     """
 
     hinted = Signal(str)
@@ -48,7 +48,7 @@ class RungButton(QAbstractButton):
 
     @property
     def place(self) -> tuple[float, int]:
-        """Its drop [mm] and its row."""
+        """Its drop [mm] and its row, counted from 0."""
         return self._rung.drop, self._rung.row
 
     def show_rung(self, rung: RungSight, *, dull: bool) -> None:
@@ -62,7 +62,7 @@ class RungButton(QAbstractButton):
         self.update()
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
-        """Draw the rung and the piece of both rails beside it."""
+        """Draw the rung and its piece of both rails."""
         colours, painter, rung = of(self), QPainter(self), self._rung
         in_from = round(0.19 * self.width()) + 0.5
         left, right, y = in_from, self.width() - in_from, self.height() / 2 + 0.5
@@ -87,22 +87,22 @@ class RungButton(QAbstractButton):
             painter.drawRect(QRectF(self.rect()).adjusted(8, 1, -8, -1))
 
     def enterEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
-        """Light it, and say what it gives."""
+        """Highlight it, and show its text."""
         self.hinted.emit(self._rung.detail)
         self.update()
 
     def leaveEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
-        """Let it go."""
+        """End the highlight."""
         self.hinted.emit("")
         self.update()
 
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
-        """Say what it gives."""
+        """Show its text."""
         super().focusInEvent(event)
         self.hinted.emit(self._rung.detail)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
-        """Let it go."""
+        """End the highlight."""
         super().focusOutEvent(event)
         self.hinted.emit("")
 
@@ -177,7 +177,7 @@ class Sideways(QScrollArea):
 
 
 class Board(QWidget):
-    """All ladders, motor place and plate written once at the left.
+    """All ladders; heights and AV plate are written once at the left.
 
     Signals:
         taken: (drop, row) of a rung.
@@ -193,8 +193,9 @@ class Board(QWidget):
         self._grid.setVerticalSpacing(0)
         self._grid.setColumnMinimumWidth(0, 64)
         self._grid.setColumnMinimumWidth(1, 84)
-        self._grid.addWidget(words("motor", "soft", "small"), 0, 0, Qt.AlignmentFlag.AlignBottom)
-        self._grid.addWidget(words("plate", "soft", "small"), 0, 1, Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignRight)
+        self._grid.addWidget(words("height", "soft", "small"), 0, 0, Qt.AlignmentFlag.AlignBottom)
+        at_right = Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignRight
+        self._grid.addWidget(words("AV plate", "soft", "small"), 0, 1, at_right)
         self.note = words("", "soft", "small", wrap=True)
         self._legend = ""
         self.note.setContentsMargins(0, 3, 0, 0)
@@ -211,7 +212,7 @@ class Board(QWidget):
         return tuple(cell for cell in self._cells.values() if not cell.isHidden())
 
     def show_ladders(self, ladders: tuple[Upright, ...], places: tuple[RowSight, ...], legend: str) -> None:
-        """Show the ladders beside the motor's places, and what their signs mean below."""
+        """Show the ladders next to the motor's heights, and the meaning of their signs below."""
         if self.note.text() == self._legend:
             self.note.setText(legend)
         self._legend = legend
@@ -237,9 +238,9 @@ class Board(QWidget):
         recolour(self.note, "ink" if detail else "soft")
 
     def _name(self, places: tuple[RowSight, ...]) -> None:
-        for one, two in self._places:
-            one.deleteLater()
-            two.deleteLater()
+        for labels in self._places:
+            for label in labels:
+                label.deleteLater()
         self._places = []
         for index, place in enumerate(reversed(places)):
             role: Role = "ink" if place.present else "soft"
@@ -263,7 +264,7 @@ class Board(QWidget):
         return self._cells[column, row]
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
-        """Draw the pale band over the usual rows."""
+        """Draw the pale band over the usual heights."""
         painter, sheet = QPainter(self), of(self)["sheet"]
         right = max((cell.geometry().right() for cell in self.rungs), default=0)
         for (column, row), cell in self._cells.items():

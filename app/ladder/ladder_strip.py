@@ -1,6 +1,6 @@
 """The ladder strip: closed it is one line; opened, one upright ladder for each drop, side by side.
 
-A click on a rung takes its row and its drop together.
+A click on a rung takes its height and its drop together.
 """
 
 from __future__ import annotations
@@ -33,11 +33,11 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
 
 CLOSED, OPEN = 44, 200
-_SHORT: dict[Kind, str] = {"chosen": "As fitted", "plain": "Whole washers", "cut": "Cut flat", "plate": "Relieved plate"}
+_SHORT: dict[Kind, str] = {"chosen": "As fitted", "plain": "Whole washers", "cut": "Cut flat", "plate": "Backing plate"}
 
 
 class LadderStrip(QWidget):
-    """The rows and drops of the motor in hand.
+    """The heights and drops of the chosen motor.
 
     Signals:
         committed: (label, design), a rung taken. opened: whether it is open now.
@@ -73,38 +73,38 @@ class LadderStrip(QWidget):
         column.addWidget(self._area)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show the present place; the ladders follow once they are reckoned."""
+        """Show the present place; the ladders follow once they are calculated."""
         self._design, self._mount = checked.design, view_state.mount
         self.head.show_line(closed_line(checked.design, view_state.mount, _plate(checked.design, view_state.mount)))
-        if view_state.mount >= len(checked.design.mounts) and (self.shown or self._seats):  # nothing will be reckoned anew
+        if view_state.mount >= len(checked.design.mounts) and (self.shown or self._seats):  # nothing will be calculated again
             self._rungs, self.shown, self._seats = (), (), ()
             self._board.show_ladders((), (), "")
             self.head.show_seats((), None)
 
-    def show_rungs(self, found: tuple[Rung, ...]) -> None:
+    def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
         """Show the ladders of the present design, and of the other hardware where that is looked at."""
-        self._rungs = found
+        self._rungs = rungs
         if self._design is None or self._mount >= len(self._design.mounts):
             return
         if self.is_open:
             self._look()
         if self._kind is None:
-            self._fill(found)
+            self._fill(rungs)
 
-    def _fill(self, found: tuple[Rung, ...]) -> None:
-        self.shown = found
+    def _fill(self, rungs: tuple[Rung, ...]) -> None:
+        self.shown = rungs
         if self._design is not None:
-            ladders = uprights(self._design, self._mount, found, as_now=self._kind is None)
-            self._board.show_ladders(ladders, rows(self._design, self._mount, found), legend(self._design, self._mount))
+            ladders = uprights(self._design, self._mount, rungs, as_now=self._kind is None)
+            self._board.show_ladders(ladders, rows(self._design, self._mount, rungs), legend(self._design, self._mount))
 
     def _look(self) -> None:
-        """See which other hardware there is, and reckon the ladders of the one that is looked at."""
+        """Find the other hardware, and calculate the ladders of the kind that is chosen."""
         from geometry.decide.alternatives import seat_rungs, seats
 
         if self._design is None or self._mount >= len(self._design.mounts):
             return
         self._seats = seats(self._design, self._mount)
-        seat = next((one for one in self._seats if one.kind == self._kind and not one.present), None)
+        seat = next((each for each in self._seats if each.kind == self._kind and not each.present), None)
         if seat is None:
             self._kind = None
         self.head.show_seats(self._seats, self._kind)
@@ -112,12 +112,12 @@ class LadderStrip(QWidget):
         if seat is not None:
             self._slicer.start(gathered(seat_rungs(self._design, self._mount, seat)))
 
-    def _show_others(self, found: tuple[Rung, ...]) -> None:
+    def _show_others(self, rungs: tuple[Rung, ...]) -> None:
         if self._kind is not None:
-            self._fill(found)
+            self._fill(rungs)
 
     def _seat(self, kind: Kind) -> None:
-        present = next((one.kind for one in self._seats if one.present), None)
+        present = next((seat.kind for seat in self._seats if seat.present), None)
         self._kind = None if kind == present else kind
         self._look()
         if self._kind is None:
@@ -130,7 +130,7 @@ class LadderStrip(QWidget):
 
     @property
     def note(self) -> str:
-        """What is said below the ladders: of the rung under pointer or focus, else what the signs mean."""
+        """The text below the ladders: of the rung under pointer or focus, else the meaning of the signs."""
         return self._board.note.text()
 
     @property
@@ -153,13 +153,13 @@ class LadderStrip(QWidget):
     def _take(self, drop: float, row: int) -> None:
         if self._design is None:
             return
-        told = f"Drop to {format_length(drop, self._design.units)}, {hole_words(row)}"
+        label = f"Drop to {format_length(drop, self._design.units)}, {hole_words(row)}"
         hung = hang(self._design, self._mount, row, drop)
-        seat = next((one for one in self._seats if one.kind == self._kind), None)
+        seat = next((each for each in self._seats if each.kind == self._kind), None)
         if seat is not None:
-            told, hung = f"{told}, {SEATS[seat.kind].lower()}", seat.fitted(hung, self._mount)
+            label, hung = f"{label}, {SEATS[seat.kind].lower()}", seat.fitted(hung, self._mount)
             self._kind = None
-        self.committed.emit(told, hung)
+        self.committed.emit(label, hung)
 
 
 def _plate(design: Design, mount: int) -> float | None:
@@ -233,7 +233,7 @@ class _Strip(QAbstractButton):
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         return QSize(320, self.height())
 
-    def told(self, room: float) -> str:
+    def text_for(self, room: float) -> str:
         """Return as much of its line as there is room for [px], and no word cut off while fewer words will do."""
         metrics = QFontMetrics(sized())
         fits = (line for line in shorter(self.text()) if metrics.horizontalAdvance(line) <= room)
@@ -251,7 +251,7 @@ class _Strip(QAbstractButton):
         painter.setFont(sized())
         at = wide(strong, "Ladder") + 14
         if not (self.is_open and self.seats):
-            painter.drawText(box.adjusted(at, 0, -24, 0), middle, self.told(int(box.width()) - at - 24))
+            painter.drawText(box.adjusted(at, 0, -24, 0), middle, self.text_for(int(box.width()) - at - 24))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setPen(QPen(colours["soft"], 1.5))
         x, y, up = box.right() - 6, box.center().y(), 3 if not self.is_open else -3

@@ -1,4 +1,4 @@
-"""The ladders as values: one upright ladder for each drop, its rungs the rows, lowest motor at the bottom."""
+"""The ladders as values: one upright ladder for each drop, with a rung for each height, the lowest motor at the bottom."""
 
 from __future__ import annotations
 
@@ -23,12 +23,12 @@ if TYPE_CHECKING:
     from geometry.judge.findings import State
 
 Kind = Literal["whole", "just", "broken"]
-_PRESENT = ", the present one"
+_PRESENT = ", as it is now"
 _SAME = 1e-6  # mm
 
 
 class RungSight(msgspec.Struct, frozen=True):
-    """One rung: ``kind`` broken where it can't be used, just where only the hole's play reaches."""
+    """One rung: ``kind`` broken where it can't be used, just where only the play of a round hole allows it."""
 
     drop: float
     row: int
@@ -51,7 +51,7 @@ class Upright(msgspec.Struct, frozen=True):
 
 
 class RowSight(msgspec.Struct, frozen=True):
-    """One motor place: its words, the plate's height there, and whether that is usual."""
+    """One height of the motor: its words, the AV plate's height there, and whether that is usual."""
 
     words: str
     plate: str
@@ -66,7 +66,7 @@ def uprights(design: Design, mount: int, rungs: tuple[Rung, ...], *, as_now: boo
     for rung in rungs:
         drops.setdefault(rung.drop, []).append(rung)
     now = next((rung.rows_left for rung in rungs if hung.drop is not None and abs(rung.drop - hung.drop) < _SAME), ())
-    ladders = (_upright(hung, unit, drop, found, now) for drop, found in drops.items())
+    ladders = (_upright(hung, unit, drop, column, now) for drop, column in drops.items())
     return tuple(ladders if as_now else map(_elsewhere, ladders))
 
 
@@ -77,7 +77,7 @@ def _elsewhere(ladder: Upright) -> Upright:
 
 
 def rows(design: Design, mount: int, rungs: tuple[Rung, ...]) -> tuple[RowSight, ...]:
-    """Return the motor's places, the lowest first."""
+    """Return the motor's heights, the lowest first."""
     hung = design.mounts[mount]
     first, usual = rungs[0].drop if rungs else 0.0, usual_plate_heights(hung.set_back)
     return tuple(
@@ -90,21 +90,21 @@ def rows(design: Design, mount: int, rungs: tuple[Rung, ...]) -> tuple[RowSight,
 
 
 def closed_line(design: Design, mount: int, plate: float | None) -> str:
-    """Return what the closed strip says: drop, hole, plate."""
+    """Return the text of the closed strip: drop, height, AV plate."""
     if mount >= len(design.mounts):
-        return "No motor is hung yet."
+        return "No motor yet."
     hung = design.mounts[mount]
     if hung.bracket.rows is None:
         return "A clamp-on bracket has no bolt holes."
     drop = "Drop not known" if hung.drop is None else f"Drop {format_length(hung.drop, design.units)}"
     if hung.row is None:
-        return f"{drop} · no hole chosen"
+        return f"{drop} · no height chosen"
     high = "" if plate is None else f" · AV plate {plate_words(plate, design.units)}"
     return f"{drop} · {hole_words(hung.row)}{high}"
 
 
 def shorter(line: str) -> tuple[str, ...]:
-    """Return what a closed strip may say where there is less and less room for all of its line."""
+    """Return shorter and shorter texts of the closed strip, for less and less room."""
     without = re.sub(r" \([^)]*\)", "", line)
     return line, without, without.replace(" the bottom", "")
 
@@ -112,8 +112,8 @@ def shorter(line: str) -> tuple[str, ...]:
 def _plate(plate: float | None, unit: Unit) -> str:
     if plate is None:
         return "not known"
-    told = format_length(abs(plate), unit, unit_word=False)
-    return "level" if told == "0" else f"{told} {'above' if plate > 0 else 'below'}"
+    figure = format_length(abs(plate), unit, unit_word=False)
+    return "level" if figure == "0" else f"{figure} {'above' if plate > 0 else 'below'}"
 
 
 def _usual(plate: float | None, usual: tuple[float, float]) -> bool:
@@ -121,24 +121,25 @@ def _usual(plate: float | None, usual: tuple[float, float]) -> bool:
 
 
 def legend(design: Design, mount: int) -> str:
-    """Say what the broken rungs and the pale band are."""
+    """Say what broken rungs and the pale band mean."""
     if mount >= len(design.mounts):
         return ""
-    low, high = (format_length(one, design.units, denominator=16) for one in usual_plate_heights(design.mounts[mount].set_back))
-    band = f"AV plate {low.split()[0]} to {high} above the bottom, as is common"
-    return f"Broken rung: the lower bolt misses the slot. Pale band: {band}."
+    usual = usual_plate_heights(design.mounts[mount].set_back)
+    low, high = (format_length(height, design.units, denominator=16) for height in usual)
+    band = f"usual AV plate heights, {low.split()[0]} to {high} above the bottom"
+    return f"A broken rung misses the slot. The pale band has the {band}."
 
 
-def _upright(hung: Mount, unit: Unit, drop: float, found: list[Rung], now: tuple[int, ...]) -> Upright:
+def _upright(hung: Mount, unit: Unit, drop: float, column: list[Rung], now: tuple[int, ...]) -> Upright:
     present = hung.drop is not None and abs(hung.drop - drop) < _SAME
-    free = [rung for rung in found if rung.row in rung.rows_left]
-    room = found[0].room
+    free = [rung for rung in column if rung.row in rung.rows_left]
+    room = column[0].room
     states: tuple[State, ...] = tuple(rung.state for rung in free) or ("fouled",)
     state: State = "fouled" if room is not None and room < -_SAME else min(states, key=_ORDER.index)
     title = format_length(drop, unit)
-    told = format_clearance(room, unit) if room is not None else "free"
-    loss = _loss([rung for rung in found if rung.row in now and rung.row not in rung.rows_left], unit)
-    return Upright(drop, title, state, told, present, tuple(_rung(hung, rung, title, present, loss) for rung in found))
+    smallest = format_clearance(room, unit) if room is not None else "free"
+    loss = _loss([rung for rung in column if rung.row in now and rung.row not in rung.rows_left], unit)
+    return Upright(drop, title, state, smallest, present, tuple(_rung(hung, rung, title, present, loss) for rung in column))
 
 
 _ORDER: tuple[State, ...] = ("clear", "tight", "note", "unknown", "fouled")
@@ -155,15 +156,15 @@ def _rung(hung: Mount, rung: Rung, title: str, present: bool, loss: str) -> Rung
 
 
 def _loss(lost: list[Rung], unit: Unit) -> str:
-    """Say which rows a drop takes that the present one leaves, before it is taken: "Loses lowest (plate 1 in below …)"."""
+    """Say which heights a drop makes unusable that the present one allows: "No longer usable: lowest (AV plate …)."."""
     if not lost:
         return ""
     named = (f"{up_words(rung.row)} (AV plate {plate_words(rung.plate_height, unit)})" for rung in lost)
-    return f" Loses {', '.join(named)}."
+    return f" No longer usable: {', '.join(named)}."
 
 
 def _detail(hung: Mount, rung: Rung, loss: str) -> str:
-    """Say all that there is to say of one rung."""
+    """Return the full text of one rung."""
     design = rung.design
     if design is None:
         return ""
@@ -186,9 +187,9 @@ def _out_of_reach(rung: Rung, unit: Unit) -> str:
         return f"the bracket hook would be {format_length(-rung.hook_gap, unit)} below the top"
     if rung.slot_end is not None and rung.slot_end < -_SAME:
         return f"the lower bolts miss the slot by {format_length(-rung.slot_end, unit)}"
-    return "not known why"
+    return "reason not known"
 
 
 def _beyond(rung: Rung) -> bool:
-    """Whether only the hole's play reaches it."""
+    """Return whether only the play of a round hole allows it."""
     return rung.worst is not None and rung.worst.value is not None and rung.worst.value < -_SAME

@@ -137,7 +137,7 @@ def test_a_reading_that_moves_the_answer_most_comes_first_once_the_chances_are_k
     told = next_step(sure, 0, None)
     assert told.key == "well.fillet_radius"
     assert told.title == "Measure the corner radius"
-    assert told.why.startswith("Of all readings it moves the lower port washer most")
+    assert told.why.startswith("No other reading changes the lower port washer so much.")
     assert told.why.endswith(exactness(next(one for one in measures(design) if one.key == told.key), design))
     rest = next(one for one in sure.findings if one.check == "washer" and one.at.endswith("lower port"))
     assert rest.moved_by.index("well.fillet_radius") < rest.moved_by.index("transom.rake")
@@ -156,12 +156,12 @@ def test_what_fouls_in_doubt_is_read_again_before_it_is_cured() -> None:
     sure = with_spreads(checked)
     assert all(one.doubtful for one in sure.findings if one.state == "fouled")
     first = next_step(sure, 0, ladder)
-    assert (first.title, first.again) == ("Once more: the floor depth, port", True)
+    assert (first.title, first.again) == ("Measure the floor depth, port again", True)
     worst = sure.findings[0]
     assert worst.value is not None
     assert worst.spread is not None
     tenths = round(10 * 0.5 * (1 + math.erf(worst.value / worst.spread / math.sqrt(2))))
-    assert f"that holds in about {tenths} of 10 cases. To 1/16 in." in first.why
+    assert f"It is within its limit in about {tenths} of 10 cases. To 1/16 in." in first.why
     asked = [first.key]
     while (then := next_step(sure, 0, ladder, asked)).again:
         assert then.key not in asked
@@ -197,13 +197,13 @@ def test_what_holds_in_doubt_is_read_again_before_the_sheets() -> None:
 def test_where_no_row_clears_the_slip_opens_the_search() -> None:
     design = measured(boat("thrice-drilled-runabout"))
     told = next_step(check(design), 0, tuple(rungs(design, 0)))
-    assert (told.title, told.button, told.opens) == ("No hole or drop clears", "Find a fit", FIT)
+    assert (told.title, told.button, told.opens) == ("No height or drop fits", "Find a fit", FIT)
 
 
 def test_what_clamps_on_is_clamped_on_and_offers_no_sheets() -> None:
     checked = check(tender())
     told = next_step(checked, 0, None)
-    assert told.title == "Nothing to drill: clamp it on"
+    assert told.title == "Clamp the motor on"
     assert (told.button, told.opens) == ("See how low", LOW_ENOUGH)
     assert first_view_state(checked).section == SECTIONS.index("Motor and bracket") + 1
     heads = {one.title: one.summary for one in sections(checked.design, 0)}
@@ -299,7 +299,7 @@ def test_the_wood_left_beside_old_holes():
 
     assert wood_words(beside(50.8), "old hole", 0) == "1 1/2 in of wood left"
     assert wood_words(beside(50.8, state="plugged", plug_diameter=25.4), "old hole", 0) == "1 1/4 in of wood left"
-    assert wood_words(beside(9.525), "lower", 0) == "the holes meet by 1/8 in"
+    assert wood_words(beside(9.525), "lower", 0) == "the holes overlap by 1/8 in"
     assert wood_words(beside(50.8), "upper", 0) == ""  # too far from these
     assert wood_words(design, "old hole", 0) == ""
     assert wood_words(design, "outline", 3) == ""

@@ -89,7 +89,7 @@ def test_a_fit_is_seen_as_a_ghost_and_taken_in_one_step(qtbot: QtBot, window: Ma
     assert [step.label for step in window.document.history.past] == [""]
     # What was found stays, and another can be taken in its place.
     assert not panel.busy
-    assert row.head.accessibleName().find("as it hangs now") > 0
+    assert row.head.accessibleName().find("as it is now") > 0
     qtbot.mouseClick(panel.rows[0].head, Qt.MouseButton.LeftButton)
     qtbot.mouseClick(panel.rows[0].take, Qt.MouseButton.LeftButton)
     assert window.document.design == panel.fits[0].design
@@ -108,7 +108,7 @@ def test_the_first_come_at_once_and_the_search_can_be_stopped(qtbot: QtBot, wind
         count = len(panel.fits)
         come_to_rest()
         assert len(panel.fits) == count
-        assert panel.told.text().startswith("Stopped.")
+        assert panel.status.text().startswith("Stopped.")
     assert panel.rows[0].isVisible()
 
 
@@ -204,9 +204,9 @@ def test_the_height_picture_says_more_with_each_reading(qtbot: QtBot, opened: Ca
     keys = [line.property("key") for line in panel.missing if line.isVisible()]
     assert keys == ["mounts.0.leg", "well.fillet_radius"]
     window.document.commit("Leg", put_path(design, "mounts.0.leg", 20.25 * IN))
-    qtbot.waitUntil(lambda: sure(panel.found).down is not None)
+    qtbot.waitUntil(lambda: sure(panel.outcome).down is not None)
     window.document.commit("Corner", put_path(window.document.design, "well.fillet_radius", 0.5 * IN))
-    qtbot.waitUntil(lambda: not sure(panel.found).missing)
+    qtbot.waitUntil(lambda: not sure(panel.outcome).missing)
     assert panel.answer.text() == "Yes, with whole washers."
     assert not any(line.isVisible() for line in panel.missing)
     texts = {getattr(mark, "text", "") for mark in panel.picture.marks()}
@@ -233,12 +233,12 @@ def test_the_ladders_of_other_hardware_and_a_rung_with_it(qtbot: QtBot, window: 
     assert window.document.design == before  # looking is no step
     rungs = {(round(sure(one.place[0]), 2), one.place[1]): one for one in window.ladder.rungs}
     rungs[184.15, 1].setFocus()
-    assert window.ladder.note.endswith("Loses lowest (AV plate 3/8 in below the bottom).")
+    assert window.ladder.note.endswith("No longer usable: lowest (AV plate 3/8 in below the bottom).")
     rung = rungs[203.2, 1]
     rung.setFocus()
     note = window.ladder.note
     assert note.startswith("2nd hole from the top (one hole up), drop 8 in: nearest is the lower port washer, 1/16 in to")
-    assert "Loses" not in note
+    assert "No longer usable" not in note
     qtbot.mouseClick(rung, Qt.MouseButton.LeftButton)
     mount = window.document.design.mounts[0]
     assert mount.drop == pytest.approx(203.2)
@@ -317,7 +317,7 @@ def test_the_key_of_the_zone_leaves_every_bolt_in_sight(qtbot: QtBot, window: Ma
 
 def test_guesses_are_told_where_something_is_decided_by_them(qtbot: QtBot, window: MainWindow) -> None:
     """Two guesses are left on the demonstration boat; once both are measured nobody speaks of them."""
-    told = "Rests on two guesses."
+    told = "Based on two guesses."
     assert fit_panel(qtbot, window).guesses.text() == told
     assert low_panel(window).guesses.text() == told
     assert any(told in label.text() for label in compare_page(window).findChildren(QLabel))
@@ -331,7 +331,7 @@ def test_guesses_are_told_where_something_is_decided_by_them(qtbot: QtBot, windo
 def test_pulls_that_are_not_known_say_what_to_type(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
     window = opened(changed(skiff(), mounts__0__power_kw=None))
     page = compare_page(window)
-    assert page.columns[0].texts[5] == "not known: type the motor’s power"
+    assert page.columns[0].texts[5] == "not known. Type the motor’s power"
     assert page.columns[0].texts[6] == page.columns[0].texts[5]
 
 
@@ -434,7 +434,7 @@ def test_boat_one_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWin
     """6-1/2 in with whole washers is fouled by 0.43 mm, cut flat it passes, rows two up to four up, plate +0.83 in."""
     window = opened(skiff())
     whole = rungs_of(qtbot, window, "plain")
-    assert whole[6.5, 2].endswith("fouled, the present one")
+    assert whole[6.5, 2].endswith("fouled, as it is now")
     cut = rungs_of(qtbot, window, "cut")
     assert "tight" in cut[6.5, 2]
     assert [row for row in range(5) if "out of reach" not in cut[6.5, row]] == [2, 3, 4]
@@ -443,10 +443,10 @@ def test_boat_one_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWin
     panel = fit_panel(qtbot, window)
     assert panel.fits[0].hardware == "washers cut flat"
     assert panel.fits[0].drop / IN == pytest.approx(6.5 + 1 / 16)
-    assert panel.rows[0].head.line.told[0] == (
+    assert panel.rows[0].head.line.details[0] == (
         "3rd hole from the top (two holes up). AV plate 13/16 in above the bottom. Usable holes: 3rd to 5th."
     )
-    assert sure(low_panel(window).found).ways[0].advised == pytest.approx(0.965 * IN, abs=0.01 * IN)
+    assert sure(low_panel(window).outcome).ways[0].advised == pytest.approx(0.965 * IN, abs=0.01 * IN)
 
 
 def test_boat_two_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
@@ -462,7 +462,7 @@ def test_boat_two_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWin
     qtbot.waitUntil(lambda: "out of reach" in rungs_of(qtbot, window, "plain")[8.0, 0])
     rungs = rungs_of(qtbot, window, "plain")
     assert [row for row in range(5) if "out of reach" not in rungs[8.0, row]] == [1, 2, 3, 4]
-    assert sure(low_panel(window).found).now == pytest.approx(0.99 * IN, abs=0.006 * IN)
+    assert sure(low_panel(window).outcome).now == pytest.approx(0.99 * IN, abs=0.006 * IN)
 
 
 def test_boat_nine_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
@@ -489,9 +489,9 @@ def test_boat_ten_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWin
     assert window.ladder.head.text() == "A clamp-on bracket has no bolt holes."
     assert window.answer.decide.text() == "Will it hang low enough?"
     panel = low_panel(window)
-    assert panel.answer.text() == "Clamped on, its plate comes 1/4 in above the bottom: within what is usual."
+    assert panel.answer.text() == "The motor clamps on. Its AV plate is 1/4 in above the bottom, which is usual."
     search = fit_panel(qtbot, window)
-    assert search.told.text() == "It hangs by its clamp screws: there is nothing to drill."
+    assert search.status.text() == "This motor clamps on. There is nothing to drill."
     with pytest.raises(AssertionError):  # its word in the menu is dull
         press(window, "compare")
 

@@ -223,7 +223,7 @@ def test_what_clamps_on_offers_no_sheets(qtbot: QtBot, opened: Callable[[Design]
     assert "Make the sheets" not in possible(window)
     assert "Measuring sheet…" in possible(window)
     slip = window.card.slip
-    assert slip.accessibleDescription().startswith("Nothing to drill: clamp it on. ")
+    assert slip.accessibleDescription().startswith("Clamp the motor on. ")
     qtbot.mouseClick(slip.button, Qt.MouseButton.LeftButton)
     assert window.document.view_state.deciding == LOW_ENOUGH
     window.document.new(from_text(design_text("shallow-well-skiff")))
@@ -411,8 +411,8 @@ def test_the_closed_ladder_leaves_words_out_before_it_cuts_one(window: MainWindo
     assert head.text() == line
     wide = QFontMetrics(sized()).horizontalAdvance
     fewer = "Drop 8 in · 2nd hole from the top · AV plate 3/8 in above the bottom"
-    assert [head.told(room) for room in (wide(line), wide(line) - 1, wide(fewer) - 1)] == [line, fewer, fewer[:-11]]
-    assert head.told(60).endswith("…")
+    assert [head.text_for(room) for room in (wide(line), wide(line) - 1, wide(fewer) - 1)] == [line, fewer, fewer[:-11]]
+    assert head.text_for(60).endswith("…")
     assert line in head.accessibleName()
 
 
