@@ -31,10 +31,11 @@ HIGH = 27
 DOUBT = "measure first"
 _SETTLED = (0, 40)  # ms after which the layout is settled
 _MARK, _WORD, _NAME = 12, 36, 104  # where mark, word and name begin
+_NARROW, _LOWER = 120, 21  # px: a name with less room than this next to its figure begins lower by so much
 
 
 class FindingHead(QAbstractButton):
-    """One line: mark, word, part, figure; a name too long for one line takes two."""
+    """One line: mark, word, part, figure. A name too long for it takes two; next to a long figure it goes below."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -78,10 +79,10 @@ class FindingHead(QAbstractButton):
     def heightForWidth(self, width: int) -> int:  # noqa: N802 (Qt's name)
         """Return the height that the name takes."""
         if width not in self._highs:
-            metrics, room = QFontMetrics(self._font()), self._room(width)
+            metrics, (_, top, room) = QFontMetrics(self._font()), self._name_place(width)
             high = metrics.boundingRect(0, 0, room, 999, Qt.TextFlag.TextWordWrap, self.text()).height()
             name = HIGH if high <= metrics.lineSpacing() + 1 else HIGH + high - metrics.lineSpacing()
-            self._highs[width] = name + self._below()
+            self._highs[width] = top + name + self._below()
         return self._highs[width]
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 (Qt's name)
@@ -97,12 +98,14 @@ class FindingHead(QAbstractButton):
     def _font(self) -> QFont:
         return sized(strong=self._open)
 
-    def _name_at(self) -> int:
-        """Return where the name begins: behind the state's word, which may be a long one."""
-        return max(_NAME, _WORD + QFontMetrics(sized(strong=True)).horizontalAdvance(self._word) + 8)
+    def _name_place(self, width: int) -> tuple[int, int, int]:
+        """Return left, top and width of the name's place [px].
 
-    def _room(self, width: int) -> int:
-        return max(40, width - self._name_at() - QFontMetrics(self._font()).horizontalAdvance(self._line.figure) - 28)
+        It is between the state's word, which may be a long one, and the figure. Where that is narrow, it is a line lower.
+        """
+        left = max(_NAME, _WORD + QFontMetrics(sized(strong=True)).horizontalAdvance(self._word) + 8)
+        room = width - left - QFontMetrics(self._font()).horizontalAdvance(self._line.figure) - 28
+        return (left, 0, room) if room >= _NARROW else (_NAME, _LOWER, max(_NARROW, width - _NAME - 28))
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw it."""
@@ -117,13 +120,14 @@ class FindingHead(QAbstractButton):
         painter.drawText(first.adjusted(_WORD, 0, 0, 0), Qt.AlignmentFlag.AlignLeft | middle, self._word)
         painter.setFont(self._font())
         painter.setPen(quiet)
-        name = QRectF(self._name_at(), 0, self._room(self.width()), box.height() - self._below())
+        left, top, room = self._name_place(self.width())
+        name = QRectF(left, top, room, box.height() - top - self._below())
         painter.drawText(name, Qt.AlignmentFlag.AlignLeft | middle | Qt.TextFlag.TextWordWrap, self.text())
         if self._line.doubt:
             painter.setFont(sized("small"))
             painter.setPen(colours["soft"])
             below = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom
-            painter.drawText(box.adjusted(self._name_at(), 0, 0, -4), below, DOUBT)
+            painter.drawText(box.adjusted(left, 0, 0, -4), below, DOUBT)
             painter.setFont(self._font())
         painter.setPen(colours["soft"] if state == "clear" else loud)
         painter.drawText(first.adjusted(0, 0, -16, 0), Qt.AlignmentFlag.AlignRight | middle, self._line.figure)

@@ -128,15 +128,22 @@ def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: Main
     assert "measure first" in head.accessibleName()
 
 
-def test_a_name_too_long_for_one_line_takes_two(qtbot: QtBot, window: MainWindow) -> None:
-    window.document.new(from_text(design_text("thrice-drilled-runabout")))
+@pytest.mark.parametrize(("name", "size"), [("thrice-drilled-runabout", (1366, 708)), ("shallow-well-skiff", (1024, 640))])
+def test_a_name_too_long_for_its_place_takes_more_lines_and_never_meets_its_figure(
+    qtbot: QtBot, window: MainWindow, name: str, size: tuple[int, int]
+) -> None:
+    """On a small screen, "1.34 × what it supports" leaves a name no room: the name is below it."""
+    window.resize(*size)
+    window.document.new(from_text(design_text(name)))
     come_to_rest()
     for row in window.findings._rows:
         head = row.head
         if not head.isVisible():
             continue
         metrics = QFontMetrics(sized(strong=head._open))
-        room = head._room(head.width())
+        left, top, room = head._name_place(head.width())
         high = metrics.boundingRect(0, 0, room, 999, Qt.TextFlag.TextWordWrap, head.text()).height()
-        assert high <= head.height()
+        assert top + high <= head.height()
+        figure = head.width() - 16 - metrics.horizontalAdvance(head.line.figure)
+        assert left + room <= (figure if top == 0 else head.width())
         assert all(metrics.horizontalAdvance(word) <= room for word in head.text().split())
