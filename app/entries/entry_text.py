@@ -30,15 +30,7 @@ if TYPE_CHECKING:
 Origin = Literal["guess", "measured", "to buy", "confirmed", "not known", "calculated"]
 Room = Literal["figure", "words", "line"]
 _SAME = 1e-6  # mm or degrees
-_MAY_STAY_EMPTY = (
-    "_hardware.length", ".flat_cut", ".mass", ".power_kw", ".set_back", ".centre_aft", ".thrust", ".running_torque",
-    ".cowl_half_width", "room_aft.upper", "room_aft.lower",
-)  # fmt: skip
 _UNITS = {"length": ("in", "mm"), "mass": ("lb", "kg")}
-_EMPTY = {  # the word in an empty entry, instead of "none"
-    "core_bears": "by the table", "stands_out": "without end", "mass": "not known", "power_kw": "not known",
-    "running_torque": "not measured", "cowl_half_width": "not measured",
-}  # fmt: skip
 NAME = "boat.name"
 """Key of the boat's name, which is no measure."""
 _PLAIN = r"-?(?:[0-9]+(?:\.[0-9]+)?|[0-9]+ [0-9]+/[0-9]+|[0-9]+/[0-9]+)"
@@ -142,7 +134,7 @@ def shown(design: Design, measure: Measure) -> str:
     if measure.key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
         return design.transom.top_cut
     if value is None:
-        return empty_word(measure) if may_stay_empty(measure) else "not known"
+        return measure.empty or "not known"
     if measure.kind == "length":
         return format_length(value, design.units, denominator=64 if _on_a_64th(value) else 32, unit_word=False)
     return figure(design, measure, value)
@@ -191,23 +183,11 @@ def origin(design: Design, measure: Measure) -> Origin:
         corners = at_path(design, measure.key) or ()
         lacks = any(value is None or (isinstance(value, tuple) and None in value) for value in corners)
         return "not known" if lacks and not has_corner_measures(measure.key) else state_of(design, measure)
-    optional = isinstance(design.transom.top_cut, str) if measure.key == "transom.top_cut" else may_stay_empty(measure)
+    optional = isinstance(design.transom.top_cut, str) if measure.key == "transom.top_cut" else measure.empty is not None
     reading = design.readings.get(measure.key)
     if optional and reading is not None and reading.state == "guess":
         return "guess"
     return "measured" if optional and measure.get(design) is None else state_of(design, measure)
-
-
-def may_stay_empty(measure: Measure) -> bool:
-    """Return whether an entry may stay empty: the boat has no such thing, or the program calculates a value."""
-    if measure.key.startswith("mounts"):
-        return measure.key.endswith(_MAY_STAY_EMPTY)
-    return measure.key.startswith("boat.") or measure.key.endswith(tuple(_EMPTY))
-
-
-def empty_word(measure: Measure) -> str:
-    """Return the word in an entry that may stay empty, and is empty."""
-    return _EMPTY.get(measure.key.rsplit(".", 1)[-1], "none")
 
 
 def _of_mount(design: Design, mount: int) -> list[Measure]:
@@ -276,7 +256,7 @@ def _editable(design: Design, measure: Measure, rest: str) -> str:
     """Return the text of a field while a person types in it: the text as typed, where it still means the same."""
     value, reading = measure.get(design), design.readings.get(measure.key)
     if value is None:
-        return "" if rest in ("not known", empty_word(measure)) else rest
+        return "" if rest in ("not known", measure.empty) else rest
     if reading is not None and reading.from_ != "centre" and _as_entered(reading, value):
         return reading.text
     if reading is not None:  # typed in the other unit, it needs that unit's word

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.entries.entry_text import NAME, empty_word, figure, may_stay_empty, shown
+from app.entries.entry_text import NAME, figure, shown
 from app.entries.refusals import refusal
 from app.entries.steps import snapped, step
 from geometry.design import edits, forces
@@ -48,7 +48,7 @@ def typed(design: Design, key: str, text: str, edge: Edge = "centre") -> Design:
     entered, word = measure_of(design, key), text.strip().lower()
     if key == "transom.top_cut" and word in ("level", "square"):
         return without_reading(put_path(design, key, word), key)
-    empty = word in _NOT_KNOWN or (may_stay_empty(entered) and word in ("none", empty_word(entered)))
+    empty = word in _NOT_KNOWN or (entered.empty is not None and word in ("none", entered.empty))
     try:
         if empty:
             return forget(design, entered)

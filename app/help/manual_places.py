@@ -1,4 +1,4 @@
-"""Finds the place in the manual for the focus: a table for readings, a table for panels. A check names its place itself."""
+"""Finds the place in the manual for the focus: of choices and panels. A check and a measure name their own."""
 
 from __future__ import annotations
 
@@ -25,6 +25,7 @@ from app.printing.sheets_card import SheetsCard
 from app.printing.taped_strip import TapedStrip
 from app.tools.tool import NAMES
 from app.ui.tool_button import ToolButton
+from geometry.design.measures import measure
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.words import findings_rows
 
@@ -34,82 +35,40 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from app.document.document import Document
+    from geometry.design.design import Design
 
 FIRST = "job"
 
-READINGS: tuple[tuple[str, str], ...] = (
+CHOICES: tuple[tuple[str, str], ...] = (
     ("boat.name", "files#a-boat-is-a-file"),
-    ("boat.old_motor*", "measuring#the-old-motor"),
-    ("boat*", "measuring#capacity-plate"),
-    ("transom.rake", "measuring#rake"),
-    ("transom.thickness.*", "measuring#thickness"),
-    ("transom.height", "measuring#height-and-deadrise"),
-    ("transom.deadrise", "measuring#height-and-deadrise"),
-    ("transom.skin*", "measuring#skins-and-core"),
+    ("boat.*", "measuring#capacity-plate"),
     ("transom.core*", "measuring#skins-and-core"),
-    ("transom.outline", "sketching#outline"),
-    ("transom.top_cut", "measuring#the-inside-top-edge"),
-    ("transom.*", "measuring#the-transom"),
-    ("outside_fittings.*", "sketching#fitting"),
     ("choice.top_cut", "measuring#the-inside-top-edge"),
     ("Inside edge lower by", "measuring#the-inside-top-edge"),
-    ("inside_blocks.*.outline", "sketching#block"),
-    ("inside_blocks.*", "measuring#blocks"),
-    ("well.floor_port", "measuring#floor-depth-port-and-starboard"),
-    ("well.floor_starboard", "measuring#floor-depth-port-and-starboard"),
-    ("well.fillet_radius", "measuring#corner-radius"),
-    ("well.floor_rise", "measuring#floor-slope"),
-    ("well.profile*", "sketching#well"),
     ("well.well_from", "measuring#the-inside-top-edge"),
     ("choice.well", "measuring#the-well"),
-    ("well.*", "measuring#widths-length-and-front"),
     ("old_holes.*.state", "old-holes#their-state"),
-    ("old_holes.*.plug_diameter", "old-holes#their-state"),
     ("old_holes.*.reuse", "old-holes#using-a-pair-again"),
     ("old_holes.*", "measuring#old-holes"),
     ("pair.*", "old-holes#using-a-pair-again"),
     ("add hole", "old-holes"),
     ("choice.bracket", "placing#the-bracket"),
-    ("mounts.*.leg", "measuring#shaft-length"),
-    ("mounts.*.bracket.*pad*", "measuring#pads-and-room-aft"),
-    ("mounts.*.bracket.room_aft*", "measuring#pads-and-room-aft"),
-    ("mounts.*.bracket.rows.*", "measuring#upper-holes"),
-    ("mounts.*.bracket.lower.*", "measuring#slots"),
-    ("mounts.*.bracket.outline*", "measuring#outline"),
-    ("mounts.*.bracket.*", "placing#the-bracket"),
-    ("mounts.*.*_tilt", "placing#square-or-level"),
-    ("mounts.*.drop", "placing#holes-and-drop"),
-    ("mounts.*.row", "placing#holes-and-drop"),
-    ("mounts.*.upper_at", "placing#what-a-drag-moves"),
-    ("mounts.*.offset", "placing#what-a-drag-moves"),
     ("Gap under bracket hook", "placing#the-gap-under-the-bracket-hook"),
     ("AV plate above bottom", "placing#how-high-the-motor-hangs"),
-    ("mounts.*_hardware.backing_plate*", "hardware#backing-plate"),
     ("mounts.*_hardware.plate", "hardware#backing-plate"),
     ("mounts.*_hardware.flat", "hardware#cut-flat"),
-    ("mounts.*_hardware.*flat_cut", "hardware#cut-flat"),
-    ("mounts.*_hardware.*washer*", "hardware#washers"),
-    ("mounts.*_hardware.socket*", "hardware#socket-and-wrench"),
-    ("mounts.*_hardware.spanner*", "hardware#socket-and-wrench"),
+    ("mounts.*_hardware.*washer", "hardware#washers"),
     ("mounts.*_hardware.tool", "hardware#socket-and-wrench"),
     ("mounts.*_hardware.inserted_from", "hardware#bolts-go-in"),
-    ("mounts.*_hardware.wedge", "findings#seat"),
-    ("mounts.*_hardware.*torque*", "hardware#torque"),
-    ("mounts.*_hardware.*friction*", "hardware#torque"),
+    ("mounts.*_hardware.friction", "hardware#torque"),
     ("mounts.*_hardware.*", "hardware#bolts"),
-    ("mounts.*.power_kw", "measuring#mass-power-and-balance"),
-    ("mounts.*.mass", "measuring#mass-power-and-balance"),
-    ("mounts.*.centre_aft", "measuring#mass-power-and-balance"),
-    ("mounts.*.thrust", "measuring#mass-power-and-balance"),
-    ("mounts.*.shock", "measuring#mass-power-and-balance"),
-    ("mounts.*", "measuring#the-motor-and-its-bracket"),
     ("alike", "hardware"),
     ("twin", "placing#more-than-one-motor"),
     ("kicker", "placing#more-than-one-motor"),
     ("off", "placing#more-than-one-motor"),
     ("view.mount", "placing#more-than-one-motor"),
 )
-"""A reading, a choice or an act of the card, by its key; the first that fits."""
+"""A choice, an act or a calculated figure of the card, by its key; the first that fits. A measure names its own place."""
 
 SECTIONS = (
     "measuring#the-transom", "measuring#the-inside-top-edge", "measuring#the-well", "old-holes",
@@ -151,9 +110,12 @@ def place_for(focus: QWidget | None, document: Document) -> str:
     return FIRST
 
 
-def reading_place(key: str) -> str:
+def reading_place(design: Design, key: str) -> str:
     """Return the place for something on the card by its key, "" for none."""
-    return _first(READINGS, key)
+    own = measure(design, key)
+    if own is not None:
+        return own.page or SECTIONS[own.section - 1]
+    return _first(CHOICES, key)
 
 
 def check_place(check: str) -> str:
@@ -165,14 +127,18 @@ def _first(table: tuple[tuple[str, str], ...], name: str) -> str:
     return next((place for pattern, place in table if fnmatchcase(name, pattern)), "")
 
 
-def _of_pick(pick: QWidget, _document: Document) -> str:
+def _of_entry(entry: QWidget, document: Document) -> str:
+    return reading_place(document.design, entry.key) if isinstance(entry, Entry) else ""
+
+
+def _of_pick(pick: QWidget, document: Document) -> str:
     choice = pick.choice if isinstance(pick, Pick) else None
-    return "" if choice is None else _first(READINGS, choice.key) or _first(READINGS, choice.reading)
+    return "" if choice is None else _first(CHOICES, choice.key) or reading_place(document.design, choice.reading)
 
 
 def _of_act(line: QWidget, _document: Document) -> str:
     act = line.act if isinstance(line, ActLine) else None
-    return "" if act is None else reading_place(act.key)
+    return "" if act is None else _first(CHOICES, act.key)
 
 
 def _of_section(head: QWidget, _document: Document) -> str:
@@ -205,7 +171,7 @@ def _always(place: str) -> Callable[[QWidget, Document], str]:
 
 
 _KINDS: tuple[tuple[type[QWidget], Callable[[QWidget, Document], str]], ...] = (
-    (Entry, lambda entry, _document: reading_place(entry.key) if isinstance(entry, Entry) else ""),
+    (Entry, _of_entry),
     (Pick, _of_pick),
     (ActLine, _of_act),
     (SectionHead, _of_section),

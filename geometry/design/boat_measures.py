@@ -13,6 +13,7 @@ from geometry.design.design import Reading
 from geometry.design.measure import Measure, at_path, capital, plain, put_path, shape, without_reading
 from geometry.design.validity import CLOSE, NonsenseError, Number, above_zero
 from geometry.tables import materials, trade
+from geometry.tables.known import inches
 
 if TYPE_CHECKING:
     from geometry.design.adjusted_guesses import Give
@@ -30,26 +31,30 @@ def of_transom(design: Design) -> list[Measure]:
     made = [
         plain("transom.rake", 1, "Rake",
                "Hold a batten up the face, and a level or a phone on it. First set it to zero on the hull's level line.", 0.5,
-               kind="angle", spread="rake"),
-        plain("transom.thickness.top", 1, "Thickness at the top", "Square to the face, just below the top edge.", 1.0),
+               kind="angle", spread="rake", usual=(5.0, 20.0), page="measuring#rake"),  # usual range: common practice
+        plain("transom.thickness.top", 1, "Thickness at the top", "Square to the face, just below the top edge.", 1.0,
+              usual=(inches(1.25), inches(2.5)), page="measuring#thickness",
+              item=("Thickness", "top")),  # usual range: common practice
         plain("transom.thickness.low", 1, "Thickness lower down", "Square to the face, through an old hole or by calipers.",
-               1.0),
+               1.0, usual=6.0, page="measuring#thickness", item=("Thickness", "lower")),
         plain("transom.thickness.low_at", 1, "Depth of the lower thickness",
                "From the top edge to where it was measured, along the face.", 5.0,
-               sign=-1.0),
+               sign=-1.0, usual=50.0, page="measuring#thickness", item=("Thickness", "down at")),
         plain("transom.height", 1, "Transom height", "Plumb, from the top edge to the hull's bottom at the centreline.", 3.0,
-               way="plumb bob"),
+               way="plumb bob", usual=inches(2.5), page="measuring#height-and-deadrise"),
         plain("transom.deadrise", 1, "Deadrise", "Slope of the hull's bottom from the keel outward, at the transom.", 1.0,
                kind="angle",
-               spread="rake"),
-        plain("transom.skin_outside", 1, "Outer skin", "Look into an old hole.", 0.5, way="rule"),
-        plain("transom.skin_inside", 1, "Inner skin", "Look into an old hole.", 0.5, way="rule"),
+               spread="rake", usual=(0.0, 24.0), page="measuring#height-and-deadrise"),
+        plain("transom.skin_outside", 1, "Outer skin", "Look into an old hole.", 0.5, way="rule",
+              usual=(1.5, 6.5), page="measuring#skins-and-core", item=("Skins", "outer")),
+        plain("transom.skin_inside", 1, "Inner skin", "Look into an old hole.", 0.5, way="rule",
+              usual=(1.5, 6.5), page="measuring#skins-and-core", item=("Skins", "inner")),
         msgspec.structs.replace(
             plain("transom.core_bears", 1, "Core supports",
                    "The pressure that it supports under a washer. Leave it empty to use our table.", 0.0,
-                   kind="pressure", free=True), set=_with_bearing),
+                   kind="pressure", free=True, page="measuring#skins-and-core", empty="by the table"), set=_with_bearing),
         shape("transom.outline", 1, "Transom outline", "Measure each corner from the centreline and from the top edge.",
-              "tape"),
+              "tape", page="sketching#outline"),
     ]  # fmt: skip
     cut = design.transom.top_cut
     made.append(
@@ -58,6 +63,7 @@ def of_transom(design: Design) -> list[Measure]:
             0.5, "angle",
             "rake", lambda d: float(d.transom.top_cut) if isinstance(d.transom.top_cut, float | int) else None,
             lambda d, value: put_path(d, "transom.top_cut", value), free=isinstance(cut, str), way="level",
+            usual=5.0,
         )  # fmt: skip
     )
     return [_with_adjusted_guesses(measure) for measure in made]
@@ -117,16 +123,18 @@ def _with_bearing(design: Design, value: Number) -> Design:
 def of_well(design: Design) -> list[Measure]:
     """Return the measures of the well, of blocks inside and of fittings outside."""
     made = [
-        shape(f"inside_blocks.{i}.outline", 3, f"Outline of {block.name}", "Measure each corner, inside.", "well")
+        shape(f"inside_blocks.{i}.outline", 3, f"Outline of {block.name}", "Measure each corner, inside.", "well",
+              page="sketching#block")
         for i, block in enumerate(design.inside_blocks)
     ]
     made += [
         plain(f"inside_blocks.{i}.stands_out", 3, f"How far {block.name} sticks out", "From the inner face.", 1.0,
-               spread="well")
+               spread="well", page="measuring#blocks", empty="without end")
         for i, block in enumerate(design.inside_blocks)
     ]  # fmt: skip
     made += [
-        shape(f"outside_fittings.{i}.outline", 1, f"Outline of {fitting.name}", "Measure each corner, outside.", "tape")
+        shape(f"outside_fittings.{i}.outline", 1, f"Outline of {fitting.name}", "Measure each corner, outside.", "tape",
+              page="sketching#fitting")
         for i, fitting in enumerate(design.outside_fittings)
     ]
     if design.well is None:
@@ -136,77 +144,96 @@ def of_well(design: Design) -> list[Measure]:
     if len(design.well.profile) == 4:
         made += [
             Measure("well.floor_port", 3, "Floor depth, port", how, 1.5, "length", "well",
-                    lambda d: _floor(d, -1), lambda d, value: _with_floor(d, -1, value)),
+                    lambda d: _floor(d, -1), lambda d, value: _with_floor(d, -1, value),
+                    usual=(inches(6), inches(14)), page="measuring#floor-depth-port-and-starboard",
+                    item=("Floor depth", "port")),  # usual range: common practice
             Measure("well.floor_starboard", 3, "Floor depth, starboard", how, 1.5, "length", "well",
-                    lambda d: _floor(d, 1), lambda d, value: _with_floor(d, 1, value)),
+                    lambda d: _floor(d, 1), lambda d, value: _with_floor(d, 1, value),
+                    usual=(inches(6), inches(14)), page="measuring#floor-depth-port-and-starboard",
+                    item=("Floor depth", "stbd")),  # usual range: common practice
             Measure("well.floor_width", 3, "Width at the floor", "Across, along the floor.", 5.0, "length", "well",
-                    lambda d: _width(d, 1, 2), lambda d, value: _with_width(d, 1, 2, value)),
+                    lambda d: _width(d, 1, 2), lambda d, value: _with_width(d, 1, 2, value),
+                    usual=50.0, page="measuring#widths-length-and-front", item=("Width of the well", "floor")),
             Measure("well.top_width", 3, "Width at the top", "Across, at the top of the well's sides.", 5.0, "length",
-                    "well", lambda d: _width(d, 0, 3), lambda d, value: _with_width(d, 0, 3, value)),
+                    "well", lambda d: _width(d, 0, 3), lambda d, value: _with_width(d, 0, 3, value),
+                    usual=50.0, page="measuring#widths-length-and-front", item=("Width of the well", "top")),
         ]  # fmt: skip
     else:
         for i in range(len(design.well.profile)):
             made += [
-                plain(f"well.profile.{i}.0", 3, f"Well corner {i + 1}, across", "From the centreline.", 3.0, spread="well"),
+                plain(f"well.profile.{i}.0", 3, f"Well corner {i + 1}, across", "From the centreline.", 3.0, spread="well",
+                      usual=25.0, page="sketching#well", item=(f"Well corner {i + 1}", "across")),
                 plain(f"well.profile.{i}.1", 3, f"Well corner {i + 1}, depth", f"From the {edge}.", 1.5, spread="well",
-                       sign=-1.0),
+                       sign=-1.0, usual=inches(4), page="sketching#well", item=(f"Well corner {i + 1}", "depth")),
             ]  # fmt: skip
     return [
         *(_with_adjusted_guesses(measure) for measure in made),
-        shape("well.profile", 3, "Well profile", "Measure each corner, inside.", "well"),
+        shape("well.profile", 3, "Well profile", "Measure each corner, inside.", "well", usual=25.0, page="sketching#well"),
         plain("well.fillet_radius", 3, "Corner radius",
                "Slide a washer down until it rocks, or try coins or cards in the corner.", 1.5, spread="well",
-               way="washer"),
+               way="washer", usual=(0.0, inches(1.5)), page="measuring#corner-radius"),  # usual range: common practice
         plain("well.floor_rise", 3, "Floor slope",
                "Lay a level on the floor, fore and aft. Plus is a floor that rises forward.", 0.5,
-               kind="angle", spread="rake"),
-        plain("well.length", 3, "Length forward", "Along the floor, from the transom to the front.", 5.0),
+               kind="angle", spread="rake", usual=(-3.0, 6.0), page="measuring#floor-slope"),
+        plain("well.length", 3, "Length forward", "Along the floor, from the transom to the front.", 5.0,
+              usual=100.0, page="measuring#widths-length-and-front", item=("Front of the well", "length")),
         plain("well.front_lean", 3, "Lean of the front", "From plumb. Plus is a top that leans aft.", 2.0, kind="angle",
-               spread="rake"),
+               spread="rake",
+              usual=(-10.0, 20.0), page="measuring#widths-length-and-front", item=("Front of the well", "lean")),
     ]  # fmt: skip
 
 
-def of_papers() -> list[Measure]:
+def of_papers(_: Design) -> list[Measure]:
     """Return the measures of the boat's capacity plate and papers. None has to be known."""
     return [
         plain("boat.plate.power_kw", 5, "Capacity plate, power", "From the boat's capacity plate. It comes before any rule.",
                0.0,
-               kind="power"),
+               kind="power", page="measuring#capacity-plate", empty="not known", item=("Capacity plate", "power")),
         plain("boat.plate.motor_mass", 5, "Capacity plate, motor", "The heaviest motor that it allows, if it says so.", 5.0,
-               kind="mass"),
+               kind="mass", page="measuring#capacity-plate", empty="none", item=("Capacity plate", "motor")),
         plain("boat.plate.total_mass", 5, "Capacity plate, total weight", "Persons, motor and gear together.", 5.0,
-               kind="mass"),
+               kind="mass", page="measuring#capacity-plate", empty="none", item=("Capacity plate", "all in all")),
         plain("boat.plate.persons_mass", 5, "Capacity plate, persons", "The weight of persons that it allows.", 5.0,
-               kind="mass", free=True),
-        plain("boat.length", 5, "Boat's length", "Over the deck in a straight line, without rails, brackets or handles.", 12.0),
-        plain("boat.beam", 5, "Boat's beam", "At the widest, from outside to outside, without rubbing strakes.", 12.0),
+               kind="mass", free=True, page="measuring#capacity-plate", empty="none"),
+        plain("boat.length", 5, "Boat's length", "Over the deck in a straight line, without rails, brackets or handles.", 12.0,
+              page="measuring#capacity-plate", empty="none", item=("The boat", "length")),
+        plain("boat.beam", 5, "Boat's beam", "At the widest, from outside to outside, without rubbing strakes.", 12.0,
+              page="measuring#capacity-plate", empty="none", item=("The boat", "beam")),
         plain("boat.transom_width", 5, "Transom's width",
-               "At its widest. Is that under half the beam? Then take the widest place of the boat's last quarter.", 12.0),
+               "At its widest. Is that under half the beam? Then take the widest place of the boat's last quarter.", 12.0,
+              page="measuring#capacity-plate", empty="none", item=("The boat", "transom")),
         plain("boat.hull_mass", 5, "Boat's own weight", "Without motor, battery and fuel, from the builder's papers.", 10.0,
-               kind="mass", free=True),
+               kind="mass", free=True, page="measuring#capacity-plate", empty="none"),
         plain("boat.displacement", 5, "Displacement", "Of the boat swamped to its rail, from the builder's papers.", 10.0,
-               kind="mass", free=True),
+               kind="mass", free=True, page="measuring#capacity-plate", empty="none"),
         plain("boat.old_motor.power_kw", 5, "Old motor, power", "Of the motor that the boat had before.", 0.0, kind="power",
-               free=True),
+               free=True, page="measuring#the-old-motor", empty="not known"),
         plain("boat.old_motor.mass", 5, "Old motor, weight", "Of the motor that the boat had before, from its papers.", 5.0,
-               kind="mass", free=True),
+               kind="mass", free=True, page="measuring#the-old-motor", empty="not known"),
         plain("boat.old_motor.centre_aft", 5, "Old motor, balance point", "How far aft of the transom its balance point was.",
                25.0,
-               free=True),
+               free=True, usual=75.0, page="measuring#the-old-motor", empty="none"),
     ]  # fmt: skip
 
 
-def of_old_hole(design: Design, index: int) -> list[Measure]:
+def of_old_holes(design: Design) -> list[Measure]:
+    """Return the measures of all old holes."""
+    return [measure for index in range(len(design.old_holes)) for measure in _of_old_hole(design, index)]
+
+
+def _of_old_hole(design: Design, index: int) -> list[Measure]:
     """Return the measures of one old hole."""
     hole = design.old_holes[index]
     key = f"old_holes.{index}"
-    across = plain(f"{key}.diameter", 4, f"{capital(hole.name)}, diameter", "Across the hole.", 0.5, way="calliper")
-    plug = plain(f"{key}.plug_diameter", 4, f"{capital(hole.name)}, plug", "Across the plug.", 1.0)
+    across = plain(f"{key}.diameter", 4, f"{capital(hole.name)}, diameter", "Across the hole.", 0.5, way="calliper",
+                   usual=1.6, page="measuring#old-holes", item=(capital(hole.name), "diameter"))
+    plug = plain(f"{key}.plug_diameter", 4, f"{capital(hole.name)}, plug", "Across the plug.", 1.0,
+                 usual=3.0, page="old-holes#their-state", item=(capital(hole.name), "plug"))
     return [
         plain(f"{key}.across", 4, f"{capital(hole.name)}, across", "From the centreline. Starboard is plus.", 0.8,
-               edge=True, path=f"{key}.at.0"),
+               edge=True, path=f"{key}.at.0", usual=6.0, page="measuring#old-holes", item=(capital(hole.name), "across")),
         plain(f"{key}.down", 4, f"{capital(hole.name)}, down", "From the top edge, along the face.", 0.8, sign=-1.0,
-               edge=True, path=f"{key}.at.1"),
+               edge=True, path=f"{key}.at.1", usual=6.0, page="measuring#old-holes", item=(capital(hole.name), "down")),
         *(in_order(across, plug) if hole.state == "plugged" else (across,)),
     ]  # fmt: skip
 

@@ -6,7 +6,7 @@ the centreline. Lengths [mm], angles [degrees], masses [kg], torques [N m], forc
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, TypedDict, Unpack
 
 import msgspec
 
@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 Kind = Literal["length", "angle", "mass", "count", "hole", "shape", "torque", "force", "pressure", "power", "number"]
 Spread = Literal["tape", "well", "rake"]
+Usual = float | tuple[float, float]
+"""A margin to either side of a value, or the lowest and the highest usual value. A margin is our assumption."""
 NEEDED = "without this figure there is no bracket"
 
 
@@ -37,6 +39,10 @@ class Measure(msgspec.Struct, frozen=True):
         edge_reading: for old holes: a hole's edge can be read instead of its centre.
         free: never a guess: a decision (a drop, a row), or a value that is not read on this boat.
         way: its usual tool.
+        usual: how far a guess may be off. A guess counts as a reading with a spread of half this range.
+        page: its place in the manual, "" for that of its section.
+        empty: the word in its empty entry; None where it has to be measured.
+        item: its line on the measuring sheet, and the word under its blank; None for a line of its name.
     """
 
     key: str
@@ -51,6 +57,25 @@ class Measure(msgspec.Struct, frozen=True):
     edge_reading: bool = False
     free: bool = False
     way: How = "tape"
+    usual: Usual = 12.0
+    page: str = ""
+    empty: str | None = None
+    item: tuple[str, str] | None = None
+
+    def about(self, value: float) -> tuple[float, float]:
+        """Return the lowest and the highest value behind a guess. The guess itself is always between them."""
+        if isinstance(self.usual, tuple):
+            return min(self.usual[0], value), max(self.usual[1], value)
+        return value - self.usual, value + self.usual
+
+
+class Extra(TypedDict, total=False):
+    """The values of a measure that most rows leave out, see `Measure`."""
+
+    usual: Usual
+    page: str
+    empty: str | None
+    item: tuple[str, str] | None
 
 
 def tool_word(how: How) -> str:
@@ -85,7 +110,7 @@ def put_path(value: Any, path: str, new: Any) -> Any:
 def plain(
     key: str, section: int, name: str, how: str, exact: float, *, kind: Kind = "length",
     spread: Spread = "tape", sign: float = 1.0, edge: bool = False, free: bool = False,
-    path: str | None = None, needed: bool = False, way: How | None = None,
+    path: str | None = None, needed: bool = False, way: How | None = None, **extra: Unpack[Extra],
 ) -> Measure:  # fmt: skip
     """Return the measure of a number that the design has at ``path`` (the key itself if not given).
 
@@ -104,11 +129,11 @@ def plain(
         changed: Design = put_path(design, place, number)
         return changed
 
-    usual = way or ("level" if kind == "angle" else "tape")
-    return Measure(key, section, name, how, exact, kind, spread, get, put, edge, free, usual)
+    read_with = way or ("level" if kind == "angle" else "tape")
+    return Measure(key, section, name, how, exact, kind, spread, get, put, edge, free, read_with, **extra)
 
 
-def shape(key: str, section: int, name: str, how: str, spread: Spread) -> Measure:
+def shape(key: str, section: int, name: str, how: str, spread: Spread, **extra: Unpack[Extra]) -> Measure:
     """Return the measure of a whole outline."""
 
     def none(_: Design) -> Number:
@@ -117,7 +142,7 @@ def shape(key: str, section: int, name: str, how: str, spread: Spread) -> Measur
     def refuse(_: Design, __: Number) -> Design:
         raise NonsenseError(f"{name} is a shape, drawn corner by corner")
 
-    return Measure(key, section, name, how, 2.0, "shape", spread, none, refuse)
+    return Measure(key, section, name, how, 2.0, "shape", spread, none, refuse, **extra)
 
 
 def reading_of(

@@ -13,6 +13,8 @@ from geometry.design.boat_measures import floor_place
 from geometry.design.measure import Measure, at_path, put_path, without_reading
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
     from geometry.design.design import Design, Origin
 
 __all__ = [
@@ -35,6 +37,11 @@ SECTIONS = (
     "Transom", "Inside top edge", "Well", "Old holes", "Motor and bracket", "Upper holes", "Drop and height", "Hardware",
 )  # fmt: skip
 """The card's sections, numbered from 1."""
+GROUPS: tuple[Callable[[Design], Iterable[Measure]], ...] = (
+    boat_measures.of_transom, boat_measures.of_well, boat_measures.of_papers, boat_measures.of_old_holes,
+    motor_measures.of_mounts,
+)  # fmt: skip
+"""Each gives the measures of one part of a design, in walking order."""
 _PROFILE = ("well.floor_port", "well.floor_starboard", "well.floor_width", "well.top_width")
 
 
@@ -47,11 +54,7 @@ def measures(design: Design) -> tuple[Measure, ...]:
 
 
 def _all(design: Design) -> tuple[Measure, ...]:
-    made = [*boat_measures.of_transom(design), *boat_measures.of_well(design), *boat_measures.of_papers()]
-    for index in range(len(design.old_holes)):
-        made += boat_measures.of_old_hole(design, index)
-    for index in range(len(design.mounts)):
-        made += motor_measures.of_mount(design, index)
+    made = [measure for group in GROUPS for measure in group(design)]
     return tuple(sorted(made, key=lambda measure: measure.section))
 
 

@@ -9,9 +9,10 @@ import msgspec
 
 from geometry.design.adjusted_guesses import in_order, is_guess, still_guessed, with_adjustment
 from geometry.design.hole_words import HEIGHT
-from geometry.design.measure import NEEDED, Measure, at_path, capital, plain, put_path, shape
+from geometry.design.measure import NEEDED, Measure, Usual, at_path, capital, plain, put_path, shape
 from geometry.design.trade_words import in_trade_words
 from geometry.design.validity import CLOSE, NonsenseError, Number, above_zero, known, same_way
+from geometry.tables.known import inches
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -19,80 +20,94 @@ if TYPE_CHECKING:
     from geometry.design.validity import Points
 
 
+def of_mounts(design: Design) -> list[Measure]:
+    """Return the measures of all motors."""
+    return [measure for index in range(len(design.mounts)) for measure in of_mount(design, index)]
+
+
 def of_mount(design: Design, index: int) -> list[Measure]:
     """Return the measures of one motor."""
     mount, key = design.mounts[index], f"mounts.{index}"
     made = [
-        plain(f"{key}.leg", 5, "Shaft length", "From the bracket hook to the AV plate, motor upright.", 3.0),
-        plain(f"{key}.power_kw", 5, "Motor's power", "From the motor's label or papers.", 0.0, kind="power"),
-        plain(f"{key}.mass", 5, "Motor's weight", "From the motor's label or papers.", 5.0, kind="mass"),
-        plain(f"{key}.set_back", 5, "Set-back", "How far the bracket is aft of the transom.", 5.0),
-        plain(f"{key}.cowl_half_width", 5, "Cowl, half width", "From the motor's middle to the outside of its cowl.", 5.0,
-               free=len(design.mounts) < 2),
+        plain(f"{key}.leg", 5, "Shaft length", "From the bracket hook to the AV plate, motor upright.", 3.0,
+              usual=inches(2.5), page="measuring#shaft-length", item=("Leg, set-back, mass", "leg")),
+        plain(f"{key}.power_kw", 5, "Motor's power", "From the motor's label or papers.", 0.0, kind="power",
+              page="measuring#mass-power-and-balance", empty="not known", item=("Power, balance, cowl", "power")),
+        plain(f"{key}.set_back", 5, "Set-back", "How far the bracket is aft of the transom.", 5.0,
+              usual=50.0, empty="none", item=("Leg, set-back, mass", "set-back")),
+        plain(f"{key}.mass", 5, "Motor's weight", "From the motor's label or papers.", 5.0, kind="mass",
+              page="measuring#mass-power-and-balance", empty="not known", item=("Leg, set-back, mass", "mass")),
         plain(f"{key}.offset", 6, "Offset", "From the centreline to the bracket's centre. Starboard is plus.", 0.8,
                free=True),
         *_bracket_corners(design, f"{key}.bracket.outline"),
     ]  # fmt: skip
-    balance = plain(f"{key}.centre_aft", 5, "Balance point",
-                    f"How far aft of the transom. {_usual_balance(design.units)}", 25.0)  # fmt: skip
+    last = [
+        plain(f"{key}.centre_aft", 5, "Balance point", f"How far aft of the transom. {_usual_balance(design.units)}", 25.0,
+              usual=75.0, page="measuring#mass-power-and-balance", empty="none", item=("Power, balance, cowl", "balance")),
+        plain(f"{key}.cowl_half_width", 5, "Cowl, half width", "From the motor's middle to the outside of its cowl.", 5.0,
+              free=len(design.mounts) < 2, empty="not measured", item=("Power, balance, cowl", "half cowl")),
+    ]  # fmt: skip
     if mount.bracket.rows is None:
         held = mount.bracket
-        return [*made, balance, *_clamps(f"{key}.bracket", screws=held.clamp_screws is not None, jaw=held.jaw is not None)]
+        return [*made, *last, *_clamps(f"{key}.bracket", screws=held.clamp_screws is not None, jaw=held.jaw is not None)]
     made += [
         plain(f"{key}.bracket.rows.half_spacing", 5, "Upper holes, half spacing",
                "From the bracket's centre to a hole: half of what is between the two.", 0.4,
-               needed=True),
+               needed=True, usual=inches(1 / 8), page="measuring#upper-holes", item=("Upper holes", "half apart")),
         plain(f"{key}.bracket.rows.row0_depth", 5, "Top hole below the bracket hook",
                "From the bracket hook to the centre of the top hole.",
-               0.8, needed=True),
+               0.8, needed=True, usual=6.0, page="measuring#upper-holes", item=("Upper holes", "top one")),
         plain(f"{key}.bracket.rows.pitch", 5, "Pitch of the upper holes",
                "From one hole to the next below it, centre to centre.",
-               0.2, needed=True),
+               0.2, needed=True, usual=1.0, page="measuring#upper-holes", item=("Upper holes", "pitch")),
         plain(f"{key}.bracket.rows.count", 5, "Number of upper holes", "On one side of the bracket.", 0, kind="count",
-               needed=True),
+               needed=True, usual=1.0, page="measuring#upper-holes", item=("Upper holes: how many", "number")),
+        plain(f"{key}.bracket.rows.diameter", 5, "Upper holes, diameter", "Across a hole of the bracket.", 0.2, way="calliper",
+              usual=0.8, page="measuring#upper-holes", item=("Upper holes: how many", "diameter")),
         plain(f"{key}.bracket.rows.pad_thickness", 5, "Bracket thickness at the upper holes", "How thick it is under the bolt.",
                1.0,
-               way="calliper"),
-        plain(f"{key}.bracket.rows.diameter", 5, "Upper holes, diameter", "Across a hole of the bracket.", 0.2, way="calliper"),
+               way="calliper", usual=3.0, page="measuring#pads-and-room-aft", item=("Upper holes: how many", "pad")),
         plain(f"{key}.bracket.lower.half_spacing", 5, "Lower slots, half spacing",
                "From the bracket's centre to a slot: half of what is between the two.", 0.4,
-               needed=True),
+               needed=True, usual=inches(1 / 8), page="measuring#slots", item=("Lower slots", "half apart")),
+        plain(f"{key}.bracket.lower.diameter", 5, "Lower slots, width", "Across a slot of the bracket.", 0.2, way="calliper",
+              usual=0.8, page="measuring#slots", item=("Lower slots", "width")),
         plain(f"{key}.bracket.lower.pad_thickness", 5, "Bracket thickness at the lower slots",
                "How thick it is under the bolt.", 1.0,
-               way="calliper"),
-        plain(f"{key}.bracket.lower.diameter", 5, "Lower slots, width", "Across a slot of the bracket.", 0.2, way="calliper"),
+               way="calliper", usual=3.0, page="measuring#pads-and-room-aft", item=("Lower slots", "pad")),
         plain(f"{key}.upper_at", 6, "Upper holes, down", "From the top edge, along the face, to the centre.", 0.8,
                sign=-1.0, free=True),
         plain(f"{key}.upper_tilt", 6, "Upper tilt", "From square to the face. Plus is an inner end that points up.", 0.5,
-               kind="angle", spread="rake", free=True),
+               kind="angle", spread="rake", free=True, page="placing#square-or-level"),
         plain(f"{key}.drop", 7, "Drop", "From the upper holes to the lower ones, centre to centre, along the face.", 0.8,
                free=True),
         _height(f"{key}.row"),
         plain(f"{key}.lower_tilt", 7, "Lower tilt", "From square to the face. Plus is an inner end that points up.", 0.5,
-               kind="angle", spread="rake", free=True),
+               kind="angle", spread="rake", free=True, page="placing#square-or-level"),
     ]  # fmt: skip
     for number, _ in enumerate(mount.bracket.lower.slots if mount.bracket.lower else ()):
         slot = f"{key}.bracket.lower.slots.{number}"
         made += in_order(
             plain(f"{slot}.0", 5, f"Slot {number + 1}, highest",
                    "From the top hole to a bolt's highest place, by their centres.",
-                   0.4, needed=True),
+                   0.4, needed=True, usual=inches(1 / 8), page="measuring#slots", item=(f"Slot {number + 1}", "highest")),
             plain(f"{slot}.1", 5, f"Slot {number + 1}, lowest", "From the top hole to a bolt's lowest place, by their centres.",
-                   0.4, needed=True),
+                   0.4, needed=True, usual=inches(1 / 8), page="measuring#slots", item=(f"Slot {number + 1}", "lowest")),
         )
     made += [
-        balance,
+        *last,
         plain(f"{key}.thrust", 5, "Thrust",
                "Of the propeller, with the boat held still. Leave it empty to calculate it from the power.", 0.0,
-               kind="force", free=True),
+               kind="force", free=True, page="measuring#mass-power-and-balance", empty="none"),
         plain(f"{key}.shock", 5, "Shock",
                "How many times its weight the motor pulls in a slam. Our assumption: 3, or 5 in rough water.",
-               0.0, kind="number", free=True),
+               0.0, kind="number", free=True, page="measuring#mass-power-and-balance"),
     ]  # fmt: skip
     for pair in ("upper", "lower"):
         made += _hardware(design, f"{key}.{pair}_hardware", pair)
     made += [
-        plain(f"{key}.bracket.room_aft.{pair}", 8, f"Room aft, {pair}", "Free room behind the bracket, along the bolt.", 5.0)
+        plain(f"{key}.bracket.room_aft.{pair}", 8, f"Room aft, {pair}", "Free room behind the bracket, along the bolt.", 5.0,
+              usual=50.0, page="measuring#pads-and-room-aft", empty="none", item=("Room behind the bracket", pair))
         for pair in ("upper", "lower") if mount.bracket.room_aft is not None
     ]  # fmt: skip
     return made
@@ -124,14 +139,16 @@ def _bracket_corners(design: Design, key: str) -> list[Measure]:
     ring = at_path(design, key)
     twins = _twins(ring)
     across = "From the bracket's centre. " + ("Both sides are alike." if twins else "Starboard is plus.")
-    made = [shape(key, 5, "Bracket outline", "Measure each corner from the bracket hook.", "tape")]
+    made = [shape(key, 5, "Bracket outline", "Measure each corner from the bracket hook.", "tape", page="measuring#outline")]
     shown = [at for at, (u, _) in enumerate(ring) if not twins or u > -CLOSE]
     for number, at in enumerate(shown, start=1):
         twin, name = twins.get(at), f"Bracket corner {number}"
         if twin != at:
-            measure = plain(f"{key}.{at}.0", 5, f"{name}, across", across, 2.0)
+            measure = plain(f"{key}.{at}.0", 5, f"{name}, across", across, 2.0, page="measuring#outline",
+                             item=("Bracket corners", f"{number} across"))  # fmt: skip
             made.append(_corner(measure, key, at, twin, 0))
-        measure = plain(f"{key}.{at}.1", 5, f"{name}, down", "From the bracket hook.", 2.0, sign=-1.0)
+        measure = plain(f"{key}.{at}.1", 5, f"{name}, down", "From the bracket hook.", 2.0, sign=-1.0, page="measuring#outline",
+                         item=("Bracket corners", f"{number} down"))  # fmt: skip
         made.append(_corner(measure, key, at, twin, 1))
     return made
 
@@ -192,82 +209,108 @@ def _clamps(key: str, *, screws: bool, jaw: bool) -> list[Measure]:
     made = []
     if screws:
         made += [
-            plain(f"{key}.clamp_screws.depth", 5, "Clamp screws, down", "From the bracket hook.", 2.0),
-            plain(f"{key}.clamp_screws.half_spacing", 5, "Clamp screws, across", "From the bracket's centre.", 2.0),
+            plain(f"{key}.clamp_screws.depth", 5, "Clamp screws, down", "From the bracket hook.", 2.0,
+                  usual=6.0, page="placing#the-bracket", item=("Clamp screws", "down")),
+            plain(f"{key}.clamp_screws.half_spacing", 5, "Clamp screws, across", "From the bracket's centre.", 2.0,
+                  usual=inches(1 / 8), page="placing#the-bracket", item=("Clamp screws", "across")),
             plain(f"{key}.clamp_screws.pads.0", 5, "Outer pad", "Thickness of the pad between bracket and transom, outside.",
-                   1.0),
-            plain(f"{key}.clamp_screws.pads.1", 5, "Inner pad", "Thickness of the pad under the clamp screws, inside.", 1.0),
+                   1.0, usual=6.0, page="measuring#pads-and-room-aft", item=("Pads", "outer")),
+            plain(f"{key}.clamp_screws.pads.1", 5, "Inner pad", "Thickness of the pad under the clamp screws, inside.", 1.0,
+                  usual=6.0, page="measuring#pads-and-room-aft", item=("Pads", "inner")),
         ]
     if jaw:
         made += in_order(
-            plain(f"{key}.jaw.0", 5, "Jaw, least", "The opening with the screws all the way in.", 1.0),
-            plain(f"{key}.jaw.1", 5, "Jaw, most", "The opening with the screws all the way out.", 1.0),
+            plain(f"{key}.jaw.0", 5, "Jaw, least", "The opening with the screws all the way in.", 1.0,
+                  usual=6.0, page="placing#the-bracket", item=("Jaw", "least")),
+            plain(f"{key}.jaw.1", 5, "Jaw, most", "The opening with the screws all the way out.", 1.0,
+                  usual=6.0, page="placing#the-bracket", item=("Jaw", "most")),
         )
     return made
 
 
-_DECIDED = ("length", "washer.flat_cut", "hole", "backing_plate.relief.0", "backing_plate.relief.1")
-
-
 def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
     hardware = at_path(design, key)
-    fields = [
-        ("hole", "hole", "The diameter that you drill."),
-        ("washer.outer", "washer, outside", "Across the washer."),
-        ("washer.inner", "washer, bore", "Across its hole."),
-        ("washer.thickness", "washer, thickness", "By calipers, the thickest of them."),
-        ("outside_washer.outer", "outer washer, outside", "Across the washer."),
-        ("outside_washer.inner", "outer washer, bore", "Across its hole."),
-        ("outside_washer.thickness", "outer washer, thickness", "By calipers."),
-        ("length", "bolt length", "From under the head to the end. Leave it empty, and Boltwell finds the next stock length."),
-        ("washer.flat_cut", "washer, flat cut at", "From the washer's centre to the cut."),
-    ]
+
+    def part(
+        field: str, name: str, how: str, blank: tuple[str, str] | None = None, *, usual: Usual = 0.8,
+        page: str = "hardware#bolts", empty: str | None = None, free: bool = False,
+    ) -> Measure:  # fmt: skip
+        return plain(
+            f"{key}.{field}", 8, f"{capital(pair)} {name}", how, 0.4, free=free, way="calliper", usual=usual, page=page,
+            empty=empty, item=blank,
+        )  # fmt: skip
+
+    rings, tools, plate = "hardware#washers", "hardware#socket-and-wrench", "hardware#backing-plate"
+    inside, outside = "inside washers", "outside washers"
+    made = [
+        part("hole", "hole", "The diameter that you drill.", free=True),
+        part("washer.outer", "washer, outside", "Across the washer.", (inside, "outside"), usual=1.0, page=rings),
+        part("washer.inner", "washer, bore", "Across its hole.", (inside, "bore"), page=rings),
+        part("washer.thickness", "washer, thickness", "By calipers, the thickest of them.", (inside, "thickness"), page=rings),
+        part("outside_washer.outer", "outer washer, outside", "Across the washer.", (outside, "outside"), usual=1.0,
+             page=rings),
+        part("outside_washer.inner", "outer washer, bore", "Across its hole.", (outside, "bore"), page=rings),
+        part("outside_washer.thickness", "outer washer, thickness", "By calipers.", (outside, "thickness"), page=rings),
+        part("length", "bolt length",
+             "From under the head to the end. Leave it empty, and Boltwell finds the next stock length.", empty="none",
+             free=True),
+        part("washer.flat_cut", "washer, flat cut at", "From the washer's centre to the cut.", page="hardware#cut-flat",
+             empty="none", free=True),
+    ]  # fmt: skip
     if hardware.socket is not None:
-        fields += [
-            ("socket.outer", "socket, outside", "Across its wider end."),
-            ("socket.length", "socket, length", "With its drive."),
+        made += [
+            part("socket.outer", "socket, outside", "Across its wider end.", ("socket", "outside"), usual=1.5, page=tools),
+            part("socket.length", "socket, length", "With its drive.", ("socket", "with drive"), usual=13.0, page=tools),
         ]
     if hardware.spanner is not None:
-        fields += [
-            ("spanner.outer", in_trade_words("ring spanner, outside", design.units), "Across the ring."),
-            ("spanner.thickness", in_trade_words("ring spanner, thickness", design.units), "Of the ring."),
-        ]
+        made += [
+            part(f"spanner.{field}", in_trade_words(f"ring spanner, {word}", design.units), how, ("ring spanner", word),
+                 usual=2.0, page=tools)
+            for field, word, how in (("outer", "outside", "Across the ring."), ("thickness", "thickness", "Of the ring."))
+        ]  # fmt: skip
     if hardware.nut_sizes is not None:
-        fields += [("nut_sizes.flats", "nut, flats", "Across flats."), ("nut_sizes.height", "nut, height", "With its insert.")]
+        made += [
+            part("nut_sizes.flats", "nut, flats", "Across flats.", ("nuts", "flats")),
+            part("nut_sizes.height", "nut, height", "With its insert.", ("nuts", "height")),
+        ]
     if hardware.head_sizes is not None:
-        fields += [("head_sizes.flats", "head, flats", "Across flats."), ("head_sizes.height", "head, height", "By calipers.")]
+        made += [
+            part("head_sizes.flats", "head, flats", "Across flats.", ("heads", "flats")),
+            part("head_sizes.height", "head, height", "By calipers.", ("heads", "height")),
+        ]
     if hardware.spacer is not None:
-        fields += [("spacer.outer", "spacer, outside", "Across it."), ("spacer.length", "spacer, length", "End to end.")]
+        made += [
+            part("spacer.outer", "spacer, outside", "Across it.", ("spacers", "outside")),
+            part("spacer.length", "spacer, length", "End to end.", ("spacers", "length")),
+        ]
     if hardware.backing_plate is not None:
-        fields += [("backing_plate.thickness", "backing plate, thickness", "By calipers.")]
+        made += [part("backing_plate.thickness", "backing plate, thickness", "By calipers.", page=plate)]
         if any(value != 0 for value in hardware.backing_plate.relief):
-            fields += [
-                ("backing_plate.relief.0", "backing plate, relief up",
-                 "How far its chamfer goes up the back, from the lower edge."),
-                ("backing_plate.relief.1", "backing plate, relief through",
-                 "How far its chamfer goes into the thickness, at the lower edge."),
-            ]
+            made += [
+                part("backing_plate.relief.0", "backing plate, relief up",
+                     "How far its chamfer goes up the back, from the lower edge.", page=plate, free=True),
+                part("backing_plate.relief.1", "backing plate, relief through",
+                     "How far its chamfer goes into the thickness, at the lower edge.", page=plate, free=True),
+            ]  # fmt: skip
     shapes = [] if hardware.backing_plate is None else [
         shape(f"{key}.backing_plate.outline", 8, f"{capital(pair)} backing plate", "Measure each corner from its middle.",
-              "tape"),
+              "tape", usual=3.0, page=plate),
     ]
-    return shapes + [
-        plain(f"{key}.{field}", 8, f"{capital(pair)} {name}", how, 0.4, free=field in _DECIDED, way="calliper")
-        for field, name, how in fields
-    ] + [
+    return [
+        *shapes, *made,
         plain(f"{key}.torque", 8, f"{capital(pair)} wrench torque",
                "From the motor's manual. The wrench reads it in the last pass, with the lock nut's drag in it.",
-               0.0, kind="torque"),
+               0.0, kind="torque", page="hardware#torque"),
         plain(f"{key}.running_torque", 8, f"{capital(pair)} lock nut drag",
                "The wrench reads it while the nut turns on and clamps nothing. Empty: from none to the highest published.",
-               0.0, kind="torque", free=True),
+               0.0, kind="torque", free=True, page="hardware#torque", empty="not measured"),
         plain(f"{key}.friction.0", 8, f"{capital(pair)} friction, lowest",
                "Nut factor, common practice: dry 0.20 to 0.30, lubricated 0.14 to 0.18, anti-seize 0.12 to 0.16.", 0.0,
-               kind="number", free=True),
+               kind="number", free=True, page="hardware#torque"),
         plain(f"{key}.friction.1", 8, f"{capital(pair)} friction, highest", "The highest nut factor of the same threads.", 0.0,
                kind="number",
-               free=True),
+               free=True, page="hardware#torque"),
         plain(f"{key}.wedge", 8, f"{capital(pair)} wedge", "The angle that the wedge takes up.", 0.5, kind="angle",
                spread="rake",
-               free=True)
+               free=True, usual=1.0, page="findings#seat")
     ]  # fmt: skip

@@ -11,7 +11,6 @@ from msgspec.structs import replace
 
 from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
 from geometry.design.measures import Measure, at_path, guess_of, has_corner_measures, measures, put_path
-from geometry.design.usual import usual
 from geometry.design.validity import NonsenseError
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
@@ -125,7 +124,7 @@ def _cuts(design: Design) -> tuple[Design, Design]:
 
 def _swept(measure: Measure, guess: str, put: Callable[[float], Design], value: float) -> Iterator[Trial]:
     """Yield the ends of a guess's range, or as far as a boat can have it, with a place half-way to each."""
-    low, high = usual(measure.key).about(value)
+    low, high = measure.about(value)
     below, above = _furthest(put, value, low), _furthest(put, value, high)
     if below is None or above is None:
         return

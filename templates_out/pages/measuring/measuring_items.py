@@ -11,6 +11,8 @@ from geometry.design.design import Design
 from geometry.design.hardware import Hardware
 from geometry.design.measures import Measure, at_path, measures, state_of
 from geometry.design.motor import Mount
+from geometry.design.motor_measures import of_mount
+from geometry.design.patterns import motor
 from geometry.design.units import format_angle, format_length, format_mass
 from geometry.tables.known import MM_PER_INCH
 from templates_out.drawing.fonts import writable
@@ -52,68 +54,6 @@ class Item(msgspec.Struct, frozen=True):
 _SHAPES = "Shapes, corner by corner"
 _MOTOR = "Motor, on its bracket"
 _CORNERS = "corner by corner: across, down"
-# end of a measure's key -> the item that it belongs to, and the word under its blank; an item's how stands below
-_PLACES: tuple[tuple[str, str, str], ...] = (
-    (r"transom\.thickness\.top", "Thickness", "top"),
-    (r"transom\.thickness\.low", "Thickness", "lower"),
-    (r"transom\.thickness\.low_at", "Thickness", "down at"),
-    (r"transom\.skin_outside", "Skins", "outer"),
-    (r"transom\.skin_inside", "Skins", "inner"),
-    (r"well\.floor_port", "Floor depth", "port"),
-    (r"well\.floor_starboard", "Floor depth", "stbd"),
-    (r"well\.floor_width", "Width of the well", "floor"),
-    (r"well\.top_width", "Width of the well", "top"),
-    (r"well\.length", "Front of the well", "length"),
-    (r"well\.front_lean", "Front of the well", "lean"),
-    (r"plate\.power_kw", "Capacity plate", "power"),
-    (r"plate\.motor_mass", "Capacity plate", "motor"),
-    (r"plate\.total_mass", "Capacity plate", "all in all"),
-    (r"boat\.length", "The boat", "length"),
-    (r"boat\.beam", "The boat", "beam"),
-    (r"boat\.transom_width", "The boat", "transom"),
-    (r"leg", "Leg, set-back, mass", "leg"),
-    (r"set_back", "Leg, set-back, mass", "set-back"),
-    (r"mass", "Leg, set-back, mass", "mass"),
-    (r"power_kw", "Power, balance, cowl", "power"),
-    (r"centre_aft", "Power, balance, cowl", "balance"),
-    (r"cowl_half_width", "Power, balance, cowl", "half cowl"),
-    (r"rows\.half_spacing", "Upper holes", "half apart"),
-    (r"rows\.row0_depth", "Upper holes", "top one"),
-    (r"rows\.pitch", "Upper holes", "pitch"),
-    (r"rows\.count", "Upper holes: how many", "number"),
-    (r"rows\.diameter", "Upper holes: how many", "diameter"),
-    (r"rows\.pad_thickness", "Upper holes: how many", "pad"),
-    (r"lower\.half_spacing", "Lower slots", "half apart"),
-    (r"lower\.diameter", "Lower slots", "width"),
-    (r"lower\.pad_thickness", "Lower slots", "pad"),
-    (r"slots\.(\d+)\.0", "Slot", "highest"),
-    (r"slots\.(\d+)\.1", "Slot", "lowest"),
-    (r"clamp_screws\.depth", "Clamp screws", "down"),
-    (r"clamp_screws\.half_spacing", "Clamp screws", "across"),
-    (r"clamp_screws\.pads\.0", "Pads", "outer"),
-    (r"clamp_screws\.pads\.1", "Pads", "inner"),
-    (r"jaw\.0", "Jaw", "least"),
-    (r"jaw\.1", "Jaw", "most"),
-    (r"room_aft\.upper", "Room behind the bracket", "upper"),
-    (r"room_aft\.lower", "Room behind the bracket", "lower"),
-    (r"outside_washer\.outer", "outside washers", "outside"),
-    (r"outside_washer\.inner", "outside washers", "bore"),
-    (r"outside_washer\.thickness", "outside washers", "thickness"),
-    (r"(?<!outside_)washer\.outer", "inside washers", "outside"),
-    (r"(?<!outside_)washer\.inner", "inside washers", "bore"),
-    (r"(?<!outside_)washer\.thickness", "inside washers", "thickness"),
-    (r"socket\.outer", "socket", "outside"),
-    (r"socket\.length", "socket", "with drive"),
-    (r"spanner\.outer", "ring spanner", "outside"),
-    (r"spanner\.thickness", "ring spanner", "thickness"),
-    (r"nut_sizes\.flats", "nuts", "flats"),
-    (r"nut_sizes\.height", "nuts", "height"),
-    (r"head_sizes\.flats", "heads", "flats"),
-    (r"head_sizes\.height", "heads", "height"),
-    (r"spacer\.outer", "spacers", "outside"),
-    (r"spacer\.length", "spacers", "length"),
-    (r"hardware\.torque", "torque", ""),
-)
 _HOW = {
     "Thickness": "Square to the face: calipers and blocks, or a hooked wire in an old hole; how far down the lower one.",
     "Skins": "Seen in an old hole.",
@@ -153,29 +93,23 @@ def items(design: Design) -> tuple[Item, ...]:
             groups.setdefault((_section(design, one), name), []).append((one, word))
     found = []
     for (section, name), members in groups.items():
-        members.sort(key=lambda member: _rank(member[0].key))
         for start in range(0, len(members), MOST):
             some = members[start : start + MOST]
             found.append(_item(design, section, name, some))
     if not design.mounts:
-        found += _any_motor()
+        found += _any_motor(design)
     order = [name for name in dict.fromkeys(item.section for item in found) if name != _SHAPES] + [_SHAPES]
     return tuple(sorted(found, key=lambda item: order.index(item.section)))
 
 
-def _any_motor() -> list[Item]:
-    """Return what to measure on a motor's bracket where none hangs yet."""
-    found = []
-    for name in ("Leg, set-back, mass", "Upper holes", "Upper holes: how many", "Lower slots", "Slot"):
-        blanks = tuple(Blank(word) for _, of, word in _PLACES if of == name)
-        found.append(Item(_MOTOR, name, _HOW[name], blanks, ()))
-    return found
-
-
-def _rank(key: str) -> int:
-    """Put an item's blanks in the order of the table; an old hole's keep theirs."""
-    found = [index for index, (pattern, _, _) in enumerate(_PLACES) if re.search(rf"(?:^|\.){pattern}$", key)]
-    return -1 if key.startswith("old_holes") or not found else found[0]
+def _any_motor(design: Design) -> list[Item]:
+    """Return what to measure on a motor's bracket where none hangs yet: that of a standard one, by one slot."""
+    hung = msgspec.structs.replace(design, mounts=(motor("standard", "motor"),))
+    blanks: dict[str, list[Blank]] = {}
+    for name, word in filter(None, (measure.item for measure in of_mount(hung, 0))):
+        blanks.setdefault(name.removesuffix(" 1"), []).append(Blank(word))
+    names = ("Leg, set-back, mass", "Upper holes", "Upper holes: how many", "Lower slots", "Slot")
+    return [Item(_MOTOR, name, _HOW[name], tuple(blanks[name]), ()) for name in names]
 
 
 def _wanted(design: Design, one: Measure) -> bool:
@@ -246,22 +180,10 @@ def _place(design: Design, one: Measure) -> tuple[str, str]:
     """Return the item that a measure belongs to, and the word under its blank."""
     if one.kind == "shape":
         return _capital(writable(one.name)), _CORNERS
-    corner = re.fullmatch(r"well\.profile\.(\d+)\.([01])", one.key)
-    if corner:
-        return f"Well corner {int(corner[1]) + 1}", ("across", "depth")[int(corner[2])]
-    if ".bracket.outline." in one.key:
-        return "Bracket corners", one.name.removeprefix("Bracket corner ").replace(",", "")
-    hole = re.fullmatch(r"old_holes\.(\d+)\.(\w+)", one.key)
-    if hole:
-        word = hole[2].removesuffix("_diameter")
-        return _capital(writable(design.old_holes[int(hole[1])].name)), word
-    for pattern, name, word in _PLACES:
-        match = re.search(rf"(?:^|\.){pattern}$", one.key)
-        if match:
-            if match.groups():
-                return f"{name} {int(match[1]) + 1}", word
-            return _pair(design, one.key, name), word
-    return _capital(writable(one.name)), ""
+    if one.item is None:
+        return _capital(writable(one.name)), ""
+    name, word = one.item
+    return _pair(design, one.key, writable(name)), word
 
 
 def _pair(design: Design, key: str, name: str) -> str:

@@ -1,0 +1,153 @@
+"""One record a measure: a made-up one is on the card, in the file, on the measuring sheet, in the manual and in a check.
+
+Not known, it makes its check `unknown`, and the sheets are stamped.
+"""
+
+
+import pytest
+from msgspec.structs import replace
+
+from app.commands.reports import check_text
+from app.document.document import Document
+from app.entries.card_items import items as card_items
+from app.entries.entry_text import Line, sections
+from app.entries.typed_entries import typed
+from app.help.manual_places import reading_place
+from app.window.main_window import MainWindow
+from geometry.design import measures as registry
+from geometry.design.design import Reading
+from geometry.design.design_text import from_text, to_text
+from geometry.design.measure import Measure, without_reading
+from geometry.design.measures import guess_of, lacking, measure, name_of
+from geometry.doubt.spreads import with_spreads
+from geometry.doubt.trials import trials
+from geometry.judge import check as checking
+from geometry.judge.check import check
+from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
+from geometry.judge.drillable import drillable
+from geometry.judge.report import Outcome
+from geometry.solid.faces import need
+from templates_out.layout.stamp import stamp
+from templates_out.pages.measuring.measuring_items import items
+from templates_out.pages.template.template_pages import template_pages
+from tests.designs import roomy
+from tests.templates_out.printed import on, said
+
+KEY = "transom.hull_number_height"
+
+
+def _get(design):
+    reading = design.readings.get(KEY)
+    return None if reading is None else reading.value
+
+
+def _set(design, value):
+    if value is None:
+        return without_reading(design, KEY)
+    reading = design.readings.get(KEY) or Reading(
+        text="", value=None, from_="centre", how="tape", state="measured", spread=None, second=None
+    )
+    return replace(design, readings={**design.readings, KEY: replace(reading, value=value)})
+
+
+MEASURE = Measure(
+    KEY, 1, "Hull number", "From the top edge to the number cut into the transom.", 1.6, "length", "tape", _get, _set,
+    usual=(20.0, 90.0), page="measuring#skins-and-core", item=("Number on the hull", "down"),
+)  # fmt: skip
+KIND = CheckKind(
+    key="made_up", title="Hull number", noun="place of the hull number", nouns="hull number", family="room",
+    place="gap-between-bolts",
+)  # fmt: skip
+
+
+def _look(report):
+    def say():
+        return Outcome(need(_get(report.design), KEY), "A bolt covers the hull number.", "Move the bolts.")
+
+    report.add("made_up", "transom", (10.0, 20.0), "mm", (KEY,), (), say)
+
+
+@pytest.fixture(autouse=True)
+def made_up(monkeypatch):
+    monkeypatch.setattr(registry, "GROUPS", (*registry.GROUPS, lambda _: (MEASURE,)))
+    monkeypatch.setitem(CHECK_KINDS, "made_up", KIND)
+    monkeypatch.setattr(checking, "ROW_INDEPENDENT", (*checking.ROW_INDEPENDENT, _look))
+
+
+def measured(value=50.0):
+    return _set(roomy(), value)
+
+
+def guessed(value):
+    design = measured(value)
+    return replace(design, readings={**design.readings, KEY: replace(design.readings[KEY], state="guess")})
+
+
+def line(design):
+    return next(item for item in card_items(design, 0, 1) if isinstance(item, Line) and item.key == KEY)
+
+
+def test_it_is_on_the_card_where_it_is_typed_and_forgotten():
+    assert (line(roomy()).name, line(roomy()).rest, line(roomy()).origin) == ("Hull number", "not known", "not known")
+    assert "To 1/16 in." in line(roomy()).how
+    assert sections(roomy(), 0)[0].missing == sections(measured(), 0)[0].missing + 1
+    entered = typed(roomy(), KEY, "2 in")
+    assert _get(entered) == pytest.approx(50.8, abs=1e-6)
+    assert line(entered).rest == "2"
+    assert _get(typed(entered, KEY, "")) is None
+
+
+def test_it_is_in_the_window(qtbot):
+    window = MainWindow(Document(measured()))
+    qtbot.addWidget(window)
+    window.card.show_entry(KEY)
+    entry = window.card.entry(KEY)
+    assert entry is not None
+    assert entry.key == KEY
+
+
+def test_it_is_kept_in_the_file():
+    assert from_text(to_text(measured())) == measured()
+
+
+def test_it_leads_to_its_place_in_the_manual():
+    assert reading_place(roomy(), KEY) == "measuring#skins-and-core"
+
+
+def test_a_measure_without_a_place_leads_to_that_of_its_section(monkeypatch):
+    monkeypatch.setattr(registry, "GROUPS", (lambda _: (replace(MEASURE, page=""),),))
+    assert reading_place(roomy(notes="other"), KEY) == "measuring#the-transom"
+
+
+def test_it_is_on_the_measuring_sheet():
+    found = next(item for item in items(measured()) if item.name == "Number on the hull")
+    assert [(blank.word, blank.known) for blank in found.blanks] == [("down", "1-31/32")]
+    assert "To 1/16 in." in found.how.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_a_guess_of_it_is_swept_over_its_usual_range():
+    trial = next(trial for trial in trials(guessed(50.0), guessed(50.0)) if trial.key == KEY)
+    assert (_get(trial.minus), _get(trial.plus)) == (20.0, 90.0)
+    assert guess_of(guessed(50.0), MEASURE) == KEY
+
+
+def test_known_its_check_is_made():
+    checked = check(measured(50.0))
+    assert "made_up" not in {finding.check for finding in checked.findings if finding.state != "clear"}
+    assert drillable(with_spreads(checked)).answer == "yes"
+    assert check(measured(5.0)).findings[0].check == "made_up"
+    assert KEY in check(guessed(50.0)).guesses
+
+
+def test_not_known_its_check_is_unknown_and_the_sheets_are_stamped():
+    checked = check(roomy())
+    finding = next(finding for finding in checked.findings if finding.check == "made_up")
+    assert (finding.state, finding.missing) == ("unknown", KEY)
+    assert lacking(roomy(), KEY) == KEY
+    assert name_of(roomy(), KEY) == "hull number"
+    assert "hull number" in drillable(checked).why_not
+    assert "hull number" in check_text(checked)
+    assert stamp(checked) == drillable(checked).why_not
+    pages = template_pages(checked, on())
+    assert all("NOT TO BE DRILLED" in said(page) for page in pages)
+    assert measure(roomy(), KEY) is MEASURE
