@@ -70,6 +70,10 @@ def _look(report):
 @pytest.fixture(autouse=True)
 def made_up(monkeypatch):
     monkeypatch.setattr(registry, "GROUPS", (*registry.GROUPS, lambda _: (MEASURE,)))
+
+
+@pytest.fixture
+def in_a_check(monkeypatch):
     monkeypatch.setitem(CHECK_KINDS, "made_up", KIND)
     monkeypatch.setattr(checking, "ROW_INDEPENDENT", (*checking.ROW_INDEPENDENT, _look))
 
@@ -131,6 +135,7 @@ def test_a_guess_of_it_is_swept_over_its_usual_range():
     assert guess_of(guessed(50.0), MEASURE) == KEY
 
 
+@pytest.mark.usefixtures("in_a_check")
 def test_known_its_check_is_made():
     checked = check(measured(50.0))
     assert "made_up" not in {finding.check for finding in checked.findings if finding.state != "clear"}
@@ -139,6 +144,7 @@ def test_known_its_check_is_made():
     assert KEY in check(guessed(50.0)).guesses
 
 
+@pytest.mark.usefixtures("in_a_check")
 def test_not_known_its_check_is_unknown_and_the_sheets_are_stamped():
     checked = check(roomy())
     finding = next(finding for finding in checked.findings if finding.check == "made_up")
