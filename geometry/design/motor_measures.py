@@ -30,13 +30,13 @@ def of_mount(design: Design, index: int) -> list[Measure]:
     mount, key = design.mounts[index], f"mounts.{index}"
     made = [
         plain(f"{key}.leg", 5, "Shaft length", "From the bracket hook to the AV plate, motor upright.", 3.0,
-              usual=inches(2.5), page="measuring#shaft-length", item=("Leg, set-back, mass", "leg")),
+              usual=inches(2.5), page="measuring#shaft-length", item=("Shaft, set-back, weight", "shaft")),
         plain(f"{key}.power_kw", 5, "Motor's power", "From the motor's label or papers.", 0.0, kind="power",
               page="measuring#mass-power-and-balance", empty="not known", item=("Power, balance, cowl", "power")),
         plain(f"{key}.set_back", 5, "Set-back", "How far the bracket is aft of the transom.", 5.0,
-              usual=50.0, empty="none", item=("Leg, set-back, mass", "set-back")),
+              usual=50.0, empty="none", item=("Shaft, set-back, weight", "set-back")),
         plain(f"{key}.mass", 5, "Motor's weight", "From the motor's label or papers.", 5.0, kind="mass",
-              page="measuring#mass-power-and-balance", empty="not known", item=("Leg, set-back, mass", "mass")),
+              page="measuring#mass-power-and-balance", empty="not known", item=("Shaft, set-back, weight", "weight")),
         plain(f"{key}.offset", 6, "Offset", "From the centreline to the bracket's centre. Starboard is plus.", 0.8,
                free=True),
         *_bracket_corners(design, f"{key}.bracket.outline"),

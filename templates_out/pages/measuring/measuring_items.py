@@ -59,7 +59,7 @@ _HOW = {
     "Skins": "Seen in an old hole.",
     "Width of the well": "Athwart, between its sides.",
     "Front of the well": "Along the floor from the transom; lean from plumb, its top further aft is plus.",
-    "Leg, set-back, mass": "Saddle to anti-ventilation plate, along the leg. Bracket off the transom. From its papers.",
+    "Shaft, set-back, weight": "Bracket hook to AV plate; bracket off the transom; from its papers.",
     "Capacity plate": "Power, heaviest motor, persons with motor and gear. It comes before any rule.",
     "The boat": "Over the deck, no rails or brackets; between the sides; transom at its widest.",
     "Power, balance, cowl": "From its papers. How far aft of the transom it balances. From its middle to the cowl’s outside.",
@@ -108,7 +108,7 @@ def _any_motor(design: Design) -> list[Item]:
     blanks: dict[str, list[Blank]] = {}
     for name, word in filter(None, (measure.item for measure in of_mount(hung, 0))):
         blanks.setdefault(name.removesuffix(" 1"), []).append(Blank(word))
-    names = ("Leg, set-back, mass", "Upper holes", "Upper holes: how many", "Lower slots", "Slot")
+    names = ("Shaft, set-back, weight", "Upper holes", "Upper holes: how many", "Lower slots", "Slot")
     return [Item(_MOTOR, name, _HOW[name], tuple(blanks[name]), ()) for name in names]
 
 
