@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from geometry.solid.faces import Exit, need
 from geometry.solid.placed_bolts import Body, Bolt, plate_ring
 from geometry.solid.planes import between, to_segment
-from geometry.solid.section import meet
+from geometry.solid.sweeps import least_room
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -24,10 +24,7 @@ if TYPE_CHECKING:
     from geometry.solid.planes import Point
     from geometry.solid.well import Space
 
-_GOLDEN = (math.sqrt(5) - 1) / 2
-_NEAR = 1e-4  # [mm]: precision of the place nearest to a corner; its distance is then known far better
-_NEAREST = 1e-7  # [mm]: precision of the place of least room
-_SAMPLES = 9  # number of places to try where the space is not convex
+_SURE = 1e-7  # [mm]: precision of a leaning body's clearance, from below
 
 Place = tuple[float, bool]  # n in front of the inner face, and whether a block that ends there counts
 
@@ -35,25 +32,45 @@ Place = tuple[float, bool]  # n in front of the inner face, and whether a block 
 def body_clearance(space: Space, exit_: Exit, body: Body) -> float | None:
     """Return the clearance of ``body`` on a bolt that leaves the inner face at ``exit_`` [mm].
 
-    None where nothing limits it. Exact to 1e-6 mm for a square axis; for a leaning one never more than the truth.
+    None where nothing limits it. Exact to 1e-6 mm for a square axis. The ends of a leaning body of radius R + c reach
+    (R + c)·sin(lean) further out and in. Its clearance is the largest c with room in every section between. That is never
+    more than the truth.
     """
     if space.empty:
         return None
     cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
     start, end = max(0.0, body.start * cosine), body.end * cosine
-
-    def room(place: Place) -> float:
-        n, before = place
-        centre = exit_.u, exit_.w * cosine + n * sine
-        return space.section(n, cosine, before=before).room_of(body.shape, centre)
-
-    least = _lowest(space, start, end, exit_, cosine, room)
-    if least == math.inf:
+    most = least_room(space, exit_, body.shape, start, end)
+    if most == math.inf:
         return None
-    if abs(sine) < 1e-12:
-        return least
-    wider = (body.shape.radius + max(0.0, least)) * abs(sine)
-    return min(least, _lowest(space, max(0.0, start - wider), end + wider, exit_, cosine, room))
+    if abs(sine) < 1e-12 or most <= -body.shape.radius:
+        return most
+
+    def lacks(clearance: float) -> float:
+        over = max(0.0, body.shape.radius + clearance) * abs(sine)
+        return clearance - least_room(space, exit_, body.shape, max(0.0, start - over), end + over)
+
+    return _largest(lacks, most)
+
+
+def _largest(lacks: Callable[[float], float], most: float) -> float:
+    """Return the largest value up to ``most`` that lacks nothing, to `_SURE` from below. A larger value lacks more."""
+    high, high_lacks = most, lacks(most)
+    if high_lacks <= 0.0:
+        return most
+    low = high - high_lacks  # a smaller value has at least the room that ``most`` has
+    low_lacks = lacks(low)
+    turn = 0
+    while high - low > _SURE:
+        share = 0.5 if turn % 3 == 2 else low_lacks / (low_lacks - high_lacks)
+        middle = min(high - _SURE / 2, max(low + _SURE / 2, low + share * (high - low)))
+        middle_lacks = lacks(middle)
+        if middle_lacks <= 0.0:
+            low, low_lacks = middle, middle_lacks
+        else:
+            high, high_lacks = middle, middle_lacks
+        turn += 1
+    return low
 
 
 def seat_clearance(space: Space, rim: Rim, exit_: Exit, disc: Disc) -> float:
@@ -66,11 +83,11 @@ def seat_clearance(space: Space, rim: Rim, exit_: Exit, disc: Disc) -> float:
 
 
 def rim_clearance(rim: Rim, centre: Point, disc: Disc) -> float:
-    """Return a disc's clearance to the edges of a face [mm]."""
-    apart = rim.signed_distance(centre)
-    if apart < 0 or not disc.is_cut:
-        return apart - disc.radius
-    return min(disc.gap(centre, edge) for edge in rim.edges)
+    """Return a disc's clearance to the edges of a face [mm]; a cut disc is all the discs in it, see `Section.room_of`."""
+    if not disc.is_cut:
+        return rim.signed_distance(centre) - disc.radius
+    room = min(disc.gap(centre, edge) for edge in rim.edges)
+    return min(room, *(rim.signed_distance((centre[0] + u, centre[1] + w)) - radius for u, w, radius in disc.within))
 
 
 def plate_clearance(space: Space, rim: Rim, joined: tuple[Bolt, ...], plate: BackingPlate) -> float:
@@ -145,78 +162,6 @@ def _apart(a: tuple[Solid3, Solid3], b: tuple[Solid3, Solid3]) -> float:
 
 def _dot(a: list[float], b: list[float]) -> float:
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-
-
-def _lowest(
-    space: Space, start: float, end: float, exit_: Exit, cosine: float, room: Callable[[Place], float]
-) -> float:
-    """Return the least room between two distances in front of the inner face [mm].
-
-    The room in a convex well is a concave function of n, so both ends suffice. A block makes a step at its end. The places
-    nearest to corners are tried too, where a corner points into the well or a leaning axis passes a block.
-    """
-    places: list[Place] = [(start, False), (end, False)]
-    places += [(b.out, before) for b in space.blocks if start < b.out <= end for before in (True, False)]
-    leaning = cosine < 1.0
-    if not space.convex or (leaning and space.blocks):
-        places += [(n, False) for n in _between(space, start, end, exit_, cosine)]
-        return _refined(places, start, end, room)
-    return min(room(place) for place in places)
-
-
-def _between(space: Space, start: float, end: float, exit_: Exit, cosine: float) -> Iterable[float]:
-    """Yield the distances between the ends at which the room may be least."""
-    stops = sorted({start, end, *(edge.ends for edge in space.edges if start < edge.ends < end)})
-    yield from stops
-    slope = math.tan(exit_.lean)
-    if cosine < 1.0:
-        for block in space.blocks:
-            for _, w in block.ring:
-                n = (w - exit_.w) / slope
-                if start < n < end:
-                    yield n
-    for index in range(len(space.edges) - 1):
-        if space.edges[index].normal_u * space.edges[index + 1].normal_w - (
-            space.edges[index].normal_w * space.edges[index + 1].normal_u
-        ) >= -1e-12:
-            continue
-
-        def far(n: float, at: int = index) -> float:
-            corner = meet(space.line(at, n, cosine), space.line(at + 1, n, cosine))
-            if corner is None:
-                return math.inf
-            return math.hypot(corner[0] - exit_.u, corner[1] - exit_.w * cosine - n * math.sin(exit_.lean))
-
-        for low, high in zip(stops, stops[1:], strict=False):
-            yield _least_at(far, low, high, _NEAR)
-
-
-def _refined(places: list[Place], start: float, end: float, room: Callable[[Place], float]) -> float:
-    """Return the least room over the places and around the lowest of them."""
-    step = (end - start) / (_SAMPLES + 1)
-    places = places + [(start + step * i, False) for i in range(1, _SAMPLES + 1)]
-    at = sorted({n for n, _ in places})
-    best, lowest = min((room(place), place[0]) for place in places)
-    index = at.index(lowest)
-    low, high = at[max(0, index - 1)], at[min(len(at) - 1, index + 1)]
-    return min(best, room((_least_at(lambda n: room((n, False)), low, high, _NEAREST), False)))
-
-
-def _least_at(f: Callable[[float], float], low: float, high: float, close: float) -> float:
-    """Return where ``f`` is least between two places, to ``close``. It must fall and then rise (golden section)."""
-    a, b = low, high
-    c, d = b - _GOLDEN * (b - a), a + _GOLDEN * (b - a)
-    fc, fd = f(c), f(d)
-    while b - a > close:
-        if fc < fd:
-            b, d, fd = d, c, fc
-            c = b - _GOLDEN * (b - a)
-            fc = f(c)
-        else:
-            a, c, fc = c, d, fd
-            d = a + _GOLDEN * (b - a)
-            fd = f(d)
-    return (a + b) / 2
 
 
 def room_along(bolt: Bolt, space: Space, length: float | None, front_lean: float | None) -> float | None:

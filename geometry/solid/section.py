@@ -9,17 +9,17 @@ from __future__ import annotations
 
 import math
 from functools import cached_property
-from itertools import combinations
 from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.validity import CLOSE
 from geometry.solid.depth import depth, outward_edges
 from geometry.solid.farthest import farthest
 from geometry.solid.planes import between, inside, sides, to_segment
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from shapely.geometry.base import BaseGeometry
 
     from geometry.solid.depth import OutwardEdge
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 
 _FAR = 1e5  # [mm]: no boat's well is so high
 _HAIR = 1e-8  # [mm]: obstacles are widened by this
-_TOUCH = 1e-9  # [mm]: rounding of a foot on its line
 
 
 class Line(msgspec.Struct, frozen=True):
@@ -81,41 +80,47 @@ class Section(msgspec.Struct, frozen=True, dict=True):
 
     def signed_distance(self, at: Point) -> float:
         """Return the distance from a point to the nearest obstacle [mm], negative inside one; inf without any."""
-        if self.convex:
-            over = min((line.over(at) for line in self.lines), default=math.inf)
-            if self.rings:
-                if over < 0:
-                    apart, landing = self._landing(at)
-                    return -apart if landing is not None and self._is_off_blocks(landing) else self._signed_depth(at)
-                if any(inside(at, ring) for ring in self.rings):
-                    return self._signed_depth(at)
-                return min(over, min(to_segment(at, edge) for ring in self.rings for edge in sides(ring)))
-            return over if over >= 0 else -self._landing(at)[0]
         if not self.is_free(at):
             return self._signed_depth(at)
-        return min(to_segment(at, edge) for edge in self.edges)
+        if not self.convex:
+            return min(to_segment(at, edge) for edge in self.edges)
+        over = min((line.over(at) for line in self.lines), default=math.inf)
+        return min(over, min((to_segment(at, edge) for ring in self.rings for edge in sides(ring)), default=math.inf))
 
     def room_of(self, shape: Disc, centre: Point) -> float:
-        """Return the clearance of a disc, of a cut one with its true shape [mm].
+        """Return the clearance of a disc, or of a cut disc with its true shape [mm].
 
-        Below 0 it is how far the farthest point is beyond. For a whole disc it is the centre's signed distance less the
-        radius, by definition.
+        For a whole disc it is the centre's signed distance less the radius, by definition. A cut disc consists of all the
+        discs in it, and has the least of their rooms. That is the distance of its true shape from the nearest obstacle.
+        Below 0 it is how far its farthest point is beyond a straight edge. It changes no faster than the place.
+        `Disc.within` says how exact that is where a corner points into the well.
         """
         if not shape.is_cut:
             return self.signed_distance(centre) - shape.radius
-        if not self.is_free(centre) and not self._beyond_one_line(centre):
-            return self.signed_distance(centre) - shape.radius
-        if not self.convex:
-            return min(shape.gap(centre, edge) for edge in self.edges)
-        room = math.inf
-        for line in self.lines:
-            room = min(room, line.over(centre) - shape.reach(-line.normal_u, -line.normal_w))
-        for ring in self.rings:
-            room = min(room, *(shape.gap(centre, edge) for edge in sides(ring)))
-        if room < 0:
-            bare = Section(self.lines, self.corners, self.convex, ())
-            room = min(room, *(bare.signed_distance(end) for end in shape.ends(centre)))
-        return room
+        if self.convex:
+            reaches = (line.over(centre) - shape.reach(-line.normal_u, -line.normal_w) for line in self.lines)
+            room = min(reaches, default=math.inf)
+            obstacles = [edge for ring in self.rings for edge in sides(ring)]
+        else:
+            room, obstacles = math.inf, list(self.edges)
+        room = min(room, min((shape.gap(centre, edge) for edge in obstacles), default=math.inf))
+        if room > 0.0 and self.is_free(centre):
+            return room
+        spots: list[tuple[float, float, float]] = [*shape.within]
+        if self.convex:
+            spots += self._past_corners(shape, centre)
+        return min(room, *(self.signed_distance((centre[0] + u, centre[1] + w)) - radius for u, w, radius in spots))
+
+    def _past_corners(self, shape: Disc, centre: Point) -> Iterator[tuple[float, float, float]]:
+        """Yield the point of the arc farthest from each corner that the centre is past, from the centre, with radius 0."""
+        for index, corner in enumerate(self._chain):
+            u, w = centre[0] - corner[0], centre[1] - corner[1]
+            sides_ = (self._above[index + 1], self._above[(index + 3) % len(self._above)])
+            far = math.hypot(u, w)
+            if far > 0.0 and all(u * (x - corner[0]) + w * (y - corner[1]) <= 0.0 for x, y in sides_):
+                out = shape.radius / far
+                if w * out >= -shape.cut:
+                    yield u * out, w * out, 0.0
 
     def room_of_ring(self, ring: tuple[Point, ...]) -> float:
         """Return the clearance of a polygon [mm]; below 0, how far its farthest corner is beyond."""
@@ -142,16 +147,6 @@ class Section(msgspec.Struct, frozen=True, dict=True):
             return all(line.over(at) >= 0 for line in self.lines)
         return inside(at, self._above) and not any(inside(at, strip) for strip in self._strips)
 
-    def _is_off_blocks(self, at: Point) -> bool:
-        """Return whether a point is outside every block and on no side of one."""
-        return not any(inside(at, ring) or any(to_segment(at, edge) < CLOSE for edge in sides(ring)) for ring in self.rings)
-
-    def _beyond_one_line(self, at: Point) -> bool:
-        """Return whether a point is beyond one edge of a convex space only, and in no block. That edge alone then decides."""
-        if not self.convex or any(inside(at, ring) for ring in self.rings):
-            return False
-        return sum(line.over(at) < 0 for line in self.lines) == 1
-
     @cached_property
     def edges(self) -> tuple[Segment, ...]:
         """Every edge of every obstacle: profile, strips, blocks."""
@@ -164,9 +159,32 @@ class Section(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def _above(self) -> tuple[Point, ...]:
-        """The space above the profile without rounding, closed far above by its side number 1."""
-        first, last = self.corners[0], self.corners[-1]
-        return ((last[0], _FAR), (first[0], _FAR), *self.corners)
+        """The space above the profile, closed far above by its side number 1; rounded corners count in a convex one only."""
+        corners = self._chain if self.convex else self.corners
+        return ((corners[-1][0], _FAR), (corners[0][0], _FAR), *corners)
+
+    @cached_property
+    def _chain(self) -> tuple[Point, ...]:
+        """The corners of a convex free section from port; none where no place is free."""
+        kept: list[Line] = []
+        corners: list[Point] = []
+        for line in self.lines:
+            while kept:
+                corner = meet(kept[-1], line)
+                if corner is None and kept[-1].normal_u * line.normal_u + kept[-1].normal_w * line.normal_w < 0.0:
+                    return ()
+                if corner is None and line.foot <= kept[-1].foot:
+                    break
+                if corner is not None and (not corners or line.over(corners[-1]) >= 0.0):
+                    corners.append(corner)
+                    kept.append(line)
+                    break
+                kept.pop()
+                if corners:
+                    corners.pop()
+            else:
+                kept.append(line)
+        return tuple(corners)
 
     @cached_property
     def _strips(self) -> tuple[tuple[Point, ...], ...]:
@@ -191,7 +209,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
     @cached_property
     def _outward_edges(self) -> tuple[OutwardEdge, ...]:
         """The same edges, each with its free side, without the side that closes the space above."""
-        taken = (*self.rings, *self._strips)
+        taken = self.rings if self.convex else (*self.rings, *self._strips)
         above = outward_edges(self._above, around=True, but=1) if self.lines else ()
         return (*above, *(edge for ring in taken for edge in outward_edges(ring, around=False)))
 
@@ -201,11 +219,8 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         import shapely
 
         free: BaseGeometry = shapely.box(-_FAR, -_FAR, _FAR, _FAR)
-        if self.lines and self.convex:
-            for line in self.lines:
-                free = free.intersection(_half_plane(line))
-        elif self.lines:
-            free = shapely.Polygon(self._above)
+        if self.lines:
+            free = shapely.Polygon(self._above) if self._is_open else shapely.Polygon()
         taken = self.rings if self.convex else (*self.rings, *self._strips)
         if taken:
             # A little wider: where two of them only meet, rounding would leave a sliver of room between them.
@@ -214,17 +229,18 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return free
 
     def _signed_depth(self, at: Point) -> float:
-        """Return the signed distance of a point that may be in an obstacle, over all obstacles."""
-        if not self.convex:
-            apart = depth(at, self._outward_edges, self.is_free)
-            return -apart if apart < math.inf else self._least_over(at)
-        import shapely
-
-        if self._free.is_empty:
+        """Return minus the distance of a point in an obstacle from the nearest free place."""
+        if not self._is_open:
             return self._least_over(at)
-        spot = shapely.Point(at)
-        apart = self._free.distance(spot)
-        return -float(apart) if apart > 0 else float(self._free.boundary.distance(spot))
+        if self.convex and not self.rings:
+            return -min(to_segment(at, edge) for number, edge in enumerate(sides(self._above)) if number != 1)
+        apart = depth(at, self._outward_edges, self.is_free)
+        return -apart if apart < math.inf else self._least_over(at)
+
+    @property
+    def _is_open(self) -> bool:
+        """Whether any place is free, by the lines of a convex section alone."""
+        return not self.convex or not self.lines or bool(self._chain)
 
     def _least_over(self, at: Point) -> float:
         """Return how far a point is beyond the edge that is farthest from it, where nothing is free.
@@ -233,36 +249,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         """
         return min(0.0, min((line.over(at) for line in self.lines), default=0.0))
 
-    def _landing(self, at: Point) -> tuple[float, Point | None]:
-        """Return the distance of a point outside the convex free space, and the nearest place of it: a foot or a corner.
-
-        Blocks do not count. Where nothing is free, it is the least distance beyond an edge, without a place.
-        """
-        best: tuple[float, Point | None] = (math.inf, None)
-        for line in self.lines:
-            over = line.over(at)
-            if over < 0:
-                foot = at[0] - over * line.normal_u, at[1] - over * line.normal_w
-                if -over < best[0] and all(other.over(foot) >= -_TOUCH for other in self.lines):
-                    best = -over, foot
-        for first, second in combinations(self.lines, 2):
-            corner = meet(first, second)
-            if corner is not None and all(other.over(corner) >= -_TOUCH for other in self.lines):
-                apart = math.hypot(at[0] - corner[0], at[1] - corner[1])
-                if apart < best[0]:
-                    best = apart, corner
-        return best if best[1] is not None else (-min(line.over(at) for line in self.lines), None)
-
 
 def _points_inward(edge: Line, following: Line) -> bool:
     """Return whether the corner between two edges, in order from port, points into the well."""
     return edge.normal_u * following.normal_w - edge.normal_w * following.normal_u < -1e-12
-
-
-def _half_plane(line: Line) -> BaseGeometry:
-    """Return the free side of a line as a large square."""
-    import shapely
-
-    a, b = line.ends()
-    deep = line.normal_u * 2 * _FAR, line.normal_w * 2 * _FAR
-    return shapely.Polygon((a, b, (b[0] + deep[0], b[1] + deep[1]), (a[0] + deep[0], a[1] + deep[1])))

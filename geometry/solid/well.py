@@ -62,16 +62,21 @@ class Space(msgspec.Struct, frozen=True, eq=False):
 
     Attributes:
         edges: the profile's edges from port, with the two upright ends; empty without a well.
-        convex: no corner points into the well.
+        inward: each two neighbouring edges whose corner points into the well.
         falls: tan of the angle between the floor and the inner face's normal, positive where the floor falls.
         blocks: the blocks on the inner face.
     """
 
     edges: tuple[Edge, ...]
-    convex: bool
+    inward: tuple[tuple[Edge, Edge], ...]
     falls: float
     blocks: tuple[Solid, ...]
     _sections: dict[tuple[float, float, bool], Section] = msgspec.field(default_factory=dict)
+
+    @property
+    def convex(self) -> bool:
+        """Whether no corner points into the well."""
+        return not self.inward
 
     @property
     def empty(self) -> bool:
@@ -170,7 +175,7 @@ def _solids(face: Faces, well: Well | None, inside: tuple[Block, ...]) -> tuple[
 def _space(face: Faces, transom: Transom, well: Well | None, inside: tuple[Block, ...]) -> Space:
     solids = _solids(face, well, inside)
     if well is None:
-        return Space((), True, 0.0, solids)
+        return Space((), (), 0.0, solids)
     up = profile_up(face, well)
     rise = math.radians(need(well.floor_rise, "well.floor_rise"))
     radius = need(well.fillet_radius, "well.fillet_radius")
@@ -179,8 +184,8 @@ def _space(face: Faces, transom: Transom, well: Well | None, inside: tuple[Block
     ends = (corners[0][0], corners[0][1] + 1.0), (corners[-1][0], corners[-1][1] + 1.0)
     chain = [ends[0], *corners, ends[1]]
     edges = tuple(_edge(a, b, falls, radius) for a, b in zip(chain, chain[1:], strict=False))
-    turns = (_turn(edge, following) for edge, following in zip(edges, edges[1:], strict=False))
-    return Space(edges, all(turn >= -1e-12 for turn in turns), falls, solids)
+    inward = tuple(pair for pair in zip(edges, edges[1:], strict=False) if _turn(*pair) < -1e-12)
+    return Space(edges, inward, falls, solids)
 
 
 def _turn(edge: Edge, following: Edge) -> float:

@@ -71,24 +71,26 @@ def test_an_axis_that_climbs_towards_a_lip_is_nearest_where_the_lip_ends(out, n)
     assert room == pytest.approx(30 * math.cos(turn) - n * math.sin(turn) - 10, abs=CLOSE)
 
 
-def test_a_lip_without_end_is_nearest_at_the_bodys_far_end():
-    """The nut ends at 20·cos 10°; grown by c = 30·cos 10° - 20·cos 10°·sin 10° - 10 it reaches (10 + c)·sin 10° further."""
-    turn = math.radians(10)
-    end = 20 * math.cos(turn)
-    first = 30 * math.cos(turn) - end * math.sin(turn) - 10
-    end += (10 + first) * math.sin(turn)
-    room = body_clearance(inside(blocks=(lip(None),)), leaves(0.0, -100.0, 10.0), NUT)
-    assert room == pytest.approx(30 * math.cos(turn) - end * math.sin(turn) - 10, abs=CLOSE)
+def largest(apart: float, turn: float) -> float:
+    """Return the clearance c of a nut from 3 to 20, R 10, whose axis comes nearer to something level by sin(turn) a mm.
+
+    Grown by c it reaches (10 + c)·sin(turn) past 20·cos(turn): c = apart·cos - (20·cos + (10 + c)·sin)·sin - 10.
+    """
+    sin, cos = math.sin(turn), math.cos(turn)
+    return (apart * cos - 20 * cos * sin - 10 * sin * sin - 10) / (1 + sin * sin)
 
 
-def test_an_axis_that_sinks_towards_the_floor():
-    """Level floor 40 under the exit, the axis 5° down: the same with the signs turned; the nut ends at 20·cos 5°."""
-    turn = math.radians(5)
-    end = 20 * math.cos(turn)
-    first = 40 * math.cos(turn) - end * math.sin(turn) - 10
-    end += (10 + first) * math.sin(turn)
-    room = body_clearance(inside(), leaves(0.0, -160.0, -5.0), NUT)
-    assert room == pytest.approx(40 * math.cos(turn) - end * math.sin(turn) - 10, abs=CLOSE)
+@pytest.mark.parametrize("lean", [2.0, 10.0, 14.0])
+def test_a_lip_without_end_is_nearest_at_the_bodys_far_end(lean):
+    room = body_clearance(inside(blocks=(lip(None),)), leaves(0.0, -100.0, lean), NUT)
+    assert room == pytest.approx(largest(30.0, math.radians(lean)), abs=CLOSE)
+
+
+@pytest.mark.parametrize("lean", [2.0, 5.0, 14.0])
+def test_an_axis_that_sinks_towards_the_floor(lean):
+    """A level floor 40 under the exit."""
+    room = body_clearance(inside(), leaves(0.0, -160.0, -lean), NUT)
+    assert room == pytest.approx(largest(40.0, math.radians(lean)), abs=CLOSE)
 
 
 @pytest.mark.parametrize("lean", [-12.0, -1.0, 1e-9, 1.0, 12.0])
