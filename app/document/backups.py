@@ -1,8 +1,7 @@
-"""The last good copy of each boat's file: its text as it was last read or written whole, against damage on the disk.
+"""Keeps a backup of each boat's file: its text when it was last read or written whole, against damage on the disk.
 
-A copy lies in the person's data folder, for nobody else to read. Its name begins as the boat's does and goes on with a
-digest of the boat's path, so that two boats of one name stay apart. A copy that can't be made is not there: no work
-stops for it.
+A backup is in the person's data folder, and nobody else may read it. Its name is the boat's name and a digest of the
+boat's path, so that two boats of one name stay apart. Where a backup can't be made, the work goes on without it.
 """
 
 from __future__ import annotations
@@ -23,15 +22,15 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
 
 MOST = 20
-LONGEST = 400 * 86_400.0  # s: a boat left alone for a winter and a summer still has its copy
+LONGEST = 400 * 86_400.0  # s: a boat that nobody opens for a winter and a summer still has its backup
 
 
 class Backup(msgspec.Struct, frozen=True):
-    """What a boat's file held.
+    """The backup of a boat's file.
 
     Attributes:
-        at: when it was last read or written whole here [s since 1970].
-        seen: the file as it was then.
+        at: when the file was last read or written whole here [s since 1970].
+        file_state: the state of the file then.
     """
 
     design: Design
@@ -40,9 +39,9 @@ class Backup(msgspec.Struct, frozen=True):
 
 
 def save_backup(file_state: FileState) -> None:
-    """Keep what the file holds, where that is still what was seen there; the oldest copies make room."""
+    """Keep a copy of the file, if it is still in this state. Delete the oldest backups where there are too many."""
     with suppress(OwnerError, OSError):
-        if not file_state.path.is_file():  # what comes through a pipe can't be read a second time
+        if not file_state.path.is_file():  # a pipe can't be read a second time
             return
         raw = read_bytes(file_state.path)
         if FileState.of(file_state.path, raw) == file_state:
@@ -52,7 +51,7 @@ def save_backup(file_state: FileState) -> None:
 
 
 def load_backup(path: Path) -> Backup | None:
-    """Return the copy that was kept of the file; None where there is none that can be read."""
+    """Return the backup of the file; None where there is none that can be read."""
     try:
         file = _copy_of(path)
         design, file_state = read_design(file)
@@ -62,7 +61,7 @@ def load_backup(path: Path) -> Backup | None:
 
 
 def backups_folder() -> Path:
-    """Return the folder where the copies lie; it need not be there yet."""
+    """Return the folder of the backups. It may not exist yet."""
     return data_folder() / "copies"
 
 
@@ -75,7 +74,7 @@ def _copy_of(path: Path) -> Path:
 
 
 def _thin_out(folder: Path) -> None:
-    """Take away all but the newest, what a killed process left half written among it."""
+    """Delete all but the newest files, also half-written ones of killed processes."""
     newest = sorted(folder.iterdir(), key=lambda file: -file.stat().st_mtime)
     for index, file in enumerate(newest):
         if index >= MOST or file.stat().st_mtime < time.time() - LONGEST:

@@ -1,4 +1,4 @@
-"""Which parts two designs differ in, by the names that their marks carry: what undo lights for a moment."""
+"""Finds the parts that differ between two designs, by the names of their marks. Undo lights them for a moment."""
 
 from __future__ import annotations
 
@@ -12,21 +12,21 @@ if TYPE_CHECKING:
 
 
 def changed_parts(before: Design, after: Design) -> tuple[str, ...]:
-    """Return the parts of ``after`` that are not as they were in ``before``, as the beginnings of their marks' names."""
-    found: list[str] = []
+    """Return the parts of ``after`` that differ from ``before``, as the beginnings of their marks' names."""
+    parts: list[str] = []
     if before.transom.outline != after.transom.outline:
-        found += ["outline edge", "outline corner"]
+        parts += ["outline edge", "outline corner"]
     if before.well != after.well:
-        found += ["profile edge", "profile corner", "flat land"]
-    for word, one, two in (
+        parts += ["profile edge", "profile corner", "flat land"]
+    for word, earlier, later in (
         ("block", before.inside_blocks, after.inside_blocks),
         ("fitting", before.outside_fittings, after.outside_fittings),
         ("old hole", before.old_holes, after.old_holes),
     ):
-        found += [f"{word} {index}" for index, part in enumerate(two) if index >= len(one) or one[index] != part]
+        parts += [f"{word} {index}" for index, part in enumerate(later) if index >= len(earlier) or earlier[index] != part]
     for index, mount in enumerate(after.mounts):
-        found += _of_mount(before.mounts[index] if index < len(before.mounts) else None, mount, index)
-    return tuple(found)
+        parts += _of_mount(before.mounts[index] if index < len(before.mounts) else None, mount, index)
+    return tuple(parts)
 
 
 def _of_mount(before: Mount | None, after: Mount, index: int) -> list[str]:

@@ -1,4 +1,4 @@
-"""The one mutable object: edits come in, and what to show goes out by one signal."""
+"""The open design, which is the only mutable object. Edits come in, and one signal goes out."""
 
 from __future__ import annotations
 
@@ -27,18 +27,18 @@ if TYPE_CHECKING:
 
 
 class Document(QObject):
-    """Holds the history, the file it belongs to and what is looked at, and tells everyone what to show.
+    """Holds the open design: its history, its file, and the view state.
 
     Signals:
-        shown: (Checked, Sight), what every view has to show now; the only way in which views learn anything.
-        stood: after it, where the present design was shown and not one in the middle of a drag.
+        shown: (Checked, ViewState), to show now. Views learn of a change by this signal only.
+        present_shown: comes after ``shown`` for the present design, and not for a preview during a drag.
 
     Attributes:
-        history: the finished designs; saving and printing read its present one, never a widget.
-        checked: what was shown last: the present design, or the one in the middle of a drag.
-        view_state: what was shown with it.
+        history: the finished designs. Saving and printing read its present design, never a widget.
+        checked: the design that was shown last: the present one, or a preview during a drag.
+        view_state: the view state that was shown with it.
         path: the design's file; None before the first save.
-        seen: what that file held when it was last read or written here; None before.
+        file_state: the state of that file when it was last read or written here; None before.
         elsewhere: whether another window had the file open when it was opened here.
     """
 
@@ -55,32 +55,32 @@ class Document(QObject):
 
     @property
     def design(self) -> Design:
-        """The present design: the last finished one, whatever a drag shows meanwhile."""
+        """The present design: the last finished one, also during a drag."""
         return self.history.present.design
 
     @property
     def undo_label(self) -> str:
-        """What `undo` would take back; "" where there is nothing."""
+        """The step that `undo` takes back; "" where there is none."""
         return self.history.present.label if self.history.past else ""
 
     @property
     def redo_label(self) -> str:
-        """What `redo` would do again; "" where there is nothing."""
+        """The step that `redo` does again; "" where there is none."""
         return self.history.future[0].label if self.history.future else ""
 
     @property
     def changed_since_saved(self) -> bool:
-        """Whether closing now would lose anything."""
+        """Whether the person would lose a change by closing now."""
         return self.design not in self._safe
 
     # Edits
 
     def preview(self, design: Design) -> None:
-        """Show a design in the middle of a drag; no step."""
+        """Show a design during a drag. This is no step."""
         self._show(design)
 
     def commit(self, label: str, design: Design) -> None:
-        """Make ``design`` the present one, as the step ``label``; no step where nothing changed."""
+        """Make ``design`` the present one, as the step ``label``. Without a change there is no step."""
         self._set(self.history.do(label, design))
 
     def cancel(self) -> None:
@@ -89,37 +89,37 @@ class Document(QObject):
 
     def undo(self) -> None:
         """Go back one step, if there is one."""
-        self._turn(self.history.undo())
+        self._go(self.history.undo())
 
     def redo(self) -> None:
         """Do the last undone step again, if there is one."""
-        self._turn(self.history.redo())
+        self._go(self.history.redo())
 
     def go_to(self, index: int) -> None:
-        """Go to one of the history's steps, back or forth; nothing is lost."""
+        """Go to one of the history's steps, back or forward. Nothing is lost."""
         self._set(self.history.at(index))
 
     def set_view_state(self, view_state: ViewState) -> None:
-        """Show the same with another choice, light or tool; never a step."""
+        """Show the same design with another view state. This is no step."""
         self.view_state = view_state
         self._show(self.checked.design)
 
     # Files
 
     def new(self, design: Design) -> None:
-        """Begin anew with ``design``, which has no file yet."""
+        """Open ``design``, which has no file yet."""
         self._begin(design, None, None)
         self.cancel()
 
     def start(self, label: str, design: Design, before: Design) -> None:
-        """Begin anew with ``design``, as the step ``label`` upon ``before``; nobody loses either by leaving it."""
+        """Open ``design``, as the step ``label`` after ``before``. Neither counts as a change to save."""
         self._begin(before, None, None)
         self._safe = before, design
         self.commit(label, design)
         self.cancel()
 
     def open(self, path: Path) -> None:
-        """Begin anew with the design in ``path``.
+        """Open the design in ``path``.
 
         Raises:
             OwnerError: it can't be read; everything stays as it was.
@@ -129,16 +129,16 @@ class Document(QObject):
         self.cancel()
 
     def recover(self, label: str, design: Design, file_state: FileState | None) -> None:
-        """Begin anew with what a crash left behind, as the step ``label`` upon the state of its file.
+        """Open a design that a crash left, as the step ``label`` after the design in its file.
 
         Args:
-            seen: what its file held then; where it holds something else by now, saving over it is refused.
+            file_state: the state of its file then. Where the file has changed since, `save` refuses to replace it.
         """
         before = design
         if file_state is not None:
-            with suppress(OwnerError):  # gone or damaged by now: then there is nothing to go back to
+            with suppress(OwnerError):  # missing or damaged by now: there is nothing to go back to
                 before, now = read_design(file_state.path)
-                if before == design:  # killed after it saved and before it forgot: nobody else wrote there
+                if before == design:  # the process was killed right after it saved: nobody else wrote there
                     file_state = now
         self._begin(before, file_state, file_state.path if file_state else None)
         self._safe = ()
@@ -148,7 +148,7 @@ class Document(QObject):
     def save(self, path: Path | None = None, *, over: bool = False) -> None:
         """Write the present design to ``path``, else to its own file.
 
-        Under another name a demonstration becomes the person's own boat, and no undo makes it one again.
+        Under another name a demonstration becomes the person's boat, and undo does not change that.
 
         Args:
             over: whether another design that is there may be lost.
@@ -166,11 +166,11 @@ class Document(QObject):
         self._everywhere(demonstration=written.demonstration)
 
     def close(self) -> None:
-        """Let go of the file."""
+        """Release the file's lock."""
         self._take(None)
 
     def for_a_sheet(self) -> Design:
-        """Return the present design for a sheet, its revision raised where this is the first one after a change.
+        """Return the present design for a sheet. Raise its revision at the first sheet after a change.
 
         Undo does not lower the revision: no two sheets of different holes share a number.
         """
@@ -187,7 +187,7 @@ class Document(QObject):
         self._take(path)
 
     def _take(self, path: Path | None) -> None:
-        """Hold the lock of ``path`` in place of the one held so far."""
+        """Take the lock of ``path``, and release the last one."""
         if self._lock is not None:
             self._lock.release()
         self.path = path
@@ -197,8 +197,8 @@ class Document(QObject):
     def _everywhere(self, **fields: bool | int) -> None:
         self._set(self.history.everywhere(lambda design: msgspec.structs.replace(design, **fields)))
 
-    def _turn(self, history: History) -> None:
-        """Go back or on, and light what that changes."""
+    def _go(self, history: History) -> None:
+        """Go back or forward, and light the parts that change."""
         parts = changed_parts(self.design, history.present.design)
         self.view_state = replace(self.view_state, flash=parts or self.view_state.flash)
         self._set(history)
@@ -207,7 +207,7 @@ class Document(QObject):
         if history.present.design != self.design:
             self.view_state = replace(self.view_state, ghost=None)
         if history.present.design != self.checked.design:
-            self.checked = check(history.present.design)  # first: what can't be checked does not become the present
+            self.checked = check(history.present.design)  # first: an uncheckable design must not become the present one
         self.history = history
         self._show(self.design)
 
@@ -217,7 +217,7 @@ class Document(QObject):
         if self.view_state.mount >= max(1, len(design.mounts)):
             self.view_state = replace(self.view_state, mount=0)
         lit = self.view_state.lit
-        if lit and measure(design, lit) is None:  # undone, or taken off: there is nothing to light
+        if lit and measure(design, lit) is None:  # undone or removed: there is nothing to light
             self.view_state = replace(self.view_state, lit="")
         self.shown.emit(self.checked, self.view_state)
         if design is self.design:

@@ -1,4 +1,4 @@
-"""A lock that one living process holds: the system lets go of it when its process ends, however it ends."""
+"""A file lock. The system releases it when its process ends, also after a crash."""
 
 from __future__ import annotations
 
@@ -37,20 +37,20 @@ _PART = ".boltwell.part"
 
 
 class FileLock:
-    """A lock in hand; `release` gives it up."""
+    """A lock that this process holds."""
 
     def __init__(self, path: Path, file: FileIO | None) -> None:
         self._path, self._file = path, file
 
     def release(self) -> None:
-        """Let go, and take the lock file away; a second time does nothing."""
+        """Release the lock and delete its file. A second call does nothing."""
         if self._file is None:
             return
-        if sys.platform == "win32":  # no open file can be taken away there; another may have opened it by now
+        if sys.platform == "win32":  # no open file can be deleted there; another process may have opened it by now
             self._file.close()
             with suppress(OSError):
                 self._path.unlink(missing_ok=True)
-        else:  # while still held, so that nobody takes hold of a file that is about to go
+        else:  # while the lock is held, so that nobody locks a file that is about to be deleted
             with suppress(OSError):
                 self._path.unlink(missing_ok=True)
             self._file.close()
@@ -58,14 +58,14 @@ class FileLock:
 
 
 def acquire(path: Path) -> FileLock | None:
-    """Take the lock file ``path`` and write this process's number in it; None where a living process has it.
+    """Lock the file ``path`` and write this process's number in it; None where a living process has the lock.
 
     The lock does not need the number: on a full disk the file stays empty. Where no lock file can be made, or the disk
-    knows no locks, the hold is an empty one.
+    has no locks, the returned lock is an empty one.
     """
     while True:
         try:
-            file = open(path, "a+b", buffering=0)  # noqa: SIM115 (the hold keeps it open)
+            file = open(path, "a+b", buffering=0)  # noqa: SIM115 (the lock keeps it open)
         except (OSError, ValueError):
             return FileLock(path, None)
         try:
@@ -80,14 +80,14 @@ def acquire(path: Path) -> FileLock | None:
         except OSError:
             file.close()
             return FileLock(path, None)
-        file.close()  # its last holder took it away while we were at the door
+        file.close()  # its last holder deleted it just now
 
 
 def create_part(folder: Path, name: str) -> tuple[Path, FileIO]:
-    """Make a file for what is being written, and hold it for as long as it is open, so that `remove_if_free` leaves it alone.
+    """Make a temporary file and lock it while it is open, so that `remove_if_free` does not delete it.
 
     Args:
-        name: of the file that it will replace; `is_part` knows the new file by it.
+        name: the name of the file that it will replace. `is_part` recognises the new file by its name.
 
     Raises:
         OSError: it can't be made.
@@ -95,22 +95,22 @@ def create_part(folder: Path, name: str) -> tuple[Path, FileIO]:
     while True:
         part = folder / f".{name[:55]}.{os.urandom(4).hex()}{_PART}"  # 55 letters of 4 bytes: within the 255 of most disks
         file = open(part, "xb", buffering=0)  # noqa: SIM115 (the caller closes it)
-        if sys.platform == "win32":  # no open file can be taken away there
+        if sys.platform == "win32":  # no open file can be deleted there
             return part, file
-        with suppress(OSError):  # a disk that knows no locks: there `remove_if_free` takes nothing away
-            if not _take(file) or not _is_at(part, file):  # another process has just cleared it away
+        with suppress(OSError):  # a disk without locks: there `remove_if_free` deletes nothing
+            if not _take(file) or not _is_at(part, file):  # another process has just deleted it
                 file.close()
                 continue
         return part, file
 
 
 def is_part(name: str) -> bool:
-    """Tell whether a file's name is one that `create_part` gives, or gave in an earlier version to what replaced a design."""
+    """Return whether a file's name is one that `create_part` gives, in this version or an earlier one."""
     return re.fullmatch(r"\..+\.[0-9a-f]{8}\.boltwell\.part|\..+\.boltwell\.[0-9a-f]{8}\.part", name) is not None
 
 
 def remove_if_free(path: Path) -> None:
-    """Take a file away that no living process holds: one that a killed process left."""
+    """Delete a file that no living process has locked: a killed process left it."""
     with suppress(OSError):
         if not os.path.isfile(path):
             return
@@ -123,7 +123,7 @@ def remove_if_free(path: Path) -> None:
 
 
 def _is_at(path: Path, file: FileIO) -> bool:
-    """Tell whether the open file is still the one at ``path``."""
+    """Return whether the open file is still the one at ``path``."""
     try:
         return os.path.samestat(os.stat(path), os.fstat(file.fileno()))
     except FileNotFoundError:

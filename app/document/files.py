@@ -1,7 +1,7 @@
-"""The only disk access: designs in and out, and the bytes of sheets and pictures out.
+"""Reads and writes files: designs in and out, and the bytes of sheets and pictures out. No other module does.
 
-Writing is atomic: the new text is whole in a file beside the old one before it takes its place, so that a full disk or
-a killed process leaves the old file or the new one, never a half. What can't be done becomes one plain sentence.
+Writing is atomic. The new text is complete in a second file before that file takes the old one's place. So a full disk
+or a killed process leaves the old file or the new one, never a half. Each failure becomes one plain sentence.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 ENDING = ".boltwell"
 _LOCK = ".lock"
-_AT_ONCE = getattr(os, "O_NONBLOCK", 0)  # a pipe that nobody has open at its other end is waited for without end
+_AT_ONCE = getattr(os, "O_NONBLOCK", 0)  # else the program would wait forever for a pipe that nobody opens at its other end
 
 
 class FileError(OwnerError):
@@ -36,21 +36,21 @@ class FileError(OwnerError):
 
 
 class FileState(msgspec.Struct, frozen=True):
-    """What a file held when this program last read or wrote it."""
+    """The state of a file when this program last read or wrote it: its path, and a digest of its bytes."""
 
     path: Path
     digest: bytes
 
     @classmethod
     def of(cls, path: Path, raw: bytes) -> FileState:
-        """Return what was seen where the file, links followed, held ``raw``."""
+        """Return the state of a file with the bytes ``raw``, links followed."""
         import hashlib  # slow to import, and not needed to open the window
 
         return cls(real_path(path), hashlib.sha256(raw).digest())
 
 
 def read_design(path: Path) -> tuple[Design, FileState]:
-    """Return the design in the file and what was seen there; the file stays as it is.
+    """Return the design in the file, and the file's state. The file stays as it is.
 
     Raises:
         OwnerError: the file can't be read, or holds no design; the sentence begins with its name.
@@ -67,20 +67,20 @@ def read_design(path: Path) -> tuple[Design, FileState]:
 
 
 def reason(sentence: OwnerError) -> str:
-    """Return why a file can't be read, without the advice to open a copy: for where better advice follows."""
+    """Return why a file can't be read, without the advice to open a copy. The caller adds better advice."""
     return str(sentence).removesuffix(f" {COPY}")
 
 
 def write_design(
     path: Path, design: Design, file_state: FileState | None = None, *, over: bool = False
 ) -> tuple[Design, FileState]:
-    """Write ``design`` and return it as written, and what the file holds now.
+    """Write ``design``. Return the design as it was written, and the file's new state.
 
     A demonstration that is saved under another name than the one in ``file_state`` is one no longer. The file in
     ``file_state`` is replaced only where it still holds the same.
 
     Args:
-        over: whether another design that is there may be lost; what is no design stays in any case.
+        over: whether another design there may be replaced. A file that is no design stays in any case.
 
     Raises:
         OwnerError: nothing was written, and why.
@@ -88,7 +88,7 @@ def write_design(
     target = real_path(path)
     same_name = file_state is not None and file_state.path == target
     if os.path.exists(target):
-        _may_be_replaced(path, file_state if same_name else None)
+        _refuse_changed(path, file_state if same_name else None)
         if not same_name and not over:
             raise FileError(f"{path.name} is there already, and the boat in it would be lost. Choose another name.")
     if not same_name:
@@ -99,13 +99,13 @@ def write_design(
 
 
 def read_bytes(path: Path) -> bytes:
-    """Return what the file holds, at most 5 MB.
+    """Return the bytes of the file, at most 5 MB.
 
     Raises:
         FileError: it is missing, a folder, a pipe or a device, larger, or not to be read.
     """
     try:
-        if not stat.S_ISREG(os.stat(path).st_mode):  # before it is opened: that alone starts some devices
+        if not stat.S_ISREG(os.stat(path).st_mode):  # before it is opened, since opening starts some devices
             raise _no_file(path)
         with open(path, "rb", opener=lambda name, flags: os.open(name, flags | _AT_ONCE)) as file:
             status = os.fstat(file.fileno())
@@ -120,18 +120,18 @@ def read_bytes(path: Path) -> bytes:
 
 
 def write_bytes(path: Path, raw: bytes, *, lasting: bool = True) -> None:
-    """Put ``raw`` in the file, wholly or not at all; a file that was there keeps its mode, and a link stays a link.
+    """Write ``raw`` to the file, completely or not at all. An existing file keeps its mode, and a link stays a link.
 
     Args:
-        lasting: wait until the disk has it, so that it outlasts a power cut too.
+        lasting: whether to wait until the disk has the bytes, so that they survive a power cut.
 
     Raises:
         FileError: nothing was written, and why.
     """
     target = real_path(path)
     try:
-        if os.path.exists(target) and not os.path.isfile(target):  # nothing takes the place of a device or a pipe
-            _pour(target, raw)
+        if os.path.exists(target) and not os.path.isfile(target):  # a device or a pipe is never replaced
+            _write_to_device(target, raw)
             return
         _replace(target, raw, lasting=lasting)
     except (OSError, ValueError) as error:
@@ -141,25 +141,25 @@ def write_bytes(path: Path, raw: bytes, *, lasting: bool = True) -> None:
 
 
 def real_path(path: Path) -> Path:
-    """Return where a file lies, all links followed.
+    """Return the path of a file, all links followed.
 
     Raises:
-        FileError: no file can have that name, or the folder that it is named from is gone.
+        FileError: no file can have that name, or the current folder no longer exists.
     """
     try:
-        return Path(os.path.realpath(path))  # like Path.resolve, but for a loop of links, which opening then tells of
+        return Path(os.path.realpath(path))  # unlike Path.resolve it accepts a loop of links; opening reports that
     except (OSError, ValueError) as error:
         raise FileError(_why(error, path, "found")) from error
 
 
 def lock_design(path: Path) -> FileLock | None:
-    """Take the lock beside a design file for as long as it is open; None where another window has it open."""
+    """Lock a design file while it is open; None where another window has it open."""
     target = real_path(path)
     return acquire(target.with_name(f".{target.name}{_LOCK}"))
 
 
 def remove_leftovers(folder: Path) -> None:
-    """Take away what killed processes left in a folder: files half written, and locks of designs that nobody has open."""
+    """Delete files of killed processes in a folder: half-written files, and locks of designs that nobody has open."""
     with suppress(OSError):
         for name in os.listdir(folder):
             if is_part(name) or (name.startswith(".") and name.endswith(f"{ENDING}{_LOCK}")):
@@ -167,21 +167,21 @@ def remove_leftovers(folder: Path) -> None:
 
 
 def data_folder() -> Path:
-    """Return the folder for what the program keeps for this person; it need not be there yet."""
+    """Return the folder of this person's data. It may not exist yet."""
     home = Path.home()
     if sys.platform == "win32":
         return Path(os.environ.get("LOCALAPPDATA") or home / "AppData" / "Local") / "Boltwell"
     if sys.platform == "darwin":
         return home / "Library" / "Application Support" / "Boltwell"
-    told = Path(os.environ.get("XDG_DATA_HOME", ""))  # XDG Base Directory Specification 0.8: a relative one is ignored
-    return (told if told.is_absolute() else home / ".local" / "share") / "boltwell"
+    named = Path(os.environ.get("XDG_DATA_HOME", ""))  # XDG Base Directory Specification 0.8: a relative path is ignored
+    return (named if named.is_absolute() else home / ".local" / "share") / "boltwell"
 
 
 def make_folder(path: Path, *, private: bool = False) -> None:
     """Make the folder and those above it, where they are missing.
 
     Args:
-        private: for nobody else to look into, where it is made here.
+        private: whether nobody else may read a new folder.
 
     Raises:
         FileError: it can't be made, and why.
@@ -201,21 +201,21 @@ def _replace(target: Path, raw: bytes, *, lasting: bool) -> None:
             os.fsync(file.fileno())
         if mode is not None:
             part.chmod(mode)
-        if sys.platform == "win32":  # no open file changes its name there
+        if sys.platform == "win32":  # no open file can change its name there
             file.close()
         os.replace(part, target)
     except BaseException:
         with suppress(OSError):
             file.close()
-        with suppress(OSError):  # what went wrong before is what counts
+        with suppress(OSError):  # the first failure counts
             part.unlink()
         raise
     file.close()
     if lasting:
-        _settle(target.parent)
+        _sync_folder(target.parent)
 
 
-def _pour(target: Path, raw: bytes) -> None:
+def _write_to_device(target: Path, raw: bytes) -> None:
     """Write to a device, or to a pipe that somebody reads."""
     with open(target, "wb", buffering=0, opener=lambda name, _flags: os.open(name, os.O_WRONLY | _AT_ONCE)) as file:
         if _AT_ONCE:
@@ -229,19 +229,19 @@ def _write_all(file: FileIO, raw: bytes) -> None:
         rest = rest[file.write(rest) :]
 
 
-def _may_be_replaced(path: Path, file_state: FileState | None) -> None:
-    """Refuse to write over what can't be read, or has changed since it was."""
+def _refuse_changed(path: Path, file_state: FileState | None) -> None:
+    """Refuse to replace a file that can't be read, or that has changed since this program read it."""
     try:
         _, now = read_design(path)
     except OwnerError as sentence:
-        raise FileError(f"{reason(sentence)} It stays as it is; save under another name.") from sentence
+        raise FileError(f"{reason(sentence)} It stays as it is. Save under another name.") from sentence
     if file_state is not None and now != file_state:
         at = time.strftime("%H:%M", time.localtime(path.stat().st_mtime))
         raise FileError(f"Another window saved this boat at {at}. Keep yours under a new name, or open theirs.")
 
 
 def _mode(target: Path) -> int | None:
-    """Return the mode of the file that is about to be replaced; None where there is none.
+    """Return the mode of the file that will be replaced; None where there is none.
 
     Raises:
         OSError: it may not be written, or is no file. (To take a file's place asks for its folder's permission only.)
@@ -253,8 +253,8 @@ def _mode(target: Path) -> int | None:
         return None
 
 
-def _settle(folder: Path) -> None:
-    """Wait until the disk knows the new name too, where it can be asked for that; by now the file is written anyhow."""
+def _sync_folder(folder: Path) -> None:
+    """Wait until the disk has the new name too, on systems that can do so. The file is written already."""
     if sys.platform == "win32":
         return
     with suppress(OSError):
@@ -272,7 +272,7 @@ def _no_file(path: Path) -> FileError:
 
 
 def _here_is_gone() -> bool:
-    """Tell whether the folder that this process is in was deleted."""
+    """Return whether this process's current folder was deleted."""
     try:
         os.getcwd()
     except OSError:
@@ -281,8 +281,8 @@ def _here_is_gone() -> bool:
 
 
 def _why(error: OSError | ValueError, path: Path, done: str) -> str:
-    """Return one sentence for what the system refused; ``done`` is "read", "written", "made" or "found"."""
-    if not isinstance(error, OSError):  # a null, or half a character
+    """Return one sentence for a refusal of the system. ``done`` is "read", "written", "made" or "found"."""
+    if not isinstance(error, OSError):  # the name has a null, or half a character
         return f"{str(path)!a} is no name that a file can have. Choose another."
     if not path.is_absolute() and _here_is_gone():
         return f"{path} can't be {done}: the folder that it is named from is gone. Go to a folder that is there."

@@ -1,4 +1,4 @@
-"""Undo and redo as a row of finished designs; no step needs an inverse."""
+"""Undo and redo as a list of finished designs. No step needs an inverse."""
 
 from __future__ import annotations
 
@@ -14,21 +14,21 @@ if TYPE_CHECKING:
 
 
 class Step(msgspec.Struct, frozen=True):
-    """A design and the words for what led to it, such as "Drop to 7 1/4 in"; "" for the first."""
+    """A design and the words of its edit, such as "Drop to 7 1/4 in"; "" for the first."""
 
     label: str
     design: Design
 
 
 class History(msgspec.Struct, frozen=True):
-    """Where we are, where we came from (oldest first), and what undo took back (next first)."""
+    """The present step, the past ones (oldest first), and the ones that undo took back (next first)."""
 
     present: Step
     past: tuple[Step, ...] = ()
     future: tuple[Step, ...] = ()
 
     def do(self, label: str, design: Design) -> History:
-        """Return the history with one step more; the same history where the design is equal."""
+        """Return the history with one more step; the same history where the design is equal."""
         if design == self.present.design:
             return self
         return History(Step(label, design), (*self.past, self.present))
@@ -47,11 +47,11 @@ class History(msgspec.Struct, frozen=True):
 
     @property
     def steps(self) -> tuple[Step, ...]:
-        """Every step, the first one first, undone ones last."""
+        """All steps, the first one first, undone ones last."""
         return (*self.past, self.present, *self.future)
 
     def at(self, index: int) -> History:
-        """Return the history gone to the step ``index`` of `steps`; nothing is lost either way.
+        """Return the history at the step ``index`` of `steps`. Nothing is lost.
 
         Raises:
             IndexError: there is no such step.
@@ -60,7 +60,7 @@ class History(msgspec.Struct, frozen=True):
         return History(steps[index], steps[:index], steps[index + 1 :])
 
     def everywhere(self, change: Callable[[Design], Design]) -> History:
-        """Return the history with ``change`` made to every design: for what no undo may bring back."""
+        """Return the history with ``change`` made to every design, for a change that undo must not take back."""
 
         def changed(steps: tuple[Step, ...]) -> tuple[Step, ...]:
             return tuple(replace(step, design=change(step.design)) for step in steps)

@@ -1,7 +1,7 @@
-"""What the program makes of a design, as files: what such a file may take the place of.
+"""Writes sheets, drawings and pictures to files, and decides which existing files they may replace.
 
-A paper or a picture never takes the place of a design, whatever name or link leads there. Any other file that is there
-gives way unasked only where this program made it and nothing has changed it since.
+A sheet or a picture never replaces a design, by any name or link. Without a question it replaces another file only
+where this program made that file, and nobody has changed it since.
 """
 
 from __future__ import annotations
@@ -14,16 +14,16 @@ from app.document.files import ENDING, FileError, real_path, write_bytes
 if TYPE_CHECKING:
     from pathlib import Path
 
-_LARGEST = 50_000_000  # bytes; no output of ours comes near
+_LARGEST = 50_000_000  # bytes; our files are much smaller
 _PDF, _PNG = b"/Creator (Boltwell)", b"Software\0Boltwell"
-_SVG = b'<svg xmlns="http://www.w3.org/2000/svg" data-made-by="Boltwell" '  # an editor that saves it orders this its own way
+_SVG = b'<svg xmlns="http://www.w3.org/2000/svg" data-made-by="Boltwell" '  # an editor writes another order
 
 
 def write_output(path: Path, raw: bytes, *, force: bool = False) -> None:
-    """Write a paper, a drawing or a picture, wholly or not at all.
+    """Write a sheet, a drawing or a picture, completely or not at all.
 
     Args:
-        force: whether a file that is there may be lost, whatever it is; a design never is.
+        force: whether any existing file but a design may be replaced.
 
     Raises:
         FileError: nothing was written, and why.
@@ -33,11 +33,11 @@ def write_output(path: Path, raw: bytes, *, force: bool = False) -> None:
 
 
 def refuse_to_replace(path: Path, *, force: bool = False) -> None:
-    """Refuse a place where something would be lost.
+    """Refuse to write where something would be lost.
 
     Raises:
-        FileError: the name is a design's, links followed; or a design is there; or, without ``force``, another file that
-            is not as this program writes it.
+        FileError: the name is a design's, links followed, or a design is there. Without ``force`` also where another
+            file is there that this program did not write so.
     """
     target = real_path(path)
     if ENDING in (path.suffix.lower(), target.suffix.lower()):
@@ -56,24 +56,24 @@ def refuse_to_replace(path: Path, *, force: bool = False) -> None:
 
 
 def holds_design(raw: bytes) -> bool:
-    """Tell whether a file's bytes are a design's, even a damaged one's or a newer program's."""
+    """Return whether a file's bytes are a design, also a damaged one or one of a newer program."""
     return raw.removeprefix(b"\xef\xbb\xbf").lstrip().startswith(b"{") and b'"boltwell"' in raw
 
 
 def is_ours(raw: bytes) -> bool:
-    """Tell whether a file's bytes are a PDF, an SVG or a PNG of this program; a PDF with notes added is one no more."""
+    """Return whether a file's bytes are a PDF, SVG or PNG of this program. A PDF with added notes is not."""
     if raw.startswith(b"%PDF-"):
-        return _PDF in raw and raw.count(b"startxref") == 1  # whoever adds to a PDF adds one more
+        return _PDF in raw and raw.count(b"startxref") == 1  # every program that adds to a PDF adds another one
     if raw.startswith(b"\x89PNG"):
         return _PNG in raw
     return raw.startswith(b"<?xml") and raw.partition(b"?>\n")[2].startswith(_SVG)
 
 
 def _start(path: Path) -> bytes:
-    """Return what the file holds, as far as it matters here.
+    """Return the first bytes of the file, as many as matter here.
 
     Raises:
-        FileError: it can't be read, so that nobody can tell what would be lost.
+        FileError: it can't be read, so that nobody knows what would be lost.
     """
     try:
         with open(path, "rb") as file:

@@ -1,7 +1,7 @@
-"""What a crash leaves behind: every finished change is kept at once in the person's data folder, and offered back.
+"""Saves every finished change at once in the person's data folder, and opens it again after a crash.
 
-A kept design is one file, written atomically: a line that says where it belongs, then the design's own text. Beside it
-lies a lock that its process holds; once the lock is free and the file still there, that process died.
+An autosaved design is one file, written atomically: a line that names its boat's file, then the design's text. Next to
+it is a lock file. Where the lock is free and the file is still there, the process that held the lock has died.
 """
 
 from __future__ import annotations
@@ -27,10 +27,10 @@ _ENDING, _LOCK, _ASIDE = ".kept", ".lock", ".failed"
 
 
 class _Head(msgspec.Struct, frozen=True):
-    """The first line: the last step, when it was kept [s since 1970], and the file as it was last seen.
+    """The first line: the last step, the time [s since 1970], and the last known state of the boat's file.
 
     Attributes:
-        name: the file's path as the system has it, where that is no text.
+        name: the bytes of the file's path, where they are no text.
     """
 
     label: str
@@ -41,12 +41,12 @@ class _Head(msgspec.Struct, frozen=True):
 
 
 class UnsavedDesign(msgspec.Struct, frozen=True):
-    """A design that a dead process left.
+    """A design that a dead process left unsaved.
 
     Attributes:
         label: its last step, such as "Drop to 7 1/4 in".
-        at: when it was kept [s since 1970].
-        seen: its file as that process knew it; None where it had none.
+        at: when it was autosaved [s since 1970].
+        file_state: the state of its file that the process knew; None where it had no file.
     """
 
     design: Design
@@ -57,8 +57,8 @@ class UnsavedDesign(msgspec.Struct, frozen=True):
     _lock: FileLock
 
     def remove(self) -> None:
-        """Take it away: once it is kept anew by this process, or not wanted."""
-        _take_away(self.file)
+        """Delete it: this process keeps it by now, or nobody needs it."""
+        _delete(self.file)
         self._lock.release()
 
     def release(self) -> None:
@@ -66,7 +66,7 @@ class UnsavedDesign(msgspec.Struct, frozen=True):
         self._lock.release()
 
     def set_aside(self) -> Path:
-        """Keep it where no start looks for it any more; return its file."""
+        """Move it to a name that later starts do not look for, and return its file."""
         aside = self.file.with_suffix(_ASIDE)
         with suppress(OSError):
             self.file.replace(aside)
@@ -75,10 +75,10 @@ class UnsavedDesign(msgspec.Struct, frozen=True):
 
 
 class Autosave:
-    """Keeps the present design of a document while it is not saved.
+    """Keeps the present design of a document in a file while it is not saved.
 
     Attributes:
-        trouble: why the last change could not be kept, as one sentence; "" where it was.
+        trouble: why the last change could not be kept, as one sentence; "" where it is kept.
     """
 
     def __init__(self, folder: Path | None = None) -> None:
@@ -92,18 +92,18 @@ class Autosave:
         document.shown.connect(lambda *_shown: self.update(document))
 
     def update(self, document: Document) -> None:
-        """Keep the present design of ``document``, where it is new; take away what was kept, where it is saved."""
+        """Keep the present design of ``document``, if it is new. If it is saved, delete the autosaved file."""
         if not document.changed_since_saved:
             self.discard()
         elif document.design is not self._kept:
             self.write(document.history.present.label, document.design, document.file_state)
 
     def write(self, label: str, design: Design, file_state: FileState | None) -> None:
-        """Write ``design`` down; what stands in the way is told in `trouble`."""
+        """Write ``design``. Where that fails, `trouble` says why."""
         try:
             make_folder(self._file.parent, private=True)
             self._lock = self._lock or acquire(_lock_file(self._file))
-            # Not made to outlast a power cut: that would hold up the window for as long as the disk takes.
+            # It does not wait for the disk against a power cut, since the window would wait too.
             write_bytes(self._file, _head(label, file_state) + b"\n" + to_text(design).encode(), lasting=False)
         except OwnerError as sentence:
             self.trouble = f"The last change is not kept against a crash: {self._reason(sentence)}. Save often."
@@ -111,14 +111,14 @@ class Autosave:
             self.trouble, self._kept = "", design
 
     def _reason(self, sentence: OwnerError) -> str:
-        """Return why, in short and without the path: the foot line has little room."""
+        """Return the reason, short and without the path: the foot line has little room."""
         text = str(sentence)
         if text.startswith(str(self._file.parent)):  # "FILE can't be written: the disk is full. Make room, …"
             text = text.partition("can't be ")[2].partition(": ")[2]
         return text.partition(". ")[0].rstrip(".")
 
     def location(self, document: Document) -> str:
-        """Say where the present design of ``document`` is on the disk, or that it is not."""
+        """Return a sentence that says where the present design of ``document`` is on the disk, or that it is not."""
         if not document.changed_since_saved:
             return f"Your design is saved in {document.path}." if document.path is not None and document.path.is_file() else ""
         if self._kept is document.design and self._file.is_file():
@@ -126,36 +126,36 @@ class Autosave:
         return "Your last change is not kept: save the boat."
 
     def discard(self) -> None:
-        """Take away what was kept: the design is saved, or the person let it go."""
+        """Delete the autosaved file: the design is saved, or the person did not want it."""
         if self._lock is not None:
-            _take_away(self._file)
+            _delete(self._file)
             self._lock.release()
         self._lock, self._kept, self.trouble = None, None, ""
 
 
 def autosave_folder() -> Path:
-    """Return the folder where kept designs lie; it need not be there yet."""
+    """Return the folder of autosaved designs. It may not exist yet."""
     return data_folder() / "kept"
 
 
 def unsaved_designs(folder: Path | None = None) -> tuple[UnsavedDesign, ...]:
-    """Return what dead processes left, newest first; each is held until it is removed or left."""
+    """Return the designs that dead processes left, newest first. Each is locked until it is removed or released."""
     folder = folder or autosave_folder()
-    found = []
+    unsaved = []
     for stem in {file.stem for ending in (_ENDING, _LOCK) for file in folder.glob(f"*{ending}")}:
         file = folder / f"{stem}{_ENDING}"
         lock = acquire(_lock_file(file))
-        if lock is None:  # its process lives
+        if lock is None:  # its process is alive
             continue
-        for part in folder.glob(f".{file.name}.*"):  # killed in the middle of writing: the file is the whole one before
-            _take_away(part)
+        for part in folder.glob(f".{file.name}.*"):  # killed while it wrote: the file is the complete one before
+            _delete(part)
         try:
             head, _, text = read_bytes(file).partition(b"\n")
-            told = msgspec.json.decode(head, type=_Head)
-            found.append(UnsavedDesign(from_text(text), told.label, told.at, _file_state(told), file, lock))
-        except (OwnerError, msgspec.MsgspecError):  # nothing was kept yet; or a newer program's, and stays for that one
+            first = msgspec.json.decode(head, type=_Head)
+            unsaved.append(UnsavedDesign(from_text(text), first.label, first.at, _file_state(first), file, lock))
+        except (OwnerError, msgspec.MsgspecError):  # an empty file, or a newer program's file, which stays for that program
             lock.release()
-    return tuple(sorted(found, key=lambda left: -left.at))
+    return tuple(sorted(unsaved, key=lambda design: -design.at))
 
 
 def _head(label: str, file_state: FileState | None) -> bytes:
@@ -170,7 +170,7 @@ def _head(label: str, file_state: FileState | None) -> bytes:
 
 
 def _file_state(head: _Head) -> FileState | None:
-    """Return the file that the first line names; None where it names none, or what can be no file: the design counts."""
+    """Return the file that the first line names; None where it names none, or a name that no file can have."""
     if head.digest is None or not (head.path or head.name):
         return None
     try:
@@ -184,6 +184,6 @@ def _lock_file(file: Path) -> Path:
     return file.with_suffix(_LOCK)
 
 
-def _take_away(file: Path) -> None:
-    with suppress(OSError):  # it can do no harm where it is: at worst it is offered once more
+def _delete(file: Path) -> None:
+    with suppress(OSError):  # it does no harm: at worst the next start offers it again
         file.unlink()

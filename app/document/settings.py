@@ -1,4 +1,4 @@
-"""What the program remembers of a person: boats lately opened, light or dark, whether the hint was read, the window's place."""
+"""The person's settings: recent boats, light or dark, whether the hint was read, printers, the window's place."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ MOST_PRINTERS = 20
 
 
 class Printer(msgspec.Struct, frozen=True):
-    """What a printer was found to be off, on one kind of paper.
+    """The correction of a printer, on one kind of paper.
 
     Attributes:
         name: as the person calls it. paper: a name of the table of papers.
-        short, long: what to multiply by along the paper's shorter and longer side. unsure: how sure of each, as a share.
-        read: what the bars along both sides measured when that was found [mm]; None: not measured.
+        short, long: factors along the paper's shorter and longer side. unsure: the doubt of each, as a share.
+        read: measured lengths of the bars along both sides [mm]; None: not measured.
     """
 
     name: str
@@ -35,11 +35,11 @@ class Printer(msgspec.Struct, frozen=True):
 
 
 class WindowPlace(msgspec.Struct, frozen=True):
-    """Where a window was when it was closed [px of the desktop, which may be scaled].
+    """The place of a window when it was closed [px of the desktop, which may be scaled].
 
     Attributes:
         left, top: the corner of its frame. wide, high: its size without the frame, while it is not maximised.
-        edges: what the frame adds to width and height; a common desktop's, until the window has been shown.
+        edges: the frame's share of width and height. Until the window has been shown, a common desktop's.
         maximised: whether it fills the screen.
     """
 
@@ -55,11 +55,11 @@ class Settings(msgspec.Struct, frozen=True):
     """The person's settings.
 
     Attributes:
-        recent: paths of the boats lately opened or saved, the last one first.
+        recent: paths of the boats that were opened or saved recently, the last one first.
         dark: whether the window is dark; None follows the desktop.
-        hint_read: whether the hint of the first start was put away.
-        printers: what each printer is off, the last one used first.
-        place: where the window was when it was closed last.
+        hint_read: whether the person dismissed the hint of the first start.
+        printers: the correction of each printer, the last used one first.
+        place: the place of the window when it was closed last.
     """
 
     recent: tuple[str, ...] = ()
@@ -70,12 +70,12 @@ class Settings(msgspec.Struct, frozen=True):
 
 
 def settings_file() -> Path:
-    """Return the settings' file; it need not be there yet."""
+    """Return the file of the settings. It may not exist yet."""
     return data_folder() / "settings.json"
 
 
 def settings() -> Settings:
-    """Return what is remembered; nothing, where the file is missing or damaged."""
+    """Return the settings; the usual ones where the file is missing or damaged."""
     try:
         return msgspec.json.decode(read_bytes(settings_file()), type=Settings)
     except (OwnerError, msgspec.MsgspecError):
@@ -83,7 +83,7 @@ def settings() -> Settings:
 
 
 def is_text(text: str) -> bool:
-    """Tell whether a name is text that a file can hold, and not bytes in some other encoding, as names of files may be."""
+    """Return whether a name is text. The name of a file may be bytes in another encoding."""
     try:
         text.encode()
     except UnicodeEncodeError:
@@ -92,7 +92,7 @@ def is_text(text: str) -> bool:
 
 
 def remember(**changed: Any) -> None:
-    """Remember something more. Where it can't be written it is forgotten at the end: no boat hangs on it."""
+    """Change some of the settings. Where the file can't be written, the change is lost: no boat depends on it."""
     before = settings()
     after = replace(before, **changed)
     if after != before:
@@ -102,7 +102,7 @@ def remember(**changed: Any) -> None:
 
 
 def remember_boat(path: Path) -> None:
-    """Put a boat's file first among those lately opened; a name that is no text is not remembered."""
+    """Put a boat's file first among the recent boats. A name that is no text is left out."""
     mine = str(path.absolute())
     if not is_text(mine):
         return
@@ -111,23 +111,23 @@ def remember_boat(path: Path) -> None:
 
 
 def printer(name: str, paper: str) -> Printer | None:
-    """Return what is remembered of a printer on this paper."""
+    """Return the kept correction of a printer on this paper."""
     wanted = name.casefold(), paper
-    return next((one for one in settings().printers if (one.name.casefold(), one.paper) == wanted), None)
+    return next((kept for kept in settings().printers if (kept.name.casefold(), kept.paper) == wanted), None)
 
 
 def printer_names() -> tuple[str, ...]:
-    """Return the names of the printers that are remembered, the last one used first."""
-    return tuple(dict.fromkeys(one.name for one in settings().printers))
+    """Return the names of the printers with a correction, the last used one first."""
+    return tuple(dict.fromkeys(kept.name for kept in settings().printers))
 
 
-def remember_printer(found: Printer) -> None:
-    """Remember what a printer is off, in place of what was remembered of it on this paper."""
-    mine = found.name.casefold(), found.paper
-    others = tuple(one for one in settings().printers if (one.name.casefold(), one.paper) != mine)
-    remember(printers=(found, *others)[:MOST_PRINTERS])
+def remember_printer(measured: Printer) -> None:
+    """Keep the correction of a printer, in place of an earlier one on this paper."""
+    mine = measured.name.casefold(), measured.paper
+    others = tuple(kept for kept in settings().printers if (kept.name.casefold(), kept.paper) != mine)
+    remember(printers=(measured, *others)[:MOST_PRINTERS])
 
 
 def recent_boats() -> tuple[Path, ...]:
-    """Return the boats lately opened that are still there, the last one first."""
+    """Return the recent boats whose files still exist, the last one first."""
     return tuple(path for path in map(Path, settings().recent) if os.path.isfile(path))

@@ -1,4 +1,4 @@
-"""What is looked at: chosen, lit and in hand. Stands beside the design, and has no history."""
+"""The state of the view: the chosen part, the lit dimension, the tool in hand. It is no part of the design."""
 
 from __future__ import annotations
 
@@ -12,23 +12,23 @@ if TYPE_CHECKING:
 
 
 class ViewState(msgspec.Struct, frozen=True):
-    """What the person has in hand.
+    """The state of the view.
 
     Attributes:
         mount: index of the motor in hand.
-        chosen: the chosen part, by the name its marks carry; "" where nothing is chosen.
+        chosen: the chosen part, by the name of its marks; "" where nothing is chosen.
         lit: key of the measure whose dimension is lit; "" for none.
         section: the open section of the card, 1 to 8; 0 where all are closed.
         tool: the tool in hand; "" for the bare hand.
         alike: whether both sides of a shape change together; None: where they are alike now.
-        ghost: a design that is shown faintly over this one, while a hand is on the cure that leads to it.
+        ghost: a design that is drawn faintly over this one, while the pointer is on the cure that leads to it.
         other_way: whether the cut shows the other way to drill: level where it is square, else square.
         flash: parts that are lit for a moment, because undo has changed them.
         sheets: whether the sheets are being made.
         zone: whether the drillable zone is shown on the face.
-        deciding: what is open to decide by: "low enough", "fit", "compare"; "" for none.
-        kept: placements of the motor in hand that are kept to be compared.
-        again: readings that were measured, and that the person was led to once more.
+        deciding: the open way to decide: "low enough", "fit", "compare"; "" for none.
+        kept: placements of the motor in hand that the person kept for the comparison.
+        again: readings that were measured, and that the program asked for once more.
     """
 
     mount: int = 0

@@ -16,12 +16,12 @@ def today() -> datetime.date:
     Raises:
         OwnerError: the variable holds no such number.
     """
-    told = os.environ.get("SOURCE_DATE_EPOCH")
-    if told is None:
+    seconds = os.environ.get("SOURCE_DATE_EPOCH")
+    if seconds is None:
         return datetime.date.today()
     try:
-        return datetime.datetime.fromtimestamp(int(told), datetime.UTC).date()
+        return datetime.datetime.fromtimestamp(int(seconds), datetime.UTC).date()
     except (ValueError, OverflowError, OSError) as error:
         raise OwnerError(
-            f"SOURCE_DATE_EPOCH is {told[:40]!r}; whole seconds since 1970 were expected. Correct it or unset it."
+            f"SOURCE_DATE_EPOCH is {seconds[:40]!r}; whole seconds since 1970 were expected. Correct it or unset it."
         ) from error

@@ -1,1 +1,1 @@
-"""The window: its parts put together, its menus, and what its file actions do."""
+"""The main window: it connects the parts. Its menus, its file actions, and the start of the program."""

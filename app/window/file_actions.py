@@ -1,4 +1,4 @@
-"""What goes in and out of the window: boats opened and saved, sheets made, and the question before anything is lost."""
+"""The window's file actions: open and save boats, write sheets, and ask before anything is lost."""
 
 from __future__ import annotations
 
@@ -40,14 +40,14 @@ _DRAWINGS = "SVG (*.svg)"
 
 
 class FileActions(QObject):
-    """Opens, saves and prints what is open.
+    """Opens and saves boats, and writes sheets.
 
     Signals:
-        said: one sentence on how it went. saved: "saved 10:42", "not saved yet" and the like.
-        arrived: another boat is open. settling: before anything is saved or left; what is being typed is taken.
+        said: one sentence on the result. saved: "saved 10:42", "not saved yet" and the like.
+        boat_opened: another boat is open. settling: before a boat is saved or closed; entries take their typed text.
 
     Attributes:
-        bring_back: opens what a crash left of a file and returns what to say of it, "" where nothing was left.
+        recover_unsaved: opens the design that a crash left of a file, and returns a sentence; "" where there is none.
     """
 
     said = Signal(str)
@@ -75,12 +75,12 @@ class FileActions(QObject):
                 self._open(path)
 
     def open_path(self, path: Path) -> None:
-        """Open a boat lately open."""
+        """Open a recent boat."""
         if self.may_leave():
             self._open(path)
 
     def begin(self, title: str, design: Design) -> None:
-        """Begin a boat by a starting shape, which is a step of its own upon a blank sheet."""
+        """Start a boat with a starting shape. The shape is a step after a blank sheet."""
         if not self.may_leave():
             return
         self._at = ""
@@ -101,10 +101,10 @@ class FileActions(QObject):
             self._arrive()
 
     def opened(self, said: str) -> None:
-        """See to the file of the boat that was opened: keep a copy where it is whole, tell where it can't be read.
+        """Keep a backup of an opened boat's file. Where the file can't be read, say so.
 
         Args:
-            said: what was said of what a crash left of the boat; "" where it comes from its file.
+            said: the sentence about a design that a crash left; "" where the boat comes from its file.
         """
         from app.document.backups import save_backup
 
@@ -115,17 +115,17 @@ class FileActions(QObject):
             return
         save_backup(file_state)
         try:
-            if said:  # its file may be gone or damaged by now
+            if said:  # its file may be missing or damaged by now
                 read_design(file_state.path)
         except OwnerError as sentence:
-            stays = "The file stays as it is; save under another name."
+            stays = "The file stays as it is. Save under another name."
             goes = stays if os.path.exists(file_state.path) else "Saving puts the file back."
             self._dialogs.show_message(f"{reason(sentence)}\n\n{said} {goes}")
 
     def refuse(self, path: Path, sentence: OwnerError) -> None:
-        """Say why a file can't be opened, and offer the copy that was kept of it.
+        """Say why a file can't be opened, and offer its backup.
 
-        A newer program's file is whole: an old copy would only lead astray.
+        A newer program's file is not damaged, so it gets no old backup.
         """
         from app.document.backups import load_backup
 
@@ -142,7 +142,7 @@ class FileActions(QObject):
             self.said.emit(f"This is the copy of {at}.")
 
     def save(self) -> bool:
-        """Save under its own name, else ask for one; False where it was not saved."""
+        """Save to the boat's file, else ask for a name; False where it was not saved."""
         self.settling.emit()
         if self._document.path is None or self._document.design.demonstration:
             return self.save_as()
@@ -157,14 +157,14 @@ class FileActions(QObject):
         """Ask for a name and save under it; False where it was not saved.
 
         Args:
-            ending: what is put behind the boat's name in the one that is proposed.
+            ending: the end of the proposed name, after the boat's name.
         """
         self.settling.emit()
         path = self._save_name("Save the boat", self._proposed(ending), _BOATS)
         return path is not None and self._try(lambda: self._save(path, over=True))
 
     def may_leave(self) -> bool:
-        """Ask what to do with what is not saved; False where the person stays."""
+        """Ask what to do with unsaved changes; False where the person stays."""
         self.settling.emit()
         if not self._document.changed_since_saved:
             return True
@@ -173,7 +173,7 @@ class FileActions(QObject):
         return self.save() if answer == 0 else answer == 1
 
     def show_checked(self, _checked: Checked, _view_state: object) -> None:
-        """Say whether it is saved."""
+        """Say whether the boat is saved."""
         if self._document.changed_since_saved:
             self.saved.emit("not saved" if self._document.path is None or not self._at else f"changed since {self._at}")
         else:
@@ -191,39 +191,39 @@ class FileActions(QObject):
             self._try(lambda: self._sheet(kind, path))
 
     def sheets_name(self) -> Path | None:
-        """Ask where all sheets together go; None where the person thinks better of it."""
+        """Ask where all sheets together go; None where the person cancels."""
         return self._save_name("Save the PDF", self._proposed(" sheets.pdf"), _PAGES)
 
     def drawings_name(self) -> Path | None:
-        """Ask where the drawings go; None where the person thinks better of it."""
+        """Ask where the drawings go; None where the person cancels."""
         return self._save_name("Save the drawings", self._proposed(" drawings.svg"), _DRAWINGS)
 
-    def write_drawings(self, path: Path, found: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
-        """Write drawings, the first under this name; return where they are, nothing where they were not written.
+    def write_drawings(self, path: Path, drawings: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
+        """Write drawings, the first under this name; return their files, none where they were not written.
 
-        Only here are the names of the others known: those that are there already are asked about.
+        The names of the others are known only here, so this asks before it replaces them.
         """
         from app.printing.print_jobs import svg_paths, write_svgs
 
-        there = [other.name for other in svg_paths(path, found)[1:] if os.path.exists(other)]
+        there = [other.name for other in svg_paths(path, drawings)[1:] if os.path.exists(other)]
         if there and self._dialogs.choose(_there(*there), ("Replace", "Back to the drawing")) != 0:
             return ()
         written: list[Path] = []
-        self._try(lambda: written.extend(write_svgs(path, found, force=True)))
+        self._try(lambda: written.extend(write_svgs(path, drawings, force=True)))
         return tuple(written)
 
     def show_error(self, sentence: OwnerError) -> None:
-        """Say one sentence, until it is read."""
+        """Show an error until the person has read it."""
         self._dialogs.show_message(str(sentence))
 
     def write(self, path: Path, raw: bytes) -> bool:
-        """Write a file that was asked for; False where it could not be, and the person was told why."""
+        """Write a file; False where that failed, and the person has read why."""
         return self._try(lambda: write_output(path, raw, force=True))
 
     def show_file(self, path: Path) -> None:
         """Open a file in the system's own viewer."""
         if not self._dialogs.show_file(path):
-            self.said.emit(f"Nothing here opens a PDF. It lies in {path}.")
+            self.said.emit(f"No program on this computer opens a PDF. It is in {path}.")
 
     def _sheet(self, kind: SheetKind, path: Path) -> None:
         from app.printing.sheet_kinds import pages_of, usual_paper
@@ -281,7 +281,7 @@ class FileActions(QObject):
             save_backup(self._document.file_state)
 
     def _save_name(self, title: str, proposed: Path, kinds: str) -> Path | None:
-        """Ask where to save, and before a file that is there is replaced; None where the person thinks better of it."""
+        """Ask where to save, and ask before a file is replaced; None where the person cancels."""
         while True:
             typed = self._dialogs.save_name(title, proposed, kinds)
             if typed is None:
@@ -311,12 +311,12 @@ class FileActions(QObject):
 
 
 def _with_ending(path: Path, ending: str) -> Path:
-    """Return the name that a file gets: what is typed, and behind it the ending where that was left out."""
+    """Return the typed name of a file, with its ending where the person left it out."""
     return path if path.suffix.lower() == ending else path.with_name(f"{path.name}{ending}")
 
 
 def _there(*names: str) -> str:
-    """Say that files are there already."""
+    """Return the sentence that files exist already."""
     if len(names) == 1:
         return f"{names[0]} is there already, and what it holds would be lost."
     return f"{', '.join(names)} are there already, and what they hold would be lost."

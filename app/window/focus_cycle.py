@@ -1,4 +1,4 @@
-"""F6 goes round the parts of the window, Shift+F6 back."""
+"""Moves the focus from part to part of the window: F6 forward, Shift+F6 back."""
 
 from __future__ import annotations
 
@@ -12,11 +12,11 @@ if TYPE_CHECKING:
 
 
 class FocusCycle:
-    """The parts in their order; each takes the focus by ``take_focus`` where it has one.
+    """Moves the focus through the parts in order. A part with a method ``take_focus`` gets the focus by it.
 
     Args:
-        parts: gives the parts that there are by now.
-        reveal: brings a part to sight, where one is shown at a time. What is not seen even then is passed over.
+        parts: returns the parts that exist by now.
+        reveal: shows a part, in a narrow window. Parts that stay hidden are skipped.
     """
 
     def __init__(self, parts: Callable[[], tuple[QWidget, ...]], reveal: Callable[[QWidget], None]) -> None:
@@ -33,8 +33,8 @@ class FocusCycle:
     def _go(self, by: int) -> None:
         focus = QApplication.focusWidget()
         parts = self._parts()
-        found = (i for i, part in enumerate(parts) if focus is not None and (part is focus or part.isAncestorOf(focus)))
-        at = next(found, -1 if by > 0 else 0)
+        holders = (i for i, part in enumerate(parts) if focus is not None and (part is focus or part.isAncestorOf(focus)))
+        at = next(holders, -1 if by > 0 else 0)
         for step in range(1, len(parts) + 1):
             part = parts[(at + by * step) % len(parts)]
             self._reveal(part)

@@ -1,4 +1,4 @@
-"""The window: it builds its parts and connects them, and decides nothing. Every connection can be read here."""
+"""The main window: it builds its parts and connects them, and decides nothing. It has all connections."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ if TYPE_CHECKING:
 
 
 class MainWindow(QMainWindow):
-    """Answer line above; card, face with its ladder, cut over findings; foot line below."""
+    """The main window: answer line above; card, face with ladder, cut with findings; foot line below."""
 
     def __init__(self, document: Document) -> None:
         apply_theme(dark=settings().dark)
@@ -103,9 +103,9 @@ class MainWindow(QMainWindow):
         document.present_shown.connect(self.refresh_menus)
         self.central.currentChanged.connect(self.refresh_menus)
         document.present_shown.connect(lambda: show_title(self, document))
-        for hand in (self.card, self.face):
-            hand.previewed.connect(document.preview)
-            hand.cancelled.connect(document.cancel)
+        for editor in (self.card, self.face):
+            editor.previewed.connect(document.preview)
+            editor.cancelled.connect(document.cancel)
         for giver in (self.card, self.face, self.ladder, self.cut, self.findings, self.aside.panels, self.central):
             giver.committed.connect(document.commit)
         for eye in (
@@ -113,8 +113,8 @@ class MainWindow(QMainWindow):
         ):  # fmt: skip
             eye.view_changed.connect(document.set_view_state)
         self.face_head.taken.connect(self.face.setFocus)
-        for teller in (self.ladder_worker, self.doubt_worker):
-            teller.ready.connect(self.throttle.catch_up)  # first: what is told is of the design that the panels show
+        for worker in (self.ladder_worker, self.doubt_worker):
+            worker.ready.connect(self.throttle.catch_up)  # first: the results are of the design that the panels show
         self.ladder_worker.ready.connect(self.ladder.show_rungs)
         self.ladder_worker.ready.connect(self.card.show_rungs)
         self.ladder_worker.ready.connect(self.findings.show_rungs)
@@ -149,15 +149,15 @@ class MainWindow(QMainWindow):
         self.hint.read.connect(lambda: remember(hint_read=True))
 
     def _around(self) -> tuple[QWidget, ...]:
-        """Return the parts that F6 goes round, in their order."""
-        side = self.__dict__.get("sheets")  # what is not made yet can't have the focus
+        """Return the parts for F6, in their order."""
+        side = self.__dict__.get("sheets")  # a part that is not made yet can't have the focus
         card, paper = ((side.card,), (side.paper,)) if side is not None else ((), ())
         right = self.cut, *paper, self.ladder, self.findings, *self.aside.open_parts
         return (self.answer.button, self.card, *card, self.face, *right)
 
     @cached_property
     def sheets(self) -> SheetsSide:
-        """What stands there while the sheets are made; made when it is first wanted."""
+        """The parts that are shown while the sheets are made; made when they are first needed."""
         from app.printing.sheets_side import SheetsSide
 
         side = SheetsSide(self.document, self.file_actions, self)
@@ -170,13 +170,13 @@ class MainWindow(QMainWindow):
         self.file_actions.boat_opened.connect(side.mode.forget)
         self.answer.save.connect(side.mode.save)
         self.answer.back.connect(side.mode.leave)
-        escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self.columns, side.mode.leave)  # hidden, they take no key
+        escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self.columns, side.mode.leave)  # hidden columns take no key
         self.document.shown.connect(lambda _checked, view_state: escape.setEnabled(view_state.sheets))
         return side
 
     @cached_property
     def start(self) -> StartPage:
-        """How a boat may begin, in the place of the drawing; made when it is first wanted."""
+        """The start page, in the place of the drawing; made when it is first needed."""
         from app.frame.start_page import StartPage
 
         page = StartPage()
@@ -189,19 +189,19 @@ class MainWindow(QMainWindow):
 
     @cached_property
     def manual(self) -> Manual:
-        """The manual, in a window of its own; made when it is first wanted."""
+        """The manual, in a second window; made when it is first needed."""
         from app.help.manual_window import manual_of
 
         return manual_of(menu_entries(self), self)
 
     def show_manual(self) -> None:
-        """Open the manual at the page for what has the focus."""
+        """Open the manual at the page for the focus."""
         from app.help.manual_places import place_for
 
         self.manual.show_at(place_for(QApplication.focusWidget(), self.document))
 
     def show_keys(self) -> None:
-        """Open the manual where the shortcuts are listed."""
+        """Open the manual at the list of shortcuts."""
         from app.help.manual_pages import KEYS
 
         self.manual.show_at(KEYS)
@@ -211,7 +211,7 @@ class MainWindow(QMainWindow):
         self.foot.say(sentence)
 
     def make_sheets(self) -> None:
-        """Show how the sheets lie, and their pages."""
+        """Show where the sheets go on the transom, and their pages."""
         self.sheets.mode.enter()
 
     def leave_sheets(self) -> None:
@@ -219,7 +219,7 @@ class MainWindow(QMainWindow):
         self.sheets.mode.leave()
 
     def show_start(self) -> None:
-        """Show how a boat may begin, in the place of the drawing."""
+        """Show the start page, in the place of the drawing."""
         self.start.fill(self.document.design.units, recent_boats())
         self.central.show_page(self.start)
         self.start.take_focus()
@@ -230,13 +230,13 @@ class MainWindow(QMainWindow):
         self.face.setFocus()
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 (Qt's name)
-        """Ask before anything is lost; keep where the window is."""
+        """Ask before anything is lost, and keep the window's place."""
         event.setAccepted(self.file_actions.may_leave())
         if event.isAccepted():
             remember_place(self)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802 (Qt's name)
-        """Take files."""
+        """Accept files."""
         event.setAccepted(event.mimeData().hasUrls())
         event.setDropAction(Qt.DropAction.CopyAction)
 
@@ -246,7 +246,7 @@ class MainWindow(QMainWindow):
 
 
 def _column(*parts: QWidget, grows: int) -> QWidget:
-    """Return the parts one below another; the one at ``grows`` takes the room that is left."""
+    """Return the parts one below another. The part at ``grows`` takes the rest of the room."""
     whole = QWidget()
     ground(whole, "card")
     column = QVBoxLayout(whole)

@@ -1,4 +1,4 @@
-"""The menus as a table of records, and the one function that fills them."""
+"""Fills the menu bar from a table of entries."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 _Standard = QKeySequence.StandardKey
 Key = _Standard | str | None
 _ICON = 16  # px
-_RULE = ""  # a title that draws a line instead
+_RULE = ""  # a title that draws a separator
 
 
 def _yes() -> bool:
@@ -29,12 +29,12 @@ def _no() -> bool:
 
 
 class MenuEntry(msgspec.Struct, frozen=True):
-    """One line of a menu.
+    """One entry of a menu.
 
     Attributes:
-        menu: the menu that it is in. title: its words, asked for again at each change; "" for a line.
-        key: its shortcut. run: what it does. possible: whether it can be done now. ticked: whether it is on.
-        many: the list that it opens instead, made again each time. icon: its picture, "" for none.
+        menu: the menu that it is in. title: returns its words, at each change; "" for a separator.
+        key: its shortcut. run: the function that it runs. enabled: whether it is possible now. checked: whether it is on.
+        submenu: returns the entries of its submenu, each time it opens. icon: name of its icon, "" for none.
     """
 
     menu: str
@@ -53,12 +53,12 @@ def fixed(title: str) -> Callable[[], str]:
 
 
 def separator(menu: str) -> MenuEntry:
-    """Return a line between two groups of a menu."""
+    """Return a separator between two groups of a menu."""
     return MenuEntry(menu, fixed(_RULE))
 
 
 def fill_menus(window: QMainWindow, menu_entries: tuple[MenuEntry, ...]) -> Callable[[], None]:
-    """Fill the window's menus from the table; return the function that updates titles and possibilities."""
+    """Fill the window's menus from the table. Return the function that updates titles and states."""
     bar = window.menuBar()
     menus: dict[str, QMenu] = {}
     made: list[tuple[MenuEntry, QAction]] = []
@@ -72,7 +72,7 @@ def fill_menus(window: QMainWindow, menu_entries: tuple[MenuEntry, ...]) -> Call
         if record.submenu is not None:
             made.append((record, menus[record.menu].addMenu(_list_of(record.submenu, menus[record.menu]))))
             continue
-        action = QAction(window)  # with a title at once, Qt would look for a picture in it first
+        action = QAction(window)  # with a title in the constructor, Qt would first look for an icon in it
         action.setText(record.title())
         keys = QKeySequence.keyBindings(record.key) if isinstance(record.key, _Standard) else []
         action.setShortcuts(keys or ([QKeySequence(record.key)] if isinstance(record.key, str) else []))
@@ -92,12 +92,12 @@ def fill_menus(window: QMainWindow, menu_entries: tuple[MenuEntry, ...]) -> Call
 
 
 def _show_icons(made: list[tuple[MenuEntry, QAction]], menu: QMenu) -> None:
-    """Give the lines of a menu their pictures, in the ink of the light that it is opened in."""
+    """Give the entries of a menu their icons, in the menu's text colour."""
     from PySide6.QtGui import QIcon  # drawn when a menu is first opened
 
     from app.ui.icons import icon
 
-    colours, ratio = QGuiApplication.palette(), menu.devicePixelRatioF()  # a menu's own is old before it is shown
+    colours, ratio = QGuiApplication.palette(), menu.devicePixelRatioF()  # the menu's palette is out of date before it is shown
     for record, action in made:
         if record.icon and action in menu.actions():
             drawn = QIcon(icon(record.icon, colours.windowText().color().name(), ratio, _ICON))
@@ -106,7 +106,7 @@ def _show_icons(made: list[tuple[MenuEntry, QAction]], menu: QMenu) -> None:
 
 
 def _list_of(submenu: Callable[[], tuple[MenuEntry, ...]], parent: QMenu) -> QMenu:
-    """Return a menu that is filled each time it is opened."""
+    """Return a submenu that is filled each time it opens."""
     made = QMenu(parent)
 
     def fill() -> None:

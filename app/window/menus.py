@@ -1,4 +1,4 @@
-"""The table of the menus. It has only entries that work."""
+"""The table of the menus' entries."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from app.window.file_actions import FileActions
     from app.window.focus_cycle import FocusCycle
 
-MOST_STEPS = 24  # as many as fit a screen, with the present one; step on to reach the others
+MOST_STEPS = 24  # as many as fit a screen, around the present one
 _STANDARD = QKeySequence.StandardKey
 _ABOUT = (
     "Boltwell shows where every washer, nut and socket comes out, before you drill four holes. "
@@ -53,7 +53,7 @@ class MenuWindow(Protocol):
     refresh_menus: Callable[[], None]
 
     def show_start(self) -> None:
-        """Show how a boat may begin."""
+        """Show the start page."""
 
     def make_sheets(self) -> None:
         """Show the sheets."""
@@ -62,17 +62,17 @@ class MenuWindow(Protocol):
         """Go back from the sheets to the drawing."""
 
     def show_manual(self) -> None:
-        """Open the manual at the page for what has the focus."""
+        """Open the manual at the page for the focus."""
 
     def show_keys(self) -> None:
-        """Open the manual where the shortcuts are listed."""
+        """Open the manual at the list of shortcuts."""
 
     def close(self) -> bool:
         """Close the window; return False where the person stays."""
 
 
 def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
-    """Return what the menus of ``window`` offer."""
+    """Return the entries of all menus of ``window``."""
     document, files, face = window.document, window.file_actions, window.face
     focus_cycle, central = window.focus_cycle, window.central
 
@@ -86,12 +86,12 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
         window.refresh_menus()
 
     def steps() -> tuple[MenuEntry, ...]:
-        now, found = len(document.history.past), document.history.steps
-        first = max(0, min(now - MOST_STEPS // 2, len(found) - MOST_STEPS))
+        now, history = len(document.history.past), document.history.steps
+        first = max(0, min(now - MOST_STEPS // 2, len(history) - MOST_STEPS))
         return tuple(
             MenuEntry("", fixed(curly(step.label).replace("&", "&&") or "As opened"), None, partial(document.go_to, index),
                    checked=partial(int.__eq__, now, index))
-            for index, step in enumerate(found) if first <= index < first + MOST_STEPS
+            for index, step in enumerate(history) if first <= index < first + MOST_STEPS
         )  # fmt: skip
 
     def recent() -> tuple[MenuEntry, ...]:

@@ -1,4 +1,4 @@
-"""Starts the window."""
+"""Starts the application: loads modules in order, recovers unsaved designs, and shows the window."""
 
 from __future__ import annotations
 
@@ -25,14 +25,14 @@ _BEFORE_QT = (
     "geometry.judge.check", "templates_out.drawing.labels", "templates_out.views.cut", "templates_out.views.detail",
     "templates_out.views.face", "templates_out.views.rulers",
 )  # fmt: skip
-_PAINTED = 100  # ms after which the window has begun to paint; a timer of 0 comes before
+_PAINTED = 100  # ms after which the window has begun to paint; a timer of 0 ms ends before that
 
 
 def prepare_start() -> None:
-    """Get ready for a window that comes up soon.
+    """Prepare a quick start of the window.
 
-    The collector stays off, for nearly all that is made by then stays. What needs no Qt is loaded before it: once PySide is
-    there, it reads the whole source of each module that is imported after it.
+    The garbage collector stays off, since the start makes little garbage. Modules without Qt are loaded before Qt, since
+    PySide reads the whole source of each module that is imported after it.
     """
     gc.disable()
     for name in _BEFORE_QT:
@@ -40,7 +40,7 @@ def prepare_start() -> None:
 
 
 def resume_collector() -> None:
-    """Set what stands by now apart, and let the collector look after the rest."""
+    """Start the garbage collector again, for objects that are made from now on."""
     gc.freeze()
     gc.enable()
 
@@ -48,8 +48,8 @@ def resume_collector() -> None:
 def run(path: Path | None = None, *, demonstration_boat: str = "") -> int:
     """Show the window until it is closed, and return the exit code.
 
-    What a crash left behind comes back first of all; where a boat is asked for, only what was left of that one. Where
-    that one can't be read, the window opens as it does without a boat and tells why.
+    A design that a crash left comes back first. With ``path``, only a design of that boat does. Where the boat can't be
+    read, the window opens as it does without a boat, and says why.
 
     Raises:
         OwnerError: there is no screen, or it does not answer.
@@ -71,7 +71,7 @@ def run(path: Path | None = None, *, demonstration_boat: str = "") -> int:
     application = start()
     document, saver = Document(demonstration(demonstration_boat or DEMONSTRATION)), Autosave()
     install_hook(where=partial(saver.location, document))
-    saver.follow(document)  # before the views: what is shown is already kept
+    saver.follow(document)  # before the views, so that a shown design is already kept
     said, failed, refused = "", None, None
     try:
         said = "" if demonstration_boat else recover_unsaved(document, saver, path)
@@ -108,7 +108,7 @@ def run(path: Path | None = None, *, demonstration_boat: str = "") -> int:
 
 
 def clean_up() -> None:
-    """Take away what killed processes left half written in the program's own folders, and beside boats lately open."""
+    """Delete half-written files of killed processes in the program's folders and in the folders of recent boats."""
     from app.document.backups import backups_folder
     from app.document.files import data_folder, remove_leftovers
     from app.document.settings import recent_boats
@@ -118,13 +118,13 @@ def clean_up() -> None:
 
 
 def recover_unsaved(document: Document, saver: Autosave, path: Path | None = None) -> str:
-    """Open the newest design that a dead process left; return what to say of it, "" where none was left.
+    """Open the newest design that a dead process left, and return a sentence about it; "" where there is none.
 
     Args:
-        path: the file that is about to be opened: what was left of any other stays where it is.
+        path: the file to open. Designs that were left of other files stay where they are.
 
     Raises:
-        OwnerError: a fault of this program is in the way; what was left is set aside, so that the next start goes on without.
+        OwnerError: a fault of this program stopped it. The design is set aside, so that the next start works.
     """
     from app.document.files import real_path
     from app.document.recovery import unsaved_designs
@@ -132,10 +132,10 @@ def recover_unsaved(document: Document, saver: Autosave, path: Path | None = Non
 
     try:
         target = path and real_path(path)
-    except OwnerError:  # no file can have that name: to open it is what says so
+    except OwnerError:  # no file can have that name; opening it says so
         return ""
     left = unsaved_designs()
-    mine = tuple(one for one in left if target is None or (one.file_state is not None and one.file_state.path == target))
+    mine = tuple(design for design in left if target is None or (design.file_state and design.file_state.path == target))
     for other in left:
         if other not in mine[:1]:
             other.release()
@@ -144,14 +144,14 @@ def recover_unsaved(document: Document, saver: Autosave, path: Path | None = Non
     newest = mine[0]
     try:
         document.recover(newest.label, newest.design, newest.file_state)
-    except Exception as fault:  # it must not keep the window from opening, at this start and all to come
+    except Exception as fault:  # it must not stop this start of the window, or a later one
         sys.stderr.write(message_for(fault)[1])
         raise OwnerError(
-            f"Your last change can't be brought back, by a fault in this program. It is kept in {newest.set_aside()}."
+            f"Your last change can't be recovered, because of a fault in this program. It is kept in {newest.set_aside()}."
         ) from fault
     if saver.trouble:
         newest.release()
-    else:  # this process keeps it from now on
+    else:  # this process keeps the design from now on
         newest.remove()
     last = f'Your last change, "{newest.label}", is here.' if newest.label else "Your work is here."
     count = len(mine) - 1

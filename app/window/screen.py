@@ -1,4 +1,4 @@
-"""Whether a window can be seen. This is found out before Qt starts, which ends the process where it can't open a screen."""
+"""Finds out whether there is a screen for a window, before Qt starts. Qt ends the process where it can't open a screen."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ import sys
 _NOWHERE = ("offscreen", "minimal")
 _OF_QT = (*_NOWHERE, "eglfs", "linuxfb", "minimalegl", "vkkhrdisplay", "vnc")
 _PLATFORMS = {"DISPLAY": "xcb", "WAYLAND_DISPLAY": "wayland"}
-_HELP = "boltwell --help names what works without."
+_HELP = "boltwell --help lists the commands that work without a screen."
 
 
 def has_screen() -> bool:
-    """Tell whether the surroundings name a screen where somebody would see a window."""
+    """Return whether the environment names a screen that a person can see."""
     if os.environ.get("QT_QPA_PLATFORM", "").partition(":")[0] in _NOWHERE:
         return False
     if sys.platform in ("win32", "darwin"):
@@ -21,14 +21,14 @@ def has_screen() -> bool:
 
 
 def why_no_window() -> str:
-    """Say in one sentence why Qt could open no window here; "" where it can."""
+    """Return one sentence that says why Qt can open no window here; "" where it can."""
     if sys.platform in ("win32", "darwin"):
         return ""
     asked = [name.partition(":")[0] for name in os.environ.get("QT_QPA_PLATFORM", "").split(";") if name]
     if not asked and not has_screen():
         return f"There is no screen here, and the window needs one. {_HELP}"
     named = [name for name in ("DISPLAY", "WAYLAND_DISPLAY") if os.environ.get(name)]
-    if any(map(_opens, asked or map(_PLATFORMS.__getitem__, named))):  # X first: to ask it is quick
+    if any(map(_opens, asked or map(_PLATFORMS.__getitem__, named))):  # X first, since it answers quickly
         return ""
     unknown = [name for name in asked if name not in _OF_QT and not _is_x_or_wayland(name)]
     if unknown:
@@ -42,7 +42,7 @@ def _is_x_or_wayland(name: str) -> bool:
 
 
 def _opens(name: str) -> bool:
-    """Tell whether Qt's platform of this name can open its screen."""
+    """Return whether Qt's platform of this name can open its screen."""
     if name == "xcb":
         return _x_answers()
     if name.startswith("wayland"):
@@ -51,12 +51,12 @@ def _opens(name: str) -> bool:
 
 
 def _x_answers() -> bool:
-    """Ask the X server that DISPLAY names by the very library that Qt asks by: its rules for names and keys are many."""
+    """Ask the X server in DISPLAY, through the library that Qt uses, since the rules for names and keys are many."""
     import ctypes
 
     try:
         xcb = ctypes.CDLL("libxcb.so.1")
-    except OSError:  # Qt lacks it too and says so
+    except OSError:  # Qt lacks it too, and says so
         return True
     xcb.xcb_connect.restype = ctypes.c_void_p
     connection = ctypes.c_void_p(xcb.xcb_connect(None, None))
@@ -66,7 +66,7 @@ def _x_answers() -> bool:
 
 
 def _wayland_answers() -> bool:
-    """Tell whether anybody listens where a Wayland client would knock.
+    """Return whether a Wayland server listens at the usual socket.
 
     Source: the documentation of wl_display_connect in libwayland: WAYLAND_SOCKET, else WAYLAND_DISPLAY, else "wayland-0",
     in XDG_RUNTIME_DIR where it is no absolute path.

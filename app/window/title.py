@@ -1,4 +1,4 @@
-"""The window's title: the boat's name, a mark where it has changed, and where it lies."""
+"""Sets the window's title: the boat's name, a mark where it has changed, and its file."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What undo has changed stays lit for one second."""
+"""Lights the parts that undo has changed, for one second."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ LIT = 1000  # ms
 
 
 class UndoHighlight(QObject):
-    """Lets what is lit go dark again.
+    """Ends the highlight of changed parts.
 
     Attributes:
-        timer: runs while something is lit; what is lit goes dark when it ends.
+        timer: runs while parts are lit. They go dark when it ends.
     """
 
     def __init__(self, document: Document, parent: QObject | None = None) -> None:
@@ -29,7 +29,7 @@ class UndoHighlight(QObject):
         self.timer.timeout.connect(self._end)
 
     def show_checked(self, _checked: object, view_state: ViewState) -> None:
-        """Begin to count where something has been lit."""
+        """Start the timer where parts have been lit."""
         if view_state.flash and view_state.flash != self._lit:
             self.timer.start()
         self._lit = view_state.flash

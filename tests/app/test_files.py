@@ -200,7 +200,7 @@ def test_a_file_that_changed_since_is_not_written_over(tmp_path):
     sentence(refused)
     assert path.read_bytes() == theirs
     path.write_bytes(b"{")
-    with pytest.raises(FileError, match=r"^boat\.boltwell: The file breaks off .* save under another name\.$") as refused:
+    with pytest.raises(FileError, match=r"^boat\.boltwell: The file breaks off .* Save under another name\.$") as refused:
         write_design(path, design, seen)
     sentence(refused)
     assert path.read_bytes() == b"{"

@@ -148,7 +148,7 @@ def test_a_best_fit_is_saved_over_a_boat_only_by_force(boat, tmp_path, capsys):
     other.write_bytes(MINE)  # what is no design stays, forced or not
     capsys.readouterr()
     assert main([*words, "--force"]) == 2
-    assert sentence(capsys).endswith("It stays as it is; save under another name.")
+    assert sentence(capsys).endswith("It stays as it is. Save under another name.")
     assert other.read_bytes() == MINE
 
 

@@ -252,7 +252,7 @@ def test_what_the_program_fails_on_is_set_aside_so_that_the_window_opens(qapp, t
         raise ZeroDivisionError("a fault")
 
     monkeypatch.setattr(document, "recover", fails)
-    with pytest.raises(OwnerError, match=r"by a fault in this program\. It is kept in .*\.failed\.$"):
+    with pytest.raises(OwnerError, match=r"because of a fault in this program\. It is kept in .*\.failed\.$"):
         recover_unsaved(document, saver)
     assert "ZeroDivisionError" in capsys.readouterr().err
     assert file.with_suffix(".failed").read_bytes().endswith(EXAMPLE.read_bytes())
@@ -377,7 +377,7 @@ def test_with_a_kept_file_that_fails_the_window_opens_and_says_so(tmp_path):
     ran = start(tmp_path, path.name, before=before)
     assert ran.returncode == 0, ran.stderr
     _, sentence, answers = ast.literal_eval(ran.stdout)
-    assert sentence.startswith("Your last change can't be brought back, by a fault in this program.")
+    assert sentence.startswith("Your last change can't be recovered, because of a fault in this program.")
     assert answers == ("Go on",)
     assert start(tmp_path, path.name).stdout == ""
 

@@ -76,7 +76,7 @@ def test_the_copy_goes_under_another_name_and_never_over_the_file(window: MainWi
     answers.answer = 1
     assert not window.file_actions.save()
     sentence, words = answers.questions[-1]
-    assert sentence.endswith("It stays as it is; save under another name.")
+    assert sentence.endswith("It stays as it is. Save under another name.")
     assert words == ("Save under another name…", "Back to the drawing")
     assert window.document.path == launch
     assert "not saved" in window.foot._state.text()  # not "changed since", as if it had been
@@ -164,7 +164,7 @@ def test_where_no_copy_was_kept_none_is_spoken_of(window: MainWindow, kept: Path
     assert answers.told[-1].endswith("it was not wholly written. Open a copy.")
 
 
-@pytest.mark.parametrize(("gone", "where"), [(False, "save under another name."), (True, "Saving puts the file back.")])
+@pytest.mark.parametrize(("gone", "where"), [(False, "Save under another name."), (True, "Saving puts the file back.")])
 def test_what_a_crash_left_of_a_damaged_file_comes_with_the_reason(
     window: MainWindow, launch: Path, gone: bool, where: str
 ) -> None:

@@ -96,7 +96,7 @@ def test_a_file_that_is_no_design_stays_even_where_it_may_go(window: MainWindow,
     other.write_bytes(MINE)
     hand.names, hand.answers = [str(other.with_suffix(""))], [REPLACE, 0]
     assert not window.file_actions.save_as()
-    assert hand.asked[1].endswith("It stays as it is; save under another name.")
+    assert hand.asked[1].endswith("It stays as it is. Save under another name.")
     assert other.read_bytes() == MINE
 
 
