@@ -24,8 +24,11 @@ FOLDERS = (
     "app/window",
     "assets",
     "geometry/design",
+    "geometry/doubt",
     "geometry/judge",
     "geometry/solid",
+    "geometry/tables",
+    "geometry/zones",
 )  # fmt: skip
 MODULES = [path for folder in FOLDERS for path in sorted((ROOT / folder).rglob("*.py"))]
 

@@ -1,4 +1,4 @@
-"""How far from its place a first pilot may come out inside, and the work still go on."""
+"""The circle inside in which a first pilot may come out, so that the work can go on."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from geometry.solid.placed_bolts import Bolt
 
 MOST: dict[Unit, float] = {"in": 25.4 / 8, "mm": 3.0}
-"""No larger circle is drawn, whatever the room [mm]; our assumption, in lengths that the person's rule shows."""
+"""The largest circle, even with more room [mm]; our assumption, in lengths that the person's rule shows."""
 
 LEAST: dict[Unit, float] = {"in": 25.4 / 32, "mm": 1.0}
 """A smaller circle could not be judged by eye [mm]; our assumption."""
@@ -27,10 +27,10 @@ STEP: dict[Unit, float] = {"in": 25.4 / 32, "mm": 0.5}
 def pilot_circle(report: Reporter, bolt: Bolt) -> float | None:
     """Return the radius of the circle for a bolt's pilot on the inner face [mm], None where there is too little room.
 
-    It is the smaller of `MOST` and the washer's room less the hole's own spread. A washer that nothing limits has `MOST`.
+    It is the smaller of `MOST` and the washer's room less the hole's spread. A washer that nothing limits has `MOST`.
 
     Raises:
-        Unmeasured: a reading that the washer's room rests on is missing.
+        Unmeasured: a reading behind the washer's room is missing.
     """
     unit = bolt.design.units
     room = part_room(report, bolt, "washer")

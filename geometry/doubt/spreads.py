@@ -1,9 +1,9 @@
-"""How sure each finding is: every reading's and every hole's own error carried through the checks.
+"""How sure each finding is: the errors of every reading and every hole, carried through the checks.
 
-Spreads are one standard deviation. A finding's spread is the root sum of squares of central differences, a step being
-one standard deviation of one reading; its chance is that the value is on the right side of its least. A guess is a reading
-with a wide spread. A finding rests on it only where the guess, within its usual range, changes whether the finding stops the
-paper, or where the guesses bring its chance under `SURE`.
+Spreads are one standard deviation. A finding's spread is the root sum of squares of central differences. Each step is one
+standard deviation of one reading. Its chance is that the value is on the right side of its least. A guess is a reading with
+a wide spread. A finding depends on it only in two cases: the guess, within its usual range, changes whether the finding
+stops the paper, or the guesses bring its chance under `SURE`.
 """
 
 from __future__ import annotations
@@ -32,21 +32,21 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked, Finding
 
 Place = tuple[str, str]
-_ONE_SIDED = 0.2  # where the changes to the two sides differ by more than this share, the worse one counts
+_ONE_SIDED = 0.2  # where the changes to both sides differ by more than this share, the worse one counts
 _BOUGHT_LATER = ("length", "shank")  # a guessed thickness chooses another bolt: only the states count
 
 
 _PATTERN = ".half_spacing"
-"""How far apart a bracket's holes are moves no finding, and yet a guess that is off keeps the bracket from going on."""
+"""The spacing of a bracket's holes moves no finding, but a wrong guess of it keeps the bracket from fitting."""
 
 
 class _Sums(msgspec.Struct):
-    """What the trials add up to, by place.
+    """The sums of the trials, by place.
 
     Attributes:
         measured: variance by readings and holes. guessed: variance by each guess. moved: variance by each reading's key.
         turned: guesses that change a finding's state. swept: guesses that were tried.
-        appeared: what stops the paper at a place where nothing is found now, with the guess that brings it.
+        appeared: new findings that stop the paper, each with its guess.
     """
 
     measured: dict[Place, float] = msgspec.field(default_factory=dict)
@@ -63,9 +63,9 @@ def with_spreads(checked: Checked) -> Checked:
 
 
 def spreading(checked: Checked) -> Iterator[Checked]:
-    """Yield after each trial; the last one yielded has every spread and chance filled in.
+    """Yield after each trial; the last one has every spread and chance.
 
-    Long: about two checks for each reading and four for each guess. What is not the last is the findings as they were.
+    Long: about two checks for each reading and four for each guess. All but the last are the findings without them.
     """
     if checked.sure:
         yield checked
@@ -120,7 +120,7 @@ def _more(shares: dict[str, float], key: str, share: float) -> None:
 
 
 def _step(finding: Finding, after: float, before: float) -> float:
-    """Return what one spread moves a value by; where the two sides differ, what it moves it by towards its least."""
+    """Return the change of a value by one spread; where the two sides differ, the change towards its least."""
     now = finding.value or 0.0
     up, down = after - now, now - before
     larger = max(abs(up), abs(down))
@@ -169,7 +169,7 @@ def _doubted(design: Design, finding: Finding, sums: _Sums) -> Finding:
 
 
 def _that_matter(finding: Finding, measured: float, guessed: dict[str, float]) -> set[str]:
-    """Return the fewest guesses, the widest first, without whose spreads the chance would be `SURE` or the readings' own."""
+    """Return the fewest guesses, the widest first, without which the chance would be `SURE`, or that of the readings alone."""
     left = dict(guessed)
     matter: set[str] = set()
     for key in sorted(guessed, key=lambda key: -guessed[key]):
@@ -193,7 +193,7 @@ def _chance(finding: Finding, variance: float) -> float | None:
 
 
 def _lengths_kept(design: Design) -> Design:
-    """Give each pair the bolt length that is chosen for it now: a bolt once bought does not change with a reading."""
+    """Give each pair its present bolt length: a bolt that is bought does not change with a reading."""
     mounts = list(design.mounts)
     for bolt in bolts(design):
         try:

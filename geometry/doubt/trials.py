@@ -1,4 +1,4 @@
-"""The designs that a boat may be instead: one reading, one guess or one hole off at a time."""
+"""The designs that a boat may be instead: each has one reading, one guess or one hole off."""
 
 from __future__ import annotations
 
@@ -20,17 +20,17 @@ if TYPE_CHECKING:
 
     from geometry.design.design import Design, Spreads
 
-CALIPERS = 0.1  # mm: of hardware that was measured, not taken from a table; our assumption
-_SHARES = (1.0, 0.75, 0.5, 0.25, 0.1, 0.02)  # of a guess's range: the largest that makes sense is tried
-_PLACED = ("old_holes.", "inside_blocks.", "outside_fittings.")  # what a body can be on either side of
+CALIPERS = 0.1  # mm: of measured hardware, not from a table; our assumption
+_SHARES = (1.0, 0.75, 0.5, 0.25, 0.1, 0.02)  # of a guess's range: the largest possible one is tried
+_PLACED = ("old_holes.", "inside_blocks.", "outside_fittings.")  # a body can be on either side of these
 _LOW = "transom.thickness.low"
 
 
 class Trial(msgspec.Struct, frozen=True):
-    """One thing off to either side.
+    """One value off to either side.
 
     Attributes:
-        key: of the reading; "" for a hole. guess: key of the guess that it is part of, "" for what was measured.
+        key: of the reading; "" for a hole. guess: key of the guess that it is part of, "" for a measured value.
         plus, minus: the design one standard deviation off, or at the ends of a guess's usual range.
         between: of a guessed place, more designs within its range.
     """
@@ -46,8 +46,8 @@ def trials(design: Design, bought: Design) -> Iterator[Trial]:
     """Yield the trials of every guess, every reading and every hole.
 
     Args:
-        bought: ``design`` with its bolts' lengths as they are chosen now. A reading moves it: a bolt once bought does not
-            change. A guess moves ``design``: bolts are bought after it is measured.
+        bought: ``design`` with its bolts' present lengths. A reading moves it: a bolt that is bought does not change. A
+            guess moves ``design``: bolts are bought after it is measured.
     """
     for measure in measures(design):
         guess = guess_of(design, measure)
@@ -76,15 +76,15 @@ def _pair(key: str, put: Callable[[float], Design], value: float, step: float) -
     try:
         yield Trial(key, "", put(value + step), put(value - step))
     except NonsenseError:
-        return  # such as the datum's own edge, which has to stay where it is
+        return  # such as the datum's edge, which has to stay in its place
 
 
 def _spread(design: Design, measure: Measure) -> float:
-    """Return one standard deviation of what was measured: its own, else the design's for its kind."""
+    """Return one standard deviation of a measured value: as entered, else the design's for its kind."""
     reading = design.readings.get(measure.key)
     if reading is not None and reading.spread is not None:
         return reading.spread
-    if "_hardware." in measure.key:  # a published size is the largest listed: it only ever turns out smaller
+    if "_hardware." in measure.key:  # a published size is the largest listed: it can only turn out smaller
         return 0.0 if reading is None else CALIPERS
     known: float = getattr(design.spreads, measure.spread)
     return known
@@ -104,7 +104,7 @@ def _guess_trials(design: Design, measure: Measure, guess: str) -> Iterator[Tria
 
 
 def _with_value(design: Design, measure: Measure, value: float) -> Design:
-    """Return the design with another value of a guess; a lower thickness that is guessed as well keeps the taper."""
+    """Return the design with another value of a guess. A lower thickness that is also a guess keeps the taper."""
     low, top = design.transom.thickness.low, design.transom.thickness.top
     if measure.key == "transom.thickness.top" and low is not None and top is not None and _is_guess(design, _LOW):
         design = put_path(design, _LOW, low + value - top)
@@ -123,7 +123,7 @@ def _cuts(design: Design) -> tuple[Design, Design]:
 
 
 def _swept(measure: Measure, guess: str, put: Callable[[float], Design], value: float) -> Iterator[Trial]:
-    """Yield the ends of a guess's range, or as far as a boat can have it, with a place half-way to each."""
+    """Yield the ends of a guess's range, or as far as possible, with a place half-way to each."""
     low, high = measure.about(value)
     below, above = _furthest(put, value, low), _furthest(put, value, high)
     if below is None or above is None:
@@ -145,7 +145,7 @@ def _at(put: Callable[[float], Design], value: float) -> Design | None:
 
 
 def _coordinates(design: Design, measure: Measure) -> Iterator[tuple[Callable[[float], Design], float]]:
-    """Yield each known coordinate of a shape's corners, with what puts another in its place."""
+    """Yield each known coordinate of a shape's corners, with the function that sets another."""
     shape, corners = Shape(measure.key), at_path(design, measure.key)
     for index, corner in enumerate(corners):
         for axis in (0, 1):
@@ -160,7 +160,7 @@ def _coordinates(design: Design, measure: Measure) -> Iterator[tuple[Callable[[f
 
 
 def hole_spread(spreads: Spreads, along: float) -> float:
-    """Return how far a hole comes out from its place, one standard deviation [mm]: print, mark and the drill's angle.
+    """Return the error of a hole's place at its exit, one standard deviation [mm]: print, mark and the drill's angle.
 
     Args:
         along: the hole's length through the transom [mm].
@@ -170,7 +170,7 @@ def hole_spread(spreads: Spreads, along: float) -> float:
 
 
 def _hole_trials(design: Design) -> Iterator[Trial]:
-    """Each new hole is off across and up."""
+    """Yield trials with each new hole off across and up."""
     for index, mount in enumerate(design.mounts):
         if mount.bracket.rows is None:
             continue

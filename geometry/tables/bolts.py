@@ -16,7 +16,7 @@ _STOCK_INCH = tuple(inches(quarters / 4) for quarters in range(4, 25))  # 1/4 in
 _STOCK_METRIC = tuple(  # ISO 888, as ISO 4014 lists them: from memory
     float(length) for length in (*range(20, 75, 5), *range(80, 170, 10), 180, 200)
 )
-_LENGTH_GRAIN = 1e-6  # [mm] a length this little over a limit is still at it
+_LENGTH_GRAIN = 1e-6  # [mm] a length so little over a limit is still at it
 
 
 class Bolt(msgspec.Struct, frozen=True):

@@ -1,8 +1,8 @@
-"""What the US rules let a small outboard boat carry, where its own plate is lost: power, weight, persons.
+"""The US rules for small outboard boats without a capacity plate: power, weight, persons.
 
 Source: 33 CFR part 183, subparts C and D (2001 text of 183.53 read; its formulas, 183.35 and the definitions of 183.3
-read in secondary copies; 183.41 read). The rules are for builders; the plate on the boat and local law come before them.
-Feet, horsepower and pounds are the regulation's own units.
+read in secondary copies; 183.41 read). The rules are for builders. The boat's capacity plate and local law come first.
+Feet, horsepower and pounds are the regulation's units.
 """
 
 from __future__ import annotations
@@ -15,19 +15,19 @@ from geometry.tables.known import SECONDARY
 
 MM_PER_FOOT = 304.8  # exact
 LONGEST = 20 * MM_PER_FOOT  # 183.51: monohull boats shorter than this, for outboards
-SHORT = 13 * MM_PER_FOOT  # 183.53(b): up to it a test may stand in the rule's place, on conditions read in no copy
+SHORT = 13 * MM_PER_FOOT  # 183.53(b): up to it a test may replace the rule, on conditions that were read in no copy
 TALL_TRANSOM = 508.0  # mm: 20 in, 183.53(a)(2)
 SOURCE = f"33 CFR 183.53; its formulas {SECONDARY}"
 EXCEPT = "sailboats, canoes, kayaks and inflatables are excepted"
 ELSEWHERE = "ISO 11592 for power, ISO 14946 for load and the capacity plate of ISO 14945"
-"""Standards that stand in the rule's place outside the United States."""
+"""Standards that replace the rule outside the United States."""
 
 _POWERS = ((35, 3.0), (39, 5.0), (42, 7.5), (45, 10.0), (52, 15.0))  # factor to the nearest integer, up to; hp
 _CLOSE = 1e-6
 
 
 class Rule(msgspec.Struct, frozen=True):
-    """What the rule gives.
+    """The result of the rule.
 
     Attributes:
         factor: length times transom width [ft2].
@@ -67,18 +67,18 @@ def most_power(factor: float, *, remote_and_tall: bool, flat: bool) -> Rule:
 
 
 def _listed(nearest: int, *, flat: bool) -> float:
-    """Return the power listed for a factor to the nearest integer [hp]; a flat bottom with hard chines takes a step less."""
+    """Return the power listed for a factor to the nearest integer [hp]; a flat bottom with hard chines is one step less."""
     step = next(index for index, (most, _) in enumerate(_POWERS) if nearest <= most)
     return _POWERS[max(0, step - 1) if flat else step][1]
 
 
 def weight_capacity(displacement: float, boat: float) -> float:
-    """Return the greatest weight that an outboard boat may carry, motor and persons in it: a fifth of what is left.
+    """Return the greatest weight that an outboard boat may carry, motor and persons included: a fifth of the difference.
 
     Source: 33 CFR 183.35 (read in a secondary copy). Any one unit of weight.
 
     Args:
-        displacement: of the boat swamped to the rail. boat: its own weight.
+        displacement: of the boat swamped to the rail. boat: its weight.
     """
     return (displacement - boat) / 5
 
@@ -86,8 +86,8 @@ def weight_capacity(displacement: float, boat: float) -> float:
 def persons_weight(capacity: float, motor: float, tilt: float | None = None) -> float:
     """Return the weight of persons [lb].
 
-    Source: 33 CFR 183.41(a): what the capacity leaves, or, where that is below 550 lb, 1/0.6 of the tilt test's weight
-    if it is the lesser.
+    Source: 33 CFR 183.41(a): the rest of the capacity. Where that is below 550 lb, 1/0.6 of the tilt test's weight if that
+    is less.
 
     Args:
         capacity: see `weight_capacity` [lb]. motor: with controls, battery and full tank, see `rigged` [lb].
@@ -98,12 +98,12 @@ def persons_weight(capacity: float, motor: float, tilt: float | None = None) -> 
 
 
 def persons(weight: float) -> int:
-    """Return how many persons a weight [lb] is: (lb + 32)/141 to the nearest integer, a half up; 33 CFR 183.41(b)."""
+    """Return the number of persons for a weight [lb]: (lb + 32)/141 to the nearest integer, a half up; 33 CFR 183.41(b)."""
     return max(0, math.floor((weight + 32) / 141 + 0.5 + _CLOSE))
 
 
 class Rigged(msgspec.Struct, frozen=True):
-    """What a motor up to ``most`` hp counts for, dry, and with what goes with it [lb]."""
+    """The weights to count for a motor up to ``most`` hp: dry, running, and its accessories [lb]."""
 
     most: float
     dry: float
@@ -114,16 +114,16 @@ class Rigged(msgspec.Struct, frozen=True):
 
     @property
     def total(self) -> float:
-        """Running, with controls, battery and a full portable tank [lb]."""
+        """Weight running, with controls, battery and a full portable tank [lb]."""
         return self.running + self.controls + self.battery + self.fuel
 
     @property
     def accessories(self) -> float:
-        """Controls, battery and a full portable tank alone [lb]."""
+        """Weight of controls, battery and a full portable tank alone [lb]."""
         return self.controls + self.battery + self.fuel
 
 
-# hp up to, and lb: the table of ABYC S-30's kind behind 33 CFR 183.75, read in a secondary copy: dry is 10 % over the
+# hp up to, and lb: a table like that of ABYC S-30, behind 33 CFR 183.75, read in a secondary copy. Dry is 10 % over the
 # published weight, running 5 % over dry
 RIGGED = tuple(
     Rigged(*row)
@@ -138,5 +138,5 @@ RIGGED = tuple(
 
 
 def rigged(hp: float) -> Rigged | None:
-    """Return what a motor of this power counts for, None beyond the table; a power between two rows takes the upper one."""
+    """Return the weights to count for a motor of this power, None beyond the table. Between two rows the upper one counts."""
     return next((row for row in RIGGED if hp <= row.most + _CLOSE), None)

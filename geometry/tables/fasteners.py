@@ -1,6 +1,6 @@
 """Look-ups of bolts, nuts, washers, holes and grades by name: one place to import from.
 
-Each raises NotListedError where there is no such row; the message names those there are.
+Each raises NotListedError for an unknown name. The message names the rows of the table.
 """
 
 from geometry.tables.bolt_sizes import BOLT_SIZES, BoltSize, ClearanceHoles, FlatWasher, Nut

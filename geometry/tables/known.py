@@ -1,7 +1,7 @@
-"""How well the numbers of these tables are known, and the one way to look something up.
+"""How well the numbers of these tables are known, and how to look up a row by its name.
 
-Every row carries the standard it belongs to and one of these words, since no row was read in the standard itself
-unless it says so. A number marked "from memory" or "common practice" is never more than a starting value.
+Every row has its standard and one of these words. No row was read in the standard itself unless it says so. A number
+marked "from memory" or "common practice" is never more than a starting value.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ T = TypeVar("T")
 
 
 class NotListedError(OwnerError, ValueError):
-    """A name that no table lists; the message names those there are."""
+    """A name that no table lists. The message names the rows of the table."""
 
 
 def inches(length: float) -> float:
@@ -39,7 +39,7 @@ def look_up(table: Mapping[str, T], name: str, kind: str) -> T:
     """Return ``table[name]``.
 
     Raises:
-        NotListedError: there is no such row; the message names those there are.
+        NotListedError: there is no such row; the message names the rows of the table.
     """
     row = table.get(name)
     if row is None:

@@ -1,12 +1,12 @@
-"""What a transom's core bears under a washer.
+"""The pressure that a transom's core supports under a washer.
 
-No published design value is meant for a washer pulled down hard on wood. The figures for wood are our assumption: 1,500
-lbf/in2 for dry fir plywood is 1.875 times the 800 lbf/in2 at which Douglas-fir begins to
-crush across the grain (USDA Wood Handbook, table 5-3, 12 % moisture; from memory); the other woods get the same
-multiple of a low value of their kind. Each is rounded to half a newton on the square millimetre, our assumption, since none
-is known better: 10.34 becomes 10.5, 8.92 becomes 9 and 7.498 becomes 7.5, all upward, by 1.6 % at the most. Design
-values for lasting loads are far lower (NDS Supplement: Douglas-fir 625 lbf/in2, read in a secondary copy): above them
-washers sink in time, and the nuts want tightening again. All are for dry wood.
+No published design value is meant for a washer pulled down hard on wood. The figures for wood are our assumption. 1,500
+lbf/in2 for dry fir plywood is 1.875 times the 800 lbf/in2 at which Douglas-fir begins to crush across the grain (USDA Wood
+Handbook, table 5-3, 12 % moisture; from memory). The other woods get the same multiple of a low value of their kind.
+Each is rounded to half a newton on the square millimetre, our assumption, since none is known better. 10.34 becomes 10.5,
+8.92 becomes 9 and 7.498 becomes 7.5, all upward, by 1.6 % at the most. Design values for lasting loads are far lower (NDS
+Supplement: Douglas-fir 625 lbf/in2, read in a secondary copy). Above them washers sink in over time, and the nuts need
+tightening again. All are for dry wood.
 """
 
 from __future__ import annotations
@@ -21,8 +21,8 @@ class Core(msgspec.Struct, frozen=True):
 
     Attributes:
         name: as in the design file.
-        bears: pressure under a washer that it bears when dry [N/mm2]; None where nobody can say.
-        source: where the figure comes from.
+        supports: pressure that it supports under a washer when dry [N/mm2]; None where nobody can say.
+        source: where the figure is from.
         wood: whether water weakens it.
     """
 
@@ -32,9 +32,9 @@ class Core(msgspec.Struct, frozen=True):
     wood: bool = False
 
 
-# wet: Douglas-fir crushes at 380 lbf/in2 green and at 800 dry (Wood Handbook, from memory); the trade halves as well
+# wet: Douglas-fir crushes at 380 lbf/in2 green and at 800 dry (Wood Handbook, from memory): our assumption is half
 WET = {"dry": 1.0, "unknown": 1.0, "damp": 0.75, "wet": 0.5}
-"""What is left of a dry wood's bearing by the state of the core; damp, halfway, is our assumption, unknown counts as dry."""
+"""Share of a dry wood's pressure by the state of the core. Damp, halfway, is our assumption; unknown counts as dry."""
 
 
 def _wood(name: str, crushes: float, of: str) -> Core:
@@ -72,7 +72,9 @@ def core(name: str) -> Core:
 
 
 def supported_pressure(name: str, state: str) -> float | None:
-    """Return what a core bears under a washer in a state, "dry", "damp", "wet" or "unknown" [N/mm2]; None: nobody can say.
+    """Return the pressure that a core supports under a washer in a state, "dry", "damp", "wet" or "unknown" [N/mm2].
+
+    None: nobody can say.
 
     Raises:
         OwnerError: there is no such core in the table.
@@ -82,7 +84,7 @@ def supported_pressure(name: str, state: str) -> float | None:
 
 
 def is_bored_out(name: str) -> bool:
-    """Return whether there is a core that is bored out and filled with epoxy round each bolt, to keep the water from it."""
+    """Return whether the core is bored out and filled with epoxy around each bolt, to keep water out."""
     return name not in ("solid laminate", "aluminium")
 
 
@@ -95,7 +97,7 @@ Live oak, the hardest across the grain in the Wood Handbook's table 5-3, begins 
 
 
 def most_supported(name: str) -> float:
-    """Return what no core of this name bears more than under a washer [N/mm2].
+    """Return a pressure under a washer that no core of this name exceeds [N/mm2].
 
     Raises:
         OwnerError: there is no such core in the table.

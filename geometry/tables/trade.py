@@ -1,4 +1,4 @@
-"""The trade's numbers: no standard has them, or none binds the owner to them."""
+"""The trade's numbers: no standard has them, or the owner may choose others."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ class FourBolts(msgspec.Struct, frozen=True):
     Attributes:
         upper_half_spacing: centreline to an upper hole.
         lower_half_spacing: centreline to a lower slot.
-        row0_depth: saddle to the highest row of upper holes.
-        pitch: from row to row.
-        count: number of rows.
-        slot: highest and lowest place of a lower bolt's centre, below row 0.
-        source: where the numbers come from.
+        row0_depth: bracket hook to the 1st hole from the top.
+        pitch: from each upper hole to the next.
+        count: number of upper holes.
+        slot: highest and lowest place of a lower bolt's centre, below the 1st hole.
+        source: where the numbers are from.
     """
 
     upper_half_spacing: float
@@ -39,16 +39,16 @@ STANDARD_PATTERN = FourBolts(
     source=PRACTICE,
 )
 
-PLATE_HEIGHT = (0.0, 25.0)  # [mm] anti-ventilation plate above the hull bottom, level to an inch: common practice
+PLATE_HEIGHT = (0.0, 25.0)  # [mm] AV plate above the hull's bottom, level to an inch: common practice
 
 
 class DefaultLimit(msgspec.Struct, frozen=True):
-    """What a new design is held to until its owner says otherwise.
+    """A limit of a new design, until its owner chooses another.
 
     Attributes:
         least: beyond this a value is fouled.
         advised: from here on it is clear; where ``least`` is greater, less is better.
-        source: who demands it.
+        source: where the limit is from.
     """
 
     least: float
@@ -70,7 +70,7 @@ FIRST_CLEARANCE = (0.0, 2.0)  # [mm] of files of number 1; our assumption
 
 
 def is_default(name: str, span: tuple[float, float]) -> bool:
-    """Return whether a limit is as a new design has it, or had it when files had the number 1."""
+    """Return whether a limit is that of a new design, now or in files of number 1."""
     limit = DEFAULT_LIMITS[name]
     older = (METRIC_CLEARANCE, FIRST_CLEARANCE) if name == "clearance" else ()
     return span in ((limit.least, limit.advised), *older)

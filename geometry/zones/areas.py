@@ -1,4 +1,4 @@
-"""Areas as rings, for drawing: what two polygons share or do not, the inner face, the well, the land's end [mm]."""
+"""Areas as rings, for drawing: overlaps of polygons, the inner face, the well, the end of the flat land [mm]."""
 
 from __future__ import annotations
 
@@ -24,11 +24,11 @@ if TYPE_CHECKING:
 
 Ring = tuple["Point", ...]
 _HIGH = 1e4  # [mm]: above any transom
-_SPECK = 1e-6  # [mm2]: less is no area
+_SPECK = 1e-6  # [mm2]: less does not count
 
 
 def overlap(first: Sequence[Point], second: Sequence[Point]) -> tuple[Ring, ...]:
-    """Return what two polygons share."""
+    """Return the overlap of two polygons."""
     plain = intersection(tuple(first), tuple(second))
     if plain is not None:
         return _grown(plain)
@@ -38,7 +38,7 @@ def overlap(first: Sequence[Point], second: Sequence[Point]) -> tuple[Ring, ...]
 
 
 def blocked(section: Section, ring: Sequence[Point], off: Sequence[Ring] = ()) -> tuple[Ring, ...]:
-    """Return what of a polygon lies in something: outside the free section, or off the wood's rings ``off``."""
+    """Return the parts of a polygon outside the free section, or off the wood's rings ``off``."""
     plain = _plainly_taken(section, tuple(ring), off)
     if plain is not None:
         return _grown(plain)
@@ -53,7 +53,7 @@ def blocked(section: Section, ring: Sequence[Point], off: Sequence[Ring] = ()) -
 
 
 def _plainly_taken(section: Section, ring: Ring, off: Sequence[Ring]) -> Ring | None:
-    """Return what one edge of a convex section takes of a ring that lies on the wood and off every block, else None."""
+    """Return the part of a ring beyond one edge of a convex section. None where the ring is off the wood or on a block."""
     if not section.convex or (off and not plainly_inside(ring, off)):
         return None
     if not all(plainly_apart(ring, block) for block in section.rings):
@@ -86,7 +86,7 @@ def _inner_face(transom: Transom) -> tuple[Ring, ...]:
 
 
 def well_area(design: Design) -> tuple[Ring, ...]:
-    """Return the well on the inner face as drawn without its fillet, up to the transom's top, in (u, w).
+    """Return the well on the inner face as drawn, without rounded corners, up to the transom's top, in (u, w).
 
     Raises:
         Unmeasured: a part of it is not known.
@@ -103,7 +103,7 @@ def _well_area(transom: Transom, well: Well) -> tuple[Ring, ...]:
 
 
 def land_lines(design: Design) -> tuple[tuple[Point, Point], ...]:
-    """Return where the flat land ends above each edge of the floor, at the inner face, from port, in (u, w).
+    """Return the lines where the flat land ends above each edge of the floor, at the inner face, from port, in (u, w).
 
     Raises:
         Unmeasured: a part of the well is not known.
@@ -124,14 +124,14 @@ def land_lines(design: Design) -> tuple[tuple[Point, Point], ...]:
 
 
 def _grown(ring: Ring) -> tuple[Ring, ...]:
-    """Return a ring as one area, none where it is a speck."""
+    """Return a ring as one area, none where it is too small."""
     return (ring,) if abs(area(ring)) > _SPECK else ()
 
 
 def _polygon(ring: Sequence[Point]) -> shapely.Polygon | shapely.MultiPolygon:
     import shapely
 
-    shape = shapely.polygons(ring)  # a tenth of the time that Polygon(ring) takes
+    shape = shapely.polygons(ring)  # a tenth of the time of Polygon(ring)
     return shape if shapely.is_valid(shape) else shape.buffer(0)
 
 

@@ -1,4 +1,4 @@
-"""A motor's bolts hung at the centre line, wherever it hangs now: what the drillable zones are reckoned from."""
+"""A motor moved to the centreline, at any present place: the drillable zones are calculated from it."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class CentredMotor:
-    """A motor's bolts, hung at the centre line just below the top, and those of other motors."""
+    """A motor's bolts, moved to the centreline just below the top, and those of other motors."""
 
     home: Design
     index: int
@@ -34,12 +34,12 @@ class CentredMotor:
     others: tuple[Bolt, ...]
 
     def room(self, grade: int) -> float:
-        """Clearance that is held to; grade 0: the least, 1: the advised."""
+        """Return the clearance to keep: the least for grade 0, the advised one for grade 1."""
         return max(0.0, self.home.limits.clearance[grade])
 
 
 def centred(design: Design, index: int) -> CentredMotor:
-    """Hang one motor at the centre line, its upper pair 1 mm below the datum.
+    """Move one motor to the centreline, its upper pair 1 mm below the datum.
 
     Raises:
         ValueError: the motor's bracket has no bolts.
@@ -47,7 +47,7 @@ def centred(design: Design, index: int) -> CentredMotor:
     mount = design.mounts[index]
     if mount.bracket.rows is None:
         raise ValueError(f"{mount.name} has no bolts")
-    # What hangs there has a place whatever is not decided yet.
+    # Each motor needs a place here, even where the owner has not decided one yet.
     mounts = (*design.mounts[:index], replace(mount, offset=0.0, upper_at=-1.0), *design.mounts[index + 1 :])
     home = replace(design, mounts=mounts)
     every = bolts(home)
@@ -56,7 +56,7 @@ def centred(design: Design, index: int) -> CentredMotor:
 
 
 def bodies_of(bolt: Bolt) -> list[Body]:
-    """Return a bolt's bodies wherever it goes; the thread end at its longest, and only where no tool hides it."""
+    """Return a bolt's bodies for any place. The thread end is at its longest, and only where no tool hides it."""
     bodies = [body for part in ("spacer", "washer", "nut", "socket") if (body := bolt.body(part)) is not None]
     if bolt.from_inside:
         return bodies
@@ -81,7 +81,7 @@ def bodies_of(bolt: Bolt) -> list[Body]:
 
 
 def exit_line(bolt: Bolt) -> tuple[float, float]:
-    """Return rise and w0 of a bolt's exit: it leaves the inner face at w = rise·v + w0."""
+    """Return rise and w0 of a bolt's exit, which is at w = rise·v + w0 on the inner face."""
     at = exit_of(bolt.faces, 0.0, 0.0, bolt.tilt).w
     return (at - exit_of(bolt.faces, 0.0, -100.0, bolt.tilt).w) / 100, at
 
@@ -99,17 +99,17 @@ def face_of(rim: Rim) -> BaseGeometry:
 
 @lru_cache(maxsize=64)
 def eroded(rim: Rim, reach: float) -> BaseGeometry:
-    """Return the part of a face that lies at least ``reach`` from all its edges."""
+    """Return the part of a face that is at least ``reach`` from all its edges."""
     return face_of(rim).difference(grown(shapely.line_merge(shapely.MultiLineString(rim.edges)), reach))
 
 
 @lru_cache(maxsize=64)
 def near_top(outline: Points, reach: float, depth: float) -> BaseGeometry:
-    """Return where a hole's centre is less than ``depth`` below a top edge that comes within ``reach`` to a side [mm].
+    """Return the places where a hole's centre is less than ``depth`` below a top edge within ``reach`` to a side [mm].
 
     Exact, but for 1e-6 mm on the safe side. See `geometry.solid.outline.below_top`.
     """
-    wide = reach - CLOSE  # an edge that only touches the very side does not count
+    wide = reach - CLOSE  # an edge that only touches the side does not count
     near = [
         shapely.MultiPoint([(u + side, v - by) for u, v in edge for side in (-wide, wide) for by in (0.0, depth)]).convex_hull
         for edge in tops(outline)

@@ -1,6 +1,6 @@
-"""Where inside the boat round parts clear by so much, all along their stretch of the axis: areas of shapely, in [mm].
+"""The areas inside the boat where round parts have a given clearance, along their whole axis: areas of shapely, in [mm].
 
-In (u, w·cos(lean)) of the exit on the inner face; a leaning bolt's parts rise from there with n·sin(lean).
+In (u, w·cos(lean)) of the exit on the inner face. The parts of a leaning bolt rise from there with n·sin(lean).
 """
 
 from __future__ import annotations
@@ -33,14 +33,14 @@ if TYPE_CHECKING:
     from geometry.solid.planes import Point
     from geometry.solid.well import Space
 
-SPECK = 1e-4  # [mm2] less is no area
-_UP = (4.0, 12.0, 36.0, 108.0)  # [mm] of clearance: steps in which a leaning bolt's ends are told how far they lean over
+SPECK = 1e-4  # [mm2] less does not count
+_UP = (4.0, 12.0, 36.0, 108.0)  # [mm] of clearance: steps for the reach of a leaning bolt's ends
 BOX: list[Point] = [(-BIG, -BIG), (BIG, -BIG), (BIG, BIG), (-BIG, BIG)]
 
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A disc that has to clear from ``start`` to ``end``, counted along its axis or in front of the inner face [mm]."""
+    """A disc that needs room from ``start`` to ``end``, along its axis or in front of the inner face [mm]."""
 
     start: float
     end: float
@@ -48,10 +48,10 @@ class Stretch:
 
 
 def clear_area(inside_: Space, lean: float, body: Stretch, room: float, within: BaseGeometry) -> BaseGeometry:
-    """Return where in ``within`` a leaning body clears by ``room``, in (u, w·cos(lean)).
+    """Return the part of ``within`` where a leaning body has the clearance ``room``, in (u, w·cos(lean)).
 
-    Its ends lean over the further the more room it has; so the check looks beyond them by
-    (radius + clearance)·sin(lean). Steps of clearance that are not too high for the place bound that from above.
+    Its ends reach over the further, the more room it has. So the check also looks (radius + clearance)·sin(lean) beyond
+    them. Steps of clearance that are not too high for the place bound that from above.
     """
     sine, cosine = math.sin(lean), math.cos(lean)
     start, end, shape = max(0.0, body.start * cosine), body.end * cosine, body.shape
@@ -77,9 +77,9 @@ def clear_area(inside_: Space, lean: float, body: Stretch, room: float, within: 
 
 
 def free_of(inside_: Space, lean: float, stretches: list[Stretch], room: float) -> BaseGeometry:
-    """Return where discs clear by ``room``, each all the way along its stretch in front of the inner face.
+    """Return where discs have the clearance ``room``, each along its whole stretch in front of the inner face.
 
-    In (u, w·cos(lean)) of the exit; the discs' centres rise from there with n·sin(lean).
+    In (u, w·cos(lean)) of the exit. The discs' centres rise from there with n·sin(lean).
     """
     sine = 0.0 if abs(lean) < 1e-12 else math.sin(lean)
     if inside_.convex:
@@ -95,7 +95,7 @@ def free_of(inside_: Space, lean: float, stretches: list[Stretch], room: float) 
         ring = [(u, w * math.cos(lean)) for u, w in block.ring]
         met = [stretch for stretch in stretches if block.out > stretch.start]
         if not sine:
-            # It stands straight out: of the whole discs that come to it the widest says it all.
+            # It is straight: of the whole discs near it, only the widest counts.
             whole = [stretch for stretch in met if not stretch.shape.is_cut]
             widest = max(whole, key=lambda stretch: stretch.shape.radius, default=None)
             met = [stretch for stretch in met if stretch.shape.is_cut or stretch is widest]
@@ -107,7 +107,7 @@ def free_of(inside_: Space, lean: float, stretches: list[Stretch], room: float) 
 
 
 def _between_lines(inside_: Space, lean: float, stretches: list[Stretch], room: float) -> BaseGeometry:
-    """Return what lies far enough from every line of a convex well."""
+    """Return the area far enough from every line of a convex well."""
     sine, cosine = math.sin(lean), math.cos(lean)
     ends = [(n, stretch.shape) for stretch in stretches for n in (stretch.start, stretch.end)]
     sections = [(n, shape, inside_.section(n, cosine).lines) for n, shape in dict.fromkeys(ends)]
@@ -124,9 +124,9 @@ def _between_lines(inside_: Space, lean: float, stretches: list[Stretch], room: 
 
 
 def _outermost(inside_: Space, stretches: list[Stretch], sine: float) -> list[tuple[float, float, Disc]]:
-    """Return the stretches that no wider disc on a longer one makes needless.
+    """Return the stretches without those that a wider disc on a longer one makes needless.
 
-    Above a falling floor a square one counts where it starts only.
+    Above a falling floor a square stretch counts only where it starts.
     """
     falling = not sine and inside_.falls >= 0
     every = dict.fromkeys((part.start, part.start if falling else part.end, part.shape) for part in stretches)
@@ -143,7 +143,7 @@ def _outermost(inside_: Space, stretches: list[Stretch], sine: float) -> list[tu
 
 
 def _eased(free: BaseGeometry, shape: Disc, room: float, *, square: bool) -> BaseGeometry:
-    """Return where a disc's centre may lie in a free section; quickly, and with less than is free, where not ``square``."""
+    """Return where a disc's centre may be in a free section. Where not ``square``, it is quicker, and a little too small."""
     if shape.is_cut:
         return free.difference(hits_edges(edges_of(free), disc_corners(shape, room)))
     if square:
@@ -162,7 +162,7 @@ def _slabs(inside_: Space, start: float, end: float, sine: float) -> list[tuple[
 
 
 def _slab(inside_: Space, lean: float, low: float, high: float) -> BaseGeometry:
-    """Return what is free all the way from ``low`` to ``high``, relative to the axis; blocks left out."""
+    """Return the area that is free all the way from ``low`` to ``high``, relative to the axis, without blocks."""
     sine, cosine = math.sin(lean), math.cos(lean)
     ends = [(n, inside_.section(n, cosine)) for n in (low, high)]
     n_top, top = max(ends, key=lambda end: end[1].corners[0][1] - end[0] * sine)
@@ -179,7 +179,7 @@ def _slab(inside_: Space, lean: float, low: float, high: float) -> BaseGeometry:
 
 
 def _most(inside_: Space, within: BaseGeometry, n: float, lean: float) -> float:
-    """Return a clearance that no place in ``within`` can have: all the way to something that stands at ``n``."""
+    """Return a clearance that no place in ``within`` can exceed: the distance to the obstacle at ``n``."""
     sine, cosine = math.sin(lean), math.cos(lean)
     if inside_.edges:
         u, w = inside_.edges[1].a

@@ -1,10 +1,10 @@
-"""Where holes may be drilled: the region in which a bolt, or the bracket's whole pattern, clears all that is in its way.
+"""The drillable zones: the areas where a bolt, or the bracket's whole pattern, is clear of every obstacle.
 
-A zone has two areas: what is at least held to, and what is advised. Every place within passes the checks whose record
-names a zone (`geometry.judge.check_kinds`), those that name the pattern's in that one alone. Straight edges are exact and
-arcs lie within 0.02 mm, on the safe side, for a bolt square to the inner face. For a leaning one the zone is somewhat too
-small. So it is for a thread end that no socket hides, in a transom that tapers: it is taken at its longest; and for the gap
-to another motor's bolts.
+A zone has two areas: within the least limits, and within the advised ones. Every place in it passes the checks whose record
+names a zone (`geometry.judge.check_kinds`). The pattern's checks count in the pattern's zone alone. For a bolt square to the
+inner face, straight edges are exact and arcs are within 0.02 mm, on the safe side. For a leaning bolt the zone is a little
+too small. So it is for a thread end without a socket in a transom that tapers, taken at its longest. The gap to another
+motor's bolts also makes it a little too small.
 """
 
 from __future__ import annotations
@@ -39,8 +39,8 @@ if TYPE_CHECKING:
 Ring = tuple["Point", ...]
 Grade = Literal["least", "advised"]
 
-NEAR = 4.0  # bolt diameters within which an old hole matters; the check's own figure
-PLUG_WALL = (0.0, 6.35)  # [mm] of plug or wood left, least and advised; the check's own figure
+NEAR = 4.0  # bolt diameters: an old hole matters up to there, as in the check
+PLUG_WALL = (0.0, 6.35)  # [mm] of plug or wood left, least and advised, as in the check
 
 @dataclass(frozen=True, slots=True)
 class Patch:
@@ -50,23 +50,23 @@ class Patch:
     holes: tuple[Ring, ...]
 
     def holds(self, at: Point) -> bool:
-        """Return whether a point lies in it."""
+        """Return whether a point is in it."""
         return inside(at, self.outline) and not any(inside(at, hole) for hole in self.holes)
 
 
 @dataclass(frozen=True, slots=True)
 class Zone:
-    """An area in patches, as far as the least limits go, and as far as the advised ones do."""
+    """An area in patches, one within the least limits and one within the advised ones."""
 
     least: tuple[Patch, ...]
     advised: tuple[Patch, ...]
 
     def holds(self, at: Point, grade: Grade = "least") -> bool:
-        """Return whether a point lies in it."""
+        """Return whether a point is in it."""
         return any(patch.holds(at) for patch in self._patches(grade))
 
     def spans(self, across: float, grade: Grade = "least") -> tuple[tuple[float, float], ...]:
-        """Return the stretches of it that lie straight above each other at ``across``, lowest first."""
+        """Return its stretches along the upright line at ``across``, lowest first."""
         rings = [ring for patch in self._patches(grade) for ring in (patch.outline, *patch.holes)]
         met = sorted(
             a[1] + (b[1] - a[1]) * (across - a[0]) / (b[0] - a[0])
@@ -86,7 +86,7 @@ class Zones:
 
     Attributes:
         upper, lower: where a bolt of that pair may be centred on the outer face, in (u, v).
-        pattern: where the whole pattern may hang, in (offset, upper_at), with its drop and row as they are.
+        pattern: where the whole pattern may be, in (offset, upper_at), with its drop and row as they are.
     """
 
     upper: Zone
@@ -95,10 +95,10 @@ class Zones:
 
 
 def zones(design: Design, index: int = 0) -> Zones:
-    """Return the zones of one motor; the pattern's own place, offset and upper depth, does not matter.
+    """Return the zones of one motor. The pattern's present place, offset and upper depth, does not matter.
 
     Raises:
-        Unmeasured: something that they rest on is not known.
+        Unmeasured: a reading behind them is not known.
         ValueError: the motor's bracket has no bolts.
     """
     case = centred(design, index)
@@ -109,7 +109,7 @@ def zones(design: Design, index: int = 0) -> Zones:
 
 @dataclass(frozen=True)
 class _Request:
-    """What zones are request for; the same again, as while a bracket is dragged, is not reckoned again."""
+    """A request for zones. The same one again, as while a bracket is dragged, costs no calculation."""
 
     rests: tuple[object, ...]
     case: CentredMotor = field(compare=False)
@@ -141,7 +141,7 @@ def pair_zone(design: Design, index: int, pair: Literal["upper", "lower"]) -> Zo
 
 
 def _zone(least: BaseGeometry, advised: BaseGeometry) -> Zone:
-    # For a leaning bolt either is somewhat too small: what passes the advised limits passes the least.
+    # For a leaning bolt both are a little too small: a place within the advised limits passes the least.
     return Zone(_patches(least.union(advised)), _patches(advised))
 
 
@@ -152,7 +152,7 @@ def _pair_area(case: CentredMotor, pair: int, grade: int) -> BaseGeometry:
 
 
 def _may_touch(bolt: Bolt, other: Bolt, first: Body, second: Body) -> bool:
-    """Return whether two bodies are near enough for their gap to matter at all."""
+    """Return whether two bodies are near enough for their gap to matter."""
     leaning = abs(first.end * math.sin(bolt.exit.lean)) + abs(second.end * math.sin(other.exit.lean))
     centres = math.hypot(bolt.exit.u - other.exit.u, bolt.exit.w - other.exit.w)
     return centres < first.shape.radius + second.shape.radius + leaning + 2 * max(bolt.design.limits.clearance) + 1
@@ -173,7 +173,7 @@ def _patches(area: BaseGeometry) -> tuple[Patch, ...]:
 
 @dataclass(frozen=True)
 class _Case:
-    """One bolt among the others, and which of each limit counts: 0 the least, 1 the advised."""
+    """One bolt among the others, and the grade of its limits: 0 the least, 1 the advised."""
 
     bolt: Bolt
     among: CentredMotor
@@ -184,13 +184,13 @@ class _Case:
         return self.among.room(self.grade)
 
     def to_face(self, area: BaseGeometry, cosine: float) -> BaseGeometry:
-        """Bring an area from (u, w·cosine) on the inner face to where the bolt goes in, (u, v)."""
+        """Carry an area from (u, w·cosine) on the inner face to the outer face, (u, v)."""
         rise, at = exit_line(self.bolt)
         return shifted(area, 1 / (rise * cosine), -at / rise)
 
 
 def _bolt_area(case: _Case) -> BaseGeometry:
-    """Return where one bolt may go in, on the outer face."""
+    """Return where one bolt may be on the outer face."""
     bolt, design = case.bolt, case.bolt.design
     inside_, inner, room = space(design), inner_rim(design.transom), case.room
     edge = design.limits.edge_diameters[case.grade] * bolt.thread.diameter
@@ -239,14 +239,14 @@ def _body(bolt: Bolt, part: str) -> Body:
 
 
 def _beside(case: _Case, hole: OldHole, number: int) -> list[BaseGeometry]:
-    """Return where on the outer face a bolt may not go in beside an old hole that it does not use."""
+    """Return where a bolt may not be on the outer face, because of an old hole that it does not use."""
     bolt = case.bolt
     u, v = need(hole.at[0], f"old_holes.{number}.across"), need(hole.at[1], f"old_holes.{number}.down")
     near = NEAR * bolt.thread.diameter - CLOSE
     alike = bolt.tilt == 0 and bolt.faces.tan_taper == 0  # the same on both faces
 
     def both(radius: float, core: float = 0.0) -> list[BaseGeometry]:
-        """Rounds, or rings, about the old hole on both faces."""
+        """Return discs, or rings, about the old hole on both faces."""
         spots = [(u, v)] if alike else [(u, v), (u, bolt.faces.square_across(v))]
         rings = [circle_around(at, radius).difference(circle_within(at, core)) for at in spots]
         return rings if alike else [rings[0], case.to_face(rings[1], 1.0)]
@@ -263,14 +263,14 @@ def _beside(case: _Case, hole: OldHole, number: int) -> list[BaseGeometry]:
 
 
 def _next_to(case: _Case, other: Bolt) -> BaseGeometry:
-    """Return where on the outer face a bolt's parts might come too near to those of another motor's bolt."""
+    """Return where a bolt's parts might be too near to those of another motor's bolt, on the outer face."""
     bolt = case.bolt
     mine, theirs = (bodies_of(each) for each in (bolt, other))
     radius = max(body.shape.radius for body in mine) + max(body.shape.radius for body in theirs) + case.room
     at, cosine = (other.exit.u, other.exit.w), math.cos(bolt.exit.lean)
     if abs(bolt.exit.lean - other.exit.lean) < 1e-12:
         return case.to_face(circle_around((at[0], at[1] * cosine), radius), cosine)
-    # Seen along the inner face's normal: their axis is a stretch of w, and so is ours.
+    # Seen along the inner face's normal, both axes are stretches of w.
     up = [0.0, max(body.end for body in theirs) * math.sin(other.exit.lean)]
     ours = [0.0, max(body.end for body in mine) * math.sin(bolt.exit.lean)]
     ends = (at[0], at[1] + min(up) - max(ours)), (at[0], at[1] + max(up) - min(ours))

@@ -1,4 +1,4 @@
-"""Where a motor's whole pattern may hang: all its bolts, its plates and its bracket at once, in (offset, upper_at)."""
+"""The area where a motor's whole pattern may be: all its bolts, backing plates and its bracket, in (offset, upper_at)."""
 
 from __future__ import annotations
 
@@ -45,11 +45,11 @@ Ring = tuple["Point", ...]
 
 
 def pattern_area(case: CentredMotor, pairs: list[BaseGeometry], grade: int) -> BaseGeometry:
-    """Return where the whole pattern may hang, in (offset, upper_at)."""
+    """Return where the whole pattern may be, in (offset, upper_at)."""
     home, hung, room = case.home, case.hung, case.room(grade)
     area: BaseGeometry = shapely.box(-BIG, -BIG, BIG, -CLOSE)
     for bolt, pair in zip(hung, (pairs[0], pairs[0], pairs[1], pairs[1]), strict=True):
-        # At home the upper pair lies at -1.
+        # The centred motor's upper pair is at -1.
         area = area.intersection(shifted(pair, 1.0, -1.0 - bolt.v, -bolt.u))
     for bolt in hung:
         plate = bolt.hardware.backing_plate
@@ -66,7 +66,7 @@ def pattern_area(case: CentredMotor, pairs: list[BaseGeometry], grade: int) -> B
 
 
 def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, room: float) -> BaseGeometry:
-    """Return where the pattern may hang as far as a backing plate goes."""
+    """Return where a backing plate lets the pattern be."""
     inside_, rim = space(home), inner_rim(home.transom)
     u0, w0 = (sum(getattr(bolt.exit, at) for bolt in joined) / len(joined) for at in ("u", "w"))
     key = joined[0].plate_key
@@ -95,7 +95,7 @@ def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, roo
             off = [hits_edges(edges_of(bare), _roomy(piece, room)) for piece in _convex(ring)]
             area = area.difference(shapely.union_all(off))
     for block in inside_.blocks:
-        # A plate keeps off a block by its whole outline, be the block as flat as it may.
+        # The whole outline of a backing plate stays off a block, even off a flat one.
         off = [hits_area(shapely.Polygon(block.ring), piece) for piece in flat]
         area = area.difference(shapely.union_all(off))
     rise = sum(exit_line(bolt)[0] for bolt in joined) / len(joined)
@@ -103,7 +103,7 @@ def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, roo
 
 
 def _roomy(ring: Ring, room: float) -> Corners:
-    """Return the corners of a convex polygon round a convex ring, with ``room`` all about it."""
+    """Return the corners of a convex polygon around a convex ring, with ``room`` all around it."""
     around: Corners = shapely.get_coordinates(grown(shapely.MultiPoint(ring).convex_hull, room))
     return around[:-1]
 
@@ -118,7 +118,7 @@ def _convex(ring: Ring) -> list[Ring]:
 
 
 def _off_hook(home: Design, index: int) -> BaseGeometry:
-    """Return where the pattern may not hang for its bracket's sake: off the face, over a fitting, saddle too low."""
+    """Return where the bracket does not let the pattern be: off the face, over a fitting, or hook too low."""
     mount = home.mounts[index]
     row = need(None if mount.row is None else float(mount.row), mount_key(index, "row"))
     if mount.bracket.rows is None:
@@ -134,7 +134,7 @@ def _off_hook(home: Design, index: int) -> BaseGeometry:
 
 @lru_cache(maxsize=16)
 def blocked_by_bracket(outline: Ring, fittings: tuple[Ring, ...], bracket: Ring) -> BaseGeometry:
-    """Return where a bracket's saddle may not be, in (offset, height of the saddle above the datum)."""
+    """Return where a bracket hook may not be, in (offset, height of the hook above the datum)."""
     face = shapely.Polygon(outline)
     edges = [(a, b) for a, b in zip(outline, outline[1:] + outline[:1], strict=True) if abs(a[0] - b[0]) > CLOSE]
     above, below = (
@@ -143,7 +143,7 @@ def blocked_by_bracket(outline: Ring, fittings: tuple[Ring, ...], bracket: Ring)
     off = shapely.Polygon(BOX).difference(face).difference(above.difference(below))
     taken = [_against(off, bracket)]
     taken += [_against(shapely.Polygon(fitting), bracket) for fitting in fittings]
-    # Saddle: lower than the top anywhere under the bracket.
+    # The hook: lower than the top anywhere under the bracket.
     left, right = min(u for u, _ in bracket), max(u for u, _ in bracket)
     for a, b in zip(outline, outline[1:] + outline[:1], strict=True):
         spots = [(u - by, v) for u, v in (a, b) for by in (left, right)]
@@ -153,12 +153,12 @@ def blocked_by_bracket(outline: Ring, fittings: tuple[Ring, ...], bracket: Ring)
 
 
 def _against(area: BaseGeometry, bracket: Ring) -> BaseGeometry:
-    """Return where a bracket's origin may not lie, if the bracket is to stay out of an area."""
+    """Return where a bracket's origin may not be, if the bracket must stay out of an area."""
     return shapely.union_all([hits_area(area, np.array(piece)) for piece in _convex(bracket)])
 
 
 def _onto(hole: OldHole, number: int, hung: tuple[Bolt, ...], others: Sequence[Bolt]) -> BaseGeometry:
-    """Return where the pattern may hang so that one of its holes uses an old one, on both faces."""
+    """Return where the pattern may be so that one of its holes uses an old one, on both faces."""
     u, v = need(hole.at[0], f"old_holes.{number}.across"), need(hole.at[1], f"old_holes.{number}.down")
     everywhere: BaseGeometry = shapely.Polygon(BOX)
     pieces = []

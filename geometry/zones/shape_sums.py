@@ -1,7 +1,7 @@
-"""Sums of shapes (Minkowski): where a shape's centre may not lie if the shape is to stay off something.
+"""Sums of shapes (Minkowski): the places where a shape's centre may not be, if the shape must stay off an obstacle.
 
-Straight edges are exact. Where a circle becomes a polygon it is one drawn round the circle, at most `GRAIN` larger, so
-that what is left free is never too much. Shapes of the shapely library, coordinates [mm].
+Straight edges are exact. A polygon that replaces a circle is drawn around it, at most `GRAIN` larger, so that the free
+area is never too large. Shapes of the shapely library, coordinates [mm].
 """
 
 from __future__ import annotations
@@ -25,14 +25,14 @@ if TYPE_CHECKING:
 
     Corners = NDArray[np.float64]
 
-GRAIN = 0.015  # [mm] by how much a polygon may stand out over the circle that it stands for
+GRAIN = 0.015  # [mm] a polygon may be so much larger than its circle
 BIG = 1e4  # [mm] beyond any boat
 
 NOTHING: BaseGeometry = shapely.Polygon()
 
 
 def grown(area: BaseGeometry, radius: float) -> BaseGeometry:
-    """Return ``area`` with all that lies within ``radius`` of it; a negative radius takes as much away."""
+    """Return ``area`` with all points within ``radius`` of it. A negative radius removes as much."""
     if radius == 0.0 or area.is_empty:
         return area
     wide, quarter = _arcs(radius)
@@ -40,24 +40,24 @@ def grown(area: BaseGeometry, radius: float) -> BaseGeometry:
 
 
 def near_edges(edges: Sequence[Segment], radius: float) -> BaseGeometry:
-    """Return all that lies within ``radius`` of some edges, each by itself.
+    """Return all points within ``radius`` of some edges, each by itself.
 
-    A buffer round a whole line smooths small jogs away, up to a hundredth of the radius; round one edge it is exact.
+    A buffer around a whole line smooths small jogs away, up to a hundredth of the radius. Around one edge it is exact.
     """
     wide, quarter = _arcs(radius)
     return shapely.union_all(shapely.buffer(shapely.linestrings(np.asarray(edges)), wide, quad_segs=quarter))
 
 
 def _arcs(radius: float) -> tuple[float, int]:
-    """Return the radius and the steps in a quarter turn that draw a polygon round a circle."""
-    # Where arcs are short a step may be half as long again as asked for: reckon with that.
+    """Return the radius and the steps in a quarter turn for a polygon around a circle."""
+    # Where arcs are short, a step may be half as long again as asked for: allow for that.
     half = math.acos(1 / (1 + GRAIN / abs(radius)))
     quarter = max(2, math.ceil(math.pi / 4 * 1.5 / half))
     return radius / math.cos(1.5 * math.pi / 4 / quarter), quarter
 
 
 def circle_around(centre: Point, radius: float) -> BaseGeometry:
-    """Return a polygon round a circle."""
+    """Return a polygon around a circle."""
     return grown(shapely.Point(centre), radius)
 
 
@@ -70,7 +70,7 @@ def circle_within(centre: Point, radius: float) -> BaseGeometry:
 
 
 def disc_corners(disc: Disc, room: float) -> Corners:
-    """Return the corners of a convex polygon round a disc, cut or not, with ``room`` all about it."""
+    """Return the corners of a convex polygon around a disc, cut or not, with ``room`` all around it."""
     if not disc.is_cut:
         around: Corners = shapely.get_coordinates(circle_around((0.0, 0.0), disc.radius + room))
         return around[:-1]
@@ -90,7 +90,7 @@ def disc_corners(disc: Disc, room: float) -> Corners:
 
 
 def hits_edges(edges: Sequence[Segment], shape: Corners) -> BaseGeometry:
-    """Return where a convex shape's origin may not lie, if the shape is to stay off some edges."""
+    """Return where a convex shape's origin may not be, if the shape must stay off some edges."""
     if not edges:
         return NOTHING
     ends = np.asarray(edges, dtype=float)  # (edge, end, coordinate)
@@ -100,7 +100,7 @@ def hits_edges(edges: Sequence[Segment], shape: Corners) -> BaseGeometry:
 
 
 def hits_area(area: BaseGeometry, shape: Corners) -> BaseGeometry:
-    """Return where a convex shape's origin may not lie, if the shape is to stay out of an area."""
+    """Return where a convex shape's origin may not be, if the shape must stay out of an area."""
     if area.is_empty:
         return NOTHING
     inside = shapely.transform(area, lambda at: at - shape[0])
@@ -119,7 +119,7 @@ def edges_of(area: BaseGeometry) -> list[Segment]:
 
 
 def swept(ring: Sequence[Point], low: float, high: float) -> BaseGeometry:
-    """Return all that a ring sweeps when its second coordinate grows by ``low`` up to ``high``."""
+    """Return the area that a ring sweeps when its second coordinate grows by ``low`` up to ``high``."""
     bottom, top = ([(x, y + by) for x, y in ring] for by in (low, high))
     if high - low < 1e-12:
         return shapely.Polygon(bottom)
@@ -131,7 +131,7 @@ def swept(ring: Sequence[Point], low: float, high: float) -> BaseGeometry:
 
 
 def clipped(ring: list[Point], normal_u: float, normal_w: float, foot: float) -> list[Point]:
-    """Return what of a convex ring lies where normal · point is at least ``foot``."""
+    """Return the part of a convex ring where normal · point is at least ``foot``."""
     kept: list[Point] = []
     for a, b in zip(ring[-1:] + ring[:-1], ring, strict=True):
         over_a = normal_u * a[0] + normal_w * a[1] - foot
@@ -145,7 +145,7 @@ def clipped(ring: list[Point], normal_u: float, normal_w: float, foot: float) ->
 
 
 def intersection_of(areas: Iterable[BaseGeometry]) -> BaseGeometry:
-    """Return what all areas share."""
+    """Return the common area of all areas."""
     common: BaseGeometry | None = None
     for area in areas:
         common = area if common is None else common.intersection(area)
