@@ -24,6 +24,7 @@ FOLDERS = (
     "app/window",
     "assets",
     "geometry/design",
+    "geometry/decide",
     "geometry/doubt",
     "geometry/judge",
     "geometry/solid",

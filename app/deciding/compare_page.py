@@ -73,7 +73,7 @@ class ComparePage(QWidget):
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Judge the placements on the boat as it is now, and show them."""
-        from geometry.decide.compare import alike, placement_of, side
+        from geometry.decide.compare import placement_of, same_placement, side
         from geometry.design.validity import NonsenseError
 
         if self._checked is not None and checked.design is self._checked.design and view_state == self._view_state:
@@ -82,7 +82,7 @@ class ComparePage(QWidget):
         present = placement_of(checked.design, view_state.mount)
         sides: list[Side] = []
         gone = 0
-        others = (place for place in view_state.kept if place.index == view_state.mount and not alike(place, present))
+        others = (place for place in view_state.kept if place.index == view_state.mount and not same_placement(place, present))
         for placement in (present, *others):
             try:
                 sides.append(side(checked.design, placement))
@@ -160,13 +160,13 @@ class ComparePage(QWidget):
             self.view_changed.emit(with_kept(self._view_state, self._checked.design))
 
     def _take(self, title: str, side: Side) -> None:
-        from geometry.decide.compare import hung
+        from geometry.decide.compare import with_placement
 
         if self._checked is None:
             return
         view_state, design = with_kept(self._view_state, self._checked.design), self._checked.design
         self.view_changed.emit(view_state)  # the present place stays in view
-        self.committed.emit(f"{title}, from the comparison", hung(design, side.placement))
+        self.committed.emit(f"{title}, from the comparison", with_placement(design, side.placement))
 
     def _drop(self, side: Side) -> None:
         kept = tuple(placement for placement in self._view_state.kept if placement != side.placement)

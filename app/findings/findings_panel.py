@@ -345,12 +345,12 @@ class FindingsPanel(QWidget):
 
     def _seek(self) -> None:
         """Look for the open line's cure."""
-        from geometry.decide.cures import betters, cure
+        from geometry.decide.cures import cure, improves
 
         opened, self._cure, self._sought = self._opened(), None, True
         checked = self._following.checked
         if checked is not None and opened is not None and opened.first is not None:
-            known = self._next is not None and betters(self._next, opened.first)  # by the slip: one advice is enough
+            known = self._next is not None and improves(self._next, opened.first)  # by the slip: one advice is enough
             self._cure = None if known else cure(checked, opened.first)
         self._show()
 

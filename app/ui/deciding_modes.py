@@ -67,11 +67,11 @@ def can_keep(document: Document) -> bool:
 
 def with_kept(view_state: ViewState, design: Design) -> ViewState:
     """Return a view state that also keeps the placement of the motor in hand in ``design``, if there is room for it."""
-    from geometry.decide.compare import alike, placement_of
+    from geometry.decide.compare import placement_of, same_placement
 
     if view_state.mount >= len(design.mounts) or design.mounts[view_state.mount].bracket.rows is None:
         return view_state
     placement = placement_of(design, view_state.mount)
-    if len(view_state.kept) >= MOST_KEPT or any(alike(kept, placement) for kept in view_state.kept):
+    if len(view_state.kept) >= MOST_KEPT or any(same_placement(kept, placement) for kept in view_state.kept):
         return view_state
     return replace(view_state, kept=(*view_state.kept, placement))

@@ -1,7 +1,7 @@
-"""The three ways to seat a motor's lower washers, and the ladders and the lowest plate that each of them gives.
+"""The three ways to seat a motor's lower washers, each with its ladders and its lowest AV plate height.
 
-Whole washers, washers cut flat as near to the nut as it allows, and whole washers on a relieved backing plate: the
-chosen hardware is one of them, or stands beside them. Lengths [mm].
+Whole washers, washers cut flat as near to the nut as it allows, and whole washers on a relieved backing plate. The chosen
+hardware is one of them, or a fourth way. Lengths [mm].
 """
 
 from __future__ import annotations
@@ -30,11 +30,11 @@ Kind = Literal["chosen", "plain", "cut", "plate"]
 
 
 class Seat(msgspec.Struct, frozen=True):
-    """One way to seat the lower washers.
+    """A way to seat the lower washers.
 
     Attributes:
         kind: "chosen" only for hardware that is none of the three. hardware: of the lower pair.
-        present: whether it is the hardware as it is now.
+        present: whether it is the present hardware.
     """
 
     kind: Kind
@@ -42,10 +42,10 @@ class Seat(msgspec.Struct, frozen=True):
     present: bool
 
     def fitted(self, hung: Design, index: int) -> Design:
-        """Return a boat with this hardware in its lower holes, a plate made to measure for where they are.
+        """Return a boat with this hardware in its lower holes, its backing plate made to measure for their place.
 
         Raises:
-            Unmeasured: the plate can't be made to measure.
+            Unmeasured: the backing plate can't be made to measure.
         """
         if self.present:
             return hung
@@ -57,7 +57,7 @@ class Seat(msgspec.Struct, frozen=True):
 
 
 def seats(design: Design, index: int) -> tuple[Seat, ...]:
-    """Return the ways to seat a motor's lower washers, the chosen one among them; none for a motor that clamps on."""
+    """Return the ways to seat a motor's lower washers, the chosen one included; none for a motor that clamps on."""
     mount = design.mounts[index]
     now = mount.lower_hardware
     if now is None or mount.bracket.lower is None:
@@ -71,11 +71,11 @@ def seats(design: Design, index: int) -> tuple[Seat, ...]:
     others = {kit.level: kit.hardware for kit in kits(whole, mount.bracket, "lower", design.units, room)}
     plated, cut = now.backing_plate is not None, now.washer.flat_cut is not None
     chosen: Kind = "chosen" if plated and cut else "plate" if plated else "cut" if cut else "plain"
-    found = [Seat("plain", whole, chosen == "plain")]
-    found += [Seat(kind, others[level], present=False) for kind, level in _SPECIAL if level in others and kind != chosen]
+    ways = [Seat("plain", whole, chosen == "plain")]
+    ways += [Seat(kind, others[level], present=False) for kind, level in _SPECIAL if level in others and kind != chosen]
     if chosen != "plain":
-        found.append(Seat(chosen, now, present=True))
-    return tuple(sorted(found, key=lambda seat: _ORDER.index(seat.kind)))
+        ways.append(Seat(chosen, now, present=True))
+    return tuple(sorted(ways, key=lambda seat: _ORDER.index(seat.kind)))
 
 
 _SPECIAL: tuple[tuple[Kind, int], ...] = (("cut", CUT), ("plate", PLATE))
@@ -83,7 +83,7 @@ _ORDER: tuple[Kind, ...] = ("chosen", "plain", "cut", "plate")
 
 
 def seat_rungs(design: Design, index: int, seat: Seat) -> Iterator[Rung]:
-    """Yield a motor's rungs with one way to seat the lower washers; those of a plate that can't be made are left out."""
+    """Yield a motor's rungs with one way to seat the lower washers, without those whose backing plate can't be made."""
     fitted = None if seat.present else lambda hung: seat.fitted(hung, index)
     try:
         yield from rungs(design, index, fitted)
@@ -92,12 +92,12 @@ def seat_rungs(design: Design, index: int, seat: Seat) -> Iterator[Rung]:
 
 
 class Way(msgspec.Struct, frozen=True):
-    """How low the plate could go with one way to seat the lower washers.
+    """The lowest AV plate with one way to seat the lower washers.
 
     Attributes:
-        advised, least: lowest possible height of the anti-ventilation plate over the hull's bottom, plumb, with the
-            advised clearance and with the least [mm]; None where it can't be told, or no depth passes.
-        missing: key of the reading that it waits for; None where it can be told.
+        advised, least: its lowest possible height over the hull's bottom, plumb, with the advised and the least clearance
+            [mm]. None where a reading is missing, or no depth passes.
+        missing: key of the missing reading, or None.
     """
 
     seat: Seat
@@ -110,10 +110,10 @@ class LowEnough(msgspec.Struct, frozen=True):
     """Can this motor sit low enough on this boat?
 
     Attributes:
-        usual: usual heights of the plate [mm]: common practice, no source.
-        down: plate height with the saddle right down on the transom, and `now`, as it hangs [mm]; None where not known.
+        usual: usual heights of the AV plate [mm]: common practice, no source.
+        down: AV plate height with the bracket hook on the transom, and `now` at present [mm]; None where not known.
         ways: with each way to seat the lower washers; none for a motor that clamps on.
-        missing: keys of the readings that are waited for, in the order in which they are needed.
+        missing: keys of the missing readings, in the order in which they are needed.
     """
 
     usual: tuple[float, float]
@@ -124,10 +124,10 @@ class LowEnough(msgspec.Struct, frozen=True):
 
 
 def low_enough(design: Design, index: int) -> LowEnough:
-    """Return how low a motor's plate could be, as far as the readings go."""
+    """Return the lowest possible heights of a motor's AV plate, as far as the readings go."""
     mount, missing = design.mounts[index], list[str]()
 
-    def told(look: Callable[[], float | None], *, asks: bool = True) -> float | None:
+    def known(look: Callable[[], float | None], *, asks: bool = True) -> float | None:
         try:
             return look()
         except Unmeasured as lacking:
@@ -138,14 +138,14 @@ def low_enough(design: Design, index: int) -> LowEnough:
     leg = mount.leg
     if leg is None:
         missing.append(mount_key(index, "leg"))
-    bare = told(lambda: local_height(design, index))
+    bare = known(lambda: local_height(design, index))
     down = None if bare is None or leg is None else bare - leg
-    now = told(lambda: plate_height(design, index), asks=mount.bracket.rows is None)
+    now = known(lambda: plate_height(design, index), asks=mount.bracket.rows is None)
     ways = []
     for seat in seats(design, index):
-        count, found = len(missing), list[float | None]()
+        count, heights = len(missing), list[float | None]()
         for wanted in (design.limits.clearance[1], design.limits.clearance[0]):
-            found.append(told(lambda: lowest_height(design, index, wanted, lambda hung: seat.fitted(hung, index))))  # noqa: B023
+            heights.append(known(lambda: lowest_height(design, index, wanted, lambda hung: seat.fitted(hung, index))))  # noqa: B023
         lacking = missing[count] if len(missing) > count else None
-        ways.append(Way(seat, found[0], found[1], lacking))
+        ways.append(Way(seat, heights[0], heights[1], lacking))
     return LowEnough(usual_plate_heights(mount.set_back), down, now, tuple(ways), tuple(dict.fromkeys(missing)))

@@ -1,7 +1,7 @@
-"""The rung to take: of those that clear, the one that changes the drop least, its lower bolts off the slot's end.
+"""The best rung: of those that clear, the one with the least change of the drop, its lower bolts off the slot's end.
 
-A hole drilled a hair off while its bolt sits at the slot's very end keeps the bolt out. A step of the tape away from
-there is therefore taken where it costs nothing else. The order is common practice, no source. Lengths [mm].
+If a hole is drilled a little off and its bolt is at the end of the slot, the bolt does not go in. A step of the tape away
+from there is therefore better where it costs nothing else. The order is common practice, no source. Lengths [mm].
 """
 
 from __future__ import annotations
@@ -21,17 +21,18 @@ from geometry.judge.drillable import room_aimed_at
 if TYPE_CHECKING:
     from geometry.decide.ladder import Rung
     from geometry.design.design import Design
+    from geometry.judge.findings import Checked, Finding
 
 _ABLE = ("clear", "tight")
 
 
 class Best(msgspec.Struct, frozen=True):
-    """Where to hang the motor.
+    """The best rung for a motor.
 
     Attributes:
-        design: the boat with the motor hung so. row, drop: its place [mm].
+        design: the boat with the motor on it. row, drop: its place [mm].
         room: smallest clearance inside [mm], None where nothing limits it.
-        slot_end: how far the lower bolts stay from the slot's end, where that is less than advised [mm]; else None.
+        slot_end: distance of the lower bolts from the slot's end, where that is less than advised [mm]; else None.
     """
 
     design: Design
@@ -42,10 +43,10 @@ class Best(msgspec.Struct, frozen=True):
 
 
 def best_rung(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Best | None:
-    """Return the rung that clears with the least change of the drop, then the plate nearest its usual height.
+    """Return the rung that clears with the least change of the drop, then the AV plate nearest its usual height.
 
-    Before that comes one with room enough to be drilled, then one whose lower bolts are, or can be brought, off the slot's
-    end, unless it hangs the plate further from its usual height. None where no rung clears.
+    A rung with enough room to be drilled comes before that. Next come rungs whose lower bolts are off the slot's end, or can
+    be moved off it, unless the AV plate is then further from its usual height. None where no rung clears.
     """
     hung = design.mounts[mount]
     usual = usual_plate_heights(hung.set_back)
@@ -56,22 +57,28 @@ def best_rung(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Best | Non
 
     able = [rung for rung in rungs if rung.state in _ABLE and rung.row in rung.rows_left]
     able.sort(key=lambda rung: (round(abs(rung.drop - (hung.drop or 0.0)), 6), away(rung), rung.row))
-    found = [_settled(design, mount, rung) for rung in able if away(rung) <= away(able[0])]
-    return min(found, key=lambda best: (_too_tight(best, design), best.slot_end is not None), default=None)
+    settled = [_settled(design, mount, rung) for rung in able if away(rung) <= away(able[0])]
+    return min(settled, key=lambda best: (_too_tight(best, design), best.slot_end is not None), default=None)
 
 
 def _too_tight(best: Best, design: Design) -> bool:
-    """Return whether a rung has less room inside than one that may be drilled usually has; 1e-6 mm is no matter."""
+    """Return whether a rung has too little room inside to be drilled, as a rule; within 1e-6 mm."""
     return best.room is not None and best.room < room_aimed_at(design) - CLOSE
 
 
 def _settled(design: Design, mount: int, rung: Rung) -> Best:
     """Return a rung with its lower bolts off the slot's end, if a step of the drop helps that and worsens nothing."""
     checked = check(hang(design, mount, rung.row, rung.drop))
-    end = next((one for one in checked.findings if one.check == "row" and one.state == "tight" and mount in one.mounts), None)
+    end = next((finding for finding in _ours(checked, mount) if finding.check == "row" and finding.state == "tight"), None)
     better = None if end is None else cure(checked, end)
     if better is not None and better.design.mounts[mount].row == rung.row:
         checked, end = check(better.design), None
-    inside = (one.value for one in checked.findings if one.check in IN_WELL and mount in one.mounts and one.value is not None)
+    rooms = (finding.value for finding in _ours(checked, mount) if finding.check in IN_WELL)
+    inside = (room for room in rooms if room is not None)
     drop = checked.design.mounts[mount].drop or rung.drop
     return Best(checked.design, rung.row, drop, min(inside, default=None), None if end is None else end.value)
+
+
+def _ours(checked: Checked, mount: int) -> tuple[Finding, ...]:
+    """Return the findings that concern one motor."""
+    return tuple(finding for finding in checked.findings if mount in finding.mounts)

@@ -1,6 +1,6 @@
-"""Placements side by side: how a motor could hang, and what each way of hanging it gives on the boat as it is now.
+"""Placements to compare: how a motor could hang, and its findings on the present boat.
 
-A placement is a motor's place and hardware, not a boat: measure the boat again, and every placement is judged anew.
+A placement is a motor's place and hardware, not a boat. After a new reading of the boat, each placement is checked again.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ _SAME = 0.05  # mm, degrees
 
 
 class Placement(msgspec.Struct, frozen=True):
-    """How a motor hangs.
+    """A motor's place and hardware.
 
     Attributes:
         index: of the motor. mount: the motor with its place and hardware.
@@ -46,14 +46,15 @@ class Placement(msgspec.Struct, frozen=True):
 
 
 class Side(msgspec.Struct, frozen=True):
-    """One placement judged on a boat.
+    """One placement, checked on a boat.
 
     Attributes:
-        checked: the boat with the motor hung so. state: worst state of what concerns the motor.
+        checked: the boat with the motor there. state: worst state of the findings that concern the motor.
         nearest: the finding of the smallest clearance inside, None where nothing limits it.
-        rows_left: rows that its drop leaves, None where not known. plate_height: [mm], None where not known.
-        loads: what pulls each bolt, None where a reading is missing, which `lacks` then names by its key.
-        special: what it takes beyond plain washers and square holes, a hard pad as well, a few words each.
+        rows_left: usable upper holes of its drop, None where not known. plate_height: of the AV plate [mm], None where not
+            known.
+        loads: the pull on each bolt, None where a reading is missing, whose key is then in `lacks`.
+        special: its parts beyond plain washers and square holes, a few words each; a hard pad too.
         met: old holes that matter, with their state.
     """
 
@@ -70,15 +71,15 @@ class Side(msgspec.Struct, frozen=True):
 
 
 def placement_of(design: Design, index: int) -> Placement:
-    """Return how a motor hangs now."""
+    """Return a motor's present placement."""
     return Placement(index, design.mounts[index], frozenset(hole.name for hole in design.old_holes if hole.reuse))
 
 
-def hung(design: Design, placement: Placement) -> Design:
-    """Return a boat with a motor hung by a placement; what the boat and the motor are stays as it is now.
+def with_placement(design: Design, placement: Placement) -> Design:
+    """Return a boat with a motor at a placement. Boat and motor stay as they are.
 
     Raises:
-        NonsenseError: it can't be had with this bracket any more.
+        NonsenseError: this bracket no longer allows it.
     """
     index = placement.index
     place = {name: getattr(placement.mount, name) for name in _OF_PLACE}
@@ -87,30 +88,30 @@ def hung(design: Design, placement: Placement) -> Design:
     return replace(design, mounts=mounts, old_holes=holes)
 
 
-def alike(one: Placement, two: Placement) -> bool:
-    """Return whether two placements are one, within a twentieth of a millimetre."""
-    places = ((getattr(one.mount, name), getattr(two.mount, name)) for name in _OF_PLACE)
-    return (one.index, one.used) == (two.index, two.used) and all(_same(*pair) for pair in places)
+def same_placement(placement: Placement, other: Placement) -> bool:
+    """Return whether two placements are the same, within a twentieth of a millimetre."""
+    places = ((getattr(placement.mount, name), getattr(other.mount, name)) for name in _OF_PLACE)
+    return (placement.index, placement.used) == (other.index, other.used) and all(_same(*pair) for pair in places)
 
 
-def _same(one: object, two: object) -> bool:
-    if isinstance(one, float) and isinstance(two, float):
-        return abs(one - two) <= _SAME
-    return one == two
+def _same(value: object, other: object) -> bool:
+    if isinstance(value, float) and isinstance(other, float):
+        return abs(value - other) <= _SAME
+    return value == other
 
 
 def side(design: Design, placement: Placement) -> Side:
-    """Return a placement judged on a boat.
+    """Return a placement, checked on a boat.
 
     Raises:
-        NonsenseError: see `hung`.
+        NonsenseError: see `with_placement`.
     """
-    boat, index = hung(design, placement), placement.index
+    boat, index = with_placement(design, placement), placement.index
     checked = check(boat)
     ours = tuple(finding for finding in checked.findings if not finding.mounts or index in finding.mounts)
     inside = [finding for finding in ours if finding.check in IN_WELL and finding.value is not None]
     drop = placement.mount.drop
-    left = None if drop is None or boat.mounts[index].bracket.rows is None else _told(lambda: rows_left(boat, index, drop))
+    left = None if drop is None or boat.mounts[index].bracket.rows is None else _if_known(lambda: rows_left(boat, index, drop))
     loads, lacks = None, None
     try:
         loads = bolt_loads(boat, index)
@@ -118,11 +119,11 @@ def side(design: Design, placement: Placement) -> Side:
         lacks = missing.key
     return Side(
         placement, checked, verdict_of(ours), min(inside, key=lambda finding: finding.value or 0.0, default=None), left,
-        _told(lambda: plate_height(boat, index)), loads, lacks, special(boat, index), _met(boat, ours),
+        _if_known(lambda: plate_height(boat, index)), loads, lacks, special(boat, index), _met(boat, ours),
     )  # fmt: skip
 
 
-def _told(look: Callable[[], T]) -> T | None:
+def _if_known(look: Callable[[], T]) -> T | None:
     try:
         return look()
     except Unmeasured:
@@ -130,38 +131,38 @@ def _told(look: Callable[[], T]) -> T | None:
 
 
 def special(design: Design, index: int) -> tuple[str, ...]:
-    """Return what a motor takes beyond plain washers and square holes, a few words each: parts to be bought or made."""
-    mount, found = design.mounts[index], list[str]()
+    """Return a motor's parts beyond plain washers and square holes, to be bought or made, a few words each."""
+    mount, parts = design.mounts[index], list[str]()
     for pair, hardware in (("upper", mount.upper_hardware), ("lower", mount.lower_hardware)):
         if hardware is not None:
-            found += [f"{pair} {word}" for word in _parts(design, hardware, getattr(mount, f"{pair}_tilt") or 0.0)]
-    pad = None if mount.bracket.rows is None else _told(lambda: hard_pad(design, index))
+            parts += [f"{pair} {word}" for word in _parts(design, hardware, getattr(mount, f"{pair}_tilt") or 0.0)]
+    pad = None if mount.bracket.rows is None else _if_known(lambda: hard_pad(design, index))
     if pad is not None:
-        found.append(f"a hard pad of {format_length(pad, design.units)} under the bracket hook")
-    return tuple(found)
+        parts.append(f"a hard pad of {format_length(pad, design.units)} under the bracket hook")
+    return tuple(parts)
 
 
 def _parts(design: Design, hardware: Hardware, tilt: float) -> list[str]:
     """Return the special parts of one pair."""
-    found, cut = list[str](), hardware.washer.flat_cut
+    parts, cut = list[str](), hardware.washer.flat_cut
     if cut is not None:
-        found.append(f"washers cut flat {format_length(cut, design.units, down=True)} below centre")
+        parts.append(f"washers cut flat {format_length(cut, design.units, down=True)} below centre")
     if hardware.backing_plate is not None:
-        found.append("relieved plate" if hardware.backing_plate.relief[0] else "backing plate")
+        parts.append("relieved plate" if hardware.backing_plate.relief[0] else "backing plate")
     if hardware.spacer is not None:
-        found.append("spacers")
+        parts.append("spacers")
     if hardware.wedge:
-        found.append(f"wedges of {format_angle(abs(hardware.wedge))}")
+        parts.append(f"wedges of {format_angle(abs(hardware.wedge))}")
     if tilt:
-        found.append(f"holes drilled {format_angle(abs(tilt))} {'up' if tilt > 0 else 'down'} from square")
-    return found
+        parts.append(f"holes drilled {format_angle(abs(tilt))} {'up' if tilt > 0 else 'down'} from square")
+    return parts
 
 
 def _met(design: Design, ours: tuple[Finding, ...]) -> tuple[tuple[str, State], ...]:
     """Return the old holes that are used again, or that matter, each with its worst state."""
-    names, found = {hole.name for hole in design.old_holes}, dict[str, State]()
+    names, states = {hole.name for hole in design.old_holes}, dict[str, State]()
     for finding in ours:  # worst first
         name = finding.at.split(" / ")[-1]
         if finding.check == "old_hole" and finding.state != "clear" and name in names:
-            found.setdefault(name, finding.state)
-    return tuple(found.items())
+            states.setdefault(name, finding.state)
+    return tuple(states.items())

@@ -1,6 +1,6 @@
-"""What the program can do about one finding: the least change that makes it better and nothing else worse.
+"""Cures: for one finding, the least change by the program that improves it and worsens no other.
 
-A cure is only offered once the whole design was checked with it. Lengths [mm], by steps of the person's tape.
+A cure is offered only after the whole design was checked with it. Lengths [mm], by steps of the person's tape.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ _SAME = 1e-6  # mm, or parts of a margin
 
 
 class Cure(msgspec.Struct, frozen=True):
-    """One edit that betters a finding: the word on its button, the name of its step, and what comes of it."""
+    """An edit that improves a finding: the word on its button, the name of its step, and its design."""
 
     button: str
     label: str
@@ -49,39 +49,39 @@ class Cure(msgspec.Struct, frozen=True):
 
 
 def cure(checked: Checked, finding: Finding) -> Cure | None:
-    """Return the first cure that betters a finding and worsens no other; None where the program has none.
+    """Return the first cure that improves a finding and worsens no other; None where the program has none.
 
-    Long: a check for each that is tried, a few at most.
+    Slow: one check for each candidate, a few at most.
     """
     if finding.state not in ("fouled", "tight") or not finding.mounts:
         return None
-    for found in _candidates(checked.design, finding):
+    for candidate in _candidates(checked.design, finding):
         try:
-            after = check(found.design)
+            after = check(candidate.design)
         except Unmeasured:
             continue
-        if _betters(checked, after, finding):
-            return found
+        if _improves(checked, after, finding):
+            return candidate
     return None
 
 
-def betters(design: Design, finding: Finding) -> bool:
-    """Return whether a finding is milder in another design, whatever becomes of the others."""
+def improves(design: Design, finding: Finding) -> bool:
+    """Return whether a finding is milder in another design, without regard to the others."""
     now = check(design).of(finding.check, finding.at)
     return now is None or _rank(now) < _rank(finding)
 
 
-def _betters(before: Checked, after: Checked, finding: Finding) -> bool:
-    """Return whether a finding's state is milder, that of every other as mild as it was, and none that is short shorter.
+def _improves(before: Checked, after: Checked, finding: Finding) -> bool:
+    """Return whether a finding is milder, every other is as mild as before, and no tight or fouled one has less room.
 
-    Another finding counts by its check and place; a new one, as mild as a note or clear. What was clear may lose some of
-    its room, as long as it stays clear; a tight or a fouled one none.
+    Another finding is found by its check and place. A new one must be a note or clear. A clear one may lose room as long as
+    it stays clear.
     """
-    then = {(one.check, one.at): one for one in before.findings}
+    then = {(other.check, other.at): other for other in before.findings}
     now = after.of(finding.check, finding.at)
     if now is not None and _rank(now) >= _rank(finding):
         return False
-    return not any(_worse(then.get((one.check, one.at)), one) for one in after.findings if one is not now)
+    return not any(_worse(then.get((other.check, other.at)), other) for other in after.findings if other is not now)
 
 
 def _worse(then: Finding | None, now: Finding) -> bool:
@@ -102,7 +102,7 @@ def _rank(finding: Finding) -> int:
 
 def _candidates(design: Design, finding: Finding) -> Iterator[Cure]:
     index = finding.mounts[0]
-    bolt = next((one for one in bolts(design) if finding.at.startswith(one.at)), None)
+    bolt = next((bolt for bolt in bolts(design) if finding.at.startswith(bolt.at)), None)
     try:
         if CHECK_KINDS[finding.check].in_well and bolt is not None and not bolt.upper:
             yield from _cut_flat(design, finding, bolt)
@@ -145,7 +145,7 @@ def _steps_up(design: Design, mm: float) -> float:
 
 
 def _short(finding: Finding) -> float:
-    """Return how far a finding is below what is advised, in its own unit."""
+    """Return how far a finding is below its advised limit, in its unit."""
     return 0.0 if finding.value is None or finding.advised is None else finding.advised - finding.value
 
 
@@ -159,12 +159,12 @@ def _raised(design: Design, finding: Finding, index: int) -> Iterator[Cure]:
     if mount.drop is None:
         return
     short = 0.0 if finding.value is None else room_aimed_at(design) - finding.value
-    for more in (1.0, 1.1, 1.2):  # where the floor slopes, or a corner bends away, a little more is needed
+    for more in (1.0, 1.1, 1.2):  # where the floor slopes, or a corner bends away, it needs a little more
         drop = mount.drop - _steps_up(design, short * more)
         yield _drop_to(design, index, drop)
         if mount.row is None or mount.bracket.rows is None:
             continue
-        for up in range(1, mount.bracket.rows.count - mount.row):  # a shorter drop may want the motor higher
+        for up in range(1, mount.bracket.rows.count - mount.row):  # a shorter drop may need a higher motor
             words = f"Drop to {_size(design, drop)}, motor {up_words(up)}"
             yield Cure(words, f"Drop to {_size(design, drop)}", hang(design, index, mount.row + up, drop))
 
@@ -181,12 +181,12 @@ def _in_the_slot(design: Design, finding: Finding, index: int) -> Iterator[Cure]
 
 
 def _rows(design: Design, index: int) -> Iterator[Cure]:
-    """The other rows, the nearest first; the holes stay."""
+    """Yield the other upper holes, the nearest first. The holes in the boat stay."""
     mount = design.mounts[index]
     if mount.bracket.rows is None or mount.row is None:
         return
     now = mount.row
-    for row in sorted(range(mount.bracket.rows.count), key=lambda one: (abs(one - now), one)):
+    for row in sorted(range(mount.bracket.rows.count), key=lambda row: (abs(row - now), row)):
         if row != now:
             holes = f"{number(abs(row - now))} {'hole' if abs(row - now) == 1 else 'holes'}"
             words = f"{'Lower' if row < now else 'Raise'} the motor {holes}"
@@ -194,7 +194,7 @@ def _rows(design: Design, index: int) -> Iterator[Cure]:
 
 
 def _lowered(design: Design, short: float, index: int) -> Iterator[Cure]:
-    """The upper pair further from the top, the lower pair where it is; the motor as high as it was, or one hole up."""
+    """Yield the upper pair further from the top. The lower pair stays; the motor keeps its height, or goes one hole up."""
     by = _steps_up(design, short)
     mount = design.mounts[index]
     if mount.upper_at is None or by <= 0:
@@ -222,14 +222,14 @@ def _flat_seats(design: Design, bolt: Bolt, index: int) -> Iterator[Cure]:
 
 
 def _eased(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
-    """A wider washer where the core is pressed too hard; less torque only where it is more than may be.
+    """Yield a wider washer where the core is pressed too hard, and less torque where it is over the limit.
 
-    The finding's remedy says beside the button that on torque the motor's manual wins.
+    The finding's remedy next to the button says that the motor's manual comes first on torque.
     """
     if finding.check == "pressure" and bolt.plate is None and bolt.hardware.spacer is None:
         torque = bolt.hardware.torque or 0.0
-        wider = {one.outer: one for one in allowed(bolt)[1:] if one.most >= torque}
-        for listed in sorted(fasteners.washers(bolt.hardware.bolt), key=lambda one: one.outer):
+        wider = {washer.outer: washer for washer in allowed(bolt)[1:] if washer.most >= torque}
+        for listed in sorted(fasteners.washers(bolt.hardware.bolt), key=lambda washer: washer.outer):
             if listed.outer in wider:
                 cut = bolt.hardware.washer.flat_cut
                 words = f"ashers {_size(design, listed.outer)} across{'' if cut is None else ', cut alike'}"
@@ -247,7 +247,7 @@ def _eased(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
 
 
 def _stays_shut(design: Design, bolt: Bolt) -> bool:
-    """Return whether a bolt still clamps with what pulls it, once all has settled; yes where pull or drag is not known."""
+    """Return whether a bolt still clamps against its pull, after all has settled; True where pull or drag is not known."""
     try:
         loads, left = bolt_loads(design, bolt.mount_index), clamp_left(_again(design, bolt))
     except Unmeasured:
@@ -260,18 +260,18 @@ def _cut_flat(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
     if finding.check != "washer" or washer.outer is None or washer.flat_cut is not None or bolt.hardware.backing_plate:
         return
     cut = replace(washer, flat_cut=patterns.flat_cut(bolt.hardware, washer))
-    found = _hardware(design, bolt, "Cut the washers flat", "washers cut flat", washer=cut)
-    if presses_too_hard(bolt) or not presses_too_hard(_again(found.design, bolt)):
-        yield found
+    cut_washers = _hardware(design, bolt, "Cut the washers flat", "washers cut flat", washer=cut)
+    if presses_too_hard(bolt) or not presses_too_hard(_again(cut_washers.design, bolt)):
+        yield cut_washers
 
 
 def _again(design: Design, bolt: Bolt) -> Bolt:
     """Return the same bolt of another design."""
-    return next(one for one in bolts(design) if one.at == bolt.at)
+    return next(other for other in bolts(design) if other.at == bolt.at)
 
 
-def _hardware(design: Design, bolt: Bolt, button: str, what: str, **changed: object) -> Cure:
+def _hardware(design: Design, bolt: Bolt, button: str, noun: str, **changed: object) -> Cure:
     field = f"{bolt.pair}_hardware"
     made: Hardware = replace(bolt.hardware, **changed)
-    said, label = (in_trade_words(text, design.units) for text in (button, f"{bolt.pair.capitalize()} {what}"))
+    said, label = (in_trade_words(text, design.units) for text in (button, f"{bolt.pair.capitalize()} {noun}"))
     return Cure(said, label, with_mount(design, bolt.mount_index, **{field: made}))

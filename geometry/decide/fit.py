@@ -1,9 +1,16 @@
-"""Finds a fit: searches rows, drops, place and hardware for what clears everything, and ranks it as a rigger would.
+"""The search for a fit: it tries rows, drops, places and hardware, and ranks the ones that clear as a rigger would.
 
-The drillable zones of a few kinds of hardware tell where the holes may be; what is offered has passed the whole check.
-Order of rank: advised clearance before less; standard place before moved; advised depth below the top edge before less;
-plain hardware before special; more rows left; old holes used again; larger smallest clearance; plate height in the
-usual range. The order is common practice.
+The drillable zones of a few kinds of hardware show where the holes may be. Each offer has passed the whole check.
+The order of rank is common practice:
+
+- advised clearance before less;
+- standard place before moved;
+- advised depth below the top edge before less;
+- plain hardware before special;
+- more usable upper holes;
+- old holes used again;
+- larger smallest clearance;
+- AV plate height in the usual range.
 """
 
 from __future__ import annotations
@@ -56,25 +63,27 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
 
 ALL = Leeway()
-MOST = 12  # fits offered
-_OFFSETS = (6.0, -6.0, 12.0, -12.0, 25.0, -25.0)  # [mm] tried where nothing fits in the middle; our assumption
-_WHEREVER = ("seat", "clamp", "pressure")  # what fouls so with some hardware fouls wherever its holes are
-_LOWEST_FLOOR = 200.0  # [mm] beyond this it is another boat
+MOST = 12  # fits to offer at most
+_OFFSETS = (6.0, -6.0, 12.0, -12.0, 25.0, -25.0)  # [mm] to try where nothing fits in the middle; our assumption
+_WHEREVER = ("seat", "clamp", "pressure")  # these are fouled with some hardware, at any place of its holes
+_LOWEST_FLOOR = 200.0  # [mm] a lower floor makes another boat
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """One way to hang the motor that clears everything, or the nearest miss.
+    """A place and hardware for the motor that clears everything, or the nearest miss.
 
     Attributes:
         design: the design after it. fits: False for the nearest miss.
-        state: worst state of what concerns this motor. row, drop, upper_at, offset, lower_tilt: where it hangs [mm], [degrees].
+        state: worst state of the findings that concern this motor. row, drop, upper_at, offset, lower_tilt: its place [mm],
+            [degrees].
         level: how special the lower pair's hardware is, see `kit.PRESENT`; hardware: the same in words.
-        rows_left: rows that its drop leaves.
-        room: smallest clearance inside [mm], None where nothing limits it. plate_height: [mm], None where not known.
+        rows_left: usable upper holes of its drop.
+        room: smallest clearance inside [mm], None where nothing limits it. plate_height: of the AV plate [mm], None where not
+            known.
         reused: names of the old holes that it uses.
-        governs: the finding that governs, None where there is none. costs: what it costs, a sentence each.
-        change: for a miss, what would have to change; None where it fits.
+        governs: the finding that governs, None where there is none. costs: its costs, a sentence each.
+        change: for a miss, the change that it needs; None where it fits.
     """
 
     design: Design
@@ -105,12 +114,12 @@ class Progress:
 
 
 def search(design: Design, index: int = 0, allowed: Leeway = ALL) -> Generator[Fit | Progress]:
-    """Yield fits for one motor, best first, with word of the progress between; where none fits, the nearest miss.
+    """Yield fits for one motor, best first, with the progress between them; where none fits, the nearest miss.
 
-    Nothing is yielded for a bracket without bolts. To stop the search, ask no more.
+    Nothing is yielded for a bracket without bolts. To stop the search, ask for no more.
 
     Raises:
-        Unmeasured: a reading that the zones rest on is missing.
+        Unmeasured: a reading behind the zones is missing.
     """
     if design.mounts[index].bracket.rows is None:
         return
@@ -123,13 +132,13 @@ def search(design: Design, index: int = 0, allowed: Leeway = ALL) -> Generator[F
         for done, total, some in all_choices(ground, places):
             choices += some
             yield Progress(done, total + TRIES)
-        found = 0
+        offered = 0
         for step in _best_first(ground, choices):
             yield step
-            found += isinstance(step, Fit)
-            if found == MOST:
+            offered += isinstance(step, Fit)
+            if offered == MOST:
                 return
-        if found:
+        if offered:
             return
     miss = _nearest_miss(ground)
     if miss is not None:
@@ -137,16 +146,16 @@ def search(design: Design, index: int = 0, allowed: Leeway = ALL) -> Generator[F
 
 
 def fits(design: Design, index: int = 0, allowed: Leeway = ALL) -> tuple[Fit, ...]:
-    """Return all that `search` finds, best first.
+    """Return all fits of `search`, best first.
 
     Raises:
         Unmeasured: see `search`.
     """
-    return tuple(found for found in search(design, index, allowed) if isinstance(found, Fit))
+    return tuple(step for step in search(design, index, allowed) if isinstance(step, Fit))
 
 
 def _best_first(ground: Ground, choices: list[Candidate]) -> Iterator[Fit | Progress]:
-    """Check choices in the order of their rank, and yield those that fit and have something of their own."""
+    """Check choices in the order of their rank, and yield those that fit and are better in some way than earlier ones."""
     waiting = [(choice.rank, number, choice, None) for number, choice in enumerate(choices)]
     heap: list[tuple[tuple[float, ...], int, Candidate, Fit | None]] = list(waiting)
     heapq.heapify(heap)
@@ -167,7 +176,7 @@ def _best_first(ground: Ground, choices: list[Candidate]) -> Iterator[Fit | Prog
                     hopeless.add(tools)
                 continue
             if choice.advised and fit.room is not None and fit.room < wanted - CLOSE:
-                # It has less room than its zone promised (a plate's own shape): it ranks later.
+                # It has less room than in its zone (the shape of a backing plate): it ranks later.
                 choice = choice._replace(advised=False)
                 heapq.heappush(heap, (choice.rank, number, choice, fit))
                 continue
@@ -183,7 +192,7 @@ def _hang(ground: Ground, choice: Candidate, kit: Kit) -> Design:
 
 
 def _checked(ground: Ground, choice: Candidate) -> Fit | None:
-    """Return a choice after the whole check, its cut or its plate made to measure; None where that makes no sense."""
+    """Return a choice after the whole check, its cut or backing plate made to measure; None where that is impossible."""
     try:
         kit = made_to_measure(_hang(ground, choice, choice.kit), ground.index, choice.kit)
         hung = _hang(ground, choice, kit)
@@ -193,15 +202,15 @@ def _checked(ground: Ground, choice: Candidate) -> Fit | None:
         return None
     ours = _ours(ground, hung)
     if any(f.value is not None and abs(f.value) < CLOSE for f in ours if f.at.endswith("/ plate")):
-        return None  # a plate that just touches is as good as one that is in something
+        return None  # a backing plate that just touches is as good as one that overlaps
     state = verdict_of(ours)
     room = min((f.value for f in ours if f.check in IN_WELL and f.value is not None), default=None)
     try:
         height = plate_height(hung, ground.index)
     except Unmeasured:
         height = None
-    # What the place can't help does not govern it, unless it fouls. Where all is clear the smallest margin governs; what
-    # only may not be below nothing has no margin.
+    # A finding that the place can't help does not govern, unless it is fouled. Where all is clear, the smallest margin
+    # governs. A finding whose only limit is 0 has no margin.
     of_place = tuple(f for f in ours if not CHECK_KINDS[f.check].of_hardware or f.state == "fouled")
     margins = of_place if verdict_of(of_place) != "clear" else tuple(f for f in of_place if f.least != f.advised)
     governs = worst(margins) or worst(of_place)
@@ -213,8 +222,8 @@ def _checked(ground: Ground, choice: Candidate) -> Fit | None:
 
 def _ours(ground: Ground, design: Design) -> tuple[Finding, ...]:
     """Return the findings that concern this motor and that its place can help."""
-    found = (one for one in check(design).findings if not one.mounts or ground.index in one.mounts)
-    return tuple(one for one in found if one.check not in ground.given)
+    ours = (finding for finding in check(design).findings if not finding.mounts or ground.index in finding.mounts)
+    return tuple(finding for finding in ours if finding.check not in ground.given)
 
 
 def _drop_costs(ground: Ground, choice: Candidate) -> tuple[str, ...]:
@@ -228,7 +237,7 @@ def _drop_costs(ground: Ground, choice: Candidate) -> tuple[str, ...]:
 
 
 def _cut_costs(ground: Ground, hung: Design) -> Iterator[str]:
-    """Say it of washers that press too hard once they are cut flat: the check holds the whole ones against the limit."""
+    """Yield the cost of washers that press too hard after they are cut flat. The check's limit is for whole ones."""
     for bolt in bolts(hung):
         ours = bolt.mount_index == ground.index and bolt.port  # port and starboard have the same hardware
         if ours and bolt.hardware.washer.flat_cut is not None and presses_too_hard(bolt):
@@ -245,30 +254,30 @@ def _pad_cost(ground: Ground, hung: Design) -> tuple[str, ...]:
 
 
 def _nearest_miss(ground: Ground) -> Fit | None:
-    """Return the placement that lacks least, with what would have to change; the upper pair where it has room, if it has."""
+    """Return the placement that lacks least, with the change that it needs; the upper pair where it has room, if anywhere."""
     mount, index = ground.mount, ground.index
     offset = mount.offset or 0.0
     now = -ground.bracket[0].row0_depth if mount.upper_at is None else mount.upper_at
-    at = min(now, ground.highest(offset, 0))  # a miss too keeps its upper holes far enough below the top edge
+    at = min(now, ground.highest(offset, 0))  # a miss, too, keeps its upper holes far enough below the top edge
     hung = with_mount(without_wishes(ground.design), index, upper_at=at, offset=offset)
     kept = Upper(hung, at, offset, 0, Kit(ground.hardware[0], PRESENT, "the hardware as it is"), (), (), False, False)
-    upper = min(uppers_of(ground, offset), key=lambda one: (one.moved, one.kit.level), default=kept)
+    upper = min(uppers_of(ground, offset), key=lambda place: (place.moved, place.kit.level), default=kept)
     hung = upper.design
-    found: list[tuple[tuple[float, ...], Fit]] = []
+    misses: list[tuple[tuple[float, ...], Fit]] = []
     for kit, tilt in lower_kits(ground):
         if kit.level not in (PRESENT, CUT, PLATE):
             continue
         for drop in ladder_drops(mount, index):
             rows = rows_left(hung, index, drop) or (mount.row or 0,)
-            row = min(rows, key=lambda one: (off_usual_of(hung, index, one), one))
+            row = min(rows, key=lambda row: (off_usual_of(hung, index, row), row))
             fit = _checked(ground, Candidate(upper, kit, tilt, drop, row, rows, False, False, 0.0, steps_of(ground, drop), 0.0))
             if fit is not None:
                 lacks = [finding for finding in _ours(ground, fit.design) if finding.state == "fouled"]
                 key = (sum(map(_short, lacks)), len(lacks), steps_of(ground, drop), kit.level)
-                found.append((key, fit))
-    if not found:
+                misses.append((key, fit))
+    if not misses:
         return None
-    fit = min(found, key=lambda one: one[0])[1]
+    fit = min(misses, key=lambda miss: miss[0])[1]
     return changed(fit, change=_change(ground, fit))
 
 
@@ -281,7 +290,7 @@ def _short(finding: Finding) -> float:
 
 
 def _change(ground: Ground, fit: Fit) -> str:
-    """Say what would have to change for the nearest miss to fit."""
+    """Say the change that the nearest miss needs to fit."""
     unit = fit.design.units
     by = _floor_lower_by(ground, fit.design)
     if by is not None:
@@ -293,7 +302,7 @@ def _change(ground: Ground, fit: Fit) -> str:
 
 
 def _floor_lower_by(ground: Ground, design: Design) -> float | None:
-    """Return how much lower the well's floor would have to be for a design to fit [mm], None where that does not help."""
+    """Return how much lower the well's floor must be for a design to fit [mm], None where that does not help."""
     well = design.well
     if well is None:
         return None
@@ -316,7 +325,7 @@ def _lowered(design: Design, well: Well, by: float) -> Design:
     """Return a design whose well has a lower floor [mm].
 
     Raises:
-        NonsenseError: no boat's is so low.
+        NonsenseError: no boat has such a low floor.
     """
     first, *floor, last = well.profile
     deeper = tuple((u, None if y is None else y - by) for u, y in floor)

@@ -1,6 +1,6 @@
-"""Hardware that could be tried instead: other washers, washers cut flat, a relieved plate, other bolts.
+"""Kits of hardware to try: other washers, washers cut flat, a relieved backing plate, other bolts.
 
-Each is a hardware like the one at hand but for what it names; what it costs is said beside it. Lengths [mm].
+Each kit is the present hardware with one change, and has its costs. Lengths [mm].
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 PRESENT, PLAIN, CUT, PLATE, BOLT, TILT = range(6)
 """How special a kit is, plainest first."""
 
-MOST_PLAY = 2.6  # [mm] a bolt may be thinner than the bracket's hole: a tenth of an inch, our assumption
+MOST_PLAY = 2.6  # [mm] a bolt may be thinner than the bracket's hole by this: a tenth of an inch, our assumption
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,7 @@ class Kit:
 
     Attributes:
         level: how special it is, see `PRESENT`. name: "plain washers", "washers cut flat".
-        costs: what it costs, a sentence each.
+        costs: its costs, a sentence each.
     """
 
     hardware: Hardware
@@ -47,10 +47,10 @@ class Kit:
 
 
 def kits(hardware: Hardware, bracket: Bracket, pair: Pair, unit: Unit, room: float = 0.0) -> Iterator[Kit]:
-    """Yield what could be tried for one pair, plainest first; the present hardware comes first of all.
+    """Yield the kits to try for one pair, plainest first. The present hardware comes first of all.
 
     Args:
-        room: clearance that is advised; a plate reaches so far beyond its washers at least [mm].
+        room: advised clearance. A backing plate reaches beyond its washers by at least this [mm].
     """
     yield Kit(hardware, PRESENT, "the hardware as it is")
     if hardware.washer.outer is None:
@@ -67,7 +67,7 @@ def kits(hardware: Hardware, bracket: Bracket, pair: Pair, unit: Unit, room: flo
 
 
 def with_cut(kit: Kit, cut: float, pair: Pair, unit: Unit) -> Kit:
-    """Return a kit of flat-cut washers with the cut at ``cut`` below their centres, and its costs said."""
+    """Return a kit of flat-cut washers with the cut at ``cut`` below their centres, with its costs."""
     washer = replace(kit.hardware.washer, flat_cut=cut)
     where = format_length(cut, unit, down=True)
     cost = f"Both {pair} washers are cut flat {where} below their centres: file, deburr, and set them flat side down."
@@ -75,7 +75,7 @@ def with_cut(kit: Kit, cut: float, pair: Pair, unit: Unit) -> Kit:
 
 
 def with_plate(kit: Kit, plate: BackingPlate, pair: Pair, unit: Unit) -> Kit:
-    """Return a kit with another plate, and its costs said."""
+    """Return a kit with another backing plate, with its costs."""
     corners = [(u, w) for u, w in plate.outline if u is not None and w is not None]
     wide, high = (max(c[i] for c in corners) - min(c[i] for c in corners) for i in (0, 1))
     size = " × ".join(format_length(side, unit, denominator=16) for side in (wide, high, plate.thickness or 0.0))
@@ -92,7 +92,7 @@ def replace_kit(kit: Kit, hardware: Hardware, costs: tuple[str, ...]) -> Kit:
 
 
 def _least_cut(hardware: Hardware) -> float | None:
-    """Return the nearest place to the centre at which a washer may be cut, up to the next tenth [mm]."""
+    """Return the nearest place to the centre at which a washer may be cut, rounded up to a tenth [mm]."""
     corners = hardware.inside_hexagon.corners
     return None if corners is None else math.ceil((corners / 2) * 10 - CLOSE) / 10
 
@@ -103,7 +103,7 @@ def _plain(hardware: Hardware, pair: Pair, unit: Unit) -> Iterator[Kit]:
     if present.outer is None or corners is None:
         return
     seen: set[float] = set()
-    for washer in sorted(fasteners.washers(hardware.bolt), key=lambda one: (-one.outer, -one.thickness)):
+    for washer in sorted(fasteners.washers(hardware.bolt), key=lambda listed: (-listed.outer, -listed.thickness)):
         if washer.outer in seen or not corners <= washer.outer < present.outer - CLOSE:
             continue
         seen.add(washer.outer)
@@ -114,7 +114,7 @@ def _plain(hardware: Hardware, pair: Pair, unit: Unit) -> Iterator[Kit]:
 
 
 def _bolts(hardware: Hardware, bracket: Bracket, pair: Pair) -> Iterator[Kit]:
-    """Yield thinner bolts that the bracket's holes still take without much play, each with its widest washer."""
+    """Yield thinner bolts that the bracket's holes still hold without much play, each with its widest washer."""
     spread = bracket.rows if pair == "upper" else bracket.lower
     now = fasteners.bolt(hardware.bolt)
     if spread is None or spread.diameter is None:
@@ -123,10 +123,10 @@ def _bolts(hardware: Hardware, bracket: Bracket, pair: Pair) -> Iterator[Kit]:
         thread = fasteners.bolt(name)
         if not spread.diameter - MOST_PLAY <= thread.diameter < now.diameter - 0.1:
             continue
-        washers = [one for one in fasteners.washers(name) if one.outer <= (hardware.washer.outer or 0.0) + CLOSE]
+        washers = [listed for listed in fasteners.washers(name) if listed.outer <= (hardware.washer.outer or 0.0) + CLOSE]
         if not washers:
             continue
-        washer = max(washers, key=lambda one: (one.outer, one.thickness))
+        washer = max(washers, key=lambda listed: (listed.outer, listed.thickness))
         weaker = thread.stress_area / now.stress_area
         scale, drag = weaker * thread.diameter / now.diameter, hardware.running_torque or 0.0  # the drag is the old nut's
         torque = None if hardware.torque is None else round(max(0.0, hardware.torque - drag) * scale, 1)

@@ -1,4 +1,4 @@
-"""The ladders: what each row and each drop would give, for every motor."""
+"""The ladders of every motor: the result of each upper hole and each drop."""
 
 from __future__ import annotations
 
@@ -23,15 +23,15 @@ T = TypeVar("T")
 
 
 class Rung(msgspec.Struct, frozen=True):
-    """One row at one drop.
+    """One upper hole at one drop.
 
     Attributes:
         drop, hook_gap, plate_height: [mm], None where not known.
-        state: of the whole design hung so; a row that can't be used is fouled. rows_left: rows that this drop leaves.
+        state: of the whole design with it; an unusable upper hole is fouled. rows_left: usable upper holes of this drop.
         worst: the finding that governs.
-        room: the smallest clearance inside at this drop, whatever the row [mm], None where nothing limits it.
+        room: the smallest clearance inside at this drop, with any upper hole [mm], None where nothing limits it.
         nearest: the finding of that clearance. slot_end: how far the lower bolts are from the best slot's end [mm].
-        design: the boat hung so.
+        design: the boat with it.
     """
 
     drop: float
@@ -69,7 +69,7 @@ def ladders(design: Design) -> tuple[Ladder, ...]:
 
 
 def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None = None) -> Iterator[Rung]:
-    """Yield one motor's rungs; a drop is checked once, since only a few findings depend on the row.
+    """Yield one motor's rungs. Each drop is checked once, since only a few findings depend on the upper hole.
 
     Args:
         fitted: makes the hardware to measure for each drop; None leaves it as it is.
@@ -79,9 +79,9 @@ def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None 
     if mount.bracket.rows is None or lower is None:
         return
     for drop in ladder_drops(mount, index):
-        left = _told(lambda at: rows_left(at, index, drop), design)  # noqa: B023 (called at once)
+        left = _if_known(lambda at: rows_left(at, index, drop), design)  # noqa: B023 (called at once)
         if left == () and drop not in (standard_drop(lower), mount.drop):
-            continue  # a pitch less is worth a ladder only as long as it leaves a row
+            continue  # a pitch less is worth a ladder only while it leaves a usable hole
         moved = with_mount(design, index, drop=drop)
         moved = fitted(moved) if fitted else moved
         fixed = row_independent_findings(moved)
@@ -91,16 +91,16 @@ def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None 
         for row in range(mount.bracket.rows.count):
             hung = with_mount(moved, index, row=row)
             of_row = row_findings(hung)
-            found = worst(of_row if governs is None else (governs, *of_row))
-            state: State = "clear" if found is None else found.state
+            governing = worst(of_row if governs is None else (governs, *of_row))
+            state: State = "clear" if governing is None else governing.state
             yield Rung(
                 drop,
                 row,
                 state if left is None or row in left else "fouled",
-                _told(lambda at: hook_gap(at, index), hung),
-                _told(lambda at: plate_height(at, index), hung),
+                _if_known(lambda at: hook_gap(at, index), hung),
+                _if_known(lambda at: plate_height(at, index), hung),
                 left or (),
-                found,
+                governing,
                 None if nearest is None else nearest.value,
                 nearest,
                 slot_place(lower, row * mount.bracket.rows.pitch + drop),
@@ -108,7 +108,7 @@ def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None 
             )
 
 
-def _told(look: Callable[[Design], T], design: Design) -> T | None:
+def _if_known(look: Callable[[Design], T], design: Design) -> T | None:
     try:
         return look(design)
     except Unmeasured:

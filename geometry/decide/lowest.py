@@ -1,8 +1,8 @@
-"""Can this motor sit low enough on this boat? Answered before anything is drawn.
+"""The lowest possible AV plate: can this motor sit low enough on this boat? It is answered before anything is drawn.
 
-The lower bolts can lie no deeper than where their washers, nuts, sockets and ends still clear; the bracket's highest
-slot then hangs the motor no lower than that. Any of the bracket's holes may take the upper bolts, as long as one keeps
-them far enough below the transom's top edge.
+The lower bolts can be no deeper than their washers, nuts, sockets and ends have room. The bracket's highest slot then sets
+the motor's height. Any of the bracket's holes may have the upper bolts, as long as one keeps them far enough below the
+transom's top edge.
 """
 
 from __future__ import annotations
@@ -25,29 +25,29 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.solid.placed_bolts import Bolt
 
-_STEP = 5.0  # [mm] at most for a thread's end in a transom that tapers, so that no stock length is stepped over
+_STEP = 5.0  # [mm] at most for a thread's end in a transom that tapers, so that no stock length is missed
 _LASTING = tuple(part for part in IN_WELL if part != "thread_end")
 _EXACT = 1e-7  # [mm]
 
 
 class Lowest(msgspec.Struct, frozen=True):
-    """Lowest possible plate height above the hull's bottom, plumb [mm]; None where it can't be told or none passes."""
+    """Lowest possible AV plate height above the hull's bottom, plumb [mm]; None where not known, or no depth passes."""
 
     advised: float | None
     least: float | None
 
 
 Fitted = Callable[["Design"], "Design"]
-"""Makes a hung design's lower hardware to measure, such as a plate for where its bolts come out."""
+"""Makes the lower hardware of a design to measure, such as a backing plate for the exits of its bolts."""
 
 
 def lowest_plate(design: Design, index: int) -> Lowest:
-    """Return how low the motor's plate could be, with the advised clearance and with the least."""
+    """Return the lowest heights of the motor's AV plate, with the advised clearance and with the least."""
     least, advised = design.limits.clearance
-    return Lowest(_told(design, index, advised), _told(design, index, least))
+    return Lowest(_if_known(design, index, advised), _if_known(design, index, least))
 
 
-def _told(design: Design, index: int, wanted: float) -> float | None:
+def _if_known(design: Design, index: int, wanted: float) -> float | None:
     try:
         return lowest_height(design, index, wanted)
     except Unmeasured:
@@ -55,7 +55,7 @@ def _told(design: Design, index: int, wanted: float) -> float | None:
 
 
 def lowest_height(design: Design, index: int, wanted: float, fitted: Fitted | None = None) -> float | None:
-    """Return the lowest possible plate height with a clearance [mm].
+    """Return the lowest possible AV plate height with a clearance [mm].
 
     None where no depth passes, where no hole of the bracket then keeps the least below the top edge, or without bolts.
 
@@ -72,7 +72,7 @@ def lowest_height(design: Design, index: int, wanted: float, fitted: Fitted | No
     bare = local_height(design, index) - need(mount.leg, mount_key(index, "leg"))
     rows, standard = mount.bracket.rows, standard_drop(mount.bracket.lower)
     lift = max(0.0, rows.row0_depth + standard - depth)
-    # The last of the bracket's holes that is above the lower bolts: the deepest place for the upper holes, hung so high.
+    # The last of the bracket's holes above the lower bolts: the deepest place for the upper holes, the motor as high.
     last = min(rows.count, math.ceil(standard / rows.pitch - CLOSE)) - 1
     place = lift - rows.row0_depth - last * rows.pitch
     offset = need(mount.offset, mount_key(index, "offset"))
@@ -82,16 +82,16 @@ def lowest_height(design: Design, index: int, wanted: float, fitted: Fitted | No
 
 
 def greatest_depth(design: Design, index: int, wanted: float, fitted: Fitted | None = None) -> float | None:
-    """Return the greatest depth below the datum at which both lower bolts' parts clear by ``wanted`` [mm].
+    """Return the greatest depth below the datum at which the parts of both lower bolts have the clearance ``wanted`` [mm].
 
-    Down to the outline's lowest point; None where no depth passes. Exact to 1e-6 mm: from below, each step is no
-    longer than what is lacking, since a clearance changes no faster than the place.
+    Down to the outline's lowest point; None where no depth passes. Exact to 1e-6 mm. It starts from below. No step is
+    longer than the missing clearance, since a clearance changes no faster than the place.
 
     Raises:
         Unmeasured: a body, or the inside, is not known.
     """
     mount = design.mounts[index]
-    # Only the depth of the lower pair matters here; upper holes just below the datum leave it free to go anywhere.
+    # Only the depth of the lower pair matters here. Upper holes just below the datum leave it free to go anywhere.
     upper = -1e-3
     probe = replace(mount, upper_at=upper, drop=1.0, row=0)
     bottom = -min(v for _, v in need_all(design.transom.outline, "transom.outline"))
@@ -102,7 +102,7 @@ def greatest_depth(design: Design, index: int, wanted: float, fitted: Fitted | N
         report = Reporter(fitted(hung) if fitted else hung)
         pair = [bolt for bolt in report.bolts if bolt.mount_index == index and not bolt.upper]
         lack = wanted - _room(report, pair, wanted)
-        # A stock length is chosen anew as a taper thickens the grip, and the thread's end jumps: no step over that.
+        # Where a taper thickens the grip, another stock length is chosen, and the thread's end jumps: no step over that.
         end = wanted - min(_rooms(report, pair, ("thread_end",)), default=math.inf)
         step = min(end, math.inf if pair[0].faces.tan_taper == 0.0 else _STEP)
         if max(lack, end) <= _EXACT:
@@ -116,16 +116,16 @@ def _rooms(report: Reporter, pair: list[Bolt], parts: tuple[str, ...]) -> list[f
 
 
 def _room(report: Reporter, pair: list[Bolt], wanted: float) -> float:
-    """Return the least room of all but the thread ends; of the plate too, once the others have what is wanted."""
+    """Return the least room of all parts but the thread ends, and of the backing plate once the others have enough."""
     room = min(_rooms(report, pair, _LASTING), default=math.inf)
     if room < wanted - _EXACT:
         return room
     plated = {bolt.plate: bolt for bolt in pair if bolt.plate and all(name.startswith("lower") for name in bolt.plate.joins)}
     under = (plate_room(report, bolt) for bolt in plated.values())
-    return min([room, *(one for one in under if one is not None)])
+    return min([room, *(clearance for clearance in under if clearance is not None)])
 
 
 def _slowest(bolt: Bolt) -> float:
-    """Return a factor on the depth that keeps the exit from moving further than what is lacking."""
+    """Return a factor on the depth that keeps the exit from moving further than the missing clearance."""
     rise = math.tan(math.radians(bolt.tilt))
     return min(1.0, (1 + bolt.faces.tan_taper * rise) * bolt.faces.cos_taper)

@@ -1,4 +1,4 @@
-"""A kit made to measure for where it hangs: a washer cut no deeper, a plate no larger, than the place asks for [mm]."""
+"""A kit made to measure for its place: a washer cut no deeper, a backing plate no larger, than needed there [mm]."""
 
 from __future__ import annotations
 
@@ -32,9 +32,9 @@ def made_to_measure(hung: Design, index: int, kit: Kit) -> Kit:
 
 
 def plate_to_measure(hung: Design, index: int, kit: Kit, pair: Pair = "lower") -> Kit:
-    """Relieve the plate so far that it clears the fillet, and notch it where something stands between the bolts.
+    """Relieve the backing plate until it clears the rounded corner, and notch it around an obstacle between the bolts.
 
-    Where nothing asks for a relief, the plate's own stays.
+    Where no relief is needed, it keeps its present one.
 
     Raises:
         Unmeasured: see `made_to_measure`.
@@ -56,7 +56,7 @@ def plate_to_measure(hung: Design, index: int, kit: Kit, pair: Pair = "lower") -
 
 
 def with_plate_to_measure(design: Design, index: int, pair: Pair) -> Design:
-    """Return a boat with one pair's relieved plate made to measure for where it hangs; as it is where that can't be told."""
+    """Return a boat with one pair's relieved backing plate made to measure; unchanged where a reading is missing."""
     mount = design.mounts[index]
     hardware = mount.upper_hardware if pair == "upper" else mount.lower_hardware
     if hardware is None or hardware.backing_plate is None or not hardware.backing_plate.relief[0]:
@@ -69,11 +69,11 @@ def with_plate_to_measure(design: Design, index: int, pair: Pair) -> Design:
 
 
 def _cut(hung: Design, index: int, kit: Kit) -> Kit:
-    """Cut the washers no nearer to their centres than the room aimed at asks for."""
+    """Cut the washers no nearer to their centres than the wanted room needs."""
     washer, report = kit.hardware.washer, Reporter(hung)
     pair = [bolt for bolt in report.bolts if bolt.mount_index == index and not bolt.upper]
-    found = [room for bolt in pair if (room := part_room(report, bolt, "washer")) is not None]
-    spare = min(found, default=0.0) - room_aimed_at(hung)
+    rooms = [room for bolt in pair if (room := part_room(report, bolt, "washer")) is not None]
+    spare = min(rooms, default=0.0) - room_aimed_at(hung)
     cut = washer.flat_cut or 0.0
     if spare > 0 and washer.outer is not None:
         cut = max(cut, min(math.floor((cut + spare) * 2) / 2, washer.outer / 2 - 0.5))

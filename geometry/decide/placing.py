@@ -1,4 +1,4 @@
-"""Where a motor could hang and with what: placements that the drillable zones allow, before the whole check."""
+"""Placements of a motor, and hardware for them, that the drillable zones allow, before the whole check."""
 
 from __future__ import annotations
 
@@ -32,10 +32,10 @@ if TYPE_CHECKING:
 
 
 class Leeway(NamedTuple):
-    """What a search may change, besides row, drop and upper height.
+    """The changes that a search may make, besides row, drop and upper height.
 
-    Fields: old upper holes used again; other washers, and washers cut flat; a backing plate; thinner bolts; holes drilled
-    up from square; drops between those of the ladder; the motor moved aside.
+    It may use old upper holes again, change or cut washers, add a backing plate, and use thinner bolts. It may drill holes up
+    from square, choose drops between those of the ladder, and move the motor aside.
     """
 
     old_holes: bool = True
@@ -47,22 +47,21 @@ class Leeway(NamedTuple):
     aside: bool = True
 
     def has(self, level: int) -> bool:
-        """Return whether a kit of a level may be taken."""
+        """Return whether a kit of a level is allowed."""
         return {PLAIN: self.washers, CUT: self.washers, PLATE: self.plate, BOLT: self.bolts, TILT: self.tilt}.get(level, True)
 
 
-TRIES = 60  # full checks at most before a search gives up
-_TOO_HIGH = 2  # steps of rank that a new place counts more where it is nearer to the top edge than advised; our assumption
-_SAME = 0.5  # [mm] two places nearer than this are one
+TRIES = 60  # full checks at most before a search ends
+_TOO_HIGH = 2  # steps of rank more for a new place nearer to the top edge than advised; our assumption
+_SAME = 0.5  # [mm] two places nearer than this count as one
 _GRADES: tuple[Grade, ...] = ("least", "advised")
 
 
 class Upper(NamedTuple):
     """A place for the upper pair.
 
-    Fields: the design with its old holes meant for use or not, where, how far from the present or usual place in steps
-    of rank, the pair's hardware, old holes used, costs, whether its parts have the advised room, and whether it is as far
-    below the top edge as advised.
+    ``design`` has its old holes meant for use or not. ``moved`` is the distance from the present or usual place in steps of
+    rank. ``advised``: its parts have the advised room. ``deep``: it is as far below the top edge as advised.
     """
 
     design: Design
@@ -80,7 +79,7 @@ class Candidate(NamedTuple):
     """A placement before it is checked.
 
     ``advised``: its parts have the advised room; ``in_slot``: the slot's end has it too; ``slack``: how much deeper the
-    lower pair could lie.
+    lower pair could be.
     """
 
     upper: Upper
@@ -102,14 +101,14 @@ class Candidate(NamedTuple):
 
     @property
     def rank(self) -> tuple[float, ...]:
-        """What a rigger would take first, smallest first."""
+        """The order in which a rigger would choose, smallest first."""
         wide = self.kit.hardware.washer.outer or 0.0
         return (not self.advised, self.upper.moved + self.steps, not self.upper.deep, self.special,
                 -len(self.left), -len(self.upper.reused), -wide, not self.in_slot, -round(self.slack),
                 round(self.off_usual), self.row)  # fmt: skip
 
     def makes_needless(self, other: Candidate) -> bool:
-        """Return whether another one that ranks after it has nothing that it has not."""
+        """Return whether another placement of later rank has no advantage over it."""
         return (
             self.advised >= other.advised
             and self.in_slot >= other.in_slot
@@ -120,7 +119,7 @@ class Candidate(NamedTuple):
             and set(self.upper.reused) >= set(other.upper.reused)
             and self.off_usual <= other.off_usual + 3.0
             and (self.advised or self.slack >= other.slack - 1.0)
-            and not (self.kit.level == CUT and other.kit.level == PLATE)  # some would not cut a washer
+            and not (self.kit.level == CUT and other.kit.level == PLATE)  # some owners would not cut a washer
         )
 
 
@@ -129,8 +128,8 @@ class Ground:
     """One motor on its boat.
 
     Attributes:
-        costs: of seating its bolts, and what fouls wherever the holes are. given: checks of the latter kind.
-        allowed: what may be changed.
+        costs: of seating its bolts, and of findings that are fouled at any place. given: checks of the latter kind.
+        allowed: the changes that may be made.
     """
 
     design: Design
@@ -147,7 +146,7 @@ class Ground:
 
     @property
     def bracket(self) -> tuple[Rows, Lower]:
-        """Its bracket's rows and lower slots."""
+        """Its bracket's upper holes and lower slots."""
         rows, lower = self.mount.bracket.rows, self.mount.bracket.lower
         if rows is None or lower is None:
             raise TypeError("a bracket without bolts has nothing to search for")
@@ -155,20 +154,20 @@ class Ground:
 
     @property
     def hardware(self) -> tuple[Hardware, Hardware]:
-        """What goes through the upper and the lower holes now."""
+        """The present hardware of the upper and the lower holes."""
         upper, lower = self.mount.upper_hardware, self.mount.lower_hardware
         if upper is None or lower is None:
             raise TypeError("a bracket without bolts has no hardware")
         return upper, lower
 
     def highest(self, offset: float, grade: int) -> float:
-        """Return the highest place of the upper pair for the top edge's sake; grade 0: the least, 1: the advised [mm]."""
+        """Return the highest place of the upper pair by the top edge; grade 0: the least, 1: the advised [mm]."""
         return highest_upper(self.design, self.index, offset, self.design.limits.top_edge[grade])
 
     def zone(self, design: Design, pair: Literal["upper", "lower"]) -> Zone:
-        """Return a pair's zone, its advised part for the clearance alone: edges may be as near as at least allowed.
+        """Return a pair's zone. Its advised part is for the clearance alone: edges count with their least limit.
 
-        How far the advised depth below the top edge is kept is asked apart, see `Upper`.
+        The advised depth below the top edge is checked separately, see `Upper`.
         """
         mount = design.mounts[self.index]
         reused = tuple(hole.reuse for hole in design.old_holes)
@@ -186,9 +185,9 @@ class Ground:
 
 
 def prepared(design: Design, index: int, allowed: Leeway) -> Ground:
-    """Return the ground of a search: both pairs square where they lean too far, on wedges where the faces do.
+    """Return the ground of a search: both pairs square where they lean too far, on wedges where the faces lean.
 
-    What is fouled wherever the holes are, such as the motor's power, is no reason to refuse a place; it is told.
+    A finding that is fouled at any place, such as the motor's power, refuses no place. It counts as a cost.
 
     Raises:
         Unmeasured: a thickness is not known.
@@ -214,7 +213,7 @@ def prepared(design: Design, index: int, allowed: Leeway) -> Ground:
 
 
 def _play(mount: Mount, pair: str) -> float:
-    """Return how far a pair's bolts can lean in the bracket's holes [degrees]; no end where that is not measured."""
+    """Return how far a pair's bolts can lean in the bracket's holes [degrees]; inf where that is not measured."""
     spread = mount.bracket.rows if pair == "upper" else mount.bracket.lower
     hardware: Hardware = getattr(mount, f"{pair}_hardware")
     if spread is None or spread.diameter is None or not spread.pad_thickness:
@@ -224,7 +223,7 @@ def _play(mount: Mount, pair: str) -> float:
 
 
 def all_choices(ground: Ground, offsets: tuple[float, ...]) -> Iterator[tuple[int, int, list[Candidate]]]:
-    """Yield the choices of one kind of lower hardware after the other, with the count of kinds."""
+    """Yield the choices of one kind of lower hardware after the other, with the number of kinds."""
     uppers = [upper for offset in offsets for upper in uppers_of(ground, offset)]
     if len(offsets) == 1 and ground.allowed.old_holes:
         uppers = [*_old_pairs(ground), *uppers]
@@ -254,13 +253,13 @@ def _tilts(ground: Ground) -> list[float]:
     if play == math.inf:
         return []
     under = math.degrees(faces(ground.design.transom).taper) + (ground.hardware[1].wedge or 0.0)
-    # The inside washer sits off flat by tilt - taper - wedge.
+    # The inside washer is off flat by tilt - taper - wedge.
     most = [math.floor(min(play, angle, under + angle) * 10) / 10 for angle in sorted(ground.design.limits.seat_angle)]
     return sorted({tilt for tilt in most if tilt > (ground.mount.lower_tilt or 0.0) + 0.05})
 
 
 def uppers_of(ground: Ground, offset: float) -> Iterator[Upper]:
-    """Yield places for the upper pair in which it has at least the least room, without use of old holes."""
+    """Yield places for the upper pair with at least the least room, without old holes."""
     mount, unit, half = ground.mount, ground.design.units, ground.bracket[0].half_spacing
     aside = 0 if mount.offset is None or abs(offset - mount.offset) < CLOSE else 2
     free, seen = without_wishes(ground.design), list[float]()
@@ -298,9 +297,9 @@ def _aside_cost(ground: Ground, offset: float) -> tuple[str, ...]:
 def _heights(
     ground: Ground, least: list[tuple[float, float]], advised: list[tuple[float, float]], wanted: float
 ) -> Iterator[tuple[float, int]]:
-    """Yield heights for the upper pair and what each counts in rank: kept, at the trade's depth, at the zones' upper ends.
+    """Yield heights for the upper pair and their cost in rank: kept, at the trade's depth, at the zones' upper ends.
 
-    Nearer to the top edge than now, or than the trade puts it, counts three times as much as deeper down. A new place
+    A place nearer to the top edge than at present, or than usual, counts three times as much as a deeper one. A new place
     above ``wanted``, less than advised below the top edge, counts two steps more.
     """
     rows, now = ground.bracket[0], ground.mount.upper_at
@@ -316,7 +315,7 @@ def _heights(
 
 
 def _old_pairs(ground: Ground) -> Iterator[Upper]:
-    """Yield places that use two old holes for the upper pair, where they are as far apart as the bracket asks."""
+    """Yield places that use two old holes for the upper pair, where their distance fits the bracket."""
     design, mount, hardware, rows = ground.design, ground.mount, ground.hardware[0], ground.bracket[0]
     usable = [
         (hole.at[0], hole.at[1], hole.diameter, number)
@@ -324,12 +323,12 @@ def _old_pairs(ground: Ground) -> Iterator[Upper]:
         if hole.state != "plugged" and hole.at[0] is not None and hole.at[1] is not None
         and hole.diameter is not None and hardware.hole is not None and hole.diameter <= hardware.hole + CLOSE
     ]  # fmt: skip
-    for one, two in combinations(sorted(usable), 2):
-        off = math.hypot(two[0] - one[0] - 2 * rows.half_spacing, two[1] - one[1]) / 2
-        offset, at = (one[0] + two[0]) / 2, (one[1] + two[1]) / 2
-        if off > ((hardware.hole or 0.0) - max(one[2], two[2])) / 2 + CLOSE or not at < 0:
+    for port, starboard in combinations(sorted(usable), 2):
+        off = math.hypot(starboard[0] - port[0] - 2 * rows.half_spacing, starboard[1] - port[1]) / 2
+        offset, at = (port[0] + starboard[0]) / 2, (port[1] + starboard[1]) / 2
+        if off > ((hardware.hole or 0.0) - max(port[2], starboard[2])) / 2 + CLOSE or not at < 0:
             continue
-        used = {one[3], two[3]}
+        used = {port[3], starboard[3]}
         wished = tuple(replace(hole, reuse=number in used) for number, hole in enumerate(design.old_holes))
         hung = with_mount(replace(design, old_holes=wished), ground.index, offset=offset, upper_at=at)
         spans = {grade: _spans(ground.zone(hung, "upper"), offset, rows.half_spacing, grade) for grade in _GRADES}
@@ -344,14 +343,14 @@ def _old_pairs(ground: Ground) -> Iterator[Upper]:
 
 
 def without_wishes(design: Design) -> Design:
-    """Return ``design`` with no old hole to be used again: what uses none of them is looked at apart."""
+    """Return ``design`` with no old hole to be used again. Placements without old holes are tried separately."""
     if not any(hole.reuse for hole in design.old_holes):
         return design
     return replace(design, old_holes=tuple(replace(hole, reuse=False) for hole in design.old_holes))
 
 
 def _spans(zone: Zone, offset: float, half: float, grade: Grade) -> list[tuple[float, float]]:
-    """Return the heights at which both bolts of a pair lie in its zone."""
+    """Return the heights at which both bolts of a pair are in its zone."""
     return [
         (max(a[0], b[0]), min(a[1], b[1]))
         for a in zone.spans(offset - half, grade)
@@ -361,7 +360,7 @@ def _spans(zone: Zone, offset: float, half: float, grade: Grade) -> list[tuple[f
 
 
 def _choices(ground: Ground, upper: Upper, kit: Kit, tilt: float) -> Iterator[Candidate]:
-    """Yield the placements of one kind of lower hardware that its zone allows, the best row of each."""
+    """Yield the placements that a zone allows for one kind of lower hardware, the best upper hole of each."""
     index, (rows, lower) = ground.index, ground.bracket
     probe = with_mount(upper.design, index, lower_hardware=kit.hardware, lower_tilt=tilt, drop=standard_drop(lower))
     zone = ground.zone(with_mount(probe, index, upper_hardware=ground.hardware[0]), "lower")
@@ -371,7 +370,7 @@ def _choices(ground: Ground, upper: Upper, kit: Kit, tilt: float) -> Iterator[Ca
         left = rows_left(probe, index, drop) if _within(upper.at - drop, spans["least"]) else ()
         if not left:
             continue
-        row = min(left, key=lambda one: (off_usual_of(probe, index, one), one))
+        row = min(left, key=lambda row: (off_usual_of(probe, index, row), row))
         place = row * rows.pitch + drop
         in_slot = round_hole(lower, place) or slot_place(lower, place) >= end - CLOSE
         advised = upper.advised and _within(upper.at - drop, spans["advised"])
@@ -397,7 +396,7 @@ def _drops(ground: Ground, upper: float, advised: list[tuple[float, float]]) -> 
 
 
 def off_usual_of(design: Design, index: int, row: int) -> float:
-    """Return how far the plate would be from the usual range in a row [mm]; 0 where it can't be told."""
+    """Return how far an upper hole would put the AV plate from the usual range [mm]; 0 where a reading is missing."""
     try:
         height = plate_height(design, index, row)
     except Unmeasured:
@@ -407,6 +406,6 @@ def off_usual_of(design: Design, index: int, row: int) -> float:
 
 
 def steps_of(ground: Ground, drop: float) -> int:
-    """Count the rows that a drop costs against the standard one."""
+    """Count the upper holes that a drop costs against the standard one."""
     rows, lower = ground.bracket
     return max(0, math.ceil((standard_drop(lower) - drop) / rows.pitch - CLOSE))

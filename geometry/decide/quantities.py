@@ -1,6 +1,6 @@
-"""How much to buy: epoxy for old holes and for the core bored out round new ones, sealant to bed the bolts in.
+"""Amounts to buy: epoxy for old holes and for the bored-out core around new ones, sealant for bedding the bolts.
 
-Volumes [mL], lengths [mm]. A bore of diameter D through a thickness t takes pi/4 D^2 t. Sizes and allowances are
+Volumes [mL], lengths [mm]. A round hole of diameter D through a thickness t needs pi/4 D^2 t. Sizes and allowances are
 common practice, no source, or our assumption where they say so.
 """
 
@@ -27,18 +27,18 @@ BED = 2.0  # of sealant before it is squeezed out, inside and outside: our assum
 
 
 def cylinder(diameter: float, length: float) -> float:
-    """Return the volume of a round bore [mL]: pi/4 D^2 t."""
+    """Return the volume of a round hole [mL]: pi/4 D^2 t."""
     return math.pi / 4 * diameter**2 * length / 1000
 
 
 class Amount(msgspec.Struct, frozen=True):
-    """What a job takes by reckoning [mL]."""
+    """The calculated amount for a job [mL]."""
 
     net: float
 
     @property
     def mix(self) -> tuple[float, float]:
-        """Least and most to mix or to buy, with what is wasted [mL]."""
+        """Least and most to mix or to buy, waste included [mL]."""
         return self.net * (1 + WASTE[0]), self.net * (1 + WASTE[1])
 
 
@@ -47,8 +47,8 @@ class Plug(msgspec.Struct, frozen=True):
 
     Attributes:
         name: the hole's. bore: across the plug. through: the thickness it goes through [mm].
-        run: how far a long plug runs on, from the old hole to a new one beside it; 0 for a round one [mm].
-        bolt: whose hole a long plug takes in, "" for a round one.
+        run: length of a long plug, from the old hole to a new one next to it; 0 for a round plug [mm].
+        bolt: the new hole that a long plug covers, "" for a round plug.
     """
 
     name: str
@@ -59,18 +59,20 @@ class Plug(msgspec.Struct, frozen=True):
 
     @property
     def amount(self) -> Amount:
-        """Of epoxy: a round bore, and a slot as wide where it is long."""
+        """The amount of epoxy: a round hole, and a slot as wide where it is long."""
         return Amount(cylinder(self.bore, self.through) + self.bore * self.run * self.through / 1000)
 
 
 def to_plug(design: Design) -> tuple[int, ...]:
-    """Return which old holes are to be filled, not too wide for a plug: open or merely sealed and not used again, or plugged
-    and cut by a new hole."""
+    """Return the old holes to fill with a plug.
+
+    They are open or merely sealed and not used again, or plugged and cut by a new hole. Too wide holes are left out.
+    """
     return tuple(i for i in _empty(design) if _size(design, i) <= LARGEST_PLUG + CLOSE)
 
 
 def too_wide(design: Design) -> tuple[int, ...]:
-    """Return the old holes to be filled that no plug fills: each is a repair of its own."""
+    """Return the old holes to fill that are too wide for a plug: each needs a separate repair."""
     return tuple(i for i in _empty(design) if _size(design, i) > LARGEST_PLUG + CLOSE)
 
 
@@ -79,13 +81,13 @@ def _empty(design: Design) -> list[int]:
 
 
 def _size(design: Design, index: int) -> float:
-    """Across an old hole, or its plug; 0 where that is not known."""
+    """Return the diameter of an old hole, or of its plug; 0 where that is not known."""
     old = design.old_holes[index]
     return (old.plug_diameter if old.state == "plugged" else old.diameter) or 0.0
 
 
 def is_cut(design: Design, index: int) -> bool:
-    """Return whether a new hole cuts the edge of an old hole's plug; no, where that can't be told."""
+    """Return whether a new hole cuts the edge of an old hole's plug; False where that is not known."""
     old = design.old_holes[index]
     return old.state == "plugged" and any(_cuts(bolt, old, index) for bolt in bolts(design))
 
@@ -107,10 +109,10 @@ def plug(design: Design, index: int) -> Plug:
     old = design.old_holes[index]
     thick = faces(design.transom).thickness(need(old.at[1], f"old_holes.{index}.down"))
     bolt = nearest(design, index)
-    found = filling(old, index, design.units, bolt)
-    if found is None:
+    filled = filling(old, index, design.units, bolt)
+    if filled is None:
         raise ValueError(f"no plug fills {old.name}")
-    return Plug(old.name, found.bore, thick, found.run, bolt.name if bolt is not None and found.run else "")
+    return Plug(old.name, filled.bore, thick, filled.run, bolt.name if bolt is not None and filled.run else "")
 
 
 def nearest(design: Design, index: int) -> Bolt | None:
@@ -123,21 +125,21 @@ def nearest(design: Design, index: int) -> Bolt | None:
 
 
 def plugs(design: Design) -> Amount:
-    """Return the epoxy for all old holes that are to be filled.
+    """Return the epoxy for all old holes to be filled.
 
     Raises:
-        Unmeasured: one of them can't be reckoned.
+        Unmeasured: one of them is not known.
     """
     return Amount(sum(plug(design, index).amount.net for index in to_plug(design)))
 
 
 def has_wood(design: Design) -> bool:
-    """Return whether there is a core that epoxy has to keep the water from."""
+    """Return whether there is a core that epoxy has to keep dry."""
     return is_bored_out(design.transom.core)
 
 
 def potting(design: Design) -> Amount:
-    """Return the epoxy that fills the core bored out round all new holes, the outer skin left whole.
+    """Return the epoxy that fills the core bored out around all new holes, the outer skin left whole.
 
     A skin that is not known counts as wood: rather too much than too little.
 
@@ -151,26 +153,26 @@ def potting(design: Design) -> Amount:
 
 
 def sealant(design: Design) -> Amount:
-    """Return the sealant for all new holes: the gap round each shank, and a bed inside and outside.
+    """Return the sealant for all new holes: the gap around each shank, and a bed inside and outside.
 
-    The bed inside lies under the washer, or under the plate where there is one; outside round the shank, as large as
-    the outside washer.
+    The bed inside is under the washer, or under the backing plate. The bed outside is around the shank, as large as the
+    outside washer.
 
     Raises:
         Unmeasured: a size is not known.
     """
-    found, plates = 0.0, set[tuple[int, str]]()
+    volume, plates = 0.0, set[tuple[int, str]]()
     for bolt in bolts(design):
         hardware = bolt.hardware
-        found += cylinder(bolt.hole, bolt.exit.along) - cylinder(bolt.thread.diameter, bolt.exit.along)
-        found += cylinder(need(hardware.outside_washer.outer, bolt.hardware_key("outside_washer.outer")), BED)
+        volume += cylinder(bolt.hole, bolt.exit.along) - cylinder(bolt.thread.diameter, bolt.exit.along)
+        volume += cylinder(need(hardware.outside_washer.outer, bolt.hardware_key("outside_washer.outer")), BED)
         if bolt.plate is None:
-            found += cylinder(need(hardware.washer.outer, bolt.hardware_key("washer.outer")), BED)
+            volume += cylinder(need(hardware.washer.outer, bolt.hardware_key("washer.outer")), BED)
         elif bolt.plate_pair is not None and (bolt.mount_index, bolt.plate_pair) not in plates:
             plates.add((bolt.mount_index, bolt.plate_pair))
             corners = known(bolt.plate.outline)
             if corners is None:
                 need(None, bolt.plate_key("outline"))
             else:
-                found += abs(area(corners)) * BED / 1000
-    return Amount(found)
+                volume += abs(area(corners)) * BED / 1000
+    return Amount(volume)

@@ -261,7 +261,7 @@ def filling(hole: OldHole, index: int, unit: Unit, bolt: Bolt | None) -> Filling
     return Filling(max(bore, wide), max(aparts), takes_in=True)
 
 
-def swallows(bolt: Bolt, hole: OldHole, index: int) -> bool:
+def covers(bolt: Bolt, hole: OldHole, index: int) -> bool:
     """Return whether a new hole covers an old one on both faces, so that the old one may be used again.
 
     Raises:
@@ -275,7 +275,7 @@ def swallows(bolt: Bolt, hole: OldHole, index: int) -> bool:
 
 def _cure(bolt: Bolt, hole: OldHole, index: int) -> str:
     """Say how to fill an open hole, or renew a plug, before the new hole is drilled."""
-    if swallows(bolt, hole, index):
+    if covers(bolt, hole, index):
         return f"Use it again: the {bolt.name} hole covers all of it. Or move the {bolt.pair} bolts."
     plug = filling(hole, index, bolt.design.units, bolt)
     if plug is None:

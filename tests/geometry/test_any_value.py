@@ -16,7 +16,7 @@ from geometry.decide.alternatives import low_enough
 from geometry.decide.cures import cure
 from geometry.decide.fit import fits
 from geometry.decide.ladder import ladders
-from geometry.decide.old_holes import crowded, fates
+from geometry.decide.old_holes import crowded, old_hole_plans
 from geometry.decide.quantities import plugs, potting, sealant
 from geometry.design.choices import choices
 from geometry.design.design_text import from_text, to_text
@@ -83,7 +83,7 @@ def ask_everything(design) -> None:
         assert "nan" not in found.text.split(), found
         cure(checked, found)
     drillable(checked)
-    fates(design), crowded(design)
+    old_hole_plans(design), crowded(design)
     for ask in (plugs, potting, sealant):
         ask(design)
     for ladder in ladders(design):

@@ -4,7 +4,7 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.decide.alternatives import seats
-from geometry.decide.compare import alike, hung, placement_of, side
+from geometry.decide.compare import placement_of, same_placement, side, with_placement
 from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
 from geometry.judge.loads import bolt_loads
@@ -57,12 +57,12 @@ def test_a_placement_is_judged_on_the_boat_as_it_is_now():
 
 def test_only_the_motors_place_and_hardware_are_another():
     design, kept = twin_design(), placement_of(changed(twin_design(), mounts__1__drop=170.0), 1)
-    made = hung(design, kept)
+    made = with_placement(design, kept)
     assert made.mounts[0] == design.mounts[0]
     assert made.mounts[1].drop == 170.0
     assert replace(made, mounts=design.mounts) == design
     heavier = changed(design, mounts__1__mass=150.0)
-    assert hung(heavier, kept).mounts[1].mass == 150.0
+    assert with_placement(heavier, kept).mounts[1].mass == 150.0
 
 
 def test_old_holes_that_matter_are_told_with_their_state():
@@ -90,13 +90,13 @@ def test_a_reading_that_a_load_waits_for_is_named():
 
 def test_two_placements_are_one_within_a_twentieth_of_a_millimetre():
     one = placement_of(skiff(), 0)
-    assert alike(one, placement_of(changed(skiff(), mounts__0__drop=6.5 * IN + 0.04), 0))
-    assert not alike(one, placement_of(changed(skiff(), mounts__0__drop=6.5 * IN + 0.06), 0))
-    assert not alike(one, placement_of(skiff(flat=0.46), 0))
-    assert alike(one, placement_of(changed(skiff(), mounts__0__mass=1.0), 0))
+    assert same_placement(one, placement_of(changed(skiff(), mounts__0__drop=6.5 * IN + 0.04), 0))
+    assert not same_placement(one, placement_of(changed(skiff(), mounts__0__drop=6.5 * IN + 0.06), 0))
+    assert not same_placement(one, placement_of(skiff(flat=0.46), 0))
+    assert same_placement(one, placement_of(changed(skiff(), mounts__0__mass=1.0), 0))
 
 
 def test_a_row_that_the_bracket_has_no_more_is_refused():
     kept = placement_of(changed(skiff(), mounts__0__row=4), 0)
     with pytest.raises(NonsenseError):
-        hung(changed(skiff(), mounts__0__bracket__rows__count=3), kept)
+        with_placement(changed(skiff(), mounts__0__bracket__rows__count=3), kept)

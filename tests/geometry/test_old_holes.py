@@ -10,7 +10,7 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from geometry.decide.old_holes import crowded, fates, swallowed_by
+from geometry.decide.old_holes import covered_by, crowded, old_hole_plans
 from geometry.decide.quantities import plug, to_plug, too_wide
 from geometry.design.boat import OldHole
 from geometry.judge.check import check
@@ -43,9 +43,9 @@ def test_what_becomes_of_an_old_hole(old, fated):
     0.3 off, the new 13.5 hole swallows the old 12.7: (13.5 - 12.7)/2 = 0.4. One off, a round plug of
     2 (1 + 6.75 + 6.35) = 28.2, drilled as 1-1/8 in, takes the new hole in; 5 off it would be 36.2, over 1-1/4 in.
     """
-    (fate,) = fates(boat(old))
-    assert fate.fated == fated
-    assert (fate.plug is not None) == (fated in ("plug", "long plug") and old.diameter is not None)
+    (plan,) = old_hole_plans(boat(old))
+    assert plan.kind == fated
+    assert (plan.plug is not None) == (fated in ("plug", "long plug") and old.diameter is not None)
 
 
 def test_a_long_plug_takes_old_and_new_in():
@@ -101,7 +101,7 @@ def test_what_a_plug_promises_is_what_the_check_then_measures(down, tilt, units)
     taken_in = found.bore / 2 > max(aparts)
     assert told.value >= (6.35 if taken_in else 3.175) - 1e-6
     assert ("inside" if taken_in else "clear of") in told.text
-    assert fates(filled)[0].fated == "stays"
+    assert old_hole_plans(filled)[0].kind == "stays"
 
 
 def test_a_round_plug_grows_with_the_lean():
@@ -123,9 +123,9 @@ def test_a_round_plug_grows_with_the_lean():
 def test_a_plug_that_the_new_hole_cuts_is_made_anew_first(across, across_plug, fated, bore, remedy):
     sound = hole(3 * IN, state="plugged", plug_diameter=IN)
     design = boat(sound, hole(across, diameter=None, state="plugged", plug_diameter=across_plug))
-    first, last = fates(design)
-    assert (last.index, last.fated) == (0, "stays")
-    assert (first.index, first.fated, first.bolt) == (1, fated, "lower starboard")
+    first, last = old_hole_plans(design)
+    assert (last.index, last.kind) == (0, "stays")
+    assert (first.index, first.kind, first.bolt) == (1, fated, "lower starboard")
     assert first.between < 0
     assert (None if first.plug is None else first.plug.bore) == (None if bore is None else pytest.approx(bore, abs=1e-6))
     assert (to_plug(design), too_wide(design)) == (((1,), ()) if bore else ((), (1,)))
@@ -138,33 +138,33 @@ def test_a_plug_that_the_new_hole_cuts_is_made_anew_first(across, across_plug, f
 def test_the_check_advises_what_the_plan_does(across, diameter, units):
     """A 13 mm hole bored to 26 is drilled to 1-1/8 in: what a plug is had in decides for both."""
     design = replace(boat(hole(across, diameter=diameter)), units=units)
-    (fate,) = fates(design)
+    (plan,) = old_hole_plans(design)
     remedy = check(design).of("old_hole", "main motor / lower starboard / old").remedy
     if remedy is None:
-        assert fate.between >= 12.7 - 1e-6
+        assert plan.between >= 12.7 - 1e-6
         return
-    round_one = "one wider plug" if fate.plug and fate.plug.bore / 2 > across else "a structural plug"
+    round_one = "one wider plug" if plan.plug and plan.plug.bore / 2 > across else "a structural plug"
     words = {
         "long plug": "one long plug",
         "plug": round_one,
         "own repair": "too wide for a plug",
         "may be used again": "Use it again",
     }
-    assert words[fate.fated] in remedy
+    assert words[plan.kind] in remedy
 
 
 def test_what_a_rigger_does_first_comes_first():
     holes = (hole(0.3, reuse=True), hole(3 * IN), hole(0.75 * IN), hole(-60.0, diameter=40.0))
-    assert [fate.fated for fate in fates(boat(*holes))] == ["own repair", "long plug", "plug", "used again"]
+    assert [plan.kind for plan in old_hole_plans(boat(*holes))] == ["own repair", "long plug", "plug", "used again"]
 
 
 def test_wood_left_is_that_of_the_finding():
     """A pitch away: 19.05 - 13.1 = 5.95; as the finding says in diameters."""
     design = boat(hole(0.75 * IN))
-    (fate,) = fates(design)
+    (plan,) = old_hole_plans(design)
     found = check(design).of("old_hole", "main motor / lower starboard / old")
-    assert fate.between == pytest.approx(5.95, abs=1e-6)
-    assert found.value * 12.7 == pytest.approx(fate.between, abs=1e-9)
+    assert plan.between == pytest.approx(5.95, abs=1e-6)
+    assert found.value * 12.7 == pytest.approx(plan.between, abs=1e-9)
     assert "one long plug that covers the lower starboard hole too" in found.remedy
     farther = check(boat(hole(22.5))).of("old_hole", "main motor / lower starboard / old")  # 22.5 - 12.7 - 6.75 = 3.05
     assert "long plug" in farther.remedy
@@ -175,9 +175,9 @@ def test_wood_left_is_that_of_the_finding():
 
 
 def test_a_reading_that_lacks_stops_nothing():
-    (fate,) = fates(boat(hole(0.75 * IN, at=(None, V))))
-    assert (fate.fated, fate.between, fate.plug) == ("plug", None, None)
-    assert swallowed_by(boat(hole(0.3, diameter=None)), 0) == ""
+    (plan,) = old_hole_plans(boat(hole(0.75 * IN, at=(None, V))))
+    assert (plan.kind, plan.between, plan.plug) == ("plug", None, None)
+    assert covered_by(boat(hole(0.3, diameter=None)), 0) == ""
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from geometry.decide.old_holes import crowded, fates, reused_by
+from geometry.decide.old_holes import crowded, old_hole_plans, reused_by
 from geometry.decide.quantities import has_wood, plug, plugs, potting, to_plug, too_wide
 from geometry.design.design import Design
 from geometry.design.units import Unit, format_length
@@ -82,9 +82,9 @@ def _old_holes(design: Design) -> Iterator[Step]:
     for index in too_wide(design):
         name = _capital(writable(design.old_holes[index].name))
         yield f"{name} is too wide for a plug: a disc let in, a repair of its own.", ""
-    again = [fate for fate in fates(design) if fate.fated == "may be used again"]
+    again = [plan for plan in old_hole_plans(design) if plan.kind == "may be used again"]
     if again:
-        told = ", ".join(f"{writable(fate.name)} by the {fate.bolt} bolt" for fate in again)
+        told = ", ".join(f"{writable(plan.name)} by the {plan.bolt} bolt" for plan in again)
         yield f"May be used again instead of filled: {told}. Say so on the card, print again.", ""
 
 
