@@ -20,6 +20,7 @@ FOLDERS = (
     "app/help",
     "app/ladder",
     "app/starter",
+    "app/tools",
     "app/ui",
     "app/window",
     "assets",

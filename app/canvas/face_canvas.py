@@ -11,7 +11,7 @@ from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent
 from app.canvas.face_drawing import FaceDrawing
 from app.entries.refusals import plain_refusal as reason
 from app.findings.findings_text import lost_words, spare_words, wood_words
-from app.tools.pointer_tool import PickOrder, chosen_grip, entry_of, mount_of, neighbour, part_at, pile
+from app.tools.pointer_tool import PickOrder, chosen_grip, entry_of, mount_of, neighbour, part_at, parts_at
 from geometry.design.by_hand import MeasuredError
 from geometry.design.measures import measure
 from geometry.design.validity import known
@@ -255,7 +255,7 @@ class FaceCanvas(FaceDrawing):
         if self.checked is None or self.view is None or not self.board().contains(place.toPoint()):
             return ()
         view_state = self.view_state
-        return pile(self.checked.design, self.view, self.paper_at(place), view_state.mount, view_state.chosen, self.marks())
+        return parts_at(self.checked.design, self.view, self.paper_at(place), view_state.mount, view_state.chosen, self.marks())
 
     def _under(self, at: Point) -> Grip | None:
         """Return what a press at a place on paper takes."""

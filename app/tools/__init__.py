@@ -1,1 +1,1 @@
-"""Hands without a screen: what is under the pointer, and what a press, a move and a key make of the design."""
+"""The tools, without Qt: the parts under the pointer, and how a press, a move or a key changes the design."""

@@ -1,4 +1,4 @@
-"""Corners put into a finished shape and taken out, and parts taken off: what a double click and Delete do. No Qt."""
+"""Adds and removes corners of a finished shape, and removes parts: the edits of a double click and Delete. No Qt."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _PARTS: dict[str, Parts] = {"old hole": "old_holes", "block": "inside_blocks", "
 
 
 class CornerEdit(msgspec.Struct, frozen=True):
-    """An edit with its name, and what is chosen after it."""
+    """An edit with its name, and the part that is chosen after it."""
 
     label: str
     design: Design
@@ -32,10 +32,10 @@ class CornerEdit(msgspec.Struct, frozen=True):
 
 
 def inserted(design: Design, grip: Grip, at: Point, *, alike: bool | None) -> CornerEdit | None:
-    """Return the step that puts a corner into an edge at a place on the face; None where that is no edge.
+    """Return the edit that adds a corner to an edge, at a place on the face; None where the grip is no edge.
 
     Raises:
-        MeasuredError: the shape was measured. OwnerError: there is a corner already, or the inside can't be carried over to
+        MeasuredError: the shape was measured. OwnerError: a corner is there already, or the inside can't be drawn on
             the face yet.
     """
     path = shape_of(grip.kind)
@@ -44,14 +44,14 @@ def inserted(design: Design, grip: Grip, at: Point, *, alike: bool | None) -> Co
     _refuse_measured(design, grip)
     frame = OUTER if path == "transom.outline" else inner_frame(design)
     changed = insert_corner(design, path, grip.index, frame.own(at), alike=together(design, path, alike))
-    return CornerEdit("Corner put in", changed, f"{grip.kind.split(' ')[0]} corner {grip.index + 1}")
+    return CornerEdit("Corner added", changed, f"{grip.kind.split(' ')[0]} corner {grip.index + 1}")
 
 
 def removed(design: Design, grip: Grip, *, alike: bool | None) -> CornerEdit | None:
-    """Return the step that takes a corner out or a part off; None where it is neither.
+    """Return the edit that removes a corner or a part; None where the grip is neither.
 
     Raises:
-        MeasuredError: the shape was measured. OwnerError: the shape would be none any more.
+        MeasuredError: the shape was measured. OwnerError: the rest would be no shape.
     """
     if grip.kind in _PARTS:
         return CornerEdit(f"{grip.name} removed", remove_part(design, _PARTS[grip.kind], grip.index), "")
@@ -60,18 +60,18 @@ def removed(design: Design, grip: Grip, *, alike: bool | None) -> CornerEdit | N
         return None
     _refuse_measured(design, grip)
     changed = remove_corner(design, path, grip.index, alike=together(design, path, alike))
-    return CornerEdit(f"{grip.name} taken out", changed, "")
+    return CornerEdit(f"{grip.name} removed", changed, "")
 
 
 def loosened(design: Design, grip: Grip) -> CornerEdit | None:
-    """Return the step that counts a measured thing as a guess, so that a hand can move it; None where nothing of it was."""
+    """Return the edit that counts a measured part as a guess, so that it can be dragged; None where it was not measured."""
     if not by_hand.fixed_key(design, grip.thing):
         return None
     return CornerEdit(f"{thing_name(grip)} counted as a guess", by_hand.as_guess(design, grip.thing), grip.part)
 
 
 def thing_name(grip: Grip) -> str:
-    """Return what the whole thing is called that a corner or an edge belongs to: "Well’s line"."""
+    """Return the name of the shape that a corner or an edge belongs to: "Well’s line"."""
     names = {"outline": "Transom’s outline", "profile": "Well’s line", "bracket": "Bracket’s outline"}
     return names.get(grip.kind.split(" ")[0], grip.name)
 
@@ -83,22 +83,22 @@ def _refuse_measured(design: Design, grip: Grip) -> None:
 
 
 def shape_of(part: str) -> Ring | None:
-    """Return the shape that a part's name, or a grip's kind, belongs to; None where it is none."""
+    """Return the shape of a part's name or a grip's kind; None where it belongs to no shape."""
     rings: dict[str, Ring] = {"outline": "transom.outline", "profile": "well.profile"}
     return rings.get(part.split(" ", maxsplit=1)[0])
 
 
 def together(design: Design, path: Ring, alike: bool | None) -> bool:
-    """Tell whether both sides change together; None: where they are alike now."""
+    """Return whether both sides change together. ``alike`` None: where they are alike now."""
     if alike is not None:
         return alike
     return both_alike(design.transom.outline if path == "transom.outline" or design.well is None else design.well.profile)
 
 
 def sides_alike(design: Design, shape: str, alike: bool | None) -> bool:
-    """Tell what the switch of both sides stands at, for the shape that a tool or a chosen part belongs to.
+    """Return whether the switch *Both sides alike* is on, for the shape of a tool or a chosen part.
 
-    Left alone (None) it is on where both sides are alike, and where there is nothing drawn yet.
+    Nobody has set it (None): it is on where both sides are alike, and where nothing is drawn yet.
     """
     if alike is not None:
         return alike

@@ -1,4 +1,4 @@
-"""What a drag makes of a design: each grip has its own meaning, and every one snaps to what a tape would read."""
+"""Changes a design by a drag. Each kind of grip has a meaning, and every place snaps to the steps of a tape."""
 
 from __future__ import annotations
 
@@ -42,13 +42,13 @@ if TYPE_CHECKING:
 
 _RINGS = {"outline": "transom.outline", "profile": "well.profile"}
 _BOLTED = ("bracket", "upper", "lower")
-SAME_HOLE = 0.5  # boat mm within which a new hole lies on an old one
+SAME_HOLE = 0.5  # boat mm within which a new hole is on an old one
 
 
 class DragResult(msgspec.Struct, frozen=True):
-    """What came of a drag: the design, the name of the step, the live figure, and what holds or stops it.
+    """The result of a drag: the design, the name of the step, the live figure, and what snaps or stops it.
 
-    ``entry``: key of the measured value that stops it, to be typed on the card; "" for none.
+    ``entry``: key of the measured value that stops it, and that the card has an entry for; "" for none.
     """
 
     design: Design
@@ -62,9 +62,9 @@ class Drag(msgspec.Struct, frozen=True):
     """A drag that has begun.
 
     Attributes:
-        start: the design when it began. grip: what is held. from_: where it was taken (u, v) [boat mm].
-        last: where it could be put last.
-        alike: whether a shape's other side goes along; None: where both sides are alike.
+        start: the design when it began. grip: the part. from_: the place of the press (u, v) [boat mm].
+        last: the last possible result.
+        alike: whether a shape's other side moves too; None: where both sides are alike.
     """
 
     start: Design
@@ -77,46 +77,46 @@ class Drag(msgspec.Struct, frozen=True):
         """Return the drag with its part taken to ``at`` (u, v) [boat mm].
 
         Args:
-            free: neither snaps nor holds. one_axis: keeps to the longer of both directions.
-            hold: within how much it holds to something [boat mm].
+            free: whether it does not snap. one_axis: whether it keeps to the longer of both directions.
+            hold: the distance within which it snaps to a part [boat mm].
         """
         du, dv = at[0] - self.from_[0], at[1] - self.from_[1]
         if one_axis:
             du, dv = (du, 0.0) if abs(du) > abs(dv) else (0.0, dv)
-        held, first = self.last or DragResult(self.start, "", ""), pulled(self.start, self.grip, self.from_)
+        last, first = self.last or DragResult(self.start, "", ""), pulled(self.start, self.grip, self.from_)
         try:
             moved = moved_by(self.start, self.grip, du, dv, free=free, hold=0.0 if free else hold, alike=self.alike)
             kept = by_hand.moved(self.start, moved.design, self.grip.thing, first)
         except by_hand.MeasuredError as measured:
-            return replace(self, last=stopped(self.start, self.grip, held, measured.key))
+            return replace(self, last=stopped(self.start, self.grip, last, measured.key))
         except OwnerError as sentence:
-            key = held.entry or by_hand.wholly_fixed_key(self.start, self.grip.thing, first)
-            if key:  # it may not move at all, so it does not matter what would be in its way
-                return replace(self, last=stopped(self.start, self.grip, held, key))
-            return replace(self, last=replace(held, said=f"{why_not(self.grip, sentence, du, dv)}. It stays where it was."))
+            key = last.entry or by_hand.wholly_fixed_key(self.start, self.grip.thing, first)
+            if key:  # it can't move at all, so an obstacle does not matter
+                return replace(self, last=stopped(self.start, self.grip, last, key))
+            return replace(self, last=replace(last, said=f"{why_not(self.grip, sentence, du, dv)}. It stays where it was."))
         return replace(self, last=replace(moved, design=kept))
 
 
-def stopped(design: Design, grip: Grip, held: DragResult, key: str) -> DragResult:
-    """Return what is shown of a drag that a measured value stops: what has been moved so far, and the words for why."""
-    return replace(held, said=measured_words(design, grip, key), entry=key)
+def stopped(design: Design, grip: Grip, last: DragResult, key: str) -> DragResult:
+    """Return the result of a drag that a measured value stops: the last possible one, with a sentence."""
+    return replace(last, said=measured_words(design, grip, key), entry=key)
 
 
 def pulled(design: Design, grip: Grip, at: Point) -> str:
-    """Return the key of the measure that a pull at a place on a part is about, "" where any is as good."""
+    """Return the key of the measure that a pull at a place on a part changes, "" where it is not one measure."""
     if grip.kind == "profile edge" and grip.index == 1 and design.well is not None and len(design.well.profile) == 4:
         return "well.floor_port" if at[0] < 0 else "well.floor_starboard"
     return grip.entry
 
 
 def measured_words(design: Design, grip: Grip, key: str) -> str:
-    """Say that a thing was measured, what it is, and what to do instead of dragging it."""
-    one = measure(design, key)
-    if one is None or one.kind == "shape":
+    """Return a sentence: the part was measured, its value, and what to do instead of a drag."""
+    entry = measure(design, key)
+    if entry is None or entry.kind == "shape":
         typed = "Type an edge’s length, or count" if grip.thing == ("transom.outline",) else "To move it, count"
         at = f": {_place_words(design, grip.at)}" if grip.kind == "outline" else ""
         return f"{grip.name}, measured{at}. {typed} it as a guess in its menu."
-    return f"{curly(one.name)}, {state_of(design, one)}: {shown_in_full(design, one)}. Type a new reading on the card."
+    return f"{curly(entry.name)}, {state_of(design, entry)}: {shown_in_full(design, entry)}. Type a new reading on the card."
 
 
 def _place_words(design: Design, at: Point) -> str:
@@ -125,28 +125,28 @@ def _place_words(design: Design, at: Point) -> str:
 
 
 def why_not(grip: Grip, sentence: OwnerError, du: float, dv: float = 0.0) -> str:
-    """Return why a part can't go there, in the words of who drags it."""
-    told = str(sentence)
+    """Return why a part can't go there, in words for a drag."""
+    text = str(sentence)
     what = "That edge" if " edge" in grip.kind else "That corner"
-    if "crosses itself" in told or "no area" in told or "inside out" in told:
+    if "crosses itself" in text or "no area" in text or "inside out" in text:
         return f"{what} would cross another edge"
-    if "doubles back" in told or "no width" in told:
+    if "doubles back" in text or "no width" in text:
         wall = f"the {'port' if du < 0 else 'starboard'} wall" if abs(du) > max(abs(dv), CLOSE) else "another edge"
         return f"{what} would cross {wall}"
-    if grip.kind in _BOLTED and told.startswith("drop "):
-        return "The lower holes lie below the upper ones"
-    if grip.kind not in _BOLTED and "datum" in told:
-        return "The top edge at the centreline is where everything is measured from"
+    if grip.kind in _BOLTED and text.startswith("drop "):
+        return "The lower holes must be below the upper ones"
+    if grip.kind not in _BOLTED and "datum" in text:
+        return "All measurements start from the top edge at the centreline"
     return reason(sentence).rstrip(".")
 
 
 def moved_by(
     design: Design, grip: Grip, du: float, dv: float, *, free: bool = False, hold: float = HOLD, alike: bool | None = None
 ) -> DragResult:
-    """Return what becomes of ``design`` when a grip is taken by (du, dv) [boat mm].
+    """Return the result of moving a grip of ``design`` by (du, dv) [boat mm].
 
     Raises:
-        NonsenseError: no boat can have it so.
+        NonsenseError: no boat can be so.
     """
     match grip.kind:
         case "bracket" | "upper" | "lower":
@@ -170,37 +170,37 @@ def _size(design: Design, mm: float) -> str:
 
 
 def _moved(design: Design, du: float, dv: float) -> str:
-    """Say how far something has gone: ": 1 1/2 in to port, 1/4 in up"."""
+    """Return how far a part has moved: ": 1 1/2 in to port, 1/4 in up"."""
     ways = ((du, "to starboard", "to port"), (dv, "up", "down"))
-    told = [f"{_size(design, abs(by))} {more if by > 0 else less}" for by, more, less in ways if abs(by) > CLOSE]
-    return f": {', '.join(told)}" if told else ""
+    moves = [f"{_size(design, abs(by))} {more if by > 0 else less}" for by, more, less in ways if abs(by) > CLOSE]
+    return f": {', '.join(moves)}" if moves else ""
 
 
 def _motor(design: Design, grip: Grip, du: float, dv: float, *, free: bool, hold: float) -> DragResult:
     mount = design.mounts[grip.index]
-    held = _on_old_hole(design, grip, du, dv, 0.0 if free else hold)
-    if held is not None:
-        du, dv, said = *held, "on old hole"
+    onto_old = _on_old_hole(design, grip, du, dv, 0.0 if free else hold)
+    if onto_old is not None:
+        du, dv, said = *onto_old, "on old hole"
     else:
         du, said = _across(design, mount, du, free=free, hold=hold)
         dv = _down(design, mount, grip, dv, free=free)
     move = {"bracket": move_bracket, "upper": move_upper, "lower": move_lower}[grip.kind]
     changed = move(design, grip.index, du, dv)
     after = changed.mounts[grip.index]
-    if held is not None and _both_on_old_holes(changed, after):
+    if onto_old is not None and _both_on_old_holes(changed, after):
         said = "both on old holes"
     if grip.kind == "lower":
         size = _size(design, after.drop or 0.0)
-        told, label = f"Drop {size}", f"Drop to {size}"
+        figure, label = f"Drop {size}", f"Drop to {size}"
     else:
         depth = _size(design, -(after.upper_at or 0.0))
-        told = f"Upper holes {depth} down"
+        figure = f"Upper holes {depth} down"
         label = f"{'Bracket' if grip.kind == 'bracket' else 'Upper holes'} to {depth} down"
-    return DragResult(changed, label if dv else _sideways(design, changed, grip.index), told, said)
+    return DragResult(changed, label if dv else _sideways(design, changed, grip.index), figure, said)
 
 
 def _on_old_hole(design: Design, grip: Grip, du: float, dv: float, hold: float) -> Point | None:
-    """Return how far an upper hole goes to come to lie on the old one that it is near; None where it is near none."""
+    """Return the move that brings an upper hole onto a near old one; None where none is near."""
     mount = design.mounts[grip.index]
     if grip.kind != "upper" or mount.upper_at is None or mount.offset is None or not (du or dv):
         return None
@@ -210,7 +210,7 @@ def _on_old_hole(design: Design, grip: Grip, du: float, dv: float, hold: float) 
 
 
 def _both_on_old_holes(design: Design, mount: Mount) -> bool:
-    """Tell whether both upper holes lie on old ones: a pair that can be used again."""
+    """Return whether both upper holes are on old ones, so that the old pair can be used again."""
     rows = mount.bracket.rows
     if rows is None or mount.offset is None or mount.upper_at is None:
         return False
@@ -220,7 +220,7 @@ def _both_on_old_holes(design: Design, mount: Mount) -> bool:
 
 
 def _across(design: Design, mount: Mount, du: float, *, free: bool, hold: float) -> tuple[float, str]:
-    """Snap the bracket's offset, or hold it to the centreline."""
+    """Snap the bracket's offset to the tape's steps, or to the centreline."""
     if mount.offset is None:
         return du, ""
     offset = mount.offset + du
@@ -290,7 +290,7 @@ def _corner(
 
 
 def _edge(design: Design, grip: Grip, du: float, dv: float, *, free: bool, alike: bool | None) -> DragResult:
-    """Move an edge square to itself, by whole steps of the tape."""
+    """Move an edge at right angles to itself, by whole steps of the tape."""
     outline = grip.kind == "outline edge"
     if not outline and design.well is None:
         return DragResult(design, "", "")
@@ -305,7 +305,7 @@ def _edge(design: Design, grip: Grip, du: float, dv: float, *, free: bool, alike
 
 
 def both_alike(corners: Points) -> bool:
-    """Tell whether both sides of a shape are alike: then a drag moves a corner's twin with it."""
+    """Return whether both sides of a shape are alike, so that a drag also moves a corner's twin."""
     return all(twin_of(corners, index) is not None for index in range(len(corners)))
 
 

@@ -1,4 +1,4 @@
-"""What is under the pointer: a pure function of design, view and place."""
+"""Finds the parts under the pointer, from design, view and place alone."""
 
 from __future__ import annotations
 
@@ -32,24 +32,24 @@ Kind = Literal[
 CORNERS: tuple[Kind, ...] = ("outline", "profile", "bracket corner")
 GRAB = 3.2  # paper mm: 12 px
 _EDGE = 1.6  # paper mm: 6 px
-_SQUARE = 1.6  # paper mm: 6 px, on a corner's handle as it is drawn
+_SQUARE = 1.6  # paper mm: 6 px, on a drawn corner handle
 _ORDER: tuple[Kind, ...] = (
     "saddle", "outline", "profile", "bracket corner", "upper", "lower", "old hole", "block", "fitting", "bracket",
 )  # fmt: skip
 _SAME_CLASS = {
     "outline": 1, "profile": 1, "bracket corner": 2, "upper": 2, "lower": 2, "old hole": 3, "block": 4, "fitting": 4,
 }  # fmt: skip
-_FOUR_CORNERS = ("well.top_width", "well.floor_port", "well.floor_starboard", "well.top_width")  # what each is typed by
-_USUAL_RADIUS = 15.0  # boat mm, of a washer that is not known
+_FOUR_CORNERS = ("well.top_width", "well.floor_port", "well.floor_starboard", "well.top_width")  # their measures
+_USUAL_RADIUS = 15.0  # boat mm, for an unknown washer
 
 
 class Grip(msgspec.Struct, frozen=True):
-    """Something that can be grabbed, or clicked: a dimension leads to its entry.
+    """A part that can be dragged or clicked. A click on a dimension opens its entry.
 
     Attributes:
-        kind: what it is. index: which mount, corner, hole or block.
-        part: the name that its marks carry. name: what a person calls it. at: where it is (u, v) [boat mm].
-        corner: which one of its bracket. entry: key of the measure that it is typed by, where its kind does not tell.
+        kind: the kind of part. index: index of the mount, corner, hole or block.
+        part: the name of its marks. name: its name for a person. at: its place (u, v) [boat mm].
+        corner: index in its bracket. entry: key of its measure, where the kind does not say it.
     """
 
     kind: Kind
@@ -62,7 +62,7 @@ class Grip(msgspec.Struct, frozen=True):
 
     @property
     def thing(self) -> tuple[str, ...]:
-        """The beginnings of the keys of what is measured of it; () where it is only chosen, such as a motor's place."""
+        """The beginnings of its measures' keys; () for a part that is never measured, such as a motor's place."""
         match self.kind:
             case "outline" | "outline edge":
                 return ("transom.outline",)
@@ -81,17 +81,17 @@ class Grip(msgspec.Struct, frozen=True):
 
 
 def grips(design: Design, mount: int) -> tuple[Grip, ...]:
-    """Return everything that can be grabbed, in the order of the card; ``mount`` is the motor in hand."""
+    """Return all parts that can be dragged, in the order of the card; ``mount`` is the motor in hand."""
     return tuple(_grips(design, mount))
 
 
 def under(design: Design, view: Viewport, at: Point, mount: int, chosen: str = "") -> tuple[Grip, ...]:
-    """Return what lies under a place on paper, the one to take first.
+    """Return the parts under a place on paper, in the order in which a press takes them.
 
-    The chosen shape's handle wins where it is drawn, then corners, holes with a bracket's corners, old holes, what is drawn,
-    the bracket; nearest first.
+    A drawn handle of the chosen shape comes first. Then come corners, holes with a bracket's corners, old holes, drawn
+    parts and the bracket. Of equal parts the nearest comes first.
     """
-    found = []
+    ranked_grips = []
     for grip in _grips(design, mount):
         away = _away(design, view, at, grip)
         if away <= 0.0:
@@ -99,15 +99,15 @@ def under(design: Design, view: Viewport, at: Point, mount: int, chosen: str = "
             mine = bool(chosen) and _family(grip.part) == _family(chosen) and far <= _SQUARE
             rank = 0 if grip.kind == "saddle" or (mine and grip.kind in CORNERS) else 5
             rank = rank and _SAME_CLASS.get(grip.kind, 5)
-            found.append((rank, far, _ORDER.index(grip.kind), grip))
-    return tuple(grip for *_, grip in sorted(found, key=lambda one: one[:3]))
+            ranked_grips.append((rank, far, _ORDER.index(grip.kind), grip))
+    return tuple(grip for *_, grip in sorted(ranked_grips, key=lambda ranked: ranked[:3]))
 
 
 def profile_place(design: Design, corner: int) -> Point:
     """Return where a corner of the well's profile is drawn on the face (u, v) [mm].
 
     Raises:
-        Unmeasured: something that it rests on is not known.
+        Unmeasured: a value that it needs is not known.
     """
     if design.well is None:
         raise Unmeasured("well.profile")
@@ -163,16 +163,16 @@ def _grips(design: Design, mount: int) -> Iterator[Grip]:
 
 
 def _bracket_corners(design: Design, mount: int, ring: list[Point]) -> Iterator[Grip]:
-    """By the numbers that the card gives them; where it speaks of one side for both, its twin has the same number."""
+    """Yield corners with the card's numbers. Where the card has one entry for both sides, the twin has the same number."""
     own, start = design.mounts[mount].bracket.outline, f"mounts.{mount}.bracket.outline."
-    told = {one.key: one.name.split(",")[0] for one in measures(design) if one.key.startswith(start)}
+    names = {entry.key: entry.name.split(",")[0] for entry in measures(design) if entry.key.startswith(start)}
     for corner, at in enumerate(ring):
         twin = twin_of(own, corner)
-        keys = [f"{start}{one}.{axis}" for one in (corner, twin) for axis in (0, 1)]
-        entry = next((key for key in keys if key in told), "")
-        shared = twin is not None and (f"{start}{corner}.1" in told) != (f"{start}{twin}.1" in told)
+        keys = [f"{start}{number}.{axis}" for number in (corner, twin) for axis in (0, 1)]
+        entry = next((key for key in keys if key in names), "")
+        shared = twin is not None and (f"{start}{corner}.1" in names) != (f"{start}{twin}.1" in names)
         side = f" at {'port' if (own[corner][0] or 0.0) < 0 else 'starboard'}" if shared else ""
-        name = f"{told.get(entry, 'Bracket corner')}{side}"
+        name = f"{names.get(entry, 'Bracket corner')}{side}"
         yield Grip("bracket corner", mount, f"bracket:{mount} corner {corner}", name, at, corner, entry)
 
 
@@ -181,7 +181,7 @@ def _saddle(motor: object, index: int) -> Point:
 
 
 def _lift(design: Design) -> tuple[float, float] | None:
-    """What turns the y of an inside shape into v: (y + first)·second; None where it is not known."""
+    """Return what converts the y of an inside shape to v, as (y + first)·second; None where it is not known."""
     try:
         face = faces(design.transom)
         return (face.edge_w if design.well is None else profile_up(face, design.well)), face.cos_taper
@@ -195,15 +195,15 @@ def _middle(ring: list[Point]) -> Point:
 
 
 def _away(design: Design, view: Viewport, at: Point, grip: Grip) -> float:
-    """Return how far a place on paper is from being on a grip [paper mm]; 0 or less: on it."""
+    """Return the distance from a place on paper to a grip's edge [paper mm]; 0 or less on the grip."""
     place = view.to_paper(grip.at)
     match grip.kind:
         case "saddle" | "outline" | "profile" | "bracket corner":
             return math.dist(place, at) - GRAB
         case "upper" | "lower":
-            hardware = design.mounts[grip.index]
-            held = hardware.upper_hardware if grip.kind == "upper" else hardware.lower_hardware
-            outer = held.washer.outer if held is not None else None
+            mount = design.mounts[grip.index]
+            hardware = mount.upper_hardware if grip.kind == "upper" else mount.lower_hardware
+            outer = hardware.washer.outer if hardware is not None else None
             radius = _USUAL_RADIUS if outer is None else outer / 2
             return math.dist(place, at) - max(GRAB, radius * view.scale)
         case "old hole":
@@ -227,7 +227,7 @@ def _ring(design: Design, grip: Grip) -> list[Point]:
 
 
 def _inside(at: Point, ring: list[Point]) -> bool:
-    """Tell whether a point lies in a ring, by counting crossings."""
+    """Return whether a point is in a ring, by counting crossings."""
     x, y = at
     within = False
     for (xa, ya), (xb, yb) in zip(ring, ring[1:] + ring[:1], strict=True):
@@ -237,8 +237,8 @@ def _inside(at: Point, ring: list[Point]) -> bool:
 
 
 def edge_grips(design: Design) -> tuple[Grip, ...]:
-    """Return the edges of outline and profile that can be grabbed, each at its middle."""
-    found = []
+    """Return the edges of outline and profile that can be dragged, each at its middle."""
+    edges = []
     every = tuple(_shape_corners(design))
     outline, profile = ([grip for grip in every if grip.kind == kind] for kind in ("outline", "profile"))
     kinds: tuple[tuple[Kind, list[Grip], int, str], ...] = (
@@ -248,16 +248,16 @@ def edge_grips(design: Design) -> tuple[Grip, ...]:
     for kind, corners, count, name in kinds:
         if count and len(corners) == count:
             pairs = zip(corners, corners[1:] + (corners[:1] if kind == "outline edge" else []), strict=False)
-            found += [
+            edges += [
                 Grip(kind, index, f"{kind} {index}", name, ((a.at[0] + b.at[0]) / 2, (a.at[1] + b.at[1]) / 2))
                 for index, (a, b) in enumerate(pairs)
             ]
-    return tuple(found)
+    return tuple(edges)
 
 
 def edges_under(design: Design, view: Viewport, at: Point) -> tuple[Grip, ...]:
     """Return the edges under a place on paper, nearest first."""
-    found = []
+    near = []
     ends = {grip.part: view.to_paper(grip.at) for grip in _shape_corners(design)}
     for grip in edge_grips(design):
         shape = grip.kind.split(" ")[0]
@@ -265,12 +265,12 @@ def edges_under(design: Design, view: Viewport, at: Point) -> tuple[Grip, ...]:
         a, b = ends[f"{shape} corner {grip.index}"], ends[f"{shape} corner {(grip.index + 1) % last}"]
         away = _off_line(Line(a, b, Pen()), at)
         if away < _EDGE:
-            found.append((away, grip))
-    return tuple(grip for _, grip in sorted(found, key=lambda one: one[0]))
+            near.append((away, grip))
+    return tuple(grip for _, grip in sorted(near, key=lambda ranked: ranked[0]))
 
 
 def figure_under(marks: Iterable[Mark], at: Point) -> str:
-    """Return the key of the measure whose figure lies under a place on paper, "" for none."""
+    """Return the key of the measure with its figure under a place on paper, "" for none."""
     for mark in marks:
         if isinstance(mark, Text) and mark.part.startswith("measure:"):
             wide, high = text_width(mark.text, mark.size, mark.bold) / 2 + 0.5, mark.size

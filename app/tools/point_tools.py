@@ -1,4 +1,4 @@
-"""Tools that need one place or two: an old hole, the bracket of the motor in hand, and a tape between two places."""
+"""Tools that need one place or two: the old hole, the bracket of the motor in hand, and the tape."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from app.entries.steps import step
 from app.tools import sketch_marks as pencil
 from app.tools.drag import moved_by, why_not
-from app.tools.drawing_frames import held
+from app.tools.drawing_frames import snapped_place
 from app.tools.handles import CORNERS, Grip, grips
 from app.tools.tool import Key, Outcome, Place
 from geometry.design.additions import USUAL_HOLE, add_old_hole
@@ -32,39 +32,39 @@ _ARROWS: dict[str, Point] = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.
 
 
 def stepped(design: Design, at: Point | None, key: Key) -> Point:
-    """Return the place that an arrow leads to from ``at``, the datum where there is none yet."""
+    """Return the place one arrow step from ``at``, or from the datum where there is no place yet."""
     (u, v), way, by = at or (0.0, 0.0), _ARROWS[key], step(design.units)
     return u + way[0] * by, v + way[1] * by
 
 
 class _OneClick(msgspec.Struct, frozen=True):
-    """A tool that is done with one click."""
+    """A tool that needs one click."""
 
     @property
     def busy(self) -> bool:
-        """Nothing is ever half done."""
+        """Whether it is half done: never."""
         return False
 
     @property
     def typed(self) -> bool:
-        """Figures are typed on the card."""
+        """Whether a figure is being typed: never, since the card takes figures."""
         return False
 
 
 class HoleTool(_OneClick, frozen=True):
-    """Puts an old hole where it is clicked; its two readings are typed next."""
+    """Puts an old hole where the person clicks. The card then asks for its two readings."""
 
     at: Point | None = None
-    said: str = "Click where the old hole is; then type its two readings."
+    said: str = "Click where the old hole is. Then type its two readings."
 
     @property
     def note(self) -> str:
-        """What stands at the pointer: where it would be."""
+        """The text at the pointer: where the hole would be."""
         return "" if self.at is None else self.said
 
     def move(self, design: Design, place: Place) -> HoleTool:
         """Follow the pointer."""
-        at, said = held(place.at, design.units, place.hold, free=place.free)
+        at, said = snapped_place(place.at, design.units, place.hold, free=place.free)
         return replace(self, at=at, said=said or _across_down(design, at))
 
     def press(self, design: Design, place: Place) -> Outcome:
@@ -72,7 +72,7 @@ class HoleTool(_OneClick, frozen=True):
         return self.move(design, place).key(design, "enter")
 
     def key(self, design: Design, key: Key) -> Outcome:
-        """Arrows move, Enter puts it there, Escape puts the tool down."""
+        """Move with arrows, put the hole there with Enter, drop the tool with Escape."""
         if key in _ARROWS:
             at = stepped(design, self.at, key)
             return Outcome(replace(self, at=at, said=_across_down(design, at)))
@@ -85,8 +85,8 @@ class HoleTool(_OneClick, frozen=True):
         return Outcome(None, "Old hole added", changed, f"old_holes.{number}.across", f"old hole {number}")
 
     def write(self, _text: str) -> HoleTool:
-        """Figures wait until the hole is there."""
-        return replace(self, said="Click first; the readings are typed then.")
+        """Take no figure before the hole is there."""
+        return replace(self, said="Click first. Then type the readings.")
 
     def marks(self, _design: Design, view: Viewport) -> tuple[Mark, ...]:
         """Return the hole in pencil."""
@@ -96,41 +96,41 @@ class HoleTool(_OneClick, frozen=True):
 
 
 class BracketTool(_OneClick, frozen=True):
-    """Hangs the bracket of the motor in hand by the middle of its upper holes, where it is clicked."""
+    """Hangs the bracket of the motor in hand, with the middle of its upper holes where the person clicks."""
 
     mount: int
     at: Point | None = None
     moved: Design | None = None
     label: str = ""
-    said: str = "Click where the middle of the upper holes is to be."
+    said: str = "Click the place for the middle of the upper holes."
 
     @property
     def note(self) -> str:
-        """What stands at the pointer: how it would hang."""
+        """The text at the pointer: how the bracket would hang."""
         return self.said if self.said != BracketTool(0).said else ""
 
     def move(self, design: Design, place: Place) -> BracketTool:
-        """Follow the pointer; the bracket holds to the centreline and stops where no boat can have it."""
+        """Follow the pointer. The bracket snaps to the centreline, and stops where no boat can have it."""
         if self.mount >= len(design.mounts):
-            return replace(self, said="Hang a motor first: choose its bracket on the card.")
+            return replace(self, said="Hang a motor first. Choose its bracket on the card.")
         mount = design.mounts[self.mount]
         if mount.upper_at is None or mount.offset is None:
-            return replace(self, said="Type the upper holes’ depth and the offset once; then it can be moved here.")
+            return replace(self, said="Type the upper holes’ depth and offset once. Then you can move the bracket here.")
         grip = Grip("bracket", self.mount, f"bracket:{self.mount}", "Bracket", (mount.offset, mount.upper_at))
         du, dv = place.at[0] - mount.offset, place.at[1] - mount.upper_at
         try:
-            found = moved_by(design, grip, du, dv, free=place.free, hold=place.hold)
+            result = moved_by(design, grip, du, dv, free=place.free, hold=place.hold)
         except OwnerError as sentence:
             return replace(self, said=f"{why_not(grip, sentence, du, dv)}. It stayed where it was.")
-        said = " · ".join(word for word in (found.figure, found.said) if word)
-        return replace(self, at=place.at, moved=found.design, label=found.label, said=said)
+        said = " · ".join(word for word in (result.figure, result.said) if word)
+        return replace(self, at=place.at, moved=result.design, label=result.label, said=said)
 
     def press(self, design: Design, place: Place) -> Outcome:
         """Hang it there."""
         return self.move(design, place).key(design, "enter")
 
     def key(self, design: Design, key: Key) -> Outcome:
-        """Arrows move, Enter hangs it there, Escape puts the tool down."""
+        """Move with arrows, hang it there with Enter, drop the tool with Escape."""
         if key in _ARROWS:
             mount = design.mounts[self.mount] if self.mount < len(design.mounts) else None
             start = self.at or (None if mount is None else (mount.offset or 0.0, mount.upper_at or 0.0))
@@ -142,8 +142,8 @@ class BracketTool(_OneClick, frozen=True):
         return Outcome(None, self.label, self.moved, "", f"bracket:{self.mount}")
 
     def write(self, _text: str) -> BracketTool:
-        """Figures go into the card's entries."""
-        return replace(self, said="Type it on the card: upper holes, offset.")
+        """Take no figure: the card's entries do."""
+        return replace(self, said="Type the upper holes’ depth and offset on the card.")
 
     def marks(self, _design: Design, view: Viewport) -> tuple[Mark, ...]:
         """Return the bracket where it would hang."""
@@ -155,31 +155,31 @@ class BracketTool(_OneClick, frozen=True):
 
 
 class Tape(msgspec.Struct, frozen=True):
-    """A tape from one place on the face to another; it measures and changes nothing."""
+    """A tape between two places on the face. It measures and changes nothing."""
 
     mount: int
     start: Point | None = None
     end: Point | None = None
     laid: bool = False
-    said: str = "Click one end, then the other; it holds to holes and corners."
+    said: str = "Click one end, then the other. The tape snaps to holes and corners."
 
     @property
     def note(self) -> str:
-        """What stands at the pointer: what it reads."""
+        """The text at the pointer: the tape's reading."""
         return self.said if self.start is not None else ""
 
     @property
     def busy(self) -> bool:
-        """Whether a tape is being drawn out."""
+        """Whether one end is set."""
         return self.start is not None
 
     @property
     def typed(self) -> bool:
-        """It takes no figures."""
+        """Whether a figure is being typed: never."""
         return False
 
     def move(self, design: Design, place: Place) -> Tape:
-        """Follow the pointer, holding to holes and corners."""
+        """Follow the pointer, and snap to holes and corners."""
         if self.laid:
             return self
         at, said = self._held(design, place)
@@ -187,12 +187,12 @@ class Tape(msgspec.Struct, frozen=True):
         return replace(self, end=at, said=words or self.said)
 
     def press(self, design: Design, place: Place) -> Outcome:
-        """Set an end; a third click begins anew."""
+        """Set an end. A third click starts another tape."""
         fresh = Tape(self.mount) if self.laid else self
         return fresh.move(design, place).key(design, "enter")
 
     def key(self, design: Design, key: Key) -> Outcome:
-        """Enter sets an end, Escape takes the tape up and then puts it down."""
+        """Set an end with Enter. Escape removes the tape, then drops the tool."""
         if key in _ARROWS and not self.laid:
             return Outcome(self.move(design, Place(stepped(design, self.end, key), free=True)))
         if key in ("escape", "back"):
@@ -204,11 +204,11 @@ class Tape(msgspec.Struct, frozen=True):
         return Outcome(replace(self, laid=True))
 
     def write(self, _text: str) -> Tape:
-        """A tape takes no figures."""
+        """Take no figure."""
         return self
 
     def words(self, design: Design, end: Point) -> str:
-        """Return what the tape reads: straight, across and up or down."""
+        """Return the tape's reading: straight, across, and up or down."""
         if self.start is None:
             return ""
         straight, across, down = (
@@ -225,16 +225,16 @@ class Tape(msgspec.Struct, frozen=True):
         if self.start is None:
             return pencil.dots((end,))
         start = view.to_paper(self.start)
-        told = format_length(math.dist(self.start, self.end), design.units)
-        return (*pencil.line((start, end)), *pencil.dots((start, end)), *pencil.figure(start, end, told, typed=True))
+        reading = format_length(math.dist(self.start, self.end), design.units)
+        return (*pencil.line((start, end)), *pencil.dots((start, end)), *pencil.figure(start, end, reading, typed=True))
 
     def _held(self, design: Design, place: Place) -> tuple[Point, str]:
         if not place.free:
-            near = [one for one in grips(design, self.mount) if one.kind in _TAPED]
-            best = min(near, key=lambda one: math.dist(one.at, place.at), default=None)
+            near = [grip for grip in grips(design, self.mount) if grip.kind in _TAPED]
+            best = min(near, key=lambda grip: math.dist(grip.at, place.at), default=None)
             if best is not None and math.dist(best.at, place.at) <= place.reach:
                 return best.at, f"on {best.name[0].lower()}{best.name[1:]}"
-        return held(place.at, design.units, place.hold, free=place.free)
+        return snapped_place(place.at, design.units, place.hold, free=place.free)
 
 
 def _across_down(design: Design, at: Point) -> str:

@@ -1,4 +1,4 @@
-"""The bare hand: it presses, drags, lets go, nudges by arrows, and gives up. No Qt, no pixels."""
+"""The pointer tool: it presses, drags, releases, moves by arrows, and cancels. No Qt, no pixels."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from templates_out.views.viewport import Viewport
 
 CLICK = 4 * 25.4 / 96  # paper mm: a press that moves less is a click
-_NEAR = 8 * 25.4 / 96  # paper mm within which a drag holds to something
+_NEAR = 8 * 25.4 / 96  # paper mm within which a drag snaps to a part
 _WIDE = ("bracket", "block", "fitting")
 _ENTRIES = {
     "upper": "mounts.{}.upper_at", "lower": "mounts.{}.drop", "saddle": "mounts.{}.row", "bracket": "mounts.{}.offset",
@@ -30,11 +30,11 @@ _ENTRIES = {
 
 
 class PointerTool(msgspec.Struct):
-    """What it holds: a place that was pressed, what was taken there, and what becomes of it.
+    """The state of the pointer tool: the place of a press, the part there, and its drag.
 
     Attributes:
-        pressed: the place on paper that was pressed; None while nothing is. taken: what lies there.
-        drag: the drag under way, by the pointer. nudge: the one by arrow keys, gone so far (u, v) [boat mm].
+        pressed: the place on paper of a press; None while there is none. taken: the part there.
+        drag: the drag by the pointer. nudge: the drag by arrow keys, which has gone by ``gone`` (u, v) [boat mm].
     """
 
     pressed: Point | None = None
@@ -45,23 +45,23 @@ class PointerTool(msgspec.Struct):
 
     @property
     def busy(self) -> bool:
-        """Whether something is being moved."""
+        """Whether a part is being moved."""
         return self.drag is not None or self.nudge is not None
 
     def press(self, at: Point, taken: Grip | None) -> None:
-        """Press at a place on paper, and take what lies there."""
+        """Press at a place on paper, and take the part there."""
         self.pressed, self.taken = at, taken
 
     def move(
         self, design: Design, view: Viewport, at: Point, *, free: bool, one_axis: bool, alike: bool | None = None
     ) -> DragResult | None:
-        """Drag what was taken to a place on paper; None where nothing is dragged (yet)."""
+        """Drag the part to a place on paper; None where there is no drag (yet)."""
         if self.pressed is None or self.taken is None or self.taken.kind == "dimension":
             return None
         if self.drag is None:
             if math.dist(self.pressed, at) < CLICK:
                 return None
-            from app.tools.drag import Drag  # what moves things comes in when something is first moved
+            from app.tools.drag import Drag  # this import waits for the first move
 
             self.drag = Drag(design, self.taken, view.to_boat(self.pressed), alike=alike)
         hold = min(HOLD, _NEAR / view.scale)
@@ -69,7 +69,7 @@ class PointerTool(msgspec.Struct):
         return self.drag.last
 
     def let_go(self) -> Drag | None:
-        """End the press; return the drag that it was, None for a click."""
+        """End the press. Return its drag, None for a click."""
         drag = self.drag
         self.pressed = self.taken = self.drag = None
         return drag
@@ -77,7 +77,7 @@ class PointerTool(msgspec.Struct):
     def push(
         self, design: Design, grip: Grip, way: tuple[int, int], times: int, *, alike: bool | None = None
     ) -> DragResult | None:
-        """Move the chosen by some steps, as long as an arrow is held down."""
+        """Move the chosen part by some steps, while an arrow key is held."""
         if self.nudge is None:
             from app.tools.drag import Drag
 
@@ -91,66 +91,66 @@ class PointerTool(msgspec.Struct):
         return self.nudge.last
 
     def end_push(self) -> DragResult | None:
-        """End what an arrow moved; None where it moved nothing."""
+        """End the move by arrows. Return it, None where nothing moved."""
         nudge, self.nudge = self.nudge, None
         return None if nudge is None or nudge.last is None or not nudge.last.label else nudge.last
 
     def lost(self, design: Design) -> bool:
-        """Tell whether what is moved is not what is shown: undo, another unit or another boat came in between."""
+        """Return whether the moved design is no longer the shown one, after undo, another unit or another boat."""
         moved = self.drag or self.nudge
         return moved is not None and moved.last is not None and design != moved.last.design
 
     def give_up(self) -> None:
-        """Drop everything."""
+        """Cancel all of it."""
         self.pressed = self.taken = self.drag = self.nudge = None
 
 
 class PickOrder(msgspec.Struct, frozen=True):
-    """What lies on each other under a place on paper, turned over one by one.
+    """The parts under one place on paper, to go through one by one.
 
     Attributes:
-        pile: all of it, what a press took at first in front. at: the place. gone: how many were passed, back is negative.
+        parts: all parts, the one that a press takes first. at: the place. gone: the steps so far, negative for back.
     """
 
-    pile: tuple[Grip, ...]
+    parts: tuple[Grip, ...]
     at: Point
     gone: int = 0
 
     @property
     def top(self) -> Grip:
-        """What a press takes now."""
-        return self.pile[self.gone % len(self.pile)]
+        """The part that a press takes now."""
+        return self.parts[self.gone % len(self.parts)]
 
     def on(self, *, forward: bool) -> PickOrder | None:
-        """Return it with the next on top, or the one before; None once all have had their turn."""
+        """Return the order with the next part first, or the one before; None after a full round."""
         gone = self.gone + (1 if forward else -1)
-        return PickOrder(self.pile, self.at, gone) if abs(gone) <= len(self.pile) > 1 else None
+        return PickOrder(self.parts, self.at, gone) if abs(gone) <= len(self.parts) > 1 else None
 
     def holds(self, at: Point) -> bool:
-        """Tell whether a place is still as good as the one where it began."""
+        """Return whether a place is within a click of the first one."""
         return math.dist(self.at, at) < CLICK
 
 
-def pile(
+def parts_at(
     design: Design, view: Viewport, at: Point, mount: int, chosen: str, figures: Iterable[Mark] = ()
 ) -> tuple[Grip, ...]:
-    """Return what lies under a place on paper, in the order in which a press takes it.
+    """Return the parts under a place on paper, in the order in which a press takes them.
 
-    Handles and holes come first, then a dimension's figure, edges, and what is wide: blocks, fittings, brackets.
+    Handles and holes come first, then a dimension's figure, edges, and wide parts: blocks, fittings, brackets.
 
     Args:
-        figures: marks with the figures of dimensions among them.
+        figures: marks, of which some are figures of dimensions.
     """
-    found = under(design, view, at, mount, chosen)
+    below = under(design, view, at, mount, chosen)
     key = figure_under(figures, at)
     shown = (Grip("dimension", 0, f"measure:{key}", f"Dimension: {name_of(design, key)}", view.to_boat(at)),) if key else ()
-    small = tuple(grip for grip in found if grip.kind not in _WIDE)
-    return (*small, *shown, *edges_under(design, view, at), *found[len(small) :])
+    small = tuple(grip for grip in below if grip.kind not in _WIDE)
+    return (*small, *shown, *edges_under(design, view, at), *below[len(small) :])
 
 
 def part_at(design: Design, view: Viewport, at: Point, mount: int, chosen: str) -> Grip | None:
     """Return the part that a press at a place on paper takes."""
-    return next(iter(pile(design, view, at, mount, chosen)), None)
+    return next(iter(parts_at(design, view, at, mount, chosen)), None)
 
 
 def chosen_grip(design: Design, mount: int, chosen: str) -> Grip | None:

@@ -1,6 +1,6 @@
-"""Sketching a shape: corners are clicked, or lengths typed on the edge that is being drawn. No Qt, no pixels.
+"""The tool that draws a shape: the person clicks corners, or types the length of the next edge. No Qt, no pixels.
 
-Corners are kept in the shape's own frame. With both sides alike a half is drawn, and the other follows when it closes.
+Corners are in the shape's frame. With both sides alike the person draws one half, and closing adds the other.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from app.entries.refusals import plain_refusal
 from app.entries.steps import step
 from app.tools import sketch_marks as pencil
-from app.tools.drawing_frames import OUTER, Frame, held, inner_frame
+from app.tools.drawing_frames import OUTER, Frame, inner_frame, snapped_place
 from app.tools.tool import Key, Outcome, Place
 from geometry.design.additions import add_block, add_fitting
 from geometry.design.sketched import Point, draw_outline, draw_well, drawn_line, mirrored
@@ -41,14 +41,14 @@ _STAYS = "It stays where it was."
 
 
 class Sketch(msgspec.Struct, frozen=True):
-    """A shape in the making.
+    """A half-drawn shape.
 
     Attributes:
-        kind: what it becomes. alike: whether a half is enough.
-        corners: those that are set (own frame) [mm]. entered: how each of them was set.
-        pointer: where the next would be, None while no edge is held.
-        length, slope: what was typed. sloping: whether figures go to the slope.
-        said: what to do next, or what holds or stops the pointer.
+        kind: the kind of shape. alike: whether a half is enough.
+        corners: the corners so far (shape's frame) [mm]. entered: how each of them was set.
+        pointer: the place of the next corner, None without a next edge.
+        length, slope: the typed figures. sloping: whether figures go to the slope.
+        said: what to do next, or what snaps or stops the pointer.
     """
 
     kind: Kind
@@ -63,12 +63,12 @@ class Sketch(msgspec.Struct, frozen=True):
 
     @property
     def note(self) -> str:
-        """What stands at the pointer: what holds or stops it; what to do next stands in the foot line."""
+        """The text at the pointer: what snaps or stops it. The foot line says what to do next."""
         return "" if self.typed or self.said in (_ON, _BEGIN[self.kind]) else self.said
 
     @property
     def busy(self) -> bool:
-        """Whether something is drawn that is not finished yet."""
+        """Whether a shape is half drawn."""
         return bool(self.corners or self.length or self.slope)
 
     @property
@@ -79,7 +79,7 @@ class Sketch(msgspec.Struct, frozen=True):
     # The pointer
 
     def move(self, design: Design, place: Place) -> Sketch:
-        """Draw the next edge to a place; one that no shape can have stops at the last that it can."""
+        """Draw the next edge to a place. Where no shape can have that edge, it stops at the last possible place."""
         try:
             frame = self._frame(design)
         except OwnerError as sentence:
@@ -88,15 +88,15 @@ class Sketch(msgspec.Struct, frozen=True):
         if self.corners and place.straight:
             at, said = self._straight(at, design, free=place.free)
         else:
-            at, said = held(at, design.units, place.reach, free=place.free)
+            at, said = snapped_place(at, design.units, place.reach, free=place.free)
         if self._closes(at, place.reach):
-            return replace(self, pointer=self.corners[0], said="on the first corner: a click closes")
-        if self.typed:  # the pointer only shows the way then
+            return replace(self, pointer=self.corners[0], said="on the first corner: click to close")
+        if self.typed:  # then the pointer gives only the direction
             return replace(self, pointer=at, said=self._typed_words())
         return self._to(at, said or self._next())
 
     def press(self, design: Design, place: Place) -> Outcome:
-        """Set a corner; on the first one, close."""
+        """Set a corner. On the first corner, close the shape."""
         moved = self.move(design, place)
         if moved.pointer is None:
             return Outcome(moved)
@@ -109,7 +109,7 @@ class Sketch(msgspec.Struct, frozen=True):
     # Keys
 
     def key(self, design: Design, key: Key) -> Outcome:
-        """Enter sets or closes, Backspace and Escape take back, Tab turns to the slope, arrows move."""
+        """Set or close with Enter, take back with Backspace and Escape, change to the slope with Tab, move with arrows."""
         match key:
             case "enter":
                 return self._enter(design)
@@ -123,7 +123,7 @@ class Sketch(msgspec.Struct, frozen=True):
                 return Outcome(self._arrow(design, _ARROWS[key]))
 
     def write(self, text: str) -> Sketch:
-        """Take a character of the length, or of the slope."""
+        """Take a typed character of the length or the slope."""
         if not self.corners:
             return replace(self, said="Set the first corner, then type the first edge’s length.")
         name = "slope" if self.sloping else "length"
@@ -140,15 +140,15 @@ class Sketch(msgspec.Struct, frozen=True):
         except OwnerError as sentence:
             return Outcome(replace(self, said=str(sentence)))
         if at is None:
-            return Outcome(replace(self, said="Show the way first: move the pointer, or press an arrow."))
+            return Outcome(replace(self, said="Give the direction first. Move the pointer, or press an arrow."))
         there = self._to(at, self._next())
         return Outcome(there if there.pointer != at else there._set(at))
 
     def target(self, design: Design) -> Point | None:
-        """Return where the typed figures lead; None while nobody has shown the way.
+        """Return the place that the typed figures give; None while there is no direction.
 
         Raises:
-            OwnerError: they do not read as a length, or as an angle.
+            OwnerError: the figures are no length or no angle.
         """
         if not self.corners or self.pointer is None:
             return self.pointer
@@ -177,7 +177,7 @@ class Sketch(msgspec.Struct, frozen=True):
         if self.typed:
             return replace(self, length="", slope="", sloping=False, said=self._next())
         if self.corners and self.pointer is not None:
-            return replace(self, pointer=None, said="The edge is let go. A click goes on from the last corner.")
+            return replace(self, pointer=None, said="The edge is dropped. Click to draw on from the last corner.")
         return None
 
     def _arrow(self, design: Design, way: Point) -> Sketch:
@@ -197,7 +197,7 @@ class Sketch(msgspec.Struct, frozen=True):
         return _ON if self.corners else _BEGIN[self.kind]
 
     def _to(self, at: Point, said: str) -> Sketch:
-        """Return the sketch with its edge drawn to ``at``, where it may go there."""
+        """Return the sketch with its edge drawn to ``at``, if that is possible."""
         try:
             self._allow(at)
         except OwnerError as sentence:
@@ -226,7 +226,7 @@ class Sketch(msgspec.Struct, frozen=True):
         )
 
     def _straight(self, at: Point, design: Design, *, free: bool) -> tuple[Point, str]:
-        """Return the place nearest to ``at`` that lies level, plumb or at 45 degrees from the last corner."""
+        """Return the place nearest to ``at`` that is level, plumb or at 45 degrees from the last corner."""
         u, y = self.corners[-1]
         du, dy = at[0] - u, at[1] - y
         turn = round(math.degrees(math.atan2(dy, du)) / 45.0) % 8
@@ -236,7 +236,7 @@ class Sketch(msgspec.Struct, frozen=True):
         return (u + way[0] * by, y + way[1] * by), ("level", "at 45°", "plumb", "at 45°")[turn % 4]
 
     def whole(self) -> tuple[Point, ...]:
-        """Return the corners of the shape that closing makes: a half on one side gets its other half."""
+        """Return the corners of the closed shape. A half on one side gets its other half."""
         sides = {math.copysign(1.0, u) for u, _ in self.corners if abs(u) > 1e-6}
         if self.alike and self.kind in ("outline", "well") and len(sides) == 1:
             return mirrored(self.corners)
@@ -246,14 +246,14 @@ class Sketch(msgspec.Struct, frozen=True):
         try:
             changed = self._drawn(design)
         except OwnerError as sentence:
-            return Outcome(replace(self, said=f"{plain_refusal(sentence).rstrip('.')}. Draw on, or rub out the last corner."))
+            return Outcome(replace(self, said=f"{plain_refusal(sentence).rstrip('.')}. Draw on, or delete the last corner."))
         added = {"block": len(design.inside_blocks), "fitting": len(design.outside_fittings)}.get(self.kind)
         part = "" if added is None else f"{self.kind} {added}"
-        wanted = f"inside_blocks.{added}.stands_out" if self.kind == "block" else ""  # what no drawing of the face tells
+        wanted = f"inside_blocks.{added}.stands_out" if self.kind == "block" else ""  # a drawing of the face does not show it
         return Outcome(None, _LABELS[self.kind], changed, wanted, part)
 
     def _drawn(self, design: Design) -> Design:
-        """Return the design with the shape; what was typed of an outline or a well is measured, all else is a guess."""
+        """Return the design with the shape. Typed values of an outline or a well are measured, all others are guesses."""
         match self.kind:
             case "outline":
                 return draw_outline(design, self.whole(), self.entered)
@@ -266,12 +266,12 @@ class Sketch(msgspec.Struct, frozen=True):
 
     def _typed_words(self) -> str:
         words = [f"length {self.length}" if self.length else "", f"slope {self.slope}°" if self.slope else ""]
-        return f"{', '.join(word for word in words if word)}. Enter sets the corner, Tab turns to the slope."
+        return f"{', '.join(word for word in words if word)}. Enter sets the corner. Tab changes to the slope."
 
     # Drawing
 
     def marks(self, design: Design, view: Viewport) -> tuple[Mark, ...]:
-        """Return the line so far, the edge being drawn with its figure, and faintly what closing adds."""
+        """Return the line so far, the next edge with its figure, and faintly the part that closing adds."""
         try:
             frame = self._frame(design)
         except OwnerError:

@@ -1,4 +1,4 @@
-"""What a tool draws while it draws: thin lines, a dot at each corner, a figure on its edge."""
+"""Marks of a half-drawn shape: thin lines, a dot at each corner, a figure on its edge."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def dots(points: tuple[Point, ...]) -> tuple[Mark, ...]:
 
 
 def figure(a: Point, b: Point, words: str, *, typed: bool) -> tuple[Mark, ...]:
-    """Return the figure of the edge from ``a`` to ``b``, beside its middle, always upright."""
+    """Return the figure of the edge from ``a`` to ``b``, next to its middle, always upright."""
     far = math.dist(a, b)
     dx, dy = ((b[0] - a[0]) / far, (b[1] - a[1]) / far) if far else (1.0, 0.0)
     if dx < 0 or (dx == 0 and dy < 0):

@@ -1,4 +1,4 @@
-"""What every tool is: it takes a place or a key, and says what it has become and what it does to the design. No Qt."""
+"""The protocol of a tool: it takes a place or a key, and returns its new state and an edit of the design. No Qt."""
 
 from __future__ import annotations
 
@@ -13,17 +13,17 @@ if TYPE_CHECKING:
 
 Name = Literal["outline", "well", "block", "old hole", "fitting", "bracket", "measure"]
 NAMES: tuple[Name, ...] = get_args(Name)  # in the order of the strip
-Typed = Literal["length", "round"]  # a figure on what is chosen: no tool of the strip
+Typed = Literal["length", "round"]  # a figure on the chosen part: no tool of the strip
 Key = Literal["enter", "escape", "back", "tab", "left", "right", "up", "down"]
 
 
 class Place(msgspec.Struct, frozen=True):
-    """Where the pointer is.
+    """The place of the pointer.
 
     Attributes:
-        at: on the face (u, v) [boat mm]. hold: within how much what is placed holds to something [boat mm].
-        free: neither snaps nor holds. straight: keeps level, plumb or at 45 degrees.
-        near: within how much the eye takes it to be on something, however small the drawing [boat mm].
+        at: on the face (u, v) [boat mm]. hold: the distance within which it snaps to a part [boat mm].
+        free: whether it does not snap. straight: whether an edge keeps level, plumb or at 45 degrees.
+        near: the distance within which it looks as if it were on a part, at any scale [boat mm].
     """
 
     at: Point
@@ -34,17 +34,17 @@ class Place(msgspec.Struct, frozen=True):
 
     @property
     def reach(self) -> float:
-        """Within how much a line begins, ends or closes on something [boat mm]."""
+        """The distance within which a line begins, ends or closes on a part [boat mm]."""
         return max(self.hold, self.near)
 
 
 class Outcome(msgspec.Struct, frozen=True):
-    """What comes of a press or a key.
+    """The result of a press or a key.
 
     Attributes:
-        tool: the tool as it is now; None: it is put down.
+        tool: the tool's new state; None: the tool is dropped.
         label, design: the step that it makes; None for none.
-        wanted: key of the measure to type next, "" for none. part: what is chosen now, "" for nothing new.
+        wanted: key of the measure to type next, "" for none. part: the part that is chosen now, "" for no new one.
     """
 
     tool: Tool | None
@@ -55,21 +55,21 @@ class Outcome(msgspec.Struct, frozen=True):
 
 
 class Tool(Protocol):
-    """A tool in hand; every call gives a new one."""
+    """A tool in hand. Every call returns a new state of it."""
 
     @property
     def said(self) -> str:
-        """What to do next, or what holds or stops it."""
+        """The sentence of the foot line: what to do next, or what snaps or stops the tool."""
         ...
 
     @property
     def note(self) -> str:
-        """What stands at the pointer: a live figure, or what holds or stops it."""
+        """The text at the pointer: a live figure, or what snaps or stops the tool."""
         ...
 
     @property
     def busy(self) -> bool:
-        """Whether something is drawn that is not finished yet."""
+        """Whether a shape is half drawn."""
         ...
 
     @property
@@ -82,17 +82,17 @@ class Tool(Protocol):
         ...
 
     def press(self, design: Design, place: Place) -> Outcome:
-        """Do what a click does."""
+        """Handle a click."""
         ...
 
     def key(self, design: Design, key: Key) -> Outcome:
-        """Do what a key does; an arrow moves by one step."""
+        """Handle a key. An arrow moves by one step."""
         ...
 
     def write(self, text: str) -> Tool:
-        """Take a character of a length."""
+        """Take a typed character of a length."""
         ...
 
     def marks(self, design: Design, view: Viewport) -> tuple[Mark, ...]:
-        """Return what is drawn of it, in pencil."""
+        """Return its marks, in pencil."""
         ...

@@ -1,4 +1,4 @@
-"""How each tool is taken in hand."""
+"""Makes each tool, as it is when it is taken in hand."""
 
 from __future__ import annotations
 
@@ -13,10 +13,10 @@ if TYPE_CHECKING:
 
 
 def taken(name: str, mount: int, chosen: str, *, alike: bool | None) -> Tool | None:
-    """Return a tool as it is when it is taken in hand; None for the bare hand.
+    """Return a new tool; None for the pointer tool.
 
     Args:
-        chosen: the part that a figure is typed on. alike: whether both sides change together; None: where they are alike.
+        chosen: the part for a typed figure. alike: whether both sides change together; None: where they are alike.
     """
     match name:
         case "outline" | "well" | "block" | "fitting":

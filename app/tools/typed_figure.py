@@ -1,4 +1,4 @@
-"""A figure typed on what is chosen: the length of a finished edge, or the radius that rounds a corner. No Qt, no pixels."""
+"""The tool for a typed figure: the length of a chosen edge, or the radius of a chosen corner. No Qt, no pixels."""
 
 from __future__ import annotations
 
@@ -30,18 +30,18 @@ if TYPE_CHECKING:
 
 Kind = Literal["length", "round"]
 _BEGIN: dict[Kind, str] = {
-    "length": "Type the edge’s length; Enter sets it.", "round": "Type the corner’s radius; Enter rounds it.",
+    "length": "Type the edge’s length. Enter sets it.", "round": "Type the corner’s radius. Enter rounds it.",
 }  # fmt: skip
 _BESIDE = 6.0  # paper mm from a corner to its figure
 
 
 class TypedFigure(msgspec.Struct, frozen=True):
-    """What is typed on a chosen edge or corner.
+    """A figure that is typed on a chosen edge or corner.
 
     Attributes:
-        kind: what the figure is. chosen: the edge or the corner, by the name its marks carry.
-        alike: whether the other side goes along; None: where both sides are alike.
-        text: what was typed. trouble: why it can't be so; "" where nothing is wrong.
+        kind: the kind of figure. chosen: the edge or the corner, by the name of its marks.
+        alike: whether the other side changes too; None: where both sides are alike.
+        text: the typed text. trouble: why it is impossible; "" where it is possible.
     """
 
     kind: Kind
@@ -52,34 +52,34 @@ class TypedFigure(msgspec.Struct, frozen=True):
 
     @property
     def said(self) -> str:
-        """What to do next, or why it can't be so."""
+        """The sentence of the foot line: what to do next, or why the figure is impossible."""
         return self.trouble or _BEGIN[self.kind]
 
     @property
     def note(self) -> str:
-        """What stands at the pointer: the same, and nothing while all goes well."""
+        """The text at the pointer: why the figure is impossible, else nothing."""
         return self.trouble or ("" if self.text else _BEGIN[self.kind])
 
     @property
     def busy(self) -> bool:
-        """Whether something is typed."""
+        """Whether a figure is being typed."""
         return bool(self.text)
 
     @property
     def typed(self) -> bool:
-        """Every figure is its own."""
+        """Whether a figure is being typed: always."""
         return True
 
     def move(self, _design: Design, _place: Place) -> TypedFigure:
-        """The pointer has no part in it."""
+        """Ignore the pointer."""
         return self
 
     def press(self, _design: Design, _place: Place) -> Outcome:
-        """A press elsewhere drops the figure."""
+        """Drop the figure on a press elsewhere."""
         return Outcome(None)
 
     def key(self, design: Design, key: Key) -> Outcome:
-        """Enter sets it, Backspace rubs out a character, Escape drops the figure."""
+        """Set the figure with Enter, delete a character with Backspace, drop the figure with Escape."""
         match key:
             case "enter" if self.text:
                 return self._set(design)
@@ -91,14 +91,14 @@ class TypedFigure(msgspec.Struct, frozen=True):
                 return Outcome(self)
 
     def write(self, text: str) -> TypedFigure:
-        """Take a character."""
+        """Take a typed character."""
         return replace(self, text=self.text + text, trouble="")
 
     def made(self, design: Design) -> Design | None:
-        """Return the design with the figure, None where the shape is gone.
+        """Return the design with the figure, None where the shape no longer exists.
 
         Raises:
-            OwnerError: the figure does not read as a length, or no boat can have it so.
+            OwnerError: the figure is no length, or no boat can have it.
         """
         grip, ring = self._grip(design), shape_of(self.chosen)
         if grip is None or ring is None:
@@ -126,15 +126,15 @@ class TypedFigure(msgspec.Struct, frozen=True):
         if self.kind == "length":
             return Outcome(None, f"{grip.name} to {size}", changed, "", self.chosen)
         lost = changed is not None and bool(fixed_key(design, grip.thing)) and not fixed_key(changed, grip.thing)
-        more = "; its line counts as a guess now" if lost else ""
+        more = ", and its line is a guess now" if lost else ""
         return Outcome(None, f"{grip.name} rounded by {size}{more}", changed)
 
     def _grip(self, design: Design) -> Grip | None:
         every = edge_grips(design) if " edge " in self.chosen else grips(design, 0)
-        return next((one for one in every if one.part == self.chosen), None)
+        return next((grip for grip in every if grip.part == self.chosen), None)
 
     def marks(self, design: Design, view: Viewport) -> tuple[Mark, ...]:
-        """Return the figure at its edge or corner, and faintly the shape as it would be."""
+        """Return the figure at its edge or corner, and faintly the new shape."""
         grip, ring = self._grip(design), shape_of(self.chosen)
         if grip is None or ring is None:
             return ()
@@ -153,12 +153,12 @@ class TypedFigure(msgspec.Struct, frozen=True):
             return (*drawn, *pencil.figure(beside, beside, f"{self.text}|", typed=True))
         own = _corners(design, ring)
         long = math.dist(own[grip.index], own[(grip.index + 1) % len(own)])
-        told = f"{self.text}|" if self.text else format_length(long, design.units)
-        return (*drawn, *pencil.line((at, after)), *pencil.figure(at, after, told, typed=True))
+        figure = f"{self.text}|" if self.text else format_length(long, design.units)
+        return (*drawn, *pencil.line((at, after)), *pencil.figure(at, after, figure, typed=True))
 
 
 def _places(design: Design, ring: Ring, view: Viewport) -> tuple[Point, ...]:
-    """Return a shape's corners on paper; none where what carries the inside over to the face is not measured."""
+    """Return a shape's corners on paper; none where a value that relates the inside to the face is not measured."""
     try:
         frame = OUTER if ring == "transom.outline" else inner_frame(design)
     except OwnerError:

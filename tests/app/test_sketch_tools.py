@@ -152,10 +152,10 @@ def test_why_a_shape_can_not_be_closed_is_said_in_a_persons_words() -> None:
     crossed = clicked(Sketch("fitting"), design, (0.0, -50.8), (101.6, -50.8), (101.6, -152.4), (152.4, -152.4))
     closed = crossed.key(design, "enter").tool
     assert isinstance(closed, Sketch)
-    assert closed.said == "The sides would meet or cross each other. Draw on, or rub out the last corner."
+    assert closed.said == "The sides would meet or cross each other. Draw on, or delete the last corner."
     far = clicked(Sketch("fitting"), design, (0.0, -50.8), (190_000.0, -50.8), (0.0, -152.4)).key(design, "enter").tool
     assert isinstance(far, Sketch)
-    assert far.said == "No boat reaches so far. Draw on, or rub out the last corner."
+    assert far.said == "No boat reaches so far. Draw on, or delete the last corner."
     above = BracketTool(0).move(design, Place((0.0, 50.0), 6.0))
     assert above.said == "The upper holes lie below the top edge. It stayed where it was."
 
@@ -328,7 +328,7 @@ def test_the_datum_keeps_its_edge() -> None:
     drag = Drag(design, top, top.at).to((0.0, 50.0), hold=0.0)
     assert drag.last is not None
     assert drag.last.design == design
-    assert drag.last.said == "The top edge at the centreline is where everything is measured from. It stays where it was."
+    assert drag.last.said == "All measurements start from the top edge at the centreline. It stays where it was."
 
 
 def test_a_corner_comes_and_goes_with_its_twin() -> None:

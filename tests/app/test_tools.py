@@ -174,13 +174,13 @@ def test_an_impossible_place_stops_the_part_and_says_why() -> None:
 @pytest.mark.parametrize(
     ("part", "up", "why"),
     [
-        ("lower port hole:0", 400.0, "The lower holes lie below the upper ones"),
-        ("upper port hole:0", -400.0, "The lower holes lie below the upper ones"),
+        ("lower port hole:0", 400.0, "The lower holes must be below the upper ones"),
+        ("upper port hole:0", -400.0, "The lower holes must be below the upper ones"),
         ("upper port hole:0", 400.0, "The upper holes lie below the top edge"),
         ("bracket:0", 400.0, "The upper holes lie below the top edge"),
         ("profile corner 1", 400.0, "The well’s floor lies below the transom’s top"),
         ("profile corner 1", 4000.0, "No boat reaches so far"),
-        ("outline corner 2", 400.0, "The top edge at the centreline is where everything is measured from"),
+        ("outline corner 2", 400.0, "All measurements start from the top edge at the centreline"),
     ],
 )
 def test_why_a_part_stops_is_said_in_the_words_of_who_drags_it(part: str, up: float, why: str) -> None:

@@ -219,7 +219,7 @@ def test_rounding_a_well_that_is_partly_guessed_says_that_all_of_it_is_a_guess_t
     port = replace(design.readings["well.floor_port"], state="measured")
     mixed = replace(design, readings={**design.readings, "well.floor_port": port})
     done = TypedFigure("round", "profile corner 1", text="1").key(mixed, "enter")
-    assert done.label == "Well corner 2 rounded by 1 in; its line counts as a guess now"
+    assert done.label == "Well corner 2 rounded by 1 in, and its line is a guess now"
     assert done.design is not None
     assert set(read(done.design, "well.profile.").values()) == {"guess"}
     for whole in (design, replace(design, readings={})):

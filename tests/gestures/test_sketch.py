@@ -193,7 +193,7 @@ def test_double_click_puts_a_corner_in_and_delete_takes_it_out(qtbot: QtBot, win
     assert window.document.view_state.chosen == "profile corner 2"
     qtbot.keyClick(window.face, Qt.Key.Key_Delete)
     assert window.document.design.well == well
-    assert [step.label for step in window.document.history.past[1:]] == ["Corner put in"]
+    assert [step.label for step in window.document.history.past[1:]] == ["Corner added"]
 
 
 def test_delete_takes_an_old_hole_off_with_its_readings(qtbot: QtBot, window: MainWindow) -> None:
