@@ -425,7 +425,7 @@ def test_a_measured_value_is_not_stepped_by_keys(qtbot: QtBot, window: MainWindo
     assert window.document.design == before
     assert window.document.checked.design == before
     assert window.document.history.past == ()
-    assert found.sentence == "Measured: 10 7/16 in. Type a new reading; keys step only a guess or a choice."
+    assert found.sentence == "Measured: 10 7/16 in. Type a new reading. Keys change only a guess or a choice."
     assert found.field.text() == "10 7/16"
     qtbot.keyClicks(found.field, "10 1/2")  # what was selected is replaced
     qtbot.keyClick(found.field, Qt.Key.Key_Return)
@@ -461,7 +461,7 @@ def test_a_fields_menu_says_what_a_reading_was_taken_with(qtbot: QtBot, window: 
     menu.deleteLater()
     reading = window.document.design.readings["well.floor_port"]
     assert (reading.how, reading.state, reading.text) == ("rule", "measured", "10 7/16")
-    assert window.document.undo_label == "Floor depth, port: read with a rule"
+    assert window.document.undo_label == "Floor depth, port: read with rule"
     typed(qtbot, window, "well.floor_port", "10 1/2")
     assert window.document.design.readings["well.floor_port"].how == "rule"
     decided = entry(window, DROP).field.full_menu()  # a choice was read with nothing
