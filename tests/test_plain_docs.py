@@ -19,6 +19,7 @@ FOLDERS = (
     "app/frame",
     "app/help",
     "app/ladder",
+    "app/printing",
     "app/starter",
     "app/tools",
     "app/ui",

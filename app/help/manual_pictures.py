@@ -206,11 +206,11 @@ def _sketch(width: float, height: float) -> tuple[Mark, ...]:
 @cache
 def _printed() -> tuple[Page, Page]:
     """The template's first sheet, and the gauge, as they are printed."""
-    from app.printing.sheet_set import Wish, sheet_set
+    from app.printing.sheet_set import PrintOptions, sheet_set
     from app.ui.dates import today
 
-    wish = Wish("letter", turned="landscape", kinds=("template", "gauge"))
-    made = sheet_set(boat(), wish, today())
+    options = PrintOptions("letter", turned="landscape", kinds=("template", "gauge"))
+    made = sheet_set(boat(), options, today())
     before = sum(group.count for group in made.groups if group.key != "gauge")
     return made.pages[0], made.pages[before]
 

@@ -1,4 +1,4 @@
-"""Makes the sheets and the pictures of their pages beside the event loop: what is shown is the very PDF that is saved."""
+"""Makes the sheets and the pictures of their pages in a background task. The window shows the very PDF that is saved."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import msgspec
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QImage
 
-from app.printing.sheet_set import SheetSet, Wish, making
+from app.printing.sheet_set import PrintOptions, SheetSet, making
 from app.ui.background_tasks import BackgroundTasks
 from geometry.errors import OwnerError
 
@@ -31,8 +31,8 @@ class Made(msgspec.Struct, frozen=True):
     pdf: bytes
 
 
-_Told = str | SheetSet | Made | tuple[int, QImage] | Exception
-"""What a job tells."""
+_Message = str | SheetSet | Made | tuple[int, QImage] | Exception
+"""A message of a job."""
 
 
 class PageMaker(QObject):
@@ -61,14 +61,14 @@ class PageMaker(QObject):
         self._sheets.received.connect(self._pass_on)
         self._drawings.received.connect(self._pass_drawings)
 
-    def make(self, checked: Checked, wish: Wish, date: datetime.date) -> None:
+    def make(self, checked: Checked, options: PrintOptions, date: datetime.date) -> None:
         """Begin to make the sheets of a checked design."""
         self.stop()
-        self._job = _Job(checked, wish, date)
+        self._job = _Job(checked, options, date)
         self._rest.start()  # the window changes first: both at once would make it wait
 
     def draw(self, checked: Checked, kinds: tuple[str, ...], date: datetime.date) -> None:
-        """Make drawings as SVG, beside whatever else is under way."""
+        """Make drawings as SVG, next to all other tasks."""
 
         def run(send: Callable[[object], None]) -> None:
             from app.printing.print_jobs import drawings
@@ -91,61 +91,61 @@ class PageMaker(QObject):
         if self._job is not None:
             self._sheets.start(self._job.run, "sheets")
 
-    def _pass_on(self, of_job: tuple[threading.Event, _Told]) -> None:
-        """Tell what the present job tells; what a dropped one still had on its way is not told."""
-        job, told = of_job
+    def _pass_on(self, of_job: tuple[threading.Event, _Message]) -> None:
+        """Pass on a message of the present job. Late messages of a stopped job are dropped."""
+        job, message = of_job
         if self._job is None or job is not self._job.stopped:
             return
-        match told:
+        match message:
             case str():
-                self.begun.emit(told)
+                self.begun.emit(message)
             case SheetSet():
-                self.planned.emit(told)
+                self.planned.emit(message)
             case Made():
-                self.made.emit(told)
+                self.made.emit(message)
             case tuple():
-                self.pictured.emit(*told)
+                self.pictured.emit(*message)
             case OwnerError():
-                self.refused.emit(str(told))
+                self.refused.emit(str(message))
             case _:
-                raise told
+                raise message
 
 
-    def _pass_drawings(self, found: object) -> None:
-        if isinstance(found, Exception) and not isinstance(found, OwnerError):
-            raise found
-        self.drawn.emit(found)
+    def _pass_drawings(self, drawn: object) -> None:
+        if isinstance(drawn, Exception) and not isinstance(drawn, OwnerError):
+            raise drawn
+        self.drawn.emit(drawn)
 
 
 class _Job:
-    def __init__(self, checked: Checked, wish: Wish, date: datetime.date) -> None:
+    def __init__(self, checked: Checked, options: PrintOptions, date: datetime.date) -> None:
         self.stopped = threading.Event()
-        self._checked, self._wish, self._date = checked, wish, date
+        self._checked, self._options, self._date = checked, options, date
 
     def run(self, send: Callable[[object], None]) -> None:
-        """Make, write, picture; what the window no longer wants is not told."""
+        """Make the sheets, write the PDF and make the pictures. A stopped job sends nothing."""
 
-        def still(told: _Told) -> None:
+        def still(message: _Message) -> None:
             if not self.stopped.is_set():
-                send((self.stopped, told))
+                send((self.stopped, message))
 
         with _ONE_AT_A_TIME:
             if not self.stopped.is_set():
                 self._run(still)
 
-    def _run(self, send: Callable[[_Told], None]) -> None:
+    def _run(self, send: Callable[[_Message], None]) -> None:
         from templates_out.drawing.pdf import write_pdf
 
         try:
-            found = None
-            for told in making(self._checked, self._wish, self._date):
+            sheets = None
+            for message in making(self._checked, self._options, self._date):
                 if self.stopped.is_set():
                     return
-                send(told)
-                found = told if isinstance(told, SheetSet) else None
-            if found is None:
+                send(message)
+                sheets = message if isinstance(message, SheetSet) else None
+            if sheets is None:
                 return
-            writing = write_pdf(found.pages, f"{self._checked.design.name}: sheets", self._date)
+            writing = write_pdf(sheets.pages, f"{self._checked.design.name}: sheets", self._date)
             while True:
                 try:
                     next(writing)
@@ -154,12 +154,12 @@ class _Job:
                     break
                 if self.stopped.is_set():
                     return
-            send(Made(found, pdf))
+            send(Made(sheets, pdf))
             self._picture(pdf, send)
         except Exception as fault:  # noqa: BLE001 (raised again in the event loop, where the last stop sees it)
             send(fault)
 
-    def _picture(self, pdf: bytes, send: Callable[[_Told], None]) -> None:
+    def _picture(self, pdf: bytes, send: Callable[[_Message], None]) -> None:
         import pypdfium2
 
         document = pypdfium2.PdfDocument(pdf)

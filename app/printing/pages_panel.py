@@ -1,4 +1,4 @@
-"""The real pages of the PDF: the template's laid as they are taped, the other sheets below."""
+"""The real pages of the PDF: the template's as they are taped, the other sheets below."""
 
 from __future__ import annotations
 
@@ -53,11 +53,11 @@ class PagesPanel(QWidget):
         """How many pages are shown by now."""
         return len(self._stack.pictures)
 
-    def show_plan(self, found: SheetSet | None) -> None:
+    def show_plan(self, sheets: SheetSet | None) -> None:
         """Lay out the pages; their pictures follow."""
-        self._stack.show_set(found)
-        told = "" if found is None else ", ".join(f"{group.title}: {group.count}" for group in found.groups)
-        self._area.setAccessibleDescription(told)
+        self._stack.show_set(sheets)
+        text = "" if sheets is None else ", ".join(f"{group.title}: {group.count}" for group in sheets.groups)
+        self._area.setAccessibleDescription(text)
 
     def show_page(self, number: int, picture: QImage) -> None:
         """Show one page."""
@@ -84,8 +84,8 @@ class _Stack(QWidget):
         self._places: list[QRectF] = []
         self._titles: list[tuple[float, Group]] = []
 
-    def show_set(self, found: SheetSet | None) -> None:
-        self._set, self.pictures, self._scaled = found, {}, {}
+    def show_set(self, sheets: SheetSet | None) -> None:
+        self._set, self.pictures, self._scaled = sheets, {}, {}
         self._lay()
 
     def show_page(self, number: int, picture: QImage) -> None:
@@ -141,10 +141,10 @@ class _Stack(QWidget):
             painter.setFont(sized("small"))
             painter.setPen(colours["soft"])
             room = box.width() - wide(sized(strong=True), group.title) - 8
-            told = "full size on paper" if group.key == "template" else str(group.count)
-            if wide(sized("small"), told) > room:
-                told = "full size"
-            painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, told)
+            text = "full size on paper" if group.key == "template" else str(group.count)
+            if wide(sized("small"), text) > room:
+                text = "full size"
+            painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, text)
         for number, place in enumerate(self._places):
             painter.fillRect(place, Qt.GlobalColor.white)
             if number in self.pictures:

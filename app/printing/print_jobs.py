@@ -1,4 +1,4 @@
-"""What the command and the window print: the sheets as PDF files, the views as pictures."""
+"""Printing for the command and the window: sheets as PDF files, views as drawings."""
 
 from __future__ import annotations
 
@@ -30,9 +30,9 @@ def how(
 
     Args:
         paper: a name of the table of papers; None: the usual one.
-        bars: what sheet A's bars measured on the last print, across and up [mm].
-        before: what that print was corrected by. margin: what the printer leaves bare along each edge [mm].
-        printer: the name that its correction is kept under, "" for none.
+        bars: the lengths of sheet A's bars on the last print, across and up [mm].
+        before: the correction of that print. margin: the printer's unprintable margin [mm].
+        printer: the name of its saved correction, "" for none.
 
     Raises:
         OwnerError: no such paper, nothing to drill, or bars that call for no correction or for one that no printer needs.
@@ -45,15 +45,15 @@ def how(
 
 
 def taken_words(checked: Checked, printing: Printing, before: Correction) -> str:
-    """Say of which print the bars are taken to be that gave ``printing`` its correction."""
+    """Say from which print the bars are that gave ``printing`` its correction."""
     from templates_out.pages.template.template_pages import template_lying
 
     if before == Correction():
-        return "The bars are taken as read on a print without a correction."
+        return "The bars count as read on an uncorrected print."
     figures = template_lying(checked, replace(printing, correction=before)).stretch.figures
     if before == printing.correction:
-        return f"The bars read as they were typed last time: the correction stays as it is, {figures}."
-    return f"The bars are taken as read on a print corrected by {figures}."
+        return f"The bars read the same as last time. The correction stays {figures}."
+    return f"The bars count as read on a print corrected by {figures}."
 
 
 def drawings(checked: Checked, date: datetime.date, kinds: Iterable[str]) -> Iterator[tuple[str, str]]:
@@ -71,12 +71,12 @@ def drawings(checked: Checked, date: datetime.date, kinds: Iterable[str]) -> Ite
             yield from svgs(checked, Printing(date, WHOLE.name))
 
 
-def svg_paths(out: Path, found: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
-    """Return where drawings go: the first under a name, the others next to it with their own names added."""
-    return tuple(out.with_name(f"{out.stem}, {name}{out.suffix}") if index else out for index, (name, _) in enumerate(found))
+def svg_paths(out: Path, drawn: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
+    """Return the paths of drawings: the first has the name itself, the others are next to it with their names added."""
+    return tuple(out.with_name(f"{out.stem}, {name}{out.suffix}") if index else out for index, (name, _) in enumerate(drawn))
 
 
-def write_svgs(out: Path, found: Iterable[tuple[str, str]], *, force: bool = False) -> tuple[Path, ...]:
+def write_svgs(out: Path, drawn: Iterable[tuple[str, str]], *, force: bool = False) -> tuple[Path, ...]:
     """Write drawings, see `svg_paths`; return all names.
 
     Args:
@@ -85,11 +85,11 @@ def write_svgs(out: Path, found: Iterable[tuple[str, str]], *, force: bool = Fal
     Raises:
         OwnerError: a file can't be written, or would be lost; where one would be, none is written.
     """
-    drawn = tuple(found)
-    paths = svg_paths(out, drawn)
+    named = tuple(drawn)
+    paths = svg_paths(out, named)
     for path in paths:
         refuse_to_replace(path, force=force)
-    for path, (_, text) in zip(paths, drawn, strict=True):
+    for path, (_, text) in zip(paths, named, strict=True):
         write_output(path, text.encode(), force=force)
     return paths
 

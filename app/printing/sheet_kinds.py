@@ -47,7 +47,7 @@ class SheetKind(msgspec.Struct, frozen=True, kw_only=True):
     """One kind of sheet, for all of the program.
 
     Attributes:
-        key: its name in a wish for sheets.
+        key: its name in the print options.
         title: its name in the window. what: the same inside a sentence.
         says: what it is for, one or two sentences in the manual.
         command: the word of its command. does: what its command does, for the command's help.

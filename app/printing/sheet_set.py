@@ -1,4 +1,4 @@
-"""The sheets to be made, as values: what is chosen, and what comes of it. No Qt."""
+"""The print options, and the sheets that come of them, as values. No Qt."""
 
 from __future__ import annotations
 
@@ -29,16 +29,16 @@ if TYPE_CHECKING:
 _WIDEST = 38.1  # mm
 
 
-class Wish(msgspec.Struct, frozen=True):
-    """What is to be printed, and on what.
+class PrintOptions(msgspec.Struct, frozen=True):
+    """The chosen sheets, paper and corrections.
 
     Attributes:
         paper: a name of the table of papers. turned: "portrait", "landscape", or None for fewer sheets.
-        margin: what the printer leaves bare along each edge [mm].
-        across, up: what the bars of sheet A read on the last print [mm]; None: not measured.
-        printer: its name, "" where it has none. before: what the last print was corrected by; None: by nothing.
-        correct: whether that correction is taken. known: names of printers that something is kept of.
-        kinds: which sheets are made, by their keys.
+        margin: the printer's unprintable margin along each edge [mm].
+        across, up: the lengths of the bars of sheet A on the last print [mm]; None: not measured.
+        printer: its name, "" where it has none. before: the correction of the last print, None without one.
+        correct: whether that correction is used. known: names of printers with a saved correction.
+        kinds: the keys of the sheets to make.
     """
 
     paper: str
@@ -54,7 +54,7 @@ class Wish(msgspec.Struct, frozen=True):
 
 
 class Group(msgspec.Struct, frozen=True):
-    """One kind of sheet: its title, how many lie beside each other, and how many there are."""
+    """One kind of sheet: its title, how many pages are side by side, and how many there are."""
 
     key: str
     title: str
@@ -63,15 +63,15 @@ class Group(msgspec.Struct, frozen=True):
 
 
 class SheetSet(msgspec.Struct, frozen=True):
-    """The sheets of a design: how the template lies, its bars, what to check across its seams, and all pages in order.
+    """The sheets of a design: the template's page plan and bars, the lines to check across its seams, and all pages in order.
 
     Attributes:
-        bars: how long those of sheet A say they are, across and up [mm].
-        correction: what the full-scale sheets are corrected by; corrected: that in words, "" for nothing.
+        bars: the true lengths of those of sheet A, across and up [mm].
+        correction: of the full-scale sheets; corrected: the same in words, "" for none.
     """
 
     checked: Checked
-    wish: Wish
+    options: PrintOptions
     plan: Plan
     bars: tuple[float, float]
     correction: Correction
@@ -81,88 +81,88 @@ class SheetSet(msgspec.Struct, frozen=True):
     pages: tuple[Page, ...]
 
 
-def first_wish(design: Design) -> Wish:
-    """Return what is usual where lengths are measured as in ``design``."""
-    return Wish(usual_paper(design))
+def usual_options(design: Design) -> PrintOptions:
+    """Return the usual options for a design's unit of length."""
+    return PrintOptions(usual_paper(design))
 
 
-def with_kind(wish: Wish, key: str, *, on: bool) -> Wish:
-    """Return the wish with one kind of sheet, or without it."""
-    return replace(wish, kinds=tuple(kind for kind in SHEET_KINDS if (on if kind == key else kind in wish.kinds)))
+def with_kind(options: PrintOptions, key: str, *, on: bool) -> PrintOptions:
+    """Return the options with one kind of sheet, or without it."""
+    return replace(options, kinds=tuple(kind for kind in SHEET_KINDS if (on if kind == key else kind in options.kinds)))
 
 
 def kept(name: str, paper: str) -> Correction | None:
-    """Return what is kept of a printer on a paper; nothing of one without a name.
+    """Return the saved correction of a printer on a paper; None for a printer without a name.
 
     Raises:
-        OwnerError: no printer is so far off; the person's settings were damaged or changed by hand.
+        OwnerError: the saved correction is impossible. The settings were damaged or changed by hand.
     """
-    found = printer(name, paper) if name else None
-    if found is None:
+    saved = printer(name, paper) if name else None
+    if saved is None:
         return None
-    if not _may_be(found):
+    if not _may_be(saved):
         raise OwnerError(
-            f'What is kept of "{found.name}" on {paper} is not within {MOST_OFF * 100:.0f} %, as every printer is. '
-            "Measure the bars of a print without a correction again."
+            f'The saved correction of "{saved.name}" on {paper} is more than {MOST_OFF * 100:.0f} %. No printer needs that. '
+            "Measure the bars of an uncorrected print again."
         )
-    return Correction(found.short, found.long, found.unsure, found.read)
+    return Correction(saved.short, saved.long, saved.unsure, saved.read)
 
 
-def _may_be(found: Printer) -> bool:
-    """Tell whether a printer may be so far off, and so surely; allows 1e-6."""
-    factors = all(factor > 0.0 and abs(1.0 / factor - 1.0) <= MOST_OFF + 1e-6 for factor in (found.short, found.long))
-    return factors and all(0.0 <= share <= MOST_OFF for share in found.unsure)
+def _may_be(printer: Printer) -> bool:
+    """Return whether a printer may have such an error and uncertainty; allows 1e-6."""
+    factors = all(factor > 0.0 and abs(1.0 / factor - 1.0) <= MOST_OFF + 1e-6 for factor in (printer.short, printer.long))
+    return factors and all(0.0 <= share <= MOST_OFF for share in printer.unsure)
 
 
-def keep(name: str, paper: str, found: Correction) -> None:
-    """Keep what a printer is off on a paper, and what its bars read."""
-    remember_printer(Printer(name, paper, found.short, found.long, found.unsure, found.read))
+def keep(name: str, paper: str, correction: Correction) -> None:
+    """Save a printer's correction on a paper, and the lengths of its bars."""
+    remember_printer(Printer(name, paper, correction.short, correction.long, correction.unsure, correction.read))
 
 
-def sheet_set(checked: Checked, wish: Wish, date: datetime.date) -> SheetSet:
+def sheet_set(checked: Checked, options: PrintOptions, date: datetime.date) -> SheetSet:
     """Return the sheets of a checked design: see ``making``."""
-    found = None
-    for told in making(checked, wish, date):
-        found = told if isinstance(told, SheetSet) else found
-    if found is None:
-        raise AssertionError("the last thing told is the sheets")
-    return found
+    sheets = None
+    for made in making(checked, options, date):
+        sheets = made if isinstance(made, SheetSet) else sheets
+    if sheets is None:
+        raise AssertionError("making ends with the sheets")
+    return sheets
 
 
-def making(checked: Checked, wish: Wish, date: datetime.date) -> Iterator[str | SheetSet]:
-    """Make the sheets of a checked design, kind by kind: yield the name of the one under way, and all of them at last.
+def making(checked: Checked, options: PrintOptions, date: datetime.date) -> Iterator[str | SheetSet]:
+    """Make the sheets of a checked design, kind by kind. Yield the name of each kind, and in the end all sheets.
 
     Raises:
-        OwnerError: nothing is chosen, no bolts, a place not measured, a paper too small, bars that no printer would print,
-            or a correction left out that is known to be needed.
+        OwnerError: nothing is chosen, there are no bolts, a place is not measured, or the paper is too small. Also for
+            bars that no printer would print, and for a missing correction that is known to be needed.
     """
     from geometry.doubt.spreads import with_spreads
     from templates_out.faces.check_lines import checks
     from templates_out.faces.on_face import on_face
     from templates_out.pages.template.template_pages import bar_lengths, template_lying
 
-    if not wish.kinds:
+    if not options.kinds:
         raise OwnerError("No sheet is chosen. Choose at least one.")
     checked = with_spreads(checked)  # the sheets wait for the chances
-    printing = _printing(checked, wish, date)
+    printing = _printing(checked, options, date)
     lies = template_lying(checked, printing)
     pages: list[Page] = []
     groups: list[Group] = []
-    for kind in (kind for kind in SHEET_KINDS.values() if kind.key in wish.kinds):
+    for kind in (kind for kind in SHEET_KINDS.values() if kind.key in options.kinds):
         yield kind.title
         made = kind.pages(checked, on_paper(kind, checked.design, printing)) if kind.there(checked.design) else ()
         pages += made
         if made:
             groups.append(_group(kind, len(made), lies.plan.columns))
-    read = wish.across is not None or wish.up is not None
-    taken = taken_words(checked, printing, _before(wish)) if read and _before(wish) != Correction() else ""
+    read = options.across is not None or options.up is not None
+    taken = taken_words(checked, printing, _before(options)) if read and _before(options) != Correction() else ""
     yield SheetSet(
-        checked, wish, lies.plan, bar_lengths(checked, printing), printing.correction, f"{lies.stretch.words} {taken}".strip(),
-        checks(on_face(checked.design, Stretch()).holes), tuple(groups), tuple(pages),
+        checked, options, lies.plan, bar_lengths(checked, printing), printing.correction,
+        f"{lies.stretch.words} {taken}".strip(), checks(on_face(checked.design, Stretch()).holes), tuple(groups), tuple(pages),
     )  # fmt: skip
 
 
-def _printing(checked: Checked, wish: Wish, date: datetime.date) -> Printing:
+def _printing(checked: Checked, options: PrintOptions, date: datetime.date) -> Printing:
     """Return how the full-scale sheets are printed.
 
     Raises:
@@ -170,24 +170,24 @@ def _printing(checked: Checked, wish: Wish, date: datetime.date) -> Printing:
     """
     from templates_out.pages.template.template_pages import correction
 
-    printing = Printing(date, wish.paper, wish.margin, wish.turned, _before(wish), wish.printer)
-    printing = replace(printing, correction=correction(checked, printing, (wish.across, wish.up)))
-    kinds = [SHEET_KINDS[key] for key in wish.kinds]
+    printing = Printing(date, options.paper, options.margin, options.turned, _before(options), options.printer)
+    printing = replace(printing, correction=correction(checked, printing, (options.across, options.up)))
+    kinds = [SHEET_KINDS[key] for key in options.kinds]
     if printing.correction == Correction() and any(kind.full_scale and not kind.finds_correction for kind in kinds):
-        refuse_uncorrected(wish.before or Correction(), wish.printer)
+        refuse_uncorrected(options.before or Correction(), options.printer)
     return printing
 
 
-def _before(wish: Wish) -> Correction:
-    """Return what the print was corrected by whose bars were read: by nothing, where the correction is left out."""
-    return wish.before if wish.correct and wish.before is not None else Correction()
+def _before(options: PrintOptions) -> Correction:
+    """Return the correction of the print whose bars were read; none, where it is not used."""
+    return options.before if options.correct and options.before is not None else Correction()
 
 
 def _group(kind: SheetKind, count: int, columns: int) -> Group:
     """Return how ``count`` pages of a kind are shown, where the template has so many columns."""
     match kind.order:
         case "as taped":
-            return Group(kind.key, f"{kind.title}, laid as it is taped", columns, count)
+            return Group(kind.key, f"{kind.title}, as it is taped", columns, count)
         case "like the template":
             return Group(kind.key, kind.title, max(columns, 2), count)
         case "in a row":
@@ -195,16 +195,16 @@ def _group(kind: SheetKind, count: int, columns: int) -> Group:
 
 
 def plan_words(plan: Plan) -> str:
-    """Say how the pages lie: "Page plan: four pages, two across"."""
+    """Say how the pages are arranged: "Page plan: four pages, two across"."""
     count, columns = len(plan.tiles), plan.columns
     if count == 1:
         return "Page plan: one page"
     return f"Page plan: {number(count)} pages, {number(columns)} across"
 
 
-def reason_words(found: SheetSet) -> str:
-    """Say why the planner takes the sheets that it takes."""
-    plan, unit = found.plan, found.checked.design.units
+def reason_words(sheets: SheetSet) -> str:
+    """Say why the page plan has these pages."""
+    plan, unit = sheets.plan, sheets.checked.design.units
     size = (
         f"{format_length(plan.width, unit, unit_word=False)} by {format_length(plan.height, unit, unit_word=False)}"
         f" {'inches' if unit == 'in' else 'mm'}"
@@ -212,28 +212,29 @@ def reason_words(found: SheetSet) -> str:
     count = len(plan.tiles)
     if count == 1:
         return f"{size}. One page holds every hole with its cross."
-    way = "this way takes fewest" if found.wish.turned is None else "turned as you chose"
-    return f"{size}. {number(count).capitalize()} pages, {way}; no seam runs near a hole or the centreline."
+    way = "the fewest possible" if sheets.options.turned is None else "in the orientation that you chose"
+    return f"{size}. {number(count).capitalize()} pages, {way}. No seam is near a hole or the centreline."
 
 
-def taped_words(found: SheetSet) -> str:
-    """Say what to measure once the pages are taped."""
-    unit = found.checked.design.units
+def taped_words(sheets: SheetSet) -> str:
+    """Say what to measure after taping the pages."""
+    unit = sheets.checked.design.units
     said = []
     for name, words in (("upper pair", "upper to upper"), ("lower pair", "lower to lower"), ("diagonal", "both diagonals")):
-        true = next((check.true for check in found.checks if check.name == name), None)
+        true = next((check.true for check in sheets.checks if check.name == name), None)
         if true is not None:
             said.append(f"{words} {format_length(true, unit, denominator=32)}")
     return f"Measure {', '.join(said)}." if said else "Measure every line between holes."
 
 
 def margin_of(text: str, units: Unit) -> float:
-    """Return a printer's bare edge [mm].
+    """Return a printer's unprintable margin [mm].
 
     Raises:
         OwnerError: it is no length, or leaves nothing of the paper.
     """
     value = parse_length(text, units)
     if not 0 <= value <= _WIDEST:
-        raise OwnerError("A printer leaves between nothing and 1 1/2 in bare. Look at the edge of a full page that it printed.")
+        most = format_length(_WIDEST, "in") if units == "in" else f"{_WIDEST:.0f} mm"
+        raise OwnerError(f"An unprintable margin is 0 to {most}. Look at the edge of a full page from this printer.")
     return value

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QMenu, QVBoxLayout, QWidge
 from app.entries.choice_lines import ActLine, PickButton
 from app.entries.entry import Field
 from app.printing.sheet_kinds import SHEET_KINDS
-from app.printing.sheet_set import SheetSet, Wish, margin_of, reason_words, with_kind
+from app.printing.sheet_set import PrintOptions, SheetSet, margin_of, reason_words, with_kind
 from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Button, ScrollContent, ground, hairline, recolour, scrolled, words
 from geometry.design.units import format_length, parse_length
@@ -31,17 +31,18 @@ _PAPERS: dict[str | None, str] = {
     "roll24": "24 in roll", "roll36": "36 in roll",
 }  # fmt: skip
 _LONGEST, _NAME_LEAST, _NAME_WIDE = 40, 80, 140  # of a printer's name: letters, and pixels for them
-_TURNED: dict[str | None, str] = {None: "fewest pages", "portrait": "upright", "landscape": "on its side"}
+_TURNED: dict[str | None, str] = {None: "fewest pages", "portrait": "portrait", "landscape": "landscape"}
 
 
 class SheetsCard(QWidget):
     """Paper, bars, sheets.
 
     Signals:
-        wished: another Wish. opened: open the saved file in the system's viewer. drawn: save the drawings as SVG.
+        options_changed: other PrintOptions. opened: open the saved file in the system's viewer.
+        drawn: save the drawings as SVG.
     """
 
-    wished = Signal(object)
+    options_changed = Signal(object)
     opened = Signal()
     drawn = Signal()
 
@@ -50,19 +51,19 @@ class SheetsCard(QWidget):
         ground(self, "card")
         self.setMinimumWidth(280)
         self.setAccessibleName("Sheets")
-        self._wish, self._unit = Wish("letter"), "in"
+        self._options, self._unit = PrintOptions("letter"), "in"
         self._bars = (152.4, 152.4)
         self._saved, self._how = False, ""
-        self.title = words("Save, print, measure both bars", size="section", strong=True, wrap=True)
-        self._told = words(role="soft", wrap=True)
+        self.title = words("Save, print, then measure both bars", size="section", strong=True, wrap=True)
+        self._text = words(role="soft", wrap=True)
         self.open = Button("Open the PDF", high=32)
         self.open.setAccessibleName("Open the PDF in the system’s viewer")
         self.open.clicked.connect(self.opened)
         self.open.hide()
         self.paper, self.turned = _Pick(_PAPERS), _Pick(_TURNED)
         self.margin, self.across, self.up, self.printer = Field(), Field(), Field(), Field()
-        self.known = _Pick({None: "none of them"})
-        self.correct = QCheckBox("Correct what it is off")
+        self.known = _Pick({None: "none"})
+        self.correct = QCheckBox("Use the printer’s correction")
         self._corrected = words(role="soft", wrap=True)
         self.svg = ActLine()
         self.svg.show_words("Save the drawings as SVG")
@@ -73,17 +74,17 @@ class SheetsCard(QWidget):
         self._counts = {key: words(role="soft") for key in self.boxes}
         self._total = words(role="soft", size="small")
         self._place()
-        self.paper.chosen.connect(lambda key: self._ask(replace(self._wish, paper=key)))
-        self.turned.chosen.connect(lambda key: self._ask(replace(self._wish, turned=key)))
-        self.known.chosen.connect(lambda key: self._ask(replace(self._wish, printer=key or "")))
-        self.correct.toggled.connect(lambda on: self._ask(replace(self._wish, correct=on)))
+        self.paper.chosen.connect(lambda key: self._ask(replace(self._options, paper=key)))
+        self.turned.chosen.connect(lambda key: self._ask(replace(self._options, turned=key)))
+        self.known.chosen.connect(lambda key: self._ask(replace(self._options, printer=key or "")))
+        self.correct.toggled.connect(lambda on: self._ask(replace(self._options, correct=on)))
         for field, take in (
             (self.margin, self._margin), (self.across, self._across), (self.up, self._up), (self.printer, self._printer)
         ):  # fmt: skip
             field.typed.connect(lambda text, take=take: self._typed(take, text))
             field.gone_on.connect(field.focusNextChild)
         for key, box in self.boxes.items():
-            box.toggled.connect(lambda on, key=key: self._ask(with_kind(self._wish, key, on=on)))
+            box.toggled.connect(lambda on, key=key: self._ask(with_kind(self._options, key, on=on)))
 
     def _place(self) -> None:
         slip, bar = QWidget(), QWidget()
@@ -97,7 +98,7 @@ class SheetsCard(QWidget):
         beside.addLayout(top, 1)
         top.setContentsMargins(12, 10, 16, 10)
         top.setSpacing(3)
-        for part in (words("Next", "soft", "small", strong=True), self.title, self._told, self.open):
+        for part in (words("Next", "soft", "small", strong=True), self.title, self._text, self.open):
             top.addWidget(part)
         inner = ScrollContent()
         column = QVBoxLayout(inner)
@@ -106,10 +107,10 @@ class SheetsCard(QWidget):
         column.addWidget(words("Paper", size="section", strong=True))
         column.addLayout(_row("Size", self.paper))
         column.addWidget(self._why)
-        column.addLayout(_row("Turned", self.turned))
-        column.addLayout(_row("Printer’s bare edge", self.margin))
-        column.addLayout(_row("Printer’s name", self.printer))
-        self._kept = _row_of("Kept printers", self.known)
+        column.addLayout(_row("Page orientation", self.turned))
+        column.addLayout(_row("Unprintable margin", self.margin))
+        column.addLayout(_row("Printer name", self.printer))
+        self._kept = _row_of("Saved printers", self.known)
         column.addWidget(self._kept)
         column.addLayout(_row("Bar across reads", self.across))
         column.addLayout(_row("Bar up reads", self.up))
@@ -141,7 +142,7 @@ class SheetsCard(QWidget):
         whole.addWidget(scrolled(inner), 1)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show lengths in the design's unit; nothing is saved yet when the sheets are begun anew."""
+        """Show lengths in the design's unit; nothing is saved yet when the sheets are made again."""
         self._unit = checked.design.units
         for key, box in self.boxes.items():
             box.setEnabled(SHEET_KINDS[key].there(checked.design))
@@ -150,22 +151,22 @@ class SheetsCard(QWidget):
             self.open.hide()
         self._show()
 
-    def show_wish(self, wish: Wish) -> None:
-        """Show what is wished for."""
-        self._wish = wish
+    def show_options(self, options: PrintOptions) -> None:
+        """Show the options."""
+        self._options = options
         self._show()
 
-    def show_plan(self, found: SheetSet | None) -> None:
+    def show_plan(self, sheets: SheetSet | None) -> None:
         """Show how many pages there are, and why."""
-        counts = {} if found is None else {group.key: group.count for group in found.groups}
+        counts = {} if sheets is None else {group.key: group.count for group in sheets.groups}
         for key, label in self._counts.items():
             label.setText(str(counts.get(key, "")))
         total = sum(counts.values())
         self._total.setText(f"{total} {'page' if total == 1 else 'pages'}" if total else "")
-        self._why.setText("" if found is None else reason_words(found))
-        self._how = "" if found is None else found.corrected
-        if found is not None:
-            self._bars = found.bars
+        self._why.setText("" if sheets is None else reason_words(sheets))
+        self._how = "" if sheets is None else sheets.corrected
+        if sheets is not None:
+            self._bars = sheets.bars
         self._show()
 
     def show_refusal(self, sentence: str) -> None:
@@ -186,35 +187,35 @@ class SheetsCard(QWidget):
     # Inside
 
     def _show(self) -> None:
-        unit, wish = self._unit_now(), self._wish
+        unit, options = self._unit_now(), self._options
         across, up = (format_length(bar, "mm") for bar in self._bars)  # as printed along them: whole millimetres
-        bars = f"they are {across}" if across == up else f"they are {across} across and {up} up"
+        bars = f"they are {across} long" if across == up else f"they are {across} across and {up} up"
         if self._saved:
             self.title.setText("Print it, then read both bars")
-            self._told.setText(f"At actual size {bars}. If one is off, type what it reads, such as 239.5 mm, and save again.")
+            self._text.setText(f"At actual size {bars}. If one is off, type what it reads, such as 239.5 mm, and save again.")
         else:
-            self.title.setText("Save, print, measure both bars")
-            self._told.setText(f"On paper {bars}. If one is off, type below what it reads, such as 239.5 mm.")
-        self.paper.show_key(wish.paper)
-        self.turned.show_key(wish.turned)
-        self.turned.setEnabled(not paper(wish.paper).roll)
-        self.printer.show_value(wish.printer or "not named", wish.printer, guess=False)
+            self.title.setText("Save, print, then measure both bars")
+            self._text.setText(f"On paper {bars}. If one is off, type below what it reads, such as 239.5 mm.")
+        self.paper.show_key(options.paper)
+        self.turned.show_key(options.turned)
+        self.turned.setEnabled(not paper(options.paper).roll)
+        self.printer.show_value(options.printer or "not named", options.printer, guess=False)
         self.printer.setMinimumWidth(_NAME_LEAST)
         self.printer.setMaximumWidth(_NAME_WIDE)
-        self.known.show_words({None: "none of them", **{name: name for name in wish.known}}, wish.printer or None)
-        self._kept.setVisible(bool(wish.known))
-        for box, on in ((self.correct, wish.correct), *((box, key in wish.kinds) for key, box in self.boxes.items())):
+        self.known.show_words({None: "none", **{name: name for name in options.known}}, options.printer or None)
+        self._kept.setVisible(bool(options.known))
+        for box, on in ((self.correct, options.correct), *((box, key in options.kinds) for key, box in self.boxes.items())):
             box.blockSignals(True)
             box.setChecked(on)
             box.blockSignals(False)
-        self.correct.setVisible(wish.before is not None)
-        lacking = wish.printer in wish.known and wish.before is None and wish.across is None and wish.up is None
-        self._corrected.setText("Nothing is kept of it on this paper." if lacking else self._how)
+        self.correct.setVisible(options.before is not None)
+        lacking = options.printer in options.known and options.before is None and options.across is None and options.up is None
+        self._corrected.setText("This printer has no saved correction on this paper." if lacking else self._how)
         self._corrected.setVisible(bool(self._corrected.text()))
         fields: tuple[tuple[Field, float | None, str, Unit], ...] = (
-            (self.margin, wish.margin, "Printer’s bare edge", unit),
-            (self.across, wish.across, "Bar across reads", "mm"),
-            (self.up, wish.up, "Bar up reads", "mm"),
+            (self.margin, options.margin, "Unprintable margin", unit),
+            (self.across, options.across, "Bar across reads", "mm"),
+            (self.up, options.up, "Bar up reads", "mm"),
         )
         for field, value, name, shown in fields:
             text = "" if value is None else format_length(value, shown, denominator=64, unit_word=shown != unit)
@@ -224,29 +225,29 @@ class SheetsCard(QWidget):
     def _unit_now(self) -> Unit:
         return "in" if self._unit == "in" else "mm"
 
-    def _ask(self, wish: Wish) -> None:
+    def _ask(self, options: PrintOptions) -> None:
         self.show_refusal("")
-        self.wished.emit(wish)
+        self.options_changed.emit(options)
 
-    def _typed(self, take: Callable[[str], Wish], text: str) -> None:
+    def _typed(self, take: Callable[[str], PrintOptions], text: str) -> None:
         try:
-            wish = take(text)
+            options = take(text)
         except OwnerError as sentence:
             self.show_refusal(str(sentence))
         else:
-            self._ask(wish)
+            self._ask(options)
 
-    def _margin(self, text: str) -> Wish:
-        return replace(self._wish, margin=margin_of(text, self._unit_now()))
+    def _margin(self, text: str) -> PrintOptions:
+        return replace(self._options, margin=margin_of(text, self._unit_now()))
 
-    def _across(self, text: str) -> Wish:
-        return replace(self._wish, across=self._read(text))
+    def _across(self, text: str) -> PrintOptions:
+        return replace(self._options, across=self._read(text))
 
-    def _up(self, text: str) -> Wish:
-        return replace(self._wish, up=self._read(text))
+    def _up(self, text: str) -> PrintOptions:
+        return replace(self._options, up=self._read(text))
 
-    def _printer(self, text: str) -> Wish:
-        return replace(self._wish, printer="" if text.strip() == "not named" else " ".join(text.split())[:_LONGEST])
+    def _printer(self, text: str) -> PrintOptions:
+        return replace(self._options, printer="" if text.strip() == "not named" else " ".join(text.split())[:_LONGEST])
 
     def _read(self, text: str) -> float | None:
         return parse_length(text, "mm") if text.strip() and text.strip() != "not known" else None

@@ -1,4 +1,4 @@
-"""Making the sheets: in and out of it, what is wished for, and saving what is shown."""
+"""The mode that makes the sheets: entering and leaving it, its options, and saving the pages that are shown."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Signal
 from app.document.settings import printer_names
 from app.printing.page_maker import Made, PageMaker
 from app.printing.sheet_kinds import SHEET_KINDS
-from app.printing.sheet_set import SheetSet, Wish, first_wish, keep, kept
+from app.printing.sheet_set import PrintOptions, SheetSet, keep, kept, usual_options
 from app.ui.dates import today
 from geometry.errors import OwnerError
 
@@ -36,7 +36,7 @@ class SheetFiles(Protocol):
     def write(self, path: Path, raw: bytes) -> bool:
         """Write a file; return False where that failed, and the person has read why."""
 
-    def write_drawings(self, path: Path, found: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
+    def write_drawings(self, path: Path, drawn: tuple[tuple[str, str], ...]) -> tuple[Path, ...]:
         """Write drawings, the first under this name; return their paths, none where nothing was written."""
 
     def show_error(self, sentence: OwnerError) -> None:
@@ -47,14 +47,15 @@ class SheetFiles(Protocol):
 
 
 class SheetsMode(QObject):
-    """Holds the wish, and asks for new sheets when design or wish change.
+    """Holds the print options, and asks for new sheets when design or options change.
 
     Signals:
-        wished: the Wish as it is now. planned: a SheetSet, None where there are no sheets. pictured: (number, QImage).
-        said: how it goes. refused: why no sheets can be made, "" where they can. saved: the path that was written.
+        options_changed: the PrintOptions as they are now. planned: a SheetSet, None where there are no sheets.
+        pictured: (number, QImage). said: the progress. refused: why no sheets can be made, "" where they can.
+        saved: the path that was written.
     """
 
-    wished = Signal(object)
+    options_changed = Signal(object)
     planned = Signal(object)
     pictured = Signal(int, object)
     said = Signal(str)
@@ -71,17 +72,17 @@ class SheetsMode(QObject):
         self._maker.made.connect(self._take)
         self._maker.refused.connect(self._refuse)
         self._maker.drawn.connect(self._write_drawings)
-        self._asked: tuple[Design, Wish] | None = None
-        self._wish: Wish | None = None
+        self._asked: tuple[Design, PrintOptions] | None = None
+        self._options: PrintOptions | None = None
         self._target: Path | None = None
         self._drawings: Path | None = None
         self.made: Made | None = None
         self.path: Path | None = None
 
     @property
-    def wish(self) -> Wish:
-        """What is wished for."""
-        return self._wish or replace(first_wish(self._document.design), known=printer_names())
+    def options(self) -> PrintOptions:
+        """The present options."""
+        return self._options or replace(usual_options(self._document.design), known=printer_names())
 
     def enter(self) -> None:
         """Make the sheets, of the present design: what is in the middle of a drag is dropped."""
@@ -94,27 +95,27 @@ class SheetsMode(QObject):
         self._document.set_view_state(replace(self._document.view_state, sheets=False))
 
     def forget(self) -> None:
-        """Begin with what is usual for another boat: paper, bars and sheets were wished for the last one."""
-        self._wish = None
+        """Begin with the usual options for another boat. Paper, bars and sheets belonged to the last one."""
+        self._options = None
 
-    def ask(self, wish: Wish) -> None:
-        """Take another wish; for another printer or paper, with what is kept of it, and its bars are yet to be read.
+    def ask(self, options: PrintOptions) -> None:
+        """Take other options. Another printer or paper gets its saved correction, and its bars are to be measured.
 
-        A name given to the printer that was measured without one is no other printer: what it is off is kept under the name.
+        A first name for a printer without one makes no other printer: its correction is saved under that name.
         """
-        before = self.wish
-        if (wish.printer.casefold(), wish.paper) != (before.printer.casefold(), before.paper):
-            found = self._kept(wish.printer, wish.paper)
-            if found is not None or before.printer or wish.paper != before.paper:
-                wish = replace(wish, before=found, correct=True, across=None, up=None)
-            elif wish.before is not None:
-                keep(wish.printer, wish.paper, wish.before)
-                wish = replace(wish, known=printer_names())
-        self._wish = wish
+        before = self.options
+        if (options.printer.casefold(), options.paper) != (before.printer.casefold(), before.paper):
+            saved = self._kept(options.printer, options.paper)
+            if saved is not None or before.printer or options.paper != before.paper:
+                options = replace(options, before=saved, correct=True, across=None, up=None)
+            elif options.before is not None:
+                keep(options.printer, options.paper, options.before)
+                options = replace(options, known=printer_names())
+        self._options = options
         self.show_checked(self._document.checked, self._document.view_state)
 
     def _kept(self, name: str, paper: str) -> Correction | None:
-        """Return what is kept of a printer; nothing, and say why, where that can be no printer's."""
+        """Return the saved correction of a printer; None, and say why, where it is impossible."""
         try:
             return kept(name, paper)
         except OwnerError as sentence:
@@ -130,13 +131,13 @@ class SheetsMode(QObject):
                 self.planned.emit(None)
                 self.said.emit("")
             return
-        asked = checked.design, self.wish
+        asked = checked.design, self.options
         if asked == self._asked:
             return
         self._asked, self.made = asked, None
-        self.wished.emit(self.wish)
+        self.options_changed.emit(self.options)
         self.said.emit("Making the sheets …")
-        self._maker.make(checked, self.wish, today())
+        self._maker.make(checked, self.options, today())
 
     def save(self) -> None:
         """Ask where the PDF goes, and write it: at once where it is made, else as soon as it is."""
@@ -156,7 +157,7 @@ class SheetsMode(QObject):
         self._drawings = path
         self._document.for_a_sheet()
         drawn = [kind for kind in SHEET_KINDS.values() if kind.svgs is not None and kind.there(self._document.design)]
-        chosen = [kind for kind in drawn if kind.key in self.wish.kinds] or drawn[:1]
+        chosen = [kind for kind in drawn if kind.key in self.options.kinds] or drawn[:1]
         self._maker.draw(self._document.checked, tuple(kind.key for kind in chosen), today())
 
     def show_file(self) -> None:
@@ -164,9 +165,9 @@ class SheetsMode(QObject):
         if self.path is not None:
             self._files.show_file(self.path)
 
-    def _plan(self, found: SheetSet) -> None:
+    def _plan(self, sheets: SheetSet) -> None:
         self.refused.emit("")
-        self.planned.emit(found)
+        self.planned.emit(sheets)
 
     def _take(self, made: Made) -> None:
         self.made = made
@@ -186,27 +187,27 @@ class SheetsMode(QObject):
 
     def _keep(self, made: Made) -> None:
         """From here on, bars are those of the print just saved; what it was corrected by is kept for its printer."""
-        wish, found = made.sheets.wish, made.sheets.correction
-        if wish.across is None and wish.up is None:
+        options, correction = made.sheets.options, made.sheets.correction
+        if options.across is None and options.up is None:
             return
-        if wish.printer:
-            keep(wish.printer, wish.paper, found)
-        self._wish = replace(wish, before=found, correct=True, across=None, up=None, known=printer_names())
-        self._asked = made.sheets.checked.design, self._wish  # the same pages: nothing to make anew
-        self.wished.emit(self._wish)
+        if options.printer:
+            keep(options.printer, options.paper, correction)
+        self._options = replace(options, before=correction, correct=True, across=None, up=None, known=printer_names())
+        self._asked = made.sheets.checked.design, self._options  # the same pages: nothing to make again
+        self.options_changed.emit(self._options)
 
-    def _write_drawings(self, found: tuple[tuple[str, str], ...] | OwnerError) -> None:
+    def _write_drawings(self, drawn: tuple[tuple[str, str], ...] | OwnerError) -> None:
         path, self._drawings = self._drawings, None
         if path is None:
             return
-        if isinstance(found, OwnerError):
-            self._files.show_error(found)
+        if isinstance(drawn, OwnerError):
+            self._files.show_error(drawn)
             return
-        written = self._files.write_drawings(path, found)
+        written = self._files.write_drawings(path, drawn)
         if written:
             count = len(written)
             self.said.emit(f"{count} {'drawing' if count == 1 else 'drawings'} in millimetres, in {written[0].name}"
-                           f"{' and beside it' if count > 1 else ''}.")
+                           f"{' and next to it' if count > 1 else ''}.")
 
     def _refuse(self, sentence: str) -> None:
         self._target = None

@@ -1,4 +1,4 @@
-"""What stands in the window while the sheets are made: card, pages, strip, and the mode that fills them."""
+"""The parts of the window while the sheets are made: card, pages, strip, and the mode that fills them."""
 
 from __future__ import annotations
 
@@ -27,10 +27,10 @@ class SheetsSide:
         for planner in (self.paper, self.strip, self.card):
             self.mode.planned.connect(planner.show_plan)
         self.mode.pictured.connect(self.paper.show_page)
-        self.mode.wished.connect(self.card.show_wish)
+        self.mode.options_changed.connect(self.card.show_options)
         for teller in (self.paper, self.card):
             self.mode.refused.connect(teller.show_refusal)
         self.mode.saved.connect(self.card.show_saved)
-        self.card.wished.connect(self.mode.ask)
+        self.card.options_changed.connect(self.mode.ask)
         self.card.opened.connect(self.mode.show_file)
         self.card.drawn.connect(self.mode.save_drawings)

@@ -1,4 +1,4 @@
-"""The strip below the page plan: what to measure once the pages are taped."""
+"""The strip below the page plan: what to measure after taping the pages."""
 
 from __future__ import annotations
 
@@ -23,26 +23,26 @@ class TapedStrip(QWidget):
         super().__init__()
         ground(self, "card")
         self.setMinimumHeight(HIGH)
-        self.setAccessibleName("Once taped")
-        self._told = words(wrap=True)
-        self._told.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.setAccessibleName("After taping")
+        self._text = words(wrap=True)
+        self._text.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         row = QHBoxLayout(self)
         row.setContentsMargins(24, 4, 24, 4)
         row.setSpacing(14)
-        row.addWidget(words("Once taped", size="section", strong=True))
-        row.addWidget(self._told, 1)
+        row.addWidget(words("After taping", size="section", strong=True))
+        row.addWidget(self._text, 1)
         self.hide()
 
     @property
-    def told(self) -> str:
-        """What it says."""
-        return self._told.text()
+    def text(self) -> str:
+        """The text that it shows."""
+        return self._text.text()
 
     def show_checked(self, _checked: Checked, view_state: ViewState) -> None:
-        """Stand there while the sheets are made."""
+        """Show the strip while the sheets are made."""
         self.setVisible(view_state.sheets)
 
-    def show_plan(self, found: SheetSet | None) -> None:
+    def show_plan(self, sheets: SheetSet | None) -> None:
         """Say what to measure."""
-        self._told.setText("" if found is None else unbroken(taped_words(found)))
-        self.setAccessibleDescription(self._told.text())
+        self._text.setText("" if sheets is None else unbroken(taped_words(sheets)))
+        self.setAccessibleDescription(self._text.text())

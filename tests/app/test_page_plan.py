@@ -9,7 +9,7 @@ import pytest
 from msgspec.structs import replace
 
 from app.canvas.page_plan import pages_rect, plan_marks
-from app.printing.sheet_set import first_wish, sheet_set, taped_words
+from app.printing.sheet_set import sheet_set, taped_words, usual_options
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import set_units
@@ -26,7 +26,7 @@ from tests.gestures.looking import overlaps
 @pytest.mark.parametrize("name", ["shallow-well-skiff", "twin-motor-launch"])
 def test_the_plan_draws_what_the_strip_asks_for(name: str, units: str) -> None:
     design = set_units(from_text(design_text(name)), "in" if units == "in" else "mm")
-    found = sheet_set(check(design), first_wish(design), datetime.date(2026, 1, 1))
+    found = sheet_set(check(design), usual_options(design), datetime.date(2026, 1, 1))
     marks = plan_marks(found, fit(pages_rect(found), 165.0, 135.0))
     drawn = [mark for mark in marks if isinstance(mark, Line) and mark.part == "check"]
     told = [mark.text for mark in marks if isinstance(mark, Text) and mark.part == "check"]

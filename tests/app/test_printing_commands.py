@@ -174,7 +174,7 @@ def test_a_factor_that_no_printer_has_is_not_printed_by(tmp_path, capsys, field,
     for word in ("template", "coupons", "gauge", "bars"):
         assert main([word, str(EXAMPLE), "--printer", "Office", "--paper", "letter", "--to", str(out)]) == 2
         said = capsys.readouterr().err
-        assert said.startswith('boltwell: What is kept of "Office" on letter is not within 3 %, as every printer is.')
+        assert said.startswith('boltwell: The saved correction of "Office" on letter is more than 3 %. No printer needs that.')
         assert len(said.splitlines()) == 1
         assert not out.exists()
     assert main(["coupons", str(EXAMPLE), "--printer", "Shed", "--paper", "letter", "--to", str(out)]) == 0
@@ -226,11 +226,11 @@ def test_the_same_command_again_gives_the_same_sheets(tmp_path, capsys):
         assert main([*words, str(path)]) == 0
         told.append(capsys.readouterr().err)
     assert made[0].read_bytes() == made[1].read_bytes() == made[2].read_bytes()
-    assert "The bars are taken as read on a print without a correction." in told[0]
+    assert "The bars count as read on an uncorrected print." in told[0]
     same = "The bars read as they were typed last time: the correction stays as it is, across × 1.0067 ± 0.0010"
     assert all(same in one for one in told[1:])
     assert main([*words[:-2], "229.5, 150", "--to", str(made[0])]) == 0
-    assert "The bars are taken as read on a print corrected by across × 1.0067 ± 0.0010" in capsys.readouterr().err
+    assert "The bars count as read on a print corrected by across × 1.0067 ± 0.0010" in capsys.readouterr().err
 
 
 @pytest.mark.usefixtures("own_settings")
@@ -240,7 +240,7 @@ def test_without_a_printers_name_it_is_said_that_a_second_reading_forgets_the_fi
     words = ["template", str(path), "--paper", "letter", "--to", str(out), "--inside", "--bars", "238.4, 149"]
     assert main(words) == 0
     told = capsys.readouterr().err
-    assert "taken as read on a print without a correction. For bars of a corrected print, give the --printer" in told
+    assert "count as read on an uncorrected print. For bars of a corrected print, give the --printer" in told
     sheets = words_of(out)
     assert sheets.count("These are corrected: if one is off, print the page of bars without a correction") == 2
     assert main([*words, "--printer", "Office"]) == 0

@@ -9,7 +9,7 @@ from app.commands.command_line import commands, main
 from app.document.document import Document
 from app.help.manual_pages import manual, search
 from app.printing.sheet_kinds import SHEET_KINDS, SheetKind, on_paper
-from app.printing.sheet_set import Wish, first_wish, sheet_set, with_kind
+from app.printing.sheet_set import PrintOptions, sheet_set, usual_options, with_kind
 from app.window.main_window import MainWindow
 from app.window.menus import menu_entries
 from assets import design_text
@@ -54,13 +54,13 @@ def boat(**values):
 @pytest.mark.usefixtures("made_up")
 def test_a_made_up_sheet_is_made_among_the_others():
     checked = check(boat())
-    wish = with_kind(first_wish(checked.design), "reminder", on=True)
-    assert wish.kinds == ("template", "inside", "shop", "reminder")
-    made = sheet_set(checked, wish, DAY)
+    options = with_kind(usual_options(checked.design), "reminder", on=True)
+    assert options.kinds == ("template", "inside", "shop", "reminder")
+    made = sheet_set(checked, options, DAY)
     assert [(group.key, group.title) for group in made.groups][-1] == ("reminder", "Reminder card")
     assert "keep" in made.pages[-1].marks[0].text
     assert "demonstration boat" in made.pages[-1].marks[0].text  # the stamp's reason
-    assert with_kind(wish, "reminder", on=False).kinds == ("template", "inside", "shop")
+    assert with_kind(options, "reminder", on=False).kinds == ("template", "inside", "shop")
 
 
 @pytest.mark.usefixtures("made_up")
@@ -106,7 +106,7 @@ def test_a_made_up_sheet_is_in_the_window(qtbot):
     box = window.sheets.card.boxes["reminder"]
     assert (box.text(), box.isChecked(), box.isEnabled()) == ("Reminder card", False, True)
     box.setChecked(True)
-    assert window.sheets.mode.wish.kinds[-1] == "reminder"
+    assert window.sheets.mode.options.kinds[-1] == "reminder"
     with qtbot.waitSignal(window.sheets.mode.planned, timeout=60_000, check_params_cb=lambda plan: plan is not None):
         pass
     assert window.sheets.card._counts["reminder"].text() == "1"
@@ -122,7 +122,7 @@ def test_what_a_record_says_holds():
         assert (own.paper, own.correction == Correction()) == (("letter", True) if kind.bound else ("a2", False))
         assert all(other in SHEET_KINDS for other in kind.behind)
     assert len({kind.command for kind in SHEET_KINDS.values()}) == len(SHEET_KINDS)
-    assert Wish("letter").kinds == ("template", "inside", "shop")
+    assert PrintOptions("letter").kinds == ("template", "inside", "shop")
 
 
 @pytest.mark.parametrize("kind", SHEET_KINDS.values(), ids=list(SHEET_KINDS))

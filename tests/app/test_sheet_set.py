@@ -6,7 +6,7 @@ import pytest
 from msgspec.structs import replace
 
 from app.printing.sheet_kinds import SHEET_KINDS, has_plate
-from app.printing.sheet_set import Wish, first_wish, sheet_set
+from app.printing.sheet_set import PrintOptions, sheet_set, usual_options
 from assets import design_text
 from geometry.design.design_text import from_text
 from geometry.judge.check import check
@@ -22,7 +22,7 @@ def boat(name):
 def test_every_kind_of_sheet_can_be_had_together(name, plates):
     checked = boat(name)
     assert has_plate(checked.design) == plates
-    found = sheet_set(checked, replace(first_wish(checked.design), kinds=tuple(SHEET_KINDS)), DAY)
+    found = sheet_set(checked, replace(usual_options(checked.design), kinds=tuple(SHEET_KINDS)), DAY)
     kinds = [group.key for group in found.groups]
     assert kinds == [key for key in SHEET_KINDS if plates or key != "plate"]
     assert all(group.count > 0 for group in found.groups)
@@ -31,6 +31,6 @@ def test_every_kind_of_sheet_can_be_had_together(name, plates):
 
 def test_the_template_alone_is_never_left_out():
     checked = boat("shallow-well-skiff")
-    found = sheet_set(checked, Wish("letter", kinds=("template",)), DAY)
+    found = sheet_set(checked, PrintOptions("letter", kinds=("template",)), DAY)
     assert [group.key for group in found.groups] == ["template"]
     assert len(found.pages) == len(found.plan.tiles)

@@ -14,7 +14,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 import assets
 from app.printing.sheet_kinds import SHEET_KINDS
-from app.printing.sheet_set import SheetSet, Wish, making
+from app.printing.sheet_set import PrintOptions, SheetSet, making
 from geometry.design.design_text import from_text
 from geometry.judge.check import check
 from templates_out.drawing.fonts import font_name
@@ -100,11 +100,11 @@ def test_the_templates_pdf_against_bare_reportlab():
 def test_the_whole_set_of_papers_takes_less_than_two_seconds_and_tells_how_far_it_is():
     """Every kind of sheet of the demonstration boat, planned and written; and no step of it takes a second."""
     checked = check(from_text(assets.design_text("shallow-well-skiff")))
-    wish = Wish("letter", kinds=tuple(SHEET_KINDS))
+    options = PrintOptions("letter", kinds=tuple(SHEET_KINDS))
     steps: list[float] = []
     started = last = time.process_time()
     pages: tuple[Page, ...] = ()
-    for told in making(checked, wish, DATE):
+    for told in making(checked, options, DATE):
         if isinstance(told, SheetSet):
             pages = told.pages
         now = time.process_time()

@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import Qt, QTimer
 
 from app.document.settings import Printer, printer, remember_printer
-from app.printing.sheet_set import Wish, making, margin_of, plan_words, sheet_set, taped_words
+from app.printing.sheet_set import PrintOptions, making, margin_of, plan_words, sheet_set, taped_words
 from app.ui.dates import today
 from geometry.design.design_text import to_text
 from geometry.design.edits import set_units, with_mount
@@ -202,20 +202,20 @@ def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, wi
     typed(qtbot, card.up, "150 mm")
     made_again(qtbot, window, "across × 1.0067 ± 0.0010")
     typed(qtbot, card.printer, " Office  laser ")
-    assert mode.wish.printer == "Office laser"
+    assert mode.options.printer == "Office laser"
     qtbot.mouseClick(window.answer.button, LEFT)
     qtbot.waitUntil(lambda: bool(list(kept.glob("* sheets.pdf"))))
     found = printer("office laser", "letter")
     assert found is not None
     assert (found.short, found.long) == pytest.approx((1.0, 240 / 238.4))
-    assert (mode.wish.across, mode.wish.up) == (None, None)
-    assert mode.wish.before is not None
+    assert (mode.options.across, mode.options.up) == (None, None)
+    assert mode.options.before is not None
     assert card.across.text() == "not known"
     assert card._kept.isVisible()
     assert card.correct.isVisible()
     # Another time: picked by its name; left out, it is refused, as it is off by more than half a percent
     mode.leave()
-    mode._wish = None
+    mode._options = None
     begin(qtbot, window)
     assert corrected(window) == ""
     card.known.pick("Office laser")
@@ -223,7 +223,7 @@ def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, wi
     card.correct.setChecked(False)
     qtbot.waitUntil(lambda: "Office laser is known to print 0.7 % too short" in card._problem.text())
     assert corrected(window) is None
-    card.paper.pick("a4")  # nothing is kept of it on other paper
+    card.paper.pick("a4")  # no correction is saved for other paper
     all_pictured(qtbot, window)
     assert corrected(window) == ""
 
@@ -237,17 +237,17 @@ def measured_and_saved(qtbot: QtBot, window: MainWindow, kept: Path) -> tuple[Sh
     typed(qtbot, card.up, "150")
     made_again(qtbot, window, "across × 1.0067")
     qtbot.mouseClick(window.answer.button, LEFT)
-    qtbot.waitUntil(lambda: mode.wish.before is not None)
+    qtbot.waitUntil(lambda: mode.options.before is not None)
     return card, mode
 
 
 def test_a_printer_named_after_it_was_measured_keeps_its_correction(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     """A name is no other printer: not before the sheets are saved, nor after."""
     card, mode = measured_and_saved(qtbot, window, kept)
-    assert not mode.wish.known
+    assert not mode.options.known
     typed(qtbot, card.printer, "Office")
     made_again(qtbot, window, "across × 1.0067")
-    assert list(mode.wish.known) == ["Office"]
+    assert list(mode.options.known) == ["Office"]
     found = printer("office", "letter")
     assert found is not None
     assert found.long == pytest.approx(240 / 238.4)
@@ -264,15 +264,15 @@ def test_a_correction_that_no_printer_needs_is_told_and_not_taken(qtbot: QtBot, 
     typed(qtbot, card.printer, "Office")
     all_pictured(qtbot, window)
     assert answers.told[1:] == [
-        'What is kept of "Office" on letter is not within 3 %, as every printer is. '
-        "Measure the bars of a print without a correction again."
+        'The saved correction of "Office" on letter is more than 3 %. No printer needs that. '
+        "Measure the bars of an uncorrected print again."
     ]
     assert corrected(window) == ""
     typed(qtbot, card.across, "238.4")
     typed(qtbot, card.up, "150")
     made_again(qtbot, window, "across × 1.0067")
     qtbot.mouseClick(window.answer.button, LEFT)
-    qtbot.waitUntil(lambda: mode.wish.before is not None)
+    qtbot.waitUntil(lambda: mode.options.before is not None)
     found = printer("Office", "letter")
     assert found is not None
     assert found.short == 1.0
@@ -287,19 +287,19 @@ def test_another_printer_or_paper_has_its_own_bars(qtbot: QtBot, window: MainWin
     typed(qtbot, card.across, "238.4")
     typed(qtbot, card.up, "150")
     typed(qtbot, card.printer, "office")  # the same one
-    assert (mode.wish.across, mode.wish.up) == (238.4, 150.0)
+    assert (mode.options.across, mode.options.up) == (238.4, 150.0)
     typed(qtbot, card.printer, "At home")
-    assert (mode.wish.across, mode.wish.up, mode.wish.before) == (None, None, None)
+    assert (mode.options.across, mode.options.up, mode.options.before) == (None, None, None)
     typed(qtbot, card.across, "238.4")
     card.paper.pick("a4")
-    assert (mode.wish.across, mode.wish.up) == (None, None)
+    assert (mode.options.across, mode.options.up) == (None, None)
     assert card.across.text() == "not known"
 
 
 def test_a_reading_typed_again_is_the_same_reading(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
     """Typed again behind a save, it is not corrected by twice; what it is taken for is said."""
     card, mode = measured_and_saved(qtbot, window, kept)
-    first = mode.wish.before
+    first = mode.options.before
     typed(qtbot, card.across, "238.4")
     typed(qtbot, card.up, "150")
     made_again(qtbot, window, "the correction stays as it is, across × 1.0067 ± 0.0010.")
@@ -316,7 +316,7 @@ def test_another_boat_begins_with_what_is_usual_for_it(qtbot: QtBot, window: Mai
     other.write_text(to_text(set_units(window.document.design, "mm")), encoding="utf-8")
     window.file_actions.open_path(other)
     assert not window.document.view_state.sheets
-    assert window.sheets.mode.wish == Wish("a4")
+    assert window.sheets.mode.options == PrintOptions("a4")
     begin(qtbot, window)
     assert window.sheets.card.paper.text() == "A4"
 
@@ -371,12 +371,12 @@ def test_the_plan_and_the_checks_in_words(fitting: Design) -> None:
     """Spacings by hand: the standard pattern's pairs stand 12 7/8 and 9 7/8 in apart (common practice, no source);
     the diagonal at a drop of 7 1/4 in is the root of (6 7/16 + 4 15/16) squared and 7 1/4 squared: 13.489 in,
     which is 13 1/2 to a 1/32."""
-    found = sheet_set(check(fitting), Wish("letter"), today())
+    found = sheet_set(check(fitting), PrintOptions("letter"), today())
     assert plan_words(found.plan) == "Page plan: four pages, two across"
     assert taped_words(found) == (
         "Measure upper to upper 12 7/8 in, lower to lower 9 7/8 in, both diagonals 13 1/2 in."
     )
-    metric = sheet_set(check(set_units(fitting, "mm")), Wish("a4", kinds=("template",)), today())
+    metric = sheet_set(check(set_units(fitting, "mm")), PrintOptions("a4", kinds=("template",)), today())
     assert "both diagonals 342.6 mm" in taped_words(metric)
 
 
