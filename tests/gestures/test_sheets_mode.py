@@ -302,7 +302,7 @@ def test_a_reading_typed_again_is_the_same_reading(qtbot: QtBot, window: MainWin
     first = mode.options.before
     typed(qtbot, card.across, "238.4")
     typed(qtbot, card.up, "150")
-    made_again(qtbot, window, "the correction stays as it is, across × 1.0067 ± 0.0010.")
+    made_again(qtbot, window, "The correction stays across × 1.0067 ± 0.0010.")
     assert mode.made is not None
     assert mode.made.sheets.correction == first
 
