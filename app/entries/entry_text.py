@@ -346,7 +346,7 @@ def _holes(design: Design, _mount: int) -> str:
 def _motor(design: Design, mount: int) -> str:
     motor = design.mounts[mount]
     rows = motor.bracket.rows
-    held = "clamp-on" if rows is None else f"{rows.count} upper holes"
+    held = "clamp-on" if rows is None else f"{rows.count} holes"
     if motor.power_kw is None:
         return held
     return f"{forces.power(motor.power_kw, design.units)}, {held}"

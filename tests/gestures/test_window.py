@@ -159,9 +159,9 @@ def test_the_slip_turns_to_what_decides_and_asks_for_it_once(
     assert slip.accessibleDescription().startswith("Make the sheets")  # before the chances are known
     asked: list[str] = []
     while not asked or not slip.accessibleDescription().startswith("Make the sheets"):
-        qtbot.waitUntil(lambda: slip.accessibleDescription().startswith("Once more: "))
+        qtbot.waitUntil(lambda: slip.accessibleDescription().startswith("Measure the "))
         asked.append(slip.accessibleDescription())
-        assert " it moves " in asked[-1]
+        assert " again. No other reading changes the " in asked[-1]
         qtbot.mouseClick(slip, Qt.MouseButton.LeftButton)
         stop = QApplication.focusWidget()
         assert isinstance(stop, Field)
