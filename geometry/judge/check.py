@@ -16,6 +16,7 @@ from geometry.judge.powering import powering
 from geometry.judge.report import Reporter
 from geometry.judge.strength import strength
 from geometry.judge.washer_stiff import washers_stiff
+from geometry.judge.weighing import weighing
 from geometry.judge.wood import wood
 
 if TYPE_CHECKING:
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 
 
 ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (
-    inside, insertion_room, wood, joints, strength, washers_stiff, outer_washers, brackets, powering,
+    inside, insertion_room, wood, joints, strength, washers_stiff, outer_washers, brackets, powering, weighing,
 )  # fmt: skip
 """The functions that add the findings that do not depend on the upper hole in use."""
 

@@ -178,9 +178,15 @@ _ALL = (
         family="motor", place="av-plate-above-the-bottom", stops="never",
     ),
     CheckKind(
-        key="power", title="Power and weight", noun="power and weight", nouns="power and weight", family="load",
-        place="power-and-weight", of="of the limit", less_is_better=True, stops="never", ease="Mind the boat's capacity plate",
+        key="power", title="Motor's power", noun="power", nouns="power", family="load",
+        place="power", of="of the limit", less_is_better=True, stops="never", ease="Mind the boat's capacity plate",
         of_hardware=True,
+    ),
+    CheckKind(
+        key="weight", title="Motor's weight", noun="weight on the transom", nouns="weight on the transom", family="load",
+        place="weight", of="× the allowed or usual weight", less_is_better=True, stops="never",
+        ease="Mind the boat's capacity plate", of_hardware=True,
+        aside=(("old motor", "Weight against the old motor"), ("persons", "Persons aboard")),
     ),
     CheckKind(
         key="clamp_on", title="Transom in the clamp", noun="fit of the clamp", nouns="fit of the clamp", family="motor",

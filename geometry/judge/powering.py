@@ -1,4 +1,4 @@
-"""Check of power and weight: the capacity plate comes first. Without it, a published rule gives a figure, never a verdict."""
+"""Check of power: the capacity plate comes first. Without it, a published rule gives a figure, never a verdict."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.design import forces
-from geometry.design.units import format_length, format_mass
+from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
 from geometry.judge.report import Outcome, Reporter
 from geometry.solid.faces import need
 from geometry.solid.rows import mount_key
-from geometry.tables.capacity import ELSEWHERE, LONGEST, MM_PER_FOOT, SHORT, TALL_TRANSOM, Rule, most_power
+from geometry.tables.capacity import ELSEWHERE, EXCEPT, LONGEST, MM_PER_FOOT, SHORT, TALL_TRANSOM, Rule, most_power
 from geometry.tables.known import KW_PER_HP
 
 if TYPE_CHECKING:
@@ -23,45 +23,27 @@ BOAT = "boat"
 
 
 def powering(report: Reporter) -> None:
-    """Add power and mass of all motors together, against the capacity plate, or the rule where it is lost."""
+    """Add the power of all motors together, against the capacity plate, or the rule where it is lost."""
     if not report.design.mounts:
         return
     every = range(len(report.design.mounts))
-    rests = ("boat.", *(mount_key(index, field) for index in every for field in ("power_kw", "mass")))
+    rests = ("boat.", *(mount_key(index, "power_kw") for index in every))
     report.add("power", BOAT, LIMITS, "ratio", rests, tuple(every), lambda: _look(report.design))
 
 
 def _look(design: Design) -> Outcome:
-    plate, unit = design.boat.plate, design.units
-    if plate.power_kw is None and plate.motor_mass is None:
+    allowed, unit = design.boat.plate.power_kw, design.units
+    if allowed is None:
         return _by_the_rule(design)
-    parts: list[str] = []
-    ratios: list[float] = []
+    power = sum(need(mount.power_kw, mount_key(index, "power_kw")) for index, mount in enumerate(design.mounts))
+    value = power / allowed
     motors, together = ("The motor's", "") if len(design.mounts) == 1 else ("The motors'", " together")
-    if plate.power_kw is not None:
-        power = sum(need(mount.power_kw, mount_key(i, "power_kw")) for i, mount in enumerate(design.mounts))
-        ratios.append(power / plate.power_kw)
-        parts.append(f"{forces.power(power, unit)}{together} {_of(ratios[-1])} the {forces.power(plate.power_kw, unit)}")
-    if plate.motor_mass is not None and (not ratios or ratios[0] <= 1 + CLOSE or _all_weighed(design)):
-        mass = sum(need(mount.mass, mount_key(i, "mass")) for i, mount in enumerate(design.mounts))
-        ratios.append(mass / plate.motor_mass)
-        parts.append(f"{format_mass(mass, unit)} {_of(ratios[-1])} the {format_mass(plate.motor_mass, unit)}")
-    value = max(ratios)
-    text = f"{motors} {', their '.join(parts) if together else ', its '.join(parts)} on the capacity plate."
+    share = f"{math.ceil(value * 100 - CLOSE) / 100:.2f} of the {forces.power(allowed, unit)}"
+    text = f"{motors} {forces.power(power, unit)}{together} is {share} on the capacity plate."
     if value > 1 + CLOSE:
         cure = "Choose a smaller motor. The capacity plate is the limit for the law and the insurer."
         return Outcome(value, text, cure, "fouled")
-    if plate.power_kw is None:  # only half of it is checked: no more than a note
-        return Outcome(value, f"{text} Power was not checked. {_by_the_rule(design).text}", CURE, "note")
     return Outcome(value, text, None, "clear")
-
-
-def _all_weighed(design: Design) -> bool:
-    return all(mount.mass is not None for mount in design.mounts)
-
-
-def _of(ratio: float) -> str:
-    return f"is {math.ceil(ratio * 100 - CLOSE) / 100:.2f} of"
 
 
 def rule_of(design: Design, *, remote: bool | None = None) -> Rule | None:
@@ -80,8 +62,8 @@ def rule_of(design: Design, *, remote: bool | None = None) -> Rule | None:
 
 
 CURE = (
-    f"Read the boat's capacity plate, which comes first. Outside the United States {ELSEWHERE} replace the rule. Local law "
-    "always applies."
+    f"Read the boat's capacity plate, which comes first. The rule is not for {EXCEPT}. Outside the United States {ELSEWHERE} "
+    "replace it. Local law always applies."
 )
 
 

@@ -147,6 +147,8 @@ def figure_in(unit: Unit, finding: Finding) -> str:
     if finding.unit == "degrees":
         return f"{value:.1f}°"
     if finding.unit == "ratio":
+        if finding.least is None:
+            return f"{round_up(value)} times"
         return f"{_ratio(finding, value)} {CHECK_KINDS[finding.check].of}"
     if finding.least is None or finding.state == "note":  # as in its sentence: a length without a limit
         return format_reading(value, unit)

@@ -18,7 +18,8 @@ LONGEST = 20 * MM_PER_FOOT  # 183.51: monohull boats shorter than this, for outb
 SHORT = 13 * MM_PER_FOOT  # 183.53(b): up to it a test may replace the rule, on conditions that were read in no copy
 TALL_TRANSOM = 508.0  # mm: 20 in, 183.53(a)(2)
 SOURCE = f"33 CFR 183.53; its formulas {SECONDARY}"
-EXCEPT = "sailboats, canoes, kayaks and inflatables are excepted"
+EXCEPT = "sailboats, canoes, kayaks and inflatables"
+"""Craft to which the rules do not apply, 183.51."""
 ELSEWHERE = "ISO 11592 for power, ISO 14946 for load and the capacity plate of ISO 14945"
 """Standards that replace the rule outside the United States."""
 

@@ -23,7 +23,7 @@ PRINTED = {  # on paper by the program that wrote number 1: typed from its sheet
 }
 WAITING = {  # fields that nothing reads yet, each with the issue that brings its reader
     "second": 14, "pilots": 14, "survey": 14, "taped": 14, "as_drilled": 14,
-    "tilt_points": 13, "swing": 13, "hull_mass": 13, "displacement": 13, "photo": 18,
+    "tilt_points": 13, "swing": 13, "photo": 18,
 }  # fmt: skip
 ROOTS = ("geometry/solid", "geometry/judge", "geometry/decide", "geometry/doubt", "geometry/design", "templates_out", "app")
 

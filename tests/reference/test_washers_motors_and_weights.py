@@ -14,7 +14,7 @@ from geometry.design.design_text import from_text
 from geometry.judge.check import check
 from geometry.judge.washer_stiff import across_that_bears
 from tests.designs import IN, changed
-from tests.reference.test_trade_boats import LOWER, UPPER, skiff
+from tests.reference.test_trade_boats import LOWER, UPPER, skiff, tender
 
 NEAR = 0.001
 
@@ -156,3 +156,46 @@ def test_the_trades_washers_are_a_little_thin():
     one = check(fender).of("washer_stiff", f"{LOWER[0]} / inside washer")
     assert (one.value, one.state) == (pytest.approx(0.2, abs=NEAR), "fouled")
     assert across_that_bears(2 * IN, 0.05 * IN, 0.75 * IN) == pytest.approx(0.97 * IN, abs=NEAR)
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "state"),
+    [
+        # 112 kg over 140 is 0.8; with 450 kg of persons 562 over 680 is 0.8265, the worse
+        ("tapered-work-boat", 562 / 680, "clear"),
+        # two of 58 kg over 160 is 0.725; with 600 kg of persons 716 over 860 is 0.8326
+        ("twin-motor-launch", 716 / 860, "clear"),
+        # its plate gives 37.3 kW, 50.02 hp: 286 lb = 129.727 kg by the table; 98/129.727 = 0.7554
+        ("shallow-well-skiff", 0.7554, "note"),
+        # no plate: 16-1/2 ft by 56 in is factor 77.0, no remote steering: 0.8·77 - 25 = 36.6, raised to 40 hp: 286 lb; 62 kg
+        ("cap-lip-launch", 62 / 129.727, "note"),
+    ],
+)
+def test_the_weight_of_demonstration_boats(name, value, state):
+    one = check(boat(name)).of("weight", "boat")
+    assert (one.value, one.state) == (pytest.approx(value, abs=NEAR), state)
+
+
+def test_the_skiffs_new_motor_is_a_quarter_heavier():
+    """98 kg after 78: 1.2564, above 1.25 (our assumption)."""
+    one = check(boat("shallow-well-skiff")).of("weight", "boat / old motor")
+    assert (one.value, one.state) == (pytest.approx(1.2564, abs=NEAR), "note")
+
+
+def test_the_work_boats_persons():
+    """680 kg = 1499.14 lb, less 112 kg = 246.92, less 14 + 45 + 100 for 49.35 hp: 1093.2; (1093.2 + 32)/141 = 7.98: eight."""
+    one = check(boat("tapered-work-boat")).of("weight", "boat / persons")
+    assert "496 kg is left for persons: 8 persons." in one.text
+    assert "sailboats, canoes, kayaks and inflatables" in one.text
+
+
+def test_the_weight_of_the_trades_boats():
+    """The skiff is 16 by 5.5 ft: factor 88, 0.8·88 - 25 = 45.4, raised to 50 hp: 286 lb. 98 kg = 216.05 lb: 0.7554.
+
+    The tender is 8 by 3.5 ft: factor 28, 3 hp: 42 lb. Its 20 kg = 44.09 lb: 1.0498. Powers by 33 CFR 183.53.
+    """
+    sized = changed(skiff(), boat__length=16 * 304.8, boat__transom_width=5.5 * 304.8)
+    assert check(sized).of("weight", "boat").value == pytest.approx(0.7554, abs=NEAR)
+    small = changed(tender(), boat__length=8 * 304.8, boat__transom_width=3.5 * 304.8)
+    one = check(small).of("weight", "boat")
+    assert (one.value, one.state) == (pytest.approx(1.0498, abs=NEAR), "note")

@@ -29,8 +29,6 @@ from geometry.judge.strength import (
 from geometry.judge.torque import clamps, drag
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
-from geometry.tables.capacity import persons, rigged
-from geometry.tables.known import KG_PER_POUND, KW_PER_HP
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import printed, unbroken
 from templates_out.layout.reading_pages import ROW, Piece, Sheet, gap
@@ -205,27 +203,8 @@ def _before(against: OldMotorRatios) -> str:
 
 
 def power_words(checked: Checked) -> str:
-    """Return what to do about power and weight, and how many persons the boat's plate leaves room for; "" for nothing."""
-    cures = [one.remedy for one in checked.findings if one.check == "power" and one.remedy]
-    return " ".join(part for part in (*cures, _left(checked.design)) if part)
-
-
-def _left(design: Design) -> str:
-    """Say how much the plate leaves for persons: its total less the motor as it is rigged."""
-    total, powers = design.boat.plate.total_mass, [mount.power_kw for mount in design.mounts]
-    rows = [rigged(power / KW_PER_HP) for power in powers if power is not None]
-    masses = [mount.mass for mount in design.mounts]
-    if total is None or None in powers or None in masses or None in rows:
-        return ""
-    unit = design.units
-    beside = sum(row.accessories for row in rows if row is not None) * KG_PER_POUND
-    left = total - sum(mass for mass in masses if mass is not None) - beside
-    count = persons(left / KG_PER_POUND)
-    whole, rigging, rest = (format_mass(mass, unit) for mass in (total, round(beside), round(left)))
-    return (
-        f"Of the {whole} all in all, motor, controls, battery and a full tank ({rigging} beside the motor, a table of ABYC "
-        f"S-30’s kind) leave {rest}: {count} persons by 33 CFR 183.41."
-    )
+    """Return what to do about power and weight; "" for nothing."""
+    return " ".join(one.remedy for one in checked.findings if one.check in ("power", "weight") and one.remedy)
 
 
 def _nm(value: float, unit: Unit, *, down: bool = False) -> str:
