@@ -77,7 +77,7 @@ def _whose(design: Design) -> str:
 
 
 def _by_the_table(design: Design, mass: float) -> Outcome:
-    """Compare with the usual weight of motors of the allowed power, else of their own: never more than a note."""
+    """Compare with the usual weight of motors of the power that the boat allows, or of the present motors. It is a note."""
     unit, count = design.units, len(design.mounts)
     without = "No weight is entered from the capacity plate"
     power, whose = _power(design)
@@ -96,9 +96,9 @@ def _by_the_table(design: Design, mass: float) -> Outcome:
 
 
 def _power(design: Design) -> tuple[float | None, str]:
-    """Return the power that the boat allows, by its plate or the published rule, else the motors' own, and its name [kW]."""
+    """Return the power that the boat allows, by its capacity plate or the published rule, or else of the present motors, and its name [kW]."""
     if design.boat.plate.power_kw is not None:
-        return design.boat.plate.power_kw, "power on the plate"
+        return design.boat.plate.power_kw, "power on the capacity plate"
     rule = rule_of(design)
     if rule is not None:
         return rule.most * KW_PER_HP, "power by 33 CFR 183.53 (US)"

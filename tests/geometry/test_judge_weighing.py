@@ -58,7 +58,7 @@ def test_a_motor_of_551_pounds_on_a_boat_whose_plate_gives_only_power():
     one = sure(checked.of("weight", "boat"))
     assert one.value == pytest.approx(551 / 286, abs=1e-9)
     assert one.state == "note"
-    assert "The motor's 551 lb is 1.93 of the usual 286 lb for 50 hp, the power on the plate." in one.text
+    assert "The motor's 551 lb is 1.93 of the usual 286 lb for 50 hp, the power on the capacity plate." in one.text
     assert answer(checked).sentence.endswith("Before you launch: motor's weight.")
     assert not [reason for reason in drillable(checked).reasons if reason.finding == one]
     titles = {row.title: row.state for row in findings_rows(checked)}
@@ -73,7 +73,7 @@ def test_a_motor_of_551_pounds_on_a_boat_whose_plate_gives_only_power():
         ({"boat__length": 16 * FOOT, "boat__transom_width": 6.5 * FOOT}, 286, "by 33 CFR 183.53 (US)"),  # 60 hp: 35 to 64.9
         ({"boat__length": 16 * FOOT, "boat__transom_width": 7.5 * FOOT}, 439, "by 33 CFR 183.53 (US)"),  # 0.8·120 - 25 = 71: 75
         ({"boat__plate__power_kw": 90 * HP, "boat__length": 16 * FOOT, "boat__transom_width": 6.5 * FOOT}, 439,
-         "the power on the plate"),
+         "the power on the capacity plate"),
     ],
 )  # fmt: skip
 def test_without_a_weight_on_the_plate_the_allowed_power_says_what_is_usual(values, dry, whose):
