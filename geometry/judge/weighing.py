@@ -96,7 +96,10 @@ def _by_the_table(design: Design, mass: float) -> Outcome:
 
 
 def _power(design: Design) -> tuple[float | None, str]:
-    """Return the power that the boat allows, by its capacity plate or the published rule, or else of the present motors, and its name [kW]."""
+    """Return the power that the boat allows [kW], and its name.
+
+    By its capacity plate or the published rule, or else the power of the present motors.
+    """
     if design.boat.plate.power_kw is not None:
         return design.boat.plate.power_kw, "power on the capacity plate"
     rule = rule_of(design)
