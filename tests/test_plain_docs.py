@@ -10,6 +10,7 @@ from tests.plain_words import documentation, faults
 
 ROOT = Path(__file__).resolve().parents[1]
 FOLDERS = (
+    "app/canvas",
     "app/card",
     "app/commands",
     "app/deciding",

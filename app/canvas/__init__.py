@@ -1,1 +1,1 @@
-"""The two drawings: face and cut. Each has one way in, show what was checked, and signals out."""
+"""The two drawings: face and cut. Each shows a checked design, and sends signals."""

@@ -1,4 +1,4 @@
-"""The cut fore and aft through one side's bolts, seen from starboard, with its head and the detail ring."""
+"""The view of the cut: fore and aft through one side's bolts, seen from starboard, with its head and the detail ring."""
 
 from __future__ import annotations
 
@@ -34,17 +34,17 @@ HEAD = 30
 
 
 class CutCanvas(Drawing):
-    """The drawing of the cut; it takes the face's scale where that fits, so that a washer is equally big in both."""
+    """The drawing of the cut. It takes the face's scale where that fits, so that a washer has one size in both."""
 
     def __init__(self) -> None:
         super().__init__()
         self.side: Side = "starboard"
         self._face_scale = 0.0
         self._alone = False
-        self._work: tuple[tuple[Checked, Side, int], Rect] | None = None  # asked for again by each new size
+        self._work: tuple[tuple[Checked, Side, int], Rect] | None = None  # each new size asks for it again
         self.other: Design | None = None
         self.ring = DetailRing(self, self)
-        self._stood: dict[str, int] = {}  # where the figures stand: in a drag they stay there as long as they can
+        self._stood: dict[str, int] = {}  # places of the figures: during a drag they stay there while they can
         self.setAccessibleName("Cut through the transom, seen from starboard")
 
     def work(self, checked: Checked) -> Rect:
@@ -55,12 +55,12 @@ class CutCanvas(Drawing):
         return self._work[1]
 
     def whole(self, checked: Checked) -> Rect:
-        """Return the same with more round it."""
+        """Return the same part with more around it."""
         left, bottom, right, top = self.work(checked)
         return left - 100.0, bottom - 100.0, right + 300.0, top + 100.0
 
     def make_marks(self, checked: Checked, view: Viewport) -> tuple[Mark, ...]:
-        """Return the cut as marks, the ring aside."""
+        """Return the marks of the cut, without the ring."""
         taken = self.ring.place()
         if not button_is_held():
             self._stood.clear()
@@ -71,16 +71,16 @@ class CutCanvas(Drawing):
         return (*marks, *self._ghost(checked, view, taken))
 
     def marks(self) -> tuple[Mark, ...]:
-        """Return what is drawn now, the ring over the cut."""
+        """Return the marks that are drawn now, the ring over the cut."""
         return (*self.sheet_marks(), *self.ring.marks())
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show a checked design; the ring may come a little later."""
+        """Show a checked design. The ring may follow a little later."""
         self.ring.follow(checked)
         super().show_checked(checked, view_state)
 
     def relayout(self) -> None:
-        """Choose places and the ring's scale anew, though a button may still be held: the drag was given up, or undone."""
+        """Choose the figures' places and the ring's scale again after a cancelled drag, also while a button is held."""
         if button_is_held():
             self._stood.clear()
             self.ring.relayout()
@@ -88,7 +88,7 @@ class CutCanvas(Drawing):
 
     @property
     def cut_focus(self) -> ViewFocus:
-        """What the eye is on here."""
+        """The motor, part and dimension in focus."""
         return ViewFocus(self.view_state.mount, self.view_state.chosen, self.view_state.lit)
 
     def plane(self, checked: Checked) -> Plane:
@@ -108,13 +108,13 @@ class CutCanvas(Drawing):
         return ghost_marks(checked, view, self.side, self.view_state.mount, self.other, taken)
 
     def match(self, scale: float) -> None:
-        """Take the face's scale, where the work still fits and nobody has zoomed here."""
+        """Take the face's scale, if the work still fits and nobody has zoomed here."""
         self._face_scale = scale
         if not self.own:
             self.refit()
 
     def stand_alone(self, alone: bool, _part: str) -> None:
-        """Where no face stands beside it, its scale is its own."""
+        """Keep a separate scale where no face is next to it."""
         self._alone = alone
         if not self.own:
             self.refit()
@@ -128,7 +128,7 @@ class CutCanvas(Drawing):
         view = self.view.at_scale(min(beside or self.view.scale, self.view.scale))
         left, bottom, _, top = self.work(self.checked)
         spare = view.height / view.scale - (top - bottom)
-        self._set(replace(view, left=left, bottom=bottom - spare / 2))  # aft at the edge: the ring stands forward
+        self._set(replace(view, left=left, bottom=bottom - spare / 2))  # the edge is aft, so that the ring is forward of it
 
     def paint_over(self, painter: QPainter, board: QRect) -> None:
         """Paint the ring, and the frame of the focus."""
@@ -139,10 +139,10 @@ class CutCanvas(Drawing):
 
 
 class CutView(QWidget):
-    """The cut under its head; the head says which bolts it goes through, and steps to the other side.
+    """The cut under its head. The head names the bolts, and changes to the other side.
 
     Signals:
-        view_changed: a view state, with the other way to drill shown or not. committed: (label, design), drilled that way.
+        view_changed: a view state that shows or hides the other way to drill. committed: (label, design) of that way.
     """
 
     view_changed = Signal(object)
@@ -173,7 +173,7 @@ class CutView(QWidget):
         column.addWidget(self.canvas, 1)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show a checked design: the side that was stepped to, else that of the chosen part, else the tightest one."""
+        """Show a checked design: the side that the person set, else the chosen part's side, else the tightest one."""
         self._shown = checked, view_state
         chosen = view_state.chosen
         named: Side | None = "port" if " port " in chosen else "starboard" if " starboard " in chosen else None
@@ -185,9 +185,9 @@ class CutView(QWidget):
         self.head.show_title(cut_title(side, bolted=bolted))
         self.switch.setVisible(bolted)
         self.switch.setChecked(view_state.other_way)
-        told = _other_way(checked, view_state.mount, side) if bolted and view_state.other_way else None
-        self.canvas.other = None if told is None else told.design
-        self.bar.show_told(told)
+        other_way = _other_way(checked, view_state.mount, side) if bolted and view_state.other_way else None
+        self.canvas.other = None if other_way is None else other_way.design
+        self.bar.show_way(other_way)
         self.canvas.show_checked(checked, view_state)
         if changed and not self.canvas.own:
             self.canvas.refit()
@@ -213,37 +213,37 @@ class CutView(QWidget):
 
 
 class OtherWayLine(QWidget):
-    """The other way to drill in one sentence, and the button that sets it."""
+    """A line with the other way to drill, in one sentence, and the button that sets it."""
 
     def __init__(self) -> None:
         super().__init__()
         ground(self, "sheet")
         self.label = ""
-        self._told = words(role="soft", wrap=True)
-        self._told.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._words = words(role="soft", wrap=True)
+        self._words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.drill = Button("Drill this way", high=30)
         row = QHBoxLayout(self)
         row.setContentsMargins(11, 0, 8, 4)
-        row.addWidget(self._told, 1)
+        row.addWidget(self._words, 1)
         row.addWidget(self.drill)
         self.hide()
 
     @property
-    def told(self) -> str:
-        """What it says."""
-        return self._told.text()
+    def sentence(self) -> str:
+        """The sentence that it shows."""
+        return self._words.text()
 
-    def show_told(self, told: OtherWay | None) -> None:
-        """Show the other way; None hides it."""
-        self.label = "" if told is None else told.label
-        self._told.setText("" if told is None else told.words)
+    def show_way(self, other_way: OtherWay | None) -> None:
+        """Show the other way to drill; None hides the line."""
+        self.label = "" if other_way is None else other_way.label
+        self._words.setText("" if other_way is None else other_way.words)
         self.drill.setVisible(bool(self.label))
-        self.drill.setAccessibleName(f"Drill this way: {self._told.text()}")
-        self.setVisible(told is not None)
+        self.drill.setAccessibleName(f"Drill this way: {self._words.text()}")
+        self.setVisible(other_way is not None)
 
 
 class _Title(QAbstractButton):
-    """The head's words; pressed, it steps to the other side."""
+    """The head's title, which is a button: it changes to the other side."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -255,12 +255,12 @@ class _Title(QAbstractButton):
 
     def show_title(self, title: str) -> None:
         self.setText(title)
-        self.setAccessibleName(f"{title}; press for the other side")
+        self.setAccessibleName(f"{title}. Press for the other side")
         self.updateGeometry()
         self.update()
 
-    def told(self, room: int) -> str:
-        """Return its words, or as many fewer as there is room for [px]; the side is named last of all."""
+    def text_for(self, room: int) -> str:
+        """Return its words, shortened to ``room`` [px]. The side is the last word to go."""
         whole = self.text()
         short = whole.replace(" through the ", ", ")
         ways = whole, short, short.removesuffix(" bolts"), short.removeprefix("Cut, ").removesuffix(" bolts").capitalize()
@@ -282,14 +282,14 @@ class _Title(QAbstractButton):
         colours, painter = of(self), QPainter(self)
         painter.setFont(sized(strong=True))
         painter.setPen(colours["ink"])
-        told = self.told(self.width() - 9)
-        painter.drawText(self.rect().adjusted(7, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, told)
+        title = self.text_for(self.width() - 9)
+        painter.drawText(self.rect().adjusted(7, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, title)
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(QRectF(self.rect()).adjusted(2, 3, -2, -3))
 
 
 def _other_way(checked: Checked, mount: int, side: Side) -> OtherWay:
-    from app.canvas.drill_text import describe_other_way  # comes in when it is first asked
+    from app.canvas.drill_text import describe_other_way  # imported when it is first needed
 
     return describe_other_way(checked, mount, side)

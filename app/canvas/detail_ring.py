@@ -1,4 +1,4 @@
-"""The detail ring as it stands over the cut: a picture of its own, which takes turns with the words while a hand drags."""
+"""The detail ring over the cut: a separate picture. During a drag it takes turns with the texts."""
 
 from __future__ import annotations
 
@@ -30,11 +30,11 @@ if TYPE_CHECKING:
     _Asked = tuple[Checked, Viewport | None, Side, ViewFocus, int | None]
     _Reckoned = tuple[_Asked, tuple[Mark, ...]]
 
-_PLACE, _NAME = "detail place", "detail"  # what reaches out of the ring: the way to its place, and its name
-_RIM = 0.5  # mm: the ring's own line reaches no further out
+_PLACE, _NAME = "detail place", "detail"  # parts of the drawing that reach out of the ring: the line to its place, and its name
+_RIM = 0.5  # mm: the ring's line reaches no further out
 _EVEN = 4  # px: a multiple of it is a whole pixel at 125, 150 and 175 % too
-_LATER = 20  # ms from reckoning the ring to painting it: a step of a drag has time for one of them
-_LEAST_RADIUS = 12.0  # mm: a ring smaller than that shows nothing
+_LATER = 20  # ms between the ring's calculation and its painting: a step of a drag has time for only one of them
+_LEAST_RADIUS = 12.0  # mm: a smaller ring would show nothing
 
 
 class RingedCut(Protocol):
@@ -46,7 +46,7 @@ class RingedCut(Protocol):
 
     @property
     def cut_focus(self) -> ViewFocus:
-        """Return what the eye is on."""
+        """Return the motor, part and dimension in focus."""
 
     def plane(self, checked: Checked) -> Plane:
         """Return the plane of a design's cut."""
@@ -66,14 +66,14 @@ class DetailRing:
         self._checked: Checked | None = None
         self._times: int | None = None
         self._reckoning: _Reckoned | None = None
-        self._coming: _Reckoned | None = None  # reckoned, and not seen yet
+        self._coming: _Reckoned | None = None  # calculated, and not painted yet
         self._later = QTimer(parent, singleShot=True, interval=_LATER)
         self._later.timeout.connect(self._come)
         self._picture = QPixmap()
         self._painted: tuple[tuple[Mark, ...], QRect, float, bool] | None = None
 
     def show_checked(self, checked: Checked, _view_state: ViewState) -> None:
-        """Show a checked design: its turn has come. In a drag it is reckoned now and painted a little later."""
+        """Show a checked design. During a drag, calculate the ring now and paint it a little later."""
         if checked is self._checked:
             return
         if self._checked is None or not button_is_held():
@@ -91,29 +91,29 @@ class DetailRing:
         self._cut.update()
 
     def isAncestorOf(self, _child: QWidget) -> bool:  # noqa: N802 (Qt's name)
-        """No hand is ever at work in it."""
+        """Return whether a widget is in it: never."""
         return False
 
     def follow(self, checked: Checked) -> None:
-        """Show a checked design at once, unless a button is held: then it comes in its turn."""
+        """Show a checked design at once. While a button is held, wait for the throttle's turn."""
         if self._checked is None or not button_is_held():
             self._show(checked)
 
     def relayout(self) -> None:
-        """Show what has come to stand, and choose the scale anew, though a button is still held."""
+        """Show the final design, and choose the scale again, also while a button is held."""
         self._times = None
         if self._cut.checked is not None:
             self._show(self._cut.checked)
 
     def place(self) -> Rect | None:
-        """Return the place on paper that it takes up, None where there is nothing to show [paper mm]."""
+        """Return the area that it takes on paper [paper mm], None where there is nothing to show."""
         cut = self._cut
         if cut.checked is None or cut.view is None or self._scale(cut.checked) is None:
             return None
         return detail_box(detail_centre(cut.view, self._radius), self._radius)
 
     def marks(self) -> tuple[Mark, ...]:
-        """Return what is drawn of it now."""
+        """Return the marks of it that are drawn now."""
         if self._checked is None or self.place() is None:
             return ()
         if self._reckoning is None or not _same(self._reckoning[0], self._asked(self._checked)):
@@ -125,7 +125,7 @@ class DetailRing:
         return checked, cut.view, cut.side, cut.cut_focus, self._times
 
     def _reckoned(self, checked: Checked) -> _Reckoned:
-        """Return the ring of a design, with all that it was reckoned from."""
+        """Return the ring of a design, with all values that it depends on."""
         asked = _, view, side, focus, times = self._asked(checked)
         if view is None:
             return asked, ()
@@ -134,7 +134,7 @@ class DetailRing:
         return asked, marks
 
     def paint(self, painter: QPainter, board: QRect, colours: Palette) -> None:
-        """Paint it over the cut; only what has changed is painted anew."""
+        """Paint it over the cut. Only changed marks are painted again."""
         marks, view, ratio = self.marks(), self._cut.view, painter.device().devicePixelRatioF()
         if not marks or view is None:
             return
@@ -152,7 +152,7 @@ class DetailRing:
 
     @property
     def times(self) -> int | None:
-        """How much larger than the cut it shows."""
+        """The ring's scale, relative to the cut."""
         return self._times
 
     @property
@@ -161,7 +161,7 @@ class DetailRing:
         return RADIUS if view is None else min(RADIUS, 0.27 * view.width, 0.36 * view.height)
 
     def _scale(self, checked: Checked) -> int | None:
-        """Return how much larger it shows; while a button is held it stays, so that a drag is seen to move."""
+        """Return the ring's scale. It stays while a button is held, so that the drag is visible."""
         cut = self._cut
         if cut.view is None or self._radius < _LEAST_RADIUS:
             return None
@@ -171,12 +171,12 @@ class DetailRing:
         return self._times
 
 
-def _same(one: _Asked, two: _Asked) -> bool:
-    return one[0] is two[0] and one[1:] == two[1:]
+def _same(first: _Asked, second: _Asked) -> bool:
+    return first[0] is second[0] and first[1:] == second[1:]
 
 
 def _box(centre: Point, radius: float, board: QRect) -> QRect:
-    """Return the square about the ring [px], its corner on a whole pixel whatever the screen's scale."""
+    """Return the square around the ring [px], its corner on a whole pixel at any screen scale."""
     half = radius + _RIM
     left, top = board.left() + (centre[0] - half) * SCREEN, board.bottom() + 1 - (centre[1] + half) * SCREEN
     size = math.ceil(2 * half * SCREEN) + _EVEN

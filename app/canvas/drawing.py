@@ -1,4 +1,4 @@
-"""What both drawings share: a sheet of paper that is zoomed and pushed, painted from marks."""
+"""The widget that both drawings share: a sheet of paper, painted from marks, that a person zooms and pushes."""
 
 from __future__ import annotations
 
@@ -28,14 +28,14 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Rect, Viewport
 
-_TOUCH = 1.0  # a touchpad's pixels move the sheet by as many
+_TOUCH = 1.0  # the sheet moves by as many pixels as the touchpad says
 
 
 class Drawing(QWidget):
-    """One view of the boat.
+    """A view of the boat.
 
     Signals:
-        scaled: the scale, paper for boat. view_changed: a view state. said: what the pointer is on.
+        scaled: the scale, paper to boat. view_changed: a view state. said: the part under the pointer.
     """
 
     scaled = Signal(float)
@@ -47,7 +47,7 @@ class Drawing(QWidget):
         self.checked: Checked | None = None
         self.view_state = ViewState()
         self.view: Viewport | None = None
-        self.own = False  # zoomed or pushed by hand: a new size keeps the middle instead of fitting again
+        self.own = False  # whether the person zoomed or pushed: then a new size keeps the middle
         self._layer = CachedLayer()
         self._marks: tuple[Mark, ...] | None = None
         self._pushing: QPointF | None = None
@@ -56,10 +56,10 @@ class Drawing(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(180, 120)
 
-    # What a view says of itself
+    # For subclasses
 
     def board(self) -> QRect:
-        """Return where the drawing lies in the widget."""
+        """Return the area of the drawing in the widget."""
         return self.rect()
 
     def work(self, checked: Checked) -> Rect:
@@ -67,20 +67,20 @@ class Drawing(QWidget):
         raise NotImplementedError
 
     def whole(self, checked: Checked) -> Rect:
-        """Return all that there is to see [boat mm]."""
+        """Return the area of all that can be seen [boat mm]."""
         raise NotImplementedError
 
     def make_marks(self, checked: Checked, view: Viewport) -> tuple[Mark, ...]:
-        """Return the drawing."""
+        """Return the marks of the drawing."""
         raise NotImplementedError
 
     def paint_over(self, painter: QPainter, board: QRect) -> None:
-        """Paint what comes and goes: what is under the pointer, a live figure."""
+        """Paint short-lived marks: the part under the pointer, a live figure."""
 
     def paint_round(self, painter: QPainter) -> None:
-        """Paint what stands round the drawing."""
+        """Paint the margin around the drawing."""
 
-    # One way in
+    # Show
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design."""
@@ -93,11 +93,11 @@ class Drawing(QWidget):
     # The sheet under the pointer
 
     def marks(self) -> tuple[Mark, ...]:
-        """Return what is drawn now."""
+        """Return the marks that are drawn now."""
         return self.sheet_marks()
 
     def sheet_marks(self) -> tuple[Mark, ...]:
-        """Return what is drawn on the sheet itself; a view may lay more over it."""
+        """Return the marks on the sheet itself. A view may draw more over them."""
         if self.checked is None or self.view is None:
             return ()
         if self._marks is None:
@@ -105,7 +105,7 @@ class Drawing(QWidget):
         return self._marks
 
     def redraw(self) -> None:
-        """Make the drawing anew: something else than the design has changed what it shows."""
+        """Make the marks again, after a change outside the design."""
         self._marks = None
         self.update()
 
@@ -132,7 +132,7 @@ class Drawing(QWidget):
             self.own = True
 
     def zoom(self, factor: float, about: Point | None = None) -> None:
-        """Zoom about a place on paper, else about the middle."""
+        """Zoom around a place on paper, else around the middle."""
         if self.view is None or self.checked is None:
             return
         middle = self.view.width / 2, self.view.height / 2
@@ -163,7 +163,7 @@ class Drawing(QWidget):
         return QSize(650, 560)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
-        """Keep the middle, or fit anew where nobody has zoomed."""
+        """Keep the middle, or fit again if nobody has zoomed."""
         super().resizeEvent(event)
         board = self.board()
         if self.view is None or not self.own:
@@ -183,7 +183,7 @@ class Drawing(QWidget):
         self.paint_round(painter)
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 (Qt's name)
-        """Paint anew in another light."""
+        """Paint again where the colours have changed."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.PaletteChange:
             self.update()
@@ -196,7 +196,7 @@ class Drawing(QWidget):
         return super().event(event)
 
     def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 (Qt's name)
-        """A wheel zooms about the pointer, two fingers push."""
+        """Zoom around the pointer with a wheel, push with two fingers."""
         pixels, angle = event.pixelDelta(), event.angleDelta()
         if not pixels.isNull() and event.source() != Qt.MouseEventSource.MouseEventNotSynthesized:
             self.push(pixels.x() * _TOUCH / SCREEN, -pixels.y() * _TOUCH / SCREEN)
@@ -225,7 +225,7 @@ class Drawing(QWidget):
 
     @property
     def pushing(self) -> bool:
-        """Whether the sheet is being pushed, or would be by a press."""
+        """Whether a drag pushes the sheet now, or a press would begin to."""
         return self._pushing is not None or self._space
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
@@ -245,7 +245,7 @@ class Drawing(QWidget):
                 super().keyPressEvent(event)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
-        """Space does not outlive the focus."""
+        """Forget a held Space when the focus goes."""
         super().focusOutEvent(event)
         self._space = False
 

@@ -1,4 +1,4 @@
-"""Square or level in words: where the exits would go if the holes were drilled the other way."""
+"""The text for *Square or level*: where the exits would be if the holes were drilled the other way."""
 
 from __future__ import annotations
 
@@ -22,7 +22,8 @@ class OtherWay(msgspec.Struct, frozen=True):
     """The other way to drill.
 
     Attributes:
-        words: one sentence. label: the step that sets it, "" where nothing can. design: the design with it, or None.
+        words: one sentence. label: name of the step that sets it, "" where that is impossible.
+        design: the design with it, or None.
     """
 
     words: str
@@ -31,12 +32,12 @@ class OtherWay(msgspec.Struct, frozen=True):
 
 
 def describe_other_way(checked: Checked, mount: int, side: Side) -> OtherWay:
-    """Return the other way to drill one motor's holes, and what it does to the exits of one side."""
+    """Return the other way to drill a motor's holes, and its effect on the exits of one side."""
     try:
         way, other = other_way(checked.design, mount)
         moved = exits_moved(checked.design, other, side, mount)
     except Unmeasured:
-        return OtherWay("Measure the transom’s lean and thickness first; level is reckoned from them.")
+        return OtherWay("Measure the transom’s lean and thickness first. Level is calculated from them.")
     except OwnerError as sentence:
         return OtherWay(str(sentence))
     unit = checked.design.units

@@ -1,4 +1,4 @@
-"""The face under the hand: what is grabbed here is grabbed first, the number beside it second."""
+"""The face of the transom with its mouse and keyboard handling."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 _ARROWS = {
     Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, 1), Qt.Key.Key_Down: (0, -1),
 }  # fmt: skip
-_NO_SPARE = ("old hole", "fitting", "bracket corner")  # no clearance hangs on them
+_NO_SPARE = ("old hole", "fitting", "bracket corner")  # no clearance depends on them
 _GRABS, _LEADS = Qt.CursorShape.OpenHandCursor, Qt.CursorShape.PointingHandCursor
 _ONWARD, _BACKWARD = Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason
 _HELD = (Qt.Key.Key_Shift, Qt.Key.Key_Control, Qt.Key.Key_Alt, Qt.Key.Key_Meta, Qt.Key.Key_AltGr)
@@ -41,9 +41,9 @@ class FaceCanvas(FaceDrawing):
     """The face.
 
     Signals:
-        previewed: a design in the middle of a drag. committed: (label, design) at its end. cancelled: Escape in it.
-        wanted: key of a dimension that was clicked, or of what was measured and can't be dragged.
-        shown_entry: key of an entry to bring into sight, while the hand goes on here.
+        previewed: a design during a drag. committed: (label, design) at its end. cancelled: Escape during it.
+        wanted: key of a clicked dimension, or of a measured value that stopped a drag.
+        shown_entry: key of an entry to show, while the focus stays here.
     """
 
     previewed = Signal(object)
@@ -54,7 +54,7 @@ class FaceCanvas(FaceDrawing):
 
     def __init__(self) -> None:
         super().__init__()
-        self._pointed = False  # whether the pointer was the last to say something here, and not a key
+        self._pointed = False  # whether the last event was the pointer's, and not a key's
         self._turn: PickOrder | None = None
         self.tools.committed.connect(self.committed)
         self.tools.view_changed.connect(self.view_changed)
@@ -62,7 +62,7 @@ class FaceCanvas(FaceDrawing):
         self.tools.said.connect(self.said)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show a checked design; the hand lets go of what is not there as it was moved."""
+        """Show a checked design. End a drag whose part has changed."""
         if self._hand.lost(checked.design):
             self._hand.give_up()
             self._figure = ""
@@ -71,7 +71,7 @@ class FaceCanvas(FaceDrawing):
     # Pointing
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
-        """Take what is under the pointer."""
+        """Take the part under the pointer."""
         super().mousePressEvent(event)
         self._pointer, self._pointed, self._entered = event.position(), True, None
         if self.pushing or event.button() != Qt.MouseButton.LeftButton or self.checked is None or self.view is None:
@@ -86,7 +86,7 @@ class FaceCanvas(FaceDrawing):
                 self._hand.press(at, self._under(at))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
-        """Put a corner into the edge under the pointer; with a tool in hand it is a click like any other."""
+        """Add a corner to the edge under the pointer. With a tool in hand it is an ordinary click."""
         if self.checked is None or self.view is None or event.button() != Qt.MouseButton.LeftButton or self.view_state.sheets:
             return
         at = self.paper_at(event.position())
@@ -100,7 +100,7 @@ class FaceCanvas(FaceDrawing):
             self._step(lambda design: inserted(design, grip, self.view.to_boat(at), alike=self.view_state.alike))  # type: ignore[union-attr]
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:  # noqa: N802 (Qt's name)
-        """List what the part under the pointer offers; asked for by a key, the chosen one."""
+        """Open the menu of the part under the pointer, or by a key of the chosen part."""
         if self.checked is None or self.view is None or self.view_state.sheets or self._hand.busy or self.tools.busy:
             return
         by_key = event.reason() == QContextMenuEvent.Reason.Keyboard
@@ -119,7 +119,7 @@ class FaceCanvas(FaceDrawing):
             menu.popup(self.mapToGlobal(self.place_of(self.view.to_paper(place)).toPoint()))
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
-        """Drag what was taken, or light what lies under the pointer."""
+        """Drag the taken part, or light the part under the pointer."""
         super().mouseMoveEvent(event)
         self._pointer, self._pointed = event.position(), True
         if self.pushing or self.checked is None or self.view is None or self.view_state.sheets:
@@ -137,7 +137,7 @@ class FaceCanvas(FaceDrawing):
             self._show_moved(moved)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
-        """End a drag as one step; a click chooses."""
+        """End a drag as one step, or choose the clicked part."""
         super().mouseReleaseEvent(event)
         pressed = self._hand.pressed
         if event.button() != Qt.MouseButton.LeftButton or pressed is None:
@@ -163,14 +163,14 @@ class FaceCanvas(FaceDrawing):
             self._to_entry(drag.last)
 
     def leaveEvent(self, _event: QEvent) -> None:  # noqa: N802 (Qt's name)
-        """Let go of what was lit."""
+        """Unlight the part."""
         self._pointed, self._turn = False, None
         self._set_hover("", "")
 
     # Keys
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
-        """Arrows move the chosen, Enter opens its entry, Escape drops a drag or the choice."""
+        """Move the chosen part by arrows, open its entry by Enter, drop a drag or the choice by Escape."""
         key = event.key()
         chosen = self._chosen()
         self._pointed = self._pointed and key in _HELD
@@ -196,26 +196,26 @@ class FaceCanvas(FaceDrawing):
             super().keyPressEvent(event)
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
-        """An arrow held down is one step, until it is let go."""
+        """End a move by a held arrow as one step."""
         super().keyReleaseEvent(event)
         if event.key() in _ARROWS and not event.isAutoRepeat():
             self._end_push()
 
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
-        """What came by a key does not ask for what the pointer happens to lie on."""
+        """Ignore the part under a resting pointer when the focus comes by a key."""
         super().focusInEvent(event)
         self._pointed = self._pointed and event.reason() == Qt.FocusReason.MouseFocusReason
         self._entered = event.reason() if event.reason() in (_ONWARD, _BACKWARD) else None
 
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
-        """An arrow does not outlive the focus."""
+        """End a move by a held arrow when the focus goes."""
         super().focusOutEvent(event)
         self._end_push()
 
     def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: N802 (Qt's name)
-        """Tab goes to the next under the pointer; else from part to part in the order of the card, and on from the last.
+        """Go by Tab to the next part under the pointer, else from part to part in the card's order, then out of the face.
 
-        Each time that it comes in it begins anew, whatever was chosen; turned round at once, it goes back where it came from.
+        Each time the focus comes in, the order begins again. Turned around at once, it goes back where it came from.
         """
         part, entered = "", self._entered
         if self.tools.busy:
@@ -232,18 +232,18 @@ class FaceCanvas(FaceDrawing):
             return True
         return super().focusNextPrevChild(forward)
 
-    # What it does
+    # Edits
 
     def _chosen(self) -> Grip | None:
         return None if self.checked is None else chosen_grip(self.checked.design, self.view_state.mount, self.view_state.chosen)
 
     def _turned(self, *, forward: bool) -> bool:
-        """Turn over what lies under the pointer, if it was pointed at and not everything has had its turn."""
+        """Go to the next part under the pointer, if the person pointed there and parts are left."""
         if not self._pointed or self.tools.tool is not None or self._hand.pressed is not None or self.view_state.sheets:
             return False
         if self._turn is None:
-            found, at = self._pile(self._pointer), self.paper_at(self._pointer)
-            self._turn = PickOrder(found, at).on(forward=forward) if found else None
+            parts, at = self._pile(self._pointer), self.paper_at(self._pointer)
+            self._turn = PickOrder(parts, at).on(forward=forward) if parts else None
         else:
             self._turn = self._turn.on(forward=forward)
         self._pointed = self._turn is not None
@@ -251,27 +251,27 @@ class FaceCanvas(FaceDrawing):
         return self._pointed
 
     def _pile(self, place: QPointF) -> tuple[Grip, ...]:
-        """Return what lies under a place in the widget, in the order in which a press takes it."""
+        """Return the parts under a place in the widget, in the order in which a press takes them."""
         if self.checked is None or self.view is None or not self.board().contains(place.toPoint()):
             return ()
         view_state = self.view_state
         return parts_at(self.checked.design, self.view, self.paper_at(place), view_state.mount, view_state.chosen, self.marks())
 
     def _under(self, at: Point) -> Grip | None:
-        """Return what a press at a place on paper takes."""
+        """Return the part that a press at a place on paper takes."""
         if self._turn is not None and self._turn.holds(at):
             return self._turn.top
         return next(iter(self._pile(self.place_of(at))), None)
 
     def _part_under(self, at: Point) -> Grip | None:
-        """Return the part there that something can be done to."""
-        found = self._under(at)
-        if found is None or found.kind != "dimension" or self.checked is None or self.view is None:
-            return found
+        """Return the part there that can be edited."""
+        part = self._under(at)
+        if part is None or part.kind != "dimension" or self.checked is None or self.view is None:
+            return part
         return part_at(self.checked.design, self.view, at, self.view_state.mount, self.view_state.chosen)
 
     def _for_the_tool(self, at: Point) -> bool:
-        """Tell whether a press there is the tool's: with a shape's tool in hand, its own corners and edges are the hand's."""
+        """Return whether a press there is the tool's. With a shape's tool in hand, that shape's corners and edges are not."""
         if self.tools.tool is None or self.checked is None or self.view is None:
             return False
         shape = {"outline": "outline", "well": "profile"}.get(self.view_state.tool)
@@ -281,7 +281,7 @@ class FaceCanvas(FaceDrawing):
         return grip is None or not grip.kind.startswith(shape)
 
     def _step(self, make: Callable[[Design], CornerEdit | None]) -> None:
-        """Make a step of the present design, or say why there is none."""
+        """Make a step of the present design, or say why that is impossible."""
         if self.checked is None:
             return
         try:
@@ -304,29 +304,29 @@ class FaceCanvas(FaceDrawing):
         lost = lost_words(moved.design, drag.grip.index) if drops and drag is not None else ""
         wood = "" if drag is None else wood_words(moved.design, drag.grip.kind, drag.grip.index)
         spare = "" if drag is not None and drag.grip.kind in _NO_SPARE else spare_words(self.checked)
-        told = (moved.figure, wood, spare, lost, moved.said) if moved.label else (moved.said,)
-        self._figure = " · ".join(word for word in told if word)
+        texts = (moved.figure, wood, spare, lost, moved.said) if moved.label else (moved.said,)
+        self._figure = " · ".join(word for word in texts if word)
         self._show_entry(moved.entry)
         self.said.emit(moved.said or moved.figure)
         self.update()
 
     def _show_entry(self, key: str) -> None:
-        """Light the entry of what was measured and can't be moved; a shape has none."""
+        """Light the entry of a measured value that can't be dragged. A shape has no entry."""
         if key and key != self.view_state.lit and self._typed_on_the_card(key):
             self.shown_entry.emit(key)
 
     def _to_entry(self, stopped: DragResult) -> None:
-        """Put the keyboard into the entry of what a drag could not move, once the button is let go."""
+        """Move the focus to the entry of the part that a drag could not move, once the button is released."""
         if self._typed_on_the_card(stopped.entry):
             self.wanted.emit(stopped.entry)
         self.said.emit(stopped.said)
 
     def _typed_on_the_card(self, key: str) -> bool:
-        one = None if self.checked is None else measure(self.checked.design, key)
-        return one is not None and one.kind != "shape"
+        entry = None if self.checked is None else measure(self.checked.design, key)
+        return entry is not None and entry.kind != "shape"
 
     def _open(self, chosen: Grip) -> None:
-        """Go to a part's entry; an edge's is its length, typed where it lies. A fitting has none."""
+        """Go to a part's entry. An edge's length is typed on the face. A fitting has no entry."""
         entry = entry_of(chosen)
         if entry:
             self.wanted.emit(entry)
@@ -346,23 +346,23 @@ class FaceCanvas(FaceDrawing):
         else:
             self.view_changed.emit(replace(self.view_state, chosen="", lit=""))
 
-    def _click(self, found: Grip | None) -> None:
-        if found is not None and found.kind == "dimension":
-            self.wanted.emit(entry_of(found))
+    def _click(self, grip: Grip | None) -> None:
+        if grip is not None and grip.kind == "dimension":
+            self.wanted.emit(entry_of(grip))
             return
-        part = found.part if found else ""
-        mount = mount_of(found, self.view_state.mount) if found else self.view_state.mount
+        part = grip.part if grip else ""
+        mount = mount_of(grip, self.view_state.mount) if grip else self.view_state.mount
         self.view_changed.emit(replace(self.view_state, chosen=part, lit="", mount=mount))
 
     def _light(self, place: QPointF) -> None:
         at = self.paper_at(place)
         if self._turn is not None and not self._turn.holds(at):
             self._turn = None
-        found = self._under(at)
-        if found is None:
+        grip = self._under(at)
+        if grip is None:
             self._set_hover("", "")
         else:
-            self._set_hover(found.part, found.name, _LEADS if found.kind == "dimension" else _GRABS)
+            self._set_hover(grip.part, grip.name, _LEADS if grip.kind == "dimension" else _GRABS)
 
     def _set_hover(self, part: str, name: str, shape: Qt.CursorShape = Qt.CursorShape.ArrowCursor) -> None:
         if part != self._hover:

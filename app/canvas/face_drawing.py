@@ -1,4 +1,4 @@
-"""The face of the transom, seen from astern, as it is shown: the drawing, what lies over it, and the rulers round it."""
+"""Draws the face of the transom, seen from astern: the drawing, marks over it, and the rulers around it."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ if TYPE_CHECKING:
 
 
 class FaceDrawing(Drawing):
-    """The face; what is done to it comes from a `FaceCanvas`.
+    """The drawing of the face. `FaceCanvas` adds mouse and keyboard.
 
     Attributes:
         tools: the tool in hand. zone: the drillable zone.
@@ -52,13 +52,13 @@ class FaceDrawing(Drawing):
         self.setAccessibleName("Face of the transom, seen from astern")
         self._hand = PointerTool()
         self._pointer = QPointF()
-        self._entered: Qt.FocusReason | None = None  # the Tab that came in, as long as nothing else was said: a round begins
+        self._entered: Qt.FocusReason | None = None  # the Tab that brought the focus, until another event
         self._hover = ""
         self._figure = ""
         self._rulers = Rulers()
         self._plan: SheetSet | None = None
-        self._rested: Design | None = None  # what the key drawing shows: it waits for the end of a drag
-        self._stood: dict[str, int] = {}  # where the figures stand: in a drag they stay there as long as they can
+        self._rested: Design | None = None  # the part that the key drawing shows: it waits for the end of a drag
+        self._stood: dict[str, int] = {}  # places of the figures: during a drag they stay there while they can
         self._push = PanAnimation(self.push, self)
         self.tools = ToolController(self)
         self.tools.changed.connect(self.update)
@@ -67,18 +67,18 @@ class FaceDrawing(Drawing):
 
     @property
     def figure(self) -> str:
-        """What stands beside the pointer in a drag."""
+        """The text next to the pointer in a drag."""
         return self._figure
 
     def board(self) -> QRect:
-        """Return where the drawing lies: right of one ruler and below the other."""
+        """Return the area of the drawing: right of one ruler and below the other."""
         return self.rect().adjusted(LEFT, TOP, 0, 0)
 
     def work(self, checked: Checked) -> Rect:
         """Return the part of the face where the work is."""
         if self._plan is None:
             return work_rect(checked.design)
-        from app.canvas.page_plan import pages_rect  # the page plan comes in with the sheets
+        from app.canvas.page_plan import pages_rect  # imported with the sheets
 
         return pages_rect(self._plan)
 
@@ -98,20 +98,20 @@ class FaceDrawing(Drawing):
         return face_marks(checked, view, focus, under=self.zone.under(view), stood=self._stood)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show a checked design, and say what is chosen."""
+        """Show a checked design, and announce the chosen part."""
         if view_state.chosen != self.view_state.chosen:
             chosen = chosen_grip(checked.design, view_state.mount, view_state.chosen)
-            told = "" if chosen is None else f"{chosen.name} chosen"
-            self.setAccessibleDescription(told)
+            announcement = "" if chosen is None else f"{chosen.name} chosen"
+            self.setAccessibleDescription(announcement)
             from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 
-            if QAccessible.isActive():  # a painted canvas is mute: say it
-                QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, told))
+            if QAccessible.isActive():  # a screen reader reads no painting: announce it
+                QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, announcement))
         self.zone.show(checked.design, view_state)
         hung = -1 if self.checked is None else len(self.checked.design.mounts)
         lit = view_state.lit if view_state.lit != self.view_state.lit else ""
         super().show_checked(checked, view_state)
-        if hung not in (-1, len(checked.design.mounts)) and not self.own:  # a new motor is shown whole
+        if hung not in (-1, len(checked.design.mounts)) and not self.own:  # show all of a new motor
             self.refit()
         if lit and self.view is not None and self.own:
             way = way_to(checked, view_state, self.view, self.marks())
@@ -123,10 +123,10 @@ class FaceDrawing(Drawing):
         elif self.cursor().shape() == Qt.CursorShape.CrossCursor:
             self.unsetCursor()
 
-    def show_plan(self, found: SheetSet | None) -> None:
-        """Lay the page plan over the drawing, or take it off."""
-        fits_anew = (self._plan is None) != (found is None)
-        self._plan = found
+    def show_plan(self, sheets: SheetSet | None) -> None:
+        """Show the page plan over the drawing, or hide it."""
+        fits_anew = (self._plan is None) != (sheets is None)
+        self._plan = sheets
         if fits_anew:
             self.refit()
         self.update()
@@ -134,7 +134,7 @@ class FaceDrawing(Drawing):
     # Painting
 
     def paint_over(self, painter: QPainter, board: QRect) -> None:
-        """Paint what is lit, the saddle's handle, the key drawing and the live figure."""
+        """Paint lit parts, handles, the key drawing and the live figure."""
         checked, view, colours = self.checked, self.view, of(self)
         if checked is None or view is None:
             return
@@ -162,12 +162,12 @@ class FaceDrawing(Drawing):
         key = self.zone.key(self.marks(), board.width() / SCREEN, board.height() / SCREEN)
         if key is not None:
             paint_zone_key(painter, self.place_of(key[1]), key[0], key[2], colours)
-        told = self._figure or self.tools.note
-        if told:
-            paint_figure(painter, board, told, self._pointer, colours, typing=self.tools.busy)
+        text = self._figure or self.tools.note
+        if text:
+            paint_figure(painter, board, text, self._pointer, colours, typing=self.tools.busy)
 
     def _handles(self, design: Design, parts: set[str]) -> tuple[Grip, ...]:
-        """Return the corners among some parts, and the saddle where its bracket is: what has a handle."""
+        """Return the parts with a handle: corners, and the bracket hook of a bracket among ``parts``."""
         bracket = any(part.startswith(("bracket", "saddle")) for part in parts)
         if not bracket and not any(" corner " in part for part in parts):
             return ()

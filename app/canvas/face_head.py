@@ -1,4 +1,4 @@
-"""The strip over the face: the tools, each with its word; while the sheets are made, what the page plan says."""
+"""The strip above the face: a button for each tool, or the page plan's text while the sheets are made."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _WORDS = {
     "outline": ("Outline", "outline", "Draw the transom’s outline"),
     "well": ("Well", "well", "Draw the well’s profile"),
     "block": ("Block", "block", "Draw a part that sticks out inside"),
-    "old hole": ("Old hole", "old-hole", "Mark a hole that is there already"),
+    "old hole": ("Old hole", "old-hole", "Mark an existing hole"),
     "fitting": ("Fitting", "fitting", "Draw a part that sticks out outside"),
     "bracket": ("Bracket", "bracket", "Hang the bracket of the chosen motor"),
     "measure": ("Measure", "measure", "Lay a tape between two places"),
@@ -32,10 +32,10 @@ _WORDS = {
 
 
 class FaceHead(QWidget):
-    """One line over the face.
+    """The line above the face.
 
     Signals:
-        view_changed: a view state with another tool in hand. taken: a tool was taken: the face needs the keys now.
+        view_changed: a view state with another tool in hand. taken: a tool was taken, so the face needs the focus.
     """
 
     view_changed = Signal(object)
@@ -58,18 +58,18 @@ class FaceHead(QWidget):
         for name, button in self.tools.items():
             button.setParent(self)
             button.clicked.connect(lambda _on=False, name=name: self._take(name))
-        self.zone.setParent(self)  # after the tools: Tab goes in this order
+        self.zone.setParent(self)  # after the tools, for the order of Tab
         self.alike.setParent(self)
         self._plan.setParent(self)
         self.setMinimumWidth(_LEFT + 140)
         self.alike.hide()
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show which tool is in hand; a design in the middle of a drag changes nothing here but the switch of both sides."""
+        """Show which tool is in hand. During a drag only the switch *Both sides alike* may change."""
         shape = view_state.tool if view_state.tool in ("outline", "well") else view_state.chosen
         shaping = shape in ("outline", "well") or " corner " in shape or " edge " in shape
         if shaping:
-            from app.tools.corners import sides_alike  # what moves things comes in when something is first moved
+            from app.tools.corners import sides_alike  # this import waits for the first move
 
             self.alike.setChecked(sides_alike(checked.design, shape, view_state.alike))
         if view_state == self._shown:
@@ -84,19 +84,19 @@ class FaceHead(QWidget):
         self._plan.setVisible(view_state.sheets)
         self._fit()
 
-    def show_plan(self, found: SheetSet | None) -> None:
+    def show_plan(self, sheets: SheetSet | None) -> None:
         """Show the layout of the pages."""
         from app.printing.sheet_set import plan_words
 
-        self._plan.setText("" if found is None else plan_words(found.plan))
+        self._plan.setText("" if sheets is None else plan_words(sheets.plan))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
-        """Leave the pictures out where only the words have room."""
+        """Leave the icons out where only the words have room."""
         super().resizeEvent(event)
         self._fit()
 
     def _fit(self) -> None:
-        """Lay the words in a row, in two where one has no room even without the pictures."""
+        """Set the words in a row, or in two rows where one is too long even without icons."""
         shown = [button for button in (*self.tools.values(), self.zone, self.alike) if not button.isHidden()]
         for bare, tight in ((False, False), (False, True), (True, False), (True, True)):
             for button in shown:

@@ -1,4 +1,4 @@
-"""The ink that comes and goes over the face."""
+"""Paints short-lived marks over the face: lit parts, handles, keys, live figures."""
 
 from __future__ import annotations
 
@@ -26,13 +26,13 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Point
     from templates_out.views.viewport import Viewport
 
-_LONGEST, _OFF, _OFF_TYPING = 400, 12, 56  # px: the longest line at the pointer, and how far above it words stand
-_KEY_SHOWS = 2  # marks: the frame alone shows nothing
+_LONGEST, _OFF, _OFF_TYPING = 400, 12, 56  # px: the longest line at the pointer, and the words' distance above it
+_KEY_SHOWS = 2  # marks: with fewer there is only the frame
 _KEY_FROM = 450  # px: below this height the key drawing is left out
 
 
 def lit_marks(marks: Iterable[Mark], names: Iterable[str], flash: tuple[str, ...]) -> tuple[Mark, ...]:
-    """Return what bears one of the names, once more in a heavier line; under it all that begins with ``flash``, lit."""
+    """Return the marks with one of ``names`` again, in a heavier line, over the lit marks that begin with ``flash``."""
     drawn = [mark for mark in marks if isinstance(mark, Path | Line | Circle) and mark.pen is not None]
     flashed = [mark for mark in drawn if flash and mark.part.startswith(flash)]
     named = {*names, *(mark.part for mark in flashed)}
@@ -52,19 +52,19 @@ def _penned(mark: Path | Line | Circle, pen: Pen) -> Mark:
 
 
 def paint_handle(painter: QPainter, place: QPointF, colours: Palette, *, full: bool = False) -> None:
-    """Paint a small handle on a corner or a saddle; the one that is chosen is full."""
+    """Paint a small handle on a corner or a bracket hook. The chosen one is filled."""
     painter.setPen(QPen(colours["new"], 1.5))
     painter.setBrush(colours["new" if full else "field"])
     painter.drawRect(QRectF(round(place.x()) - 4.5, round(place.y()) - 4.5, 9, 9))
 
 
-def paint_blank(painter: QPainter, board: QRect, told: str, colours: Palette) -> None:
-    """Write what to do where there is nothing to see yet."""
+def paint_blank(painter: QPainter, board: QRect, words: str, colours: Palette) -> None:
+    """Write what to do where there is no drawing yet."""
     place, middle = board.adjusted(0, 0, 0, -board.height() // 5), Qt.AlignmentFlag.AlignCenter
     painter.setFont(sized())
-    fill(painter, painter.boundingRect(place, middle, told).adjusted(-8, -4, 8, 4), colours["sheet"])
+    fill(painter, painter.boundingRect(place, middle, words).adjusted(-8, -4, 8, 4), colours["sheet"])
     painter.setPen(colours["soft"])
-    painter.drawText(place, middle, told)
+    painter.drawText(place, middle, words)
 
 
 def paint_key(painter: QPainter, board: QRect, design: Design, view: Viewport, colours: Palette) -> None:
@@ -79,7 +79,7 @@ def paint_key(painter: QPainter, board: QRect, design: Design, view: Viewport, c
         painter.drawImage(QPoint(board.left() + 6, board.bottom() - high - 6), picture)
 
 
-@lru_cache(maxsize=2)  # it changes little, and everything over the face is painted at each move of a hand
+@lru_cache(maxsize=2)  # kept, since it changes little and all marks over the face are painted at each move of the pointer
 def _key_picture(marks: tuple[Mark, ...], wide: int, high: int, ratio: float, *, dark: bool) -> QImage:
     made = QImage(QSize(wide, high) * ratio, QImage.Format.Format_RGB32)
     made.setDevicePixelRatio(ratio)
@@ -91,7 +91,7 @@ def _key_picture(marks: tuple[Mark, ...], wide: int, high: int, ratio: float, *,
 
 
 def paint_zone_key(painter: QPainter, corner: QPointF, marks: tuple[Mark, ...], size: Point, colours: Palette) -> None:
-    """Paint the zone's key; ``corner``: its lower left [px], ``size`` [paper mm]."""
+    """Paint the zone's key. ``corner``: its lower left [px], ``size`` [paper mm]."""
     box = QRect(0, 0, round(size[0] * SCREEN), round(size[1] * SCREEN))
     box.moveBottomLeft(corner.toPoint())
     _paint_sheet(painter, box, marks, colours)
@@ -102,11 +102,11 @@ def _paint_sheet(painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours
     paint_in(painter, box, marks, colours)
 
 
-def paint_figure(painter: QPainter, board: QRect, told: str, pointer: QPointF, colours: Palette, *, typing: bool) -> None:
-    """Write a figure beside the pointer; ``typing``: above the one that is being typed there."""
+def paint_figure(painter: QPainter, board: QRect, words: str, pointer: QPointF, colours: Palette, *, typing: bool) -> None:
+    """Write a figure next to the pointer; ``typing``: above the figure that is being typed there."""
     font = sized(strong=True)
     metrics, room = QFontMetrics(font), min(_LONGEST, board.width() - 28)
-    text = metrics.boundingRect(0, 0, room, 999, Qt.TextFlag.TextWordWrap, told)
+    text = metrics.boundingRect(0, 0, room, 999, Qt.TextFlag.TextWordWrap, words)
     wide, high = text.width() + 16, text.height() + 8
     off = _OFF_TYPING if typing else _OFF
     left = min(max(round(pointer.x()) + 18, board.left() + 4), board.right() - wide - 4)
@@ -116,4 +116,4 @@ def paint_figure(painter: QPainter, board: QRect, told: str, pointer: QPointF, c
     painter.drawRoundedRect(QRectF(left, top, wide, high), 3, 3)
     painter.setPen(colours["ink"])
     painter.setFont(font)
-    painter.drawText(QRect(left + 8, top, wide - 16, high), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, told)
+    painter.drawText(QRect(left + 8, top, wide - 16, high), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, words)

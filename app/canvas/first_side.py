@@ -1,4 +1,4 @@
-"""Which side's bolts the window shows first."""
+"""Chooses the side whose bolts the window shows first."""
 
 from __future__ import annotations
 
@@ -10,12 +10,13 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
     from templates_out.views.cut import Side
 
-_ALIKE = 1e-6  # [mm]: clearances nearer than this are alike
+_ALIKE = 1e-6  # [mm]: clearances closer than this count as equal
 
 
 def tightest_side(checked: Checked) -> Side:
-    """Return the side with the smallest clearance inside, starboard where both are alike."""
-    inside = [one for one in checked.findings if one.check in IN_WELL and one.value is not None]
-    least = min((one.value for one in inside if one.value is not None), default=0.0)
-    sides = {one.at.rsplit(" ", 1)[-1] for one in inside if one.value is not None and one.value - least < _ALIKE}
+    """Return the side with the smallest clearance inside, starboard where both are equal."""
+    room = [finding for finding in checked.findings if finding.check in IN_WELL]
+    inside = [(finding.at, finding.value) for finding in room if finding.value is not None]
+    least = min((value for _, value in inside), default=0.0)
+    sides = {at.rsplit(" ", 1)[-1] for at, value in inside if value - least < _ALIKE}
     return "port" if sides == {"port"} else "starboard"

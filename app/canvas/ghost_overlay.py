@@ -1,4 +1,4 @@
-"""Where the holes of another design would go, and with what, as a fine ghost over the face."""
+"""Draws the holes and hardware of another design, faintly over the face."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ GHOST = Pen("new", 0.25, (1.4, 0.9))
 
 
 def ghost_marks(present: Design, other: Design, view: Viewport) -> tuple[Mark, ...]:
-    """Return the bolts of ``other`` that are not as they are now: hole, washer and plate, and a line from where each is."""
+    """Return the bolts of ``other`` that differ: hole, washer and backing plate, and a line from the present place."""
     marks: list[Mark] = []
     now = {(bolt.mount_index, bolt.name): bolt for bolt in bolts(present)}
     every = bolts(other)

@@ -1,4 +1,4 @@
-"""The key drawing: the whole transom, small, with the part that the face shows framed in it."""
+"""The key drawing: the whole transom, small, with a frame around the part that the face shows."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ _LINE = Pen("ink", 0.2)
 
 
 def key_marks(design: Design, seen: Rect) -> tuple[Mark, ...]:
-    """Return the key drawing on a paper of its own; ``seen`` [boat mm] is what the face shows."""
+    """Return the key drawing on a small sheet; ``seen`` [boat mm] is the part that the face shows."""
     view = fit(whole_rect(design), WIDE, HIGH, 1.5)
     marks: list[Mark] = []
     outline = known(design.transom.outline)

@@ -1,4 +1,4 @@
-"""The page plan over the drawing: pages in ink, overlaps tinted, a veil outside them, and the checks across the seams."""
+"""Draws the page plan over the face: pages, tinted overlaps, a veil outside them, and the checks across the seams."""
 
 from __future__ import annotations
 
@@ -21,21 +21,21 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Point
     from templates_out.views.viewport import Rect, Viewport
 
-VEIL, TINT = 0.62, 0.16  # how much of what lies below they hide
-AIR = 25.0  # boat mm round the pages
-_ASIDE = 0.28  # of a diagonal's way to its figure: where they cross it would meet the other's
+VEIL, TINT = 0.62, 0.16  # how much of the drawing below they hide
+AIR = 25.0  # boat mm around the pages
+_ASIDE = 0.28  # the figure's share of a diagonal: in the middle it would meet the other figure
 _HIDDEN = ("bracket", "measure:", "finding:")
 _PAGE, _SEAM = Pen("ink", 0.35), Pen("ink", 0.25)
 
 
 def without_figures(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
-    """Return the face without its figures, findings and brackets: the checks stand in their place."""
+    """Return the face without its figures, findings and brackets, to make room for the checks."""
     return tuple(mark for mark in marks if not mark.part.startswith(_HIDDEN))
 
 
-def pages_rect(found: SheetSet) -> Rect:
-    """Return what the pages cover, with some air [boat mm]."""
-    shown = [tile.shown for tile in found.plan.tiles]
+def pages_rect(sheets: SheetSet) -> Rect:
+    """Return the area of the pages, with some space around it [boat mm]."""
+    shown = [tile.shown for tile in sheets.plan.tiles]
     return (
         min(rect[0] for rect in shown) - AIR,
         min(rect[1] for rect in shown) - AIR,
@@ -44,12 +44,12 @@ def pages_rect(found: SheetSet) -> Rect:
     )
 
 
-def plan_marks(found: SheetSet, view: Viewport) -> tuple[Mark, ...]:
+def plan_marks(sheets: SheetSet, view: Viewport) -> tuple[Mark, ...]:
     """Return the pages' edges, their letters and the checks across the seams."""
     from templates_out.layout.seams import seams_of
 
     marks: list[Mark] = []
-    for tile in found.plan.tiles:
+    for tile in sheets.plan.tiles:
         left, bottom, right, top = tile.shown
         ring = tuple(view.to_paper(at) for at in ((left, bottom), (right, bottom), (right, top), (left, top)))
         marks.append(Path(ring, True, _PAGE, None, f"page {tile.letter}"))
@@ -58,15 +58,15 @@ def plan_marks(found: SheetSet, view: Viewport) -> tuple[Mark, ...]:
         step = 4.5 if tile.column == 0 else -4.5
         y = y - 7.5 if tile.row == 0 else y + 4.0
         marks.append(Text((x + step, y), tile.letter, 5.2, bold=True, anchor="middle", part="page letter"))
-    for seam in seams_of(found.plan):
+    for seam in seams_of(sheets.plan):
         marks.append(Line(view.to_paper(seam.start), view.to_paper(seam.end), _SEAM, "seam"))
-    return (*marks, *_checks(found, view))
+    return (*marks, *_checks(sheets, view))
 
 
-def _checks(found: SheetSet, view: Viewport) -> list[Mark]:
-    """What the strip below asks for: pairs and diagonals from hole to hole, each with its figure in a gap of its line."""
-    unit, marks = found.checked.design.units, list[Mark]()
-    for check in found.checks:
+def _checks(sheets: SheetSet, view: Viewport) -> list[Mark]:
+    """Return the checks that the strip below asks for: lines from hole to hole, each with its figure in a gap."""
+    unit, marks = sheets.checked.design.units, list[Mark]()
+    for check in sheets.checks:
         if check.name.endswith(("pair", "diagonal")):
             upper, lower = sorted((check.one, check.two), key=lambda hole: -hole.v)
             share = _ASIDE if check.name == "diagonal" else 0.5
@@ -76,9 +76,9 @@ def _checks(found: SheetSet, view: Viewport) -> list[Mark]:
 
 
 def _dimension(view: Viewport, a: Point, b: Point, share: float, words: str) -> tuple[Mark, Mark]:
-    """Return a line with its figure at a share of its way."""
+    """Return a line with its figure at a share of its length."""
     start, end = view.to_paper(a), view.to_paper(b)
-    x, y = (one + share * (two - one) for one, two in zip(start, end, strict=True))
+    x, y = (first + share * (last - first) for first, last in zip(start, end, strict=True))
     size = pens.FIGURE["screen"]
     return (
         Line(start, end, pens.FINE, "check"),
@@ -87,9 +87,9 @@ def _dimension(view: Viewport, a: Point, b: Point, share: float, words: str) -> 
 
 
 def paint_veil(
-    painter: QPainter, board: QRect, found: SheetSet, to_place: Callable[[Point], QPointF], colours: Palette
+    painter: QPainter, board: QRect, sheets: SheetSet, to_place: Callable[[Point], QPointF], colours: Palette
 ) -> None:
-    """Veil what no page shows, and tint where two pages overlap."""
+    """Veil the area outside the pages, and tint the overlaps of two pages."""
 
     from templates_out.layout.seams import seams_of
     from templates_out.layout.spread import overlap
@@ -99,13 +99,13 @@ def paint_veil(
 
     veil, pages = QPainterPath(), QPainterPath()
     veil.addRect(QRectF(board))
-    for tile in found.plan.tiles:
+    for tile in sheets.plan.tiles:
         page = QPainterPath()
         page.addRect(box(tile.shown))
         pages = pages.united(page)
     painter.setPen(QPen(QColor(0, 0, 0, 0)))
     painter.fillPath(veil.subtracted(pages), _thin(colours["board"], VEIL))
-    for seam in seams_of(found.plan):
+    for seam in seams_of(sheets.plan):
         shared = overlap(seam.under.shown, seam.over.core)
         if shared is not None:
             painter.fillRect(box(shared), _thin(colours["new"], TINT))

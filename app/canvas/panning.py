@@ -1,4 +1,4 @@
-"""Brings the lit dimension into sight where the view shows none of it: a short push, at once where less motion is asked."""
+"""Pushes the view to the lit dimension where it is out of view: slowly, or at once where the desktop wants less motion."""
 
 from __future__ import annotations
 
@@ -25,19 +25,19 @@ if TYPE_CHECKING:
     from templates_out.views.viewport import Viewport
 
 LONG = 200  # ms
-_MARGIN = 8.0  # paper mm from the edge that a figure keeps
-_WHOLE = 900.0  # paper mm square, on which every figure finds a place
+_MARGIN = 8.0  # paper mm between a figure and the edge
+_WHOLE = 900.0  # paper mm square, large enough for every figure
 
 
 def way_to(checked: Checked, view_state: ViewState, view: Viewport, shown: tuple[Mark, ...]) -> Point | None:
-    """Return the push [paper mm] that brings the lit dimension's figure into sight; None where it is there, or nowhere."""
+    """Return the push [paper mm] that shows the lit dimension's figure; None where it is in view, or does not exist."""
     if _figure(shown, view_state.lit) is not None:
         return None
     whole = fitted(whole_rect(checked.design), _WHOLE, _WHOLE)
-    found = _figure(face_marks(checked, whole, ViewFocus(view_state.mount, "", view_state.lit)), view_state.lit)
-    if found is None:
+    figure = _figure(face_marks(checked, whole, ViewFocus(view_state.mount, "", view_state.lit)), view_state.lit)
+    if figure is None:
         return None
-    x, y = view.to_paper(whole.to_boat(found.at))
+    x, y = view.to_paper(whole.to_boat(figure.at))
     to = min(max(x, _MARGIN), view.width - _MARGIN), min(max(y, _MARGIN), view.height - _MARGIN)
     if (x, y) == to:
         return None
@@ -49,7 +49,7 @@ def _figure(marks: tuple[Mark, ...], key: str) -> Text | None:
 
 
 class PanAnimation(QObject):
-    """A push that is spread over a fifth of a second.
+    """A push of the sheet over a fifth of a second.
 
     Args:
         push: pushes the sheet by (dx, dy) [paper mm].
@@ -61,7 +61,7 @@ class PanAnimation(QObject):
 
     @cached_property
     def _moving(self) -> QVariantAnimation:
-        """Made when it is first wanted: Qt takes its time to make a kind of animation known."""
+        """Qt's animation, made when it is first needed, since Qt is slow to load its class."""
         from PySide6.QtCore import QVariantAnimation
 
         moving = QVariantAnimation(self, startValue=0.0, endValue=1.0, duration=LONG)
@@ -69,7 +69,7 @@ class PanAnimation(QObject):
         return moving
 
     def begin(self, way: Point) -> None:
-        """Push by ``way``, at once where the desktop asks for less motion."""
+        """Push by ``way``, at once where the desktop wants less motion."""
         from PySide6.QtWidgets import QStyle
 
         self._moving.stop()

@@ -1,4 +1,4 @@
-"""What a part on the face offers beside being dragged: a list at the pointer, or at the part where a key asked for it."""
+"""The menu of a part on the face: at the pointer, or at the part where a key asked for it."""
 
 from __future__ import annotations
 
@@ -28,24 +28,24 @@ def part_menu(
     parent: QWidget, design: Design, grip: Grip, at: Point, *, alike: bool | None, figure: Callable[[Typed], object],
     step: Callable[[Callable[[Design], CornerEdit | None]], object],
 ) -> QMenu | None:  # fmt: skip
-    """Return the list of what can be done with a part, None where there is nothing.
+    """Return the menu of a part, None where there is nothing to do.
 
     Args:
-        at: the place on the face (u, v) [boat mm] that was pressed. figure: takes a typed figure in hand.
+        at: the pressed place on the face (u, v) [boat mm]. figure: takes a typed figure in hand.
         step: makes a step of the present design.
     """
     offers: list[tuple[str, Callable[[], object]]] = []
     if grip.kind in ("outline", "profile"):
         offers = [("Round…", partial(figure, "round")),
-                  ("Take the corner out", partial(step, partial(removed, grip=grip, alike=alike)))]  # fmt: skip
+                  ("Remove the corner", partial(step, partial(removed, grip=grip, alike=alike)))]  # fmt: skip
     elif grip.kind.endswith(" edge"):
         offers = [("Type its length…", partial(figure, "length")),
-                  ("Put a corner in here", partial(step, partial(inserted, grip=grip, at=at, alike=alike)))]  # fmt: skip
+                  ("Add a corner here", partial(step, partial(inserted, grip=grip, at=at, alike=alike)))]  # fmt: skip
     elif grip.kind in _OFF:
-        offers = [(f"Take the {grip.name.lower()} off", partial(step, partial(removed, grip=grip, alike=alike)))]
+        offers = [(f"Remove the {grip.name.lower()}", partial(step, partial(removed, grip=grip, alike=alike)))]
     if fixed_key(design, grip.thing):
         name = thing_name(grip)
-        words = f"Count the {name[0].lower()}{name[1:]} as a guess, to move it by hand"
+        words = f"Count the {name[0].lower()}{name[1:]} as a guess, so that you can drag it"
         offers.append((words, partial(step, partial(loosened, grip=grip))))
     if not offers:
         return None

@@ -1,7 +1,7 @@
-"""Paints marks with Qt: the screen is a sheet of paper at scale 1:n, and so are the pictures of the command line.
+"""Paints marks with Qt. The screen is a sheet of paper at scale 1:n, and so are the pictures of the command line.
 
-The painter's origin is the sheet's lower left corner. What lies level or upright is put on whole device pixels, so
-that a hairline is a hairline; nothing is drawn thinner than one of them.
+The painter's origin is the sheet's lower left corner. Level and upright lines are on whole device pixels, so that a
+hairline is sharp. No line is thinner than one device pixel.
 """
 
 from __future__ import annotations
@@ -29,8 +29,8 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Point, Role
 
 SCREEN = 96 / 25.4  # px for each mm of the sheet, at 100 %
-_LARGE = 40000.0  # square px from which a shape is filled roughly first
-_PATCH = 0.28  # how far a patch reaches beyond its text, of the text's size
+_LARGE = 40000.0  # square px: a larger shape is first filled roughly
+_PATCH = 0.28  # a patch's margin around its text, as a share of the text's size
 
 
 def paint(painter: QPainter, marks: Iterable[Mark], px_per_mm: float, colours: Palette) -> None:
@@ -45,7 +45,7 @@ def paint(painter: QPainter, marks: Iterable[Mark], px_per_mm: float, colours: P
 
 
 def paint_in(painter: QPainter, box: QRect, marks: Iterable[Mark], colours: Palette) -> None:
-    """Paint ``marks`` at the screen's scale, their paper's lower left corner in that of ``box`` [px]."""
+    """Paint ``marks`` at the screen's scale, with the paper's lower left corner in that of ``box`` [px]."""
     painter.save()
     painter.translate(box.left(), box.top() + box.height())
     paint(painter, marks, SCREEN, colours)
@@ -59,7 +59,7 @@ def image(page: Page, px_per_mm: float = SCREEN, *, dark: bool = False) -> QImag
     colours = palette(dark)
     width, height = math.ceil(page.width * px_per_mm), math.ceil(page.height * px_per_mm)
     made = QImage(width, height, QImage.Format.Format_RGB32)
-    made.setText("Software", "Boltwell")  # by this the program knows its own files
+    made.setText("Software", "Boltwell")  # the program recognises its files by this
     made.fill(colours["sheet"])
     painter = QPainter(made)
     painter.translate(0, height)
@@ -69,7 +69,7 @@ def image(page: Page, px_per_mm: float = SCREEN, *, dark: bool = False) -> QImag
 
 
 def png_bytes(page: Page, px_per_mm: float = 2 * SCREEN, *, dark: bool = False) -> bytes:
-    """Return ``page`` as the bytes of a PNG file; starts a QGuiApplication without a screen where none runs."""
+    """Return ``page`` as the bytes of a PNG file. Start a QGuiApplication without a screen where none runs."""
     from PySide6.QtCore import QBuffer, QByteArray, QIODevice
     from PySide6.QtGui import QGuiApplication, QImageWriter
 
@@ -82,7 +82,7 @@ def png_bytes(page: Page, px_per_mm: float = 2 * SCREEN, *, dark: bool = False) 
 
 
 class _MarkPainter:
-    """One painter with its scale and its colours."""
+    """Paints marks with one painter, one scale and one set of colours."""
 
     def __init__(self, painter: QPainter, k: float, colours: Palette) -> None:
         self._painter, self._k, self._colours = painter, k, colours
@@ -94,7 +94,7 @@ class _MarkPainter:
         self._dpi = painter.device().logicalDpiY()
 
     def draw(self, mark: Mark) -> None:
-        """Draw a mark; lines of one pen that follow each other are drawn together, when another mark comes."""
+        """Draw a mark. Lines of one pen wait, and are drawn together when another mark comes."""
         if isinstance(mark, Line):
             if mark.pen is not self._lines_pen:
                 self.draw_lines()
@@ -123,7 +123,7 @@ class _MarkPainter:
                 assert_never(mark)
 
     def draw_lines(self) -> None:
-        """Draw the lines that wait."""
+        """Draw the waiting lines."""
         if self._lines and self._lines_pen is not None:
             self._painter.setPen(self._pen(self._lines_pen))
             self._painter.drawLines(self._lines)
@@ -162,7 +162,7 @@ class _MarkPainter:
                 self._painter.drawPolyline(row)
 
     def _fill(self, places: list[QPointF], role: Role) -> None:
-        """Fill a shape; a large one roughly first, which takes a fraction of the time, and then its slanting sides."""
+        """Fill a shape. Fill a large one roughly first, which is much faster, and then along its slanting sides."""
         painter, shape = self._painter, QPolygonF(places)
         box = shape.boundingRect()
         large = box.width() * box.height() > _LARGE
@@ -185,7 +185,7 @@ class _MarkPainter:
         return QLineF(xa, ya, xb, yb)
 
     def _odd(self, pen: Pen) -> float:
-        """Half a device pixel where the line is an odd number of them wide."""
+        """Return half a device pixel where a line's width is an odd number of them."""
         return 0.5 * (max(1, round(pen.weight * self._k * self._zoom)) % 2)
 
     def _pen(self, pen: Pen, *, square: bool = False) -> QPen:
@@ -239,14 +239,14 @@ def _made_pen(pen: Pen, k: float, zoom: float, *, square: bool, dark: bool) -> Q
     return made
 
 
-@lru_cache(maxsize=128)  # most of a drawing's hatches stand still while a hand drags
+@lru_cache(maxsize=128)  # most hatches do not change during a drag
 def _hatch_lines(hatch: Hatch, k: float) -> list[QLineF]:
     return [QLineF(xa * k, -ya * k, xb * k, -yb * k) for (xa, ya), (xb, yb) in hatch_strokes(hatch)]
 
 
 @lru_cache(maxsize=1024)
 def _advance(text: str, points: float, bold: bool, italic: bool, condensed: bool, dpi: int) -> float:
-    """Return how wide a text is drawn on a device of ``dpi`` [px]."""
+    """Return the width of a text on a device of ``dpi`` [px]."""
     device = QImage(1, 1, QImage.Format.Format_RGB32)
     device.setDotsPerMeterX(round(dpi / 0.0254))
     device.setDotsPerMeterY(round(dpi / 0.0254))

@@ -1,4 +1,4 @@
-"""Keeps what stands still: marks that did not change since the last time are painted once, at the screen's pixels."""
+"""Keeps a picture of unchanged marks, so that a drag paints only the changed ones."""
 
 from __future__ import annotations
 
@@ -16,23 +16,23 @@ if TYPE_CHECKING:
     from app.ui.palette import Palette
     from templates_out.drawing.marks import Mark, Role
 
-_FEW = 30  # marks that are painted again rather than kept as well
-_RESTED = 3  # times that what has moved is drawn where it stands before it is kept: it may move again
+_FEW = 30  # so few marks are painted again and not kept
+_RESTED = 3  # paintings in one place before a moved mark is kept, since it may move again
 
 
 class CachedLayer:
-    """The standing part of one view."""
+    """The kept picture of one view."""
 
     def __init__(self, ground: Role = "sheet") -> None:
         self._ground: Role = ground
         self._last: tuple[Mark, ...] = ()
         self._kept: QPixmap | None = None
         self._count = self._wait = 0
-        self._stood = 0  # marks that have not changed once since a button was pressed: while it is held, no more are kept
+        self._stood = 0  # marks without a change since a button was pressed: while it is held, no more are kept
         self._key: object = None
 
     def draw(self, painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours: Palette) -> None:
-        """Draw ``marks`` with their paper's lower left corner in that of ``box``."""
+        """Draw ``marks``, with the paper's lower left corner in that of ``box``."""
         ratio = painter.device().devicePixelRatioF()
         key = (box.size().toTuple(), ratio, colours.dark)
         same = _alike(self._last, marks) if key == self._key else 0
@@ -71,10 +71,10 @@ class CachedLayer:
         painter.end()
 
 
-def _alike(one: tuple[Mark, ...], two: tuple[Mark, ...]) -> int:
-    """Return how many marks both begin with."""
+def _alike(first: tuple[Mark, ...], second: tuple[Mark, ...]) -> int:
+    """Return the number of equal marks at both beginnings."""
     count = 0
-    for a, b in zip(one, two, strict=False):
+    for a, b in zip(first, second, strict=False):
         if a is not b and a != b:
             break
         count += 1

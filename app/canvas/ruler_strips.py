@@ -1,4 +1,4 @@
-"""The rulers round the face."""
+"""The rulers around the face."""
 
 from __future__ import annotations
 
@@ -19,11 +19,11 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Mark
     from templates_out.views.viewport import Viewport
 
-LEFT, TOP = round(LEFT_WIDTH * SCREEN), round(TOP_HEIGHT * SCREEN)  # px that the rulers take
+LEFT, TOP = round(LEFT_WIDTH * SCREEN), round(TOP_HEIGHT * SCREEN)  # px: width and height of the rulers
 
 
 class Rulers:
-    """One above the board and one at its left; each is made anew only where view or unit has changed."""
+    """The rulers above the board and at its left. Each is made again only where view or unit has changed."""
 
     def __init__(self) -> None:
         self._of: tuple[Viewport, Unit] | None = None
@@ -31,7 +31,7 @@ class Rulers:
         self._layers = CachedLayer("card"), CachedLayer("card")
 
     def paint(self, painter: QPainter, board: QRect, view: Viewport, unit: Unit, colours: Palette) -> None:
-        """Paint both round ``board``."""
+        """Paint both around ``board``."""
         if (view, unit) != self._of:
             self._of, self._marks = (view, unit), (ruler_marks(view, unit, "top"), ruler_marks(view, unit, "left"))
         strips = QRect(LEFT, 0, board.width(), TOP), QRect(0, board.top(), LEFT, board.height())

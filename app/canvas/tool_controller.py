@@ -1,4 +1,4 @@
-"""A tool in the hand of the face: Qt's events in, the tool's places and keys out, and what comes of them."""
+"""Connects the tool in hand to the face: it converts Qt's events for the tool, and sends the tool's results."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
 
-_NEAR = 8 * 25.4 / 96  # paper mm within which a place holds to something, or lies on it
+_NEAR = 8 * 25.4 / 96  # paper mm within which a place snaps to a part, or is on it
 _KEYS: dict[Qt.Key, Key] = {
     Qt.Key.Key_Return: "enter", Qt.Key.Key_Enter: "enter", Qt.Key.Key_Escape: "escape", Qt.Key.Key_Backspace: "back",
     Qt.Key.Key_Tab: "tab", Qt.Key.Key_Left: "left", Qt.Key.Key_Right: "right", Qt.Key.Key_Up: "up", Qt.Key.Key_Down: "down",
@@ -29,7 +29,7 @@ _GO_ON = _BEGIN | frozenset(",/'\" minc+-")
 
 
 class ToolController(QObject):
-    """The tool in hand, if any.
+    """Keeps the tool in hand, if there is one.
 
     Signals:
         committed: (label, design). view_changed: a view state. wanted: key of the reading to type next. said: one sentence.
@@ -49,7 +49,7 @@ class ToolController(QObject):
         self._design: Design | None = None
 
     def show(self, design: Design, view_state: ViewState) -> None:
-        """Take the tool that the view state names in hand, or put it down."""
+        """Take the tool that the view state names, or drop the tool."""
         before, self._view_state, self._design = self._view_state, view_state, design
         if before is None or _held(view_state) != _held(before):
             self.tool = _taken(design, view_state) if view_state.tool else None
@@ -63,16 +63,16 @@ class ToolController(QObject):
 
     @property
     def busy(self) -> bool:
-        """Whether something is drawn that is not finished yet."""
+        """Whether a shape is half drawn."""
         return self.tool is not None and self.tool.busy
 
     def marks(self, view: Viewport) -> tuple[Mark, ...]:
-        """Return what the tool draws."""
+        """Return the marks of the tool."""
         return () if self.tool is None or self._design is None else self.tool.marks(self._design, view)
 
     @property
     def note(self) -> str:
-        """What the tool has to say at the pointer."""
+        """The tool's text at the pointer."""
         return "" if self.tool is None else self.tool.note
 
     def move(self, view: Viewport, at: Point, keys: Qt.KeyboardModifier) -> None:
@@ -82,12 +82,12 @@ class ToolController(QObject):
             self._tell()
 
     def press(self, view: Viewport, at: Point, keys: Qt.KeyboardModifier) -> None:
-        """Click."""
+        """Pass a click to the tool."""
         if self.tool is not None and self._design is not None:
             self._take(self.tool.press(self._design, _place(view, at, keys)))
 
     def key(self, event: QKeyEvent) -> bool:
-        """Take a key, and tell whether the tool had a use for it; on a chosen edge a figure begins its length."""
+        """Pass a key to the tool, and return whether the tool used it. On a chosen edge a digit starts a length."""
         view_state = self._view_state
         if self.tool is None and view_state is not None and " edge " in view_state.chosen and event.text() in _BEGIN:
             self.view_changed.emit(replace(view_state, tool="length"))
@@ -127,7 +127,7 @@ class ToolController(QObject):
 
 def _taken(design: Design, view_state: ViewState) -> Tool | None:
     from app.tools.corners import sides_alike
-    from app.tools.tool_box import taken  # the tools come in with the first that is taken
+    from app.tools.tool_box import taken  # imported with the first tool
 
     alike = view_state.alike
     if view_state.tool in ("outline", "well"):
@@ -136,7 +136,7 @@ def _taken(design: Design, view_state: ViewState) -> Tool | None:
 
 
 def _held(view_state: ViewState) -> tuple[str, int, str]:
-    """Return what decides which tool is in hand."""
+    """Return the values that decide which tool is in hand."""
     return view_state.tool, view_state.mount, view_state.chosen if view_state.tool in get_args(Typed) else ""
 
 

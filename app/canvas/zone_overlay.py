@@ -1,4 +1,4 @@
-"""The drillable zone over the face: reckoned once the hand has moved, so that it lags a frame and never holds one up."""
+"""Shows the drillable zone over the face. It is calculated after each move, so it is a frame late and delays none."""
 
 from __future__ import annotations
 
@@ -22,26 +22,26 @@ if TYPE_CHECKING:
     from templates_out.views.zone import Pair
 
 Spot = tuple[float, float]
-_OFF, _AIR = 1.6, 1.0  # mm of the key from the edges of the sheet, and from what it may not hide
+_OFF, _AIR = 1.6, 1.0  # mm between the key and the sheet's edges, and between it and marks that it may not hide
 _HEAD = "Drillable zone"
-_CLAMPED, _BARE = "It clamps on: no hole to drill.", "No motor hangs yet: there are no holes."
+_CLAMPED, _BARE = "The motor clamps on: no hole to drill.", "There is no motor yet, and no hole."
 _NAMES: dict[Pair, str] = {
-    "": "The middle (+) of the upper holes\nmay lie here, the pattern as it is.",
-    "upper": "An upper hole’s centre may lie here.",
-    "lower": "A lower hole’s centre may lie here.",
+    "": "The middle (+) of the upper holes\nmay be here, with the present pattern.",
+    "upper": "An upper hole’s centre may be here.",
+    "lower": "A lower hole’s centre may be here.",
 }
 _NOWHERE: dict[Pair, str] = {
-    "": "Nowhere: with this drop, height and hardware\nthe pattern fouls wherever it hangs.",
-    "upper": "Nowhere: the upper holes foul wherever they are.",
-    "lower": "Nowhere: the lower holes foul wherever they are.",
+    "": "Nowhere: with this drop, height and hardware\nthe pattern fouls at every place.",
+    "upper": "Nowhere: the upper holes foul at every place.",
+    "lower": "Nowhere: the lower holes foul at every place.",
 }
 
 
 class ZoneOverlay(QObject):
-    """The zone of the motor in hand, where it is asked for.
+    """Keeps the zone of the motor in hand, while it is shown.
 
     Signals:
-        changed: another zone is there to be shown.
+        changed: there is another zone to show.
     """
 
     changed = Signal()
@@ -57,16 +57,16 @@ class ZoneOverlay(QObject):
 
     @property
     def shown(self) -> Zone | None:
-        """What is shown now; None where nothing is."""
+        """The zone that is shown now; None where there is none."""
         if self._found is None:
             return None
-        from templates_out.views.zone import zone_of  # what draws it comes in when it is first asked for
+        from templates_out.views.zone import zone_of  # imported when the zone is first shown
 
         return zone_of(self._found, self._pair)
 
     @property
     def words(self) -> tuple[str, ...]:
-        """What the key says, a line each; empty while nothing is shown."""
+        """The key's texts, one for each line; empty while no zone is shown."""
         if self._asked is None or (self._found is None and not self._lacking):
             return ()
         zone = self.shown
@@ -75,7 +75,7 @@ class ZoneOverlay(QObject):
         return _HEAD, *(_NAMES[self._pair] if zone.least else _NOWHERE[self._pair]).split("\n")
 
     def show(self, design: Design, view_state: ViewState) -> None:
-        """Show the zone of what is looked at: of the pair that is chosen, else of the whole pattern."""
+        """Show the zone of the chosen pair, else of the whole pattern."""
         chosen = view_state.chosen
         pair: Pair = "upper" if chosen.startswith("upper ") else "lower" if chosen.startswith("lower ") else ""
         self._pair = pair
@@ -105,7 +105,7 @@ class ZoneOverlay(QObject):
         self.changed.emit()
 
     def under(self, view: Viewport) -> tuple[Mark, ...]:
-        """Return what is shown, to lie over wood and well and under every line of the face."""
+        """Return the zone's marks, which are over wood and well and under every line of the face."""
         if self.shown is None:
             return ()
         from templates_out.views.zone import zone_marks
@@ -113,7 +113,7 @@ class ZoneOverlay(QObject):
         return zone_marks(view, self.shown)
 
     def over(self, view: Viewport) -> tuple[Mark, ...]:
-        """Return what lies over the drawing: where the pattern hangs now."""
+        """Return the marks over the drawing: the pattern's present place."""
         zone = self.shown
         if zone is None or self._pair or self._asked is None:
             return ()
@@ -126,32 +126,32 @@ class ZoneOverlay(QObject):
         return place_marks(view, at, holds=zone.holds(at))
 
     def key(self, drawing: tuple[Mark, ...], width: float, height: float) -> tuple[tuple[Mark, ...], Spot, Spot] | None:
-        """Return the key, its lower left corner on a paper of this size, and its own size; None while nothing is shown.
+        """Return the key, its lower left corner on a paper of this size, and its size; None while no zone is shown.
 
-        It stands in a corner where it covers no figure, hole, washer or bracket, at the lower right if it may; where
-        there is none, it says less. Mere captions don't count.
+        It is in a corner where it covers no figure, hole, washer or bracket, at the lower right if possible. Where there
+        is no such corner, the key is shorter. It may cover captions.
         """
         if not self.words:
             return None
         from templates_out.views.zone import key_marks
 
         zone, ground = self.shown, Ground().plus(_telling(drawing))
-        found: list[tuple[int, tuple[tuple[Mark, ...], Spot, Spot]]] = []
+        places: list[tuple[int, tuple[tuple[Mark, ...], Spot, Spot]]] = []
         for lines in (self.words, self.words[:1]) if zone is not None and zone.least else (self.words,):
             marks, size = key_marks(lines, least=zone is not None and bool(zone.least),
                                     advised=zone is not None and bool(zone.advised))  # fmt: skip
             right, top = max(_OFF, width - size[0] - _OFF), max(_OFF, height - size[1] - _OFF)
             for at in (right, _OFF), (right, top), (_OFF, top), (_OFF, _OFF):
                 box = at[0], at[1], at[0] + size[0], at[1] + size[1]
-                covered = sum(not keeps(box, one, _AIR) for one in ground.near(box, _AIR))
+                covered = sum(not keeps(box, mark, _AIR) for mark in ground.near(box, _AIR))
                 if not covered:
                     return marks, at, size
-                found.append((covered, (marks, at, size)))
-        return min(found, key=lambda one: one[0])[1]
+                places.append((covered, (marks, at, size)))
+        return min(places, key=lambda place: place[0])[1]
 
 
 def _telling(drawing: tuple[Mark, ...]) -> Iterator[Mark]:
-    """Yield what the key may not hide: figures, the circles of bolts, and the bracket."""
+    """Yield the marks that the key may not hide: figures, the circles of bolts, and the bracket."""
     for mark in drawing:
         match mark:
             case Text() if mark.role != "soft":

@@ -156,7 +156,7 @@ def test_the_list_of_the_chosen_comes_by_a_key_too(qtbot: QtBot, window: MainWin
     choose(qtbot, window, "profile edge 1")
     menu = listed(window, "profile edge 1", reason=QContextMenuEvent.Reason.Keyboard)
     assert [one.text() for one in menu.actions()] == [
-        "Type its length…", "Put a corner in here", "Count the well’s line as a guess, to move it by hand",
+        "Type its length…", "Add a corner here", "Count the well’s line as a guess, so that you can drag it",
     ]
     take(menu, "Type its length…")
     assert in_hand(window) == "length"

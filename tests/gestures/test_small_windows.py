@@ -163,9 +163,9 @@ def test_the_cut_always_names_its_side(qtbot: QtBot, window: MainWindow, wide: i
         window.cut.step()
         come_to_rest()
         title = window.cut.head
-        told = title.told(title.width() - 9)
-        assert window.cut.canvas.side in told.lower()
-        assert QFontMetrics(sized(strong=True)).horizontalAdvance(told) <= title.width() - 9
+        text = title.text_for(title.width() - 9)
+        assert window.cut.canvas.side in text.lower()
+        assert QFontMetrics(sized(strong=True)).horizontalAdvance(text) <= title.width() - 9
 
 
 def test_in_a_low_window_the_answer_scrolls_with_its_picture(qtbot: QtBot, window: MainWindow) -> None:

@@ -56,7 +56,9 @@ def test_looking_at_the_other_way_changes_nothing(qtbot: QtBot, window: MainWind
     qtbot.mouseClick(window.cut.switch, LEFT)
     assert window.document.view_state.other_way
     assert window.cut.bar.isVisible()
-    assert window.cut.bar.told == "Level, 15° off square: the upper bolt comes out 13/32 in lower, the lower 13/32 in lower."
+    assert window.cut.bar.sentence == (
+        "Level, 15° off square: the upper bolt comes out 13/32 in lower, the lower 13/32 in lower."
+    )
     assert [mark for mark in window.cut.canvas.marks() if mark.part == "ghost"]
     assert window.document.design == design
     assert window.document.history.past == ()
@@ -72,7 +74,7 @@ def test_drill_this_way_sets_both_tilts_in_one_step(qtbot: QtBot, window: MainWi
     assert (mount.upper_tilt, mount.lower_tilt) == (-15.0, -15.0)
     assert len(window.document.history.past) == 1
     assert window.document.undo_label == "Drill level"
-    assert window.cut.bar.told.startswith("Square to the face")
+    assert window.cut.bar.sentence.startswith("Square to the face")
     window.document.undo()
     assert window.document.design.mounts[0].lower_tilt == 0.0
 
@@ -81,7 +83,7 @@ def test_what_is_not_measured_is_said(window: MainWindow) -> None:
     unknown = replace(window.document.design, transom=replace(window.document.design.transom, rake=None))
     window.document.commit("No lean", unknown)
     window.document.set_view_state(replace(window.document.view_state, other_way=True))
-    assert "Measure the transom" in window.cut.bar.told
+    assert "Measure the transom" in window.cut.bar.sentence
     assert not window.cut.bar.drill.isVisible()
 
 
