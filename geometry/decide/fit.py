@@ -65,7 +65,6 @@ if TYPE_CHECKING:
 ALL = Leeway()
 MOST = 12  # fits to offer at most
 _OFFSETS = (6.0, -6.0, 12.0, -12.0, 25.0, -25.0)  # [mm] to try where nothing fits in the middle; our assumption
-_WHEREVER = ("seat", "clamp", "pressure")  # these are fouled with some hardware, at any place of its holes
 _LOWEST_FLOOR = 200.0  # [mm] a lower floor makes another boat
 
 
@@ -172,7 +171,7 @@ def _best_first(ground: Ground, choices: list[Candidate]) -> Iterator[Fit | Prog
             yield Progress(tried, TRIES)
             fit = _checked(ground, choice)
             if fit is None or not fit.fits:
-                if fit is not None and fit.governs is not None and fit.governs.check in _WHEREVER:
+                if fit is not None and fit.governs is not None and CHECK_KINDS[fit.governs.check].of_hardware:
                     hopeless.add(tools)
                 continue
             if choice.advised and fit.room is not None and fit.room < wanted - CLOSE:

@@ -18,6 +18,8 @@ from typing import TYPE_CHECKING, Literal
 import shapely
 
 from geometry.design.validity import CLOSE
+from geometry.judge.check_kinds import IN_WELL
+from geometry.judge.wood import NEAR, PLUG_WALL
 from geometry.solid.clearances import axes_gap, within_plate
 from geometry.solid.faces import need
 from geometry.solid.outline import TOP_REACH, inner_rim, outer_rim
@@ -25,11 +27,13 @@ from geometry.solid.placed_bolts import Body, Bolt
 from geometry.solid.planes import inside, sides
 from geometry.solid.well import space
 from geometry.zones.centred_motor import CentredMotor, bodies_of, centred, eroded, exit_line, near_top, shifted
-from geometry.zones.free_room import SPECK, Stretch, clear_area, free_of
+from geometry.zones.free_room import BOX, SPECK, Stretch, clear_area, free_of
 from geometry.zones.pattern_zone import pattern_area
 from geometry.zones.shape_sums import NOTHING, circle_around, circle_within, disc_corners, grown, hits_edges
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from shapely.geometry.base import BaseGeometry
 
     from geometry.design.boat import OldHole
@@ -38,9 +42,6 @@ if TYPE_CHECKING:
 
 Ring = tuple["Point", ...]
 Grade = Literal["least", "advised"]
-
-NEAR = 4.0  # bolt diameters: an old hole matters up to there, as in the check
-PLUG_WALL = (0.0, 6.35)  # [mm] of plug or wood left, least and advised, as in the check
 
 @dataclass(frozen=True, slots=True)
 class Patch:
@@ -183,6 +184,10 @@ class _Case:
     def room(self) -> float:
         return self.among.room(self.grade)
 
+    @property
+    def edge(self) -> float:
+        return self.bolt.design.limits.edge_diameters[self.grade] * self.bolt.thread.diameter
+
     def to_face(self, area: BaseGeometry, cosine: float) -> BaseGeometry:
         """Carry an area from (u, w·cosine) on the inner face to the outer face, (u, v)."""
         rise, at = exit_line(self.bolt)
@@ -190,40 +195,74 @@ class _Case:
 
 
 def _bolt_area(case: _Case) -> BaseGeometry:
-    """Return where one bolt may be on the outer face."""
-    bolt, design = case.bolt, case.bolt.design
-    inside_, inner, room = space(design), inner_rim(design.transom), case.room
-    edge = design.limits.edge_diameters[case.grade] * bolt.thread.diameter
-    area = eroded(outer_rim(design.transom), edge)
-    near = near_top(design.transom.outline, TOP_REACH * bolt.thread.diameter, design.limits.top_edge[case.grade])
-    area = area.difference(near)
+    """Return where one bolt may go in, on the outer face: the place passes every check that asks of a bolt."""
+    area: BaseGeometry = shapely.Polygon(BOX)
+    for narrow in BOLT_AREAS.values():
+        area = area if area.is_empty else narrow(case, area)
+    return area
+
+
+def _off_edges(case: _Case, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area where a hole is far enough from the edges of both faces."""
+    transom, edge = case.bolt.design.transom, case.edge
+    return area.intersection(eroded(outer_rim(transom), edge)).intersection(case.to_face(eroded(inner_rim(transom), edge), 1.0))
+
+
+def _below_top(case: _Case, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area where a hole is far enough below the top edge."""
+    design = case.bolt.design
+    reach = TOP_REACH * case.bolt.thread.diameter
+    return area.difference(near_top(design.transom.outline, reach, design.limits.top_edge[case.grade]))
+
+
+def _clear_inside(case: _Case, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area where washer, nut, socket and thread end have room inside."""
+    bolt, design, room = case.bolt, case.bolt.design, case.room
+    inside_, inner = space(design), inner_rim(design.transom)
     seat = (bolt.body("spacer") or _body(bolt, "washer")).shape
     stretches = [Stretch(body.start, body.end, body.shape) for body in bodies_of(bolt)]
     on_wood = bolt.plate is None
-    reach = edge if not on_wood or seat.is_cut else max(edge, seat.radius + room)
-    area = area.intersection(case.to_face(eroded(inner, reach), 1.0))
     if bolt.plate is not None:
         joined = tuple(other for other in case.among.hung if other.name in bolt.plate.joins)
         if within_plate(joined, bolt.plate, bolt, seat) < room - CLOSE:
             return NOTHING
     elif seat.is_cut:
         area = area.difference(case.to_face(hits_edges(inner.edges, disc_corners(seat, room)), 1.0))
+    else:
+        area = area.intersection(case.to_face(eroded(inner, max(case.edge, seat.radius + room)), 1.0))
     lean = bolt.exit.lean
     on_seat = [Stretch(0.0, 0.0, seat)] if on_wood else []
     if abs(lean) < 1e-12:
-        area = area.intersection(case.to_face(free_of(inside_, 0.0, [*on_seat, *stretches], room), 1.0))
-    elif not inside_.empty:
-        if on_wood:
-            area = area.intersection(case.to_face(free_of(inside_, 0.0, on_seat, room), 1.0))
-        cosine = math.cos(lean)
-        within = shifted(area, *_to_inner(bolt, cosine))
-        for stretch in stretches:
-            within = within if within.is_empty else clear_area(inside_, lean, stretch, room, within)
-        area = case.to_face(within, cosine)
-    holes = [(number, hole) for number, hole in enumerate(design.old_holes) if not hole.reuse]
-    taken = [area for number, hole in holes for area in _beside(case, hole, number)]
-    taken += [_next_to(case, other) for other in case.among.others]
+        return area.intersection(case.to_face(free_of(inside_, 0.0, [*on_seat, *stretches], room), 1.0))
+    if inside_.empty:
+        return area
+    if on_wood:
+        area = area.intersection(case.to_face(free_of(inside_, 0.0, on_seat, room), 1.0))
+    cosine = math.cos(lean)
+    within = shifted(area, *_to_inner(bolt, cosine))
+    for stretch in stretches:
+        within = within if within.is_empty else clear_area(inside_, lean, stretch, room, within)
+    return case.to_face(within, cosine)
+
+
+def _off_old_holes(case: _Case, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area that is far enough from the old holes that the bolt does not use."""
+    holes = [(number, hole) for number, hole in enumerate(case.bolt.design.old_holes) if not hole.reuse]
+    taken = [part for number, hole in holes for part in _beside(case, hole, number)]
     return area.difference(shapely.union_all(taken)) if taken else area
+
+
+def _off_other_motors(case: _Case, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area that is far enough from the bolts of other motors."""
+    taken = [_next_to(case, other) for other in case.among.others]
+    return area.difference(shapely.union_all(taken)) if taken else area
+
+
+BOLT_AREAS: dict[tuple[str, ...], Callable[[_Case, BaseGeometry], BaseGeometry]] = {
+    ("edge",): _off_edges, ("top_edge",): _below_top, IN_WELL: _clear_inside, ("old_hole",): _off_old_holes,
+    ("neighbour",): _off_other_motors,
+}  # fmt: skip
+"""What leaves the part of an area where a bolt passes some checks, by the checks' keys; in the order that is fastest."""
 
 
 def _to_inner(bolt: Bolt, cosine: float) -> tuple[float, float]:

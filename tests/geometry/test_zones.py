@@ -297,5 +297,6 @@ def test_a_bracket_without_bolts_has_no_zone():
         zones(design)
 
 
-def test_the_old_holes_limits_are_the_checks_own():
-    assert (module.NEAR, module.PLUG_WALL) == (wood.NEAR, wood.PLUG_WALL)
+def test_every_check_that_asks_of_a_bolt_has_its_area():
+    """A check whose record names a bolt's zone, and that no area answers for, would leave the zone wrong."""
+    assert {key for keys in module.BOLT_AREAS for key in keys} == {*BOLT_CHECKS, "neighbour"}
