@@ -43,6 +43,7 @@ if TYPE_CHECKING:
 Ring = tuple["Point", ...]
 Grade = Literal["least", "advised"]
 
+
 @dataclass(frozen=True, slots=True)
 class Patch:
     """One piece of an area: its outline, anticlockwise, and the holes in it."""
