@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.judge.bracket import brackets, rows
+from geometry.judge.crowding import crowding
 from geometry.judge.findings import Checked, Finding, rank, verdict_of
 from geometry.judge.inside_room import insertion_room, inside
 from geometry.judge.joint import joints
@@ -30,7 +31,7 @@ ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (
 )  # fmt: skip
 """The functions that add the findings that do not depend on the upper hole in use."""
 
-ROW_DEPENDENT: tuple[Callable[[Reporter], None], ...] = (rows, motors, openings)
+ROW_DEPENDENT: tuple[Callable[[Reporter], None], ...] = (rows, motors, openings, crowding)
 """The functions that add the findings that depend on it."""
 
 

@@ -42,7 +42,7 @@ class CheckKind(msgspec.Struct, frozen=True, kw_only=True):
         clear_line, clear_name: the first words of the line of clear findings, and this check's name in it; "" for none.
         of_hardware: whether its value is the same at every place of the holes.
         own_page: whether it has a page for it alone on the shop sheet.
-        lights: the part of a bolt that its line lights in face and cut; "bracket" for the motor's bracket.
+        lights: the part of a bolt that its line lights in face and cut; "bracket" for the motor's bracket, "old hole".
     """
 
     key: str
@@ -111,6 +111,11 @@ _ALL = (
         key="old_hole", title="{} hole, {}", both="Both {} holes, {}", noun="wood next to the old hole",
         nouns="holes to the old ones", family="wood", place="old-hole", limits="wood_between_diameters", by_chance=True,
         zone="bolt", clear_line="New holes to old ones, least",
+    ),
+    CheckKind(
+        key="crowding", title="Wood between two old holes", noun="wood between the holes", nouns="wood between old holes",
+        family="wood", place="crowding", limits="wood_between_diameters", instead="Don't drill yet", lights="old hole",
+        clear_line="Old holes to each other, least", ease="Fill the old holes",
     ),
     CheckKind(
         key="bearing", title="Bracket on the transom", noun="support", nouns="support of the bracket", family="wood",

@@ -10,6 +10,7 @@ import pytest
 from msgspec.structs import replace
 
 from assets import design_names, design_text
+from geometry.design.boat import OldHole
 from geometry.design.design_text import from_text
 from geometry.judge.check import check
 from geometry.judge.washer_stiff import across_that_bears
@@ -199,3 +200,36 @@ def test_the_weight_of_the_trades_boats():
     small = changed(tender(), boat__length=8 * 304.8, boat__transom_width=3.5 * 304.8)
     one = check(small).of("weight", "boat")
     assert (one.value, one.state) == (pytest.approx(1.0498, abs=NEAR), "note")
+
+
+def test_the_runabouts_old_holes_close_together():
+    """Old upper port, 1/2 in, and the ladder hole, 3/8 in, are 7/8 in apart: 22.225 - 11.1125 = 11.1125 mm, 0.875 of 1/2 in.
+
+    Both are under the upper port washer, 3/4 in around the bolt: the ladder hole's rim is 7/8 - 3/16 in off. Tight.
+    Old lower port, 17/32 in, and the towing-eye hole with its plug of 1 in: 44.45 across and 19.05 up, 48.3602 apart, less
+    13.4938/2 + 12.7: 28.9133, 1.1383 of the plug. Clear, under the lower plate.
+    """
+    checked = check(boat("thrice-drilled-runabout"))
+    near = checked.of("crowding", "old upper port and ladder hole")
+    assert (near.value, near.state) == (pytest.approx(0.875, abs=NEAR), "tight")
+    assert near.text.startswith("Under the upper port washer, ")
+    plugged = checked.of("crowding", "old lower port and towing-eye hole")
+    assert (plugged.value, plugged.state) == (pytest.approx(1.1383, abs=NEAR), "clear")
+    assert plugged.text.startswith("Under the lower backing plate, ")
+
+
+@pytest.mark.parametrize(
+    ("apart", "plugs", "value", "state"),
+    [
+        (0.75, None, 0.5, "tight"),  # two 1/2 in holes 3/4 in apart: a web of 1/4 in
+        (0.75, 1.0, -0.25, "fouled"),  # both with plugs of 1 in: they overlap by 1/4 in
+        (1.5, None, 2.0, "clear"),  # 1 in of wood
+    ],
+)
+def test_the_trades_old_holes(apart, plugs, value, state):
+    """Old 1/2 in holes in the middle of the trade skiff's bracket, 5 in down."""
+    kind = {"state": "open", "plug_diameter": None} if plugs is None else {"state": "plugged", "plug_diameter": plugs * IN}
+    some = tuple(OldHole(name=name, at=(0.0, at * IN), diameter=0.5 * IN, reuse=False, **kind)
+                 for name, at in (("first", -5.0), ("second", -5.0 - apart)))  # fmt: skip
+    one = check(replace(skiff(), old_holes=some)).of("crowding", "first and second")
+    assert (one.value, one.state) == (pytest.approx(value, abs=NEAR), state)
