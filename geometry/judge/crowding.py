@@ -23,12 +23,12 @@ if TYPE_CHECKING:
     from geometry.solid.discs import Disc
     from geometry.solid.planes import Point
 
-_FILL = "Bore both out and fill them with one long plug, or fit a disc of wood."
+_FILL = "Drill both out and fill them with one long plug, or fit a disc of wood."
 _MOUNT_FIELDS = ("upper_at", "offset", "row", "drop", "bracket", "upper_hardware", "lower_hardware", "upper_tilt", "lower_tilt")
 
 
 class Cover(msgspec.Struct, frozen=True):
-    """What covers a part of one face.
+    """A part on one face, and which circles it covers.
 
     Attributes:
         name: as in a sentence. outer: whether it is on the outer face.

@@ -110,7 +110,7 @@ def test_it_is_said_in_plain_words_and_stops_the_holes():
     checked = check(pair(12.0, units="mm"))
     one = sure(checked.of("crowding", AT))
     assert one.text == "Under the main motor's bracket, only 2 mm of wood is left between first and second."
-    assert one.remedy == "Bore both out and fill them with one long plug, or fit a disc of wood."
+    assert one.remedy == "Drill both out and fill them with one long plug, or fit a disc of wood."
     assert one.against == "second"
     assert answer(checked).sentence.startswith("Don't drill yet: under the main motor's bracket, only 2 mm of wood")
     assert any(reason.finding == one for reason in drillable(checked).reasons)
