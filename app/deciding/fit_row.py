@@ -9,7 +9,7 @@ from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.deciding.fit_text import FitLine
-from app.ui.basic_widgets import Button, ground, shows_focus, words
+from app.ui.basic_widgets import Button, ground, shows_focus, unbroken, words
 from app.ui.link import Link
 from app.ui.palette import of
 from app.ui.state_marks import paint_state
@@ -69,7 +69,22 @@ class FitHead(QAbstractButton):
         """Return the height that the gist takes."""
         metrics = QFontMetrics(sized("small"))
         high = metrics.boundingRect(0, 0, width - _TEXT - 16, 999, Qt.TextFlag.TextWordWrap, self.line.gist).height()
-        return HIGH + max(0, high - metrics.lineSpacing() - 1)
+        return HIGH + self.more_title(width) + max(0, high - metrics.lineSpacing() - 1)
+
+    @property
+    def title(self) -> str:
+        """The place, and whether the motor hangs so now."""
+        return f"{self.line.title} · as it is now" if self._hung else self.line.title
+
+    def title_width(self, width: int) -> int:
+        """Return the room for the title, up to the clearance [px]."""
+        return width - _TEXT - 16 - QFontMetrics(sized(strong=True)).horizontalAdvance(self.line.room) - 8
+
+    def more_title(self, width: int) -> int:
+        """Return the height of the title's lines beyond the first [px]: it wraps before it meets the clearance."""
+        metrics = QFontMetrics(sized(strong=True))
+        high = metrics.boundingRect(0, 0, self.title_width(width), 999, Qt.TextFlag.TextWordWrap, self.title).height()
+        return max(0, high - metrics.lineSpacing() - 1)
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw it."""
@@ -81,14 +96,14 @@ class FitHead(QAbstractButton):
         painter.setPen(colours["fouled" if line.state == "fouled" else "ink"])
         strong = sized(strong=True)
         painter.setFont(strong)
-        top = QRectF(_TEXT, 2, box.width() - _TEXT - 16, 22)
+        top, more = QRectF(_TEXT, 2, box.width() - _TEXT - 16, 22), self.more_title(self.width())
         painter.drawText(top, Qt.AlignmentFlag.AlignRight | middle, line.room)
-        title = f"{line.title} · as it is now" if self._hung else line.title
         painter.setFont(sized(strong=self._open))
-        painter.drawText(top, Qt.AlignmentFlag.AlignLeft | middle, title)
+        place = QRectF(_TEXT, 2, self.title_width(self.width()), 22 + more)
+        painter.drawText(place, Qt.AlignmentFlag.AlignLeft | middle | Qt.TextFlag.TextWordWrap, self.title)
         painter.setFont(sized("small"))
         painter.setPen(colours["soft"])
-        low = QRectF(_TEXT, 24, box.width() - _TEXT - 16, box.height() - 26)
+        low = QRectF(_TEXT, 24 + more, box.width() - _TEXT - 16, box.height() - 26 - more)
         painter.drawText(low, int(Qt.AlignmentFlag.AlignLeft) | int(Qt.TextFlag.TextWordWrap), line.gist)
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
@@ -115,7 +130,7 @@ class FitRow(QWidget):
         self.take, self.keep = Button("Use this fit", high=30), Link("Keep to compare")
         self._foot = QWidget()
         foot = QHBoxLayout(self._foot)
-        foot.setContentsMargins(_TEXT, 2, 8, 8)
+        foot.setContentsMargins(_TEXT, 2, 0, 8)
         foot.setSpacing(4)
         foot.addWidget(self.take)
         foot.addWidget(self.keep)
@@ -130,7 +145,7 @@ class FitRow(QWidget):
         """Show one find."""
         self.fit = fit
         self.head.show_line(line, opened=opened, hung=hung)
-        self.details.setText("\n".join(line.details))
+        self.details.setText(unbroken("\n".join(line.details)))
         self.details.setVisible(opened)
         self._foot.setVisible(opened and fit.fits)
         self.take.setVisible(not hung)

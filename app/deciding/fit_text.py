@@ -24,7 +24,7 @@ class FitLine(msgspec.Struct, frozen=True):
     """One fit of the list.
 
     Attributes:
-        title: "Drop 6 9/16 in, two holes up". room: its smallest clearance. gist: its costs and the finding that limits it.
+        title: "Drop 7 5/16 in, one hole up". room: its smallest clearance. gist: its costs and the finding that limits it.
         details: its sentences when it is opened. label: of the step that it makes.
     """
 

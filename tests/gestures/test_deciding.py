@@ -8,15 +8,18 @@ from typing import TYPE_CHECKING
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QCheckBox, QLabel, QWidget
 
 from app.canvas.ghost_overlay import ghost_marks
 from app.canvas.pen import SCREEN
 from app.deciding.compare_page import ComparePage
 from app.deciding.fit_panel import FitPanel
+from app.deciding.fit_row import FitHead
+from app.deciding.fit_text import FitLine
 from app.deciding.low_enough_panel import LowEnoughPanel
 from app.entries.entry_text import lines
+from app.ui.typography import sized
 from app.window.main_window import MainWindow
 from geometry.decide.alternatives import seats
 from geometry.design.edits import set_units, with_mount
@@ -191,6 +194,19 @@ def test_in_a_narrow_window_the_panel_comes_to_sight(qtbot: QtBot, window: MainW
     assert panel.isVisible()
     window.foot.part.emit("findings")
     assert window.findings.isVisible()
+
+
+def test_a_title_wraps_before_it_meets_the_clearance(qtbot: QtBot) -> None:
+    """In a small screen's panel it takes two lines, in a wide one only one."""
+    head = FitHead()
+    qtbot.addWidget(head)
+    head.show_line(FitLine("tight", "Drop 7 5/16 in, one hole up", "7/16 in", "", (), ""), opened=True, hung=True)
+    metrics = QFontMetrics(sized(strong=True))
+    assert head.more_title(600) == 0
+    assert head.more_title(302) >= metrics.lineSpacing() - 1
+    assert head.heightForWidth(302) == head.heightForWidth(600) + head.more_title(302)
+    for width in (275, 302, 600):
+        assert 40 + head.title_width(width) + metrics.horizontalAdvance("7/16 in") < width - 16
 
 
 # Will it hang low enough
