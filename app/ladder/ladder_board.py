@@ -245,6 +245,7 @@ class Board(QWidget):
         for index, place in enumerate(reversed(places)):
             role: Role = "ink" if place.present else "soft"
             pair = words(place.words, role, strong=place.present), words(place.plate, role, strong=place.present)
+            pair[0].setContentsMargins(0, 0, 10, 0)
             self._grid.addWidget(pair[0], index + 1, 0)
             self._grid.addWidget(pair[1], index + 1, 1, Qt.AlignmentFlag.AlignRight)
             self._places.append(pair)

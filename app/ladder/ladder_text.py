@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from app.deciding.fit_text import plate_words
 from app.ui.apostrophes import curly
 from geometry.design.hole_words import hole_words, up_words
-from geometry.design.units import format_clearance, format_length
+from geometry.design.units import format_clearance, format_length, format_reading
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.words import title_of
 
@@ -112,7 +112,7 @@ def shorter(line: str) -> tuple[str, ...]:
 def _plate(plate: float | None, unit: Unit) -> str:
     if plate is None:
         return "not known"
-    figure = format_length(abs(plate), unit, unit_word=False)
+    figure = format_reading(abs(plate), unit).rsplit(" ", 1)[0]
     return "level" if figure == "0" else f"{figure} {'above' if plate > 0 else 'below'}"
 
 
