@@ -16,7 +16,7 @@ from app.ui.apostrophes import curly
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on
 from geometry.design.hole_words import height_step, up_words
 from geometry.design.measures import guess_of, measure, measures
-from geometry.design.units import format_clearance, format_length
+from geometry.design.units import format_clearance, format_length, format_reading
 from geometry.design.validity import known
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable, lacking_readings
@@ -210,7 +210,7 @@ def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
     if present is None or abs(present - best.drop) < _SAME:
         return Next(f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=height_step(best.row),
                     design=best.design)  # fmt: skip
-    by = format_length(abs(present - best.drop), unit)
+    by = format_reading(abs(present - best.drop), unit)
     verb = "Raise" if best.drop < present else "Lower"
     return Next(f"{verb} the lower bolts {by}", why, button=f"{verb} it", label=f"Drop to {drop}", design=best.design)
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QObject, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QSpacerItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.card.next_follower import Following
 from app.document.view_state import ViewState
@@ -142,14 +142,12 @@ class _Body(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.text = words(role="soft", wrap=True)
-        self.text.setContentsMargins(_NAME, 0, 16, 8)
+        self.text.setContentsMargins(_WORD, 0, 16, 8)
         self.button = Button("", high=30)
         self.cure = QWidget()
         self.cure.hide()
         row = QHBoxLayout(self.cure)
-        row.setContentsMargins(_MARK, 0, 16, 8)
-        row.addItem(QSpacerItem(_NAME - _MARK, 0, QSizePolicy.Policy.Maximum))  # in a narrow list it gives room to a long word
-        row.setSpacing(0)
+        row.setContentsMargins(_WORD, 0, 16, 8)
         row.addWidget(self.button)
         row.addStretch(1)
         _stack(self, self.text, self.cure)

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Role
 
 _ROW = 21
-_NARROW, _WIDE = 78, 106
+_NARROW, _WIDE = 84, 106
+_ROOMY = 600  # px: from here on two lines hold the note
 
 
 class RungButton(QAbstractButton):
@@ -188,7 +189,7 @@ class Board(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(24, 0, 16, 5)
+        self._grid.setContentsMargins(24, 0, 16, 0)
         self._grid.setHorizontalSpacing(0)
         self._grid.setVerticalSpacing(0)
         self._grid.setColumnMinimumWidth(0, 64)
@@ -198,13 +199,17 @@ class Board(QWidget):
         self._grid.addWidget(words("AV plate", "soft", "small"), 0, 1, at_right)
         self.note = words("", "soft", "small", wrap=True)
         self._legend = ""
-        self.note.setContentsMargins(0, 3, 0, 0)
-        self.note.setFixedHeight(2 * QFontMetrics(sized("small")).lineSpacing() + 4)
+        self.note.setContentsMargins(24, 3, 16, 0)
         self.note.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         self._tops: list[_Top] = []
         self._places: list[tuple[QWidget, QWidget]] = []
         self._cells: dict[tuple[int, int], RungButton] = {}
         self._bands: list[bool] = []
+
+    def give_note_lines(self, wide: int) -> None:
+        """Give the note the height that its text takes in a strip of this width [px]; it stays while the text changes."""
+        lines = 2 if wide >= _ROOMY else 4
+        self.note.setFixedHeight(lines * QFontMetrics(sized("small")).lineSpacing() + 4)
 
     @property
     def rungs(self) -> tuple[RungButton, ...]:
@@ -227,7 +232,6 @@ class Board(QWidget):
         for (column, row), cell in self._cells.items():
             cell.setVisible(column < len(ladders) and row < count)
         self._name(places)
-        self._grid.addWidget(self.note, count + 1, 0, 1, len(ladders) + 3)
         self._grid.setColumnStretch(len(ladders) + 2, 1)
         for column in range(2, len(ladders) + 2):
             self._grid.setColumnStretch(column, 8)

@@ -66,11 +66,13 @@ class LadderStrip(QWidget):
         self._board.taken.connect(self._take)
         self._area = Sideways(self._board)
         self._area.hide()
+        self._board.note.hide()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.head)
         column.addWidget(self._area)
+        column.addWidget(self._board.note)  # below what moves sideways, so that all of it can be read
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the present place; the ladders follow once they are calculated."""
@@ -123,6 +125,11 @@ class LadderStrip(QWidget):
         if self._kind is None:
             self._fill(self._rungs)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        """Give the note the lines that it takes."""
+        super().resizeEvent(event)
+        self._board.give_note_lines(self.width())
+
     @property
     def rungs(self) -> tuple[RungButton, ...]:
         """The rungs, for keyboard and pointer alike."""
@@ -146,6 +153,7 @@ class LadderStrip(QWidget):
     def _turn(self) -> None:
         self.head.turn()
         self._area.setVisible(self.head.is_open)
+        self._board.note.setVisible(self.head.is_open)
         if self.head.is_open:
             self._look()
         self.opened.emit(self.head.is_open)

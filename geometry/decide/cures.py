@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from geometry.design import forces, patterns
 from geometry.design.design import Design
 from geometry.design.edits import hang, move_lower, move_upper, set_row, with_mount
-from geometry.design.hole_words import hole_words, number, up_words
+from geometry.design.hole_words import height_step, number, up_words
 from geometry.design.trade_words import in_trade_words
 from geometry.design.units import STEPS, format_angle, format_length
 from geometry.design.validity import NonsenseError
@@ -190,7 +190,7 @@ def _rows(design: Design, index: int) -> Iterator[Cure]:
         if row != now:
             holes = f"{number(abs(row - now))} {'hole' if abs(row - now) == 1 else 'holes'}"
             words = f"{'Lower' if row < now else 'Raise'} the motor {holes}"
-            yield Cure(words, hole_words(row), set_row(design, index, row))
+            yield Cure(words, height_step(row), set_row(design, index, row))
 
 
 def _lowered(design: Design, short: float, index: int) -> Iterator[Cure]:

@@ -35,7 +35,7 @@ NAMES: dict[Kind, tuple[str, str]] = {
     "chosen": ("as it is", "fitted"),
     "plain": ("whole", "washers"),
     "cut": ("washers", "cut flat"),
-    "plate": ("relieved", "plate"),
+    "plate": ("backing", "plate"),
 }
 
 
@@ -71,7 +71,7 @@ def _gauge(found: LowEnough, left: float, right: float, bottom: float, top: floa
 
 
 def _levels(gauge: Gauge, found: LowEnough) -> Iterator[Mark]:
-    """The usual range as a pale band, the hull's bottom, and how low the saddle lets it go, each with its name."""
+    """The usual range as a pale band, the hull's bottom, and the height with the hook on the transom, each with its name."""
     low, high = (gauge.y(height) for height in found.usual)
     left, right, zero = gauge.left, gauge.right, gauge.y(0.0)
     yield Path(((left, low), (right, low), (right, high), (left, high)), True, None, "wood", "usual")
@@ -83,10 +83,10 @@ def _levels(gauge: Gauge, found: LowEnough) -> Iterator[Mark]:
     if found.down is not None:
         level = gauge.y(found.down)
         yield Line((left, level), (right, level), _LIMIT, "down")
-        names.append((level, "saddle on top" if abs(level - zero) > 3 * SIZE else "saddle"))
+        names.append((level, "hook on top" if abs(level - zero) > 3 * SIZE else "hook"))
     for middle, name in _apart(names):
         role: Role = "ink" if name == "bottom" else "soft"
-        lines = ("saddle", "on top") if name == "saddle on top" else (name,)
+        lines = ("hook", "on top") if name == "hook on top" else (name,)
         for number, line in enumerate(lines):
             base = middle + (len(lines) / 2 - number - 0.5) * _LEADING * SIZE - 0.37 * SIZE
             yield Text((right + 1.6, base), line, SIZE, role, part=name)
@@ -110,7 +110,7 @@ def _plates(gauge: Gauge, found: LowEnough, unit: Unit) -> Iterator[Mark]:
     columns: list[tuple[tuple[str, str], float | None, str, Role]] = [
         (NAMES[way.seat.kind], way.advised, _unknown(way), "ink") for way in found.ways
     ]
-    columns.append((("as it", "hangs now"), found.now, "not known", "new"))
+    columns.append((("as it", "is now"), found.now, "not known", "new"))
     step = (gauge.right - gauge.left) / len(columns)
     for number, (names, height, lacking, role) in enumerate(columns):
         x = gauge.left + (number + 0.5) * step
