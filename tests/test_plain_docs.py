@@ -26,13 +26,9 @@ FOLDERS = (
     "app/ui",
     "app/window",
     "assets",
-    "geometry/design",
-    "geometry/decide",
-    "geometry/doubt",
-    "geometry/judge",
-    "geometry/solid",
-    "geometry/tables",
-    "geometry/zones",
+    "geometry",
+    "tests/geometry",
+    "tests/reference",
 )  # fmt: skip
 MODULES = [path for folder in FOLDERS for path in sorted((ROOT / folder).rglob("*.py"))]
 

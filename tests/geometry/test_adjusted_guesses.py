@@ -1,4 +1,4 @@
-"""A guess gives way to a reading: it moves as little as is needed, and stays a guess.
+"""Guesses adjust to a reading: each moves as little as needed, and stays a guess.
 
 Usual ranges: common practice, no source; where the page on readings names one, it is that one.
 """
@@ -129,7 +129,7 @@ def test_a_floor_wider_than_a_guessed_top_pushes_the_top_out_as_far_as_it_is_wid
     assert value_of(within, "well.top_width") == pytest.approx(21 * IN)  # it was wide enough
 
 
-def test_a_measured_neighbour_does_not_give_way():
+def test_a_measured_neighbour_does_not_adjust():
     measured = enter(WELL, "well.top_width", 20 * IN)
     with pytest.raises(NonsenseError, match="doubles back"):
         enter(measured, "well.floor_width", 22 * IN)
@@ -138,13 +138,13 @@ def test_a_measured_neighbour_does_not_give_way():
         enter(enter(thick, "transom.skin_inside", 0.25 * IN), "transom.skin_outside", 2 * IN)
 
 
-def test_a_tilted_floor_keeps_its_line_while_its_width_gives_way():
+def test_a_tilted_floor_keeps_its_line_while_its_width_adjusts():
     tilted = enter(enter(WELL, "well.floor_port", 9 * IN), "well.floor_starboard", 10 * IN)
     narrow = enter(tilted, "well.top_width", 14 * IN)
     assert [value_of(narrow, key) for key in ("well.floor_port", "well.floor_starboard")] == pytest.approx([9 * IN, 10 * IN])
 
 
-def test_skins_and_thickness_give_way_to_each_other():
+def test_skins_and_thickness_adjust_to_each_other():
     """Two skins of 3/16 in; 1/8 in for both, half each. A skin of 2 in takes the guessed wood to 2 3/16 in."""
     thin = enter(WELL, "transom.thickness.top", 0.125 * IN)
     assert [value_of(thin, key) for key in ("transom.skin_outside", "transom.skin_inside")] == pytest.approx([0.0625 * IN] * 2)

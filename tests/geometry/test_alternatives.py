@@ -1,6 +1,6 @@
-"""The three ways to seat the lower washers: their ladders, and how low each lets the plate go.
+"""The three ways to seat the lower washers: their ladders, and how low each lets the AV plate go.
 
-The figures are those of the boats in ``tests/reference/test_trade_boats.py``, reckoned there by hand [in]. Tolerances:
+The figures are those of the boats in ``tests/reference/test_trade_boats.py``, calculated there by hand [in]. Tolerances:
 0.006 in where the hand rounds to a hundredth, else as stated.
 """
 
@@ -48,7 +48,7 @@ def test_other_seats_change_the_lower_hardware_and_nothing_else():
 
 
 def test_the_skiffs_ladders_with_each_seat():
-    """At 6-1/2 in: whole -0.43 mm, so fouled; cut flat clear, rows 2 to 4, row 2 at +0.83 in; a relieved plate too."""
+    """At 6-1/2 in: whole -0.43 mm, so fouled; cut flat clear, `rows` 2 to 4, `row` 2 at +0.83 in; a relieved plate too."""
     found = {seat.kind: {(r.drop, r.row): r for r in seat_rungs(skiff(), 0, seat)} for seat in seats(skiff(), 0)}
     at = 6.5 * IN, 2
     assert found["plain"][at].state == "fouled"
@@ -82,8 +82,9 @@ def test_the_present_seats_ladder_is_the_ladder():
 
 
 def test_how_low_the_skiff_can_go_with_each():
-    """Whole washers: D = 9.4987 - 0.3906 - 0.75 - 0.125 = 8.2331 in; cut at the nut's corners it is less than the 0.46 in
-    of the hand's +0.68; over a relieved plate 1/4 in thick the washer needs 0.833 in, and the plate's own edge more.
+    """Whole washers: D = 9.4987 - 0.3906 - 0.75 - 0.125 = 8.2331 in. Cut at the nut's corners it is less than the 0.46 in
+    of the hand's +0.68. Over a relieved plate 1/4 in thick the washer needs 0.833 in, and the
+    backing plate's edge more.
     """
     found = ways(skiff())
     whole = 19.5 + (10 - 8.2331) * math.cos(math.radians(14)) - 20.25
@@ -115,10 +116,10 @@ def test_what_is_said_to_be_lowest_is_neither_beaten_nor_missed():
 
 @pytest.mark.parametrize(("floor", "possible"), [(189.45, True), (189.35, False)])
 def test_no_hole_of_the_bracket_may_come_nearer_to_the_top_than_the_least(floor, possible):
-    """The lower bolts' depth is floor + 10.97043 - 9.89203 - 19.05 (edge, fillet's land, washer): floor - 17.97160.
+    """The lower bolts' depth is floor + 10.97043 - 9.89203 - 19.05 (edge, rounded corner's land, washer): floor - 17.97160.
 
-    The highest slot then hangs the saddle 254 less that above the datum. The last of five holes is 50.8 + 4·19.05 = 127
-    below the saddle; it keeps 44.45 where the saddle is at most 82.55 up: lower bolts at least 171.45 deep.
+    The highest slot then hangs the hook 254 less that above the datum. The last of five holes is 50.8 + 4·19.05 = 127
+    below the hook; it keeps 44.45 where the hook is at most 82.55 up: lower bolts at least 171.45 deep.
     """
     shallow = ((-320, 0), (-300, -floor), (300, -floor), (320, 0))
     design = changed(example_design(), well__profile=shallow, inside_blocks=())
@@ -134,7 +135,7 @@ def test_no_hole_of_the_bracket_may_come_nearer_to_the_top_than_the_least(floor,
 
 
 def test_nothing_below_holds_the_capped_boat_up():
-    """Its lower bolts go as deep as the transom: the saddle comes right down, A = 20.75 - 20.25 = +1/2 in."""
+    """Its lower bolts go as deep as the transom: the hook comes right down, A = 20.75 - 20.25 = +1/2 in."""
     found = low_enough(capped(2.25), 0)
     assert found.down / IN == pytest.approx(0.5)
     assert found.now / IN == pytest.approx(0.99, abs=0.006)
@@ -163,13 +164,13 @@ def test_set_back_raises_what_is_usual_by_a_twelfth():
     assert [b - a for a, b in zip(plain, back, strict=True)] == pytest.approx([IN, IN])
 
 
-def test_it_is_reckoned_at_the_motors_own_place():
-    """4 in off the middle a bottom of 12° deadrise lies 4·tan 12° = 0.850 in higher: so much less is below."""
+def test_it_is_calculated_at_the_motors_own_place():
+    """4 in off the middle a bottom of 12° deadrise is 4·tan 12° = 0.850 in higher: so much less is below."""
     aside = low_enough(changed(skiff(), mounts__0__offset=4 * IN), 0)
     assert (low_enough(skiff(), 0).down - aside.down) / IN == pytest.approx(4 * math.tan(math.radians(12)))
 
 
-def test_what_is_missing_is_named_and_the_rest_is_told():
+def test_a_missing_reading_is_named_and_the_rest_is_shown():
     design = changed(skiff(), well__fillet_radius=None)
     found = low_enough(design, 0)
     assert found.missing == ("well.fillet_radius",)
@@ -181,8 +182,8 @@ def test_what_is_missing_is_named_and_the_rest_is_told():
     assert bare.down is bare.now is None
 
 
-def test_a_reading_more_tells_more():
-    """As the readings arrive, nothing that was told is taken back."""
+def test_one_more_reading_shows_more():
+    """As the readings arrive, nothing that was shown changes."""
     readings = {"transom__height": 19.5 * IN, "mounts__0__leg": 20.25 * IN, "well__fillet_radius": 0.5 * IN}
     design = changed(skiff(), **dict.fromkeys(readings))
     before = low_enough(design, 0)
@@ -196,7 +197,7 @@ def test_a_reading_more_tells_more():
 
 
 def test_nothing_passes_deeper_where_a_taper_changes_the_bolts_length():
-    """A bolt's stock length is chosen anew as the grip grows, and its end jumps: 2 mm at a time from below, none passes."""
+    """A bolt's stock length is chosen again as the grip grows, and its end jumps: 2 mm at a time from below, none passes."""
     design = changed(example_design(), transom__thickness__low=52.0, mounts__0__lower_hardware__socket=None)
 
     def passes(depth):

@@ -1,4 +1,4 @@
-"""Whatever an entry takes, everything that is asked of the boat comes to an end, and says no number that is none.
+"""With any value that an entry accepts, every calculation ends, and shows only real numbers.
 
 Work is counted, never timed: rungs of a ladder here, overlays of areas in `test_clearances`.
 """
@@ -120,7 +120,7 @@ def test_spreads_and_the_search_for_a_fit_finish_too(design):
 
 @pytest.mark.parametrize("inches", [19.05, 25.0])
 def test_a_radius_that_no_boat_has_is_not_taken_and_one_of_280_mm_does_no_harm(inches):
-    """19.05 typed in an inch boat with a plate made the check fail, 25 in the search for a fit."""
+    """19.05 typed in an inch boat with a backing plate made the check fail, 25 in the search for a fit."""
     with pytest.raises(NonsenseError):
         typed(BOATS[5], well__fillet_radius=inches * IN)
     large = typed(BOATS[5], well__fillet_radius=280.0)

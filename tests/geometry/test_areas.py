@@ -28,7 +28,7 @@ def test_a_ring_that_crosses_itself_is_no_fault():
     assert sum(area(ring) for ring in overlap(bow, SQUARE)) <= 50 + 1e-9
 
 
-def test_what_lies_below_the_land():
+def test_the_part_below_the_land():
     """A square of 10 with its foot 4 below where the flat land ends: 4 of its 10 are lost."""
     design = example_design()
     land = EDGE - 236.03 + 12 / math.tan(math.radians(50.5))
@@ -37,7 +37,7 @@ def test_what_lies_below_the_land():
     assert area(lost) == pytest.approx(40.0, abs=1e-6)
 
 
-def test_what_lies_off_the_wood():
+def test_the_part_off_the_wood():
     """The same over the inside top edge: 3 of its 10 are off the wood."""
     design = changed(example_design(), well=None, inside_blocks=())
     ring = tuple((x - 100, y + EDGE - 7) for x, y in SQUARE)

@@ -27,7 +27,7 @@ STEP = ((-300, 0), (-300, -200), (0, -200), (0, -160), (300, -160), (300, 0))
 
 
 def inside(radius: float = 0.0, profile=((-300, 0), (-300, -200), (300, -200), (300, 0)), blocks=()):
-    """Return a well square to its transom, which stands plumb: sections are the profile less the fillet."""
+    """Return a well square to its transom, which is plumb: sections are the profile less the rounded corner."""
     return space(changed(
         example_design(), transom__rake=0.0, well__floor_rise=0.0, well__fillet_radius=radius, well__well_from="datum",
         well__profile=profile, inside_blocks=blocks,
@@ -43,16 +43,17 @@ def leaves(u: float, w: float, lean: float = 0.0) -> Exit:
     [(-40.0, -110.0, 50.0), (-5.0, -110.0, 40.0), (-30.0, -152.0, 20.0), (40.0, -110.0, 40.0), (-60.0, -170.0, 20.0)],
 )
 def test_both_strips_run_on_to_the_mitre(u, w, apart):
-    """Fillet 10 on the face: the step's corner (0, -160) is drawn out to (-10, -150), its sides to u = -10 and w = -150."""
+    """Corner radius 10 on the face: the step's corner (0, -160) is drawn out to (-10, -150), its sides to u = -10 and w =
+    -150."""
     assert inside(10.0, STEP).section(0.0).signed_distance((u, w)) == pytest.approx(apart, abs=CLOSE)
 
 
 @pytest.mark.parametrize(("u", "w", "deep"), [(-5.0, -170.0, 5.0), (-4.0, -152.0, 2.0), (50.0, -180.0, 30.0)])
-def test_how_deep_a_point_lies_in_a_strip_or_in_the_floor(u, w, deep):
+def test_how_deep_a_point_is_in_a_strip_or_in_the_floor(u, w, deep):
     assert inside(10.0, STEP).section(0.0).signed_distance((u, w)) == pytest.approx(-deep, abs=CLOSE)
 
 
-def test_a_fillet_narrows_away_further_out():
+def test_a_rounded_corner_narrows_away_further_out():
     """Radius 10, 90°: at n = 4 the strip is 10 - sqrt(2·10·4 - 16) = 2 wide, from n = 10 on nothing is left of it."""
     within = inside(10.0)
     for n, strip in ((0.0, 10.0), (4.0, 2.0), (10.0, 0.0), (50.0, 0.0)):
@@ -107,7 +108,7 @@ def test_a_lean_never_adds_what_the_end_of_the_range_does_not_have(lean):
         assert section.signed_distance((at.u, at.w * math.cos(turn) + n * math.sin(turn))) - 10 >= found - CLOSE
 
 
-CUT = Disc(20.0, 12.0)  # the ends of its cut lie at (±16, -12)
+CUT = Disc(20.0, 12.0)  # the ends of its cut are at (±16, -12)
 
 
 @pytest.mark.parametrize(
@@ -132,7 +133,7 @@ def test_a_cut_washer_over_a_step():
     )
 
 
-def test_a_seat_is_held_against_land_and_wood():
+def test_a_seat_is_checked_against_land_and_wood():
     design = example_design()
     rim = inner_rim(design.transom)
     high = leaves(0.0, -25.0)
@@ -188,7 +189,7 @@ def test_how_deep_a_point_is_agrees_with_a_library_of_areas(seed):
             assert section.signed_distance(at) == pytest.approx(by_areas, abs=CLOSE)
 
 
-def test_a_plate_in_a_well_where_nothing_is_free_is_fouled_by_a_length():
+def test_a_backing_plate_in_a_well_where_nothing_is_free_is_fouled_by_a_length():
     """A radius of 290, still a guess, in a well 400 wide: the check failed with "buffer distance must be finite"."""
     plate = backing_plate(example_design().mounts[0].bracket, "lower", 38.1)
     guess = Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None, second=None)
@@ -216,4 +217,4 @@ def test_a_fouled_uneven_well_needs_no_overlay_of_areas(seed, monkeypatch):
     design = random_design(random.Random(seed))
     assert not space(design).convex
     assert check(design).verdict == "fouled"
-    assert len(overlays) <= 10  # for the bearing, or for a plate
+    assert len(overlays) <= 10  # for the bearing, or for a backing plate

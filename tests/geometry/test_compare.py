@@ -1,4 +1,4 @@
-"""Placements side by side: each is judged as the boat hung so is, and a boat measured anew judges them anew."""
+"""Placements side by side: each is judged as the boat hung so is, and a boat measured again judges them again."""
 
 import pytest
 from msgspec.structs import replace
@@ -12,7 +12,7 @@ from geometry.solid.rows import plate_height, rows_left
 from tests.designs import IN, changed, example_design, twin_design
 from tests.reference.test_trade_boats import skiff
 
-PAD = "a hard pad of 1 5/8 in under the bracket hook"  # of the skiff in row 2: the gap
+PAD = "a hard pad of 1 5/8 in under the bracket hook"  # of the skiff in `row` 2: the gap
 
 def test_a_side_says_what_the_check_says():
     design = example_design()
@@ -30,7 +30,7 @@ def test_a_side_says_what_the_check_says():
 
 @pytest.mark.parametrize(("gap", "special"), [(0.0, ()), (2.9, ()), (3.0, ("a hard pad of 3 mm under the bracket hook",))])
 def test_a_hard_pad_is_a_part_to_be_made(gap, special):
-    """Row 0 lies 50.8 below the saddle; from a gap of 3 mm on a pad belongs under it."""
+    """`row` 0 is 50.8 below the hook; from a gap of 3 mm on a pad belongs under it."""
     design = replace(changed(example_design(), mounts__0__row=0, mounts__0__upper_at=gap - 50.8), units="mm")
     assert side(design, placement_of(design, 0)).special == special
 
@@ -65,14 +65,14 @@ def test_only_the_motors_place_and_hardware_are_another():
     assert with_placement(heavier, kept).mounts[1].mass == 150.0
 
 
-def test_old_holes_that_matter_are_told_with_their_state():
+def test_old_holes_that_matter_are_shown_with_their_state():
     design = example_design()
     close = changed(design, old_holes__0__state="open", old_holes__0__at=(125.4, -230.0))
     assert side(close, placement_of(close, 0)).met == (("old lower starboard", "fouled"),)
     assert side(design, placement_of(design, 0)).met == ()
 
 
-def test_what_is_special_is_told():
+def test_special_parts_are_named():
     plate = next(seat for seat in seats(skiff(), 0) if seat.kind == "plate").fitted(skiff(), 0)
     assert side(plate, placement_of(plate, 0)).special == ("lower relieved plate", PAD)
     leaning = changed(skiff(), mounts__0__lower_tilt=1.5, mounts__0__lower_hardware__wedge=1.5)

@@ -1,4 +1,4 @@
-"""What the program offers to do about a finding: nothing that costs elsewhere where there is little to spare."""
+"""The cures for a finding: none takes room from another part that has little to spare."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def test_what_is_tight_elsewhere_may_lose_nothing(advised, before, button):
 
 
 def test_less_torque_only_as_long_as_the_joint_stays_shut():
-    """Foam of 1 N/mm2 bears 1.67 * 1526.0 = 2548 N, 4.53 N m; 3 lb-ft of it, at the highest friction, clamp with 1779 N.
+    """Foam of 1 N/mm2 supports 1.67 * 1526.0 = 2548 N, 4.53 N m; 3 lb-ft of it, at the highest friction, clamp with 1779 N.
 
     Of that 0.7 is left, 1245: more than the 854 N by which reverse pulls each lower bolt, less than the 1895 of the upper.
     A lock nut's drag, half of the highest published, would leave nothing: the nuts are plain ones, then lock nuts.
@@ -48,7 +48,7 @@ def test_less_torque_only_as_long_as_the_joint_stays_shut():
 
 
 def test_no_torque_is_offered_that_only_turns_the_nut():
-    """Wood of 0.1 N/mm2 bears 255 N, 0.45 N m beside the 6 that the nut takes to turn: in whole lb-ft no more than 4."""
+    """Wood of 0.1 N/mm2 supports 255 N, 0.45 N m next to the 6 that the nut takes to turn: in whole lb-ft no more than 4."""
     design = lower(running_torque=6.0)
     design = changed(design, transom__core_bears=0.1, mounts__0__mass=None)  # what pulls is not known
     checked = check(design)

@@ -144,7 +144,7 @@ def test_a_version_that_this_program_does_not_know_is_refused(case):
     assert place in refusal(edited("boltwell", to=version))
 
 
-def test_a_file_from_the_future_is_refused_for_its_version_whatever_else_it_holds():
+def test_a_file_from_the_future_is_refused_for_its_version_with_any_content():
     whole = {**json.loads(TEXT), "boltwell": 7, "a new field": 1}
     said = refusal(json.dumps(whole))
     assert "newer Boltwell" in said
@@ -330,7 +330,7 @@ NONSENSE = {
 
 
 @pytest.mark.parametrize("case", NONSENSE)
-def test_what_no_boat_can_have_is_refused_by_name(case):
+def test_impossible_values_are_refused_by_name(case):
     raw, place = NONSENSE[case]
     assert refusal(raw).startswith(place)
 
@@ -351,7 +351,7 @@ def test_a_clamp_on_bracket_with_bolts_is_refused():
         ('"readings": {', '"readings": {"a": 1, "a": 1', 'readings has the field "a" twice.'),
     ],
 )
-def test_a_field_that_stands_twice_is_refused_by_name(old, new, told):
+def test_a_field_that_is_there_twice_is_refused_by_name(old, new, told):
     """The last would win in silence."""
     text = to_text(example_design())
     with pytest.raises(DesignError) as refused:
@@ -377,7 +377,7 @@ def test_order_of_fields_and_a_byte_order_mark_are_free():
 
 @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf, 2.0 * LARGEST])
 def test_a_number_that_can_not_be_read_again_is_never_written(value):
-    """A length such as the height is refused where it is held; what a reading came to has no range of its own."""
+    """A length such as the height is refused in its field; the value of a reading alone has no range."""
     with pytest.raises(NonsenseError):
         changed(SKIFF, transom__height=value)
     told = replace(SKIFF.readings["transom.rake"], value=value)
@@ -430,7 +430,7 @@ def test_anything_in_any_place_is_read_or_refused_and_nothing_else(path, value):
 
 @st.composite
 def edits(draw):
-    """Draw a demonstration boat with a few of its measures set anew, or not measured yet."""
+    """Draw a demonstration boat with a few of its measures set again, or not measured yet."""
     design = BOATS[draw(st.sampled_from(sorted(BOATS)))]
     for _ in range(draw(st.integers(0, 4))):
         try:
@@ -449,7 +449,7 @@ def edits(draw):
 def is_same(design):
     """Return whether a design is written, read again and written again without a difference.
 
-    But for readings of what it has no more, such as how far a block stands out that now goes on without end.
+    But for readings of what it has no more, such as how far a block sticks out that now goes on without end.
     """
     again = from_text(to_text(design))
     assert again == replace(design, readings=again.readings)

@@ -126,7 +126,7 @@ def test_an_old_hole_guessed_beyond_reach_counts_where_it_may_come_near():
     assert ("guess", "old_holes.0.across") in [(r.kind, r.key) for r in answered(guessed(near, "old_holes.0.across")).reasons]
 
 
-def test_power_over_the_plate_is_said_before_the_launch_and_stops_no_paper():
+def test_power_over_the_capacity_plate_is_said_before_the_launch_and_stops_no_paper():
     design = roomy(boat__plate__power_kw=20.0)
     checked = with_spreads(check(design))
     assert checked.verdict == "fouled"

@@ -1,4 +1,4 @@
-"""What findings, remedies and cures say: plain words, short sentences, one name for one thing, figures as a tape has them."""
+"""The texts of findings, remedies and cures: plain words, short sentences, one name for one thing, figures as on a tape."""
 
 import re
 from contextlib import suppress

@@ -29,7 +29,7 @@ def demonstration(name):
 
 
 def floor_at(design, depth):
-    """Return a design whose well's floor lies ``depth`` below where the profile is measured from."""
+    """Return a design whose well's floor is ``depth`` below where the profile is measured from."""
     (first, *floor, last) = design.well.profile
     profile = (first, *((u, -depth) for u, _ in floor), last)
     return changed(design, well__profile=profile, inside_blocks=())
@@ -88,9 +88,9 @@ def test_the_skiff_is_decided_as_its_maker_wrote():
 
 
 def test_a_shallow_well_of_sixteen_feet():
-    """Transom 2 in, rake 14°, level cut, floor level and 9 in down, fillet 1/2 in; a tape's 1/8 in wanted everywhere.
+    """Transom 2 in, rake 14°, level cut, floor level and 9 in down, corner radius 1/2 in; a tape's 1/8 in wanted everywhere.
 
-    Reckoned by hand: h = 9.499 - 1.875 - drop; at 6-1/2 in it is 1.124 in. A whole washer of 1-1/2 in asks for
+    Calculated by hand: h = 9.499 - 1.875 - drop; at 6-1/2 in it is 1.124 in. A whole washer of 1-1/2 in asks for
     0.391 + 0.75 + 0.125 = 1.266: it fails, and so does every washer at 7-1/4 in (h = 0.374). Cut flat at 0.46 in it asks
     for 0.976 and passes. A narrow washer of 1.062 in would clear too (1.047), but crushes the wood at that torque.
     """
@@ -109,13 +109,13 @@ def test_a_shallow_well_of_sixteen_feet():
     assert first.rows_left == (2, 3, 4)
     assert first.room >= IN / 8
     assert not [fit for fit in kept if fit.drop > 7 * IN and fit.room >= IN / 8]
-    # Row 2 gives a plate 0.83 in above the bottom, plumb.
+    # `row` 2 gives an AV plate 0.83 in above the bottom, plumb.
     assert first.row == 2
     assert first.plate_height == pytest.approx(0.83 * IN, abs=0.005 * IN)
 
 
 def test_a_bracket_with_round_holes_has_no_drop_between():
-    """Round holes 8 and 8-3/4 in below row 0, four rows: 6-1/2 in leaves rows 2 and 3; 7-5/8 in would leave none."""
+    """Round holes 8 and 8-3/4 in below `row` 0, four rows: 6-1/2 in leaves `rows` 2 and 3; 7-5/8 in would leave none."""
     slots = ((8 * IN, 8 * IN), (8.75 * IN, 8.75 * IN))
     design = changed(
         example_design(), mounts__0__bracket__rows__count=4, mounts__0__bracket__lower__slots=slots, old_holes=(),
@@ -197,7 +197,7 @@ def test_holes_that_are_tight_below_the_top_may_stay_where_they_are():
 
 
 def test_a_high_bracket_not_yet_hung_goes_to_the_advised_depth():
-    """Row 0 only 1-7/8 in below the saddle: what would be its usual place is tight, so the pair goes an eighth deeper."""
+    """`row` 0 only 1-7/8 in below the hook: what would be its usual place is tight, so the pair goes an eighth deeper."""
     design = changed(deep(), mounts__0__bracket__rows__row0_depth=1.875 * IN, mounts__0__upper_at=None, mounts__0__drop=None,
                      mounts__0__row=None)  # fmt: skip
     assert fits(design)[0].upper_at == pytest.approx(-50.8)
@@ -233,14 +233,14 @@ def test_old_upper_holes_are_used_again():
     assert "The upper bolts use old port and old starboard." in used.costs
     notes = [f for f in check(used.design).findings if f.check == "old_hole" and f.at.endswith(("old port", "old starboard"))]
     assert {finding.state for finding in notes} == {"note"}
-    # Beside them there is too little wood for new ones.
+    # Next to them there is too little wood for new ones.
     assert all(fit.reused or abs(fit.upper_at + 54.8) > 15 or abs(fit.offset - 6.0) > 15 for fit in found)
     # Not far enough apart by 2 mm, they are of no use.
     apart = (replace(holes[0], at=(holes[0].at[0] - 2.0, -54.8)), holes[1])
     assert not [fit for fit in fits(replace(design, old_holes=apart)) if fit.reused]
 
 
-def test_a_relieved_plate_stands_over_the_fillet():
+def test_a_relieved_plate_is_over_the_rounded_corner():
     found = fits(demonstration("shallow-well-skiff"))
     plated = next(fit for fit in found if fit.hardware == "a relieved backing plate")
     plate = plated.design.mounts[0].lower_hardware.backing_plate
@@ -248,7 +248,7 @@ def test_a_relieved_plate_stands_over_the_fillet():
     assert plate.joins == ("lower port", "lower starboard")
     told = check(plated.design).of("washer", "main motor / lower / plate")
     assert told.value >= 2.0 - 1e-6
-    # The drain tube stands between the bolts: the plate is notched over it.
+    # The drain tube is between the bolts: the backing plate is notched over it.
     assert len(plate.outline) == 8
 
 
@@ -260,7 +260,7 @@ def test_tilt_stays_within_the_brackets_play():
 
 
 def test_bolts_that_lean_too_far_are_drilled_square():
-    """10° is more than the bracket's hole lets a bolt lean, whatever the holes' place."""
+    """10° is more than the bracket's hole lets a bolt lean, at any place of the holes."""
     first = fits(changed(deep(), mounts__0__upper_tilt=10.0))[0]
     assert first.design.mounts[0].upper_tilt == 0.0
     assert first.costs[0] == "The upper holes are drilled square to the face."
@@ -296,7 +296,7 @@ def test_a_rigger_would_rather_have_what_comes_first():
     assert len({(fit.drop, fit.upper_at, fit.offset, fit.hardware, fit.lower_tilt, fit.row) for fit in found}) == len(found)
 
 
-def test_it_tells_how_far_it_is_and_can_be_stopped():
+def test_the_search_shows_its_progress_and_can_be_stopped():
     steps = search(demonstration("shallow-well-skiff"))
     assert isinstance(next(steps), Progress)
     seen = [next(steps)]
@@ -342,7 +342,7 @@ def test_a_place_not_yet_decided_is_found():
 
 
 @pytest.mark.parametrize("drag", [None, 7.5])
-def test_a_thinner_bolt_gets_a_torque_of_its_own_and_no_drag_that_was_read_on_another_nut(drag):
+def test_a_thinner_bolt_gets_another_torque_and_no_drag_that_was_read_on_another_nut(drag):
     """7/16-14 for 1/2-13: stress areas 0.1063 and 0.1419 in2, so 40 N m of clamp become 40 * 0.7491 * 0.875 = 26.2."""
     design = changed(example_design(), mounts__0__lower_hardware__running_torque=drag,
                      mounts__0__lower_hardware__torque=40.0 + (drag or 0.0))  # fmt: skip
@@ -354,8 +354,8 @@ def test_a_thinner_bolt_gets_a_torque_of_its_own_and_no_drag_that_was_read_on_an
 
 
 def test_a_cut_that_presses_too_hard_is_said():
-    """The check holds whole washers against the limit. Cut c below its centre a 38.1 mm washer, spread by 4 of skin, presses
-    A + P 4 + 16 pi less the hole; 10.5 N/mm2 of it, 1.67 times, clamp at 1.778 mm of torque a newton: 30 lb-ft.
+    """The check's limit is for whole washers. A 38.1 mm washer, cut c below its centre and spread by 4 of skin, presses
+    A + P 4 + 16 pi less the hole. 10.5 N/mm2 of it, 1.67 times, clamp at 1.778 mm of torque a newton: 30 lb-ft.
     """
     for torque, costs in ((47.5, 1), (30.0, 0)):
         design = changed(floor_at(example_design(), 225.0), mounts__0__lower_hardware__torque=torque)

@@ -1,4 +1,4 @@
-"""Faces, exits and edges, each against a length reckoned by hand."""
+"""Faces, exits and edges, each against a length calculated by hand."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ def test_a_level_hole_neither_climbs_nor_falls():
 
 
 def test_exit_from_a_tapered_transom():
-    """40 mm at the top, 50 at 250 down: t(-200) = 48; drilled square the exit lies at s = 48, v = -200.
+    """40 mm at the top, 50 at 250 down: t(-200) = 48; drilled square the exit is at s = 48, v = -200.
 
     tan(taper) = 10/250 = 0.04, taper 2.2906°; w = -200/cos = -200.1599; along = 48; lean = -2.2906°.
     """
@@ -88,13 +88,13 @@ def test_exit_of_a_tilted_hole_in_a_tapered_transom():
         ("level", 54.0, 44.443238, -11.089798),
     ],
 )
-def test_the_inside_top_edge_lies_lower_by_the_cut(cut, low, s, w):
+def test_the_inside_top_edge_is_lower_by_the_cut(cut, low, s, w):
     face = faces(transom(cut=cut, low=low))
     assert face.edge_depth == pytest.approx(s, abs=1e-5)
     assert face.edge_w == pytest.approx(w, abs=1e-5)
 
 
-def test_the_inside_edge_lies_on_both_the_cut_and_the_inner_face():
+def test_the_inside_edge_is_on_both_the_cut_and_the_inner_face():
     face = faces(transom(rake=11.0, low=52.0))
     v, s = face.face_point(face.edge_w, 0.0)
     assert s == pytest.approx(face.thickness(v), abs=CLOSE)
@@ -108,7 +108,7 @@ def test_what_is_measured_from_the_datum_needs_no_step():
     assert profile_up(face, replace(well, well_from="datum")) == 0.0
 
 
-def test_the_upper_hole_stands_nearer_to_the_inside_edge():
+def test_the_upper_hole_is_nearer_to_the_inside_edge():
     """1-7/8 in down on a level-cut 2 in transom at 14°: 1.875 - 2·tan 14° = 1.3763 in (derived from geometry)."""
     design = changed(example_design(), transom__thickness=Thickness(top=50.8, low=50.8, low_at=-250.0),
                      mounts__0__upper_at=-1.875 * IN)  # fmt: skip
@@ -135,7 +135,7 @@ def test_off_the_face_is_below_zero():
 
 
 def test_the_highest_top_under_the_bracket():
-    """The cut-out is 660 wide at v = 0, its ears stand at 60: what only touches the ear stands beside it."""
+    """The cut-out is 660 wide at v = 0, its ears stand at 60: what only touches the ear is next to it."""
     design = example_design()
     assert top_under(design.transom, -190, 190) == 0.0
     assert top_under(design.transom, -330, 330) == 0.0

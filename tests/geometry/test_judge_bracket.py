@@ -1,4 +1,4 @@
-"""Bearing, saddle and clamp, each case against a length reckoned by hand."""
+"""Bearing, hook and clamp, each case against a length calculated by hand."""
 
 from __future__ import annotations
 
@@ -22,15 +22,15 @@ def bearing(**values):
     return found.value, found.state, checked.of("bearing", ABOVE)
 
 
-def test_a_raised_bracket_bears_and_its_head_stands_above():
-    """Row 2 raises it by 38.1; what is above the cut-out's edge is a note."""
+def test_a_raised_bracket_is_supported_and_its_head_is_above():
+    """`row` 2 raises it by 38.1; what is above the cut-out's edge is a note."""
     value, state, above = bearing()
     assert (value, state) == (0.0, "clear")
     assert above.value == pytest.approx(38.1, abs=CLOSE)
     assert above.state == "note"
 
 
-def test_a_bracket_in_row_0_has_nothing_above():
+def test_a_bracket_in_the_first_hole_has_nothing_above():
     assert bearing(mounts__0__row=0)[2] is None
 
 
@@ -49,11 +49,11 @@ def test_a_bracket_over_the_side_hangs_in_the_air():
 
 
 def test_the_local_top_is_the_highest_of_the_outline_there():
-    """A notch 30 deep at u from 100 to 150, under the bracket in row 0: above that notch's own bottom it is a note."""
+    """A notch 30 deep at u from 100 to 150, under the bracket in `row` 0: above that notch's own bottom it is a note."""
     notched = ((-700, 0), (100, 0), (100, -30), (150, -30), (150, 0), (700, 0), (700, -500), (-700, -500))
     value, state, above = bearing(transom__outline=notched, mounts__0__row=0)
     assert (value, state) == (0.0, "clear")
-    assert above.value == pytest.approx(25.0, rel=SHARE)  # the notch is 50 wide: its middle lies 25 from wood
+    assert above.value == pytest.approx(25.0, rel=SHARE)  # the notch is 50 wide: its middle is 25 from wood
 
 
 def fitting(left: float, low: float, out: float | None = 40.0) -> tuple[Fitting, ...]:
@@ -65,7 +65,7 @@ def fitting(left: float, low: float, out: float | None = 40.0) -> tuple[Fitting,
     ("left", "over"), [(190.0, 0.0), (185.0, 5.0), (175.0, 15.0), (100.0, 20.0)]
 )
 def test_a_bracket_over_a_fitting(left, over):
-    """Its straight side ends at 190 down to -81.9 (row 2): how far it reaches into a 40 mm square, at most to its middle."""
+    """Its straight side ends at 190 down to -81.9 (`row` 2): how far it reaches into a 40 mm square, at most to its middle."""
     value, state, _ = bearing(outside_fittings=fitting(left, -75.0))
     assert value == pytest.approx(-over, rel=SHARE, abs=CLOSE)
     assert state == ("fouled" if over else "clear")
@@ -91,7 +91,7 @@ def test_any_fitting_under_the_bracket_fouls_however_flat(out):
     [(-50.8, 0, 0.0, "clear"), (-50.9, 0, -0.1, "fouled"), (-47.9, 0, 2.9, "clear"), (-47.8, 0, 3.0, "note"),
      (-50.8, 1, 19.05, "note"), (-120.0, 3, -12.05, "fouled")],
 )  # fmt: skip
-def test_the_saddle(upper_at, row, gap, state):
+def test_the_hook(upper_at, row, gap, state):
     """upper_at + 50.8 + row·19.05; from 3 mm on a hard pad belongs under it."""
     found = check(changed(example_design(), mounts__0__upper_at=upper_at, mounts__0__row=row)).of("saddle", MAIN)
     assert found.value == pytest.approx(gap, abs=CLOSE)

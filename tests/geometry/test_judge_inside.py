@@ -1,6 +1,6 @@
-"""What has to find room inside, each case against a length reckoned by hand.
+"""The room of parts inside, each case against a length calculated by hand.
 
-All on the example: land at w = -237.108 (virtual corner -247.000, fillet's reach 12·cot 50.5° = 9.892), lower holes at
+All on the example: land at w = -237.108 (virtual corner -247.000, rounded corner's reach 12·cot 50.5° = 9.892), lower holes at
 -215.9, floor falling away by 11°.
 """
 
@@ -25,7 +25,7 @@ LOWER = "main motor / lower port"
 
 
 def plated(low: float, thickness: float, relief=(0.0, 0.0), **hardware):
-    """Return the example, its drain tube gone, with a plate under both lower washers: 320 wide, from ``low`` to 25."""
+    """Return the example, its drain tube gone, with a backing plate under both lower washers: 320 wide, from ``low`` to 25."""
     plate = BackingPlate(
         outline=((-160, low), (160, low), (160, 25), (-160, 25)), thickness=thickness, relief=relief,
         material="aluminium 5083", joins=("lower port", "lower starboard"),
@@ -50,21 +50,21 @@ def test_the_land():
 @pytest.mark.parametrize(
     ("low", "relief", "room"),
     [
-        (-15.0, (0.0, 0.0), -215.9 - 15 - LAND),  # 6.209 at the face; further out the fillet falls away
+        (-15.0, (0.0, 0.0), -215.9 - 15 - LAND),  # 6.209 at the face; further out the rounded corner falls away
         (-30.0, (0.0, 0.0), -215.9 - 30 - LAND),  # -8.791
-        # relieved by 15 through all its 6 mm: at the face its edge stands at -230.9, and 6.209 over the land;
-        # at n = 6 at -245.9, and the fillet at -247.00043 + 9.89204 - sqrt(144 - 36) - 6·cot 101° = -246.334...
+        # relieved by 15 through all its 6 mm: at the face its edge is at -230.9, and 6.209 over the land;
+        # at n = 6 at -245.9, and the rounded corner at -247.00043 + 9.89204 - sqrt(144 - 36) - 6·cot 101° = -246.334...
         (-30.0, (15.0, 6.0), -245.9 - (-247.00043 + 9.89204 - math.sqrt(108) + 6 * math.tan(math.radians(11))
                                        - 6 * math.tan(math.radians(11)))),
     ],
 )  # fmt: skip
-def test_a_backing_plate_is_held_with_its_own_shape(low, relief, room):
+def test_a_backing_plate_has_its_true_shape(low, relief, room):
     """e(6) = L - sqrt(2·12·6 - 36) - 6·cot 101°, and the floor has fallen 6·tan 11°: the two last terms cancel."""
     assert value(plated(low, 6.0, relief), "washer", "main motor / lower / plate") == pytest.approx(room, abs=CLOSE)
 
 
 def test_a_relieved_plate_is_tightest_in_the_middle_of_nothing():
-    """Its edge runs straight from (0, -230.9) to (6, -245.9), the fillet bulges away from it: the ends govern."""
+    """Its edge runs straight from (0, -230.9) to (6, -245.9), the rounded corner bulges away from it: the ends govern."""
     from geometry.solid.placed_bolts import bolts, plate_ring
     from geometry.solid.well import space
 
@@ -76,23 +76,24 @@ def test_a_relieved_plate_is_tightest_in_the_middle_of_nothing():
     assert min(rooms) == pytest.approx(value(design, "washer", "main motor / lower / plate"), abs=1e-9)
 
 
-def test_a_washer_on_a_plate_is_the_smaller_of_its_room_and_its_distance_inside_the_plate():
-    """Top of the plate 25 over the hole: 25 - 19.05 = 5.95; the fillet at 6 in front leaves 31.2 - 19.05 more."""
+def test_a_washer_on_a_backing_plate_is_the_smaller_of_its_room_and_its_distance_inside_the_backing_plate():
+    """Top of the backing plate 25 over the hole: 25 - 19.05 = 5.95; the rounded corner at 6 in front leaves 31.2 - 19.05
+    more."""
     assert value(plated(-30.0, 6.0), "washer") == pytest.approx(5.95, abs=CLOSE)
 
 
-def test_a_thick_plate_lets_the_washer_stand_over_the_fillet():
-    """Lower by 12.7: the hole at -228.6. 12 mm out the fillet has ended (at L·sin 101° = 9.710).
+def test_a_thick_backing_plate_lets_the_washer_stand_over_the_rounded_corner():
+    """Lower by 12.7: the hole at -228.6. 12 mm out the rounded corner has ended (at L·sin 101° = 9.710).
 
     Floor there: -247.00043 - 12·tan 11°.
 
-    Washer: 247.00043 + 2.33257 - 228.6 - 19.05 = 1.683; without the plate -10.541.
+    Washer: 247.00043 + 2.33257 - 228.6 - 19.05 = 1.683; without the backing plate -10.541.
     """
     low = changed(plated(-8.0, 12.0), mounts__0__drop=177.8, mounts__0__lower_hardware__backing_plate__outline=(
         (-160, -8), (160, -8), (160, 60), (-160, 60)))  # fmt: skip
-    # the washer reaches 19.05 below its centre, the plate only 8: inside the plate it has -11.05
+    # the washer reaches 19.05 below its centre, the backing plate only 8: inside the backing plate it has -11.05
     assert value(low, "washer") == pytest.approx(8 - 19.05, abs=CLOSE)
-    # with a plate relieved from 22 below, its own lower edge at n = 12 stands at -250.6: fouled
+    # with a backing plate relieved from 22 below, its own lower edge at n = 12 is at -250.6: fouled
     wide = changed(low, mounts__0__lower_hardware__backing_plate__outline=((-160, -20), (160, -20), (160, 60), (-160, 60)),
                    mounts__0__lower_hardware__backing_plate__relief=(12.5, 12.0))  # fmt: skip
     assert value(wide, "washer") == pytest.approx(20 - 19.05, abs=CLOSE)
@@ -100,11 +101,12 @@ def test_a_thick_plate_lets_the_washer_stand_over_the_fillet():
     assert value(wide, "washer", "main motor / lower / plate") == pytest.approx(min(at_face, at_end), abs=CLOSE)
 
 
-def test_the_plate_is_about_the_midpoint_of_its_bolts():
-    """Offset by 40: 160 + 40 to starboard; the wall's foot stands at 300, its fillet 11.9 on: both plates clear alike."""
+def test_the_backing_plate_is_about_the_midpoint_of_its_bolts():
+    """Offset by 40: 160 + 40 to starboard; the wall's foot is at 300, its corner radius 11.9 on: both backing plates clear
+    alike."""
     design = changed(plated(-15.0, 6.0), mounts__0__offset=40.0)
     assert value(design, "washer", "main motor / lower / plate") == pytest.approx(6.209, abs=CLOSE)
-    far = changed(plated(-15.0, 6.0), mounts__0__offset=130.0)  # its corner at 290, the wall at 300.06, less the fillet
+    far = changed(plated(-15.0, 6.0), mounts__0__offset=130.0)  # its corner at 290, the wall at 300.06, less the rounded corner
     assert value(far, "washer", "main motor / lower / plate") < 0
 
 
@@ -128,7 +130,7 @@ RAISE = "Make the backing plate smaller, relieve its lower back edge, or raise t
     ],
 )  # fmt: skip
 def test_a_backing_plate_says_what_it_hits(changes, state, against, hit, cure):
-    """The plate reaches from 160 mm to port to 160 mm to starboard, and 15 mm below the lower bolts."""
+    """The backing plate reaches from 160 mm to port to 160 mm to starboard, and 15 mm below the lower bolts."""
     finding = sure(check(changed(plated(-15.0, 6.0), **changes)).of("washer", "main motor / lower / plate"))
     assert (finding.state, finding.against, finding.remedy) == (state, against, cure)
     assert finding.text.startswith(f"The lower backing plate {hit} ")
@@ -142,7 +144,7 @@ def test_a_backing_plate_that_reaches_over_the_top_hits_the_edge_of_the_wood():
     assert finding.text.startswith("The lower backing plate overlaps the inside edge of the transom by ")
 
 
-def test_a_spacer_stands_on_the_wood_and_carries_the_washer_out():
+def test_a_spacer_is_on_the_wood_and_carries_the_washer_out():
     """A 24 mm sleeve 20 long: 237.109 - 215.9 - 12 = 9.209 on the land; the washer 20 out over the bare floor has much more."""
     spacer = Spacer(outer=24.0, inner=13.5, length=20.0)
     design = changed(example_design(), mounts__0__lower_hardware__spacer=spacer)
@@ -152,21 +154,21 @@ def test_a_spacer_stands_on_the_wood_and_carries_the_washer_out():
     )
 
 
-def test_a_flat_cut_washer_stands_nearer():
+def test_a_flat_cut_washer_is_nearer():
     """Cut at 12.7: 237.109 - 215.9 - 12.7 = 8.509 on the land."""
     design = changed(example_design(), mounts__0__lower_hardware__washer__flat_cut=12.7)
     assert value(design, "washer") == pytest.approx(-215.9 - LAND - 12.7, abs=CLOSE)
 
 
 @pytest.mark.parametrize("drop", [184.15, 203.2])
-def test_a_flat_cut_washer_below_the_land_is_told_by_its_farthest_point(drop):
+def test_the_overlap_of_a_flat_cut_washer_below_the_land_is_that_of_its_farthest_point(drop):
     """Cut at 12.7: 237.109 - 234.95 - 12.7 = -10.541, and 237.109 - 254 - 12.7 = -29.591 with the hole in the floor."""
     design = changed(example_design(), mounts__0__lower_hardware__washer__flat_cut=12.7, mounts__0__drop=drop)
     assert value(design, "washer") == pytest.approx(-50.8 - drop - LAND - 12.7, abs=CLOSE)
 
 
 def test_a_bolt_put_in_from_inside_has_its_head_there():
-    """Head of the 1/2 in cap screw: 0.323 high, 0.866 across corners; nut and thread end lie outside."""
+    """Head of the 1/2 in cap screw: 0.323 high, 0.866 across corners; nut and thread end are outside."""
     design = changed(example_design(), mounts__0__lower_hardware__inserted_from="inside")
     checked = check(design)
     # from 3 mm out: e(3) = 9.89204 - sqrt(72 - 9) - 3·cot 101°; the floor has fallen as much as the last term
@@ -178,7 +180,7 @@ def test_a_bolt_put_in_from_inside_has_its_head_there():
 
 
 def test_the_thread_end_begins_at_the_nuts_top():
-    """82.55 - 61.8 - 15.4686 = 5.2814 long, R 6.35, from 18.4686 out: there the floor lies at -247.00043 - 18.4686·tan 11°."""
+    """82.55 - 61.8 - 15.4686 = 5.2814 long, R 6.35, from 18.4686 out: there the floor is at -247.00043 - 18.4686·tan 11°."""
     room = -215.9 + 247.00043 + 18.4686 * math.tan(math.radians(11)) - 6.35
     assert value(example_design(), "thread_end") == pytest.approx(room, abs=CLOSE)
 
@@ -203,7 +205,7 @@ def test_threads_showing_and_thread_left(length, length_state, shank_state):
 
 
 def test_grip_counts_everything_between_head_and_nut():
-    """2.8 outside washer + 12 pad + 44 transom + 6 plate + 10 spacer + 3 washer = 77.8."""
+    """2.8 outside washer + 12 pad + 44 transom + 6 backing plate + 10 spacer + 3 washer = 77.8."""
     from geometry.solid.placed_bolts import bolts
 
     design = plated(-15.0, 6.0, spacer=Spacer(outer=24.0, inner=13.5, length=10.0))
@@ -235,7 +237,7 @@ def test_a_bolt_for_which_no_stock_length_fits():
 def test_room_for_the_socket_up_to_the_wells_front():
     """420 along a floor that rises 3°, front plumb; the axis climbs 14° from a hole 31.1 above the floor.
 
-    Foot of the floor to its end: 420·cos 3° = 419.424 forward. The exit lies 31.1 higher along the face, 31.1·sin 14° = 7.524
+    Foot of the floor to its end: 420·cos 3° = 419.424 forward. The exit is 31.1 higher along the face, 31.1·sin 14° = 7.524
     aft: (419.424 + 7.524)/cos 14° = 440.019 along the axis, less 3 + 65.
     """
     forward = 420 * math.cos(math.radians(3)) + (247.00043 - 215.9) * math.sin(math.radians(14))
@@ -320,8 +322,8 @@ def knee(left: float, out: float | None) -> Block:
     return Block(name="knee", outline=((left, -230), (left + 30, -230), (left + 30, -150), (left, -150)), stands_out=out)
 
 
-def test_a_plate_and_a_block():
-    """The plate ends at 160; a knee from 170 on is 10 away, one from 150 on lies 10 under it."""
+def test_a_backing_plate_and_a_block():
+    """The backing plate ends at 160; a knee from 170 on is 10 away, one from 150 on is 10 under it."""
     near = changed(plated(-10.0, 6.0), inside_blocks=(knee(170.0, 50.0),))
     found = [one for one in check(near).findings if one.check == "neighbour"]
     assert [one.value for one in found] == pytest.approx([10.0], abs=CLOSE)
@@ -334,8 +336,9 @@ def test_a_plate_and_a_block():
         "Inside, the lower backing plate and knee are 3/8 in apart."]  # fmt: skip
 
 
-def test_a_plate_and_what_else_it_may_meet_are_named():
-    """A plate under the lower pair that reaches up to the upper washers; two plates, one under each pair, that overlap."""
+def test_a_backing_plate_and_what_else_it_may_meet_are_named():
+    """A backing plate under the lower pair that reaches up to the upper washers; two backing plates, one under each pair,
+    that overlap."""
     tall = plated(-10.0, 6.0)
     ring = ((-160.0, -10.0), (160.0, -10.0), (160.0, 160.0), (-160.0, 160.0))
     tall = changed(tall, inside_blocks=(), mounts__0__lower_hardware__backing_plate__outline=ring)
@@ -348,8 +351,9 @@ def test_a_plate_and_what_else_it_may_meet_are_named():
     assert found.text.startswith("Inside, the upper backing plate and the lower backing plate overlap by ")
 
 
-def test_a_gap_rests_on_the_blocks_where_a_plate_may_meet_them():
-    """A guessed block marks it, one with a corner that is not known makes it unknown; what a plate never meets does not."""
+def test_a_gap_rests_on_the_blocks_where_a_backing_plate_may_meet_them():
+    """A guessed block marks it, one with a corner that is not known makes it unknown; what a backing plate never meets does
+    not."""
     key = "inside_blocks.0.outline"
     guessed = {key: Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None, second=None)}
     with_plate, without = plated(-10.0, 6.0), example_design()
@@ -368,8 +372,9 @@ def test_a_gap_rests_on_the_blocks_where_a_plate_may_meet_them():
     assert gap(changed(with_plate, well__fillet_radius=None)).value == pytest.approx(10.0, abs=CLOSE)  # no part of it
 
 
-def test_a_block_below_a_relieved_plate_is_held_against_its_full_outline():
-    """Relieved by 15 the plate begins at -230.9 on the face, at -245.9 through it: a lump that ends at -250 is 4.1 below."""
+def test_a_block_below_a_relieved_plate_is_checked_against_its_full_outline():
+    """Relieved by 15 the backing plate begins at -230.9 on the face, at -245.9 through it: a lump that ends at -250 is 4.1
+    below."""
     lump = Block(name="lump", outline=((-20, -270), (20, -270), (20, -239.02957), (-20, -239.02957)), stands_out=60.0)
     design = changed(plated(-30.0, 6.0, (15.0, 6.0)), inside_blocks=(lump,))
     found = [one for one in check(design).findings if one.check == "neighbour"]
@@ -409,12 +414,13 @@ def test_a_thin_washer():
 
 
 @pytest.mark.parametrize(("top", "deep"), [(-204.0, 20.0), (-10.0, 20.0)])
-def test_a_plate_that_bridges_a_block_is_fouled_by_how_deep_it_lies_in_it(top, deep):
-    """Every corner of the overlap lies on the block's edge, yet its middle is half the block's width inside: 40/2 = 20 mm.
+def test_a_backing_plate_that_bridges_a_block_is_fouled_by_how_deep_it_is_in_it(top, deep):
+    """Every corner of the overlap is on the block's edge, yet its middle is half the block's width inside: 40/2 = 20 mm.
 
-    The plate reaches from 160 mm to port to 160 mm to starboard, 18 mm below and 30 mm above the lower bolts' exits, which
-    lie 204.93 mm below the inside top edge: its lower edge is at -222.9, so it covers the tube's top at -204 by 18.9 mm,
-    and the deepest point there is the plate's lower edge on the centreline, 18.9 mm under the top and 20 mm from the sides.
+    The backing plate reaches from 160 mm to port to 160 mm to starboard, 18 mm below and 30 mm above the lower bolts' exits.
+    These are 204.93 mm below the inside top edge. Its lower edge is at -222.9, so it covers the tube's top at -204 by 18.9
+    mm. The deepest point there is the backing plate's lower edge on the centreline, 18.9 mm under the top and 20 mm from the
+    sides.
     """
     design = example_design()
     plate = BackingPlate(

@@ -1,6 +1,6 @@
-"""What pulls the most loaded bolt, over the clamp that stays: worked by hand. Limits 1 and 0.75, our assumption.
+"""The pull on the most loaded bolt, over the clamp that stays: worked by hand. Limits 1 and 0.75, our assumption.
 
-The worked example, its thrust of 3000 N and its centre 400 mm aft entered: ahead each upper bolt is pulled with 3991.70 N, in
+The worked example, its thrust of 3000 N and its centre 400 mm aft entered. Ahead each upper bolt is pulled with 3991.70 N, in
 reverse each lower one with 854.08 N (`test_loads`). Wrench torque 47.5 N·m, less half of the highest published
 drag of 204 in·lbf = 23.0489 (ASME B18.16.6): 35.9756/(0.18·0.0127) = 15737.35 N, of which 0.7 stays: 11016.1 N.
 """
@@ -79,7 +79,7 @@ def test_a_motor_of_2000_kg_is_said_before_the_launch_and_stops_no_hole():
 
 
 def test_the_cure_names_the_torque_needed_and_what_bolt_and_core_allow():
-    """46854.8/0.7·0.18·0.0127 + 11.52 = 164.54 N·m, rounded up to 165. What bolt and core allow `test_strength` works out."""
+    """46854.8/0.7·0.18·0.0127 + 11.52 = 164.54 N·m, rounded up to 165. `test_strength` has the limits of bolt and core."""
     design = entered(mounts__0__mass=2000.0, units="mm")
     one = found(design)
     bolt = bolts(design)[0]

@@ -164,8 +164,8 @@ def test_the_cure_moves_the_upper_holes_down_to_what_is_advised(upper_at, state)
     assert "2 in down" in better.label
 
 
-def test_the_motor_goes_one_hole_up_where_the_saddle_has_no_room():
-    """Row 0, upper holes 1-1/2 in down: half an inch deeper, the saddle would be below the top. One row up it is not."""
+def test_the_motor_goes_one_hole_up_where_the_hook_has_no_room():
+    """`row` 0, upper holes 1-1/2 in down: half an inch deeper, the hook would be below the top. One row up it is not."""
     design = changed(example_design(), units="in", mounts__0__upper_at=-1.5 * IN, mounts__0__drop=203.2, mounts__0__row=0,
                      mounts__0__bracket__rows__row0_depth=1.5 * IN)  # fmt: skip
     deeper = ((-320, 0), (-300, -330), (300, -330), (320, 0))

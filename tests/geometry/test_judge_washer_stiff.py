@@ -71,11 +71,11 @@ def test_it_is_said_in_plain_words():
     ],
 )
 def test_a_washer_that_bends_spreads_the_pull_over_its_middle(outer, thickness, across):
-    """The nut of a 1/2 in bolt is 3/4 in = 19.05 across its flats, of which 0.96 bear: 0.72 in."""
+    """The nut of a 1/2 in bolt is 3/4 in = 19.05 across its flats, of which 0.96 support: 0.72 in."""
     assert across_that_bears(outer, thickness, 19.05) == pytest.approx(across, abs=1e-9)
 
 
-def test_the_pressure_counts_what_bears_of_a_washer_of_half_a_millimetre():
+def test_the_pressure_counts_only_the_stiff_part_of_a_washer_of_half_a_millimetre():
     """Its nut is 0.752 in = 19.1008 across flats: 18.3368 + 2.5 = 20.8368, with 4 of skin 28.8368 across; the hole 13.5.
 
     π/4·(28.8368² - 13.5²) = 509.97 mm2. Whole it would be π/4·(46.1² - 13.5²) = 1526.0.

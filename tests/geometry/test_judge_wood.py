@@ -1,4 +1,4 @@
-"""Edges, seats and old holes, each case against a length or an angle reckoned by hand."""
+"""Edges, seats and old holes, each case against a length or an angle calculated by hand."""
 
 from __future__ import annotations
 
@@ -65,7 +65,7 @@ def test_seats_on_parallel_faces(tilt, wedge, value, state):
     [(0.0, 3.43363, "fouled"), (-3.43363, 0.0, "clear"), (-2.0, 1.43363, "tight"), (3.43363, 6.867, "fouled")],
 )
 def test_seats_on_a_tapered_transom(wedge, value, state):
-    """15 mm thicker 250 down: atan(0.06) = 3.43363°; the inner normal points up by that, the axis lies below it: -3.43°."""
+    """15 mm thicker 250 down: atan(0.06) = 3.43363°; the inner normal points up by that, the axis is below it: -3.43°."""
     design = changed(example_design(), transom__thickness=Thickness(top=44.0, low=59.0, low_at=-250.0),
                      mounts__0__lower_hardware__wedge=wedge)  # fmt: skip
     found = check(design).of("seat", LOWER)
@@ -108,7 +108,7 @@ def test_seat_and_pressure_do_not_ask_where_on_the_boat_a_bolt_goes_in(gone):
         assert checked.of("pressure", LOWER) == check(design).of("pressure", LOWER)
 
 
-def beside(across, state="open", plug=None, *, reuse=False, diameter=12.7, **more):
+def next_to(across, state="open", plug=None, *, reuse=False, diameter=12.7, **more):
     """Return the example with one old hole ``across`` from the lower starboard one."""
     hole = OldHole(name="old hole", at=(125.4125 + across, -215.9), diameter=diameter, state=state, plug_diameter=plug,
                    reuse=reuse)  # fmt: skip
@@ -129,21 +129,21 @@ HOLE = "main motor / lower starboard / old hole"
 @pytest.mark.parametrize("filled", ["open", "sealed"])
 def test_wood_between_an_open_hole_and_a_new_one(across, diameters, state, filled):
     """Radii 6.75 and 6.35: between centres less 13.1, in bolt diameters of 12.7; filler counts as open."""
-    found = beside(across, filled).of("old_hole", HOLE)
+    found = next_to(across, filled).of("old_hole", HOLE)
     assert found.value == pytest.approx(diameters, abs=CLOSE)
     assert (found.state, found.unit) == (state, "diameters")
 
 
 def test_two_half_inch_holes_a_pitch_apart_leave_a_quarter_inch():
     """0.75 - 0.5 = 0.25 in; with the drilled hole 1/2 in too. Half a diameter: tight. Derived from geometry."""
-    found = beside(19.05, mounts__0__lower_hardware__hole=12.7).of("old_hole", HOLE)
+    found = next_to(19.05, mounts__0__lower_hardware__hole=12.7).of("old_hole", HOLE)
     assert found.value * 12.7 == pytest.approx(0.25 * IN, abs=CLOSE)
     assert found.state == "tight"
 
 
-def test_beside_a_one_inch_plug_a_pitch_away_nothing_is_left():
+def test_next_to_a_one_inch_plug_a_pitch_away_nothing_is_left():
     """0.75 - 0.5 - 0.25 = 0: touching, tight. Derived from geometry."""
-    found = beside(19.05, "plugged", 25.4, mounts__0__lower_hardware__hole=12.7).of("old_hole", HOLE)
+    found = next_to(19.05, "plugged", 25.4, mounts__0__lower_hardware__hole=12.7).of("old_hole", HOLE)
     assert found.value == pytest.approx(0.0, abs=CLOSE)
     assert found.state == "tight"
 
@@ -155,14 +155,14 @@ def test_beside_a_one_inch_plug_a_pitch_away_nothing_is_left():
 )  # fmt: skip
 def test_wholly_in_or_wholly_out_of_a_plug(across, value, state):
     """Plug 38.1 (R 19.05), new hole R 6.75: inside 19.05 - across - 6.75, outside across - 19.05 - 6.75."""
-    found = beside(across, "plugged", 38.1).of("old_hole", HOLE)
+    found = next_to(across, "plugged", 38.1).of("old_hole", HOLE)
     assert found.value == pytest.approx(value, abs=CLOSE)
     assert (found.state, found.unit) == (state, "mm")
 
 
 @pytest.mark.parametrize(("across", "told"), [(50.79, True), (50.8, False)])
-def test_beyond_four_diameters_an_old_hole_is_not_told(across, told):
-    assert (beside(across).of("old_hole", HOLE) is not None) is told
+def test_beyond_four_diameters_an_old_hole_has_no_finding(across, told):
+    assert (next_to(across).of("old_hole", HOLE) is not None) is told
 
 
 def test_each_bolt_and_each_old_hole_has_its_own_finding():
@@ -189,7 +189,7 @@ def test_the_nearer_face_counts():
 )  # fmt: skip
 def test_an_old_hole_that_is_to_be_used_again(across, diameter, tilt, state):
     """The new 13.5 hole swallows an old one of 12.7 up to 0.4 off, on both faces: leaning, 44·tan 0.5° = 0.384, 0.6°: 0.461."""
-    checked = beside(across, reuse=True, diameter=diameter, mounts__0__lower_tilt=tilt)
+    checked = next_to(across, reuse=True, diameter=diameter, mounts__0__lower_tilt=tilt)
     assert checked.of("old_hole", HOLE).state == state
     assert len([one for one in checked.findings if one.check == "old_hole"]) == 1
 

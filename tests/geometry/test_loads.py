@@ -1,4 +1,4 @@
-"""What pulls the bolts of a whole design, by hand; forces within 0.01 N, ratios within 1e-9."""
+"""The pull on the bolts of a whole design, by hand; forces within 0.01 N, ratios within 1e-9."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ def entered(**values):
 
 
 def test_the_worked_example_with_all_entered():
-    """Row 2: the saddle stands 38.1 above the datum, the bracket's lower edge 350 below it: at -311.9. The shaft is the
-    leg of 508 and 152.4 below the saddle: at -622.3. Weight 98 * 9.80665 = 961.05 N, three times 2883.16.
+    """`row` 2: the hook is 38.1 above the datum, the bracket's lower edge 350 below it: at -311.9. The shaft is the
+    shaft length of 508 and 152.4 below the hook: at -622.3. Weight 98 * 9.80665 = 961.05 N, three times 2883.16.
 
     Ahead about the lower edge: (3000 * 310.4 + 2883.16 * 400) / (311.9 - 50.8) = 2084462 / 261.1 = 7983.39, half each.
     Astern about the top, 12.7 down: (1200 * 609.6 - 961.05 * 400) / (215.9 - 12.7) = 347099 / 203.2 = 1708.16, half each.
@@ -31,7 +31,7 @@ def test_the_worked_example_with_all_entered():
     assert {found.thrust.source, found.centre_aft.source} == {"entered"}
 
 
-def test_a_shock_that_nobody_entered_is_our_choice():
+def test_a_shock_that_nobody_entered_is_our_assumption():
     """A new motor has 3: as long as it does, and no reading says that a person means it."""
     assert motor("standard", "new motor").shock == SHOCK == 3.0
     assert bolt_loads(entered(), 0).shock == SourcedValue(3.0, "our assumption")
@@ -53,7 +53,7 @@ def test_a_heavy_motor_keeps_the_lower_pair_shut():
     assert bolt_loads(entered(mounts__0__mass=300.0), 0).lower == 0.0
 
 
-def test_what_stands_for_what_is_not_entered_is_said():
+def test_the_value_in_place_of_a_missing_one_is_named():
     found = bolt_loads(changed(example_design(), mounts__0__set_back=100.0), 0)
     assert found.thrust.value == pytest.approx(static_thrust(29.8), abs=1e-9)
     assert "our assumption" in found.thrust.source
@@ -73,7 +73,7 @@ def test_a_motor_without_bolts_has_no_loads():
         bolt_loads(changed(example_design(), mounts=(clamp_on_mount(),)), 0)
 
 
-def test_a_bracket_that_ends_above_its_bolts_can_t_be_told():
+def test_a_bracket_that_ends_above_its_bolts_is_not_checked():
     short = ((-190.0, 0.0), (190.0, 0.0), (190.0, -80.0), (-190.0, -80.0))
     with pytest.raises(Unmeasured):
         bolt_loads(changed(example_design(), mounts__0__bracket__outline=short), 0)

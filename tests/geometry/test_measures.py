@@ -171,7 +171,7 @@ def test_keys_are_unique_and_in_walking_order(boat):
 
 
 @pytest.mark.parametrize("boat", ALL)
-def test_every_measure_has_a_name_of_its_own_and_says_how_in_a_sentence_or_two(boat):
+def test_every_measure_has_another_name_and_says_how_in_a_sentence_or_two(boat):
     found = [one for one in measures(ALL[boat]) if len(ALL[boat].mounts) == 1 or not one.key.startswith("mounts.1")]
     assert len({one.name for one in found}) == len(found)
     for one in found:
@@ -227,13 +227,13 @@ OUTLINE = "mounts.0.bracket.outline"
 
 
 def corners_of(design, index=0):
-    """Return each corner of a bracket as its measures tell it, by their names: (across, down)."""
+    """Return each corner of a bracket as its measures show it, by their names: (across, down)."""
     told = {one.name: one.get(design) for one in measures(design) if one.key.startswith(f"mounts.{index}.bracket.outline.")}
     return {int(name.split()[2].rstrip(",")): (told.get(f"{name[:-6]}, across"), told[name]) for name in told if "down" in name}
 
 
-def test_a_bracket_alike_at_both_sides_is_told_by_its_starboard_corners():
-    """Six corners: 190 mm from its centre at the saddle and 120 below it, 150 at 350. A clamp-on one: 130 at 0 and at 260."""
+def test_a_bracket_alike_at_both_sides_shows_its_starboard_corners():
+    """Six corners: 190 mm from its centre at the hook and 120 below it, 150 at 350. A clamp-on one: 130 at 0 and at 260."""
     assert corners_of(example_design()) == {1: (190, 0), 2: (190, 120), 3: (150, 350)}
     assert corners_of(OTHERS["clamp-on"]) == {1: (130, 0), 2: (130, 260)}
 
@@ -247,7 +247,7 @@ def test_a_corner_that_is_set_moves_its_twin():
     )  # fmt: skip
 
 
-def test_a_bracket_that_differs_at_its_sides_is_told_corner_by_corner():
+def test_a_bracket_that_differs_at_its_sides_shows_each_corner():
     ring = ((-190.0, 0.0), (170.0, 0.0), (170.0, -300.0), (-190.0, -300.0))
     design = changed(example_design(), mounts__0__bracket__outline=ring)
     assert corners_of(design) == {1: (-190, 0), 2: (170, 0), 3: (170, 300), 4: (-190, 300)}
@@ -269,8 +269,8 @@ def test_a_corner_on_the_centreline_has_its_depth_alone():
      ("1.1", 1016.0, "inside out")],
 )
 def test_a_bracket_that_makes_no_sense_is_refused(corner, value, told):
-    """Its foot drawn up to the saddle; its top corner below the next; a corner on, or beyond, its own centre; 40 in down,
-    where its top edge lies below its foot and no two sides cross."""
+    """Its foot drawn up to the hook; its top corner below the next. A corner on its centre or beyond it. 40 in down,
+    where its top edge is below its foot and no two sides cross."""
     design = example_design()
     with pytest.raises(NonsenseError, match=told):
         known(design, f"{OUTLINE}.{corner}").set(design, value)

@@ -1,4 +1,4 @@
-"""What is kept of the findings of the step before, while a hand drags a motor: never anything else than looking again gives."""
+"""Findings that are kept from the step before, while a hand drags a motor, are those that a new check gives."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ STEPS = st.lists(st.tuples(st.sampled_from(MOVES), st.integers(0, 1), BY, BY), m
 
 
 @given(st.sampled_from(BOATS).map(boat) | designs(), STEPS)
-def test_a_drag_finds_what_looking_anew_finds(design, steps):
+def test_a_drag_finds_the_same_as_a_new_check(design, steps):
     assume(design.mounts)
     found = check(design)
     for move, index, across, up in steps:

@@ -1,6 +1,6 @@
 """Old holes and the work on them: limits are our assumption, lengths are our calculation.
 
-Bolts 1/2 in, holes 13.5 mm, 44 mm thick; the lower starboard hole lies at 125.4125 across, 215.9 down. Within 1e-6.
+Bolts 1/2 in, holes 13.5 mm, 44 mm thick; the lower starboard hole is at 125.4125 across, 215.9 down. Within 1e-6.
 """
 
 from __future__ import annotations
@@ -72,9 +72,9 @@ def test_a_wider_round_plug_takes_a_near_hole_in():
 
 
 @pytest.mark.parametrize("across", [0.0, 1.0, 2.5, 6.0, 0.75 * IN, 1.0 * IN, 1.2 * IN, 1.5 * IN, 2.0 * IN])
-def test_a_new_hole_lies_wholly_in_a_plug_or_wholly_out_of_it(across):
-    """Whatever the distance: out of a round plug by 1/8 in at least, in it with a wall of 1/4 in; in a long one with half of
-    what its width of 1-1/8 in leaves, (28.575 - 13.5)/2 = 7.5375."""
+def test_a_new_hole_is_wholly_in_a_plug_or_wholly_out_of_it(across):
+    """At any distance it is out of a round plug by at least 1/8 in, or in it with a wall of 1/4 in. In a long one it has half
+    of the rest of the width of 1-1/8 in, (28.575 - 13.5)/2 = 7.5375."""
     found = plug(boat(hole(across)), 0)
     new = 13.5 / 2
     if found.run:
@@ -120,7 +120,7 @@ def test_a_round_plug_grows_with_the_lean():
          "Move the lower bolts, or fit a disc of wood first: old is too wide for a plug."),
     ],
 )  # fmt: skip
-def test_a_plug_that_the_new_hole_cuts_is_made_anew_first(across, across_plug, fated, bore, remedy):
+def test_a_plug_that_the_new_hole_cuts_is_made_again_first(across, across_plug, fated, bore, remedy):
     sound = hole(3 * IN, state="plugged", plug_diameter=IN)
     design = boat(sound, hole(across, diameter=None, state="plugged", plug_diameter=across_plug))
     first, last = old_hole_plans(design)

@@ -1,4 +1,4 @@
-"""What no boat can have is refused where it is typed and where it is read; a guess is never the reason.
+"""Impossible values are refused where they are typed and where they are read. A guess is never the reason.
 
 Limits are ours where no source is named. Hulls by hand: height less the rise of the bottom, plumb, over cos(rake).
 """
@@ -177,7 +177,7 @@ def test_the_inside_edge_is_where_rake_and_thickness_can_put_it():
 
 
 def test_two_bolts_are_never_in_one_hole():
-    """A spacing of 5e-324 mm made the pressure under a plate fail: half a spacing is more than half a bolt, 12.7 mm."""
+    """A spacing of 5e-324 mm made the pressure under a backing plate fail: half a spacing is more than half a bolt, 12.7 mm."""
     for key in ("mounts.0.bracket.lower.half_spacing", "mounts.0.bracket.rows.half_spacing"):
         assert limit(WELL, key, 0.1) == pytest.approx(6.35, abs=1e-6)
         assert why_not(WELL, key, 5e-324)

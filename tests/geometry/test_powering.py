@@ -1,4 +1,4 @@
-"""Power against the boat's plate, and the published rule where it is lost; ratios within 1e-9."""
+"""Power against the boat's capacity plate, and the published rule where it is lost; ratios within 1e-9."""
 
 from __future__ import annotations
 
@@ -31,15 +31,15 @@ def plated(power=None, mass=None, **values):
         (29.7, 200.0, 29.8 / 29.7, "fouled"),
     ],
 )  # fmt: skip
-def test_power_over_the_plate_s(power, mass, value, state):
-    """The motor: 29.8 kW. At the plate itself it is clear; any more is fouled. Its weight has a check of its own."""
+def test_power_over_that_of_the_capacity_plate(power, mass, value, state):
+    """The motor: 29.8 kW. At the capacity plate itself it is clear; any more is fouled. Its weight has another check."""
     found = told(plated(power, mass))
     assert found.value == pytest.approx(value, abs=1e-9)
     assert (found.state, found.least, found.advised, found.unit) == (state, 1.0, 1.0, "ratio")
     assert found.margin == pytest.approx(1 - value, abs=1e-9)
 
 
-def test_power_that_the_plate_does_not_give_falls_back_on_the_rule():
+def test_power_that_the_capacity_plate_does_not_give_falls_back_on_the_rule():
     """16 x 5.5 ft without a tall transom: 45.4 hp, raised to 50. The motor has 39.96."""
     found = told(plated(None, 97.9, boat__length=16 * FOOT, boat__transom_width=5.5 * FOOT))
     assert (found.state, found.value) == ("note", pytest.approx(29.8 / (50 * KW_PER_HP)))
@@ -50,7 +50,7 @@ def test_power_that_the_plate_does_not_give_falls_back_on_the_rule():
 
 
 @pytest.mark.parametrize("field", ["persons_mass", "total_mass"])
-def test_a_plate_without_power_is_not_called_lost(field):
+def test_a_capacity_plate_without_power_is_not_called_lost(field):
     found = told(changed(example_design(), **{f"boat__plate__{field}": 400.0}))
     assert found.state == "note"
     assert found.text.startswith("No power is entered from the capacity plate")
@@ -66,13 +66,13 @@ def test_all_motors_count_together():
     assert "together" in found.text
 
 
-def test_what_the_plate_asks_for_and_is_not_known_is_named():
+def test_what_the_capacity_plate_asks_for_and_is_not_known_is_named():
     assert told(plated(37.3, mounts__0__power_kw=None)).missing == "mounts.0.power_kw"
     assert told(plated(37.3, 140.0, mounts__0__mass=None)).state == "clear"
 
 
 def boat(length, width, height=482.6, **values):
-    """Return the example's boat with its plate lost, in feet and mm."""
+    """Return the example's boat with its capacity plate lost, in feet and mm."""
     sized = {"boat__length": length * FOOT, "boat__transom_width": width * FOOT, "transom__height": height}
     return changed(example_design(), **sized, **values)
 
@@ -85,7 +85,7 @@ def boat(length, width, height=482.6, **values):
         (508.0, None, 50, "(90 hp with remote steering)"), (508.0, False, 50, "(without remote steering"),
     ],
 )  # fmt: skip
-def test_a_lost_plate_falls_back_on_the_rule(height, remote, hp, words):
+def test_a_lost_capacity_plate_falls_back_on_the_rule(height, remote, hp, words):
     """16 x 5.5 ft is 88: 0.8 x 88 - 25 = 45.4, or with both 2 x 88 - 90 = 86; never a verdict."""
     design = boat(16, 5.5, height, boat__remote_steering=remote)
     found = told(design)

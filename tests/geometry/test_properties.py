@@ -1,4 +1,4 @@
-"""What holds of every design, whatever its numbers: tried on random ones."""
+"""Rules that are true of every design, with any numbers: tried on random ones."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ from tests.designs import SWAPPED, changed, designs, example_design, mirrored, n
 
 few = settings(max_examples=20, suppress_health_check=[HealthCheck.too_slow])
 BODIES = ("nut", "socket", "thread_end")
-NOT_MEASURED_BUT_CHOSEN = ("stands_out", "flat_cut", "hardware.length", "plug_diameter")  # None has a meaning of its own
+NOT_MEASURED_BUT_CHOSEN = ("stands_out", "flat_cut", "hardware.length", "plug_diameter")  # None has a meaning there
 
 
 def rooms(checked: Checked, mirror: bool = False) -> dict[tuple[str, str], float | None]:
@@ -86,7 +86,7 @@ def test_a_leaning_boat_mirrored_has_the_same_values_within_a_micrometre(design)
 
 @given(st.floats(-40.0, 40.0), st.floats(-12.0, 12.0), st.floats(0.0, 25.0), st.floats(-8.0, 25.0))
 def test_moving_the_exit_down_by_x_lowers_the_floors_clearance_by_x_times_n_w(x, athwart, radius, rise):
-    """The floor tilted athwart by any angle: its normal's share along w is the cosine of that angle."""
+    """The floor tilted across by any angle: its normal's share along w is the cosine of that angle."""
     up = 300 * math.tan(math.radians(athwart))
     design = changed(
         example_design(), inside_blocks=(), well__fillet_radius=radius, well__floor_rise=rise,
@@ -118,7 +118,7 @@ def test_a_larger_washer_never_clears_more(design, more):
 
 @few
 @given(designs(square=True), st.floats(0.1, 8.0))
-def test_a_larger_fillet_never_clears_more(design, more):
+def test_a_larger_rounded_corner_never_clears_more(design, more):
     if design.well is None:
         return
     larger = changed(design, well__fillet_radius=design.well.fillet_radius + more)
@@ -206,7 +206,7 @@ def lacking(design, path: str) -> None:
             notes = found.check == "height" and found.state == "note" and found.value is None
             assert same_finding(found, before[key]) or notes, f"{path}: {found.text}"
     gone = {check_ for check_, at in before.keys() - after.keys()}
-    # The note of what stands above the top; the pair, or the bolt next to a hole to be reused, that can't be told.
+    # The note of the bracket above the top; the pair, or the bolt next to a hole to be reused, where a reading is missing.
     assert gone <= {"bearing", "neighbour", "old_hole"}, path
     assert check(without).verdict in ("unknown", "fouled", "tight", "clear")
 
@@ -256,7 +256,7 @@ def test_which_checks_a_missing_number_makes_unknown(path, unknown, named):
 
 
 def plated_design():
-    """Return the worked example with one plate under all four bolts, which ends near each of them."""
+    """Return the worked example with one backing plate under all four bolts, which ends near each of them."""
     ring = ((-143.0, -104.0), (143.0, -104.0), (180.0, 104.0), (-180.0, 104.0))
     plate = BackingPlate(outline=ring, thickness=6.0, relief=(3.0, 6.0), material="aluminium 5083", joins=BOLT_NAMES)
     return changed(example_design(), inside_blocks=(), mounts__0__lower_hardware__backing_plate=plate)
@@ -264,7 +264,7 @@ def plated_design():
 
 @pytest.mark.parametrize("make", [example_design, twin_design, plated_design])
 def test_a_finding_names_every_reading_that_moves_it(make):
-    """Every measure shifted a little: a finding whose value moves rests on it, so that a guess of it is told."""
+    """Every measure shifted a little: a finding whose value moves rests on it, so that a guess of it is named."""
     design = make()
     before = {(one.check, one.at): one for one in check(design).findings}
     for measure in measures(design):

@@ -91,7 +91,7 @@ def test_core_round_new_holes():
      ("mm", "M12x1.75", 13.5, 24.0), ("mm", "M10x1.5", 11.0, 20.0), ("in", "M12x1.75", 13.5, 25.4),
      ("in", "3/8-16", 14.0, 22.225)],
 )  # fmt: skip
-def test_what_a_filled_hole_supports_follows_from_the_bore_that_the_work_makes(unit, bolt, hole, bore):
+def test_the_load_on_a_filled_hole_follows_from_the_drilled_diameter(unit, bolt, hole, bore):
     """Twice the bolt, at least 1/4 in more than the hole, to the next drill; 55 N/mm2 of epoxy: our assumption."""
     fitted = replace(sure(example_design().mounts[0].lower_hardware), bolt=bolt, hole=hole, nut=nut_names(bolt)[0])
     lower = bolts(replace(changed(example_design(), mounts__0__lower_hardware=fitted), units=unit))[2]
@@ -162,7 +162,7 @@ def test_only_what_is_left_of_the_wrench_torque_clamps(values, known, least, mos
 
 
 def test_passes_are_wrench_torques():
-    """Half and whole of what was entered, whatever the drag; 47.58 N m is what the example's core allows (test_strength)."""
+    """Half and whole of the entered torque, with any drag; 47.58 N m is what the example's core allows (test_strength)."""
     for values in ({}, {"running_torque": 8.0}, {"nut": "ASME B18.2.2 hex"}, {"bolt": "1/2-20"}):
         assert tightening(upper(**values)).passes == (23.75, 47.5)
     assert tightening(upper(torque=None)).passes == ()

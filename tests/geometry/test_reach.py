@@ -26,7 +26,7 @@ def below(limit, *, itself):
 
 
 @given(st.floats(-1000, 1000), st.floats(0.001, 1000), st.booleans())
-def test_the_last_value_lies_at_the_limit_and_makes_sense(limit, beyond, itself):
+def test_the_last_value_is_at_the_limit_and_makes_sense(limit, beyond, itself):
     """To 1e-9 of the refused value, on the side that makes sense."""
     put = below(limit, itself=itself)
     found = reach(put, limit - 5.0, limit + beyond)

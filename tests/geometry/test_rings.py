@@ -1,4 +1,4 @@
-"""Plain cuts of rings, held against a general-purpose library's overlay of areas (shapely, the GEOS engine)."""
+"""Plain cuts of rings, checked against a general-purpose library's overlay of areas (shapely, the GEOS engine)."""
 
 from __future__ import annotations
 
@@ -57,14 +57,14 @@ def polygon(rings):
 
 
 def off(mine, true):
-    """Return the area that only one of them has [mm2], on a grid: without one the library errs where both are the same
+    """Return the area that only one of them has [mm2], on a grid. Without one the library errs where both are the same
     but for a last digit (GEOS 3.14 by our own finding: it gave the sum of two equal triangles)."""
     return shapely.symmetric_difference(mine, true, grid_size=1e-8).area
 
 
 @few
 @given(eggs(), stars())
-def test_what_bulges(egg, star):
+def test_convex_rings(egg, star):
     assert is_convex(egg)
     assert is_convex(egg[::-1])
     hull = shapely.Polygon(star).convex_hull
@@ -96,10 +96,10 @@ def test_any_share_is_the_library_s(one, two):
     assert off(polygon(overlap(one, two)), true) < AREA
 
 
-def test_a_line_through_both_legs_of_a_horseshoe_is_not_plain():
+def test_a_line_through_both_arms_of_a_horseshoe_is_not_plain():
     horseshoe = ((0.0, 0.0), (50.0, 0.0), (50.0, 40.0), (40.0, 40.0), (40.0, 10.0), (10.0, 10.0), (10.0, 40.0), (0.0, 40.0))
     assert left_of_line(horseshoe, (50.0, 20.0), (0.0, 20.0)) is None  # cut four times
-    assert left_of_line(horseshoe, (0.0, 20.0), (50.0, 20.0)) is None  # two legs are left
+    assert left_of_line(horseshoe, (0.0, 20.0), (50.0, 20.0)) is None  # two pieces are left
     assert len(overlap(horseshoe, ((-9.0, 20.0), (99.0, 20.0), (99.0, 99.0), (-9.0, 99.0)))) == 2
     assert left_of_line(horseshoe, (0.0, -1.0), (50.0, -1.0)) == horseshoe
     assert left_of_line(horseshoe, (50.0, -1.0), (0.0, -1.0)) == ()
@@ -160,7 +160,7 @@ def test_how_far_a_bracket_reaches_off_the_face_is_the_library_s():
         assert plain == pytest.approx(true, abs=1e-9)
 
     look()
-    assert seen[True] >= 5, seen  # else next to nothing was held against the library
+    assert seen[True] >= 5, seen  # else next to nothing was checked against the library
 
 
 whole = st.tuples(st.integers(0, 4), st.integers(0, 4)).map(lambda at: (float(at[0]), float(at[1])))
@@ -195,7 +195,7 @@ def test_a_share_of_rings_that_touch_is_the_library_s():
         ([(0, 0), (4, 0), (4, 4), (0, 4)], [(4, 0), (8, 0), (8, 4), (4, 4)], 0.0),  # side by side
         ([(0, 0), (4, 0), (4, 4), (0, 4)], [(4, 4), (8, 4), (8, 8), (4, 8)], 0.0),  # corner to corner
         ([(0, 0), (4, 0), (4, 4), (0, 4)], [(0, 0), (4, 0), (4, 4), (0, 4)], 16.0),  # the same
-        ([(0, 0), (4, 0), (4, 0), (4, 4), (0, 4), (0, 0)], [(1, 1), (9, 1), (9, 3), (1, 3)], 6.0),  # corners told twice
+        ([(0, 0), (4, 0), (4, 0), (4, 4), (0, 4), (0, 0)], [(1, 1), (9, 1), (9, 3), (1, 3)], 6.0),  # corners that occur twice
         ([(0, 0), (4, 0), (4, 4), (0, 4)], [(0, 0), (2, 0), (4, 0), (4, 4)], 8.0),  # a corner in the middle of a side
     ],
 )  # fmt: skip
@@ -250,7 +250,7 @@ def test_no_sliver_of_room_is_left_where_strips_meet():
     assert max(abs(one - two) for one, two in zip(deep, deep[1:], strict=False)) < 0.8
 
 
-def test_the_farthest_point_may_lie_within():
+def test_the_farthest_point_may_be_within():
     """Of a triangle from its own sides: its inscribed circle's radius, twice the area over the way round it (99 mm2)."""
     corners = ((0.0, 0.0), (8.0, 9.0), (2.0, 27.0))
     triangle = shapely.Polygon(corners)

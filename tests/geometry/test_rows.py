@@ -34,7 +34,7 @@ def hung(drop: float, row: int = 2, slots=((8.0, 11.0),), count: int = 5, upper:
     [(8.75, "0123"), (8.0, "01234"), (7.625, "1234"), (7.25, "1234"), (6.875, "234"), (6.5, "234"), (5.75, "34"), (5.0, "4"),
      (9.5, "012"), (11.0, "0"), (11.25, ""), (4.9, "")],
 )  # fmt: skip
-def test_rows_that_a_drop_leaves(drop, rows):
+def test_usable_holes_of_a_drop(drop, rows):
     """S + k·3/4 within 8 to 11 in: our calculation; common practice agrees at 8, 7-1/4 and 6-1/2 in."""
     assert rows_left(hung(drop), 0, drop * IN) == tuple(map(int, rows))
 
@@ -56,27 +56,27 @@ def test_rows_with_fixed_holes(drop, rows):
     assert rows_left(hung(drop, slots=((8.0, 8.0), (8.75, 8.75)), count=4), 0, drop * IN) == tuple(map(int, rows))
 
 
-def test_a_deep_upper_pair_costs_the_lowest_row():
-    """Upper holes 2-5/8 down, row 0 at 2: the saddle would sit 5/8 below the top, so k >= 0.625/0.75, that is 1."""
+def test_a_deep_upper_pair_costs_the_lowest_hole():
+    """Upper holes 2-5/8 down, `row` 0 at 2: the hook would sit 5/8 below the top, so k >= 0.625/0.75, that is 1."""
     assert rows_left(hung(8.0, upper=2.625), 0, 8.0 * IN) == (1, 2, 3, 4)
     assert hook_gap(hung(8.0, row=0, upper=2.625), 0) == pytest.approx(-0.625 * IN, abs=CLOSE)
     assert check(hung(8.0, row=0, upper=2.625)).of("saddle", "main motor").state == "fouled"
 
 
-def test_the_saddle_is_held_against_the_highest_of_the_top_under_it():
-    """A lump 20 high under the bracket's edge: in row 2 of the example the gap is 38.1 - 20."""
+def test_the_hook_is_checked_against_the_highest_of_the_top_under_it():
+    """A lump 20 high under the bracket's edge: in `row` 2 of the example the gap is 38.1 - 20."""
     outline = ((-700, 60), (-330, 60), (-330, 0), (150, 0), (150, 20), (330, 20), (330, 60), (700, 60), (620, -420), (0, -520),
                (-620, -420))  # fmt: skip
     design = changed(example_design(), transom__outline=outline)
     assert hook_gap(design, 0) == pytest.approx(18.1, abs=CLOSE)
     assert rows_left(design, 0, 165.1) == (2, 3, 4)
-    assert rows_left(changed(design, mounts__0__upper_at=-80.0), 0, 165.1) == (3, 4)  # row 2: 8.9 - 20
+    assert rows_left(changed(design, mounts__0__upper_at=-80.0), 0, 165.1) == (3, 4)  # `row` 2: 8.9 - 20
 
 
 @pytest.mark.parametrize(
     ("drop", "value", "state", "just"),
     [
-        (8 * IN - 1.5 * 25.4, 0.0, "tight", False),  # row 2 adds 1-1/2: at the slot's very end
+        (8 * IN - 1.5 * 25.4, 0.0, "tight", False),  # `row` 2 adds 1-1/2: at the slot's very end
         (8 * IN - 1.5 * 25.4 - 0.4, -0.4, "tight", True),  # the hole's play is (13.5 - 12.7)/2 = 0.4
         (8 * IN - 1.5 * 25.4 - 0.401, -0.401, "fouled", False),
         (8 * IN - 1.5 * 25.4 - 0.3, -0.3, "tight", True),
@@ -104,14 +104,14 @@ def test_a_round_hole_takes_a_bolt_within_its_play(off, state):
     assert found.state == state
 
 
-def test_a_slots_play_is_not_counted_among_the_rows_left():
+def test_a_slots_play_is_not_counted_among_the_usable_holes():
     """0.3 short of the slot: the check says just, the row is not called left."""
     design = changed(example_design(), mounts__0__drop=165.1 - 0.3)
     assert check(design).of("row", "main motor").state == "tight"
     assert rows_left(design, 0, 165.1 - 0.3) == (3, 4)
 
 
-def test_heights_of_the_plate():
+def test_heights_of_the_av_plate():
     """490 + 38.1·cos 14° - 508 = 18.968; off the centreline by 200 the hull's bottom rises 200·tan 12° = 42.511 less."""
     design = example_design()
     assert plate_height(design, 0) == pytest.approx(18.968, abs=0.001)
@@ -124,8 +124,8 @@ def test_heights_of_the_plate():
     ("row", "set_back", "state"),
     [(2, 0.0, "clear"), (3, 0.0, "note"), (3, 250.0, "clear"), (2, 250.0, "note"), (0, 0.0, "note"), (2, None, "clear")],
 )
-def test_the_plates_height_is_clear_within_0_to_25_and_higher_with_set_back(row, set_back, state):
-    """Common practice, no source: row 2 18.97, row 3 37.45, row 0 -18; 250 mm of set-back raise both ends by 20.83."""
+def test_the_av_plates_height_is_clear_within_0_to_25_and_higher_with_set_back(row, set_back, state):
+    """Common practice, no source: `row` 2 18.97, `row` 3 37.45, `row` 0 -18; 250 mm of set-back raise both ends by 20.83."""
     found = check(changed(example_design(), mounts__0__row=row, mounts__0__set_back=set_back)).of("height", "main motor")
     assert found.state == state
     assert (found.least, found.advised) == (None, None)
@@ -172,7 +172,7 @@ def room_of_pair(design, depth: float) -> float:
     return min(room for room in rooms if room is not None)
 
 
-def test_the_lowest_possible_plate_of_the_example():
+def test_the_lowest_possible_av_plate_of_the_example():
     """The washer at 215.9 has 2.1584 (floor down: land at -237.108): 0.1584 deeper it has the 2 advised, so D = 216.0584.
 
     A = 490 + (50.8 + 203.2 - 216.0584)·cos 14° - 508 = 18.8146; by the least D = 218.0584, A = 16.8740.
@@ -193,15 +193,16 @@ def test_no_greater_depth_passes(tilt):
     assert all(room_of_pair(design, depth + step) < 2.0 for step in [0.01, *range(1, int(520 - depth), 10)])
 
 
-def test_the_lowest_plate_counts_the_backing_plate():
-    """A plate 30 mm below the holes over a land that begins at -237.108: its room is 237.108 - 30 - D, so D = 205.108 for 2."""
+def test_the_lowest_av_plate_counts_the_backing_plate():
+    """An AV plate 30 mm below the holes over a land that begins at -237.108: its room is 237.108 - 30 - D, so D = 205.108
+    for 2."""
     from tests.geometry.test_judge_inside import plated
 
     design = plated(low=-30.0, thickness=6.0)
     assert greatest_depth(design, 0, 2.0) == pytest.approx(205.108, abs=0.002)
 
 
-def test_where_something_is_not_measured_or_nothing_passes_there_is_no_lowest_plate():
+def test_where_something_is_not_measured_or_nothing_passes_there_is_no_lowest_av_plate():
     design = example_design()
     for gone in ("well__floor_rise", "transom__height", "mounts__0__leg", "mounts__0__lower_hardware__washer__outer"):
         assert lowest_plate(changed(design, **{gone: None}), 0).advised is None
@@ -212,7 +213,7 @@ def test_where_something_is_not_measured_or_nothing_passes_there_is_no_lowest_pl
     )
 
 
-def test_without_a_well_the_lowest_plate_ends_where_the_wood_does():
+def test_without_a_well_the_lowest_av_plate_ends_where_the_wood_does():
     """Washers 19.05 + 2 over the outline's lower edge, which runs from (0, -520) to (620, -420): at u = 125.4125 v = -499.772.
 
     Square to an edge that slopes 100 in 620: (499.772 - D)·cos = 21.05, cos = 620/hypot(620, 100) = 0.987241: D = 478.450.

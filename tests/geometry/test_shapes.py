@@ -23,30 +23,30 @@ def test_a_cut_beyond_the_rim_cuts_nothing():
 
 @pytest.mark.parametrize(
     ("u", "w", "reach"),
-    [(0, 1, 20), (1, 0, 20), (0, -1, 12), (0.8, -0.6, 20), (-0.8, -0.6, 20),  # the chord's ends lie at (±0.8, -0.6)
+    [(0, 1, 20), (1, 0, 20), (0, -1, 12), (0.8, -0.6, 20), (-0.8, -0.6, 20),  # the chord's ends are at (±0.8, -0.6)
      (0.6, -0.8, 0.6 * 16 + 0.8 * 12), (-0.6, -0.8, 19.2)],
 )  # fmt: skip
 def test_reach(u, w, reach):
     assert CUT.reach(u, w) == pytest.approx(reach, abs=CLOSE)
 
 
-def test_a_cut_washer_stands_nearer_to_a_level_floor_by_what_is_cut_off():
+def test_a_cut_washer_is_nearer_to_a_level_floor_by_what_is_cut_off():
     floor = ((-100.0, -30.0), (100.0, -30.0))
     assert WHOLE.gap((0, 0), floor) == pytest.approx(10.0, abs=CLOSE)
     assert CUT.gap((0, 0), floor) == pytest.approx(18.0, abs=CLOSE)
 
 
 def test_a_cut_washer_over_a_sloping_floor_rests_on_the_end_of_its_cut():
-    """A floor through (0, -30) that rises 3 in 4 to starboard has the normal (-0.6, 0.8) and lies 24 from the centre.
+    """A floor through (0, -30) that rises 3 in 4 to starboard has the normal (-0.6, 0.8) and is 24 from the centre.
 
-    The cut's end (16, -12) lies -0.6·16 - 0.8·12 + 24 = 4.8 over it, a whole disc's rim 4.
+    The cut's end (16, -12) is -0.6·16 - 0.8·12 + 24 = 4.8 over it, a whole disc's rim 4.
     """
     floor = ((-80.0, -90.0), (80.0, 30.0))
     assert WHOLE.gap((0, 0), floor) == pytest.approx(4.0, abs=CLOSE)
     assert CUT.gap((0, 0), floor) == pytest.approx(4.8, abs=CLOSE)
 
 
-def test_what_overlaps_is_told_by_its_farthest_point():
+def test_an_overlap_is_that_of_the_farthest_point():
     assert CUT.gap((0, 0), ((-100.0, -10.0), (100.0, -10.0))) == pytest.approx(-2.0, abs=CLOSE)
     assert WHOLE.gap((0, 0), ((-100.0, -10.0), (100.0, -10.0))) == pytest.approx(-10.0, abs=CLOSE)
 
@@ -63,7 +63,7 @@ places = st.floats(-80.0, 80.0)
 
 
 def outline(disc: Disc) -> list[tuple[float, float]]:
-    """Return many points of a cut disc's rim, its chord's ends among them; none lies off it."""
+    """Return many points of a cut disc's rim, its chord's ends among them; none is off it."""
     ends = math.asin(disc.cut / disc.radius)
     turns = [-ends + (math.pi + 2 * ends) * i / 4000 for i in range(4001)]
     arc = [(disc.radius * math.cos(a), disc.radius * math.sin(a)) for a in turns]
@@ -73,7 +73,7 @@ def outline(disc: Disc) -> list[tuple[float, float]]:
 
 @given(sizes, st.floats(0.2, 0.999), places, places, places, places)
 def test_the_gap_is_that_of_the_nearest_of_many_points(radius, share, au, aw, bu, bw):
-    """Within what 4000 points of the rim can tell: (π·R/2000)²/(2·gap) and at most a step, 0.08 mm; never above."""
+    """Within the precision of 4000 points of the rim: (π·R/2000)²/(2·gap) and at most a step, 0.08 mm; never above."""
     disc = Disc(radius, share * radius)
     edge = ((au, aw), (bu, bw))
     found = disc.gap((0.0, 0.0), edge)

@@ -1,4 +1,4 @@
-"""Edges given a length and corners rounded: held against the circle's own area, and against what a tape would read."""
+"""Edges given a length and corners rounded: checked against the circle's own area, and against what a tape would read."""
 
 from __future__ import annotations
 
@@ -68,7 +68,7 @@ def test_a_rounded_outline_holds_no_more_wood_than_the_circle_leaves(corner, sig
     assert -CLOSE * area(outline) <= true - area(made) <= SAG * radius * math.pi / 2
 
 
-def test_every_point_of_a_round_lies_on_its_circle_or_touches_it_from_outside():
+def test_every_point_of_a_round_is_on_its_circle_or_touches_it_from_outside():
     design, radius = with_well((-250.0, 0.0), (-250.0, -240.0), (250.0, -240.0), (250.0, 0.0)), 50.0
     made = profile(round_corner(design, "well.profile", 1, radius, alike=True))
     on_port = [at for at in made if at[0] < 0 and at != (-250.0, 0.0)]
@@ -136,7 +136,7 @@ WIDTHS, DEPTHS = ("well.floor_width", "well.top_width"), ("well.floor_port", "we
          {"well.floor_port", "well.floor_starboard", *WIDTHS}),
         # A wall that begins off the top edge says no depth from it; the floor's width is its own.
         (((-250.0, -5.0), *BOX[1:]), ("clicked", "length", "length", "clicked"), {"well.floor_width"}),
-        # On a floor that was drawn aslant the depth under a bolt lies between two corners.
+        # On a floor that was drawn aslant the depth under a bolt is between two corners.
         ((*BOX[:2], (250.0, -230.0), BOX[3]), ("clicked", "length", "length and slope", "clicked"), {"well.floor_width"}),
     ],
 )  # fmt: skip
@@ -163,7 +163,7 @@ def test_the_other_half_of_a_well_was_not_measured():
     assert set(states.values()) == {"guess", "measured"}
 
 
-def test_a_well_drawn_anew_keeps_no_reading_of_the_one_before():
+def test_a_well_drawn_again_keeps_no_reading_of_the_one_before():
     before = from_text(design_text("shallow-well-skiff"))
     assert before.readings["well.floor_port"].text == "10 7/16"
     design = draw_well(before, BOX)
@@ -214,7 +214,7 @@ def test_a_typed_edge_measures_the_distance_that_it_is_and_no_other():
 
 
 def test_rounding_a_well_that_is_partly_guessed_says_that_all_of_it_is_a_guess_then():
-    """Its corners are told by new readings, which a guess among the old ones makes guesses too."""
+    """Its corners have new readings, which are guesses where one of the old ones was."""
     design = all_guesses(with_well(*BOX))
     port = replace(design.readings["well.floor_port"], state="measured")
     mixed = replace(design, readings={**design.readings, "well.floor_port": port})

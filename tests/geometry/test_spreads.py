@@ -1,4 +1,4 @@
-"""Spreads and chances against what is reckoned by hand from one standard deviation of each reading."""
+"""Spreads and chances against what is calculated by hand from one standard deviation of each reading."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def read(design, key, value, state="measured", spread=None):
     return replace(design, readings={**design.readings, key: reading})
 
 
-def test_published_hardware_has_no_spread_of_its_own():
+def test_published_hardware_has_no_spread():
     found = with_spreads(check(still(example_design()))).of("washer", LOWER)
     assert (found.spread, found.chance) == (0.0, 1.0)
 
@@ -54,13 +54,13 @@ def test_the_skin_spreads_the_pressure():
 
 
 @pytest.mark.parametrize(("power", "chance"), [(37.3, 1.0), (29.8, 1.0), (29.0, 0.0)])
-def test_power_is_on_the_right_side_up_to_the_plate(power, chance):
-    """29.8 kW: what is more than the plate allows is wrong, and nothing measured with a tape changes it."""
+def test_power_is_on_the_right_side_up_to_the_capacity_plate(power, chance):
+    """29.8 kW: more than the capacity plate allows is wrong, and no reading by tape changes it."""
     found = with_spreads(check(changed(example_design(), boat__plate__power_kw=power))).of("power", "boat")
     assert (found.spread, found.chance) == (0.0, chance)
 
 
-def test_what_moves_a_value_is_told_by_how_much_it_does():
+def test_readings_that_move_a_value_are_listed_by_how_much_they_do():
     """A washer's room against the floor's depth, read to 3 mm, and its own size, to 0.5 mm by half: 3 against 0.25."""
     design = read(still(example_design()), "well.floor_port", 236.03, spread=3.0)
     design = read(design, "mounts.0.lower_hardware.washer.outer", 38.1, spread=0.5)

@@ -1,4 +1,4 @@
-"""Starting shapes, and what is added to a boat: each is valid, and whatever a finding rests on is a guess."""
+"""Starting shapes, and what is added to a boat: each is valid, and every reading behind a finding is a guess."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def test_every_value_that_a_finding_rests_on_is_a_guess(title: str) -> None:
     assert len(held) > 20
     assert [one.key for one in held if one.key not in design.readings] == []
     assert {reading.state for reading in design.readings.values()} == {"guess"}
-    assert "transom.top_cut" in design.readings  # told by a word, and a guess all the same
+    assert "transom.top_cut" in design.readings  # given by a word, and a guess all the same
     assert "transom.outline" in design.readings
 
 
@@ -92,8 +92,8 @@ def test_a_well_is_measured_from_nothing_in_walking_order() -> None:
     assert sure(measure(design, "well.floor_starboard")).get(design) == pytest.approx(9.875 * IN, abs=1e-9)
 
 
-# The trade's four-bolt pattern, in inches: upper pair 12-7/8 apart, lower pair 9-7/8, slot 8 to 11 below the top row,
-# pitch 3/4, top row 2 below the saddle. Common practice, no source.
+# The trade's four-bolt pattern, in inches: upper pair 12-7/8 apart, lower pair 9-7/8, slot 8 to 11 below the 1st hole,
+# pitch 3/4, top `row` 2 below the hook. Common practice, no source.
 def test_the_standard_bracket_has_the_trades_numbers() -> None:
     found = bracket("standard")
     rows, lower = sure(found.rows), sure(found.lower)
@@ -192,10 +192,10 @@ def test_a_flat_cut_leaves_the_whole_nut() -> None:
     assert replace(hardware.washer, flat_cut=None) == sure(design.mounts[0].lower_hardware).washer
 
 
-def test_the_proposed_plate_clears() -> None:
-    """The drain tube of the example stands between the bolts: made to measure, the plate is notched over it.
+def test_the_proposed_backing_plate_clears() -> None:
+    """The drain tube of the example is between the bolts: made to measure, the backing plate is notched over it.
 
-    As it stands there, a plain plate is fouled by the tube, and a relieved one that is not notched as well.
+    As it is there, a plain backing plate is fouled by the tube, and a relieved one that is not notched as well.
     """
     design = example_design()
     plates = sure(next(one for one in items(design, 0, 8) if key_of(one).endswith("lower_hardware.plate")))
@@ -212,7 +212,7 @@ def test_the_proposed_plate_clears() -> None:
     assert sure(told[3].value) >= design.limits.clearance[1] - 1e-6
 
 
-def test_a_plate_for_the_upper_pair_is_relieved_as_asked() -> None:
+def test_a_backing_plate_for_the_upper_pair_is_relieved_as_asked() -> None:
     """Nothing there asks for a relief: it is as proposed, the corner's radius of 12."""
     design = example_design()
     plates = next(one for one in choices(design, 0) if one.key.endswith("upper_hardware.plate"))
@@ -224,7 +224,7 @@ def test_a_plate_for_the_upper_pair_is_relieved_as_asked() -> None:
     assert answered(again, again.at, 0) == made
 
 
-def test_a_plate_where_the_well_is_not_measured_is_as_proposed() -> None:
+def test_a_backing_plate_where_the_well_is_not_measured_is_as_proposed() -> None:
     design = changed(example_design(), well__floor_rise=None)
     plates = next(one for one in choices(design, 0) if one.key.endswith("lower_hardware.plate"))
     assert answered(plates, 2, 0) == plates.put(2)

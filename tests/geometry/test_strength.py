@@ -1,4 +1,4 @@
-"""Clamp and pressure of whole designs, reckoned by hand: the worked example's 1/2-13 A4-70 bolts at 47.5 N m.
+"""Clamp and pressure of whole designs, calculated by hand: the worked example's 1/2-13 A4-70 bolts at 47.5 N m.
 
 F = T / (K d): 47500 / (0.14 * 12.7) = 26715.4 N at the most, 47500 / (0.18 * 12.7) = 20778.7 at the least.
 Proof: 91.548 mm2 * 0.85 * 450 = 35017 N. Washer 38.1, inner skin 4, hole 13.5: pi/4 (46.1^2 - 13.5^2) = 1526.0 mm2.
@@ -24,7 +24,7 @@ from geometry.tables.fasteners import bolt_names, grade, grade_names, nut_names
 from tests.designs import changed, example_design, sure
 
 CLOSE = 1e-4  # ratios: what the hand's figures are rounded to
-CHORDS = 0.9995  # of an area whose arcs are reckoned as chords: rather too little than too much
+CHORDS = 0.9995  # of an area whose arcs are calculated as chords: rather too little than too much
 AT = "main motor / lower port"
 HIGH, AREA = 47_500 / (0.14 * 12.7), math.pi / 4 * (46.1**2 - 13.5**2)
 
@@ -137,7 +137,7 @@ def test_pressure_by_core_and_skin(values, ratio, state):
     assert found.state == state
 
 
-def test_a_core_that_nobody_knows_is_a_note_whatever_else_is_not_known():
+def test_an_unknown_core_is_a_note_even_where_other_readings_are_missing():
     unknown = changed(example_design(), transom__core="unknown", transom__skin_inside=None)
     found = finding(unknown, "pressure")
     assert (found.state, found.value) == ("note", None)
@@ -146,8 +146,8 @@ def test_a_core_that_nobody_knows_is_a_note_whatever_else_is_not_known():
 
 
 def test_cures_have_their_figures():
-    """Easily: 10.5 * 1526 * 1.778 mm = 28.49 N m, 1.67 times that 47.58; 1-3/4 in washer: pi/4 (52.45^2 - 13.5^2) =
-    2017.5 mm2, 37.66 and 62.90, and the fender of 2 in bends; a plate of 6 mm: 58.1 across, 2508.0 mm2, 78.19; filled
+    """Easy: 10.5 * 1526 * 1.778 mm = 28.49 N m, 1.67 times that 47.58. 1-3/4 in washer: pi/4 (52.45^2 - 13.5^2) =
+    2017.5 mm2, 37.66 and 62.90, and the fender of 2 in bends. A backing plate of 6 mm: 58.1 across, 2508.0 mm2, 78.19. Filled
     to 26 mm: 55 * 387.8 = 21.3 kN of 26.7."""
     found = finding(replace(example_design(), units="mm"), "pressure")
     assert found.remedy == (
@@ -197,7 +197,7 @@ def plate(low, relief=0.0, half=160.0):
 HOLE = math.pi / 4 * 13.5**2
 
 
-def test_a_plate_spreads_the_load_and_a_spacer_gathers_it():
+def test_a_backing_plate_spreads_the_load_and_a_spacer_gathers_it():
     """6 mm: 38.1 + 12 + 8 across."""
     assert area_of(bolts(lower(backing_plate=plate(-38.0)))[2]) == pytest.approx(math.pi / 4 * 58.1**2 - HOLE, abs=1e-6)
     sleeve = Spacer(outer=25.0, inner=14.0, length=10.0)
@@ -207,8 +207,8 @@ def test_a_plate_spreads_the_load_and_a_spacer_gathers_it():
 
 
 @pytest.mark.parametrize(("low", "relief", "cut"), [(-22.0, 0.0, 22.0), (-22.0, 8.0, 14.0), (-38.0, 24.0, 14.0)])
-def test_a_plate_bears_only_where_it_touches_the_face(low, relief, cut):
-    """Circle of 19.05 + 6 cut by the plate's lower edge, drawn up by the relief at the face, and spread by 4 of skin.
+def test_a_backing_plate_supports_only_where_it_touches_the_face(low, relief, cut):
+    """Circle of 19.05 + 6 cut by the backing plate's lower edge, drawn up by the relief at the face, and spread by 4 of skin.
 
     Within half a thousandth, its arcs being chords, and never more than that.
     """
@@ -218,7 +218,7 @@ def test_a_plate_bears_only_where_it_touches_the_face(low, relief, cut):
 
 
 def test_a_relief_may_turn_clear_into_tight():
-    """At 44 N m, 24747 N: with the whole plate 24747 / 2508.0 / 10.5 = 0.940; relieved to 14 below the centre 1.144."""
+    """At 44 N m, 24747 N: with the whole backing plate 24747 / 2508.0 / 10.5 = 0.940; relieved to 14 below the centre 1.144."""
     for relief, state in ((0.0, "clear"), (24.0, "tight")):
         found = finding(lower(torque=44.0, backing_plate=plate(-38.0, relief)), "pressure")
         area = cut_circle(25.05, 14.0, 4.0) - HOLE if relief else math.pi / 4 * 58.1**2 - HOLE
@@ -226,8 +226,9 @@ def test_a_relief_may_turn_clear_into_tight():
         assert found.state == state
 
 
-def test_bolts_of_one_plate_share_what_lies_between_them():
-    """Twelve off the middle: each plate's circle of 25.05 is cut 8 off its centre, and the skin spreads it 4 all round."""
+def test_bolts_of_one_backing_plate_share_the_area_between_them():
+    """Twelve off the middle: each backing plate's circle of 25.05 is cut 8 off its centre, and the skin spreads it 4 all
+    round."""
     close = lower(backing_plate=plate(-60.0))
     close = changed(close, mounts__0__bracket__lower__half_spacing=12.0, mounts__0__lower_hardware__backing_plate__outline=(
         (-90.0, -60.0), (90.0, -60.0), (90.0, 60.0), (-90.0, 60.0)))  # fmt: skip
@@ -236,7 +237,7 @@ def test_bolts_of_one_plate_share_what_lies_between_them():
         assert exact * CHORDS <= area_of(bolt) <= exact + 1e-9
 
 
-def test_a_plate_that_reaches_further_at_one_end_is_told_for_each_bolt():
+def test_a_backing_plate_that_reaches_further_at_one_end_is_checked_for_each_bolt():
     ring = ((-130.0, -38.0), (150.0, -38.0), (150.0, 38.0), (-130.0, 38.0))  # 4.6 beyond the port bolt
     checked = check(lower(backing_plate=replace(plate(-38.0), outline=ring)))
     port, starboard = (checked.of("pressure", f"main motor / lower {side}") for side in ("port", "starboard"))
@@ -253,7 +254,7 @@ def test_a_pair_is_tightened_as_its_weaker_bolt_allows():
         assert tightening(pair).refused == refused
 
 
-def test_a_plate_beside_its_bolts_bears_nothing():
+def test_a_backing_plate_next_to_its_bolts_supports_nothing():
     found = finding(lower(backing_plate=plate(-38.0, half=30.0)), "pressure")
     assert (found.state, found.value) == ("fouled", None)
     assert "rests on the core" in found.text
@@ -263,7 +264,7 @@ def filed(cut, **values):
     return lower(washer=replace(example_design().mounts[0].lower_hardware.washer, flat_cut=cut), **values)
 
 
-def test_a_flat_cut_is_told_first_where_it_passes_the_limit():
+def test_a_flat_cut_is_named_first_where_it_passes_the_limit():
     """Cut 12 below the centre of 19.05, spread by 4: 1363.6 mm2, so 26715.4 / 1363.6 / 10.5 = 1.8659; the value stays."""
     found = finding(filed(12.0), "pressure")
     assert 26715.4 / (cut_circle(19.05, 12.0, 4.0) - HOLE) / 10.5 == pytest.approx(1.8659, abs=CLOSE)
@@ -274,7 +275,7 @@ def test_a_flat_cut_is_told_first_where_it_passes_the_limit():
     assert "0.67 to 1.67 times the 1520 psi" in found.text
 
 
-def test_a_flat_cut_s_torques_are_reckoned_with_it():
+def test_a_flat_cut_s_torques_are_calculated_with_it():
     """10.5 * 1363.6 * 1.778 mm = 25.46 N m easily, 42.51 at the most; in the least limit's torque as well."""
     design = replace(filed(12.0), units="mm")
     bolt = bolts(design)[2]
@@ -287,11 +288,11 @@ def test_a_flat_cut_s_torques_are_reckoned_with_it():
     assert wide.easy == pytest.approx(10.5 * (cut_circle(22.225, 12.0, 4.0) - HOLE) * 1.778 / 1000, abs=1e-6)
     # 2 in across and 0.08 in thick, the fender bends: 0.96·0.752 + 5·0.08 = 1.12192 in of it counts, 14.248384 mm each way
     assert fender.easy == pytest.approx(10.5 * (cut_circle(14.248384, 12.0, 4.0) - HOLE) * 1.778 / 1000, abs=1e-6)
-    onto = with_plate(bolt)  # a plate can't reach further than the washer that was cut to clear the floor
+    onto = with_plate(bolt)  # a backing plate can't reach further than the washer that was cut to clear the floor
     assert onto.easy == pytest.approx(10.5 * (cut_circle(25.05, 12.0, 4.0) - HOLE) * 1.778 / 1000, abs=1e-6)
 
 
-def test_a_flat_cut_within_the_limit_is_told_beside_the_value():
+def test_a_flat_cut_within_the_limit_is_named_next_to_the_value():
     """At 30 N m 1.0531 whole, 1.1785 cut flat."""
     found = finding(filed(12.0, torque=30.0), "pressure")
     assert "0.19 to 1.06 times the 1520 psi that it supports (fir plywood, if it is dry, our assumption), 1.18" in found.text
@@ -302,11 +303,11 @@ def test_a_flat_cut_within_the_limit_is_told_beside_the_value():
     assert whole.remedy is not None
 
 
-def test_a_washer_cut_flat_on_a_plate_spreads_through_both():
+def test_a_washer_cut_flat_on_a_backing_plate_spreads_through_both():
     """By 6 and 4: the cut circle spread by ten."""
     found = bolts(filed(12.0, backing_plate=plate(-60.0)))[2]
     assert area_of(found) == pytest.approx(cut_circle(19.05, 12.0, 10.0) - HOLE, abs=1e-6)
-    short = bolts(filed(12.0, backing_plate=plate(-20.0)))[2]  # the plate ends 2 beyond the cut's spread of 18: uncut there
+    short = bolts(filed(12.0, backing_plate=plate(-20.0)))[2]  # ends 2 beyond the cut's spread of 18: uncut there
     assert area_of(short) == pytest.approx(cut_circle(19.05, 12.0, 10.0) - HOLE, rel=1e-3)
     assert area_of(short) < area_of(short, whole=True)
 
@@ -342,7 +343,7 @@ def test_what_the_program_can_do_about_it():
 
 
 def test_a_wider_washer_where_there_is_room_for_it():
-    """Fouled at 60 N m: the next washer that takes it is 1-3/4 in across; without a well nothing stands in its way."""
+    """Fouled at 60 N m: the next washer that takes it is 1-3/4 in across; without a well nothing is in its way."""
     open_ = changed(lower(torque=60.0), well=None, inside_blocks=(), old_holes=())
     found = sure(cure(check(open_), sure(check(open_).of("pressure", AT))))
     assert found.design.mounts[0].lower_hardware.washer.outer == pytest.approx(44.45, abs=0.01)
@@ -365,7 +366,7 @@ def test_a_wider_washer_where_there_is_room_for_it():
     ],
 )  # fmt: skip
 def test_the_answer_says_what_not_to_do(design, sentence):
-    """What no place of a hole can help comes after what the holes foul."""
+    """Findings that no place of a hole can help come after those that the holes foul."""
     assert answer(check(replace(design, units="in"))).sentence == sentence
 
 

@@ -163,7 +163,7 @@ def test_inches_read_back_within_half_a_step(mm: float, denominator: int, style:
 
 
 @given(LENGTHS, st.sampled_from([1, 2, 8, 10, 16, 32, 64]))
-def test_inches_rounded_down_lie_less_than_a_step_below(mm: float, denominator: int) -> None:
+def test_inches_rounded_down_be_less_than_a_step_below(mm: float, denominator: int) -> None:
     below = mm - parse_length(format_length(mm, "in", denominator=denominator, down=True), "mm")
     assert -2 * STEP <= below <= INCH / denominator
 

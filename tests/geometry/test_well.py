@@ -1,4 +1,4 @@
-"""The free space inside: sections, fillets and blocks, against heights reckoned by hand (derived from geometry)."""
+"""The free space inside: sections, rounded corners and blocks, against heights calculated by hand (derived from geometry)."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def inside(corner: float, radius: float, *, profile=((-300, 0), (-300, FLOOR), (
 
 
 def height(within, n: float) -> float:
-    """Return how high what is in the way stands over the profile's floor line, in the middle of the floor [mm]."""
+    """Return how high what is in the way is over the profile's floor line, in the middle of the floor [mm]."""
     return 100.0 - float(within.section(n).signed_distance((0.0, FLOOR + 100.0)))
 
 
@@ -44,13 +44,13 @@ def leaves(u: float, w: float, lean: float = 0.0) -> Exit:
     [(104, 0.5, 0.0, 0.3906), (104, 0.5, 0.125, 0.0599), (104, 0.5, 0.25, -0.0424), (104, 0.5, 0.379, -0.0945),
      (90, 0.5, 0.0, 0.5), (90, 0.5, 0.25, 0.0670), (97, 1.0, 0.0, 0.885), (102, 1.0, 0.0, 0.810), (104, 1.0, 0.0, 0.781)],
 )  # fmt: skip
-def test_heights_of_the_fillet(corner, radius, n, inches):
-    """L = r·cot(corner/2); over the fillet L - sqrt(r² - (r - n)²); from n = L·sin(corner) on n·cot(corner)."""
+def test_heights_of_the_rounded_corner(corner, radius, n, inches):
+    """L = r·cot(corner/2); over the rounded corner L - sqrt(r² - (r - n)²); from n = L·sin(corner) on n·cot(corner)."""
     assert height(inside(corner, radius * IN), n * IN) / IN == pytest.approx(inches, abs=0.0006)
 
 
 @pytest.mark.parametrize("corner", [80, 90, 104])
-def test_both_formulas_meet_where_the_fillet_ends(corner):
+def test_both_formulas_meet_where_the_rounded_corner_ends(corner):
     within = inside(corner, 12.7)
     end = within.edges[2].ends
     tangent = end / math.tan(math.radians(corner))
@@ -66,9 +66,10 @@ def test_both_formulas_meet_where_the_fillet_ends(corner):
      (0.50, 86, 1.411, 1.121, 0.850, 0.978)],
 )  # fmt: skip
 def test_the_height_that_a_hole_needs_above_the_virtual_corner(radius, corner, full, cut, socket, on_plate):
-    """A hole that high leaves just 1/8 in: washer 1-1/2 whole, cut at 0.46, socket 1.04 from 1/8 out, washer on a 1/4 plate.
+    """A hole that high leaves just 1/8 in: washer 1-1/2 whole, cut at 0.46, socket 1.04 from 1/8 out, washer on a 1/4 backing
+    plate.
 
-    Whole: L + 0.75 + 0.125. Cut: L + 0.46 + 0.125. Socket: highest of the fillet from 0.125 on, + 0.52 + 0.125.
+    Whole: L + 0.75 + 0.125. Cut: L + 0.46 + 0.125. Socket: highest of the rounded corner from 0.125 on, + 0.52 + 0.125.
     """
     within = inside(corner, radius * IN)
     bodies = {
@@ -83,13 +84,13 @@ def test_the_height_that_a_hole_needs_above_the_virtual_corner(radius, corner, f
 
 
 def test_a_rising_floor_meets_the_far_end_of_a_long_socket():
-    """Corner 86°: at 100 mm out the floor stands 100·cot 86° = 6.9927 higher; a socket 30 up, R 13, has 10.0073."""
+    """Corner 86°: at 100 mm out the floor is 100·cot 86° = 6.9927 higher; a socket 30 up, R 13, has 10.0073."""
     room = body_clearance(inside(86, 0.0), leaves(0.0, FLOOR + 30), Body("socket", 3.0, 100.0, Disc(13.0)))
     assert room == pytest.approx(30 - 100 / math.tan(math.radians(86)) - 13, abs=CLOSE)
     assert room == pytest.approx(10.0073, abs=0.0001)
 
 
-def test_walls_have_a_fillet_of_their_own():
+def test_walls_have_rounded_corners_too():
     """An upright wall recedes by nothing: its corner has 90°, so the land begins r = 12 off it: 300 - 200 - 12 - 19 = 69."""
     room = body_clearance(inside(104, 12.0), leaves(200.0, -100.0), Body("washer", 0.0, 3.0, Disc(19.0)))
     assert room == pytest.approx(69.0, abs=CLOSE)
@@ -109,7 +110,7 @@ def test_a_corner_that_points_into_the_well_is_met_at_its_point():
 
 
 def test_the_strip_is_mitred_at_a_corner_that_points_into_the_well():
-    """Both strips are r = 10 wide on the face: the mitre's point lies at (-10, -150); from (-40, -110): hypot(30, 40) = 50."""
+    """Both strips are r = 10 wide on the face: the mitre's point is at (-10, -150); from (-40, -110): hypot(30, 40) = 50."""
     step = ((-300, 0), (-300, -200), (0, -200), (0, -160), (300, -160), (300, 0))
     within = inside(90, 10.0, profile=step)
     assert within.section(0.0).signed_distance((-40.0, -110.0)) == pytest.approx(50.0, abs=CLOSE)
@@ -123,7 +124,7 @@ SQUARE = ((20.0, -120.0), (60.0, -120.0), (60.0, -80.0), (20.0, -80.0))
 
 
 @pytest.mark.parametrize(("out", "room"), [(2.999, 87.0), (3.0, 87.0), (3.001, 7.0), (50.0, 7.0), (None, 7.0)])
-def test_a_block_counts_as_far_as_it_stands_out(out, room):
+def test_a_block_counts_as_far_as_it_sticks_out(out, room):
     """A nut from 3 to 10 in front of the face, R 13, 20 mm from a knee and 100 from the floor: what ends at 3 is under it."""
     within = inside(90, 0.0, blocks=(block(*SQUARE, out=out),))
     nut = Body("nut", 3.0, 10.0, Disc(13.0))
@@ -150,7 +151,7 @@ def test_below_the_floor_it_is_negative_all_the_way_down():
 
 
 @pytest.mark.parametrize("floor", [((140, -240),), ((0, -240), (0, -200), (140, -200))])
-def test_a_fillet_too_large_for_its_well_leaves_nothing_free(floor):
+def test_a_rounded_corner_too_large_for_its_well_leaves_nothing_free(floor):
     """Radius 290, a guess, in a well 300 wide: fouled, by a length that still means something (less than radius and well)."""
     within = inside(90, 290.0, profile=((-150, 0), (-140, -240), *floor, (150, 0)), guesses=("well.fillet_radius",))
     for n in (0.0, 20.0):
@@ -161,7 +162,7 @@ def test_without_a_well_only_blocks_limit_anything():
     design = replace(example_design(), well=None, inside_blocks=())
     assert body_clearance(space(design), leaves(0.0, -900.0), Body("nut", 3.0, 10.0, Disc(13.0))) is None
     lip = replace(design, inside_blocks=(block((-500, -30), (500, -30), (500, 0), (-500, 0), out=40.0),))
-    # A lip from the inside top edge (at -10.970432) down 30: its underside lies at w = -40.970432.
+    # A lip from the inside top edge (at -10.970432) down 30: its underside is at w = -40.970432.
     room = body_clearance(space(lip), leaves(0.0, -70.970432), Body("nut", 3.0, 10.0, Disc(13.0)))
     assert room == pytest.approx(17.0, abs=CLOSE)
     assert body_clearance(space(lip), leaves(0.0, -70.0), Body("socket", 45.0, 90.0, Disc(13.0))) is None

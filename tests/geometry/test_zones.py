@@ -1,4 +1,4 @@
-"""The drillable zones against the checks themselves, and against places reckoned by hand."""
+"""The drillable zones against the checks themselves, and against places calculated by hand."""
 
 import math
 from collections import Counter
@@ -24,7 +24,7 @@ from tests.designs import changed, clamp_on_mount, example_design, mirrored, ran
 
 BOLT_CHECKS = tuple(kind.key for kind in CHECK_KINDS.values() if kind.zone == "bolt")
 PATTERN_CHECKS = tuple(kind.key for kind in CHECK_KINDS.values() if kind.zone)
-OUT = 0.05  # [mm]: what lies further out than this has to fail a check
+OUT = 0.05  # [mm]: what is further out than this has to fail a check
 GRADES: tuple[Grade, ...] = ("least", "advised")
 
 
@@ -34,7 +34,7 @@ def area_of(zone: Zone, grade: str):
 
 
 def passes(findings, names) -> dict[str, bool]:
-    """Tell for the least and for the advised limits whether all findings of some checks pass."""
+    """Return for the least and for the advised limits whether all findings of some checks pass."""
     states = {finding.state for finding in findings if finding.check in names}
     assert "unknown" not in states
     return {"least": "fouled" not in states, "advised": not states & {"fouled", "tight"}}
@@ -51,12 +51,12 @@ def bolt_passes(design, name, at) -> dict[str, bool]:
     try:
         moved = replace(design, mounts=(replace(mount, offset=offset, upper_at=upper, drop=150.0),))
     except NonsenseError:
-        # The place of a lower bolt that would need an upper one above the datum: hang it so that the drop gives way.
+        # The place of a lower bolt that would need an upper one above the datum: hang it so that the drop is free.
         moved = replace(design, mounts=(replace(mount, offset=offset, upper_at=-1e-3, drop=-1e-3 - at[1]),))
     report = Reporter(moved)
     mount = moved.mounts[0]
     if mount.upper_hardware.backing_plate is None and mount.lower_hardware.backing_plate is None:
-        # The check looks at the bolts that it finds here, and at no others. (A plate lies about two of them.)
+        # The check looks at the bolts that it finds here, and at no others. (A backing plate is about two of them.)
         report.__dict__["bolts"] = tuple(bolt for bolt in bolts(moved) if bolt.name == name)
     inside(report)
     wood.wood(report)
@@ -96,7 +96,7 @@ def some_places(rng, area, count):
 
 
 def agreement(design, rng, counts, found):
-    """Hold zones against checks; ``found`` counts the places, by whether they lie inside and the zone claims to be exact."""
+    """Check zones against checks; ``found`` counts the places, by whether they are inside and the zone claims to be exact."""
     told = zones(design)
     claims = exact(design)
     for part, zone, count in zip(("upper", "lower", "pattern"), (told.upper, told.lower, told.pattern), counts, strict=True):
@@ -118,7 +118,7 @@ def agreement(design, rng, counts, found):
 
 @pytest.mark.parametrize("seed", range(8))
 def test_inside_passes_and_outside_fails_one(seed):
-    """Ten thousand places over random designs: what lies within passes, what lies out by more than 0.05 mm fails.
+    """Ten thousand places over random designs: what is within passes, what is out by more than 0.05 mm fails.
 
     A check in a well with a corner that points into it takes twenty times as long: fewer such are looked at.
     """
@@ -185,14 +185,14 @@ def test_the_zone_ends_at_the_least_below_the_top_edge():
         assert told.upper.spans(330 + 25.41, grade)[-1][1] == pytest.approx(60 - depth, abs=1e-6)
 
 
-def test_the_example_reckoned_by_hand():
-    """A washer of 38.1 comes down to the fillet's end, and no lower.
+def test_the_example_calculated_by_hand():
+    """A washer of 38.1 comes down to the rounded corner's end, and no lower.
 
-    Inside top edge 44·tan 14° = 10.970 below the datum, floor 236.03 below that; corner of 90° + 14° - 3° = 101°, so the
-    fillet of 12 reaches 12·cot 50.5° = 9.892 up the face: the land ends at 237.109, and a washer's centre stays 19.05
+    Inside top edge 44·tan 14° = 10.970 below the datum, floor 236.03 below that; corner of 90° + 14° - 3° = 101°. So the
+    rounded corner of 12 reaches 12·cot 50.5° = 9.892 up the face: the land ends at 237.109. A washer's centre stays 19.05
     above it, 21.05 with the advised 2 mm. The holes are square in a transom without taper: on the outer face alike.
-    Upward the top edge governs, 1-3/4 in = 44.45 down, against 10.970 + 1.5·12.7 = 30.020 from the inside edge; of what is
-    advised the edge distance on the inner face, 10.970 + 4·12.7 = 61.770, against 2 in.
+    Upward the top edge governs, 1-3/4 in = 44.45 down, against 10.970 + 1.5·12.7 = 30.020 from the inside edge. Of the
+    advised limits, the edge distance on the inner face, 10.970 + 4·12.7 = 61.770, against 2 in.
     """
     told = zones(example_design())
     edge = 44 * math.tan(math.radians(14))
@@ -206,10 +206,10 @@ def test_the_example_reckoned_by_hand():
         assert u < -200
 
 
-def test_the_pattern_hangs_between_the_saddle_and_the_floor():
+def test_the_pattern_hangs_between_the_hook_and_the_floor():
     """Drop 165.1: the lower washers clear by 2.16 mm at an upper depth of 50.8, so 0.16 mm are left to go down.
 
-    Upward: row 2's saddle may come down to the top, 50.8 + 2·19.05 = 88.9 below it; the edge distance comes first.
+    Upward: `row` 2's hook may come down to the top, 50.8 + 2·19.05 = 88.9 below it; the edge distance comes first.
     """
     told = zones(example_design())
     least = area_of(told.pattern, "least")
@@ -236,8 +236,8 @@ def test_an_open_old_hole_cuts_a_round_out_of_the_zone():
     assert cut.bounds == pytest.approx((-19.45, -169.45, 19.45, -130.55), abs=0.02)
 
 
-def test_a_notched_plate_and_a_waisted_bracket_are_taken_as_they_are():
-    """A notch lets the plate stand over a block between the bolts; a waist lets the bracket pass a fitting."""
+def test_a_notched_backing_plate_and_a_waisted_bracket_are_taken_as_they_are():
+    """A notch lets the backing plate stand over a block between the bolts; a waist lets the bracket pass a fitting."""
     design = example_design()
     plate = BackingPlate(
         outline=((-147, -22), (-103, -22), (-103, 35), (103, 35), (103, -22), (147, -22), (147, 60), (-147, 60)),
@@ -275,7 +275,7 @@ def test_port_and_starboard_exchanged_give_the_mirrored_zone(seed):
         assert flipped.symmetric_difference(area).area <= 0.04 * (area.length + flipped.length) + 1e-3
 
 
-def test_what_lies_straight_above_each_other():
+def test_stretches_straight_above_each_other():
     ring = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
     hole = ((4.0, 4.0), (4.0, 6.0), (6.0, 6.0), (6.0, 4.0))
     zone = Zone((Patch(ring, (hole,)),), ())

@@ -1,7 +1,7 @@
 """The inside of a boat as a solid, built by a general-purpose solid modeller from the design's bare numbers.
 
-Nothing of the program's own geometry is used: directions come from vectors in the face frame (u, v, s), the floor is
-swept along its slope, fillets are strips with a true round, and a bolt's part is a cylinder.
+Nothing of the program's geometry is used. Directions are from vectors in the face frame (u, v, s). The floor is swept
+along its slope, rounded corners are strips with a true round, and a bolt's part is a cylinder.
 
 Library: manifold3d (github.com/elalish/manifold), whose solids are facetted: round things have `ROUND` sides.
 """
@@ -17,7 +17,7 @@ import numpy as np
 from manifold3d import CrossSection, FillRule, JoinType, Manifold, OpType
 
 ROUND = 512  # sides of a cylinder
-SAG = 0.001  # [mm] by which a fillet's chords may lie off its round, into the air: the solid is never too small
+SAG = 0.001  # [mm] by which a rounded corner's chords may are off its round, into the air: the solid is never too small
 AWAY = 700.0  # [mm] from port to starboard and down: further than any body reaches
 DEEP = 320.0  # [mm] forward
 
@@ -76,7 +76,7 @@ def scene(design: Any) -> Scene:
                  (profile[0][0], AWAY)]  # fmt: skip
         parts.append(_placed(_polygon(below), origin, up, along, DEEP))
         if well.fillet_radius > 0:
-            parts += _fillets(profile, origin, up, forward, along, well.fillet_radius)
+            parts += _rounded_corners(profile, origin, up, forward, along, well.fillet_radius)
     solid = Manifold.batch_boolean(parts, OpType.Add) if parts else Manifold()
     return Scene(origin, up, forward, along, edge, solid)
 
@@ -90,7 +90,7 @@ def axis(at: Scene, u: float, v: float, tilt: float) -> tuple[Vector, Vector]:
 
 
 def cylinder(exit_: Vector, k: Vector, start: float, end: float, radius: float, *, outside: bool) -> Manifold:
-    """Return a body swept along its axis; its sides touch the round from outside, or lie within it."""
+    """Return a body swept along its axis; its sides touch the round from outside, or are within it."""
     size = radius / math.cos(math.pi / ROUND) if outside else radius
     return _posed(Manifold.cylinder(end - start, size, size, ROUND), exit_ + k * start, k)
 
@@ -120,10 +120,10 @@ def _placed(shape: CrossSection, origin: Vector, up: Vector, way: Vector, far: f
     return Manifold.extrude(shape, far).transform(np.column_stack((vector(1, 0, 0), up, way, origin)))
 
 
-def _fillets(
+def _rounded_corners(
     profile: list[tuple[float, float]], origin: Vector, up: Vector, forward: Vector, along: Vector, radius: float
 ) -> list[Manifold]:
-    """Return the fillet along each edge, mitred where a corner points into the well."""
+    """Return the rounded corner along each edge, mitred where a corner points into the well."""
     high = AWAY / 2
     chain = [(profile[0][0], high), *profile, (profile[-1][0], high)]
     edges = [_Edge.of(a, b, origin, up, forward, along, radius) for a, b in pairwise(chain)]
@@ -178,7 +178,7 @@ class _Edge:
         return min(200.0, self.tangent / math.tan(turn)) if 1e-6 < turn < math.pi / 2 else 0.0
 
     def _section(self) -> CrossSection:
-        """Return the fillet's section in (m, g) skewed axes, as seen along the edge, in true millimetres."""
+        """Return the rounded corner's section in (m, g) skewed axes, as seen along the edge, in true millimetres."""
         cos = float(self.m @ self.g)
         sin = math.sqrt(1 - cos * cos)
         half = math.atan2(sin, cos) / 2
@@ -192,12 +192,12 @@ class _Edge:
         return _polygon([(0.0, 0.0), *arc])
 
     def strip(self, before: float, after: float) -> Manifold:
-        """Return the fillet, run on past its ends."""
+        """Return the rounded corner, run on past its ends."""
         body = Manifold.extrude(self._section(), self.length + before + after)
         return body.transform(np.column_stack((self.m, self.forward, self.t, self.start - self.t * before)))
 
     def wall_and_strip(self) -> Manifold:
-        """Return all that lies behind this edge's wall, with its fillet, both run on for ever."""
+        """Return all that is behind this edge's wall, with its rounded corner, both run on for ever."""
         box = Manifold.cube((2 * AWAY, AWAY, DEEP))
         behind = box.transform(np.column_stack((self.t, -self.m, self.along, self.start - self.t * AWAY)))
         return behind + self.strip(AWAY, AWAY)

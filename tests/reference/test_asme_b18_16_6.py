@@ -27,6 +27,6 @@ def test_lock_nut_is_the_largest_published(name: str) -> None:
 
 
 def test_half_inch_lock_nut_is_taller_than_the_plain_one() -> None:
-    """.609 against .448 in (ASME B18.2.2): a bolt reckoned for the plain nut comes out short."""
+    """.609 against .448 in (ASME B18.2.2): a bolt calculated for the plain nut comes out short."""
     taller = nut("ASME B18.16.6 NE", "1/2-13").height - nut("ASME B18.2.2 hex", "1/2-13").height
     assert taller == pytest.approx(0.161 * INCH, abs=1e-6)

@@ -70,7 +70,7 @@ def test_thickness_of_half_inch_type_b_as_published(series: str) -> None:
 
 
 def test_fender_washers_for_a_half_inch_bolt_are_sold_up_to_two_inches() -> None:
-    """Common practice, no source: 1-1/2 and 2 in across, bore 17/32 in."""
+    """Common practice, no source: 1-1/2 and 2 in across, hole 17/32 in."""
     fenders = [row for row in washers("1/2-13") if row.name.startswith("fender")]
     assert [row.outer / INCH for row in fenders] == pytest.approx([1.5, 2.0], abs=1e-9)
     assert [row.inner / INCH for row in fenders] == pytest.approx([17 / 32, 17 / 32], abs=1e-9)

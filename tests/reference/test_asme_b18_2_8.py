@@ -1,7 +1,7 @@
 """Clearance holes for inch bolts against the published table.
 
-Source: ASME B18.2.8, Clearance Holes for Bolts, Screws, and Studs, read in a secondary data set; the limits of the
-loose fit and the metric drills for 1/2 in Machinery's Handbook, 31st edition, pages 1741 and 1743. Inches.
+Source: ASME B18.2.8, Clearance Holes for Bolts, Screws, and Studs, read in a secondary data set. The limits of the
+loose fit and the metric drills for 1/2 in: Machinery's Handbook, 31st edition, pages 1741 and 1743. Inches.
 Tolerance: 1e-6 mm against the fractions; half of the last place against the handbook's three; 0.05 mm for its drills.
 """
 

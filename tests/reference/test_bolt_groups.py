@@ -1,7 +1,7 @@
 """Tension in the bolts of a bracket that tips about its lower edge, against a textbook's worked examples.
 
-Source: Bhandari, Design of Machine Elements, chapter 7, examples 7.5 to 7.8: inputs and answers read in a public set of
-solutions (FOSSEE textbook companion, folder 764); the forces between are reckoned. Forces within 0.05 N of them, areas
+Source: Bhandari, Design of Machine Elements, chapter 7, examples 7.5 to 7.8. Inputs and answers were read in a public set of
+solutions (FOSSEE textbook companion, folder 764); the forces between are calculated. Forces within 0.05 N of them, areas
 within 0.001 of the printed answer.
 The pairs of 115 hp at the end are our calculation, from statics.
 """

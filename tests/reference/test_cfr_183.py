@@ -2,7 +2,7 @@
 
 Sources: 33 CFR 183.53(a), the table and the rounding read in the 2001 text, the three formulas in secondary copies;
 183.35 in a secondary copy; 183.41 read. The 19.5 ft x 84 in boat is a published example (newboatbuilders.com, the page on
-horsepower). The other boats are reckoned from the rule. Weights: a table of ABYC S-30's kind, read in a secondary copy.
+horsepower). The other boats are calculated from the rule. Weights: a table of ABYC S-30's kind, read in a secondary copy.
 Tolerance: 1e-9 hp and lb.
 """
 
@@ -29,7 +29,7 @@ def test_the_published_example():
         (16, 5.5, False, False, 45.4, 50), (16, 5.5, True, False, 86, 90), (17.5, 6.5, True, False, 137.5, 140),
     ],
 )  # fmt: skip
-def test_boats_reckoned_from_the_rule(length, width, tall, flat, reckoned, most):
+def test_boats_calculated_from_the_rule(length, width, tall, flat, reckoned, most):
     """Feet; 12 ft x 46 in is factor 46, 15 hp by the table: a published page prints 10 for it and contradicts the rule."""
     found = most_power(length * width, remote_and_tall=tall, flat=flat)
     assert found.calculated == pytest.approx(reckoned, abs=1e-9)

@@ -33,14 +33,14 @@ def test_diagonals_of_the_standard_drop() -> None:
 
 
 @pytest.mark.parametrize(("drop", "rows"), [(8.0, [0, 1, 2, 3, 4]), (7.25, [1, 2, 3, 4]), (6.5, [2, 3, 4])])
-def test_rows_that_a_drop_leaves(drop: float, rows: list[int]) -> None:
+def test_usable_holes_of_a_drop(drop: float, rows: list[int]) -> None:
     pattern = STANDARD_PATTERN
     high, low = pattern.slot
     reach = [row * pattern.pitch + drop * INCH for row in range(pattern.count)]
     assert [row for row, at in enumerate(reach) if high - 1e-6 <= at <= low + 1e-6] == rows
 
 
-def test_plate_height_is_level_to_an_inch_up() -> None:
+def test_backing_plate_height_is_level_to_an_inch_up() -> None:
     low, high = PLATE_HEIGHT
     assert low == 0
     assert high == pytest.approx(INCH, abs=0.5)

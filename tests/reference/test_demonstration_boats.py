@@ -1,4 +1,4 @@
-"""The five demonstration boats, reckoned by hand with pencil, tangents and square roots.
+"""The five demonstration boats, calculated by hand with pencil, tangents and square roots.
 
 Source: the arithmetic below, step by step in millimetres; it uses no line of the program. The nut's corners are
 0.752 in across flats (ASME B18.16.6, largest listed, read in a secondary copy) times 2/sqrt(3), half of it 11.0279.
@@ -84,10 +84,10 @@ def test_skiff_lower_washers_at_two_drops(drop, flat, port, starboard, verdict):
         starboard 10-5/8 in = 269.875, so 280.0839.
     Slope of the floor from port to starboard: 4.7625 in 250.825 = 0.018987, cos 0.999820, sin 0.018984.
     Angle: rake 15 less floor rise 2 makes 13; across the slope atan(0.999820 tan 13) = 12.9977; corner 102.9977.
-    Fillet land: 9.525 cot(51.4989) = 9.525 * 0.795468 = 7.5768.
+    Rounded corner land: 9.525 cot(51.4989) = 9.525 * 0.795468 = 7.5768.
     Required, whole washer (1-1/2 in): 7.5768 + 19.05 = 26.6268.
-    Required, cut 15/32 in = 11.90625 below the centre: the chord's half is sqrt(19.05^2 - 11.90625^2) = 14.8709 and
-        its end reaches 11.90625 * 0.999820 + 14.8709 * 0.018984 = 12.1864 toward the floor; 7.5768 + 12.1864 = 19.7632.
+    Required, cut 15/32 in = 11.90625 below the centre: the chord's half is sqrt(19.05^2 - 11.90625^2) = 14.8709. Its
+        end reaches 11.90625 * 0.999820 + 14.8709 * 0.018984 = 12.1864 toward the floor; 7.5768 + 12.1864 = 19.7632.
         That end is the one on the side where the floor is higher, port, for both washers.
     At 8 in: the upper pair is 2 in down, so the lower is 254 down: port (275.3214 - 254) * 0.999820 = 21.3175,
         whole 21.3175 - 26.6268 = -5.3093. Starboard (280.0839 - 254) * 0.999820 = 26.0792 less 26.6268 = -0.5477.
@@ -103,7 +103,7 @@ def test_skiff_lower_washers_at_two_drops(drop, flat, port, starboard, verdict):
 
 
 def test_skiff_may_be_drilled_at_seven_and_a_quarter_once_its_guesses_are_measured():
-    """With plain washers and no slot's end in the way, row 2: the chance is 0.975 or more. At 8 in a cut washer's is not.
+    """With plain washers and no slot's end in the way, `row` 2: the chance is 0.975 or more. At 8 in a cut washer's is not.
 
     Port: 13.7372 and 1.5543 mm of room, with a spread near 2.1: 6.5 spreads and 0.7 spreads.
     """
@@ -119,13 +119,13 @@ def test_skiff_may_be_drilled_at_seven_and_a_quarter_once_its_guesses_are_measur
 
 
 def test_skiff_nut_socket_and_thread_end_at_eight_inches():
-    """They are in front of the washer, where the fillet takes less: all three have room where the washer has none.
+    """They are in front of the washer, where the rounded corner takes less: all three have room where the washer has none.
 
-    Behind the washer (1/8 in), n = 3.175: the fillet's arc is sqrt(2 * 9.525 * 3.175 - 3.175^2) = sqrt(50.4031) = 7.0995
-        further out than its land, so the free line is 7.5768 - 7.0995 = 0.4773 above the floor's line at n = 0.
+    Behind the washer (1/8 in), n = 3.175: the rounded corner's arc is sqrt(2 * 9.525 * 3.175 - 3.175^2) = sqrt(50.4031) =
+    7.0995 further out than its land. So the free line is 7.5768 - 7.0995 = 0.4773 above the floor's line at n = 0.
     Port axis over the floor's line: 21.3175. Nut 21.3175 - 0.4773 - 11.0279 = 9.8123.
     Socket 1-1/32 in: 21.3175 - 0.4773 - 13.0969 = 7.7433.
-    Thread end from n = 3.175 + 15.4686 = 18.6436, beyond the fillet (it ends at 7.5768 sin 102.9977 = 7.3827): the
+    Thread end from n = 3.175 + 15.4686 = 18.6436, beyond the rounded corner (it ends at 7.5768 sin 102.9977 = 7.3827). The
         floor has sunk by 18.6436 * 0.999820 tan 13 = 18.6436 * 0.230827 = 4.3034; 21.3175 + 4.3034 - 6.35 = 19.2709.
     """
     checked = check(skiff(8.0))
@@ -136,12 +136,12 @@ def test_skiff_nut_socket_and_thread_end_at_eight_inches():
 @pytest.mark.parametrize(
     ("drop", "rows", "slot"), [(8.0, (0, 1, 2, 3, 4), 19.05), (7.25, (1, 2, 3, 4), 0.0), (5.75, (3, 4), -38.1)]
 )
-def test_skiff_rows_left_at_three_drops(drop, rows, slot):
-    """Slot 8 to 11 in below row 0, pitch 3/4 in: row k works where 8 <= drop + 3/4 k <= 11.
+def test_skiff_usable_holes_at_three_drops(drop, rows, slot):
+    """Slot 8 to 11 in below `row` 0, pitch 3/4 in: row k works where 8 <= drop + 3/4 k <= 11.
 
-    8 + 0 = 8 and 8 + 3 = 11: all five. 7-1/4: 7-1/4 misses, 8 to 10-1/4 fit: 1 to 4. 5-3/4: 8 at row 3: 3 and 4.
-    The saddle keeps them all: row 0 is 2 in below it and the holes 2 in down, so the gap is 3/4 in a row.
-    In row 1 the bolt is at drop + 3/4: 8-3/4, 8 and 6-1/2 in, so 3/4, 0 and -1-1/2 in from the slot's upper end.
+    8 + 0 = 8 and 8 + 3 = 11: all five. 7-1/4: 7-1/4 misses, 8 to 10-1/4 fit: 1 to 4. 5-3/4: 8 at `row` 3: 3 and 4.
+    The hook keeps them all: `row` 0 is 2 in below it and the holes 2 in down, so the gap is 3/4 in a row.
+    In `row` 1 the bolt is at drop + 3/4: 8-3/4, 8 and 6-1/2 in, so 3/4, 0 and -1-1/2 in from the slot's upper end.
     Our calculation.
     """
     design = skiff(drop)
@@ -149,11 +149,11 @@ def test_skiff_rows_left_at_three_drops(drop, rows, slot):
     assert check(design).of("row", "main motor").value == pytest.approx(slot, abs=NEAR)
 
 
-def test_skiff_edges_saddle_height_and_bolts():
+def test_skiff_edges_hook_height_and_bolts():
     """Edges: outer face 50.8 / 12.7 = 4; inner face (50.8 - 10.2089) / 12.7 = 40.5911 / 12.7 = 3.1962 diameters.
 
-    Saddle gap in row 1: -50.8 + 50.8 + 19.05 = 19.05.
-    Plate: 19-5/8 in = 498.475, plus 19.05 cos 15 = 19.05 * 0.965926 = 18.4009, less the leg of 508: 8.8759 above the
+    Hook gap in `row` 1: -50.8 + 50.8 + 19.05 = 19.05.
+    AV plate: 19-5/8 in = 498.475, plus 19.05 cos 15 = 19.05 * 0.965926 = 18.4009, less the shaft length 508: 8.8759 above the
         bottom.
     Grip: washer 3.175 + pad 12.7 + transom 38.1 + washer 3.175 = 57.15, above and below (no taper).
     Bolt: nut 15.4686 and two pitches of 25.4/13 = 1.9538: at least 57.15 + 15.4686 + 3.9077 = 76.5263, at most
@@ -198,12 +198,12 @@ def test_every_boats_holes_below_the_top_edge(name, mount, upper, lower, state):
         assert (other.value, other.state) == (pytest.approx(lower, abs=NEAR), "clear")
 
 
-def test_skiff_lowest_plate():
-    """How low the motor could hang, whatever the upper holes.
+def test_skiff_lowest_av_plate():
+    """How low the motor could hang, with any upper holes.
 
     Port washer with 3.175 mm to spare: (275.3214 - d) * 0.999820 = 26.6268 + 3.175 = 29.8018, so d = 275.3214 - 29.8072
         = 245.5142.
-    The highest slot is 2 + 8 in = 254 below the saddle, which then is 8.4858 above the datum, plumb
+    The highest slot is 2 + 8 in = 254 below the hook, which then is 8.4858 above the datum, plumb
         8.4858 * 0.965926 = 8.1967; 498.475 + 8.1967 - 508 = -1.3283.
     With nothing to spare: 3.175 / 0.999820 * 0.965926 = 3.0674 less: -4.3957.
     """
@@ -218,7 +218,7 @@ def test_cap_lip_above_the_upper_bolts():
     Inside edge: 1-1/2 in = 38.1 thick, rake 12, cut level: 38.1 tan 12 = 38.1 * 0.212557 = 8.0984 below the datum.
     The lip hangs 1-1/4 in = 31.75 below that edge: 39.8484 below the datum; the upper axes are 2 in = 50.8 down, so
         10.9516 below the lip. Washer 10.9516 - 19.05 = -8.0984; nut 10.9516 - 11.0279 = -0.0763;
-        socket 10.9516 - 13.0969 = -2.1453. The lip stands out 3/4 in = 19.05; the thread's end begins at
+        socket 10.9516 - 13.0969 = -2.1453. The lip sticks out 3/4 in = 19.05; the thread's end begins at
         3.175 + 15.4686 = 18.6436, just behind the lip's front: 10.9516 - 6.35 = 4.6016.
     Half an inch lower: 12.7 more each, so the washer has 4.6016.
     Lower bolts: 4-15/16 in = 125.4125 from the centreline, the knee's side 1 in = 25.4: 100.0125 less 19.05 = 80.9625.
@@ -236,11 +236,11 @@ def test_cap_lip_above_the_upper_bolts():
     assert lower.verdict == "tight", "the core is pressed 1.44 times as hard as it bears easily"
 
 
-def test_cap_lip_saddle_height_and_bolts():
-    """Row 1: gap -50.8 + 50.8 + 19.05 = 19.05; plate 508 + 19.05 cos 12 - 508 = 19.05 * 0.978148 = 18.6337.
+def test_cap_lip_hook_height_and_bolts():
+    """`row` 1: gap -50.8 + 50.8 + 19.05 = 19.05; AV plate 508 + 19.05 cos 12 - 508 = 19.05 * 0.978148 = 18.6337.
 
     Grip 3.175 + 12.7 + 38.1 + 3.175 = 57.15; at least 57.15 + 19.3763 = 76.5263: 3 in = 76.2 is short, so 3-1/4 in.
-    Half an inch lower, row 0 would put the saddle 12.7 below the top, so rows 1 to 4 are left.
+    Half an inch lower, `row` 0 would put the hook 12.7 below the top, so `rows` 1 to 4 are left.
     """
     design = boat("cap-lip-launch")
     checked = check(design)
@@ -277,9 +277,9 @@ def test_tapered_transom_bolts_and_washers():
 
     Thickness at the upper pair (50 down): 38 + 0.076 * 50 = 41.8; at the lower (253 down): 38 + 0.076 * 253 = 57.228.
     Grip: 3.3 + 12 + 41.8 + 3.3 = 60.4 and 3.3 + 12 + 57.228 + 3.3 = 75.828.
-    Length: nut 14.9 (ISO 7040) and two pitches of 1.75: at least 78.8 and 94.228, at most 30 mm of thread more,
+    Length: nut 14.9 (ISO 7040) and two pitches of 1.75: at least 78.8 and 94.228. At most 30 mm of thread more,
         90.4 and 105.828: of ISO 888's lengths 80 and 100. Showing 80 - 75.3 = 4.7 and 100 - 90.728 = 9.272.
-    Exit, along the inner face: 253 / cos 4.3461 = 253 / 0.997124 = 253.7296. The floor lies 290 down the inner face
+    Exit, along the inner face: 253 / cos 4.3461 = 253 / 0.997124 = 253.7296. The floor is 290 down the inner face
         (measured from the datum, so nothing is added): 36.2704 above it.
     Angle: rake 13 + taper 4.3461 - rise 1 = 16.3461; land 18 cot(53.1731) = 18 * 0.748829 = 13.4789.
     To the land's edge 36.2704 - 13.4789 = 22.7915, less 18.5 (37 mm washer) is 4.2915.
@@ -298,10 +298,10 @@ def test_tapered_transom_bolts_and_washers():
 
 
 def test_tapered_transom_edges_and_height():
-    """The top is cut square, so the inside edge lies at w = 0: inner face 50 / 0.997124 = 50.1442 / 12 = 4.1787.
+    """The top is cut square, so the inside edge is at w = 0: inner face 50 / 0.997124 = 50.1442 / 12 = 4.1787.
 
     Outer face 50 / 12 = 4.1667.
-    Row 1: gap -50 + 50 + 19 = 19; plate 499 + 19 cos 13 - 508 = 499 + 18.5130 - 508 = 9.5130.
+    `row` 1: gap -50 + 50 + 19 = 19; AV plate 499 + 19 cos 13 - 508 = 499 + 18.5130 - 508 = 9.5130.
     Slot 203 to 279, bolt at 203 + 19 = 222: 19 from its upper end.
     """
     checked = check(boat("tapered-work-boat"))
@@ -316,9 +316,9 @@ def test_twins_outer_washers_are_tight_and_inner_ones_are_not():
     """A V-shaped floor: four lower bolts, two depths.
 
     Motors 26 in apart: bolts at 13 + 4-15/16 = 17-15/16 in and 13 - 4-15/16 = 8-1/16 in from the centreline.
-    Floor: 12 in deep at the centreline, 10-5/16 in at 25 in: 12 - 1.6875 * 17.9375/25 = 10.78922 in = 274.0462, and
-        12 - 1.6875 * 8.0625/25 = 11.45578 in = 290.9768 below the inside edge, itself 50.8 tan 12 = 10.7979 below the
-        datum: 284.8441 and 301.7747.
+    Floor: 12 in deep at the centreline, 10-5/16 in at 25 in. 12 - 1.6875 * 17.9375/25 = 10.78922 in = 274.0462, and
+        12 - 1.6875 * 8.0625/25 = 11.45578 in = 290.9768 below the inside edge. The edge is 50.8 tan 12 = 10.7979 below
+        the datum: 284.8441 and 301.7747.
     Slope 1.6875 in 25: cos 0.997730. Angle: 12 - 2 = 10; across the slope atan(0.997730 tan 10) = 9.9778; corner 99.9778.
     Land 12.7 cot(49.9889) = 12.7 * 0.839431 = 10.6608. Required 10.6608 + 19.05 = 29.7108.
     Lower pair 254 down. Outer (284.8441 - 254) * 0.997730 = 30.7740 - 29.7108 = 1.0633: tight, below 2.
@@ -338,10 +338,10 @@ def test_twins_gap_between_bolts_and_height_over_the_deadrise():
 
     Between the motors: the inner upper bolts are 26 - 12-7/8 = 13-1/8 in = 333.375 apart, less 38.1: 295.275, not the least.
     Height at 13 in off the centreline: 22-3/4 in = 577.85 - 330.2 tan 15 = 577.85 - 88.4768 = 489.3732.
-    Row 2: gap 38.1; plate 489.3732 + 38.1 cos 12 - 508 = 489.3732 + 37.2674 - 508 = 18.6406. Either motor.
+    `row` 2: gap 38.1; AV plate 489.3732 + 38.1 cos 12 - 508 = 489.3732 + 37.2674 - 508 = 18.6406. Either motor.
     On the centreline it would be 88.4768 more.
-    Bringing a bolt in: 6 in = 152.4 behind the bracket; grip 3.175 + 12.7 + 50.8 + 3.175 = 69.85, bolt 3-3/4 in = 95.25
-        (at least 69.85 + 19.3763 = 89.2263); head 0.323 in = 8.2042 and 13 for the fingers:
+    Inserting a bolt: 6 in = 152.4 behind the bracket; grip 3.175 + 12.7 + 50.8 + 3.175 = 69.85, bolt 3-3/4 in = 95.25
+        (at least 69.85 + 19.3763 = 89.2263). Head 0.323 in = 8.2042 and 13 for the fingers:
         152.4 - 95.25 - 8.2042 - 13 = 35.9458.
     """
     design = boat("twin-motor-launch")
@@ -422,12 +422,12 @@ def test_old_holes_boat_has_no_other_trouble():
     assert checked.verdict == "tight"
 
 
-def test_old_holes_boat_washers_sit_on_a_plate():
-    """Plate 12 x 3 in, 1/4 in thick: grip 3.175 + 12.7 + 44.45 + 6.35 + 3.175 = 69.85 below, 63.5 above.
+def test_old_holes_boat_washers_sit_on_a_backing_plate():
+    """Backing plate 12 x 3 in, 1/4 in thick: grip 3.175 + 12.7 + 44.45 + 6.35 + 3.175 = 69.85 below, 63.5 above.
 
     Bolts: at least 69.85 + 19.3763 = 89.2263, so 3-3/4 in = 95.25; above 3-1/2 in = 88.9.
-    Washer on the plate: the plate's end is 6 - 4-15/16 = 1-1/16 in = 26.9875 away, less 19.05 = 7.9375.
-    Plate: lower edge 9-1/4 + 1-1/2 = 10-3/4 in down, the drain tube's top 11-3/4 in: 1 in = 25.4. The floor is further:
+    Washer on the backing plate: the backing plate's end is 6 - 4-15/16 = 1-1/16 in = 26.9875 away, less 19.05 = 7.9375.
+    Backing plate: lower edge 9-1/4 + 1-1/2 = 10-3/4 in down, the drain tube's top 11-3/4 in: 1 in = 25.4. The floor is further:
         13 in deep (the top is cut square), land 19.05 cot(50.5) = 15.70: 330.2 - 15.70 - 273.05 = 41.45.
     """
     design = boat("thrice-drilled-runabout")
@@ -456,13 +456,13 @@ def test_clamp_and_core_of_every_boat(name, pair, clamp, clamped, pressure, pres
 
     Skiff, 40.7 N m (30 lb-ft): 22891 N, 0.6537. On 38.1 + 2 * 4.7625 = 47.625 less 13.49375: pi/4 (2268.14 - 182.08) =
         1638.39 mm2; 13.972 N/mm2 on fir plywood, 10.5: 1.3306. Its state is not known: dry counts.
-    Cap lip, 27.1 N m (20 lb-ft, since light plywood bears no more): 15242 N, 0.4353. On 38.1 + 6.35 = 44.45:
+    Cap lip, 27.1 N m (20 lb-ft, since light plywood supports no more): 15242 N, 0.4353. On 38.1 + 6.35 = 44.45:
         pi/4 (1975.80 - 182.08) = 1408.79; 10.819 on 7.5: 1.4426. At 30 lb-ft it would be 2.17, fouled.
     Tapered, 25 N m: 14881 N, 0.4617. On 37 + 10 = 47 less 13.5: pi/4 (2209 - 182.25) = 1591.81; 9.3485 on damp softwood,
         0.75 * 7.5 = 5.625: 1.6620.
     Thrice drilled, 33.9 N m (25 lb-ft): 19066 N, 0.5445. Upper pair as the skiff's: 11.637 on damp fir, 0.75 * 10.5 = 7.875:
-        1.4777. Lower pair on a 6.35 plate: 38.1 + 12.7 + 9.525 = 60.325 less 13.49375: pi/4 (3639.11 - 182.08) = 2715.13;
-        7.0223: 0.8917. The plate's share, 304.8 * 76.2 / 2, reaches further.
+        1.4777. Lower pair on a 6.35 backing plate: 38.1 + 12.7 + 9.525 = 60.325 less 13.49375: pi/4 (3639.11 - 182.08) =
+        2715.13; 7.0223: 0.8917. The backing plate's share, 304.8 * 76.2 / 2, reaches further.
     Twins, 54.2 N m (40 lb-ft): 30484 N, 0.8705. 38.1 + 12.7 = 50.8: pi/4 (2580.64 - 182.08) = 1883.83; 16.182 on 10.5: 1.5411.
     """
     design = boat(name)
@@ -482,9 +482,9 @@ def test_clamp_and_core_of_every_boat(name, pair, clamp, clamped, pressure, pres
     ],
 )  # fmt: skip
 def test_power_of_every_boat(name, value, state):
-    """The plate: 29.8/37.3 twice; 36.8/44 = 0.8364 over 112/140 = 0.8; both twins 37.2/44.7 = 0.8322 over 116/160.
+    """The capacity plate: 29.8/37.3 twice; 36.8/44 = 0.8364 over 112/140 = 0.8; both twins 37.2/44.7 = 0.8322 over 116/160.
 
-    The cap lip's is lost: 16.5 ft * 4.6667 ft = 77.0, steered by a tiller: 0.8 * 77 - 25 = 36.6, raised to 40 hp, which is
+    The cap lip's is lost: 16.5 ft * 4.6667 ft = 77.0, steered by a tiller. 0.8 * 77 - 25 = 36.6, raised to 40 hp, is
     29.828 kW: 18.6/29.828 = 0.6236, a note (33 CFR 183.53).
     """
     found = check(boat(name)).of("power", "boat")

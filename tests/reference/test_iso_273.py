@@ -1,7 +1,7 @@
 """Clearance holes for metric bolts against the published table.
 
-Source: ISO 273, Fasteners: clearance holes for bolts and screws; fine, medium and coarse series. Read in a secondary
-copy. mm.
+Source: ISO 273, Fasteners: clearance holes for bolts and screws; fine, medium and coarse series. Read in a
+secondary copy. mm.
 """
 
 import pytest

@@ -18,7 +18,7 @@ def test_head_as_published(name: str) -> None:
     row = bolt(name)
     assert row.head_flats == flats
     assert row.head_height - height == pytest.approx(0.29, abs=1e-9)  # js15 of product grade B: the largest
-    assert least_corners < row.head_corners < flats * 1.1548  # a hexagon's corners lie at 2/sqrt(3) of its flats
+    assert least_corners < row.head_corners < flats * 1.1548  # a hexagon's corners are at 2/sqrt(3) of its flats
 
 
 @pytest.mark.parametrize("name", THREADS)

@@ -1,7 +1,7 @@
 """Stress areas of metric threads.
 
-Source: ISO 898-1, Mechanical properties of fasteners made of carbon steel and alloy steel, part 1: nominal stress areas
-to three figures, and the formula A = 0.7854 (d - 0.9382 P)^2. Read in secondary copies. mm2.
+Source: ISO 898-1, Mechanical properties of fasteners made of carbon steel and alloy steel, part 1.
+It has nominal stress areas to three figures, and the formula A = 0.7854 (d - 0.9382 P)^2. Read in secondary copies. mm2.
 Coarse pitches: ISO 261 and ISO 262, read in secondary copies. Tolerance: half of the table's last place.
 """
 

@@ -35,6 +35,6 @@ def test_iso_nuts_take_the_wrench_of_the_iso_bolt(key: tuple[str, str]) -> None:
     assert nut(*key).flats == bolt(key[1]).head_flats
 
 
-def test_m12_lock_nut_has_the_height_of_its_own_standard() -> None:
+def test_m12_lock_nut_has_the_height_of_its_standard() -> None:
     """ISO 7040 is 14.9 high and DIN 985 12.0; a shop page gives 12.0 for ISO 7040."""
     assert nut("ISO 7040", "M12x1.75").height - nut("DIN 985", "M12x1.75").height == pytest.approx(2.9, abs=1e-9)

@@ -1,8 +1,8 @@
 """Metric flat washers against the published tables.
 
 Sources: ISO 7089 (normal series, grade A), ISO 7093-1 (large series, grade A), ISO 7091 (normal series, grade C) and
-ISO 7094 (extra large series, grade C). Read in two or three secondary copies; the nominal thickness of ISO 7094 from
-memory and not tested here. mm.
+ISO 7094 (extra large series, grade C). Read in two or three secondary copies. The nominal thickness of ISO 7094 is
+from memory and not tested here. mm.
 """
 
 import pytest
@@ -45,6 +45,6 @@ def test_nominal_thickness_as_published(key: tuple[str, str]) -> None:
     assert named(*key).nominal_thickness == NOMINAL_THICKNESS[key]
 
 
-def test_m10_bore_lets_the_bolt_through() -> None:
-    """One data set lists a bore of 10 for M10: ISO 7089 has 10.5."""
+def test_m10_hole_lets_the_bolt_through() -> None:
+    """One data set lists a hole of 10 for M10: ISO 7089 has 10.5."""
     assert all(row.inner >= 10.5 for row in washers("M10x1.5"))

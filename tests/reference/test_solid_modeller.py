@@ -1,9 +1,10 @@
 """Clearances against a general-purpose solid modeller, which knows the boat only by its bare numbers.
 
-Library: manifold3d (github.com/elalish/manifold). What is held against it is the definition itself: a body's clearance
-is the largest growth of its radius, its ends square to its axis, with which it does not enter the solid. Tolerances:
-0.01 mm both ways for bolts square to the inner face; leaning ones never read more than the solid allows, but for the
-facets (r·(1/cos(180°/512) - 1) of the cylinder, 0.001 mm across a fillet's chord, up to 0.008 mm along the face).
+Library: manifold3d (github.com/elalish/manifold). The test is the definition itself: a body's clearance is the largest
+growth of its radius, its ends square to its axis, with which it does not enter the solid. Tolerances: 0.01 mm both ways
+for bolts square to the inner face. Leaning ones never read more than the solid allows, but for
+the facets. These add r·(1/cos(180°/512) - 1) for the cylinder, and 0.001 mm across a rounded corner's chord, up to 0.008
+mm along the face.
 """
 
 from __future__ import annotations
@@ -49,7 +50,7 @@ def lower_bodies(design: Design) -> list[tuple[Bolt, Body]]:
 
 def told(within: Space, bolt: Bolt, body: Body) -> float | None:
     room = body_clearance(within, bolt.exit, body)
-    # A cut disc that overlaps is told by its farthest point, which no growth of the shape can show.
+    # The overlap of a cut disc is that of its farthest point, which no growth of the shape can show.
     return None if room is None or (body.shape.is_cut and room < 0.1) else room
 
 
@@ -77,9 +78,10 @@ def test_five_hundred_boats_agree_with_the_solid(first):
 
 @pytest.mark.parametrize(("tilt", "most"), [(-14.0, 2.0), (-3.0, 2.0), (3.0, 6.5), (8.0, 13.0)])
 def test_what_the_bound_for_a_leaning_bolt_gives_away(tilt, most):
-    """Leaning down little; leaning up more, for the bound looks at the fillet's steep top, which the washer then spares.
+    """Leaning down little; leaning up more, for the bound looks at the rounded corner's steep top, which the washer then
+    spares.
 
-    Nothing demands these figures [mm]: they tell when the bound has become worse.
+    Nothing demands these figures [mm]: they show when the bound has become worse.
     """
     design = changed(example_design(), mounts__0__lower_tilt=tilt)
     at, within = scene(design), space(design)
@@ -109,12 +111,12 @@ def test_the_worked_example_is_the_solids_too(drop):
         room = sure(body_clearance(within, bolt.exit, body))
         if body.shape.radius + room > 0.1:
             assert grown(at, bolt, body, room) == pytest.approx(room, abs=CLOSE)
-        else:  # the axis itself lies in the floor: even a wire would
+        else:  # the axis itself is in the floor: even a wire would
             assert enters(at, bolt, body, 0.1 - body.shape.radius, outside=True)
 
 
 def test_the_solid_knows_the_simplest_case_by_heart():
-    """Plumb square transom, level floor, no fillet: a 20 mm disc 50 mm above the floor clears by 30 mm."""
+    """Plumb square transom, level floor, no rounded corner: a 20 mm disc 50 mm above the floor clears by 30 mm."""
     design = changed(
         example_design(), transom__rake=0.0, transom__top_cut="square", well__floor_rise=0.0, well__fillet_radius=0.0,
         well__profile=((-300, 0), (-300, -200), (300, -200), (300, 0)), inside_blocks=(),
@@ -128,8 +130,8 @@ def test_the_solid_knows_the_simplest_case_by_heart():
 
 
 @pytest.mark.parametrize(("at_n", "height"), [(0.0, 0.390643), (0.125, 0.059930), (0.25, -0.042370)])
-def test_the_solids_fillet_has_the_height_reckoned_by_hand(at_n, height):
-    """A fillet of 0.5 in in a corner of 104 degrees: L - sqrt(r² - (r - s)²), L = r·cot(52°) [in]; within 0.001 in."""
+def test_the_solids_rounded_corner_has_the_height_calculated_by_hand(at_n, height):
+    """A rounded corner of 0.5 in in a corner of 104 degrees: L - sqrt(r² - (r - s)²), L = r·cot(52°) [in]; within 0.001 in."""
     design = changed(
         example_design(), transom__rake=14.0, well__floor_rise=0.0, well__fillet_radius=12.7, well__well_from="datum",
         well__profile=((-300, 0), (-300, -200), (300, -200), (300, 0)), inside_blocks=(),

@@ -1,10 +1,16 @@
 """Torque to clamp, and clamp to pressure under a washer, against published worked examples and values.
 
-Sources, each read in a secondary copy unless it says from memory: Shigley, Mechanical Engineering Design, chapter 8 and
-example 8-3 (its torques from memory); ASTM F593 (yield 65 ksi) and ISO 3506-1 (class 70: 450 N/mm2, class 80: 600); an
-engineering article on a 3/8-16 grade 5 bolt; NDS Supplement, table 4A (Douglas-fir-larch 625 lbf/in2); EN 1995-1-1
-10.4.3(2) with EN 338:2016 (C24: 2.5 N/mm2); ASME B18.21.1 and ISO washers. Where a line says derived, the answer is
-reckoned from the rule beside it. The shares of ply and epoxy at the end are our assumption.
+Sources, each read in a secondary copy unless it says from memory:
+
+- Shigley, Mechanical Engineering Design, chapter 8 and example 8-3 (its torques from memory);
+- ASTM F593 (yield 65 ksi) and ISO 3506-1 (class 70: 450 N/mm2, class 80: 600);
+- an engineering article on a 3/8-16 grade 5 bolt;
+- NDS Supplement, table 4A (Douglas-fir-larch 625 lbf/in2);
+- EN 1995-1-1 10.4.3(2) with EN 338:2016 (C24: 2.5 N/mm2);
+- ASME B18.21.1 and ISO washers.
+
+Where a line says derived, the answer is calculated from the rule next to it. The shares of ply and epoxy
+at the end are our assumption.
 """
 
 from __future__ import annotations
@@ -27,7 +33,7 @@ PSI = MPA_PER_KSI / 1000
 
 @pytest.mark.parametrize(("k", "page"), [(0.20, 30), (0.15, 23)])
 def test_a_three_eighths_bolt(k, page):
-    """4940 lbf: 30 and 23 lb-ft printed, 30.9 and 23.2 reckoned: the page rounds down."""
+    """4940 lbf: 30 and 23 lb-ft printed, 30.9 and 23.2 calculated: the page rounds down."""
     found = torque_for(4940 * N_PER_LBF, k, 0.375 * IN) / NM_PER_LB_FT
     assert math.floor(found) == page
 

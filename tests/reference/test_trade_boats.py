@@ -1,8 +1,8 @@
-"""Four invented boats, each with the outcome that a careful rigger reckons by hand [in].
+"""Four invented boats, each with the outcome that a careful rigger calculates by hand [in].
 
 The four-bolt pattern, its rows and slots are common practice, no source; everything else is derived from geometry. A
-margin of 1/8 in is advised: "short" means short of it, not in contact. In every reckoning L is the fillet's reach up
-the face, r·cot(θ/2), θ the corner's angle; F the floor below the outer datum; h the hole above the floor's corner.
+margin of 1/8 in is advised: "short" means short of it, not in contact. In every calculation L is the rounded corner's reach
+up the face, r·cot(θ/2), and θ the corner's angle. F is the floor below the outer datum, h the hole above the floor's corner.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ def boat(
     *, rake: float, thick: float, cut: str, well: tuple[float, float, float] | None, upper: float, drop: float, row: int,
     height: float, leg: float = 20.25, boss: float = 0.75, slots=((8.0, 11.0),), count: int = 5, flat: float | None = None,
 ):  # fmt: skip
-    """Return a boat from inches; ``well`` is its floor below the inside top edge, its fillet and its length forward."""
+    """Return a boat from inches; ``well`` is its floor below the inside top edge, its rounded corner and its length forward."""
     design = example_design()
     bracket = design.mounts[0].bracket
     upper_hardware, lower_hardware = sure(design.mounts[0].upper_hardware), sure(design.mounts[0].lower_hardware)
@@ -102,15 +102,15 @@ def test_the_skiff_by_the_millimetre():
 
 
 def test_square_drilling_is_what_makes_the_skiff():
-    """Drilled level the exit lies 0.4987 lower: h = 0.625, and a cut washer needs 0.8506: -0.2256 in."""
+    """Drilled level the exit is 0.4987 lower: h = 0.625, and a cut washer needs 0.8506: -0.2256 in."""
     level = changed(skiff(flat=0.46), mounts__0__lower_tilt=-14.0)
     assert room(level) < -0.2256 * IN + 0.02
     assert state(level) == "fouled"
 
 
 def test_a_relieved_plate_under_the_skiffs_whole_washers():
-    """A plate 1/4 thick, relieved at its lower back edge: at 1/4 out the fillet stands at -0.0424, so the washer needs
-    0.0 - 0.0424 + 0.75 and 0.125 more, 0.833: h = 1.124 spares 0.291; room 0.4161 in. Checked on the washer's own body.
+    """A backing plate 1/4 thick, relieved at its lower back edge. At 1/4 out the rounded corner is at -0.0424. So the washer
+    needs 0.0 - 0.0424 + 0.75 and 0.125 more, 0.833: h = 1.124 spares 0.291; room 0.4161 in. Checked on the washer's own body.
     """
 
     plate = BackingPlate(
@@ -126,7 +126,7 @@ def test_a_relieved_plate_under_the_skiffs_whole_washers():
 
 
 def test_the_skiffs_rows_and_heights():
-    """S = 6-1/2 leaves rows 2-4.
+    """S = 6-1/2 leaves `rows` 2-4.
 
     g = 2 + k·0.75 - 1.875: A = 19.5 + g·cos 14° - 20.25 = +0.83, +1.55, +2.28; lost: -0.63, +0.10.
     """
@@ -171,7 +171,7 @@ def capped(upper: float):
     ("upper", "gap", "expected"), [(1.875, -0.125, "fouled"), (2.25, 0.25, "clear"), (2.125, 0.125, "clear")]
 )
 def test_the_cap_lip_and_the_upper_washers(upper, gap, expected):
-    """The washer's top stands at upper - 0.75: 1.125 meets the lip, 1.5 clears it by 1/4, an eighth more than advised."""
+    """The washer's top is at upper - 0.75: 1.125 meets the lip, 1.5 clears it by 1/4, an eighth more than advised."""
     assert room(capped(upper), at=UPPER) == pytest.approx(gap * IN, abs=1e-6)
     assert state(capped(upper), at=UPPER) == expected
 
@@ -183,7 +183,7 @@ def test_nothing_below_limits_the_capped_boat():
 
 
 def test_the_capped_boats_rows_and_heights():
-    """The saddle asks k >= (2.25 - 2)/0.75, so 1: rows 1-4. A = 20.75 + (k·0.75 - 0.25)·cos 12° - 20.25: +0.99, +1.72."""
+    """The hook asks k >= (2.25 - 2)/0.75, so 1: `rows` 1-4. A = 20.75 + (k·0.75 - 0.25)·cos 12° - 20.25: +0.99, +1.72."""
     design = capped(2.25)
     assert rows_left(design, 0, 8.0 * IN) == (1, 2, 3, 4)
     assert [plate_height(design, 0, row) / IN for row in (1, 2)] == pytest.approx([0.99, 1.72], abs=0.006)
@@ -236,7 +236,7 @@ def test_the_blind_boats_rows(drop, rows):
 
 
 def test_the_blind_boats_heights():
-    """g = k·0.75: A = 19.75 + g·cos 13° - 20.25 = +0.96 in row 2, +1.69 in row 3."""
+    """g = k·0.75: A = 19.75 + g·cos 13° - 20.25 = +0.96 in `row` 2, +1.69 in `row` 3."""
     assert [plate_height(blind(6.5), 0, row) / IN for row in (2, 3)] == pytest.approx([0.96, 1.69], abs=0.006)
 
 

@@ -1,10 +1,14 @@
-"""What wood bears across the grain, against the published values that the table's choice stands beside.
+"""The pressure that wood supports across the grain, against published values near the table's choice.
 
-Sources: NDS Supplement, table 4A, compression across the grain, Douglas-fir 625 lbf/in2 (read in a secondary copy);
-USDA Wood Handbook, table 5-3, Douglas-fir 800 lbf/in2 at the proportional limit and spruce 580 (from memory), black
-cherry 690 (read in a secondary copy). The 1,500 lbf/in2 of dry plywood is our assumption; the table rounds to
+Sources:
+
+- NDS Supplement, table 4A, compression across the grain, Douglas-fir 625 lbf/in2 (read in a secondary copy);
+- USDA Wood Handbook, table 5-3, Douglas-fir 800 lbf/in2 at the proportional limit and spruce 580 (from memory);
+- the same, black cherry 690 (read in a secondary copy).
+
+The 1,500 lbf/in2 of dry plywood is our assumption; the table rounds to
 half a newton on the square millimetre, so it is compared within a quarter of one. It goes upward for all three woods, by
-at most 1.6 %: far less than what any of these values is sure to.
+at most 1.6 %: far less than the uncertainty of any of these values.
 1 ksi = 6.894757 N/mm2.
 """
 
@@ -54,9 +58,9 @@ def test_rounding_adds_little_and_is_said(name: str, crushes: float, told: str |
     assert core(name).source.endswith(told or "from memory")
 
 
-def test_wet_wood_bears_half_and_what_is_no_wood_is_not_weakened() -> None:
+def test_wet_wood_supports_half_and_what_is_no_wood_is_not_weakened() -> None:
     """Green Douglas-fir 380 of 800 lbf/in2 dry (Wood Handbook, from memory): 0.475, a half; NDS takes 0.67 above 19 %
-    (read in a secondary copy), between which and dry lies our 0.75 for damp."""
+    (read in a secondary copy), between which and dry is our 0.75 for damp."""
     assert wet("fir plywood", "wet") == pytest.approx(0.5 * bears("fir plywood"), abs=1e-9)
     assert 380 / 800 <= WET["wet"] <= 0.67 <= WET["damp"] < 1
     assert wet("solid laminate", "wet") == bears("solid laminate")
