@@ -1,4 +1,4 @@
-"""Weight of the motors against the plate, the table, the old motor and what is left for persons: worked by hand.
+"""Weight of the motors against the capacity plate, the table, the old motor and what is left for persons: worked by hand.
 
 The example's motor has 98 kg and 29.8 kW, 39.96 hp. One pound is 0.45359237 kg. The table is of ABYC S-30's kind, read in a
 secondary copy.

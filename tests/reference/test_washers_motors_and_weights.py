@@ -166,9 +166,9 @@ def test_the_trades_washers_are_a_little_thin():
         ("tapered-work-boat", 562 / 680, "clear"),
         # two of 58 kg over 160 is 0.725; with 600 kg of persons 716 over 860 is 0.8326
         ("twin-motor-launch", 716 / 860, "clear"),
-        # its plate gives 37.3 kW, 50.02 hp: 286 lb = 129.727 kg by the table; 98/129.727 = 0.7554
+        # its capacity plate gives 37.3 kW, 50.02 hp: 286 lb = 129.727 kg by the table; 98/129.727 = 0.7554
         ("shallow-well-skiff", 0.7554, "note"),
-        # no plate: 16-1/2 ft by 56 in is factor 77.0, no remote steering: 0.8·77 - 25 = 36.6, raised to 40 hp: 286 lb; 62 kg
+        # no capacity plate, 16-1/2 ft by 56 in: factor 77.0, no remote steering: 0.8·77 - 25 = 36.6, to 40 hp: 286 lb; 62 kg
         ("cap-lip-launch", 62 / 129.727, "note"),
     ],
 )
@@ -207,7 +207,7 @@ def test_the_runabouts_old_holes_close_together():
 
     Both are under the upper port washer, 3/4 in around the bolt: the ladder hole's rim is 7/8 - 3/16 in off. Tight.
     Old lower port, 17/32 in, and the towing-eye hole with its plug of 1 in: 44.45 across and 19.05 up, 48.3602 apart, less
-    13.4938/2 + 12.7: 28.9133, 1.1383 of the plug. Clear, under the lower plate.
+    13.4938/2 + 12.7: 28.9133, 1.1383 of the plug. Clear, under the lower backing plate.
     """
     checked = check(boat("thrice-drilled-runabout"))
     near = checked.of("crowding", "old upper port and ladder hole")
