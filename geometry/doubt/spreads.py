@@ -17,7 +17,7 @@ from msgspec.structs import replace
 
 from geometry.design.measures import name_of
 from geometry.doubt.trials import trials
-from geometry.judge.check import assembled, check
+from geometry.judge.check import assembled, check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import SURE
 from geometry.judge.findings import is_bad
@@ -72,11 +72,10 @@ def spreading(checked: Checked) -> Iterator[Checked]:
         return
     bought = _lengths_kept(checked.design)
     sums = _Sums()
-    now = {(f.check, f.at): f for f in checked.findings}
-    kept = {(f.check, f.at): f for f in check(bought).findings}
+    kept = check(bought)
     for trial in trials(checked.design, bought):
         yield checked
-        _add(sums, trial, now if trial.guess else kept)
+        _add(sums, trial, checked if trial.guess else kept)
     doubted = tuple(_doubted(checked.design, finding, sums) for finding in checked.findings)
     appeared = tuple(
         replace(finding, state="clear", value=None, guesses=(key,), remedy=None, text=_may_appear(checked.design, key, finding))
@@ -89,10 +88,13 @@ def _may_appear(design: Design, key: str, finding: Finding) -> str:
     return f"Nothing is found here now. If the guess for {name_of(design, key)} is off: {finding.text}"
 
 
-def _add(sums: _Sums, trial: Trial, now: dict[Place, Finding]) -> None:
-    plus, minus = ({(f.check, f.at): f for f in check(design).findings} for design in (trial.plus, trial.minus))
+def _add(sums: _Sums, trial: Trial, checked: Checked) -> None:
+    now = checked.by_place
+    plus, minus = (_tried(design, checked, trial) for design in (trial.plus, trial.minus))
     for place, finding in now.items():
         after, before = plus.get(place), minus.get(place)
+        if after is finding and before is finding:
+            continue
         if after is None or before is None or after.value is None or before.value is None or finding.value is None:
             continue
         share = _step(finding, after.value, before.value) ** 2
@@ -107,12 +109,17 @@ def _add(sums: _Sums, trial: Trial, now: dict[Place, Finding]) -> None:
             _more(sums.moved.setdefault(place, {}), trial.key, share)
     if trial.guess:
         sums.swept.add(trial.guess)
-        between = ({(f.check, f.at): f for f in check(design).findings} for design in trial.between)
+        between = (_tried(design, checked, trial) for design in trial.between)
         for tried in (plus, minus, *between):
             _turns(sums, trial.guess, now, tried)
         if trial.guess.endswith(_PATTERN):
             mount = trial.plus.mounts[int(trial.guess.split(".")[1])].name
             sums.turned.setdefault(("row", mount), set()).add(trial.guess)
+
+
+def _tried(design: Design, checked: Checked, trial: Trial) -> dict[Place, Finding]:
+    """Return the findings of a design with one reading off; those that do not rest on it are the same ones."""
+    return {(finding.check, finding.at): finding for finding in findings_of(design, checked, worded=bool(trial.guess))}
 
 
 def _more(shares: dict[str, float], key: str, share: float) -> None:

@@ -11,19 +11,22 @@ from msgspec.structs import replace
 
 from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
 from geometry.design.measures import Measure, at_path, guess_of, has_corner_measures, measures, put_path
-from geometry.design.validity import NonsenseError
+from geometry.design.validity import CLOSE, NonsenseError
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
+from geometry.solid.planes import sides, to_segment
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from geometry.design.design import Design, Spreads
+    from geometry.design.validity import Points
 
 CALIPERS = 0.1  # mm: of measured hardware, not from a table; our assumption
 _SHARES = (1.0, 0.75, 0.5, 0.25, 0.1, 0.02)  # of a guess's range: the largest possible one is tried
 _PLACED = ("old_holes.", "inside_blocks.", "outside_fittings.")  # a body can be on either side of these
 _LOW = "transom.thickness.low"
+_PROFILE = "well.profile"
 
 
 class Trial(msgspec.Struct, frozen=True):
@@ -53,7 +56,7 @@ def trials(design: Design, bought: Design) -> Iterator[Trial]:
         guess = guess_of(design, measure)
         if guess:
             yield from _guess_trials(design, measure, guess)
-        elif not measure.free and measure.kind in ("length", "angle", "shape"):
+        elif not measure.free and measure.kind in ("length", "angle", "shape") and not _is_drawn(bought, measure.key):
             yield from _reading_trials(bought, measure)
     yield from _hole_trials(bought)
 
@@ -63,9 +66,8 @@ def _reading_trials(design: Design, measure: Measure) -> Iterator[Trial]:
     if step == 0:
         return
     if measure.kind == "shape":
-        if not has_corner_measures(measure.key):
-            for put, coordinate in _coordinates(design, measure):
-                yield from _pair(measure.key, put, coordinate, step)
+        if not has_corner_measures(measure.key) or measure.key == _PROFILE:
+            yield from _shifts(design, measure.key, step)
         return
     value = measure.get(design)
     if value is not None:
@@ -77,6 +79,45 @@ def _pair(key: str, put: Callable[[float], Design], value: float, step: float) -
         yield Trial(key, "", put(value + step), put(value - step))
     except NonsenseError:
         return  # such as the datum's edge, which has to stay in its place
+
+
+def _shifts(design: Design, path: str, step: float) -> Iterator[Trial]:
+    """Yield a shape that was drawn, off across and off up as a whole: it is one reading, with one error.
+
+    A corner that was read by itself stays, and so does the datum's edge where it must.
+    """
+    corners = Shape(path).corners(design)
+    if path == _PROFILE and not any(_is_drawn(design, measure.key) for measure in measures(design)):
+        return
+    for axis in (0, 1):
+        read = {at for at in range(len(corners)) if f"{path}.{at}.{axis}" in design.readings}
+        for staying in (read, read | _at_datum(corners)):
+            shift = next(_pair(path, partial(_shifted, design, path, axis, staying), 0.0, step), None)
+            if shift is not None:
+                yield shift
+                break
+
+
+def _is_drawn(design: Design, key: str) -> bool:
+    """Return whether a key is that of a profile's corner that nobody read by itself."""
+    return key.startswith(f"{_PROFILE}.") and key not in design.readings
+
+
+def _shifted(design: Design, path: str, axis: int, staying: set[int], by: float) -> Design:
+    """Return the design with the corners of a shape moved, but for some and for those that are not known."""
+    corners = list(Shape(path).corners(design))
+    for at, corner in enumerate(corners):
+        along = corner[axis]
+        if at not in staying and along is not None:
+            corners[at] = (along + by, corner[1]) if axis == 0 else (corner[0], along + by)
+    return Shape(path).with_corners(design, tuple(corners))
+
+
+def _at_datum(corners: Points) -> set[int]:
+    """Return the numbers of the corners at both ends of each edge through the datum."""
+    known = [(-1e9 if u is None else u, -1e9 if v is None else v) for u, v in corners]
+    through = [at for at, side in enumerate(sides(known)) if to_segment((0.0, 0.0), side) < CLOSE]
+    return {each % len(known) for at in through for each in (at - 1, at)}
 
 
 def _spread(design: Design, measure: Measure) -> float:

@@ -9,7 +9,7 @@ from geometry.judge.crowding import crowding
 from geometry.judge.findings import Checked, Finding, rank, verdict_of
 from geometry.judge.inside_room import insertion_room, inside
 from geometry.judge.joint import joints
-from geometry.judge.kept_findings import Kept, kept
+from geometry.judge.kept_findings import Kept, kept, kept_but
 from geometry.judge.motors import motors
 from geometry.judge.opening import openings
 from geometry.judge.outer_washer import outer_washers
@@ -47,6 +47,19 @@ def check(design: Design, before: Checked | None = None) -> Checked:
     """
     held = kept(before, design)
     return assembled(design, (*row_independent_findings(design, held), *row_findings(design, held)))
+
+
+def findings_of(design: Design, before: Checked, *, worded: bool) -> tuple[Finding, ...]:
+    """Return every finding of ``design``, in no order.
+
+    Args:
+        before: the findings of a design with other readings. A finding that does not rest on them is not made again.
+        worded: False where only values and states are read.
+    """
+    report = Reporter(design, kept=kept_but(before, design), worded=worded)
+    for look in (*ROW_INDEPENDENT, *ROW_DEPENDENT):
+        look(report)
+    return tuple(report.findings)
 
 
 def row_independent_findings(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 from geometry.design.units import STEPS
@@ -32,11 +32,14 @@ from geometry.solid.well import blocks
 from geometry.tables.known import inches
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.design.hardware import BackingPlate
     from geometry.solid.placed_bolts import Body, Bolt
     from geometry.solid.planes import Point
 
 HAND = 13.0  # [mm] for the fingers that insert a bolt: common practice, half an inch
+_WIDE = 300.0  # [mm]: more than two bolts' widest parts, and what their lengths can add to a gap
 ROOM_FOR_HAND = {"in": (0.0, inches(1)), "mm": (0.0, 25.0)}  # [mm] to get the socket off again: our assumption
 ROOM_TO_FEED = {"in": (0.0, inches(1 / 2)), "mm": (0.0, 12.0)}  # [mm] our assumption
 
@@ -62,6 +65,8 @@ def _part(report: Reporter, bolt: Bolt, part: str) -> None:
         room = part_room(report, bolt, part)
         if room is None:
             return None
+        if not report.worded:
+            return Outcome(room, "")
         obstacle = part_obstacle(report, bolt, part, room)
         name, there = f"{bolt.name} {_part_name(bolt, part)}", obstacle.words
         advised = report.design.limits.clearance[1]
@@ -352,9 +357,25 @@ def _between_rings(first: tuple[Point, ...], second: tuple[Point, ...]) -> float
     return Section((), (), True, (second,)).room_of_ring(first)
 
 
+def _near(report: Reporter, numbers: tuple[int, ...]) -> Iterator[tuple[int, int]]:
+    """Yield the pairs of bolts that may have the smallest gap: not those that are too far apart across."""
+    across = sorted((report.bolts[number].exit.u, number) for number in numbers)
+    least = min((_centres_apart(report, one[1], two[1]) for one, two in pairwise(across)), default=math.inf) + _WIDE
+    for place, (u, number) in enumerate(across):
+        for other_u, other in across[place + 1 :]:
+            if other_u - u > least:
+                break
+            yield min(number, other), max(number, other)
+
+
 def _neighbours(report: Reporter) -> None:
     """Add the smallest gap between parts inside of two bolts of all mounts, or of a backing plate and its neighbours."""
     if len(report.bolts) < 2:
+        return
+    rests = (*INNER_KEYS, *dict.fromkeys(key for bolt in report.bolts for key in (*bolt_keys(bolt), *hardware_keys(bolt))))
+    if any(bolt.plate is not None for bolt in report.bolts):
+        rests = (*rests, "inside_blocks")
+    if report.keeps("neighbour", rests):
         return
     best: tuple[float, Bolt, Bolt] | None = None
     missing: Unmeasured | None = None
@@ -366,7 +387,7 @@ def _neighbours(report: Reporter) -> None:
         except Unmeasured as lack:
             missing = missing or lack
     widest = {index: max(body.shape.radius for body in bodies) for index, bodies in parts.items()}
-    for apart, number, other in sorted((_centres_apart(report, *pair), *pair) for pair in combinations(parts, 2)):
+    for apart, number, other in sorted((_centres_apart(report, *pair), *pair) for pair in _near(report, tuple(parts))):
         a, b = report.bolts[number], report.bolts[other]
         leaning = abs(a.exit.lean - b.exit.lean) > 1e-12
         if best is not None and not leaning and apart * math.cos(a.exit.lean) - widest[number] - widest[other] > best[0]:
@@ -374,9 +395,6 @@ def _neighbours(report: Reporter) -> None:
         gap = min(axes_gap(a, b, body, other_body) for body in parts[number] for other_body in parts[other])
         if best is None or gap < best[0]:
             best = gap, a, b
-    rests = tuple(dict.fromkeys(key for bolt in report.bolts for key in (*bolt_keys(bolt), *hardware_keys(bolt))))
-    if any(bolt.plate is not None for bolt in report.bolts):
-        rests = (*rests, "inside_blocks")
     mounts = tuple(dict.fromkeys(bolt.mount_index for bolt in report.bolts))
 
     def look() -> Outcome:
@@ -406,4 +424,4 @@ def _neighbours(report: Reporter) -> None:
     else:
         at = f"{best[1].at} and {best[2].at if best[1].mount_index != best[2].mount_index else best[2].name}"
     limits = report.design.limits.clearance
-    report.add("neighbour", at, limits, "mm", (*INNER_KEYS, *rests), mounts, look)
+    report.add("neighbour", at, limits, "mm", rests, mounts, look)

@@ -1,4 +1,4 @@
-"""The findings that stay true while a hand drags a motor."""
+"""The findings that stay true where a design differs little: while a hand drags a motor, or with one reading off."""
 
 from __future__ import annotations
 
@@ -35,6 +35,13 @@ class Kept(msgspec.Struct, frozen=True):
         finding = self.findings.get((check, at))
         return None if finding is None or finding.missing is not None else finding
 
+    def all_of(self, check: str, rests: tuple[str, ...]) -> list[Finding]:
+        """Return the findings of a check from before, where nothing behind them moved and no reading lacked."""
+        if any(key.startswith(rests) for key in self.moved):
+            return []
+        findings = [finding for (kind, _), finding in self.findings.items() if kind == check]
+        return [] if any(finding.missing is not None for finding in findings) else findings
+
 
 def kept(before: Checked | None, design: Design) -> Kept | None:
     """Return the findings to keep from ``before``. None: the designs differ in more than the places of the motors' holes."""
@@ -42,6 +49,11 @@ def kept(before: Checked | None, design: Design) -> Kept | None:
         return None
     moved = tuple(differences(before.design, design))
     return Kept(before.by_place, moved) if all(map(_is_place, moved)) else None
+
+
+def kept_but(before: Checked, design: Design) -> Kept:
+    """Return the findings to keep from ``before``, whose design differs from ``design`` in numbers only."""
+    return Kept(before.by_place, tuple(differences(before.design, design)))
 
 
 def _is_place(key: str) -> bool:

@@ -45,11 +45,16 @@ class Outcome(msgspec.Struct, frozen=True):
 
 
 class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
-    """The design under check, values that its checks share, and the findings so far."""
+    """The design under check, values that its checks share, and the findings so far.
+
+    Attributes:
+        kept: the findings to keep from another design. worded: False where only values and states are read.
+    """
 
     design: Design
     findings: list[Finding] = msgspec.field(default_factory=list)
     kept: Kept | None = None
+    worded: bool = True
 
     @cached_property
     def bolts(self) -> tuple[Bolt, ...]:
@@ -110,7 +115,9 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
             if outcome.value is None or least is None or advised is None:
                 raise TypeError(f"{check} gave neither a state nor a value with limits")
             state = state_of(outcome.value, least, advised)
-        text, remedy = (in_trade_words(said, self.design.units) for said in (outcome.text, outcome.remedy or ""))
+        text, remedy = outcome.text, outcome.remedy or ""
+        if self.worded:
+            text, remedy = (in_trade_words(said, self.design.units) for said in (text, remedy))
         self.findings.append(
             Finding(
                 check, at, outcome.value, least, advised, unit, state, text, remedy or None,
@@ -118,6 +125,12 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
                 against=outcome.against,
             )
         )  # fmt: skip
+
+    def keeps(self, check: str, rests: tuple[str, ...]) -> bool:
+        """Keep the findings of a check from before, where there are any and nothing behind them moved."""
+        held = [] if self.kept is None else self.kept.all_of(check, rests)
+        self.findings.extend(held)
+        return bool(held)
 
     def room(self, mm: float) -> str:
         """Say a clearance, rounded to the unsafe-looking side."""

@@ -57,7 +57,6 @@ def nearest(space: Space, exit_: Exit, body: Body) -> Obstacle | None:
     start, end = max(0.0, body.start * cosine), body.end * cosine
     places = [(start, False), (end, False)]
     places += [(block.out, True) for block in space.blocks if start < block.out <= end]
-    places += [(edge.ends, False) for edge in space.edges if not space.convex and start < edge.ends < end]
     rooms: list[tuple[float, Obstacle]] = []
     for n, before in places:
         centre = exit_.u, exit_.w * cosine + n * sine

@@ -14,7 +14,7 @@ import msgspec
 
 from geometry.design.validity import CLOSE, plainly_simple
 from geometry.solid.faces import Faces, Point, faces, need_all
-from geometry.solid.planes import Segment, inside, to_segment, turns_left
+from geometry.solid.planes import Segment, inside, to_nearest, turns_left
 
 if TYPE_CHECKING:
     from geometry.design.boat import Transom
@@ -39,7 +39,7 @@ class Rim(msgspec.Struct, frozen=True):
 
     def signed_distance(self, at: Point) -> float:
         """Return the distance from ``at`` to the nearest edge, negative off the face [mm]."""
-        nearest = min(to_segment(at, edge) for edge in self.edges)
+        nearest = to_nearest(at, self.edges)
         within = (inside(at, ring) for ring in self.rings)
         return nearest if (all(within) if self.every else any(within)) else -nearest
 

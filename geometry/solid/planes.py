@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from geometry.design.validity import area
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
 Point = tuple[float, float]
 Segment = tuple[Point, Point]
@@ -25,6 +25,22 @@ def to_segment(at: Point, segment: Segment) -> float:
     t = (px * dx + py * dy) / square
     t = 0.0 if t < 0.0 else 1.0 if t > 1.0 else t
     return math.hypot(px - t * dx, py - t * dy)
+
+
+def to_nearest(at: Point, segments: Iterable[Segment]) -> float:
+    """Return the distance from a point to the nearest of some segments [mm]; inf without any."""
+    x, y = at
+    best = math.inf
+    left, right, low, high = -best, best, -best, best
+    for segment in segments:
+        (ax, ay), (bx, by) = segment
+        if (ax > right and bx > right) or (ax < left and bx < left) or (ay > high and by > high) or (ay < low and by < low):
+            continue
+        apart = to_segment(at, segment)
+        if apart < best:
+            best = apart
+            left, right, low, high = x - best, x + best, y - best, y + best
+    return best
 
 
 def to_line(at: Point, segment: Segment) -> float:

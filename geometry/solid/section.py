@@ -15,7 +15,8 @@ import msgspec
 
 from geometry.solid.depth import depth, outward_edges
 from geometry.solid.farthest import farthest
-from geometry.solid.planes import between, inside, sides, to_segment
+from geometry.solid.planes import between, inside, sides, to_nearest
+from geometry.solid.rings import box
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -83,9 +84,9 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         if not self.is_free(at):
             return self._signed_depth(at)
         if not self.convex:
-            return min(to_segment(at, edge) for edge in self.edges)
-        over = min((line.over(at) for line in self.lines), default=math.inf)
-        return min(over, min((to_segment(at, edge) for ring in self.rings for edge in sides(ring)), default=math.inf))
+            return to_nearest(at, self.edges)
+        over = min([line.over(at) for line in self.lines], default=math.inf)
+        return min(over, to_nearest(at, [edge for ring in self.rings for edge in sides(ring)]))
 
     def room_of(self, shape: Disc, centre: Point) -> float:
         """Return the clearance of a disc, or of a cut disc with its true shape [mm].
@@ -145,7 +146,10 @@ class Section(msgspec.Struct, frozen=True, dict=True):
             return True
         if self.convex:
             return all(line.over(at) >= 0 for line in self.lines)
-        return inside(at, self._above) and not any(inside(at, strip) for strip in self._strips)
+        u, w = at
+        return inside(at, self._above) and not any(
+            left <= u <= right and low <= w <= high and inside(at, strip) for left, low, right, high, strip in self._boxed
+        )
 
     @cached_property
     def edges(self) -> tuple[Segment, ...]:
@@ -207,6 +211,11 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return tuple(ring for ring in strips if None not in ring)  # type: ignore[misc]
 
     @cached_property
+    def _boxed(self) -> tuple[tuple[float, float, float, float, tuple[Point, ...]], ...]:
+        """Each strip with its left, lowest, right and highest place."""
+        return tuple((*box(strip), strip) for strip in self._strips)
+
+    @cached_property
     def _outward_edges(self) -> tuple[OutwardEdge, ...]:
         """The same edges, each with its free side, without the side that closes the space above."""
         taken = self.rings if self.convex else (*self.rings, *self._strips)
@@ -233,7 +242,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         if not self._is_open:
             return self._least_over(at)
         if self.convex and not self.rings:
-            return -min(to_segment(at, edge) for number, edge in enumerate(sides(self._above)) if number != 1)
+            return -to_nearest(at, [edge for number, edge in enumerate(sides(self._above)) if number != 1])
         apart = depth(at, self._outward_edges, self.is_free)
         return -apart if apart < math.inf else self._least_over(at)
 

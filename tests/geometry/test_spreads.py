@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
+import random
 
 import pytest
 from msgspec.structs import replace
 
+from geometry.design.boat import Block
 from geometry.design.design import Reading
 from geometry.doubt.spreads import with_spreads
-from geometry.doubt.trials import CALIPERS
-from geometry.judge.check import check
-from tests.designs import changed, example_design
+from geometry.doubt.trials import CALIPERS, trials
+from geometry.judge.check import check, findings_of
+from tests.designs import changed, example_design, random_design, twin_design
 
 LOWER = "main motor / lower port"
 
@@ -72,3 +74,45 @@ def test_readings_that_move_a_value_are_listed_by_how_much_they_do():
     assert found.doubtful
     assert found.text.endswith(". First measure floor depth, port again.")
     assert sure.of("washer", "main motor / upper port").moved_by == ()
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_reading_off_gives_what_a_whole_check_gives(seed):
+    """A trial makes only the findings again that rest on its reading; all values and states are those of a whole check."""
+    design = (example_design(), twin_design())[seed] if seed < 2 else random_design(random.Random(seed))
+    base = check(design)
+    for trial in list(trials(design, design))[seed % 3 :: 3]:
+        for tried in (trial.plus, trial.minus):
+            again = {(one.check, one.at): (one.value, one.state) for one in findings_of(tried, base, worded=False)}
+            assert again == {(one.check, one.at): (one.value, one.state) for one in check(tried).findings}
+
+
+def test_a_drawn_shape_is_one_reading_with_one_error():
+    """A lip 30 over the exit, drawn off by 1.5 as a whole: the nut's room moves by 1.5 up, by nothing across."""
+    lip = Block(name="lip", outline=((-290, -70), (0, -70), (290, -70), (290, -60), (-290, -60)), stands_out=None)
+    design = replace(still(example_design()), well=None, inside_blocks=(lip,))
+    design = replace(design, spreads=replace(design.spreads, well=1.5))
+    found = with_spreads(check(design)).of("nut", LOWER)
+    assert found.spread == pytest.approx(1.5, abs=1e-6)
+    assert found.moved_by == ("inside_blocks.0.outline",)
+
+
+def test_a_corner_that_was_read_by_itself_has_its_own_error():
+    """A floor with a corner in its middle, 0.2 off at the left of it: the room there moves by that corner's share alone.
+
+    The lower port hole is 125.4125 from the middle, which is 300 from the floor's port end: 125.4125/300 of 0.2.
+    """
+    profile = ((-320, 0), (-300, -236.03), (0, -236.03), (300, -236.03), (320, 0))
+    design = changed(still(example_design()), well__profile=profile, inside_blocks=())
+    found = with_spreads(check(read(design, "well.profile.1.1", -236.03, spread=0.2))).of("nut", LOWER)
+    assert found.spread == pytest.approx(0.2 * 125.4125 / 300, abs=1e-3)
+    drawn = replace(read(design, "well.fillet_radius", 12.0, spread=0.0), spreads=replace(design.spreads, well=0.2))
+    assert with_spreads(check(drawn)).of("nut", LOWER).spread == pytest.approx(0.2, abs=1e-3)
+
+
+def test_the_datums_edge_stays_where_a_drawn_transom_is_off():
+    design = still(example_design())
+    design = replace(design, spreads=replace(design.spreads, tape=0.8))
+    moved = [trial.plus.transom.outline for trial in trials(design, design) if trial.key == "transom.outline"]
+    assert [outline[2] for outline in moved] == [(-329.2, 0), (-330, 0)]
+    assert [outline[7] for outline in moved] == [(0.8, -520), (0, -519.2)]
