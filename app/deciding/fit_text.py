@@ -9,6 +9,7 @@ import msgspec
 from app.ui.apostrophes import curly
 from geometry.design.hole_words import hole_words, number, up_words, usable_holes
 from geometry.design.units import format_angle, format_clearance, format_length, format_reading
+from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.words import figure_of, title_of
 
 if TYPE_CHECKING:
@@ -59,21 +60,11 @@ def _short(design: Design, finding: Finding | None) -> str:
     """Name it in three or four words: "upper holes 3.1 diameters from the inside edge", "lower washer"."""
     if finding is None:
         return "nothing is near"
-    pair = next((word for word in ("upper", "lower") if f" / {word} " in finding.at), "")
-    figure = figure_of(design, finding)
-    match finding.check:
-        case "washer" | "nut" | "socket" | "thread_end":
-            return f"{pair} {finding.check.replace('_', ' ')} {figure}"
-        case "edge":
-            side = "inside" if finding.at.endswith("inner face") else "outside"
-            return f"{pair} holes {figure} from the {side} edge"
-        case "top_edge":
-            return f"{pair} holes {figure} below the top"
-        case "row":
-            return f"slot’s end {figure}"
-        case "old_hole":
-            return f"{finding.at.split(' / ')[-1]} {figure}"
-    return governing(design, finding)
+    parts, brief = finding.at.split(" / "), CHECK_KINDS[finding.check].brief
+    if not brief or parts[-1] == "plate":
+        return governing(design, finding)
+    last = {"outer face": "outside", "inner face": "inside"}.get(parts[-1], parts[-1])
+    return brief.format(pair=parts[1].split()[0] if len(parts) > 1 else "", figure=figure_of(design, finding), last=last)
 
 
 def fit_line(design: Design, index: int, fit: Fit) -> FitLine:

@@ -42,6 +42,9 @@ class CheckKind(msgspec.Struct, frozen=True, kw_only=True):
         clear_line, clear_name: the first words of the line of clear findings, and this check's name in it; "" for none.
         of_hardware: whether its value is the same at every place of the holes.
         own_page: whether it has a page for it alone on the shop sheet.
+        brief: three or four words for a list of fits, with "{pair}", "{figure}" and "{last}" for the last part of its place;
+            "" for its title and figure.
+        hardware: the readings of a bolt's hardware that it needs besides washers and spacer, each the beginning of a key.
         lights: the part of a bolt that its line lights in face and cut; "bracket" for the motor's bracket, "old hole".
     """
 
@@ -68,21 +71,24 @@ class CheckKind(msgspec.Struct, frozen=True, kw_only=True):
     of_hardware: bool = False
     own_page: bool = False
     lights: str = "hole"
+    brief: str = ""
+    hardware: tuple[str, ...] = ()
 
 
-def _in_well(key: str, name: str) -> CheckKind:
+def _in_well(key: str, name: str, hardware: tuple[str, ...]) -> CheckKind:
     return CheckKind(
         key=key, title=f"{{}} {name}", both=f"Both {{}} {name}s", noun=f"{name} clearance", nouns=f"{name}s", family="room",
         place="washer-nut-socket-thread-end", limits="clearance", by_chance=True, in_well=True, zone="bolt",
         clear_line="Room inside, least", clear_name=f"{name}s", lights=key,
+        brief=f"{{pair}} {name} {{figure}}", hardware=hardware,
     )  # fmt: skip
 
 
 _ALL = (
-    _in_well("washer", "washer"),
-    _in_well("nut", "nut"),
-    _in_well("socket", "socket"),
-    _in_well("thread_end", "thread end"),
+    _in_well("washer", "washer", ()),
+    _in_well("nut", "nut", ("nut_sizes.", "head_sizes.")),
+    _in_well("socket", "socket", ("socket.", "spanner.")),
+    _in_well("thread_end", "thread end", ("length", "nut_sizes.", "outside_washer.thickness")),
     CheckKind(
         key="socket_room", title="Room for the {} socket", both="Room for both {} sockets", noun="room for the socket",
         nouns="room for the sockets", family="room", place="room-for-the-socket-and-to-insert-the-bolt",
@@ -100,15 +106,18 @@ _ALL = (
     ),
     CheckKind(
         key="edge", title="{} hole, {} edge", both="Both {} holes, {} edge", noun="edge distance", nouns="holes to the edges",
+        brief="{pair} holes {figure} from the {last} edge",
         family="wood", place="edge", limits="edge_diameters", zone="bolt", clear_line="Holes to the nearest edge",
     ),
     CheckKind(
         key="top_edge", title="{} hole below the top", both="Both {} holes below the top", noun="depth below the top edge",
+        brief="{pair} holes {figure} below the top",
         nouns="holes below the top edge", family="wood", place="top-edge", limits="top_edge", zone="bolt",
         clear_line="Holes below the top edge, least",
     ),
     CheckKind(
         key="old_hole", title="{} hole, {}", both="Both {} holes, {}", noun="wood next to the old hole",
+        brief="{last} {figure}",
         nouns="holes to the old ones", family="wood", place="old-hole", limits="wood_between_diameters", by_chance=True,
         zone="bolt", clear_line="New holes to old ones, least",
     ),
@@ -123,6 +132,7 @@ _ALL = (
     ),
     CheckKind(
         key="row", title="Lower bolts in the slot", noun="place in the slot", nouns="place in the slot", family="motor",
+        brief="slot’s end {figure}",
         lights="bracket", place="lower-bolts-in-the-slot", limits="slot_end",
     ),
     CheckKind(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from geometry.design.units import STEPS
 from geometry.design.validity import CLOSE
-from geometry.judge.check_kinds import IN_WELL
+from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import room_aimed_at
 from geometry.judge.report import INNER_KEYS, WELL_KEYS, Outcome, Reporter, bolt_keys, hardware_keys, length_keys
 from geometry.solid.clearances import (
@@ -55,7 +55,7 @@ def inside(report: Reporter) -> None:
 
 
 def _part(report: Reporter, bolt: Bolt, part: str) -> None:
-    rests = (*WELL_KEYS, *bolt_keys(bolt), *_stack_keys(bolt), *(bolt.hardware_key(name) for name in _OWN_KEYS[part]))
+    rests = (*WELL_KEYS, *bolt_keys(bolt), *_stack_keys(bolt), *_own_keys(bolt, part))
     if part == "washer":
         rests = (*rests, "transom.outline", *plate_keys(report, bolt))
     if part == "thread_end":
@@ -81,10 +81,9 @@ def _part(report: Reporter, bolt: Bolt, part: str) -> None:
     report.add(part, bolt.at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
 
 
-_OWN_KEYS = {
-    "washer": (), "nut": ("nut_sizes.", "head_sizes."), "socket": ("socket.", "spanner."),
-    "thread_end": ("length", "nut_sizes.", "outside_washer.thickness"),
-}  # fmt: skip
+def _own_keys(bolt: Bolt, part: str) -> tuple[str, ...]:
+    """Return the keys of the readings that a part needs besides washers and spacer."""
+    return tuple(bolt.hardware_key(name) for name in CHECK_KINDS[part].hardware)
 
 
 def _stack_keys(bolt: Bolt) -> tuple[str, ...]:
@@ -248,7 +247,7 @@ def _well_end(report: Reporter) -> tuple[float | None, float | None]:
 
 def _socket_room(report: Reporter, bolt: Bolt) -> None:
     rests = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt), *_stack_keys(bolt),
-             *(bolt.hardware_key(name) for name in _OWN_KEYS["socket"]))  # fmt: skip
+             *_own_keys(bolt, "socket"))  # fmt: skip
     limits = ROOM_FOR_HAND[report.design.units]
 
     def look() -> Outcome | None:
