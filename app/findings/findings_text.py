@@ -19,7 +19,7 @@ from geometry.judge.words import findings_rows
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.rows import rows_left
-from geometry.tables.known import CHOICE, PRACTICE
+from geometry.tables.known import origin
 from geometry.tables.trade import DEFAULT_LIMITS, is_default
 
 if TYPE_CHECKING:
@@ -85,15 +85,9 @@ def _limit(unit: Unit, finding: Finding) -> str:
 
     name = CHECK_KINDS[finding.check].limits
     standing = name in DEFAULT_LIMITS and is_default(name, (finding.least, finding.advised))
-    whose = f": {origin_of(DEFAULT_LIMITS[name].source)}" if standing else ""
+    whose = f": {origin(DEFAULT_LIMITS[name].source)}" if standing else ""
     advised = "" if "advised" in finding.text else f"Advised {figure(finding.advised)}, "
     return f"{advised}{'limit' if advised else 'Limit'} {figure(finding.least)}{whose}."
-
-
-def origin_of(source: str) -> str:
-    """Say where a limit is from in an owner's words, from the source of its figure."""
-    first = source.split(";", maxsplit=1)[0]
-    return {CHOICE: CHOICE, PRACTICE: "common practice"}.get(first, f"from the standard ({first})")
 
 
 def guess_words(checked: Checked) -> str:

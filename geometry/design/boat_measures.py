@@ -192,7 +192,7 @@ def of_papers(_: Design) -> list[Measure]:
         plain("boat.plate.motor_mass", 5, "Capacity plate, motor", "The heaviest motor that it allows, if it says so.", 5.0,
                kind="mass", page="measuring#capacity-plate", empty="none", item=("Capacity plate", "motor")),
         plain("boat.plate.total_mass", 5, "Capacity plate, total weight", "Persons, motor and gear together.", 5.0,
-               kind="mass", page="measuring#capacity-plate", empty="none", item=("Capacity plate", "all in all")),
+               kind="mass", page="measuring#capacity-plate", empty="none", item=("Capacity plate", "in all")),
         plain("boat.plate.persons_mass", 5, "Capacity plate, persons", "The weight of persons that it allows.", 5.0,
                kind="mass", free=True, page="measuring#capacity-plate", empty="none"),
         plain("boat.length", 5, "Boat's length", "Over the deck in a straight line, without rails, brackets or handles.", 12.0,

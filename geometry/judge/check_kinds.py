@@ -79,7 +79,7 @@ def _in_well(key: str, name: str, hardware: tuple[str, ...]) -> CheckKind:
     return CheckKind(
         key=key, title=f"{{}} {name}", both=f"Both {{}} {name}s", noun=f"{name} clearance", nouns=f"{name}s", family="room",
         place="washer-nut-socket-thread-end", limits="clearance", by_chance=True, in_well=True, zone="bolt",
-        clear_line="Room inside, least", clear_name=f"{name}s", lights=key,
+        clear_line="Least room inside", clear_name=f"{name}s", lights=key,
         brief=f"{{pair}} {name} {{figure}}", hardware=hardware,
     )  # fmt: skip
 
@@ -92,39 +92,39 @@ _ALL = (
     CheckKind(
         key="socket_room", title="Room for the {} socket", both="Room for both {} sockets", noun="room for the socket",
         nouns="room for the sockets", family="room", place="room-for-the-socket-and-to-insert-the-bolt",
-        clear_line="Room to work, least", clear_name="in front of the sockets",
+        clear_line="Least room to work", clear_name="in front of the sockets",
     ),
     CheckKind(
         key="feed", title="Room to insert the {} bolt", both="Room to insert the {} bolts", noun="room to insert the bolt",
         nouns="room to insert the bolts", family="room", place="room-for-the-socket-and-to-insert-the-bolt", stops="never",
-        clear_line="Room to work, least", clear_name="to insert the bolts",
+        clear_line="Least room to work", clear_name="to insert the bolts",
     ),
     CheckKind(
         key="neighbour", title="Gap between bolts inside", noun="gap", nouns="gap between bolts", family="room",
         place="gap-between-bolts", limits="clearance", by_chance=True, zone="pattern",
-        clear_line="Room inside, least", clear_name="from bolt to bolt",
+        clear_line="Least room inside", clear_name="from bolt to bolt",
     ),
     CheckKind(
         key="edge", title="{} hole, {} edge", both="Both {} holes, {} edge", noun="edge distance", nouns="holes to the edges",
         brief="{pair} holes {figure} from the {last} edge",
-        family="wood", place="edge", limits="edge_diameters", zone="bolt", clear_line="Holes to the nearest edge",
+        family="wood", place="edge", limits="edge_diameters", zone="bolt", clear_line="Least distance from a hole to an edge",
     ),
     CheckKind(
         key="top_edge", title="{} hole below the top", both="Both {} holes below the top", noun="depth below the top edge",
         brief="{pair} holes {figure} below the top",
         nouns="holes below the top edge", family="wood", place="top-edge", limits="top_edge", zone="bolt",
-        clear_line="Holes below the top edge, least",
+        clear_line="Least depth of a hole below the top edge",
     ),
     CheckKind(
         key="old_hole", title="{} hole, {}", both="Both {} holes, {}", noun="wood next to the old hole",
         brief="{last} {figure}",
         nouns="holes to the old ones", family="wood", place="old-hole", limits="wood_between_diameters", by_chance=True,
-        zone="bolt", clear_line="New holes to old ones, least",
+        zone="bolt", clear_line="Least wood between new and old holes",
     ),
     CheckKind(
         key="crowding", title="Wood between two old holes", noun="wood between the holes", nouns="wood between old holes",
         family="wood", place="crowding", limits="wood_between_diameters", instead="Don't drill yet", lights="old hole",
-        clear_line="Old holes to each other, least", ease="Fill the old holes",
+        clear_line="Least wood between old holes", ease="Fill the old holes",
     ),
     CheckKind(
         key="bearing", title="Bracket on the transom", noun="support", nouns="support of the bracket", family="wood",
@@ -152,36 +152,36 @@ _ALL = (
     ),
     CheckKind(
         key="length", title="Length of the {} bolt", both="Length of both {} bolts", noun="length", nouns="bolt length",
-        family="room", place="length-and-shank", clear_line="Thread, least", clear_name="beyond the nuts",
+        family="room", place="length-and-shank", clear_line="Least thread", clear_name="beyond the nuts",
         of_hardware=True,
     ),
     CheckKind(
         key="shank", title="Thread left on the {} bolt", both="Thread left on both {} bolts", noun="thread left",
-        nouns="thread left", family="room", place="length-and-shank", clear_line="Thread, least",
+        nouns="thread left", family="room", place="length-and-shank", clear_line="Least thread",
         clear_name="left under the nuts", of_hardware=True,
     ),
     CheckKind(
         key="seat", title="Seat of the {} bolt", both="Seat of both {} bolts", noun="seat", nouns="seats", family="wood",
-        place="seat", limits="seat_angle", clear_line="Heads and washers sit flat", clear_name="within",
+        place="seat", limits="seat_angle", clear_line="Most tilt under a head or washer",
         of_hardware=True,
     ),
     CheckKind(
         key="clamp", title="Clamp of the {} bolt", both="Clamp of both {} bolts", noun="clamp force", nouns="clamp force",
         family="load", place="clamp-and-pressure", of="of the proof load", stops="over its limit",
-        instead="Don't tighten so", ease="Take less torque", clear_line="Torque, at the most",
-        clear_name="clamp over proof load", own_page=True, of_hardware=True,
+        instead="Don't tighten so", ease="Take less torque", clear_line="Highest load",
+        clear_name="clamp", own_page=True, of_hardware=True,
     ),
     CheckKind(
         key="pressure", title="{} washer on the core", both="Both {} washers on the core", noun="pressure on the core",
         nouns="pressure on the core", family="load", place="clamp-and-pressure", of="× what it supports",
-        stops="over its limit", instead="Don't tighten so", ease="Ease the core", clear_line="Torque, at the most",
-        clear_name="pressure over what the core supports", own_page=True, of_hardware=True,
+        stops="over its limit", instead="Don't tighten so", ease="Ease the core", clear_line="Highest load",
+        clear_name="pressure on the core", own_page=True, of_hardware=True,
     ),
     CheckKind(
         key="washer_stiff", title="Stiffness of the {} {}", both="Stiffness of both {} {}s", noun="stiffness of the washer",
         nouns="stiffness of the washers", family="wood", place="washer-stiffness", of="of an eighth of its width",
-        stops="never", ease="Use thicker washers", clear_line="Washers are stiff",
-        clear_name="thickness over an eighth of the width", of_hardware=True,
+        stops="never", ease="Use thicker washers", clear_line="Least washer stiffness",
+        clear_name="thickness", of_hardware=True,
     ),
     CheckKind(
         key="joint", title="Pull on the bolts", noun="pull on the bolts", nouns="pull on the bolts", family="load",

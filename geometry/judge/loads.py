@@ -171,7 +171,7 @@ def centre_aft(mount: Mount) -> SourcedValue:
     """Return how far the centre of the motor's mass is aft of the transom: as entered, else a usual place and the set-back."""
     if mount.centre_aft is not None:
         return SourcedValue(mount.centre_aft, "entered")
-    return SourcedValue(CENTRE_AFT + (mount.set_back or 0.0), f"10 to 16 in aft of the bracket, {PRACTICE}")
+    return SourcedValue(CENTRE_AFT + (mount.set_back or 0.0), f"10 to 16 in (250 to 400 mm) aft of the bracket, {PRACTICE}")
 
 
 class OldMotorRatios(msgspec.Struct, frozen=True):

@@ -291,7 +291,7 @@ def post_words(bolt: Bolt) -> str:
     if not materials.is_bored_out(core):
         return ""
     if core == "foam":
-        return "foam needs a solid core at each bolt: in foam an epoxy post stands alone between the two skins"
+        return "foam needs a solid core at each bolt: in foam an epoxy post touches only the two skins"
     alone, (_, pulled) = post(bolt), clamps(bolt)
     carried = f"all {forces.force(pulled, unit)}" if alone >= pulled else (
         f"{forces.force(alone, unit, down=True)} of the {forces.force(pulled, unit)}")  # fmt: skip

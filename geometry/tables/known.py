@@ -6,6 +6,7 @@ marked "from memory" or "common practice" is never more than a starting value.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import TypeVar
 
@@ -46,3 +47,16 @@ def look_up(table: Mapping[str, T], name: str, kind: str) -> T:
         choices = ", ".join(table)
         raise NotListedError(f'There is no {kind} "{name}" in the tables. Choose one of: {choices}.')
     return row
+
+
+def credit(source: str) -> str:
+    """Return a source without how well it was read: the manual's page of sources says that, and names each number."""
+    clauses = re.split(r"(?=[,;] )", source)
+    return "".join(clause for clause in clauses if not clause.endswith((SECONDARY, MEMORY, "no source")))
+
+
+def origin(source: str) -> str:
+    """Return a source as an owner reads it: "from the standard (ISO 3506-1)", "common practice", "our assumption"."""
+    credited = credit(source)
+    ours = credited.startswith((CHOICE, "common practice"))
+    return credited if ours else f"from the standard ({credited})"

@@ -48,21 +48,22 @@ class DefaultLimit(msgspec.Struct, frozen=True):
     Attributes:
         least: beyond this a value is fouled.
         advised: from here on it is clear; where ``least`` is greater, less is better.
-        source: where the limit is from.
+        source: where the limit is from. name: what it limits, in a list.
     """
 
     least: float
     advised: float
     source: str
+    name: str
 
 
 DEFAULT_LIMITS = {
-    "clearance": DefaultLimit(0.0, inches(1 / 8), CHOICE),  # [mm] 3 on a boat in mm
-    "edge_diameters": DefaultLimit(1.5, 4.0, f"NDS 12.5.1C, bolts in timber, unloaded and loaded edge; {MEMORY}"),
-    "wood_between_diameters": DefaultLimit(0.5, 1.0, CHOICE),
-    "seat_angle": DefaultLimit(2.86, 1.0, f"structural bolting, 1 in 20 under a nut; {MEMORY}"),  # [degrees]
-    "slot_end": DefaultLimit(0.0, 0.8, CHOICE),  # [mm]
-    "top_edge": DefaultLimit(44.45, 50.8, PRACTICE),  # [mm] never nearer than 1-3/4 in, 2 in advised
+    "clearance": DefaultLimit(0.0, inches(1 / 8), CHOICE, "clearances"),  # [mm] 3 on a boat in mm
+    "edge_diameters": DefaultLimit(1.5, 4.0, f"NDS 12.5.1C, bolts in timber, unloaded and loaded edge; {MEMORY}", "edges"),
+    "wood_between_diameters": DefaultLimit(0.5, 1.0, CHOICE, "wood to old holes"),
+    "seat_angle": DefaultLimit(2.86, 1.0, f"structural bolting, 1 in 20 under a nut; {MEMORY}", "seats"),  # [degrees]
+    "slot_end": DefaultLimit(0.0, 0.8, CHOICE, "slot ends"),  # [mm]
+    "top_edge": DefaultLimit(44.45, 50.8, PRACTICE, "holes below the top edge"),  # [mm] 1-3/4 in, 2 in advised
 }
 
 METRIC_CLEARANCE = (0.0, 3.0)  # [mm] instead of an eighth of an inch; our assumption

@@ -100,13 +100,13 @@ class Printing(msgspec.Struct, frozen=True):
 
     @property
     def if_off(self) -> str:
-        """What its sheets say of a bar that is off: a corrected print's reading counts only for the printer it was made for."""
+        """What to do with a bar that is off. A corrected print's reading counts only for the printer that it was made for."""
         if self.correction == Correction():
-            return "If one is off, type in what it measures and print again."
+            return "If one is off, type in its length, then print again."
         if self.printer:
             name = writable(self.printer[:40])
-            return f"These are corrected: if one is off, type in what it measures for the printer {name} and print again."
-        return "These are corrected: if one is off, print the page of bars without a correction, measure and type in those."
+            return f"These sheets are corrected. If a bar is off, type in its length for the printer {name}, then print again."
+        return "These sheets are corrected. If a bar is off, print the page of bars without a correction. Type in its lengths."
 
 
 def corrected(before: Correction, orientation: str, nominal: Pair, measured: Measured) -> Correction:

@@ -14,7 +14,7 @@ def both(mm: float, unit: Unit) -> str:
 
 
 def check_figure(mm: float, unit: Unit) -> str:
-    """Return a distance to check by tape: "12-7/8 in (327.0)", or "327.0 mm (12-7/8 in)"."""
+    """Return a distance to check by tape, as short as it must be on a line: "12-7/8 in (327.0)", "327.0 mm (12-7/8 in)"."""
     inches = format_length(mm, "in", denominator=64, style="paper")
     return f"{inches} ({mm:.1f})" if unit == "in" else f"{mm:.1f} mm ({inches})"
 

@@ -20,7 +20,7 @@ from templates_out.layout.tiles import FLAP, OUTER, STRIP, WASTE, Plan, Tile
 
 _COLUMN = 12.0  # from the margin to where bars across and titles begin: numbers of the up bar stand there
 _BAR_IN = 8.65  # of the up bar from the margin
-_BLANK = 17.0
+_BLANK, _UNIT = 17.0, 4.2  # mm: of a blank, and of the unit behind it
 _LETTERED = 3.4  # narrower cells of the map have no room for letters that can be read: the sheet's own is filled
 
 
@@ -137,7 +137,8 @@ def title_marks(
     x = left + pens.width_of(called) + 4.0
     count = plan.rows * plan.columns
     about = (
-        f"row {tile.row + 1}, column {tile.column + 1}", f"page {tile.row * plan.columns + tile.column + 1} of {count}",
+        f"{tile.column + 1} of {plan.columns} across, {tile.row + 1} of {plan.rows} down",
+        f"page {tile.row * plan.columns + tile.column + 1} of {count}",
         f"design {title.design}", f"revision {title.revision}", f"{title.date:%Y-%m-%d}", title.paper,
     )  # fmt: skip
     details, rest = "  ·  ".join(about), ""
@@ -157,8 +158,8 @@ _WHAT = 10 * pens.PT
 
 
 def bar_exactness(unit: Unit) -> str:
-    """Say how exactly the bars are to be read; 1/64 in would be too coarse, and a steel rule has hundredths."""
-    return "1/100 in (0.25 mm)" if unit == "in" else "0.25 mm"
+    """Say how exactly the bars are read, as a rule shows it: 0.4 mm over a bar is 0.6 mm over the widest pair of holes."""
+    return "1/64 in" if unit == "in" else "0.5 mm"
 
 
 def ask_marks(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, Bar], stretch: Stretch) -> Iterator[Mark]:
@@ -173,13 +174,14 @@ def ask_marks(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, 
     x = left
     for text, blank in texts:
         wide = text_width(text, pens.FIGURE, condensed=True)
-        if x > left and x + wide + (_BLANK + 1.5 if blank else 0.0) > right:
+        if x > left and x + wide + (_BLANK + _UNIT + 1.5 if blank else 0.0) > right:
             x, y = left, y - 4.2
         yield pens.words((x, y), text, pens.FIGURE, part="title")
         x += wide + 1.5
         if blank:
             yield Line((x, y - 0.6), (x + _BLANK, y - 0.6), pens.FINE, "title")
-            x += _BLANK + 2.5
+            yield pens.words((x + _BLANK + 0.8, y), "mm", pens.FIGURE, part="title")
+            x += _BLANK + _UNIT + 2.5
 
 
 def column_marks(tile: Tile, plan: Plan, bar: Iterable[Mark]) -> tuple[Mark, ...]:

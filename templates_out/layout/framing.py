@@ -87,7 +87,7 @@ def _astern(*lines: str) -> Candidate:
 
 FROM_ASTERN = Seen(
     (
-        "▲  FOLD BACK HERE: this line lies on the top edge of the motor cut-out  ▲",
+        "▲  FOLD BACK HERE: this line goes on the top edge of the motor cut-out  ▲",
         "▲  FOLD BACK HERE: on the top edge of the cut-out  ▲",
         "▲  FOLD BACK HERE  ▲",
         "FOLD BACK HERE",

@@ -15,6 +15,7 @@ from msgspec.structs import replace
 
 from geometry.design.design import Design
 from geometry.design.design_text import fingerprint
+from geometry.design.trade_words import in_trade_words
 from geometry.tables.papers import Paper
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
@@ -176,6 +177,10 @@ class Sheet(msgspec.Struct, frozen=True):
         """
         return Page(self.width, self.height, writing.marks, name, "" if reason is None else f"{NOT_TO_BE_DRILLED}. {reason}")
 
+    def in_own_words(self, text: str) -> str:
+        """Return a text with the trade words of the boat's country."""
+        return in_trade_words(text, self.design.units)
+
     def paragraph(
         self, y: float, text: str, size: float = BODY, *, bold: bool = False, condensed: bool = True,
         left: float | None = None, right: float | None = None,
@@ -184,7 +189,7 @@ class Sheet(msgspec.Struct, frozen=True):
         start = self.left if left is None else left
         room = (self.right if right is None else right) - start
         marks = []
-        for line in wrapped(text, size, room, bold=bold, condensed=condensed):
+        for line in wrapped(self.in_own_words(text), size, room, bold=bold, condensed=condensed):
             y -= 0.9 * size
             marks.append(Text((start, y), line, size, bold=bold, condensed=condensed))
             y -= 0.45 * size * self.air
@@ -235,7 +240,7 @@ class Sheet(msgspec.Struct, frozen=True):
         y -= 0.3
         pitch = (0.95 + 0.3 * self.air) * ROW
         cells = [
-            wrapped(cell, ROW, right - left, condensed=True, bold=index in bold)
+            wrapped(self.in_own_words(cell), ROW, right - left, condensed=True, bold=index in bold)
             for index, (cell, left, right) in enumerate(zip(row, lefts, rights, strict=True))
         ]
         marks = [

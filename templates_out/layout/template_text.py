@@ -1,4 +1,4 @@
-"""What a person reads on the sheets while working: steps, checks before punching, three questions."""
+"""The words of the template: its steps, the checks before punching, and three questions."""
 
 from __future__ import annotations
 
@@ -24,42 +24,41 @@ _HEAD = 10 * pens.PT
 
 
 def steps(plan: Plan, unit: Unit, printing: Printing, holes: tuple[Hole, ...]) -> tuple[Item, ...]:
-    """Return how the paper is put together and laid on, and what is done with its ``holes``."""
-    join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
+    """Return the steps: put the paper together, put it on, and what to do with its ``holes``."""
+    join = figures.unbroken(figures.both(join_length(unit)[0], unit))
     texts = [f"Measure both bars on every sheet. {printing.if_off}"]
     if len(plan.tiles) > 1:
         texts += [
-            "Cut the later sheets along their dashed edges. Lay them on so that the crosses meet; tape.",
+            "Cut the later sheets along their dashed edges. Lay them on so that the crosses meet. Tape them.",
             f"Each join check measures {join}.",
         ]
     texts += [
-        "Fold the flap back along the heavy line. Fold on the top edge of the cut-out, centreline on the boat's mark.",
+        "Fold the flap back along the heavy line. Lay the fold on the top edge of the cut-out, the centreline on the boat's "
+        "mark.",
         "Tape the outer corners. Smooth the paper flat.",
     ]
     if any(hole.reused for hole in holes):
-        texts.append("Each target ring is round its reused hole. If not, stop.")
+        texts.append("Look at each target ring. If its reused hole is not inside it, stop.")
     if any(not hole.reused for hole in holes):
-        texts.append("Go through Before you punch, then punch the dots.")
+        texts.append("Do every check of Before you punch. Then punch the dots.")
     if any(hole.reused for hole in holes):
-        texts.append("Reused holes: no dot, no pilot. Open them to size.")
-    texts += [
-        "Where the motor maker's instructions or local rules differ, they hold.",
-    ]
+        texts.append("Drill no pilot in a reused hole. Open it to size.")
+    texts.append("The motor maker's instructions and local rules come first.")
     return (
-        Item("Putting it on", _HEAD, bold=True, before=0.0),
+        Item("Put it on", _HEAD, bold=True, before=0.0),
         *(Item(text, pens.STEP, lead=f"{number}") for number, text in enumerate(texts, start=1)),
     )
 
 
 def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...], holes: tuple[Hole, ...]) -> tuple[Item, ...]:
-    """Return six checks and two or three questions, each with a box; a pilot is asked for only where one is drilled."""
-    join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
-    joined = f"the crosses meet, each join check is {join}" if len(plan.tiles) > 1 else "the paper lies flat, not stretched"
+    """Return six checks and two or three questions, each with a box. A pilot has a question only where one is drilled."""
+    join = figures.unbroken(figures.both(join_length(unit)[0], unit))
+    joined = f"The crosses meet. Each join check is {join}." if len(plan.tiles) > 1 else "The paper is flat, not stretched."
     texts = (
-        "both bars are true on every sheet",
+        "Both bars are true on every sheet.",
         joined,
-        "the fold lies on the top edge, all along",
-        "CENTRELINE lies on the boat's own mark, top and bottom",
+        "The fold is on the top edge, all along.",
+        "CENTRELINE is on the boat's own mark, top and bottom.",
         _pairs(taken, unit),
         _diagonals(taken, unit),
     )
@@ -71,43 +70,43 @@ def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...], holes: tu
         *(Item(text, pens.STEP, lead="box") for text in texts),
         Item("Before you drill on", _HEAD, bold=True, before=3.0),
         *(Item(text, pens.QUESTION, bold=True, lead="box", before=2.2) for text in questions),
-        Item("A box left empty: do not drill on.", pens.STEP, bold=True, before=2.2),
+        Item("If a box is empty, do not drill on.", pens.STEP, bold=True, before=2.2),
     )
 
 
 def _pairs(taken: tuple[Check, ...], unit: Unit) -> str:
-    found = _by_name(taken, unit, ("upper pair", "lower pair"))
-    return ", ".join(f"{name} {value}" for name, value in found)
+    pairs = _by_name(taken, unit, ("upper pair", "lower pair"))
+    return f"{', '.join(f'{name} {value}' for name, value in pairs).capitalize()}."
 
 
 def _diagonals(taken: tuple[Check, ...], unit: Unit) -> str:
     values = [value for _, value in _by_name(taken, unit, ("diagonal",))]
-    return f"both diagonals {values[0]}" if len(values) == 1 else f"diagonals {' and '.join(values)}"
+    return f"Each diagonal {values[0]}." if len(values) == 1 else f"Diagonals {' and '.join(values)}."
 
 
 def _by_name(taken: tuple[Check, ...], unit: Unit, names: tuple[str, ...]) -> list[tuple[str, str]]:
-    found = [
-        (check.name, figures.unbroken(figures.check_figure(check.true, unit)))
+    values = [
+        (check.name, figures.unbroken(figures.both(check.true, unit)))
         for name in names
         for check in taken
         if check.name == name
     ]
-    return list(dict.fromkeys(found))
+    return list(dict.fromkeys(values))
 
 
 def not_yet() -> tuple[Item, ...]:
     """Return what to do with a template that nobody may drill by."""
     return (
         Item("Only to look at", _HEAD, bold=True, before=0.0),
-        Item("Change or measure what the band names, until the program says that the holes may be drilled.", pens.STEP),
-        Item("Then print again: the new sheets have dots to punch, and another design number.", pens.STEP),
+        Item("Change or measure what the band names. Go on until the program says that you may drill.", pens.STEP),
+        Item("Then print again. The new sheets have dots to punch, and another design number.", pens.STEP),
     )
 
 
 def with_block(
     sheets: Board, blocks: list[tuple[Item, ...]], column: Rect | None, room: Rect
 ) -> tuple[Board, list[tuple[Item, ...]]]:
-    """Return the board with the blocks that found a place, and those that did not.
+    """Return the board with the blocks that have a place, and those that have none.
 
     Args:
         sheets: the board.

@@ -17,7 +17,7 @@ from geometry.judge.findings import worst
 from geometry.judge.report import Outcome
 from geometry.judge.words import answer, findings_rows
 from geometry.solid.faces import need
-from templates_out.pages.shop.shop_findings import found, why
+from templates_out.pages.shop.shop_findings import summary_lines, why
 from tests.designs import changed, example_design, roomy
 
 KIND = CheckKind(
@@ -55,7 +55,8 @@ def test_a_made_up_check_is_found_everywhere(made_up):
     listed = json.loads(check_json(checked))["findings"][0]
     assert (listed["check"], listed["state"], listed["family"]) == ("made_up", "fouled", "room")
     assert check_place("made_up") == "findings#gap-between-bolts"
-    assert any(text.startswith("The upper cap fits badly. Both alike. Take another cap.") for _, text, _ in found(checked))
+    cap = "The upper cap fits badly. Both are alike. Take another cap."
+    assert any(text.startswith(cap) for _, text, _ in summary_lines(checked))
     assert why(checked).startswith("Fouled: room for both upper caps; room for both lower caps.")
 
 
@@ -66,7 +67,7 @@ def test_a_made_up_check_without_its_reading(made_up):
     assert "room for the cap of the upper bolt is not checked yet: " in line.text
     assert drillable(checked).reasons[0].kind == "unknown"
     assert "not checked" in check_text(checked)
-    assert any("It decides: caps." in text for word, text, _ in found(checked) if word == "not checked")
+    assert any("These checks need it: caps." in text for word, text, _ in summary_lines(checked) if word == "not checked")
 
 
 @pytest.mark.parametrize("stops", ["always", "over its limit", "never"])

@@ -19,9 +19,9 @@ def crosses(page: ReadPage) -> list[tuple[float, float]]:
 
 def cell(page: ReadPage) -> tuple[int, int]:
     """Row and column, as the sheet itself says."""
-    found = re.search(r"row (\d+), column (\d+)", page.text)
-    assert found
-    return int(found[1]), int(found[2])
+    place = re.search(r"(\d+) of \d+ across, (\d+) of \d+ down", page.text)
+    assert place
+    return int(place[2]), int(place[1])
 
 
 def joined(pages: list[ReadPage]) -> list[tuple[float, float]]:

@@ -1,4 +1,4 @@
-"""Coupons and fillet cards: real sizes, as two readers and a raster see them."""
+"""Coupons and corner cards: real sizes, as two readers and a raster see them."""
 
 from __future__ import annotations
 
@@ -62,7 +62,7 @@ def test_the_cut_washer_is_cut_past_the_nut_s_corners() -> None:
 def test_each_fillet_card_has_its_radii(read, paper: str) -> None:
     """From 3 to 40 mm: each quarter circle ends where both straight sides begin, r from the corner's own corner."""
     pages = pages_of("coupons", "example", paper)
-    arcs = [m for m in pages[0].marks if isinstance(m, Arc) and m.part == "fillet card"]
+    arcs = [m for m in pages[0].marks if isinstance(m, Arc) and m.part == "corner card"]
     assert sorted(arc.radius for arc in arcs) == sorted(float(r) for card in RADII for r in card)
     assert {min(arc.radius for arc in arcs), max(arc.radius for arc in arcs)} == {3.0, 40.0}
     page = read(printed(pages))[0]
@@ -73,7 +73,7 @@ def test_each_fillet_card_has_its_radii(read, paper: str) -> None:
             for a in (arc.start, arc.end)
         ]
         assert any(math.dist(a, wanted[0]) < PRECISE and math.dist(b, wanted[1]) < PRECISE for a, b in ends)
-    sides = [m for m in pages[0].marks if isinstance(m, Line) and m.part == "fillet card"]
+    sides = [m for m in pages[0].marks if isinstance(m, Line) and m.part == "corner card"]
     starts = [p for line in sides for p in (line.a, line.b)]
     for arc in arcs:
         for a in (arc.start, arc.end):
@@ -113,8 +113,8 @@ def test_a_bigger_card_leaves_light_in_the_middle_and_a_smaller_one_at_the_ends(
     sides stand off by (R - r)(1 - 1/sqrt(2)).
     """
     words = said(pages_of("coupons", "example", "letter")[0])
-    assert "Light under the middle of the arc: try the next smaller." in words
-    assert "Light at both ends of the arc: try the next larger." in words
+    assert "If light shows under the middle of the arc, try the next smaller." in words
+    assert "If it shows at both ends, try the next larger." in words
     for card, fillet in ((15.0, 12.0), (40.0, 35.0)):
         arc_middle = card - card / math.sqrt(2)  # from either face, at 45°
         fillet_middle = fillet - fillet / math.sqrt(2)
@@ -159,8 +159,8 @@ def test_the_page_asks_only_for_what_has_an_entry() -> None:
     """The washer's mark is judged against the shop sheet, with a stop: the program has no entry for it."""
     words = said(pages_of("coupons", "example", "letter")[0])
     for wanted in (
-        "until it rocks", "Mark its centre through the", "comes out lower than its mark, stop: raise the lower bolts",
-        "washer 1-1/2 in", "flat 7/16 in from its centre, down", "22.1 over the corners",
+        "until it rocks", "Mark its centre through the", "comes out lower than its mark, stop. Raise the lower bolts",
+        "washer 1-1/2 in", "flat 7/16 in below its centre", "22.1 mm over corners",
         "corner radius, the larger of port and starboard", "socket: outside diameter, length with the drive",
     ):  # fmt: skip
         assert wanted in words

@@ -51,7 +51,7 @@ def test_a_guessed_rake_is_said_next_to_the_angle(paper: str, tilt: float) -> No
     warning = next(m for m in gauge.marks if isinstance(m, Text) and m.text == "from a guessed rake:")
     assert 0 < warning.at[0] - reading.at[0] < 80.0
     assert abs(warning.at[1] - reading.at[1]) < 6.0
-    assert "with a guessed rake: measure the rake before you drill by this block" in said(block)
+    assert "with a guessed rake. Measure the rake before you drill by this block" in said(block)
     assert_legible(gauge)
     assert_legible(block)
     for page in gauge_pages(cleared(replace(design, readings={"transom.rake": replace(guess, state="measured")})), on(paper)):
@@ -169,8 +169,8 @@ def test_the_phone_reads_rake_and_tilt_together(rake: float, tilt: float, reads:
 def test_what_a_level_hole_would_do_is_reckoned() -> None:
     """44·tan 14° = 10.97 mm lower where the faces are parallel; nothing is said where the holes are level."""
     level = said(tilted(0.0)).replace("\N{NO-BREAK SPACE}", " ")
-    assert "Not 0°: a level hole would come out 7/16 in (11 mm) lower inside." in level
-    assert "Not 0°" not in said(tilted(-14.0))
+    assert "Do not drill at 0°. A level hole would come out 7/16 in (11 mm) lower inside." in level
+    assert "Do not drill at 0°" not in said(tilted(-14.0))
     thin = changed(example_design(), transom__thickness__top=30.0, transom__thickness__low=30.0)
     off = 30.0 * math.tan(math.radians(14.0))
     assert f"({off:.1f}\N{NO-BREAK SPACE}mm)" in said(gauge_pages(cleared(thin), on())[0])
@@ -208,8 +208,8 @@ def test_the_block_is_drawn_in_round_sizes_at_full_scale(paper: str) -> None:
         )
     words = said(page)
     for wanted in (
-        "hardwood 6-1/2 × 2 × 2-1/4 in", "holes through the 2-1/4 in: 1/8, 1/4, 3/8, 17/32 in", "turn the block half round",
-        "no screws into the boat", "strips of double-sided tape",
+        "hardwood 6-1/2 × 2 × 2-1/4 in", "holes through the 2-1/4 in: 1/8, 1/4, 3/8, 17/32 in", "Turn the block half around",
+        "Put no screws into the boat", "strips of double-sided tape",
     ):  # fmt: skip
         assert wanted in words
 

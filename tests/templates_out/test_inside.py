@@ -219,10 +219,10 @@ def test_each_pilot_has_a_box_and_its_own_limit_and_nothing_is_asked_for_that_ha
     So the circle is 1.19 mm: in words 1/32 in, rounded down from 3/64. The upper washers have room for the whole 1/8 in.
     """
     words = words_of(example_design())
-    assert "lower port: within 1/32 in (0.8 mm) of its cross, inside the dots" in words
-    assert "upper port: within 1/8 in (3.2 mm) of its cross, inside the dots" in words
+    assert "Lower port: within 1/32 in (0.8 mm) of its cross, inside the dots" in words
+    assert "Upper port: within 1/8 in (3.2 mm) of its cross, inside the dots" in words
     assert words.count("inside the dots") == 4
-    for wanted in ("Inside its dots: tick it, go on.", "Outside: stop.", "rake and floor again, type them in"):
+    for wanted in ("If it is inside its dots, tick it and go on.", "If it is outside, stop.", "Type them in"):
         assert wanted in words
     for gone in ("up / down", "port / starboard", "fill in the table", "plug it first"):
         assert gone not in words
@@ -266,7 +266,7 @@ def test_a_reused_hole_has_no_pilot_on_the_inside_sheet() -> None:
     words = words_of(reusing())
     assert words.count("reused: open to 17/32 in (13.5 mm)") == 1
     assert words.count("inside the dots") == 3
-    assert "upper port: within" not in words
+    assert "Upper port: within" not in words
     pages = inside_pages(cleared(reusing()), on())
     circles = {m.part for page in pages for m in page.marks if isinstance(m, Circle) and m.part.endswith("/ limit")}
     assert circles == {f"main motor / {name} / limit" for name in ("upper starboard", "lower port", "lower starboard")}
@@ -324,20 +324,20 @@ def test_it_is_asked_of_floor_and_land_where_they_are_drawn_and_only_there(name:
     pages = pages_of("inside", name, paper, drillable)
     parts = {m.part for page in pages for m in page.marks if isinstance(m, Path)}
     told = read(pages)
-    assert ("the flat land lie where" in told) == ("flat land" in parts)
-    assert ("the floor and the flat land lie where" in told or "the floor lie where" in told) == ("well floor" in parts)
+    assert ("the flat land where" in told) == ("flat land" in parts)
+    assert ("are the floor and the flat land where" in told or "is the floor where" in told) == ("well floor" in parts)
     assert boat(name).well is None or "well floor" in parts or "lower than this paper shows" in told
 
 
 @pytest.mark.parametrize(
     ("name", "paper", "told"),
     [
-        ("thrice-drilled-runabout", "letter", "Before drilling: does the well floor lie 13 in (330.2) below the fold"),
-        ("thrice-drilled-runabout", "a4", "13 in (330.2) below the fold, lower than this paper shows?"),
-        ("twin-motor-launch", "a4", "and the floor under the bolts 10-11/16 in (271.5) to 11-9/16 in (293.5) below the fold"),
-        ("twin-motor-launch", "letter", "do the floor and the flat land lie where they are drawn? If not, stop"),
-        ("tapered-work-boat", "letter", "do the floor and the flat land lie where they are drawn? If not, stop"),
-        ("tapered-work-boat", "a4", "do the floor and the flat land lie where they are drawn? If not, stop"),
+        ("thrice-drilled-runabout", "letter", "Before drilling, look: is the well floor 13 in (330.2 mm) below the fold"),
+        ("thrice-drilled-runabout", "a4", "13 in (330.2 mm) below the fold, lower than this paper shows?"),
+        ("twin-motor-launch", "a4", "is it 10-11/16 in (271.5 mm) to 11-9/16 in (293.5 mm) below the fold under"),
+        ("twin-motor-launch", "letter", "are the floor and the flat land where they are drawn? If not, stop"),
+        ("tapered-work-boat", "letter", "are the floor and the flat land where they are drawn? If not, stop"),
+        ("tapered-work-boat", "a4", "are the floor and the flat land where they are drawn? If not, stop"),
     ],
 )
 def test_a_floor_below_the_paper_is_told_by_its_depth(name: str, paper: str, told: str) -> None:

@@ -129,8 +129,8 @@ def test_which_level_the_phone_is_zeroed_on():
     assert how_to(example_design()).startswith("Zero the phone on the hull bottom’s level line, fore and aft")
     assert "1 in mark and take 1 off" in how_to(example_design())
     assert "100 mm mark and take 100 off" in how_to(replace(example_design(), units="mm"))
-    assert "usual sizes" not in how_to(example_design())
-    assert "Drawn by usual sizes" in how_to(unknown())
+    assert "a usual one" not in how_to(example_design())
+    assert "the pictures have a usual one" in how_to(unknown())
 
 
 def test_angles_are_read_twice():

@@ -207,15 +207,15 @@ def test_every_dimension_line_has_its_figure(name: str, paper: str) -> None:
 def test_plates_made_alike_stand_once() -> None:
     shapes = plate_shapes(with_plate("twins"))
     assert [(shape.name, shape.count) for shape in shapes] == [("lower pair, port motor and starboard motor", 2)]
-    assert "Make 2: aluminium 5083" in " ".join(map(said, pages_of("twins", "letter")))
+    assert "Make 2: aluminum 5083" in " ".join(map(said, pages_of("twins", "letter")))
     assert [shape.name for shape in plate_shapes(with_plate("uppers"))] == ["upper pair", "lower pair"]
 
 
 def test_what_is_not_to_be_made_yet_says_so() -> None:
     design = boat("thrice-drilled-runabout")
     words = " ".join(map(said, plate_pages(check(design), on())))
-    assert "Not to be made yet." in words
-    assert "Not to be made yet." not in " ".join(map(said, pages_of("thrice-drilled-runabout", "letter")))
+    assert "Do not make it yet." in words
+    assert "Do not make it yet." not in " ".join(map(said, pages_of("thrice-drilled-runabout", "letter")))
 
 
 # For a cutter

@@ -200,7 +200,7 @@ def test_its_bars_are_those_of_sheet_a(paper: str) -> None:
 
 def test_the_grid_says_its_diagonals() -> None:
     """200 by 150 mm on Letter: a 3-4-5 triangle, 250 mm."""
-    assert "both ways: 9-27/32 in (250.0)" in said(bars_page(CHECKED, on()))
+    assert "both ways: 9-27/32 in (250 mm)" in said(bars_page(CHECKED, on()))
 
 
 def test_without_a_correction_nothing_is_said_of_one() -> None:

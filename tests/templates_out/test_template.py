@@ -113,8 +113,8 @@ def test_a_reused_hole_has_a_target_ring_and_neither_dot_nor_pilot() -> None:
     words = " ".join(" ".join(page.text for page in read).split())
     assert words.count("reused: open to 17/32 in (13.5 mm)") == 1
     assert words.count("pilot 1/8, final 17/32 in (13.5 mm)") == 3
-    assert "Each target ring is round its reused hole. If not, stop." in words
-    assert "Reused holes: no dot, no pilot. Open them to size." in words
+    assert "Look at each target ring. If its reused hole is not inside it, stop." in words
+    assert "Drill no pilot in a reused hole. Open it to size." in words
     assert "target" not in " ".join(page.text for page in read_with_pikepdf(printed(pages_of("template", "example", "a4"))))
 
 

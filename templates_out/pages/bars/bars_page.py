@@ -1,6 +1,6 @@
-"""A page of bars and a grid, to find out what a printer is off before anything is printed that matters.
+"""A page of bars and a grid, to find out how far a printer is off before anything is printed that matters.
 
-It lies as the template's sheet A does and has bars as long, so that what they measure is typed in the same place.
+It is turned as the template's sheet A and has bars as long, so that their lengths are typed in the same place.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.printer import Printing, Stretch
 
 SQUARE, HEAVIER = 10, 50  # mm: from line to line of the grid, and from heavier line to heavier line
-ASKEW = 25.4 / 32  # mm: by which the grid's diagonals may differ, as those of the holes may; our choice
+ASKEW = 25.4 / 32  # mm: by which the grid's diagonals may differ, as those of the holes may; our assumption
 
 
 def bars_page(checked: Checked, printing: Printing) -> Page:
@@ -35,7 +35,7 @@ def bars_page(checked: Checked, printing: Printing) -> Page:
     plan, stretch, unit = lies.plan, lies.stretch, checked.design.units
     across, up = (bar(plan.tiles[0], plan, stretch) for bar in (across_bar, up_bar))
     if across is None or up is None:
-        raise AssertionError("the first sheet lies at both outer edges")
+        raise AssertionError("the first sheet is at both outer edges")
     title = title_of("Bars and a grid", checked.design, printing, plan)
     left, right, top = across.at[0], plan.width - plan.margin - 6.0, plan.height - plan.margin - 10.5
     about = f"design {title.design}  ·  revision {title.revision}  ·  {title.date:%Y-%m-%d}  ·  {title.paper}"
@@ -52,15 +52,15 @@ def bars_page(checked: Checked, printing: Printing) -> Page:
         for room, by in ((right - corner[0], stretch.across), (low - 14.0 - corner[1], stretch.up))
     )
     size = (wide, high)
-    diagonal = figures.check_figure(math.hypot(wide, high), unit)
-    told = (
-        "Type in what both bars measure: the sheets after this one are corrected by it. Then measure the grid from corner to "
-        f"corner, both ways: {diagonal}. Where the two differ by more than "
-        f"{figures.both(ASKEW, unit)}, the printer pulls the paper askew: no correction helps, use another."
+    diagonal = figures.both(math.hypot(wide, high), unit)
+    steps = (
+        "Type in the length of both bars: it corrects the sheets after this one. Then measure the grid from corner to corner, "
+        f"both ways: {diagonal}. If the two differ by more than {figures.both(ASKEW, unit)}, the printer pulls the paper "
+        "askew. No correction helps. Use another printer."
     )
     y = low - 3.6
     lines = []
-    for line in pens.wrapped(told, pens.STEP, right - corner[0], condensed=True):
+    for line in pens.wrapped(steps, pens.STEP, right - corner[0], condensed=True):
         y -= 1.3 * pens.STEP
         lines.append(pens.words((corner[0], y), line, pens.STEP, part="words"))
     bars = (*across_bar_marks(across, stretch), *up_bar_marks(up, stretch))

@@ -1,4 +1,4 @@
-"""Coupons to cut out and try in the well: washers, sockets and nuts at their real size, and cards for the fillet."""
+"""Coupons to cut out and try in the well: washers, sockets and nuts at their real size, and cards for the corner radius."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.measures import name_of
+from geometry.design.trade_words import in_trade_words
 from geometry.design.units import Unit, format_length
 from geometry.errors import OwnerError
 from geometry.solid.faces import Unmeasured
@@ -56,23 +57,23 @@ class Coupon(msgspec.Struct, frozen=True):
 
 
 def coupon_pages(design: Design, printing: Printing) -> tuple[Page, ...]:
-    """Return the coupons of a design, and the fillet cards: one page, or two where the hardware is of many kinds.
+    """Return the coupons of a design, and the corner radius cards: one page, or two where the hardware is of many kinds.
 
     Raises:
         OwnerError: there are no bolts, a size is not known, or the paper or its margin will not do.
     """
     try:
-        found = coupons(design)
+        made = coupons(design)
     except Unmeasured as missing:
         raise not_known(design, "The coupons", missing) from missing
-    if not found:
+    if not made:
         raise no_bolts(design, "there is no washer to try in the well")
     sheet = Sheet(design, printing.date, paper_named(printing.paper))
     for count in (1, 2):
-        pages = _pages(sheet, found, count, printing.correction.on("portrait"), printing.margin)
+        pages = _pages(sheet, made, count, printing.correction.on("portrait"), printing.margin)
         if pages is not None:
             return pages
-    raise OwnerError("The hardware is of too many kinds for two pages of coupons. Choose a larger paper.")
+    raise OwnerError("There are too many kinds of hardware for two pages of coupons. Choose a larger paper.")
 
 
 def coupons(design: Design) -> tuple[Coupon, ...]:
@@ -84,7 +85,7 @@ def coupons(design: Design) -> tuple[Coupon, ...]:
     unit, every = design.units, bolts(design)
     made = dict.fromkeys(coupon for bolt in every for coupon in _of(bolt, unit))
     order = ("washer", "socket", "nut", "head")
-    return tuple(sorted(made, key=lambda one: (order.index(one.kind), -one.radius, math.isfinite(one.cut))))
+    return tuple(sorted(made, key=lambda coupon: (order.index(coupon.kind), -coupon.radius, math.isfinite(coupon.cut))))
 
 
 def _of(bolt: Bolt, unit: Unit) -> Iterator[Coupon]:
@@ -98,16 +99,16 @@ def _of(bolt: Bolt, unit: Unit) -> Iterator[Coupon]:
     yield Coupon("washer", disc.radius, bore, math.inf, f"washer {size}", f"{other} across")
     cut = disc.cut if disc.is_cut else least_cut(nut.shape.radius, unit)
     if cut < disc.radius - 0.5:
-        yield Coupon("washer", disc.radius, bore, cut, "the same, cut flat", f"flat {_size(cut, unit)} from its centre, down")
+        yield Coupon("washer", disc.radius, bore, cut, "same washer, cut flat", f"flat {_size(cut, unit)} below its centre")
     if socket is not None:
-        tool = "socket" if bolt.hardware.socket is not None else "ring spanner"
+        tool = "socket" if bolt.hardware.socket is not None else in_trade_words("ring spanner", unit)
         across = _size(2 * socket.shape.radius, unit)
-        yield Coupon("socket", socket.shape.radius, 0.0, math.inf, f"{tool} {across}", "yours differs? draw round it")
+        yield Coupon("socket", socket.shape.radius, 0.0, math.inf, f"{tool} {across}", "draw around yours")
     kind = "head" if bolt.from_inside else "nut"
     flats = bolt.hardware.inside_hexagon.flats
     name = kind if flats is None else f"{kind} {_size(flats, unit)}"
     yield Coupon(
-        kind, nut.shape.radius, bolt.thread.diameter, math.inf, name, f"{_other(2 * nut.shape.radius, unit)} over the corners"
+        kind, nut.shape.radius, bolt.thread.diameter, math.inf, name, f"{_other(2 * nut.shape.radius, unit)} over corners"
     )
 
 
@@ -126,28 +127,28 @@ def _size(mm: float, unit: Unit) -> str:
 
 
 def _other(mm: float, unit: Unit) -> str:
-    return f"{mm:.1f}" if unit == "in" else format_length(mm, "in", denominator=64, style="paper")
+    return f"{mm:.1f} mm" if unit == "in" else format_length(mm, "in", denominator=64, style="paper")
 
 
-def coupon_marks(one: Coupon, at: Point) -> tuple[Mark, ...]:
+def coupon_marks(coupon: Coupon, at: Point) -> tuple[Mark, ...]:
     """Return a coupon about its centre: outline, hole, cross and the dot for an awl."""
-    (x, y), r, part = at, one.radius, one.kind
-    low, high = -min(r, one.cut), r
-    if one.kind in ("nut", "head"):
+    (x, y), r, part = at, coupon.radius, coupon.kind
+    low, high = -min(r, coupon.cut), r
+    if coupon.kind in ("nut", "head"):
         turns = [math.radians(60 * k) for k in range(6)]
         low, high = -r * math.sin(math.radians(60)), r * math.sin(math.radians(60))
         marks: list[Mark] = [Path(tuple((x + r * math.cos(a), y + r * math.sin(a)) for a in turns), True, pens.EDGE, part=part)]
-    elif one.cut < r:
-        half = math.sqrt(r * r - one.cut**2)
-        start = math.degrees(math.atan2(-one.cut, half))
+    elif coupon.cut < r:
+        half = math.sqrt(r * r - coupon.cut**2)
+        start = math.degrees(math.atan2(-coupon.cut, half))
         marks = [
             Arc(at, r, start, 180.0 - start, pens.EDGE, part),
-            Line((x - half, y - one.cut), (x + half, y - one.cut), pens.EDGE, part),
+            Line((x - half, y - coupon.cut), (x + half, y - coupon.cut), pens.EDGE, part),
         ]
     else:
         marks = [Circle(at, r, pens.EDGE, part=part)]
-    if one.bore:
-        marks.append(Circle(at, one.bore / 2, pens.SEAM, part=f"{part} / hole"))
+    if coupon.bore:
+        marks.append(Circle(at, coupon.bore / 2, pens.SEAM, part=f"{part} / hole"))
     return (
         *marks,
         Line((x - r, y), (x + r, y), pens.FINE, part),
@@ -158,7 +159,7 @@ def coupon_marks(one: Coupon, at: Point) -> tuple[Mark, ...]:
 
 def card_marks(radii: tuple[int, int, int, int], side: float, foot: Point) -> tuple[Mark, ...]:
     """Return a card's outline with its lower left corner at ``foot``, and each corner's radius inside it."""
-    (x, y), part = foot, "fillet card"
+    (x, y), part = foot, "corner card"
     a, b, c, d = radii
     corners = (
         (a, (x + a, y + a), 180.0, (1, 1), (x, y)), (b, (x + side - b, y + b), 270.0, (-1, 1), (x + side, y)),
@@ -181,11 +182,11 @@ def card_marks(radii: tuple[int, int, int, int], side: float, foot: Point) -> tu
     return tuple(marks)
 
 
-def _pages(sheet: Sheet, found: tuple[Coupon, ...], count: int, stretch: Stretch, margin: float) -> tuple[Page, ...] | None:
+def _pages(sheet: Sheet, made: tuple[Coupon, ...], count: int, stretch: Stretch, margin: float) -> tuple[Page, ...] | None:
     """Return all on ``count`` pages, None where it does not fit."""
-    titles = ("Coupons to try in the well", "Fillet cards to try in the well")
+    titles = ("Coupons to try in the well", "Corner radius cards to try in the well")
     begun = [full_scale(sheet, title, index + 1, count, stretch, margin) for index, title in enumerate(titles[:count])]
-    first = _trying(sheet, begun[0], found, stretch)
+    first = _trying(sheet, begun[0], made, stretch)
     rest = begun[-1] if count > 1 else msgspec.structs.replace(begun[0], writing=first)
     last = _reading(sheet, rest, _cards(sheet, rest, stretch))
     if first.y < begun[0].foot or last.y < rest.foot:
@@ -194,40 +195,40 @@ def _pages(sheet: Sheet, found: tuple[Coupon, ...], count: int, stretch: Stretch
     return tuple(sheet.page(page, f"Coupons {index}") for index, page in enumerate(written, start=1))
 
 
-def _trying(sheet: Sheet, begun: FullScale, found: tuple[Coupon, ...], stretch: Stretch) -> Writing:
-    """How to use the coupons, and the coupons in rows."""
+def _trying(sheet: Sheet, begun: FullScale, made: tuple[Coupon, ...], stretch: Stretch) -> Writing:
+    """Return how to use the coupons, and the coupons in rows."""
     page = begun.writing.then(
         sheet.paragraph,
-        "Glue this page to thin card, then cut along the middle of the heavy lines. Slide each washer down the inner face "
-        "under the place of a lower bolt until it rocks: its lower edge has left the flat land. Mark its centre through the "
-        "dot. Measure down to the mark from the inside top edge. The shop sheet says how far below that edge each lower bolt "
-        "comes out. If a bolt comes out lower than its mark, stop: raise the lower bolts. Try nut and socket at the mark too.",
+        "Glue this page to thin card. Cut along the middle of the heavy lines. Slide each washer down the inner face under the "
+        "place of a lower bolt until it rocks: its lower edge has left the flat land. Mark its centre through the dot. Measure "
+        "from the inside top edge down to the mark. The shop sheet says how far below that edge each lower bolt comes out. If "
+        "a bolt comes out lower than its mark, stop. Raise the lower bolts. Try nut and socket at the mark, too.",
         right=begun.right,
     )  # fmt: skip
     guessed = guesses(sheet.design)
     if guessed:
-        told = f"Made from guesses: {'; '.join(guessed)}. Use them to find out. Measure your own parts before you buy or drill."
-        page = page.then(lambda y: sheet.paragraph(y - 1.5, told, bold=True, right=begun.right))
+        warning = f"Made from guesses: {'; '.join(guessed)}. Try them only. Measure your own parts before you buy or drill."
+        page = page.then(lambda y: sheet.paragraph(y - 1.5, warning, bold=True, right=begun.right))
     row: list[Coupon] = []
     rows = [row]
-    for one in found:
-        if sum(map(_wide, (*row, one))) + _BETWEEN * len(row) > begun.right - sheet.left:
+    for coupon in made:
+        if sum(map(_wide, (*row, coupon))) + _BETWEEN * len(row) > begun.right - sheet.left:
             row = []
             rows.append(row)
-        row.append(one)
+        row.append(coupon)
     for row in rows:
         spare = begun.right - sheet.left - sum(map(_wide, row))
         gap = min(spare / max(1, len(row) - 1), 14.0)
-        high = max(one.radius for one in row)
+        high = max(coupon.radius for coupon in row)
         x, y = sheet.left, page.y - 3.5 - high
-        for one in row:
-            at = (x + _wide(one) / 2, y)
-            page = page.beside(stretched(coupon_marks(one, at), stretch, at))
+        for coupon in row:
+            at = (x + _wide(coupon) / 2, y)
+            page = page.beside(stretched(coupon_marks(coupon, at), stretch, at))
             page = page.beside((
-                words((at[0], y - high - 5.6), one.name, SUBHEAD, bold=True, anchor="middle"),
-                words((at[0], y - high - 9.4), one.about, 8 * PT, anchor="middle"),
+                words((at[0], y - high - 5.6), coupon.name, SUBHEAD, bold=True, anchor="middle"),
+                words((at[0], y - high - 9.4), coupon.about, 8 * PT, anchor="middle"),
             ))  # fmt: skip
-            x += _wide(one) + gap
+            x += _wide(coupon) + gap
         page = page.beside((), y - high - 12.0)
     return page
 
@@ -238,17 +239,17 @@ def guesses(design: Design) -> list[str]:
     return [name_of(design, key) for key, reading in design.readings.items() if reading.state == "guess" and key in keys]
 
 
-def _wide(one: Coupon) -> float:
-    texts = words((0, 0), one.name, SUBHEAD, bold=True), words((0, 0), one.about, 8 * PT)
-    return max(2 * one.radius, *map(width_of, texts))
+def _wide(coupon: Coupon) -> float:
+    texts = words((0, 0), coupon.name, SUBHEAD, bold=True), words((0, 0), coupon.about, 8 * PT)
+    return max(2 * coupon.radius, *map(width_of, texts))
 
 
 def _cards(sheet: Sheet, begun: FullScale, stretch: Stretch) -> Writing:
-    page = begun.writing.then(lambda y: sheet.heading(y - 6.0, "Fillet cards")).then(
+    page = begun.writing.then(lambda y: sheet.heading(y - 6.0, "Corner radius cards")).then(
         sheet.paragraph,
-        "Push a corner into the well’s corner, square to the floor, and look at the arc alone: few wells meet the wood at "
-        "a right angle. Light under the middle of the arc: try the next smaller. Light at both ends of the arc: try the "
-        "next larger. Radii in mm, inches below.",
+        "Push a corner into the well’s corner, square to the floor. Look at the arc alone: few wells meet the wood at a right "
+        "angle. If light shows under the middle of the arc, try the next smaller. If it shows at both ends, try the next "
+        "larger. The large figures are in mm, with inches below.",
         right=begun.right,
     )  # fmt: skip
     top = page.y - 5.0
@@ -262,11 +263,12 @@ def _cards(sheet: Sheet, begun: FullScale, stretch: Stretch) -> Writing:
 
 
 def _reading(sheet: Sheet, begun: FullScale, page: Writing) -> Writing:
-    """Blanks for what the coupons show: each has an entry in the program."""
-    page = page.then(lambda y: sheet.heading(y - 4.0, "Read here", SUBHEAD))
+    """Return blanks for the readings of the coupons. Each has an entry in the program."""
+    unit = sheet.design.units
+    page = page.then(lambda y: sheet.heading(y - 4.0, "Write here", SUBHEAD))
     for text in (
-        "corner radius, the larger of port and starboard",
-        "socket: outside diameter, length with the drive",
+        f"corner radius, the larger of port and starboard ({unit})",
+        f"socket: outside diameter, length with the drive ({unit})",
     ):
         y = page.y - 5.2
         blank = Line((begun.right - 42.0, y - 0.8), (begun.right, y - 0.8), pens.FINE)

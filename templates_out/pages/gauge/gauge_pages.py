@@ -1,7 +1,7 @@
 """The drill-angle gauge, folded from card, and the phone's reading that does the same: one page for each tilt.
 
-The card has two walls and a fold between them. Folded to a right angle it stands on the face by its tabs, and the drill
-lies in the valley: it is seen from the side and from above at once.
+The card has two walls and a fold between them. Folded to a right angle, it sits on the face by its tabs, with the drill in
+the valley. So a person sees the drill from the side and from above at once.
 """
 
 from __future__ import annotations
@@ -68,11 +68,11 @@ def by_tilt(design: Design) -> list[tuple[float, tuple[Bolt, ...]]]:
     Raises:
         OwnerError: there are no bolts. Unmeasured: a tilt is not known.
     """
-    found = bolts(design)
-    if not found:
+    every = bolts(design)
+    if not every:
         raise no_bolts(design, "there is nothing to drill and no angle to keep")
-    tilts = sorted({round(bolt.tilt, 3) for bolt in found}, key=lambda tilt: (abs(tilt), tilt))
-    return [(tilt, tuple(bolt for bolt in found if round(bolt.tilt, 3) == tilt)) for tilt in tilts]
+    tilts = sorted({round(bolt.tilt, 3) for bolt in every}, key=lambda tilt: (abs(tilt), tilt))
+    return [(tilt, tuple(bolt for bolt in every if round(bolt.tilt, 3) == tilt)) for tilt in tilts]
 
 
 def drills_of(same: tuple[Bolt, ...], unit: Unit) -> tuple[float, ...]:
@@ -96,8 +96,8 @@ def direction(tilt: float) -> str:
 def card_marks(tilt: float, drills: tuple[float, ...], unit: Unit, at: Point) -> tuple[Mark, ...]:
     """Return the card: its fold runs up from ``at``, the side wall at its left, the floor wall at its right.
 
-    The side wall lies in the plane of the drill's axis and of up and down: where the axis leans by ``tilt`` from square,
-    its foot leans by as much. The floor wall's foot runs athwart, square to the axis whatever the tilt.
+    The side wall is in the plane of the drill's axis and of up and down. Where the axis leans by ``tilt`` from square, its
+    foot leans by as much. The floor wall's foot runs across, square to the axis at any tilt.
     """
     x0, y0 = at
     slope = math.tan(math.radians(tilt))
@@ -128,21 +128,21 @@ def card_marks(tilt: float, drills: tuple[float, ...], unit: Unit, at: Point) ->
 
 def _wall_words(side: int, tilt: float, to: Callable[[float, float], Point]) -> Iterator[Mark]:
     middle, part = side * WALL / 2, "wall"
-    name, lies, line = (
-        ("SIDE WALL", "stands upright", "LEVEL") if side < 0 else ("FLOOR WALL", "lies under the drill", "UPRIGHT")
+    name, where, line = (
+        ("SIDE WALL", "upright", "LEVEL") if side < 0 else ("FLOOR WALL", "under the drill", "UPRIGHT")
     )
     yield Text(to(middle, LONG - 8.0), name, 10 * PT, bold=True, anchor="middle", part=part)
-    yield words(to(middle, LONG - 13.0), lies, 8 * PT, anchor="middle", part=part)
-    told = f"Set the tick of the drill in hand on the {line} line of the hole’s cross."
+    yield words(to(middle, LONG - 13.0), where, 8 * PT, anchor="middle", part=part)
+    step = f"Put the tick of your drill on the {line} line of the hole’s cross."
     y = LONG - 27.0
-    for text in wrapped(told, 8 * PT, WALL - 7.0, condensed=True):
+    for text in wrapped(step, 8 * PT, WALL - 7.0, condensed=True):
         yield words(to(middle - WALL / 2 + 3.5, y), text, 8 * PT, part=part)
         y -= 3.8
     y = LONG - 58.0
-    told = f"foot cut at {format_angle(90 - abs(tilt if side < 0 else 0.0))} to the fold"
+    cut = f"foot cut at {format_angle(90 - abs(tilt if side < 0 else 0.0))} to the fold"
     if side < 0 and abs(tilt) >= 0.05:
-        told += f", {'longer' if tilt > 0 else 'shorter'} at the outer edge"
-    for text in wrapped(told, 8 * PT, WALL - 6.0, bold=True, condensed=True):
+        cut += f", {'longer' if tilt > 0 else 'shorter'} at the outer edge"
+    for text in wrapped(cut, 8 * PT, WALL - 6.0, bold=True, condensed=True):
         yield words(to(middle, y), text, 8 * PT, bold=True, anchor="middle", part=part)
         y -= 3.8
 
@@ -168,9 +168,9 @@ def _gauge_page(
     begun = full_scale(sheet, f"Drill-angle gauge: {direction(tilt)}", *place, stretch, margin)
     page = begun.introduced(
         sheet,
-        f"{which}Glue to thin card. Cut the heavy lines, fold the dashed ones: tabs outward, the middle fold to a right "
-        "angle. Stood on the face by its tabs it shows the drill’s line from the side and from above at once: the drill lies "
-        "in the valley and touches both walls.",
+        f"{which}Glue this page to thin card. Cut along the heavy lines. Fold the dashed lines: tabs outward, the middle fold "
+        "to a right angle. Put the tabs on the face. Lay the drill in the valley so that it touches both walls. It now points "
+        "right, seen from the side and from above.",
         reason,
     )  # fmt: skip
     dip = max(0.0, WALL * math.tan(math.radians(tilt)))
@@ -190,7 +190,7 @@ def _gauge_page(
 
 
 def _standing(tilt: float, at: Point) -> Iterator[Mark]:
-    """How the card stands on the face, seen from port, astern and above; ``at``: the hole's cross."""
+    """Yield the card on the face, seen from port, astern and above; ``at``: the hole's cross."""
     scale, lean = 0.36, math.radians(tilt)
 
     def to(u: float, v: float, aft: float) -> Point:
@@ -198,13 +198,13 @@ def _standing(tilt: float, at: Point) -> Iterator[Mark]:
         return at[0] + scale * u - 0.26 * aft, at[1] + scale * (v - aft * math.sin(lean)) - 0.19 * aft
 
     part = "how it stands"
-    yield Text((at[0] - 34.0, at[1] + 31.0), "How it stands", 10 * PT, bold=True, part=part)
+    yield Text((at[0] - 34.0, at[1] + 31.0), "How to place it", 10 * PT, bold=True, part=part)
     face = tuple(to(u, v, 0.0) for u, v in ((-64, -80), (64, -80), (64, 74), (-64, 74)))
     yield Path(face, True, pens.FINAL, part=part)
     yield words(to(14, 60, 0.0), "the face", 8 * PT, part=part)
     yield Line(to(-64, 0, 0.0), to(64, 0, 0.0), pens.FINE, part)
     yield Line(to(0, -70, 0.0), to(0, 60, 0.0), pens.FINE, part)
-    u, v = 4.0, -4.0  # the fold lies at starboard of the drill and below it
+    u, v = 4.0, -4.0  # the fold is at starboard of the drill and below it
     floor = to(u, v, 0.0), to(u - WALL, v, 0.0), to(u - WALL, v, LONG), to(u, v, LONG)
     side = to(u, v, 0.0), to(u, v + WALL, 0.0), to(u, v + WALL, LONG), to(u, v, LONG)
     yield Path(side, True, pens.SEAM, "sheet", part)
@@ -224,15 +224,15 @@ def _standing(tilt: float, at: Point) -> Iterator[Mark]:
 
 
 def _phone(sheet: Sheet, begun: FullScale, page: Writing, tilt: float, same: tuple[Bolt, ...]) -> Writing:
-    """What a phone's level laid along the drill reads: a square hole points up by the rake, going in."""
+    """Return the page with the phone's reading along the drill: a square hole points up by the rake, going in."""
     angle = math.degrees(same[0].faces.rake) + tilt
     top = page.y
     room = sheet.left + 84.0
-    page = page.then(sheet.heading, "Or lay a phone’s level on the drill", 12 * PT)
+    page = page.then(sheet.heading, "Or lay your phone on the drill, as a level", 12 * PT)
     points = "A square hole points UP by the rake" if abs(tilt) < 0.05 else "This hole points up by rake and tilt together"
     page = page.then(
         sheet.paragraph,
-        f"{points}, going in. Zero the phone on the line that was level when the rake was read, then lay it along the drill. "
+        f"{points}, going in. Zero the phone on the line that was level when you read the rake. Then lay it along the drill. "
         "In this boat it reads:",
         right=room,
     )  # fmt: skip
@@ -245,9 +245,9 @@ def _phone(sheet: Sheet, begun: FullScale, page: Writing, tilt: float, same: tup
             Text((left, y + 3.8 - 4.0 * row), line, 9 * PT, bold=True, condensed=True, part="guess")
             for row, line in enumerate(("from a guessed rake:", "measure it first"))
         )
-    told = level_hole(same, sheet.design.units)
-    if told:
-        page = page.then(sheet.paragraph, told, bold=True, right=room)
+    off = level_hole(same, sheet.design.units)
+    if off:
+        page = page.then(sheet.paragraph, off, bold=True, right=room)
     middle = (begun.right - 29.0, (top + max(page.y, begun.foot)) / 2 - 2.0)
     return page.beside(_leaning(math.degrees(same[0].faces.rake), angle, middle))
 
@@ -266,7 +266,7 @@ def level_hole(same: tuple[Bolt, ...], unit: Unit) -> str:
     if abs(most) < 0.05:
         return ""
     off_by = figures.unbroken(figures.both(abs(most), unit))
-    return f"Not 0°: a level hole would come out {off_by} {'lower' if most > 0 else 'higher'} inside."
+    return f"Do not drill at 0°. A level hole would come out {off_by} {'lower' if most > 0 else 'higher'} inside."
 
 
 def _leaning(rake: float, angle: float, at: Point) -> Iterator[Mark]:

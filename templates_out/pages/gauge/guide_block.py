@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Point
     from templates_out.drawing.printer import Stretch
 
-LONGEST = 165.1  # mm: a block that fits every paper beside its bar
+LONGEST = 165.1  # mm: a block that fits every paper next to its bar
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
 
 
@@ -46,18 +46,18 @@ class Block(msgspec.Struct, frozen=True):
 
     @property
     def level(self) -> float:
-        """Height of the holes' line on the face that lies on the paper: they lean the same way from mid-thickness."""
+        """Height of the holes' line on the face that goes on the paper: they lean the same way from mid-thickness."""
         return self.high / 2 + self.thick / 2 * math.tan(math.radians(self.tilt))
 
 
 def rake_is_guess(design: Design) -> bool:
-    """Say whether the rake is a guess: then every angle that goes with it says so."""
+    """Say whether the rake is a guess. Then every angle that goes with it says so."""
     reading = design.readings.get("transom.rake")
     return reading is not None and reading.state == "guess"
 
 
 def block_for(drills: tuple[float, ...], tilt: float, unit: Unit) -> Block:
-    """Return the block for these drills; the steeper they stand, the higher it is.
+    """Return the block for these drills. The steeper they are, the higher it is.
 
     Raises:
         OwnerError: the tilt is too steep, or the drills are too many, for one block.
@@ -69,14 +69,14 @@ def block_for(drills: tuple[float, ...], tilt: float, unit: Unit) -> Block:
     high += math.ceil(lean / rise - 1e-9) * rise if lean > 0.05 else 0.0
     if high > 110.0 or pitch < drills[-1] + 6.0:
         raise OwnerError(
-            f"No guide block on one page does for {len(drills)} drills at {format_angle(tilt)} from square. "
+            f"{len(drills)} drills at {format_angle(tilt)} from square do not fit one guide block on one page. "
             "Tilt the holes less, or drill with the gauge alone."
         )
     return Block(2 * edge + spaces * pitch, high, thick, edge, pitch, tilt, drills)
 
 
 def face_marks(block: Block, unit: Unit, foot: Point) -> Iterator[Mark]:
-    """Yield the face that lies on the paper, its lower left corner at ``foot``: outline, lines, holes, dimensions."""
+    """Yield the face that goes on the paper, its lower left corner at ``foot``: outline, lines, holes, dimensions."""
     x0, y0 = foot
     middle, part = y0 + block.level, "guide block"
     ring = ((x0, y0), (x0 + block.long, y0), (x0 + block.long, y0 + block.high), (x0, y0 + block.high))
@@ -95,7 +95,7 @@ def face_marks(block: Block, unit: Unit, foot: Point) -> Iterator[Mark]:
 
 
 def section_marks(block: Block, unit: Unit, foot: Point) -> Iterator[Mark]:
-    """Yield the section through the last hole, its lower left corner at ``foot``; the paper lies at the right."""
+    """Yield the section through the last hole, its lower left corner at ``foot``; the paper is at the right."""
     x0, y0 = foot
     part, r, slope = "section", block.drills[-1] / 2, math.tan(math.radians(block.tilt))
     half = r / math.cos(math.radians(block.tilt))
@@ -127,22 +127,22 @@ def guide_block_page(
     """
     unit, square = sheet.design.units, abs(tilt) < 0.05
     block = block_for(drills, tilt, unit)
-    lean = "square by itself" if square else f"{format_angle(abs(tilt))} {'up' if tilt > 0 else 'down'} by itself"
+    lean = "square" if square else f"{format_angle(abs(tilt))} {'up' if tilt > 0 else 'down'}"
     begun = full_scale(sheet, f"Guide block: drills {lean}", *place, stretch, margin)
     count = _COUNTS[len(drills)] if len(drills) < len(_COUNTS) else f"{len(drills)}"
-    turned = "" if square else " This side up as drawn: mark it on the wood."
+    turned = "" if square else " Mark the wood: this side up, as drawn."
     page = begun.introduced(
         sheet,
-        f"{which}One bar of hardwood, {count} holes in stages, drilled on a drill press. Hold it on the paper with the lines "
-        "on its face over the lines of the hole’s cross. Press by hand, or two strips of double-sided tape; no screws into the "
-        f"boat.{turned}",
+        f"{which}Take one bar of hardwood. Drill {count} holes, one for each size, on a drill press. Hold it on the paper with "
+        "its lines over the lines of the hole’s cross. Press it on by hand or with two strips of double-sided tape. Put no "
+        f"screws into the boat.{turned}",
         reason,
     )  # fmt: skip
     if rake_is_guess(sheet.design):
         angle = "square" if square else format_angle(abs(tilt))
-        told = f"{angle[:1].upper()}{angle[1:]}, with a guessed rake: measure the rake before you drill by this block."
-        page = page.then(lambda y: sheet.paragraph(y - 1.5, told, bold=True, right=begun.right))
-    page = page.then(sheet.heading, "Face that lies on the paper", SUBHEAD)
+        guess = f"{angle[:1].upper()}{angle[1:]}, with a guessed rake. Measure the rake before you drill by this block."
+        page = page.then(lambda y: sheet.paragraph(y - 1.5, guess, bold=True, right=begun.right))
+    page = page.then(sheet.heading, "Face that goes on the paper", SUBHEAD)
     if not square:
         page = page.beside((Text((begun.right, page.y + 0.6 * SUBHEAD), "▲ UP", SUBHEAD, bold=True, anchor="end"),))
     foot = (sheet.left, page.y - 2.0 - block.high)
@@ -164,7 +164,7 @@ def guide_block_page(
 
 
 def _words(sheet: Sheet, begun: FullScale, block: Block, left: float, top: float) -> Writing:
-    """Cutting list, how to prove the block, and how to use it, in a column at the section's right."""
+    """Return cutting list, how to prove the block, and how to use it, in a column at the section's right."""
     unit, square = sheet.design.units, abs(block.tilt) < 0.05
     page = Writing((), top + 1.0).then(sheet.heading, "Cutting list", 10 * PT, left)
     sizes = (block.long, block.high, block.thick)
@@ -174,11 +174,11 @@ def _words(sheet: Sheet, begun: FullScale, block: Block, left: float, top: float
     own = " × ".join(format_length(size, unit, denominator=64, style="paper", unit_word=False) for size in sizes)
     drills = ", ".join(format_length(drill, unit, denominator=64, style="paper", unit_word=False) for drill in block.drills)
     lean = "" if square else f", {'rising' if block.tilt > 0 else 'falling'} {format_angle(abs(block.tilt))} toward the paper"
-    level = "" if square else f"; the level one {_bare(block.level, unit)} above the lower edge of that face"
+    level = "" if square else f"; the level line {_bare(block.level, unit)} above that face's lower edge"
     for number, what in (
         ("1", f"hardwood {own} {unit} ({other}{'' if unit == 'in' else ' in'}), faces square"),
         (f"{len(block.drills)}", f"holes through the {_bare(block.thick, unit)}: {drills} {unit}{lean}"),
-        (f"{len(block.drills) + 1}", f"pencil lines, carried round the sides: they meet the cross{level}"),
+        (f"{len(block.drills) + 1}", f"pencil lines, carried around the sides, to meet the cross{level}"),
         ("2", "strips of double-sided tape, thin"),
     ):
         page = page.beside((Text((left, page.y - 0.9 * BODY), number, BODY, bold=True),))
@@ -186,16 +186,16 @@ def _words(sheet: Sheet, begun: FullScale, block: Block, left: float, top: float
         page = page.beside((), page.y - 1.6)
     pilot = _bare(block.drills[0], unit)
     prove = (
-        f"Drill {pilot} through scrap as thick as the transom, turn the block half round on the same hole. The drill still "
-        "goes in freely: the hole is square. It binds: bore another."
+        f"Drill {pilot} through scrap as thick as the transom. Turn the block half around on the same hole. If the drill still "
+        "goes in freely, the hole is square. If it binds, drill another."
         if square
-        else f"Drill {pilot} through scrap as thick as the transom, take the block off and leave the drill in. Stand the "
-        "folded gauge beside it: the drill lies in the valley and touches both walls all along. If not, bore another."
+        else f"Drill {pilot} through scrap as thick as the transom. Take the block off and leave the drill in. Put the folded "
+        "gauge next to it. The drill must touch both walls all along. If not, drill another."
     )
     for head, text in (
         ("Check it before the boat", prove),
-        ("At the boat", "Wood clamped or held against the inside where the drill comes out. Let the drill clear its chips. "
-         "Wet or dark chips: stop."),
+        ("At the boat", "Press or clamp a block of wood to the inside where the drill comes out. Let the drill clear its "
+         "chips. If chips are wet or dark, stop."),
     ):  # fmt: skip
         page = page.then(sheet.heading, head, 10 * PT, left).then(sheet.paragraph, text, left=left, right=begun.right)
     return page

@@ -79,13 +79,13 @@ def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
             *datum_marks(inside.face, (plan.tiles[0].core[0], room[1], plan.tiles[-1].core[2], 0.0)),
             *lines,
             *chain.from_iterable(map(old_marks, inside.face.old)),
-            *chain.from_iterable(exit_marks(one, stretch) for one in inside.inner),
-            *chain.from_iterable(x_marks(one.hole) for one in inside.inner if reason is not None),
+            *chain.from_iterable(exit_marks(exit_, stretch) for exit_ in inside.inner),
+            *chain.from_iterable(x_marks(exit_.hole) for exit_ in inside.inner if reason is not None),
         ),
         soft=tuple(mark for check in taken for mark in check_marks(check)),
-        words=tuple(hole_words(lies, one.hole, exit_words(one, unit)) for one in inside.inner),
+        words=tuple(hole_words(lies, exit_.hole, exit_words(exit_, unit)) for exit_ in inside.inner),
         names=(
-            *(Words(partial(washer_name_places, one.hole, ("washer",)), room) for one in inside.inner),
+            *(Words(partial(washer_name_places, exit_.hole, ("washer",)), room) for exit_ in inside.inner),
             *(Words(partial(old_places, old, unit), lies.wide, squeezed=True) for old in inside.face.old),
             *_names(inside, lines, lies),
             *(Words(partial(figure_places, check, unit), room) for check in taken),
@@ -103,17 +103,17 @@ def _letters(lying: Plan) -> str:
 
 
 def looking_aft(mirrored: str) -> Seen:
-    """Return how the inner face is seen, as a mirror of the outside sheets called ``mirrored``."""
-    told = (f"a mirror of {mirrored}:", "port is on your right.", "Do not drill by it.")
+    """Return the words for the view of the inner face, a mirror of the outside sheets called ``mirrored``."""
+    lines = (f"a mirror of {mirrored}:", "port is on your right.", "Do not drill by it.")
     wide, narrow = on_black("INSIDE, SEEN LOOKING AFT"), on_black("INSIDE,", "SEEN LOOKING AFT")
     narrowest = on_black("INSIDE,", "SEEN", "LOOKING AFT")
     wordings = (
-        under(wide, " ".join(told)), under(wide, told[0], " ".join(told[1:])), under(narrow, *told),
-        under(narrowest, "a mirror of", f"{mirrored}:", *told[1:]),
+        under(wide, " ".join(lines)), under(wide, lines[0], " ".join(lines[1:])), under(narrow, *lines),
+        under(narrowest, "a mirror of", f"{mirrored}:", *lines[1:]),
     )  # fmt: skip
     return Seen(
         (
-            "▲  FOLD BACK HERE: this line lies on the top edge of the well’s inner face  ▲",
+            "▲  FOLD BACK HERE: this line goes on the top edge of the well’s inner face  ▲",
             "▲  FOLD BACK HERE: on the inside top edge  ▲",
             "▲  FOLD BACK HERE  ▲",
             "FOLD BACK HERE",
@@ -122,9 +122,9 @@ def looking_aft(mirrored: str) -> Seen:
     )
 
 
-def exit_marks(one: Inner, stretch: Stretch) -> tuple[Mark, ...]:
+def exit_marks(exit_: Inner, stretch: Stretch) -> tuple[Mark, ...]:
     """Return an exit's cross, hole, dotted circle for the pilot, washer, nut and socket; no dot: nobody punches here."""
-    hole = one.hole
+    hole = exit_.hole
     (x, y), reach, part = hole.at, hole.reach, hole.part
     turns = (math.radians(60 * k) for k in range(6))
     marks: list[Mark] = [
@@ -133,13 +133,14 @@ def exit_marks(one: Inner, stretch: Stretch) -> tuple[Mark, ...]:
         Circle(hole.at, stretch.length(hole.final / 2), pens.FINAL, part=part),
         *washer_marks(hole, pens.FINAL),
         Path(
-            tuple((x + one.nut * math.cos(a), y + one.nut * math.sin(a)) for a in turns), True, pens.SEAM, part=f"{part} / nut"
+            tuple((x + exit_.nut * math.cos(a), y + exit_.nut * math.sin(a)) for a in turns), True, pens.SEAM,
+            part=f"{part} / nut",
         ),
-    ]
-    if one.limit is not None:
-        marks.append(Circle(hole.at, one.limit, pens.PLUG, part=f"{part} / limit"))
-    if one.socket is not None:
-        marks.append(Circle(hole.at, one.socket, pens.SOCKET, part=f"{part} / socket"))
+    ]  # fmt: skip
+    if exit_.limit is not None:
+        marks.append(Circle(hole.at, exit_.limit, pens.PLUG, part=f"{part} / limit"))
+    if exit_.socket is not None:
+        marks.append(Circle(hole.at, exit_.socket, pens.SOCKET, part=f"{part} / socket"))
     return tuple(marks)
 
 
@@ -165,7 +166,7 @@ def inner_face_marks(inside: OnInside, reach: Rect) -> tuple[Mark, ...]:
 
 
 def _along(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float], d: tuple[float, float]) -> bool:
-    """Say whether both ends of a side lie on another's line."""
+    """Say whether both ends of a side are on another's line."""
     size = math.dist(c, d)
     return size > 0 and all(abs((d[0] - c[0]) * (p[1] - c[1]) - (d[1] - c[1]) * (p[0] - c[0])) / size < 1e-6 for p in (a, b))
 
@@ -173,10 +174,10 @@ def _along(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float
 def _names(inside: OnInside, lines: tuple[Mark, ...], lies: Lying) -> Iterator[Words]:
     """Yield the names of all lines."""
     room = lies.room
-    yield from line_words(lies, lines, ("well floor (to where the straight lines meet)", "well floor"))
+    yield from line_words(lies, lines, ("well floor, to where its straight lines meet", "well floor"))
     for part_name, text in (
         ("transom edge", "edge of the inner face"), ("backing plate", "backing plate"),
-        ("relieved edge", "relieved at the back to here"),
+        ("relieved edge", "back relieved to here"),
         *((f"block / {n}", writable(n)) for n, _ in inside.face.blocks),
     ):  # fmt: skip
         yield Words(partial(name_places, lines, part_name, text, room), room)

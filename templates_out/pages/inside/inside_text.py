@@ -1,4 +1,4 @@
-"""What a person reads on the inside sheets: the words next to each exit, how to put the sheets up, how to judge the pilots."""
+"""The words of the inside sheets: next to each exit, how to put the sheets up, how to judge the pilots."""
 
 from __future__ import annotations
 
@@ -23,34 +23,34 @@ _LEVEL = 1.0  # mm: a floor that differs by less under the bolts is called by on
 _HEAD = 10 * pens.PT
 
 
-def exit_words(one: Inner, unit: Unit) -> Said:
+def exit_words(exit_: Inner, unit: Unit) -> Said:
     """Return the words next to an exit."""
-    hole = one.hole
+    hole = exit_.hole
     first, other = figures.both(abs(hole.v), unit).split(" (", 1)
-    washer = figures.both(one.washer, unit).split(" (")[0]
+    washer = figures.both(exit_.washer, unit).split(" (")[0]
     return [
         (hole.name.upper() + (f", {writable(hole.motor)}" if hole.motor else ""), pens.NAME, True),
         (figures.across(hole.u, unit), pens.LINES, False),
         (f"{first} {'below' if hole.v <= 0 else 'above'} inside edge ({other}", pens.LINES, False),
-        *_pilot_words(one, unit),
-        (f"washer {washer}{', cut flat' if one.cut else ''}", pens.LINES, False),
+        *_pilot_words(exit_, unit),
+        (f"washer {washer}{', cut flat' if exit_.cut else ''}", pens.LINES, False),
     ]
 
 
-def _pilot_words(one: Inner, unit: Unit) -> Said:
+def _pilot_words(exit_: Inner, unit: Unit) -> Said:
     """Return what an exit's words say of its pilot: a line, bold where there is to be none."""
-    if one.hole.reused:
-        return [(figures.opened(one.hole.final, unit), pens.LINES, False)]
-    if one.pilot is not None:
-        return [(f"pilot within the dots, {_within(one.pilot, unit)}", pens.LINES, False)]
-    return [(f"no pilot: {too_little(one)}", pens.LINES, True)]
+    if exit_.hole.reused:
+        return [(figures.opened(exit_.hole.final, unit), pens.LINES, False)]
+    if exit_.pilot is not None:
+        return [(f"pilot within the dots, {_within(exit_.pilot, unit)}", pens.LINES, False)]
+    return [(f"no pilot: {too_little(exit_)}", pens.LINES, True)]
 
 
-def too_little(one: Inner) -> str:
+def too_little(exit_: Inner) -> str:
     """Return what to do first where an exit has no circle for its pilot."""
-    if not one.measured:
+    if not exit_.measured:
         return "measure its washer’s room first"
-    return "raise the bolts first" if one.hole.name.startswith("lower") else "move the bolts first"
+    return "raise the bolts first" if exit_.hole.name.startswith("lower") else "move the bolts first"
 
 
 def _within(radius: float, unit: Unit) -> str:
@@ -70,27 +70,27 @@ def blocks(
 def _putting_it_up(inside: OnInside, lies: Lying, unit: Unit, printing: Printing) -> tuple[Item, ...]:
     texts = [f"Measure both bars on every sheet. {printing.if_off}"]
     if len(lies.plan.tiles) > 1:
-        join = figures.unbroken(figures.check_figure(join_length(unit)[0], unit))
-        texts.append(f"Cut the later sheets along their dashed edges, lay cross on cross, tape. Each join check: {join}.")
+        join = figures.unbroken(figures.both(join_length(unit)[0], unit))
+        texts.append(f"Cut the later sheets along their dashed edges. Lay cross on cross. Tape. Each join check is {join}.")
     texts += [
-        "Fold the flap back. Fold on the inside top edge, centreline on the boat’s mark. PORT on your right.",
-        f"Before drilling: {_lies_true(inside, lies, unit)} If not, stop: measure again, type it in.",
-        "Hold washer, nut and socket on their outlines: is there room? If not, stop.",
+        "Fold the flap back. Lay the fold on the inside top edge, the centreline on the boat’s mark. PORT is on your right.",
+        f"Before drilling, look: {_lies_true(inside, lies, unit)} If not, stop. Measure again, then type it in.",
+        "Hold washer, nut and socket on their outlines. If one has no room, stop.",
         "Drill from outside, by the template.",
     ]
     return (
-        Item("Putting it up", _HEAD, bold=True, before=0.0),
+        Item("Put it up", _HEAD, bold=True, before=0.0),
         *(Item(text, pens.STEP, lead=f"{number}") for number, text in enumerate(texts, start=1)),
     )
 
 
 def _lies_true(inside: OnInside, lies: Lying, unit: Unit) -> str:
-    """Ask whether floor and flat land were measured true: what is drawn by its line, what lies below the paper by its depth."""
+    """Ask if floor and flat land were measured right: by their lines on the paper, or by the depth of what is below it."""
     (floor, floor_whole), (land, _) = (on_paper(runs, lies) for runs in (inside.face.floor, inside.face.land))
     asked = {
-        (True, True): "do the floor and the flat land lie where they are drawn",
-        (True, False): "does the floor lie where it is drawn",
-        (False, True): "does the flat land lie where it is drawn",
+        (True, True): "are the floor and the flat land where they are drawn",
+        (True, False): "is the floor where it is drawn",
+        (False, True): "is the flat land where it is drawn",
     }.get((floor, land), "")
     if floor_whole or (asked and inside.floor_deep is None):
         return f"{asked}?"
@@ -98,65 +98,69 @@ def _lies_true(inside: OnInside, lies: Lying, unit: Unit) -> str:
         return "is the inner face free where washer, nut and socket are drawn?"
     deep = f"{_deep(inside.floor_deep, unit)} below the fold"
     if floor:
-        return f"{asked}, and the floor under the bolts {deep}, in part lower than this paper shows?"
-    also = f"{asked}, and the well floor" if asked else "does the well floor lie"
+        return f"{asked}, and is it {deep} under the bolts, in part lower than this paper shows?"
+    also = f"{asked}, and is the well floor" if asked else "is the well floor"
     return f"{also} {deep}, lower than this paper shows?"
 
 
 def on_paper(runs: tuple[tuple[Point, ...], ...], lies: Lying) -> tuple[bool, bool]:
-    """Tell whether any of these lines is on the paper, and whether all of them are."""
+    """Say whether any of these lines is on the paper, and whether all of them are."""
     heights = [y for run in runs for _, y in run]
     return any(y > lies.room[1] for y in heights), bool(heights) and min(heights) >= lies.room[1]
 
 
 def _deep(deep: tuple[float, float], unit: Unit) -> str:
-    low, high = (figures.unbroken(figures.check_figure(value, unit)) for value in deep)
+    low, high = (figures.unbroken(figures.both(value, unit)) for value in deep)
     return low if deep[1] - deep[0] < _LEVEL else f"{low} to {high}"
 
 
 def pilot_checks(inside: OnInside, unit: Unit) -> tuple[Item, ...]:
     """Return how each pilot is judged, with a box for each; nothing where every hole is reused."""
-    new = [one for one in inside.inner if not one.hole.reused]
+    new = [exit_ for exit_ in inside.inner if not exit_.hole.reused]
     if not new:
         return ()
-    lacking = [one for one in new if one.pilot is None]
+    lacking = [exit_ for exit_ in new if exit_.pilot is None]
     if lacking:
         return (
             Item("Drill nothing yet", _HEAD, bold=True, before=0.0),
-            *(Item(f"{_capital(_short(one))}: {too_little(one)}.", pens.STEP, bold=True) for one in lacking),
-            Item("Too little room is left there for a pilot that is a little off.", pens.STEP),
+            *(Item(f"{_capital(_short(exit_))}: {too_little(exit_)}.", pens.STEP, bold=True) for exit_ in lacking),
+            Item("A pilot that is a little off has too little room there.", pens.STEP),
         )
+    first = "Drill one lower pilot. Look inside. Then drill the others." if _lower(new) else "Look inside after each pilot."
     return (
         Item("Where each pilot comes out", _HEAD, bold=True, before=0.0),
-        Item("Drill one lower pilot, look inside, then the others:" if _lower(new) else "Look inside after each:", pens.STEP),
+        Item(first, pens.STEP),
         *(
-            Item(f"{_short(one)}: within {_within(one.pilot, unit)} of its cross, inside the dots", pens.STEP, lead="box")
-            for one in new
-            if one.pilot is not None
+            Item(
+                f"{_capital(_short(exit_))}: within {_within(exit_.pilot, unit)} of its cross, inside the dots.",
+                pens.STEP, lead="box",
+            )
+            for exit_ in new
+            if exit_.pilot is not None
         ),
-        Item("Inside its dots: tick it, go on.", pens.STEP, bold=True, before=2.6),
-        Item("Outside: stop. Fill the pilot with epoxy. Drill no other hole.", pens.STEP, bold=True, before=1.2),
-        Item("Then measure thickness, rake and floor again, type them in and print again.", pens.STEP, before=1.2),
+        Item("If it is inside its dots, tick it and go on.", pens.STEP, bold=True, before=2.6),
+        Item("If it is outside, stop. Fill the pilot with epoxy. Drill no other hole.", pens.STEP, bold=True, before=1.2),
+        Item("Then measure thickness, rake and floor again. Type them in, then print again.", pens.STEP, before=1.2),
     )
 
 
 def _lower(new: list[Inner]) -> bool:
     """Say whether a lower hole is among these."""
-    return any(one.hole.name.startswith("lower") for one in new)
+    return any(exit_.hole.name.startswith("lower") for exit_ in new)
 
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _short(one: Inner) -> str:
-    return f"{one.hole.name}, {writable(one.hole.motor)}" if one.hole.motor else one.hole.name
+def _short(exit_: Inner) -> str:
+    return f"{exit_.hole.name}, {writable(exit_.hole.motor)}" if exit_.hole.motor else exit_.hole.name
 
 
 def _only_to_look_at(inside: OnInside, lies: Lying, unit: Unit) -> tuple[Item, ...]:
     return (
         Item("Only to look at", _HEAD, bold=True, before=0.0),
-        Item(f"Taped up, it still shows what was measured: {_lies_true(inside, lies, unit)}", pens.STEP),
-        Item("Change or measure what the band names, until the program says that the holes may be drilled.", pens.STEP),
-        Item("Then print again: the new sheets have another design number.", pens.STEP),
+        Item(f"You may tape it up to check what was measured: {_lies_true(inside, lies, unit)}", pens.STEP),
+        Item("Change or measure what the band names. Go on until the program says that you may drill.", pens.STEP),
+        Item("Then print again. The new sheets have another design number.", pens.STEP),
     )

@@ -50,7 +50,7 @@ def _pieces(sheet: Sheet, top: float) -> Iterator[Piece]:
     numbered = list(enumerate(items(design), start=1))
     yield Piece(partial(sheet.paragraph, text=how_to(design)))
     yield Piece(lambda y: _keys(sheet, numbered, y))
-    for section, members in groupby(numbered, key=lambda one: one[1].section):
+    for section, members in groupby(numbered, key=lambda entry: entry[1].section):
         lines = [Piece(partial(sheet.heading, text=section), tied=True)]
         for number, item in members:
             lines.append(Piece(partial(_line, sheet, number, item), tied=True))
@@ -65,20 +65,20 @@ def _pieces(sheet: Sheet, top: float) -> Iterator[Piece]:
 
 
 def how_to(design: Design) -> str:
-    """Say what holds for every reading."""
+    """Say the rules for every reading."""
     start = "its 1 in mark and take 1 off" if design.units == "in" else "its 100 mm mark and take 100 off"
     unit = "inches" if design.units == "in" else "millimetres"
-    drawn = "" if sketched(design) == design else " Drawn by usual sizes where yours are not known yet."
+    drawn = "" if sketched(design) == design else " Where a size is not known yet, the pictures have a usual one."
     return (
         "Zero the phone on the hull bottom’s level line, fore and aft: every angle counts from there. First mark the "
-        f"centreline, from both chines. Start the tape at {start}. Measure along the face, never plumb, but for heights. "
-        f"Lengths in {unit}, a mass with its unit. Small figures under blanks are what the design has now, with ? a guess: "
-        f"write what you read.{drawn}"
+        f"centreline, from both chines. Start the tape at {start}. Measure along the face, not plumb. Measure heights plumb. "
+        f"Write lengths in {unit}, and a mass with its unit. The small figure under a blank is the value that the design has "
+        f"now. A ? marks a guess. Write the value that you read.{drawn}"
     )
 
 
 def _keys(sheet: Sheet, numbered: list[tuple[int, Item]], y: float) -> Written:
-    """Both key drawings under their names."""
+    """Return both key drawings under their names."""
     middle = sheet.left + SHARE * sheet.room
     base = y - 1.5 - 0.9 * SUBHEAD
     head, foot = base - 1.5, base - 1.5 - PICTURE
@@ -94,7 +94,7 @@ def _keys(sheet: Sheet, numbered: list[tuple[int, Item]], y: float) -> Written:
 
 
 def _line(sheet: Sheet, number: int, item: Item, y: float) -> Written:
-    """An item: its number in a balloon, its name, how to measure it, its blanks."""
+    """Return an item: its number in a balloon, its name, how to measure it, its blanks."""
     slots = 3 if item.shape else max(1, len(item.blanks))
     blanks = sheet.right - slots * BLANK - (slots - 1) * BETWEEN
     name = wrapped(item.name, ROW, HOW - NAME - 2.0, bold=True, condensed=True)
@@ -113,7 +113,7 @@ def _line(sheet: Sheet, number: int, item: Item, y: float) -> Written:
 
 
 def _corner_row(sheet: Sheet, item: Item, start: int, y: float) -> Written:
-    """Three corners of a shape: a letter, as in the drawing, and two blanks for each."""
+    """Return three corners of a shape: for each its letter in the drawing, and two blanks."""
     base, wide = y - 3.6, 2 * BLANK + BETWEEN
     marks: list[Mark] = []
     for index, pair in enumerate(item.corners[start : start + 3]):
@@ -125,12 +125,12 @@ def _corner_row(sheet: Sheet, item: Item, start: int, y: float) -> Written:
 
 
 def _blank(blank: Blank, left: float, y: float, width: float) -> Iterator[Mark]:
-    """A blank, the word under its left end, and under its right end what is known."""
+    """Yield a blank, the words under its left end, and the known value under its right end."""
     yield Line((left, y), (left + width, y), pens.FINE, "blank")
     below = y - 0.9 * UNDER
     known = text_width(blank.known, UNDER, bold=True, condensed=True)
-    if blank.word:
-        word = shortened(blank.word, UNDER, width - (known + 1.0 if known else 0.0), condensed=True)
+    if blank.under:
+        word = shortened(blank.under, UNDER, width - (known + 1.0 if known else 0.0), condensed=True)
         yield words((left, below), word, UNDER)
     if blank.known:
         yield words((left + width, below), blank.known, UNDER, bold=True, anchor="end")

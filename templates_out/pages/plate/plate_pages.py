@@ -8,6 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from geometry.design.design_text import fingerprint
+from geometry.design.trade_words import in_trade_words
 from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect
@@ -106,19 +107,19 @@ def _svg_page(checked: Checked, shape: PlateShape, date: datetime.date) -> Page:
 
 
 def facts(shape: PlateShape, unit: Unit) -> list[str]:
-    """Return what a workshop has to know, line by line."""
+    """Return the facts for a workshop, line by line."""
     sizes = sorted({diameter for _, diameter, _ in shape.holes})
-    told = [
-        f"make {shape.count}: {shape.material}, {figures.both(shape.thickness, unit)} thick",
+    lines = [
+        f"make {shape.count}: {in_trade_words(shape.material, unit)}, {figures.both(shape.thickness, unit)} thick",
         f"holes {' and '.join(figures.both(size, unit) for size in sizes)}, square through",
         f"outward corners rounded, radius {figures.both(shape.radius, unit)}" if shape.radius else "corners as drawn",
     ]
     if shape.has_inward_corner:
-        told.append("inward corners as sharp as they can be cut")
+        lines.append("inward corners as sharp as they can be cut")
     if shape.back is not None:
         along, through = (figures.both(value, unit) for value in shape.relief)
-        told.append(f"lower edge relieved at the back: {along} up the face, {through} through")
-    return [*told, "all other edges broken; seen from inside the boat, port at the right; mark UP and PORT on it"]
+        lines.append(f"lower edge relieved at the back: {along} up the face, {through} through")
+    return [*lines, "all other edges broken", "drawn as seen from inside the boat, port at the right", "mark UP and PORT on it"]
 
 
 def _lying(shape: PlateShape, reason: str | None, printing: Printing, first: int, back: float = 0.0) -> Lying:
@@ -251,13 +252,13 @@ def _hole_names(hole: Circle, name: str, drill: str) -> Iterator[Candidate]:
 
 
 def _block(shape: PlateShape, unit: Unit, reason: str | None) -> tuple[Item, ...]:
-    told = facts(shape, unit)
+    lines = facts(shape, unit)
     head = (Item("For the workshop", 10 * PT, bold=True, before=0.0),)
-    wait = () if reason is None else (Item("Not to be made yet. The band says why.", pens.STEP, bold=True),)
-    lay = "Cut this paper out and hold it in the well before you cut metal: does it lie flat, clear of the floor’s corner?"
+    wait = () if reason is None else (Item("Do not make it yet. The band says why.", pens.STEP, bold=True),)
+    lay = "Cut this paper out and hold it in the well before you cut metal. It must be flat, and clear of the floor’s corner."
     return (
         *head,
         *wait,
-        *(Item(line[0].upper() + line[1:] + ".", pens.STEP) for line in told),
+        *(Item(line[0].upper() + line[1:] + ".", pens.STEP) for line in lines),
         Item(lay, pens.STEP, bold=True),
     )

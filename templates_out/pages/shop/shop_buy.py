@@ -1,4 +1,4 @@
-"""What to buy: one length for each bolt and the window that would do, nuts, washers, plates, epoxy, sealant, drills."""
+"""What to buy: bolts with the lengths that fit, nuts, washers, backing plates, epoxy, sealant and drills."""
 
 from __future__ import annotations
 
@@ -17,9 +17,10 @@ from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables import fasteners
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import unbroken
-from templates_out.pages.shop.shop_holes import bare, figure, stages
+from templates_out.pages.shop.shop_holes import UNITS, bare, figure, stages
 
-_KINDS = ("hex", "nuts", "outside", "inside", "wedges", "spacers", "backing")
+_KINDS = ("hex bolts", "nylon-insert", "hex nuts", "outside", "inside", "wedges", "spacers", "backing")
+_DISC = ": across, hole, thickness"  # the order of a washer's sizes
 
 
 def to_buy(design: Design) -> list[tuple[int, str]]:
@@ -28,98 +29,103 @@ def to_buy(design: Design) -> list[tuple[int, str]]:
 
 
 def hardware(design: Design) -> list[tuple[int, str]]:
-    """Return bolts, nuts, washers, wedges, spacers and plates, as (how many, what)."""
+    """Return bolts, nuts, washers, wedges, spacers and backing plates, as (how many, what)."""
     unit = design.units
-    found: Counter[str] = Counter()
+    counts: Counter[str] = Counter()
     nuts: Counter[tuple[str, bool]] = Counter()
-    lengths = [_bolt(bolt) for bolt in bolts(design)]
-    for bolt, told in zip(bolts(design), lengths, strict=True):
+    lines = [_bolt(bolt) for bolt in bolts(design)]
+    for bolt, line in zip(bolts(design), lines, strict=True):
         fitted = bolt.hardware
-        found[told if len(set(lengths)) == 1 else f"{told.rstrip('.')}. For the {bolt.pair} pair."] += 1
-        nuts[f"nuts {fitted.bolt}, {fitted.nut}, {fitted.grade.split('-')[0]}", fasteners.locks(fitted.nut)] += 1
-        found[f"outside washers {_washer(fitted.outside_washer, unit)}"] += 1
-        found[f"inside washers {_washer(fitted.washer, unit)}"] += 1
+        counts[line if len(set(lines)) == 1 else f"{line.rstrip('.')}. For the {bolt.pair} pair."] += 1
+        locking = fasteners.locks(fitted.nut)
+        kind = "nylon-insert lock nuts" if locking else "hex nuts"
+        nuts[f"{kind} {fitted.bolt}, {fitted.nut}, {fitted.grade.split('-')[0]} stainless", locking] += 1
+        counts[f"outside washers {_washer(fitted.outside_washer, unit)}"] += 1
+        counts[f"inside washers {_washer(fitted.washer, unit)}"] += 1
         if fitted.wedge:
-            found[f"wedges of {abs(fitted.wedge):g}° for under the inside washers"] += 1
+            counts[f"wedges of {abs(fitted.wedge):g}°, one under each inside washer"] += 1
         if fitted.spacer is not None:
             spacer = fitted.spacer
-            found[f"spacers {_sizes((spacer.outer, spacer.inner, spacer.length), unit)}"] += 1
+            counts[f"spacers {_sizes((spacer.outer, spacer.inner, spacer.length), unit, ': across, bore, length')}"] += 1
         if fitted.backing_plate is not None and bolt.port:
-            found[_plate(fitted.backing_plate, unit)] += 1
-    lines = [(count, what) for what, count in found.items()]
-    lines += [
-        (2 * count, f"{what} (half of them spares: a lock nut is used once)") if locking else (count, what)
+            counts[_plate(fitted.backing_plate, unit)] += 1
+    bought = [(count, what) for what, count in counts.items()]
+    bought += [
+        (2 * count, f"{what}. Half of them are spares: use a lock nut only once.") if locking else (count, what)
         for (what, locking), count in nuts.items()
     ]
-    return sorted(lines, key=lambda line: _KINDS.index(line[1].split()[0]))
+    return sorted(bought, key=lambda line: next(place for place, kind in enumerate(_KINDS) if line[1].startswith(kind)))
 
 
 def _bolt(bolt: Bolt) -> str:
     name = f"hex bolts {bolt.hardware.bolt}"
     own: Unit = "in" if bolt.thread.inch else "mm"
     try:
-        low, high = bolt.window
+        window = _window(bolt.window, own)
     except Unmeasured:
         return f"{name}, {bolt.hardware.grade} or better: their length is not known yet"
-    window = f"{_bound(low, own, up=True)} to {_bound(high, own, up=False)}"
     if bolt.length is None:
-        return f"{name}, {bolt.hardware.grade}: no stock length fits, it has to lie within {window}"
+        return f"{name}, {bolt.hardware.grade}: no stock length fits. Have them made: {window} long."
     length, thread = (
         format_length(mm, own, style="paper", denominator=64) for mm in (bolt.length, bolt.thread.thread_length(bolt.length))
     )
-    others = [
+    others = " or ".join(
         format_length(mm, own, style="paper", denominator=64)
         for mm in bolt.fitting_lengths if abs(mm - bolt.length) > 1e-6
-    ]  # fmt: skip
-    also = f"{' or '.join(others)} too" if others else "no other stock length"
-    return f"{name} x {length}, {bolt.hardware.grade} or better, {thread} of thread. Any length from {window} does, so {also}."
+    )  # fmt: skip
+    name = f"{name} x {length}, {bolt.hardware.grade} or better, {thread} of thread."
+    return f"{name} {f'Any length from {window} fits. Other stock: {others}.' if others else 'No other stock length fits.'}"
 
 
-def _bound(mm: float, unit: Unit, *, up: bool) -> str:
-    """Return one end of a window, rounded inward to 1/64 in or 0.1 mm."""
-    step = 25.4 / 64 if unit == "in" else 0.1
-    steps = math.ceil(mm / step - 1e-6) if up else math.floor(mm / step + 1e-6)
-    return unbroken(format_length(steps * step, unit, style="paper", denominator=64))
+def _window(window: tuple[float, float], unit: Unit) -> str:
+    """Return the lengths that fit, from and to, rounded inward to 1/16 in or 1 mm; finer where nothing else is left."""
+    low, high = window
+    for step in (25.4 / 16, 25.4 / 64) if unit == "in" else (1.0, 0.1):
+        least, most = math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
+        if least <= most:
+            break
+    first, last = (unbroken(format_length(mm, unit, style="paper", denominator=64)) for mm in (least, most))
+    return first if first == last else f"{first} to {last}"
 
 
 def _washer(washer: Washer, unit: Unit) -> str:
     cut = ""
     if washer.flat_cut is not None:
         cut = f", cut flat {figure(washer.flat_cut, unit)} below the centre"
-    return _sizes((washer.outer, washer.inner, washer.thickness), unit) + cut
+    return _sizes((washer.outer, washer.inner, washer.thickness), unit, _DISC) + cut
 
 
 def _plate(plate: BackingPlate, unit: Unit) -> str:
     corners = all_known(plate.outline) or []
     sides = [max(x[axis] for x in corners) - min(x[axis] for x in corners) for axis in (0, 1) if corners]
     relieved = ", its lower back edge chamfered" if plate.relief[0] else ""
-    return f"backing plate, {writable(plate.material)}, {_sizes((*sides, plate.thickness), unit)}{relieved}"
+    return f"backing plate, {writable(plate.material)}, {_sizes((*sides, plate.thickness), unit, '')}{relieved}"
 
 
-def _sizes(sizes: tuple[float | None, ...], unit: Unit) -> str:
-    def row(one: Unit, *, word: bool) -> str:
-        return " x ".join(bare(mm, one) for mm in sizes) + (f" {one}" if word else "")
-
-    return f"{row(unit, word=True)} ({row('mm' if unit == 'in' else 'in', word=False)})"
+def _sizes(sizes: tuple[float | None, ...], unit: Unit, order: str) -> str:
+    """Return sizes in both units with their ``order`` behind: "1-1/2 x 17/32 x 1/8 in (38.1 x 13.5 x 3 mm): across, ..."."""
+    own, other = (f"{' x '.join(bare(mm, each) for mm in sizes)} {each}" for each in UNITS[unit])
+    return f"{own} ({other}){order}"
 
 
 def stuff(design: Design) -> Iterator[str]:
     """Yield what is not counted by the piece: sealant, epoxy, drills."""
     if not bolts(design):
         return
-    yield f"bedding sealant for below the water, as the motor’s manual allows: {_told(partial(sealant, design), 'about')}"
+    sealed = _mixed(partial(sealant, design), "about")
+    yield f"marine sealant for below the waterline, of a kind that the motor’s manual allows: {sealed}"
     parts = []
     if has_wood(design):
-        parts.append(("the core round the new holes", partial(potting, design)))
+        parts.append(("the core around the new holes", partial(potting, design)))
     if to_plug(design):
         parts.append(("the old holes", partial(plugs, design)))
     if parts:
-        every = " and ".join(f"{_net(reckon)} for {what}" for what, reckon in parts)
-        whole = _told(lambda: Amount(sum(reckon().net for _, reckon in parts)), "mix")
-        yield f"epoxy with thickener: {every}; {whole} in all, as 30 to 50 % soaks in or stays in the cup"
-    yield "foam brush, cups and tape for the epoxy; marine thread lubricant as the manual names; paint for a stripe on each nut"
+        every = " and ".join(f"{_net(amount)} for {what}" for what, amount in parts)
+        whole = _mixed(lambda: Amount(sum(amount().net for _, amount in parts)), "mix")
+        yield f"epoxy with thickener: {every}; {whole} in all. From 30 to 50 % soaks in or stays in the cup."
+    yield "each: foam brush, cups and tape for the epoxy, thread lubricant by the manual, paint for a stripe on each nut"
     for drills in stages(design):
-        yield f"each: drills {drills}, sharp; a block of hardwood for a guide, another to hold inside"
+        yield f"each: sharp drills {drills}, a hardwood block as a drill guide, a block of wood to press to the inside"
 
 
 def millilitres(mix: tuple[float, float]) -> str:
@@ -129,19 +135,19 @@ def millilitres(mix: tuple[float, float]) -> str:
 
 
 def net(amount: Amount) -> str:
-    """Return what a job takes by reckoning: "26 mL"."""
+    """Return how much a job takes by calculation: "26 mL"."""
     return unbroken(f"{amount.net:.0f} mL")
 
 
-def _net(reckon: Callable[[], Amount]) -> str:
+def _net(calculate: Callable[[], Amount]) -> str:
     try:
-        return net(reckon())
+        return net(calculate())
     except Unmeasured:
-        return "what it takes"
+        return "an amount not known yet"
 
 
-def _told(reckon: Callable[[], Amount], how: str) -> str:
+def _mixed(calculate: Callable[[], Amount], how: str) -> str:
     try:
-        return f"{how} {millilitres(reckon().mix)}"
+        return f"{how} {millilitres(calculate().mix)}"
     except Unmeasured:
         return "how much is not known yet"

@@ -1,4 +1,4 @@
-"""What the shop sheet says of the holes: the answer, the table, the distances to check, the drills."""
+"""The holes on the shop sheet: the answer, the table, the distances to check, the drills."""
 
 from __future__ import annotations
 
@@ -6,66 +6,64 @@ import math
 from collections.abc import Callable, Iterator
 
 from geometry.design.design import Design
-from geometry.design.hole_words import hole_from_top
+from geometry.design.hole_words import hole_words
 from geometry.design.units import Unit, format_length
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.placed_bolts import Bolt, bolts
-from templates_out.drawing.sheet_figures import check_figure, unbroken
+from templates_out.drawing.sheet_figures import both, unbroken
 
 NOT_KNOWN = "not known"
 _COUNTS = ("No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight")
 _STAGES = {"in": (3.175, 6.35, 9.525), "mm": (3.0, 6.0, 10.0)}  # pilot and steps up to it: common practice, no source
 
 
-def known(tell: Callable[[], str]) -> str:
-    """Return what ``tell`` says, or that it is not known."""
+UNITS: dict[Unit, tuple[Unit, Unit]] = {"in": ("in", "mm"), "mm": ("mm", "in")}  # a person's own unit, then the other
+
+
+def known(say: Callable[[], str]) -> str:
+    """Return the words that ``say`` makes, or that they are not known."""
     try:
-        return tell()
+        return say()
     except Unmeasured:
         return NOT_KNOWN
 
 
 def figure(mm: float, unit: Unit) -> str:
-    """Return a place in both units, "6-7/16 in (163.5)"."""
-    return unbroken(check_figure(mm, unit))
+    """Return a place in both units, "6-7/16 in (163.5 mm)"."""
+    return unbroken(both(mm, unit))
 
 
 def answer(design: Design) -> str:
     """Say in a line what is to be drilled, and which holes of the bracket are used."""
     every = bolts(design)
     if not every:
-        return "No holes: nothing here is bolted through the transom."
+        return "No holes: no motor is bolted through the transom."
     count = _COUNTS[len(every)] if len(every) < len(_COUNTS) else str(len(every))
     rows = {mount.row for mount in design.mounts if mount.bracket.rows is not None}
     directions = known(lambda: _directions(every))
-    told = f"{count} holes, {'direction not known' if directions == NOT_KNOWN else directions}."
+    holes = f"{count} holes, {'direction not known' if directions == NOT_KNOWN else directions}."
     if len(rows) == 1 and (row := rows.pop()) is not None:
-        told += f" Upper bolts through the bracket’s {hole_from_top(row)}."
-    return told
+        return f"{holes} Upper bolts in the {hole_words(row)}."
+    return holes
 
 
 def _directions(every: tuple[Bolt, ...]) -> str:
-    said = {bolt.pair: set[float]() for bolt in every}
+    by_pair = {bolt.pair: set[float]() for bolt in every}
     for bolt in every:
-        said[bolt.pair].add(round(bolt.tilt, 1))
-    tilts = set().union(*said.values())
+        by_pair[bolt.pair].add(round(bolt.tilt, 1))
+    tilts = set().union(*by_pair.values())
     if tilts == {0.0}:
         return "square to the face"
     if len(tilts) == 1:
         return _direction(tilts.pop())
-    return ", ".join(f"{pair} pair {' or '.join(map(_direction, sorted(values)))}" for pair, values in said.items())
+    return ", ".join(f"{pair} pair {' or '.join(map(_direction, sorted(values)))}" for pair, values in by_pair.items())
 
 
 def _direction(tilt: float) -> str:
     return "square to the face" if tilt == 0 else f"tilted {'up' if tilt > 0 else 'down'} {abs(tilt):g}° going in"
 
 
-HOLE_HEADS = ("hole", "from the centreline", "below top edge", "below inside edge", "drill", "bolt", "goes in")
-
-
-def _cell(mm: float, unit: Unit) -> str:
-    """Return a place as the table has it, the other unit bare in brackets: "2 in (50.8)", "50.8 mm (2)"."""
-    return figure(mm, unit).replace("\N{NO-BREAK SPACE}in)", ")")
+HOLE_HEADS = ("hole", "from the centreline", "below top edge", "below inside edge", "drill", "bolt", "put in")
 
 
 def hole_rows(design: Design, index: int) -> list[tuple[str, ...]]:
@@ -77,9 +75,9 @@ def hole_rows(design: Design, index: int) -> list[tuple[str, ...]]:
 def _hole_row(bolt: Bolt, unit: Unit) -> Iterator[str]:
     yield bolt.name
     yield known(lambda: _across(bolt.u, unit))
-    yield known(lambda: _cell(-bolt.v, unit))
-    yield known(lambda: _cell(bolt.faces.edge_w - bolt.exit.w, unit))
-    yield known(lambda: _cell(bolt.hole, unit))
+    yield known(lambda: figure(-bolt.v, unit))
+    yield known(lambda: figure(bolt.faces.edge_w - bolt.exit.w, unit))
+    yield known(lambda: figure(bolt.hole, unit))
     yield known(lambda: _length(bolt, unit))
     inserted = bolt.hardware.inserted_from
     yield inserted if inserted == "before hanging" else f"from {inserted}"
@@ -87,7 +85,7 @@ def _hole_row(bolt: Bolt, unit: Unit) -> Iterator[str]:
 
 def _across(u: float, unit: Unit) -> str:
     side = "port" if u < 0 else "stbd"
-    first, other = _cell(abs(u), unit).split("\N{NO-BREAK SPACE}(")
+    first, other = figure(abs(u), unit).split("\N{NO-BREAK SPACE}(")
     return f"{first} {side} ({other}"
 
 
@@ -98,42 +96,42 @@ def _length(bolt: Bolt, unit: Unit) -> str:
 
 
 def centre_checks(design: Design, index: int) -> str:
-    """Return the distances to check centre to centre, reckoned from unrounded places."""
+    """Return the distances to check from centre to centre, calculated from unrounded places."""
     pair = [bolt for bolt in bolts(design) if bolt.mount_index == index]
     if not pair:
         return ""
-    return known(lambda: _distances(pair, design.units)).replace(NOT_KNOWN, "Check distances: not known yet.")
+    return known(lambda: _distances(pair, design.units)).replace(NOT_KNOWN, "The distances to check are not known yet.")
 
 
 def _distances(pair: list[Bolt], unit: Unit) -> str:
-    up, us, lp, ls = [(bolt.u, bolt.v) for bolt in pair]
-    port, starboard = math.dist(up, lp), math.dist(us, ls)
-    one, two = math.dist(up, ls), math.dist(us, lp)
-    sides = f"sides {figure(port, unit)}"
+    upper_port, upper_starboard, lower_port, lower_starboard = [(bolt.u, bolt.v) for bolt in pair]
+    port, starboard = math.dist(upper_port, lower_port), math.dist(upper_starboard, lower_starboard)
+    first, second = math.dist(upper_port, lower_starboard), math.dist(upper_starboard, lower_port)
+    sides = f"each side {figure(port, unit)}"
     if abs(port - starboard) > 0.05:
         sides = f"port side {figure(port, unit)}, starboard side {figure(starboard, unit)}"
-    cross = f"both diagonals {figure(one, unit)}"
-    if abs(one - two) > 0.05:
-        cross = f"upper port to lower starboard {figure(one, unit)}, the other diagonal {figure(two, unit)}"
+    cross = f"each diagonal {figure(first, unit)}"
+    if abs(first - second) > 0.05:
+        cross = f"upper port to lower starboard {figure(first, unit)}, the other diagonal {figure(second, unit)}"
     return (
-        f"Check, centre to centre: upper pair {figure(math.dist(up, us), unit)}, "
-        f"lower pair {figure(math.dist(lp, ls), unit)}, {sides}, {cross}."
+        f"Check from centre to centre: upper pair {figure(math.dist(upper_port, upper_starboard), unit)}, "
+        f"lower pair {figure(math.dist(lower_port, lower_starboard), unit)}, {sides}, {cross}."
     )
 
 
 def edge_words(design: Design) -> str:
-    """Say how far the two top edges differ, since depths are read from either."""
+    """Say how far apart the two top edges are in height, since depths are read from either."""
 
-    def told() -> str:
+    def step_words() -> str:
         step = -faces(design.transom).edge_w
         if abs(step) < 0.3:
-            return "The inside edge stands level with the outside one, measured along the face."
+            return "The inside and outside top edges are level."
         where = "lower" if step > 0 else "higher"
-        return f"The inside edge is {figure(abs(step), design.units)} {where} than the outside one."
+        return f"The inside top edge is {figure(abs(step), design.units)} {where} than the outside top edge."
 
-    step = known(told)
-    missing = "How far the two top edges differ is not known."
-    return f"Measure along the face, never plumb. {missing if step == NOT_KNOWN else step}"
+    words = known(step_words)
+    missing = "How far apart the two top edges are is not known."
+    return f"Measure along the face, not plumb. {missing if words == NOT_KNOWN else words}"
 
 
 def bare(mm: float | None, unit: Unit) -> str:
@@ -150,8 +148,8 @@ def stages(design: Design, *, pilot: bool = True) -> list[str]:
     """Return the drills in the order of use, for each final diameter, as the person's unit writes them."""
     unit = design.units
     finals = sorted({bolt.hardware.hole for bolt in bolts(design) if bolt.hardware.hole is not None})
-    found = []
+    lines = []
     for final in finals:
-        told = [bare(size, unit) for size in stage_sizes(final, unit)[0 if pilot else 1 :]]
-        found.append(f"{', '.join(told[:-1])} and {told[-1]} {unit}" if len(told) > 1 else f"{told[-1]} {unit}")
-    return found
+        sizes = [bare(size, unit) for size in stage_sizes(final, unit)[0 if pilot else 1 :]]
+        lines.append(f"{', '.join(sizes[:-1])} and {sizes[-1]} {unit}" if len(sizes) > 1 else f"{sizes[-1]} {unit}")
+    return lines

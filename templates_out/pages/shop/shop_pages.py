@@ -22,15 +22,15 @@ from templates_out.layout.reading_pages import HEAD, ROW, SUBHEAD, TITLE, Piece,
 from templates_out.layout.stamp import stamp
 from templates_out.pages.shop import shop_holes as says
 from templates_out.pages.shop.shop_buy import to_buy
-from templates_out.pages.shop.shop_findings import found, why
+from templates_out.pages.shop.shop_findings import summary_lines, why
 from templates_out.pages.shop.shop_pictures import pictures
-from templates_out.pages.shop.shop_sources import exactly, rests, sources
+from templates_out.pages.shop.shop_sources import exactly, readings, sources
 from templates_out.pages.shop.shop_strength import strength_pieces
 from templates_out.pages.shop.shop_torque import torque_pieces
 from templates_out.pages.shop.shop_work import CAUTIONS, work
 
 ANSWER = 10.5 * PT
-CHECK_HEADS, CHECK_COLUMNS = ("state", "what was found", "limits"), (0.0, 0.125, 0.76)
+CHECK_HEADS, CHECK_COLUMNS = ("state", "finding", "limits"), (0.0, 0.125, 0.76)
 NOT_TO_SCALE, ABOUT = "pictures not to scale", "tick as you go"
 TIGHTER = (0.85, 0.7)  # of the usual white
 STRIP = 7.0  # mm: height of the warning on later pages
@@ -69,15 +69,15 @@ def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> 
 
 
 def _strip(sheet: Sheet, top: float) -> tuple[Mark, ...]:
-    """The warning once more, small, on later pages."""
+    """Return the warning again, small, for later pages."""
     size, part = HEAD, WARNING
     block = Path(
         ((sheet.left, top - STRIP), (sheet.right, top - STRIP), (sheet.right, top), (sheet.left, top)), True, None, "ink", part
     )
-    said = Text((sheet.left + sheet.room / 2, top - STRIP / 2 - 0.37 * size), "NOT TO BE DRILLED", size, "sheet", bold=True,
+    words = Text((sheet.left + sheet.room / 2, top - STRIP / 2 - 0.37 * size), "NOT TO BE DRILLED", size, "sheet", bold=True,
                 anchor="middle", part=part)  # fmt: skip
-    why_there = Text((sheet.right - 2.0, said.at[1]), "why: page 1", ROW, "sheet", condensed=True, anchor="end", part=part)
-    return block, said, why_there
+    where = Text((sheet.right - 2.0, words.at[1]), "why: page 1", ROW, "sheet", condensed=True, anchor="end", part=part)
+    return block, words, where
 
 
 def _title(sheet: Sheet, page: Writing) -> str:
@@ -92,48 +92,49 @@ def _title(sheet: Sheet, page: Writing) -> str:
 
 
 def _pieces(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
-    """All that the sheet says, in order."""
+    """Yield all that the sheet says, in order."""
     design = checked.design
     yield from _places(checked, sheet, 0)
-    yield from _findings(checked, sheet)  # what is wrong stands on the first page, whatever else there is
+    yield from _findings(checked, sheet)  # the first page always has what is wrong
     for index in range(1, len(design.mounts)):
         yield from _places(checked, sheet, index)
     yield from _buying(checked, sheet)
     yield from _working(checked, sheet)
     yield from torque_pieces(design, sheet, strength_pieces(checked, sheet))
-    yield from rests(design, sheet)
+    yield from readings(design, sheet)
     yield Piece(partial(sheet.paragraph, text=f"{exactly(design)} Sources. {' '.join(sources(design))}", size=UNDER))
 
 
 def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
-    """The answer, both pictures, the bracket's holes and the table of holes of one motor."""
+    """Yield the answer, both pictures, the bracket's holes and the table of holes of one motor."""
     design = checked.design
     mount = design.mounts[index] if index < len(design.mounts) else None
     several = mount is not None and len(design.mounts) > 1
     name = writable(mount.name) if mount is not None and several else ""
+    crossed = stamp(checked) is not None
     if index == 0:
         yield Piece(partial(_answer, sheet, says.answer(design)))
         yield Piece(lambda y: sheet.paragraph(y - 1.0, why(checked)))
-    yield Piece(lambda y: pictures(checked, sheet, index, y - 2.0), names=name or "holes")
+    yield Piece(lambda y: pictures(checked, sheet, index, y - 2.0, crossed=crossed), names=name or "holes")
     rows = says.hole_rows(design, index)
     if rows:
         yield Piece(lambda y: sheet.heading(y, "The holes"), tied=True)
         yield from sheet.pieces(says.HOLE_HEADS, rows, sheet.columns(says.HOLE_HEADS, rows))
-        told = f"{says.centre_checks(design, index)} {says.edge_words(design)}"
-        yield Piece(lambda y: sheet.paragraph(y, told))
+        distances = f"{says.centre_checks(design, index)} {says.edge_words(design)}"
+        yield Piece(lambda y: sheet.paragraph(y, distances))
 
 
 def _answer(sheet: Sheet, text: str, y: float) -> Written:
-    """The answer, narrower where that saves a line with a word or two."""
+    """Return the answer, narrower where that saves a line with a word or two."""
     ways = (sheet.paragraph(y, text, ANSWER, bold=True, condensed=narrow) for narrow in (False, True))
     return max(ways, key=lambda way: way[1])
 
 
 def _findings(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
-    """What was checked, worst first."""
-    rows = found(checked)
+    """Yield the findings, worst first."""
+    rows = summary_lines(checked)
     if rows:
-        yield Piece(lambda y: sheet.heading(y, "What was checked"), tied=True, names="checks")
+        yield Piece(lambda y: sheet.heading(y, "Checks"), tied=True, names="checks")
         yield from sheet.pieces(CHECK_HEADS, rows, CHECK_COLUMNS)
 
 
@@ -146,7 +147,7 @@ def _buying(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
 
 
 def _working(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
-    """Cautions, then the work in order, each step with its gate."""
+    """Yield the cautions, then the work in order, each step with its gate."""
     steps = work(checked.design)
     yield Piece(lambda y: sheet.heading(y, "Cautions", SUBHEAD), tied=True, names="what to do")
     for caution in CAUTIONS if bolts(checked.design) else CAUTIONS[:-1]:

@@ -1,4 +1,4 @@
-"""The shop sheet's pictures: the face, the cut, and the column of the bracket's holes with the used one filled."""
+"""The pictures of the shop sheet: the face, the cut, and the column of the bracket's holes with the used one filled."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.marks import Circle, Mark, Path, Point, Text
 from templates_out.drawing.transforms import shift
+from templates_out.layout.full_scale import crossed_out
 from templates_out.layout.reading_pages import ROW, SUBHEAD, Sheet, Writing, Written
 from templates_out.views.cut import Side, cut_marks, cut_rect, cut_title
 from templates_out.views.face import face_marks
@@ -20,8 +21,12 @@ FACE_HIGH, CUT_LEAST = 62.0, 84.0  # mm: height of the face, and of the cut at l
 SHARE = 0.54  # of the width that the face takes
 
 
-def pictures(checked: Checked, sheet: Sheet, index: int, top: float) -> Written:
-    """Return face and the bracket's holes at left, the cut at right, each under its name."""
+def pictures(checked: Checked, sheet: Sheet, index: int, top: float, *, crossed: bool = False) -> Written:
+    """Return face and the bracket's holes at left, the cut at right, each under its name.
+
+    Args:
+        crossed: whether nobody may drill by them: then a heavy X goes over both.
+    """
     design = checked.design
     mount = design.mounts[index] if index < len(design.mounts) else None
     bolted = mount is not None and mount.bracket.rows is not None
@@ -35,14 +40,25 @@ def pictures(checked: Checked, sheet: Sheet, index: int, top: float) -> Written:
     ]
     head = top - 6.0
     foot = head - FACE_HIGH
-    marks += face_picture(checked, index, (sheet.left, foot, middle, head))
+    boxes = [(sheet.left, foot, middle, head)]
+    marks += face_picture(checked, index, boxes[0])
     if mount is not None and bolted:
         page = Writing(tuple(marks), foot).then(sheet.heading, "The bracket’s upper holes, either side", SUBHEAD)
         marks = [*page.marks, *hole_column(mount, (sheet.left + 4.0, page.y))]
         foot = page.y - column_height(mount)
     foot = min(foot, head - CUT_LEAST)
-    marks += cut_picture(checked, side, index, (middle + 4.0, foot, sheet.right, head))
+    boxes.append((middle + 4.0, foot, sheet.right, head))
+    marks += cut_picture(checked, side, index, boxes[1])
+    if crossed:
+        marks += [line for box in boxes for line in crossed_out(_middle(box), "picture")]
     return tuple(marks), foot
+
+
+def _middle(box: Rect) -> Rect:
+    """Return the middle of a picture, where a line over it strikes no word at its edges."""
+    left, bottom, right, top = box
+    across, up = 0.18 * (right - left), 0.18 * (top - bottom)
+    return left + across, bottom + up, right - across, top - up
 
 
 def face_picture(checked: Checked, mount: int, box: Rect) -> tuple[Mark, ...]:
@@ -76,7 +92,7 @@ def side_to_show(checked: Checked, mount: int) -> Side:
 
 
 def column_height(mount: Mount) -> float:
-    """Return how high the column of holes stands [paper mm]."""
+    """Return the height of the column of holes [paper mm]."""
     rows = mount.bracket.rows
     return 0.0 if rows is None else _pitch(rows.count) * rows.count + 4.0
 
@@ -98,16 +114,16 @@ def hole_column(mount: Mount, at: Point) -> tuple[Mark, ...]:
         y = top - 2.0 - pitch * (row + 0.5)
         used = row == mount.row
         marks.append(Circle((left + 4.5, y), min(1.9, 0.4 * pitch), pens.FINAL, "ink" if used else None, f"bracket hole {row}"))
-        said = _said(row, rows.count, used)
+        label = _label(row, rows.count, used)
         near = mount.row is not None and not used and abs(row - mount.row) * pitch < 4.0
-        if said and not near:
+        if label and not near:
             size = ROW if not used else SUBHEAD
             base = y - 0.37 * size
-            marks.append(Text((left + 11.5, base), said, size, bold=used, condensed=True, part=f"bracket hole {row}"))
+            marks.append(Text((left + 11.5, base), label, size, bold=used, condensed=True, part=f"bracket hole {row}"))
     return tuple(marks)
 
 
-def _said(row: int, count: int, used: bool) -> str:
+def _label(row: int, count: int, used: bool) -> str:
     if used:
         return f"the bolts go here: {hole_words(row)}"
     if row == 0:

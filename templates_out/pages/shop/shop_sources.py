@@ -1,4 +1,4 @@
-"""What the shop sheet rests on: every reading with how it was taken and how sure it is, and where the figures are from."""
+"""What the shop sheet is based on: every reading, how it was taken and how sure it is, and where the figures are from."""
 
 from __future__ import annotations
 
@@ -8,92 +8,103 @@ from collections.abc import Iterator
 from geometry.design import forces
 from geometry.design.design import Design
 from geometry.design.measures import Measure, measures, state_of
-from geometry.design.units import Unit, format_angle, format_length, format_mass
+from geometry.design.units import format_angle, format_length, format_mass
 from geometry.judge.torque import drag
 from geometry.solid.placed_bolts import bolts
 from geometry.tables import capacity, fasteners, materials
-from geometry.tables.known import CHOICE, PRACTICE, SECONDARY
+from geometry.tables.known import origin
 from geometry.tables.trade import DEFAULT_LIMITS, is_default
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.sheet_figures import check_figure, unbroken
+from templates_out.drawing.sheet_figures import both, unbroken
 from templates_out.layout.reading_pages import Piece, Sheet
-from templates_out.pages.shop.shop_holes import NOT_KNOWN
+from templates_out.pages.shop.shop_holes import NOT_KNOWN, UNITS
 
 GUESS = "a guess"
-UNITS: dict[Unit, tuple[Unit, Unit]] = {"in": ("in", "mm"), "mm": ("mm", "in")}  # a person's own unit, then the other
-_LAST = 5  # sections of the card up to the bracket's: what follows is decided or bought, not measured
-_HEADS, _AT = ("how", "within", "what was read"), (0.0, 0.14, 0.235)
+_LAST = 5  # sections of the card up to the bracket's: the later ones are decided or bought, not measured
+_HEADS, _AT = ("how", "within", "readings"), (0.0, 0.14, 0.235)
 
 
-def rests(design: Design, sheet: Sheet) -> Iterator[Piece]:
-    """Yield the readings in few rows: those taken alike and as exactly stand together, guesses and gaps first."""
-    groups: dict[tuple[str, str], dict[str, list[str]]] = {}
-    for one in measures(design):
-        if wanted(one) and not (one.key.endswith(".centre_aft") and one.get(design) is None):  # a usual place stands for it
-            how, within, value = reading(design, one)
-            name, part = _named(design, one)
-            groups.setdefault((how, within), {}).setdefault(name, []).append(f"{part} {value}".strip())
-    rows = [
-        (how, within, "; ".join(f"{name} {', '.join(values)}".strip() for name, values in told.items()) + ".")
-        for (how, within), told in groups.items()
-    ]
+def readings(design: Design, sheet: Sheet) -> Iterator[Piece]:
+    """Yield the readings in few rows: those taken alike and as exactly share one, guesses and gaps first."""
+    groups: dict[tuple[str, str], dict[tuple[str, str], list[str]]] = {}
+    for measure in measures(design):
+        usual = measure.key.endswith(".centre_aft") and measure.get(design) is None  # a usual place is taken for it
+        if wanted(measure) and not usual:
+            how, within, value = reading(design, measure)
+            motor, name, part = _named(design, measure)
+            groups.setdefault((how, within), {}).setdefault((motor, name), []).append(f"{part} {value}".strip())
+    rows = [(how, within, _sentences(named)) for (how, within), named in groups.items()]
     rows.sort(key=lambda row: (NOT_KNOWN, GUESS).index(row[0]) if row[0] in (NOT_KNOWN, GUESS) else 2)
-    yield Piece(lambda y: sheet.heading(y, "What it rests on"), tied=True, names="what it rests on")
+    yield Piece(lambda y: sheet.heading(y, "What this is based on"), tied=True, names="readings and sources")
     yield from sheet.pieces(_HEADS, rows, _AT)
 
 
 def exactly(design: Design) -> str:
     """Say what "within" means, and how exactly a new hole comes where it should."""
+    spreads = design.spreads
+    tilt = format_angle(spreads.drill_angle)
     return (
-        "Within: one standard deviation; one reading in three lies further off. New holes: "
-        f"print {_length(design, design.spreads.print)}, mark {_length(design, design.spreads.mark)}, "
-        f"drill {format_angle(design.spreads.drill_angle)}."
+        "Within: one standard deviation. One reading in three is off by more. A new hole is off by these: "
+        f"print {_length(design, spreads.print)}, mark {_length(design, spreads.mark)}, drill {tilt}."
     )
 
 
-def _named(design: Design, one: Measure) -> tuple[str, str]:
-    """Return what readings are listed under, and a reading's own name there: "Old lower port:", "across"."""
-    name = writable(one.name)
-    if one.key.startswith("mounts.") and len(design.mounts) > 1:
-        motor = writable(design.mounts[int(one.key.split(".")[1])].name)
-        return f"{motor[:1].upper()}{motor[1:]}:", name[:1].lower() + name[1:]
-    head, comma, part = name.partition(", ")
-    return (f"{head}:", part) if comma else (head, "")
+def _sentences(named: dict[tuple[str, str], list[str]]) -> str:
+    """Return a sentence for each name with its values; a motor is named before its first one."""
+    sentences, last = [], ""
+    for (motor, name), values in named.items():
+        whose = f"{motor}: " if motor not in ("", last) else ""
+        sentences.append(f"{whose}{name} {', '.join(values)}.")
+        last = motor
+    return " ".join(sentences)
 
 
-def wanted(one: Measure) -> bool:
-    """Tell whether a measure is one that a person takes with a tape: no decision, no shape, nothing bought."""
-    return one.section <= _LAST and one.kind != "shape" and not one.free and not one.key.startswith("boat.")
+def _named(design: Design, measure: Measure) -> tuple[str, str, str]:
+    """Return a reading's motor ("" for the only one), the name that it is listed under, and its part there.
+
+    "Old lower port:" has the part "across", and "Rake" has none.
+    """
+    motor = ""
+    if measure.key.startswith("mounts.") and len(design.mounts) > 1:
+        name = writable(design.mounts[int(measure.key.split(".")[1])].name)
+        motor = f"{name[:1].upper()}{name[1:]}"
+    head, comma, part = writable(measure.name).partition(", ")
+    return (motor, f"{head}:", part) if comma else (motor, head, "")
 
 
-def reading(design: Design, one: Measure) -> tuple[str, str, str]:
+def wanted(measure: Measure) -> bool:
+    """Say whether a person takes this with a tape: no decision, no shape, nothing bought."""
+    return measure.section <= _LAST and measure.kind != "shape" and not measure.free and not measure.key.startswith("boat.")
+
+
+def reading(design: Design, measure: Measure) -> tuple[str, str, str]:
     """Return how a reading was taken, within what, and its value in both units."""
-    value, state = one.get(design), state_of(design, one)
-    taken = design.readings.get(one.key)
+    value, state = measure.get(design), state_of(design, measure)
+    taken = design.readings.get(measure.key)
     if value is None:
         return NOT_KNOWN, "", ""
-    spread: float = getattr(design.spreads, one.spread) if taken is None or taken.spread is None else taken.spread
-    how: str = one.way if taken is None else taken.how
+    spread: float = getattr(design.spreads, measure.spread) if taken is None or taken.spread is None else taken.spread
+    how: str = measure.way if taken is None else taken.how
     if taken is not None and taken.from_ != "centre":
         how = f"{how}, {taken.from_}"
-    within = format_angle(spread) if one.kind == "angle" else _length(design, spread)
-    if one.kind == "mass":
+    within = format_angle(spread) if measure.kind == "angle" else _length(design, spread)
+    if measure.kind == "mass":
         first, other = (format_mass(value, unit) for unit in UNITS[design.units])
-        told, how, within = f"{first} ({other})", "read, counted", ""
-    elif one.kind in forces.KINDS:
-        first, other = (forces.written(one.kind, value, unit) for unit in UNITS[design.units])
-        told, how, within = f"{first} ({other})", "read, counted", ""
-    elif one.kind == "count":
-        how, within, told = "read, counted", "", f"{value:.0f}"
-    elif one.kind == "angle":
-        told = format_angle(value)
+        shown, how, within = f"{first} ({other})", "read, counted", ""
+    elif measure.kind in forces.KINDS:
+        first, other = (forces.written(measure.kind, value, unit) for unit in UNITS[design.units])
+        shown, how, within = f"{first} ({other})", "read, counted", ""
+    elif measure.kind == "count":
+        how, within, shown = "read, counted", "", f"{value:.0f}"
+    elif measure.kind == "angle":
+        shown = format_angle(value)
     else:
-        told = check_figure(abs(value), design.units)
-        if one.key.endswith(".across") or re.fullmatch(r"well\.profile\.\d+\.0", one.key):
-            told += " port" if value < 0 else " starboard" if value > 0 else ""
+        shown = both(abs(value), design.units)
+        if measure.key.endswith(".across") or re.fullmatch(r"well\.profile\.\d+\.0", measure.key):
+            shown += " port" if value < 0 else " starboard" if value > 0 else ""
         elif value < 0:
-            told = f"\N{MINUS SIGN}{told}"
-    return GUESS if state == "guess" else how, within, unbroken(told)
+            shown = f"\N{MINUS SIGN}{shown}"
+    return GUESS if state == "guess" else how, within, unbroken(shown)
 
 
 def _length(design: Design, mm: float) -> str:
@@ -102,36 +113,31 @@ def _length(design: Design, mm: float) -> str:
 
 def sources(design: Design) -> list[str]:
     """Return where the figures come from, a sentence or two each."""
-    told: dict[str, None] = {}
+    lines: dict[str, None] = {}
     for bolt in bolts(design):
         fitted = bolt.hardware
-        told[f"Bolts {fitted.bolt}: {bolt.thread.source}."] = None
-        told[f"Nuts: {fasteners.nut(fitted.nut, fitted.bolt).source}."] = None
-        told[f"Grade {fitted.grade}: {fasteners.grade(fitted.grade).source}."] = None
+        lines[f"Bolts {fitted.bolt}: {origin(bolt.thread.source)}."] = None
+        lines[f"Nuts: {origin(fasteners.nut(fitted.nut, fitted.bolt).source)}."] = None
+        lines[f"Grade {fitted.grade}: {origin(fasteners.grade(fitted.grade).source)}."] = None
         if listed := drag(bolt).source:
-            told[f"Lock nut's drag: {listed}."] = None
+            lines[f"Lock nut's drag: {origin(listed)}."] = None
     limits: dict[str, list[str]] = {}
     for name, limit in DEFAULT_LIMITS.items():
         ours = is_default(name, getattr(design.limits, name))
-        limits.setdefault(limit.source if ours else "as their owner set them", []).append(_LIMITS[name])
-    held = [f"{', '.join(names)}: {source}" for source, names in limits.items()]
-    told[f"Limits. {'; '.join(held)}."] = None
+        limits.setdefault(origin(limit.source) if ours else "as the owner set them", []).append(limit.name)
+    for source, names in limits.items():
+        lines[f"Limits for {', '.join(names)}: {source}."] = None
     if bolts(design):
-        told[f"Core: {materials.core(design.transom.core).source}."] = None
-        told["Torque and friction: as entered from the motor’s manual; force = (torque - drag) / (friction x diameter), "
-             "Shigley, Mechanical Engineering Design."] = None  # fmt: skip
-        told["Proof load: 0.85 of the yield where none is published, 0.75 of it advised, Shigley, the same. Epoxy under a "
-             "bolt: 8,000 lbf/in2, our assumption."] = None  # fmt: skip
-        told[f"Passes, cross pattern, intervals, drill stages, epoxy and its 30 to 50 % more: {PRACTICE}. Core "
-             f"bored out to twice the bolt: {PRACTICE}. Bed of sealant, 1/8 in for a pilot: {CHOICE}."] = None  # fmt: skip
+        lines[f"Core: {origin(materials.core(design.transom.core).source)}."] = None
+        lines["Torque and friction: as entered from the motor’s manual."] = None
+        lines["Force = (torque - drag) / (friction x diameter): from Shigley, Mechanical Engineering Design."] = None
+        lines["Proof load: 0.85 of the yield where none is published, and 0.75 of it advised, from the same book."] = None
+        lines["Epoxy under a bolt, 8,000 lbf/in2: our assumption."] = None
+        lines["Passes, cross pattern, intervals, drill stages, 30 to 50 % more epoxy, core bored out to twice the bolt: "
+              "common practice."] = None  # fmt: skip
+        lines["Bed of sealant, 1/8 in for a pilot: our assumption."] = None
     if design.mounts:
-        told[f"Power: {capacity.SOURCE}; weights beside the motor: a table of ABYC S-30’s kind, {SECONDARY}."] = None
-    told["Standards: read in secondary copies where it does not say otherwise."] = None
-    told["Loads: keep from under them, 29 CFR 1910.184. Glass dust: NIOSH, 5 mg/m3."] = None
-    return [writable(line.replace(f"; {SECONDARY}", "")) for line in told]
-
-
-_LIMITS = {
-    "clearance": "clearances", "edge_diameters": "edges", "wood_between_diameters": "wood to old holes",
-    "seat_angle": "seats", "slot_end": "slot ends", "top_edge": "holes below the top edge",
-}  # fmt: skip
+        lines[f"Power: {origin(capacity.SOURCE)}. Weights next to the motor: a table like that of ABYC S-30."] = None
+    lines["Loads: stay out from under them, 29 CFR 1910.184. Glass dust: limit 5 mg/m3, NIOSH."] = None
+    lines["The manual’s page Where the numbers come from says how well we read each of them."] = None
+    return [writable(line) for line in lines]

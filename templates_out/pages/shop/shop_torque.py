@@ -1,4 +1,4 @@
-"""The shop sheet's page on torque: the pattern as it is seen, the passes, and the record to fill in."""
+"""Torque on the shop sheet: the pattern of the nuts, the passes, and the record to fill in."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from geometry.judge.tightening import Tightening, tightening
 from geometry.judge.torque import CROSS, SHARES, clamps
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
+from geometry.tables.known import origin
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Circle, Line, Mark, Path, Point, Text
@@ -26,8 +27,8 @@ from templates_out.layout.reading_pages import HEAD, ROW, Piece, Sheet, Writing,
 
 _UP, _ACROSS, _NARROW, _ROUND = 11.0, 19.5, 15.5, 3.6  # mm: places of the nuts in the pattern, their circles
 _PICTURE = 0.36  # share of the width that the pattern takes
-_NUTS = (0.0, 0.185, 0.275, 0.405, 0.53, 0.64, 0.745, 0.83, 0.915)
-_DRILLED = (0.0, 0.20, 0.375, 0.51, 0.685, 0.815, 0.915)
+_NUTS = (0.0, 0.165, 0.255, 0.395, 0.535, 0.64, 0.74, 0.83, 0.92)
+_DRILLED = (0.0, 0.18, 0.345, 0.48, 0.63, 0.765, 0.90)
 
 
 def torque(nm: float, unit: Unit, most: float = math.inf, *, down: bool = False) -> str:
@@ -40,7 +41,7 @@ def torque(nm: float, unit: Unit, most: float = math.inf, *, down: bool = False)
 def torque_pieces(design: Design, sheet: Sheet, between: Iterable[Piece] = ()) -> Iterator[Piece]:
     """Yield pattern and passes, once for all motors that are tightened alike, then each motor's record.
 
-    ``between`` stands after the first passes, or alone where there is nothing to tighten.
+    ``between`` comes after the first passes, or alone where there is nothing to tighten.
     """
     rest = iter(between)
     alike: dict[tuple[object, ...], list[list[Bolt]]] = {}
@@ -59,11 +60,11 @@ def _tightened(sheet: Sheet, motors: list[list[Bolt]], between: Iterator[Piece],
     yield Piece(lambda y: sheet.heading(y, f"Torque on the nuts{whose}"), tied=True, names="torque")
     yield Piece(lambda y: _pattern_and_passes(sheet, motors[0], y))
     yield from between
-    yield Piece(lambda y: sheet.heading(y, f"Nuts, tightened and looked at again{whose}"), tied=True, names="record")
+    yield Piece(lambda y: sheet.heading(y, f"As tightened{whose}"), tied=True, names="record")
     for index, (mine, name) in enumerate(zip(motors, called, strict=True), start=1):
         yield from _nuts(sheet, mine, name if names else "", last=index == len(motors))
     least = "1/32 in (0.8 mm)" if sheet.design.units == "in" else "0.8 mm (1/32 in)"
-    sunk = f"if a washer sinks more than {least}, rust weeps or the skin cracks: no more running."
+    sunk = f"if a washer sinks more than {least}, rust weeps out or the skin cracks. Do not run the motor."
     yield Piece(lambda y: sheet.gate(y - 1.4, sunk))
     for mine, name in zip(motors, called, strict=True):
         title = f"As drilled{f': {name}' if names else ''}"
@@ -72,31 +73,31 @@ def _tightened(sheet: Sheet, motors: list[list[Bolt]], between: Iterator[Piece],
 
 
 def outside_in(mine: list[Bolt]) -> bool:
-    """Tell whether all nuts lie outside: then the pattern is seen from astern."""
+    """Say whether all nuts are outside: then the pattern is seen from astern."""
     return all(bolt.from_inside for bolt in mine)
 
 
 def _pattern_and_passes(sheet: Sheet, mine: list[Bolt], y: float) -> Written:
     picture = pattern(mine, (sheet.left + _PICTURE * sheet.room / 2 - 2.0, y - 9.5 - _UP))
-    beside = sheet.column(_PICTURE)
+    column = sheet.column(_PICTURE)
     page = Writing(y=y).then(lambda y: sheet.column(0, _PICTURE - 0.03).paragraph(y - 41.0, _seen(mine), ROW, bold=True))
     below = page.y
     page = Writing((*page.marks, *picture), y)
     for text, strong in passes(mine, sheet.design.units):
-        page = page.then(partial(beside.ticked, text=text, strong=strong))
+        page = page.then(partial(column.ticked, text=text, strong=strong))
     for text in refusals(mine, sheet.design.units):
-        page = page.then(partial(beside.gate, reason=text))
+        page = page.then(partial(column.gate, reason=text))
     for text in notes(mine, sheet.design.units):
-        page = page.then(partial(beside.paragraph, text=text, size=ROW))
+        page = page.then(partial(column.paragraph, text=text, size=ROW))
         page = page.beside((), page.y - 0.6)
     return page.marks, min(page.y, below) - 1.0
 
 
 def _seen(mine: list[Bolt]) -> str:
     if outside_in(mine):
-        return "As you see it from astern, looking forward: port is left."
-    odd = "" if not any(bolt.from_inside for bolt in mine) else " Nuts marked so lie outside."
-    return f"As you see it from inside, looking aft: port is right.{odd}"
+        return "Seen from astern, looking forward. Port is on the left."
+    odd = "" if not any(bolt.from_inside for bolt in mine) else " Two nuts are outside, as marked."
+    return f"Seen from inside, looking aft. Port is on the right.{odd}"
 
 
 def pattern(mine: list[Bolt], at: Point) -> tuple[Mark, ...]:
@@ -111,9 +112,9 @@ def pattern(mine: list[Bolt], at: Point) -> tuple[Mark, ...]:
         x, y = spots[name]
         marks.append(Circle((x, y), _ROUND, pens.FINAL, None, f"nut {number}"))
         marks.append(Text((x, y - 0.37 * HEAD), str(number), HEAD, bold=True, anchor="middle", part=f"nut {number}"))
-        said = name if not bolt.from_inside or mirror > 0 else f"{name}, outside"
+        label = name if not bolt.from_inside or mirror > 0 else f"{name}, outside"
         base = y + _ROUND + 1.4 if bolt.upper else y - _ROUND - 1.4 - 0.74 * ROW
-        marks.append(words((x, base), said, ROW, anchor="middle", part=f"nut {number}"))
+        marks.append(words((x, base), label, ROW, anchor="middle", part=f"nut {number}"))
     return tuple(marks)
 
 
@@ -135,10 +136,10 @@ def _arrow(a: Point, b: Point) -> Iterator[Mark]:
 
 def _kinds(mine: list[Bolt]) -> list[tuple[str, Tightening]]:
     """Return how each pair is tightened, both in one where they are alike."""
-    told: dict[Tightening, list[str]] = {}
+    pairs_of: dict[Tightening, list[str]] = {}
     for pair in dict.fromkeys(bolt.pair for bolt in mine):
-        told.setdefault(tightening([bolt for bolt in mine if bolt.pair == pair]), []).append(pair)
-    return [("" if len(told) == 1 else f"{pairs[0]} pair ", kind) for kind, pairs in told.items()]
+        pairs_of.setdefault(tightening([bolt for bolt in mine if bolt.pair == pair]), []).append(pair)
+    return [("" if len(pairs_of) == 1 else f"{pairs[0]} pair ", kind) for kind, pairs in pairs_of.items()]
 
 
 def passes(mine: list[Bolt], unit: Unit) -> list[tuple[str, bool]]:
@@ -148,26 +149,26 @@ def passes(mine: list[Bolt], unit: Unit) -> list[tuple[str, bool]]:
     if any(kind.drag.known != "no lock nut" for _, kind in kinds):
         steps.append(("Run each nut on by hand until its insert grips.", False))
         limits = _each(kinds, lambda kind: torque(kind.drag.most or 0.0, unit) if kind.drag.known == "published" else "")
-        more = f" More than {limits}: take another nut." if limits else ""
-        steps.append((f"Turn each on with the torque wrench. What it reads is the nut’s drag: write it down.{more}", False))
+        more = f" If it is more than {limits}, take another nut." if limits else ""
+        steps.append((f"Turn each on with the torque wrench. It reads the nut’s drag: write it down.{more}", False))
     if not all(kind.core_known for _, kind in kinds):
-        steps.append(("Look at the pilots’ chips: what is the core made of? Enter it, and print this page again.", True))
-    steps.append(("All four snug, by feel, in the order 1 2 3 4.", False))
+        steps.append(("Look at the pilots’ chips to see the core’s material. Enter it, then print this page again.", True))
+    steps.append(("Tighten all four snug by feel, in the order 1 2 3 4.", False))
     if refusals(mine, unit):
         return steps
     for number in range(len(SHARES)):
         each = _each(kinds, lambda kind, number=number: _pass(kind, number, unit))  # type: ignore[misc]
         steps.append((f"Pass {number + 1}, in that order: {each}.", True))
-    steps.append(("Once round again. A nut that moves: round again.", False))
+    steps.append(("Go around once more. If a nut moves, go around again.", False))
     return steps
 
 
 def _each(kinds: list[tuple[str, Tightening]], say: Callable[[Tightening], str]) -> str:
-    """Say something of both pairs: once where it is the same for both, else of each; of none for which it is ""."""
-    said = {pair: text for pair, kind in kinds if (text := say(kind))}
-    if len(said) == len(kinds) and len(set(said.values())) == 1:
-        return next(iter(said.values()))
-    return "; ".join(f"{pair}{text}" for pair, text in said.items())
+    """Say the same of both pairs once, else of each. A pair for which it is "" is left out."""
+    texts = {pair: text for pair, kind in kinds if (text := say(kind))}
+    if len(texts) == len(kinds) and len(set(texts.values())) == 1:
+        return next(iter(texts.values()))
+    return "; ".join(f"{pair}{text}" for pair, text in texts.items())
 
 
 def _pass(kind: Tightening, number: int, unit: Unit) -> str:
@@ -191,55 +192,59 @@ def refusals(mine: list[Bolt], unit: Unit) -> list[str]:
 def _refusal(design: Design, nuts: str, kind: Tightening, unit: Unit) -> str:
     if kind.refused == "not measured":
         name = name_of(design, lacking(design, kind.lacking))
-        return f"No passes for the {nuts} yet: {name} is not measured. Measure it, enter it, and print this page again."
+        return f"No passes for the {nuts} yet: {name} is not measured. Measure it. Enter it, then print this page again."
     entered = torque(kind.torque or 0.0, unit)
     if kind.refused == "drag":
-        return f"No passes for the {nuts}: their drag takes all of the {entered}. Ask the motor’s maker; the drag is included."
-    instead = "Take bolts of a higher grade, thicker bolts"
+        return f"No passes for the {nuts}: their drag takes all of the {entered}. Ask the motor’s maker."
+    instead = "Use bolts of a higher grade, thicker bolts"
     if kind.refused == "core":
         core, state = design.transom.core, design.transom.core_state
-        instead = _EASED.get(core) or _EASED.get(state, "Take wider washers, a backing plate")
+        instead = _EASED.get(core) or _EASED.get(state, "Use wider washers, a backing plate")
     return (
-        f"Do not tighten the {nuts} to {entered}: the {kind.refused} allows {_allowed(kind, unit)} of wrench torque at most. "
-        f"{instead}, or less torque if the motor’s maker allows it. Enter it, and print this page again."
+        f"Do not tighten the {nuts} to {entered}. The {kind.refused}’s limit is {_allowed(kind, unit)} of wrench torque. "
+        f"{instead}, or less torque if the motor’s maker allows it. Enter it, then print this page again."
     )
 
 
-_EASED = {"foam": "Have a solid core put in", "wet": "Dry the core or renew it", "damp": "Dry the core, take wider washers"}
+_EASED = {"foam": "Have a solid core put in", "wet": "Dry the core or renew it", "damp": "Dry the core, use wider washers"}
 
 
 def notes(mine: list[Bolt], unit: Unit) -> list[str]:
-    """Return what stands below the passes: what a torque means, where the drag is from, and what pulls each bolt."""
+    """Return the lines below the passes: what a torque means, where the drag is from, and what pulls each bolt."""
     kinds = _kinds(mine)
     locking = any(kind.drag.known != "no lock nut" for _, kind in kinds)
-    said = ["Wrench torque: what the wrench reads, the lock nut’s drag included. Add nothing to it."] if locking else []
-    for say in (_torque_lacks, partial(_drag, unit=unit)):
+    lines = ["Wrench torque is what the wrench reads, with the lock nut’s drag in it. Add nothing to it."] if locking else []
+    for say in (partial(_torque_lacks, unit=unit), partial(_drag, unit=unit)):
         alike = len({say(kind) for _, kind in kinds}) == 1
         for pair, kind in kinds[:1] if alike else kinds:
             if text := say(kind):
-                said.append(f"{_capital('nuts' if alike else f'{pair}nuts')}: {text}")
+                lines.append(f"{_capital('nuts' if alike else f'{pair}nuts')}: {text}")
     pulls = {pull for bolt in mine if (pull := _force(bolt, unit))}
     if pulls and not refusals(mine, unit):
-        said.append(f"That pulls each bolt with {' or '.join(sorted(pulls))}; see clamp, core and load.")
-    said.append("Hold the head, turn the nut, slowly, by hand. The motor’s manual wins: enter its torque, print this again.")
-    return said
+        lines.append(f"This pulls each bolt with {' or '.join(sorted(pulls))}: see Clamp, core and load.")
+    return [*lines, "Hold the head and turn the nut, slowly, by hand. The motor’s manual comes first: enter its "
+                    "torque, then print again."]  # fmt: skip
 
 
-def _torque_lacks(kind: Tightening) -> str:
-    return "torque not known. Take it from the motor’s manual: ____________" if kind.torque is None else ""
+def _torque_lacks(kind: Tightening, unit: Unit) -> str:
+    blank = f"____________ {'lb-ft' if unit == 'in' else 'N·m'}"
+    return f"torque not known. Take it from the motor’s manual: {blank}" if kind.torque is None else ""
 
 
 def _drag(kind: Tightening, unit: Unit) -> str:
     match kind.drag.known:
         case "published":
             most = torque(kind.drag.most or 0.0, unit)
-            return f"a new one’s drag is {most} at most ({kind.drag.source}). Enter what you read: only the rest clamps."
+            return f"a new one’s drag is up to {most}, {origin(kind.drag.source)}. Enter the drag that you read. {_REST}"
         case "measured":
-            return f"drag {torque(kind.drag.least, unit)}, as measured. Only the rest clamps."
+            return f"drag {torque(kind.drag.least, unit)}, as measured. {_REST}"
         case "not published":
-            return "nobody publishes their drag. Enter what you read: only the rest clamps."
+            return f"no standard gives their drag. Enter the drag that you read. {_REST}"
         case _:
             return ""
+
+
+_REST = "Only the rest of the torque clamps."
 
 
 def _capital(text: str) -> str:
@@ -255,13 +260,14 @@ def _force(bolt: Bolt, unit: Unit) -> str:
 
 
 def _nuts(sheet: Sheet, mine: list[Bolt], name: str, *, last: bool) -> Iterator[Piece]:
-    """Yield the table of one motor's nuts; the last one stands with what to look for below it."""
+    """Yield the table of one motor's nuts. The last one stays with the gate below it."""
     unit = sheet.design.units
     kinds = [kind for _, kind in _kinds(mine)]
     given = {tuple(forces.torque(each, unit, most=kind.ceiling).split(" ", 1)[0] for each in kind.passes) for kind in kinds}
     figures = next(iter(given)) if len(given) == 1 else ()
-    turns = [f"pass {i}: {figures[i - 1]}" if figures else f"pass {i}" for i in range(1, len(SHARES) + 1)]
-    heads = (name or "nut", "drag", *turns, "24 hours", "first trip", "10 h", "50 h", "season")
+    word = forces.torque(1.0, unit).split(" ", 1)[1]
+    turns = [f"pass {i}: {figures[i - 1]} {word}" if figures else f"pass {i}, {word}" for i in range(1, len(SHARES) + 1)]
+    heads = (name or "nut", f"drag, {word}", *turns, "24 hours", "first trip", "10 hours", "50 hours", "season")
     yield Piece(partial(sheet.heads, heads=heads, at=_NUTS), tied=True)
     for number, nut in enumerate(CROSS, start=1):
         yield Piece(partial(sheet.to_fill, name=f"{number}  {nut}", at=_NUTS), tied=True)
@@ -270,13 +276,15 @@ def _nuts(sheet: Sheet, mine: list[Bolt], name: str, *, last: bool) -> Iterator[
 
 
 def _drilled(sheet: Sheet, mine: list[Bolt]) -> Iterator[Piece]:
-    heads = ("hole", "entry off, up / down", "port / stbd", "exit off, up / down", "port / stbd", "thickness", "chips")
+    unit = sheet.design.units
+    heads = ("hole", f"entry up/down ({unit})", f"port/stbd ({unit})", f"exit up/down ({unit})", f"port/stbd ({unit})",
+             f"thickness ({unit})", "chips")  # fmt: skip
     yield Piece(partial(sheet.heads, heads=heads, at=_DRILLED), tied=True)
     for bolt in mine:
         yield Piece(partial(sheet.to_fill, name=bolt.name, at=_DRILLED), tied=True)
     used = ("Bracket’s hole used, counted from the top", 0.0), ("motor’s serial number", 0.55)
     yield Piece(lambda y: sheet.blank(y, *used), tied=True)
-    yield Piece(lambda y: sheet.blank(y, ("Plugs, wet places, what was done otherwise", 0.0)), tied=True)
-    yield Piece(lambda y: sheet.blank(y, ("Drilled by", 0.0), ("on", 0.45), ("photographs kept at", 0.65)))
+    yield Piece(lambda y: sheet.blank(y, ("Plugs, wet places, changes", 0.0)), tied=True)
+    yield Piece(lambda y: sheet.blank(y, ("Drilled by", 0.0), ("date", 0.45), ("photographs kept at", 0.65)))
 
 

@@ -60,7 +60,7 @@ def bar_lengths(checked: Checked, printing: Printing) -> Pair:
     lies = template_lying(checked, printing)
     across, up = (bar(lies.plan.tiles[0], lies.plan, lies.stretch) for bar in (across_bar, up_bar))
     if across is None or up is None:
-        raise AssertionError("the first sheet lies at both outer edges")
+        raise AssertionError("the first sheet is at both outer edges")
     return across.length, up.length
 
 
