@@ -13,13 +13,14 @@ from geometry.design.design import Design
 from geometry.design.starts import starts
 from geometry.judge.check import check
 from tests.designs import changed, clamp_on_mount, example_design
-from tests.plain_words import faults, sentences
+from tests.plain_words import faults
 from tests.readers import ReadText, words_on
 from tests.templates_out.kinds import TO_READ
 from tests.templates_out.printed import boat, cleared, on, printed
 from tests.templates_out.viewing import DEMONSTRATIONS, plated
 
 LINES_APART = 5.5  # mm: from one line of a paragraph to the next, at the most
+FIGURE = r"\d[\d./-]* (?:in|mm)\b"
 ALIGNED = 0.8  # mm: by which the ink of two lines may begin apart
 Box = tuple[float, float, float, float]
 
@@ -86,11 +87,10 @@ def aligned(above: Box, below: Box) -> bool:
 
 
 def unrounded(text: str) -> list[str]:
-    """Return the figures in a limit that no owner's rule shows: finer than 1/16 in or 1 mm."""
+    """Return the limits in figures that no owner's rule shows: finer than 1/16 in or 1 mm."""
     plain = text.replace("\N{NO-BREAK SPACE}", " ")
-    limits = [sentence for sentence in sentences(plain) if re.search(r"\b(?:limit|advised)\b", sentence)]
-    hits = [hit for limit in limits for hit in re.finditer(r"\d+/(\d+) in\b|\d+\.\d+ mm", limit)]
-    return [hit[0] for hit in hits if int(hit[1] or 99) > 16]
+    limits = [hit[1] or hit[2] for hit in re.finditer(rf"(?:limit|advised) ({FIGURE})|({FIGURE}) (?:is|are) advised", plain)]
+    return [limit for limit in limits if "." in limit or any(int(part) > 16 for part in re.findall(r"/(\d+)", limit))]
 
 
 @pytest.mark.parametrize("name", [*BOATS, *MAY_BE_DRILLED, *READ_ONLY])
@@ -109,4 +109,5 @@ def test_lines_of_a_paragraph_are_joined_and_cells_are_not() -> None:
 def test_a_limit_that_no_rule_shows_is_found() -> None:
     assert unrounded("advised 15/32 in, limit 1/8 in") == ["15/32 in"]
     assert unrounded("limit 44.5 mm") == ["44.5 mm"]
+    assert unrounded("It is 15/32 in thick; 1-1/32 in is advised.") == ["1-1/32 in"]
     assert unrounded("a hole of 17/32 in") == []
