@@ -141,7 +141,7 @@ def _findings(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
 def _buying(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     bought = to_buy(checked.design)
     if bought:
-        yield Piece(lambda y: sheet.heading(y, "To buy"), tied=True, names="what to buy")
+        yield Piece(lambda y: sheet.heading(y, "To buy"), tied=True, names="to buy")
     for index, (count, what) in enumerate(bought):
         yield Piece(partial(sheet.ticked, text=what, count=str(count)), tied=index == 0 and len(bought) > 1)
 
@@ -149,12 +149,12 @@ def _buying(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
 def _working(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     """Yield the cautions, then the work in order, each step with its gate."""
     steps = work(checked.design)
-    yield Piece(lambda y: sheet.heading(y, "Cautions", SUBHEAD), tied=True, names="what to do")
+    yield Piece(lambda y: sheet.heading(y, "Cautions", SUBHEAD), tied=True, names="work")
     for caution in CAUTIONS if bolts(checked.design) else CAUTIONS[:-1]:
         yield Piece(partial(sheet.paragraph, text=caution))
         yield Piece(lambda y: ((), y - 0.8))
     if steps:
-        yield Piece(lambda y: sheet.heading(y, "The work, in order"), tied=True, names="what to do")
+        yield Piece(lambda y: sheet.heading(y, "The work, in order"), tied=True, names="work")
     for number, (what, gate) in enumerate(steps, start=1):
         yield Piece(partial(sheet.ticked, text=what, number=str(number)), tied=bool(gate))
         if gate:
