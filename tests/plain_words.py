@@ -32,7 +32,7 @@ WORDS = (
     Rule(r"athwart\w*", "across"),
     Rule(r"beside", "next to"),
     Rule(r"stands|stood|lies?|lying", "is"),
-    Rule(r"bears?|bore (?!out|the core|a hole)", "support, carry"),
+    Rule(r"bears?|bore (?!out|the core|a hole|is)", "support, carry"),
     Rule(r"(?:hold|holds|held|holding)(?: \w+){0,3} against", "check against"),
     Rule(r"(?:as|by|without|no|give|gives) leave", "permission"),
     Rule(r"anew", "again"),

@@ -159,8 +159,9 @@ def _loss(lost: list[Rung], unit: Unit) -> str:
     """Say which heights a drop makes unusable that the present one allows: "No longer usable: lowest (AV plate …)."."""
     if not lost:
         return ""
-    named = (f"{up_words(rung.row)} (AV plate {plate_words(rung.plate_height, unit)})" for rung in lost)
-    return f" No longer usable: {', '.join(named)}."
+    named = [f"{up_words(rung.row)} (AV plate {plate_words(rung.plate_height, unit)})" for rung in lost]
+    pairs = [", ".join(named[index : index + 2]) for index in range(0, len(named), 2)]
+    return f" No longer usable: {'. Also '.join(pairs)}."
 
 
 def _detail(hung: Mount, rung: Rung, loss: str) -> str:

@@ -141,7 +141,7 @@ _SHAPES: tuple[tuple[str, str, Callable[[Literal["in", "mm"]], Design]], ...] = 
     ("Cut-out, shallow well", "The usual trouble: a well a hand deep.",
      lambda units: _boat(units, _CUT_OUT, _well(9.75))),
     ("No well", "The inside is free down to the bilge.", lambda units: _boat(units, _CUT_OUT, None)),
-    ("Deep well", "The floor lies well below the lower bolts.", lambda units: _boat(units, _CUT_OUT, _well(14.0))),
+    ("Deep well", "The floor is far below the lower bolts.", lambda units: _boat(units, _CUT_OUT, _well(14.0))),
     ("Notched transom", "A deep notch between high shoulders.",
      lambda units: _boat(units, _NOTCH, _well(12.0))),
     ("Tapered transom", "Thicker lower down, so that the inside leans.",

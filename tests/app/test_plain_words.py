@@ -1,16 +1,26 @@
-"""Plain English in documents, commands, the starter and the menus; and that the scanner finds what is not plain."""
+"""Plain English in documents, commands, the starter and the window; and that the scanner finds what is not plain."""
 
 from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 from app.commands.command_line import commands, main
+from app.document.document import Document
+from app.document.examples import demonstration
 from app.help.shortcut_list import HAND
 from app.ui.deciding_modes import MODES
+from app.window.main_window import MainWindow
+from assets import design_names, design_text
+from geometry.design.design_text import from_text
+from tests.app.shown_texts import shown_texts, texts_of_widgets
 from tests.plain_words import MOST_WORDS, faults, length, paragraphs, sentences, strings
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
 
 ROOT = Path(__file__).resolve().parents[2]
 DOCUMENTS = [
@@ -41,9 +51,9 @@ def test_a_document_is_plain(path: Path) -> None:
 
 @pytest.mark.parametrize("path", DOCUMENTS, ids=named(DOCUMENTS))
 def test_nine_of_ten_sentences_of_a_document_are_short(path: Path) -> None:
-    said = [one for paragraph in paragraphs(path.read_text(encoding="utf-8")) for one in sentences(paragraph)]
+    said = [sentence for paragraph in paragraphs(path.read_text(encoding="utf-8")) for sentence in sentences(paragraph)]
     assert len(said) > 20
-    assert len([one for one in said if length(one) <= AIM]) >= 0.9 * len(said)
+    assert len([sentence for sentence in said if length(sentence) <= AIM]) >= 0.9 * len(said)
 
 
 @pytest.mark.parametrize("path", MODULES, ids=named(MODULES))
@@ -80,6 +90,31 @@ def test_shortcuts_and_ways_to_decide_are_plain() -> None:
     said = [text for group in HAND for one in group.shortcuts for text in (group.title, one.does)]
     said += [title.replace("&", "") for _, title, _ in MODES]
     assert [fault for text in said for fault in faults(text)] == []
+
+
+def test_what_the_window_shows_of_every_demonstration_boat_is_plain(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Texts, tool tips, accessible names, hints, menus, the foot line and the drawings' words, in both units.
+
+    A bad tool tip is put in at the end, so that a scan that finds nothing fails.
+    """
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    window = MainWindow(Document(demonstration()))
+    qtbot.addWidget(window, before_close_func=lambda window: window.document.save(tmp_path / "done.boltwell"))
+    window.resize(1366, 708)
+    window.show()
+    shown = set[str]()
+    for name in design_names():
+        shown |= shown_texts(window, from_text(design_text(name)))
+    window.show_start()
+    assert window.sheets.card is not None  # made now, so that its texts are read too
+    shown |= texts_of_widgets(window)
+    assert {"Dismiss", "Lay a tape between two places", "Make the sheets", "Blank sheet", "Foot line"} <= shown
+    assert [fault for text in sorted(shown) for fault in faults(text)] == []
+
+    window.foot.setToolTip("It tells where the saddle is.")
+    assert len([fault for text in texts_of_widgets(window) for fault in faults(text)]) == 2
 
 
 # The scanner
