@@ -46,9 +46,9 @@ def of_transom(design: Design) -> list[Measure]:
                kind="angle",
                spread="rake", usual=(0.0, 24.0), page="measuring#height-and-deadrise"),
         plain("transom.skin_outside", 1, "Outer skin", "Look into an old hole.", 0.5, way="rule",
-              usual=(1.5, 6.5), page="measuring#skins-and-core", item=("Skins", "outer")),
+              usual=(1.5, 6.5), page="measuring#skins-and-core", item=("Skins, fittings", "outer")),
         plain("transom.skin_inside", 1, "Inner skin", "Look into an old hole.", 0.5, way="rule",
-              usual=(1.5, 6.5), page="measuring#skins-and-core", item=("Skins", "inner")),
+              usual=(1.5, 6.5), page="measuring#skins-and-core", item=("Skins, fittings", "inner")),
         msgspec.structs.replace(
             plain("transom.core_bears", 1, "Core supports",
                    "The pressure that it supports under a washer. Leave it empty to use our table.", 0.0,
@@ -137,6 +137,12 @@ def of_well(design: Design) -> list[Measure]:
               page="sketching#fitting")
         for i, fitting in enumerate(design.outside_fittings)
     ]
+    made += [
+        plain(f"outside_fittings.{i}.stands_out", 1, f"How far {fitting.name} sticks out", "From the outer face.", 1.0,
+              page="sketching#fitting", empty="without end",
+              item=("Skins, fittings", f"fitting {i + 1}" if i else "fitting"))
+        for i, fitting in enumerate(design.outside_fittings)
+    ]  # fmt: skip
     if design.well is None:
         return made
     edge = "inside top edge" if design.well.well_from == "inside top edge" else "outside top edge"

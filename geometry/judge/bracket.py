@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
 from geometry.judge.report import NO_LIMITS, Outcome, Reporter
 from geometry.solid.faces import Unmeasured, faces, need, need_all
@@ -25,9 +26,13 @@ from geometry.tables import trade
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
+    from geometry.design.boat import Fitting
     from geometry.design.design import Design
+    from geometry.design.motor import Mount
     from geometry.solid.planes import Point
 
+STICKER = 0.4  # [mm] that a fitting may stand out under a bracket, as a sticker does: our assumption
+COVERED = "covered"
 HARD_PAD = 3.0  # [mm] a gap from here on needs a hard pad under the hook: common practice, an eighth of an inch
 SET_BACK_SHARE = 1 / 12  # of the set-back: the AV plate may be so much higher. An inch for each foot: common practice
 JAW_SPARE = (0.0, 3.0)  # [mm] our assumption
@@ -57,7 +62,7 @@ def _place_keys(index: int) -> tuple[str, ...]:
 
 def _bearing(report: Reporter, index: int) -> None:
     mount = report.design.mounts[index]
-    rests = ("transom.outline", "outside_fittings", *_place_keys(index))
+    rests = ("transom.outline", "outside_fittings", mount_key(index, "set_back"), *_place_keys(index))
 
     def look() -> Outcome:
         off, over, _ = bracket_overhang(report.design, index)
@@ -66,11 +71,15 @@ def _bearing(report: Reporter, index: int) -> None:
             return Outcome(0.0, f"The {mount.name}'s bracket rests wholly on the transom.")
         if over[0] > off:
             text = f"The {mount.name}'s bracket overlaps the {over[1]} by {report.overlap(-over[0])}."
+            high = next(fitting.stands_out for fitting in report.design.outside_fittings if fitting.name == over[1])
+            if high is not None:
+                text = f"{text} It sticks out {format_length(high, report.design.units)}."
             return Outcome(-worst, text, f"Move the {over[1]} or the bracket.", against=over[1])
         text = f"The {mount.name}'s bracket extends {report.overlap(-off)} beyond the transom's face."
         return Outcome(-worst, text, "Move the bracket, or use another of its upper holes.", against="edge of the outer face")
 
     report.add("bearing", mount.name, (0.0, 0.0), "mm", rests, (index,), look)
+    report.add("bearing", f"{mount.name} / {COVERED}", NO_LIMITS, "mm", rests, (index,), lambda: _covered(report, index))
     try:
         above = bracket_overhang(report.design, index)[2]
     except Unmeasured:
@@ -81,6 +90,36 @@ def _bearing(report: Reporter, index: int) -> None:
             "bearing", f"{mount.name} / above the top", NO_LIMITS, "mm", rests, (index,),
             lambda: Outcome(above, text, None, "note"),
         )  # fmt: skip
+
+
+def clears(fitting: Fitting, mount: Mount) -> bool:
+    """Return whether a bracket clears a fitting under it: one as thin as a sticker, or one within the bracket's set-back."""
+    return fitting.stands_out is not None and fitting.stands_out <= (mount.set_back or 0.0) + STICKER + CLOSE
+
+
+def _covered(report: Reporter, index: int) -> Outcome | None:
+    """Report the highest of the fittings that the bracket covers and clears: a note. None where there is none."""
+    design, mount = report.design, report.design.mounts[index]
+    try:
+        ring = bracket_ring(mount, index)
+        under = [
+            (fitting.stands_out or 0.0, fitting.name) for number, fitting in enumerate(design.outside_fittings)
+            if clears(fitting, mount) and _over(ring, tuple(need_all(fitting.outline, _outline_key(number)))) > CLOSE
+        ]  # fmt: skip
+    except Unmeasured:
+        return None  # the support's own finding names it
+    if not under:
+        return None
+    high, name = max(under)
+    text = f"The {mount.name}'s bracket covers the {name}, which sticks out {format_length(high, design.units)}"
+    if mount.set_back:
+        text = f"{text}. The bracket is {format_length(mount.set_back, design.units)} off the face."
+        return Outcome(high, text, None, "note")
+    return Outcome(high, f"{text} only.", f"Remove the {name}, or bed the bracket flat on sealant.", "note")
+
+
+def _outline_key(number: int) -> str:
+    return f"outside_fittings.{number}.outline"
 
 
 def bracket_overhang(design: Design, index: int) -> tuple[float, tuple[float, str], float]:
@@ -96,8 +135,9 @@ def bracket_overhang(design: Design, index: int) -> tuple[float, tuple[float, st
     outline = tuple(need_all(design.transom.outline, "transom.outline"))
     over = (0.0, "")
     for number, fitting in enumerate(design.outside_fittings):
-        reach = _over(ring, tuple(need_all(fitting.outline, f"outside_fittings.{number}.outline")))
-        over = max(over, (reach, fitting.name))
+        if not clears(fitting, design.mounts[index]):
+            reach = _over(ring, tuple(need_all(fitting.outline, _outline_key(number))))
+            over = max(over, (reach, fitting.name))
     off, above = _off_face(ring, outline)
     return off, over, above
 

@@ -128,7 +128,8 @@ _ALL = (
     ),
     CheckKind(
         key="bearing", title="Bracket on the transom", noun="support", nouns="support of the bracket", family="wood",
-        place="bearing", zone="pattern", lights="bracket", aside=(("above the top", "Bracket above the top"),),
+        place="bearing", zone="pattern", lights="bracket",
+        aside=(("above the top", "Bracket above the top"), ("covered", "Fitting under the bracket")),
     ),
     CheckKind(
         key="row", title="Lower bolts in the slot", noun="place in the slot", nouns="place in the slot", family="motor",

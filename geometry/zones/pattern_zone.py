@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 
 from geometry.design.validity import CLOSE
+from geometry.judge.bracket import clears
 from geometry.solid.faces import need, need_all
 from geometry.solid.outline import inner_rim, outer_rim
 from geometry.solid.placed_bolts import Bolt, plate_ring
@@ -125,7 +126,7 @@ def _off_hook(home: Design, index: int) -> BaseGeometry:
         raise TypeError("a bracket without bolts has no rows")
     fittings = tuple(
         tuple(need_all(fitting.outline, f"outside_fittings.{number}.outline"))
-        for number, fitting in enumerate(home.outside_fittings)
+        for number, fitting in enumerate(home.outside_fittings) if not clears(fitting, mount)
     )
     bracket = tuple(need_all(mount.bracket.outline, mount_key(index, "bracket.outline")))
     taken = blocked_by_bracket(outer_rim(home.transom).rings[0], fittings, bracket)

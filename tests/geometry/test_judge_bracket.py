@@ -6,10 +6,12 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Fitting, Thickness
+from geometry.design.measures import measure
 from geometry.judge.check import check
 from geometry.judge.words import findings_rows
 from geometry.solid.farthest import SHARE
-from tests.designs import changed, clamp_on_mount, example_design, sure
+from geometry.zones.pair_zone import zones
+from tests.designs import changed, clamp_on_mount, example_design, roomy, sure
 
 CLOSE = 1e-3  # [mm]
 MAIN = "main motor"
@@ -81,9 +83,63 @@ def test_a_bracket_off_the_face_says_one_figure_everywhere():
     assert "extends 3 13/16 in beyond" in row.text
 
 
-@pytest.mark.parametrize("out", [None, 0.5, 100.0])
-def test_any_fitting_under_the_bracket_fouls_however_flat(out):
+COVERED = f"{MAIN} / covered"
+
+
+@pytest.mark.parametrize("out", [None, 0.41, 0.5, 100.0, 500.0])
+def test_any_fitting_under_the_bracket_fouls_but_one_as_thin_as_a_sticker(out):
+    """A bracket lies flat on the face: 1/64 in, 0.4 mm, is a sticker (our assumption)."""
     assert bearing(outside_fittings=fitting(0.0, -100.0, out))[1] == "fouled"
+    assert check(changed(example_design(), outside_fittings=fitting(0.0, -100.0, out))).of("bearing", COVERED) is None
+
+
+@pytest.mark.parametrize("out", [0.1, 0.4])
+def test_a_sticker_under_the_bracket_is_a_note(out):
+    design = changed(example_design(), outside_fittings=fitting(0.0, -100.0, out), units="mm")
+    checked = check(design)
+    assert checked.of("bearing", MAIN).state == "clear"
+    one = checked.of("bearing", COVERED)
+    assert (one.state, one.value, one.stops) == ("note", out, "never")
+    assert one.text == f"The main motor's bracket covers the tow eye, which sticks out {out:g} mm only."
+    assert one.remedy == "Remove the tow eye, or bed the bracket flat on sealant."
+    title = next(row.title for row in findings_rows(checked) if row.first == one)
+    assert title == "Fitting under the bracket"
+
+
+@pytest.mark.parametrize(
+    ("out", "set_back", "fouled"),
+    [(40.0, 50.0, False), (50.4, 50.0, False), (50.5, 50.0, True), (None, 50.0, True), (40.0, None, True), (40.0, 0.0, True)],
+)
+def test_a_bracket_that_is_set_back_clears_what_sticks_out_less(out, set_back, fouled):
+    fittings = fitting(0.0, -100.0, out)
+    checked = check(changed(example_design(), outside_fittings=fittings, mounts__0__set_back=set_back, units="mm"))
+    assert checked.of("bearing", MAIN).state == ("fouled" if fouled else "clear")
+    one = checked.of("bearing", COVERED)
+    assert (one is None) == fouled
+    if one is not None:
+        assert one.text.endswith("The bracket is 50 mm off the face.")
+
+
+def test_how_far_a_fitting_sticks_out_is_said_and_read():
+    design = changed(example_design(), outside_fittings=fitting(175.0, -75.0, 500.0), units="mm")
+    overlaps = "The main motor's bracket overlaps the tow eye by 16 mm."  # 15, rounded to the unsafe-looking side
+    assert check(design).of("bearing", MAIN).text == f"{overlaps} It sticks out 500 mm."
+    endless = changed(design, outside_fittings__0__stands_out=None)
+    assert check(endless).of("bearing", MAIN).text == overlaps
+    one = sure(measure(design, "outside_fittings.0.stands_out"))
+    assert (one.name, one.get(design), one.empty) == ("How far tow eye sticks out", 500.0, "without end")
+    assert check(one.set(design, 0.2)).of("bearing", MAIN).state == "clear"
+
+
+def test_a_sticker_off_the_bracket_is_not_named():
+    assert check(changed(example_design(), outside_fittings=fitting(300.0, -100.0, 0.1))).of("bearing", COVERED) is None
+
+
+def test_the_drillable_zone_follows_the_same_rule():
+    """Over the fitting there is no place for the pattern; over a sticker there is."""
+    for out, blocked in ((0.1, False), (40.0, True)):
+        design = changed(roomy(), outside_fittings=fitting(-20.0, -200.0, out), old_holes=())
+        assert zones(design).pattern.holds((0.0, -50.8)) == (not blocked)
 
 
 @pytest.mark.parametrize(

@@ -69,7 +69,7 @@ _CORNERS = "corner by corner: across, down"
 _HOW = {
     "Thickness": "Square to the face, with calipers and blocks, or a hooked wire in an old hole. Write how far down the lower "
                  "one is.",
-    "Skins": "Look into an old hole.",
+    "Skins, fittings": "Look into an old hole for the skins. How far each fitting sticks out.",
     "Width of the well": "Across, between its sides.",
     "Front of the well": "Along the floor from the transom. Lean from plumb: plus if its top is further aft.",
     "Shaft, set-back, weight": "Bracket hook to AV plate (anti-ventilation plate). Bracket to transom. From its papers.",
