@@ -88,7 +88,7 @@ COVERED = f"{MAIN} / covered"
 
 @pytest.mark.parametrize("out", [None, 0.41, 0.5, 100.0, 500.0])
 def test_any_fitting_under_the_bracket_fouls_but_one_as_thin_as_a_sticker(out):
-    """A bracket lies flat on the face: 1/64 in, 0.4 mm, is a sticker (our assumption)."""
+    """A bracket is flat on the face. A part of 1/64 in, 0.4 mm, is a sticker (our assumption)."""
     assert bearing(outside_fittings=fitting(0.0, -100.0, out))[1] == "fouled"
     assert check(changed(example_design(), outside_fittings=fitting(0.0, -100.0, out))).of("bearing", COVERED) is None
 
