@@ -4,6 +4,7 @@
     python3 -m tests tests/geometry -q    a part
     python3 -m tests --bench              the benchmarks, and nothing else
     python3 -m tests --house              style, types and the one-way doors between the rooms
+    python3 -m tests --save-designs       the demonstration boats, after a field of the file was added
 
 Kept so plain that a Python too old for the rest, 2 included, can still read it and say so.
 """
@@ -35,6 +36,8 @@ def main():
     os.chdir(CHECKOUT)
     if words == ["--house"]:
         return max(_python(*check) for check in HOUSE)  # each has its say
+    if words == ["--save-designs"]:
+        return _python("-m", "tests.save_designs")
     os.environ["QT_QPA_PLATFORM"] = "offscreen"
     if words[:1] == ["--bench"]:
         return _python("-m", "pytest", "tests/benchmarks", *words[1:])

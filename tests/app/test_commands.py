@@ -316,9 +316,7 @@ def test_help_names_every_command_and_no_other(capsys):
     assert main(["--help"]) == 0
     told = capsys.readouterr().out
     assert re.findall(r"^boltwell (\w+)", told, re.MULTILINE) == [command.name for command in commands()]
-    assert [command.name for command in commands()] == [
-        "demo", "check", "rows", "fit", "template", "inside", "sheet", "coupons", "gauge", "plate", "measure", "bars",
-    ]  # fmt: skip
+    assert len({command.name for command in commands()}) == len(commands())
     for command in commands():
         assert main([command.name, "--help"]) == 0
         assert capsys.readouterr().out.startswith(command.usage)

@@ -9,6 +9,8 @@ from app.commands.reports import check_json, check_text
 from app.findings.findings_text import finding_lines
 from app.help.manual_pages import manual
 from app.help.manual_places import check_place
+from assets import design_names, design_text
+from geometry.design.design_text import from_text
 from geometry.judge import check as checking
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
@@ -18,7 +20,7 @@ from geometry.judge.report import Outcome
 from geometry.judge.words import answer, findings_rows
 from geometry.solid.faces import need
 from templates_out.pages.shop.shop_findings import summary_lines, why
-from tests.designs import changed, example_design, roomy
+from tests.designs import changed, clamp_on_mount, example_design, roomy, twin_design
 
 KIND = CheckKind(
     key="made_up", title="Room for the {} cap", both="Room for both {} caps", noun="room for the cap", nouns="caps",
@@ -89,3 +91,9 @@ def test_a_load_is_over_its_limit_and_never_fouled():
     words = {finding.word for finding in check(torque).findings if finding.family == "load"}
     assert "over the limit" in words
     assert not words & {"fouled", "tight", "clear"}
+
+
+def test_every_record_has_a_function_that_reports_it():
+    boats = [from_text(design_text(name)) for name in design_names()]
+    boats += [replace(example_design(), mounts=(clamp_on_mount(),)), twin_design()]
+    assert {finding.check for boat in boats for finding in check(boat).findings} == set(CHECK_KINDS)

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from app.help.manual_pages import KEYS, MOST_HITS, NAMES, Page, anchor_of, manual, page_of, search, slug
 from app.help.manual_pictures import PICTURES
 from app.help.picture_album import is_small
+from app.tools import tool as tools
 from app.ui.icons import icon
 from geometry.design.units import parse_length
 from geometry.errors import OwnerError
@@ -110,6 +111,10 @@ def test_what_is_in_a_name_comes_first():
     assert "drop" in hits[0].title.lower()
     assert search(PAGES, "") == ()
     assert search(PAGES, "no purple zebra in it") == ()
+
+
+def test_every_tool_has_its_place():
+    assert {f"sketching#{slug(tool)}" for tool in tools.NAMES} <= PLACES
 
 
 def test_places_come_apart():
