@@ -109,7 +109,7 @@ def _fit_text(design: Design, fit: Fit, first: str) -> list[str]:
     facts.append(f"usable holes: {usable_holes(fit.rows_left)}")
     lines = [wrapped(f"{', '.join(place)}; {fit.hardware}.", first), wrapped(f"{'; '.join(facts)}.", _INDENT)]
     if fit.governs is not None:
-        lines.append(wrapped(f"Governed by: {fit.governs.text}", _INDENT))
+        lines.append(wrapped(f"Limited by: {fit.governs.text}", _INDENT))
     return lines + [wrapped(cost, _INDENT + "- ") for cost in fit.costs]
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
+from app.deciding.fit_text import plate_words
 from app.deciding.low_enough_text import way_words
 from app.findings.findings_text import finding_lines
 from app.ui.terminal import wrapped
 from geometry.decide.alternatives import low_enough
-from geometry.design.hole_words import ordinal, usable_holes
-from geometry.design.units import format_length
+from geometry.design.hole_words import hole_words, usable_holes
+from geometry.design.units import format_length, format_reading
 from geometry.judge.drillable import drillable
 from geometry.judge.findings import STATE_WORDS
 from geometry.judge.words import answer, figure_of, title_of
@@ -28,6 +29,7 @@ _FIELDS = (
     "family", "against",
 )  # fmt: skip
 _WIDE = max(map(len, STATE_WORDS.values())) + 2
+_HEIGHT = 44  # letters: of a height in words, with the present one marked
 
 
 def check_json(checked: Checked) -> str:
@@ -110,20 +112,22 @@ def _ladder_text(design: Design, ladder: Ladder) -> str:
         left = usable_holes(rungs[0].rows_left) if known else "not known"
         here = mount.drop is not None and abs(drop - mount.drop) < 1e-6
         lines += ["", f"drop {format_length(drop, unit)}, usable holes: {left}"]
-        lines.append(f"  {'hole':<9}{'state':<{_WIDE}}{'hook gap':<12}{'AV plate':<13}governed by")
-        lines += [_rung_text(rung, design, "now" if here and rung.row == mount.row else "") for rung in rungs]
+        lines.append(f"  {'height':<{_HEIGHT}}{'state':<{_WIDE}}{'hook gap':<11}AV plate")
+        lines += [_rung_text(rung, design, ", now" if here and rung.row == mount.row else "") for rung in rungs]
     return "\n".join(lines)
 
 
 def _rung_text(rung: Rung, design: Design, now: str) -> str:
     gap, plate = _length(rung.hook_gap, design.units), _length(rung.plate_height, design.units)
-    first = f"  {ordinal(rung.row):<5}{now:<4}{STATE_WORDS[rung.state]:<{_WIDE}}{gap:<12}{plate:<13}"
+    height = f"{hole_words(rung.row)}{now}"
+    first = f"  {height:<{_HEIGHT}}{STATE_WORDS[rung.state]:<{_WIDE}}{gap:<11}{plate}"
     worst = rung.worst
     if worst is None or rung.state == "clear":
-        return first.rstrip()
+        return first
     part, figure = title_of(worst), figure_of(design, worst)
     part = part[0].lower() + part[1:]
-    return wrapped(f"{part}: {figure}" if figure else part, first)
+    said = f"{part}: {figure}" if figure else part
+    return "\n".join((first, wrapped(said, "    limited by ", " " * 6)))
 
 
 def _lowest(ladder: Ladder, unit: Unit) -> str:
@@ -131,13 +135,13 @@ def _lowest(ladder: Ladder, unit: Unit) -> str:
     if lowest.advised is None and lowest.least is None:
         return "how low its AV plate can go is not known."
     return (
-        f"its AV plate can go as low as {_length(lowest.advised, unit)} above the hull's bottom with the advised "
-        f"clearance, {_length(lowest.least, unit)} with the least (negative: below it)."
+        f"the lowest AV plate with the advised clearance is {plate_words(lowest.advised, unit)}. "
+        f"With no clearance at all it is {plate_words(lowest.least, unit)}."
     )
 
 
 def _length(mm: float | None, unit: Unit) -> str:
-    return "not known" if mm is None else format_length(mm, unit)
+    return "not known" if mm is None else format_reading(mm, unit)
 
 
 def _json(value: dict[str, Any]) -> str:

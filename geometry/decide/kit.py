@@ -70,7 +70,7 @@ def with_cut(kit: Kit, cut: float, pair: Pair, unit: Unit) -> Kit:
     """Return a kit of flat-cut washers with the cut at ``cut`` below their centres, with its costs."""
     washer = replace(kit.hardware.washer, flat_cut=cut)
     where = format_length(cut, unit, down=True)
-    cost = f"Both {pair} washers are cut flat {where} below their centres: file, deburr, and set them flat side down."
+    cost = f"Both {pair} washers are cut flat {where} below their centres. File and deburr them, and put the flat side down."
     return replace_kit(kit, replace(kit.hardware, washer=washer), (cost,))
 
 
@@ -82,7 +82,7 @@ def with_plate(kit: Kit, plate: BackingPlate, pair: Pair, unit: Unit) -> Kit:
     notched = ", notched between the bolts" if len(corners) > 4 else ""
     along = plate.relief[0] or 0.0
     eased = f", its lower back edge chamfered by {format_length(along, unit, denominator=16)} along the face" if along else ""
-    cost = f"A backing plate under the {pair} washers, {size}{notched}{eased}; the bolts get longer by its thickness."
+    cost = f"A backing plate under the {pair} washers, {size}{notched}{eased}. The bolts are longer by its thickness."
     return replace_kit(kit, replace(kit.hardware, backing_plate=plate), (cost,))
 
 
@@ -137,7 +137,7 @@ def _bolts(hardware: Hardware, bracket: Bracket, pair: Pair) -> Iterator[Kit]:
             outside_washer=replace(hardware.outside_washer, inner=max(washer.inner, hardware.outside_washer.inner or 0.0)),
         )  # fmt: skip
         cost = (
-            f"{name} bolts for the {pair} pair, with {round((1 - weaker) * 100)} % less steel in them, and a torque "
-            "less in proportion: ask the motor's maker first."
+            f"{name} for the {pair} bolts: they have {round((1 - weaker) * 100)} % less steel, and take less torque in "
+            "proportion. Ask the motor's maker first."
         )
         yield Kit(changed, BOLT, f"{name} bolts", (cost,))

@@ -204,7 +204,7 @@ def prepared(design: Design, index: int, allowed: Leeway) -> Ground:
         wedge = hardware.wedge or 0.0
         if abs(tilt - taper - wedge) > least + CLOSE:
             wedge = round(tilt - taper, 1)
-            costs.append(f"Wedges of {format_angle(abs(wedge))} under both inside washers of the {pair} pair.")
+            costs.append(f"Wedges of {format_angle(abs(wedge))} under the inside washers of both {pair} bolts.")
         mount = replace(mount, **{f"{pair}_tilt": tilt, f"{pair}_hardware": replace(hardware, wedge=wedge)})
     seated = replace(design, mounts=(*design.mounts[:index], mount, *design.mounts[index + 1 :]))
     given = [f for f in check(design).findings if f.state == "fouled" and CHECK_KINDS[f.check].ease and index in f.mounts]

@@ -363,3 +363,13 @@ def test_a_name_cannot_steer_the_terminal(saved, capsys):
     assert "\x1b" not in told
     assert "\x07" not in told
     assert "a\N{REPLACEMENT CHARACTER}[2Jb" in told
+
+
+def test_rows_call_each_height_as_the_card_does(saved, capsys):
+    """The example hangs in row 2 of the file, at 6 1/2 in; each figure is no finer than a tape shows."""
+    assert main(["rows", str(saved(hung(row=2)))]) == 0
+    said = capsys.readouterr().out
+    assert "3rd hole from the top (two holes up), now" in said
+    assert "1st hole from the top (lowest) " in said
+    assert all(int(bottom) <= 16 for bottom in re.findall(r"\d/(\d+) in", said))
+    assert max(map(len, said.splitlines())) <= 80

@@ -272,7 +272,7 @@ def test_a_taper_asks_for_wedges():
     first = fits(design)[0]
     hung = first.design.mounts[0]
     assert hung.upper_hardware.wedge == hung.lower_hardware.wedge == pytest.approx(-math.degrees(math.atan(19 / 250)), abs=0.05)
-    assert "Wedges of 4.3° under both inside washers of the lower pair." in first.costs
+    assert "Wedges of 4.3° under the inside washers of both lower bolts." in first.costs
 
 
 def test_where_the_middle_is_taken_the_motor_moves_aside():
