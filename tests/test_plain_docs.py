@@ -27,6 +27,8 @@ FOLDERS = (
     "app/window",
     "assets",
     "geometry",
+    "templates_out/faces",
+    "templates_out/pages",
     "tests/geometry",
     "tests/reference",
 )  # fmt: skip

@@ -68,7 +68,7 @@ def _checks(sheets: SheetSet, view: Viewport) -> list[Mark]:
     unit, marks = sheets.checked.design.units, list[Mark]()
     for check in sheets.checks:
         if check.name.endswith(("pair", "diagonal")):
-            upper, lower = sorted((check.one, check.two), key=lambda hole: -hole.v)
+            upper, lower = sorted((check.first, check.second), key=lambda hole: -hole.v)
             share = _ASIDE if check.name == "diagonal" else 0.5
             words = format_length(check.true, unit, denominator=32)
             marks += _dimension(view, (upper.u, upper.v), (lower.u, lower.v), share, words)

@@ -139,12 +139,12 @@ _ALL = (
     CheckKind(
         key="outer_washer", title="Outer washer of the {} bolt", both="Outer washers of both {} bolts", noun="outer washer",
         nouns="outer washers", family="motor", place="outer-washer", of="× the slot or hole", instead="Don't drill yet",
-        ease="Use wider outer washers", clear_line="Outer washers", clear_name="width over slot or hole, at the least",
+        ease="Use wider outer washers", clear_line="Least width of an outer washer",
         of_hardware=True, lights="outside washer",
     ),
     CheckKind(
         key="motors", title="Room between the brackets", noun="room between the brackets", nouns="room between the brackets",
-        family="room", place="motors", lights="bracket", clear_line="Motors, least", clear_name="between the brackets",
+        family="room", place="motors", lights="bracket", clear_line="Least room between motors",
         aside=(("cowls", "Room between the cowls"), ("centrelines", "Distance between the motors")),
     ),
     CheckKind(

@@ -1,1 +1,1 @@
-"""What the full-scale sheets show of the outer and the inner face, before any paper."""
+"""The outer and the inner face as numbers for the full-scale sheets, before any paper."""

@@ -23,35 +23,35 @@ _PAST = 2.5  # beyond the cross or the washer
 class Check(msgspec.Struct, frozen=True):
     """One distance: from hole to hole, true [mm]; what it is called in a list."""
 
-    one: Hole
-    two: Hole
+    first: Hole
+    second: Hole
     true: float
     name: str
 
 
 def checks(holes: tuple[Hole, ...]) -> tuple[Check, ...]:
     """Return all distances within each mount, and one between neighbouring mounts' upper holes."""
-    found = []
+    distances = []
     for mount in sorted({hole.mount for hole in holes}):
         own = [hole for hole in holes if hole.mount == mount]
-        for one, two in combinations(own, 2):
-            found.append(_check(one, two, _kind(one, two)))
+        for first, second in combinations(own, 2):
+            distances.append(_check(first, second, _kind(first, second)))
     uppers = sorted((hole for hole in holes if hole.name.startswith("upper")), key=lambda hole: hole.u)
-    for one, two in zip(uppers, uppers[1:], strict=False):
-        if one.mount != two.mount:
-            found.append(_check(one, two, "between the motors"))
-    return tuple(found)
+    for first, second in zip(uppers, uppers[1:], strict=False):
+        if first.mount != second.mount:
+            distances.append(_check(first, second, "between the motors"))
+    return tuple(distances)
 
 
-def _kind(one: Hole, two: Hole) -> str:
-    rows, sides = (one.name.split()[0], two.name.split()[0]), (one.name.split()[1], two.name.split()[1])
+def _kind(first: Hole, second: Hole) -> str:
+    rows, sides = (first.name.split()[0], second.name.split()[0]), (first.name.split()[1], second.name.split()[1])
     if rows[0] == rows[1]:
         return f"{rows[0]} pair"
     return f"{sides[0]} side" if sides[0] == sides[1] else "diagonal"
 
 
-def _check(one: Hole, two: Hole, name: str) -> Check:
-    return Check(one, two, math.dist((one.u, one.v), (two.u, two.v)), name)
+def _check(first: Hole, second: Hole, name: str) -> Check:
+    return Check(first, second, math.dist((first.u, first.v), (second.u, second.v)), name)
 
 
 def check_marks(check: Check) -> tuple[Mark, ...]:
@@ -59,7 +59,7 @@ def check_marks(check: Check) -> tuple[Mark, ...]:
     ends = _ends(check)
     if ends is None:
         return ()
-    part = f"check: {check.one.part} to {check.two.part}"
+    part = f"check: {check.first.part} to {check.second.part}"
     angle = math.degrees(math.atan2(ends[1][1] - ends[0][1], ends[1][0] - ends[0][0]))
     return (
         Line(*ends, pens.FINE, part),
@@ -69,12 +69,12 @@ def check_marks(check: Check) -> tuple[Mark, ...]:
 
 
 def _ends(check: Check) -> tuple[Point, Point] | None:
-    a, b = check.one.at, check.two.at
+    a, b = check.first.at, check.second.at
     far = math.dist(a, b)
     if far == 0:
         return None
     dx, dy = (b[0] - a[0]) / far, (b[1] - a[1]) / far
-    start, stop = _clear(check.one, dx, dy), _clear(check.two, dx, dy)
+    start, stop = _clear(check.first, dx, dy), _clear(check.second, dx, dy)
     if far - start - stop < 12:
         return None
     return (a[0] + start * dx, a[1] + start * dy), (b[0] - stop * dx, b[1] - stop * dy)
@@ -110,5 +110,5 @@ def figure_places(check: Check, unit: Unit) -> Iterator[Candidate]:
             if not near - 1e-9 <= share <= 1 - near + 1e-9:
                 continue
             x, y = ax + share * (bx - ax) - off * s, ay + share * (by - ay) + off * c
-            part = f"figure: {check.one.part} to {check.two.part}"
+            part = f"figure: {check.first.part} to {check.second.part}"
             yield (pens.words((x, y), text, size, angle=angle, anchor="middle", part=part),)

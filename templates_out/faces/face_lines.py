@@ -25,7 +25,7 @@ def datum_marks(face: OnFace, reach: Rect) -> tuple[Mark, ...]:
 
 
 def face_marks(face: OnFace, reach: Rect) -> tuple[Mark, ...]:
-    """Return what lies on and behind the face, cut to ``reach``, the room for drawing below the datum."""
+    """Return what is on and behind the face, cut to ``reach``, the room for drawing below the datum."""
     marks: list[Mark] = []
     for run in face.floor:
         marks += [Path(run, False, pens.HIDDEN, part="well floor"), *ticks(run)]

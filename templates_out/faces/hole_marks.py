@@ -109,12 +109,12 @@ def label_lines(hole: Hole, unit: Unit, drillable: bool = True) -> Said:
 
 def block(lines: list[tuple[str, float, bool]], left: float, top: float, part: str, italic: bool = False) -> tuple[Text, ...]:
     """Return lines of text under each other from a left upper corner."""
-    found, y = [], top
+    texts, y = [], top
     for text, size, bold in lines:
         y -= 0.74 * size
-        found.append(Text((left, y), text, size, bold=bold, italic=italic, condensed=size < pens.NAME - 0.01, part=part))
+        texts.append(Text((left, y), text, size, bold=bold, italic=italic, condensed=size < pens.NAME - 0.01, part=part))
         y -= 0.50 * size
-    return tuple(found)
+    return tuple(texts)
 
 
 def block_size(lines: list[tuple[str, float, bool]]) -> tuple[float, float]:
@@ -125,7 +125,7 @@ def block_size(lines: list[tuple[str, float, bool]]) -> tuple[float, float]:
 
 
 def label_places(hole: Hole, said: Said, home: Rect) -> Iterator[Candidate]:
-    """Yield places for a hole's words on its own sheet, best first: inboard, near, above its cross; then anywhere."""
+    """Yield places for a hole's words on the hole's sheet, best first: inboard, near, above its cross; then anywhere."""
     inboard = 1.0 if hole.at[0] <= 0 else -1.0
     (x, y), part = hole.at, f"{hole.part} / label"
     for shrink in (1.0, 0.94, 0.89):
@@ -154,7 +154,7 @@ def label_places(hole: Hole, said: Said, home: Rect) -> Iterator[Candidate]:
 
 
 def _over_and_under(hole: Hole, lines: Said, part: str) -> Iterator[Candidate]:
-    """Yield places right under and over a hole's cross, for where nothing is free beside it."""
+    """Yield places right under and over a hole's cross, for where nothing is free next to it."""
     wide, high = block_size(lines)
     (x, y), reach = hole.at, hole.reach + 2.0
     for away in range(0, 13, 3):
@@ -164,7 +164,7 @@ def _over_and_under(hole: Hole, lines: Said, part: str) -> Iterator[Candidate]:
 
 
 def _anywhere(hole: Hole, lines: Said, home: Rect, part: str) -> Iterator[Candidate]:
-    """Yield every place on the hole's own sheet, the nearest first: a hole's words are never left out."""
+    """Yield every place on the hole's sheet, the nearest first: a hole's words are never left out."""
     wide, high = block_size(lines)
     across = range(int(home[0]) + 1, int(home[2] - wide), 4)
     down = range(int(home[1] + high) + 1, int(home[3]), 4)

@@ -1,7 +1,7 @@
-"""What the template shows of a design: places on the outer face, as numbers, before any drawing.
+"""The outer face as the template shows it: places as numbers, before any drawing.
 
-Coordinates are (u, v) as seen from astern [mm], stretched by what the printer is off, so that they come out true on
-its paper; figures to be printed are kept apart, unstretched.
+Coordinates are (u, v) as seen from astern [mm]. They are stretched by the printer's error, so that they come out true on
+its paper. Figures to be printed are kept apart, unstretched.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 PILOT = {"in": 25.4 / 8, "mm": 3.0}  # first drill: common practice, no source
 CROSS = 30.0  # each way from a hole's centre
 TARGET = 6.0  # of a target's lines, beyond the old hole that the paper is laid by
-_NEAR = 80.0  # what lies further from every hole is left out: walls, old holes
+_NEAR = 80.0  # what is further from every hole is left out: walls, old holes
 
 
 class Hole(msgspec.Struct, frozen=True):
@@ -107,12 +107,12 @@ def on_face(design: Design, stretch: Stretch) -> OnFace:
     Raises:
         OwnerError: there are no bolts, or a measurement that places a hole has not been taken.
     """
-    found = bolts(design)
-    if not found:
+    every = bolts(design)
+    if not every:
         raise no_bolts(design, "there is no hole to drill and no template to print")
     try:
         reused = reused_by(design)
-        holes = tuple(_hole(bolt, design, stretch, bolt.at in reused) for bolt in found)
+        holes = tuple(_hole(bolt, design, stretch, bolt.at in reused) for bolt in every)
     except Unmeasured as missing:
         raise not_known(design, "The holes", missing) from missing
     floor, land = _well_lines(design, holes, stretch)
@@ -164,15 +164,15 @@ def _hole(bolt: Bolt, design: Design, stretch: Stretch, reused: bool) -> Hole:
 
 
 def _old_holes(design: Design, stretch: Stretch) -> list[Old]:
-    found = []
+    shown = []
     for hole in design.old_holes:
         u, v = hole.at
         if u is not None and v is not None and hole.diameter is not None:
             plug = hole.plug_diameter if hole.state == "plugged" else None
-            found.append(
+            shown.append(
                 Old(hole, stretch((u, v)), stretch.length(hole.diameter / 2), stretch.length(plug / 2) if plug else None)
             )
-    return found
+    return shown
 
 
 def _well_lines(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> tuple[Runs, Runs]:
@@ -195,7 +195,7 @@ def well_lines(design: Design, holes: tuple[Hole, ...], seen: Callable[[Point], 
     edges = space(design).edges
     floor = tuple(seen(edge.b) for edge in edges[:-1])
     lines = [Line(edge.normal_u, edge.normal_w, edge.foot + edge.land, 0.0) for edge in edges]
-    corners = [meet(one, two) or _raised(edge) for edge, one, two in zip(edges, lines, lines[1:], strict=False)]
+    corners = [meet(line, after) or _raised(edge) for edge, line, after in zip(edges, lines, lines[1:], strict=False)]
     land = tuple(seen(corner) for corner in corners)
     flat = any(edge.land > 0.05 for edge in edges)
     return _runs(floor, holes), _runs(land, holes) if flat else ()
@@ -227,7 +227,7 @@ def passes(a: Point, b: Point, at: Point) -> bool:
 
 
 def _brackets(design: Design, stretch: Stretch) -> tuple[tuple[str, tuple[Point, ...]], ...]:
-    found = []
+    rings = []
     for mount in design.mounts:
         rows = mount.bracket.rows
         if rows is None or mount.row is None or mount.upper_at is None or mount.offset is None:
@@ -238,8 +238,8 @@ def _brackets(design: Design, stretch: Stretch) -> tuple[tuple[str, tuple[Point,
         )
         ring = _ring(moved, stretch)
         if ring:
-            found.append((mount.name, ring))
-    return tuple(found)
+            rings.append((mount.name, ring))
+    return tuple(rings)
 
 
 def _blocks(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> tuple[tuple[str, tuple[Point, ...]], ...]:
@@ -248,12 +248,12 @@ def _blocks(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> tuple[
         up = profile_up(face, design.well) if design.well else face.edge_w
     except Unmeasured:
         return ()
-    found = []
+    rings = []
     for block in design.inside_blocks:
         ring = _ring(tuple((u, None if y is None else (y + up) * face.cos_taper) for u, y in block.outline), stretch)
         if ring and any(passes(a, b, hole.at) for a, b in pairwise((*ring, ring[0])) for hole in holes):
-            found.append((block.name, ring))
-    return tuple(found)
+            rings.append((block.name, ring))
+    return tuple(rings)
 
 
 def _ring(points: tuple[tuple[float | None, float | None], ...], stretch: Stretch) -> tuple[Point, ...]:

@@ -1,7 +1,7 @@
-"""What the inside sheet shows of a design: places on the inner face, as numbers, before any drawing.
+"""The inner face as the inside sheet shows it: places as numbers, before any drawing.
 
-Coordinates are seen looking aft, port on the right: x = −u, y up along the inner face from the inside top edge at the
-centreline, where the paper is folded [mm]. They are stretched by what the printer is off; figures are kept apart.
+Coordinates are seen looking aft, port on the right: x = −u, y up along the inner face [mm]. The origin is where the paper
+is folded: the inside top edge at the centreline. They are stretched by the printer's error. Figures are kept apart.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 
 class Inner(msgspec.Struct, frozen=True):
-    """What is round one exit.
+    """The parts around one exit.
 
     Attributes:
         hole: its places, on the inner face; ``v`` is its depth below the inside top edge, negative downward.
@@ -55,16 +55,16 @@ class OnInside(msgspec.Struct, frozen=True):
 
     Attributes:
         face: holes, old holes, floor, flat land and blocks, as the outside sheet has them.
-        inner: what stands round each hole, in the same order.
-        plates: each plate's outline, and its back's where its lower edge is relieved.
+        inner: the parts around each hole, in the same order.
+        backing_plates: the outline of each, and its back's where its lower edge is relieved.
         rim: the inner face's edges.
-        floor_deep: how far below the inside top edge the floor lies under the bolts, least and most, true [mm]; None
+        floor_deep: how far below the inside top edge the floor is under the bolts, least and most, true [mm]; None
             where there is none.
     """
 
     face: OnFace
     inner: tuple[Inner, ...]
-    plates: tuple[tuple[tuple[Point, ...], tuple[Point, ...] | None], ...]
+    backing_plates: tuple[tuple[tuple[Point, ...], tuple[Point, ...] | None], ...]
     rim: tuple[tuple[Point, Point], ...]
     floor_deep: tuple[float, float] | None
 
@@ -75,24 +75,24 @@ def on_inside(design: Design, stretch: Stretch) -> OnInside:
     Raises:
         OwnerError: there are no bolts, or a measurement has not been taken; the sentence names it.
     """
-    found = bolts(design)
-    if not found:
+    every = bolts(design)
+    if not every:
         raise no_bolts(design, "nothing comes out inside and there is no inside sheet")
     try:
-        return _shown(design, found, stretch)
+        return _shown(design, every, stretch)
     except Unmeasured as missing:
         raise not_known(design, "The inside sheet", missing) from missing
 
 
-def _shown(design: Design, found: tuple[Bolt, ...], stretch: Stretch) -> OnInside:
+def _shown(design: Design, every: tuple[Bolt, ...], stretch: Stretch) -> OnInside:
     edge = faces(design.transom).edge_w
 
     def seen(point: Point) -> Point:
         return stretch((-point[0], point[1] - edge))
 
     report, reused = Reporter(design), reused_by(design)
-    inner = tuple(_inner(bolt, report, bolt.at in reused, seen, stretch) for bolt in found)
-    holes = tuple(one.hole for one in inner)
+    inner = tuple(_inner(bolt, report, bolt.at in reused, seen, stretch) for bolt in every)
+    holes = tuple(exit_.hole for exit_ in inner)
     floor, land = (tuple(run[::-1] for run in runs[::-1]) for runs in well_lines(design, holes, seen))
     blocks = [(solid.name, tuple(map(seen, solid.ring))) for solid in space(design).blocks]
     return OnInside(
@@ -101,18 +101,18 @@ def _shown(design: Design, found: tuple[Bolt, ...], stretch: Stretch) -> OnInsid
             tuple((name, ring) for name, ring in blocks if _near_one(ring, holes)), (),
         ),
         inner,
-        _plates(found, seen),
+        _plates(every, seen),
         tuple((seen(a), seen(b)) for a, b in inner_rim(design.transom).edges),
-        _floor_deep(design, found, edge),
+        _floor_deep(design, every, edge),
     )  # fmt: skip
 
 
-def _floor_deep(design: Design, found: tuple[Bolt, ...], edge: float) -> tuple[float, float] | None:
+def _floor_deep(design: Design, every: tuple[Bolt, ...], edge: float) -> tuple[float, float] | None:
     sides = [(side.a, side.b) for side in space(design).edges[1:-1]]
     deep = [
         edge - a[1] - (bolt.exit.u - a[0]) / (b[0] - a[0]) * (b[1] - a[1])
         for a, b in sides
-        for bolt in found
+        for bolt in every
         if a[0] <= bolt.exit.u <= b[0] and abs(b[1] - a[1]) < abs(b[0] - a[0])
     ]
     return (min(deep), max(deep)) if deep else None
@@ -153,7 +153,7 @@ def _inner(bolt: Bolt, report: Reporter, reused: bool, seen: Callable[[Point], P
 
 def _old_holes(design: Design, holes: tuple[Hole, ...], seen: Callable[[Point], Point], stretch: Stretch) -> tuple[Old, ...]:
     """Return the old holes near the new ones, where they come out: they run square to the outer face."""
-    face, found = faces(design.transom), []
+    face, shown = faces(design.transom), []
     for old in design.old_holes:
         u, v = old.at
         if u is None or v is None or old.diameter is None:
@@ -161,15 +161,15 @@ def _old_holes(design: Design, holes: tuple[Hole, ...], seen: Callable[[Point], 
         plug = old.plug_diameter if old.state == "plugged" else None
         at = seen((u, exit_of(face, u, v, 0.0).w))
         if near(at, holes):
-            found.append(Old(old, at, stretch.length(old.diameter / 2), stretch.length(plug / 2) if plug else None))
-    return tuple(found)
+            shown.append(Old(old, at, stretch.length(old.diameter / 2), stretch.length(plug / 2) if plug else None))
+    return tuple(shown)
 
 
 def _plates(
-    found: tuple[Bolt, ...], seen: Callable[[Point], Point]
+    every: tuple[Bolt, ...], seen: Callable[[Point], Point]
 ) -> tuple[tuple[tuple[Point, ...], tuple[Point, ...] | None], ...]:
     plates = []
-    for joined in plates_of(found):
+    for joined in plates_of(every):
         plate = joined[0].plate
         if plate is None:
             raise TypeError("bolts are grouped by the plate that they go through")
@@ -179,7 +179,7 @@ def _plates(
     return tuple(plates)
 
 
-def plates_of(found: tuple[Bolt, ...]) -> list[tuple[Bolt, ...]]:
-    """Return the bolts of each backing plate, plate by plate."""
-    keys = dict.fromkeys((bolt.mount_index, bolt.plate_pair) for bolt in found if bolt.plate_pair is not None)
-    return [tuple(bolt for bolt in found if (bolt.mount_index, bolt.plate_pair) == key) for key in keys]
+def plates_of(every: tuple[Bolt, ...]) -> list[tuple[Bolt, ...]]:
+    """Return the bolts of each backing plate, one group each."""
+    keys = dict.fromkeys((bolt.mount_index, bolt.plate_pair) for bolt in every if bolt.plate_pair is not None)
+    return [tuple(bolt for bolt in every if (bolt.mount_index, bolt.plate_pair) == key) for key in keys]

@@ -1,4 +1,4 @@
-"""What is said where a sheet can't be drawn."""
+"""The errors where a sheet can't be drawn."""
 
 from __future__ import annotations
 

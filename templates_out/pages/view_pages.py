@@ -1,4 +1,4 @@
-"""Both views, each alone on a page of its own, to be painted as pictures."""
+"""Both views, each on a page by itself, to be painted as pictures."""
 
 from __future__ import annotations
 

@@ -66,7 +66,7 @@ def _lying(checked: Checked, printing: Printing, first: int, back: float = 0.0) 
 
 
 def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
-    """Return what the inside sheets show where they lie so."""
+    """Return what the inside sheets show where they are laid so."""
     design, reason, room, stretch = checked.design, stamp(checked), lies.room, lies.stretch
     unit, inside, plan = design.units, on_inside(design, stretch), lies.plan
     taken = checks(inside.face.holes)
@@ -151,7 +151,7 @@ def inner_face_marks(inside: OnInside, reach: Rect) -> tuple[Mark, ...]:
         marks += [Path(run, False, pens.EDGE, part="well floor"), *ticks(run)]
     marks += [Path(run, False, pens.LAND, part="flat land") for run in inside.face.land]
     marks += [Path(ring, True, pens.FINAL, part=f"block / {name}") for name, ring in inside.face.blocks]
-    for front, back in inside.plates:
+    for front, back in inside.backing_plates:
         marks.append(Path(front, True, pens.FINAL, part="backing plate"))
         if back is not None:
             marks += [

@@ -49,10 +49,10 @@ def sketched(design: Design) -> Design:
             design, transom=_transom(design.transom), well=_well(design.well),
             mounts=tuple(_mount(mount) for mount in design.mounts),
             inside_blocks=tuple(
-                one if known(one.outline) else replace(one, outline=_USUAL_BLOCK) for one in design.inside_blocks
+                thing if known(thing.outline) else replace(thing, outline=_USUAL_BLOCK) for thing in design.inside_blocks
             ),
             outside_fittings=tuple(
-                one if known(one.outline) else replace(one, outline=_USUAL_FITTING) for one in design.outside_fittings
+                thing if known(thing.outline) else replace(thing, outline=_USUAL_FITTING) for thing in design.outside_fittings
             ),
         )  # fmt: skip
     except NonsenseError:  # what is known does not go with the usual sizes: draw the usual boat
@@ -177,7 +177,7 @@ def _spots(
     numbered: list[tuple[int, Item]], place: Callable[[str], Point | None], view: Viewport, box: Rect
 ) -> list[tuple[int, Point]]:
     """Return the items that have a place in the view, with that place on the page."""
-    found = []
+    spots = []
     for number, item in numbered:
         for key in item.keys:
             try:
@@ -187,9 +187,9 @@ def _spots(
             if at is not None:
                 x, y = view.to_paper(at)
                 if -1.0 <= x <= view.width + 1.0 and -1.0 <= y <= view.height + 1.0:
-                    found.append((number, (x + box[0] + _AIR, y + box[1] + _AIR)))
+                    spots.append((number, (x + box[0] + _AIR, y + box[1] + _AIR)))
                     break
-    return found
+    return spots
 
 
 def _on_face(design: Design, key: str) -> Point | None:

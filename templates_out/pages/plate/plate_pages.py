@@ -39,19 +39,19 @@ if TYPE_CHECKING:
     from templates_out.drawing.printer import Printing, Stretch
 
 _CROSS = 6.0  # mm: how far a hole's cross reaches past it
-_TOP = 26.0  # mm: of the plate below the sheets' upper line
-_SECTION = 26.0  # mm: from the plate to its section
-_AROUND = 10.0  # mm: free round the plate in an SVG
-_OUT = (9.0, 17.0)  # mm: of both rows of dimensions from the plate
+_TOP = 26.0  # mm: of the backing plate below the sheets' upper line
+_SECTION = 26.0  # mm: from the backing plate to its section
+_AROUND = 10.0  # mm: free around the backing plate in an SVG
+_OUT = (9.0, 17.0)  # mm: of both rows of dimensions from the backing plate
 
 
 def plate_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     """Return the sheets of every backing plate; their letters go on where the inside sheets' end.
 
-    Plates of a design that nobody may drill by say so across each sheet.
+    Backing plates of a design that nobody may drill by say so across each sheet.
 
     Raises:
-        OwnerError: no plate, something not measured, or a paper too small.
+        OwnerError: no backing plate, something not measured, or a paper too small.
     """
     first = template_count(checked, printing) + inside_count(checked, printing)
     pages: list[Page] = []
@@ -64,13 +64,13 @@ def plate_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
 
 
 def plate_svgs(checked: Checked, date: datetime.date | None = None) -> tuple[tuple[str, str], ...]:
-    """Return a name ("backing plate, lower pair") and an SVG in millimetres for every plate, to cut along.
+    """Return a name ("backing plate, lower pair") and an SVG in millimetres for every backing plate, to cut along.
 
     Outline and holes are thin full lines; the dashed line is where the chamfer of the back begins, not to be cut through.
-    A plate of a design that nobody may drill by has a cross over it and says NOT TO BE MADE, in a layer of its own.
+    A backing plate of a design that nobody may drill by has a cross over it and says NOT TO BE MADE, in a separate layer.
 
     Raises:
-        OwnerError: there is no plate, or one of its measurements is not known.
+        OwnerError: there is no backing plate, or one of its measurements is not known.
     """
     return tuple(
         (f"backing plate, {shape.name}", svg_text(_svg_page(checked, shape, date or datetime.date.today())))
@@ -148,10 +148,10 @@ def _needs(shape: PlateShape, stretch: Stretch, reason: str | None) -> Needs:
 
 
 def _drawing(checked: Checked, shape: PlateShape, printing: Printing, lies: Lying) -> Drawing:
-    """Return what a plate's sheets show where they lie so."""
+    """Return what a backing plate's sheets show where they are laid so."""
     design, reason, room = checked.design, stamp(checked), lies.room
     unit, at = design.units, (0.0, -_TOP - shape.box[3])
-    figured = (room[0] - 3.0, *room[1:])  # the figure at the height's left may stand beside the arrow
+    figured = (room[0] - 3.0, *room[1:])  # the figure at the height's left may be next to the arrow
 
     def true(marks: Iterable[Mark]) -> tuple[Mark, ...]:
         return stretched(shift(tuple(marks), *at), lies.stretch, (0.0, 0.0))
@@ -199,7 +199,7 @@ def _section_marks(shape: PlateShape) -> Iterator[Mark]:
 
 
 def _dimensions(shape: PlateShape) -> Iterator[tuple[Point, Point, float]]:
-    """Yield each dimension's ends and its true length: below the plate, and at its left."""
+    """Yield each dimension's ends and its true length: below the backing plate, and at its left."""
     left, low, right, high = shape.box
     stops = [left, *sorted({x for (x, _), _, _ in shape.holes}), right]
     for a, b in zip(stops, stops[1:], strict=False):

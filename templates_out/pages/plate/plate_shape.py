@@ -1,7 +1,7 @@
 """A backing plate as a workshop makes it: its rounded outline, its holes and its relieved edge, before any page.
 
-Seen from inside the boat as it lies under the washers: x to port, y up, from the midpoint of its holes [mm]. Its back
-lies on the wood.
+Seen from inside the boat as it is under the washers: x to port, y up, from the midpoint of its holes [mm]. Its back is
+on the wood.
 """
 
 from __future__ import annotations
@@ -28,19 +28,19 @@ if TYPE_CHECKING:
     from geometry.design.units import Unit
     from templates_out.drawing.marks import Pen, Point
 
-CORNERS = {"in": (9.525, 6.35, 3.175), "mm": (10.0, 6.0, 3.0)}  # mm: radii to choose from, largest first: our choice
+CORNERS = {"in": (9.525, 6.35, 3.175), "mm": (10.0, 6.0, 3.0)}  # mm: radii to choose from, largest first: our assumption
 _SHARE = 0.45  # of a side, that one corner's rounding may take
 
 
 class PlateShape(msgspec.Struct, frozen=True):
-    """A plate.
+    """A backing plate.
 
     Attributes:
         name: "lower pair", with its motor where there are more. count: how many are made so.
         ring: its corners, unrounded, anticlockwise. radius: of its outward corners, 0: sharp.
         holes: centre, diameter, and whose each is.
         back: its back's corners where the lower edge is relieved, else None. relief: along the face, and through.
-        thickness: of the plate. material: its name.
+        thickness: of the backing plate. material: its name.
     """
 
     name: str
@@ -55,29 +55,29 @@ class PlateShape(msgspec.Struct, frozen=True):
 
     @property
     def box(self) -> tuple[float, float, float, float]:
-        """Left, bottom, right and top of the plate [mm]."""
+        """Left, bottom, right and top of the backing plate [mm]."""
         xs, ys = [x for x, _ in self.ring], [y for _, y in self.ring]
         return min(xs), min(ys), max(xs), max(ys)
 
     @property
     def has_inward_corner(self) -> bool:
-        """Whether any corner points into the plate."""
+        """Whether any corner points into the backing plate."""
         return any(_turn(a, b, c) < 0 for a, b, c in _threes(self.ring))
 
 
 def plate_shapes(design: Design) -> tuple[PlateShape, ...]:
-    """Return every backing plate of a design; plates that are made alike stand once.
+    """Return every backing plate of a design; backing plates that are made alike are there once.
 
     Raises:
-        OwnerError: there is no plate, or one of its measurements is not known.
+        OwnerError: there is no backing plate, or one of its measurements is not known.
     """
-    found: dict[PlateShape, list[str]] = {}
+    alike: dict[PlateShape, list[str]] = {}
     try:
         for joined in plates_of(bolts(design)):
-            found.setdefault(_made(joined, design.units), []).append(joined[0].mount.name)
+            alike.setdefault(_made(joined, design.units), []).append(joined[0].mount.name)
     except Unmeasured as missing:
         raise not_known(design, "The backing plate", missing) from missing
-    if not found:
+    if not alike:
         raise OwnerError(
             "This design has no backing plate, so there is none to draw. Choose one under the washers if they need it."
         )
@@ -86,7 +86,7 @@ def plate_shapes(design: Design) -> tuple[PlateShape, ...]:
         msgspec.structs.replace(
             made, count=len(motors), name=f"{made.name}, {' and '.join(map(writable, motors))}" if several else made.name
         )
-        for made, motors in found.items()
+        for made, motors in alike.items()
     )
 
 
@@ -111,18 +111,18 @@ def _made(joined: tuple[Bolt, ...], unit: Unit) -> PlateShape:
 
 
 def corner_radius(ring: tuple[Point, ...], kept: tuple[Point, ...], unit: Unit) -> float:
-    """Return the largest round radius for a plate's outward corners, 0 where none will do [mm].
+    """Return the largest round radius for a backing plate's outward corners, 0 where none will do [mm].
 
-    A whole washer that lies on the plate stays on it, since its own radius is larger; ``kept`` are the ends of those cut
+    A whole washer on the backing plate stays on it, since its own radius is larger; ``kept`` are the ends of those cut
     flat.
     """
     for radius in CORNERS[unit]:
         rounds = [(a, b, c, rounding(a, b, c, radius)) for a, b, c in _threes(ring)]
-        outward = [(a, b, c, found) for a, b, c, found in rounds if found is not None]
+        outward = [(a, b, c, arc) for a, b, c, arc in rounds if arc is not None]
         if all(
-            math.dist(b, found[1]) <= _SHARE * min(math.dist(a, b), math.dist(b, c))
-            and not any(math.dist(b, at) < math.dist(b, found[1]) and math.dist(found[0], at) > radius for at in kept)
-            for a, b, c, found in outward
+            math.dist(b, arc[1]) <= _SHARE * min(math.dist(a, b), math.dist(b, c))
+            and not any(math.dist(b, at) < math.dist(b, arc[1]) and math.dist(arc[0], at) > radius for at in kept)
+            for a, b, c, arc in outward
         ):
             return radius
     return 0.0
@@ -172,7 +172,7 @@ def relief_marks(shape: PlateShape) -> Iterator[Mark]:
 
 
 def section(shape: PlateShape) -> tuple[Point, ...]:
-    """Return the plate's section, its back at x = 0 and its lower edge at the plate's own height."""
+    """Return the backing plate's section, its back at x = 0 and its lower edge at the backing plate's own height."""
     _, low, _, high = shape.box
     along, through = shape.relief
     thick = shape.thickness
@@ -196,7 +196,7 @@ def _unit(a: Point, b: Point) -> Point:
 
 
 def _on(at: Point, a: Point, b: Point) -> bool:
-    """Say whether a place lies on a side's line."""
+    """Say whether a place is on a side's line."""
     return abs((b[0] - a[0]) * (at[1] - a[1]) - (b[1] - a[1]) * (at[0] - a[0])) < 1e-6 * math.dist(a, b)
 
 

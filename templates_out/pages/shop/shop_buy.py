@@ -1,4 +1,4 @@
-"""What to buy: bolts with the lengths that fit, nuts, washers, backing plates, epoxy, sealant and drills."""
+"""The list of what to buy: bolts with the lengths that fit, nuts, washers, backing plates, epoxy, sealant and drills."""
 
 from __future__ import annotations
 

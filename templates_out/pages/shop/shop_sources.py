@@ -1,4 +1,4 @@
-"""What the shop sheet is based on: every reading, how it was taken and how sure it is, and where the figures are from."""
+"""The basis of the shop sheet: every reading, how it was taken and how sure it is, and where the figures are from."""
 
 from __future__ import annotations
 

@@ -40,7 +40,7 @@ def template_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
 
 
 def template_set(checked: Checked, printing: Printing) -> tuple[Plan, tuple[Page, ...]]:
-    """Return how the template of a checked design lies on paper, and its sheets in the order of their letters.
+    """Return how the template of a checked design is laid on paper, and its sheets in the order of their letters.
 
     A template that nobody may drill by says so across every sheet.
 
@@ -75,7 +75,7 @@ def correction(checked: Checked, printing: Printing, measured: tuple[float | Non
 
 
 def template_lying(checked: Checked, printing: Printing, back: float = 0.0) -> Lying:
-    """Return how the template lies on paper; ``back``: how much nearer than they might the first seams run [mm]."""
+    """Return how the template is laid on paper; ``back``: how much nearer than they might the first seams run [mm]."""
     reason = stamp(checked)
 
     def asked(stretch: Stretch) -> tuple[Needs, ...]:
@@ -85,7 +85,7 @@ def template_lying(checked: Checked, printing: Printing, back: float = 0.0) -> L
 
 
 def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
-    """Return what the template shows on sheets that lie so."""
+    """Return what the template shows on sheets that are laid so."""
     design, reason, room, stretch = checked.design, stamp(checked), lies.room, lies.stretch
     unit, face, plan = design.units, on_face(design, stretch), lies.plan
     taken = checks(face.holes)
