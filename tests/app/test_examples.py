@@ -16,6 +16,7 @@ from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from tests.designs import changed, roomy
+from tests.plain_words import faults
 
 
 @pytest.fixture
@@ -32,6 +33,10 @@ def made_up(tmp_path, monkeypatch):
 def test_the_first_is_the_one_that_the_program_starts_with():
     assert next(iter(demonstrations())) == DEMONSTRATION
     assert demonstration() == demonstrations()[DEMONSTRATION]
+
+
+def test_the_notes_that_the_manual_shows_are_plain():
+    assert [fault for boat in demonstrations().values() for fault in faults(boat.notes)] == []
 
 
 def test_a_made_up_boat_is_in_the_menu(qtbot, made_up):

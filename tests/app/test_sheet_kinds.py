@@ -21,6 +21,7 @@ from templates_out.drawing.printer import Correction, Printing
 from templates_out.faces.sheet_refusals import not_known
 from templates_out.layout.stamp import stamp
 from tests.designs import changed
+from tests.plain_words import faults
 
 DAY = datetime.date(2026, 1, 1)
 
@@ -129,3 +130,4 @@ def test_what_a_record_says_holds():
 def test_every_sheet_has_a_command_of_its_own_name(kind):
     command = next(command for command in commands() if command.name == kind.command)
     assert command.does.startswith(kind.does)
+    assert [fault for text in (kind.says, kind.does) for fault in faults(text)] == []
