@@ -61,7 +61,7 @@ def usual(key: str) -> tuple[float, float] | None:
     return next((span for end, span in USUAL.items() if key.endswith(end) and end.startswith((".", "holes"))), None)
 
 
-KEYS = sorted(one.key for one in measures(BOAT) if usual(one.key) is not None)
+KEYS = sorted(row.key for row in measures(BOAT) if usual(row.key) is not None)
 
 
 def value_of(design, key: str) -> float:
@@ -174,12 +174,12 @@ def test_a_slots_guessed_end_goes_along(end, value):
     assert after.readings[other].state == "guess"
 
 
-@given(st.sampled_from([one.key for one in measures(WELL) if ".bracket.outline." in one.key]), st.floats(0.3 * IN, 16 * IN))
+@given(st.sampled_from([row.key for row in measures(WELL) if ".bracket.outline." in row.key]), st.floats(0.3 * IN, 16 * IN))
 def test_a_brackets_corner_takes_its_guessed_neighbours_along(key, value):
     """Wherever one is read first, the bracket is still one, and nothing else of it was measured."""
     after = enter(WELL, key, value)
     assert value_of(after, key) == pytest.approx(value)
-    assert [name for name, one in after.readings.items() if one.state == "measured"] == [key]
+    assert [name for name, row in after.readings.items() if row.state == "measured"] == [key]
     assert lacking(after, "mounts.0.bracket.outline") == "mounts.0.bracket.outline"
 
 

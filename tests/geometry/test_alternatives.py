@@ -49,12 +49,12 @@ def test_other_seats_change_the_lower_hardware_and_nothing_else():
 
 def test_the_skiffs_ladders_with_each_seat():
     """At 6-1/2 in: whole -0.43 mm, so fouled; cut flat clear, `rows` 2 to 4, `row` 2 at +0.83 in; a relieved plate too."""
-    found = {seat.kind: {(r.drop, r.row): r for r in seat_rungs(skiff(), 0, seat)} for seat in seats(skiff(), 0)}
+    rungs = {seat.kind: {(r.drop, r.row): r for r in seat_rungs(skiff(), 0, seat)} for seat in seats(skiff(), 0)}
     at = 6.5 * IN, 2
-    assert found["plain"][at].state == "fouled"
-    assert found["plain"][at].room == pytest.approx(-0.43, abs=0.01)
+    assert rungs["plain"][at].state == "fouled"
+    assert rungs["plain"][at].room == pytest.approx(-0.43, abs=0.01)
     for kind in ("cut", "plate"):
-        rung = found[kind][at]
+        rung = rungs[kind][at]
         assert rung.state != "fouled"
         assert rung.rows_left == (2, 3, 4)
         assert rung.plate_height / IN == pytest.approx(0.83, abs=0.006)
@@ -62,7 +62,7 @@ def test_the_skiffs_ladders_with_each_seat():
         assert rung.slot_end == pytest.approx(0.0, abs=1e-9)
         assert rung.nearest.check == "washer"
         assert rung.nearest.value == rung.room
-    assert [found["cut"][8 * IN, row].state for row in range(5)] == ["fouled"] * 5
+    assert [rungs["cut"][8 * IN, row].state for row in range(5)] == ["fouled"] * 5
 
 
 def test_a_rung_is_what_the_check_of_the_boat_hung_so_says():
@@ -86,17 +86,17 @@ def test_how_low_the_skiff_can_go_with_each():
     of the hand's +0.68. Over a relieved plate 1/4 in thick the washer needs 0.833 in, and the
     backing plate's edge more.
     """
-    found = ways(skiff())
+    heights = ways(skiff())
     whole = 19.5 + (10 - 8.2331) * math.cos(math.radians(14)) - 20.25
-    assert found["plain"].advised / IN == pytest.approx(whole, abs=0.001)
+    assert heights["plain"].advised / IN == pytest.approx(whole, abs=0.001)
     assert ways(skiff(flat=0.46))["cut"].advised / IN == pytest.approx(0.68, abs=0.006)
     corners = skiff().mounts[0].lower_hardware.nut_hexagon.corners
     cut = 19.5 + (10 - (9.4987 - 0.3906 - 0.125 - math.ceil(corners * 5) / 10 / IN)) * math.cos(math.radians(14)) - 20.25
-    assert found["cut"].advised / IN == pytest.approx(cut, abs=0.001)
-    assert found["cut"].advised < found["plate"].advised < found["plain"].advised
+    assert heights["cut"].advised / IN == pytest.approx(cut, abs=0.001)
+    assert heights["cut"].advised < heights["plate"].advised < heights["plain"].advised
     washer = 19.5 + (10 - (9.4987 - 0.833)) * math.cos(math.radians(14)) - 20.25
-    assert found["plate"].advised / IN >= washer - 0.001
-    assert all(way.least <= way.advised + 1e-9 for way in found.values())
+    assert heights["plate"].advised / IN >= washer - 0.001
+    assert all(way.least <= way.advised + 1e-9 for way in heights.values())
 
 
 def _fitted(seat, hung):
@@ -124,38 +124,38 @@ def test_no_hole_of_the_bracket_may_come_nearer_to_the_top_than_the_least(floor,
     shallow = ((-320, 0), (-300, -floor), (300, -floor), (320, 0))
     design = changed(example_design(), well__profile=shallow, inside_blocks=())
     assert greatest_depth(design, 0, 0.0) == pytest.approx(floor - 17.97160, abs=1e-4)
-    found = lowest_plate(design, 0).least
-    assert (found is not None) == possible
+    lowest = lowest_plate(design, 0).least
+    assert (lowest is not None) == possible
     free = changed(design, limits__top_edge=(0.0, 50.8))
     lift = 254 - floor + 17.97160
     assert lowest_plate(free, 0).least == pytest.approx(490 + lift * math.cos(math.radians(14)) - 508, abs=1e-3)
     hung = changed(design, mounts__0__row=4, mounts__0__upper_at=-(floor - 17.97160 - 127), mounts__0__drop=127.0)
-    told = check(hung).of("top_edge", "main motor / upper port")
-    assert (told.state != "fouled") == possible
+    finding = check(hung).of("top_edge", "main motor / upper port")
+    assert (finding.state != "fouled") == possible
 
 
 def test_nothing_below_holds_the_capped_boat_up():
     """Its lower bolts go as deep as the transom: the hook comes right down, A = 20.75 - 20.25 = +1/2 in."""
-    found = low_enough(capped(2.25), 0)
-    assert found.down / IN == pytest.approx(0.5)
-    assert found.now / IN == pytest.approx(0.99, abs=0.006)
-    assert [way.advised / IN for way in found.ways] == pytest.approx([0.5, 0.5, 0.5])
+    answer = low_enough(capped(2.25), 0)
+    assert answer.down / IN == pytest.approx(0.5)
+    assert answer.now / IN == pytest.approx(0.99, abs=0.006)
+    assert [way.advised / IN for way in answer.ways] == pytest.approx([0.5, 0.5, 0.5])
 
 
 def test_the_blind_boat():
     """D = 10.0386 - 0.2983 - 0.75 - 0.125 = 8.8653: A = 19.75 + (10 - 8.8653)·cos 13° - 20.25 = +0.606 in, whole washers."""
-    found = ways(blind(6.5))
-    assert found["plain"].advised / IN == pytest.approx(19.75 + (10 - 8.8653) * math.cos(math.radians(13)) - 20.25, abs=0.002)
+    heights = ways(blind(6.5))
+    assert heights["plain"].advised / IN == pytest.approx(19.75 + (10 - 8.8653) * math.cos(math.radians(13)) - 20.25, abs=0.002)
 
 
 def test_the_tender_has_a_height_and_no_washers():
     """A = 15.25 - 15 = +1/4 in; the usual range is 0 to 1 in without a set-back."""
-    found = low_enough(tender(), 0)
-    assert found.down / IN == pytest.approx(0.25)
-    assert found.now / IN == pytest.approx(0.25)
-    assert found.ways == ()
-    assert found.missing == ()
-    assert found.usual == pytest.approx((0.0, 25.0), abs=0.5)
+    answer = low_enough(tender(), 0)
+    assert answer.down / IN == pytest.approx(0.25)
+    assert answer.now / IN == pytest.approx(0.25)
+    assert answer.ways == ()
+    assert answer.missing == ()
+    assert answer.usual == pytest.approx((0.0, 25.0), abs=0.5)
 
 
 def test_set_back_raises_what_is_usual_by_a_twelfth():
@@ -172,11 +172,11 @@ def test_it_is_calculated_at_the_motors_own_place():
 
 def test_a_missing_reading_is_named_and_the_rest_is_shown():
     design = changed(skiff(), well__fillet_radius=None)
-    found = low_enough(design, 0)
-    assert found.missing == ("well.fillet_radius",)
-    assert found.down is not None
-    assert found.now is not None
-    assert [way.missing for way in found.ways] == ["well.fillet_radius"] * 3
+    answer = low_enough(design, 0)
+    assert answer.missing == ("well.fillet_radius",)
+    assert answer.down is not None
+    assert answer.now is not None
+    assert [way.missing for way in answer.ways] == ["well.fillet_radius"] * 3
     bare = low_enough(changed(design, mounts__0__leg=None, transom__height=None), 0)
     assert bare.missing == ("mounts.0.leg", "transom.height", "well.fillet_radius")
     assert bare.down is bare.now is None
@@ -212,9 +212,9 @@ def test_nothing_passes_deeper_where_a_taper_changes_the_bolts_length():
 
 def test_the_command_and_the_picture_say_the_same():
     for design in (skiff(), blind(6.5), example_design()):
-        told = lowest_plate(design, 0)
+        lowest = lowest_plate(design, 0)
         present = next(way for way in low_enough(design, 0).ways if way.seat.present)
-        assert (present.advised, present.least) == pytest.approx((told.advised, told.least))
+        assert (present.advised, present.least) == pytest.approx((lowest.advised, lowest.least))
 
 
 def test_a_clamp_on_motor_without_a_height_names_it():

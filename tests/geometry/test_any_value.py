@@ -58,11 +58,11 @@ def typed_boats(draw, boats=tuple(BOATS), most: int = 4):
     """Draw a boat into which up to ``most`` odd values were typed, as far as its entries take them."""
     design = draw(st.sampled_from(boats))
     for _ in range(draw(st.integers(1, most))):
-        keys = [one.key for one in measures(design) if one.kind != "shape"]
-        one = sure(measure(design, draw(st.sampled_from(keys))))
-        value = draw(st.integers(0, 101) if one.kind == "count" else values(one.get(design)))
+        keys = [row.key for row in measures(design) if row.kind != "shape"]
+        chosen = sure(measure(design, draw(st.sampled_from(keys))))
+        value = draw(st.integers(0, 101) if chosen.kind == "count" else values(chosen.get(design)))
         try:
-            design = enter_value(design, one, float(value))
+            design = enter_value(design, chosen, float(value))
         except NonsenseError:
             continue
     return design
@@ -78,10 +78,10 @@ def typed(design, **values):
 def ask_everything(design) -> None:
     """Ask all that window and command ask, but for the spreads and the search."""
     checked = check(design)
-    for found in checked.findings:
-        assert found.value is None or math.isfinite(found.value), found
-        assert "nan" not in found.text.split(), found
-        cure(checked, found)
+    for finding in checked.findings:
+        assert finding.value is None or math.isfinite(finding.value), finding
+        assert "nan" not in finding.text.split(), finding
+        cure(checked, finding)
     drillable(checked)
     old_hole_plans(design), crowded(design)
     for ask in (plugs, potting, sealant):
@@ -114,8 +114,8 @@ def test_spreads_and_the_search_for_a_fit_finish_too(design):
             low_enough(design, index)
         except Unmeasured:
             continue
-    for found in with_spreads(check(design)).findings:
-        assert found.chance is None or 0.0 <= found.chance <= 1.0
+    for finding in with_spreads(check(design)).findings:
+        assert finding.chance is None or 0.0 <= finding.chance <= 1.0
 
 
 @pytest.mark.parametrize("inches", [19.05, 25.0])

@@ -99,13 +99,13 @@ def test_a_lean_never_adds_what_the_end_of_the_range_does_not_have(lean):
     """The bound against 2000 sections over its whole range; none has less, to 1e-6 mm."""
     within = inside(14.0, STEP, (lip(9.0),))
     at, turn = leaves(-20.0, -120.0, lean), math.radians(lean)
-    found = sure(body_clearance(within, at, NUT))
-    widest = (10 + max(0.0, found)) * abs(math.sin(turn))
+    room = sure(body_clearance(within, at, NUT))
+    widest = (10 + max(0.0, room)) * abs(math.sin(turn))
     start, end = max(0.0, 3 * math.cos(turn) - widest), 20 * math.cos(turn) + widest
     for i in range(2001):
         n = start + (end - start) * i / 2000
         section = within.section(n, math.cos(turn))
-        assert section.signed_distance((at.u, at.w * math.cos(turn) + n * math.sin(turn))) - 10 >= found - CLOSE
+        assert section.signed_distance((at.u, at.w * math.cos(turn) + n * math.sin(turn))) - 10 >= room - CLOSE
 
 
 CUT = Disc(20.0, 12.0)  # the ends of its cut are at (±16, -12)
@@ -144,14 +144,14 @@ def test_a_seat_is_checked_against_land_and_wood():
 
 def test_gaps_between_two_bolts():
     """Side by side: centres apart less the radii. One behind the other along the axis: never more than the truth."""
-    one, two = bolts(example_design())[2:]
-    washers = (sure(bolt.body("washer")) for bolt in (one, two))
-    assert axes_gap(one, two, *washers) == pytest.approx(250.825 - 38.1, abs=CLOSE)
-    nut, washer = sure(one.body("nut")), sure(two.body("washer"))
-    assert axes_gap(one, two, washer, nut) == pytest.approx(250.825 - 19.05 - nut.shape.radius, abs=CLOSE)
-    far = replace_end(sure(two.body("socket")), 100.0, 120.0)
+    port, starboard = bolts(example_design())[2:]
+    washers = (sure(bolt.body("washer")) for bolt in (port, starboard))
+    assert axes_gap(port, starboard, *washers) == pytest.approx(250.825 - 38.1, abs=CLOSE)
+    nut, washer = sure(port.body("nut")), sure(starboard.body("washer"))
+    assert axes_gap(port, starboard, washer, nut) == pytest.approx(250.825 - 19.05 - nut.shape.radius, abs=CLOSE)
+    far = replace_end(sure(starboard.body("socket")), 100.0, 120.0)
     truth = math.hypot(250.825 - 19.05 - 13, 97.0)
-    assert 0 < axes_gap(one, two, washer, far) <= truth
+    assert 0 < axes_gap(port, starboard, washer, far) <= truth
 
 
 def replace_end(body: Body, start: float, end: float) -> Body:
@@ -198,9 +198,10 @@ def test_a_backing_plate_in_a_well_where_nothing_is_free_is_fouled_by_a_length()
         well__profile=((-200, 0), (-190, -236.03), (190, -236.03), (200, 0)), mounts__0__lower_hardware__backing_plate=plate,
     )  # fmt: skip
     assert space(design).section(0.0)._free.is_empty
-    found = [one.value for one in check(design).findings if one.check == "washer" and one.at.endswith("/ plate")]
-    assert len(found) == 1
-    assert -700 < found[0] < 0
+    washers = [finding for finding in check(design).findings if finding.check == "washer"]
+    rooms = [finding.value for finding in washers if finding.at.endswith("/ plate")]
+    assert len(rooms) == 1
+    assert -700 < rooms[0] < 0
 
 
 @pytest.mark.parametrize("seed", [10, 16, 28, 36, 42, 48])

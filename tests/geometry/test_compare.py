@@ -16,16 +16,16 @@ PAD = "a hard pad of 1 5/8 in under the bracket hook"  # of the skiff in `row` 2
 
 def test_a_side_says_what_the_check_says():
     design = example_design()
-    found = side(design, placement_of(design, 0))
-    assert found.checked == check(design)
-    assert found.state == check(design).verdict
+    compared = side(design, placement_of(design, 0))
+    assert compared.checked == check(design)
+    assert compared.state == check(design).verdict
     # The worked example: lower washers clear by 2.16 mm, nothing inside has less.
-    assert found.nearest.check == "washer"
-    assert found.nearest.value == pytest.approx(2.16, abs=0.01)
-    assert found.rows_left == rows_left(design, 0, 165.1) == (2, 3, 4)
-    assert found.plate_height == plate_height(design, 0)
-    assert found.loads == bolt_loads(design, 0)
-    assert found.special == ("a hard pad of 1 1/2 in under the bracket hook",)  # 38.1 mm of gap
+    assert compared.nearest.check == "washer"
+    assert compared.nearest.value == pytest.approx(2.16, abs=0.01)
+    assert compared.rows_left == rows_left(design, 0, 165.1) == (2, 3, 4)
+    assert compared.plate_height == plate_height(design, 0)
+    assert compared.loads == bolt_loads(design, 0)
+    assert compared.special == ("a hard pad of 1 1/2 in under the bracket hook",)  # 38.1 mm of gap
 
 
 @pytest.mark.parametrize(("gap", "special"), [(0.0, ()), (2.9, ()), (3.0, ("a hard pad of 3 mm under the bracket hook",))])
@@ -83,17 +83,17 @@ def test_special_parts_are_named():
 
 def test_a_reading_that_a_load_waits_for_is_named():
     design = changed(skiff(), mounts__0__mass=None)
-    found = side(design, placement_of(design, 0))
-    assert found.loads is None
-    assert found.lacks == "mounts.0.mass"
+    compared = side(design, placement_of(design, 0))
+    assert compared.loads is None
+    assert compared.lacks == "mounts.0.mass"
 
 
 def test_two_placements_are_one_within_a_twentieth_of_a_millimetre():
-    one = placement_of(skiff(), 0)
-    assert same_placement(one, placement_of(changed(skiff(), mounts__0__drop=6.5 * IN + 0.04), 0))
-    assert not same_placement(one, placement_of(changed(skiff(), mounts__0__drop=6.5 * IN + 0.06), 0))
-    assert not same_placement(one, placement_of(skiff(flat=0.46), 0))
-    assert same_placement(one, placement_of(changed(skiff(), mounts__0__mass=1.0), 0))
+    placement = placement_of(skiff(), 0)
+    assert same_placement(placement, placement_of(changed(skiff(), mounts__0__drop=6.5 * IN + 0.04), 0))
+    assert not same_placement(placement, placement_of(changed(skiff(), mounts__0__drop=6.5 * IN + 0.06), 0))
+    assert not same_placement(placement, placement_of(skiff(flat=0.46), 0))
+    assert same_placement(placement, placement_of(changed(skiff(), mounts__0__mass=1.0), 0))
 
 
 def test_a_row_that_the_bracket_has_no_more_is_refused():

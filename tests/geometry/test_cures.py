@@ -24,9 +24,9 @@ def test_what_is_tight_elsewhere_may_lose_nothing(advised, before, button):
     design = changed(lower(torque=60.0), mounts__0__drop=160.0, limits__clearance=(0.0, advised), old_holes=())
     checked = check(design)
     assert sure(checked.of("washer", LOWER)).state == before
-    found = sure(cure(checked, sure(checked.of("pressure", LOWER))))
-    assert found.button == button
-    lost = sure(checked.of("washer", LOWER)).value - sure(check(found.design).of("washer", LOWER)).value
+    offer = sure(cure(checked, sure(checked.of("pressure", LOWER))))
+    assert offer.button == button
+    lost = sure(checked.of("washer", LOWER)).value - sure(check(offer.design).of("washer", LOWER)).value
     assert lost == pytest.approx(3.175 if "Washers" in button else 0.0, abs=1e-6)
 
 
@@ -60,5 +60,5 @@ def test_a_washer_is_not_cut_flat_where_what_is_left_presses_too_hard():
     """Five lower the washers foul; with 30 N m a cut one presses less than the 1.67 that may be, with 47.5 more."""
     for torque, button in ((30.0, "Cut the washers flat"), (47.5, "Drop to 6 3/8 in, motor one hole up")):
         checked = check(changed(lower(torque=torque), mounts__0__drop=165.1 + 5.0, old_holes=()))
-        found = sure(cure(checked, sure(checked.of("washer", LOWER))))
-        assert found.button == button
+        offer = sure(cure(checked, sure(checked.of("washer", LOWER))))
+        assert offer.button == button

@@ -52,12 +52,12 @@ def test_an_extra_corner_on_a_straight_edge_changes_nothing(seed, disc):
     """Clear or fouled, uneven and split floors, square and leaning bolts."""
     rng = random.Random(seed)
     design = boat(seed, cut=False, square=seed % 2 == 0)
-    one, two = space(design), space(split(design, rng.uniform(0.2, 0.8)))
+    whole, parted = space(design), space(split(design, rng.uniform(0.2, 0.8)))
     lean = 0.0 if seed % 2 == 0 else rng.uniform(-12, 12)
     for _ in range(8):
         at, start = leaves(rng.uniform(-250, 250), -rng.uniform(120, 330), lean), rng.uniform(0, 4)
         body = Body("washer", start, start + 3, disc)
-        assert body_clearance(one, at, body) == pytest.approx(body_clearance(two, at, body), abs=CLOSE)
+        assert body_clearance(whole, at, body) == pytest.approx(body_clearance(parted, at, body), abs=CLOSE)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -68,8 +68,8 @@ def test_the_room_changes_no_faster_than_the_place(seed, disc):
     within = space(boat(seed, cut=True, square=None))
     u, lean = rng.uniform(-200, 200), rng.choice((0.0, rng.uniform(-12, 12)))
     rooms = [body_clearance(within, leaves(u, -150.0 - 1.4 * i, lean), Body("washer", 0.0, 3.0, disc)) for i in range(90)]
-    for one, two in zip(rooms, rooms[1:], strict=False):
-        assert abs(sure(one) - sure(two)) <= 1.4 + CLOSE
+    for room, following in zip(rooms, rooms[1:], strict=False):
+        assert abs(sure(room) - sure(following)) <= 1.4 + CLOSE
 
 
 def rim(disc: Disc) -> list[tuple[float, float]]:
@@ -106,8 +106,8 @@ def test_the_overlap_is_how_far_the_farthest_point_is_beyond(u, w, port, flare, 
 )
 def test_deep_in_a_level_floor_and_an_upright_wall(u, w, room):
     """Half the chord: sqrt(20² - 12.5²) = 15.6125. By hand."""
-    found = sure(body_clearance(inside(), leaves(u, w), Body("washer", 0.0, 3.0, Disc(20.0, 12.5))))
-    assert found == pytest.approx(room, abs=CLOSE)
+    rooms = sure(body_clearance(inside(), leaves(u, w), Body("washer", 0.0, 3.0, Disc(20.0, 12.5))))
+    assert rooms == pytest.approx(room, abs=CLOSE)
 
 
 def lower_rooms(design, depth: float) -> float:

@@ -343,7 +343,7 @@ def test_a_clamp_on_bracket_with_bolts_is_refused():
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "told"),
+    ("old", "new", "sentence"),
     [
         ('"drop":', '"drop": 7.0, "drop":', 'mounts[0] has the field "drop" twice.'),
         ('"name": "', '"name": "another", "name": "', 'The design has the field "name" twice.'),
@@ -351,12 +351,12 @@ def test_a_clamp_on_bracket_with_bolts_is_refused():
         ('"readings": {', '"readings": {"a": 1, "a": 1', 'readings has the field "a" twice.'),
     ],
 )
-def test_a_field_that_is_there_twice_is_refused_by_name(old, new, told):
+def test_a_field_that_is_there_twice_is_refused_by_name(old, new, sentence):
     """The last would win in silence."""
     text = to_text(example_design())
     with pytest.raises(DesignError) as refused:
         from_text(text.replace(old, new, 1))
-    assert str(refused.value) == f"{told} Take one of them out."
+    assert str(refused.value) == f"{sentence} Take one of them out."
 
 
 def test_a_colon_in_a_text_is_no_field():
@@ -380,9 +380,9 @@ def test_a_number_that_can_not_be_read_again_is_never_written(value):
     """A length such as the height is refused in its field; the value of a reading alone has no range."""
     with pytest.raises(NonsenseError):
         changed(SKIFF, transom__height=value)
-    told = replace(SKIFF.readings["transom.rake"], value=value)
+    reading = replace(SKIFF.readings["transom.rake"], value=value)
     with pytest.raises(DesignError, match=r'^readings\["transom\.rake"\]\.value is '):
-        to_text(replace(SKIFF, readings={**SKIFF.readings, "transom.rake": told}))
+        to_text(replace(SKIFF, readings={**SKIFF.readings, "transom.rake": reading}))
 
 
 def test_a_text_that_can_not_be_read_again_is_never_written():
@@ -438,9 +438,9 @@ def edits(draw):
                 path = draw(st.sampled_from(numbers_of(design)))
                 design = changed(design, **{path.replace(".", "__"): None})
             else:
-                found = draw(st.sampled_from([one for one in measures(design) if one.kind != "shape"]))
-                bounds = (0, 5) if found.kind == "count" else (-1000, 1000)
-                design = found.set(design, draw(st.floats(*bounds) | st.integers(*bounds).map(float)))
+                rows = draw(st.sampled_from([row for row in measures(design) if row.kind != "shape"]))
+                bounds = (0, 5) if rows.kind == "count" else (-1000, 1000)
+                design = rows.set(design, draw(st.floats(*bounds) | st.integers(*bounds).map(float)))
         except NonsenseError:
             assume(False)
     return replace(design, name=draw(st.text(st.characters(codec="utf-8"), max_size=200)), notes=draw(st.text()))
@@ -454,7 +454,7 @@ def is_same(design):
     again = from_text(to_text(design))
     assert again == replace(design, readings=again.readings)
     assert again.readings.items() <= design.readings.items()
-    assert again.readings.keys() == design.readings.keys() & {found.key for found in measures(design)}
+    assert again.readings.keys() == design.readings.keys() & {row.key for row in measures(design)}
     assert to_text(again) == to_text(design)
     return fingerprint(again) == fingerprint(design)
 

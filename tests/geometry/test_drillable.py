@@ -173,8 +173,8 @@ def test_the_answer_is_no_where_what_stops_the_paper_is_bad_or_in_doubt(name, ra
     mount = design.mounts[0]
     if mount.drop is not None and mount.bracket.rows is not None and row < mount.bracket.rows.count:
         design = changed(design, mounts__0__drop=mount.drop + raised, mounts__0__row=row)
-    known = [one for one in measures(design) if one.kind != "shape" and not one.free and one.get(design) is not None]
-    for measure in data.draw(st.lists(st.sampled_from(known), max_size=2, unique_by=lambda one: one.key)):
+    known = [row for row in measures(design) if row.kind != "shape" and not row.free and row.get(design) is not None]
+    for measure in data.draw(st.lists(st.sampled_from(known), max_size=2, unique_by=lambda item: item.key)):
         try:
             design = measure.set(design, None)
         except NonsenseError:

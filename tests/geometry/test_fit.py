@@ -48,18 +48,18 @@ def state_of_motor(design, index):
 def test_all_that_is_offered_passes_the_check(name):
     design = demonstration(name)
     for index in range(len(design.mounts)):
-        found = fits(design, index)
-        assert found
-        assert all(fit.fits for fit in found)
-        for fit in found:
+        offers = fits(design, index)
+        assert offers
+        assert all(fit.fits for fit in offers)
+        for fit in offers:
             mount = fit.design.mounts[index]
             assert state_of_motor(fit.design, index) == fit.state != "fouled"
             assert (mount.row, mount.drop, mount.upper_at, mount.offset) == (fit.row, fit.drop, fit.upper_at, fit.offset)
             assert fit.row in fit.rows_left
             assert fit.change is None
             # Nothing but this motor, and which old holes are used, is another than before.
-            others = [one for number, one in enumerate(fit.design.mounts) if number != index]
-            assert others == [one for number, one in enumerate(design.mounts) if number != index]
+            others = [mount for number, mount in enumerate(fit.design.mounts) if number != index]
+            assert others == [mount for number, mount in enumerate(design.mounts) if number != index]
             assert replace(fit.design, mounts=design.mounts, old_holes=design.old_holes) == design
 
 
@@ -72,8 +72,8 @@ def test_the_standard_drop_comes_first_where_it_fits():
 
 def test_the_skiff_is_decided_as_its_maker_wrote():
     """One step up, plain washers have room enough to be drilled; at 8 in washers cut flat fit, with less and all five rows."""
-    found = fits(demonstration("shallow-well-skiff"))
-    kept = [fit for fit in found if fit.upper_at == -2 * IN]
+    offers = fits(demonstration("shallow-well-skiff"))
+    kept = [fit for fit in offers if fit.upper_at == -2 * IN]
     cut = next(fit for fit in kept if fit.hardware == "washers cut flat")
     assert cut.drop == pytest.approx(8 * IN)
     assert cut.rows_left == (0, 1, 2, 3, 4)
@@ -151,9 +151,9 @@ def _inches(text):
 
 def below_top(fit, index=0):
     """Return the smallest depth of a new hole's centre below the top edge, for a boat whose top is level between the holes."""
-    found = [sure(f.value) for f in check(fit.design).findings if f.check == "top_edge" and index in f.mounts]
-    assert len(found) == 4
-    return min(found)
+    depths = [sure(f.value) for f in check(fit.design).findings if f.check == "top_edge" and index in f.mounts]
+    assert len(depths) == 4
+    return min(depths)
 
 
 @pytest.mark.parametrize("start", range(0, 30, 6))
@@ -168,13 +168,13 @@ def test_no_place_is_offered_whose_upper_holes_are_too_near_the_top(start):
         rng = Random(f"fit {number}")
         design = random_design(rng, square=True)
         design = changed(design, mounts__0__upper_at=-rng.uniform(25, 60))
-        found = [*islice((one for one in search(design) if isinstance(one, Fit)), 5)]
-        depths = [below_top(fit) for fit in found]
-        assert all(depth == pytest.approx(-fit.upper_at, abs=1e-6) for depth, fit in zip(depths, found, strict=True))
+        offers = [*islice((step for step in search(design) if isinstance(step, Fit)), 5)]
+        depths = [below_top(fit) for fit in offers]
+        assert all(depth == pytest.approx(-fit.upper_at, abs=1e-6) for depth, fit in zip(depths, offers, strict=True))
         assert all(depth >= 44.45 - 1e-6 for depth in depths), number
-        offered += sum(fit.fits for fit in found)
-        if depths[:1] < [50.8 - 1e-6] and found[0].fits and abs(found[0].upper_at - design.mounts[0].upper_at) > 0.01:
-            roomy = [fit.room is None or fit.room >= room_aimed_at(design) - 1e-6 for fit in found]
+        offered += sum(fit.fits for fit in offers)
+        if depths[:1] < [50.8 - 1e-6] and offers[0].fits and abs(offers[0].upper_at - design.mounts[0].upper_at) > 0.01:
+            roomy = [fit.room is None or fit.room >= room_aimed_at(design) - 1e-6 for fit in offers]
             deep = [depth >= 50.8 - 1e-6 for depth in depths]
             assert not any(wide and below for wide, below in zip(roomy, deep, strict=True)), number
     assert offered > 3
@@ -183,17 +183,17 @@ def test_no_place_is_offered_whose_upper_holes_are_too_near_the_top(start):
 @pytest.mark.parametrize("now", [-25.0, -30.0, -40.0, -44.0])
 def test_holes_that_were_too_near_the_top_move_to_the_advised_depth(now):
     """Not just to the least, though that is less of a move: 2 in first, where both clear alike."""
-    for fit in (found := fits(changed(deep(), mounts__0__upper_at=now)))[:1]:
+    for fit in (offers := fits(changed(deep(), mounts__0__upper_at=now)))[:1]:
         assert fit.upper_at == pytest.approx(-50.8)
         assert fit.drop == pytest.approx(203.2)
-    assert all(below_top(fit) >= 44.45 - 1e-6 for fit in found)
+    assert all(below_top(fit) >= 44.45 - 1e-6 for fit in offers)
 
 
 def test_holes_that_are_tight_below_the_top_may_stay_where_they_are():
     """1-7/8 in is between 1-3/4 and 2: the standard place before a moved one, and a deeper one is offered as well."""
-    found = fits(changed(deep(), mounts__0__upper_at=-1.875 * IN))
-    assert found[0].upper_at == -1.875 * IN
-    assert any(below_top(fit) >= 50.8 - 1e-6 for fit in found)
+    offers = fits(changed(deep(), mounts__0__upper_at=-1.875 * IN))
+    assert offers[0].upper_at == -1.875 * IN
+    assert any(below_top(fit) >= 50.8 - 1e-6 for fit in offers)
 
 
 def test_a_high_bracket_not_yet_hung_goes_to_the_advised_depth():
@@ -208,10 +208,10 @@ def test_under_an_uneven_top_the_nearer_hole_decides():
     cut_out = ((-330, 60), (-330, 0), (120, 0), (120, -20), (330, -20), (330, 60))
     outline = ((-700, 60), *cut_out, (700, 60), (620, -420), (0, -520), (-620, -420))
     design = changed(deep(), transom__outline=outline, mounts__0__upper_at=-40.0)
-    found = fits(design)
-    assert found[0].fits
-    assert found[0].upper_at == pytest.approx(-70.8)
-    assert all(below_top(fit) >= 44.45 - 1e-6 for fit in found)
+    offers = fits(design)
+    assert offers[0].fits
+    assert offers[0].upper_at == pytest.approx(-70.8)
+    assert all(below_top(fit) >= 44.45 - 1e-6 for fit in offers)
 
 
 def test_a_miss_keeps_its_upper_holes_below_the_top_too():
@@ -225,8 +225,8 @@ def test_old_upper_holes_are_used_again():
     design = deep()
     old = OldHole(name="old port", at=(6.0 - 163.5125, -54.8), diameter=12.7, state="open", plug_diameter=None, reuse=True)
     holes = (old, replace(old, name="old starboard", at=(6.0 + 163.5125, -54.8)))
-    found = fits(replace(design, old_holes=holes))
-    used = next(fit for fit in found if fit.reused)
+    offers = fits(replace(design, old_holes=holes))
+    used = next(fit for fit in offers if fit.reused)
     assert used.reused == ("old port", "old starboard")
     assert used.offset == pytest.approx(6.0)
     assert used.upper_at == pytest.approx(-54.8)
@@ -234,20 +234,20 @@ def test_old_upper_holes_are_used_again():
     notes = [f for f in check(used.design).findings if f.check == "old_hole" and f.at.endswith(("old port", "old starboard"))]
     assert {finding.state for finding in notes} == {"note"}
     # Next to them there is too little wood for new ones.
-    assert all(fit.reused or abs(fit.upper_at + 54.8) > 15 or abs(fit.offset - 6.0) > 15 for fit in found)
+    assert all(fit.reused or abs(fit.upper_at + 54.8) > 15 or abs(fit.offset - 6.0) > 15 for fit in offers)
     # Not far enough apart by 2 mm, they are of no use.
     apart = (replace(holes[0], at=(holes[0].at[0] - 2.0, -54.8)), holes[1])
     assert not [fit for fit in fits(replace(design, old_holes=apart)) if fit.reused]
 
 
 def test_a_relieved_plate_is_over_the_rounded_corner():
-    found = fits(demonstration("shallow-well-skiff"))
-    plated = next(fit for fit in found if fit.hardware == "a relieved backing plate")
+    offers = fits(demonstration("shallow-well-skiff"))
+    plated = next(fit for fit in offers if fit.hardware == "a relieved backing plate")
     plate = plated.design.mounts[0].lower_hardware.backing_plate
     assert 0 < plate.relief[0] <= 2 * plate.thickness
     assert plate.joins == ("lower port", "lower starboard")
-    told = check(plated.design).of("washer", "main motor / lower / plate")
-    assert told.value >= 2.0 - 1e-6
+    finding = check(plated.design).of("washer", "main motor / lower / plate")
+    assert finding.value >= 2.0 - 1e-6
     # The drain tube is between the bolts: the backing plate is notched over it.
     assert len(plate.outline) == 8
 
@@ -290,10 +290,10 @@ def test_where_the_middle_is_taken_the_motor_moves_aside():
 
 def test_a_rigger_would_rather_have_what_comes_first():
     design = demonstration("shallow-well-skiff")
-    found = fits(design)
-    roomy = [fit.room >= room_aimed_at(design) - 1e-6 for fit in found]
+    offers = fits(design)
+    roomy = [fit.room >= room_aimed_at(design) - 1e-6 for fit in offers]
     assert roomy == sorted(roomy, reverse=True)
-    assert len({(fit.drop, fit.upper_at, fit.offset, fit.hardware, fit.lower_tilt, fit.row) for fit in found}) == len(found)
+    assert len({(fit.drop, fit.upper_at, fit.offset, fit.hardware, fit.lower_tilt, fit.row) for fit in offers}) == len(offers)
 
 
 def test_the_search_shows_its_progress_and_can_be_stopped():
@@ -302,8 +302,8 @@ def test_the_search_shows_its_progress_and_can_be_stopped():
     seen = [next(steps)]
     while not isinstance(seen[-1], Fit):
         seen.append(next(steps))
-    told = [step.done for step in seen if isinstance(step, Progress)]
-    assert told
+    done = [step.done for step in seen if isinstance(step, Progress)]
+    assert done
     assert all(step.done <= step.total for step in seen if isinstance(step, Progress))
     steps.close()
     assert next(steps, None) is None
@@ -336,8 +336,8 @@ def test_any_reading_that_is_missing_is_named_or_not_needed():
 
 
 def test_a_place_not_yet_decided_is_found():
-    found = fits(changed(deep(), mounts__0__upper_at=None, mounts__0__drop=None, mounts__0__offset=None, mounts__0__row=None))
-    first = found[0]
+    offers = fits(changed(deep(), mounts__0__upper_at=None, mounts__0__drop=None, mounts__0__offset=None, mounts__0__row=None))
+    first = offers[0]
     assert (first.upper_at, first.offset, first.drop) == (-50.8, 0.0, 203.2)
 
 
@@ -360,14 +360,14 @@ def test_a_cut_that_presses_too_hard_is_said():
     for torque, costs in ((47.5, 1), (30.0, 0)):
         design = changed(floor_at(example_design(), 225.0), mounts__0__lower_hardware__torque=torque)
         cut = next(fit for fit in fits(design) if fit.hardware == "washers cut flat")
-        told = [cost for cost in cut.costs if "cut flat the core allows" in cost]
-        assert len(told) == costs
-        if told:
+        of_cut = [cost for cost in cut.costs if "cut flat the core allows" in cost]
+        assert len(of_cut) == costs
+        if of_cut:
             c = cut.design.mounts[0].lower_hardware.washer.flat_cut
             half, r = math.acos(c / 19.05), 19.05
             area = r * r * (math.pi - half + math.sin(half) * c / r) + 8 * r * (math.pi - half + math.sin(half)) + 16 * math.pi
             most = 1.67 * 10.5 * (area - math.pi / 4 * 13.5**2) * 1.778 / 1355.818
-            assert told == [f"With its lower washers cut flat the core allows {math.floor(most)} lb-ft of wrench torque. The "
+            assert of_cut == [f"With its lower washers cut flat the core allows {math.floor(most)} lb-ft of wrench torque. The "
                             "motor's manual comes first."]  # fmt: skip
 
 

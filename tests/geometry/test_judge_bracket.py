@@ -20,8 +20,8 @@ ABOVE = f"{MAIN} / above the top"
 
 def bearing(**values):
     checked = check(changed(example_design(), **values))
-    found = checked.of("bearing", MAIN)
-    return found.value, found.state, checked.of("bearing", ABOVE)
+    finding = checked.of("bearing", MAIN)
+    return finding.value, finding.state, checked.of("bearing", ABOVE)
 
 
 def test_a_raised_bracket_is_supported_and_its_head_is_above():
@@ -77,7 +77,7 @@ def test_a_bracket_off_the_face_says_one_figure_everywhere():
     """190 - 93.6 = 96.4 mm off is 3.795 in: the sixteenth that looks less safe, on its line and in its sentence."""
     face = ((-700, 0), (93.6, 0), (93.6, -500), (-700, -500))
     design = changed(example_design(), mounts__0__row=0, transom__outline=face)
-    row = next(one for one in findings_rows(check(design)) if one.first.check == "bearing")
+    row = next(row for row in findings_rows(check(design)) if row.first.check == "bearing")
     assert row.first.value == pytest.approx(-96.4, abs=CLOSE)
     assert row.figure == "−3 13/16 in"
     assert "extends 3 13/16 in beyond" in row.text
@@ -149,9 +149,9 @@ def test_the_drillable_zone_follows_the_same_rule():
 )  # fmt: skip
 def test_the_hook(upper_at, row, gap, state):
     """upper_at + 50.8 + row·19.05; from 3 mm on a hard pad belongs under it."""
-    found = check(changed(example_design(), mounts__0__upper_at=upper_at, mounts__0__row=row)).of("saddle", MAIN)
-    assert found.value == pytest.approx(gap, abs=CLOSE)
-    assert found.state == state
+    finding = check(changed(example_design(), mounts__0__upper_at=upper_at, mounts__0__row=row)).of("saddle", MAIN)
+    assert finding.value == pytest.approx(gap, abs=CLOSE)
+    assert finding.state == state
 
 
 @pytest.mark.parametrize(
@@ -166,9 +166,10 @@ def test_the_hook(upper_at, row, gap, state):
 def test_a_clamp_on_bracket(top, low, pads, value, state):
     mount = changed_pads(pads)
     design = replace(example_design(), mounts=(mount,))
-    found = check(changed(design, transom__thickness=Thickness(top=top, low=low, low_at=-250.0))).of("clamp_on", "small motor")
-    assert found.value == pytest.approx(value, abs=CLOSE)
-    assert found.state == state
+    thickness = Thickness(top=top, low=low, low_at=-250.0)
+    finding = check(changed(design, transom__thickness=thickness)).of("clamp_on", "small motor")
+    assert finding.value == pytest.approx(value, abs=CLOSE)
+    assert finding.state == state
 
 
 def changed_pads(pads):

@@ -38,7 +38,7 @@ def test_worst_first():
         finding("edge", 0.5, "tight", 0.0, 1.0), finding("nut", 0.5, "tight"), finding("socket", None, "unknown"),
         finding("length", -1.0, "fouled"), finding("shank", None, "fouled"),
     ]  # fmt: skip
-    assert [(one.check, one.state) for one in sorted(row, key=rank)] == [
+    assert [(item.check, item.state) for item in sorted(row, key=rank)] == [
         ("shank", "fouled"), ("length", "fouled"), ("socket", "unknown"), ("nut", "tight"), ("edge", "tight"),
         ("washer", "clear"), ("nut", "clear"), ("edge", "note"),
     ]  # fmt: skip
@@ -73,9 +73,9 @@ def test_the_worked_example():
         ("bearing", main): (0.0, "clear"), ("seat", f"{main} / lower port"): (0.0, "clear"),
     }  # fmt: skip
     for (name, at), (value, state) in expected.items():
-        found = checked.of(name, at)
-        assert found.value == pytest.approx(value, abs=0.05)
-        assert found.state == state
+        finding = checked.of(name, at)
+        assert finding.value == pytest.approx(value, abs=0.05)
+        assert finding.state == state
 
 
 def test_the_worked_examples_grip():
@@ -95,9 +95,9 @@ def test_deeper_drops_of_the_worked_example_foul(drop, row, room):
     checked = check(changed(example_design(), mounts__0__drop=drop, mounts__0__row=row))
     assert checked.verdict == "fouled"
     for side in ("port", "starboard"):
-        found = checked.of("washer", f"main motor / lower {side}")
-        assert found.value == pytest.approx(room, abs=0.05)
-        assert found.state == "fouled"
+        finding = checked.of("washer", f"main motor / lower {side}")
+        assert finding.value == pytest.approx(room, abs=0.05)
+        assert finding.state == "fouled"
 
 
 def test_the_worked_example_drilled_level_fouls():

@@ -230,8 +230,8 @@ def test_a_bolt_for_which_no_stock_length_fits():
     design = changed(example_design(), mounts__0__lower_hardware__spacer=Spacer(outer=24.0, inner=13.5, length=90.0))
     checked = check(design)
     for name in ("length", "shank"):
-        found = checked.of(name, LOWER)
-        assert (found.state, found.value) == ("fouled", None)
+        finding = checked.of(name, LOWER)
+        assert (finding.state, finding.value) == ("fouled", None)
 
 
 def test_room_for_the_socket_up_to_the_wells_front():
@@ -280,10 +280,10 @@ def test_a_leaning_bolt_runs_into_a_block():
 )
 def test_feeding_from_outside(room, state):
     """82.55 + head 0.323 in = 8.2042 + 13 = 103.7542: from that on to 12 more it is tight."""
-    found = check(changed(example_design(), mounts__0__bracket__room_aft=RoomAft(upper=None, lower=room))).of("feed", LOWER)
-    assert found.state == state
+    finding = check(changed(example_design(), mounts__0__bracket__room_aft=RoomAft(upper=None, lower=room))).of("feed", LOWER)
+    assert finding.state == state
     if room is not None:
-        assert found.value == pytest.approx(room - 82.55 - 0.323 * 25.4 - 13, abs=CLOSE)
+        assert finding.value == pytest.approx(room - 82.55 - 0.323 * 25.4 - 13, abs=CLOSE)
 
 
 def test_feeding_from_inside_and_before_the_motor_hangs():
@@ -295,27 +295,27 @@ def test_feeding_from_inside_and_before_the_motor_hangs():
 
 def test_neighbours_of_one_motor():
     """Upper and lower washers: centres hypot(163.5125 - 125.4125, 165.1) = 169.439 apart, less two radii of 19.05."""
-    found = [one for one in check(example_design()).findings if one.check == "neighbour"]
-    assert [one.value for one in found] == pytest.approx([math.hypot(38.1, 165.1) - 38.1], abs=CLOSE)
+    gaps = [finding for finding in check(example_design()).findings if finding.check == "neighbour"]
+    assert [finding.value for finding in gaps] == pytest.approx([math.hypot(38.1, 165.1) - 38.1], abs=CLOSE)
 
 
 @pytest.mark.parametrize(("apart", "state"), [(370.0, "clear"), (366.0, "tight"), (365.0, "fouled"), (327.0, "fouled")])
 def test_neighbours_of_twins(apart, state):
     """The inner upper holes stand apart - 327.025: washers of 38.1 touch at 365.125."""
     design = twin_design()
-    mounts = tuple(replace(one, offset=side * apart / 2) for one, side in zip(design.mounts, (-1, 1), strict=True))
-    found = [one for one in check(replace(design, mounts=mounts)).findings if one.check == "neighbour"]
-    assert [one.value for one in found] == pytest.approx([abs(apart - 327.025) - 38.1], abs=CLOSE)
-    assert found[0].state == state
-    assert found[0].mounts == (0, 1)
+    mounts = tuple(replace(mount, offset=side * apart / 2) for mount, side in zip(design.mounts, (-1, 1), strict=True))
+    gaps = [finding for finding in check(replace(design, mounts=mounts)).findings if finding.check == "neighbour"]
+    assert [finding.value for finding in gaps] == pytest.approx([abs(apart - 327.025) - 38.1], abs=CLOSE)
+    assert gaps[0].state == state
+    assert gaps[0].mounts == (0, 1)
 
 
 def test_a_leaning_neighbour_comes_nearer_further_in():
     """Upper pair tilted down, lower pair up: never more than at the exits."""
     level = check(example_design()).of("neighbour", "main motor / upper port and lower port").value
-    found = [one for one in check(changed(example_design(), mounts__0__lower_tilt=8.0, mounts__0__upper_tilt=-8.0)).findings
-             if one.check == "neighbour"]  # fmt: skip
-    assert found[0].value < level - 10
+    leaning = changed(example_design(), mounts__0__lower_tilt=8.0, mounts__0__upper_tilt=-8.0)
+    gaps = [finding for finding in check(leaning).findings if finding.check == "neighbour"]
+    assert gaps[0].value < level - 10
 
 
 def knee(left: float, out: float | None) -> Block:
@@ -325,14 +325,14 @@ def knee(left: float, out: float | None) -> Block:
 def test_a_backing_plate_and_a_block():
     """The backing plate ends at 160; a knee from 170 on is 10 away, one from 150 on is 10 under it."""
     near = changed(plated(-10.0, 6.0), inside_blocks=(knee(170.0, 50.0),))
-    found = [one for one in check(near).findings if one.check == "neighbour"]
-    assert [one.value for one in found] == pytest.approx([10.0], abs=CLOSE)
+    gaps = [finding for finding in check(near).findings if finding.check == "neighbour"]
+    assert [finding.value for finding in gaps] == pytest.approx([10.0], abs=CLOSE)
     under = changed(plated(-10.0, 6.0), inside_blocks=(knee(150.0, 50.0),))
-    found = [one for one in check(under).findings if one.check == "neighbour"]
-    assert [one.value for one in found] == pytest.approx([-10.0], abs=CLOSE)
-    assert found[0].state == "fouled"
-    assert found[0].text == "Inside, the lower backing plate and knee overlap by 7/16 in."  # 10 mm, up
-    assert [one.text for one in check(near).findings if one.check == "neighbour"] == [
+    gaps = [finding for finding in check(under).findings if finding.check == "neighbour"]
+    assert [finding.value for finding in gaps] == pytest.approx([-10.0], abs=CLOSE)
+    assert gaps[0].state == "fouled"
+    assert gaps[0].text == "Inside, the lower backing plate and knee overlap by 7/16 in."  # 10 mm, up
+    assert [finding.text for finding in check(near).findings if finding.check == "neighbour"] == [
         "Inside, the lower backing plate and knee are 3/8 in apart."]  # fmt: skip
 
 
@@ -342,13 +342,13 @@ def test_a_backing_plate_and_what_else_it_may_meet_are_named():
     tall = plated(-10.0, 6.0)
     ring = ((-160.0, -10.0), (160.0, -10.0), (160.0, 160.0), (-160.0, 160.0))
     tall = changed(tall, inside_blocks=(), mounts__0__lower_hardware__backing_plate__outline=ring)
-    (found,) = [one for one in check(tall).findings if one.check == "neighbour"]
-    assert re.match("Inside, the lower backing plate and the upper (port|starboard) bolt overlap by ", found.text)
+    (gap,) = [finding for finding in check(tall).findings if finding.check == "neighbour"]
+    assert re.match("Inside, the lower backing plate and the upper (port|starboard) bolt overlap by ", gap.text)
     other = replace(sure(tall.mounts[0].lower_hardware.backing_plate), joins=("upper port", "upper starboard"), outline=(
         (-190.0, -40.0), (190.0, -40.0), (190.0, 30.0), (-190.0, 30.0)))  # fmt: skip
-    (found,) = [one for one in check(changed(tall, mounts__0__upper_hardware__backing_plate=other)).findings
-                if one.check == "neighbour"]  # fmt: skip
-    assert found.text.startswith("Inside, the upper backing plate and the lower backing plate overlap by ")
+    (gap,) = [finding for finding in check(changed(tall, mounts__0__upper_hardware__backing_plate=other)).findings
+                if finding.check == "neighbour"]  # fmt: skip
+    assert gap.text.startswith("Inside, the upper backing plate and the lower backing plate overlap by ")
 
 
 def test_a_gap_rests_on_the_blocks_where_a_backing_plate_may_meet_them():
@@ -359,8 +359,8 @@ def test_a_gap_rests_on_the_blocks_where_a_backing_plate_may_meet_them():
     with_plate, without = plated(-10.0, 6.0), example_design()
 
     def gap(design):
-        (found,) = [one for one in check(design).findings if one.check == "neighbour"]
-        return found
+        (of_gap,) = [finding for finding in check(design).findings if finding.check == "neighbour"]
+        return of_gap
 
     with_plate = changed(with_plate, inside_blocks=(knee(170.0, 50.0),))
     assert gap(replace(with_plate, readings=guessed)).guesses == (key,)
@@ -377,8 +377,8 @@ def test_a_block_below_a_relieved_plate_is_checked_against_its_full_outline():
     below."""
     lump = Block(name="lump", outline=((-20, -270), (20, -270), (20, -239.02957), (-20, -239.02957)), stands_out=60.0)
     design = changed(plated(-30.0, 6.0, (15.0, 6.0)), inside_blocks=(lump,))
-    found = [one for one in check(design).findings if one.check == "neighbour"]
-    assert [one.value for one in found] == pytest.approx([4.1], abs=CLOSE)
+    gaps = [finding for finding in check(design).findings if finding.check == "neighbour"]
+    assert [finding.value for finding in gaps] == pytest.approx([4.1], abs=CLOSE)
 
 
 def test_a_washer_off_the_wood_is_fouled_by_the_edge():
@@ -432,9 +432,9 @@ def test_a_backing_plate_that_bridges_a_block_is_fouled_by_how_deep_it_is_in_it(
     tube = replace(design.inside_blocks[0], outline=((-20.0, -236.03), (20.0, -236.03), (20.0, top), (-20.0, top)))
     checked = check(replace(design, mounts=(mount,), inside_blocks=(tube,)))
     expected = min(deep, 222.93 + top) if top < -200 else deep
-    found = checked.of("washer", "main motor / lower / plate")
-    assert found is not None
-    assert found.state == "fouled"
-    assert found.value == pytest.approx(-expected, abs=0.02)
-    neighbour = next(one for one in checked.findings if one.check == "neighbour")
+    result = checked.of("washer", "main motor / lower / plate")
+    assert result is not None
+    assert result.state == "fouled"
+    assert result.value == pytest.approx(-expected, abs=0.02)
+    neighbour = next(finding for finding in checked.findings if finding.check == "neighbour")
     assert neighbour.state == "fouled"

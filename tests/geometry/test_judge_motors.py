@@ -28,7 +28,7 @@ def twins(between, **values):
     return changed(twin_design(), mounts__0__offset=-between / 2, mounts__1__offset=between / 2, **values)
 
 
-def found(design, place=""):
+def finding_of(design, place=""):
     return check(design).of("motors", f"{BOTH}{place}")
 
 
@@ -44,27 +44,27 @@ def found(design, place=""):
     ],
 )
 def test_brackets_are_as_far_apart_as_their_middles_less_their_width(between, value, state):
-    one = found(twins(between))
-    assert one.value == pytest.approx(value, abs=CLOSE)
-    assert (one.state, one.unit, one.least, one.advised, one.mounts) == (state, "mm", 0.0, 25.0, (0, 1))
+    finding = finding_of(twins(between))
+    assert finding.value == pytest.approx(value, abs=CLOSE)
+    assert (finding.state, finding.unit, finding.least, finding.advised, finding.mounts) == (state, "mm", 0.0, 25.0, (0, 1))
 
 
 def test_two_motors_inside_each_other_are_not_drilled():
     checked = with_spreads(check(twins(199.0, units="mm")))
-    one = sure(checked.of("motors", BOTH))
-    assert one.text.startswith("The brackets of the port motor and the starboard motor overlap by 181 mm.")
-    assert one.remedy == "Move the motors 206 mm further apart."
+    finding = sure(checked.of("motors", BOTH))
+    assert finding.text.startswith("The brackets of the port motor and the starboard motor overlap by 181 mm.")
+    assert finding.remedy == "Move the motors 206 mm further apart."
     assert drillable(checked).answer == "no"
-    assert any(reason.finding == one for reason in drillable(checked).reasons)
-    row = next(row for row in findings_rows(checked) if row.first == one)
+    assert any(reason.finding == finding for reason in drillable(checked).reasons)
+    row = next(row for row in findings_rows(checked) if row.first == finding)
     assert (row.title, row.state) == ("Room between the brackets", "fouled")
-    line = next(line for line in finding_lines(checked) if line.first == one)
+    line = next(line for line in finding_lines(checked) if line.first == finding)
     assert line.part == "bracket:0"
 
 
 def test_the_cure_is_enough():
     apart_by = 181 + 25
-    assert found(twins(199.0 + apart_by)).state == "clear"
+    assert finding_of(twins(199.0 + apart_by)).state == "clear"
     assert format_limit(206.0, "mm") == "206 mm"
 
 
@@ -72,11 +72,11 @@ def test_the_cure_is_enough():
 def test_it_does_not_matter_which_motor_comes_first(order):
     design = twins(300.0)
     turned = replace(design, mounts=tuple(design.mounts[index] for index in order))
-    assert found(turned).value == pytest.approx(-80.0, abs=CLOSE)
+    assert finding_of(turned).value == pytest.approx(-80.0, abs=CLOSE)
 
 
 def test_one_motor_is_next_to_none():
-    assert not [one for one in check(roomy()).findings if one.check == "motors"]
+    assert not [finding for finding in check(roomy()).findings if finding.check == "motors"]
 
 
 def test_a_motor_that_hangs_higher_passes_where_the_bracket_is_narrow():
@@ -92,9 +92,9 @@ def test_a_motor_that_hangs_higher_passes_where_the_bracket_is_narrow():
     design = replace(twin_design(), mounts=(main, small))
     side = 170 - (150 + 40 * 30 / 230)
     square = side * 230 / (230**2 + 40**2) ** 0.5
-    assert found(design).value == pytest.approx(square, abs=1e-6)
+    assert finding_of(design).value == pytest.approx(square, abs=1e-6)
     inside = replace(design, mounts=(main, replace(small, offset=250.0)))
-    assert found(inside).value == pytest.approx(120 - (150 + 40 * 30 / 230), abs=CLOSE)
+    assert finding_of(inside).value == pytest.approx(120 - (150 + 40 * 30 / 230), abs=CLOSE)
 
 
 def test_a_notch_that_another_bracket_fits_into_is_no_overlap():
@@ -111,9 +111,10 @@ shapes = st.lists(st.floats(5, 200), min_size=4, max_size=4)
 
 
 @given(shapes, shapes, st.floats(0, 500), st.floats(-200, 200))
-def test_what_overlaps_is_just_apart_after_the_move_that_is_named(one, two, between, up):
-    port = ((-one[0], 0.0), (one[1], 0.0), (one[2], -150.0), (-one[3], -150.0))
-    starboard = tuple((u + between, v + up) for u, v in ((-two[0], 0.0), (two[1], 0.0), (two[2], -150.0), (-two[3], -150.0)))
+def test_what_overlaps_is_just_apart_after_the_move_that_is_named(widths, others, between, up):
+    port = ((-widths[0], 0.0), (widths[1], 0.0), (widths[2], -150.0), (-widths[3], -150.0))
+    outline = ((-others[0], 0.0), (others[1], 0.0), (others[2], -150.0), (-others[3], -150.0))
+    starboard = tuple((u + between, v + up) for u, v in outline)
     value = apart(port, starboard)
     moved = tuple((u + max(0.0, -value) + 0.01, v) for u, v in starboard)
     if value < 0:
@@ -127,7 +128,7 @@ def test_what_overlaps_is_just_apart_after_the_move_that_is_named(one, two, betw
 @given(st.floats(150, 900))
 def test_a_mirrored_boat_gives_the_same_values(between):
     design = changed(twins(between), mounts__0__cowl_half_width=150.0, mounts__1__cowl_half_width=180.0)
-    here, there = (sorted((one.value or 0.0) for one in check(some).findings if one.check == "motors")
+    here, there = (sorted((finding.value or 0.0) for finding in check(some).findings if finding.check == "motors")
                    for some in (design, mirrored(design)))  # fmt: skip
     assert len(here) >= 2
     assert here == pytest.approx(there, abs=CLOSE)
@@ -139,18 +140,18 @@ def test_a_mirrored_boat_gives_the_same_values(between):
 )
 def test_cowls_straight_ahead_are_as_far_apart_as_their_middles_less_both_halves(port, starboard, value, state):
     design = twins(400.0, mounts__0__cowl_half_width=port, mounts__1__cowl_half_width=starboard)
-    one = found(design, " / cowls")
-    assert (one.value, one.state) == (pytest.approx(value, abs=CLOSE), state)
-    assert one.stops == "never"
+    finding = finding_of(design, " / cowls")
+    assert (finding.value, finding.state) == (pytest.approx(value, abs=CLOSE), state)
+    assert finding.stops == "never"
     checked = check(design)
-    assert not [reason for reason in drillable(checked).reasons if reason.finding == one]
+    assert not [reason for reason in drillable(checked).reasons if reason.finding == finding]
     assert ("Before you launch: room between the cowls" in answer(checked).sentence) == (state == "fouled")
 
 
 def test_a_cowl_that_is_not_measured_is_a_note_that_names_it():
-    one = found(twins(400.0, mounts__0__cowl_half_width=150.0), " / cowls")
-    assert (one.state, one.value) == ("note", None)
-    assert one.text.endswith("are not checked: the half width of a cowl is not measured.")
+    finding = finding_of(twins(400.0, mounts__0__cowl_half_width=150.0), " / cowls")
+    assert (finding.state, finding.value) == ("note", None)
+    assert finding.text.endswith("are not checked: the half width of a cowl is not measured.")
 
 
 @pytest.mark.parametrize(
@@ -163,18 +164,18 @@ def test_a_cowl_that_is_not_measured_is_a_note_that_names_it():
 def test_middles_nearer_than_is_common_are_a_note(between, hp, noted):
     """26 in, and 28.5 in for large ones (common practice); large is above 150 hp (our assumption)."""
     power = None if hp is None else hp * 0.745699872
-    one = found(twins(between, mounts__1__power_kw=power), " / centrelines")
-    assert (one is not None) == noted
-    if one is not None:
-        assert (one.state, one.stops, one.value) == ("note", "never", pytest.approx(between, abs=CLOSE))
+    finding = finding_of(twins(between, mounts__1__power_kw=power), " / centrelines")
+    assert (finding is not None) == noted
+    if finding is not None:
+        assert (finding.state, finding.stops, finding.value) == ("note", "never", pytest.approx(between, abs=CLOSE))
 
 
 @pytest.mark.parametrize("path", ["offset", "upper_at", "row"])
 def test_a_motor_without_a_place_is_unknown_and_stops_the_holes(path):
-    one = found(changed(twin_design(), **{f"mounts__1__{path}": None}))
-    assert (one.state, one.value) == ("unknown", None)
-    assert one.text.startswith("The room between the brackets of the port motor and starboard motor is not checked yet: ")
-    assert one.stops == "always"
+    finding = finding_of(changed(twin_design(), **{f"mounts__1__{path}": None}))
+    assert (finding.state, finding.value) == ("unknown", None)
+    assert finding.text.startswith("The room between the brackets of the port motor and starboard motor is not checked yet: ")
+    assert finding.stops == "always"
 
 
 def test_of_three_motors_those_next_to_each_other_are_checked_and_any_that_overlap():
@@ -182,9 +183,9 @@ def test_of_three_motors_those_next_to_each_other_are_checked_and_any_that_overl
     motor = twin_design().mounts[0]
     row = tuple(replace(motor, name=name, offset=at) for name, at in zip(names, (-450.0, 0.0, 450.0), strict=True))
     checked = check(replace(twin_design(), mounts=row))
-    at = {one.at for one in checked.findings if one.check == "motors" and one.stops != "never"}
+    at = {finding.at for finding in checked.findings if finding.check == "motors" and finding.stops != "never"}
     assert at == {"port motor and middle motor", "middle motor and starboard motor"}
-    near = tuple(replace(one, offset=(one.offset or 0.0) / 3) for one in row)
+    near = tuple(replace(item, offset=(item.offset or 0.0) / 3) for item in row)
     checked = check(replace(twin_design(), mounts=near))
     assert checked.of("motors", BOTH).value == pytest.approx(300 - 380, abs=CLOSE)
     titles = [row.title for row in findings_rows(checked) if row.first.check == "motors" and row.state == "fouled"]

@@ -26,23 +26,24 @@ def entered(**values):
     return changed(roomy(), mounts__0__thrust=3000.0, mounts__0__centre_aft=400.0, **values)
 
 
-def found(design, mount="main motor"):
+def finding_of(design, mount="main motor"):
     return check(design).of("joint", mount)
 
 
 def test_the_most_loaded_bolt_over_the_clamp_that_stays():
-    one = found(entered())
-    assert one.value == pytest.approx(3991.70 / 11016.14, abs=1e-5)
-    assert (one.state, one.unit, one.least, one.advised, one.family) == ("clear", "ratio", 1.0, 0.75, "load")
-    assert one.word == "within limits"
+    finding = finding_of(entered())
+    assert finding.value == pytest.approx(3991.70 / 11016.14, abs=1e-5)
+    assert (finding.state, finding.unit, finding.family) == ("clear", "ratio", "load")
+    assert (finding.least, finding.advised) == (1.0, 0.75)
+    assert finding.word == "within limits"
 
 
 def test_the_lower_pair_governs_where_it_clamps_with_less():
     """With 13.0 N·m at the lower pair 1.47557 are left: 1.47557/(0.18·0.0127)·0.7 = 451.84 N, and 854.08 N pull: 1.8902."""
-    one = found(entered(mounts__0__lower_hardware__torque=13.0))
-    assert one.value == pytest.approx(854.08 / 451.837, abs=1e-4)
-    assert one.text.startswith("Weight and thrust pull each lower bolt of the main motor with ")
-    assert one.state == "note"
+    finding = finding_of(entered(mounts__0__lower_hardware__torque=13.0))
+    assert finding.value == pytest.approx(854.08 / 451.837, abs=1e-4)
+    assert finding.text.startswith("Weight and thrust pull each lower bolt of the main motor with ")
+    assert finding.state == "note"
 
 
 @pytest.mark.parametrize(
@@ -53,38 +54,38 @@ def test_the_lower_pair_governs_where_it_clamps_with_less():
 def test_the_state_follows_the_share(share, state, word):
     """Ahead (T·310.4 + 2883.16·400)/261.1/2 = share·11016.14: T = (share·11016.14·522.2 - 1153262)/310.4."""
     thrust = (share * STAYS * 522.2 - 98 * 9.80665 * 3 * 400) / 310.4
-    one = found(changed(roomy(), mounts__0__thrust=thrust, mounts__0__centre_aft=400.0))
-    assert one.value == pytest.approx(share, abs=1e-6)
-    assert (one.state, one.word) == (state, word)
-    assert ("The joint may open" in one.text) == (share > 1)
-    assert (one.remedy is None) == (share < 0.75)
+    finding = finding_of(changed(roomy(), mounts__0__thrust=thrust, mounts__0__centre_aft=400.0))
+    assert finding.value == pytest.approx(share, abs=1e-6)
+    assert (finding.state, finding.word) == (state, word)
+    assert ("The joint may open" in finding.text) == (share > 1)
+    assert (finding.remedy is None) == (share < 0.75)
 
 
 def test_a_measured_drag_counts_as_it_is():
     """20 N·m of drag leave 27.5: 27.5/(0.18·0.0127)·0.7 = 8420.8 N."""
     drags = {f"mounts__0__{pair}_hardware__running_torque": 20.0 for pair in ("upper", "lower")}
-    assert found(entered(**drags)).value == pytest.approx(3991.70 / 8420.82, abs=1e-5)
+    assert finding_of(entered(**drags)).value == pytest.approx(3991.70 / 8420.82, abs=1e-5)
 
 
 def test_a_motor_of_2000_kg_is_said_before_the_launch_and_stops_no_hole():
     """Ahead (3000·310.4 + 3·2000·9.80665·400)/261.1/2 = 46854.8 N a bolt: 4.2532 times what stays."""
     design = entered(mounts__0__mass=2000.0, units="mm")
     checked = check(design)
-    one = sure(checked.of("joint", "main motor"))
-    assert one.value == pytest.approx((3000 * 310.4 + 6000 * 9.80665 * 400) / 522.2 / STAYS, abs=1e-5)
-    assert (one.state, one.stops) == ("note", "never")
+    finding = sure(checked.of("joint", "main motor"))
+    assert finding.value == pytest.approx((3000 * 310.4 + 6000 * 9.80665 * 400) / 522.2 / STAYS, abs=1e-5)
+    assert (finding.state, finding.stops) == ("note", "never")
     assert answer(checked).sentence.endswith("Before you launch: pull on the bolts.")
-    assert not [reason for reason in drillable(checked).reasons if reason.finding == one]
-    assert next(row for row in findings_rows(checked) if row.first == one).figure == "4.26 of the clamp that stays"
+    assert not [reason for reason in drillable(checked).reasons if reason.finding == finding]
+    assert next(row for row in findings_rows(checked) if row.first == finding).figure == "4.26 of the clamp that stays"
 
 
 def test_the_cure_names_the_torque_needed_and_what_bolt_and_core_allow():
     """46854.8/0.7·0.18·0.0127 + 11.52 = 164.54 N·m, rounded up to 165. `test_strength` has the limits of bolt and core."""
     design = entered(mounts__0__mass=2000.0, units="mm")
-    one = found(design)
+    finding = finding_of(design)
     bolt = bolts(design)[0]
     by_bolt, by_core = (forces.torque(torque_at_most(bolt, what), "mm", down=True) for what in ("clamp", "pressure"))
-    assert one.remedy == (
+    assert finding.remedy == (
         f"That needs 165 N·m of wrench torque, but the bolt allows {by_bolt} and the core allows {by_core}. "
         "Use bolts of a higher grade and a backing plate, or a lighter motor. On torque, the motor's manual comes first."
     )
@@ -95,38 +96,39 @@ def test_the_torque_needed_is_enough():
     worst = most_loaded(Reporter(design), 0)
     needed = torque_needed(worst, 1.0)
     held = changed(design, mounts__0__upper_hardware__torque=needed, mounts__0__lower_hardware__torque=needed)
-    assert found(design).value > 1
-    assert found(held).value == pytest.approx(1.0, abs=1e-9)
+    assert finding_of(design).value > 1
+    assert finding_of(held).value == pytest.approx(1.0, abs=1e-9)
 
 
 def test_where_the_torque_may_be_had_the_cure_says_so():
     design = entered(mounts__0__upper_hardware__torque=20.0, units="mm")
-    one = found(design)
-    assert one.value > 1
-    assert one.remedy.startswith("That needs 25 N·m of wrench torque. Here the bolt allows ")  # 3991.7/0.7·0.002286 + 11.5
+    finding = finding_of(design)
+    assert finding.value > 1
+    assert finding.remedy.startswith("That needs 25 N·m of wrench torque. Here the bolt allows ")  # 3991.7/0.7·0.002286 + 11.5
 
 
 @pytest.mark.parametrize("field", ["mass", "leg", "shock", "upper_hardware__torque"])
 def test_what_is_missing_is_named(field):
-    one = found(entered(**{f"mounts__0__{field}": None}))
-    assert (one.state, one.value) == ("unknown", None)
-    assert one.text.startswith("The pull on the bolts of the main motor is not checked yet: ")
-    assert one.stops == "never"
+    finding = finding_of(entered(**{f"mounts__0__{field}": None}))
+    assert (finding.state, finding.value) == ("unknown", None)
+    assert finding.text.startswith("The pull on the bolts of the main motor is not checked yet: ")
+    assert finding.stops == "never"
 
 
 def test_a_bracket_that_ends_above_its_bolts_is_said():
     short = ((-190.0, 0.0), (190.0, 0.0), (190.0, -80.0), (-190.0, -80.0))
-    one = found(entered(mounts__0__bracket__outline=short))
-    assert one.state == "unknown"
-    assert one.text == "The pull on the bolts of the main motor is not checked: its bracket does not reach past them."
+    finding = finding_of(entered(mounts__0__bracket__outline=short))
+    assert finding.state == "unknown"
+    assert finding.text == "The pull on the bolts of the main motor is not checked: its bracket does not reach past them."
 
 
 def test_drag_that_takes_all_leaves_no_clamp():
-    one = found(entered(mounts__0__upper_hardware__torque=11.0))
-    assert (one.state, one.value) == ("note", None)
-    assert one.text.startswith("Nothing clamps the upper bolts of the main motor, and each is pulled with ")
+    finding = finding_of(entered(mounts__0__upper_hardware__torque=11.0))
+    assert (finding.state, finding.value) == ("note", None)
+    assert finding.text.startswith("Nothing clamps the upper bolts of the main motor, and each is pulled with ")
 
 
 def test_each_motor_with_bolts_has_its_own():
-    assert {one.at for one in check(twin_design()).findings if one.check == "joint"} == {"port motor", "starboard motor"}
-    assert found(changed(roomy(), mounts=(clamp_on_mount(),)), "small motor") is None
+    places = {finding.at for finding in check(twin_design()).findings if finding.check == "joint"}
+    assert places == {"port motor", "starboard motor"}
+    assert finding_of(changed(roomy(), mounts=(clamp_on_mount(),)), "small motor") is None

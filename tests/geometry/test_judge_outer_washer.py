@@ -25,7 +25,7 @@ def outer(washer, slot, **values):
     return changed(roomy(), **(fields | values))
 
 
-def found(design, at=LOWER):
+def finding_of(design, at=LOWER):
     return check(design).of("outer_washer", at)
 
 
@@ -41,40 +41,40 @@ def found(design, at=LOWER):
     ],
 )
 def test_the_washer_is_checked_against_the_width_that_it_covers(washer, slot, state):
-    one = found(outer(washer, slot))
-    assert one.value == pytest.approx(washer / slot, abs=1e-9)
-    assert (one.state, one.unit, one.least, one.advised) == (state, "ratio", 1.5, 1.85)
+    finding = finding_of(outer(washer, slot))
+    assert finding.value == pytest.approx(washer / slot, abs=1e-9)
+    assert (finding.state, finding.unit, finding.least, finding.advised) == (state, "ratio", 1.5, 1.85)
 
 
 def test_the_upper_ones_are_checked_against_the_upper_holes_and_no_other_bolt_is_touched():
     design = changed(roomy(), mounts__0__bracket__rows__diameter=30.0)
-    assert found(design, UPPER).value == pytest.approx(34.9 / 30)
-    assert found(design).value == pytest.approx(34.9 / 13.5)
+    assert finding_of(design, UPPER).value == pytest.approx(34.9 / 30)
+    assert finding_of(design).value == pytest.approx(34.9 / 13.5)
 
 
 @pytest.mark.parametrize(("way", "part"), [("outside", "head"), ("before hanging", "head"), ("inside", "nut")])
 def test_it_counts_whichever_way_the_bolt_goes_in(way, part):
-    one = found(outer(20.0, 30.0, units="mm", mounts__0__lower_hardware__inserted_from=way))
-    assert one.state == "fouled"
-    assert one.text == (
+    finding = finding_of(outer(20.0, 30.0, units="mm", mounts__0__lower_hardware__inserted_from=way))
+    assert finding.state == "fouled"
+    assert finding.text == (
         f"The outer washer of the lower starboard bolt is 20 mm across, over a slot 30 mm wide. The {part} could pull through."
     )
-    assert one.remedy == "Use a thick outer washer, at least 45 mm across; 56 mm is advised."  # 1.85·30 = 55.5, rounded up
+    assert finding.remedy == "Use a thick outer washer, at least 45 mm across; 56 mm is advised."  # 1.85·30 = 55.5, rounded up
 
 
 def test_a_round_hole_is_called_a_hole():
     design = outer(22.0, 13.5, units="mm", mounts__0__bracket__lower__slots=((203.2, 203.2),))
-    assert "over a hole 14 mm across; 25 mm is advised" in found(design).text  # 1.85·13.5 = 24.975
+    assert "over a hole 14 mm across; 25 mm is advised" in finding_of(design).text  # 1.85·13.5 = 24.975
 
 
 @pytest.mark.parametrize("path", ["mounts__0__lower_hardware__outside_washer__outer", "mounts__0__bracket__lower__diameter"])
 def test_a_missing_width_is_named_and_stops_the_holes(path):
     design = changed(roomy(), **{path: None})
-    one = found(design)
-    assert (one.state, one.value) == ("unknown", None)
-    assert one.text.startswith("The outer washer of the lower starboard bolt is not checked yet: lower ")
-    assert any(reason.finding == one for reason in drillable(check(design)).reasons)
-    assert found(design, UPPER).state == "clear"
+    finding = finding_of(design)
+    assert (finding.state, finding.value) == ("unknown", None)
+    assert finding.text.startswith("The outer washer of the lower starboard bolt is not checked yet: lower ")
+    assert any(reason.finding == finding for reason in drillable(check(design)).reasons)
+    assert finding_of(design, UPPER).state == "clear"
 
 
 def test_the_answer_and_the_paper_know():
@@ -100,9 +100,9 @@ def test_its_line_lights_the_washer_in_face_and_cut():
 
 def test_its_spread_comes_from_the_slot_that_was_measured():
     """A tape's 0.8 mm on the slot moves 40/20 by 40·0.8/20² = 0.08; a washer of a published size has no spread."""
-    one = with_spreads(check(outer(40.0, 20.0))).of("outer_washer", LOWER)
-    assert sure(sure(one).spread) == pytest.approx(0.08, abs=0.001)
+    finding = with_spreads(check(outer(40.0, 20.0))).of("outer_washer", LOWER)
+    assert sure(sure(finding).spread) == pytest.approx(0.08, abs=0.001)
 
 
 def test_the_example_boat_is_clear():
-    assert found(example_design()).state == "clear"
+    assert finding_of(example_design()).state == "clear"

@@ -26,7 +26,7 @@ LOWER = "main motor / lower port"
 SIDES_AND_BOTTOM = ((620, -420), (0, -520), (-620, -420))
 
 
-def found(design, at=PORT):
+def finding_of(design, at=PORT):
     return check(design).of("top_edge", at)
 
 
@@ -43,30 +43,30 @@ def cut_out(*top, upper_at=-50.8):
 def test_below_a_level_top_it_is_the_upper_depth(upper_at, state):
     checked = check(changed(example_design(), mounts__0__upper_at=upper_at))
     for at in (PORT, STARBOARD):
-        one = checked.of("top_edge", at)
-        assert one.value == pytest.approx(-upper_at, abs=CLOSE)
-        assert (one.state, one.least, one.advised, one.unit) == (state, 44.45, 50.8, "mm")
+        finding = checked.of("top_edge", at)
+        assert finding.value == pytest.approx(-upper_at, abs=CLOSE)
+        assert (finding.state, finding.least, finding.advised, finding.unit) == (state, 44.45, 50.8, "mm")
     assert checked.of("top_edge", LOWER).value == pytest.approx(-upper_at + 165.1, abs=CLOSE)
     assert checked.of("top_edge", LOWER).state == "clear"
 
 
 def test_it_is_said_in_plain_words():
-    near = found(changed(example_design(), units="in", mounts__0__upper_at=-19 / 16 * IN))
+    near = finding_of(changed(example_design(), units="in", mounts__0__upper_at=-19 / 16 * IN))
     assert near.text == "The upper port hole is 1 3/16 in below the transom's top edge; at least 1 3/4 in is needed."
     assert near.remedy == "Move the upper holes down, or raise the motor one hole."
-    tight = found(changed(example_design(), units="in", mounts__0__upper_at=-1.875 * IN))
+    tight = finding_of(changed(example_design(), units="in", mounts__0__upper_at=-1.875 * IN))
     assert tight.text == "The upper port hole is 1 7/8 in below the transom's top edge; 2 in is advised."
-    row = next(one for one in findings_rows(check(example_design())) if one.first.check == "top_edge")
+    row = next(row for row in findings_rows(check(example_design())) if row.first.check == "top_edge")
     assert row.title == "Both upper holes below the top"
     drilled = check(replace(changed(example_design(), units="in", mounts__0__upper_at=-19 / 16 * IN), old_holes=()))
-    assert "1 3/16 in below the transom's top edge" in " ".join(one.text for one in drilled.findings)
+    assert "1 3/16 in below the transom's top edge" in " ".join(finding.text for finding in drilled.findings)
     assert answer(drilled).state == "fouled"
 
 
 def test_the_designs_own_limits_are_held_to():
     strict = replace(example_design().limits, top_edge=(60.0, 70.0))
-    one = found(replace(example_design(), limits=strict))
-    assert (one.state, one.least, one.advised) == ("fouled", 60.0, 70.0)
+    finding = finding_of(replace(example_design(), limits=strict))
+    assert (finding.state, finding.least, finding.advised) == ("fouled", 60.0, 70.0)
 
 
 @pytest.mark.parametrize(
@@ -86,8 +86,8 @@ def test_next_to_a_raised_side_the_lower_top_counts(wall, value):
     The highest point would call 50.8 mm of wood next to a raised side 110.8.
     """
     narrow = cut_out((-700, 60), (-wall, 60), (-wall, 0), (wall, 0), (wall, 60), (700, 60))
-    assert found(narrow).value == pytest.approx(value, abs=CLOSE)
-    assert found(narrow, STARBOARD).value == pytest.approx(value, abs=CLOSE)
+    assert finding_of(narrow).value == pytest.approx(value, abs=CLOSE)
+    assert finding_of(narrow, STARBOARD).value == pytest.approx(value, abs=CLOSE)
 
 
 @pytest.mark.parametrize(("lean", "value"), [(61.0, 50.8 - 15.4 * 60 / 61), (60.0, 50.8), (59.0, 50.8)])
@@ -95,15 +95,15 @@ def test_a_side_that_slopes_45_degrees_or_more_is_no_top(lean, value):
     """It begins 10 from the hole and falls by 60 over ``lean``: 15.4 of it are within 25.4 of the hole."""
     wall = 173.5125
     sloped = cut_out((-700, 60), (-330, 60), (-330, 0), (wall, 0), (wall + lean, -60), (700, -60))
-    assert found(sloped, STARBOARD).value == pytest.approx(value, abs=CLOSE)
+    assert finding_of(sloped, STARBOARD).value == pytest.approx(value, abs=CLOSE)
 
 
 def test_a_crowned_top_counts_at_its_lowest_within_two_diameters():
     """Falls 50 over 700 to each side: lowest at 163.5125 + 25.4 = 188.9125, so 188.9125·50/700 = 13.49375 below v = 0."""
     crowned = cut_out((-700, -50), (0, 0), (700, -50), upper_at=-70.0)
-    assert found(crowned).value == pytest.approx(70 - 188.9125 * 50 / 700, abs=CLOSE)
+    assert finding_of(crowned).value == pytest.approx(70 - 188.9125 * 50 / 700, abs=CLOSE)
     dished = cut_out((-700, 50), (0, 0), (700, 50), upper_at=-30.0)
-    assert found(dished).value == pytest.approx(30 + (163.5125 - 25.4) * 50 / 700, abs=CLOSE)
+    assert finding_of(dished).value == pytest.approx(30 + (163.5125 - 25.4) * 50 / 700, abs=CLOSE)
 
 
 def test_a_corner_within_reach_counts_as_it_is_and_one_beyond_does_not():
@@ -113,23 +113,23 @@ def test_a_corner_within_reach_counts_as_it_is_and_one_beyond_does_not():
         low = at + off
         notched = cut_out((-700, 60), (-330, 60), (-330, 0), (low - 21, 0), (low, -20), (low + 21, 0), (330, 0), (330, 60),
                           (700, 60))  # fmt: skip
-        assert found(notched, STARBOARD).value == pytest.approx(value, abs=CLOSE)
+        assert finding_of(notched, STARBOARD).value == pytest.approx(value, abs=CLOSE)
 
 
 def test_a_ledge_below_the_hole_does_not_count():
     """The starboard side is cut away from 183.5 on, down to a ledge at v = -150: 20 from the upper hole, and below it."""
     ledge = ((-700, 60), (-330, 60), (-330, 0), (183.5, 0), (183.5, -150), (400, -150), (400, -420), (0, -520), (-620, -420))
     design = changed(example_design(), transom__outline=ledge)
-    assert found(design, STARBOARD).value == pytest.approx(50.8, abs=CLOSE)
+    assert finding_of(design, STARBOARD).value == pytest.approx(50.8, abs=CLOSE)
     # The lower one, 215.9 down at 125.4: only the cut-out's floor is above it within 25.4.
-    assert found(design, "main motor / lower starboard").value == pytest.approx(215.9, abs=CLOSE)
+    assert finding_of(design, "main motor / lower starboard").value == pytest.approx(215.9, abs=CLOSE)
 
 
 def test_where_no_top_is_above_the_hole_the_edge_alone_has_its_say():
     """A top that falls 45 degrees or more all over is a side; and a hole above the top is off the face."""
     roof = ((-400, -401), (0, 0), (400, -401), (0, -600))
     design = changed(example_design(), transom__outline=roof, mounts__0__upper_at=-250.0)
-    assert found(design) is None
+    assert finding_of(design) is None
     assert check(design).of("edge", f"{PORT} / outer face") is not None
     above = changed(example_design(), transom__outline=((-330, -60), (0, 0), (330, -60), (300, -420), (-300, -420)),
                     mounts__0__upper_at=-1.0)  # fmt: skip
@@ -143,22 +143,22 @@ def test_where_no_top_is_above_the_hole_the_edge_alone_has_its_say():
     [("mounts.0.upper_at", "upper"), ("mounts.0.offset", "offset is not measured"), ("transom.outline.3.1", "outline")],
 )
 def test_a_missing_reading_is_named(path, named):
-    one = found(put_path(example_design(), path, None))
-    assert (one.state, one.value) == ("unknown", None)
-    assert one.text.startswith("The depth below the top edge of the upper port bolt is not checked yet: ")
-    assert named in one.text
-    assert one.remedy.startswith("Measure ")
-    assert found(put_path(example_design(), "mounts.0.upper_tilt", None)).state == "clear", "a tilt does not move it"
-    assert found(put_path(example_design(), "transom.rake", None)).state == "clear"
+    finding = finding_of(put_path(example_design(), path, None))
+    assert (finding.state, finding.value) == ("unknown", None)
+    assert finding.text.startswith("The depth below the top edge of the upper port bolt is not checked yet: ")
+    assert named in finding.text
+    assert finding.remedy.startswith("Measure ")
+    assert finding_of(put_path(example_design(), "mounts.0.upper_tilt", None)).state == "clear", "a tilt does not move it"
+    assert finding_of(put_path(example_design(), "transom.rake", None)).state == "clear"
 
 
 @pytest.mark.parametrize(("upper_at", "state"), [(-19 / 16 * IN, "fouled"), (-1.875 * IN, "tight")])
 def test_the_cure_moves_the_upper_holes_down_to_what_is_advised(upper_at, state):
     design = replace(changed(example_design(), units="in", mounts__0__upper_at=upper_at, mounts__0__drop=150.0), old_holes=())
     checked = check(design)
-    one = sure(checked.of("top_edge", PORT))
-    assert one.state == state
-    better = sure(cure(checked, sure(one)))
+    finding = sure(checked.of("top_edge", PORT))
+    assert finding.state == state
+    better = sure(cure(checked, sure(finding)))
     after = check(better.design)
     assert after.of("top_edge", PORT).state == after.of("top_edge", STARBOARD).state == "clear"
     assert "2 in down" in better.label
@@ -179,7 +179,7 @@ def test_the_motor_goes_one_hole_up_where_the_hook_has_no_room():
 
 
 def values(design):
-    return {one.at: one.value for one in check(design).findings if one.check == "top_edge"}
+    return {finding.at: finding.value for finding in check(design).findings if finding.check == "top_edge"}
 
 
 tops = st.lists(st.floats(-25, 25), min_size=2, max_size=9)
@@ -242,16 +242,16 @@ def test_it_is_the_lowest_of_many_points_of_the_top_above_the_hole_within_reach(
             for x in (u - 25.4 + 50.8 * number / 1000 for number in range(1001))
             if ua <= x <= ub
         ]
-        one = found(design, at)
-        if one is None:
+        finding = finding_of(design, at)
+        if finding is None:
             assert max(tried, default=-math.inf) <= -deep + 0.06
         else:
             lowest = min(top for top in tried if top >= -deep - 0.0508)
-            assert one.value == pytest.approx(max(lowest + deep, 0.0), abs=0.0508)
+            assert finding.value == pytest.approx(max(lowest + deep, 0.0), abs=0.0508)
 
 
 def test_findings_that_weigh_the_same_follow_the_edge():
     design = changed(example_design(), mounts__0__upper_at=-20.0)
-    order = [one.check for one in sorted(check(design).findings, key=lambda one: rank(one)[3])]
+    order = [finding.check for finding in sorted(check(design).findings, key=lambda item: rank(item)[3])]
     assert order.index("top_edge") > order.index("edge")
     assert order.index("top_edge") < order.index("bearing")

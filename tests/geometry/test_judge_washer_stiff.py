@@ -23,7 +23,7 @@ def washers(thickness, outer=40.0, **values):
     return changed(roomy(), **(fields | values))
 
 
-def found(design, which="inside washer", at=LOWER):
+def finding_of(design, which="inside washer", at=LOWER):
     return check(design).of("washer_stiff", f"{at} / {which}")
 
 
@@ -33,9 +33,9 @@ def found(design, which="inside washer", at=LOWER):
      (5.0, 1.0, "clear")],
 )  # fmt: skip
 def test_eight_times_its_thickness_over_its_width(thickness, value, state):
-    one = found(washers(thickness))
-    assert one.value == pytest.approx(value, abs=1e-9)
-    assert (one.state, one.least, one.advised, one.unit, one.stops) == (state, 0.4, 0.6, "ratio", "never")
+    finding = finding_of(washers(thickness))
+    assert finding.value == pytest.approx(value, abs=1e-9)
+    assert (finding.state, finding.least, finding.advised, finding.unit, finding.stops) == (state, 0.4, 0.6, "ratio", "never")
 
 
 def test_inside_and_outside_are_two_findings():
@@ -44,20 +44,20 @@ def test_inside_and_outside_are_two_findings():
     assert checked.of("washer_stiff", f"{LOWER} / outer washer").value == pytest.approx(0.6418, abs=1e-4)
     assert checked.of("washer_stiff", f"{LOWER} / inside washer").value == pytest.approx(0.6299, abs=1e-4)
     thin = changed(roomy(), mounts__0__upper_hardware__outside_washer__thickness=0.5)
-    assert found(thin, "outer washer", "main motor / upper port").state == "fouled"
-    assert found(thin, "inside washer", "main motor / upper port").state == "clear"
+    assert finding_of(thin, "outer washer", "main motor / upper port").state == "fouled"
+    assert finding_of(thin, "inside washer", "main motor / upper port").state == "clear"
     titles = {row.title for row in findings_rows(check(thin)) if row.first.check == "washer_stiff"}
     assert "Stiffness of both upper outer washers" in titles
     assert "Stiffness of both lower inside washers" in titles
 
 
 def test_it_is_said_in_plain_words():
-    one = found(washers(0.5, units="mm"))
-    assert one.text == (
+    finding = finding_of(washers(0.5, units="mm"))
+    assert finding.text == (
         "The lower port inside washer is 40 mm across and 0.5 mm thick. It bends, and spreads the pull over its middle only."
     )
-    assert one.remedy == "Use a washer at least 2 mm thick; 3 mm is advised."  # 0.4·40/8 and 0.6·40/8
-    tight = found(washers(1 / 16 * IN, 1 * IN, units="in"))
+    assert finding.remedy == "Use a washer at least 2 mm thick; 3 mm is advised."  # 0.4·40/8 and 0.6·40/8
+    tight = finding_of(washers(1 / 16 * IN, 1 * IN, units="in"))
     assert tight.text == "The lower port inside washer is 1 in across and 1/16 in thick; 3/32 in is advised."  # 0.075, up
 
 
@@ -107,6 +107,6 @@ def test_it_stops_no_hole_and_is_said_before_the_launch():
 
 @pytest.mark.parametrize("size", ["outer", "thickness"])
 def test_a_missing_size_is_named(size):
-    one = found(changed(roomy(), **{f"mounts__0__lower_hardware__washer__{size}": None}))
-    assert (one.state, one.value) == ("unknown", None)
-    assert one.text.startswith("The stiffness of the washer of the lower port bolt is not checked yet: lower washer, ")
+    finding = finding_of(changed(roomy(), **{f"mounts__0__lower_hardware__washer__{size}": None}))
+    assert (finding.state, finding.value) == ("unknown", None)
+    assert finding.text.startswith("The stiffness of the washer of the lower port bolt is not checked yet: lower washer, ")

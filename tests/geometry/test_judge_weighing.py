@@ -22,7 +22,7 @@ def plated(motor=None, persons=None, total=None, power=None, **values):
     return changed(roomy(), boat__plate=plate, **values)
 
 
-def found(design, place=""):
+def finding_of(design, place=""):
     return check(design).of("weight", f"boat{place}")
 
 
@@ -40,27 +40,27 @@ def found(design, place=""):
     ],
 )
 def test_the_worse_of_motor_and_total(motor, persons, total, value, state, word):
-    one = found(plated(motor, persons, total))
-    assert one.value == pytest.approx(value, abs=1e-9)
-    assert (one.state, one.word, one.least, one.advised, one.stops) == (state, word, 1.0, 1.0, "never")
-    assert (one.remedy is None) == (state == "clear")
+    finding = finding_of(plated(motor, persons, total))
+    assert finding.value == pytest.approx(value, abs=1e-9)
+    assert (finding.state, finding.word, finding.least, finding.advised, finding.stops) == (state, word, 1.0, 1.0, "never")
+    assert (finding.remedy is None) == (state == "clear")
 
 
 def test_a_boat_with_too_many_persons_is_told_apart_from_one_with_too_heavy_a_motor():
-    assert found(plated(140.0, 400.0, 490.0)).remedy.startswith("Carry fewer persons, or choose a lighter motor.")
-    assert found(plated(90.0, 400.0, 490.0)).remedy.startswith("Choose a lighter motor.")
+    assert finding_of(plated(140.0, 400.0, 490.0)).remedy.startswith("Carry fewer persons, or choose a lighter motor.")
+    assert finding_of(plated(90.0, 400.0, 490.0)).remedy.startswith("Choose a lighter motor.")
 
 
 def test_a_motor_of_551_pounds_on_a_boat_whose_plate_gives_only_power():
     """As issue 13 saw it. 50 hp is allowed: 286 lb by the table, 551/286 = 1.9266: over it, and never called clear."""
     design = plated(power=50 * HP, mounts__0__mass=551 * POUND, boat__length=15 * FOOT, boat__transom_width=5 * FOOT)
     checked = check(design)
-    one = sure(checked.of("weight", "boat"))
-    assert one.value == pytest.approx(551 / 286, abs=1e-9)
-    assert one.state == "note"
-    assert "The motor's 551 lb is 1.93 of the usual 286 lb for 50 hp, the power on the capacity plate." in one.text
+    finding = sure(checked.of("weight", "boat"))
+    assert finding.value == pytest.approx(551 / 286, abs=1e-9)
+    assert finding.state == "note"
+    assert "The motor's 551 lb is 1.93 of the usual 286 lb for 50 hp, the power on the capacity plate." in finding.text
     assert answer(checked).sentence.endswith("Before you launch: motor's weight.")
-    assert not [reason for reason in drillable(checked).reasons if reason.finding == one]
+    assert not [reason for reason in drillable(checked).reasons if reason.finding == finding]
     titles = {row.title: row.state for row in findings_rows(checked)}
     assert titles["Motor's power"] == "clear"
     assert titles["Motor's weight"] == "note"
@@ -77,39 +77,39 @@ def test_a_motor_of_551_pounds_on_a_boat_whose_plate_gives_only_power():
     ],
 )  # fmt: skip
 def test_without_a_weight_on_the_plate_the_allowed_power_says_what_is_usual(values, dry, whose):
-    one = found(changed(roomy(), transom__height=482.6, **values))
-    assert one.value == pytest.approx(98 / (dry * POUND), abs=1e-9)
-    assert one.state == "note"
-    assert whose in one.text
+    finding = finding_of(changed(roomy(), transom__height=482.6, **values))
+    assert finding.value == pytest.approx(98 / (dry * POUND), abs=1e-9)
+    assert finding.state == "note"
+    assert whose in finding.text
 
 
 def test_two_motors_share_the_allowed_power():
     """60 hp for two: 30 hp each, 187 lb by the table; 2·98 kg over 374 lb."""
-    one = found(changed(twin_design(), boat__plate__power_kw=60 * HP))
-    assert one.value == pytest.approx(2 * 98 / (374 * POUND), abs=1e-9)
-    assert "for 30 hp each" in one.text
+    finding = finding_of(changed(twin_design(), boat__plate__power_kw=60 * HP))
+    assert finding.value == pytest.approx(2 * 98 / (374 * POUND), abs=1e-9)
+    assert "for 30 hp each" in finding.text
 
 
 def test_a_power_that_nobody_knows_and_one_beyond_the_table_are_said():
-    assert "no power is known" in found(changed(roomy(), mounts__0__power_kw=None)).text
-    assert "the table ends at 350 hp" in found(changed(roomy(), mounts__0__power_kw=400 * HP)).text
+    assert "no power is known" in finding_of(changed(roomy(), mounts__0__power_kw=None)).text
+    assert "the table ends at 350 hp" in finding_of(changed(roomy(), mounts__0__power_kw=400 * HP)).text
 
 
 def test_a_mass_that_is_not_given_is_unknown():
-    one = found(changed(roomy(), mounts__0__mass=None))
-    assert (one.state, one.value, one.missing) == ("unknown", None, "mounts.0.mass")
-    assert one.text == "The weight on the transom of the boat is not checked yet: motor's weight is not measured."
+    finding = finding_of(changed(roomy(), mounts__0__mass=None))
+    assert (finding.state, finding.value, finding.missing) == ("unknown", None, "mounts.0.mass")
+    assert finding.text == "The weight on the transom of the boat is not checked yet: motor's weight is not measured."
 
 
 @pytest.mark.parametrize(
     ("old", "noted"), [(98 / 1.25, True), (98 / 1.249, False), (50.0, True), (120.0, False), (None, False)]
 )
 def test_a_motor_a_quarter_heavier_than_the_old_one_asks_for_a_look(old, noted):
-    one = found(changed(roomy(), boat__old_motor__mass=old), " / old motor")
-    assert (one is not None) == noted
-    if one is not None:
-        assert (one.state, one.value) == ("note", pytest.approx(98 / old))
-        assert one.remedy.endswith("Look at freeboard, scuppers and trim.")
+    finding = finding_of(changed(roomy(), boat__old_motor__mass=old), " / old motor")
+    assert (finding is not None) == noted
+    if finding is not None:
+        assert (finding.state, finding.value) == ("note", pytest.approx(98 / old))
+        assert finding.remedy.endswith("Look at freeboard, scuppers and trim.")
 
 
 def test_the_persons_of_the_published_examples_kind():
@@ -118,9 +118,9 @@ def test_the_persons_of_the_published_examples_kind():
         roomy(), boat__displacement=2600 * POUND, boat__hull_mass=600 * POUND, boat__length=14 * FOOT,
         mounts__0__mass=105 * POUND, mounts__0__power_kw=9.9 * HP,
     )  # fmt: skip
-    one = found(design, " / persons")
-    assert one.state == "note"
-    assert one.text == (
+    finding = finding_of(design, " / persons")
+    assert finding.state == "note"
+    assert finding.text == (
         "By 33 CFR 183.41 (US) 220 lb is left for persons: 2 persons. That is 400 lb less the motor, and less 75 lb for "
         "controls, battery and a full tank. A tilt test may give less. "
         "The rule is not for sailboats, canoes, kayaks and inflatables."
@@ -130,7 +130,7 @@ def test_the_persons_of_the_published_examples_kind():
 def test_the_plates_total_comes_before_the_builders_papers_and_its_persons_before_the_rule():
     """1500 lb less 216.05 of motor and 14 + 45 + 100 of gear for 40 hp leave 1124.95: (1124.95 + 32)/141 = 8.2, 8 persons."""
     design = plated(persons=400.0, total=1500 * POUND, boat__displacement=2600 * POUND, boat__hull_mass=600 * POUND)
-    text = found(design, " / persons").text
+    text = finding_of(design, " / persons").text
     assert "1125 lb is left for persons: 8 persons" in text
     assert "tilt" not in text, "550 lb and more: no tilt test"
     assert text.endswith("The capacity plate's 882 lb for persons comes first.")
@@ -142,15 +142,15 @@ def test_the_plates_total_comes_before_the_builders_papers_and_its_persons_befor
      {"boat__plate__total_mass": None}],
 )  # fmt: skip
 def test_no_persons_where_the_rule_is_not_for_the_boat_or_lacks_a_figure(values):
-    assert found(plated(total=700.0), " / persons") is not None
-    assert found(changed(plated(total=700.0), **values), " / persons") is None
+    assert finding_of(plated(total=700.0), " / persons") is not None
+    assert finding_of(changed(plated(total=700.0), **values), " / persons") is None
 
 
 def test_a_boat_that_carries_no_more_is_left_no_person():
-    assert "0 lb is left for persons: 0 persons" in found(plated(total=100.0), " / persons").text
+    assert "0 lb is left for persons: 0 persons" in finding_of(plated(total=100.0), " / persons").text
 
 
 def test_a_motor_that_clamps_on_is_weighed_too_and_a_boat_without_a_motor_is_not():
     small = changed(roomy(), mounts=(clamp_on_mount(),))
-    assert found(changed(small, boat__plate__motor_mass=19.0)).state == "fouled"
-    assert found(changed(roomy(), mounts=())) is None
+    assert finding_of(changed(small, boat__plate__motor_mass=19.0)).state == "fouled"
+    assert finding_of(changed(roomy(), mounts=())) is None

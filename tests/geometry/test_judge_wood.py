@@ -28,9 +28,9 @@ UPPER = "main motor / upper port"
 def test_edges_on_both_faces(upper_at, outer, inner, states):
     """A level cut lowers the inside edge by 44·tan 14° = 10.97043; limits 1.5 and 4 diameters of 12.7."""
     checked = check(changed(example_design(), mounts__0__upper_at=upper_at))
-    found = [checked.of("edge", f"{UPPER} / {face} face") for face in ("outer", "inner")]
-    assert [one.value for one in found] == pytest.approx([outer, inner], abs=CLOSE)
-    assert tuple(one.state for one in found) == states
+    findings = [checked.of("edge", f"{UPPER} / {face} face") for face in ("outer", "inner")]
+    assert [finding.value for finding in findings] == pytest.approx([outer, inner], abs=CLOSE)
+    assert tuple(finding.state for finding in findings) == states
 
 
 def test_a_square_cut_leaves_both_edges_alike():
@@ -55,9 +55,9 @@ def test_the_side_of_a_narrow_cut_out():
 )  # fmt: skip
 def test_seats_on_parallel_faces(tilt, wedge, value, state):
     design = changed(example_design(), mounts__0__lower_tilt=tilt, mounts__0__lower_hardware__wedge=wedge)
-    found = check(design).of("seat", LOWER)
-    assert found.value == pytest.approx(value, abs=CLOSE)
-    assert found.state == state
+    finding = check(design).of("seat", LOWER)
+    assert finding.value == pytest.approx(value, abs=CLOSE)
+    assert finding.state == state
 
 
 @pytest.mark.parametrize(
@@ -68,9 +68,9 @@ def test_seats_on_a_tapered_transom(wedge, value, state):
     """15 mm thicker 250 down: atan(0.06) = 3.43363°; the inner normal points up by that, the axis is below it: -3.43°."""
     design = changed(example_design(), transom__thickness=Thickness(top=44.0, low=59.0, low_at=-250.0),
                      mounts__0__lower_hardware__wedge=wedge)  # fmt: skip
-    found = check(design).of("seat", LOWER)
-    assert found.value == pytest.approx(value, abs=CLOSE)
-    assert found.state == state
+    finding = check(design).of("seat", LOWER)
+    assert finding.value == pytest.approx(value, abs=CLOSE)
+    assert finding.state == state
 
 
 @pytest.mark.parametrize(
@@ -129,23 +129,23 @@ HOLE = "main motor / lower starboard / old hole"
 @pytest.mark.parametrize("filled", ["open", "sealed"])
 def test_wood_between_an_open_hole_and_a_new_one(across, diameters, state, filled):
     """Radii 6.75 and 6.35: between centres less 13.1, in bolt diameters of 12.7; filler counts as open."""
-    found = next_to(across, filled).of("old_hole", HOLE)
-    assert found.value == pytest.approx(diameters, abs=CLOSE)
-    assert (found.state, found.unit) == (state, "diameters")
+    finding = next_to(across, filled).of("old_hole", HOLE)
+    assert finding.value == pytest.approx(diameters, abs=CLOSE)
+    assert (finding.state, finding.unit) == (state, "diameters")
 
 
 def test_two_half_inch_holes_a_pitch_apart_leave_a_quarter_inch():
     """0.75 - 0.5 = 0.25 in; with the drilled hole 1/2 in too. Half a diameter: tight. Derived from geometry."""
-    found = next_to(19.05, mounts__0__lower_hardware__hole=12.7).of("old_hole", HOLE)
-    assert found.value * 12.7 == pytest.approx(0.25 * IN, abs=CLOSE)
-    assert found.state == "tight"
+    finding = next_to(19.05, mounts__0__lower_hardware__hole=12.7).of("old_hole", HOLE)
+    assert finding.value * 12.7 == pytest.approx(0.25 * IN, abs=CLOSE)
+    assert finding.state == "tight"
 
 
 def test_next_to_a_one_inch_plug_a_pitch_away_nothing_is_left():
     """0.75 - 0.5 - 0.25 = 0: touching, tight. Derived from geometry."""
-    found = next_to(19.05, "plugged", 25.4, mounts__0__lower_hardware__hole=12.7).of("old_hole", HOLE)
-    assert found.value == pytest.approx(0.0, abs=CLOSE)
-    assert found.state == "tight"
+    finding = next_to(19.05, "plugged", 25.4, mounts__0__lower_hardware__hole=12.7).of("old_hole", HOLE)
+    assert finding.value == pytest.approx(0.0, abs=CLOSE)
+    assert finding.state == "tight"
 
 
 @pytest.mark.parametrize(
@@ -155,14 +155,14 @@ def test_next_to_a_one_inch_plug_a_pitch_away_nothing_is_left():
 )  # fmt: skip
 def test_wholly_in_or_wholly_out_of_a_plug(across, value, state):
     """Plug 38.1 (R 19.05), new hole R 6.75: inside 19.05 - across - 6.75, outside across - 19.05 - 6.75."""
-    found = next_to(across, "plugged", 38.1).of("old_hole", HOLE)
-    assert found.value == pytest.approx(value, abs=CLOSE)
-    assert (found.state, found.unit) == (state, "mm")
+    finding = next_to(across, "plugged", 38.1).of("old_hole", HOLE)
+    assert finding.value == pytest.approx(value, abs=CLOSE)
+    assert (finding.state, finding.unit) == (state, "mm")
 
 
-@pytest.mark.parametrize(("across", "told"), [(50.79, True), (50.8, False)])
-def test_beyond_four_diameters_an_old_hole_has_no_finding(across, told):
-    assert (next_to(across).of("old_hole", HOLE) is not None) is told
+@pytest.mark.parametrize(("across", "listed"), [(50.79, True), (50.8, False)])
+def test_beyond_four_diameters_an_old_hole_has_no_finding(across, listed):
+    assert (next_to(across).of("old_hole", HOLE) is not None) is listed
 
 
 def test_each_bolt_and_each_old_hole_has_its_own_finding():
@@ -170,8 +170,9 @@ def test_each_bolt_and_each_old_hole_has_its_own_finding():
         OldHole(name=f"hole {number}", at=(u, -230.0), diameter=12.7, state="open", plug_diameter=None, reuse=False)
         for number, u in enumerate((-125.0, -110.0, 125.0), start=1)
     )  # fmt: skip
-    found = [one.at for one in check(replace(example_design(), old_holes=holes)).findings if one.check == "old_hole"]
-    assert sorted(found) == [f"{LOWER} / hole 1", f"{LOWER} / hole 2", "main motor / lower starboard / hole 3"]
+    findings = check(replace(example_design(), old_holes=holes)).findings
+    places = [finding.at for finding in findings if finding.check == "old_hole"]
+    assert sorted(places) == [f"{LOWER} / hole 1", f"{LOWER} / hole 2", "main motor / lower starboard / hole 3"]
 
 
 def test_the_nearer_face_counts():
@@ -191,11 +192,11 @@ def test_an_old_hole_that_is_to_be_used_again(across, diameter, tilt, state):
     """The new 13.5 hole swallows an old one of 12.7 up to 0.4 off, on both faces: leaning, 44·tan 0.5° = 0.384, 0.6°: 0.461."""
     checked = next_to(across, reuse=True, diameter=diameter, mounts__0__lower_tilt=tilt)
     assert checked.of("old_hole", HOLE).state == state
-    assert len([one for one in checked.findings if one.check == "old_hole"]) == 1
+    assert len([finding for finding in checked.findings if finding.check == "old_hole"]) == 1
 
 
 def test_no_bolts_no_wood_to_judge():
     from tests.designs import clamp_on_mount
 
     design = replace(example_design(), mounts=(clamp_on_mount(),))
-    assert {one.check for one in check(design).findings} == {"bearing", "clamp_on", "height", "power"}
+    assert {finding.check for finding in check(design).findings} == {"bearing", "clamp_on", "height", "power"}

@@ -23,12 +23,12 @@ def test_the_worked_example_with_all_entered():
     Ahead about the lower edge: (3000 * 310.4 + 2883.16 * 400) / (311.9 - 50.8) = 2084462 / 261.1 = 7983.39, half each.
     Astern about the top, 12.7 down: (1200 * 609.6 - 961.05 * 400) / (215.9 - 12.7) = 347099 / 203.2 = 1708.16, half each.
     """
-    found = bolt_loads(entered(), 0)
-    assert found.upper == pytest.approx(7983.39 / 2, abs=0.01)
-    assert found.lower == pytest.approx(1708.16 / 2, abs=0.01)
-    assert found.shear == pytest.approx(2883.16 / 4, abs=0.01)
-    assert found.moment == pytest.approx(2084.46, abs=0.01)
-    assert {found.thrust.source, found.centre_aft.source} == {"entered"}
+    loads = bolt_loads(entered(), 0)
+    assert loads.upper == pytest.approx(7983.39 / 2, abs=0.01)
+    assert loads.lower == pytest.approx(1708.16 / 2, abs=0.01)
+    assert loads.shear == pytest.approx(2883.16 / 4, abs=0.01)
+    assert loads.moment == pytest.approx(2084.46, abs=0.01)
+    assert {loads.thrust.source, loads.centre_aft.source} == {"entered"}
 
 
 def test_a_shock_that_nobody_entered_is_our_assumption():
@@ -44,9 +44,9 @@ def test_a_shock_that_nobody_entered_is_our_assumption():
 def test_raising_the_lower_pair_pulls_it_harder():
     """203.2 to 184.15 and 165.1 below the top edge's point: as 9.375 in to 8.625 and 7.875."""
     levers = {drop: 50.8 + drop - 12.7 for drop in (203.2, 184.15, 165.1)}
-    found = {drop: bolt_loads(entered(mounts__0__drop=drop), 0).lower for drop in levers}
+    loads = {drop: bolt_loads(entered(mounts__0__drop=drop), 0).lower for drop in levers}
     for drop, lever in levers.items():
-        assert found[drop] * lever == pytest.approx(found[203.2] * levers[203.2], rel=1e-9)
+        assert loads[drop] * lever == pytest.approx(loads[203.2] * levers[203.2], rel=1e-9)
 
 
 def test_a_heavy_motor_keeps_the_lower_pair_shut():
@@ -54,11 +54,11 @@ def test_a_heavy_motor_keeps_the_lower_pair_shut():
 
 
 def test_the_value_in_place_of_a_missing_one_is_named():
-    found = bolt_loads(changed(example_design(), mounts__0__set_back=100.0), 0)
-    assert found.thrust.value == pytest.approx(static_thrust(29.8), abs=1e-9)
-    assert "our assumption" in found.thrust.source
-    assert found.centre_aft.value == pytest.approx(404.8, abs=1e-9)
-    assert "common practice" in found.centre_aft.source
+    loads = bolt_loads(changed(example_design(), mounts__0__set_back=100.0), 0)
+    assert loads.thrust.value == pytest.approx(static_thrust(29.8), abs=1e-9)
+    assert "our assumption" in loads.thrust.source
+    assert loads.centre_aft.value == pytest.approx(404.8, abs=1e-9)
+    assert "common practice" in loads.centre_aft.source
 
 
 @pytest.mark.parametrize("field", ["mass", "power_kw", "leg", "row", "upper_at", "drop", "shock"])
@@ -83,10 +83,10 @@ def test_against_the_motor_before():
     """98 kg over 70, 29.8 kW over 29.8; 98 * 304.8 over 70 * 280."""
     design = changed(example_design(), boat__old_motor__mass=70.0, boat__old_motor__power_kw=29.8,
                      boat__old_motor__centre_aft=280.0)  # fmt: skip
-    found = ratios_to_old_motor(design)
-    assert found.mass == pytest.approx(1.4, abs=1e-9)
-    assert found.power == pytest.approx(1.0, abs=1e-9)
-    assert found.moment == pytest.approx(98 * 304.8 / (70 * 280), abs=1e-9)
+    ratios = ratios_to_old_motor(design)
+    assert ratios.mass == pytest.approx(1.4, abs=1e-9)
+    assert ratios.power == pytest.approx(1.0, abs=1e-9)
+    assert ratios.moment == pytest.approx(98 * 304.8 / (70 * 280), abs=1e-9)
     twins = changed(twin_design(), boat__old_motor__mass=100.0)
     assert ratios_to_old_motor(twins).mass == pytest.approx(sum(sure(mount.mass) for mount in twins.mounts) / 100, abs=1e-9)
     bare = ratios_to_old_motor(example_design())

@@ -124,9 +124,9 @@ def test_a_measure_without_a_place_leads_to_that_of_its_section(monkeypatch):
 
 
 def test_it_is_on_the_measuring_sheet():
-    found = next(item for item in items(measured()) if item.name == "Number on the hull")
-    assert [(blank.word, blank.known) for blank in found.blanks] == [("down", "1-31/32")]
-    assert "To 1/16 in." in found.how.replace("\N{NO-BREAK SPACE}", " ")
+    listed = next(item for item in items(measured()) if item.name == "Number on the hull")
+    assert [(blank.word, blank.known) for blank in listed.blanks] == [("down", "1-31/32")]
+    assert "To 1/16 in." in listed.how.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def test_a_guess_of_it_is_swept_over_its_usual_range():

@@ -44,14 +44,14 @@ OTHERS = {
     ),
 }
 ALL = {**BOATS, **OTHERS}
-SINGLE = [(name, found.key) for name, boat in ALL.items() for found in measures(boat) if found.kind != "shape"]
+SINGLE = [(name, row.key) for name, boat in ALL.items() for row in measures(boat) if row.kind != "shape"]
 
 
 def known(design, key):
     """Return a measure that is there."""
-    found = measure(design, key)
-    assert found is not None, key
-    return found
+    row = measure(design, key)
+    assert row is not None, key
+    return row
 
 
 def numbers(value):
@@ -63,35 +63,35 @@ def numbers(value):
     return [value] if value is None or (isinstance(value, int | float) and not isinstance(value, bool)) else []
 
 
-def is_same(one, two):
+def is_same(design, other):
     """Return whether two designs are the same, their numbers within 1e-9."""
-    pairs = list(zip(numbers(msgspec.to_builtins(one)), numbers(msgspec.to_builtins(two)), strict=True))
+    pairs = list(zip(numbers(msgspec.to_builtins(design)), numbers(msgspec.to_builtins(other)), strict=True))
     return len(pairs) > 50 and all(a == b if None in (a, b) else abs(a - b) <= NEAR for a, b in pairs)
 
 
 @pytest.mark.parametrize(("boat", "key"), SINGLE)
 def test_setting_what_one_gets_changes_nothing(boat, key):
     design = ALL[boat]
-    found = known(design, key)
-    value = found.get(design)
+    row = known(design, key)
+    value = row.get(design)
     if value is None:
-        assert state_of(design, found) == "not known"
+        assert state_of(design, row) == "not known"
         return
     assert math.isfinite(value)
-    assert is_same(found.set(design, value), design)
+    assert is_same(row.set(design, value), design)
 
 
 @given(st.sampled_from(SINGLE), st.floats(-500, 500))
 def test_one_gets_what_one_sets(which, value):
     boat, key = which
     design = ALL[boat]
-    found = known(design, key)
-    value = float(round(value)) if found.kind == "count" else value
+    row = known(design, key)
+    value = float(round(value)) if row.kind == "count" else value
     try:
-        changed_design = found.set(design, value)
+        changed_design = row.set(design, value)
     except NonsenseError:
         assume(False)
-    assert found.get(changed_design) == pytest.approx(value, abs=NEAR)
+    assert row.get(changed_design) == pytest.approx(value, abs=NEAR)
 
 
 @given(st.sampled_from(SINGLE), st.data())
@@ -99,12 +99,12 @@ def test_a_measure_leaves_every_other_one_alone(which, data):
     """But for those that are made to follow: the floor's depths when its width changes."""
     boat, key = which
     design = ALL[boat]
-    found = known(design, key)
-    value = found.get(design)
+    row = known(design, key)
+    value = row.get(design)
     assume(value is not None and key not in ("well.floor_width", "well.top_width"))
     step = data.draw(st.sampled_from((-1.0, 1.0)))
     try:
-        after = found.set(design, value + step)
+        after = row.set(design, value + step)
     except NonsenseError:
         assume(False)
     moved = [
@@ -162,32 +162,32 @@ def test_depths_are_positive_downward_and_across_is_positive_to_starboard():
 
 @pytest.mark.parametrize("boat", ALL)
 def test_keys_are_unique_and_in_walking_order(boat):
-    found = measures(ALL[boat])
-    keys = [one.key for one in found]
+    rows = measures(ALL[boat])
+    keys = [row.key for row in rows]
     assert len(keys) == len(set(keys))
-    sections = [one.section for one in found]
+    sections = [row.section for row in rows]
     assert sections == sorted(sections)
     assert set(sections) <= set(range(1, len(SECTIONS) + 1))
 
 
 @pytest.mark.parametrize("boat", ALL)
 def test_every_measure_has_another_name_and_says_how_in_a_sentence_or_two(boat):
-    found = [one for one in measures(ALL[boat]) if len(ALL[boat].mounts) == 1 or not one.key.startswith("mounts.1")]
-    assert len({one.name for one in found}) == len(found)
-    for one in found:
-        assert one.name[0].isupper()
-        assert one.how.endswith(".")
-        assert len(re.findall(r"\. [A-Z]", one.how)) <= 1
-        assert one.exact >= 0
+    rows = [row for row in measures(ALL[boat]) if len(ALL[boat].mounts) == 1 or not row.key.startswith("mounts.1")]
+    assert len({row.name for row in rows}) == len(rows)
+    for row in rows:
+        assert row.name[0].isupper()
+        assert row.how.endswith(".")
+        assert len(re.findall(r"\. [A-Z]", row.how)) <= 1
+        assert row.exact >= 0
 
 
 @pytest.mark.parametrize("boat", ALL)
 def test_every_reading_of_a_boat_says_what_its_measure_says(boat):
     design = ALL[boat]
     for key, reading in design.readings.items():
-        found = known(design, key)
-        assert found.get(design) == pytest.approx(reading.value, abs=1e-6)
-        assert state_of(design, found) == reading.state
+        row = known(design, key)
+        assert row.get(design) == pytest.approx(reading.value, abs=1e-6)
+        assert state_of(design, row) == reading.state
 
 
 @pytest.mark.parametrize("boat", ALL)
@@ -196,7 +196,7 @@ def test_a_number_not_measured_is_asked_for_by_a_key_and_a_name_that_the_measure
     asked = set()
     for path in numbers_of(ALL[boat]):
         design = changed(ALL[boat], **{path.replace(".", "__"): None})
-        listed = {found.key: found for found in measures(design)}
+        listed = {row.key: row for row in measures(design)}
         for finding in check(design).findings:
             if finding.state == "unknown" and finding.missing is not None:
                 assert finding.missing in listed, path
@@ -208,18 +208,18 @@ def test_a_number_not_measured_is_asked_for_by_a_key_and_a_name_that_the_measure
 @pytest.mark.parametrize("boat", ALL)
 def test_a_number_not_measured_is_not_known_to_its_measure(boat):
     design = ALL[boat]
-    plain = [one for one in measures(design) if one.kind != "shape" and one.key in numbers_of(design)]
+    plain = [row for row in measures(design) if row.kind != "shape" and row.key in numbers_of(design)]
     assert len(plain) > 8
-    for found in plain:
-        bare = changed(design, **{found.key.replace(".", "__"): None})
-        assert at_path(bare, found.key) is None
-        assert state_of(bare, found) == "not known"
+    for measured in plain:
+        bare = changed(design, **{measured.key.replace(".", "__"): None})
+        assert at_path(bare, measured.key) is None
+        assert state_of(bare, measured) == "not known"
 
 
 @given(designs())
 def test_measures_of_any_design_get_finite_numbers(design):
-    for found in measures(design):
-        value = found.get(design)
+    for row in measures(design):
+        value = row.get(design)
         assert value is None or math.isfinite(value)
 
 
@@ -228,8 +228,8 @@ OUTLINE = "mounts.0.bracket.outline"
 
 def corners_of(design, index=0):
     """Return each corner of a bracket as its measures show it, by their names: (across, down)."""
-    told = {one.name: one.get(design) for one in measures(design) if one.key.startswith(f"mounts.{index}.bracket.outline.")}
-    return {int(name.split()[2].rstrip(",")): (told.get(f"{name[:-6]}, across"), told[name]) for name in told if "down" in name}
+    rows = {row.name: row.get(design) for row in measures(design) if row.key.startswith(f"mounts.{index}.bracket.outline.")}
+    return {int(name.split()[2].rstrip(",")): (rows.get(f"{name[:-6]}, across"), rows[name]) for name in rows if "down" in name}
 
 
 def test_a_bracket_alike_at_both_sides_shows_its_starboard_corners():
@@ -264,21 +264,21 @@ def test_a_corner_on_the_centreline_has_its_depth_alone():
 
 
 @pytest.mark.parametrize(
-    ("corner", "value", "told"),
+    ("corner", "value", "refusal"),
     [("3.1", 0.0, "crosses itself"), ("1.1", 130.0, "crosses itself"), ("2.0", 0.0, "above 0"), ("2.0", -190.0, "above 0"),
      ("1.1", 1016.0, "inside out")],
 )
-def test_a_bracket_that_makes_no_sense_is_refused(corner, value, told):
+def test_a_bracket_that_makes_no_sense_is_refused(corner, value, refusal):
     """Its foot drawn up to the hook; its top corner below the next. A corner on its centre or beyond it. 40 in down,
     where its top edge is below its foot and no two sides cross."""
     design = example_design()
-    with pytest.raises(NonsenseError, match=told):
+    with pytest.raises(NonsenseError, match=refusal):
         known(design, f"{OUTLINE}.{corner}").set(design, value)
 
 
 def test_a_guessed_corner_becomes_measured_and_holds_what_was_typed():
     design = starts()[0].design
-    keys = [one.key for one in measures(design) if one.key.startswith(OUTLINE) and one.kind != "shape"]
+    keys = [row.key for row in measures(design) if row.key.startswith(OUTLINE) and row.kind != "shape"]
     assert [design.readings[key].state for key in keys] == ["guess"] * 6
     assert OUTLINE not in design.readings  # its corners say it
     bearing = check(design).of("bearing", "main motor")
@@ -303,9 +303,9 @@ def test_a_guessed_corner_becomes_measured_and_holds_what_was_typed():
 )  # fmt: skip
 def test_a_first_reading_is_taken_in_the_usual_way(key, usual):
     design = replace(example_design(), readings={})
-    one = sure(measure(design, key))
-    assert one.way == usual
-    again = enter(design, one, f"{sure(one.get(design)):.3f} mm" if one.kind == "length" else "5")
+    row = sure(measure(design, key))
+    assert row.way == usual
+    again = enter(design, row, f"{sure(row.get(design)):.3f} mm" if row.kind == "length" else "5")
     assert again.readings[key].how == usual
 
 
@@ -323,6 +323,6 @@ def test_retyping_a_reading_keeps_what_it_was_read_with(how):
 
 def test_the_cut_in_degrees_is_a_guess_read_by_a_level():
     design = replace(example_design(), readings={})
-    cut = next(one for one in choices(design, 0) if one.key == "choice.top_cut")
+    cut = next(choice for choice in choices(design, 0) if choice.key == "choice.top_cut")
     reading = cut.put(2).readings["transom.top_cut"]
     assert (reading.how, reading.state, reading.value, reading.text) == ("level", "guess", 14.0, "14")

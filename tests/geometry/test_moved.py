@@ -35,12 +35,12 @@ STEPS = st.lists(st.tuples(st.sampled_from(MOVES), st.integers(0, 1), BY, BY), m
 @given(st.sampled_from(BOATS).map(boat) | designs(), STEPS)
 def test_a_drag_finds_the_same_as_a_new_check(design, steps):
     assume(design.mounts)
-    found = check(design)
+    checked = check(design)
     for move, index, across, up in steps:
         with suppress(NonsenseError, TypeError):  # such as upper holes above the top edge; a motor without holes
             design = move(design, min(index, len(design.mounts) - 1), across, up)
-        found = check(design, found)
-        assert found == check(design)
+        checked = check(design, checked)
+        assert checked == check(design)
 
 
 def test_what_rests_on_nothing_that_moved_is_the_very_same_finding():
@@ -62,17 +62,17 @@ def test_only_places_of_holes_may_differ_for_anything_to_be_kept():
 
 @given(st.sampled_from(BOATS), st.sampled_from(MOVES), st.sampled_from([0.0, 5.0]), st.sampled_from([0.0, 5.0]))
 def test_designs_are_alike_where_they_are_equal(name, move, across, up):
-    one = boat(name)
+    design = boat(name)
     try:
-        two = move(one, 0, across, up)
+        dragged = move(design, 0, across, up)
     except NonsenseError:
         return
-    assert equal_designs(one, two) == (one == two)
-    assert equal_designs(two, from_text(design_text(name))) == (two == one)  # nothing shared
+    assert equal_designs(design, dragged) == (design == dragged)
+    assert equal_designs(dragged, from_text(design_text(name))) == (dragged == design)  # nothing shared
 
 
-@pytest.mark.parametrize(("one", "two", "keys"), [
+@pytest.mark.parametrize(("before", "after", "keys"), [
     ((1.0, 2.0), (1.0, 3.0), ["1"]), ((1.0,), (1.0, 2.0), [""]), (((1.0, None),), ((1.0, 2.0),), ["0.1"]), (3, 3.0, []),
 ])  # fmt: skip
-def test_differences_are_named_by_their_place(one, two, keys):
-    assert list(differences(one, two)) == keys
+def test_differences_are_named_by_their_place(before, after, keys):
+    assert list(differences(before, after)) == keys

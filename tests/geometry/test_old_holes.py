@@ -51,37 +51,37 @@ def test_what_becomes_of_an_old_hole(old, fated):
 def test_a_long_plug_takes_old_and_new_in():
     """The new hole 1/2 in: 1 in wide, 3/4 in on, 1.75 in long; through 2 in (pi/4 + 0.75) * 2 = 3.07 in3, 50 mL."""
     thick = {"transom__thickness__top": 2 * IN, "transom__thickness__low": 2 * IN, "mounts__0__lower_hardware__hole": IN / 2}
-    found = plug(boat(hole(0.75 * IN), **thick), 0)
-    assert (found.bore, found.run, found.bolt) == pytest.approx((IN, 0.75 * IN, "lower starboard"))
-    assert found.bore + found.run == pytest.approx(1.75 * IN, abs=1e-6)
-    assert found.amount.net == pytest.approx(2 * (math.pi / 4 + 0.75) * IN**3 / 1000, abs=1e-6)
-    assert found.amount.net == pytest.approx(50, abs=0.5)
+    filling = plug(boat(hole(0.75 * IN), **thick), 0)
+    assert (filling.bore, filling.run, filling.bolt) == pytest.approx((IN, 0.75 * IN, "lower starboard"))
+    assert filling.bore + filling.run == pytest.approx(1.75 * IN, abs=1e-6)
+    assert filling.amount.net == pytest.approx(2 * (math.pi / 4 + 0.75) * IN**3 / 1000, abs=1e-6)
+    assert filling.amount.net == pytest.approx(50, abs=0.5)
 
 
 def test_a_long_plug_is_as_wide_as_the_new_hole_needs():
     """An old 1/4 in hole would be bored to 1/2 in; a new one of 13.5 and two walls of 6.35 are 26.2, drilled as 1-1/8 in."""
-    found = plug(boat(hole(13.0, diameter=6.35)), 0)
-    assert (found.bore, found.run) == pytest.approx((1.125 * IN, 13.0), abs=1e-6)
+    filling = plug(boat(hole(13.0, diameter=6.35)), 0)
+    assert (filling.bore, filling.run) == pytest.approx((1.125 * IN, 13.0), abs=1e-6)
     metric = plug(replace(boat(hole(13.0, diameter=6.35)), units="mm"), 0)
     assert (metric.bore, metric.run) == pytest.approx((28.0, 13.0), abs=1e-6)
 
 
 def test_a_wider_round_plug_takes_a_near_hole_in():
-    found = plug(boat(hole(1.0)), 0)
-    assert (found.bore, found.run) == pytest.approx((1.125 * IN, 0.0), abs=1e-6)
+    filling = plug(boat(hole(1.0)), 0)
+    assert (filling.bore, filling.run) == pytest.approx((1.125 * IN, 0.0), abs=1e-6)
 
 
 @pytest.mark.parametrize("across", [0.0, 1.0, 2.5, 6.0, 0.75 * IN, 1.0 * IN, 1.2 * IN, 1.5 * IN, 2.0 * IN])
 def test_a_new_hole_is_wholly_in_a_plug_or_wholly_out_of_it(across):
     """At any distance it is out of a round plug by at least 1/8 in, or in it with a wall of 1/4 in. In a long one it has half
     of the rest of the width of 1-1/8 in, (28.575 - 13.5)/2 = 7.5375."""
-    found = plug(boat(hole(across)), 0)
+    filling = plug(boat(hole(across)), 0)
     new = 13.5 / 2
-    if found.run:
-        assert found.run == pytest.approx(across, abs=1e-9)
-        assert found.bore / 2 - new == pytest.approx(7.5375, abs=1e-6)
+    if filling.run:
+        assert filling.run == pytest.approx(across, abs=1e-9)
+        assert filling.bore / 2 - new == pytest.approx(7.5375, abs=1e-6)
     else:
-        assert across - found.bore / 2 - new >= 3.175 - 1e-6 or found.bore / 2 - across - new >= 6.35 - 1e-6
+        assert across - filling.bore / 2 - new >= 3.175 - 1e-6 or filling.bore / 2 - across - new >= 6.35 - 1e-6
 
 
 @pytest.mark.parametrize("down", [0.0, 0.8, -1.5, 5.0, -3.0, 14.0, 24.0, -28.0, -30.0, 40.0])
@@ -90,17 +90,17 @@ def test_a_new_hole_is_wholly_in_a_plug_or_wholly_out_of_it(across):
 def test_what_a_plug_promises_is_what_the_check_then_measures(down, tilt, units):
     """A bolt that leans 3 degrees comes out 44 tan 3 = 2.306 off: the worse of both faces counts, for in and for out."""
     design = replace(boat(hole(down=down), mounts__0__lower_tilt=tilt), units=units)
-    found = plug(design, 0)
+    filling = plug(design, 0)
     aparts = abs(down), abs(down + 44 * math.tan(math.radians(tilt)))
-    if found.run:  # half of its width is left all along, and it runs as far as the hole does on either face
-        assert found.run == pytest.approx(max(aparts), abs=1e-6)
-        assert (found.bore - 13.5) / 2 >= 6.35 - 1e-6
+    if filling.run:  # half of its width is left all along, and it runs as far as the hole does on either face
+        assert filling.run == pytest.approx(max(aparts), abs=1e-6)
+        assert (filling.bore - 13.5) / 2 >= 6.35 - 1e-6
         return
-    filled = changed(design, old_holes__0__state="plugged", old_holes__0__plug_diameter=found.bore)
-    told = check(filled).of("old_hole", "main motor / lower starboard / old")
-    taken_in = found.bore / 2 > max(aparts)
-    assert told.value >= (6.35 if taken_in else 3.175) - 1e-6
-    assert ("inside" if taken_in else "clear of") in told.text
+    filled = changed(design, old_holes__0__state="plugged", old_holes__0__plug_diameter=filling.bore)
+    finding = check(filled).of("old_hole", "main motor / lower starboard / old")
+    taken_in = filling.bore / 2 > max(aparts)
+    assert finding.value >= (6.35 if taken_in else 3.175) - 1e-6
+    assert ("inside" if taken_in else "clear of") in finding.text
     assert old_hole_plans(filled)[0].kind == "stays"
 
 
@@ -162,10 +162,10 @@ def test_wood_left_is_that_of_the_finding():
     """A pitch away: 19.05 - 13.1 = 5.95; as the finding says in diameters."""
     design = boat(hole(0.75 * IN))
     (plan,) = old_hole_plans(design)
-    found = check(design).of("old_hole", "main motor / lower starboard / old")
+    finding = check(design).of("old_hole", "main motor / lower starboard / old")
     assert plan.between == pytest.approx(5.95, abs=1e-6)
-    assert found.value * 12.7 == pytest.approx(plan.between, abs=1e-9)
-    assert "one long plug that covers the lower starboard hole too" in found.remedy
+    assert finding.value * 12.7 == pytest.approx(plan.between, abs=1e-9)
+    assert "one long plug that covers the lower starboard hole too" in finding.remedy
     farther = check(boat(hole(22.5))).of("old_hole", "main motor / lower starboard / old")  # 22.5 - 12.7 - 6.75 = 3.05
     assert "long plug" in farther.remedy
     enough = check(boat(hole(23.0))).of("old_hole", "main motor / lower starboard / old")  # 3.55

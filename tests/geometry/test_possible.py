@@ -44,8 +44,8 @@ def why_not(design, key: str, value: float) -> str:
 
 def limit(design, key: str, beyond: float) -> float:
     """Return the value nearest to a refused one that an entry takes."""
-    one = sure(measure(design, key))
-    return sure(reach(lambda it: enter_value(design, one, it), one.get(design), beyond)).last
+    row = sure(measure(design, key))
+    return sure(reach(lambda it: enter_value(design, row, it), row.get(design), beyond)).last
 
 
 def filed(design, *place, to):
@@ -80,7 +80,7 @@ def test_no_demonstration_boat_takes_such_a_floor_at_any_corner(name, inches):
 def hull(**values):
     """Return a boat whose transom is measured, all but ``values``; what is left of its guesses is the well's."""
     design = entered(WELL, **{**HULL, **values})
-    return changed(design, readings={key: one for key, one in design.readings.items() if not key.startswith("transom.")})
+    return changed(design, readings={key: row for key, row in design.readings.items() if not key.startswith("transom.")})
 
 
 HULL = {"transom__rake": 14.0, "transom__height": 19.5 * IN, "transom__deadrise": 10.0, "transom__thickness__top": 44.45,
@@ -203,10 +203,10 @@ IMPOSSIBLE = {
 
 @pytest.mark.parametrize("what", IMPOSSIBLE)
 def test_a_file_that_holds_it_is_refused_with_one_sentence_that_names_the_field(what):
-    place, value, told = IMPOSSIBLE[what]
+    place, value, refusal = IMPOSSIBLE[what]
     with pytest.raises(DesignError) as sentence:
         from_text(filed(example_design(), *place, to=value))
-    assert str(sentence.value).startswith(told)
+    assert str(sentence.value).startswith(refusal)
     assert ". " not in str(sentence.value)
     assert str(sentence.value).endswith(".")
 

@@ -15,7 +15,7 @@ from tests.designs import changed, example_design, sure, twin_design
 FOOT = 304.8
 
 
-def told(design):
+def finding_of(design):
     return check(design).of("power", "boat")
 
 
@@ -33,42 +33,42 @@ def plated(power=None, mass=None, **values):
 )  # fmt: skip
 def test_power_over_that_of_the_capacity_plate(power, mass, value, state):
     """The motor: 29.8 kW. At the capacity plate itself it is clear; any more is fouled. Its weight has another check."""
-    found = told(plated(power, mass))
-    assert found.value == pytest.approx(value, abs=1e-9)
-    assert (found.state, found.least, found.advised, found.unit) == (state, 1.0, 1.0, "ratio")
-    assert found.margin == pytest.approx(1 - value, abs=1e-9)
+    finding = finding_of(plated(power, mass))
+    assert finding.value == pytest.approx(value, abs=1e-9)
+    assert (finding.state, finding.least, finding.advised, finding.unit) == (state, 1.0, 1.0, "ratio")
+    assert finding.margin == pytest.approx(1 - value, abs=1e-9)
 
 
 def test_power_that_the_capacity_plate_does_not_give_falls_back_on_the_rule():
     """16 x 5.5 ft without a tall transom: 45.4 hp, raised to 50. The motor has 39.96."""
-    found = told(plated(None, 97.9, boat__length=16 * FOOT, boat__transom_width=5.5 * FOOT))
-    assert (found.state, found.value) == ("note", pytest.approx(29.8 / (50 * KW_PER_HP)))
+    finding = finding_of(plated(None, 97.9, boat__length=16 * FOOT, boat__transom_width=5.5 * FOOT))
+    assert (finding.state, finding.value) == ("note", pytest.approx(29.8 / (50 * KW_PER_HP)))
     start = "No power is entered from the capacity plate. By 33 CFR 183.53 (US) 16 × 5.5 ft is factor 88.0"
-    assert found.text.startswith(start)
-    assert "ISO 11592" in found.remedy
-    assert "not for sailboats, canoes, kayaks and inflatables" in found.remedy
+    assert finding.text.startswith(start)
+    assert "ISO 11592" in finding.remedy
+    assert "not for sailboats, canoes, kayaks and inflatables" in finding.remedy
 
 
 @pytest.mark.parametrize("field", ["persons_mass", "total_mass"])
 def test_a_capacity_plate_without_power_is_not_called_lost(field):
-    found = told(changed(example_design(), **{f"boat__plate__{field}": 400.0}))
-    assert found.state == "note"
-    assert found.text.startswith("No power is entered from the capacity plate")
-    assert told(example_design()).text.startswith("No capacity plate is entered")
+    finding = finding_of(changed(example_design(), **{f"boat__plate__{field}": 400.0}))
+    assert finding.state == "note"
+    assert finding.text.startswith("No power is entered from the capacity plate")
+    assert finding_of(example_design()).text.startswith("No capacity plate is entered")
 
 
 def test_all_motors_count_together():
     twins = changed(twin_design(), boat__plate__power_kw=60.0)
     power = sum(sure(mount.power_kw) for mount in twins.mounts)
-    found = told(twins)
-    assert found.value == pytest.approx(power / 60.0, abs=1e-9)
-    assert found.mounts == (0, 1)
-    assert "together" in found.text
+    finding = finding_of(twins)
+    assert finding.value == pytest.approx(power / 60.0, abs=1e-9)
+    assert finding.mounts == (0, 1)
+    assert "together" in finding.text
 
 
 def test_what_the_capacity_plate_asks_for_and_is_not_known_is_named():
-    assert told(plated(37.3, mounts__0__power_kw=None)).missing == "mounts.0.power_kw"
-    assert told(plated(37.3, 140.0, mounts__0__mass=None)).state == "clear"
+    assert finding_of(plated(37.3, mounts__0__power_kw=None)).missing == "mounts.0.power_kw"
+    assert finding_of(plated(37.3, 140.0, mounts__0__mass=None)).state == "clear"
 
 
 def boat(length, width, height=482.6, **values):
@@ -88,20 +88,20 @@ def boat(length, width, height=482.6, **values):
 def test_a_lost_capacity_plate_falls_back_on_the_rule(height, remote, hp, words):
     """16 x 5.5 ft is 88: 0.8 x 88 - 25 = 45.4, or with both 2 x 88 - 90 = 86; never a verdict."""
     design = boat(16, 5.5, height, boat__remote_steering=remote)
-    found = told(design)
-    assert found.state == "note"
+    finding = finding_of(design)
+    assert finding.state == "note"
     assert rule_of(design).most == hp
-    assert found.value == pytest.approx(29.8 / (hp * KW_PER_HP), abs=1e-9)
-    assert words in found.text
-    assert "factor 88.0" in found.text
-    assert "ISO 11592" in found.remedy
-    assert "Local law always applies" in found.remedy
+    assert finding.value == pytest.approx(29.8 / (hp * KW_PER_HP), abs=1e-9)
+    assert words in finding.text
+    assert "factor 88.0" in finding.text
+    assert "ISO 11592" in finding.remedy
+    assert "Local law always applies" in finding.remedy
 
 
 def test_far_too_strong_for_the_rule_is_still_a_note():
-    found = told(boat(10, 3.5))
-    assert found.value == pytest.approx(29.8 / (3 * KW_PER_HP), abs=1e-9)
-    assert found.state == "note"
+    finding = finding_of(boat(10, 3.5))
+    assert finding.value == pytest.approx(29.8 / (3 * KW_PER_HP), abs=1e-9)
+    assert finding.state == "note"
     assert check(boat(10, 3.5)).verdict == "tight" == verdict_of(check(boat(10, 3.5)).findings)
 
 
@@ -118,10 +118,10 @@ def test_far_too_strong_for_the_rule_is_still_a_note():
     ],
 )  # fmt: skip
 def test_what_the_rule_does_not_say(values, words):
-    found = told(changed(example_design(), **values))
-    assert found.state == "note"
-    assert words in found.text
+    finding = finding_of(changed(example_design(), **values))
+    assert finding.state == "note"
+    assert words in finding.text
 
 
 def test_no_motor_no_power():
-    assert told(replace(example_design(), mounts=())) is None
+    assert finding_of(replace(example_design(), mounts=())) is None

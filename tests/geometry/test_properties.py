@@ -37,16 +37,16 @@ def rooms(checked: Checked, mirror: bool = False) -> dict[tuple[str, str], float
                 return at.replace(name, other)
         return at
 
-    return {(one.check, place(one.at)): one.value for one in checked.findings if one.check != "neighbour"}
+    return {(finding.check, place(finding.at)): finding.value for finding in checked.findings if finding.check != "neighbour"}
 
 
-def same(one: float | None, two: float | None, within: float) -> bool:
-    return one is two or (one is not None and two is not None and abs(one - two) < within)
+def same(value: float | None, other: float | None, within: float) -> bool:
+    return value is other or (value is not None and other is not None and abs(value - other) < within)
 
 
 def without_reuse(design):
     """Take out what names only the nearest bolt: of two equally near it names the one at port."""
-    return replace(design, old_holes=tuple(replace(one, reuse=False) for one in design.old_holes))
+    return replace(design, old_holes=tuple(replace(hole, reuse=False) for hole in design.old_holes))
 
 
 @few
@@ -72,8 +72,8 @@ def test_a_mirrored_boat_with_a_convex_well_has_the_same_clearances_to_the_last_
             body, twin = bolt.body(part), twins[SWAPPED[bolt.name]]
             if body is None or space(design).empty:
                 continue
-            one, two = body_clearance(space(design), bolt.exit, body), body_clearance(space(other), twin.exit, body)
-            assert same(one, two, 1e-9)
+            before, after = body_clearance(space(design), bolt.exit, body), body_clearance(space(other), twin.exit, body)
+            assert same(before, after, 1e-9)
 
 
 @few
@@ -112,8 +112,8 @@ def test_a_larger_washer_never_clears_more(design, more):
     larger = put_path(design, "mounts.0.lower_hardware.washer", replace(washer, outer=washer.outer + more))
     here, there = check(design), check(larger)
     for side in ("port", "starboard"):
-        one, two = (which.of("washer", f"main motor / lower {side}") for which in (here, there))
-        assert two.value <= one.value + 1e-6
+        before, after = (which.of("washer", f"main motor / lower {side}") for which in (here, there))
+        assert after.value <= before.value + 1e-6
 
 
 @few
@@ -126,7 +126,7 @@ def test_a_larger_rounded_corner_never_clears_more(design, more):
         for part in BODIES:
             body = bolt.body(part)
             if body is not None:
-                there, here = (sure(body_clearance(space(one), bolt.exit, body)) for one in (larger, design))
+                there, here = (sure(body_clearance(space(boat), bolt.exit, body)) for boat in (larger, design))
                 assert there <= here + 1e-6
 
 
@@ -143,34 +143,34 @@ def test_well_blocks_and_holes_shifted_together_clear_alike(design, down):
 
     moved = replace(
         even, well=replace(sure(even.well), profile=lower(even.well.profile)),
-        inside_blocks=tuple(replace(one, outline=lower(one.outline)) for one in even.inside_blocks),
+        inside_blocks=tuple(replace(block, outline=lower(block.outline)) for block in even.inside_blocks),
         mounts=(replace(even.mounts[0], upper_at=even.mounts[0].upper_at - down),),
     )  # fmt: skip
     for bolt, other in zip(bolts(even), bolts(moved), strict=True):
         for part in BODIES:
             body = bolt.body(part)
             if body is not None:
-                one, two = (body_clearance(space(d), b.exit, body) for d, b in ((even, bolt), (moved, other)))
-                assert same(one, two, 1e-6)
+                before, after = (body_clearance(space(d), b.exit, body) for d, b in ((even, bolt), (moved, other)))
+                assert same(before, after, 1e-6)
 
 
 @few
 @given(designs())
 def test_a_check_never_raises_and_every_finding_makes_sense(design):
     checked = check(design)
-    order = [WORSE.index(found.state) for found in checked.findings]
+    order = [WORSE.index(finding.state) for finding in checked.findings]
     assert order == sorted(order, reverse=True)
-    assert len({(found.check, found.at) for found in checked.findings}) == len(checked.findings)
-    for found in checked.findings:
-        assert found.check in CHECK_KINDS
-        assert found.text.endswith(".")
-        for number in (found.value, found.least, found.advised):
+    assert len({(finding.check, finding.at) for finding in checked.findings}) == len(checked.findings)
+    for result in checked.findings:
+        assert result.check in CHECK_KINDS
+        assert result.text.endswith(".")
+        for number in (result.value, result.least, result.advised):
             assert number is None or math.isfinite(number)
-        if found.value is not None and found.least is not None and found.advised is not None and found.state != "note":
-            by_limits = state_of(found.value, found.least, found.advised)
-            told_otherwise = found.check in ("row", "seat", "old_hole")
-            assert told_otherwise or found.state == by_limits
-        assert "nan" not in found.text
+        if result.value is not None and result.least is not None and result.advised is not None and result.state != "note":
+            by_limits = state_of(result.value, result.least, result.advised)
+            told_otherwise = result.check in ("row", "seat", "old_hole")
+            assert told_otherwise or result.state == by_limits
+        assert "nan" not in result.text
     assert checked.verdict in ("clear", "tight", "fouled")
 
 
@@ -188,23 +188,23 @@ def test_save_then_load_is_equal(design):
     assert fingerprint(again) == fingerprint(design)
 
 
-def same_finding(one, two) -> bool:
-    return (one.value, one.state, one.text) == (two.value, two.state, two.text)
+def same_finding(finding, other) -> bool:
+    return (finding.value, finding.state, finding.text) == (other.value, other.state, other.text)
 
 
 def lacking(design, path: str) -> None:
     """Hold that without one number the checks that need it say so, and the others say what they said."""
-    before = {(one.check, one.at): one for one in check(design).findings}
+    before = {(finding.check, finding.at): finding for finding in check(design).findings}
     without = put_path(design, path, None)
-    after = {(one.check, one.at): one for one in check(without).findings}
-    for key, found in after.items():
-        if found.state == "unknown":
-            assert found.value is None
-            assert "is not measured" in found.text
-            assert found.remedy.startswith("Measure ")
+    after = {(finding.check, finding.at): finding for finding in check(without).findings}
+    for key, row in after.items():
+        if row.state == "unknown":
+            assert row.value is None
+            assert "is not measured" in row.text
+            assert row.remedy.startswith("Measure ")
         elif key in before:
-            notes = found.check in ("height", "weight") and found.state == "note" and found.value is None
-            assert same_finding(found, before[key]) or notes, f"{path}: {found.text}"
+            notes = row.check in ("height", "weight") and row.state == "note" and row.value is None
+            assert same_finding(row, before[key]) or notes, f"{path}: {row.text}"
     gone = {check_ for check_, at in before.keys() - after.keys()}
     # Notes of bracket, old motor and persons; the pair, or the bolt next to a hole to be reused, that is not known.
     assert gone <= {"bearing", "neighbour", "old_hole", "crowding", "weight", "motors"}, path
@@ -249,9 +249,9 @@ def test_without_any_one_number_of_random_boats(seed):
 )  # fmt: skip
 def test_which_checks_a_missing_number_makes_unknown(path, unknown, named):
     checked = check(put_path(example_design(), path, None))
-    found = [one for one in checked.findings if one.state == "unknown"]
-    assert {one.check for one in found} == unknown
-    assert all(named in one.text for one in found)
+    unknowns = [finding for finding in checked.findings if finding.state == "unknown"]
+    assert {finding.check for finding in unknowns} == unknown
+    assert all(named in finding.text for finding in unknowns)
     assert checked.verdict == ("unknown" if unknown else "tight")
 
 
@@ -266,7 +266,7 @@ def plated_design():
 def test_a_finding_names_every_reading_that_moves_it(make):
     """Every measure shifted a little: a finding whose value moves rests on it, so that a guess of it is named."""
     design = make()
-    before = {(one.check, one.at): one for one in check(design).findings}
+    before = {(finding.check, finding.at): finding for finding in check(design).findings}
     for measure in measures(design):
         now = measure.get(design)
         if now is None:
@@ -276,9 +276,9 @@ def test_a_finding_names_every_reading_that_moves_it(make):
                 moved = measure.set(design, now + step)
             except NonsenseError:
                 continue
-            for found in check(moved).findings:
-                old = before.get((found.check, found.at))
-                if old is None or same(old.value, found.value, 1e-9):
+            for result in check(moved).findings:
+                old = before.get((result.check, result.at))
+                if old is None or same(old.value, result.value, 1e-9):
                     continue
                 assert measure.key.startswith(old.rests), f"{old.check} of {old.at} does not name {measure.key}"
 
@@ -293,6 +293,6 @@ def test_odd_numbers_never_make_a_check_raise(seed):
         odd = rng.choice((0.0, -now, now * rng.uniform(-3, 3), now + rng.uniform(-50, 50), now * 20, 1e-6))
         with contextlib.suppress(NonsenseError):
             design = put_path(design, path, odd if isinstance(now, float) else now)
-    for found in check(design).findings:
-        assert found.value is None or math.isfinite(found.value)
-        assert "nan" not in found.text
+    for finding in check(design).findings:
+        assert finding.value is None or math.isfinite(finding.value)
+        assert "nan" not in finding.text

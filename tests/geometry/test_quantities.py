@@ -58,8 +58,8 @@ def old(**values):
 def test_an_old_half_inch_hole_is_bored_to_an_inch():
     """1/2 in bored to 1 in through 2 in: 25.7 mL."""
     design = changed(example_design(), transom__thickness__top=2 * IN, transom__thickness__low=2 * IN, old_holes=(old(),))
-    found = plug(design, 0)
-    assert (found.bore, found.through) == pytest.approx((IN, 2 * IN), abs=1e-6)
+    filling = plug(design, 0)
+    assert (filling.bore, filling.through) == pytest.approx((IN, 2 * IN), abs=1e-6)
     assert plugs(design).net == pytest.approx(25.74, abs=0.01)
     assert plug(replace(design, units="mm"), 0).bore == pytest.approx(26.0, abs=1e-6)
 
@@ -109,9 +109,9 @@ def test_sealant_by_hand():
 @pytest.mark.parametrize(("k", "inch_pounds"), [(0.30, 72.7), (0.25, 60.6), (0.20, 48.5), (0.15, 36.3), (0.10, 24.2)])
 def test_torque_of_a_small_screw(k, inch_pounds):
     """D .190 in, 1275 lbf: Mechanical Fastening, Joining and Assembly, p. 85, read in a secondary copy; 0.1 lbf in."""
-    found = torque_for(1275 * LBF, k, 0.190 * IN) / LBF_IN
-    assert found == pytest.approx(inch_pounds, abs=0.1)
-    assert clamp_of(found * LBF_IN, k, 0.190 * IN) / LBF == pytest.approx(1275, abs=1e-6)
+    torque_ = torque_for(1275 * LBF, k, 0.190 * IN) / LBF_IN
+    assert torque_ == pytest.approx(inch_pounds, abs=0.1)
+    assert clamp_of(torque_ * LBF_IN, k, 0.190 * IN) / LBF == pytest.approx(1275, abs=1e-6)
 
 
 def test_clamp_of_the_half_inch_bolt():
@@ -124,9 +124,9 @@ def test_clamp_of_the_half_inch_bolt():
 def test_lock_nuts_as_published():
     """ASME B18.16.6: 110, 135 and 204 lbf in at first installation, at the most; read in a secondary copy."""
     for bolt, most in (("3/8-16", 110), ("7/16-14", 135), ("1/2-13", 204)):
-        found = nut("ASME B18.16.6 NE", bolt)
-        assert found is not None
-        assert found.drag / LBF_IN == pytest.approx(most, abs=1e-9)
+        lock_nut = nut("ASME B18.16.6 NE", bolt)
+        assert lock_nut is not None
+        assert lock_nut.drag / LBF_IN == pytest.approx(most, abs=1e-9)
     assert nut("ASME B18.16.6 NE", "1/2-20").drag is None
     assert nut("ASME B18.2.2 hex", "1/2-13").drag is None
 

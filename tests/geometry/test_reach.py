@@ -29,17 +29,17 @@ def below(limit, *, itself):
 def test_the_last_value_is_at_the_limit_and_makes_sense(limit, beyond, itself):
     """To 1e-9 of the refused value, on the side that makes sense."""
     put = below(limit, itself=itself)
-    found = reach(put, limit - 5.0, limit + beyond)
-    assert found is not None
-    assert limit - 1e-9 * max(1.0, abs(limit + beyond)) <= found.last <= limit
-    assert found.why == "there is no more room"
-    assert refused(put, found.last) is None
+    nearest = reach(put, limit - 5.0, limit + beyond)
+    assert nearest is not None
+    assert limit - 1e-9 * max(1.0, abs(limit + beyond)) <= nearest.last <= limit
+    assert nearest.why == "there is no more room"
+    assert refused(put, nearest.last) is None
 
 
 def test_where_nothing_is_known_yet_a_likely_value_is_begun_from():
-    found = reach(below(50.0, itself=True), None, 80.0)
-    assert found is not None
-    assert found.last == pytest.approx(50.0, abs=1e-6)
+    nearest = reach(below(50.0, itself=True), None, 80.0)
+    assert nearest is not None
+    assert nearest.last == pytest.approx(50.0, abs=1e-6)
 
 
 def test_where_nothing_makes_sense_or_all_does_there_is_no_reach():
@@ -70,7 +70,7 @@ def test_what_lacks_of_a_well_is_a_number_that_can_be_read():
     design = from_text(design_text("shallow-well-skiff"))
     assert lacking(design, "well.profile") == "well.profile"
     for key in ("well.floor_starboard", "well.floor_port"):
-        found = measure(design, key)
-        assert found is not None
-        assert lacking(forget(design, found), "well.profile") == key
+        row = measure(design, key)
+        assert row is not None
+        assert lacking(forget(design, row), "well.profile") == key
     assert lacking(design, "transom.rake") == "transom.rake"

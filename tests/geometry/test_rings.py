@@ -91,9 +91,9 @@ def test_a_plain_share_is_the_library_s(egg, star):
 
 @few
 @given(stars(), stars())
-def test_any_share_is_the_library_s(one, two):
-    true = shapely.Polygon(one).intersection(shapely.Polygon(two))
-    assert off(polygon(overlap(one, two)), true) < AREA
+def test_any_share_is_the_library_s(first, second):
+    true = shapely.Polygon(first).intersection(shapely.Polygon(second))
+    assert off(polygon(overlap(first, second)), true) < AREA
 
 
 def test_a_line_through_both_arms_of_a_horseshoe_is_not_plain():
@@ -124,8 +124,8 @@ def test_a_ring_round_its_middle_is_plainly_simple(star):
 @given(designs())
 def test_the_inner_face_joined_corner_by_corner_is_the_library_s(design):
     rim = inner_rim(design.transom)
-    one, two = (shapely.Polygon(ring) for ring in rim.rings)
-    true = one.intersection(two) if rim.every else one.union(two)
+    cut, square = (shapely.Polygon(ring) for ring in rim.rings)
+    true = cut.intersection(square) if rim.every else cut.union(square)
     ring = single_ring(rim)
     assert (ring is not None) == rim.every
     assert ring is None or off(shapely.Polygon(ring), true) < AREA
@@ -172,25 +172,25 @@ def test_a_share_of_rings_that_touch_is_the_library_s():
 
     @settings(max_examples=400, deadline=None)
     @given(st.lists(whole, min_size=3, max_size=6), st.lists(whole, min_size=3, max_size=5))
-    def look(one, points):
+    def look(ring, points):
         hull = shapely.MultiPoint(points).convex_hull
-        assume(shapely.Polygon(one).is_valid and hull.geom_type == "Polygon")
-        two = tuple((x, y) for x, y in shapely.get_coordinates(hull).tolist()[:-1])
-        true = shapely.Polygon(one).intersection(hull).area
-        plain = intersection(tuple(one), two)
+        assume(shapely.Polygon(ring).is_valid and hull.geom_type == "Polygon")
+        convex = tuple((x, y) for x, y in shapely.get_coordinates(hull).tolist()[:-1])
+        true = shapely.Polygon(ring).intersection(hull).area
+        plain = intersection(tuple(ring), convex)
         seen[plain is not None] += 1
         if plain is not None:
             assert abs(area(plain)) == pytest.approx(true, abs=1e-9)
             assert len(plain) != 1
             assert all(math.dist(a, b) > 1e-9 for a, b in zip(plain, plain[1:] + plain[:1], strict=True))
-        assert sum(abs(area(ring)) for ring in overlap(tuple(one), two)) == pytest.approx(true, abs=1e-6)
+        assert sum(abs(area(ring)) for ring in overlap(tuple(ring), convex)) == pytest.approx(true, abs=1e-6)
 
     look()
     assert seen[True] > 0.8 * seen.total(), seen
 
 
 @pytest.mark.parametrize(
-    ("one", "two", "left"),
+    ("first", "second", "left"),
     [
         ([(0, 0), (4, 0), (4, 4), (0, 4)], [(4, 0), (8, 0), (8, 4), (4, 4)], 0.0),  # side by side
         ([(0, 0), (4, 0), (4, 4), (0, 4)], [(4, 4), (8, 4), (8, 8), (4, 8)], 0.0),  # corner to corner
@@ -199,13 +199,13 @@ def test_a_share_of_rings_that_touch_is_the_library_s():
         ([(0, 0), (4, 0), (4, 4), (0, 4)], [(0, 0), (2, 0), (4, 0), (4, 4)], 8.0),  # a corner in the middle of a side
     ],
 )  # fmt: skip
-def test_what_is_shared_has_no_corner_twice(one, two, left):
-    one, two = (tuple((float(x), float(y)) for x, y in ring) for ring in (one, two))
-    found = intersection(one, two)
-    assert found is not None
-    assert abs(area(found)) == pytest.approx(left, abs=1e-12)
-    assert len(set(found)) == len(found)
-    assert (found == ()) == (left == 0.0)
+def test_what_is_shared_has_no_corner_twice(first, second, left):
+    first, second = (tuple((float(x), float(y)) for x, y in ring) for ring in (first, second))
+    common = intersection(first, second)
+    assert common is not None
+    assert abs(area(common)) == pytest.approx(left, abs=1e-12)
+    assert len(set(common)) == len(common)
+    assert (common == ()) == (left == 0.0)
 
 
 @few
@@ -247,7 +247,7 @@ def test_no_sliver_of_room_is_left_where_strips_meet():
     inside = space(design)
     deep = [inside.section(1.5 + 0.25 * i).signed_distance((125.4125, -237.112743)) for i in range(49)]
     assert max(deep) < 0
-    assert max(abs(one - two) for one, two in zip(deep, deep[1:], strict=False)) < 0.8
+    assert max(abs(depth - two) for depth, two in zip(deep, deep[1:], strict=False)) < 0.8
 
 
 def test_the_farthest_point_may_be_within():
@@ -263,9 +263,9 @@ def test_the_farthest_point_may_be_within():
 
 @few
 @given(stars(), eggs())
-def test_nothing_of_an_area_is_farther(one, other):
+def test_nothing_of_an_area_is_farther(star, other):
     """Against the library's own largest circle within an area, and against points of it."""
-    shape, second = shapely.Polygon(one), shapely.Polygon(other)
+    shape, second = shapely.Polygon(star), shapely.Polygon(other)
     circle = shapely.maximum_inscribed_circle(shape, tolerance=1e-4)
     assert farthest(shape, shape.exterior) == pytest.approx(circle.length, rel=SHARE, abs=1e-3)
     outline = shapely.points(shapely.get_coordinates(shapely.segmentize(shape.exterior, 1.0)))

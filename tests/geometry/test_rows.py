@@ -87,10 +87,10 @@ def test_the_hook_is_checked_against_the_highest_of_the_top_under_it():
     ],
 )
 def test_the_slots_end(drop, value, state, just):
-    found = check(changed(example_design(), mounts__0__drop=drop)).of("row", "main motor")
-    assert found.value == pytest.approx(value, abs=CLOSE)
-    assert found.state == state
-    assert (" just " in found.text) is just
+    finding = check(changed(example_design(), mounts__0__drop=drop)).of("row", "main motor")
+    assert finding.value == pytest.approx(value, abs=CLOSE)
+    assert finding.state == state
+    assert (" just " in finding.text) is just
 
 
 @pytest.mark.parametrize(
@@ -99,9 +99,9 @@ def test_the_slots_end(drop, value, state, just):
 def test_a_round_hole_takes_a_bolt_within_its_play(off, state):
     """Play (13.5 - 12.7)/2 = 0.4 mm; the value is minus the miss."""
     design = hung(6.5, slots=((8.0, 8.0),))
-    found = check(changed(design, mounts__0__drop=6.5 * IN + off)).of("row", "main motor")
-    assert found.value == pytest.approx(-abs(off), abs=CLOSE)
-    assert found.state == state
+    finding = check(changed(design, mounts__0__drop=6.5 * IN + off)).of("row", "main motor")
+    assert finding.value == pytest.approx(-abs(off), abs=CLOSE)
+    assert finding.state == state
 
 
 def test_a_slots_play_is_not_counted_among_the_usable_holes():
@@ -126,9 +126,9 @@ def test_heights_of_the_av_plate():
 )
 def test_the_av_plates_height_is_clear_within_0_to_25_and_higher_with_set_back(row, set_back, state):
     """Common practice, no source: `row` 2 18.97, `row` 3 37.45, `row` 0 -18; 250 mm of set-back raise both ends by 20.83."""
-    found = check(changed(example_design(), mounts__0__row=row, mounts__0__set_back=set_back)).of("height", "main motor")
-    assert found.state == state
-    assert (found.least, found.advised) == (None, None)
+    finding = check(changed(example_design(), mounts__0__row=row, mounts__0__set_back=set_back)).of("height", "main motor")
+    assert finding.state == state
+    assert (finding.least, finding.advised) == (None, None)
 
 
 def test_the_ladder_of_the_example():
@@ -137,10 +137,10 @@ def test_the_ladder_of_the_example():
     assert ladder_drops(design.mounts[0], 0) == pytest.approx((203.2, 184.15, 165.1, 146.05, 127.0), abs=CLOSE)
     odd = changed(design, mounts__0__drop=170.0)
     assert ladder_drops(odd.mounts[0], 0) == pytest.approx((203.2, 184.15, 170.0, 165.1, 146.05, 127.0), abs=CLOSE)
-    found = ladders(design)[0]
-    assert [(rung.drop, rung.row) for rung in found.rungs[:6]] == [(203.2, row) for row in range(5)] + [(184.15, 0)]
-    left = {rung.drop: rung.rows_left for rung in found.rungs}
-    assert [left[drop] for drop in found.drops()] == [(0, 1, 2, 3, 4), (1, 2, 3, 4), (2, 3, 4), (3, 4), (4,)]
+    ladder = ladders(design)[0]
+    assert [(rung.drop, rung.row) for rung in ladder.rungs[:6]] == [(203.2, row) for row in range(5)] + [(184.15, 0)]
+    left = {rung.drop: rung.rows_left for rung in ladder.rungs}
+    assert [left[drop] for drop in ladder.drops()] == [(0, 1, 2, 3, 4), (1, 2, 3, 4), (2, 3, 4), (3, 4), (4,)]
 
 
 def test_unusable_rows_are_listed_as_fouled():
@@ -154,7 +154,7 @@ def test_a_rung_says_what_a_check_of_the_design_hung_so_says():
     for rung in ladders(design)[0].rungs[::3]:
         checked = check(changed(design, mounts__0__drop=rung.drop, mounts__0__row=rung.row))
         assert rung.state == checked.verdict
-        assert rung.worst == next(found for found in checked.findings if found.state != "note")
+        assert rung.worst == next(finding for finding in checked.findings if finding.state != "note")
         assert rung.hook_gap == pytest.approx(-50.8 + 50.8 + rung.row * 19.05, abs=CLOSE)
 
 

@@ -76,11 +76,11 @@ def test_the_gap_is_that_of_the_nearest_of_many_points(radius, share, au, aw, bu
     """Within the precision of 4000 points of the rim: (π·R/2000)²/(2·gap) and at most a step, 0.08 mm; never above."""
     disc = Disc(radius, share * radius)
     edge = ((au, aw), (bu, bw))
-    found = disc.gap((0.0, 0.0), edge)
+    gap = disc.gap((0.0, 0.0), edge)
     nearest = min(to_segment(at, edge) for at in outline(disc))
-    if found > 0:
-        assert found <= nearest + CLOSE
-        assert nearest - found < 0.1
+    if gap > 0:
+        assert gap <= nearest + CLOSE
+        assert nearest - gap < 0.1
     else:
         assert nearest < 0.1 or inside_disc(disc, edge)
 

@@ -33,9 +33,9 @@ def with_well(*profile):
 
 
 def profile(design) -> list[tuple[float, float]]:
-    found = known(design.well.profile)
-    assert found is not None
-    return found
+    corners = known(design.well.profile)
+    assert corners is not None
+    return corners
 
 
 def turned_by_radius(ring, corner) -> tuple[float, float]:
@@ -77,11 +77,11 @@ def test_every_point_of_a_round_is_on_its_circle_or_touches_it_from_outside():
 
 
 @pytest.mark.parametrize(
-    ("corner", "radius", "told"),
+    ("corner", "radius", "refusal"),
     [(1, 0.0, "above 0"), (1, 400.0, "too short"), (0, 10.0, "no corner to round")],
 )
-def test_what_cannot_be_rounded_is_said(corner, radius, told):
-    with pytest.raises(NonsenseError, match=told):
+def test_what_cannot_be_rounded_is_said(corner, radius, refusal):
+    with pytest.raises(NonsenseError, match=refusal):
         round_corner(example_design(), "well.profile", corner, radius)
 
 
@@ -106,15 +106,15 @@ def test_an_edge_across_the_centreline_grows_to_both_sides_or_to_starboard():
     design = with_well((-320.0, 0.0), (-300.0, -236.0), (300.0, -236.0), (320.0, 0.0))
     both = profile(set_edge_length(design, "well.profile", 1, 500.0, alike=True))
     assert (both[1], both[2]) == ((-250.0, -236.0), (250.0, -236.0))
-    one = profile(set_edge_length(design, "well.profile", 1, 500.0))
-    assert math.dist(one[1], one[2]) == pytest.approx(500.0, abs=CLOSE)
+    corners = profile(set_edge_length(design, "well.profile", 1, 500.0))
+    assert math.dist(corners[1], corners[2]) == pytest.approx(500.0, abs=CLOSE)
     with pytest.raises(NonsenseError, match="1 mm"):
         set_edge_length(design, "well.profile", 1, 0.0)
 
 
 def read(design, thing):
     """Return the states of what is measured of a thing, by key."""
-    return {one.key: state_of(design, one) for one in measures_of(design, (thing,))}
+    return {row.key: state_of(design, row) for row in measures_of(design, (thing,))}
 
 
 BOX = ((-250.0, 0.0), (-250.0, -240.0), (250.0, -240.0), (250.0, 0.0))
@@ -168,8 +168,8 @@ def test_a_well_drawn_again_keeps_no_reading_of_the_one_before():
     assert before.readings["well.floor_port"].text == "10 7/16"
     design = draw_well(before, BOX)
     assert {design.readings[key].state for key in (*WIDTHS, *DEPTHS)} == {"guess"}
-    assert {key: one for key, one in design.readings.items() if not key.startswith(("well.floor_", "well.top_"))} == {
-        key: one for key, one in before.readings.items() if not key.startswith(("well.floor_", "well.top_"))
+    assert {key: row for key, row in design.readings.items() if not key.startswith(("well.floor_", "well.top_"))} == {
+        key: row for key, row in before.readings.items() if not key.startswith(("well.floor_", "well.top_"))
     }
 
 
@@ -199,7 +199,7 @@ def test_blocks_and_fittings_are_drawn_by_eye():
 def test_a_typed_edge_measures_the_distance_that_it_is_and_no_other():
     """The floor's length is its width. A wall's moves the top's width, which was measured: that is refused."""
     design = all_guesses(with_well(*BOX))
-    floor = next(one for one in edge_grips(design) if one.part == "profile edge 1")
+    floor = next(grip for grip in edge_grips(design) if grip.part == "profile edge 1")
     done = TypedFigure("length", floor.part, text="19 1/2").key(design, "enter")
     assert done.design is not None
     reading = done.design.readings["well.floor_width"]

@@ -30,8 +30,8 @@ def read(design, key, value, state="measured", spread=None):
 
 
 def test_published_hardware_has_no_spread():
-    found = with_spreads(check(still(example_design()))).of("washer", LOWER)
-    assert (found.spread, found.chance) == (0.0, 1.0)
+    finding = with_spreads(check(still(example_design()))).of("washer", LOWER)
+    assert (finding.spread, finding.chance) == (0.0, 1.0)
 
 
 @pytest.mark.parametrize(
@@ -40,26 +40,27 @@ def test_published_hardware_has_no_spread():
 def test_a_washer_that_was_measured_has(state, own, step):
     """Its room falls by half of what it grows across: the spread is half a step, within 1e-6 mm."""
     key = "mounts.0.lower_hardware.washer.outer"
-    found = with_spreads(check(read(still(example_design()), key, 38.1, state, own))).of("washer", LOWER)
-    assert found.spread == pytest.approx(step / 2, abs=1e-6)
+    finding = with_spreads(check(read(still(example_design()), key, 38.1, state, own))).of("washer", LOWER)
+    assert finding.spread == pytest.approx(step / 2, abs=1e-6)
 
 
 def test_the_skin_spreads_the_pressure():
     """Skin 4 with 0.5: p over 10.5 at 4.5 and 3.5, half the difference; within 1e-6."""
     design = read(still(example_design()), "transom.skin_inside", 4.0, spread=0.5)
-    found = with_spreads(check(design)).of("pressure", LOWER)
+    finding = with_spreads(check(design)).of("pressure", LOWER)
     force = 47_500 / (0.14 * 12.7)
     at = [force / (math.pi / 4 * ((38.1 + 2 * skin) ** 2 - 13.5**2)) / 10.5 for skin in (4.5, 3.5)]
-    assert found.spread == pytest.approx(abs(at[0] - at[1]) / 2, abs=1e-6)
-    assert found.chance == pytest.approx(0.5 * (1 + math.erf((1.67 - found.value) / found.spread / math.sqrt(2))), abs=1e-6)
-    assert found.text.endswith(". First measure inner skin again.")
+    assert finding.spread == pytest.approx(abs(at[0] - at[1]) / 2, abs=1e-6)
+    away = (1.67 - finding.value) / finding.spread
+    assert finding.chance == pytest.approx(0.5 * (1 + math.erf(away / math.sqrt(2))), abs=1e-6)
+    assert finding.text.endswith(". First measure inner skin again.")
 
 
 @pytest.mark.parametrize(("power", "chance"), [(37.3, 1.0), (29.8, 1.0), (29.0, 0.0)])
 def test_power_is_on_the_right_side_up_to_the_capacity_plate(power, chance):
     """29.8 kW: more than the capacity plate allows is wrong, and no reading by tape changes it."""
-    found = with_spreads(check(changed(example_design(), boat__plate__power_kw=power))).of("power", "boat")
-    assert (found.spread, found.chance) == (0.0, chance)
+    finding = with_spreads(check(changed(example_design(), boat__plate__power_kw=power))).of("power", "boat")
+    assert (finding.spread, finding.chance) == (0.0, chance)
 
 
 def test_readings_that_move_a_value_are_listed_by_how_much_they_do():
@@ -67,12 +68,12 @@ def test_readings_that_move_a_value_are_listed_by_how_much_they_do():
     design = read(still(example_design()), "well.floor_port", 236.03, spread=3.0)
     design = read(design, "mounts.0.lower_hardware.washer.outer", 38.1, spread=0.5)
     checked = check(design)
-    assert {one.moved_by for one in checked.findings} == {()}
+    assert {finding.moved_by for finding in checked.findings} == {()}
     sure = with_spreads(checked)
-    found = sure.of("washer", LOWER)
-    assert found.moved_by == ("well.floor_port", "mounts.0.lower_hardware.washer.outer")
-    assert found.doubtful
-    assert found.text.endswith(". First measure floor depth, port again.")
+    result = sure.of("washer", LOWER)
+    assert result.moved_by == ("well.floor_port", "mounts.0.lower_hardware.washer.outer")
+    assert result.doubtful
+    assert result.text.endswith(". First measure floor depth, port again.")
     assert sure.of("washer", "main motor / upper port").moved_by == ()
 
 

@@ -36,10 +36,10 @@ def test_a_starting_shape_is_a_design_that_can_be_saved_and_checked(title: str) 
 def test_every_value_that_a_finding_rests_on_is_a_guess(title: str) -> None:
     design = STARTS[title]
     rests = tuple({key for finding in check(design).findings for key in finding.rests})
-    resting = [one for one in measures(design) if one.key.startswith(rests)]
-    held = [one for one in resting if not one.free and one.kind != "shape" and one.get(design) is not None]
+    resting = [row for row in measures(design) if row.key.startswith(rests)]
+    held = [row for row in resting if not row.free and row.kind != "shape" and row.get(design) is not None]
     assert len(held) > 20
-    assert [one.key for one in held if one.key not in design.readings] == []
+    assert [grip.key for grip in held if grip.key not in design.readings] == []
     assert {reading.state for reading in design.readings.values()} == {"guess"}
     assert "transom.top_cut" in design.readings  # given by a word, and a guess all the same
     assert "transom.outline" in design.readings
@@ -50,8 +50,8 @@ def test_no_starting_shape_is_said_to_fit(title: str) -> None:
     """While its chances are not known nothing is said to fit; then guesses are named. Measured, no guess is in the way."""
     design = STARTS[title]
     checked = check(design)
-    of_holes = [found for found in checked.findings if found.stops != "never"]  # a new motor's weight is not known yet
-    assert [found for found in of_holes if found.state != "note" and not found.guesses] == []
+    of_holes = [finding for finding in checked.findings if finding.stops != "never"]  # a new motor's weight is not known yet
+    assert [finding for finding in of_holes if finding.state != "note" and not finding.guesses] == []
     shallow = title.startswith("Cut-out, shallow well")
     assert answer(checked).sentence.startswith("Don't drill here" if shallow else "Nothing is in the way of the holes")
     kinds = {reason.kind for reason in drillable(with_spreads(checked)).reasons}
@@ -74,7 +74,7 @@ def test_blank_knows_nothing_and_can_be_checked_and_saved() -> None:
     design = blank("mm")
     assert from_text(to_text(design)) == design
     assert check(design).findings == ()
-    assert all(one.kind == "shape" or one.get(design) is None for one in measures(design))
+    assert all(row.kind == "shape" or row.get(design) is None for row in measures(design))
 
 
 def test_a_typed_value_is_a_guess_no_more() -> None:
@@ -95,8 +95,8 @@ def test_a_well_is_measured_from_nothing_in_walking_order() -> None:
 # The trade's four-bolt pattern, in inches: upper pair 12-7/8 apart, lower pair 9-7/8, slot 8 to 11 below the 1st hole,
 # pitch 3/4, top `row` 2 below the hook. Common practice, no source.
 def test_the_standard_bracket_has_the_trades_numbers() -> None:
-    found = bracket("standard")
-    rows, lower = sure(found.rows), sure(found.lower)
+    standard = bracket("standard")
+    rows, lower = sure(standard.rows), sure(standard.lower)
     assert [2 * rows.half_spacing / IN, 2 * lower.half_spacing / IN] == pytest.approx([12.875, 9.875], abs=1e-9)
     assert [rows.row0_depth / IN, rows.pitch / IN] == pytest.approx([2.0, 0.75], abs=1e-9)
     assert [place / IN for place in lower.slots[0]] == pytest.approx([8.0, 11.0], abs=1e-9)
@@ -136,7 +136,7 @@ def test_what_is_known_of_an_added_old_hole_is_a_guess(at: tuple[float, float] |
     design = additions.add_old_hole(example_design(), at)
     made, readings = design.old_holes[1], design.readings
     assert (made.name, made.at, made.diameter, made.state) == ("old hole 1", at or (None, None), 0.5 * IN, "open")
-    assert {key for key, one in readings.items() if one.state == "guess"} == {f"old_holes.1.{name}" for name in guessed}
+    assert {key for key, row in readings.items() if row.state == "guess"} == {f"old_holes.1.{name}" for name in guessed}
 
 
 def test_a_pair_of_old_holes_gives_upper_depth_and_offset() -> None:
@@ -170,13 +170,13 @@ def test_every_choice_can_be_made_and_is_then_the_present_one(design) -> None:
             after = choice.put(index)
             check(after)
             assert from_text(to_text(after)) == after, choice.key
-            now = next((one.at for one in choices(after, 0) if one.key == choice.key), None)
+            now = next((present.at for present in choices(after, 0) if present.key == choice.key), None)
             assert now in (index, None) or choice.options[index].short == "own sizes", choice.key
 
 
 def test_another_bolt_takes_its_own_nut_hole_and_washers() -> None:
     design = example_design()
-    bolts = next(one for one in choices(design, 0) if one.key.endswith("lower_hardware.bolt"))
+    bolts = next(choice for choice in choices(design, 0) if choice.key.endswith("lower_hardware.bolt"))
     after = bolts.put([option.full for option in bolts.options].index("M12x1.75"))
     hardware = sure(after.mounts[0].lower_hardware)
     assert hardware.nut == "ISO 7040"
@@ -186,7 +186,7 @@ def test_another_bolt_takes_its_own_nut_hole_and_washers() -> None:
 
 def test_a_flat_cut_leaves_the_whole_nut() -> None:
     design = example_design()
-    cut = next(one for one in choices(design, 0) if one.key.endswith("lower_hardware.flat")).put(1)
+    cut = next(choice for choice in choices(design, 0) if choice.key.endswith("lower_hardware.flat")).put(1)
     hardware = sure(cut.mounts[0].lower_hardware)
     assert sure(hardware.washer.flat_cut) >= sure(hardware.nut_hexagon.corners) / 2
     assert replace(hardware.washer, flat_cut=None) == sure(design.mounts[0].lower_hardware).washer
@@ -198,33 +198,33 @@ def test_the_proposed_backing_plate_clears() -> None:
     As it is there, a plain backing plate is fouled by the tube, and a relieved one that is not notched as well.
     """
     design = example_design()
-    plates = sure(next(one for one in items(design, 0, 8) if key_of(one).endswith("lower_hardware.plate")))
+    plates = sure(next(row for row in items(design, 0, 8) if key_of(row).endswith("lower_hardware.plate")))
     assert isinstance(plates, Choice)
-    half, told = sure(design.mounts[0].bracket.lower).half_spacing, {}
+    half, findings = sure(design.mounts[0].bracket.lower).half_spacing, {}
     for index, made in ((1, answered(plates, 1, 0)), (2, plates.put(2)), (3, answered(plates, 2, 0))):
-        found = sure(sure(made.mounts[0].lower_hardware).backing_plate)
-        assert found.joins == ("lower port", "lower starboard")
-        assert max(sure(u) for u, _ in found.outline) > half + 38.1 / 2
-        told[index] = sure(check(made).of("washer", "main motor / lower / plate"))
-        assert bool(found.relief[0]) == (index > 1)
-        assert len(found.outline) == (8 if index == 3 else 4)
-    assert [told[index].state for index in (1, 2, 3)] == ["fouled", "fouled", "clear"]
-    assert sure(told[3].value) >= design.limits.clearance[1] - 1e-6
+        plate = sure(sure(made.mounts[0].lower_hardware).backing_plate)
+        assert plate.joins == ("lower port", "lower starboard")
+        assert max(sure(u) for u, _ in plate.outline) > half + 38.1 / 2
+        findings[index] = sure(check(made).of("washer", "main motor / lower / plate"))
+        assert bool(plate.relief[0]) == (index > 1)
+        assert len(plate.outline) == (8 if index == 3 else 4)
+    assert [findings[index].state for index in (1, 2, 3)] == ["fouled", "fouled", "clear"]
+    assert sure(findings[3].value) >= design.limits.clearance[1] - 1e-6
 
 
 def test_a_backing_plate_for_the_upper_pair_is_relieved_as_asked() -> None:
     """Nothing there asks for a relief: it is as proposed, the corner's radius of 12."""
     design = example_design()
-    plates = next(one for one in choices(design, 0) if one.key.endswith("upper_hardware.plate"))
+    plates = next(choice for choice in choices(design, 0) if choice.key.endswith("upper_hardware.plate"))
     made = answered(plates, 2, 0)
-    found = sure(sure(made.mounts[0].upper_hardware).backing_plate)
-    assert (found.joins, found.relief[0], len(found.outline)) == (("upper port", "upper starboard"), 12.0, 4)
+    plate = sure(sure(made.mounts[0].upper_hardware).backing_plate)
+    assert (plate.joins, plate.relief[0], len(plate.outline)) == (("upper port", "upper starboard"), 12.0, 4)
     assert sure(check(made).of("washer", "main motor / upper / plate")).state == "clear"
-    again = next(one for one in choices(made, 0) if one.key == plates.key)
+    again = next(choice for choice in choices(made, 0) if choice.key == plates.key)
     assert answered(again, again.at, 0) == made
 
 
 def test_a_backing_plate_where_the_well_is_not_measured_is_as_proposed() -> None:
     design = changed(example_design(), well__floor_rise=None)
-    plates = next(one for one in choices(design, 0) if one.key.endswith("lower_hardware.plate"))
+    plates = next(choice for choice in choices(design, 0) if choice.key.endswith("lower_hardware.plate"))
     assert answered(plates, 2, 0) == plates.put(2)

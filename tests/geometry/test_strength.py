@@ -38,15 +38,15 @@ def finding(design, name, at=AT):
 
 
 def test_clamp_of_the_worked_example():
-    found = finding(example_design(), "clamp")
-    assert found.value == pytest.approx(26715.4 / 35017, abs=CLOSE)  # 0.7629
-    assert (found.least, found.advised, found.unit, found.state) == (1.0, 0.75, "ratio", "tight")
-    assert found.text == (
+    clamp = finding(example_design(), "clamp")
+    assert clamp.value == pytest.approx(26715.4 / 35017, abs=CLOSE)  # 0.7629
+    assert (clamp.least, clamp.advised, clamp.unit, clamp.state) == (1.0, 0.75, "ratio", "tight")
+    assert clamp.text == (
         "35 lb-ft of wrench torque pulls the lower port bolt with 2400 to 6010 lbf, 0.31 to 0.77 of its proof load (0.85 of "
         "A4-70's yield). Threads lubricated (friction 0.14 to 0.18, common practice); of the torque 0 to 17 lb-ft is the lock "
         "nut's drag (not measured; highest published)."
     )
-    assert found.remedy.startswith("Advised wrench torque for the 1/2-13 bolt: 34 lb-ft or less")  # 46.69 N m is 34.4
+    assert clamp.remedy.startswith("Advised wrench torque for the 1/2-13 bolt: 34 lb-ft or less")  # 46.69 N m is 34.4
 
 
 @pytest.mark.parametrize(
@@ -62,9 +62,9 @@ def test_clamp_of_the_worked_example():
     ],
 )  # fmt: skip
 def test_clamp_says_what_the_drag_leaves(values, words):
-    found = finding(lower(**values), "clamp")
-    assert words in found.text
-    assert found.text.startswith(f"{15 if 'torque' in values else 35} lb-ft of wrench torque pulls ")
+    clamp = finding(lower(**values), "clamp")
+    assert words in clamp.text
+    assert clamp.text.startswith(f"{15 if 'torque' in values else 35} lb-ft of wrench torque pulls ")
 
 
 @pytest.mark.parametrize(
@@ -78,9 +78,9 @@ def test_clamp_says_what_the_drag_leaves(values, words):
 )  # fmt: skip
 def test_clamp_by_torque_running_torque_and_grade(torque, running, mark, ratio, state):
     """K d = 0.14 * 12.7 = 1.778 mm; the running torque clamps nothing."""
-    found = finding(lower(torque=torque, running_torque=running, grade=mark), "clamp")
-    assert found.value == pytest.approx(ratio, abs=CLOSE)
-    assert found.state == state
+    clamp = finding(lower(torque=torque, running_torque=running, grade=mark), "clamp")
+    assert clamp.value == pytest.approx(ratio, abs=CLOSE)
+    assert clamp.state == state
 
 
 def test_every_grade_on_every_bolt_is_held_to_its_proof():
@@ -91,32 +91,32 @@ def test_every_grade_on_every_bolt_is_held_to_its_proof():
         thread, nut = bolt_named(name), nut_names(name)[0]
         for mark in grade_names():
             other = replace(fitted, bolt=name, grade=mark, hole=14.0, nut=nut, torque=20.0)
-            found = finding(changed(example_design(), mounts__0__lower_hardware=other), "clamp")
+            clamp = finding(changed(example_design(), mounts__0__lower_hardware=other), "clamp")
             proof = thread.stress_area * 0.85 * grade(mark).yield_strength
-            assert found.value == pytest.approx(20_000 / (0.14 * thread.diameter) / proof, abs=1e-9)
+            assert clamp.value == pytest.approx(20_000 / (0.14 * thread.diameter) / proof, abs=1e-9)
 
 
 def test_a_nut_that_takes_all_of_the_torque_clamps_nothing():
-    found = finding(lower(torque=20.0, running_torque=20.0), "clamp")
-    assert (found.value, found.state) == (0.0, "fouled")
-    assert "Nothing clamps" in found.text
+    clamp = finding(lower(torque=20.0, running_torque=20.0), "clamp")
+    assert (clamp.value, clamp.state) == (0.0, "fouled")
+    assert "Nothing clamps" in clamp.text
 
 
 @pytest.mark.parametrize("field", ["torque", "friction"])
 def test_what_is_not_known_is_named(field):
     value = None if field == "torque" else (None, 0.18)
     for name in ("clamp", "pressure"):
-        found = finding(lower(**{field: value}), name)
-        assert (found.state, found.value) == ("unknown", None)
-        assert field in found.text
+        result = finding(lower(**{field: value}), name)
+        assert (result.state, result.value) == ("unknown", None)
+        assert field in result.text
 
 
 def test_pressure_of_the_worked_example():
     """17.507 N/mm2 over 10.5: 1.6673, within 1.67 and so tight; the text rounds it up."""
-    found = finding(example_design(), "pressure")
-    assert found.value == pytest.approx(26715.4 / 1526.0 / 10.5, abs=CLOSE)
-    assert (found.least, found.advised, found.state) == (1.67, 1.0, "tight")
-    assert "0.67 to 1.67 times the 1520 psi that it supports (fir plywood, if it is dry, our assumption)" in found.text
+    pressed = finding(example_design(), "pressure")
+    assert pressed.value == pytest.approx(26715.4 / 1526.0 / 10.5, abs=CLOSE)
+    assert (pressed.least, pressed.advised, pressed.state) == (1.67, 1.0, "tight")
+    assert "0.67 to 1.67 times the 1520 psi that it supports (fir plywood, if it is dry, our assumption)" in pressed.text
 
 
 @pytest.mark.parametrize(
@@ -132,16 +132,16 @@ def test_pressure_of_the_worked_example():
     ],
 )
 def test_pressure_by_core_and_skin(values, ratio, state):
-    found = finding(changed(example_design(), **values), "pressure")
-    assert found.value == pytest.approx(ratio, abs=1e-9)
-    assert found.state == state
+    pressed = finding(changed(example_design(), **values), "pressure")
+    assert pressed.value == pytest.approx(ratio, abs=1e-9)
+    assert pressed.state == state
 
 
 def test_an_unknown_core_is_a_note_even_where_other_readings_are_missing():
     unknown = changed(example_design(), transom__core="unknown", transom__skin_inside=None)
-    found = finding(unknown, "pressure")
-    assert (found.state, found.value) == ("note", None)
-    assert "Drill a pilot" in found.remedy
+    pressed = finding(unknown, "pressure")
+    assert (pressed.state, pressed.value) == ("note", None)
+    assert "Drill a pilot" in pressed.remedy
     assert finding(changed(example_design(), transom__skin_inside=None), "pressure").state == "unknown"
 
 
@@ -149,8 +149,8 @@ def test_cures_have_their_figures():
     """Easy: 10.5 * 1526 * 1.778 mm = 28.49 N m, 1.67 times that 47.58. 1-3/4 in washer: pi/4 (52.45^2 - 13.5^2) =
     2017.5 mm2, 37.66 and 62.90, and the fender of 2 in bends. A backing plate of 6 mm: 58.1 across, 2508.0 mm2, 78.19. Filled
     to 26 mm: 55 * 387.8 = 21.3 kN of 26.7."""
-    found = finding(replace(example_design(), units="mm"), "pressure")
-    assert found.remedy == (
+    pressed = finding(replace(example_design(), units="mm"), "pressure")
+    assert pressed.remedy == (
         "With this washer the advised wrench torque is 28 N·m, the limit 47.5 N·m. With one 44.5 mm across the limit is "
         "62.5 N·m. With a 6 mm backing plate the limit is 78 N·m. Half of all this if the core is wet. A hole bored out to "
         "26 mm, filled with epoxy and drilled again carries 21.3 kN of the 26.7 kN that the bolt pulls at this torque. "
@@ -220,10 +220,10 @@ def test_a_backing_plate_supports_only_where_it_touches_the_face(low, relief, cu
 def test_a_relief_may_turn_clear_into_tight():
     """At 44 N m, 24747 N: with the whole backing plate 24747 / 2508.0 / 10.5 = 0.940; relieved to 14 below the centre 1.144."""
     for relief, state in ((0.0, "clear"), (24.0, "tight")):
-        found = finding(lower(torque=44.0, backing_plate=plate(-38.0, relief)), "pressure")
+        pressed = finding(lower(torque=44.0, backing_plate=plate(-38.0, relief)), "pressure")
         area = cut_circle(25.05, 14.0, 4.0) - HOLE if relief else math.pi / 4 * 58.1**2 - HOLE
-        assert found.value == pytest.approx(44_000 / 1.778 / area / 10.5, rel=1e-3)
-        assert found.state == state
+        assert pressed.value == pytest.approx(44_000 / 1.778 / area / 10.5, rel=1e-3)
+        assert pressed.state == state
 
 
 def test_bolts_of_one_backing_plate_share_the_area_between_them():
@@ -255,9 +255,9 @@ def test_a_pair_is_tightened_as_its_weaker_bolt_allows():
 
 
 def test_a_backing_plate_next_to_its_bolts_supports_nothing():
-    found = finding(lower(backing_plate=plate(-38.0, half=30.0)), "pressure")
-    assert (found.state, found.value) == ("fouled", None)
-    assert "rests on the core" in found.text
+    pressed = finding(lower(backing_plate=plate(-38.0, half=30.0)), "pressure")
+    assert (pressed.state, pressed.value) == ("fouled", None)
+    assert "rests on the core" in pressed.text
 
 
 def filed(cut, **values):
@@ -266,13 +266,13 @@ def filed(cut, **values):
 
 def test_a_flat_cut_is_named_first_where_it_passes_the_limit():
     """Cut 12 below the centre of 19.05, spread by 4: 1363.6 mm2, so 26715.4 / 1363.6 / 10.5 = 1.8659; the value stays."""
-    found = finding(filed(12.0), "pressure")
+    pressed = finding(filed(12.0), "pressure")
     assert 26715.4 / (cut_circle(19.05, 12.0, 4.0) - HOLE) / 10.5 == pytest.approx(1.8659, abs=CLOSE)
-    assert found.value == pytest.approx(HIGH / AREA / 10.5, abs=1e-9)
-    assert found.state == "tight"
+    assert pressed.value == pytest.approx(HIGH / AREA / 10.5, abs=1e-9)
+    assert pressed.state == "tight"
     start = "Cut flat, the lower port washer presses the core with 1.87 times what it supports; the limit is 1.67."
-    assert found.text.startswith(start)
-    assert "0.67 to 1.67 times the 1520 psi" in found.text
+    assert pressed.text.startswith(start)
+    assert "0.67 to 1.67 times the 1520 psi" in pressed.text
 
 
 def test_a_flat_cut_s_torques_are_calculated_with_it():
@@ -294,9 +294,9 @@ def test_a_flat_cut_s_torques_are_calculated_with_it():
 
 def test_a_flat_cut_within_the_limit_is_named_next_to_the_value():
     """At 30 N m 1.0531 whole, 1.1785 cut flat."""
-    found = finding(filed(12.0, torque=30.0), "pressure")
-    assert "0.19 to 1.06 times the 1520 psi that it supports (fir plywood, if it is dry, our assumption), 1.18" in found.text
-    assert found.text.startswith("The lower port washer presses")
+    pressed = finding(filed(12.0, torque=30.0), "pressure")
+    assert "0.19 to 1.06 times the 1520 psi that it supports (fir plywood, if it is dry, our assumption), 1.18" in pressed.text
+    assert pressed.text.startswith("The lower port washer presses")
     whole = finding(filed(12.0, torque=27.0), "pressure")  # 0.948 whole, 1.061 cut: clear by its value, yet with a remedy
     assert whole.state == "clear"
     assert "1.07 with the flat cut" in whole.text
@@ -305,20 +305,20 @@ def test_a_flat_cut_within_the_limit_is_named_next_to_the_value():
 
 def test_a_washer_cut_flat_on_a_backing_plate_spreads_through_both():
     """By 6 and 4: the cut circle spread by ten."""
-    found = bolts(filed(12.0, backing_plate=plate(-60.0)))[2]
-    assert area_of(found) == pytest.approx(cut_circle(19.05, 12.0, 10.0) - HOLE, abs=1e-6)
+    bolt = bolts(filed(12.0, backing_plate=plate(-60.0)))[2]
+    assert area_of(bolt) == pytest.approx(cut_circle(19.05, 12.0, 10.0) - HOLE, abs=1e-6)
     short = bolts(filed(12.0, backing_plate=plate(-20.0)))[2]  # ends 2 beyond the cut's spread of 18: uncut there
     assert area_of(short) == pytest.approx(cut_circle(19.05, 12.0, 10.0) - HOLE, rel=1e-3)
     assert area_of(short) < area_of(short, whole=True)
 
 
 @pytest.mark.parametrize(
-    ("values", "told"),
+    ("values", "listed"),
     [({}, True), ({"transom__core_state": "dry"}, False), ({"transom__core_bears": 10.0}, False),
      ({"transom__core": "foam", "mounts__0__lower_hardware__torque": 20.0}, False)],
 )  # fmt: skip
-def test_a_core_whose_state_nobody_knows_may_be_wet(values, told):
-    assert ("Half of all this if the core is wet" in finding(changed(example_design(), **values), "pressure").remedy) is told
+def test_a_core_whose_state_nobody_knows_may_be_wet(values, listed):
+    assert ("Half of all this if the core is wet" in finding(changed(example_design(), **values), "pressure").remedy) is listed
 
 
 @pytest.mark.parametrize(("name", "torque"), [("clamp", 62.25), ("pressure", 47.57)])
@@ -334,9 +334,9 @@ def test_what_the_program_can_do_about_it():
     """Less torque where it is more than may be, in whole lb-ft; nothing about a wet core, which comes first."""
     for name, words in (("clamp", "Torque 45 lb-ft"), ("pressure", "Torque 35 lb-ft")):
         checked = check(replace(lower(torque=65.0), units="in"))
-        found = sure(cure(checked, sure(checked.of(name, AT))))
-        assert found.button == words
-        assert check(found.design).of(name, AT).state == "tight"
+        offer = sure(cure(checked, sure(checked.of(name, AT))))
+        assert offer.button == words
+        assert check(offer.design).of(name, AT).state == "tight"
     wet = check(changed(example_design(), transom__core_state="wet"))
     assert cure(wet, sure(wet.of("pressure", AT))) is None
     assert wet.of("pressure", AT).remedy.startswith("Dry or renew the wet core first")
@@ -345,9 +345,9 @@ def test_what_the_program_can_do_about_it():
 def test_a_wider_washer_where_there_is_room_for_it():
     """Fouled at 60 N m: the next washer that takes it is 1-3/4 in across; without a well nothing is in its way."""
     open_ = changed(lower(torque=60.0), well=None, inside_blocks=(), old_holes=())
-    found = sure(cure(check(open_), sure(check(open_).of("pressure", AT))))
-    assert found.design.mounts[0].lower_hardware.washer.outer == pytest.approx(44.45, abs=0.01)
-    assert check(found.design).of("pressure", AT).state == "tight"
+    finding = sure(cure(check(open_), sure(check(open_).of("pressure", AT))))
+    assert finding.design.mounts[0].lower_hardware.washer.outer == pytest.approx(44.45, abs=0.01)
+    assert check(finding.design).of("pressure", AT).state == "tight"
 
 
 @pytest.mark.parametrize(
@@ -373,6 +373,6 @@ def test_the_answer_says_what_not_to_do(design, sentence):
 def test_port_and_starboard_have_their_own_names():
     checked = check(example_design())
     for name in ("clamp", "pressure"):
-        told = [found for found in checked.findings if found.check == name]
-        assert len(told) == 4
-        assert all(found.at.split(" / ")[1] in found.text for found in told)
+        alike = [finding for finding in checked.findings if finding.check == name]
+        assert len(alike) == 4
+        assert all(finding.at.split(" / ")[1] in finding.text for finding in alike)

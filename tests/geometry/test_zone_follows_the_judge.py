@@ -102,10 +102,10 @@ def test_zone_ladder_and_fit_follow_a_made_up_check(made_up):
     assert area(zones(design).pattern).bounds[3] == pytest.approx(-DEEP, abs=1e-6)
     assert {rung.state for rung in rungs(design, 0)} == {"fouled"}
     assert "made_up" in {rung.worst.check for rung in rungs(design, 0) if rung.worst is not None}
-    found = fits(design)
-    assert found
-    assert all(fit.fits and fit.upper_at <= -DEEP + 1e-6 for fit in found)
-    assert not fouled(found[0].design)
+    offers = fits(design)
+    assert offers
+    assert all(fit.fits and fit.upper_at <= -DEEP + 1e-6 for fit in offers)
+    assert not fouled(offers[0].design)
 
 
 def test_without_it_the_same_boat_fits_as_it_is():

@@ -83,23 +83,23 @@ def exact(design) -> bool:
 def some_places(rng, area, count):
     """Return places in and about an area: half of them within 3 mm of its edge."""
     left, low, right, high = area.bounds if not area.is_empty else (-200, -300, 200, -20)
-    found = []
+    places = []
     for number in range(count):
         if number % 2 or area.is_empty:
-            found.append((rng.uniform(left - 20, right + 20), rng.uniform(low - 20, min(high + 20, -0.5))))
+            places.append((rng.uniform(left - 20, right + 20), rng.uniform(low - 20, min(high + 20, -0.5))))
         else:
             line = area.boundary
             spot = line.interpolate(rng.uniform(0, line.length))
             turn, far = rng.uniform(0, 2 * math.pi), rng.choice((0.2, 1.0, 3.0)) * rng.random()
-            found.append((spot.x + far * math.cos(turn), spot.y + far * math.sin(turn)))
-    return [(u, v) for u, v in found if v < -2e-3]
+            places.append((spot.x + far * math.cos(turn), spot.y + far * math.sin(turn)))
+    return [(u, v) for u, v in places if v < -2e-3]
 
 
-def agreement(design, rng, counts, found):
+def agreement(design, rng, counts, tally):
     """Check zones against checks; ``found`` counts the places, by whether they are inside and the zone claims to be exact."""
-    told = zones(design)
+    zoned = zones(design)
     claims = exact(design)
-    for part, zone, count in zip(("upper", "lower", "pattern"), (told.upper, told.lower, told.pattern), counts, strict=True):
+    for part, zone, count in zip(("upper", "lower", "pattern"), (zoned.upper, zoned.lower, zoned.pattern), counts, strict=True):
         areas = {grade: area_of(zone, grade) for grade in GRADES}
         assert areas["advised"].difference(areas["least"]).area < 1e-6
         for at in some_places(rng, areas["least"], count):
@@ -113,7 +113,7 @@ def agreement(design, rng, counts, found):
                 if claims and not within:
                     far = math.inf if areas[grade].is_empty else areas[grade].distance(shapely.Point(at))
                     assert not good[grade] or far <= OUT, (part, grade, at, far)
-            found[zone.holds(at), claims] += 1
+            tally[zone.holds(at), claims] += 1
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -122,9 +122,9 @@ def test_inside_passes_and_outside_fails_one(seed):
 
     A check in a well with a corner that points into it takes twenty times as long: fewer such are looked at.
     """
-    found: Counter[tuple[bool, bool]] = Counter()
+    tally: Counter[tuple[bool, bool]] = Counter()
     number = 0
-    while sum(found.values()) < 1250:
+    while sum(tally.values()) < 1250:
         number += 1
         rng = Random(f"{seed} {number}")
         design = random_design(rng, square=number % 8 != 0)
@@ -134,8 +134,8 @@ def test_inside_passes_and_outside_fails_one(seed):
             continue
         else:
             counts = (3, 3, 1) if exact(design) else (2, 2, 0)
-        agreement(design, rng, counts, found)
-    assert min(found[within, claims] for within in (True, False) for claims in (True, False)) > 10
+        agreement(design, rng, counts, tally)
+    assert min(tally[within, claims] for within in (True, False) for claims in (True, False)) > 10
 
 
 def random_top(rng):
@@ -145,7 +145,7 @@ def random_top(rng):
     top = [*zip(places, heights, strict=True)]
     if rng.random() < 0.5:  # upright sides between level stretches
         top = [corner for (u, v), (_, before) in zip(top, [(0, 0.0), *top], strict=False) for corner in ((u, before), (u, v))]
-    port, starboard = ([one for one in top if side * one[0] > 25.0] for side in (-1, 1))
+    port, starboard = ([item for item in top if side * item[0] > 25.0] for side in (-1, 1))
     ring = ((-700, 40), *port, (-20, 0), (20, 0), *starboard, (700, 40), (620, -420), (0, -520), (-620, -420))
     return tuple(dict.fromkeys(ring))
 
@@ -153,7 +153,7 @@ def random_top(rng):
 @pytest.mark.parametrize("seed", range(3))
 def test_the_zone_knows_the_top_edge_as_the_check_does(seed):
     """Uneven tops, and edge limits so low that the top edge's own limits bound the zone."""
-    found: Counter[tuple[bool, bool]] = Counter()
+    tally: Counter[tuple[bool, bool]] = Counter()
     bounded, number = 0, 0
     while number < 30:
         rng = Random(f"top {seed} {number}")
@@ -166,23 +166,23 @@ def test_the_zone_knows_the_top_edge_as_the_check_does(seed):
             design = replace(design, limits=limits, transom=replace(design.transom, outline=random_top(rng)))
         except NonsenseError:
             continue
-        agreement(design, rng, (40, 6, 6), found)
+        agreement(design, rng, (40, 6, 6), tally)
         free = replace(design, limits=replace(limits, top_edge=(0.0, 0.0)))
         bounded += area_of(zones(free).upper, "least").area > area_of(zones(design).upper, "least").area + 1000
     assert bounded > 3
-    assert min(found[True, True], found[False, True]) > 20
+    assert min(tally[True, True], tally[False, True]) > 20
 
 
 def test_the_zone_ends_at_the_least_below_the_top_edge():
     """1-3/4 and 2 in below the cut-out, also 25.4 beyond its sides; from there on below the raised top, 60 higher."""
     bare = replace(example_design(), well=None, inside_blocks=())
-    told = zones(changed(bare, limits__edge_diameters=(0.0, 0.0), limits__clearance=(0.0, 0.0)))
+    areas = zones(changed(bare, limits__edge_diameters=(0.0, 0.0), limits__clearance=(0.0, 0.0)))
     for grade, depth in zip(GRADES, (44.45, 50.8), strict=True):
-        assert told.upper.spans(0.0, grade)[-1][1] == pytest.approx(-depth, abs=1e-6)
-        assert told.upper.spans(330 - 25.39, grade)[-1][1] == pytest.approx(-depth, abs=1e-6)
-        (_, low), (floor, high) = told.upper.spans(330 + 25.39, grade)  # over the floor's level the floor counts no more
+        assert areas.upper.spans(0.0, grade)[-1][1] == pytest.approx(-depth, abs=1e-6)
+        assert areas.upper.spans(330 - 25.39, grade)[-1][1] == pytest.approx(-depth, abs=1e-6)
+        (_, low), (floor, high) = areas.upper.spans(330 + 25.39, grade)  # over the floor's level the floor counts no more
         assert (low, floor, high) == pytest.approx((-depth, 0.0, 60 - depth), abs=1e-6)
-        assert told.upper.spans(330 + 25.41, grade)[-1][1] == pytest.approx(60 - depth, abs=1e-6)
+        assert areas.upper.spans(330 + 25.41, grade)[-1][1] == pytest.approx(60 - depth, abs=1e-6)
 
 
 def test_the_example_calculated_by_hand():
@@ -194,12 +194,12 @@ def test_the_example_calculated_by_hand():
     Upward the top edge governs, 1-3/4 in = 44.45 down, against 10.970 + 1.5·12.7 = 30.020 from the inside edge. Of the
     advised limits, the edge distance on the inner face, 10.970 + 4·12.7 = 61.770, against 2 in.
     """
-    told = zones(example_design())
+    areas = zones(example_design())
     edge = 44 * math.tan(math.radians(14))
     land = edge + 236.03 - 12 / math.tan(math.radians(101 / 2))
     for grade, room, wood_kept, top_kept in (("least", 0.0, 19.05, 44.45), ("advised", 2.0, 50.8, 50.8)):
-        u, _, _, top = area_of(told.lower, grade).bounds
-        beside = shapely.intersection(area_of(told.lower, grade), shapely.LineString([(100, -400), (100, 0)]))
+        u, _, _, top = area_of(areas.lower, grade).bounds
+        beside = shapely.intersection(area_of(areas.lower, grade), shapely.LineString([(100, -400), (100, 0)]))
         assert beside.bounds[1] == pytest.approx(-(land - 19.05 - room), abs=1e-6)
         # The whole washer is on the wood too: 19.05, and the room.
         assert top == pytest.approx(-max(top_kept, edge + max(wood_kept, 19.05 + room)), abs=0.02)
@@ -211,13 +211,13 @@ def test_the_pattern_hangs_between_the_hook_and_the_floor():
 
     Upward: `row` 2's hook may come down to the top, 50.8 + 2·19.05 = 88.9 below it; the edge distance comes first.
     """
-    told = zones(example_design())
-    least = area_of(told.pattern, "least")
+    areas = zones(example_design())
+    least = area_of(areas.pattern, "least")
     assert least.bounds[1] == pytest.approx(-(50.8 + 2.16), abs=0.01)
-    assert told.pattern.holds((0.0, -50.8))
-    assert not told.pattern.holds((0.0, -53.1))
+    assert areas.pattern.holds((0.0, -50.8))
+    assert not areas.pattern.holds((0.0, -53.1))
     # Upper edges are tight where it hangs (3.14 diameters inside): nothing is advised.
-    assert told.pattern.advised == ()
+    assert areas.pattern.advised == ()
 
 
 def test_a_zone_does_not_depend_on_where_the_pattern_hangs_now():
@@ -249,8 +249,8 @@ def test_a_notched_backing_plate_and_a_waisted_bracket_are_taken_as_they_are():
         inside_blocks__0__outline=((-20, -236.03), (20, -236.03), (20, -190), (-20, -190)), mounts__0__drop=160.0,
         outside_fittings__0__outline=((135, -130), (300, -130), (300, -110), (135, -110)),
     )  # fmt: skip
-    found: Counter[tuple[bool, bool]] = Counter()
-    agreement(design, Random("notched"), (10, 10, 120), found)
+    tally: Counter[tuple[bool, bool]] = Counter()
+    agreement(design, Random("notched"), (10, 10, 120), tally)
     pattern = zones(design).pattern
     assert pattern.holds((0.0, -50.8))
     whole = changed(design, mounts__0__lower_hardware__backing_plate__outline=(*plate.outline[:2], *plate.outline[4:]))
@@ -259,19 +259,19 @@ def test_a_notched_backing_plate_and_a_waisted_bracket_are_taken_as_they_are():
 
 def test_another_motor_keeps_its_own_ground():
     design = twin_design()
-    told = zones(design, 0)
-    assert told.pattern.holds((-350.0, -50.8))
-    assert not told.pattern.holds((350.0, -50.8))
+    areas = zones(design, 0)
+    assert areas.pattern.holds((-350.0, -50.8))
+    assert not areas.pattern.holds((350.0, -50.8))
 
 
 @pytest.mark.parametrize("seed", range(6))
 def test_port_and_starboard_exchanged_give_the_mirrored_zone(seed):
     """Areas alike within what rounds are drawn with: 0.02 mm along their edges."""
     design = random_design(Random(f"mirror {seed}"))
-    told, other = zones(design), zones(mirrored(design))
-    for one, two in ((told.upper, other.upper), (told.lower, other.lower), (told.pattern, other.pattern)):
-        flipped = shapely.transform(area_of(two, "least"), lambda at: at * (-1.0, 1.0))
-        area = area_of(one, "least")
+    areas, other = zones(design), zones(mirrored(design))
+    for zone, twin in ((areas.upper, other.upper), (areas.lower, other.lower), (areas.pattern, other.pattern)):
+        flipped = shapely.transform(area_of(twin, "least"), lambda at: at * (-1.0, 1.0))
+        area = area_of(zone, "least")
         assert flipped.symmetric_difference(area).area <= 0.04 * (area.length + flipped.length) + 1e-3
 
 

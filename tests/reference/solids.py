@@ -127,7 +127,7 @@ def _rounded_corners(
     high = AWAY / 2
     chain = [(profile[0][0], high), *profile, (profile[-1][0], high)]
     edges = [_Edge.of(a, b, origin, up, forward, along, radius) for a, b in pairwise(chain)]
-    found = []
+    places = []
     for number, edge in enumerate(edges):
         before = edges[number - 1] if number > 0 else None
         after = edges[number + 1] if number + 1 < len(edges) else None
@@ -136,8 +136,8 @@ def _rounded_corners(
         strip = edge.strip(*(300.0 if other in mitred else edge.beyond(other) for other in (before, after)))
         for other in mitred:
             strip = strip ^ other.wall_and_strip()
-        found.append(strip)
-    return found
+        places.append(strip)
+    return places
 
 
 @dataclass(frozen=True, eq=False)
@@ -157,14 +157,14 @@ class _Edge:
         cls, a: tuple[float, float], b: tuple[float, float], origin: Vector, up: Vector, forward: Vector, along: Vector,
         radius: float,
     ) -> _Edge:  # fmt: skip
-        one, two = (origin + vector(u, 0, 0) + up * w for u, w in (a, b))
-        length = float(np.linalg.norm(two - one))
-        t = (two - one) / length
+        first, second = (origin + vector(u, 0, 0) + up * w for u, w in (a, b))
+        length = float(np.linalg.norm(second - first))
+        t = (second - first) / length
         m = np.cross(forward, t)
         g = along - t * (along @ t)
         g = g / np.linalg.norm(g)
         half = math.acos(float(np.clip(m @ g, -1, 1))) / 2
-        return cls(one, length, t, m, g, forward + t * (along @ t), along, radius, radius / math.tan(half))
+        return cls(first, length, t, m, g, forward + t * (along @ t), along, radius, radius / math.tan(half))
 
     def points_in(self, after: _Edge | None) -> bool:
         """Return whether the corner between this edge and the next points into the well."""

@@ -40,8 +40,8 @@ HALF_INCH_TYPE_B = {"narrow": 0.063, "regular": 0.100, "wide": 0.100}  # nominal
 
 
 def named(bolt_name: str, name: str) -> FlatWasher:
-    (found,) = [row for row in washers(bolt_name) if row.name == f"ASME B18.21.1 {name}"]
-    return found
+    (listed,) = [row for row in washers(bolt_name) if row.name == f"ASME B18.21.1 {name}"]
+    return listed
 
 
 @pytest.mark.parametrize("key", TYPE_A)

@@ -60,9 +60,9 @@ def test_our_calculation_of_the_upper_pair(thrust, weight, pair):
 )
 def test_our_calculation_of_the_lower_pair(thrust, pairs):
     """In reverse, and at a strike: (25.5 R - 12 W)/(zl - 0.5), pair 9-7/8, 9-1/8 and 8-3/8 in down; within 1 lbf."""
-    found = [lower_pair(thrust, 26 - 0.5, 400, 12, down - 0.5) for down in (9.875, 9.125, 8.375)]
-    assert found == pytest.approx(pairs, abs=1)
-    assert [round(one / found[0], 2) for one in found] == [1.0, 1.09, 1.19]  # what raising them by 3/4 and 1-1/2 in costs
+    pulls = [lower_pair(thrust, 26 - 0.5, 400, 12, down - 0.5) for down in (9.875, 9.125, 8.375)]
+    assert pulls == pytest.approx(pairs, abs=1)
+    assert [round(pull / pulls[0], 2) for pull in pulls] == [1.0, 1.09, 1.19]  # what raising them by 3/4 and 1-1/2 in costs
 
 
 @pytest.mark.parametrize(("hp", "thrust"), [(6, 166), (20, 415), (50, 870), (90, 1400), (115, 1690), (150, 2110)])

@@ -15,8 +15,8 @@ from geometry.tables.capacity import RIGGED, most_power, persons, persons_weight
 
 def test_the_published_example():
     """19.5 ft x 7 ft, remote steering, 20 in transom: factor 136.5, 2 x 136.5 - 90 = 183, raised to 185 hp."""
-    found = most_power(19.5 * 7, remote_and_tall=True, flat=False)
-    assert (found.factor, found.calculated, found.most, found.undefined) == (136.5, 183.0, 185, "")
+    rule = most_power(19.5 * 7, remote_and_tall=True, flat=False)
+    assert (rule.factor, rule.calculated, rule.most, rule.undefined) == (136.5, 183.0, 185, "")
 
 
 @pytest.mark.parametrize(
@@ -31,10 +31,10 @@ def test_the_published_example():
 )  # fmt: skip
 def test_boats_calculated_from_the_rule(length, width, tall, flat, reckoned, most):
     """Feet; 12 ft x 46 in is factor 46, 15 hp by the table: a published page prints 10 for it and contradicts the rule."""
-    found = most_power(length * width, remote_and_tall=tall, flat=flat)
-    assert found.calculated == pytest.approx(reckoned, abs=1e-9)
-    assert found.most == pytest.approx(most, abs=1e-9)
-    assert found.undefined == ""
+    rule = most_power(length * width, remote_and_tall=tall, flat=flat)
+    assert rule.calculated == pytest.approx(reckoned, abs=1e-9)
+    assert rule.most == pytest.approx(most, abs=1e-9)
+    assert rule.undefined == ""
 
 
 @pytest.mark.parametrize(
@@ -58,9 +58,9 @@ def test_just_above_the_table_the_formulas_begin():
      (39.5, False, 5, "39 or 40")],
 )  # fmt: skip
 def test_what_the_text_leaves_open_is_said(factor, flat, lesser, word):
-    found = most_power(factor, remote_and_tall=False, flat=flat)
-    assert word in found.undefined
-    assert found.most == lesser
+    rule = most_power(factor, remote_and_tall=False, flat=flat)
+    assert word in rule.undefined
+    assert rule.most == lesser
 
 
 def test_a_step_less_for_a_flat_bottom_reaches_52():

@@ -33,17 +33,17 @@ def boat(name, **values):
 def values(checked, check_name, mount="main motor"):
     """Return the values of one check by what it looks at, without the motor's name."""
     return {
-        found.at.removeprefix(f"{mount} / "): found.value for found in checked.findings if found.check == check_name
+        finding.at.removeprefix(f"{mount} / "): finding.value for finding in checked.findings if finding.check == check_name
     }
 
 
-def all_near(found, expected):
+def all_near(actual, expected):
     """Return whether there is something and every value is the expected one."""
-    return len(found) > 0 and all(value == pytest.approx(expected, abs=NEAR) for value in found)
+    return len(actual) > 0 and all(value == pytest.approx(expected, abs=NEAR) for value in actual)
 
 
 def states(checked, check_name):
-    return {found.state for found in checked.findings if found.check == check_name}
+    return {finding.state for finding in checked.findings if finding.check == check_name}
 
 
 def skiff(drop, *, flat=False):
@@ -63,7 +63,7 @@ def test_every_boat_is_written_as_the_program_writes_it_and_says_that_it_is_a_de
     assert to_text(design) == design_text(name)
     assert design.demonstration
     assert design.notes.count(". ") == 1, "two sentences"
-    assert not [found for found in check(design).findings if found.state == "unknown"]
+    assert not [finding for finding in check(design).findings if finding.state == "unknown"]
 
 
 def test_guesses_are_shown():
@@ -195,8 +195,8 @@ def test_every_boats_holes_below_the_top_edge(name, mount, upper, lower, state):
     """
     checked = check(boat(name))
     for side in ("port", "starboard"):
-        one = checked.of("top_edge", f"{mount} / upper {side}")
-        assert (one.value, one.state) == (pytest.approx(upper, abs=NEAR), state)
+        finding = checked.of("top_edge", f"{mount} / upper {side}")
+        assert (finding.value, finding.state) == (pytest.approx(upper, abs=NEAR), state)
         other = checked.of("top_edge", f"{mount} / lower {side}")
         assert (other.value, other.state) == (pytest.approx(lower, abs=NEAR), "clear")
 
@@ -228,8 +228,8 @@ def test_cap_lip_above_the_upper_bolts():
     """
     checked = check(boat("cap-lip-launch"))
     assert checked.verdict == "fouled"
-    found = [values(checked, part)["upper port"] for part in ("washer", "nut", "socket", "thread_end")]
-    assert found == pytest.approx([-8.0984, -0.0763, -2.1453, 4.6016], abs=NEAR)
+    rooms = [values(checked, part)["upper port"] for part in ("washer", "nut", "socket", "thread_end")]
+    assert rooms == pytest.approx([-8.0984, -0.0763, -2.1453, 4.6016], abs=NEAR)
     assert values(checked, "washer")["lower starboard"] == pytest.approx(80.9625, abs=NEAR)
     assert checked.guesses == ("transom.thickness.low",)
 
@@ -296,7 +296,7 @@ def test_tapered_transom_bolts_and_washers():
     assert values(checked, "length")["upper port"] == pytest.approx(4.7, abs=NEAR)
     assert values(checked, "length")["lower port"] == pytest.approx(9.272, abs=NEAR)
     assert values(checked, "washer")["lower port"] == pytest.approx(4.2259, abs=NEAR)
-    short = {found.check for found in checked.findings if found.state in ("tight", "fouled")}
+    short = {finding.check for finding in checked.findings if finding.state in ("tight", "fouled")}
     assert short == {"pressure", "top_edge"}, "its upper holes are 50 mm down, and 2 in is advised"
 
 
@@ -399,8 +399,8 @@ def test_old_holes_each_in_its_way():
         },
         abs=NEAR,
     )
-    told = {found.at.rsplit(" / ", 1)[-1]: found.state for found in checked.findings if found.check == "old_hole"}
-    assert told == {
+    states = {finding.at.rsplit(" / ", 1)[-1]: finding.state for finding in checked.findings if finding.check == "old_hole"}
+    assert states == {
         "old lower port": "fouled",
         "old lower starboard": "tight",
         "ladder hole": "tight",
@@ -472,9 +472,9 @@ def test_clamp_and_core_of_every_boat(name, pair, clamp, clamped, pressure, pres
     checked = check(design)
     mount = design.mounts[0].name
     for side in ("port", "starboard"):
-        found = checked.of("clamp", f"{mount} / {pair} {side}"), checked.of("pressure", f"{mount} / {pair} {side}")
-        assert [one.value for one in found] == pytest.approx([clamp, pressure], abs=NEAR)
-        assert [one.state for one in found] == [clamped, pressed]
+        findings = checked.of("clamp", f"{mount} / {pair} {side}"), checked.of("pressure", f"{mount} / {pair} {side}")
+        assert [finding.value for finding in findings] == pytest.approx([clamp, pressure], abs=NEAR)
+        assert [finding.state for finding in findings] == [clamped, pressed]
 
 
 @pytest.mark.parametrize(
@@ -490,6 +490,6 @@ def test_power_of_every_boat(name, value, state):
     The cap lip's is lost: 16.5 ft * 4.6667 ft = 77.0, steered by a tiller. 0.8 * 77 - 25 = 36.6, raised to 40 hp, is
     29.828 kW: 18.6/29.828 = 0.6236, a note (33 CFR 183.53).
     """
-    found = check(boat(name)).of("power", "boat")
-    assert found.value == pytest.approx(value, abs=NEAR)
-    assert found.state == state
+    finding = check(boat(name)).of("power", "boat")
+    assert finding.value == pytest.approx(value, abs=NEAR)
+    assert finding.state == state

@@ -30,8 +30,8 @@ NOMINAL_THICKNESS = {
 
 
 def named(bolt_name: str, name: str) -> FlatWasher:
-    (found,) = [row for row in washers(bolt_name) if row.name == name]
-    return found
+    (listed,) = [row for row in washers(bolt_name) if row.name == name]
+    return listed
 
 
 @pytest.mark.parametrize("key", TABLES)

@@ -48,7 +48,7 @@ def lower_bodies(design: Design) -> list[tuple[Bolt, Body]]:
     ]
 
 
-def told(within: Space, bolt: Bolt, body: Body) -> float | None:
+def room_of(within: Space, bolt: Bolt, body: Body) -> float | None:
     room = body_clearance(within, bolt.exit, body)
     # The overlap of a cut disc is that of its farthest point, which no growth of the shape can show.
     return None if room is None or (body.shape.is_cut and room < 0.1) else room
@@ -64,7 +64,7 @@ def test_five_hundred_boats_agree_with_the_solid(first):
             continue
         at, within = scene(design), space(design)
         for bolt, body in lower_bodies(design):
-            room = told(within, bolt, body) if bolt.port == (seed % 4 < 2) else None  # one side of each boat
+            room = room_of(within, bolt, body) if bolt.port == (seed % 4 < 2) else None  # one side of each boat
             if room is None:
                 continue
             compared += 1
@@ -85,7 +85,7 @@ def test_what_the_bound_for_a_leaning_bolt_gives_away(tilt, most):
     """
     design = changed(example_design(), mounts__0__lower_tilt=tilt)
     at, within = scene(design), space(design)
-    bolt = next(one for one in bolts(design) if one.name == "lower port")
+    bolt = next(bolt for bolt in bolts(design) if bolt.name == "lower port")
     for body in (sure(bolt.body("washer")), sure(bolt.body("nut"))):
         room = sure(body_clearance(within, bolt.exit, body))
         assert room - ARC < grown(at, bolt, body, room) < room + most

@@ -34,8 +34,8 @@ PSI = MPA_PER_KSI / 1000
 @pytest.mark.parametrize(("k", "page"), [(0.20, 30), (0.15, 23)])
 def test_a_three_eighths_bolt(k, page):
     """4940 lbf: 30 and 23 lb-ft printed, 30.9 and 23.2 calculated: the page rounds down."""
-    found = torque_for(4940 * N_PER_LBF, k, 0.375 * IN) / NM_PER_LB_FT
-    assert math.floor(found) == page
+    torque_ = torque_for(4940 * N_PER_LBF, k, 0.375 * IN) / NM_PER_LB_FT
+    assert math.floor(torque_) == page
 
 
 def test_shigley_example_8_3():
@@ -53,9 +53,9 @@ def test_half_inch_f593(share, force, torques):
     The last share is 0.75 of a proof load of 0.85 of the yield, both Shigley's: where the clamp is advised to stop.
     """
     half = bolt("1/2-13")
-    found = share * grade("F593G").yield_strength * half.stress_area
-    assert found / N_PER_LBF == pytest.approx(force, abs=1)
-    at = [torque_for(found, k, half.diameter) / LBF_IN for k in (0.12, 0.15, 0.20)]
+    stretched = share * grade("F593G").yield_strength * half.stress_area
+    assert stretched / N_PER_LBF == pytest.approx(force, abs=1)
+    at = [torque_for(stretched, k, half.diameter) / LBF_IN for k in (0.12, 0.15, 0.20)]
     assert at == pytest.approx(torques, abs=0.1)
     assert 0.75 * OF_YIELD == 0.6375
 
@@ -67,9 +67,9 @@ def test_half_inch_f593(share, force, torques):
 )  # fmt: skip
 def test_metric_stainless_at_sixty_per_cent(name, mark, force, torques):
     """Derived: kN, and N m at K .15 and .20; stress areas rounded to 58.0 and 84.3 mm2 there, so within 0.05."""
-    found = 0.6 * grade(mark).yield_strength * bolt(name).stress_area
-    assert found / 1000 == pytest.approx(force, abs=0.02)
-    assert [torque_for(found, k, bolt(name).diameter) for k in (0.15, 0.20)] == pytest.approx(torques, abs=0.05)
+    pull = 0.6 * grade(mark).yield_strength * bolt(name).stress_area
+    assert pull / 1000 == pytest.approx(force, abs=0.02)
+    assert [torque_for(pull, k, bolt(name).diameter) for k in (0.15, 0.20)] == pytest.approx(torques, abs=0.05)
 
 
 @pytest.mark.parametrize(

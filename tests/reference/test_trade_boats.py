@@ -52,7 +52,7 @@ def boat(
                       thickness=Thickness(top=thick * IN, low=thick * IN, low_at=-250.0))  # fmt: skip
     inside = None
     if well is not None:
-        floor, radius, length = (one * IN for one in well)
+        floor, radius, length = (item * IN for item in well)
         inside = Well(
             well_from="inside top edge", profile=((-10 * IN, 0), (-10 * IN, -floor), (10 * IN, -floor), (10 * IN, 0)),
             floor_rise=0.0, fillet_radius=radius, length=length, front_lean=0.0,
@@ -63,15 +63,15 @@ def boat(
 
 def room(design, part: str = "washer", at: tuple[str, ...] = LOWER) -> float:
     checked = check(design)
-    values = {sure(sure(checked.of(part, one)).value) for one in at}
+    values = {sure(sure(checked.of(part, place)).value) for place in at}
     assert max(values) - min(values) < 1e-9
     return max(values)
 
 
 def state(design, part: str = "washer", at: tuple[str, ...] = LOWER) -> str:
     checked = check(design)
-    (found,) = {checked.of(part, one).state for one in at}
-    return found
+    (states,) = {checked.of(part, place).state for place in at}
+    return states
 
 
 def skiff(drop: float = 6.5, row: int = 2, flat: float | None = None):
@@ -119,8 +119,8 @@ def test_a_relieved_plate_under_the_skiffs_whole_washers():
     )  # fmt: skip
     design = changed(skiff(), mounts__0__lower_hardware__backing_plate=plate)
     bolt = bolts(design)[2]
-    found = body_clearance(Reporter(design).space, bolt.exit, sure(bolt.body("washer")))
-    assert found == pytest.approx((1.1237 + 0.0424 - 0.75) * IN, abs=0.02)
+    room = body_clearance(Reporter(design).space, bolt.exit, sure(bolt.body("washer")))
+    assert room == pytest.approx((1.1237 + 0.0424 - 0.75) * IN, abs=0.02)
     # 2.968 + 0.25 of grip: from 3.218 + 0.609 + 0.154 on, 4 in
     assert bolt.length == pytest.approx(4.0 * IN)
 
@@ -148,8 +148,8 @@ def test_the_skiffs_bolts():
     """Grip 0.109 + 0.75 + 2 + 0.109 = 2.968; + nut 0.609 + 2/13 = 3.731, up to 2.968 + 1.25 = 4.218: shortest 3-3/4."""
     for bolt in bolts(skiff()):
         assert bolt.grip / IN == pytest.approx(2.968, abs=1e-6)
-        assert [one / IN for one in bolt.window] == pytest.approx([3.731, 4.218], abs=0.001)
-        assert [one / IN for one in bolt.fitting_lengths] == pytest.approx([3.75, 4.0])
+        assert [length / IN for length in bolt.window] == pytest.approx([3.731, 4.218], abs=0.001)
+        assert [length / IN for length in bolt.fitting_lengths] == pytest.approx([3.75, 4.0])
         assert bolt.length / IN == pytest.approx(3.75)
 
 
@@ -194,7 +194,7 @@ def test_the_capped_boats_bolts():
     """Grip 3.218: 3.98 to 4.47: 4 or 4-1/4, the shorter one."""
     bolt = bolts(capped(2.25))[0]
     assert bolt.grip / IN == pytest.approx(3.218, abs=1e-6)
-    assert [one / IN for one in bolt.fitting_lengths] == pytest.approx([4.0, 4.25])
+    assert [length / IN for length in bolt.fitting_lengths] == pytest.approx([4.0, 4.25])
 
 
 def blind(drop: float, row: int = 2, flat: float | None = None):
@@ -251,9 +251,9 @@ def test_the_blind_boats_bolts_can_be_brought_in_from_inside():
     assert bolt.grip / IN == pytest.approx(2.868, abs=1e-6)
     assert bolt.length / IN == pytest.approx(3.75)
     along = (6 + 1.5386 * math.sin(math.radians(13))) / math.cos(math.radians(13))
-    found = check(design).of("feed", LOWER[0])
-    assert found.value / IN == pytest.approx(along - 3.75 - 0.323 - 13 / IN, abs=0.001)
-    assert found.state == "clear"
+    finding = check(design).of("feed", LOWER[0])
+    assert finding.value / IN == pytest.approx(along - 3.75 - 0.323 - 13 / IN, abs=0.001)
+    assert finding.state == "clear"
     assert ladders(design)[0].rungs[-1].row == 3
 
 

@@ -26,7 +26,7 @@ def boat(name, **values):
 
 
 def values(design, check_name):
-    return [found.value for found in check(design).findings if found.check == check_name]
+    return [finding.value for finding in check(design).findings if finding.check == check_name]
 
 
 @pytest.mark.parametrize(
@@ -49,19 +49,19 @@ def test_the_trades_washer_over_the_trades_slot():
     wide = changed(skiff(), mounts__0__bracket__lower__diameter=9 / 16 * IN,
                    mounts__0__lower_hardware__outside_washer__outer=1.06 * IN)  # fmt: skip
     for at in LOWER:
-        one = check(wide).of("outer_washer", at)
-        assert (one.value, one.state) == (pytest.approx(1.8844, abs=NEAR), "clear")
+        finding = check(wide).of("outer_washer", at)
+        assert (finding.value, finding.state) == (pytest.approx(1.8844, abs=NEAR), "clear")
     for at in UPPER:
         assert check(wide).of("outer_washer", at).value == pytest.approx(2.5870, abs=NEAR)
     narrow = changed(skiff(), mounts__0__bracket__lower__diameter=0.75 * IN,
                      mounts__0__lower_hardware__outside_washer__outer=1.062 * IN)  # fmt: skip
-    one = check(narrow).of("outer_washer", LOWER[0])
-    assert (one.value, one.state) == (pytest.approx(1.416, abs=NEAR), "fouled")
+    finding = check(narrow).of("outer_washer", LOWER[0])
+    assert (finding.value, finding.state) == (pytest.approx(1.416, abs=NEAR), "fouled")
 
 
 @pytest.mark.parametrize("name", design_names())
 def test_no_demonstration_boat_has_a_fouled_outer_washer(name):
-    assert {found.state for found in check(boat(name)).findings if found.check == "outer_washer"} == {"clear"}
+    assert {finding.state for finding in check(boat(name)).findings if finding.check == "outer_washer"} == {"clear"}
 
 
 def motor_findings(design, place=""):
@@ -90,11 +90,11 @@ def test_two_of_the_trades_motors_side_by_side():
 
     Their brackets are 380 mm wide: 660.4 - 380 = 280.4. At 7 in to each side: 355.6 - 380 = -24.4, fouled.
     """
-    one = skiff().mounts[0]
+    mount = skiff().mounts[0]
 
     def pair(inches):
         ends = ((-1, "port motor"), (1, "starboard motor"))
-        mounts = tuple(replace(one, name=name, offset=side * inches * IN) for side, name in ends)
+        mounts = tuple(replace(mount, name=name, offset=side * inches * IN) for side, name in ends)
         return replace(skiff(), mounts=mounts)
 
     assert motor_findings(pair(13)).value == pytest.approx(280.4, abs=NEAR)
@@ -112,8 +112,8 @@ def test_the_work_boats_joint():
     Upper pair 50 down, 281 above the foot: (3869.6·310.4 + 3295.03·304.8)/281 = 7848.6 N, 3924.3 each.
     Clamp: 25 N·m less half of 15.5 (M12, highest published drag) = 17.25; 17.25/(0.18·0.012) = 7986.1, of which 0.7: 5590.3.
     """
-    one = check(boat("tapered-work-boat")).of("joint", "main motor")
-    assert (one.value, one.state) == (pytest.approx(3924.3 / 5590.3, abs=NEAR), "clear")
+    finding = check(boat("tapered-work-boat")).of("joint", "main motor")
+    assert (finding.value, finding.state) == (pytest.approx(3924.3 / 5590.3, abs=NEAR), "clear")
 
 
 def test_the_trade_skiffs_joint():
@@ -124,8 +124,8 @@ def test_the_trade_skiffs_joint():
     (3275.5·316.75 + 2883.16·304.8)/261.1 = 7339.4 N, 3669.7 each.
     Clamp: 47.5 less half of 204 in·lbf, 11.5244: 35.9756/(0.18·0.0127)·0.7 = 11016.1.
     """
-    one = check(skiff()).of("joint", "main motor")
-    assert (one.value, one.state) == (pytest.approx(3669.7 / 11016.1, abs=NEAR), "clear")
+    finding = check(skiff()).of("joint", "main motor")
+    assert (finding.value, finding.state) == (pytest.approx(3669.7 / 11016.1, abs=NEAR), "clear")
 
 
 @pytest.mark.parametrize(
@@ -138,8 +138,8 @@ def test_the_trade_skiffs_joint():
 def test_the_stiffness_of_demonstration_boats_washers(name, inside, outside):
     for at in ("upper port", "lower starboard"):
         for which, value in (("inside washer", inside), ("outer washer", outside)):
-            one = check(boat(name)).of("washer_stiff", f"main motor / {at} / {which}")
-            assert (one.value, one.state) == (pytest.approx(value, abs=NEAR), "clear")
+            finding = check(boat(name)).of("washer_stiff", f"main motor / {at} / {which}")
+            assert (finding.value, finding.state) == (pytest.approx(value, abs=NEAR), "clear")
 
 
 def test_the_trades_washers_are_a_little_thin():
@@ -154,8 +154,8 @@ def test_the_trades_washers_are_a_little_thin():
     assert (outside.value, outside.state) == (pytest.approx(0.6342, abs=NEAR), "clear")
     fender = changed(skiff(), mounts__0__lower_hardware__washer__outer=2 * IN,
                      mounts__0__lower_hardware__washer__thickness=0.05 * IN)  # fmt: skip
-    one = check(fender).of("washer_stiff", f"{LOWER[0]} / inside washer")
-    assert (one.value, one.state) == (pytest.approx(0.2, abs=NEAR), "fouled")
+    finding = check(fender).of("washer_stiff", f"{LOWER[0]} / inside washer")
+    assert (finding.value, finding.state) == (pytest.approx(0.2, abs=NEAR), "fouled")
     assert across_that_bears(2 * IN, 0.05 * IN, 0.75 * IN) == pytest.approx(0.97 * IN, abs=NEAR)
 
 
@@ -173,21 +173,21 @@ def test_the_trades_washers_are_a_little_thin():
     ],
 )
 def test_the_weight_of_demonstration_boats(name, value, state):
-    one = check(boat(name)).of("weight", "boat")
-    assert (one.value, one.state) == (pytest.approx(value, abs=NEAR), state)
+    finding = check(boat(name)).of("weight", "boat")
+    assert (finding.value, finding.state) == (pytest.approx(value, abs=NEAR), state)
 
 
 def test_the_skiffs_new_motor_is_a_quarter_heavier():
     """98 kg after 78: 1.2564, above 1.25 (our assumption)."""
-    one = check(boat("shallow-well-skiff")).of("weight", "boat / old motor")
-    assert (one.value, one.state) == (pytest.approx(1.2564, abs=NEAR), "note")
+    finding = check(boat("shallow-well-skiff")).of("weight", "boat / old motor")
+    assert (finding.value, finding.state) == (pytest.approx(1.2564, abs=NEAR), "note")
 
 
 def test_the_work_boats_persons():
     """680 kg = 1499.14 lb, less 112 kg = 246.92, less 14 + 45 + 100 for 49.35 hp: 1093.2; (1093.2 + 32)/141 = 7.98: eight."""
-    one = check(boat("tapered-work-boat")).of("weight", "boat / persons")
-    assert "496 kg is left for persons: 8 persons." in one.text
-    assert "sailboats, canoes, kayaks and inflatables" in one.text
+    finding = check(boat("tapered-work-boat")).of("weight", "boat / persons")
+    assert "496 kg is left for persons: 8 persons." in finding.text
+    assert "sailboats, canoes, kayaks and inflatables" in finding.text
 
 
 def test_the_weight_of_the_trades_boats():
@@ -198,8 +198,8 @@ def test_the_weight_of_the_trades_boats():
     sized = changed(skiff(), boat__length=16 * 304.8, boat__transom_width=5.5 * 304.8)
     assert check(sized).of("weight", "boat").value == pytest.approx(0.7554, abs=NEAR)
     small = changed(tender(), boat__length=8 * 304.8, boat__transom_width=3.5 * 304.8)
-    one = check(small).of("weight", "boat")
-    assert (one.value, one.state) == (pytest.approx(1.0498, abs=NEAR), "note")
+    finding = check(small).of("weight", "boat")
+    assert (finding.value, finding.state) == (pytest.approx(1.0498, abs=NEAR), "note")
 
 
 def test_the_runabouts_old_holes_close_together():
@@ -231,5 +231,5 @@ def test_the_trades_old_holes(apart, plugs, value, state):
     kind = {"state": "open", "plug_diameter": None} if plugs is None else {"state": "plugged", "plug_diameter": plugs * IN}
     some = tuple(OldHole(name=name, at=(0.0, at * IN), diameter=0.5 * IN, reuse=False, **kind)
                  for name, at in (("first", -5.0), ("second", -5.0 - apart)))  # fmt: skip
-    one = check(replace(skiff(), old_holes=some)).of("crowding", "first and second")
-    assert (one.value, one.state) == (pytest.approx(value, abs=NEAR), state)
+    finding = check(replace(skiff(), old_holes=some)).of("crowding", "first and second")
+    assert (finding.value, finding.state) == (pytest.approx(value, abs=NEAR), state)

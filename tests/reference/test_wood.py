@@ -49,13 +49,13 @@ def test_order_of_the_woods_is_that_of_the_handbook() -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "crushes", "told"),
+    ("name", "crushes", "rounding"),
     [("fir plywood", 800, "rounded up by 1.5 %"), ("softwood", 580, None), ("hardwood", 690, "rounded up by 0.9 %")],
 )
-def test_rounding_adds_little_and_is_said(name: str, crushes: float, told: str | None) -> None:
+def test_rounding_adds_little_and_is_said(name: str, crushes: float, rounding: str | None) -> None:
     """10.342 to 10.5, 7.498 to 7.5, 8.920 to 9.0 N/mm2: never down, at most 1.6 % up; from a thousandth on it is said."""
     assert 1.0 <= bears(name) / (crushes / 800 * 1500 * PSI) <= 1.016
-    assert core(name).source.endswith(told or "from memory")
+    assert core(name).source.endswith(rounding or "from memory")
 
 
 def test_wet_wood_supports_half_and_what_is_no_wood_is_not_weakened() -> None:
