@@ -67,7 +67,7 @@ def _wait_for_chances(window: MainWindow) -> None:
     """
     for _ in range(PATIENCE // STEP):
         QTest.qWait(STEP)
-        if window.card.slip._following.sure:
+        if window.card.next_step._tracker.sure:
             QTest.qWait(STEP)
             return
     raise TimeoutError("the chances do not come")

@@ -13,7 +13,7 @@ from PySide6.QtCore import QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
 
-from app.card.next_slip import NextSlip
+from app.card.next_step_panel import NextStepPanel
 from app.card.section_head import SectionHead
 from app.document.view_state import ViewState
 from app.entries import typed_entries as typing
@@ -67,7 +67,7 @@ class Card(QWidget):
         self._view_state = ViewState()
         self._pointed = ""  # the entry that another part of the window points at
         self._stepping = "", ""  # the entry that is stepped by a key held down, and what the step is called
-        self.slip = NextSlip()
+        self.next_step = NextStepPanel()
         self.heads = tuple(SectionHead(number) for number in range(1, len(SECTIONS) + 1))
         self._bodies = tuple(_Body() for _ in self.heads)
         self._parts: dict[int, dict[str, _Part]] = {}
@@ -84,7 +84,7 @@ class Card(QWidget):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
-        whole.addWidget(self.slip)
+        whole.addWidget(self.next_step)
         whole.addWidget(hairline())
         whole.addWidget(self._area, 1)
         self.sheet_line = ActLine()
@@ -94,15 +94,15 @@ class Card(QWidget):
         foot.setContentsMargins(16, 0, 16, 6)
         foot.addWidget(self.sheet_line)
         whole.addLayout(foot)
-        self.slip.committed.connect(self.committed)
-        self.slip.hinted.connect(self._hint)
-        self.slip.wanted.connect(self.go_to)
-        self.slip.view_changed.connect(self.view_changed)
+        self.next_step.committed.connect(self.committed)
+        self.next_step.hinted.connect(self._hint)
+        self.next_step.wanted.connect(self.go_to)
+        self.next_step.view_changed.connect(self.view_changed)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design; a text being typed stays."""
         self._design, self._view_state = checked.design, view_state
-        self.slip.show_checked(checked, view_state)
+        self.next_step.show_checked(checked, view_state)
         unit = _UNITS[checked.design.units]
         for section, head, body in zip(sections(checked.design, view_state.mount), self.heads, self._bodies, strict=True):
             opened = section.number == view_state.section
@@ -112,12 +112,12 @@ class Card(QWidget):
                 self._fill(section.number)
 
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
-        """Show the best cure on the slip."""
-        self.slip.show_rungs(rungs)
+        """Show the best cure in the panel of the next step."""
+        self.next_step.show_rungs(rungs)
 
     def show_doubts(self, checked: Checked) -> None:
-        """Show the reading that moves the answer most on the slip."""
-        self.slip.show_doubts(checked)
+        """Show the reading that moves the answer most in the panel of the next step."""
+        self.next_step.show_doubts(checked)
 
     def entry(self, key: str) -> Entry | None:
         """Return the visible entry of a measure."""

@@ -10,7 +10,7 @@ from PySide6.QtCore import QEvent, QObject, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from app.card.next_follower import Following
+from app.card.next_step_tracker import NextStepTracker
 from app.document.view_state import ViewState
 from app.findings.findings_text import FindingLine, finding_lines
 from app.ui.basic_widgets import Button, ScrollContent, ground, scrolled, shows_focus, unbroken, words
@@ -225,8 +225,8 @@ class FindingsPanel(QWidget):
         ground(self, "card")
         self.setAccessibleName("Findings")
         self._view_state = ViewState()
-        self._following = Following()
-        self._next: Design | None = None  # what the slip's cure leads to
+        self._tracker = NextStepTracker()
+        self._next: Design | None = None  # the design after the next step's cure
         self._hopeless = False  # whether no row or drop clears
         self._cure: Cure | None = None
         self._sought = False  # whether the open line's cure was looked for
@@ -252,19 +252,19 @@ class FindingsPanel(QWidget):
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the findings of a checked design; their cures and chances come once it has rested."""
-        if self._following.show_checked(checked, view_state):
+        if self._tracker.show_checked(checked, view_state):
             self._cure, self._next, self._sought, self._hopeless = None, None, False, False
         self._view_state = view_state
         self._refresh()
 
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
-        """Look for the open line's cure, now that the slip has its own: no cure is in two places."""
-        self._following.show_rungs(rungs)
+        """Look for the open line's cure, now that the next step has its cure: no cure is in two places."""
+        self._tracker.show_rungs(rungs)
         self._settle()
 
     def show_doubts(self, checked: Checked) -> None:
         """Show which findings are in doubt, and what to measure again first."""
-        if self._following.show_doubts(checked):
+        if self._tracker.show_doubts(checked):
             self._settle()
 
     def take_focus(self) -> None:
@@ -283,9 +283,9 @@ class FindingsPanel(QWidget):
         return next((row.button for row in self._rows if row.button is not None and row.isVisibleTo(self)), None)
 
     def _settle(self) -> None:
-        """Look for the open line's cure, once and where the slip has come to lead elsewhere."""
-        step = self._following.step
-        if self._following.rungs is None or step is None:
+        """Look for the open line's cure, once, and again where the next step has changed."""
+        step = self._tracker.step
+        if self._tracker.rungs is None or step is None:
             self._refresh()
             return
         before, self._next, self._hopeless = self._next, step.design, step.opens == FIT
@@ -294,8 +294,8 @@ class FindingsPanel(QWidget):
             self._seek()
 
     def _refresh(self) -> None:
-        if self._following.checked is not None:
-            self._lines = finding_lines(self._following.checked, hopeless=self._hopeless)
+        if self._tracker.checked is not None:
+            self._lines = finding_lines(self._tracker.checked, hopeless=self._hopeless)
             self._show()
 
     def _show(self) -> None:
@@ -315,8 +315,8 @@ class FindingsPanel(QWidget):
                 row.show_line(shown[index], shown[index].word, opened=index == opened)
                 row.show_cure(self._cure if index == opened else None)
         self._empty.setVisible(not self._lines)
-        if not self._lines and self._following.step is not None:
-            following = self._following.step.title
+        if not self._lines and self._tracker.step is not None:
+            following = self._tracker.step.title
             self._empty.setText(f"Nothing to check yet. Next: {following[:1].lower()}{following[1:]}.")
         self._clear.setVisible(bool(clear))
         word = "shown" if self._unfolded else "more" if len(shown) else "findings"
@@ -348,9 +348,9 @@ class FindingsPanel(QWidget):
         from geometry.decide.cures import cure, improves
 
         opened, self._cure, self._sought = self._opened(), None, True
-        checked = self._following.checked
+        checked = self._tracker.checked
         if checked is not None and opened is not None and opened.first is not None:
-            known = self._next is not None and improves(self._next, opened.first)  # by the slip: one advice is enough
+            known = self._next is not None and improves(self._next, opened.first)  # by the next step: one advice is enough
             self._cure = None if known else cure(checked, opened.first)
         self._show()
 

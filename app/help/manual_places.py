@@ -9,7 +9,7 @@ from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
 from app.canvas.face_head import FaceHead
 from app.card.card import Card
-from app.card.next_slip import NextSlip
+from app.card.next_step_panel import NextStepPanel
 from app.card.section_head import SectionHead
 from app.entries.choice_lines import ActLine, Pick
 from app.entries.entry import Entry
@@ -179,7 +179,7 @@ _KINDS: tuple[tuple[type[QWidget], Callable[[QWidget, Document], str]], ...] = (
     (ToolButton, _of_tool),
     (FaceCanvas, _of_face),
     (FaceHead, _always("sketching#the-tools")),
-    (NextSlip, _always("job#from-tape-to-holes")),
+    (NextStepPanel, _always("job#from-tape-to-holes")),
     (Card, _always("measuring")),
     (CutView, _always("placing#square-or-level")),
     (LadderStrip, _always("placing#the-ladder")),

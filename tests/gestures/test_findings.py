@@ -92,8 +92,8 @@ def test_a_cures_button_shows_its_ghost_and_does_it_in_one_step(
 
 
 def test_what_the_slip_offers_has_no_second_button(qtbot: QtBot, window: MainWindow) -> None:
-    """The slip raises the lower pair, which cures its washers too; the edge of the upper holes has a cure of its own."""
-    qtbot.waitUntil(window.card.slip.button.isVisible)
+    """The next step raises the lower bolts, which cures its washers too; the edge of the upper holes has a cure of its own."""
+    qtbot.waitUntil(window.card.next_step.button.isVisible)
     qtbot.waitUntil(lambda: window.findings._sought)
     assert window.findings._opened().name == "Lower port washer"
     assert window.findings.button is None
@@ -104,7 +104,7 @@ def test_what_the_slip_offers_has_no_second_button(qtbot: QtBot, window: MainWin
 
 
 def test_never_more_than_one_button(qtbot: QtBot, window: MainWindow) -> None:
-    qtbot.waitUntil(window.card.slip.button.isVisible)
+    qtbot.waitUntil(window.card.next_step.button.isVisible)
     for row in tuple(window.findings._rows):
         if row.isVisible():
             qtbot.mouseClick(row.head, LEFT)

@@ -47,8 +47,8 @@ def test_a_motor_is_hung_by_its_bracket(qtbot: QtBot, bare: MainWindow, word: st
 
 def test_the_slip_leads_to_the_bracket_where_no_motor_hangs(qtbot: QtBot, bare: MainWindow) -> None:
     bare.activateWindow()
-    assert "Hang a motor" in bare.card.slip.accessibleDescription()
-    qtbot.mouseClick(bare.card.slip, LEFT)
+    assert "Hang a motor" in bare.card.next_step.accessibleDescription()
+    qtbot.mouseClick(bare.card.next_step, LEFT)
     qtbot.waitUntil(bare.card.pick("choice.bracket").button.hasFocus)
 
 

@@ -88,7 +88,7 @@ def test_what_is_not_measured_is_said(window: MainWindow) -> None:
 
 
 def test_a_cure_shows_where_the_holes_would_go(qtbot: QtBot, window: MainWindow) -> None:
-    button = window.card.slip.button
+    button = window.card.next_step.button
     qtbot.waitUntil(button.isVisible)
     design = window.document.design
     QApplication.sendEvent(button, QEnterEvent(QPointF(5, 5), QPointF(5, 5), QPointF(5, 5)))

@@ -99,7 +99,7 @@ def test_escape_goes_back_and_changes_nothing(qtbot: QtBot, window: MainWindow) 
 
 def test_blank_says_what_is_next(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.mouseClick(tile(window, "Blank sheet"), LEFT)
-    assert window.card.slip.accessibleDescription().startswith("Draw the transom. ")
+    assert window.card.next_step.accessibleDescription().startswith("Draw the transom. ")
     assert window.document.history.past == ()
     assert not window.document.changed_since_saved
 

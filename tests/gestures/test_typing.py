@@ -156,7 +156,7 @@ def test_an_emptied_entry_is_not_known_in_one_step_and_is_asked_for(qtbot: QtBot
     found = window.card.entry(FLOOR)
     assert found is not None
     assert found.field.text() == "not known"
-    assert window.card.slip.accessibleDescription().startswith("Measure the floor depth, port. ")
+    assert window.card.next_step.accessibleDescription().startswith("Measure the floor depth, port. ")
     qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert window.document.design == before
 

@@ -132,7 +132,7 @@ def test_without_a_motor_no_rung_is_left(qtbot: QtBot, window: MainWindow) -> No
 
 
 def test_the_slip_raises_the_pair_in_one_step(qtbot: QtBot, window: MainWindow) -> None:
-    button = window.card.slip.button
+    button = window.card.next_step.button
     qtbot.waitUntil(button.isVisible)
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     # 7 1/4 in clears first; 1/16 in more takes the bolts off the slot's end.
@@ -155,7 +155,7 @@ def test_the_slip_turns_to_what_decides_and_asks_for_it_once(
     for pair in ("upper", "lower"):
         design = enter(design, sure(measure(design, f"mounts.0.{pair}_hardware.torque")), "34 lb-ft")
     window = opened(design)
-    slip = window.card.slip
+    slip = window.card.next_step
     assert slip.accessibleDescription().startswith("Make the sheets")  # before the chances are known
     asked: list[str] = []
     while not asked or not slip.accessibleDescription().startswith("Make the sheets"):
@@ -180,7 +180,7 @@ def test_a_guess_that_decides_more_takes_the_place_of_the_next_one_round(
     text = next(iter(fitting.readings.values()))
     guesses = dict.fromkeys(("transom.rake", "well.floor_port"), msgspec.structs.replace(text, state="guess"))
     window = opened(msgspec.structs.replace(fitting, readings={**fitting.readings, **guesses}))
-    slip = window.card.slip
+    slip = window.card.next_step
     assert slip.accessibleDescription().startswith("Measure the rake. ")
     qtbot.waitUntil(lambda: slip.accessibleDescription().startswith("Measure the floor depth, port. "))
     told = slip.accessibleDescription()
@@ -193,7 +193,7 @@ def test_once_chances_are_known_what_moves_the_washers_most_comes_first(
 ) -> None:
     """A starting shape: the walk begins at the rake, then asks for the floor. The boat before does not hold it up."""
     window = opened(from_text(design_text("shallow-well-skiff")))
-    slip = window.card.slip
+    slip = window.card.next_step
     qtbot.waitUntil(slip.button.isVisible)
     told: list[Checked] = []
     window.doubt_worker.ready.connect(told.append)
@@ -209,7 +209,7 @@ def test_once_chances_are_known_what_moves_the_washers_most_comes_first(
 
 def test_where_nothing_clears_the_slip_opens_the_search(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
     window = opened(from_text(design_text("thrice-drilled-runabout")))
-    button = window.card.slip.button
+    button = window.card.next_step.button
     qtbot.waitUntil(lambda: button.isVisible() and button.text() == "Find a fit")
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     assert isinstance(window.aside.panels.currentWidget(), FitPanel)
@@ -222,7 +222,7 @@ def test_what_clamps_on_offers_no_sheets(qtbot: QtBot, opened: Callable[[Design]
     assert not window.answer.button.isVisible()
     assert "Make the sheets" not in possible(window)
     assert "Measuring sheet…" in possible(window)
-    slip = window.card.slip
+    slip = window.card.next_step
     assert slip.accessibleDescription().startswith("Clamp the motor on. ")
     qtbot.mouseClick(slip.button, Qt.MouseButton.LeftButton)
     assert window.document.view_state.deciding == LOW_ENOUGH

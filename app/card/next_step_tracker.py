@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 _Asked = tuple["Checked", int, "tuple[Rung, ...] | None", tuple[str, ...]]
 
 
-class Following:
+class NextStepTracker:
     """Keeps the parts of a checked boat that have come, and gives the next step.
 
     Attributes:

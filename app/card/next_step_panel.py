@@ -1,4 +1,4 @@
-"""The slip at the top of the card, with the next step."""
+"""The panel at the top of the card, with the next step."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from PySide6.QtCore import QEvent, QObject, QRect, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QGridLayout, QWidget
 
-from app.card.next_follower import Following
 from app.card.next_step import Next
+from app.card.next_step_tracker import NextStepTracker
 from app.ui.basic_widgets import Button, ground, shows_focus, unbroken, words
 from app.ui.deciding_modes import with_mode
 from app.ui.palette import fill, of
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 HIGH = 94
 
 
-class NextSlip(QWidget):
+class NextStepPanel(QWidget):
     """The next step, with a button where the program can do it.
 
     Signals:
@@ -43,7 +43,7 @@ class NextSlip(QWidget):
         self.setMinimumHeight(HIGH)
         self.setAccessibleName("Next")
         self._next = Next("", "")
-        self._following, self._stale = Following(), False
+        self._tracker, self._stale = NextStepTracker(), False
         self._title = words(size="section", strong=True, wrap=True)
         self._why = words(role="soft", wrap=True)
         self.button = Button("", filled=True, high=32)
@@ -62,27 +62,27 @@ class NextSlip(QWidget):
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show what is next for a checked design; what the ladder and the chances say comes later."""
-        self._following.show_checked(checked, view_state)
-        step = self._following.step
-        known = self._following.rungs is not None or checked.verdict != "fouled" or (step is not None and bool(step.key))
+        self._tracker.show_checked(checked, view_state)
+        step = self._tracker.step
+        known = self._tracker.rungs is not None or checked.verdict != "fouled" or (step is not None and bool(step.key))
         self._show_next(stale=bool(self._next.button) and not known)
 
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
         """Show the best cure, now that the ladder is known."""
-        self._following.show_rungs(rungs)
+        self._tracker.show_rungs(rungs)
         self._show_next()
 
     def show_doubts(self, checked: Checked) -> None:
         """Show the reading that moves the answer most, now that the chances are known."""
-        if self._following.show_doubts(checked):
+        if self._tracker.show_doubts(checked):
             self._show_next(stale=self._stale)
 
     def _show_next(self, *, stale: bool = False) -> None:
         """Show what is next; an old cure or guess stays until a better one is known."""
-        self._stale, step, checked = stale, self._following.step, self._following.checked
+        self._stale, step, checked = stale, self._tracker.step, self._tracker.checked
         if step is None or checked is None or stale:
             return
-        if self._following.sure or not {step.key, self._next.key} <= set(checked.guesses):
+        if self._tracker.sure or not {step.key, self._next.key} <= set(checked.guesses):
             self._show(step)
 
     def _show(self, step: Next) -> None:
@@ -101,7 +101,7 @@ class NextSlip(QWidget):
         if self._stale:  # an old cure stays to be read until the new one is known, but does nothing
             return
         if self._next.opens:
-            self.view_changed.emit(with_mode(self._following.view_state, self._next.opens))
+            self.view_changed.emit(with_mode(self._tracker.view_state, self._next.opens))
         else:
             self.committed.emit(self._next.label, self._next.design)
 
@@ -126,7 +126,7 @@ class NextSlip(QWidget):
             super().keyPressEvent(event)
 
     def _go(self) -> None:
-        key, view_state = self._next.key, self._following.view_state
+        key, view_state = self._next.key, self._tracker.view_state
         if self._next.again and key not in view_state.again:
             self.view_changed.emit(replace(view_state, again=(*view_state.again, key)))
         if key:
