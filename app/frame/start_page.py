@@ -15,7 +15,7 @@ from app.ui.palette import of
 from app.ui.typography import sized
 from geometry.design.starts import Start, blank, starts
 from geometry.judge.check import check
-from templates_out.views.boat_thumbnail import cut_portrait, face_portrait
+from templates_out.views.thumbnails import cut_portrait, face_portrait
 
 if TYPE_CHECKING:
     from pathlib import Path

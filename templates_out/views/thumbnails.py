@@ -1,4 +1,4 @@
-"""A boat in small: its face without figures, and beside it the cut of its transom and well."""
+"""Small pictures without figures: a boat's face, the cut of its transom and well, and one placement."""
 
 from __future__ import annotations
 
@@ -34,3 +34,10 @@ def cut_portrait(checked: Checked, width: float, height: float) -> tuple[Mark, .
     scene = Scene(checked, view, ViewFocus(), "screen")
     plane = plane_of(checked.design, "starboard", 0, upper=not bolts_of(checked.design, "starboard", 0))
     return (*cut_standing(scene, plane), *told(lambda: floor_line(scene, plane)))
+
+
+def placement_marks(checked: Checked, mount: int, rect: Rect, width: float, height: float) -> tuple[Mark, ...]:
+    """Return ``rect`` of the face [boat mm] on a paper of ``width`` by ``height`` [mm]; what is fouled stays hatched."""
+    scene = Scene(checked, fit(rect, width, height), ViewFocus(mount), "screen")
+    standing = (mark for mark in face_standing(scene) if not isinstance(mark, Hatch))
+    return (*standing, *bolt_marks(scene))
