@@ -140,6 +140,8 @@ def lost_words(design: Design, mount: int) -> str:
 def _part(row: FindingsRow) -> str:
     """Return the part that a row concerns, as marks carry it: a bolt's, the bracket or an old hole; "" for none."""
     lights, mounts = CHECK_KINDS[row.first.check].lights, row.first.mounts
+    if row.first.at.endswith("/ outer washer"):
+        lights = "outside washer"
     if lights == "old hole":
         return f"old hole {row.first.rests[0].split('.')[1]}"
     if not mounts or not (row.bolt or lights == "bracket"):

@@ -145,6 +145,7 @@ _ALL = (
     CheckKind(
         key="motors", title="Room between the brackets", noun="room between the brackets", nouns="room between the brackets",
         family="room", place="motors", lights="bracket", clear_line="Least room between motors",
+        ease="Move the motors apart",
         aside=(("cowls", "Room between the cowls"), ("centrelines", "Distance between the motors")),
     ),
     CheckKind(
@@ -180,13 +181,14 @@ _ALL = (
     ),
     CheckKind(
         key="washer_stiff", title="Stiffness of the {} {}", both="Stiffness of both {} {}s", noun="stiffness of the washer",
-        nouns="stiffness of the washers", family="wood", place="washer-stiffness", of="of an eighth of its width",
+        nouns="stiffness of the washers", family="wood", lights="washer",
+        place="washer-stiffness", of="of an eighth of its width",
         stops="never", ease="Use thicker washers", clear_line="Least washer stiffness",
         clear_name="thickness", of_hardware=True,
     ),
     CheckKind(
         key="joint", title="Pull on the bolts", noun="pull on the bolts", nouns="pull on the bolts", family="load",
-        place="pull-on-the-bolts", of="of the clamp that stays", stops="never", lights="bracket",
+        place="pull-on-the-bolts", of="× the clamp that stays", stops="never", lights="bracket",
         ease="Keep the bolts clamped",
     ),
     CheckKind(
@@ -200,7 +202,7 @@ _ALL = (
     ),
     CheckKind(
         key="weight", title="Motor's weight", noun="weight on the transom", nouns="weight on the transom", family="load",
-        place="weight", of="× the allowed or usual weight", less_is_better=True, stops="never",
+        place="weight", of="× allowed or usual", less_is_better=True, stops="never",
         ease="Mind the boat's capacity plate", of_hardware=True,
         aside=(("old motor", "Weight against the old motor"), ("persons", "Persons aboard")),
     ),

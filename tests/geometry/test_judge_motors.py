@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from app.card.next_step import next_step
 from app.findings.findings_text import finding_lines
 from geometry.design.units import format_limit
 from geometry.doubt.spreads import with_spreads
@@ -190,3 +191,10 @@ def test_of_three_motors_those_next_to_each_other_are_checked_and_any_that_overl
     assert checked.of("motors", BOTH).value == pytest.approx(300 - 380, abs=CLOSE)
     titles = [row.title for row in findings_rows(checked) if row.first.check == "motors" and row.state == "fouled"]
     assert len(set(titles)) == len(titles) == 3
+
+
+def test_the_next_step_is_to_move_the_motors_apart():
+    """No hole of the bracket and no drop parts two motors, so that the card does not send the owner to look for a fit."""
+    checked = check(twins(199.0, units="mm"))
+    step = next_step(checked, 0, None)
+    assert (step.title, step.why) == ("Move the motors apart", "Move the motors 206 mm further apart.")

@@ -74,9 +74,9 @@ def test_a_motor_of_2000_kg_is_said_before_the_launch_and_stops_no_hole():
     finding = sure(checked.of("joint", "main motor"))
     assert finding.value == pytest.approx((3000 * 310.4 + 6000 * 9.80665 * 400) / 522.2 / STAYS, abs=1e-5)
     assert (finding.state, finding.stops) == ("note", "never")
-    assert answer(checked).sentence.endswith("Before you launch: pull on the bolts.")
+    assert answer(checked).sentence.endswith("Before you launch: motor's weight, pull on the bolts.")
     assert not [reason for reason in drillable(checked).reasons if reason.finding == finding]
-    assert next(row for row in findings_rows(checked) if row.first == finding).figure == "4.26 of the clamp that stays"
+    assert next(row for row in findings_rows(checked) if row.first == finding).figure == "4.26 × the clamp that stays"
 
 
 def test_the_cure_names_the_torque_needed_and_what_bolt_and_core_allow():

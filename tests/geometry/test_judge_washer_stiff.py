@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from app.findings.findings_text import finding_lines
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from geometry.judge.pressed_area import area_of
@@ -110,3 +111,11 @@ def test_a_missing_size_is_named(size):
     finding = finding_of(changed(roomy(), **{f"mounts__0__lower_hardware__washer__{size}": None}))
     assert (finding.state, finding.value) == ("unknown", None)
     assert finding.text.startswith("The stiffness of the washer of the lower port bolt is not checked yet: lower washer, ")
+
+
+def test_its_line_lights_the_washer_that_is_too_thin():
+    outer = changed(roomy(), mounts__0__upper_hardware__outside_washer__thickness=0.5)
+    thin = changed(outer, mounts__0__lower_hardware__washer__thickness=0.5)
+    parts = {line.name: line.part for line in finding_lines(check(thin))}
+    assert parts["Stiffness of both upper outer washers"] == "upper port outside washer:0"
+    assert parts["Stiffness of both lower inside washers"] == "lower port washer:0"
