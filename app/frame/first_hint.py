@@ -9,7 +9,7 @@ from app.ui.basic_widgets import Button, ground, words
 
 LINES = (
     "This is the demonstration boat. Its sheets are marked so that nobody drills by them.",
-    "Drag a hole or the bracket, or type on the card. The program checks every change at once.",
+    "Drag a hole or the bracket, or type on the card. The program checks each change.",
     "For your own boat, choose Boat, New. Then measure down the card. F1 shows how.",
 )
 
