@@ -46,11 +46,11 @@ def how(
 
 def taken_words(checked: Checked, printing: Printing, before: Correction) -> str:
     """Say from which print the bars are that gave ``printing`` its correction."""
-    from templates_out.pages.template.template_pages import template_lying
+    from templates_out.pages.template.template_pages import template_layout
 
     if before == Correction():
         return "The bars count as read on an uncorrected print."
-    figures = template_lying(checked, replace(printing, correction=before)).stretch.figures
+    figures = template_layout(checked, replace(printing, correction=before)).stretch.figures
     if before == printing.correction:
         return f"The bars read the same as last time. The correction stays {figures}."
     return f"The bars count as read on a print corrected by {figures}."

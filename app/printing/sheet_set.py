@@ -139,13 +139,13 @@ def making(checked: Checked, options: PrintOptions, date: datetime.date) -> Iter
     from geometry.doubt.spreads import with_spreads
     from templates_out.faces.check_lines import checks
     from templates_out.faces.on_face import on_face
-    from templates_out.pages.template.template_pages import bar_lengths, template_lying
+    from templates_out.pages.template.template_pages import bar_lengths, template_layout
 
     if not options.kinds:
         raise OwnerError("No sheet is chosen. Choose at least one.")
     checked = with_spreads(checked)  # the sheets wait for the chances
     printing = _printing(checked, options, date)
-    lies = template_lying(checked, printing)
+    layout = template_layout(checked, printing)
     pages: list[Page] = []
     groups: list[Group] = []
     for kind in (kind for kind in SHEET_KINDS.values() if kind.key in options.kinds):
@@ -153,12 +153,13 @@ def making(checked: Checked, options: PrintOptions, date: datetime.date) -> Iter
         made = kind.pages(checked, on_paper(kind, checked.design, printing)) if kind.there(checked.design) else ()
         pages += made
         if made:
-            groups.append(_group(kind, len(made), lies.plan.columns))
+            groups.append(_group(kind, len(made), layout.plan.columns))
     read = options.across is not None or options.up is not None
     taken = taken_words(checked, printing, _before(options)) if read and _before(options) != Correction() else ""
     yield SheetSet(
-        checked, options, lies.plan, bar_lengths(checked, printing), printing.correction,
-        f"{lies.stretch.words} {taken}".strip(), checks(on_face(checked.design, Stretch()).holes), tuple(groups), tuple(pages),
+        checked, options, layout.plan, bar_lengths(checked, printing), printing.correction,
+        f"{layout.stretch.words} {taken}".strip(), checks(on_face(checked.design, Stretch()).holes), tuple(groups),
+        tuple(pages),
     )  # fmt: skip
 
 

@@ -17,16 +17,16 @@ _LEAST = 1e-9  # mm: what is shorter is nothing
 
 
 def clip(marks: Iterable[Mark], rect: Rect) -> tuple[Mark, ...]:
-    """Return what of ``marks`` lies within ``rect`` (left, bottom, right, top) [mm].
+    """Return the part of ``marks`` within ``rect`` (left, bottom, right, top) [mm].
 
     Lines and polygons are cut, circles become arcs (their fill a polygon); a text is kept only where its
-    whole box lies inside. A mark wholly inside is returned as it is.
+    whole box is inside. A mark wholly inside is returned as it is.
     """
     return tuple(piece for mark in marks for piece in _cut(mark, rect))
 
 
 def within(point: Point, rect: Rect, by: float = 0.0) -> bool:
-    """Say whether ``point`` lies in ``rect``, at least ``by`` from its edges (to 1e-9 mm)."""
+    """Say whether ``point`` is in ``rect``, at least ``by`` from its edges (to 1e-9 mm)."""
     x, y = point
     room = by - _LEAST
     return rect[0] + room <= x <= rect[2] - room and rect[1] + room <= y <= rect[3] - room
@@ -121,7 +121,7 @@ def _filled(points: tuple[Point, ...], fill: Role, part: str, rect: Rect) -> lis
 
 
 def ring_within(points: Iterable[Point], rect: Rect) -> tuple[Point, ...]:
-    """Return what of a polygon lies within ``rect``, by Sutherland and Hodgman's method; under three points: nothing.
+    """Return the part of a polygon within ``rect``, by Sutherland and Hodgman's method; under three points: nothing.
 
     The pieces of a hollow polygon are left joined along the rectangle's edges.
     """

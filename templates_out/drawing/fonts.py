@@ -35,16 +35,16 @@ class Face:
 
     def glyph(self, code: int) -> int:
         """Return the glyph of a code point, 0 where the font has none."""
-        found = self._known.get(code)
-        if found is None:
-            found = self._known[code] = self._look_up(code)
-        return found
+        index = self._known.get(code)
+        if index is None:
+            index = self._known[code] = self._look_up(code)
+        return index
 
     def width(self, code: int) -> int:
         """Return a code point's advance width [font units]; one that is lacking is as wide as the font's empty box."""
         last = min(self.glyph(code), self._metrics - 1)
-        found: int = struct.unpack_from(">H", self._data, self._widths + 4 * last)[0]
-        return found
+        advance: int = struct.unpack_from(">H", self._data, self._widths + 4 * last)[0]
+        return advance
 
     def _look_up(self, code: int) -> int:
         index = bisect_left(self._ends, code)
@@ -96,4 +96,4 @@ def text_width(text: str, size: float, bold: bool = False, italic: bool = False,
 def writable(text: str) -> str:
     """Return a typed text with each character that no sheet can write (a font lacks it) as a hollow square."""
     both = face(font_name(bold=True, condensed=True)), face(font_name())
-    return "".join(c if c.isprintable() and all(one.glyph(ord(c)) for one in both) else "□" for c in text)
+    return "".join(c if c.isprintable() and all(font.glyph(ord(c)) for font in both) else "□" for c in text)

@@ -1,8 +1,8 @@
 """Placing texts and small drawings where they overlap nothing.
 
 A candidate is a tuple of marks; the first that is free of the ground is taken. A text's box keeps 1.1 mm from every
-line, 2 mm from every other text and from a seam; two texts on one baseline stay 6 mm apart, or they would read as one
-sentence. Lines of a candidate are held against texts, and against lines that they would touch or run along.
+line, 2 mm from every other text and from a seam. Two texts on one baseline stay 6 mm apart, or they would read as one
+sentence. Lines of a candidate are checked against texts, and against lines that they would touch or run along.
 """
 
 from __future__ import annotations
@@ -72,7 +72,7 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
 
     def plus(self, marks: Iterable[Mark], seams: Iterable[tuple[Point, Point]] = ()) -> Ground:
         """Return this ground with ``marks`` and ``seams`` standing on it."""
-        new = [found for mark in marks for found in things_of(mark)]
+        new = [new_thing for mark in marks for new_thing in things_of(mark)]
         new += [thing("seam", seam) for seam in seams]
         if not new:
             return self
@@ -83,12 +83,12 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
                 more.__dict__["_rows"] = _in_rows(new, {row: things.copy() for row, things in self._rows.items()})
             return more
         fresh = every if self.boxes is None else new
-        rows = [(one.box[0], one.box[1], -one.box[2], -one.box[3]) for one in fresh]
-        full = [row for row, one in zip(rows, fresh, strict=True) if _fills_its_box(one)]
+        rows = [(entry.box[0], entry.box[1], -entry.box[2], -entry.box[3]) for entry in fresh]
+        full = [row for row, entry in zip(rows, fresh, strict=True) if _fills_its_box(entry)]
         return Ground(every, _more(self.boxes, rows), _more(self.full, full))
 
     def near(self, box: Box, gap: float) -> list[Thing]:
-        """Return the things whose boxes lie within ``gap`` of a box [mm]."""
+        """Return the things whose boxes are within ``gap`` of a box [mm]."""
         if self.boxes is None:
             return list(self._near(box, gap))
         import numpy as np
@@ -100,10 +100,10 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
         """Yield them one by one, by their rows: most who ask have seen enough at the first."""
         left, bottom, right, top = box[0] - gap, box[1] - gap, box[2] + gap, box[3] + gap
         for row in range(math.floor(bottom / _ROW), math.floor(top / _ROW) + 1):
-            for one in self._rows.get(row, ()):
-                x, y, over, up = one.box
+            for entry in self._rows.get(row, ()):
+                x, y, over, up = entry.box
                 if x <= right and y <= top and over >= left and up >= bottom:
-                    yield one
+                    yield entry
 
     @cached_property
     def _rows(self) -> dict[int, list[Thing]]:
@@ -111,7 +111,7 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
         return _in_rows(self.things, {})
 
     def is_free(self, candidate: Candidate) -> bool:
-        """Say whether nothing stands in the way of ``candidate``."""
+        """Say whether nothing is in the way of ``candidate``."""
         return all(self.is_clear(new) for mark in candidate for new in things_of(mark))
 
     def is_free_box(self, left: float, bottom: float, right: float, top: float, gap: float = FROM_TEXT) -> bool:
@@ -127,7 +127,7 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def _blocked(self) -> list[Thing]:
-        """What stood in the way of the last box: the next is asked for near it, and stands there too as a rule."""
+        """The things that were in the way of the last box. The next box is near it, and as a rule they are in its way too."""
         return []
 
     def first_free(self, places: Sequence[Point], wide: float, tall: float, gap: float = FROM_TEXT) -> Point | None:
@@ -154,11 +154,11 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
         return all(apart(new, old) >= _wanted(new, old) - 1e-9 for old in near)
 
 
-def _in_rows(things: Iterable[Thing], found: dict[int, list[Thing]]) -> dict[int, list[Thing]]:
-    for one in things:
-        for row in range(math.floor(one.box[1] / _ROW), math.floor(one.box[3] / _ROW) + 1):
-            found.setdefault(row, []).append(one)
-    return found
+def _in_rows(things: Iterable[Thing], rows: dict[int, list[Thing]]) -> dict[int, list[Thing]]:
+    for entry in things:
+        for row in range(math.floor(entry.box[1] / _ROW), math.floor(entry.box[3] / _ROW) + 1):
+            rows.setdefault(row, []).append(entry)
+    return rows
 
 
 def _more(rows: NDArray[np.float64] | None, new: list[Box]) -> NDArray[np.float64] | None:
@@ -169,15 +169,15 @@ def _more(rows: NDArray[np.float64] | None, new: list[Box]) -> NDArray[np.float6
     return np.array(new) if rows is None else np.concatenate((rows, new))
 
 
-def _fills_its_box(one: Thing) -> bool:
-    if one.kind == "text":
-        return one.angle % 90.0 == 0.0
-    (left, bottom, right, top), line = one.box, len(one.corners) == 2
+def _fills_its_box(entry: Thing) -> bool:
+    if entry.kind == "text":
+        return entry.angle % 90.0 == 0.0
+    (left, bottom, right, top), line = entry.box, len(entry.corners) == 2
     return line and (left == right or bottom == top)
 
 
 def keeps(box: Box, old: Thing, gap: float) -> bool:
-    """Tell whether an upright box keeps ``gap`` from a thing: the same as `apart` tells, at a fraction of its time."""
+    """Say whether an upright box keeps ``gap`` from a thing: the same as `apart`, at a fraction of its time."""
     left, bottom, right, top = box
     if old.radius or not (len(old.corners) == 2 or _fills_its_box(old)):
         return apart(thing("text", ((left, bottom), (right, bottom), (right, top), (left, top))), old) >= gap
@@ -190,7 +190,7 @@ def keeps(box: Box, old: Thing, gap: float) -> bool:
     (ax, ay), (bx, by) = old.corners
     dx, dy = bx - ax, by - ay
     length = math.hypot(dx, dy)
-    # How far the box's corners lie left of the line, times its length.
+    # How far the box's corners are left of the line, times its length.
     sides = [dx * (y - ay) - dy * (x - ax) for y in (bottom, top) for x in (left, right)]
     nearest = max(min(sides), -max(sides))
     if nearest >= gap * length:
@@ -218,7 +218,7 @@ def place(candidates: Iterable[Candidate], ground: Ground) -> Candidate | None:
             if new.kind == "text" and _fills_its_box(new)
         ]
         blocked = ground.sieve([box for _, box in texts], FROM_LINE / math.sqrt(2))
-        out = {index for (index, _), one in zip(texts, blocked, strict=True) if one}
+        out = {index for (index, _), text in zip(texts, blocked, strict=True) if text}
         for index, (candidate, row) in enumerate(zip(chunk, things, strict=True)):
             if index not in out and all(map(ground.is_clear, row)):
                 return candidate
@@ -305,9 +305,9 @@ def _overlap(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
 
 
 def _parted(a: tuple[Point, ...], b: tuple[Point, ...], nx: float, ny: float) -> bool:
-    one = [x * nx + y * ny for x, y in a]
-    two = [x * nx + y * ny for x, y in b]
-    return max(one) < min(two) or max(two) < min(one)
+    mine = [x * nx + y * ny for x, y in a]
+    theirs = [x * nx + y * ny for x, y in b]
+    return max(mine) < min(theirs) or max(theirs) < min(mine)
 
 
 def _to_ring(at: Point, ring: tuple[Point, ...]) -> float:

@@ -1,4 +1,4 @@
-"""What stands on a sheet: lines, circles, arcs, paths, hatches and texts, as plain values.
+"""The marks of a sheet: lines, circles, arcs, paths, hatches and texts, as plain values.
 
 Everything is in millimetres on the paper, y up, the origin at the page's lower left corner. Writers
 (pdf, svg, the screen) paint these and decide nothing.

@@ -23,7 +23,7 @@ from templates_out.drawing.transforms import hatch_lines, text_box
 
 POINTS = 72 / 25.4  # PDF units in a millimetre
 
-# On paper there is black and the paper. What is a tint on the screen is left out, and the marks carry the meaning.
+# On paper there is black and the paper. A tint on the screen is left out, and the marks carry the meaning.
 _PAINT: dict[Role, float | None] = {
     "ink": 0.0, "soft": 0.0, "old": 0.0, "new": 0.0, "fouled": 0.0, "lit": 0.0, "hatch": 0.0, "edge": 0.0, "rule": 0.0,
     "sheet": 1.0, "new wash": None, "fouled wash": None, "well": None, "wood": None, "board": None, "card": None,

@@ -1,4 +1,4 @@
-"""What a printer does to a page: what it leaves bare, and what it is off, as the bars of a print told.
+"""The errors of a printer: the margin that it leaves bare, and how far off the bars of its print are.
 
 A printer is off along its feed and across it, each by its own share. A page turned on its side meets the two the other
 way round, so a correction is kept for the paper's sides and turned for each page.
@@ -19,8 +19,8 @@ from templates_out.drawing.marks import Point
 
 MARGIN = 6.35  # mm, a quarter inch: what most printers leave; common practice, no source
 READ = 0.25  # mm: how exactly a bar is read with a steel rule; common practice, no source
-MOST_OFF = 0.03  # a printer further off than this share is not off, but set to scale; our choice
-MUST = 0.005  # what is known to be off by more is not printed uncorrected: 1/16 in over the bolts' spacing; our choice
+MOST_OFF = 0.03  # a printer further off than this share is not off, but set to scale; our assumption
+MUST = 0.005  # what is known to be off by more is not printed uncorrected: 1/16 in over the bolts' spacing; our assumption
 
 WHOLE = Paper("whole", 0.0, None, True, "our own: one sheet as large as the drawing needs, for a cutter or a screen")
 
@@ -29,7 +29,7 @@ Measured = tuple["float | None", "float | None"]
 
 
 class Stretch(msgspec.Struct, frozen=True):
-    """What a page's drawing is multiplied by, across and up, to come out true; and how sure of it, as a share."""
+    """The factors of a page's drawing, across and up, that make it come out true; and how sure they are, as a share."""
 
     across: float = 1.0
     up: float = 1.0
@@ -40,12 +40,12 @@ class Stretch(msgspec.Struct, frozen=True):
         return point[0] * self.across, point[1] * self.up
 
     def length(self, length: float) -> float:
-        """Return a radius, drawn round whatever the two factors are."""
+        """Return a radius, drawn round for any two factors."""
         return length * math.sqrt(self.across * self.up)
 
     @property
     def words(self) -> str:
-        """What a page says of it; nothing where there is none."""
+        """The words of a page about it; nothing where there is none."""
         return f"Corrected for your printer: {self.figures}." if self.figures else ""
 
     @property
@@ -56,7 +56,7 @@ class Stretch(msgspec.Struct, frozen=True):
 
 
 class Correction(msgspec.Struct, frozen=True):
-    """What a printer has to be multiplied by along the paper's shorter and longer side, and how sure of each, as a share.
+    """The factors of a printer along the paper's shorter and longer side, and how sure each is, as a share.
 
     Of a roll, the shorter side is the one across it.
 
@@ -100,7 +100,7 @@ class Printing(msgspec.Struct, frozen=True):
 
     @property
     def if_off(self) -> str:
-        """What to do with a bar that is off. A corrected print's reading counts only for the printer that it was made for."""
+        """The step for a bar that is off. A corrected print's reading counts only for the printer that it was made for."""
         if self.correction == Correction():
             return "If one is off, type in its length, then print again."
         if self.printer:
@@ -138,7 +138,7 @@ def corrected(before: Correction, orientation: str, nominal: Pair, measured: Mea
                 f"The bar {word} is {_percent(abs(share))} too {'long' if share > 0 else 'short'}. "
                 f"Measure the bar {other} as well: a printer is seldom off one way only."
             )
-    # A correction smaller than what a rule can tell would be a guess.
+    # A correction smaller than a rule can show would be a guess.
     factors = [
         1.0 if share is None or abs(share) * true < READ - 1e-9 else 1.0 / (1.0 + share)
         for share, true in zip(read, nominal, strict=True)
@@ -155,14 +155,14 @@ def corrected(before: Correction, orientation: str, nominal: Pair, measured: Mea
     )
     turned = Correction(stretch.across * factors[0], stretch.up * factors[1], (unsure[0], unsure[1])).on(orientation)
     across, up = (old if new is None else new for new, old in zip(measured, last, strict=True))
-    found = Correction(turned.across, turned.up, turned.unsure, _turned((across, up), orientation))
-    if found.most > MOST_OFF:
+    correction = Correction(turned.across, turned.up, turned.unsure, _turned((across, up), orientation))
+    if correction.most > MOST_OFF:
         raise OwnerError(
-            f"With the {before.on(orientation).figures} that the print had already, the printer is {_percent(found.most)} off, "
-            f"more than {MOST_OFF * 100:.0f} %. Print the page of bars without a correction, and type in what it measures "
-            "under another printer's name."
+            f"With the {before.on(orientation).figures} that the print had already, the printer is "
+            f"{_percent(correction.most)} off, more than {MOST_OFF * 100:.0f} %. Print the page of bars without a correction. "
+            "Type in what it measures under another printer's name."
         )
-    return found
+    return correction
 
 
 def _on_its_side(orientation: str) -> bool:

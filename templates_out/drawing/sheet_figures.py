@@ -31,7 +31,7 @@ def printed(text: str) -> str:
 
 
 def across(u: float, unit: Unit) -> str:
-    """Return where a place lies athwart: "6-7/16 in to port (163.5 mm)"."""
+    """Return where a place is, across: "6-7/16 in to port (163.5 mm)"."""
     if abs(u) < 0.05:
         return "on the centreline"
     side = "port" if u < 0 else "starboard"
@@ -40,7 +40,7 @@ def across(u: float, unit: Unit) -> str:
 
 
 def below(v: float, unit: Unit) -> str:
-    """Return how far down a place lies: "2 in below the top edge (50.8 mm)"."""
+    """Return how far down a place is: "2 in below the top edge (50.8 mm)"."""
     first, other = both(abs(v), unit).split(" (", 1)
     return f"{first} {'below' if v <= 0 else 'above'} the top edge ({other}"
 

@@ -21,7 +21,7 @@ def svg_text(page: Page, colours: Mapping[Role, str] | None = None) -> str:
     """Return ``page`` as the text of an SVG file, 1:1 in mm; the same page gives the same text.
 
     Without ``colours`` it is black on white, and tints are left out, as on paper. A page's warning is the file's description
-    and the title of a layer of its own.
+    and the title of a separate layer.
     """
     root = Tree.Element(
         "svg",
@@ -51,7 +51,7 @@ def svg_text(page: Page, colours: Mapping[Role, str] | None = None) -> str:
 
 
 def _warns(mark: Mark) -> bool:
-    """Say whether a mark belongs to the warning, which has a layer of its own."""
+    """Say whether a mark belongs to the warning, which has a separate layer."""
     return mark.part == WARNING or mark.part.endswith(CROSSED)
 
 

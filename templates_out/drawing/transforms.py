@@ -16,7 +16,7 @@ BELOW, ABOVE = -0.17, 0.74  # what a line of text takes up under and over its ba
 def mapped(mark: Mark, scale: float, dx: float, dy: float) -> Mark:
     """Return ``mark`` with each place at scale·place + (dx, dy); pens, dashes and pitches stay as they are.
 
-    Texts keep their size: on paper it is fixed whatever the drawing's scale.
+    Texts keep their size: on paper it is fixed for any scale of the drawing.
     """
 
     def to(p: Point) -> Point:
@@ -69,9 +69,8 @@ def hatch_strokes(hatch: Hatch) -> list[tuple[Point, Point]]:
     """Return both ends of each line of a hatch, cut exactly to its outline.
 
     The pattern is anchored to the page's origin, so that neighbouring hatches of one kind run on.
-    ``cross`` adds the same lines turned by 90°; ``pairs`` draws two lines, a third of the pitch apart;
-    ``plywood`` draws full lines, with a row of short strokes along every second band between them;
-    ``foam`` draws dots on a skewed grid.
+    ``cross`` adds the same lines turned by 90°. ``pairs`` draws two lines, a third of the pitch apart. ``plywood`` draws
+    full lines, with a row of short strokes along every second band between them. ``foam`` draws dots on a skewed grid.
     """
     pitch = hatch.pitch
     match hatch.kind:
@@ -109,7 +108,7 @@ def _rows(
             for row in range(min(first, last), max(first, last)):
                 crossed[row - lowest].append(x1 + (row - row1) * slope)
         x1, row1, first = x2, row2, last
-    found: list[tuple[Point, Point]] = []
+    rows: list[tuple[Point, Point]] = []
     for row, cuts in enumerate(crossed, lowest):
         y = start + row * pitch
         dx, dy = -y * s, y * c
@@ -117,8 +116,8 @@ def _rows(
         for a, b in zip(cuts[::2], cuts[1::2], strict=True):
             for p, q in _strokes(a, b, row, stroke) if stroke else ((a, b),):
                 if q - p > 1e-9:
-                    found.append(((p * c + dx, p * s + dy), (q * c + dx, q * s + dy)))
-    return found
+                    rows.append(((p * c + dx, p * s + dy), (q * c + dx, q * s + dy)))
+    return rows
 
 
 def _strokes(a: float, b: float, row: int, stroke: tuple[float, float]) -> list[tuple[float, float]]:

@@ -37,25 +37,25 @@ def balloons(spots: list[tuple[int, Point]], drawn: tuple[Mark, ...], box: Rect)
 
 def _round(spot: Point, box: Rect) -> list[Point]:
     """Return the places to try about a spot, within the box."""
-    found = []
+    places = []
     for far in (7.0, 9.0, 11.0, 13.0, 16.0, 19.0, 23.0, 28.0, 34.0):
         for turn in range(0, 360, 15):
             x, y = spot[0] + far * math.cos(math.radians(turn)), spot[1] + far * math.sin(math.radians(turn))
             if box[0] + BALLOON <= x <= box[2] - BALLOON and box[1] + BALLOON <= y <= box[3] - BALLOON:
-                found.append((x, y))
-    return found or [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)]
+                places.append((x, y))
+    return places or [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)]
 
 
 def _lines(drawn: tuple[Mark, ...]) -> NDArray[np.float64]:
     """Return all that is drawn as straight pieces, one row each: both ends; a circle as twelve."""
     rows: list[tuple[float, float, float, float]] = []
     for mark in drawn:
-        for found in things_of(mark):
-            ring = found.corners
-            if found.radius:
+        for side in things_of(mark):
+            ring = side.corners
+            if side.radius:
                 (x, y), turns = ring[0], [math.pi * turn / 6 for turn in range(12)]
-                ring = tuple((x + found.radius * math.cos(turn), y + found.radius * math.sin(turn)) for turn in turns)
-            rows += [(*one, *two) for one, two in pairwise((*ring, ring[0]))]
+                ring = tuple((x + side.radius * math.cos(turn), y + side.radius * math.sin(turn)) for turn in turns)
+            rows += [(*a, *b) for a, b in pairwise((*ring, ring[0]))]
     return np.array(rows or [(0.0, 0.0, 0.0, 0.0)])
 
 
@@ -73,7 +73,7 @@ def _by_cost(tried: list[Point], spot: Point, others: list[Point], lines: NDArra
 
 
 def _is_free(at: Point, spot: Point, placed: list[tuple[Point, Point]]) -> bool:
-    """Tell whether a balloon and its leader keep clear of those that are there."""
+    """Say whether a balloon and its leader keep clear of those that are there."""
     return all(
         math.dist(at, centre) >= 2 * BALLOON + 1.0
         and _off(at, centre, other) >= BALLOON + 0.6

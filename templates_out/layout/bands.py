@@ -16,8 +16,8 @@ from templates_out.layout.board import Board
 def with_bands(sheets: Board, room: Rect, reason: str, soft: Sequence[Mark]) -> Board:
     """Return the board with a band as wide as the drawing on each sheet, where nothing else is; outlined on the whole sheet.
 
-    Where a sheet has no such place the band crosses what it must: the ends of bars, which are measured from, last of all,
-    and before them holes; ``soft`` marks come first.
+    Where a sheet has no such place, the band crosses ``soft`` marks first, then holes. It crosses the ends of bars last,
+    since they are measured from.
     """
     plan = sheets.plan
     for tile, own in zip(plan.tiles, sheets.own, strict=True):
@@ -44,7 +44,7 @@ def with_bands(sheets: Board, room: Rect, reason: str, soft: Sequence[Mark]) -> 
 
 
 def _bar_ends(marks: Sequence[Mark]) -> list[Rect]:
-    """Return the boxes of the ticks that a sheet's bars are measured from and to, and of the figures beside them."""
+    """Return the boxes of the ticks that a sheet's bars are measured from and to, and of the figures next to them."""
     ends: list[Rect] = []
     for part in ("bar across", "bar up"):
         own = [mark for mark in marks if mark.part == part]
@@ -52,7 +52,7 @@ def _bar_ends(marks: Sequence[Mark]) -> list[Rect]:
         if lines:
             longest = max(lines, key=lambda mark: math.dist(mark.a, mark.b))
             near = [(x - 5.0, y - 5.0, x + 5.0, y + 5.0) for x, y in (longest.a, longest.b)]
-            boxes = [one.box for mark in own if mark is not longest for one in things_of(mark)]
+            boxes = [end.box for mark in own if mark is not longest for end in things_of(mark)]
             ends += [box for box in boxes if any(_overlap(box, place) for place in near)]
     return ends
 
@@ -62,5 +62,5 @@ def _overlap(a: Rect, b: Rect) -> bool:
 
 
 def _crossed(ground: Ground, box: Rect) -> int:
-    """Return how much stands within a box, or nearer than 1.2 mm."""
+    """Return how much there is within a box, or nearer than 1.2 mm."""
     return sum(old.kind != "seam" and not keeps(box, old, 1.2) for old in ground.near(box, 1.2))

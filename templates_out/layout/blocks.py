@@ -109,20 +109,20 @@ _LINE = 3.7
 
 
 def _reason_size(lines: list[str], room: float) -> float:
-    one = len(lines) == 1 and text_width(lines[0], pens.REASON, bold=True, condensed=True) <= room
-    return pens.REASON if one else pens.FIGURE
+    fits = len(lines) == 1 and text_width(lines[0], pens.REASON, bold=True, condensed=True) <= room
+    return pens.REASON if fits else pens.FIGURE
 
 
 def reason_lines(reason: str, width: float) -> list[str]:
     """Return the reason in one line of 10, or in up to three of 8, as long as one another, cut where that is not enough."""
-    told, room = printed(reason), width - 6.0
-    one = pens.wrapped(told, pens.REASON, room, bold=True, condensed=True)
-    if len(one) == 1:
-        return one
-    more = pens.wrapped(told, pens.FIGURE, room, bold=True, condensed=True)
+    words, room = printed(reason), width - 6.0
+    line = pens.wrapped(words, pens.REASON, room, bold=True, condensed=True)
+    if len(line) == 1:
+        return line
+    more = pens.wrapped(words, pens.FIGURE, room, bold=True, condensed=True)
     while len(more) > 1 and room > 2.0:  # narrower as long as it takes no line more: no last line of a word or two
         room -= 2.0
-        narrower = pens.wrapped(told, pens.FIGURE, room, bold=True, condensed=True)
+        narrower = pens.wrapped(words, pens.FIGURE, room, bold=True, condensed=True)
         if len(narrower) > len(more):
             break
         more = narrower

@@ -1,4 +1,4 @@
-"""Putting full-scale sheets together: a drawing that runs across them, and what each carries of its own."""
+"""Putting full-scale sheets together: a drawing that runs across them, and what each carries alone."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ class Board(msgspec.Struct, frozen=True):
     """Sheets in the making; every addition gives a new one.
 
     Attributes:
-        plan: how the drawing lies on paper.
+        plan: how the drawing is laid on paper.
         drawing: what runs across the sheets, in drawing coordinates; cut at each sheet's edge.
         own: what each sheet carries, in drawing coordinates as well; not cut.
         ground: all of it, for placing what comes next.
@@ -57,9 +57,9 @@ class Board(msgspec.Struct, frozen=True):
     def placed(self, candidates: Iterable[Candidate], within: Rect | None = None) -> tuple[Board, bool]:
         """Return this board with the first free candidate drawn, and whether there was one."""
         if within is not None:
-            candidates = (found for found in candidates if texts_within(found, within))
-        found = place(candidates, self.ground)
-        return (self, False) if found is None else (self.drawn(found), True)
+            candidates = (free for free in candidates if texts_within(free, within))
+        free = place(candidates, self.ground)
+        return (self, False) if free is None else (self.drawn(free), True)
 
 
 def _on(tile: Tile, marks: Iterable[Mark]) -> list[Mark]:
@@ -109,5 +109,5 @@ def finished(board: Board, warning: str = "") -> tuple[Page, ...]:
 
 
 def texts_within(marks: Candidate, rect: Rect) -> bool:
-    """Say whether all texts among ``marks`` lie within ``rect``."""
+    """Say whether all texts among ``marks`` are within ``rect``."""
     return all(within(corner, rect) for mark in marks if isinstance(mark, Text) for corner in text_box(mark))

@@ -1,4 +1,4 @@
-"""Dimension lines of plate and guide block: a stroke at each end, and lines back toward what is measured."""
+"""Dimension lines of backing plate and guide block: a stroke at each end, and lines back toward what is measured."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
-"""What stands round the drawing on every full-scale sheet: bars, letter and title, arrow, map, corners.
+"""The frame of the drawing on every full-scale sheet: bars, letter and title, arrow, map, corners.
 
-Page coordinates [mm]. What must last stands at the outer edges, which are never cut.
+Page coordinates [mm]. The parts that must last are at the outer edges, which are never cut.
 """
 
 from __future__ import annotations
@@ -18,14 +18,14 @@ from templates_out.drawing.marks import Line, Mark, Path, Point, Text
 from templates_out.drawing.printer import Stretch
 from templates_out.layout.tiles import FLAP, OUTER, STRIP, WASTE, Plan, Tile
 
-_COLUMN = 12.0  # from the margin to where bars across and titles begin: numbers of the up bar stand there
+_COLUMN = 12.0  # from the margin to where bars across and titles begin: numbers of the up bar are there
 _BAR_IN = 8.65  # of the up bar from the margin
 _BLANK, _UNIT = 17.0, 4.2  # mm: of a blank, and of the unit behind it
 _LETTERED = 3.4  # narrower cells of the map have no room for letters that can be read: the sheet's own is filled
 
 
 class Title(msgspec.Struct, frozen=True):
-    """What every sheet says of itself.
+    """The words of a sheet about itself.
 
     Attributes:
         what: "Drilling template: Example skiff, main motor". design: its fingerprint.
@@ -61,7 +61,7 @@ def across_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
 def up_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
     """Return the longest bar that fits along the outer edge at the side, or on spare paper beyond an inner sheet's strip.
 
-    In the top row it ends at the fold, not across it. None where there is neither.
+    On the top sheets it ends at the fold, not across it. None where there is neither.
     """
     edges = {plan.columns - 1: plan.width - plan.margin - _BAR_IN - 0.8, 0: plan.margin + _BAR_IN}
     spare = tile.core[2] + tile.offset[0] + STRIP + 9.5

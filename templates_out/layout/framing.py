@@ -1,4 +1,4 @@
-"""The frames of all sheets on the board, and what has to find its own place: inner sheets have no outer edge."""
+"""The frames of all sheets on the board, and the places for what has none: inner sheets have no outer edge."""
 
 from __future__ import annotations
 
@@ -106,7 +106,7 @@ FROM_ASTERN = Seen(
 
 
 def framed(sheets: Board, title: Title, stretch: Stretch, seen: Seen = FROM_ASTERN) -> Board:
-    """Return the board with all that stands at the sheets' outer edges, and the flap's words."""
+    """Return the board with all marks at the sheets' outer edges, and the flap's words."""
     plan = sheets.plan
     for tile in plan.tiles:
         across, up = across_bar(tile, plan, stretch), up_bar(tile, plan, stretch)
@@ -138,7 +138,7 @@ def _outer_title(tile: Tile, plan: Plan, title: Title, bars: tuple[Bar, Bar], st
 def _title_room(tile: Tile, plan: Plan, marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
     """Return the box about a title, from edge to edge of its sheet."""
     left, right = inner_edges(tile, plan)
-    boxes = [found.box for mark in marks for found in things_of(mark)]
+    boxes = [side.box for mark in marks for side in things_of(mark)]
     low, high = min(box[1] for box in boxes), max(box[3] for box in boxes)
     return (Path(((left, low), (left, high), (right, high), (right, low)), True, None, "ink", "title"),)
 
@@ -197,22 +197,22 @@ def with_views(sheets: Board, room: Rect, seen: Seen = FROM_ASTERN) -> tuple[Boa
             parts = (heights[:5], heights[5:])  # rather in fewer words than far down
             places = chain.from_iterable(_sliding(marks, left, right, part, share) for part in parts for marks in wordings)
             before = len(sheets.drawing)
-            sheets, found = sheets.placed(place for place in places if share < 1.0 or _middle(place) > first)
-            lacking += not found
-            if found and share == 0.0:
+            sheets, placed = sheets.placed(place for place in places if share < 1.0 or _middle(place) > first)
+            lacking += not placed
+            if placed and share == 0.0:
                 first = _middle(sheets.drawing[before:])
     return sheets, lacking
 
 
 def _middle(marks: Candidate) -> float:
     """Return the middle of marks across: the name of the right side is never at the left of the other one."""
-    boxes = [found.box for mark in marks for found in things_of(mark)]
+    boxes = [side.box for mark in marks for side in things_of(mark)]
     return (min(box[0] for box in boxes) + max(box[2] for box in boxes)) / 2
 
 
 def _sliding(marks: Candidate, left: float, right: float, heights: list[float], share: float) -> Iterator[Candidate]:
     """Yield places level by level, each from ``share`` of the way across outward."""
-    room = right - left - max(found.box[2] for mark in marks for found in things_of(mark))
+    room = right - left - max(side.box[2] for mark in marks for side in things_of(mark))
     places = [min(room, 4.0 * k) for k in range(int(room / 4.0) + 2)] if room >= 0 else []
     for y in heights:
         for x in sorted(places, key=lambda place: abs(place - share * room)):
@@ -221,15 +221,15 @@ def _sliding(marks: Candidate, left: float, right: float, heights: list[float], 
 
 def with_bars(sheets: Board, stretch: Stretch) -> tuple[Board, Bars]:
     """Return the board with the bars of sheets that have no outer edge for them, and both bars of every sheet."""
-    plan, found = sheets.plan, {}
+    plan, bars = sheets.plan, {}
     for tile in plan.tiles:
         across, up = across_bar(tile, plan, stretch), up_bar(tile, plan, stretch)
         if up is None:
             sheets, up = _float_bar(sheets, tile, stretch, upright=True)
         if across is None:
             sheets, across = _float_bar(sheets, tile, stretch, upright=False)
-        found[tile.letter] = (across, up)
-    return sheets, found
+        bars[tile.letter] = (across, up)
+    return sheets, bars
 
 
 def with_inner_frames(sheets: Board, title: Title, bars: Bars, stretch: Stretch, soft: tuple[Mark, ...] = ()) -> Board:
@@ -243,8 +243,8 @@ def with_inner_frames(sheets: Board, title: Title, bars: Bars, stretch: Stretch,
     for tile in plan.tiles:
         if tile.column not in (0, plan.columns - 1):
             for marks, box in (([*arrow_marks((0.0, 0.0))], arrow), ([*map_marks((0.0, 0.0), tile, plan)], cells)):
-                sheets, found = _float(sheets, tile, marks, box)
-                if not found:
+                sheets, placed = _float(sheets, tile, marks, box)
+                if not placed:
                     sheets = _float(sheets.ignoring(soft), tile, marks, box)[0].heeding(soft)
         if any(mark.part == "title" for mark in sheets.own[plan.tiles.index(tile)]):
             continue
@@ -270,12 +270,12 @@ def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, upright: bool) -> tu
         else:
             marks = [*across_bar_marks(bar, stretch)]
             box = (-0.5, -6.5, bar.length * stretch.across + 0.5, 5.0)
-        sheets, found = _float(sheets, tile, marks, box)
-        if not found and strip and tens == 15:
-            sheets, found = _float(sheets, tile, marks, box, over_seam=True)
-        if not found and upright and tens == 15:  # rather across the floor's line than too short to be measured
-            sheets, found = _float(sheets, tile, marks, box, through=_FLOOR)
-        if found:
+        sheets, placed = _float(sheets, tile, marks, box)
+        if not placed and strip and tens == 15:
+            sheets, placed = _float(sheets, tile, marks, box, over_seam=True)
+        if not placed and upright and tens == 15:  # rather across the floor's line than too short to be measured
+            sheets, placed = _float(sheets, tile, marks, box, through=_FLOOR)
+        if placed:
             return sheets, bar
     return sheets, Bar((0.0, 0.0), 0.0)
 

@@ -49,7 +49,7 @@ class FullScale(msgspec.Struct, frozen=True):
 def full_scale(
     sheet: Sheet, title: str, number: int, count: int, stretch: Stretch, margin: float, about: str = "full scale: 1 to 1"
 ) -> FullScale:
-    """Return a page with all that stands round its drawing.
+    """Return a page with its frame, before its drawing.
 
     Raises:
         OwnerError: the printer leaves more of the paper's edge free than the page does.

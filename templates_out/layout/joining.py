@@ -26,18 +26,18 @@ from templates_out.layout.seams import (
 def with_seams(sheets: Board, unit: Unit, stretch: Stretch, soft: tuple[Mark, ...] = ()) -> Board:
     """Return the board with all that the seams carry; clear of ``soft`` lines, still to come, where there is such a place."""
     plan = sheets.plan
-    found = seams_of(plan)
-    for seam in found:
+    seams = seams_of(plan)
+    for seam in seams:
         for at in crosses(seam, sheets.heeding(soft).ground):
             sheets = sheets.carrying(seam.under, cross_marks(at))
             sheets = sheets.carrying(seam.over, cross_marks(at), in_the_way=False)
-    for seam in found:
+    for seam in seams:
         sheets = _with_words(sheets, seam, soft)
-    for seam in found:
+    for seam in seams:
         under, over = seam_marks(seam, plan)
         sheets = sheets.carrying(seam.under, under, in_the_way=False)
         sheets = sheets.carrying(seam.over, over, in_the_way=False)
-    for seam in found:
+    for seam in seams:
         sheets = _with_join_check(sheets, seam, unit, stretch, soft)
     return sheets
 
@@ -54,9 +54,9 @@ def _with_words(sheets: Board, seam: Seam, soft: tuple[Mark, ...]) -> Board:
     cut_off = Ground().plus(mark for mark in sheets.own[plan.tiles.index(seam.over)] if mark.part == CROSS)
     for words, tile, ground in ((under_words(seam), seam.under, shown), (over_words(seam), seam.over, cut_off)):
         places = list(words)
-        found = place(places, ground.plus(soft)) or place(places, ground)
-        if found is not None:
-            sheets = sheets.carrying(tile, found, in_the_way=False)
+        marks = place(places, ground.plus(soft)) or place(places, ground)
+        if marks is not None:
+            sheets = sheets.carrying(tile, marks, in_the_way=False)
     return sheets
 
 

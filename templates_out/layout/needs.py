@@ -1,4 +1,4 @@
-"""What a face asks of the sheets that it is spread over: how far they reach, and where no seam may run."""
+"""The needs of a face from its sheets: how far they reach, and where no seam may run."""
 
 from __future__ import annotations
 

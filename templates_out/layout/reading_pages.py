@@ -48,11 +48,11 @@ class Writing(msgspec.Struct, frozen=True):
 
 
 class Piece(msgspec.Struct, frozen=True):
-    """Something that stands on one page as a whole.
+    """Something that is on one page as a whole.
 
     Attributes:
         write: puts it below a height.
-        again: what stands first where the piece begins a page, such as a table's head.
+        again: comes first where the piece begins a page, such as a table's head.
         tied: keeps it on one page with the next piece.
         names: what a page's title says of it.
     """
@@ -89,7 +89,7 @@ def _put(page: Writing, group: Iterable[Piece]) -> Writing:
 
 
 def _tied(pieces: Iterable[Piece]) -> list[list[Piece]]:
-    """Return the pieces in groups that stand on one page."""
+    """Return the pieces in groups that stay on one page."""
     groups: list[list[Piece]] = []
     tied = False
     for piece in pieces:
@@ -102,12 +102,12 @@ def _tied(pieces: Iterable[Piece]) -> list[list[Piece]]:
 
 
 class Sheet(msgspec.Struct, frozen=True):
-    """What is the same on every page of a set.
+    """The same for every page of a set.
 
     Attributes:
         design: whose it is. date: of printing. paper: what it is printed on.
-        inset: by how much text stands further in, at left and at right [mm].
-        air: how much of the usual white stands between lines and paragraphs.
+        inset: by how much text is further in, at left and at right [mm].
+        air: how much of the usual white is between lines and paragraphs.
     """
 
     design: Design
@@ -220,10 +220,10 @@ class Sheet(msgspec.Struct, frozen=True):
     def pieces(
         self, heads: Sequence[str], rows: Sequence[Sequence[str]], at: Sequence[float], bold: Sequence[int] = (0,)
     ) -> list[Piece]:
-        """Return a table in pieces, to be broken between rows; its head stands again where it is."""
+        """Return a table in pieces, to be broken between rows; its head comes again where it is."""
         head = partial(self.heads, heads=heads, at=at)
-        found = [Piece(head, tied=True), *(Piece(partial(self.row, row=row, at=at, bold=bold), head) for row in rows)]
-        return [*found, Piece(gap)]
+        table = [Piece(head, tied=True), *(Piece(partial(self.row, row=row, at=at, bold=bold), head) for row in rows)]
+        return [*table, Piece(gap)]
 
     def heads(self, y: float, heads: Sequence[str], at: Sequence[float]) -> Written:
         """Return a table's head over its rule."""

@@ -1,4 +1,4 @@
-"""What a seam carries: its line, which sheet goes on top, matching crosses, and a distance to check across it."""
+"""The marks of a seam: its line, which sheet goes on top, matching crosses, and a distance to check across it."""
 
 from __future__ import annotations
 
@@ -46,12 +46,12 @@ class Seam(msgspec.Struct, frozen=True):
         return self.start[0] + along, self.start[1] + off
 
     def steps(self, by: int) -> list[int]:
-        """Return places along it, 8 from its ends; an upright one's neither in the flap nor beside a title at the foot."""
-        found = range(8, int(self.length) - 7, by)
+        """Return places along it, 8 from its ends; an upright one's neither in the flap nor next to a title at the foot."""
+        places = range(8, int(self.length) - 7, by)
         if not self.upright:
-            return list(found)
+            return list(places)
         low = 31.0 if self.under.row and self.under.shown[1] == self.under.core[1] else 0.0
-        return [along for along in found if along >= low and self.start[1] + along <= -6.0]
+        return [along for along in places if along >= low and self.start[1] + along <= -6.0]
 
     @property
     def length(self) -> float:
@@ -61,15 +61,15 @@ class Seam(msgspec.Struct, frozen=True):
 
 def seams_of(plan: Plan) -> tuple[Seam, ...]:
     """Return every seam between two sheets."""
-    found = []
+    seams = []
     for tile in plan.tiles:
         left, bottom, right, top = tile.core
         index = tile.row * plan.columns + tile.column
         if tile.column < plan.columns - 1:
-            found.append(Seam(tile, plan.tiles[index + 1], (right, bottom), (right, top)))
+            seams.append(Seam(tile, plan.tiles[index + 1], (right, bottom), (right, top)))
         if tile.row < plan.rows - 1:
-            found.append(Seam(tile, plan.tiles[index + plan.columns], (left, bottom), (right, bottom)))
-    return tuple(found)
+            seams.append(Seam(tile, plan.tiles[index + plan.columns], (left, bottom), (right, bottom)))
+    return tuple(seams)
 
 
 def crosses(seam: Seam, ground: Ground) -> list[Point]:
@@ -86,11 +86,11 @@ def crosses(seam: Seam, ground: Ground) -> list[Point]:
                 free.append((x, y))
         shares = (0.12, 0.5, 0.88) if seam.length > 180 else (0.2, 0.8)
         wanted = [seam.at(share * seam.length) for share in shares]
-        found = sorted({min(free, key=lambda place: math.dist(place, want)) for want in wanted}) if free else []
-        apart_enough = [p for i, p in enumerate(found) if i == 0 or math.dist(p, found[i - 1]) > 25.0]
+        chosen = sorted({min(free, key=lambda place: math.dist(place, want)) for want in wanted}) if free else []
+        apart_enough = [p for i, p in enumerate(chosen) if i == 0 or math.dist(p, chosen[i - 1]) > 25.0]
         if len(apart_enough) >= 2:
             return apart_enough
-    return found
+    return chosen
 
 
 def cross_marks(at: Point) -> tuple[Mark, ...]:
@@ -117,20 +117,20 @@ def join_places(seam: Seam, unit: Unit, stretch: Stretch) -> Iterator[tuple[Cand
         places = sorted(seam.steps(3), key=lambda step: (abs(abs(step - middle) - 30), step))
         if length == join_length(unit)[-1]:  # where it is so crowded the middle is left to the words
             places = seam.steps(3)[::-1]
-        for one, other in product((0.55, 0.76), repeat=2):
+        for near, far in product((0.55, 0.76), repeat=2):
             for along in places:
-                yield _half(seam, along, half, CHECK, one), _half(seam, along, -half, figure, other), length
+                yield _half(seam, along, half, CHECK, near), _half(seam, along, -half, figure, far), length
 
 
 def _half(seam: Seam, along: float, off: float, text: str, share: float) -> Candidate:
-    """Return one sheet's half: line, end and words, which stand at a share of the way out."""
+    """Return one sheet's half: line, end and words, which are at a share of the way out."""
     part = CHECK
     end = seam.at(along, off)
     ends = (seam.at(along - _TICK, off), seam.at(along + _TICK, off))
     middle = seam.at(along, off * share)
     reach = text_width(text, pens.SMALL) / 2
     between = abs(off) * share + reach < abs(off) - 0.6
-    aside = 1.6 if between else _TICK + 0.7  # words too long to stand before the end's tick stand clear beside it
+    aside = 1.6 if between else _TICK + 0.7  # words too long for the room before the end's tick go clear of it
     if seam.upright:
         name = pens.words((middle[0], middle[1] + aside), text, pens.SMALL, anchor="middle", part=part)
     else:
@@ -153,13 +153,13 @@ def no_parallel(line: Line, ground: Ground, gap: float = 6.0) -> bool:
 
 
 def no_words(line: Line, ground: Ground, gap: float = 1.1) -> bool:
-    """Say whether no words stand within ``gap`` of a line."""
+    """Say whether no words are within ``gap`` of a line."""
     own = thing("line", (line.a, line.b))
     return all(old.kind != "text" or apart(own, old) >= gap for old in ground.near(own.box, gap))
 
 
 def seam_marks(seam: Seam, plan: Plan) -> tuple[tuple[Mark, ...], tuple[Mark, ...]]:
-    """Return what stands along a seam on the earlier sheet (with ticks along its strip) and on the later one."""
+    """Return the marks along a seam on the earlier sheet (with ticks along its strip) and on the later one."""
     low, high = -STRIP, seam.length + STRIP
     if seam.upright:
         under = [Line(seam.at(0.0 if seam.under.row == plan.rows - 1 else low), seam.at(seam.length), pens.SEAM, "seam")]

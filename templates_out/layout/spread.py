@@ -1,7 +1,7 @@
 """From a drawing to full-scale sheets: template, inside sheets and backing plates are all put on paper here.
 
-A drawing says what it shows; the spread finds how it lies on paper, and a place for everything. What a person needs at
-the boat is never left out: where its words find no place the seams move, or the bars come first.
+A drawing says what it shows; the spread finds how it is laid on paper, and a place for everything. Nothing
+that a person needs at the boat is left out. Where its words have no place, the seams move, or the bars come first.
 """
 
 from __future__ import annotations
@@ -44,11 +44,11 @@ LEAST_BAR = 149.0  # mm on paper: 150 from a printer that is off by as much as o
 BACK = (0.0, 10.0, 20.0, 35.0)  # mm: how much nearer than they might the first seams run, one try after another
 
 
-class Lying(msgspec.Struct, frozen=True):
-    """How a drawing lies on paper.
+class SheetLayout(msgspec.Struct, frozen=True):
+    """The way in which a drawing is laid on paper.
 
     Attributes:
-        asked: what it asks of the sheets. plan: how they lie. stretch: what it is multiplied by there.
+        asked: what it asks of the sheets. plan: of the sheets. stretch: what it is multiplied by there.
     """
 
     asked: Needs
@@ -67,7 +67,7 @@ class Lying(msgspec.Struct, frozen=True):
 
     @property
     def wide(self) -> Rect:
-        """The room with that column: a label beside the drawing may run into it."""
+        """The room with that column: a label next to the drawing may run into it."""
         room, column = self._rooms()
         return room if column is None else (room[0], room[1], column[2], room[3])
 
@@ -81,7 +81,7 @@ class Lying(msgspec.Struct, frozen=True):
         return (left, -self.asked.down, edge, 0.0), None
 
     def home_of(self, at: tuple[float, float]) -> Rect:
-        """Return the part of the room on the sheet where a place lies: its words stand there, not across a seam."""
+        """Return the part of the room on the sheet where a place is: its words are there, not across a seam."""
         tile = next(tile for tile in self.plan.tiles if within(at, tile.core))
         bottom = self.room[1] if self.plan.rows > 1 else tile.core[1] + 4.0
         return overlap(tile.core, (self.room[0], bottom, self.room[2], self.room[3])) or self.room
@@ -96,7 +96,7 @@ class Words(msgspec.Struct, frozen=True):
 
     Attributes:
         places: yields places, the best first.
-        squeezed: where none is free, their leader may cross lines. must: they may lie across a line of distance, or anything.
+        squeezed: where none is free, their leader may cross lines. must: they may go across a line of distance, or anything.
     """
 
     places: Callable[[], Iterator[Candidate]]
@@ -105,20 +105,20 @@ class Words(msgspec.Struct, frozen=True):
     must: bool = False
 
 
-def hole_words(lies: Lying, hole: Hole, said: Said) -> Words:
-    """Return the words beside a hole, which are never left out and stand on its own sheet."""
-    home = lies.home_of(hole.at)
+def hole_words(layout: SheetLayout, hole: Hole, said: Said) -> Words:
+    """Return the words next to a hole, which are never left out and are on its sheet."""
+    home = layout.home_of(hole.at)
     return Words(partial(label_places, hole, said, home), home, squeezed=True, must=True)
 
 
-def line_words(lies: Lying, lines: tuple[Mark, ...], floor: tuple[str, ...]) -> Iterator[Words]:
+def line_words(layout: SheetLayout, lines: tuple[Mark, ...], floor: tuple[str, ...]) -> Iterator[Words]:
     """Yield the names of centreline, well floor and flat land, on every sheet where they run.
 
     Args:
         floor: what the floor's line is called, the fullest first.
     """
-    middle = (Line((0.0, 0.0), (0.0, lies.room[1]), pens.CENTRELINE, "centreline"),)
-    for part in lies.parts():
+    middle = (Line((0.0, 0.0), (0.0, layout.room[1]), pens.CENTRELINE, "centreline"),)
+    for part in layout.parts():
         yield Words(partial(name_places, middle, "centreline", "CENTRELINE", part, bold=True), part)
         yield Words(partial(_floor_places, lines, floor, part), part)
         yield Words(partial(name_places, lines, "flat land", "flat land: washers stay above", part), part)
@@ -131,14 +131,14 @@ def _floor_places(lines: tuple[Mark, ...], names: tuple[str, ...], part: Rect) -
 
 
 class Drawing(msgspec.Struct, frozen=True):
-    """What the sheets show, as one plan lays them.
+    """The marks of the sheets, as a plan lays them.
 
     Attributes:
         what: what a page of left-over words calls the sheets. title: what each sheet says of itself.
         seen: from where it is seen. lines: the drawing.
         soft: lines that words keep off, but bars, arrows and bands may cross.
-        words: placed first, beside their holes. names: placed last.
-        blocks: of running text, the first for the top row, the last for the bottom row.
+        words: placed first, next to their holes. names: placed last.
+        blocks: of running text, the first for the top sheets, the last for the bottom sheets.
         reason: why nobody may work by it.
     """
 
@@ -153,10 +153,10 @@ class Drawing(msgspec.Struct, frozen=True):
     reason: str | None
 
 
-def lying(
+def layout_of(
     asked: Callable[[Stretch], Sequence[Needs]], printing: Printing, first_letter: int = 0, back: float = 0.0
-) -> Lying:
-    """Return how a drawing lies: the first of its wishes that takes as few sheets as any.
+) -> SheetLayout:
+    """Return how a drawing is laid: the first of its wishes that takes as few sheets as any.
 
     Args:
         asked: what the drawing asks of the sheets when it is stretched; several wishes, the fullest first.
@@ -166,9 +166,9 @@ def lying(
         OwnerError: the paper is too small, or the margin too wide.
     """
 
-    def fewest(stretch: Stretch, turned: str | None) -> Lying:
+    def fewest(stretch: Stretch, turned: str | None) -> SheetLayout:
         paper = paper_of(printing)
-        ways = [Lying(a, plan(a, paper, printing.margin, first_letter, back, turned), stretch) for a in asked(stretch)]
+        ways = [SheetLayout(a, plan(a, paper, printing.margin, first_letter, back, turned), stretch) for a in asked(stretch)]
         return min(ways, key=lambda way: len(way.plan.tiles))
 
     bare = fewest(Stretch(), printing.turned)
@@ -180,23 +180,23 @@ def lying(
 
 
 def spread(
-    lie: Callable[[float], Lying], draw: Callable[[Lying], Drawing], design: Design, printing: Printing
+    lay: Callable[[float], SheetLayout], draw: Callable[[SheetLayout], Drawing], design: Design, printing: Printing
 ) -> tuple[Plan, tuple[Page, ...]]:
-    """Return how a drawing lies on paper, and its pages: the first try at which nothing is amiss, or the best.
+    """Return how a drawing is laid on paper, and its pages: the first try at which nothing is amiss, or the best.
 
     Args:
-        lie: see ``lying``, by how far back the seams run. draw: what is to be drawn on sheets that lie so.
+        lay: see ``layout_of``, by how far back the seams run. draw: what is to be drawn on sheets that are laid so.
 
     Raises:
-        OwnerError: as ``lying`` does.
+        OwnerError: as ``layout_of`` does.
     """
-    first = lie(BACK[0])
+    first = lay(BACK[0])
     inner = first.plan.columns > 2 or first.plan.rows > 2  # a sheet without an outer edge for one of its bars
     tries: list[_Begun] = []
     orders = [(back, inner, seams) for back in BACK for seams in (False, True)]
     for back, early, seams in (*orders, *(((0.0, False, False),) if inner else ())):
         try:
-            way = lie(back) if back else first
+            way = lay(back) if back else first
         except OwnerError:
             continue
         if back and (any(way == other.way for other in tries[:-1]) or len(way.plan.tiles) != len(first.plan.tiles)):
@@ -207,7 +207,7 @@ def spread(
         if not begun.amiss:
             return way.plan, _pages(begun, design, printing)
         tries.append(begun)
-    best = min(tries, key=lambda one: one.amiss)
+    best = min(tries, key=lambda attempt: attempt.amiss)
     return best.way.plan, _pages(best if best.complete else _completed(best), design, printing)
 
 
@@ -221,10 +221,10 @@ class _Begun(msgspec.Struct, frozen=True):
     """Sheets in the making, and how much is amiss with them.
 
     Attributes:
-        seams: whether what the seams carry stands already. complete: everything has its place that found one.
+        seams: whether the marks of the seams are there already. complete: everything has its place that found one.
     """
 
-    way: Lying
+    way: SheetLayout
     drawing: Drawing
     sheets: Board
     bars: Bars
@@ -234,8 +234,8 @@ class _Begun(msgspec.Struct, frozen=True):
     complete: bool = False
 
 
-def _begun(way: Lying, drawing: Drawing, early: bool, seams: bool) -> _Begun:
-    """Return the sheets with frames, lines, and the words beside the holes.
+def _begun(way: SheetLayout, drawing: Drawing, early: bool, seams: bool) -> _Begun:
+    """Return the sheets with frames, lines, and the words next to the holes.
 
     Args:
         early: inner sheets' bars come before words. seams: what the seams carry does.
@@ -251,13 +251,13 @@ def _begun(way: Lying, drawing: Drawing, early: bool, seams: bool) -> _Begun:
     sheets, lacking = with_views(sheets.drawn(drawing.soft), way.room, drawing.seen)
     amiss = 2 * lacking
     for words in drawing.words:
-        sheets, found = _put(sheets, words, drawing.soft)
-        amiss += 0 if found else 2
+        sheets, placed = _put(sheets, words, drawing.soft)
+        amiss += 0 if placed else 2
     return _Begun(way, drawing, sheets, bars, drawing.blocks, amiss, seams)
 
 
 def _completed(begun: _Begun) -> _Begun:
-    """Return the sheets with all else that found a place, and the blocks of words that did not."""
+    """Return the sheets with all else that has a place, and the blocks of words that did not."""
     way, drawing, sheets, bars = begun.way, begun.drawing, begun.sheets, begun.bars
     room, column, stretch, soft = way.room, way.column, way.stretch, drawing.soft
     if not begun.seams:
@@ -279,9 +279,9 @@ def _completed(begun: _Begun) -> _Begun:
 
 def _put(sheets: Board, words: Words, soft: tuple[Mark, ...]) -> tuple[Board, bool]:
     """Return the board with words in the first free place, and whether they are clear of all lines there."""
-    sheets, found = sheets.placed(words.places(), words.home)
-    if found or not words.squeezed:
-        return sheets, found
+    sheets, placed = sheets.placed(words.places(), words.home)
+    if placed or not words.squeezed:
+        return sheets, placed
     on_sheet = [place for place in words.places() if texts_within(place, words.home)]
     for ground in (sheets.ground, sheets.ignoring(soft).ground)[: 2 if words.must else 1]:
         for place in on_sheet:
@@ -292,9 +292,9 @@ def _put(sheets: Board, words: Words, soft: tuple[Mark, ...]) -> tuple[Board, bo
 
 
 def _crosses_words(leader: Candidate, ground: Ground) -> bool:
-    """Say whether a leader, which may cross lines, comes to lie across words."""
-    new = [found for mark in leader for found in things_of(mark)]
-    return any(old.kind == "text" and apart(one, old) < 0.8 for one in new for old in ground.near(one.box, 0.8))
+    """Say whether a leader, which may cross lines, goes across words."""
+    new = [side for mark in leader for side in things_of(mark)]
+    return any(old.kind == "text" and apart(new_side, old) < 0.8 for new_side in new for old in ground.near(new_side.box, 0.8))
 
 
 def _amiss(own: tuple[Mark, ...]) -> int:
@@ -302,14 +302,14 @@ def _amiss(own: tuple[Mark, ...]) -> int:
     lengths = (
         [math.dist(m.a, m.b) for m in own if isinstance(m, Line) and m.part == part] for part in ("bar across", "bar up")
     )
-    short = not all(max(found, default=0.0) >= LEAST_BAR for found in lengths)
+    short = not all(max(bar, default=0.0) >= LEAST_BAR for bar in lengths)
     return short + 4 * (not any(mark.part == "title" for mark in own))
 
 
 def _to_read(
     design: Design, printing: Printing, blocks: tuple[tuple[Item, ...], ...], what: str, reason: str | None
 ) -> tuple[Page, ...]:
-    """Return one more page for the blocks that found no place on the sheets; none where all did."""
+    """Return one more page for the blocks that have no place on the sheets; none where all did."""
     if not blocks:
         return ()
     sheet = Sheet(design, printing.date, paper_of(printing))
@@ -324,24 +324,24 @@ def _to_read(
     return (sheet.page(page, f"To read: {what}", reason),)
 
 
-def title_of(kind: str, design: Design, printing: Printing, lies: Plan) -> Title:
-    """Return what every sheet says of itself: "Drilling template: Example skiff, main motor" and all else."""
+def title_of(kind: str, design: Design, printing: Printing, layout: Plan) -> Title:
+    """Return the words of a sheet about itself: "Drilling template: Example skiff, main motor" and all else."""
     whose = ", ".join(map(writable, (design.name, *(mount.name for mount in design.mounts))))
     return Title(
-        f"{kind}: {whose}", fingerprint(design), design.revision, printing.date, paper_called(lies), design.units
+        f"{kind}: {whose}", fingerprint(design), design.revision, printing.date, paper_called(layout), design.units
     )
 
 
-def paper_called(lies: Plan) -> str:
+def paper_called(layout: Plan) -> str:
     """Return the paper as a person calls it: "Letter, landscape", "24 in roll"."""
-    if lies.orientation == ONE_SHEET:
-        return lies.orientation
-    if lies.paper.startswith("roll"):
-        return f"{lies.paper.removeprefix('roll')} in {lies.orientation}"
-    return f"{lies.paper.capitalize()}, {lies.orientation}"
+    if layout.orientation == ONE_SHEET:
+        return layout.orientation
+    if layout.paper.startswith("roll"):
+        return f"{layout.paper.removeprefix('roll')} in {layout.orientation}"
+    return f"{layout.paper.capitalize()}, {layout.orientation}"
 
 
 def overlap(a: Rect, b: Rect) -> Rect | None:
     """Return what two rectangles share, None where they share nothing."""
-    found = (max(a[0], b[0]), max(a[1], b[1]), min(a[2], b[2]), min(a[3], b[3]))
-    return found if found[0] < found[2] and found[1] < found[3] else None
+    shared = (max(a[0], b[0]), max(a[1], b[1]), min(a[2], b[2]), min(a[3], b[3]))
+    return shared if shared[0] < shared[2] and shared[1] < shared[3] else None

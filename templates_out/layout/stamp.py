@@ -1,4 +1,4 @@
-"""What every sheet that could lead to a hole asks first: may it be drilled, and if not, why not."""
+"""The question that every sheet asks first: may the holes be drilled, and if not, why not."""
 
 from __future__ import annotations
 

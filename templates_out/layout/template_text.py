@@ -110,7 +110,7 @@ def with_block(
 
     Args:
         sheets: the board.
-        blocks: first on the top row, the last on the bottom row.
+        blocks: first on the top sheets, the last on the bottom sheets.
         column: the free column at the right, if there is one.
         room: for the drawing; where there is no column a block takes any free part of a sheet.
     """
@@ -129,7 +129,7 @@ def with_block(
 
 
 def _put(sheets: Board, tile: Tile, block: tuple[Item, ...], column: Rect | None, room: Rect) -> Board | None:
-    """Return the board with a block on one sheet, None where it finds no place there."""
+    """Return the board with a block on one sheet, None where it has no place there."""
     low, high = tile.core[1] + 3.0, min(tile.core[3] - 5.0, -6.0)
     for left, right, width in _widths(sheets.plan, tile, column, room):
         marks, tall = laid(block, 0.0, 0.0, width, "words")

@@ -19,16 +19,16 @@ FLAP = 38.0  # above the datum, to fold back
 STRIP = 12.0  # how far a sheet runs on past its seam, under the next one
 WASTE = 5.0  # what is cut off the next one
 OUTER, OUTER_RIGHT = 28.0, 33.0  # the columns along the outer edges: bar, arrow, map
-WORDS = 75.0  # beside the drawing, where the sheet is as large as it has to be
+WORDS = 75.0  # next to the drawing, where the sheet is as large as it has to be
 ONE_SHEET = "one sheet"
 FOOT = 49.0  # under the drawing, on the bottom row: bar, title, view line
-CLOSE_FOOT = 36.0  # the same where the drawing comes down beside the view line
+CLOSE_FOOT = 36.0  # the same where the drawing comes down next to the view line
 
 Span = tuple[float, float]
 
 
 class Needs(msgspec.Struct, frozen=True):
-    """What the drawing asks of the sheets.
+    """The needs of a drawing from its sheets.
 
     Attributes:
         across: least and greatest u that have to be on paper [mm].
@@ -64,7 +64,7 @@ class Tile(msgspec.Struct, frozen=True):
 
 
 class Plan(msgspec.Struct, frozen=True):
-    """How the drawing lies on paper.
+    """The way in which the drawing is laid on paper.
 
     Attributes:
         paper: its name. orientation: "portrait", "landscape", "roll", "roll, turned" or "one sheet".
@@ -84,7 +84,7 @@ class Plan(msgspec.Struct, frozen=True):
 
     @property
     def columns(self) -> int:
-        """Number of sheets beside each other."""
+        """Number of sheets next to each other."""
         return len(self.seams_across) + 1
 
     @property
@@ -109,33 +109,35 @@ def seams(span: Span, first: float, middle: float, last: float, barred: Sequence
         OwnerError: no number of sheets will do.
     """
     low, high = span
-    found: list[float] = []
+    placed: list[float] = []
     at, room = low, first
     while high - at > last + 1e-9:
         seam = _free(at + room, barred)
-        if seam - at < 20.0 or len(found) >= most:
+        if seam - at < 20.0 or len(placed) >= most:
             raise OwnerError("The paper is too small: no seam keeps clear of the holes. Choose a larger paper.")
-        found.append(seam)
+        placed.append(seam)
         at, room = seam, middle
-    return found
+    return placed
 
 
-def evened(found: Sequence[float], span: Span, first: float, middle: float, last: float, barred: Sequence[Span]) -> list[float]:
+def evened(
+    latest: Sequence[float], span: Span, first: float, middle: float, last: float, barred: Sequence[Span]
+) -> list[float]:
     """Return as many seams as were found, moved toward equal parts as far as capacities and barred spans let them.
 
     One seam alone stays: the further it runs, the wider the last sheet's outer strip.
     """
     low, high = span
-    count = len(found)
+    count = len(latest)
     if count < 2:
-        return list(found)
+        return list(latest)
     earliest = [high - last]
     for _ in range(count - 1):
         earliest.insert(0, _free_up(earliest[0], barred) - middle)
     even: list[float] = []
     at, room = low, first
     for index in range(count):
-        least, most = _free_up(max(earliest[index], at + 20.0), barred), min(_free(at + room, barred), found[index])
+        least, most = _free_up(max(earliest[index], at + 20.0), barred), min(_free(at + room, barred), latest[index])
         wanted = min(max(low + (index + 1) * (high - low) / (count + 1), least), most)
         down, up = _free(wanted, barred), _free_up(wanted, barred)
         at = down if down >= least and (wanted - down <= up - wanted or up > most) else min(up, most)
@@ -145,12 +147,12 @@ def evened(found: Sequence[float], span: Span, first: float, middle: float, last
 
 
 def _free_up(at: float, barred: Sequence[Span]) -> float:
-    """Return the least place from ``at`` on that lies in no barred span."""
+    """Return the least place from ``at`` on that is in no barred span."""
     return -_free(-at, [(-high, -low) for low, high in barred])
 
 
 def _free(at: float, barred: Sequence[Span]) -> float:
-    """Return the greatest place up to ``at`` that lies in no barred span."""
+    """Return the greatest place up to ``at`` that is in no barred span."""
     while True:
         inside = [low for low, high in barred if low + 1e-9 < at < high - 1e-9]
         if not inside:
@@ -161,7 +163,7 @@ def _free(at: float, barred: Sequence[Span]) -> float:
 def plan(
     needs: Needs, paper: Paper, margin: float, first_letter: int = 0, back: float = 0.0, turned: str | None = None
 ) -> Plan:
-    """Return how the drawing lies on ``paper``: the orientation with fewer sheets, then with the wider outer strip.
+    """Return how the drawing is laid on ``paper``: the orientation with fewer sheets, then with the wider outer strip.
 
     Args:
         needs: of the drawing.
@@ -247,7 +249,7 @@ def _tile(
     margin: float, first_letter: int,
 ) -> Tile:  # fmt: skip
     columns, rows = len(across) + 1, len(down) + 1
-    if column == 0:  # the seam at the page's right; without one the drawing stands in the middle of what is left
+    if column == 0:  # the seam at the page's right; without one the drawing is in the middle of what is left
         spare = width - 2 * margin - OUTER - (needs.across[1] - needs.across[0])
         dx = width - margin - STRIP - across[0] if across else margin + OUTER + min(spare / 2, 20.0) - needs.across[0]
     else:

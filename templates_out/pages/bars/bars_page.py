@@ -14,7 +14,7 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Line, Page, Text
 from templates_out.layout.frame import across_bar, across_bar_marks, ask_marks, up_bar, up_bar_marks
 from templates_out.layout.spread import title_of
-from templates_out.pages.template.template_pages import template_lying
+from templates_out.pages.template.template_pages import template_layout
 
 if TYPE_CHECKING:
     from geometry.judge.findings import Checked
@@ -31,8 +31,8 @@ def bars_page(checked: Checked, printing: Printing) -> Page:
     Raises:
         OwnerError: as ``template.template_set`` does.
     """
-    lies = template_lying(checked, printing)
-    plan, stretch, unit = lies.plan, lies.stretch, checked.design.units
+    layout = template_layout(checked, printing)
+    plan, stretch, unit = layout.plan, layout.stretch, checked.design.units
     across, up = (bar(plan.tiles[0], plan, stretch) for bar in (across_bar, up_bar))
     if across is None or up is None:
         raise AssertionError("the first sheet is at both outer edges")

@@ -28,7 +28,7 @@ from templates_out.faces.hole_marks import (
 from templates_out.faces.on_inside import Inner, OnInside, on_inside
 from templates_out.layout.framing import Seen, on_black, sides, under
 from templates_out.layout.needs import wishes
-from templates_out.layout.spread import Drawing, Lying, Words, hole_words, line_words, lying, spread, title_of
+from templates_out.layout.spread import Drawing, SheetLayout, Words, hole_words, layout_of, line_words, spread, title_of
 from templates_out.layout.stamp import stamp
 from templates_out.layout.tiles import Needs, Plan, letter
 from templates_out.pages.inside.inside_text import blocks, exit_words
@@ -47,28 +47,28 @@ def inside_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     Raises:
         OwnerError: no bolts, something not measured, or a paper too small.
     """
-    lie = partial(_lying, checked, printing, template_count(checked, printing))
-    return spread(lie, partial(_drawing, checked, printing), checked.design, printing)[1]
+    lay = partial(_layout, checked, printing, template_count(checked, printing))
+    return spread(lay, partial(_drawing, checked, printing), checked.design, printing)[1]
 
 
 def inside_count(checked: Checked, printing: Printing) -> int:
     """Return how many inside sheets there are; the letters of what is printed with them go on after these."""
-    return len(_lying(checked, printing, 0).plan.tiles)
+    return len(_layout(checked, printing, 0).plan.tiles)
 
 
-def _lying(checked: Checked, printing: Printing, first: int, back: float = 0.0) -> Lying:
+def _layout(checked: Checked, printing: Printing, first: int, back: float = 0.0) -> SheetLayout:
     reason = stamp(checked)
 
     def asked(stretch: Stretch) -> tuple[Needs, ...]:
         return wishes(on_inside(checked.design, stretch).face, reason)
 
-    return lying(asked, printing, first, back)
+    return layout_of(asked, printing, first, back)
 
 
-def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
+def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawing:
     """Return what the inside sheets show where they are laid so."""
-    design, reason, room, stretch = checked.design, stamp(checked), lies.room, lies.stretch
-    unit, inside, plan = design.units, on_inside(design, stretch), lies.plan
+    design, reason, room, stretch = checked.design, stamp(checked), layout.room, layout.stretch
+    unit, inside, plan = design.units, on_inside(design, stretch), layout.plan
     taken = checks(inside.face.holes)
     lines = inner_face_marks(inside, room)
     return Drawing(
@@ -83,21 +83,21 @@ def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
             *chain.from_iterable(x_marks(exit_.hole) for exit_ in inside.inner if reason is not None),
         ),
         soft=tuple(mark for check in taken for mark in check_marks(check)),
-        words=tuple(hole_words(lies, exit_.hole, exit_words(exit_, unit)) for exit_ in inside.inner),
+        words=tuple(hole_words(layout, exit_.hole, exit_words(exit_, unit)) for exit_ in inside.inner),
         names=(
             *(Words(partial(washer_name_places, exit_.hole, ("washer",)), room) for exit_ in inside.inner),
-            *(Words(partial(old_places, old, unit), lies.wide, squeezed=True) for old in inside.face.old),
-            *_names(inside, lines, lies),
+            *(Words(partial(old_places, old, unit), layout.wide, squeezed=True) for old in inside.face.old),
+            *_names(inside, lines, layout),
             *(Words(partial(figure_places, check, unit), room) for check in taken),
         ),
-        blocks=blocks(inside, lies, unit, reason, printing),
+        blocks=blocks(inside, layout, unit, reason, printing),
         reason=reason,
     )
 
 
-def _letters(lying: Plan) -> str:
+def _letters(plan: Plan) -> str:
     """Return the template's letters: "sheets A to D"."""
-    own = lying.tiles[0].letter
+    own = plan.tiles[0].letter
     last = next(index for index in range(1000) if letter(index) == own) - 1
     return "sheet A" if last == 0 else f"sheets A to {letter(last)}"
 
@@ -171,10 +171,10 @@ def _along(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float
     return size > 0 and all(abs((d[0] - c[0]) * (p[1] - c[1]) - (d[1] - c[1]) * (p[0] - c[0])) / size < 1e-6 for p in (a, b))
 
 
-def _names(inside: OnInside, lines: tuple[Mark, ...], lies: Lying) -> Iterator[Words]:
+def _names(inside: OnInside, lines: tuple[Mark, ...], layout: SheetLayout) -> Iterator[Words]:
     """Yield the names of all lines."""
-    room = lies.room
-    yield from line_words(lies, lines, ("well floor, to where its straight lines meet", "well floor"))
+    room = layout.room
+    yield from line_words(layout, lines, ("well floor, to where its straight lines meet", "well floor"))
     for part_name, text in (
         ("transom edge", "edge of the inner face"), ("backing plate", "backing plate"),
         ("relieved edge", "back relieved to here"),

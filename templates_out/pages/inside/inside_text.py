@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.printer import Printing
     from templates_out.faces.hole_marks import Said
     from templates_out.faces.on_inside import Inner, OnInside
-    from templates_out.layout.spread import Lying
+    from templates_out.layout.spread import SheetLayout
 
 _LEVEL = 1.0  # mm: a floor that differs by less under the bolts is called by one depth
 _HEAD = 10 * pens.PT
@@ -58,23 +58,23 @@ def _within(radius: float, unit: Unit) -> str:
 
 
 def blocks(
-    inside: OnInside, lies: Lying, unit: Unit, reason: str | None, printing: Printing
+    inside: OnInside, layout: SheetLayout, unit: Unit, reason: str | None, printing: Printing
 ) -> tuple[tuple[Item, ...], ...]:
     """Return the blocks of words that the sheets carry: how to put them up, and how to judge the pilots."""
     if reason is not None:
-        return (_only_to_look_at(inside, lies, unit),)
+        return (_only_to_look_at(inside, layout, unit),)
     pilots = pilot_checks(inside, unit)
-    return (_putting_it_up(inside, lies, unit, printing), *((pilots,) if pilots else ()))
+    return (_putting_it_up(inside, layout, unit, printing), *((pilots,) if pilots else ()))
 
 
-def _putting_it_up(inside: OnInside, lies: Lying, unit: Unit, printing: Printing) -> tuple[Item, ...]:
+def _putting_it_up(inside: OnInside, layout: SheetLayout, unit: Unit, printing: Printing) -> tuple[Item, ...]:
     texts = [f"Measure both bars on every sheet. {printing.if_off}"]
-    if len(lies.plan.tiles) > 1:
+    if len(layout.plan.tiles) > 1:
         join = figures.unbroken(figures.both(join_length(unit)[0], unit))
         texts.append(f"Cut the later sheets along their dashed edges. Lay cross on cross. Tape. Each join check is {join}.")
     texts += [
         "Fold the flap back. Lay the fold on the inside top edge, the centreline on the boat’s mark. PORT is on your right.",
-        f"Before drilling, look: {_lies_true(inside, lies, unit)} If not, stop. Measure again, then type it in.",
+        f"Before drilling, look: {_measured_right(inside, layout, unit)} If not, stop. Measure again, then type it in.",
         "Hold washer, nut and socket on their outlines. If one has no room, stop.",
         "Drill from outside, by the template.",
     ]
@@ -84,9 +84,9 @@ def _putting_it_up(inside: OnInside, lies: Lying, unit: Unit, printing: Printing
     )
 
 
-def _lies_true(inside: OnInside, lies: Lying, unit: Unit) -> str:
+def _measured_right(inside: OnInside, layout: SheetLayout, unit: Unit) -> str:
     """Ask if floor and flat land were measured right: by their lines on the paper, or by the depth of what is below it."""
-    (floor, floor_whole), (land, _) = (on_paper(runs, lies) for runs in (inside.face.floor, inside.face.land))
+    (floor, floor_whole), (land, _) = (on_paper(runs, layout) for runs in (inside.face.floor, inside.face.land))
     asked = {
         (True, True): "are the floor and the flat land where they are drawn",
         (True, False): "is the floor where it is drawn",
@@ -103,10 +103,10 @@ def _lies_true(inside: OnInside, lies: Lying, unit: Unit) -> str:
     return f"{also} {deep}, lower than this paper shows?"
 
 
-def on_paper(runs: tuple[tuple[Point, ...], ...], lies: Lying) -> tuple[bool, bool]:
+def on_paper(runs: tuple[tuple[Point, ...], ...], layout: SheetLayout) -> tuple[bool, bool]:
     """Say whether any of these lines is on the paper, and whether all of them are."""
     heights = [y for run in runs for _, y in run]
-    return any(y > lies.room[1] for y in heights), bool(heights) and min(heights) >= lies.room[1]
+    return any(y > layout.room[1] for y in heights), bool(heights) and min(heights) >= layout.room[1]
 
 
 def _deep(deep: tuple[float, float], unit: Unit) -> str:
@@ -157,10 +157,10 @@ def _short(exit_: Inner) -> str:
     return f"{exit_.hole.name}, {writable(exit_.hole.motor)}" if exit_.hole.motor else exit_.hole.name
 
 
-def _only_to_look_at(inside: OnInside, lies: Lying, unit: Unit) -> tuple[Item, ...]:
+def _only_to_look_at(inside: OnInside, layout: SheetLayout, unit: Unit) -> tuple[Item, ...]:
     return (
         Item("Only to look at", _HEAD, bold=True, before=0.0),
-        Item(f"You may tape it up to check what was measured: {_lies_true(inside, lies, unit)}", pens.STEP),
+        Item(f"You may tape it up to check what was measured: {_measured_right(inside, layout, unit)}", pens.STEP),
         Item("Change or measure what the band names. Go on until the program says that you may drill.", pens.STEP),
         Item("Then print again. The new sheets have another design number.", pens.STEP),
     )

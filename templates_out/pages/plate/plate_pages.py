@@ -25,7 +25,7 @@ from templates_out.layout.dimension_lines import dimension_marks
 from templates_out.layout.framing import Seen, on_black, sides
 from templates_out.layout.full_scale import crossed_out, stretched
 from templates_out.layout.needs import CLEAR
-from templates_out.layout.spread import Drawing, Lying, Words, lying, spread, title_of
+from templates_out.layout.spread import Drawing, SheetLayout, Words, layout_of, spread, title_of
 from templates_out.layout.stamp import NOT_TO_BE_DRILLED, NOT_TO_BE_MADE, stamp
 from templates_out.layout.tiles import FOOT, Needs
 from templates_out.pages.inside.inside_pages import inside_count
@@ -56,9 +56,9 @@ def plate_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     first = template_count(checked, printing) + inside_count(checked, printing)
     pages: list[Page] = []
     for shape in plate_shapes(checked.design):
-        lie = partial(_lying, shape, stamp(checked), printing, first)
-        lies, made = spread(lie, partial(_drawing, checked, shape, printing), checked.design, printing)
-        first += len(lies.tiles)
+        lay = partial(_layout, shape, stamp(checked), printing, first)
+        layout, made = spread(lay, partial(_drawing, checked, shape, printing), checked.design, printing)
+        first += len(layout.tiles)
         pages += made
     return tuple(pages)
 
@@ -122,8 +122,8 @@ def facts(shape: PlateShape, unit: Unit) -> list[str]:
     return [*lines, "all other edges broken", "drawn as seen from inside the boat, port at the right", "mark UP and PORT on it"]
 
 
-def _lying(shape: PlateShape, reason: str | None, printing: Printing, first: int, back: float = 0.0) -> Lying:
-    return lying(lambda stretch: (_needs(shape, stretch, reason),), printing, first, back)
+def _layout(shape: PlateShape, reason: str | None, printing: Printing, first: int, back: float = 0.0) -> SheetLayout:
+    return layout_of(lambda stretch: (_needs(shape, stretch, reason),), printing, first, back)
 
 
 def _needs(shape: PlateShape, stretch: Stretch, reason: str | None) -> Needs:
@@ -147,20 +147,20 @@ def _needs(shape: PlateShape, stretch: Stretch, reason: str | None) -> Needs:
     )  # fmt: skip
 
 
-def _drawing(checked: Checked, shape: PlateShape, printing: Printing, lies: Lying) -> Drawing:
+def _drawing(checked: Checked, shape: PlateShape, printing: Printing, layout: SheetLayout) -> Drawing:
     """Return what a backing plate's sheets show where they are laid so."""
-    design, reason, room = checked.design, stamp(checked), lies.room
+    design, reason, room = checked.design, stamp(checked), layout.room
     unit, at = design.units, (0.0, -_TOP - shape.box[3])
     figured = (room[0] - 3.0, *room[1:])  # the figure at the height's left may be next to the arrow
 
     def true(marks: Iterable[Mark]) -> tuple[Mark, ...]:
-        return stretched(shift(tuple(marks), *at), lies.stretch, (0.0, 0.0))
+        return stretched(shift(tuple(marks), *at), layout.stretch, (0.0, 0.0))
 
     dimensions = tuple(_dimensions(shape))
     ends = [line for a, b, _ in dimensions for line in true((Line(a, b, pens.FINE),)) if isinstance(line, Line)]
     return Drawing(
         what="plate’s sheets",
-        title=title_of(f"Backing plate, {shape.name}", design, printing, lies.plan),
+        title=title_of(f"Backing plate, {shape.name}", design, printing, layout.plan),
         seen=_seen(),
         lines=true((
             *outline_marks(shape, pens.EDGE), *hole_marks(shape, pens.FINAL), *relief_marks(shape),

@@ -19,7 +19,7 @@ from templates_out.faces.on_face import on_face
 from templates_out.layout.frame import across_bar, up_bar
 from templates_out.layout.framing import FROM_ASTERN
 from templates_out.layout.needs import wishes
-from templates_out.layout.spread import Drawing, Lying, Words, hole_words, line_words, lying, spread, title_of
+from templates_out.layout.spread import Drawing, SheetLayout, Words, hole_words, layout_of, line_words, spread, title_of
 from templates_out.layout.stamp import stamp
 from templates_out.layout.template_text import before_you_punch, not_yet, steps
 
@@ -47,18 +47,18 @@ def template_set(checked: Checked, printing: Printing) -> tuple[Plan, tuple[Page
     Raises:
         OwnerError: no bolts, a place not measured, or a paper too small.
     """
-    return spread(partial(template_lying, checked, printing), partial(_drawing, checked, printing), checked.design, printing)
+    return spread(partial(template_layout, checked, printing), partial(_drawing, checked, printing), checked.design, printing)
 
 
 def template_count(checked: Checked, printing: Printing) -> int:
     """Return how many sheets the template takes: the letters of other sheets go on from there."""
-    return len(template_lying(checked, printing).plan.tiles)
+    return len(template_layout(checked, printing).plan.tiles)
 
 
 def bar_lengths(checked: Checked, printing: Printing) -> Pair:
     """Return how long the bars of sheet A say they are, across and up [mm]."""
-    lies = template_lying(checked, printing)
-    across, up = (bar(lies.plan.tiles[0], lies.plan, lies.stretch) for bar in (across_bar, up_bar))
+    layout = template_layout(checked, printing)
+    across, up = (bar(layout.plan.tiles[0], layout.plan, layout.stretch) for bar in (across_bar, up_bar))
     if across is None or up is None:
         raise AssertionError("the first sheet is at both outer edges")
     return across.length, up.length
@@ -70,24 +70,24 @@ def correction(checked: Checked, printing: Printing, measured: tuple[float | Non
     Raises:
         OwnerError: see ``printer.corrected``.
     """
-    orientation = template_lying(checked, printing).plan.orientation
+    orientation = template_layout(checked, printing).plan.orientation
     return corrected(printing.correction, orientation, bar_lengths(checked, printing), measured)
 
 
-def template_lying(checked: Checked, printing: Printing, back: float = 0.0) -> Lying:
+def template_layout(checked: Checked, printing: Printing, back: float = 0.0) -> SheetLayout:
     """Return how the template is laid on paper; ``back``: how much nearer than they might the first seams run [mm]."""
     reason = stamp(checked)
 
     def asked(stretch: Stretch) -> tuple[Needs, ...]:
         return wishes(on_face(checked.design, stretch), reason)
 
-    return lying(asked, printing, back=back)
+    return layout_of(asked, printing, back=back)
 
 
-def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
+def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawing:
     """Return what the template shows on sheets that are laid so."""
-    design, reason, room, stretch = checked.design, stamp(checked), lies.room, lies.stretch
-    unit, face, plan = design.units, on_face(design, stretch), lies.plan
+    design, reason, room, stretch = checked.design, stamp(checked), layout.room, layout.stretch
+    unit, face, plan = design.units, on_face(design, stretch), layout.plan
     taken = checks(face.holes)
     lines = face_marks(face, room)
     return Drawing(
@@ -101,29 +101,29 @@ def _drawing(checked: Checked, printing: Printing, lies: Lying) -> Drawing:
             *chain.from_iterable(hole_marks(hole, stretch, reason is None) for hole in face.holes),
         ),
         soft=tuple(mark for check in taken for mark in check_marks(check)),
-        words=tuple(hole_words(lies, hole, label_lines(hole, unit, reason is None)) for hole in face.holes),
+        words=tuple(hole_words(layout, hole, label_lines(hole, unit, reason is None)) for hole in face.holes),
         names=(
             *(Words(partial(washer_name_places, hole), room) for hole in face.holes),
-            *(Words(partial(old_places, old, unit), lies.wide, squeezed=True) for old in face.old),
+            *(Words(partial(old_places, old, unit), layout.wide, squeezed=True) for old in face.old),
             *(Words(partial(figure_places, check, unit), room) for check in taken),
-            *_names(face, lines, lies),
+            *_names(face, lines, layout),
         ),
-        blocks=(not_yet(),) if reason is not None else _blocks(lies, unit, printing, taken, face),
+        blocks=(not_yet(),) if reason is not None else _blocks(layout, unit, printing, taken, face),
         reason=reason,
     )
 
 
 def _blocks(
-    lies: Lying, unit: Unit, printing: Printing, taken: tuple[Check, ...], face: OnFace
+    layout: SheetLayout, unit: Unit, printing: Printing, taken: tuple[Check, ...], face: OnFace
 ) -> tuple[tuple[Item, ...], ...]:
     """Return how the sheets are put on, and what to check before punching."""
-    return steps(lies.plan, unit, printing, face.holes), before_you_punch(lies.plan, unit, taken, face.holes)
+    return steps(layout.plan, unit, printing, face.holes), before_you_punch(layout.plan, unit, taken, face.holes)
 
 
-def _names(face: OnFace, lines: tuple[Mark, ...], lies: Lying) -> Iterator[Words]:
+def _names(face: OnFace, lines: tuple[Mark, ...], layout: SheetLayout) -> Iterator[Words]:
     """Yield the names of all lines."""
-    room = lies.room
-    yield from line_words(lies, lines, ("well floor behind this line",))
+    room = layout.room
+    yield from line_words(layout, lines, ("well floor behind this line",))
     for part_name, text in (
         ("bracket", "bracket"), ("transom edge", "edge of the transom"),
         *((f"block / {n}", f"{writable(n)} behind") for n, _ in face.blocks),
