@@ -73,7 +73,7 @@ def test_the_printers_bare_edge_is_given_as_a_length(tmp_path, capsys):
         assert min(min(x, y, page.width - x, page.height - y) for x, y in points) >= 10.0 - 1e-3
     out.unlink()
     assert main(["template", str(EXAMPLE), "--to", str(out), "--margin", "3 in"]) == 2
-    assert "between nothing and 1 1/2 in" in capsys.readouterr().err
+    assert "An unprintable margin is 0 to 1 1/2 in." in capsys.readouterr().err
     assert not out.exists()
 
 
@@ -227,7 +227,7 @@ def test_the_same_command_again_gives_the_same_sheets(tmp_path, capsys):
         told.append(capsys.readouterr().err)
     assert made[0].read_bytes() == made[1].read_bytes() == made[2].read_bytes()
     assert "The bars count as read on an uncorrected print." in told[0]
-    same = "The bars read as they were typed last time: the correction stays as it is, across × 1.0067 ± 0.0010"
+    same = "The bars read the same as last time. The correction stays across × 1.0067 ± 0.0010"
     assert all(same in one for one in told[1:])
     assert main([*words[:-2], "229.5, 150", "--to", str(made[0])]) == 0
     assert "The bars count as read on a print corrected by across × 1.0067 ± 0.0010" in capsys.readouterr().err
