@@ -48,13 +48,13 @@ def crowding(report: Reporter) -> None:
     covers = list(_covers(report))
     every = tuple(range(len(report.design.mounts)))
     place = tuple(mount_key(index, field) for index in every for field in _MOUNT_FIELDS)
-    for one, two in pairs:
-        rests = (f"old_holes.{one}.", f"old_holes.{two}.", "transom.thickness", *place)
-        at = f"{report.design.old_holes[one].name} and {report.design.old_holes[two].name}"
+    for first, second in pairs:
+        rests = (f"old_holes.{first}.", f"old_holes.{second}.", "transom.thickness", *place)
+        at = f"{report.design.old_holes[first].name} and {report.design.old_holes[second].name}"
         limits = report.design.limits.wood_between_diameters
 
-        def look(one: int = one, two: int = two) -> Outcome | None:
-            return _crowded(report, one, two, covers)
+        def look(first: int = first, second: int = second) -> Outcome | None:
+            return _crowded(report, first, second, covers)
 
         report.add("crowding", at, limits, "diameters", rests, every, look)
 
@@ -68,12 +68,12 @@ def _near(holes: tuple[OldHole, ...]) -> Iterator[tuple[int, int]]:
     places = ((*hole.at, index) for index, hole in enumerate(holes))
     placed = sorted((u, v, index) for u, v, index in places if u is not None and v is not None)
     reach = NEAR * max((_known(hole) for hole in holes), default=0.0)
-    for start, (u, v, one) in enumerate(placed):
-        for across, up, two in placed[start + 1 :]:
+    for start, (u, v, number) in enumerate(placed):
+        for across, up, other in placed[start + 1 :]:
             if across - u >= reach:
                 break
-            if math.hypot(across - u, up - v) < NEAR * max(_known(holes[one]), _known(holes[two])) - CLOSE:
-                yield min(one, two), max(one, two)
+            if math.hypot(across - u, up - v) < NEAR * max(_known(holes[number]), _known(holes[other])) - CLOSE:
+                yield min(number, other), max(number, other)
 
 
 def _known(hole: OldHole) -> float:
@@ -137,13 +137,13 @@ def _ring(ring: tuple[Point, ...]) -> Callable[[Point, float], bool]:
     return covers
 
 
-def _crowded(report: Reporter, one: int, two: int, covers: list[Cover]) -> Outcome | None:
+def _crowded(report: Reporter, first: int, second: int, covers: list[Cover]) -> Outcome | None:
     """Return the wood between two old holes in diameters of the larger; None where nothing covers both.
 
     An old hole runs square to the outer face, and each has two places: on the outer face, and carried on the inner one.
     """
-    holes = report.design.old_holes[one], report.design.old_holes[two]
-    sizes = tuple(_diameter(hole, index) for hole, index in zip(holes, (one, two), strict=True))
+    holes = report.design.old_holes[first], report.design.old_holes[second]
+    sizes = tuple(_diameter(hole, index) for hole, index in zip(holes, (first, second), strict=True))
     outer = tuple((need(hole.at[0], "old_holes"), need(hole.at[1], "old_holes")) for hole in holes)
     across = faces(report.design.transom).square_across
     inner = tuple((u, across(v)) for u, v in outer)

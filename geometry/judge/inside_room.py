@@ -359,7 +359,8 @@ def _between_rings(first: tuple[Point, ...], second: tuple[Point, ...]) -> float
 def _near(report: Reporter, numbers: tuple[int, ...]) -> Iterator[tuple[int, int]]:
     """Yield the pairs of bolts that may have the smallest gap: not those that are too far apart across."""
     across = sorted((report.bolts[number].exit.u, number) for number in numbers)
-    least = min((_centres_apart(report, one[1], two[1]) for one, two in pairwise(across)), default=math.inf) + _WIDE
+    order = [number for _, number in across]
+    least = min((_centres_apart(report, *pair) for pair in pairwise(order)), default=math.inf) + _WIDE
     for place, (u, number) in enumerate(across):
         for other_u, other in across[place + 1 :]:
             if other_u - u > least:

@@ -28,12 +28,12 @@ Ring = tuple[Point, ...]
 
 def motors(report: Reporter) -> None:
     """Report for each two motors next to each other, or too near, how far they are apart."""
-    for one, two in _neighbours(report):
-        mounts = report.design.mounts[one], report.design.mounts[two]
+    for port, starboard in _neighbours(report):
+        mounts = report.design.mounts[port], report.design.mounts[starboard]
         at, who = " and ".join(mount.name for mount in mounts), f"the {mounts[0].name} and the {mounts[1].name}"
-        _brackets(report, (one, two), at, who)
-        _cowls(report, (one, two), at, who)
-        _centrelines(report, (one, two), at, who)
+        _brackets(report, (port, starboard), at, who)
+        _cowls(report, (port, starboard), at, who)
+        _centrelines(report, (port, starboard), at, who)
 
 
 def _neighbours(report: Reporter) -> list[tuple[int, int]]:
@@ -46,9 +46,9 @@ def _neighbours(report: Reporter) -> list[tuple[int, int]]:
     order = sorted(range(len(mounts)), key=lambda index: mounts[index].offset or 0.0)
     unplaced = {index for index, mount in enumerate(mounts) if mount.offset is None}
     return [
-        (one, two) for (place, one), (other, two) in combinations(enumerate(order), 2)
-        if other == place + 1 or unplaced & {one, two} or _reach(mounts[one]) + _reach(mounts[two]) + APART[1]
-        > (mounts[two].offset or 0.0) - (mounts[one].offset or 0.0)
+        (port, starboard) for (place, port), (other, starboard) in combinations(enumerate(order), 2)
+        if other == place + 1 or unplaced & {port, starboard} or _reach(mounts[port]) + _reach(mounts[starboard]) + APART[1]
+        > (mounts[starboard].offset or 0.0) - (mounts[port].offset or 0.0)
     ]  # fmt: skip
 
 
@@ -87,14 +87,14 @@ def apart(port: Ring, starboard: Ring) -> float:
 
         if shapely.Polygon(port).intersects(shapely.Polygon(starboard)):
             return -max(0.0, _across(port, starboard))
-    return min(between(one, two) for one in sides(port) for two in sides(starboard))
+    return min(between(side, other) for side in sides(port) for other in sides(starboard))
 
 
 def _across(port: Ring, starboard: Ring) -> float:
     """Return how far ``port`` reaches beyond ``starboard`` at any height that they share [mm]: largest at some corner."""
     heights = sorted({v for _, v in (*port, *starboard)})
     lines = ((_ends(port, v), _ends(starboard, v)) for v in heights)
-    return max((one[1] - two[0] for one, two in lines if one is not None and two is not None), default=-math.inf)
+    return max((mine[1] - theirs[0] for mine, theirs in lines if mine is not None and theirs is not None), default=-math.inf)
 
 
 def _ends(ring: Ring, v: float) -> tuple[float, float] | None:
@@ -107,8 +107,8 @@ def _ends(ring: Ring, v: float) -> tuple[float, float] | None:
 
 
 def _centres(report: Reporter, pair: tuple[int, int]) -> float:
-    one, two = (need(report.design.mounts[index].offset, mount_key(index, "offset")) for index in pair)
-    return abs(two - one)
+    port, starboard = (need(report.design.mounts[index].offset, mount_key(index, "offset")) for index in pair)
+    return abs(starboard - port)
 
 
 def _cowls(report: Reporter, pair: tuple[int, int], at: str, who: str) -> None:

@@ -47,8 +47,8 @@ def least_room(space: Space, exit_: Exit, shape: Disc, start: float, end: float)
             for u, w in block.ring:
                 first = u - exit_.u, (w - exit_.w) * cosine - start * sine
                 best = min(best, shape.gap(_HERE, (first, (first[0], first[1] - (last - start) * sine))))
-    for one, two in () if recedes else space.inward:
-        for path in _paths(one, two, exit_, start, end):
+    for edge, following in () if recedes else space.inward:
+        for path in _paths(edge, following, exit_, start, end):
             nearest = path.nearest(shape, best)
             if nearest is not None:
                 best = min(best, nearest[0], room(nearest[1]))
@@ -81,9 +81,9 @@ class _Path(NamedTuple):
         best: tuple[float, float] | None = None
         todo = [(first, last, self.at(self.start), self.at(self.end))]
         while todo:
-            low, high, one, two = todo.pop()
+            low, high, head, tail = todo.pop()
             bow = size * self.radius * (high - low) ** 2 / 8 if bends else 0.0
-            room = shape.gap(_HERE, (one, two))
+            room = shape.gap(_HERE, (head, tail))
             if room - bow >= limit - _NEAR:
                 continue
             middle = (low + high) / 2
@@ -93,7 +93,7 @@ class _Path(NamedTuple):
                 continue
             at = self.at(n)
             limit = min(limit, shape.gap(_HERE, (at, at)))
-            halves = (low, middle, one, at), (middle, high, at, two)
+            halves = (low, middle, head, at), (middle, high, at, tail)
             todo += sorted(halves, key=lambda half: -shape.gap(_HERE, half[2:]))
         return best
 
@@ -102,16 +102,17 @@ class _Path(NamedTuple):
         return math.acos(max(-1.0, 1.0 - n / self.radius))
 
 
-def _paths(one: Edge, two: Edge, exit_: Exit, start: float, end: float) -> Iterator[_Path]:
+def _paths(edge: Edge, following: Edge, exit_: Exit, start: float, end: float) -> Iterator[_Path]:
     """Yield the path of the corner between two edges, seen from the axis, cut where one of the rounded corners ends."""
     cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
-    den = (one.normal_u * two.normal_w - one.normal_w * two.normal_u) / cosine
+    den = (edge.normal_u * following.normal_w - edge.normal_w * following.normal_u) / cosine
     # The corner is foot · across + foot of the other · over, in (u, w·cosine).
-    across, over = (two.normal_w / cosine / den, -two.normal_u / den), (-one.normal_w / cosine / den, one.normal_u / den)
-    stops = sorted({start, end, *(edge.ends for edge in (one, two) if start < edge.ends < end)})
+    across = following.normal_w / cosine / den, -following.normal_u / den
+    over = -edge.normal_w / cosine / den, edge.normal_u / den
+    stops = sorted({start, end, *(each.ends for each in (edge, following) if start < each.ends < end)})
     for low, high in zip(stops, stops[1:], strict=False):
-        feet = [(e.foot + e.land, 0.0, -1.0) if high <= e.ends else (e.foot, -e.sinks, 0.0) for e in (one, two)]
+        feet = [(e.foot + e.land, 0.0, -1.0) if high <= e.ends else (e.foot, -e.sinks, 0.0) for e in (edge, following)]
         a, b, c = ((x * across[0] + y * over[0], x * across[1] + y * over[1]) for x, y in zip(*feet, strict=True))
         yield _Path(
-            (a[0] - exit_.u, a[1] - exit_.w * cosine), (b[0], b[1] - sine), c, one.radius, low, high,
+            (a[0] - exit_.u, a[1] - exit_.w * cosine), (b[0], b[1] - sine), c, edge.radius, low, high,
         )  # fmt: skip

@@ -98,11 +98,11 @@ def test_a_sticker_under_the_bracket_is_a_note(out):
     design = changed(example_design(), outside_fittings=fitting(0.0, -100.0, out), units="mm")
     checked = check(design)
     assert checked.of("bearing", MAIN).state == "clear"
-    one = checked.of("bearing", COVERED)
-    assert (one.state, one.value, one.stops) == ("note", out, "never")
-    assert one.text == f"The main motor's bracket covers the tow eye, which sticks out {out:g} mm only."
-    assert one.remedy == "Remove the tow eye, or bed the bracket flat on sealant."
-    title = next(row.title for row in findings_rows(checked) if row.first == one)
+    finding = checked.of("bearing", COVERED)
+    assert (finding.state, finding.value, finding.stops) == ("note", out, "never")
+    assert finding.text == f"The main motor's bracket covers the tow eye, which sticks out {out:g} mm only."
+    assert finding.remedy == "Remove the tow eye, or bed the bracket flat on sealant."
+    title = next(row.title for row in findings_rows(checked) if row.first == finding)
     assert title == "Fitting under the bracket"
 
 
@@ -114,10 +114,10 @@ def test_a_bracket_that_is_set_back_clears_what_sticks_out_less(out, set_back, f
     fittings = fitting(0.0, -100.0, out)
     checked = check(changed(example_design(), outside_fittings=fittings, mounts__0__set_back=set_back, units="mm"))
     assert checked.of("bearing", MAIN).state == ("fouled" if fouled else "clear")
-    one = checked.of("bearing", COVERED)
-    assert (one is None) == fouled
-    if one is not None:
-        assert one.text.endswith("The bracket is 50 mm off the face.")
+    finding = checked.of("bearing", COVERED)
+    assert (finding is None) == fouled
+    if finding is not None:
+        assert finding.text.endswith("The bracket is 50 mm off the face.")
 
 
 def test_how_far_a_fitting_sticks_out_is_said_and_read():
@@ -126,9 +126,9 @@ def test_how_far_a_fitting_sticks_out_is_said_and_read():
     assert check(design).of("bearing", MAIN).text == f"{overlaps} It sticks out 500 mm."
     endless = changed(design, outside_fittings__0__stands_out=None)
     assert check(endless).of("bearing", MAIN).text == overlaps
-    one = sure(measure(design, "outside_fittings.0.stands_out"))
-    assert (one.name, one.get(design), one.empty) == ("How far tow eye sticks out", 500.0, "without end")
-    assert check(one.set(design, 0.2)).of("bearing", MAIN).state == "clear"
+    row = sure(measure(design, "outside_fittings.0.stands_out"))
+    assert (row.name, row.get(design), row.empty) == ("How far tow eye sticks out", 500.0, "without end")
+    assert check(row.set(design, 0.2)).of("bearing", MAIN).state == "clear"
 
 
 def test_a_sticker_off_the_bracket_is_not_named():

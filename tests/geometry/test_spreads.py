@@ -77,6 +77,11 @@ def test_readings_that_move_a_value_are_listed_by_how_much_they_do():
     assert sure.of("washer", "main motor / upper port").moved_by == ()
 
 
+def by_place(findings) -> dict[tuple[str, str], tuple[float | None, str]]:
+    """Return values and states of findings by check and place."""
+    return {(finding.check, finding.at): (finding.value, finding.state) for finding in findings}
+
+
 @pytest.mark.parametrize("seed", range(8))
 def test_a_reading_off_gives_what_a_whole_check_gives(seed):
     """A trial makes only the findings again that rest on its reading; all values and states are those of a whole check."""
@@ -84,8 +89,8 @@ def test_a_reading_off_gives_what_a_whole_check_gives(seed):
     base = check(design)
     for trial in list(trials(design, design))[seed % 3 :: 3]:
         for tried in (trial.plus, trial.minus):
-            again = {(one.check, one.at): (one.value, one.state) for one in findings_of(tried, base, worded=False)}
-            assert again == {(one.check, one.at): (one.value, one.state) for one in check(tried).findings}
+            again, whole = findings_of(tried, base, worded=False), check(tried).findings
+            assert by_place(again) == by_place(whole)
 
 
 def test_a_drawn_shape_is_one_reading_with_one_error():
@@ -93,9 +98,9 @@ def test_a_drawn_shape_is_one_reading_with_one_error():
     lip = Block(name="lip", outline=((-290, -70), (0, -70), (290, -70), (290, -60), (-290, -60)), stands_out=None)
     design = replace(still(example_design()), well=None, inside_blocks=(lip,))
     design = replace(design, spreads=replace(design.spreads, well=1.5))
-    found = with_spreads(check(design)).of("nut", LOWER)
-    assert found.spread == pytest.approx(1.5, abs=1e-6)
-    assert found.moved_by == ("inside_blocks.0.outline",)
+    finding = with_spreads(check(design)).of("nut", LOWER)
+    assert finding.spread == pytest.approx(1.5, abs=1e-6)
+    assert finding.moved_by == ("inside_blocks.0.outline",)
 
 
 def test_a_corner_that_was_read_by_itself_has_its_own_error():
@@ -105,8 +110,8 @@ def test_a_corner_that_was_read_by_itself_has_its_own_error():
     """
     profile = ((-320, 0), (-300, -236.03), (0, -236.03), (300, -236.03), (320, 0))
     design = changed(still(example_design()), well__profile=profile, inside_blocks=())
-    found = with_spreads(check(read(design, "well.profile.1.1", -236.03, spread=0.2))).of("nut", LOWER)
-    assert found.spread == pytest.approx(0.2 * 125.4125 / 300, abs=1e-3)
+    finding = with_spreads(check(read(design, "well.profile.1.1", -236.03, spread=0.2))).of("nut", LOWER)
+    assert finding.spread == pytest.approx(0.2 * 125.4125 / 300, abs=1e-3)
     drawn = replace(read(design, "well.fillet_radius", 12.0, spread=0.0), spreads=replace(design.spreads, well=0.2))
     assert with_spreads(check(drawn)).of("nut", LOWER).spread == pytest.approx(0.2, abs=1e-3)
 
