@@ -69,7 +69,7 @@ def test_what_only_the_launch_waits_for_is_named_after_the_answer() -> None:
     said = answer(with_spreads(check(roomy(boat__plate__power_kw=20.0))))
     assert said.state == "tight"
     assert said.sentence.startswith("It fits")
-    assert said.sentence.endswith("Before you launch: power and weight.")
+    assert said.sentence.endswith("Before you launch: motor's power, motor's weight.")  # its capacity plate gives only power
 
 
 def test_missing_readings_are_counted() -> None:

@@ -501,7 +501,8 @@ def test_boat_nine_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWi
 def test_boat_ten_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
     """Nothing to drill: no ladder, no search; the plate +1/4 in is within what is usual."""
     window = opened(tender())
-    assert window.answer.sentence == "It clamps on: there is nothing to drill."
+    # no capacity plate says what the boat carries
+    assert window.answer.sentence == "It clamps on: there is nothing to drill. Before you launch: motor’s weight."
     assert window.ladder.head.text() == "A clamp-on bracket has no bolt holes."
     assert window.answer.decide.text() == "Will it hang low enough?"
     panel = low_panel(window)
