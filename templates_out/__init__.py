@@ -1,1 +1,1 @@
-"""What leaves the program on paper."""
+"""Everything that leaves the program on paper."""

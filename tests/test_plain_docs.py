@@ -27,10 +27,7 @@ FOLDERS = (
     "app/window",
     "assets",
     "geometry",
-    "templates_out/drawing",
-    "templates_out/faces",
-    "templates_out/layout",
-    "templates_out/pages",
+    "templates_out",
     "tests/geometry",
     "tests/reference",
 )  # fmt: skip

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from geometry.solid.placed_bolts import Bolt, bolts, plate_ring
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen
-from templates_out.views.viewport import told
+from templates_out.views.viewport import if_known
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -28,8 +28,8 @@ def ghost_marks(present: Design, other: Design, view: Viewport) -> tuple[Mark, .
         was = now.get((bolt.mount_index, bolt.name))
         if was is not None and (was.u, was.v, was.hardware) == (bolt.u, bolt.v, bolt.hardware):
             continue
-        marks += told(partial(_bolt, bolt, was, view))
-        marks += told(partial(_plate, bolt, every, view))
+        marks += if_known(partial(_bolt, bolt, was, view))
+        marks += if_known(partial(_plate, bolt, every, view))
     return tuple(marks)
 
 

@@ -1,6 +1,6 @@
 """The cut fore and aft through one side's bolts, seen from starboard: aft at left, forward at right, level is level.
 
-A pure function from a checked design to marks in paper millimetres. The floor, its fillet and the blocks are those at
+A pure function from a checked design to marks in paper millimetres. The floor, its rounded corner and the blocks are those at
 the place of the bolt that is looked at: the lower one, or the upper where that is chosen.
 """
 
@@ -25,7 +25,7 @@ from templates_out.views.cut_parts import floor_line, standing_marks
 from templates_out.views.plane import Plane, plane_at
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
-from templates_out.views.viewport import Rect, Viewport, known_points, round_all, told
+from templates_out.views.viewport import Rect, Viewport, if_known, known_points, round_all
 
 Side = Literal["port", "starboard"]
 
@@ -55,7 +55,7 @@ def bare_marks(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> tuple[Mark
     return (
         *standing_marks(scene, plane),
         *(mark for bolt in pair for mark in bolt_marks(scene, plane, bolt, joined)),
-        *told(partial(floor_line, scene, plane)),
+        *if_known(partial(floor_line, scene, plane)),
     )
 
 

@@ -16,22 +16,22 @@ from templates_out.views.cut_parts import on_paper
 from templates_out.views.face_bolts import BODIES, is_fouled, washer_radius
 from templates_out.views.plane import Plane, Ring
 from templates_out.views.view_focus import Scene, on_sheet, part_of
-from templates_out.views.viewport import told
+from templates_out.views.viewport import if_known
 
 PAD = 1.25  # the piece of bracket that is drawn reaches so many washer radii
 
 
 def bolt_marks(scene: Scene, plane: Plane, bolt: Bolt, joined: tuple[Bolt, ...]) -> tuple[Mark, ...]:
-    """Return one bolt with all that sits on it; ``joined``: the bolts of its mount, for a plate."""
+    """Return one bolt with all that sits on it; ``joined``: the bolts of its mount, for a backing plate."""
     return (
-        *told(partial(_hole, scene, bolt)),
-        *told(partial(_outside, scene, bolt)),
-        *told(partial(_plate, scene, bolt, joined)),
-        *told(partial(_inside, scene, bolt)),
-        *told(partial(_shank, scene, bolt)),
-        *told(partial(_socket, scene, bolt)),
-        *told(partial(_overlap, scene, plane, bolt, joined)),
-        *told(partial(_axis, scene, bolt)),
+        *if_known(partial(_hole, scene, bolt)),
+        *if_known(partial(_outside, scene, bolt)),
+        *if_known(partial(_plate, scene, bolt, joined)),
+        *if_known(partial(_inside, scene, bolt)),
+        *if_known(partial(_shank, scene, bolt)),
+        *if_known(partial(_socket, scene, bolt)),
+        *if_known(partial(_overlap, scene, plane, bolt, joined)),
+        *if_known(partial(_axis, scene, bolt)),
     )
 
 
@@ -105,7 +105,7 @@ def _plate(scene: Scene, bolt: Bolt, joined: tuple[Bolt, ...]) -> Iterator[Mark]
 
 
 def _plate_ring(bolt: Bolt, joined: tuple[Bolt, ...]) -> Ring:
-    """Return the plate's section in this bolt's plane; empty where there is none."""
+    """Return the backing plate's section in this bolt's plane; empty where there is none."""
     plate = bolt.plate
     if plate is None:
         return ()
@@ -160,7 +160,7 @@ def _socket(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
 
 
 def _overlap(scene: Scene, plane: Plane, bolt: Bolt, joined: tuple[Bolt, ...]) -> Iterator[Mark]:
-    """What of the first fouled part lies in something, in this plane."""
+    """The piece of the first fouled part that is in something, in this plane."""
     first = ""
     for name, ring in overlap_rings(scene, plane, bolt, joined):
         points, part = on_paper(scene, ring), part_of(bolt, name)
@@ -172,7 +172,7 @@ def _overlap(scene: Scene, plane: Plane, bolt: Bolt, joined: tuple[Bolt, ...]) -
 
 
 def overlap_rings(scene: Scene, plane: Plane, bolt: Bolt, joined: tuple[Bolt, ...]) -> Iterator[tuple[str, Ring]]:
-    """Yield what of each fouled part lies below the floor or in a block, in this plane; the plate last."""
+    """Yield the piece of each fouled part that is below the floor or in a block, in this plane; the backing plate last."""
     for name in BODIES:
         if not is_fouled(scene.checked.of(name, bolt.at)):
             continue

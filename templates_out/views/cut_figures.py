@@ -22,7 +22,7 @@ from templates_out.views.plane import Plane
 from templates_out.views.view_focus import Scene
 from templates_out.views.viewport import Rect
 
-_WIDE, _HIGH, _PAST_FORWARD = 87.0, 63.0, 22.0  # mm: from which size it says whence it is seen, and how far from its edge
+_WIDE, _HIGH, _PAST_FORWARD = 87.0, 63.0, 22.0  # mm: from which size it says from where it is seen, and how far from its edge
 Maker = Callable[[], Iterator[Placed]]
 
 
@@ -32,7 +32,7 @@ def figure_marks(
 ) -> tuple[Mark, ...]:  # fmt: skip
     """Return dimensions and words, placed clear of ``standing`` and of ``keep_free`` (the detail's place).
 
-    ``stood`` is what `Sheet` keeps of the last time, None for places chosen anew.
+    ``stood`` is what `Sheet` keeps of the last time, None for places chosen again.
     """
     ground = Ground().plus(_obstacles(standing, keep_free))
     rect = 1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0
@@ -66,21 +66,21 @@ def _obstacles(standing: tuple[Mark, ...], keep_free: Rect | None) -> Iterator[M
 
 def _kinds(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> dict[str, Maker]:
     index, lit = scene.focus.mount, scene.focus.lit
-    found: dict[str, Maker] = {}
+    makers: dict[str, Maker] = {}
     if pair:
         upper, lower = pair
-        found[f"mounts.{index}.upper_at"] = partial(_outside, scene, plane, f"mounts.{index}.upper_at", None, upper)
-        found[f"mounts.{index}.drop"] = partial(_outside, scene, plane, f"mounts.{index}.drop", upper, lower)
+        makers[f"mounts.{index}.upper_at"] = partial(_outside, scene, plane, f"mounts.{index}.upper_at", None, upper)
+        makers[f"mounts.{index}.drop"] = partial(_outside, scene, plane, f"mounts.{index}.drop", upper, lower)
     if scene.design.well is not None:
         side = "port" if plane.u < 0 else "starboard"
-        found[f"well.floor_{side}"] = partial(_floor, scene, plane, f"well.floor_{side}")
+        makers[f"well.floor_{side}"] = partial(_floor, scene, plane, f"well.floor_{side}")
     if lit:
         from templates_out.views.cut_lit import lit_figure
 
         only_lit = lit_figure(scene, plane)
         if only_lit is not None:
-            found[lit] = only_lit
-    return found
+            makers[lit] = only_lit
+    return makers
 
 
 def _size(scene: Scene, mm: float) -> str:

@@ -13,7 +13,7 @@ from templates_out.views.cut import Side, bolts_of
 from templates_out.views.cut_bolts import body_box, box
 from templates_out.views.cut_parts import on_paper
 from templates_out.views.view_focus import Scene, ViewFocus
-from templates_out.views.viewport import told
+from templates_out.views.viewport import if_known
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -51,8 +51,8 @@ def ghost_marks(
         return ()
     marks: list[Mark] = []
     for bolt, by in zip(bolts_of(other, side, mount), moved, strict=True):
-        marks += told(partial(_bolt, scene, bolt))
-        figure = told(partial(_figure, scene, bolt, by))
+        marks += if_known(partial(_bolt, scene, bolt))
+        figure = if_known(partial(_figure, scene, bolt, by))
         if not any(isinstance(mark, Text) and _reaches(mark, taken) for mark in figure):
             marks += figure
     return tuple(marks)

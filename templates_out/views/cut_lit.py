@@ -15,7 +15,7 @@ from templates_out.views.measure_figures import figure_of
 from templates_out.views.plane import Plane
 from templates_out.views.view_focus import Scene
 
-_UPRIGHT = 22.0  # mm of paper: a plumb or level line beside an angle
+_UPRIGHT = 22.0  # mm of paper: a plumb or level line next to an angle
 
 
 def lit_figure(scene: Scene, plane: Plane) -> Callable[[], Iterator[Placed]] | None:
@@ -92,7 +92,7 @@ def _rise(scene: Scene, plane: Plane) -> Iterator[Placed]:
 
 
 def _length(scene: Scene, plane: Plane) -> Iterator[Placed]:
-    """Along the floor to the well's front, which may lie beyond the sheet."""
+    """Along the floor to the well's front, which may be beyond the sheet."""
     length = need(scene.design.well.length if scene.design.well else None, "well.length")
     if not plane.floor:
         return

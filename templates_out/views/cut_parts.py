@@ -13,20 +13,20 @@ from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Point, Rol
 from templates_out.views import view_pens as pens
 from templates_out.views.plane import Plane, Ring
 from templates_out.views.view_focus import Scene, on_sheet
-from templates_out.views.viewport import told
+from templates_out.views.viewport import if_known
 
 FLOOR_BAND = 2.2  # mm of paper hatched below the floor
 
 
 def standing_marks(scene: Scene, plane: Plane) -> tuple[Mark, ...]:
-    """Return all that stands there without a bolt."""
+    """Return all that is there without a bolt."""
     return (
-        *told(partial(_air, scene, plane)),
-        *told(partial(_beyond, scene, plane)),
-        *told(partial(_wood, scene, plane)),
-        *told(partial(_faces, scene, plane)),
-        *told(partial(_blocks, scene, plane)),
-        *told(partial(_floor, scene, plane)),
+        *if_known(partial(_air, scene, plane)),
+        *if_known(partial(_beyond, scene, plane)),
+        *if_known(partial(_wood, scene, plane)),
+        *if_known(partial(_faces, scene, plane)),
+        *if_known(partial(_blocks, scene, plane)),
+        *if_known(partial(_floor, scene, plane)),
     )
 
 
@@ -36,7 +36,7 @@ def on_paper(scene: Scene, ring: Ring) -> tuple[Point, ...]:
 
 
 def ground_at(scene: Scene, plane: Plane, at: Point) -> Role:
-    """Return what lies behind a place on paper: the well's air, or the bare sheet."""
+    """Return the ground behind a place on paper: the well's air, or the bare sheet."""
     try:
         return "well" if plane.air and inside(scene.view.to_boat(at), plane.air) else "sheet"
     except Unmeasured:
@@ -122,7 +122,7 @@ def front_marks(scene: Scene, plane: Plane) -> Iterator[Mark]:
 
 
 def floor_line(scene: Scene, plane: Plane) -> Iterator[Mark]:
-    """The floor's own line with its fillet: over the bolts, so that it is seen where one goes below it."""
+    """The floor's own line with its rounded corner: over the bolts, so that it is seen where one goes below it."""
     if plane.floor:
         yield Path(on_paper(scene, plane.floor), False, pens.CUT, None, "well floor")
 

@@ -27,7 +27,7 @@ from templates_out.views.face_bolts import BODIES
 from templates_out.views.plane import Plane
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
-from templates_out.views.viewport import Rect, Viewport, told
+from templates_out.views.viewport import Rect, Viewport, if_known
 
 RADIUS = 22.75  # mm: 172 px across
 SCALES = (16, 8, 4, 2)
@@ -55,7 +55,7 @@ class Spot(msgspec.Struct, frozen=True):
 
 
 def detail_centre(view: Viewport, radius: float = RADIUS) -> Point:
-    """Return where the ring stands unless said otherwise: in the upper right of the cut."""
+    """Return where the ring is unless said otherwise: in the upper right of the cut."""
     return view.width - radius - 3.0, view.height - radius - 3.0
 
 
@@ -122,7 +122,7 @@ def cut_with_detail(
 def detail_scale(gap: float, radius: float = RADIUS) -> int | None:
     """Return the largest of 16, 8, 4, 2 that keeps a gap [paper mm, in the cut] within 6.35 to 23.8 mm.
 
-    Where none does: 16 for a gap too small for any, else the largest that keeps it below the most; None for one that is
+    Where none does: 16 for a gap too small for any. Else the largest that keeps it below the most; None for one that is
     wider than the ring even at 2.
     """
     if gap * SCALES[-1] > 2 * radius:
@@ -139,15 +139,15 @@ def smallest(checked: Checked, plane: Plane, pair: tuple[Bolt, ...]) -> Spot | N
 
 
 def _smallest(checked: Checked, plane: Plane, pair: tuple[Bolt, ...]) -> Spot | None:
-    found = []
+    spots = []
     for bolt in pair:
         for check in BODIES:
             finding = checked.of(check, bolt.at)
             if finding is not None and finding.value is not None:
                 spot = _spot(finding, plane, bolt)
                 if spot is not None:
-                    found.append(spot)
-    return min(found, key=lambda spot: (spot.finding.state != "fouled", spot.finding.value), default=None)
+                    spots.append(spot)
+    return min(spots, key=lambda spot: (spot.finding.state != "fouled", spot.finding.value), default=None)
 
 
 def _spot(finding: Finding, plane: Plane, bolt: Bolt) -> Spot | None:
@@ -159,23 +159,23 @@ def _spot(finding: Finding, plane: Plane, bolt: Bolt) -> Spot | None:
         plane.inside(0.0, 0.0)  # where the rake lacks it can't be drawn, though its clearance may be known
         lean = bolt.exit.lean
         down, up = min(body.shape.radius, body.shape.cut) * math.cos(lean), body.shape.radius * math.cos(lean)
-        found = []
+        gaps = []
         for i in range(_SAMPLES):
             a = body.start + (body.end - body.start) * i / (_SAMPLES - 1)
             n, w = max(0.0, a * math.cos(lean)), bolt.exit.w + a * math.sin(lean)
-            found += [(gap, n, part, solid) for gap, part, solid in plane.gaps(n, w - down, w + up)]
+            gaps += [(gap, n, part, solid) for gap, part, solid in plane.gaps(n, w - down, w + up)]
     except Unmeasured:
         return None
-    if not found:
+    if not gaps:
         return None
-    gap, n, part, solid = min(found)
+    gap, n, part, solid = min(gaps)
     value = finding.value or 0.0
     shows = abs(gap - value) <= 0.5 + 0.15 * abs(value)  # a leaning bolt's clearance reads a little less than the gap
     return Spot(finding, bolt, n, part, solid) if shows else None
 
 
 def _is_far(bolt: Bolt, spot: Spot, radius: float) -> bool:
-    """Tell whether nothing of a bolt can be seen within ``radius`` of a spot [boat mm]; most often so of the other one."""
+    """Say whether nothing of a bolt can be seen within ``radius`` of a spot [boat mm]; most often so of the other one."""
     try:
         bodies = [body for body in map(bolt.body, BODIES) if body is not None]
         aslant = math.sin(abs(bolt.exit.lean - spot.bolt.exit.lean))
@@ -189,7 +189,7 @@ def _is_far(bolt: Bolt, spot: Spot, radius: float) -> bool:
 def _figure(scene: Scene, plane: Plane, spot: Spot, ring: Ring, standing: tuple[Mark, ...]) -> tuple[Placed, bool]:
     """The clearance itself: along the inner face between the part and what is below, a little forward of it.
 
-    Its figure stands beside it, where it lies across no heavy line if there is such a place: whether, is told as well.
+    Its figure is next to it, where it goes across no heavy line if there is such a place. Return that as well.
     """
     fouled = spot.finding.state == "fouled"
     role: Role = "fouled" if fouled else "ink"
@@ -206,11 +206,11 @@ def _figure(scene: Scene, plane: Plane, spot: Spot, ring: Ring, standing: tuple[
     ground = Ground().plus(mark for mark in (*standing, *lines) if isinstance(mark, Line | Path) and _heavy(mark))
     small = replace(figure, size=scene.figure_size * 0.9)
     first = small, ring.centre
-    for one in (figure, small):
-        for number, place in enumerate(_beside(one, ring)):
-            if ground.is_free_box(*one.box(place), gap=_FIGURE_OFF):
-                return Placed(one, place, lines), True
-            first = (one, place) if number == 0 and one is figure else first
+    for size in (figure, small):
+        for number, place in enumerate(_beside(size, ring)):
+            if ground.is_free_box(*size.box(place), gap=_FIGURE_OFF):
+                return Placed(size, place, lines), True
+            first = (size, place) if number == 0 and size is figure else first
     return Placed(*first, lines), False
 
 
@@ -244,12 +244,12 @@ def _tether(place: Point, radius: float, ring: Ring) -> Iterator[Mark]:
 
 
 def _name(scene: Scene, plane: Plane, scale: int, ring: Ring) -> Iterator[Text]:
-    """What the ring is, below it; moved aside, or above it, where floor or front would strike it through."""
+    """The name of the ring, below it; moved aside, or above it, where floor or front would strike it through."""
     size = scene.word_size
     x, y = ring.centre[0] + ring.radius, ring.centre[1] - ring.radius - 1.5 - 0.74 * size
     text = f"Detail, {scale} times the size"
     name = Text((x, y), text, size, "soft", anchor="end", condensed=scene.narrow, part="detail")
-    lines = [mark for make in (front_marks, floor_line) for mark in told(partial(make, scene, plane))]
+    lines = [mark for make in (front_marks, floor_line) for mark in if_known(partial(make, scene, plane))]
     heavy = [side for mark in lines if isinstance(mark, Path) and _heavy(mark) for side in pairwise(mark.points)]
     above = ring.centre[1] + ring.radius + 1.5 - 0.2 * size
     places = [(x - off, high) for high in (y, above) for off in (0.0, 4.0, 8.0, 12.0, 16.0, 20.0, 24.0)]
@@ -260,7 +260,7 @@ def _name(scene: Scene, plane: Plane, scale: int, ring: Ring) -> Iterator[Text]:
 
 
 def _is_struck(name: Text, lines: list[tuple[Point, Point]]) -> bool:
-    """Tell whether a line runs through a level text, or closer to it than a figure may stand."""
+    """Say whether a line runs through a level text, or closer to it than a figure may stand."""
     (left, bottom), _, (right, top), _ = text_box(name)
     box = left - FREE, bottom - FREE, right + FREE, top + FREE
     return any(crosses(a, b, box) for a, b in lines)
@@ -279,7 +279,7 @@ class Ring(msgspec.Struct, frozen=True, dict=True):
         return tuple((x + r * cosine, y + r * sine) for cosine, sine in _TURNS)
 
     def clip(self, marks: Iterable[Mark]) -> Iterator[Mark]:
-        """Yield what of ``marks`` lies within; texts and whole circles are left out."""
+        """Yield the pieces of ``marks`` within; texts and whole circles are left out."""
         for mark in marks:
             match mark:
                 case Line():
@@ -297,7 +297,7 @@ class Ring(msgspec.Struct, frozen=True, dict=True):
                     continue
 
     def _within(self, ring: tuple[Point, ...]) -> tuple[tuple[Point, ...], ...]:
-        """Return what of a polygon lies within; most lie wholly in or wholly out."""
+        """Return the piece of a polygon within; most are wholly in or wholly out."""
         (x, y), r = self.centre, self.radius
         if all(math.dist(at, self.centre) <= r for at in ring):
             return (ring,)

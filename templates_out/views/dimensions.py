@@ -24,7 +24,7 @@ from templates_out.views.viewport import Rect
 STROKE = 2.5  # the oblique stroke at each end
 PAST = 1.5  # an extension line runs on so far past the dimension line
 OFF = 1.0  # and starts so far off the part
-AIR = 0.8  # of a figure to the line whose gap it stands in
+AIR = 0.8  # of a figure to the line whose gap it is in
 FREE = 1.1  # of a figure to all else
 LEADING = 1.35
 _AGAIN = -8  # steps of a drag after which a figure without a place is looked for again
@@ -100,10 +100,10 @@ def _made(place: Place) -> Placed | None:
 
 
 class Sheet(msgspec.Struct, frozen=True):
-    """What stands on the sheet already: other marks, and figures with their lines.
+    """The marks on the sheet already: others, and figures with their lines.
 
-    ``stood`` keeps the number of each figure's place, or how many steps one that found none waits, below 0; in a drag it is
-    handed on, and no figure leaves its place for nothing.
+    ``stood`` keeps the number of each figure's place. Below 0 it is how many steps a figure without a place waits. In a drag
+    it is handed on, so that no figure leaves its place for nothing.
     """
 
     ground: Ground
@@ -112,7 +112,7 @@ class Sheet(msgspec.Struct, frozen=True):
     stood: dict[str, int] = msgspec.field(default_factory=dict)
 
     def has_room(self, new: Placed) -> bool:
-        """Tell whether a figure hides nothing, is hidden by nothing, and stays on the sheet."""
+        """Say whether a figure hides nothing, is hidden by nothing, and stays on the sheet."""
         box = new.box
         if not self.is_open(box):
             return False
@@ -126,7 +126,7 @@ class Sheet(msgspec.Struct, frozen=True):
         return True
 
     def is_open(self, box: Rect) -> bool:
-        """Tell whether a figure's box lies on the sheet and on nothing that stood there before the figures."""
+        """Say whether a figure's box is on the sheet and on nothing that was there before the figures."""
         return _holds(self.rect, box) and self.ground.is_free_box(*box, gap=FREE)
 
     def put(self, places: Iterable[Place], *, always: bool = False, key: str = "") -> Sheet:
@@ -174,7 +174,7 @@ class Sheet(msgspec.Struct, frozen=True):
 def size_line(a: Point, b: Point, figure: Figure, where: float = 0.5, pen: Pen = SIZE, strokes: str = "ab") -> Placed:
     """Return a dimension from ``a`` to ``b``, its figure in a gap at the fraction ``where`` of the way.
 
-    Where the gap would leave no line, the figure stands beside it and the strokes come from outside. ``strokes``
+    Where the gap would leave no line, the figure is next to it and the strokes come from outside. ``strokes``
     says which ends carry one.
     """
     (dx, dy), middle, half = _gap(a, b, figure, where)
@@ -187,7 +187,7 @@ def size_line(a: Point, b: Point, figure: Figure, where: float = 0.5, pen: Pen =
 
 
 def gap_box(a: Point, b: Point, figure: Figure, where: float) -> Rect | None:
-    """Return the box that a dimension's figure fills in its gap, None where it would stand beside the line."""
+    """Return the box that a dimension's figure fills in its gap, None where it would be next to the line."""
     _, middle, half = _gap(a, b, figure, where)
     return None if half is None else figure.box(middle)
 
@@ -204,7 +204,7 @@ def _gap(a: Point, b: Point, figure: Figure, where: float) -> tuple[Point, Point
 def beside(
     a: Point, b: Point, figure: Figure, pen: Pen, side: float, ends: tuple[Line, ...] | None = None
 ) -> Placed:
-    """Return a short dimension with its figure beside it, at the right of it (or above) for ``side`` 1."""
+    """Return a short dimension with its figure next to it, at the right of it (or above) for ``side`` 1."""
     length = math.dist(a, b)
     dx, dy = ((b[0] - a[0]) / length, (b[1] - a[1]) / length) if length > 1e-9 else (0.0, 1.0)
     nx, ny = (abs(dy), abs(dx)) if abs(dy) > abs(dx) else (0.0, 1.0)
@@ -225,12 +225,12 @@ def beyond(a: Point, b: Point, figure: Figure, pen: Pen, *lines: Line | None) ->
 
 
 def over(at: Point, figure: Figure) -> Point:
-    """Return the middle of a figure that stands over the end of an upright dimension."""
+    """Return the middle of a figure over the end of an upright dimension."""
     return at[0], at[1] + STROKE + AIR + figure.height / 2
 
 
 def leader(at: Point, away: Point, figure: Figure, pen: Pen) -> Placed:
-    """Return a figure that stands off by the vector ``away`` from ``at``, with a line between them."""
+    """Return a figure that is off by the vector ``away`` from ``at``, with a line between them."""
     centre = at[0] + away[0], at[1] + away[1]
     left, bottom, right, top = _grown(figure.box(centre), AIR)
     x, y = min(max(at[0], left), right), min(max(at[1], bottom), top)
@@ -279,8 +279,8 @@ def _grown(box: Rect, by: float) -> Rect:
     return box[0] - by, box[1] - by, box[2] + by, box[3] + by
 
 
-def _meets(one: Rect, two: Rect) -> bool:
-    return one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]
+def _meets(a: Rect, b: Rect) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
 def _holds(rect: Rect, box: Rect) -> bool:
@@ -292,7 +292,7 @@ def _crosses(line: Line, box: Rect) -> bool:
 
 
 def crosses(a: Point, b: Point, box: Rect) -> bool:
-    """Tell whether the line between two points passes through a box (Liang and Barsky)."""
+    """Say whether the line between two points passes through a box (Liang and Barsky)."""
     (ax, ay), (bx, by) = a, b
     if (ax < box[0] and bx < box[0]) or (ax > box[2] and bx > box[2]):
         return False

@@ -1,7 +1,7 @@
 """The face of the transom as seen from astern: starboard is to the right.
 
 A pure function from a checked design to marks in paper millimetres. Places are boat millimetres times the view's
-scale; text, strokes, hatches and line weights are paper millimetres whatever the scale.
+scale; text, strokes, hatches and line weights are paper millimetres at any scale.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from templates_out.views.face_figures import figure_marks
 from templates_out.views.face_parts import old_hole_marks, standing_marks
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
-from templates_out.views.viewport import Viewport, told
+from templates_out.views.viewport import Viewport, if_known
 
 
 def face_marks(
@@ -27,8 +27,8 @@ def face_marks(
     """Return the face as marks.
 
     A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
-    ``under`` lies over wood and well and under every line; figures keep off its outlines. ``stood`` is handed on in a drag:
-    a figure stays at its place as long as that is free, and what is found is written there; None: all places are chosen anew.
+    ``under`` is over wood and well and under every line; figures keep off its outlines. ``stood`` is handed on in a drag:
+    a figure stays at its place while that is free, and a new place is written there. None: all places are chosen again.
     """
     scene = Scene(checked, view, focus or ViewFocus(), style)
     motor = f":{scene.focus.mount}"
@@ -52,6 +52,6 @@ def _lines(scene: Scene) -> Iterator[Mark]:
 def _old_rings(scene: Scene) -> Iterator[Mark]:
     """Old holes once more as rings, so that none is lost under what fouls."""
     for index in range(len(scene.design.old_holes)):
-        for mark in told(partial(old_hole_marks, scene, index)):
+        for mark in if_known(partial(old_hole_marks, scene, index)):
             if isinstance(mark, Circle):
                 yield mark

@@ -17,7 +17,7 @@ from geometry.zones.areas import blocked, inner_face
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point
 from templates_out.views import view_pens as pens
 from templates_out.views.view_focus import Scene, on_sheet, part_of
-from templates_out.views.viewport import told
+from templates_out.views.viewport import if_known
 
 CROSS = 1.6  # a hole's cross reaches so many washer radii
 USUAL_WASHER = 19.0  # mm: radius for the cross where the washer is not known yet
@@ -36,12 +36,12 @@ def bolt_marks(scene: Scene) -> tuple[Mark, ...]:
         for some in (others, [bolt for bolt in every if bolt.mount_index == scene.focus.mount])
         for draw in (partial(_plate, every=every), _washer, partial(_overlap, every=every), _tools, _outer_washer, _hole)
         for bolt in some
-        for mark in told(partial(draw, scene, bolt))
+        for mark in if_known(partial(draw, scene, bolt))
     )
 
 
 def chosen(scene: Scene, bolt: Bolt) -> bool:
-    """Tell whether this bolt, or a part of it, is chosen."""
+    """Say whether this bolt, or a part of it, is chosen."""
     said = scene.focus.chosen
     return said == bolt.at or (said.startswith(bolt.name) and said.endswith(f":{bolt.mount_index}"))
 
@@ -119,7 +119,7 @@ def _plate(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark]:
 
 
 def _overlap(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark]:
-    """What of the worst part lies in something: washed, cross-hatched, with a heavy edge."""
+    """The piece of the worst part that is in something: washed, cross-hatched, with a heavy edge."""
     for part, ring in overlap_rings(scene, bolt, every):
         points = tuple(scene.at(u, v) for u, v in ring)
         yield Path(points, True, None, "fouled wash", part)
@@ -129,7 +129,7 @@ def _overlap(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark
 
 
 def overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> tuple[tuple[str, tuple[Point, ...]], ...]:
-    """Return what of this bolt's first fouled part lies in something, as named rings in (u, v) [mm]."""
+    """Return the piece of this bolt's first fouled part that is in something, as named rings in (u, v) [mm]."""
     if bolt.at not in scene.overlaps:  # its figure asks for them as well
         scene.overlaps[bolt.at] = tuple(_overlap_rings(scene, bolt, every))
     return scene.overlaps[bolt.at]
@@ -150,12 +150,12 @@ def _overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterato
             continue
         if body is None:
             continue
-        found: list[tuple[str, tuple[Point, ...]]] = []
+        rings: list[tuple[str, tuple[Point, ...]]] = []
         if name == "washer":
-            found = list(_lost(scene, bolt, ring_of(body.shape, bolt.exit.u, bolt.exit.w), name))
-        found = found or list(_deepest(scene, bolt, body, name))
-        if found:
-            yield from found
+            rings = list(_lost(scene, bolt, ring_of(body.shape, bolt.exit.u, bolt.exit.w), name))
+        rings = rings or list(_deepest(scene, bolt, body, name))
+        if rings:
+            yield from rings
             return
 
 
@@ -164,19 +164,19 @@ def _joined(bolt: Bolt, plate: BackingPlate, every: tuple[Bolt, ...]) -> tuple[B
 
 
 def is_fouled(finding: Finding | None) -> bool:
-    """Tell whether a finding is there and fouled."""
+    """Say whether a finding is there and fouled."""
     return finding is not None and finding.state == "fouled"
 
 
 def _lost(scene: Scene, bolt: Bolt, ring: tuple[Point, ...], name: str) -> Iterator[tuple[str, tuple[Point, ...]]]:
-    """What of a ring on the inner face is no land."""
+    """The piece of a ring on the inner face that is no land."""
     cosine = bolt.faces.cos_taper
     for piece in blocked(space(scene.design).section(0.0), ring, inner_face(scene.design)):
         yield part_of(bolt, name), tuple((u, w * cosine) for u, w in piece)
 
 
 def _deepest(scene: Scene, bolt: Bolt, body: Body, name: str) -> Iterator[tuple[str, tuple[Point, ...]]]:
-    """What of a body lies in something where the most of it does."""
+    """The piece of a body that is in something, where most of it is."""
     inside, lean = space(scene.design), bolt.exit.lean
     cosine, sine = math.cos(lean), math.sin(lean)
     best: tuple[float, tuple[tuple[Point, ...], ...]] = (0.0, ())

@@ -19,11 +19,11 @@ from templates_out.views.view_focus import Scene, ground_at, in_hand
 
 def smallest(scene: Scene) -> Finding | None:
     """Return the finding with the smallest clearance inside, over the bolts of the motor in hand."""
-    found = [
-        one for one in scene.checked.findings
-        if one.check in BODIES and one.value is not None and (not one.mounts or scene.focus.mount in one.mounts)
+    candidates = [
+        finding for finding in scene.checked.findings
+        if finding.check in BODIES and finding.value is not None and (not finding.mounts or scene.focus.mount in finding.mounts)
     ]  # fmt: skip
-    return min(found, key=lambda one: (one.state != "fouled", one.value), default=None)
+    return min(candidates, key=lambda finding: (finding.state != "fouled", finding.value), default=None)
 
 
 def clearance_figure(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
@@ -55,7 +55,7 @@ def clearance_figure(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
 
 
 def _gap(scene: Scene, bolt: Bolt, value: float, figure: Figure) -> Iterator[Placed]:
-    """An upright clearance between the washer's foot and the land, beside it; nothing where it is not upright."""
+    """An upright clearance between the washer's foot and the land, next to it; nothing where it is not upright."""
     section = space(scene.design).section(0.0)
     at = bolt.exit.u, bolt.exit.w
     disc = bolt.washer_disc

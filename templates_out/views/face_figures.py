@@ -34,15 +34,15 @@ from templates_out.views.face_clearance import clearance_figure
 from templates_out.views.measure_figures import figure_of, pen_of
 from templates_out.views.view_focus import Scene, ground_at, in_hand
 
-COLUMNS = (7.0, 10.0, 13.0, 4.5, 17.0, 20.0, 28.0)  # mm of paper beside the bracket where a column of figures may stand
-_OVER = 5.0  # mm over the end of a dimension stands the middle of a figure above it, or nearly
+COLUMNS = (7.0, 10.0, 13.0, 4.5, 17.0, 20.0, 28.0)  # mm of paper next to the bracket where a column of figures may stand
+_OVER = 5.0  # mm over the end of a dimension is the middle of a figure above it, or nearly
 HEIGHTS = (0.5, 0.36, 0.64, 0.25, 0.75)  # of the way along a dimension
 
 
 def figure_marks(scene: Scene, standing: tuple[Mark, ...], stood: dict[str, int] | None = None) -> tuple[Mark, ...]:
     """Return the dimensions and words, placed clear of ``standing``; the lit one first, the rest by importance.
 
-    ``stood`` is what `Sheet` keeps of the last time, None for places chosen anew.
+    ``stood`` is what `Sheet` keeps of the last time, None for places chosen again.
     """
     motor = f":{scene.focus.mount}"
     still = next((number for number, mark in enumerate(standing) if mark.part.endswith(motor)), len(standing))
@@ -79,7 +79,7 @@ def _standing_ground(obstacles: tuple[Mark, ...]) -> Ground:
 
 
 def _obstacles(standing: tuple[Mark, ...]) -> Iterator[Mark]:
-    """What a figure keeps clear of: all but hatches, tints and the finest lines."""
+    """The marks that a figure keeps clear of: all but hatches, tints and the finest lines."""
     for mark in standing:
         kept = mark.part in ("centreline", "zone") or mark.part.startswith(("bracket", "fitting"))
         match mark:
@@ -101,22 +101,22 @@ Maker = Callable[[Scene, Sheet], Iterator[Place]]
 
 def _kinds(scene: Scene) -> dict[str, Maker]:
     """Return what can be dimensioned, by the measure's key, in order of importance."""
-    found: dict[str, Maker] = {}
+    makers: dict[str, Maker] = {}
     index, mounts = scene.focus.mount, scene.design.mounts
     bolted = index < len(mounts) and mounts[index].bracket.rows is not None
     if bolted:
-        found["clearance"] = clearance_figure
-        found[f"mounts.{index}.drop"] = _drop
-        found[f"mounts.{index}.upper_at"] = _upper_depth
+        makers["clearance"] = clearance_figure
+        makers[f"mounts.{index}.drop"] = _drop
+        makers[f"mounts.{index}.upper_at"] = _upper_depth
     if scene.design.well is not None:
-        found["well.floor_port"] = partial(_floor, -1)
-        found["well.floor_starboard"] = partial(_floor, 1)
+        makers["well.floor_port"] = partial(_floor, -1)
+        makers["well.floor_starboard"] = partial(_floor, 1)
     if bolted:
-        found[f"mounts.{index}.bracket.rows.half_spacing"] = partial(_half_spacing, "upper")
-        found[f"mounts.{index}.bracket.lower.half_spacing"] = partial(_half_spacing, "lower")
+        makers[f"mounts.{index}.bracket.rows.half_spacing"] = partial(_half_spacing, "upper")
+        makers[f"mounts.{index}.bracket.lower.half_spacing"] = partial(_half_spacing, "lower")
     if index < len(mounts) and mounts[index].offset:
-        found[f"mounts.{index}.offset"] = _offset
-    return found
+        makers[f"mounts.{index}.offset"] = _offset
+    return makers
 
 
 def _cross(scene: Scene, bolt: Bolt) -> float:
@@ -124,20 +124,20 @@ def _cross(scene: Scene, bolt: Bolt) -> float:
 
 
 def _columns(scene: Scene) -> list[float]:
-    """Return where an upright dimension of the motor in hand may stand: beside its bracket, or between its holes."""
+    """Return where an upright dimension of the motor in hand may be: next to its bracket, or between its holes."""
     ring = [scene.at(u, v) for u, v in bracket_ring(scene.design.mounts[scene.focus.mount], scene.focus.mount)]
     bolt = in_hand(scene, "upper starboard")
     out = max(max(x for x, _ in ring), scene.at(bolt.u, 0.0)[0] + _cross(scene, bolt))
     port = in_hand(scene, "upper port")
     back = min(min(x for x, _ in ring), scene.at(port.u, 0.0)[0] - _cross(scene, port))
     lower = in_hand(scene, "lower starboard")
-    between = min(scene.at(one.u, 0.0)[0] - _cross(scene, one) for one in (bolt, lower))
+    between = min(scene.at(each.u, 0.0)[0] - _cross(scene, each) for each in (bolt, lower))
     every = (*(out + off for off in COLUMNS), *(back - off for off in COLUMNS), between - 6.0, between - 10.0)
     return [x for x in every if 0 < x < scene.view.width]
 
 
 def _middle(scene: Scene) -> float:
-    """Return x of the middle of the motor in hand: a dimension is read at the bolts on its own side of it."""
+    """Return x of the middle of the motor in hand: a dimension is read at the bolts on the near side of it."""
     return scene.at(scene.design.mounts[scene.focus.mount].offset or 0.0, 0.0)[0]
 
 
@@ -147,7 +147,7 @@ def _upright(
 ) -> Placed | None:  # fmt: skip
     """Return an upright dimension at ``x`` between two heights, with extension lines from ``lead`` off the ends.
 
-    With ``sheet`` None where its figure would lie on something there: drawn at each move of a hand, most would be made
+    With ``sheet`` None where its figure would be on something there: drawn at each move of a hand, most would be made
     for nothing.
     """
     (_, ya), (_, yb) = ends
@@ -215,7 +215,7 @@ def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Place]:
 def _above(
     scene: Scene, sheet: Sheet | None, key: str, text: str, x: float, ends: tuple[Point, Point], lead: tuple[float, float]
 ) -> Placed | None:
-    """Return an upright dimension with its figure over it; with ``sheet`` None where that would lie on something."""
+    """Return an upright dimension with its figure over it; with ``sheet`` None where that would be on something."""
     (_, ya), (_, yb) = ends
     figure = figure_of(scene, key, text, ground_at(scene, (x, ya + _OVER)))
     if sheet is not None and not sheet.is_open(figure.box(over((x, ya), figure))):
@@ -281,7 +281,7 @@ def _offset(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
     ring = [scene.at(u, v) for u, v in bracket_ring(scene.design.mounts[index], index)]
     top, foot = max(y for _, y in ring), min(y for _, y in ring)
     x0, x1 = scene.at(0.0, 0.0)[0], scene.at(offset, 0.0)[0]
-    named = top + (scene.word_size + 1.2 if len(scene.design.mounts) > 1 else 0.0)  # its name stands there
+    named = top + (scene.word_size + 1.2 if len(scene.design.mounts) > 1 else 0.0)  # its name is there
     for y, start in ((named + 6.0, named), (top + 8.0, named), (top + 13.0, named), (foot - 6.0, foot), (foot - 11.0, foot)):
         figure = figure_of(scene, key, abs(offset), ground_at(scene, ((x0 + x1) / 2, y)))
         lines = [extension((x1, start), (x1, y), figure.part)]

@@ -104,7 +104,7 @@ def _width(scene: Scene, key: str) -> Iterator[Placed]:
 
 
 def _bracket_corner(scene: Scene, corner: int, axis: int) -> Iterator[Placed]:
-    """From the bracket's centre, or from its saddle, to a corner of its outline."""
+    """From the bracket's centre, or from its hook, to a corner of its outline."""
     index = scene.focus.mount
     mount, key = scene.design.mounts[index], scene.focus.lit
     u, v = bracket_ring(mount, index)[corner]
@@ -123,7 +123,7 @@ def _bracket_corner(scene: Scene, corner: int, axis: int) -> Iterator[Placed]:
 
 
 def _down_bracket(scene: Scene, field: str) -> Iterator[Placed]:
-    """What is measured down the bracket at starboard: row 0 below the saddle, last pitch, slots below row 0."""
+    """The measures down the bracket at starboard: top hole below the bracket hook, last pitch, slots below the top hole."""
     index = scene.focus.mount
     mount = scene.design.mounts[index]
     rows, lower = mount.bracket.rows, mount.bracket.lower

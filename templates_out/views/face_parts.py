@@ -18,7 +18,7 @@ from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.views import view_pens as pens
 from templates_out.views.view_focus import Scene, on_sheet
-from templates_out.views.viewport import told
+from templates_out.views.viewport import if_known
 
 HANDLE = 2.1  # mm: 8 px
 
@@ -27,15 +27,15 @@ def standing_marks(scene: Scene) -> tuple[Mark, ...]:
     """Return all that is there before a hole is drilled, and the brackets."""
     design = scene.design
     return (
-        *told(partial(_transom, scene)),
-        *told(partial(_well, scene)),
-        *told(partial(_transom_edges, scene)),
-        *told(partial(_land, scene)),
-        *(mark for i in range(len(design.inside_blocks)) for mark in told(partial(_block, scene, i))),
-        *(mark for i in range(len(design.outside_fittings)) for mark in told(partial(_fitting, scene, i))),
-        *(mark for i in range(len(design.mounts)) for mark in told(partial(_bracket, scene, i))),
-        *(mark for i in range(len(design.old_holes)) for mark in told(partial(old_hole_marks, scene, i))),
-        *told(partial(_handles, scene)),
+        *if_known(partial(_transom, scene)),
+        *if_known(partial(_well, scene)),
+        *if_known(partial(_transom_edges, scene)),
+        *if_known(partial(_land, scene)),
+        *(mark for i in range(len(design.inside_blocks)) for mark in if_known(partial(_block, scene, i))),
+        *(mark for i in range(len(design.outside_fittings)) for mark in if_known(partial(_fitting, scene, i))),
+        *(mark for i in range(len(design.mounts)) for mark in if_known(partial(_bracket, scene, i))),
+        *(mark for i in range(len(design.old_holes)) for mark in if_known(partial(old_hole_marks, scene, i))),
+        *if_known(partial(_handles, scene)),
     )
 
 
@@ -84,7 +84,7 @@ def _profile(scene: Scene) -> list[Point]:
 
 
 def _on(at: Point, side: tuple[Point, Point]) -> bool:
-    """Tell whether a place lies on a segment, within 0.01 mm of paper."""
+    """Say whether a place is on a segment, within 0.01 mm of paper."""
     (ax, ay), (bx, by) = side
     length = math.hypot(bx - ax, by - ay)
     return abs(math.dist(at, side[0]) + math.dist(at, side[1]) - length) < 0.01
@@ -168,7 +168,7 @@ def _bracket_edge(scene: Scene, index: int) -> Iterator[Path]:
 
 
 def _name_place(scene: Scene, ring: tuple[Point, ...], wide: float, index: int) -> Point:
-    """Return where a bracket's name stands: at its top or its foot, where no edge strikes it through.
+    """Return where a bracket's name is: at its top or its foot, where no edge strikes it through.
 
     Edges are the transom's and those of other brackets, and with them counts the centreline.
     """
@@ -176,10 +176,11 @@ def _name_place(scene: Scene, ring: tuple[Point, ...], wide: float, index: int) 
     foot, half, size = min(y for _, y in ring), wide / 2, scene.word_size
     heights = top + 1.2, top - size, foot + 1.2, foot - size
     places = [(x, y) for y in heights for x in ((left + right) / 2, left + half + 1.2, right - half - 1.2)]
-    others = (mark for i in range(len(scene.design.mounts)) if i != index for mark in told(partial(_bracket_edge, scene, i)))
+    neighbours = (i for i in range(len(scene.design.mounts)) if i != index)
+    others = (mark for i in neighbours for mark in if_known(partial(_bracket_edge, scene, i)))
     x = scene.at(0.0, 0.0)[0]
     middle = Line((x, 0.0), (x, scene.view.height), pens.FINE)
-    edges = Ground().plus((*told(partial(_transom_edges, scene)), *others, middle))
+    edges = Ground().plus((*if_known(partial(_transom_edges, scene)), *others, middle))
     free = (at for at in places if edges.is_free_box(at[0] - half, at[1] - 0.2 * size, at[0] + half, at[1] + 0.8 * size, 0.4))
     return next(free, places[0])
 

@@ -1,6 +1,6 @@
-"""Will it hang low enough? The boat's side in small, and beside it, larger, where the plate would come over the bottom.
+"""Will it hang low enough? The boat's side in small, and next to it, larger, where the AV plate would come over the bottom.
 
-Seen from starboard: aft is to the left. What the usual range is, is common practice, and the picture says so.
+Seen from starboard: aft is to the left. The usual range is common practice, and the picture says so.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ _KEY, _NAMED = 0.24, 0.15  # of the width: for the small side view, and for what
 _HEAD, _FOOT = 5.0, 12.0  # mm above and below the gauge
 _MOST = 1.0  # paper mm for a boat mm in the gauge
 _AIR = 14.0  # boat mm above and below what is shown
-_PLATE = 9.0  # length of a plate's bar [mm]
+_PLATE = 9.0  # length of an AV plate's bar [mm]
 _LEADING = 1.3
 _LIMIT = Pen("soft", 0.18, (4.3, 0.6, 0.4, 0.6))
 NAMES: dict[Kind, tuple[str, str]] = {
@@ -50,19 +50,19 @@ class Gauge(msgspec.Struct, frozen=True):
     scale: float
 
     def y(self, height: float) -> float:
-        """Return how high on paper a height over the bottom lies."""
+        """Return how high on paper a height over the bottom is."""
         return self.bottom + (height - self.lowest) * self.scale
 
 
-def low_enough_marks(design: Design, index: int, found: LowEnough, width: float, height: float) -> tuple[Mark, ...]:
+def low_enough_marks(design: Design, index: int, heights: LowEnough, width: float, height: float) -> tuple[Mark, ...]:
     """Return the picture on a paper of ``width`` by ``height`` [mm]."""
     left, right = _KEY * width, (1 - _NAMED) * width
-    gauge = _gauge(found, left, right, _FOOT, height - _HEAD)
-    return (*_levels(gauge, found), *_plates(gauge, found, design.units), *_small(design, index, left, height))
+    gauge = _gauge(heights, left, right, _FOOT, height - _HEAD)
+    return (*_levels(gauge, heights), *_plates(gauge, heights, design.units), *_small(design, index, left, height))
 
 
-def _gauge(found: LowEnough, left: float, right: float, bottom: float, top: float) -> Gauge:
-    heights = (*(way.advised for way in found.ways), found.down, found.now, *found.usual)
+def _gauge(lowest: LowEnough, left: float, right: float, bottom: float, top: float) -> Gauge:
+    heights = (*(way.advised for way in lowest.ways), lowest.down, lowest.now, *lowest.usual)
     shown = [height for height in heights if height is not None]
     low, high = min(0.0, *shown) - _AIR, max(shown) + _AIR
     scale = min(_MOST, (top - bottom) / (high - low))
@@ -70,9 +70,9 @@ def _gauge(found: LowEnough, left: float, right: float, bottom: float, top: floa
     return Gauge(left, right, bottom, top, low - spare / 2, scale)
 
 
-def _levels(gauge: Gauge, found: LowEnough) -> Iterator[Mark]:
+def _levels(gauge: Gauge, lowest: LowEnough) -> Iterator[Mark]:
     """The usual range as a pale band, the hull's bottom, and the height with the hook on the transom, each with its name."""
-    low, high = (gauge.y(height) for height in found.usual)
+    low, high = (gauge.y(height) for height in lowest.usual)
     left, right, zero = gauge.left, gauge.right, gauge.y(0.0)
     yield Path(((left, low), (right, low), (right, high), (left, high)), True, None, "wood", "usual")
     for level in {low, high} - {zero}:
@@ -80,8 +80,8 @@ def _levels(gauge: Gauge, found: LowEnough) -> Iterator[Mark]:
     yield Hatch(((left, zero), (right, zero), (right, zero - 1.8), (left, zero - 1.8)), 45.0, 1.5, pens.HATCH, part="bottom")
     yield Line((left, zero), (right, zero), pens.CUT, "bottom")
     names = [(zero, "bottom"), ((low + high) / 2, "usual")]
-    if found.down is not None:
-        level = gauge.y(found.down)
+    if lowest.down is not None:
+        level = gauge.y(lowest.down)
         yield Line((left, level), (right, level), _LIMIT, "down")
         names.append((level, "hook on top" if abs(level - zero) > 3 * SIZE else "hook"))
     for middle, name in _apart(names):
@@ -98,19 +98,20 @@ def _apart(names: list[tuple[float, str]]) -> Iterator[tuple[float, str]]:
     yield zero, first
     for way in (1.0, -1.0):
         edge = zero + way * 0.6 * _LEADING * SIZE
-        for middle, name in sorted((one for one in others if (one[0] >= zero) == (way > 0)), key=lambda one: way * one[0]):
+        beyond = (level for level in others if (level[0] >= zero) == (way > 0))
+        for middle, name in sorted(beyond, key=lambda level: way * level[0]):
             half = len(name.split()) * _LEADING * SIZE / 2
             placed = way * max(way * middle, way * edge + half)
             yield placed, name
             edge = placed + way * half
 
 
-def _plates(gauge: Gauge, found: LowEnough, unit: Unit) -> Iterator[Mark]:
-    """A plate for each way to seat the washers, as low as it goes, and the one that hangs now."""
+def _plates(gauge: Gauge, lowest: LowEnough, unit: Unit) -> Iterator[Mark]:
+    """An AV plate for each way to seat the washers, as low as it goes, and the one that hangs now."""
     columns: list[tuple[tuple[str, str], float | None, str, Role]] = [
-        (NAMES[way.seat.kind], way.advised, _unknown(way), "ink") for way in found.ways
+        (NAMES[way.seat.kind], way.advised, _unknown(way), "ink") for way in lowest.ways
     ]
-    columns.append((("as it", "is now"), found.now, "not known", "new"))
+    columns.append((("as it", "is now"), lowest.now, "not known", "new"))
     step = (gauge.right - gauge.left) / len(columns)
     for number, (names, height, lacking, role) in enumerate(columns):
         x = gauge.left + (number + 0.5) * step
@@ -125,7 +126,7 @@ def _plates(gauge: Gauge, found: LowEnough, unit: Unit) -> Iterator[Mark]:
 
 
 def _plate(gauge: Gauge, x: float, height: float, role: Role, unit: Unit) -> Iterator[Mark]:
-    """One plate: a heavy bar, the leg above it, and its height in figures on the free side."""
+    """Draw an AV plate: a heavy bar, the shaft above it, and its height in figures on the free side."""
     y, half = gauge.y(height), _PLATE / 2
     figure = format_reading(abs(height), unit)
     level = figure.split()[0] == "0"
@@ -181,7 +182,7 @@ def _small(design: Design, index: int, width: float, height: float) -> Iterator[
 
 
 def _gap(design: Design, index: int) -> float:
-    """Return how far the saddle stands over the datum as it hangs now, 0 where that is not known [mm]."""
+    """Return how far the bracket hook is over the datum as it hangs now, 0 where that is not known [mm]."""
     try:
         return hook_above_datum(design.mounts[index], index)
     except Unmeasured:

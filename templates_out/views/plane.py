@@ -1,4 +1,4 @@
-"""What a plane fore and aft, at one place athwart, cuts through: transom, floor with its fillet, blocks, well's front.
+"""The parts that a plane fore and aft, at a place across, cuts: transom, floor with its rounded corner, blocks, well's front.
 
 Points are (x, z): forward and up from the datum, level as the boat floats [boat mm].
 """
@@ -18,7 +18,7 @@ from geometry.solid.well import Edge, Space, space
 from templates_out.drawing.marks import Point
 
 Ring = tuple[Point, ...]
-_ARC = 32  # steps along a fillet: 0.01 mm off its circle at 16 times a radius of 12 mm at 1:4
+_ARC = 32  # steps along a rounded corner: 0.01 mm off its circle at 16 times a radius of 12 mm at 1:4
 _DEEP = 300.0  # mm: so far below the floor a part is looked for, and a transom without an outline is drawn
 _ENDLESS = 2000.0  # mm: a block or a well without a known end is drawn so far
 
@@ -58,9 +58,9 @@ class Plane(msgspec.Struct, frozen=True, dict=True):
     @cached_property
     def _heights(self) -> tuple[float, float]:
         corners = known(self.design.transom.outline)
-        found = top_at(self.design.transom.outline, self.u)
+        edge = top_at(self.design.transom.outline, self.u)
         upside = top_at(tuple((u, -v) for u, v in corners or ()), self.u)
-        return (-_DEEP, 0.0) if found is None or upside is None else (-upside, found)
+        return (-_DEEP, 0.0) if edge is None or upside is None else (-upside, edge)
 
     def strip(self, outer: float, inner: float) -> Ring:
         """Return the transom's section from ``outer`` behind the outer face to ``inner`` short of the other [mm]."""
@@ -87,22 +87,22 @@ class Plane(msgspec.Struct, frozen=True, dict=True):
         inner = self.design.transom.skin_inside or 0.0
         a, b, c, d = self.transom
         e, f, g, h = self.strip(outer, inner)
-        found: list[tuple[str, Ring]] = [("core", (e, f, g, h))]
+        layers: list[tuple[str, Ring]] = [("core", (e, f, g, h))]
         if outer > 0:
-            found.append(("skin", (a, e, h, d)))
+            layers.append(("skin", (a, e, h, d)))
         if inner > 0:
-            found.append(("skin", (f, b, c, g)))
-        return tuple(found)
+            layers.append(("skin", (f, b, c, g)))
+        return tuple(layers)
 
     @cached_property
     def edge(self) -> Edge | None:
-        """The edge of the well's floor at this place, None beside the well or without one."""
+        """The edge of the well's floor at this place, None outside the well or without one."""
         floors = [edge for edge in self.space.edges[1:-1] if edge.normal_w > 1e-9]
         spanning = [edge for edge in floors if edge.a[0] <= self.u <= edge.b[0]]
         return max(spanning, key=lambda edge: (edge.foot - edge.normal_u * self.u) / edge.normal_w, default=None)
 
     def floor_w(self, n: float) -> float | None:
-        """Return the w of the floor, fillet included, at ``n`` in front of the inner face."""
+        """Return the w of the floor, rounded corner included, at ``n`` in front of the inner face."""
         edge = self.edge
         if edge is None:
             return None
@@ -110,13 +110,13 @@ class Plane(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def ends(self) -> float:
-        """n at which the floor ends: where the well's front stands on it."""
+        """n at which the floor ends: where the well's front is on it."""
         length = self.design.well.length if self.design.well is not None else None
         return _ENDLESS if length is None else length * math.cos(math.atan(self.space.falls))
 
     @cached_property
     def floor(self) -> Ring:
-        """The floor from the end of the flat land, down the fillet and forward; empty without one."""
+        """The floor from the end of the flat land, down the rounded corner and forward; empty without one."""
         edge = self.edge
         if edge is None:
             return ()
@@ -147,48 +147,48 @@ class Plane(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def block_spans(self) -> tuple[tuple[int, float, float, float], ...]:
-        """The inside blocks that this plane cuts: index, lowest w, highest w, and how far it stands out [mm]."""
-        found = []
+        """The inside blocks that this plane cuts: index, lowest w, highest w, and how far it reaches out [mm]."""
+        spans = []
         for index, block in enumerate(self.space.blocks):
             cuts = sorted(
                 wa + (wb - wa) * (self.u - ua) / (ub - ua)
                 for (ua, wa), (ub, wb) in zip(block.ring, (*block.ring[1:], block.ring[0]), strict=True)
                 if (ua <= self.u) != (ub <= self.u)
             )
-            found += [(index, low, high, block.out) for low, high in zip(cuts[::2], cuts[1::2], strict=True)]
-        return tuple(found)
+            spans += [(index, low, high, block.out) for low, high in zip(cuts[::2], cuts[1::2], strict=True)]
+        return tuple(spans)
 
     @cached_property
     def blocks(self) -> tuple[tuple[int, Ring], ...]:
         """The inside blocks that this plane cuts, as rings by index."""
-        found = []
+        rings = []
         for index, low, high, out in self.block_spans:
             deep = min(out, _ENDLESS)
             corners = ((low, 0.0), (low, deep), (high, deep), (high, 0.0))
-            found.append((index, tuple(self.inside(*corner) for corner in corners)))
-        return tuple(found)
+            rings.append((index, tuple(self.inside(*corner) for corner in corners)))
+        return tuple(rings)
 
     def gaps(self, n: float, low: float, high: float) -> list[tuple[float, float, float]]:
         """Return the gaps round what reaches from ``low`` to ``high`` in w, at ``n`` in front of the inner face.
 
         Each is (gap, edge of the part, edge of what is in the way); below the floor, over or under a block [mm].
         """
-        found = []
+        places = []
         floor = self.floor_w(n)
         if floor is not None:
-            found.append((low - floor, low, floor))
+            places.append((low - floor, low, floor))
         for _, under, over, out in self.block_spans:
             if n <= out:
                 middle = (low + high) / 2
-                found.append((low - over, low, over) if middle > (under + over) / 2 else (under - high, high, under))
+                places.append((low - over, low, over) if middle > (under + over) / 2 else (under - high, high, under))
         if n == 0.0:  # what sits on the wood ends where the wood does
             top = self.faces.inner_top(self.top)
-            found.append((top - high, high, top))
-        return found
+            places.append((top - high, high, top))
+        return places
 
     @cached_property
     def solid(self) -> tuple[Ring, ...]:
-        """What a part can't be in: below the floor, and the blocks."""
+        """The space that no part can be in: below the floor, and the blocks."""
         rings = [ring for _, ring in self.blocks]
         if self.floor:
             n = max(self.ends, 1.0)

@@ -23,9 +23,9 @@ _STEPS = {
 
 
 def ruler_marks(view: Viewport, unit: Literal["in", "mm"], edge: Literal["top", "left"]) -> tuple[Mark, ...]:
-    """Return a ruler as marks on a strip of its own.
+    """Return a ruler as marks on a separate strip.
 
-    The top one is as wide as the view and `TOP_HEIGHT` high, the drawing below it; the left one is as high as the
+    The top one is as wide as the view and `TOP_HEIGHT` high, the drawing below it. The left one is as high as the
     view and `LEFT_WIDTH` wide, the drawing to its right. Distances are positive both ways from zero.
     """
     return tuple(_top(view, unit) if edge == "top" else _left(view, unit))
@@ -33,8 +33,8 @@ def ruler_marks(view: Viewport, unit: Literal["in", "mm"], edge: Literal["top", 
 
 def _step(view: Viewport, unit: Literal["in", "mm"]) -> float:
     """Return the distance from figure to figure [boat mm]."""
-    one = MM_PER_INCH if unit == "in" else 1.0
-    steps = [step * one for step in _STEPS[unit]]
+    whole = MM_PER_INCH if unit == "in" else 1.0
+    steps = [step * whole for step in _STEPS[unit]]
     return next((step for step in steps if step * view.scale >= _APART), steps[-1])
 
 

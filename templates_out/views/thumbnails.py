@@ -12,7 +12,7 @@ from templates_out.views.cut_parts import standing_marks as cut_standing
 from templates_out.views.face_bolts import bolt_marks
 from templates_out.views.face_parts import standing_marks as face_standing
 from templates_out.views.view_focus import Scene, ViewFocus
-from templates_out.views.viewport import Rect, fit, told, whole_rect
+from templates_out.views.viewport import Rect, fit, if_known, whole_rect
 
 _CUT_RECT: Rect = (-60.0, -400.0, 300.0, 60.0)  # boat mm of the cut that is shown in small
 
@@ -33,7 +33,7 @@ def cut_portrait(checked: Checked, width: float, height: float) -> tuple[Mark, .
     view = fit(_CUT_RECT, width, height)
     scene = Scene(checked, view, ViewFocus(), "screen")
     plane = plane_of(checked.design, "starboard", 0, upper=not bolts_of(checked.design, "starboard", 0))
-    return (*cut_standing(scene, plane), *told(lambda: floor_line(scene, plane)))
+    return (*cut_standing(scene, plane), *if_known(lambda: floor_line(scene, plane)))
 
 
 def placement_marks(checked: Checked, mount: int, rect: Rect, width: float, height: float) -> tuple[Mark, ...]:

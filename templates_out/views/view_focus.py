@@ -1,4 +1,4 @@
-"""What the eye is on: which motor is in hand, what is chosen, which dimension is lit. No part of the design."""
+"""The focus of a view: which motor is in hand, what is chosen, which dimension is lit. No part of the design."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _SAME = 6  # decimals of a mm: where only its far end moves, what is cut at the 
 
 
 class ViewFocus(msgspec.Struct, frozen=True):
-    """What is looked at.
+    """The focus of the eye.
 
     Attributes:
         mount: index of the motor in hand; the others are drawn in thinner line.
@@ -49,7 +49,7 @@ class Scene(msgspec.Struct, frozen=True, dict=True):
 
     @property
     def design(self) -> Design:
-        """What is drawn."""
+        """The scene that is drawn."""
         return self.checked.design
 
     @property
@@ -73,23 +73,23 @@ class Scene(msgspec.Struct, frozen=True, dict=True):
 
     @cached_property
     def grounds(self) -> tuple[tuple[Role, Sequence[Point]], ...]:
-        """What may lie behind a figure on the face, as rings [boat mm], the nearest to the eye first."""
-        found: list[tuple[Role, Sequence[Point]]] = []
+        """The grounds behind a figure on the face, as rings [boat mm], the nearest to the eye first."""
+        rings: list[tuple[Role, Sequence[Point]]] = []
         try:
             cosine = faces(self.design.transom).cos_taper
-            found += [("well", [(u, w * cosine) for u, w in ring]) for ring in well_area(self.design)]
+            rings += [("well", [(u, w * cosine) for u, w in ring]) for ring in well_area(self.design)]
         except Unmeasured:
             pass
         outline = [(a, b) for a, b in self.design.transom.outline if a is not None and b is not None]
-        return (*found, ("wood", outline)) if len(outline) > 2 else tuple(found)
+        return (*rings, ("wood", outline)) if len(outline) > 2 else tuple(rings)
 
     @cached_property
     def overlaps(self) -> dict[str, tuple[tuple[str, tuple[Point, ...]], ...]]:
-        """What of each bolt lies in something, by what findings call the bolt, as far as it was reckoned."""
+        """The piece of each bolt that is in something, by the bolt's name in findings, as far as it was calculated."""
         return {}
 
     def is_guess(self, key: str) -> bool:
-        """Tell whether a measure's value is a guess."""
+        """Say whether a measure's value is a guess."""
         reading = self.design.readings.get(key)
         return reading is not None and reading.state == "guess"
 
@@ -117,6 +117,6 @@ def in_hand(scene: Scene, name: str) -> Bolt:
 
 
 def ground_at(scene: Scene, at: Point) -> Role:
-    """Return what lies behind a place on paper: well, wood or the bare sheet."""
+    """Return the ground behind a place on paper: well, wood or the bare sheet."""
     place = scene.view.to_boat(at)
     return next((role for role, ring in scene.grounds if inside(place, ring)), "sheet")

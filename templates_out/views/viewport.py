@@ -27,7 +27,7 @@ class Viewport(msgspec.Struct, frozen=True):
 
     Attributes:
         scale: paper mm for a boat mm.
-        left, bottom: place on the boat that lies in the paper's lower left corner [boat mm].
+        left, bottom: place on the boat in the paper's lower left corner [boat mm].
         width, height: of the paper [paper mm].
     """
 
@@ -81,10 +81,10 @@ def fit(rect: Rect, width: float, height: float, margin: float = 0.0) -> Viewpor
 
 def round_all(points: Iterable[Point], air: float = 0.0) -> Rect | None:
     """Return the upright rectangle round ``points`` with some air, None round nothing."""
-    found = list(points)
-    if not found:
+    every = list(points)
+    if not every:
         return None
-    xs, ys = [x for x, _ in found], [y for _, y in found]
+    xs, ys = [x for x, _ in every], [y for _, y in every]
     return min(xs) - air, min(ys) - air, max(xs) + air, max(ys) + air
 
 
@@ -129,7 +129,7 @@ def known_points(piece: Callable[[], Iterable[Point]]) -> list[Point]:
         return []
 
 
-def told(piece: Callable[[], Iterable[Mark]]) -> tuple[Mark, ...]:
+def if_known(piece: Callable[[], Iterable[Mark]]) -> tuple[Mark, ...]:
     """Return the marks that ``piece`` gives, none where a reading that they need is missing."""
     try:
         return tuple(piece())

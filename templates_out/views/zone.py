@@ -1,7 +1,7 @@
-"""Where holes may be drilled, as it lies on the face: the whole pattern's zone, or that of the pair in hand.
+"""Where holes may be drilled, as it is on the face: the whole pattern's zone, or that of the pair in hand.
 
-What the advised limits allow is washed over and has a full outline; what only the least ones allow is hatched within a
-dashed one: without colour it reads the same.
+The advised zone is washed over and has a full outline. The zone that only the least limits allow is hatched within a
+dashed outline. Without colour it reads the same.
 """
 
 from __future__ import annotations
@@ -32,13 +32,13 @@ _SWATCH = (7.0, 3.2)
 PART = "zone"
 
 
-def zone_of(found: Zones, pair: Pair) -> Zone:
+def zone_of(zones: Zones, pair: Pair) -> Zone:
     """Return the zone of the pair in hand, else the whole pattern's."""
-    return {"": found.pattern, "upper": found.upper, "lower": found.lower}[pair]
+    return {"": zones.pattern, "upper": zones.upper, "lower": zones.lower}[pair]
 
 
 def zone_marks(view: Viewport, zone: Zone) -> tuple[Mark, ...]:
-    """Return a zone to lie under the drawing's lines: least first, advised upon it."""
+    """Return a zone to go under the drawing's lines: least first, advised upon it."""
     marks: list[Mark] = []
     for patch in zone.least:
         rings = [_paper(ring, view) for ring in (patch.outline, *patch.holes)]
@@ -53,7 +53,7 @@ def zone_marks(view: Viewport, zone: Zone) -> tuple[Mark, ...]:
 
 
 def place_marks(view: Viewport, at: Point, *, holds: bool) -> tuple[Mark, ...]:
-    """Return the pattern's own place, midway between the upper holes: a cross, ringed where it lies in its zone."""
+    """Return the pattern's own place, midway between the upper holes: a cross, ringed where it is in its zone."""
     x, y = view.to_paper(at)
     pen = Pen("new", 0.4)
     cross = (
@@ -91,7 +91,7 @@ def _paper(ring: tuple[Point, ...], view: Viewport) -> tuple[Point, ...]:
 
 
 def _on_sheet(patch: Patch, view: Viewport) -> tuple[Point, ...]:
-    """Return what of a patch lies on the sheet, as one ring to be filled."""
+    """Return the piece of a patch on the sheet, as one ring to be filled."""
     return ring_within(_paper(_joined(patch), view), (-AIR, -AIR, view.width + AIR, view.height + AIR))
 
 
@@ -99,7 +99,7 @@ def _on_sheet(patch: Patch, view: Viewport) -> tuple[Point, ...]:
 def _joined(patch: Patch) -> tuple[Point, ...]:
     """Return a patch as one ring, its holes joined to its outline by cuts without width."""
     ring = list(patch.outline)
-    for hole in (_clockwise(one) for one in patch.holes):
+    for hole in (_clockwise(inner) for inner in patch.holes):
         at, to = min(
             ((i, j) for i in range(len(ring)) for j in range(len(hole))),
             key=lambda pair: (ring[pair[0]][0] - hole[pair[1]][0]) ** 2 + (ring[pair[0]][1] - hole[pair[1]][1]) ** 2,

@@ -30,7 +30,7 @@ from templates_out.views.cut_parts import floor_line, standing_marks
 from templates_out.views.face_parts import standing_marks as face_standing
 from templates_out.views.plane import Plane
 from templates_out.views.view_focus import Scene, ViewFocus
-from templates_out.views.viewport import Rect, Viewport, fit, round_all, told, work_rect
+from templates_out.views.viewport import Rect, Viewport, fit, if_known, round_all, work_rect
 
 _AIR = 9.0  # mm of paper round a drawing for its balloons
 _FORWARD = 150.0  # mm of the floor that the cut shows
@@ -154,7 +154,7 @@ def cut_key(design: Design, numbered: list[tuple[int, Item]], box: Rect) -> tupl
     plane = plane_of(drawn, "starboard", 0)
     view = _view(_cut_rect(drawn, plane), box)
     scene = Scene(Checked(drawn, (), "unknown", ()), view, ViewFocus(mount=0), "paper")
-    lines = (*standing_marks(scene, plane), *told(lambda: floor_line(scene, plane)))
+    lines = (*standing_marks(scene, plane), *if_known(lambda: floor_line(scene, plane)))
     marks = shift(clip(lines, (0.0, 0.0, view.width, view.height)), box[0] + _AIR, box[1] + _AIR)
     spots = _spots(numbered, lambda key: _on_cut(plane, key), view, box)
     return (*marks, *balloons(spots, marks, box))
