@@ -199,4 +199,4 @@ def test_no_bolts_no_wood_to_judge():
     from tests.designs import clamp_on_mount
 
     design = replace(example_design(), mounts=(clamp_on_mount(),))
-    assert {finding.check for finding in check(design).findings} == {"bearing", "clamp_on", "height", "power"}
+    assert {finding.check for finding in check(design).findings} == {"bearing", "clamp_on", "height", "power", "weight"}
