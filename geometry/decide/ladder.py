@@ -8,6 +8,7 @@ import msgspec
 
 from geometry.decide.lowest import Lowest, lowest_plate
 from geometry.design.edits import with_mount
+from geometry.design.validity import CLOSE
 from geometry.judge.check import row_findings, row_independent_findings
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.findings import Finding, State, worst
@@ -80,7 +81,7 @@ def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None 
         return
     for drop in ladder_drops(mount, index):
         left = _if_known(lambda at: rows_left(at, index, drop), design)  # noqa: B023 (called at once)
-        if left == () and drop not in (standard_drop(lower), mount.drop):
+        if left == () and not any(_same(drop, other) for other in (standard_drop(lower), mount.drop)):
             continue  # a pitch less is worth a ladder only while it leaves a usable hole
         moved = with_mount(design, index, drop=drop)
         moved = fitted(moved) if fitted else moved
@@ -106,6 +107,11 @@ def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None 
                 slot_place(lower, row * mount.bracket.rows.pitch + drop),
                 hung,
             )
+
+
+def _same(drop: float, other: float | None) -> bool:
+    """Return whether two drops are the same rung: a slot may have more decimals than the ladder, 1e-6 mm."""
+    return other is not None and abs(drop - other) <= CLOSE
 
 
 def _if_known(look: Callable[[Design], T], design: Design) -> T | None:

@@ -98,6 +98,19 @@ class Space(msgspec.Struct, frozen=True, eq=False):
             section = self._sections[key] = self._cut(n, cosine, before=before)
         return section
 
+    def envelope(self, low: float, high: float) -> Section:
+        """Return a section that is free nowhere where one between two distances in front of the inner face is not.
+
+        A line's foot is a convex function of the distance, so it is greatest at an end. Blocks count as far as they reach.
+        """
+        near, far = self.section(low), self.section(high)
+        corners = max(near, far, key=lambda section: section.corners[0][1] if section.corners else 0.0).corners
+        lines = []
+        for index, (one, two) in enumerate(zip(near.lines, far.lines, strict=True)):
+            at, line = corners[max(0, index - 1)], max(one, two, key=lambda each: each.foot)
+            lines.append(Line(line.normal_u, line.normal_w, line.foot, max(0.0, -line.over(at))))
+        return Section(tuple(lines), corners, self.convex, near.rings)
+
     def line(self, index: int, n: float, cosine: float = 1.0) -> Line:
         """Return one edge's line in the section at ``n``."""
         edge = self.edges[index]

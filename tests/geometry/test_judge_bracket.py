@@ -9,7 +9,6 @@ from geometry.design.boat import Fitting, Thickness
 from geometry.design.measures import measure
 from geometry.judge.check import check
 from geometry.judge.words import findings_rows
-from geometry.solid.farthest import SHARE
 from geometry.zones.pair_zone import zones
 from tests.designs import changed, clamp_on_mount, example_design, roomy, sure
 
@@ -55,7 +54,7 @@ def test_the_local_top_is_the_highest_of_the_outline_there():
     notched = ((-700, 0), (100, 0), (100, -30), (150, -30), (150, 0), (700, 0), (700, -500), (-700, -500))
     value, state, above = bearing(transom__outline=notched, mounts__0__row=0)
     assert (value, state) == (0.0, "clear")
-    assert above.value == pytest.approx(25.0, rel=SHARE)  # the notch is 50 wide: its middle is 25 from wood
+    assert above.value == pytest.approx(25.0, abs=0.006)  # the notch is 50 wide: its middle is 25 from wood
 
 
 def fitting(left: float, low: float, out: float | None = 40.0) -> tuple[Fitting, ...]:
@@ -69,7 +68,7 @@ def fitting(left: float, low: float, out: float | None = 40.0) -> tuple[Fitting,
 def test_a_bracket_over_a_fitting(left, over):
     """Its straight side ends at 190 down to -81.9 (`row` 2): how far it reaches into a 40 mm square, at most to its middle."""
     value, state, _ = bearing(outside_fittings=fitting(left, -75.0))
-    assert value == pytest.approx(-over, rel=SHARE, abs=CLOSE)
+    assert value == pytest.approx(-over, abs=0.006)
     assert state == ("fouled" if over else "clear")
 
 

@@ -238,3 +238,14 @@ def test_the_diagonals_of_the_pattern(drop, inches):
     upper, _, _, lower = bolts(hung(drop))
     assert math.hypot(upper.u - lower.u, upper.v - lower.v) / IN == pytest.approx(inches, abs=0.0001)
     assert math.hypot(11.375, drop) == pytest.approx(inches, abs=0.0001)
+
+
+@pytest.mark.parametrize("high", [203.2000000001234, 203.19999999987654, 203.2])
+def test_the_standard_rung_stays_for_a_slot_with_many_decimals(high):
+    """Upper holes so deep that no hole is usable: the standard drop is listed all the same."""
+    design = example_design()
+    lower = replace(sure(design.mounts[0].bracket.lower), slots=((high, 279.4),))
+    bracket = replace(design.mounts[0].bracket, lower=lower)
+    deep = changed(design, mounts__0__bracket=bracket, mounts__0__upper_at=-150.0, mounts__0__drop=120.0)
+    assert rows_left(deep, 0, high) == ()
+    assert [rung.row for rung in ladders(deep)[0].rungs if abs(rung.drop - 203.2) < CLOSE] == [0, 1, 2, 3, 4]
