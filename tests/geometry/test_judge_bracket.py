@@ -121,7 +121,7 @@ def test_a_bracket_that_is_set_back_clears_what_sticks_out_less(out, set_back, f
 
 def test_how_far_a_fitting_sticks_out_is_said_and_read():
     design = changed(example_design(), outside_fittings=fitting(175.0, -75.0, 500.0), units="mm")
-    overlaps = "The main motor's bracket overlaps the tow eye by 16 mm."  # 15, rounded to the unsafe-looking side
+    overlaps = "The main motor's bracket overlaps the tow eye by 15 mm."
     assert check(design).of("bearing", MAIN).text == f"{overlaps} It sticks out 500 mm."
     endless = changed(design, outside_fittings__0__stands_out=None)
     assert check(endless).of("bearing", MAIN).text == overlaps

@@ -27,7 +27,7 @@ STEPS = 120
 
 
 def boat(seed: int, *, relieved: bool):
-    """Return a random boat whose well has a corner that points in, with a plate under its lower bolts."""
+    """Return a random boat whose well has a corner that points in, with a backing plate under its lower bolts."""
     rng = random.Random(seed)
     design = random_design(rng)
     while design.well is None or Reporter(design).space.convex:
@@ -95,7 +95,7 @@ def test_the_farthest_point_is_that_of_a_fine_grid(seed):
 
 
 def test_a_plate_over_a_notch_between_its_corners_is_beyond_the_wood():
-    """A notch 40 wide and 20 deep in the wood's top, under a plate that reaches 12 up into it: its middle is 12 beyond."""
+    """A notch 40 wide and 20 deep in the wood's top. A backing plate reaches 12 up into it: its middle is 12 beyond."""
     ring = ((-300.0, 0.0), (-300.0, -400.0), (300.0, -400.0), (300.0, 0.0), (20.0, 0.0), (20.0, -20.0), (-20.0, -20.0),
             (-20.0, 0.0))  # fmt: skip
     wood = Rim(tuple(pairwise((*ring, ring[0]))), (ring,), every=True)
