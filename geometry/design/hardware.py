@@ -15,8 +15,8 @@ from geometry.design.validity import (
     Pair,
     Points,
     above_zero,
-    bore_in_rim,
     closed_shape,
+    hole_in_rim,
     not_below_zero,
     within,
 )
@@ -37,7 +37,7 @@ class Washer(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     flat_cut: Number
 
     def __post_init__(self) -> None:
-        bore_in_rim(self.inner, self.outer)
+        hole_in_rim(self.inner, self.outer)
         above_zero(SMALL, outer=self.outer, thickness=self.thickness, flat_cut=self.flat_cut)
 
 
@@ -96,7 +96,7 @@ class Spacer(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     length: Number
 
     def __post_init__(self) -> None:
-        bore_in_rim(self.inner, self.outer)
+        hole_in_rim(self.inner, self.outer)
         above_zero(SMALL, outer=self.outer, length=self.length)
 
 

@@ -88,7 +88,7 @@ def within(low: float, high: float, **values: Number) -> None:
             raise NonsenseError(f"{name} is {value:g}; it has to lie between {low:g} and {high:g}")
 
 
-def bore_in_rim(inner: Number, outer: Number) -> None:
+def hole_in_rim(inner: Number, outer: Number) -> None:
     """Refuse a ring whose hole is not inside its rim [mm].
 
     Raises:

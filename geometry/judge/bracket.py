@@ -52,7 +52,7 @@ def rows(report: Reporter) -> None:
     for index in range(len(report.design.mounts)):
         _bearing(report, index)
         _row(report, index)
-        _saddle(report, index)
+        _hook(report, index)
         _height(report, index)
 
 
@@ -262,7 +262,7 @@ def hard_pad(design: Design, index: int) -> float | None:
     return gap if gap >= HARD_PAD - CLOSE else None
 
 
-def _saddle(report: Reporter, index: int) -> None:
+def _hook(report: Reporter, index: int) -> None:
     mount = report.design.mounts[index]
     if mount.bracket.rows is None:
         return

@@ -35,7 +35,7 @@ def stiffness(outer: float, thickness: float) -> float:
     return _EIGHTH * thickness / outer
 
 
-def across_that_bears(outer: float, thickness: float, flats: float) -> float:
+def stiff_across(outer: float, thickness: float, flats: float) -> float:
     """Return the width of washer that spreads a nut's pull [mm]: all of it, unless it bends.
 
     Args:
@@ -53,7 +53,7 @@ def inside_across(bolt: Bolt, outer: float, thickness: float) -> float:
         Unmeasured: the nut's or head's flats are not known.
     """
     field = "head_sizes" if bolt.from_inside else "nut_sizes"
-    return across_that_bears(outer, thickness, need(bolt.hardware.inside_hexagon.flats, bolt.hardware_key(f"{field}.flats")))
+    return stiff_across(outer, thickness, need(bolt.hardware.inside_hexagon.flats, bolt.hardware_key(f"{field}.flats")))
 
 
 def _thick(mm: float, unit: Unit) -> str:

@@ -139,7 +139,7 @@ def _old_holes(report: Reporter) -> None:
             _reused(report, hole, index)
             continue
         for bolt in report.bolts:
-            _beside(report, bolt, hole, index)
+            _next_to(report, bolt, hole, index)
 
 
 def wood_between(bolt: Bolt, hole: OldHole, index: int) -> float:
@@ -175,7 +175,7 @@ def _hole_keys(bolt: Bolt, index: int) -> tuple[str, ...]:
     return (f"old_holes.{index}.", "transom.thickness", *bolt_keys(bolt), bolt.hardware_key("hole"))
 
 
-def _beside(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
+def _next_to(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
     plugged = hole.state == "plugged"
     limits = PLUG_WALL if plugged else report.design.limits.wood_between_diameters
 

@@ -249,7 +249,7 @@ def _clear_inside(case: _Case, area: BaseGeometry) -> BaseGeometry:
 def _off_old_holes(case: _Case, area: BaseGeometry) -> BaseGeometry:
     """Leave the part of an area that is far enough from the old holes that the bolt does not use."""
     holes = [(number, hole) for number, hole in enumerate(case.bolt.design.old_holes) if not hole.reuse]
-    taken = [part for number, hole in holes for part in _beside(case, hole, number)]
+    taken = [part for number, hole in holes for part in _old_hole_areas(case, hole, number)]
     return area.difference(shapely.union_all(taken)) if taken else area
 
 
@@ -278,7 +278,7 @@ def _body(bolt: Bolt, part: str) -> Body:
     return body
 
 
-def _beside(case: _Case, hole: OldHole, number: int) -> list[BaseGeometry]:
+def _old_hole_areas(case: _Case, hole: OldHole, number: int) -> list[BaseGeometry]:
     """Return where a bolt may not be on the outer face, because of an old hole that it does not use."""
     bolt = case.bolt
     u, v = need(hole.at[0], f"old_holes.{number}.across"), need(hole.at[1], f"old_holes.{number}.down")

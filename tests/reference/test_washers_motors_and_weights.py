@@ -13,7 +13,7 @@ from assets import design_names, design_text
 from geometry.design.boat import OldHole
 from geometry.design.design_text import from_text
 from geometry.judge.check import check
-from geometry.judge.washer_stiff import across_that_bears
+from geometry.judge.washer_stiff import stiff_across
 from tests.designs import IN, changed
 from tests.reference.test_trade_boats import LOWER, UPPER, skiff, tender
 
@@ -156,7 +156,7 @@ def test_the_trades_washers_are_a_little_thin():
                      mounts__0__lower_hardware__washer__thickness=0.05 * IN)  # fmt: skip
     finding = check(fender).of("washer_stiff", f"{LOWER[0]} / inside washer")
     assert (finding.value, finding.state) == (pytest.approx(0.2, abs=NEAR), "fouled")
-    assert across_that_bears(2 * IN, 0.05 * IN, 0.75 * IN) == pytest.approx(0.97 * IN, abs=NEAR)
+    assert stiff_across(2 * IN, 0.05 * IN, 0.75 * IN) == pytest.approx(0.97 * IN, abs=NEAR)
 
 
 @pytest.mark.parametrize(

@@ -30,22 +30,22 @@ WITH_A_FIGURE = {
 }
 
 
-def bears(name: str) -> float:
+def supported(name: str) -> float:
     figure = core(name).supports
     assert figure is not None
     return figure
 
 
 def test_dry_fir_plywood_is_our_assumption_and_over_the_timber_ones() -> None:
-    assert bears("fir plywood") == pytest.approx(1500 * PSI, abs=0.25)
-    assert bears("fir plywood") > 800 * PSI > 625 * PSI
+    assert supported("fir plywood") == pytest.approx(1500 * PSI, abs=0.25)
+    assert supported("fir plywood") > 800 * PSI > 625 * PSI
 
 
 def test_order_of_the_woods_is_that_of_the_handbook() -> None:
     """Spruce 580, cherry 690, Douglas-fir 800 lbf/in2."""
-    assert bears("softwood") == pytest.approx(580 / 800 * 1500 * PSI, abs=0.25)
-    assert bears("hardwood") == pytest.approx(690 / 800 * 1500 * PSI, abs=0.25)
-    assert bears("foam") < bears("balsa") < bears("softwood") < bears("solid laminate") < bears("aluminium")
+    assert supported("softwood") == pytest.approx(580 / 800 * 1500 * PSI, abs=0.25)
+    assert supported("hardwood") == pytest.approx(690 / 800 * 1500 * PSI, abs=0.25)
+    assert supported("foam") < supported("balsa") < supported("softwood") < supported("solid laminate") < supported("aluminium")
 
 
 @pytest.mark.parametrize(
@@ -54,18 +54,18 @@ def test_order_of_the_woods_is_that_of_the_handbook() -> None:
 )
 def test_rounding_adds_little_and_is_said(name: str, crushes: float, rounding: str | None) -> None:
     """10.342 to 10.5, 7.498 to 7.5, 8.920 to 9.0 N/mm2: never down, at most 1.6 % up; from a thousandth on it is said."""
-    assert 1.0 <= bears(name) / (crushes / 800 * 1500 * PSI) <= 1.016
+    assert 1.0 <= supported(name) / (crushes / 800 * 1500 * PSI) <= 1.016
     assert core(name).source.endswith(rounding or "from memory")
 
 
 def test_wet_wood_supports_half_and_what_is_no_wood_is_not_weakened() -> None:
     """Green Douglas-fir 380 of 800 lbf/in2 dry (Wood Handbook, from memory): 0.475, a half; NDS takes 0.67 above 19 %
     (read in a secondary copy), between which and dry is our 0.75 for damp."""
-    assert wet("fir plywood", "wet") == pytest.approx(0.5 * bears("fir plywood"), abs=1e-9)
+    assert wet("fir plywood", "wet") == pytest.approx(0.5 * supported("fir plywood"), abs=1e-9)
     assert 380 / 800 <= WET["wet"] <= 0.67 <= WET["damp"] < 1
-    assert wet("solid laminate", "wet") == bears("solid laminate")
+    assert wet("solid laminate", "wet") == supported("solid laminate")
     assert wet("unknown", "dry") is None
-    assert wet("fir plywood", "unknown") == bears("fir plywood")
+    assert wet("fir plywood", "unknown") == supported("fir plywood")
 
 
 def test_what_nobody_knows_has_no_figure() -> None:
