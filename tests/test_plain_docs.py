@@ -30,6 +30,7 @@ FOLDERS = (
     "templates_out",
     "tests/geometry",
     "tests/reference",
+    "tests/templates_out",
 )  # fmt: skip
 MODULES = [path for folder in FOLDERS for path in sorted((ROOT / folder).rglob("*.py"))]
 

@@ -25,7 +25,7 @@ def cell(page: ReadPage) -> tuple[int, int]:
 
 
 def joined(pages: list[ReadPage]) -> list[tuple[float, float]]:
-    """Where each page lies on the first, found by laying crosses on a neighbour's crosses: the most that meet win."""
+    """Where each page is on the first, found by laying crosses on a neighbour's crosses: the most that meet win."""
     places = {0: (0.0, 0.0)}
     found = [crosses(page) for page in pages]
     cells = [cell(page) for page in pages]

@@ -1,4 +1,4 @@
-"""What every full-scale page is held to: read back by two readers, legible, with bars, and marked with its design."""
+"""The checks of every full-scale page: read back by two readers, legible, with bars, and marked with its design."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def boat(name: str) -> Design:
 
 
 def cleared(design: Design) -> Checked:
-    """What the checks would say were there nothing to say, and all of it sure: the holes may be drilled."""
+    """A design as if no check had anything to say, and all of it sure: the holes may be drilled."""
     return Checked(design, (), "clear", (), sure=True)
 
 
@@ -84,7 +84,7 @@ def _same(mark: Line, line: tuple[tuple[float, float], ...]) -> bool:
 
 
 def assert_legible(page: Page, margin: float = 6.35) -> None:
-    """No two texts overlap, none lacks a glyph or stands across a heavy line; no mark leaves the printer's margin."""
+    """No two texts overlap, none lacks a glyph or is across a heavy line; no mark leaves the printer's margin."""
     texts = [mark for mark in page.marks if isinstance(mark, Text)]
     boxes = [thing("text", text_box(text)) for text in texts]
     for text, found in zip(texts, boxes, strict=True):
@@ -103,7 +103,7 @@ def assert_legible(page: Page, margin: float = 6.35) -> None:
     heavy = [side for mark in page.marks for side in _heavy(mark)]
     for text, box in zip(texts, boxes, strict=True):
         if text.role == "sheet":
-            continue  # white on its own black band
+            continue  # white on a black band
         for side in heavy:
             if (
                 side.box[2] >= box.box[0]

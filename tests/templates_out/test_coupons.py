@@ -107,7 +107,7 @@ def test_each_fillet_card_has_its_radii(read, paper: str) -> None:
 
 
 def test_a_bigger_card_leaves_light_in_the_middle_and_a_smaller_one_at_the_ends() -> None:
-    """As the page says: by hand, a card of radius r on both faces of a square corner with fillet R.
+    """As the page says: by hand, a card of radius r on both faces of a square corner with rounded corner R.
 
     r > R: its sides touch, and the gap in the middle is (r - R)(sqrt(2) - 1). r < R: its middle touches first, and its
     sides stand off by (R - r)(1 - 1/sqrt(2)).
@@ -119,7 +119,7 @@ def test_a_bigger_card_leaves_light_in_the_middle_and_a_smaller_one_at_the_ends(
         arc_middle = card - card / math.sqrt(2)  # from either face, at 45°
         fillet_middle = fillet - fillet / math.sqrt(2)
         assert math.sqrt(2) * (arc_middle - fillet_middle) == pytest.approx((card - fillet) * (math.sqrt(2) - 1))
-        assert arc_middle > fillet_middle  # the card's arc stands clear of the fillet there
+        assert arc_middle > fillet_middle  # the card's arc is clear of the rounded corner there
 
 
 def test_two_dots_measure_true_at_600_dpi() -> None:

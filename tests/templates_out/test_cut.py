@@ -1,4 +1,4 @@
-"""The cut as values: heights by hand calculation, the fillet as a circle, and that no figure hides anything."""
+"""The cut as values: heights by hand calculation, the rounded corner as a circle, and that no figure hides anything."""
 
 import math
 from itertools import pairwise
@@ -46,7 +46,7 @@ def test_the_floor_lies_where_it_was_measured():
 
 
 def test_the_fillet_is_a_true_arc():
-    """It touches the inner face 9.892 above the corner, so its centre stands 12 in front of that place."""
+    """It touches the inner face 9.892 above the corner, so its centre is 12 in front of that place."""
     view, marks = cut(example_design())
     (floor,) = of(marks, Path, "well floor")
     land = -44 * math.tan(RAKE) - 236.03 + 12 / math.tan(math.radians(50.5))
@@ -132,7 +132,7 @@ def test_the_overlap_lies_below_the_floor():
 
 
 def test_a_fouled_plate_is_marked_where_it_lies_below_the_floor():
-    """Its foot is the lowest place; the overlap ends at the floor's line, and above it the plate is as it was."""
+    """Its foot is the lowest place; the overlap ends at the floor's line, and above it the backing plate is as it was."""
     view, marks = cut(plated())
     plate, *lost = of(marks, Path, "lower starboard plate:0")
     wash, edge = lost
@@ -149,7 +149,7 @@ def test_a_fouled_plate_is_marked_where_it_lies_below_the_floor():
 
 
 def _away(at: Point, side: tuple[Point, Point]) -> float:
-    """Return how much longer the way over a place is than a side is: 0 where it lies on it."""
+    """Return how much longer the way over a place is than a side is: 0 where it is on it."""
     return math.dist(side[0], at) + math.dist(at, side[1]) - math.dist(*side)
 
 
@@ -162,13 +162,13 @@ def test_the_details_figure_lies_beside_a_plate_and_its_washer(design, side, uni
     view = fit(cut_rect(design, side), WIDE, HIGH)
     marks = detail_marks(check(design), view, side)
     assert len([text for text in texts(marks) if text.bold]) == 1
-    assert not struck(tuple(mark for mark in marks if not isinstance(mark, Circle)))  # it stands in one
+    assert not struck(tuple(mark for mark in marks if not isinstance(mark, Circle)))  # it is in one
     small, large = (next(mark for mark in of(marks, Circle, part) if mark.pen) for part in ("detail place", "detail"))
     times = large.radius / small.radius
     gap = [mark for mark in marks if isinstance(mark, Line) and mark.part.startswith("finding:")]
     seen = [((x - large.centre[0]) / times + small.centre[0], (y - large.centre[1]) / times + small.centre[1])
             for x, y in (gap[0].a, gap[0].b)]  # fmt: skip
-    assert all(math.dist(small.centre, at) < small.radius for at in seen)  # the small ring stands where the large one looks
+    assert all(math.dist(small.centre, at) < small.radius for at in seen)  # the small ring is where the large one looks
 
 
 @pytest.mark.parametrize("side", ["port", "starboard"])
@@ -261,7 +261,7 @@ def test_the_detail_stays_in_its_ring(name):
 
 
 def test_an_overlap_wider_than_the_ring_has_no_detail():
-    """51 mm, drawn at half size and twice that in the ring: neither edge would lie in its 45.5 mm."""
+    """51 mm, drawn at half size and twice that in the ring: neither edge would be in its 45.5 mm."""
     design = changed(example_design(), well__fillet_radius=0.0, mounts__0__drop=228.6)
     view = fit(cut_rect(design, "port"), 2 * WIDE, 2 * HIGH)
     found = check(design)

@@ -1,4 +1,4 @@
-"""The height picture and the drillable zone as marks: what lies where, and that it reads without colour."""
+"""The height picture and the drillable zone as marks: the place of each part, and that it reads without colour."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def picture(design, size=(WIDE, HIGH)):
 
 
 def heights(marks):
-    """Return the places of the plates' bars, from the left."""
+    """Return the places of the AV plates' bars, from the left."""
     return [min(y for _, y in mark.points) for mark in marks if isinstance(mark, Path) and mark.part == "plate"]
 
 
@@ -45,7 +45,7 @@ def test_plates_lie_over_the_bottom_as_high_as_they_would_hang():
 
 
 def test_a_leg_of_another_class_stays_on_the_paper():
-    """A leg of 25 in on a transom of 20 hangs its plate 5 in lower: the scale gives way."""
+    """A shaft length of 25 in on a transom of 20 in puts the AV plate 5 in lower: the scale becomes smaller."""
     found = low_enough(changed(skiff(), mounts__0__leg=25.25 * IN), 0)
     marks = low_enough_marks(skiff(), 0, found, WIDE, HIGH)
     assert all(0 < bar < HIGH for bar in heights(marks))
@@ -92,7 +92,7 @@ def test_a_motor_that_clamps_on_has_one_place():
 
 
 def test_the_zone_reads_without_colour():
-    """Least: dashed and hatched; advised: a full line and no hatch of its own."""
+    """Least: dashed and hatched; advised: a full line and no hatch by itself."""
     design = example_design()
     view = fit(work_rect(design), 150.0, 130.0)
     found = zones(design).lower

@@ -1,4 +1,4 @@
-"""What every page of every paper is held to: legible, marked with its design, read back true, the same each time."""
+"""The checks of every page of every paper: legible, marked with its design, read back true, the same each time."""
 
 from __future__ import annotations
 
@@ -126,7 +126,7 @@ def test_a_margin_that_leaves_too_little_is_one_sentence(kind: str) -> None:
 
 @pytest.mark.parametrize("style", [(bold, italic, condensed) for bold in (0, 1) for italic in (0, 1) for condensed in (0, 1)])
 def test_the_fonts_have_the_fractions_and_the_marks(style: tuple[int, int, int]) -> None:
-    """Eighths, prime marks, scissors, arrows and signs; every string of every page is held against its font above."""
+    """Eighths, prime marks, scissors, arrows and signs; every string of every page is checked against its font above."""
     bold, italic, condensed = map(bool, style)
     assert missing("⅛⅜⅝⅞″′✂◄►▲°×±−’“”…·", bold, italic, condensed) == ""
 

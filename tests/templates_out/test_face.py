@@ -1,4 +1,4 @@
-"""The face as values: what stands where, and that no figure hides anything."""
+"""The face as values: the place of each part, and that no figure hides anything."""
 
 
 import math
@@ -232,7 +232,7 @@ def test_the_view_goes_there_and_back():
 
 
 def test_work_and_whole():
-    """Bracket to ±190, well to ±320 wide and 247 down, saddle 38.1 above the datum, each with 60 mm of air."""
+    """Bracket to ±190, well to ±320 wide and 247 down, bracket hook 38.1 above the datum, each with 60 mm of air."""
     left, bottom, right, top = work_rect(example_design())
     assert (left, right) == pytest.approx((-380.0, 380.0))
     assert top == pytest.approx(98.1)

@@ -62,10 +62,10 @@ def test_a_guessed_rake_is_said_next_to_the_angle(paper: str, tilt: float) -> No
 
 
 def folded(page: Page, x: float, y: float) -> Point3:
-    """Where a place on the card comes to lie when it is folded: along the drill, at starboard of it, square over it.
+    """Where a place on the card is when it is folded: along the drill, at starboard of it, square over it.
 
-    The side wall (left of the fold) is turned up by a right angle, printed faces toward each other. The card lies with
-    its foot forward, its floor wall's printed side up: what is right of the fold then lies to port.
+    The side wall (left of the fold) is turned up by a right angle, printed faces toward each other. The card is laid with
+    its foot forward, its floor wall's printed side up: what is right of the fold is then to port.
     """
     fold = next(m for m in page.marks if isinstance(m, Line) and m.part == "fold")
     across, along = x - fold.a[0], y - fold.a[1]
@@ -81,7 +81,7 @@ def on_boat(at: Point3, tilt: float) -> Point3:
 
 @pytest.mark.parametrize("tilt", [0.0, 8.0, -3.0, -14.0, 12.5])
 def test_folded_it_stands_on_the_face_with_the_drill_s_tilt(tilt: float) -> None:
-    """Both feet lie in the face (s = 0) when the fold is turned to the drill's own tilt."""
+    """Both feet are in the face (s = 0) when the fold is turned to the drill's own tilt."""
     page = tilted(tilt)
     feet = [m for m in page.marks if isinstance(m, Line) and m.part == "foot"]
     assert len(feet) == 2
@@ -97,9 +97,9 @@ def test_folded_it_stands_on_the_face_with_the_drill_s_tilt(tilt: float) -> None
 
 @pytest.mark.parametrize("tilt", [0.0, 8.0, -14.0])
 def test_a_tick_on_the_cross_puts_the_drill_s_axis_through_its_middle(tilt: float) -> None:
-    """A drill of diameter d in the valley: its axis lies d/2 from both walls. Where it meets the face, seen from a fold.
+    """A drill of diameter d in the valley: its axis is d/2 from both walls. Where it meets the face, seen from a fold.
 
-    The side wall's tick comes to lie on the level line through that place, the floor wall's on the upright line.
+    The side wall's tick is then on the level line through that place, the floor wall's on the upright line.
     """
     page = tilted(tilt)
     ticks = [m for m in page.marks if isinstance(m, Line) and m.part == "tick"]
@@ -216,7 +216,7 @@ def test_the_block_is_drawn_in_round_sizes_at_full_scale(paper: str) -> None:
 
 @pytest.mark.parametrize("tilt", [8.0, -3.0, 15.0])
 def test_a_tilted_hole_leans_in_the_section_and_stays_in_the_wood(tilt: float) -> None:
-    """Over 2-1/4 in it moves 57.15·tan(tilt); the paper lies at the right, and the hole rises toward it where tilted up."""
+    """Over 2-1/4 in it moves 57.15·tan(tilt); the paper is at the right, and the hole rises toward it where tilted up."""
     design = changed(example_design(), mounts__0__upper_tilt=tilt, mounts__0__lower_tilt=tilt)
     page = gauge_pages(cleared(design), on())[1]
     sides = [m for m in page.marks if isinstance(m, Line) and m.part == "section / hole"]

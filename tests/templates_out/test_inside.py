@@ -35,7 +35,7 @@ from tests.templates_out.printed import (
 
 
 def read(pages: tuple[Page, ...]) -> str:
-    """What is to be done by some pages, without the steps' numbers, with plain spaces."""
+    """The steps on some pages, without the steps' numbers, with plain spaces."""
     words = (m.text for page in pages for m in page.marks if isinstance(m, Text) and m.part == "words")
     return " ".join(" ".join(text for text in words if not text.isdigit()).split())
 
@@ -47,8 +47,8 @@ def sheets_of(name: str, paper: str) -> tuple[Page, ...]:
 def exits(design: Design) -> dict[str, tuple[float, float]]:
     """Where each bolt comes out, as the sheet has it: to port, and up from the inside top edge.
 
-    Reckoned afresh in the side view: the axis is walked until it meets the inner face, and the depth is the straight
-    distance between that point and the inside top edge.
+    Calculated afresh in the side view: the axis is walked until it meets the inner face. The depth is the straight
+    distance from that point to the inside top edge.
     """
     thick = design.transom.thickness
     rake = design.transom.rake or 0.0
@@ -125,12 +125,12 @@ def dotted(pages: list[ReadPage], places: list[tuple[float, float]], at: tuple[f
 
 
 def found_at(pages: list[ReadPage], places: list[tuple[float, float]], at: tuple[float, float], radius: float) -> int:
-    """On how many pages a circle stands there."""
+    """On how many pages a circle is there."""
     return sum(page.circle_at((at[0] - dx, at[1] - dy), radius, PRECISE) for page, (dx, dy) in zip(pages, places, strict=True))
 
 
 def test_the_worked_example_comes_out_where_the_hand_reckons_it() -> None:
-    """215.9 mm down, drilled square through 44 mm; the inside edge lies 44·tan 14° = 10.97 mm lower: 204.93 mm.
+    """215.9 mm down, drilled square through 44 mm; the inside edge is 44·tan 14° = 10.97 mm lower: 204.93 mm.
 
     The pilot's circle: 1/8 in for the upper holes; 2.1584 - sqrt(0.3² + 0.5² + (44·tan 1°)²) = 1.1941 mm for the lower.
     """
@@ -273,7 +273,7 @@ def test_a_reused_hole_has_no_pilot_on_the_inside_sheet() -> None:
 
 
 def test_an_old_hole_that_is_missed_or_plugged_is_not_reused() -> None:
-    """13.5 - 12.7 leaves 0.4 mm of play each way: 0.5 mm off, the new hole cuts a crescent of its own and has a pilot."""
+    """13.5 - 12.7 leaves 0.4 mm of play each way: 0.5 mm off, the new hole cuts a separate crescent and has a pilot."""
     for design in (reusing(at=(-164.0125, -50.8)), reusing(state="plugged", plug_diameter=25.4), reusing(reuse=False)):
         assert "reused: open to" not in words_of(design)
     assert "reused: open to" in words_of(reusing(at=(-163.9, -50.8)))
@@ -320,7 +320,7 @@ def test_floor_and_flat_land_lie_where_they_were_measured() -> None:
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", BOATS)
 def test_it_is_asked_of_floor_and_land_where_they_are_drawn_and_only_there(name: str, paper: str, drillable: bool) -> None:
-    """What is not on the paper can't be held against the boat: then its depth is said."""
+    """A line that is not on the paper can't be compared with the boat. Then its depth is said."""
     pages = pages_of("inside", name, paper, drillable)
     parts = {m.part for page in pages for m in page.marks if isinstance(m, Path)}
     told = read(pages)
@@ -380,7 +380,7 @@ def test_what_is_not_measured_is_named_in_one_sentence(path: str, named: str) ->
 
 
 def test_a_printer_that_is_off_is_corrected_as_the_template_is() -> None:
-    """The sheets lie on their side: across runs along the paper's longer side."""
+    """The sheets are turned on their side: across runs along the paper's longer side."""
     design = example_design()
     pages = inside_pages(cleared(design), on(correction=Correction(short=1 / 1.004, long=1 / 0.994, unsure=(0.0017, 0.001))))
     one = {m.part: m.centre for p in pages[:1] for m in p.marks if isinstance(m, Circle) and m.part.endswith("upper starboard")}

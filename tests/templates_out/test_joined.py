@@ -124,7 +124,7 @@ def test_every_sheet_says_what_it_is(paper: str) -> None:
 
 
 def test_the_diagonals_are_true() -> None:
-    """By hand: sqrt((163.5125 + 125.4125)^2 + 165.1^2) = 332.77 mm, and each figure stands once for each diagonal."""
+    """By hand: sqrt((163.5125 + 125.4125)^2 + 165.1^2) = 332.77 mm, and each figure is there once for each diagonal."""
     texts = [mark.text for page in pages_of("template", "example", "letter") for mark in page.marks if isinstance(mark, Text)]
     assert math.hypot(163.5125 + 125.4125, 165.1) == pytest.approx(332.77, abs=0.005)
     assert texts.count("13-3/32 in (332.8)") == 2
@@ -157,7 +157,7 @@ def test_a_hole_measures_true_at_600_dpi() -> None:
 
 
 def placed(pages: list[ReadPage], off: list[tuple[float, float]]) -> dict[str, tuple[float, float]]:
-    """Where each hole of the example lies on the joined paper, each sheet laid ``off`` from where its crosses meet."""
+    """Where each hole of the example is on the joined paper, each sheet laid ``off`` from where its crosses meet."""
     places, (u0, v0) = assembled(pages)
     found: dict[str, tuple[float, float]] = {}
     for bolt in bolts(boat("example")):
@@ -177,9 +177,9 @@ def placed(pages: list[ReadPage], off: list[tuple[float, float]]) -> dict[str, t
 
 @pytest.mark.parametrize("paper", ["letter", "a4", "tabloid"])
 def test_a_sheet_taped_askew_shows_in_a_distance_to_check(paper: str) -> None:
-    """Cut, joined at the crosses, each sheet in turn laid 0.3 mm off one way: a distance between holes on different
-    sheets differs by it, and the distance that the join check bridges as well. What is moved whole is not seen, and
-    does not matter. Along the joined line the error is the whole 0.3 mm; across a diagonal the part that lies along it.
+    """Cut, joined at the crosses, each sheet in turn laid 0.3 mm off one way. A distance between holes on different
+    sheets differs by it, and so does the join check across. A drawing that is moved whole is not seen, and does not
+    matter. Along the joined line the error is the whole 0.3 mm; across a diagonal the part along it.
     """
     pages = sheets("example", paper, read_with_pikepdf)
     true = placed(pages, [(0.0, 0.0)] * len(pages))

@@ -1,4 +1,4 @@
-"""What keeps its distance: told of an upright box in a quick way, held against the general one and against shapely."""
+"""The distance from an upright box in a quick way, compared with the general way and with shapely."""
 
 from __future__ import annotations
 

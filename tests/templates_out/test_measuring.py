@@ -164,7 +164,7 @@ def test_balloons_stand_clear_of_each_other(name):
 
 
 def crossing(one: Line, two: Line) -> bool:
-    """Tell whether two leaders cross, by the signs of four areas."""
+    """Say whether two leaders cross, by the signs of four areas."""
 
     def side(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
         return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
@@ -174,7 +174,7 @@ def crossing(one: Line, two: Line) -> bool:
 
 
 def test_the_cut_is_bare():
-    """No bolt, washer or nut stands in either drawing: only what is there to be measured."""
+    """No bolt, washer or nut is in either drawing: only what is there to be measured."""
     parts = {mark.part for mark in measuring_pages(example_design(), DAY)[0].marks}
     assert not any(word in part for part in parts for word in ("nut", "washer", "bolt", "socket", "lower port hole"))
     assert {"transom", "well floor"} <= parts

@@ -48,7 +48,7 @@ def pages_of(key: str, checked: Checked) -> tuple[Page, ...]:
 
 
 def plated(**values: object) -> Design:
-    """A boat with room for everything, a plate under its lower washers: it may be drilled."""
+    """A boat with room for everything, a backing plate under its lower washers: it may be drilled."""
     flat = plate(outline=BOX, relief=(0.0, 0.0))
     return changed(roomy(mounts__0__lower_hardware__backing_plate=flat), **values)
 
@@ -177,7 +177,7 @@ def test_coupons_bars_and_measuring_sheet_may_always_be_printed() -> None:
 
 
 def test_whatever_the_gate_says_but_yes_is_stamped(monkeypatch: pytest.MonkeyPatch) -> None:
-    """No sheet knows yet what to show of "pilot only": until one does, it is stamped, with a reason of its own."""
+    """No sheet knows yet what to show of "pilot only": until one does, it is stamped, with its reason."""
     monkeypatch.setattr(gate, "drillable", lambda _checked: Drillable("pilot only", ()))
     checked = checked_of("may be drilled")
     for kind in STAMPED:
@@ -204,7 +204,7 @@ def lessened(rng: Random) -> Iterator[Design]:
 
 @pytest.mark.parametrize("seed", range(3))
 def test_with_any_reading_taken_away_every_output_agrees_with_the_gate(seed: int) -> None:
-    """Which wrong program this catches: a sheet that asks a question of its own, as the template did of its row."""
+    """Which wrong program this catches: a sheet that asks another question, as the template did of its row."""
     made = 0
     for design in lessened(Random(seed)):
         checked = with_spreads(check(design))
@@ -245,7 +245,7 @@ def test_a_fouled_design_says_so_across_every_sheet_and_has_nothing_to_punch(pap
 @pytest.mark.parametrize("paper", paper_names())
 @pytest.mark.parametrize("name", ["twin-motor-launch", "shallow-well-skiff"])
 def test_what_bars_are_measured_from_is_not_hidden(name: str, paper: str) -> None:
-    """End ticks and the figures beside them, 1 mm clear of the band; the twin's inner sheets have bars in the drawing."""
+    """End ticks and the figures next to them, 1 mm clear of the band; the twin's inner sheets have bars in the drawing."""
     checked = check(from_text(design_text(name)))
     count = 0
     for page in (*template_pages(checked, on(paper)), *inside_pages(checked, on(paper))):

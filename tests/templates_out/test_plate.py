@@ -158,7 +158,7 @@ def test_outward_corners_are_rounded_and_inward_ones_are_not() -> None:
 
 
 def test_rounding_leaves_washers_their_seat() -> None:
-    """The end of a washer cut flat stays on the plate: where it stands in the corner itself, nothing is rounded."""
+    """The end of a washer cut flat stays on the backing plate: where it is in the corner itself, nothing is rounded."""
     box = ((-50.0, -20.0), (50.0, -20.0), (50.0, 20.0), (-50.0, 20.0))
     assert corner_radius(box, (), "in") == pytest.approx(9.525)
     assert corner_radius(box, ((-48.0, -18.0),), "in") == pytest.approx(6.35)
@@ -191,7 +191,7 @@ def test_a_plate_without_relief_has_a_square_section() -> None:
 @pytest.mark.parametrize("paper", [*PAPERS, "tabloid", "roll24"])
 @pytest.mark.parametrize("name", NAMES)
 def test_every_dimension_line_has_its_figure(name: str, paper: str) -> None:
-    """Breadth and height over all, and each distance between edges and holes, athwart and up."""
+    """Breadth and height over all, and each distance between edges and holes, across and up."""
     unit = with_plate(name).units
     words = [m for page in pages_of(name, paper) for m in page.marks if isinstance(m, Text)]
     figures = [m.text for m in words if m.part == "dimension figure"]

@@ -1,4 +1,4 @@
-"""A printer that is off: what its bars tell, what is refused, and the next print true; the page of bars and a grid."""
+"""A printer that is off: what its bars measure, what is refused, and the next print true; the page of bars and a grid."""
 
 from __future__ import annotations
 
@@ -23,12 +23,12 @@ NONE = Correction()
 
 
 def bar(page: Page, part: str) -> float:
-    """The length of a bar as it lies in the file."""
+    """The length of a bar as it is in the file."""
     return max(math.dist(m.a, m.b) for m in page.marks if isinstance(m, Line) and m.part == part)
 
 
 def at(pages: tuple[Page, ...], name: str) -> tuple[float, float]:
-    """A hole's place from the centreline and the datum, as it lies in the file."""
+    """A hole's place from the centreline and the datum, as it is in the file."""
     for page in pages:
         for hole in page.marks:
             if isinstance(hole, Circle) and hole.part == f"main motor / {name}" and hole.radius > 6:
@@ -72,7 +72,7 @@ def test_a_corrected_print_is_true_within_a_fiftieth_of_a_millimetre(paper: str,
 
 @given(st.floats(0.971, 1.029), st.floats(0.971, 1.029))
 def test_any_printer_that_is_off_by_less_than_three_percent_is_cured_or_good_enough(across: float, up: float) -> None:
-    """What is not corrected is off by less than a rule can tell: 0.25 mm over the bar."""
+    """An error that is not corrected is less than a rule can show: 0.25 mm over the bar."""
     read = (240.0 * across, 150.0 * up)
     found = Stretch()
     if all(abs(share - 1.0) * true < READ - 1e-9 for share, true in ((across, 240.0), (up, 150.0))):
@@ -163,7 +163,7 @@ def test_the_same_reading_typed_again_gives_the_same_correction() -> None:
     assert again == first
     assert corrected(again, "landscape", NOMINAL, read) == first
     assert corrected(first, "landscape", NOMINAL, (238.3, None)) == first
-    on = corrected(first, "landscape", NOMINAL, (238.3, 149.5))  # one bar typed as before, the other read anew
+    on = corrected(first, "landscape", NOMINAL, (238.3, 149.5))  # one bar typed as before, the other read again
     assert on.long == first.long
     assert on.short == pytest.approx(first.short * 150 / 149.5)
 

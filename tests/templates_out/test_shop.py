@@ -108,7 +108,7 @@ def test_the_answer_is_one_line():
 
 
 def test_the_hole_table_in_both_units():
-    """Lower: 50.8 + 165.1 = 215.9 below the top edge; the inside edge lies 44·tan 14° = 10.970 lower: 204.93."""
+    """Lower: 50.8 + 165.1 = 215.9 below the top edge; the inside edge is 44·tan 14° = 10.970 lower: 204.93."""
     rows = [[cell.replace(NBSP, " ") for cell in row] for row in says.hole_rows(example_design(), 0)]
     assert rows[0] == [
         "upper port", "6-7/16 in port (163.5 mm)", "2 in (50.8 mm)", "1-9/16 in (39.8 mm)", "17/32 in (13.5 mm)", "3-1/4 in",
@@ -210,9 +210,9 @@ def test_the_worst_comes_first_and_what_is_clear_in_few_lines():
 
 
 def test_no_finding_is_lost():
-    """What is fouled or tight stands there word for word, both sides in one; of what is clear, the least of its kind.
+    """A fouled or tight finding is there word for word, both sides in one. Of the clear ones there is the least of a kind.
 
-    Clamp and pressure stand there by their figures; what is behind them has lines of its own.
+    Clamp and pressure stand there by their figures; their reasons have other lines.
     """
     checked = check(example_design())
     rows = [(state, text.replace(NBSP, " ")) for state, text, _ in summary_lines(checked)]
@@ -533,7 +533,7 @@ def test_the_shop_sheet_holds_the_bars_as_exactly_as_the_template_asks(units, ex
 
 @pytest.mark.parametrize(("value", "shown"), [(0.05, "0.05"), (0.5, "0.50"), (0.805, "0.81"), (1.0, "1.00")])
 def test_a_ratio_keeps_its_point(value, shown):
-    """What the core bears is pressed by so much, rounded up to a hundredth: 0.05 is no 05, nor 1.00 a 10."""
+    """The pressure over what the core supports is rounded up to a hundredth: 0.05 is no 05, nor 1.00 a 10."""
     checked = check(example_design())
     told = tuple(replace(one, state="clear", value=value) if one.check == "pressure" else one for one in checked.findings)
     line = next(text for _, text, _ in summary_lines(replace(checked, findings=told)) if text.startswith("Highest load"))

@@ -1,4 +1,4 @@
-"""What stands where on the template, and what can't be printed. (Read back and joined: test_joined.)"""
+"""The places of marks on the template, and the refusals to print. (Read back and joined: test_joined.)"""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ CASES = [
 
 @pytest.mark.parametrize(("name", "paper"), CASES)
 def test_no_hole_cross_or_drill_circle_comes_near_a_seam(name: str, paper: str) -> None:
-    """15 mm from every cross end, 20 from the centreline: common sense, our choice."""
+    """15 mm from every cross end, 20 from the centreline: common sense, our assumption."""
     for page in pages_of("template", name, paper):
         seams = [m for m in page.marks if isinstance(m, Line) and m.part in ("seam", "trim")]
         holes = [m for m in page.marks if isinstance(m, Circle) and is_hole(m)]
@@ -72,9 +72,9 @@ def test_every_seam_has_two_crosses_or_more_and_a_check_across() -> None:
 
 
 def test_hidden_floor_old_holes_and_bracket_lie_where_the_design_puts_them() -> None:
-    """The example's floor: w = y + w_top, and v = w where the faces are parallel; its top is cut level, so
-    w_top = -44·tan 14° = -10.97 and the floor lies at -236.03 - 10.97 = -247.00. Land begins r·cot(β/2) above it,
-    β = 90° + 14° - 3°: 12·cot 50.5° = 9.89. The bracket's saddle stands at -50.8 + 50.8 + 2·19.05 = 38.1.
+    """The example's floor: w = y + w_top, and v = w where the faces are parallel. Its top is cut level, so
+    w_top = -44·tan 14° = -10.97 and the floor is at -236.03 - 10.97 = -247.00. Land begins r·cot(β/2) above it,
+    β = 90° + 14° - 3°: 12·cot 50.5° = 9.89. The bracket hook is at -50.8 + 50.8 + 2·19.05 = 38.1.
     """
     face = on_face(example_design(), Stretch())
     (floor,), (land,) = face.floor, face.land

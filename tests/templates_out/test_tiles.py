@@ -161,8 +161,8 @@ def fewest(length: int, low: int, single: float, first: float, middle: float, la
 def test_no_other_division_takes_fewer_sheets(needs: Needs, name: str) -> None:
     """Against every division into whole columns and rows with seams on a 1 mm grid, both ways round.
 
-    Capacities by hand, from what a sheet carries besides the drawing: 6.35 of margin each side, a flap of 38 over the
-    top row, 28 and 33 of outer columns, 12 of strip under the next sheet, 5 of waste, 40 and 6 at the foot.
+    Capacities by hand, from the other parts of a sheet. Margin 6.35 each side, flap 38 over the top sheets, outer columns
+    28 and 33. Strip under the next sheet 12, waste 5, foot 40 and 6.
     """
     sheet = paper(name)
     assert sheet.height is not None

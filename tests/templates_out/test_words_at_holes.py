@@ -1,7 +1,7 @@
 """Printed words next to their hole, and full-scale lengths by their own factor, read back from the files by others' readers.
 
-Each file is put together as a person does it. Then each hole's words are looked up at its place on the paper: on every
-paper, for a boat and its mirror image, and for a printer whose bars are off by 1 % and 0.4 %.
+Each file is put together as a person does it. Then each hole's words are looked up at its place on the paper.
+This is done on every paper, for a boat and its mirror image, and for a printer whose bars are off by 1 % and 0.4 %.
 """
 
 from __future__ import annotations
@@ -189,7 +189,7 @@ def test_each_hole_has_its_own_words_at_its_own_place(name: str, paper_name: str
 @pytest.mark.parametrize("kind", ["template", "inside"])
 @pytest.mark.parametrize(("name", "paper_name", "off"), CASES)
 def test_the_sides_are_named_as_they_are_seen(name: str, paper_name: str, off: bool, kind: str) -> None:
-    """Outside the arrow to the left says PORT, inside STARBOARD; side by side, each name is on its own side."""
+    """Outside the arrow to the left says PORT, inside STARBOARD; side by side, each name is on the right side."""
     sheets = laid(kind, name, paper_name, off)
     left, right = ("PORT", "STARBOARD") if kind == "template" else ("STARBOARD", "PORT")
     for words in sheets.words:

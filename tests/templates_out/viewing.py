@@ -1,4 +1,4 @@
-"""What the tests of the views share: designs to look at, and how figures are found among marks."""
+"""The shared parts of the tests of the views: designs to look at, and how figures are found among marks."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def demonstration(name: str) -> Design:
 
 @cache
 def plated(along: float = 0.0) -> Design:
-    """The skiff, too low as it is, with a plate under both lower washers, its lower back edge relieved by ``along`` [mm]."""
+    """The skiff, too low, with a backing plate under both lower washers, its lower back edge relieved by ``along`` [mm]."""
     skiff = demonstration("shallow-well-skiff")
     plate = backing_plate(skiff.mounts[0].bracket, "lower", 38.1, along=along)
     return changed(skiff, mounts__0__lower_hardware__backing_plate=plate)
@@ -40,7 +40,7 @@ def plated(along: float = 0.0) -> Design:
 
 @cache
 def with_kicker() -> Design:
-    """Two motors on the skiff and a kicker beside them: more than it has room for."""
+    """Two motors on the skiff and a kicker next to them: more than it has room for."""
     return add_kicker(add_twin(demonstration("shallow-well-skiff"), 0), 0)
 
 
@@ -99,7 +99,7 @@ def boxes(found: list[Text]) -> list[tuple[float, float, float, float]]:
 
 
 def overlaps(found: list[Text]) -> list[tuple[str, str]]:
-    """Return the pairs of texts that lie over each other."""
+    """Return the pairs of texts that are over each other."""
     placed = list(zip(found, boxes(found), strict=True))
     return [
         (one.text, two.text) for (one, a), (two, b) in combinations(placed, 2)
@@ -125,7 +125,7 @@ def struck(marks: tuple[Mark, ...]) -> list[str]:
 
 
 def _through(a: tuple[float, float], b: tuple[float, float], box: tuple[float, float, float, float]) -> bool:
-    """Tell whether a segment passes through a box, by looking at 200 places along it."""
+    """Say whether a segment passes through a box, by looking at 200 places along it."""
     for i in range(201):
         x, y = a[0] + (b[0] - a[0]) * i / 200, a[1] + (b[1] - a[1]) * i / 200
         if box[0] < x < box[2] and box[1] < y < box[3]:
