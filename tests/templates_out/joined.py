@@ -27,7 +27,7 @@ def cell(page: ReadPage) -> tuple[int, int]:
 def joined(pages: list[ReadPage]) -> list[tuple[float, float]]:
     """Where each page is on the first, found by laying crosses on a neighbour's crosses: the most that meet win."""
     places = {0: (0.0, 0.0)}
-    found = [crosses(page) for page in pages]
+    marks = [crosses(page) for page in pages]
     cells = [cell(page) for page in pages]
     while len(places) < len(pages):
         new, old = next(
@@ -38,9 +38,9 @@ def joined(pages: list[ReadPage]) -> list[tuple[float, float]]:
         )
         axis, end = (0, max) if cells[new][0] == cells[old][0] else (1, min)
         start = min if end is max else max
-        edge, other_edge = end(at[axis] for at in found[old]), start(at[axis] for at in found[new])
-        there = [at for at in found[old] if abs(at[axis] - edge) < 0.1]  # on the seam that the two share
-        here = [at for at in found[new] if abs(at[axis] - other_edge) < 0.1]
+        edge, other_edge = end(at[axis] for at in marks[old]), start(at[axis] for at in marks[new])
+        there = [at for at in marks[old] if abs(at[axis] - edge) < 0.1]  # on the seam that the two share
+        here = [at for at in marks[new] if abs(at[axis] - other_edge) < 0.1]
         best, meet = (0.0, 0.0), 0
         for a in there:
             for b in here:

@@ -66,14 +66,14 @@ def assert_read_back(pages: tuple[Page, ...]) -> None:
     """Every circle and straight line of the pages is in the file, within 0.02 mm, as two readers see it."""
     data = printed(pages)
     for read in READERS:
-        for page, found in zip(pages, read(data), strict=True):
-            assert (found.width, found.height) == pytest.approx((page.width, page.height), abs=0.01)
-            circles = [(c.centre[0], c.centre[1], c.radius) for c in found.circles]
+        for page, read_page in zip(pages, read(data), strict=True):
+            assert (read_page.width, read_page.height) == pytest.approx((page.width, page.height), abs=0.01)
+            circles = [(c.centre[0], c.centre[1], c.radius) for c in read_page.circles]
             for mark in page.marks:
                 if isinstance(mark, Circle) and (mark.pen or mark.fill):
                     wanted = (*mark.centre, mark.radius)
                     assert any(max(abs(a - b) for a, b in zip(wanted, got, strict=True)) < PRECISE for got in circles), mark
-            lines = [p.points for p in found.paths if len(p.points) == 2 and not p.curves]
+            lines = [p.points for p in read_page.paths if len(p.points) == 2 and not p.curves]
             for mark in page.marks:
                 if isinstance(mark, Line):
                     assert any(_same(mark, line) for line in lines), mark
@@ -87,14 +87,14 @@ def assert_legible(page: Page, margin: float = 6.35) -> None:
     """No two texts overlap, none lacks a glyph or is across a heavy line; no mark leaves the printer's margin."""
     texts = [mark for mark in page.marks if isinstance(mark, Text)]
     boxes = [thing("text", text_box(text)) for text in texts]
-    for text, found in zip(texts, boxes, strict=True):
+    for text, box_of in zip(texts, boxes, strict=True):
         assert missing(text.text, text.bold, text.italic, text.condensed) == "", text.text
-        left, bottom, right, top = found.box
+        left, bottom, right, top = box_of.box
         room = min(left, bottom, page.width - right, page.height - top)
         assert room >= margin - 0.5, f"{text.text!r} on {page.name} leaves the margin by {margin - room:.2f} mm"
-    for (one, a), (two, b) in combinations(zip(texts, boxes, strict=True), 2):
+    for (upper, a), (lower, b) in combinations(zip(texts, boxes, strict=True), 2):
         if a.box[2] > b.box[0] and b.box[2] > a.box[0] and a.box[3] > b.box[1] and b.box[3] > a.box[1]:
-            assert apart(a, b) > 0.0, f"{one.text!r} and {two.text!r} overlap on {page.name}"
+            assert apart(a, b) > 0.0, f"{upper.text!r} and {lower.text!r} overlap on {page.name}"
     for mark in page.marks:
         for side in things_of(mark) if not isinstance(mark, Text) else ():
             left, bottom, right, top = side.box
@@ -146,7 +146,7 @@ def assert_bars_true(pages: tuple[Page, ...]) -> None:
     """Each bar is as long as it says, within 0.02 mm, as two readers see it."""
     data = printed(pages)
     for read in READERS:
-        for page, found in zip(pages, read(data), strict=True):
+        for page, read_page in zip(pages, read(data), strict=True):
             for part in ("bar across", "bar up"):
                 bars = [m for m in page.marks if isinstance(m, Line) and m.part == part]
                 if not bars:
@@ -156,7 +156,7 @@ def assert_bars_true(pages: tuple[Page, ...]) -> None:
                 word = "Across" if part == "bar across" else "Up"
                 assert f"{word} {length:.0f} mm, measured" in said(page)
                 assert abs(length - round(length, -1)) < 1e-6
-                assert found.line_between(longest.a, longest.b, PRECISE)
+                assert read_page.line_between(longest.a, longest.b, PRECISE)
 
 
 def is_hole(mark: Circle) -> bool:

@@ -59,7 +59,7 @@ def test_the_cut_washer_is_cut_past_the_nut_s_corners() -> None:
 
 @pytest.mark.parametrize("read", READERS)
 @pytest.mark.parametrize("paper", PAPERS)
-def test_each_fillet_card_has_its_radii(read, paper: str) -> None:
+def test_each_corner_radius_card_has_its_radii(read, paper: str) -> None:
     """From 3 to 40 mm: each quarter circle ends where both straight sides begin, r from the corner's own corner."""
     pages = pages_of("coupons", "example", paper)
     arcs = [m for m in pages[0].marks if isinstance(m, Arc) and m.part == "corner card"]

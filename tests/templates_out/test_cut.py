@@ -31,7 +31,7 @@ def level(v, s):
     return -v * math.sin(RAKE) + s * math.cos(RAKE), v * math.cos(RAKE) + s * math.sin(RAKE)
 
 
-def test_the_floor_lies_where_it_was_measured():
+def test_the_floor_is_where_it_was_measured():
     """Inside edge: s = 44, v = -44·tan 14° = -10.970. Floor's corner 236.03 below it on the inner face: v = -247.000.
 
     Along the floor, which rises 3° going forward, to its end 420 mm off: x + 420·cos 3°, z + 420·sin 3°.
@@ -45,7 +45,7 @@ def test_the_floor_lies_where_it_was_measured():
     assert z == pytest.approx(corner[1] + (x - corner[0]) * math.tan(math.radians(3)), abs=1e-6)
 
 
-def test_the_fillet_is_a_true_arc():
+def test_the_rounded_corner_is_a_true_arc():
     """It touches the inner face 9.892 above the corner, so its centre is 12 in front of that place."""
     view, marks = cut(example_design())
     (floor,) = of(marks, Path, "well floor")
@@ -101,7 +101,7 @@ def test_taper_leans_the_inner_face():
     assert math.degrees(math.atan2(xb - xa, za - zb)) == pytest.approx(14.0 + taper, abs=1e-6)
 
 
-def test_a_block_stands_out_where_the_plane_meets_it():
+def test_a_block_reaches_out_where_the_plane_meets_it():
     """The drain tube, ±20 wide, is not met at 125.4; one that reaches there is, 30 mm proud."""
     _, marks = cut(example_design())
     assert not [mark for mark in marks if mark.part.startswith("block")]
@@ -121,7 +121,7 @@ def test_the_layers_are_hatched_each_in_its_way():
     assert {mark.kind for mark in of(cut(foam)[1], Hatch, "core")} == {"foam"}
 
 
-def test_the_overlap_lies_below_the_floor():
+def test_the_overlap_is_below_the_floor():
     """Drop 203.2: the washer's foot is at w = -273.05 and the land at -237.108: 35.942 of it is lost."""
     view, marks = cut(changed(example_design(), mounts__0__drop=203.2, mounts__0__row=1))
     heavy = [mark for mark in of(marks, Path, "lower starboard washer:0") if mark.pen and mark.pen.role == "fouled"]
@@ -131,7 +131,7 @@ def test_the_overlap_lies_below_the_floor():
     assert [mark.kind for mark in of(marks, Hatch, "lower starboard washer:0")] == ["cross"]
 
 
-def test_a_fouled_plate_is_marked_where_it_lies_below_the_floor():
+def test_a_fouled_backing_plate_is_marked_where_it_is_below_the_floor():
     """Its foot is the lowest place; the overlap ends at the floor's line, and above it the backing plate is as it was."""
     view, marks = cut(plated())
     plate, *lost = of(marks, Path, "lower starboard plate:0")
@@ -156,7 +156,7 @@ def _away(at: Point, side: tuple[Point, Point]) -> float:
 @pytest.mark.parametrize("side", ["port", "starboard"])
 @pytest.mark.parametrize("design", [plated(), plated(12.0)], ids=["plate", "relieved"])
 @pytest.mark.parametrize("unit", ["in", "mm"])
-def test_the_details_figure_lies_beside_a_plate_and_its_washer(design, side, unit):
+def test_the_details_figure_is_next_to_a_backing_plate_and_its_washer(design, side, unit):
     """Where it finds no place in the ring, what is shown there is moved to make room."""
     design = set_units(design, unit)
     view = fit(cut_rect(design, side), WIDE, HIGH)
@@ -201,7 +201,7 @@ def test_without_the_rake_nothing_is_drawn_but_words():
     assert len(texts(marks)) == len(marks)
 
 
-def test_without_the_fillet_the_bolts_are_still_drawn():
+def test_without_the_corner_radius_the_bolts_are_still_drawn():
     _, marks = cut(changed(example_design(), well__fillet_radius=None))
     assert of(marks, Path, "lower starboard washer:0")
     assert not of(marks, Path, "well floor")

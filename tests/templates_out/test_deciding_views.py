@@ -33,7 +33,7 @@ def bottom(marks):
     return next(mark.a[1] for mark in marks if isinstance(mark, Line) and mark.part == "bottom" and mark.a[0] > 0.2 * WIDE)
 
 
-def test_plates_lie_over_the_bottom_as_high_as_they_would_hang():
+def test_av_plates_are_drawn_as_high_as_they_would_hang():
     """One scale for all: differences on paper are as those on the boat, to 1e-6."""
     found = low_enough(skiff(), 0)
     marks = picture(skiff())
@@ -63,7 +63,7 @@ def test_what_is_usual_is_a_band_with_its_name():
 
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("design", [skiff(), capped(2.25), example_design(), tender(), changed(skiff(), mounts__0__leg=None)])
-def test_no_text_lies_on_another_and_all_stay_on_the_paper(design, size):
+def test_no_text_is_on_another_and_all_stay_on_the_paper(design, size):
     boxes = [(mark.text, text_box(mark)) for mark in picture(design, size) if isinstance(mark, Text)]
     assert boxes
     for number, (text, box) in enumerate(boxes):

@@ -51,7 +51,7 @@ EVERYWHERE = [(kind, name, paper) for kind in KINDS for name in BOATS for paper 
 
 
 @pytest.mark.parametrize(("kind", "name", "paper"), EVERYWHERE)
-def test_no_two_labels_overlap_and_none_lies_across_a_heavy_line(kind: str, name: str, paper: str) -> None:
+def test_no_two_labels_overlap_and_none_is_across_a_heavy_line(kind: str, name: str, paper: str) -> None:
     """Drillable or not; within the margins, every glyph in the font, design, revision, date and bars on each page."""
     for page in (*pages_of(kind, name, paper), *pages_of(kind, name, paper, False)):
         assert_legible(page)
@@ -131,7 +131,7 @@ def test_the_fonts_have_the_fractions_and_the_marks(style: tuple[int, int, int])
     assert missing("⅛⅜⅝⅞″′✂◄►▲°×±−’“”…·", bold, italic, condensed) == ""
 
 
-def test_lines_tell_apart_by_dash_and_weight() -> None:
+def test_lines_differ_by_dash_and_weight() -> None:
     """Black alone is enough: no two kinds of line that meet on a sheet look alike, but the old hole has its chords."""
     kinds = {
         name: (pen.weight, pen.dash)

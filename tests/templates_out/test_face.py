@@ -35,7 +35,7 @@ def figures(marks):
     return {mark.part for mark in texts(marks) if mark.part.startswith(("measure:", "finding:"))}
 
 
-def test_hole_circles_stand_where_the_holes_go():
+def test_hole_circles_are_where_the_holes_go():
     """Upper pair 163.5125 either side and 50.8 down; lower pair 125.4125 either side, 50.8 + 165.1 = 215.9 down."""
     view, marks = face(example_design())
     for name, u, v in (
@@ -48,7 +48,7 @@ def test_hole_circles_stand_where_the_holes_go():
             assert view.to_boat(circle.centre) == pytest.approx((u, v), abs=1e-6)
 
 
-def test_washers_stand_where_the_bolts_come_out():
+def test_washers_are_where_the_bolts_come_out():
     """Tilted up by 6° through 44 mm: 44·tan 6° = 4.6246 higher."""
     view, marks = face(changed(example_design(), mounts__0__lower_tilt=6.0))
     (washer,) = of(marks, Circle, "lower port washer:0")
@@ -276,7 +276,7 @@ def test_a_dimension_has_its_figure_in_a_gap_and_strokes_at_its_ends():
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])
-def test_the_drop_is_read_at_the_bolts_that_stand_beside_it(units):
+def test_the_drop_is_read_at_the_bolts_next_to_it(units):
     """Its extension lines end short of the motor's middle: else a line without a figure would run from side to side.
 
     The smallest face shows each drop in millimetres, too. Twins 26 in apart need a wider one than a single motor.

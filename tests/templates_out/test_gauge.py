@@ -80,7 +80,7 @@ def on_boat(at: Point3, tilt: float) -> Point3:
 
 
 @pytest.mark.parametrize("tilt", [0.0, 8.0, -3.0, -14.0, 12.5])
-def test_folded_it_stands_on_the_face_with_the_drill_s_tilt(tilt: float) -> None:
+def test_folded_it_is_on_the_face_with_the_drill_s_tilt(tilt: float) -> None:
     """Both feet are in the face (s = 0) when the fold is turned to the drill's own tilt."""
     page = tilted(tilt)
     feet = [m for m in page.marks if isinstance(m, Line) and m.part == "foot"]
@@ -166,7 +166,7 @@ def test_the_phone_reads_rake_and_tilt_together(rake: float, tilt: float, reads:
     assert reads in said(gauge_pages(cleared(design), on())[0])
 
 
-def test_what_a_level_hole_would_do_is_reckoned() -> None:
+def test_what_a_level_hole_would_do_is_calculated() -> None:
     """44·tan 14° = 10.97 mm lower where the faces are parallel; nothing is said where the holes are level."""
     level = said(tilted(0.0)).replace("\N{NO-BREAK SPACE}", " ")
     assert "Do not drill at 0°. A level hole would come out 7/16 in (11 mm) lower inside." in level

@@ -64,11 +64,11 @@ def exits(design: Design) -> dict[str, tuple[float, float]]:
         return v + s * fall, s
 
     edge = walk(0.0, -math.tan(math.radians(float(cut or 0.0))))
-    found = {}
+    places = {}
     for bolt in bolts(design):
         out = walk(bolt.v, math.tan(math.radians(bolt.tilt)))
-        found[bolt.at] = (-bolt.u, math.copysign(math.dist(out, edge), out[0] - edge[0]))
-    return found
+        places[bolt.at] = (-bolt.u, math.copysign(math.dist(out, edge), out[0] - edge[0]))
+    return places
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -305,7 +305,7 @@ def test_nuts_are_as_wide_over_their_corners_as_the_largest_listed() -> None:
         assert math.dist(nut.points[0], nut.points[3]) == pytest.approx(0.752 * 25.4 * 2 / math.sqrt(3), abs=1e-6)
 
 
-def test_floor_and_flat_land_lie_where_they_were_measured() -> None:
+def test_floor_and_flat_land_are_where_they_were_measured() -> None:
     """The floor 236.03 mm below the inside edge; flat land r·cot(beta/2) above it, beta = 90° + 14° - 3°."""
     page = next(p for p in pages_of("inside", "example", "letter") if "LOWER PORT" in said(p))
     hole = next(m for m in page.marks if isinstance(m, Circle) and m.part == "main motor / lower port")
@@ -340,7 +340,7 @@ def test_it_is_asked_of_floor_and_land_where_they_are_drawn_and_only_there(name:
         ("tapered-work-boat", "a4", "are the floor and the flat land where they are drawn? If not, stop"),
     ],
 )
-def test_a_floor_below_the_paper_is_told_by_its_depth(name: str, paper: str, told: str) -> None:
+def test_a_floor_below_the_paper_has_its_depth_in_words(name: str, paper: str, told: str) -> None:
     """The launch's floor falls from 10 5/16 in at 25 in off the middle to 12 in: by (25 - u)/25 of 1 11/16 in at u. Under
     the upper bolts furthest out, 19 7/16 in, 10.688 in; under the innermost, 6 9/16 in, 11.557 in."""
     assert told in read(pages_of("inside", name, paper))

@@ -48,7 +48,7 @@ def sheets(name: str, paper: str, read: Reader) -> list[ReadPage]:
 
 @pytest.mark.parametrize("read", READERS)
 @pytest.mark.parametrize(("name", "paper"), CASES)
-def test_joined_by_its_crosses_every_hole_lies_where_the_design_puts_it(name: str, paper: str, read: Reader) -> None:
+def test_joined_by_its_crosses_every_hole_is_where_the_design_puts_it(name: str, paper: str, read: Reader) -> None:
     """Each hole once, on one sheet, its circles about one centre, within 0.02 mm; a reused hole has no pilot and no dot."""
     pages = sheets(name, paper, read)
     places, (u0, v0) = assembled(pages)
@@ -118,7 +118,7 @@ def test_every_sheet_says_what_it_is(paper: str) -> None:
         "FOLD BACK HERE", "CENTRELINE", "UPPER PORT", "LOWER STARBOARD", "6-7/16 in to port (163.5 mm)",
         "8-1/2 in below the top edge (215.9 mm)", "SQUARE TO THE FACE", "washer, inside", "well floor behind this line",
         "12-7/8 in (327.0)", "9-7/8 in (250.8)", "13-3/32 in (332.8)", "tape", "Before you punch", "Is PORT on your left?",
-        "A box left empty: do not drill on.",
+        "If a box is empty, do not drill on.",
     ):  # fmt: skip
         assert wanted in everything, f"{paper} lacks {wanted}"
 
@@ -159,7 +159,7 @@ def test_a_hole_measures_true_at_600_dpi() -> None:
 def placed(pages: list[ReadPage], off: list[tuple[float, float]]) -> dict[str, tuple[float, float]]:
     """Where each hole of the example is on the joined paper, each sheet laid ``off`` from where its crosses meet."""
     places, (u0, v0) = assembled(pages)
-    found: dict[str, tuple[float, float]] = {}
+    holes: dict[str, tuple[float, float]] = {}
     for bolt in bolts(boat("example")):
         at = (bolt.u + u0, bolt.v + v0)
         (home,) = [
@@ -171,8 +171,8 @@ def placed(pages: list[ReadPage], off: list[tuple[float, float]]) -> dict[str, t
             key=lambda c: math.dist(c.centre, (at[0] - places[home][0], at[1] - places[home][1])),
         )
         dx, dy = places[home]
-        found[bolt.name] = (circle.centre[0] + dx + off[home][0], circle.centre[1] + dy + off[home][1])
-    return found
+        holes[bolt.name] = (circle.centre[0] + dx + off[home][0], circle.centre[1] + dy + off[home][1])
+    return holes
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4", "tabloid"])
@@ -187,11 +187,11 @@ def test_a_sheet_taped_askew_shows_in_a_distance_to_check(paper: str) -> None:
     for index in range(1, len(pages)):
         for shift in ((0.3, 0.0), (0.0, 0.3), (-0.3, 0.0), (0.0, -0.3)):
             off = [shift if other == index else (0.0, 0.0) for other in range(len(pages))]
-            found = placed(pages, off)
-            moved = [name for name in found if math.dist(found[name], true[name]) > 1e-6]
+            laid = placed(pages, off)
+            moved = [name for name in laid if math.dist(laid[name], true[name]) > 1e-6]
             assert len(moved) < 4
             if moved:
-                shown = max(abs(math.dist(found[a], found[b]) - math.dist(true[a], true[b])) for a, b in sides)
+                shown = max(abs(math.dist(laid[a], laid[b]) - math.dist(true[a], true[b])) for a, b in sides)
                 assert shown > 0.148
                 assert shown <= 0.3 + 1e-9
 
@@ -207,13 +207,13 @@ def test_an_error_at_every_joint_shows_in_pairs_and_diagonals(shear: bool, longe
     cells = [cell(page) for page in pages]
     true = placed(pages, [(0.0, 0.0)] * len(pages))
     off = [(0.3 * (row - 1), 0.0) if shear else (0.3 * (column - 1), -0.3 * (row - 1)) for row, column in cells]
-    found = placed(pages, off)
+    moved = placed(pages, off)
     pairs = (
         ("upper port", "upper starboard"), ("lower port", "lower starboard"),
         ("upper port", "lower starboard"), ("upper starboard", "lower port"),
     )  # fmt: skip
     for (a, b), wanted in zip(pairs, longer, strict=True):
-        assert math.dist(found[a], found[b]) - math.dist(true[a], true[b]) == pytest.approx(wanted, abs=0.001)
+        assert math.dist(moved[a], moved[b]) - math.dist(true[a], true[b]) == pytest.approx(wanted, abs=0.001)
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4", "legal", "tabloid", "a3"])

@@ -43,7 +43,7 @@ def as_ring(box):
 
 @settings(max_examples=400)
 @given(things(), number, number, size, size, st.floats(0.1, 2))
-def test_the_quick_way_tells_what_the_general_one_tells(old, x, y, wide, high, gap):
+def test_the_quick_way_agrees_with_the_general_one(old, x, y, wide, high, gap):
     box = x, y, x + wide, y + high
     true = apart(thing("text", as_ring(box)), old)
     assume(abs(true - gap) > CLOSE)

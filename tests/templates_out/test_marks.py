@@ -34,7 +34,7 @@ def test_widths_agree_with_another_reader_of_the_fonts(style):
     assert text_width(text, 10, *style) == pytest.approx(pdfmetrics.stringWidth(text, _font(name), 10), abs=0.15)
 
 
-def test_what_the_font_lacks_is_told_and_replaced():
+def test_what_the_font_lacks_is_reported_and_replaced():
     assert missing("Sea漢 Otter") == "漢"
     assert writable("Sea漢\nOtter") == "Sea□□Otter"
     assert missing(writable("漢\U0001f6a4\t")) == ""

@@ -56,9 +56,9 @@ def test_one_or_two_pages_and_nothing_overlaps(name, paper):
         pages = measuring_pages(replace(design, units=unit), DAY, paper)
         assert 1 <= len(pages) <= 2
         for number, page in enumerate(pages, start=1):
-            found = texts(page.marks)
-            assert not overlaps(found)
-            for text in found:
+            shown = texts(page.marks)
+            assert not overlaps(shown)
+            for text in shown:
                 assert all(13 <= x <= page.width - 13 and 13 <= y <= page.height - 13 for x, y in text_box(text)), text.text
             assert f"page {number} of {len(pages)}" in said([page])
             assert any(f"design {fingerprint(design)}" in line for line in said([page]))
@@ -113,7 +113,7 @@ def test_a_shape_that_is_a_guess_is_asked_for_corner_by_corner():
     assert len(blanks) == sum(len(item.blanks) + 2 * len(item.corners) for item in items(design))
 
 
-def test_what_is_known_stands_small_and_a_guess_is_marked():
+def test_a_known_value_is_small_and_a_guess_is_marked():
     """236.03 mm is 9-19/64 in (236.14); a guess has a question mark."""
     guess = Reading(text="9 1/4", value=236.03, from_="centre", how="tape", state="guess", spread=None, second=None)
     design = replace(example_design(), readings={"well.floor_port": guess})
@@ -145,7 +145,7 @@ def test_angles_are_read_twice():
 
 
 @pytest.mark.parametrize("name", LOOKED_AT)
-def test_balloons_stand_clear_of_each_other(name):
+def test_balloons_are_clear_of_each_other(name):
     """Centres at least two radii apart, one for an item at the most, each with its leader and its spot."""
     first = measuring_pages(EVERY[name], DAY)[0]
     names = {mark.part for mark in first.marks if mark.part.startswith("balloon ")}
@@ -163,14 +163,14 @@ def test_balloons_stand_clear_of_each_other(name):
         assert not crossing(leader, other)
 
 
-def crossing(one: Line, two: Line) -> bool:
+def crossing(first: Line, second: Line) -> bool:
     """Say whether two leaders cross, by the signs of four areas."""
 
     def side(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
         return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
-    return (side(one.a, one.b, two.a) * side(one.a, one.b, two.b) < 0
-            and side(two.a, two.b, one.a) * side(two.a, two.b, one.b) < 0)  # fmt: skip
+    return (side(first.a, first.b, second.a) * side(first.a, first.b, second.b) < 0
+            and side(second.a, second.b, first.a) * side(second.a, second.b, first.b) < 0)  # fmt: skip
 
 
 def test_the_cut_is_bare():

@@ -176,7 +176,7 @@ def test_coupons_bars_and_measuring_sheet_may_always_be_printed() -> None:
         assert "NOT TO BE" not in " ".join(map(said, pages_of(key, checked)))
 
 
-def test_whatever_the_gate_says_but_yes_is_stamped(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_any_answer_of_the_gate_but_yes_is_stamped(monkeypatch: pytest.MonkeyPatch) -> None:
     """No sheet knows yet what to show of "pilot only": until one does, it is stamped, with its reason."""
     monkeypatch.setattr(gate, "drillable", lambda _checked: Drillable("pilot only", ()))
     checked = checked_of("may be drilled")
@@ -268,7 +268,7 @@ def test_what_bars_are_measured_from_is_not_hidden(name: str, paper: str) -> Non
 
 
 @pytest.mark.parametrize("width", [120.0, 150.0, 200.0, 300.0, 500.0])
-def test_the_reason_stands_in_lines_alike_and_breaks_no_figure(width: float) -> None:
+def test_the_reason_is_in_lines_alike_and_breaks_no_figure(width: float) -> None:
     """No last line of a word or two: none is shorter than two thirds of the longest; "7/32 in" stays whole."""
     reason = "This is a demonstration, not yours. Between the lower port hole and old lower port only 7/32 in of wood is left."
     lines = reason_lines(reason, width)

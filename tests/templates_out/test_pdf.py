@@ -35,7 +35,7 @@ def _many(width: float, height: float) -> Page:
 
 @pytest.mark.parametrize("read", READERS)
 @pytest.mark.parametrize("size", SIZES)
-def test_circles_and_lines_stand_where_they_were_put(read, size):
+def test_circles_and_lines_are_where_they_were_put(read, size):
     """Tolerance 0.005 mm on paper; the promise is 0.02."""
     page = _many(*size)
     (found,) = read(pdf_bytes([page], "scale", DAY))
@@ -129,7 +129,7 @@ def test_a_missing_glyph_is_a_fault():
         pdf_bytes([Page(100, 100, (Text((10, 10), "漢", 3),))], "glyph", DAY)
 
 
-def test_equal_pages_give_equal_bytes_and_progress_is_told():
+def test_equal_pages_give_equal_bytes_and_progress_is_reported():
     pages = [_many(215.9, 279.4), Page(100, 100, (Text((10, 10), "again", 3),))]
     assert pdf_bytes(pages, "same", DAY) == pdf_bytes(pages, "same", DAY)
     assert list(write_pdf(pages, "same", DAY)) == [1, 2]

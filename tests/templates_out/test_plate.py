@@ -204,7 +204,7 @@ def test_every_dimension_line_has_its_figure(name: str, paper: str) -> None:
             assert any(figure.split(" (")[0] == own for figure in figures), (own, figures)
 
 
-def test_plates_made_alike_stand_once() -> None:
+def test_backing_plates_made_alike_are_there_once() -> None:
     shapes = plate_shapes(with_plate("twins"))
     assert [(shape.name, shape.count) for shape in shapes] == [("lower pair, port motor and starboard motor", 2)]
     assert "Make 2: aluminum 5083" in " ".join(map(said, pages_of("twins", "letter")))

@@ -168,7 +168,7 @@ def test_the_same_reading_typed_again_gives_the_same_correction() -> None:
     assert on.short == pytest.approx(first.short * 150 / 149.5)
 
 
-def test_what_a_printer_is_off_in_all_is_held_to_the_most_allowed() -> None:
+def test_what_a_printer_is_off_in_all_has_a_limit() -> None:
     """2 % and 1.9 % on top are 3.9 % in all: more than the 3 % of any printer, though each reading alone is less."""
     first = corrected(NONE, "portrait", NOMINAL, (240 * 0.98, 150.0))
     with pytest.raises(OwnerError, match=r"across × 1\.0204 .* the printer is 3\.9 % off, more than 3 %"):

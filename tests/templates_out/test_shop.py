@@ -230,7 +230,7 @@ def test_no_finding_is_lost():
     assert {word for word, _ in rows} == {"tight", "clear", "within limits", "near the limit", "note"}
 
 
-def test_what_waits_for_a_reading_stands_under_it():
+def test_what_waits_for_a_reading_is_under_it():
     rows = summary_lines(check(changed(example_design(), transom__rake=None)))
     waiting = [text for state, text, _ in rows if state == "not checked"]
     assert len(waiting) == 1
@@ -246,7 +246,7 @@ def test_limits_are_said():
     assert seat == "advised 1°, limit 2.9°"  # 1 in 20 is 2.86°
 
 
-def test_not_to_be_drilled_stands_on_every_page_of_a_fouled_design():
+def test_not_to_be_drilled_is_on_every_page_of_a_fouled_design():
     fouled = shop_pages(check(changed(example_design(), mounts__0__drop=203.2, mounts__0__row=1)), DAY)
     for page in fouled:
         assert "NOT TO BE DRILLED" in said([page])
@@ -320,7 +320,7 @@ def test_the_first_pilot_s_gate_is_the_circle_of_the_inside_sheet_and_names_only
     assert any(gate.startswith(refused) for _, gate in work(low))
 
 
-def test_nobody_is_told_to_pilot_a_reused_hole_or_to_lay_a_template_before_it_is_printed():
+def test_no_step_pilots_a_reused_hole_or_lays_a_template_before_it_is_printed():
     places = {
         "upper port": (-163.5125, -50.8), "upper starboard": (163.5125, -50.8),
         "lower port": (-125.4125, -215.9), "lower starboard": (125.4125, -215.9),
@@ -330,10 +330,10 @@ def test_nobody_is_told_to_pilot_a_reused_hole_or_to_lay_a_template_before_it_is
         for name, at in places.items()
     }
 
-    def told(*names):
+    def steps_of(*names):
         return [what for what, _ in work(changed(example_design(), old_holes=tuple(olds[name] for name in names)))]
 
-    steps = told("upper port", "upper starboard")
+    steps = steps_of("upper port", "upper starboard")
     printing, rings, pilot, opening = (
         next(number for number, what in enumerate(steps) if what.startswith(start))
         for start in ("Print the template", "Look at the template", "Punch the dots. Drill one lower pilot", "Drill no pilot")
@@ -341,10 +341,10 @@ def test_nobody_is_told_to_pilot_a_reused_hole_or_to_lay_a_template_before_it_is
     assert printing < rings < pilot < opening
     assert "old upper port, old upper starboard" in steps[rings]
     assert steps[opening].startswith("Drill no pilot in a reused hole: upper port, upper starboard. Open it to 17/32")
-    lower = told("lower port", "lower starboard")
+    lower = steps_of("lower port", "lower starboard")
     assert any("Drill one upper pilot" in what for what in lower)
     assert not any("lower pilot" in what for what in lower)
-    every = " ".join(told(*places))
+    every = " ".join(steps_of(*places))
     assert "Punch" not in every
     assert "pilot" not in every.replace("no pilot", "")
 
@@ -403,15 +403,15 @@ def test_what_pulls_the_bolts_says_from_what():
 
     Clamp left: 40.7 N m less half of the nut's 23.05 at friction 0.18, 12.76 kN, and 0.7 of it 8.93 kN or 2008 lbf.
     """
-    told = " ".join(load_words(demonstration("shallow-well-skiff")))
+    sheet = " ".join(load_words(demonstration("shallow-well-skiff")))
     for words in ("Weight: 216 lb, and 3 times that where the boat slams (our assumption)", "common practice",
                   "The joint stays shut",
                   "(boat held still, momentum theory of a propeller, 0.55 of its power used, our assumption)",
                   "1.26 times its mass, 1.00 times its power, 1.26 times its moment"):  # fmt: skip
-        assert words in told
+        assert words in sheet
     loose = load_words(changed(demonstration("shallow-well-skiff"), mounts__0__shock=30.0))
     assert "Its joint may open" in loose[0]
-    assert "clamps with at least 2010 lbf, with half of the highest published drag. The joint" in told
+    assert "clamps with at least 2010 lbf, with half of the highest published drag. The joint" in sheet
     measured = changed(demonstration("shallow-well-skiff"), **{
         f"mounts__0__{pair}_hardware__running_torque": 8.0 for pair in ("upper", "lower")})  # fmt: skip
     assert "clamps with at least 2250 lbf. The joint" in load_words(measured)[0]  # 32.7 N m: 14.30 kN, 0.7 of it 10.0
@@ -439,7 +439,7 @@ def test_power_and_persons():
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 @pytest.mark.parametrize("name", DEMONSTRATIONS)
-def test_what_belongs_together_stands_on_one_page(name, paper):
+def test_what_belongs_together_is_on_one_page(name, paper):
     """No heading and no table's head at a foot, no last sentence alone on the next page; a title says what its page holds."""
     pages = shop_pages(check(demonstration(name)), DAY, paper)
     words = [[t.text.replace(NBSP, " ") for t in texts(page.marks)] for page in pages]
@@ -535,7 +535,9 @@ def test_the_shop_sheet_holds_the_bars_as_exactly_as_the_template_asks(units, ex
 def test_a_ratio_keeps_its_point(value, shown):
     """The pressure over what the core supports is rounded up to a hundredth: 0.05 is no 05, nor 1.00 a 10."""
     checked = check(example_design())
-    told = tuple(replace(one, state="clear", value=value) if one.check == "pressure" else one for one in checked.findings)
-    line = next(text for _, text, _ in summary_lines(replace(checked, findings=told)) if text.startswith("Highest load"))
+    findings = tuple(
+        replace(finding, state="clear", value=value) if finding.check == "pressure" else finding for finding in checked.findings
+    )
+    line = next(text for _, text, _ in summary_lines(replace(checked, findings=findings)) if text.startswith("Highest load"))
     figures = re.findall(r"pressure on the core ([0-9]*\.?[0-9]+) × what it supports", line)
     assert figures == [shown]

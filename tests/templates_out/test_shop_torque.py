@@ -64,11 +64,11 @@ def printed(design, unit="in"):
 @pytest.mark.parametrize("values", [{}, {"running_torque": 8.0}, {"nut": "ASME B18.2.2 hex"}, {"bolt": "1/2-20"}])
 def test_the_last_pass_is_the_torque_that_was_entered(values):
     """Half of 47.5 N m is 23.75, 17.5 lb-ft; neither changes with the drag, and nothing is to be added."""
-    told = steps(both(**values))
-    assert "Pass 1, in that order: 18 lb-ft (24 N·m) on the wrench." in told
-    assert "Pass 2, in that order: 35 lb-ft (47.5 N·m) on the wrench." in told
+    lines = steps(both(**values))
+    assert "Pass 1, in that order: 18 lb-ft (24 N·m) on the wrench." in lines
+    assert "Pass 2, in that order: 35 lb-ft (47.5 N·m) on the wrench." in lines
     assert "Pass 1, in that order: 24 N·m (18 lb-ft) on the wrench." in steps(both(**values), "mm")
-    assert not any("+" in text for text in told)
+    assert not any("+" in text for text in lines)
     adds_nothing = any("with the lock nut’s drag in it. Add nothing to it." in text for text in noted(both(**values)))
     assert adds_nothing is (values.get("nut") is None)
 
@@ -88,7 +88,7 @@ def test_where_the_drag_is_from_and_what_it_leaves(values, words):
     assert any("more than 17 lb-ft (23 N·m), take another nut." in text for text in steps(both(**values))) is (values == {})
 
 
-def test_pairs_that_differ_are_told_apart_and_those_alike_are_not():
+def test_pairs_that_differ_are_listed_apart_and_those_alike_are_not():
     apart = changed(example_design(), mounts__0__lower_hardware__torque=40.0)
     assert ("Pass 2, in that order: upper pair 35 lb-ft (47.5 N·m) on the wrench; lower pair 30 lb-ft (40 N·m) on the wrench."
             in steps(apart))  # fmt: skip
@@ -140,9 +140,9 @@ def test_the_manuals_torque_has_the_same_limit():
 
 
 def test_a_core_that_nobody_knows_is_looked_at_before_the_first_pass():
-    told = steps(changed(example_design(), transom__core="unknown"))
-    look = next(i for i, text in enumerate(told) if text.startswith("Look at the pilots’ chips"))
-    assert look < next(i for i, text in enumerate(told) if text.startswith("Pass 1"))
+    lines = steps(changed(example_design(), transom__core="unknown"))
+    look = next(i for i, text in enumerate(lines) if text.startswith("Look at the pilots’ chips"))
+    assert look < next(i for i, text in enumerate(lines) if text.startswith("Pass 1"))
 
 
 def test_the_page_stops_instead_of_passing():
@@ -193,7 +193,7 @@ def test_no_printed_pass_exceeds_what_core_and_bolt_allow(design):
     """In either unit; the stress areas are typed to five figures, so within 1e-4 of it."""
     most, torque = allowed_by_hand(design), design.mounts[0].lower_hardware.torque
     figures = printed(design, design.units)
-    for figure, unit in (each for one in figures for each in one):
+    for figure, unit in (each for design_ in figures for each in design_):
         assert float(figure) * (LB_FT if unit == "lb-ft" else 1.0) <= most * (1 + 1e-4) + 1e-5
     clamps = torque > (design.mounts[0].lower_hardware.running_torque or 0.0) + 1e-5
     if torque < most * (1 - 1e-4) and clamps:

@@ -71,7 +71,7 @@ def test_every_seam_has_two_crosses_or_more_and_a_check_across() -> None:
             assert checks, f"{page.name} of {paper} has no join check"
 
 
-def test_hidden_floor_old_holes_and_bracket_lie_where_the_design_puts_them() -> None:
+def test_hidden_floor_old_holes_and_bracket_are_where_the_design_puts_them() -> None:
     """The example's floor: w = y + w_top, and v = w where the faces are parallel. Its top is cut level, so
     w_top = -44·tan 14° = -10.97 and the floor is at -236.03 - 10.97 = -247.00. Land begins r·cot(β/2) above it,
     β = 90° + 14° - 3°: 12·cot 50.5° = 9.89. The bracket hook is at -50.8 + 50.8 + 2·19.05 = 38.1.
@@ -118,7 +118,7 @@ def test_a_reused_hole_has_a_target_ring_and_neither_dot_nor_pilot() -> None:
     assert "target" not in " ".join(page.text for page in read_with_pikepdf(printed(pages_of("template", "example", "a4"))))
 
 
-def test_where_every_hole_is_reused_nobody_is_told_to_punch_or_to_judge_a_pilot() -> None:
+def test_where_every_hole_is_reused_no_step_asks_to_punch_or_to_judge_a_pilot() -> None:
     holes = tuple(
         replace(old_upper(bolt.name, bolt.u), at=(bolt.u, bolt.v)) for bolt in bolts(example_design())
     )
@@ -130,7 +130,7 @@ def test_where_every_hole_is_reused_nobody_is_told_to_punch_or_to_judge_a_pilot(
 
 
 @pytest.mark.parametrize("path", numbers_of(example_design()))
-def test_whatever_is_not_measured_the_holes_are_drawn_or_the_reason_is_said(path: str) -> None:
+def test_without_any_measure_the_holes_are_drawn_or_the_reason_is_said(path: str) -> None:
     design = changed(example_design(), **{path.replace(".", "__"): None})
     if any(path.startswith(f"mounts.0.{field}") for field in ("upper_at", "drop", "offset", "upper_tilt", "lower_tilt")) or (
         path.endswith("_hardware.hole")

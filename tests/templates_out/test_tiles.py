@@ -57,7 +57,7 @@ def test_the_sheets_cover_the_drawing_with_no_strip_missing(needs: Needs, name: 
 
 
 @given(drawings(), st.sampled_from(paper_names()))
-def test_what_a_sheet_shows_lies_within_its_margins(needs: Needs, name: str) -> None:
+def test_what_a_sheet_shows_is_within_its_margins(needs: Needs, name: str) -> None:
     found = _plan(needs, name)
     for tile in found.tiles if found else ():
         dx, dy = tile.offset
@@ -103,7 +103,7 @@ def test_no_other_choice_of_seams_needs_fewer(
     ("name", "count", "orientation"),
     [("letter", 4, "landscape"), ("a4", 4, "landscape"), ("tabloid", 2, None), ("a3", 2, None), ("a2", 1, None)],
 )
-def test_the_usual_pattern_takes_as_many_sheets_as_reckoned_by_hand(name: str, count: int, orientation: str | None) -> None:
+def test_the_usual_pattern_takes_as_many_sheets_as_calculated_by_hand(name: str, count: int, orientation: str | None) -> None:
     """The four-bolt pattern, drop 6-1/2 in, is 387 wide and 248 deep with its crosses.
 
     Letter, landscape: 279.4 - 12.7 - 28 - 12 = 226.7 on the first sheet, so two across; 215.9 - 12.7 - 38 - 4 = 161 on

@@ -92,24 +92,24 @@ def texts(marks: tuple[Mark, ...]) -> list[Text]:
     return [mark for mark in marks if isinstance(mark, Text)]
 
 
-def boxes(found: list[Text]) -> list[tuple[float, float, float, float]]:
+def boxes(shown: list[Text]) -> list[tuple[float, float, float, float]]:
     """Return the boxes of upright texts: left, bottom, right, top [mm]."""
-    corners = [text_box(text) for text in found]
+    corners = [text_box(text) for text in shown]
     return [(a[0], a[1], c[0], c[1]) for a, _, c, _ in corners]
 
 
-def overlaps(found: list[Text]) -> list[tuple[str, str]]:
+def overlaps(shown: list[Text]) -> list[tuple[str, str]]:
     """Return the pairs of texts that are over each other."""
-    placed = list(zip(found, boxes(found), strict=True))
+    placed = list(zip(shown, boxes(shown), strict=True))
     return [
-        (one.text, two.text) for (one, a), (two, b) in combinations(placed, 2)
+        (upper.text, lower.text) for (upper, a), (lower, b) in combinations(placed, 2)
         if a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
     ]  # fmt: skip
 
 
 def struck(marks: tuple[Mark, ...]) -> list[str]:
     """Return the texts that a heavy line passes through."""
-    found = texts(marks)
+    shown = texts(marks)
     heavy: list[tuple[tuple[float, float], tuple[float, float]]] = []
     for mark in marks:
         if isinstance(mark, Line) and mark.pen.weight >= HEAVY:
@@ -120,7 +120,7 @@ def struck(marks: tuple[Mark, ...]) -> list[str]:
         if isinstance(mark, Circle | Arc) and mark.pen is not None and mark.pen.weight >= HEAVY:
             (x, y), r = mark.centre, mark.radius
             heavy += [((x - r, y), (x + r, y)), ((x, y - r), (x, y + r))]
-    placed = zip(found, boxes(found), strict=True)
+    placed = zip(shown, boxes(shown), strict=True)
     return [text.text for text, box in placed if any(_through(a, b, box) for a, b in heavy)]
 
 
