@@ -28,7 +28,13 @@ FOLDERS = (
     "assets",
     "geometry",
     "templates_out",
+    "templates_out/drawing",
+    "templates_out/faces",
+    "templates_out/layout",
+    "templates_out/pages",
+    "tests/app",
     "tests/geometry",
+    "tests/gestures",
     "tests/reference",
     "tests/templates_out",
 )  # fmt: skip

@@ -1,4 +1,4 @@
-"""What is kept against a crash: real processes, killed for good."""
+"""Autosaved designs after a crash, with real processes that are killed."""
 
 import os
 import subprocess
@@ -22,7 +22,7 @@ def noted(notes, design=DESIGN):
     return msgspec.structs.replace(design, notes=notes)
 
 
-# A change every 10 ms; each is told on standard output before it goes to the document.
+# A change every 10 ms; each is printed on standard output before it goes to the document.
 WORKS_ON = """
 import itertools, sys
 from pathlib import Path
@@ -118,8 +118,8 @@ def test_what_was_left_is_not_saved_over_a_newer_file(qapp, tmp_path):
     document.close()
 
 
-def test_a_process_that_died_between_saving_and_forgetting_stands_in_nobodys_way(qapp, tmp_path):
-    """What it left is what the file holds by now: no other window saved that."""
+def test_a_process_that_died_between_saving_and_forgetting_stops_nobody(qapp, tmp_path):
+    """The unsaved design equals the file by now: no other window saved it."""
     path, kept = tmp_path / "boat.boltwell", tmp_path / "kept"
     write_design(path, DESIGN)
     killed_after(3, kept, path)

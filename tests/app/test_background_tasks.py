@@ -1,4 +1,4 @@
-"""Work beside the event loop: told in order, in the event loop's own thread, and to nobody once the window is gone."""
+"""Background tasks: results come in order, in the event loop's thread, and to nobody once the window is gone."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
 
-def test_what_a_thread_tells_comes_in_order_and_in_the_event_loop(qtbot: QtBot) -> None:
+def test_results_of_a_thread_come_in_order_and_in_the_event_loop(qtbot: QtBot) -> None:
     parent = QObject()
     beside, heard, where = BackgroundTasks(parent), list[object](), set[threading.Thread]()
 

@@ -1,4 +1,4 @@
-"""The command line: exit codes, what stands on which stream, the JSON field by field."""
+"""The command line: exit codes, the texts of each stream, the JSON field by field."""
 
 import io
 import json
@@ -52,7 +52,7 @@ def clamped():
 
 @pytest.fixture
 def saved(tmp_path):
-    """Write a design to a file of its own and return its path."""
+    """Write a design to a new file and return its path."""
 
     def write(design, name="boat.boltwell"):
         path = tmp_path / name
@@ -63,7 +63,7 @@ def saved(tmp_path):
 
 
 def run(*words, env=None, stdout=subprocess.PIPE):
-    """Run the command in a process of its own."""
+    """Run the command in a second process."""
     start = "import sys; from app.commands.command_line import main; sys.exit(main())"
     command = [sys.executable, "-c", start, *map(str, words)]
     return subprocess.run(
@@ -102,12 +102,12 @@ def test_check_ends_with_what_its_verdict_says(verdict, saved, capsys):
 
 
 def test_the_example_fouled_as_it_should_be(saved, capsys):
-    """Drop 8 in, top row: the lower washers foul by 35.9 mm. Reckoned by hand:
+    """Drop 8 in, 1st hole from the top: the lower washers foul by 35.9 mm. Calculated by hand:
 
-    the holes are square and the transom does not taper, so the exits lie 50.8 + 203.2 = 254.0 below the datum, and the
-    washers' lowest points 38.1/2 deeper, at 273.05. The inside edge of a level cut lies 44·tan 14° = 10.97 below the
-    datum, the floor 236.03 below that, at 247.00; the corner between face and floor has 90° + 14° - 3° = 101°, and its
-    fillet of 12 reaches 12·cot 50.5° = 9.89 up the face, to 237.11. So 237.11 - 273.05 = -35.94.
+    the holes are square and the transom does not taper, so the exits are 50.8 + 203.2 = 254.0 below the datum, and the
+    washers' lowest points 38.1/2 deeper, at 273.05. The inside edge of a level cut is 44·tan 14° = 10.97 below the
+    datum, the floor 236.03 below that, at 247.00. The corner between face and floor has 90° + 14° - 3° = 101°, and its
+    corner radius of 12 reaches 12·cot 50.5° = 9.89 up the face, to 237.11. So 237.11 - 273.05 = -35.94.
     """
     path = saved(hung(drop=203.2, row=0))
     assert main(["check", str(path), "--json"]) == 1
@@ -118,7 +118,7 @@ def test_the_example_fouled_as_it_should_be(saved, capsys):
 
 
 def said(err):
-    """What was said on standard error, but for how far a slow machine has come."""
+    """Return the text of standard error, without the progress of a slow machine."""
     return [line for line in err.splitlines() if not line.startswith("how sure each finding is")]
 
 
@@ -150,10 +150,10 @@ def test_check_json_field_by_field(capsys):
 
 
 def test_rows_json_field_by_field(capsys):
-    """Rows left at drops of 8, 7-1/4 and 6-1/2 in: 0-4, 1-4 and 2-4. Common practice, and they follow by hand.
+    """Usable holes at drops of 8, 7-1/4 and 6-1/2 in, by index: 0-4, 1-4 and 2-4. Common practice, and they follow by hand.
 
-    Row k is usable where a slot from 8 to 11 in below row 0 takes a bolt 3/4·k + drop below row 0, and the saddle's
-    gap of 0 + 3/4·k in is not negative: 8 <= 3/4·k + drop <= 11.
+    Hole k is usable where a slot from 8 to 11 in below hole 0 takes a bolt 3/4·k + drop below hole 0. The hook's gap of
+    0 + 3/4·k in must not be negative: 8 <= 3/4·k + drop <= 11.
     """
     assert main(["rows", str(EXAMPLE), "--json"]) == 0
     captured = capsys.readouterr()
@@ -192,7 +192,7 @@ def test_rows_of_what_hangs_by_clamps_or_is_not_there(saved, capsys):
 
 
 def test_rows_that_hang_on_what_is_not_measured_are_not_called_none(saved, capsys):
-    """Without the upper holes' depth no saddle gap is known; at 7-5/8 in drop two round holes leave no row at all."""
+    """Without the upper holes' depth no hook gap is known; at 7-5/8 in drop two round holes leave no usable hole."""
     main(["rows", str(saved(hung(upper_at=None)))])
     assert "drop 8 in, usable holes: not known" in capsys.readouterr().out
     bracket = DESIGN.mounts[0].bracket

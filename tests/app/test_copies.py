@@ -79,7 +79,7 @@ def test_a_file_that_changed_since_is_not_kept(tmp_path, now):
     assert load_backup(path).design == design
 
 
-def test_what_was_kept_is_not_saved_over_what_stands_there_now_but_where_nothing_does(tmp_path):
+def test_a_backup_replaces_no_later_file_but_a_missing_one(tmp_path):
     path = tmp_path / "boat.boltwell"
     saved(path, "good")
     path.write_bytes(b"{")

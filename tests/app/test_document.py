@@ -1,4 +1,4 @@
-"""The document: what goes in as an edit, and what every view is told."""
+"""The document: edits go in, and every view gets a signal."""
 
 from pathlib import Path
 
@@ -28,69 +28,69 @@ def document(qapp):
 
 
 @pytest.fixture
-def told(document):
+def recorded(document):
     """Everything that was shown, in order."""
     shown = []
     document.shown.connect(lambda checked, view_state: shown.append((checked, view_state)))
     return shown
 
 
-def test_an_edit_is_checked_and_shown(document, told):
+def test_an_edit_is_checked_and_shown(document, recorded):
     document.commit("Drop to 8 in", dropped(203.2))
-    checked, _ = told[-1]
+    checked, _ = recorded[-1]
     assert checked.design == document.design == dropped(203.2)
     assert checked.verdict == "fouled"
     assert document.undo_label == "Drop to 8 in"
     assert document.changed_since_saved
 
 
-def test_a_drag_is_shown_and_is_no_step(document, told):
+def test_a_drag_is_shown_and_is_no_step(document, recorded):
     document.preview(dropped(190.0))
     document.preview(dropped(195.0))
-    assert [checked.design for checked, _ in told] == [dropped(190.0), dropped(195.0)]
+    assert [checked.design for checked, _ in recorded] == [dropped(190.0), dropped(195.0)]
     assert document.design == DESIGN
     assert not document.changed_since_saved
     document.cancel()
-    assert told[-1][0].design == DESIGN
+    assert recorded[-1][0].design == DESIGN
     assert document.undo_label == ""
 
 
-def test_a_drag_that_ends_where_it_began_is_no_step_and_is_shown(document, told):
+def test_a_drag_that_ends_where_it_began_is_no_step_and_is_shown(document, recorded):
     document.preview(dropped(190.0))
     document.commit("Drop", DESIGN)
-    assert told[-1][0].design == DESIGN
+    assert recorded[-1][0].design == DESIGN
     assert document.history.past == ()
 
 
-def test_undo_and_redo_show_and_name_their_step(document, told):
+def test_undo_and_redo_show_and_name_their_step(document, recorded):
     document.commit("Drop to 8 in", dropped(203.2))
     document.undo()
-    assert told[-1][0].design == DESIGN
+    assert recorded[-1][0].design == DESIGN
     assert (document.undo_label, document.redo_label) == ("", "Drop to 8 in")
     document.redo()
-    assert told[-1][0].design == dropped(203.2)
+    assert recorded[-1][0].design == dropped(203.2)
     document.redo()
     document.undo()
     document.undo()
     assert document.design == DESIGN
 
 
-def test_looking_is_no_step_and_keeps_a_drag_in_view(document, told):
+def test_looking_is_no_step_and_keeps_a_drag_in_view(document, recorded):
     document.preview(dropped(190.0))
     document.set_view_state(replace(document.view_state, chosen="lower port hole:0", section=3))
-    checked, view_state = told[-1]
+    checked, view_state = recorded[-1]
     assert checked.design == dropped(190.0)
     assert (view_state.chosen, view_state.section) == ("lower port hole:0", 3)
     assert document.history.past == ()
 
 
-def test_the_motor_in_hand_is_one_that_is_there(document, told):
+def test_the_motor_in_hand_is_one_that_is_there(document, recorded):
     twin = msgspec.structs.replace(DESIGN.mounts[0], name="kicker", offset=500.0)
     document.commit("Motor added", msgspec.structs.replace(DESIGN, mounts=(*DESIGN.mounts, twin)))
     document.set_view_state(replace(document.view_state, mount=1))
-    assert told[-1][1].mount == 1
+    assert recorded[-1][1].mount == 1
     document.undo()
-    assert told[-1][1].mount == 0
+    assert recorded[-1][1].mount == 0
 
 
 def test_save_then_open_is_equal(document, tmp_path):
@@ -113,7 +113,7 @@ def test_undo_to_what_was_saved_is_no_change(document, tmp_path):
     assert not document.changed_since_saved
 
 
-def test_what_cannot_be_opened_leaves_all_as_it_was(document, tmp_path, told):
+def test_what_cannot_be_opened_leaves_all_as_it_was(document, tmp_path, recorded):
     document.save(tmp_path / "mine.boltwell")
     document.commit("Drop", dropped(190.0))
     with pytest.raises(OwnerError):

@@ -31,7 +31,7 @@ TORQUE = "mounts.0.lower_hardware.torque"
     ],
 )
 def test_typed_shown_and_saved(key, text, value, shown):
-    """What is typed lands in the design, is shown in the person's unit, and survives the file; within 0.001."""
+    """A typed value goes into the design, is shown in the person's unit, and survives the file; within 0.001."""
     design = typed(replace(example_design(), units="in"), key, text)
     assert at_path(design, key) == pytest.approx(value, abs=0.001)
     assert label(design, key).endswith(f"to {shown}" if not key.endswith("length") else f"to {shown} in")
@@ -57,7 +57,7 @@ def test_an_emptied_torque_is_not_known_and_asked_for():
 
 
 @pytest.mark.parametrize("key", ["boat.plate.power_kw", "boat.plate.total_mass", "boat.length", "boat.old_motor.mass"])
-def test_no_boat_and_no_plate_has_nothing(key):
+def test_no_boat_and_no_capacity_plate_has_nothing(key):
     with pytest.raises(EntryError, match=r'^"0" can’t be right. Write a figure above 0[.]$'):
         typed(example_design(), key, "0")
 
@@ -107,7 +107,7 @@ def test_another_bolt_gets_its_own_usual_torque():
     assert from_text(to_text(other)) == other
 
 
-def test_another_nut_has_a_drag_of_its_own():
+def test_another_nut_has_another_drag():
     """It was read on the nut that was there: another nut empties it, the same one chosen again keeps it."""
     read = typed(example_design(), "mounts.0.lower_hardware.running_torque", "8 N·m")
     found = next(one for one in choices(read, 0, 8) if one.key == "mounts.0.lower_hardware.nut")

@@ -21,7 +21,7 @@ from tests.plain_words import faults
 
 @pytest.fixture
 def made_up(tmp_path, monkeypatch):
-    """A boat of its own in a copy of the folder; its floor is not measured."""
+    """A new boat in a copy of the folder; its floor is not measured."""
     folder = tmp_path / "designs"
     shutil.copytree(assets.DESIGNS, folder)
     boat = changed(roomy(), name="Pea-green dory", notes="A boat for this test.", demonstration=True, well__length=None)

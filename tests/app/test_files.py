@@ -1,4 +1,4 @@
-"""Designs in and out of real files: what can't be read is told in one sentence and stays as it is."""
+"""Designs in and out of real files: a file that can't be read gives one sentence and stays as it is."""
 
 import errno
 import os
@@ -55,7 +55,7 @@ BAD = {
 
 
 @pytest.mark.parametrize("case", BAD)
-def test_what_cannot_be_read_is_told_and_never_written_over(case, tmp_path):
+def test_a_file_that_cannot_be_read_gives_a_sentence_and_is_never_replaced(case, tmp_path):
     raw, word = BAD[case]
     path = tmp_path / "boat.boltwell"
     path.write_bytes(raw)
@@ -462,7 +462,7 @@ time.sleep(60)
 
 
 def test_what_a_killed_process_left_goes_with_the_next_save_and_what_a_living_one_has_stays(tmp_path):
-    """Half a file and the lock of a boat: its own process tells, not its age."""
+    """Half a file and the lock of a boat: its process decides, not its age."""
     mine, theirs = tmp_path / "boat.boltwell", tmp_path / "theirs.boltwell"
     others = {tmp_path / "notes.part", tmp_path / ".notes.pdf.0badcafe.part", tmp_path / ".lock"}
     for file in others:

@@ -24,7 +24,7 @@ FIELDS = [
 
 @pytest.fixture
 def saved(tmp_path):
-    """Write a design to a file of its own and return its path."""
+    """Write a design to a new file and return its path."""
 
     def write(design):
         path = tmp_path / "boat.boltwell"

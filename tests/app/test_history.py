@@ -1,4 +1,4 @@
-"""The laws of undo and redo, whatever the order of edits."""
+"""The laws of undo and redo, for any order of edits."""
 
 from pathlib import Path
 

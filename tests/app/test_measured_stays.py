@@ -1,4 +1,4 @@
-"""What was measured is not dragged: each thing on the face in turn, by the pointer and by the arrow keys, without a screen."""
+"""Measured parts can't be dragged: each part of the face, by pointer and arrow keys, without a screen."""
 
 from __future__ import annotations
 
@@ -154,7 +154,7 @@ def test_what_could_be_moved_is_kept_when_the_pull_turns_to_what_was_measured() 
     assert back.last.entry == ""
 
 
-def test_a_decision_is_dragged_whatever_was_measured() -> None:
+def test_a_decision_can_be_dragged_with_any_measured_values() -> None:
     design = skiff()
     for part in ("upper port hole:0", "lower port hole:0", "bracket:0"):
         last = pulled(design, part, 0.0, -12.7).last

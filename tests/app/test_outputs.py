@@ -1,4 +1,4 @@
-"""What a paper, a drawing or a picture may take the place of: never a design, and another's file only by --force."""
+"""A sheet, a drawing or a picture never replaces a design, and a foreign file only with --force."""
 
 import os
 from pathlib import Path
@@ -72,7 +72,7 @@ def test_what_came_to_be_a_design_meanwhile_is_seen_when_the_paper_is_written(bo
     assert boat.read_bytes() == SKIFF.read_bytes()
 
 
-def test_another_file_gives_way_only_to_force(tmp_path, capsys):
+def test_another_file_is_replaced_only_with_force(tmp_path, capsys):
     out = tmp_path / "out.pdf"
     out.write_bytes(MINE)
     assert main(["measure", str(EXAMPLE), "--to", str(out)]) == 2
@@ -82,7 +82,7 @@ def test_another_file_gives_way_only_to_force(tmp_path, capsys):
     assert is_ours(out.read_bytes())
 
 
-def test_its_own_paper_gives_way_and_one_with_notes_added_does_not(tmp_path, capsys):
+def test_its_own_sheet_is_replaced_and_one_with_added_notes_is_not(tmp_path, capsys):
     """Equal designs give equal bytes on a day: a second run is no loss. Notes written on it would be one."""
     out = tmp_path / "out.pdf"
     words = ["sheet", str(EXAMPLE), "--to", str(out)]
@@ -91,7 +91,7 @@ def test_its_own_paper_gives_way_and_one_with_notes_added_does_not(tmp_path, cap
     assert main(words) == 0
     assert out.read_bytes() == first
     capsys.readouterr()
-    start = first.rindex(b"startxref")  # a note, as a viewer adds it: behind all that is there, with a table of its own
+    start = first.rindex(b"startxref")  # a note, as a viewer adds it: after all that is there, with a second table
     noted = first + b"\n99 0 obj\n<< /Type /Annot >>\nendobj\n" + first[start:]
     out.write_bytes(noted)
     assert main(words) == 2

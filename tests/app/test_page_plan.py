@@ -1,4 +1,4 @@
-"""What the page plan draws is what the strip below it asks to be measured, each figure clear of every other."""
+"""The page plan draws the checks that the strip below it asks for, each figure clear of every other."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Painting marks: hairlines on whole pixels, nothing thinner than one, and what stands still kept unchanged."""
+"""Painting marks: hairlines on whole pixels, nothing thinner than one, and unchanged marks kept."""
 
 from __future__ import annotations
 

@@ -69,7 +69,7 @@ areas = st.tuples(st.integers(-4000, 4000), st.integers(-2000, 2000), st.integer
 
 
 @given(places, st.lists(areas, min_size=1, max_size=3))
-def test_whatever_the_settings_hold_the_window_is_whole_on_one_screen(kept: WindowPlace, screens: list[Area]) -> None:
+def test_with_any_settings_the_window_is_whole_on_one_screen(kept: WindowPlace, screens: list[Area]) -> None:
     place = fitted(kept, screens)
     assert any(inside(place, area) for area in screens)
     assert place.wide >= 1

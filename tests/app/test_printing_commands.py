@@ -164,7 +164,7 @@ IMPOSSIBLE: dict[str, list[object]] = {
 @pytest.mark.usefixtures("own_settings")
 @pytest.mark.parametrize(("field", "value"), [(field, value) for field, values in IMPOSSIBLE.items() for value in values])
 def test_a_factor_that_no_printer_has_is_not_printed_by(tmp_path, capsys, field, value):
-    """More than 3 % off, in the settings: it is refused as it is where it is measured, and measured anew it is forgotten."""
+    """More than 3 % off, in the settings: it is refused as at the measuring, and a new measuring replaces it."""
     out = tmp_path / "out.pdf"
     remember_printer(Printer("Shed", "letter", 1.0, 1.006, (0.0, 0.001)))
     remember_printer(Printer("Office", "letter", 1.0, 1.006, (0.0, 0.001)))
@@ -363,7 +363,7 @@ def test_template_and_inside_sheet_as_svg_are_one_sheet_each_in_millimetres(tmp_
     assert out.read_bytes() == first
 
 
-def test_a_plate_as_svg(plated, tmp_path):
+def test_a_backing_plate_as_svg(plated, tmp_path):
     out = tmp_path / "plate.svg"
     assert main(["plate", str(plated), "--to", str(out)]) == 0
     assert len(circles(out)) == 2
@@ -383,7 +383,7 @@ def test_what_an_svg_is_not_for_is_said(tmp_path, capsys, words, told):
     assert not out.exists()
 
 
-def test_no_plate_is_one_sentence_and_no_file(tmp_path, capsys):
+def test_no_backing_plate_is_one_sentence_and_no_file(tmp_path, capsys):
     for name in ("plate.pdf", "plate.svg"):
         assert main(["plate", str(EXAMPLE), "--to", str(tmp_path / name)]) == 2
         assert "no backing plate" in capsys.readouterr().err

@@ -1,4 +1,4 @@
-"""The window's start: what a crash left comes back, what can't be read is told, and where there is no screen it is said."""
+"""The window's start: an unsaved design comes back. A file that can't be read gives a sentence, as does a missing screen."""
 
 import ast
 import json
@@ -52,7 +52,7 @@ def nowhere(monkeypatch):
         ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "xcb"}, True),
     ],
 )
-def test_a_screen_is_there_where_one_is_told_of(told, seen, nowhere, monkeypatch):
+def test_a_screen_is_there_where_the_environment_names_one(told, seen, nowhere, monkeypatch):
     for name, value in told.items():
         monkeypatch.setenv(name, value)
     assert has_screen() is seen
@@ -81,7 +81,7 @@ DEAD = ":4711"  # far beyond the screens of any machine
     ],
 )
 def test_a_screen_that_does_not_answer_is_one_sentence_and_no_abort(named, said, nowhere, monkeypatch):
-    """Qt itself would end the process by a signal; so this is a process of its own."""
+    """Qt itself would end the process by a signal; so this is a second process."""
     for name, value in named.items():
         monkeypatch.setenv(name, value)
     code = "import sys; from app.commands.command_line import main; sys.exit(main(sys.argv[1:]))"
@@ -263,7 +263,7 @@ def test_what_the_program_fails_on_is_set_aside_so_that_the_window_opens(qapp, t
 
 @linux_only
 def test_a_start_clears_up_what_killed_processes_left(tmp_path, monkeypatch):
-    """In the program's own folders, and beside boats that were open lately."""
+    """In the program's folders, and in those of recent boats."""
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     boat = tmp_path / "boats" / "boat.boltwell"
     boat.parent.mkdir()
@@ -319,7 +319,7 @@ def test_the_window_starts_and_ends_and_leaves_nothing_behind(words, tmp_path):
     assert "Traceback" not in ran.stderr
     left = sorted(str(file.relative_to(tmp_path)) for file in tmp_path.rglob("*") if file.is_file())
     assert left[0] == "boat.boltwell"
-    if words:  # a copy of it, and that it was lately open
+    if words:  # its backup, and the list of recent boats
         assert [Path(name).parent.name for name in left[1:]] == ["copies", "boltwell"]
         assert (tmp_path / left[1]).read_bytes() == EXAMPLE.read_bytes()
     else:  # the window's place alone
@@ -334,7 +334,7 @@ def test_the_window_starts_and_ends_and_leaves_nothing_behind(words, tmp_path):
     ("raw", "told"),
     [(b"{", "boat.boltwell: The file breaks off"), (b'{"boltwell": 99}', "a newer Boltwell"), (None, "There is no file")],
 )
-def test_a_file_that_cannot_be_read_is_told_in_the_window(raw, told, tmp_path):
+def test_a_file_that_cannot_be_read_gives_a_sentence_in_the_window(raw, told, tmp_path):
     path, remembered = tmp_path / "boat.boltwell", tmp_path / "data" / "boltwell" / "settings.json"
     if raw is not None:
         path.write_bytes(raw)
@@ -348,7 +348,7 @@ def test_a_file_that_cannot_be_read_is_told_in_the_window(raw, told, tmp_path):
     assert told in sentence
     assert answers == ("Go on",)
     kept = msgspec.json.decode(remembered.read_bytes(), type=Settings)
-    assert kept == Settings(hint_read=True, place=kept.place)  # it is not among those lately open
+    assert kept == Settings(hint_read=True, place=kept.place)  # it is not among the recent boats
     assert list(remembered.parent.iterdir()) == [remembered]
     assert raw is None or path.read_bytes() == raw
 

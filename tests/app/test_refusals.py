@@ -1,4 +1,4 @@
-"""What an entry says to nonsense: in the chosen unit, in a person's words, and with a figure that can be typed instead."""
+"""An entry's refusals: in the chosen unit, in a person's words, and with a figure that can be typed instead."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ BOATS = {
 }
 NONSENSE = ("-5", "0", "1/2", "12", "45", "80", "12000", "abc", "9" * 60, "")
 INCH = "Cut-out, shallow well"
-STEP = {"in": "1/64 in", "mm": "0.1 mm"}  # what a length is told to
+STEP = {"in": "1/64 in", "mm": "0.1 mm"}  # the step of a length
 
 
 def entries(design: Design) -> set[str]:
@@ -49,10 +49,10 @@ def answer(design: Design, key: str, text: str) -> str:
 
 @pytest.mark.parametrize("units", ["in", "mm"])
 @pytest.mark.parametrize("name", BOATS)
-def test_a_refusal_speaks_as_a_person_does_and_tells_what_can_be_typed(name: str, units: str) -> None:
+def test_a_refusal_speaks_as_a_person_does_and_says_what_can_be_typed(name: str, units: str) -> None:
     """No key of a file, no unit but the chosen one, no word that blames.
 
-    What "or more", "or less" is said of is taken as it stands; of lengths, what lies "above" or "below" is taken a step on.
+    A figure with "or more" or "or less" is accepted itself. Of lengths "above" or "below", the next step is accepted.
     """
     design, tried = set_units(BOATS[name], "in" if units == "in" else "mm"), 0
     other = r"\bmm\b|\bkg\b" if units == "in" else r"\d in\b|\blb\b|\bpsi\b"
@@ -166,8 +166,8 @@ def test_no_choice_is_refused_and_if_one_were_the_reason_is_plain(name: str) -> 
     [("fir plywood", "in", "999999 psi", "7250 psi"), ("balsa", "mm", "60", "50 N/mm²"),
      ("aluminium", "mm", "401", "400 N/mm²")],
 )
-def test_no_core_bears_what_none_can(core: str, units: str, text: str, most: str) -> None:
-    """50 N/mm2 for wood and foam, 7,252 psi at 6.894757 N/mm2 to the ksi, to the nearest 10; 400 for all else: our choice."""
+def test_no_core_supports_more_than_any_wood(core: str, units: str, text: str, most: str) -> None:
+    """50 N/mm2 for wood and foam, 7,252 psi at 6.894757 N/mm2 to the ksi, to the nearest 10. All else 400: our assumption."""
     design = typed(set_units(BOATS["shallow-well-skiff"], "in" if units == "in" else "mm"), "transom.core_bears", "")
     design = put_path(design, "transom.core", core)
     told_so = f'"{text}" can’t be right. No core of its kind supports more. Write {most} or less.'
@@ -193,7 +193,7 @@ def test_a_mass_is_shown_and_taken_in_the_unit_that_goes_with_lengths() -> None:
 
 
 def test_a_bracket_is_not_turned_inside_out() -> None:
-    """Its top corners 40 in down lie below its foot, and no two sides cross."""
+    """Its top corners 40 in down are below its foot, and no two sides cross."""
     corner = "mounts.0.bracket.outline.1.1"
     said = answer(BOATS["shallow-well-skiff"], corner, "40")
     assert re.fullmatch('"40" can’t be right. .*. Write .* (or less|below .*).', said), said

@@ -1,4 +1,4 @@
-"""What is remembered of a person: written at once, and forgotten where it can't be read."""
+"""The person's settings: written at once, and the usual ones where the file can't be read."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def test_what_is_remembered_comes_back() -> None:
     assert settings().hint_read is True
 
 
-def test_damaged_settings_are_begun_anew() -> None:
+def test_damaged_settings_give_the_usual_ones() -> None:
     remember(dark=True)
     settings_file().write_text('{"dark": "perhaps"}')
     assert settings().dark is None
@@ -51,7 +51,7 @@ def test_damaged_settings_are_begun_anew() -> None:
     assert settings().dark is False
 
 
-def test_the_last_boat_stands_first_once_and_lost_ones_are_left_out(data: Path) -> None:
+def test_the_last_boat_is_first_once_and_lost_ones_are_left_out(data: Path) -> None:
     boats = [data / f"{number}.boltwell" for number in range(MOST_RECENT + 3)]
     for boat in (*boats, boats[5]):
         boat.write_text("a boat")
@@ -87,7 +87,7 @@ def test_a_printer_is_remembered_by_name_and_paper_in_any_case() -> None:
 
 
 def test_a_printer_kept_before_its_reading_was_is_still_known() -> None:
-    """What its bars read is asked for only to know the same reading again."""
+    """The bars' lengths are kept only to recognise the same reading."""
     remember_printer(Printer("Office", "letter", 1.0, 1.006, (0.0, 0.001), (150.0, 238.6)))
     kept = msgspec.json.decode(settings_file().read_bytes())
     assert kept["printers"][0].pop("read") == [150.0, 238.6]

@@ -127,7 +127,7 @@ def test_what_a_record_says_holds():
 
 
 @pytest.mark.parametrize("kind", SHEET_KINDS.values(), ids=list(SHEET_KINDS))
-def test_every_sheet_has_a_command_of_its_own_name(kind):
+def test_every_sheet_has_a_command_of_the_same_name(kind):
     command = next(command for command in commands() if command.name == kind.command)
     assert command.does.startswith(kind.does)
     assert [fault for text in (kind.says, kind.does) for fault in faults(text)] == []

@@ -345,7 +345,7 @@ def test_a_corner_comes_and_goes_with_its_twin() -> None:
     assert back.design == design
 
 
-def test_every_edge_lies_under_its_own_middle() -> None:
+def test_every_edge_is_under_its_middle() -> None:
     design = boat()
     view = fit(work_rect(design), 170.0, 140.0)
     for grip in edge_grips(design):
@@ -363,7 +363,7 @@ def test_each_tool_says_what_to_do_and_puts_itself_down(name: str) -> None:
 
 @given(st.lists(st.tuples(st.floats(-600, 600), st.floats(-600, 100)), min_size=3, max_size=9))
 def test_no_row_of_clicks_makes_an_impossible_fitting(places: list[tuple[float, float]]) -> None:
-    """Whatever is clicked, closing gives a shape that the design takes, or a sentence and the sketch as it was."""
+    """After any clicks, closing gives a shape that the design takes, or a sentence and the sketch as it was."""
     design, tool = boat(), Sketch("fitting", alike=False)
     for at in places:
         after = tool.press(design, Place(at, 6.0))

@@ -93,7 +93,7 @@ def test_a_line_shorter_than_its_pen_keeps_its_middle(qapp: QApplication) -> Non
     assert row.toList() == [QPointF(10.5, 10.0), QPointF(10.5, 10.0)]
 
 
-def test_a_fillet_between_two_long_sides_is_one_row(qapp: QApplication) -> None:
+def test_a_rounded_corner_between_two_long_sides_is_one_row(qapp: QApplication) -> None:
     fillet = [QPointF(x, y) for x, y in FILLET]
     lines, rows = strokes([QPointF(105.0, -60.0), *fillet, QPointF(-40.0, 65.0)], 0.9)
     assert len(lines) == 2

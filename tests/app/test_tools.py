@@ -1,4 +1,4 @@
-"""Hands without a screen: what lies under a place, what a drag and a typed text make of a design."""
+"""Tools without a screen: the parts under a place, and the effect of a drag or a typed text on a design."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def grip(design: Design, part: str) -> Grip:
 
 
 @pytest.mark.parametrize("name", design_names())
-def test_every_grip_lies_under_its_own_place(name: str) -> None:
+def test_every_grip_is_under_its_place(name: str) -> None:
     design = boat(name)
     view = fit(work_rect(design), 170.0, 140.0)
     for one in grips(design, 0):
@@ -59,7 +59,7 @@ def test_whichever_reading_lacks_all_is_drawn_and_grabbed_that_can_be(name: str,
     view = fit(work_rect(design), 170.0, 150.0)
     every = {grip.part for grip in grips(design, 0)}
     for one in measures(design):
-        with suppress(NonsenseError):  # a shape, or what a bracket is told by
+        with suppress(NonsenseError):  # a shape, or the measures of a bracket
             lacking = forget(design, one)
             assert {grip.part for grip in grips(lacking, 0)} <= every, one.key
             checked = check(lacking)
@@ -68,8 +68,8 @@ def test_whichever_reading_lacks_all_is_drawn_and_grabbed_that_can_be(name: str,
                 cut_with_detail(checked, fit(cut_rect(lacking, side), 110.0, 90.0), side)
 
 
-def test_what_lies_on_top_is_taken_first() -> None:
-    """Corner before hole before bracket; the saddle's handle before all."""
+def test_the_top_part_is_taken_first() -> None:
+    """Corner before hole before bracket; the bracket hook's handle before all."""
     design = boat()
     view = fit(work_rect(design), 170.0, 140.0)
 
@@ -85,7 +85,7 @@ def test_what_lies_on_top_is_taken_first() -> None:
 
 
 def test_a_chosen_brackets_corners_leave_its_holes_within_reach() -> None:
-    """Drawn small, both lie within a grab of each other: a press takes the nearer, and a handle where it is drawn."""
+    """Drawn small, both are within a grab of each other: a press takes the nearer, and a handle where it is drawn."""
     design = with_mount(boat(), 0, row=2)
     view = fit((-800.0, -600.0, 800.0, 120.0), 110.0, 90.0)  # where 42 mm of boat are 11 px
     hole, corner = grip(design, "upper starboard hole:0"), grip(design, "bracket:0 corner 2")
@@ -96,7 +96,7 @@ def test_a_chosen_brackets_corners_leave_its_holes_within_reach() -> None:
         assert under(design, view, view.to_paper(one.at), 0)[0] == one
 
 
-def test_nothing_lies_beside_the_boat() -> None:
+def test_there_is_nothing_next_to_the_boat() -> None:
     design = boat()
     view = fit(work_rect(design), 170.0, 140.0)
     assert under(design, view, view.to_paper((0.0, 5000.0)), 0) == ()
@@ -104,7 +104,7 @@ def test_nothing_lies_beside_the_boat() -> None:
 
 @given(st.floats(-40.0, 40.0), st.floats(-40.0, 40.0))
 def test_a_pattern_is_never_skewed(du: float, dv: float) -> None:
-    """Whatever is dragged, both pairs keep one centre: the offset is the mount's, the same for upper and lower."""
+    """In every drag both pairs keep one centre: the offset is the mount's, the same for upper and lower."""
     design = boat()
     mount = design.mounts[0]
     assert mount.upper_at is not None
@@ -143,7 +143,7 @@ def test_an_upper_hole_holds_to_an_old_one() -> None:
     assert moved.said == "on old hole"
 
 
-def test_a_pair_of_old_holes_that_both_upper_holes_meet_is_told() -> None:
+def test_a_pair_of_old_holes_that_both_upper_holes_meet_is_named() -> None:
     design = boat("thrice-drilled-runabout")
     holes = [replace(hole, at=(hole.at[0], -50.8)) if "upper" in hole.name else hole for hole in design.old_holes]
     away = with_mount(replace(design, old_holes=tuple(holes)), 0, upper_at=-80.0, offset=3.0)
@@ -214,7 +214,7 @@ def test_tab_goes_through_all_parts_once() -> None:
     assert neighbour(design, 0, seen[0], forward=False) == ""
 
 
-def test_a_block_that_is_dragged_tells_how_far_it_went() -> None:
+def test_a_dragged_block_shows_how_far_it_moved() -> None:
     design = boat()
     block = grip(design, "block 0")
     assert moved_by(design, block, -38.2, 6.3).figure == f"{block.name}: 1 1/2 in to port, 1/4 in up"
@@ -259,7 +259,7 @@ def test_any_text_gives_a_design_or_the_one_promised_sentence(text: str) -> None
         assert found, key
 
 
-def test_a_reading_that_is_gone_is_told() -> None:
+def test_a_missing_reading_gives_a_sentence() -> None:
     with pytest.raises(OwnerError):
         typed(replace(boat(), well=None), "well.floor_port", "9")
 

@@ -1,4 +1,4 @@
-"""What the panels say, as values: the answer's first words, findings of both sides in one line, what is next."""
+"""The panels' texts as values: the answer's first words, findings of both sides in one line, the next step."""
 
 from __future__ import annotations
 
@@ -144,7 +144,7 @@ def test_a_reading_that_moves_the_answer_most_comes_first_once_the_chances_are_k
 
 
 def test_what_fouls_in_doubt_is_read_again_before_it_is_cured() -> None:
-    """By hand: 0.5 mm short where the spread is s holds in Φ(−0.5/s) of all cases, told in tenths."""
+    """By hand: 0.5 mm short where the spread is s holds in Φ(−0.5/s) of all cases, shown in tenths."""
     design = measured(boat())
     nearly = next(drop / 16 * 25.4 for drop in range(128, 90, -1)
                   if (one := washers(with_mount(design, 0, drop=drop / 16 * 25.4, row=2))) and one[0].value > -1.6)
@@ -241,7 +241,7 @@ def test_the_closed_ladder_is_one_line() -> None:
     assert closed_line(boat(), 0, 0.1) == "Drop 8 in · 2nd hole from the top (one hole up) · AV plate level with the bottom"
 
 
-def test_heads_tell_what_is_missing_else_the_gist() -> None:
+def test_heads_say_what_is_missing_else_the_gist() -> None:
     design = boat()
     told = {section.title: section.summary for section in sections(design, 0)}
     assert told["Inside top edge"] == "cut level"
@@ -282,25 +282,25 @@ def test_an_open_finding_says_its_limit_and_whose_it_is():
     assert limit_words(drilled, wood) == "Advised 1 diameter, limit 0.5 diameters: our assumption."
 
 
-def test_the_wood_left_beside_old_holes():
+def test_the_wood_left_next_to_old_holes():
     """By hand: centres 2 in apart, half-inch holes: 2 - 1/2 = 1 1/2 in; 1 in plug: 1 1/4 in; 3/8 in apart: they meet."""
     design = boat()
     mount = design.mounts[0]
     assert mount.lower_hardware is not None
     design = with_mount(design, 0, lower_hardware=replace(mount.lower_hardware, hole=12.7), lower_tilt=0.0)
-    thickness = replace(design.transom.thickness, low=design.transom.thickness.top)  # parallel faces: both tell the same
+    thickness = replace(design.transom.thickness, low=design.transom.thickness.top)  # parallel faces: both are equal
     design = replace(design, transom=replace(design.transom, thickness=thickness))
     bolt = next(one for one in bolts(design) if one.name == "lower starboard")
     assert bolt.v is not None
 
-    def beside(away, **fields):
+    def next_to(away, **fields):
         hole = OldHole(name="old", at=(bolt.u + away, bolt.v), diameter=12.7, state="open", plug_diameter=None, reuse=False)
         return replace(design, old_holes=(replace(hole, **fields),))
 
-    assert wood_words(beside(50.8), "old hole", 0) == "1 1/2 in of wood left"
-    assert wood_words(beside(50.8, state="plugged", plug_diameter=25.4), "old hole", 0) == "1 1/4 in of wood left"
-    assert wood_words(beside(9.525), "lower", 0) == "the holes overlap by 1/8 in"
-    assert wood_words(beside(50.8), "upper", 0) == ""  # too far from these
+    assert wood_words(next_to(50.8), "old hole", 0) == "1 1/2 in of wood left"
+    assert wood_words(next_to(50.8, state="plugged", plug_diameter=25.4), "old hole", 0) == "1 1/4 in of wood left"
+    assert wood_words(next_to(9.525), "lower", 0) == "the holes overlap by 1/8 in"
+    assert wood_words(next_to(50.8), "upper", 0) == ""  # too far from these
     assert wood_words(design, "old hole", 0) == ""
     assert wood_words(design, "outline", 3) == ""
 

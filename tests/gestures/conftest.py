@@ -32,7 +32,7 @@ def _swept(swept: None) -> None:
 
 @pytest.fixture
 def design() -> Design:
-    """The demonstration boat: fouled at a drop of 8 in, in the second row."""
+    """The demonstration boat: fouled at a drop of 8 in, in the 2nd hole from the top."""
     return from_text(design_text("shallow-well-skiff"))
 
 
@@ -77,7 +77,7 @@ def window(opened: Callable[[Design], MainWindow], design: Design) -> MainWindow
 
 
 def guess_all(window: MainWindow) -> None:
-    """Begin anew with all that is measured counted as a guess: only a guess can be dragged."""
+    """Open the boat with all that is measured counted as a guess: only a guess can be dragged."""
     window.document.new(all_guesses(window.document.design))
 
 
@@ -89,7 +89,7 @@ def place(window: MainWindow, u: float, v: float) -> QPoint:
 
 
 def come_to_rest() -> None:
-    """Let Qt do all that has been asked for: layouts, paints, timers that are due. What comes later is not waited for."""
+    """Let Qt do all that has been asked for: layouts, paints, timers that are due. It does not wait for later events."""
     for _ in range(10):  # one asks for the next: a text for its layout, that for its scroll area's
         QApplication.processEvents()
 

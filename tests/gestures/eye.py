@@ -1,6 +1,6 @@
-"""The program in a process of its own, with an eye on it: asked by lines of JSON, it tells where things stand.
+"""The program in a second process, with an observer: lines of JSON ask for the places of things, and it answers.
 
-The eye moves nothing. Whoever asks has a mouse and a keyboard of his own.
+The eye moves nothing. The test that asks moves the mouse and the keyboard.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ TICK = 5  # ms
 
 
 class Eye(QObject):
-    """Answers what is asked on standard input, and measures how long the event loop stands still."""
+    """Answers what is asked on standard input, and measures the longest stop of the event loop."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -48,14 +48,14 @@ class Eye(QObject):
         self._last = time.thread_time()  # answering is none of the program's work
 
     def baseline(self) -> float:
-        """Return how long this machine takes to count to a million [s]: what its gaps are held against."""
+        """Return how long this machine takes to count to a million [s]: the measure for its gaps."""
         began = time.thread_time()
         for _ in range(1_000_000):
             pass
         return time.thread_time() - began
 
-    def told(self) -> dict[str, Any]:
-        """Tell what the window shows and holds."""
+    def state(self) -> dict[str, Any]:
+        """Return what the window shows and holds."""
         document, focus = self._window.document, QApplication.focusWidget()
         return {
             "design": to_text(document.design), "verdict": document.checked.verdict, "guesses": document.checked.guesses,
@@ -76,13 +76,13 @@ class Eye(QObject):
         return int((QApplication.activeModalWidget() or self._window).winId())
 
     def control(self, name: str) -> list[int] | None:
-        """Return where the control stands that is seen and called ``name``, or begins so."""
+        """Return the place of the visible control called ``name``, or with a name that begins so."""
         seen = [one for one in self._window.findChildren(QWidget) if one.isVisible() and not one.visibleRegion().isEmpty()]
         found = next((one for one in seen if one.accessibleName().startswith(name)), None)
         return _middle(found, found.visibleRegion().boundingRect().center()) if found else None
 
     def answer_of(self, words: str) -> list[int] | None:
-        """Return where an answer stands in the list that is open."""
+        """Return the place of an answer in the open list."""
         menu = QApplication.activePopupWidget()
         if not isinstance(menu, QMenu):
             return None
@@ -90,7 +90,7 @@ class Eye(QObject):
         return _middle(menu, menu.actionGeometry(found).center())
 
     def face(self, u: float, v: float) -> list[int]:
-        """Return where a place on the transom's face lies; (u, v) [mm]."""
+        """Return the screen position of a place on the transom's face; (u, v) [mm]."""
         face = self._window.face
         assert face.view is not None
         return _middle(face, face.place_of(face.view.to_paper((u, v))).toPoint())

@@ -1,7 +1,7 @@
-"""Looks a window over as a picky stranger would: what is cut off, what lies over what, what has no name.
+"""Looks a window over as a picky stranger would: cut-off texts, overlaps, missing names.
 
-Run as a program it looks at every state in both lights and both units, at the scale that Qt is told, and prints
-what it has to complain of, one a line::
+Run as a program it looks at every state in both lights and both units, at Qt's scale. It prints its complaints, one
+a line::
 
     QT_SCALE_FACTOR=1.5 python3 -m tests.gestures.looking 1280 720
 """
@@ -117,7 +117,7 @@ def nameless(window: QWidget) -> list[str]:
 
 
 def crowded(window: MainWindow) -> list[str]:
-    """Return the words of a view that lie over each other, or across a heavy line."""
+    """Return the words of a view that overlap each other or a heavy line."""
     return [
         f"{canvas.accessibleName()}: {told}"
         for canvas in (window.face, window.cut.canvas) if canvas.isVisible() for told in overlaps(canvas.marks())
@@ -125,7 +125,7 @@ def crowded(window: MainWindow) -> list[str]:
 
 
 def overlaps(marks: tuple[Mark, ...]) -> Iterator[str]:
-    """Yield what words of a drawing lie over, 0.05 mm allowed."""
+    """Yield the marks that words of a drawing overlap, 0.05 mm allowed."""
     texts = [(mark, things_of(mark)[0]) for mark in marks if isinstance(mark, Text) and mark.text]
     for (one, a), (two, b) in combinations(texts, 2):
         if apart(a, b) < 0.05 and one.part != two.part:
@@ -158,7 +158,7 @@ def overfilled(window: MainWindow) -> list[str]:
 
 
 def typewritten(window: MainWindow) -> list[str]:
-    """Return the words in which a typewriter's apostrophe stands: seen, spoken, scrolled away, or in a menu."""
+    """Return the words with a straight apostrophe: visible, spoken, scrolled away, or in a menu."""
     every = [window, *window.findChildren(QWidget)]
     said = [told for one in every for told in (one.accessibleName(), one.accessibleDescription(), one.toolTip())]
     said += [widget.text() for widget in every if isinstance(widget, QLabel | QAbstractButton)]

@@ -1,7 +1,7 @@
-"""Starts the program as a person does, tells where its window is and what is out of reach, and closes it.
+"""Starts the program as a person does, prints the window's place and the parts out of reach, and closes it.
 
-Run as a program, it prints one line of JSON: the scale, the window's frame, the screen's free area [px], whether the
-window is maximised, and the names of the buttons that are seen but not whole on the screen.
+Run as a program, it prints one line of JSON: the scale, the window's frame, the screen's free area [px], and whether the
+window is maximised. Last come the names of the buttons that are visible but not whole on the screen.
 """
 
 from __future__ import annotations

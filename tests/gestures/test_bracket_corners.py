@@ -31,7 +31,7 @@ def corner(window: MainWindow, number: int, mount: int = 0) -> Grip:
 
 
 def ring(window: MainWindow, mount: int = 0) -> tuple[tuple[float, float], ...]:
-    """Return the bracket's corners in its own frame: from its centre, and up from the saddle."""
+    """Return the bracket's corners in its own frame: from its centre, and up from the bracket hook."""
     return tuple((x or 0.0, y or 0.0) for x, y in window.document.design.mounts[mount].bracket.outline)
 
 
@@ -81,7 +81,7 @@ def test_the_port_corner_takes_the_other_along_too(qtbot: QtBot, window: MainWin
 
 
 def test_one_side_alone_where_the_sides_need_not_be_alike(qtbot: QtBot, window: MainWindow) -> None:
-    """The switch that the outline's corners heed; it stands there as soon as a corner is chosen."""
+    """The switch for the outline's corners. It is visible as soon as a corner is chosen."""
     guess_all(window)
     qtbot.mouseClick(window.face, LEFT, pos=place(window, *corner(window, WAIST).at))
     assert window.face_head.alike.isVisible()
@@ -107,7 +107,7 @@ def test_where_two_sides_differ_a_corner_moves_alone(qtbot: QtBot, window: MainW
     assert window.document.undo_label == "Bracket corner 3 moved"  # as the card counts them then: all, from port
 
 
-def test_the_pointer_is_told_what_moves(qtbot: QtBot, window: MainWindow) -> None:
+def test_the_text_at_the_pointer_says_what_moves(qtbot: QtBot, window: MainWindow) -> None:
     guess_all(window)
     grip = corner(window, WAIST)
     window.document.commit("Millimetres", set_units(window.document.design, "mm"))
@@ -162,7 +162,7 @@ def test_tab_comes_to_the_corners_and_enter_to_their_entry(qtbot: QtBot, window:
     assert entry.field.hasFocus()
 
 
-def test_saddle_and_holes_still_move_the_whole_bracket(qtbot: QtBot, window: MainWindow) -> None:
+def test_bracket_hook_and_holes_still_move_the_whole_bracket(qtbot: QtBot, window: MainWindow) -> None:
     """A changed corner is the bracket's own: it goes with it."""
     guess_all(window)
     drag(qtbot, window, corner(window, WAIST), QPoint(round(25.4 / pixel(window)), 0))

@@ -237,8 +237,8 @@ def test_a_flat_cut_on_and_off_with_its_distance(qtbot: QtBot, window: MainWindo
 
 
 def test_a_backing_plate_with_relief_on_and_off(qtbot: QtBot, window: MainWindow) -> None:
-    """By hand: the plate reaches 19.05 + 3.5 mm below the hole, the flat land 21.32 - 7.58 = 13.74, and 3.175 are to be
-    free: 22.55 - 13.74 + 3.175 = 11.98 mm of relief, to the next half 12.
+    """By hand: the backing plate reaches 19.05 + 3.5 mm below the hole, the flat land 21.32 - 7.58 = 13.74, and 3.175 are
+    to be free. So 22.55 - 13.74 + 3.175 = 11.98 mm of relief, to the next half 12.
     """
     for word, relief in (("A backing plate, cham", 12.0), ("A backing plate under", 0.0)):
         choose(qtbot, window, f"{LOWER}.plate", word)

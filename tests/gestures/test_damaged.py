@@ -48,7 +48,7 @@ def launch(window: MainWindow, kept: Path) -> Path:
 
 
 def damaged(path: Path) -> bool:
-    """Tell whether the file holds what it held when it was damaged."""
+    """Return whether the file is still as it was when it was damaged."""
     return path.read_text() == HALF
 
 
@@ -85,7 +85,7 @@ def test_the_copy_goes_under_another_name_and_never_over_the_file(window: MainWi
     assert window.document.path == kept / f"{design.name} 2.boltwell"
     assert read_design(window.document.path)[0] == design
     assert damaged(launch)
-    assert answers.told == [""]
+    assert answers.messages == [""]
 
 
 def test_without_the_copy_all_stays(window: MainWindow, launch: Path) -> None:
@@ -105,7 +105,7 @@ def test_a_file_that_is_gone_comes_back_by_saving(window: MainWindow, launch: Pa
     assert window.file_actions.save()
     assert read_design(launch)[0] == window.document.design
     assert not window.document.changed_since_saved
-    assert answers.told == [""]
+    assert answers.messages == [""]
 
 
 def test_what_was_saved_here_is_what_is_offered(window: MainWindow, kept: Path) -> None:
@@ -152,7 +152,7 @@ def test_a_newer_programs_file_is_whole_and_no_old_copy_is_offered(window: MainW
     answers = Reads(launch)
     file_actions(window, answers).open_path(launch)
     assert answers.questions == []
-    assert "newer Boltwell" in answers.told[-1]
+    assert "newer Boltwell" in answers.messages[-1]
 
 
 def test_where_no_copy_was_kept_none_is_spoken_of(window: MainWindow, kept: Path) -> None:
@@ -161,7 +161,7 @@ def test_where_no_copy_was_kept_none_is_spoken_of(window: MainWindow, kept: Path
     answers = Reads(path)
     file_actions(window, answers).open_path(path)
     assert answers.questions == []
-    assert answers.told[-1].endswith("it was not wholly written. Open a copy.")
+    assert answers.messages[-1].endswith("it was not wholly written. Open a copy.")
 
 
 @pytest.mark.parametrize(("gone", "where"), [(False, "Save under another name."), (True, "Saving puts the file back.")])
@@ -181,7 +181,7 @@ def test_what_a_crash_left_of_a_damaged_file_comes_with_the_reason(
     window.file_actions.recover_unsaved = left
     answers = Reads(launch)
     file_actions(window, answers).open_path(launch)
-    (told,) = answers.told[1:]
+    (told,) = answers.messages[1:]
     why, what = told.split("\n\n")
     assert why.startswith("There is no file" if gone else "launch.boltwell: The file breaks off")
     assert what.startswith(said)
@@ -190,7 +190,7 @@ def test_what_a_crash_left_of_a_damaged_file_comes_with_the_reason(
     assert window.document.changed_since_saved
 
 
-def test_what_a_crash_left_of_a_boat_that_another_window_has_open_tells_both(window: MainWindow, launch: Path) -> None:
+def test_an_unsaved_design_of_a_boat_that_another_window_has_open_says_both(window: MainWindow, launch: Path) -> None:
     launch.write_text(MINE)
     other = Document(window.document.design)
     other.open(launch)
@@ -208,7 +208,7 @@ def test_what_a_crash_left_of_a_boat_that_another_window_has_open_tells_both(win
 
 
 def test_the_box_itself(window: MainWindow, launch: Path) -> None:
-    """The first answer is the usual one, and what is told is plain text."""
+    """The first answer is the usual one, and the message is plain text."""
     seen: list[object] = []
 
     def press() -> None:

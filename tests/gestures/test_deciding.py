@@ -90,7 +90,7 @@ def test_a_fit_is_seen_as_a_ghost_and_taken_in_one_step(qtbot: QtBot, window: Ma
     assert window.document.design == panel.fits[1].design
     assert check(window.document.design).verdict != "fouled"
     assert [step.label for step in window.document.history.past] == [""]
-    # What was found stays, and another can be taken in its place.
+    # The fits stay, and another one can be taken.
     assert not panel.busy
     assert row.head.accessibleName().find("as it is now") > 0
     qtbot.mouseClick(panel.rows[0].head, Qt.MouseButton.LeftButton)
@@ -115,7 +115,7 @@ def test_the_first_come_at_once_and_the_search_can_be_stopped(qtbot: QtBot, wind
     assert panel.rows[0].isVisible()
 
 
-def test_another_boat_is_searched_anew(qtbot: QtBot, window: MainWindow) -> None:
+def test_another_boat_is_searched_again(qtbot: QtBot, window: MainWindow) -> None:
     panel = fit_panel(qtbot, window)
     window.document.commit("Heavier", with_mount(window.document.design, 0, mass=120.0))
     assert panel.busy
@@ -137,7 +137,7 @@ def test_what_may_not_be_changed_is_not(qtbot: QtBot, window: MainWindow) -> Non
     assert {fit.hardware for fit in panel.fits} == {"the hardware as it is"}
 
 
-def test_where_nothing_fits_the_nearest_miss_is_told(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+def test_where_nothing_fits_the_nearest_miss_is_shown(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
     design = skiff()
     (a, b, c, d) = sure(design.well).profile
     window = opened(changed(design, well__profile=(a, (b[0], -140.0), (c[0], -140.0), d)))
@@ -263,7 +263,7 @@ def test_the_ladders_of_other_hardware_and_a_rung_with_it(qtbot: QtBot, window: 
     assert len(window.document.history.past) == 1
 
 
-def test_the_loss_of_rows_stands_beside_the_hand(qtbot: QtBot, window: MainWindow) -> None:
+def test_the_loss_of_holes_is_shown_next_to_the_pointer(qtbot: QtBot, window: MainWindow) -> None:
     half = sure(window.document.design.mounts[0].bracket.lower).half_spacing
     at = place(window, half, -254.0)
     qtbot.mousePress(window.face, Qt.MouseButton.LeftButton, pos=at)
@@ -309,7 +309,7 @@ def test_the_zone_follows_a_drag_and_says_where_there_is_none(qtbot: QtBot, wind
 
 @pytest.mark.parametrize("drop", [203.2, 184.15])
 def test_the_key_of_the_zone_leaves_every_bolt_in_sight(qtbot: QtBot, window: MainWindow, drop: float) -> None:
-    """With the ladder open the face is low: the key stands aside of washers, or says less."""
+    """With the ladder open the face is low: the key keeps clear of washers, or is shorter."""
     qtbot.mouseClick(window.ladder.head, Qt.MouseButton.LeftButton)
     window.document.commit("Drop", with_mount(window.document.design, 0, drop=drop, row=2))
     press(window, "zone")
@@ -328,10 +328,10 @@ def test_the_key_of_the_zone_leaves_every_bolt_in_sight(qtbot: QtBot, window: Ma
         assert "least allowed" in {mark.text for mark in key[0] if isinstance(mark, Text)}
 
 
-# What is told beside what is decided
+# Texts next to decisions
 
 
-def test_guesses_are_told_where_something_is_decided_by_them(qtbot: QtBot, window: MainWindow) -> None:
+def test_guesses_are_named_where_they_decide(qtbot: QtBot, window: MainWindow) -> None:
     """Two guesses are left on the demonstration boat; once both are measured nobody speaks of them."""
     told = "Based on two guesses."
     assert fit_panel(qtbot, window).guesses.text() == told
@@ -352,10 +352,10 @@ def test_pulls_that_are_not_known_say_what_to_type(qtbot: QtBot, opened: Callabl
 
 
 @pytest.mark.parametrize(("units", "drop", "shown"), [("in", 6.53 * IN, "6 17/32"), ("mm", 165.83, "165.8")])
-def test_one_quantity_is_told_one_way_everywhere(
+def test_one_quantity_is_shown_in_one_way_everywhere(
     qtbot: QtBot, window: MainWindow, units: str, drop: float, shown: str
 ) -> None:
-    """Drop and plate to 1/32 in or 0.1 mm on card, face and ladder and in the height picture; by hand 6.53·32 = 209."""
+    """Drop and AV plate to 1/32 in or 0.1 mm on card, face and ladder and in the height picture; by hand 6.53·32 = 209."""
     unit: Unit = "in" if units == "in" else "mm"
     window.document.commit("Drop", set_units(with_mount(window.document.design, 0, drop=drop, row=3), unit))
     window.document.set_view_state(replace(window.document.view_state, section=7))
@@ -384,7 +384,7 @@ def compare_page(window: MainWindow) -> ComparePage:
     return page
 
 
-def test_what_is_kept_stands_side_by_side_and_can_be_taken(qtbot: QtBot, window: MainWindow) -> None:
+def test_kept_placements_are_side_by_side_and_can_be_taken(qtbot: QtBot, window: MainWindow) -> None:
     before = window.document.design
     press(window, "keep")
     panel = fit_panel(qtbot, window)
@@ -393,7 +393,7 @@ def test_what_is_kept_stands_side_by_side_and_can_be_taken(qtbot: QtBot, window:
     qtbot.mouseClick(panel.rows[2].keep, Qt.MouseButton.LeftButton)
     assert window.document.design == before
     page = compare_page(window)
-    assert len(page.sides) == 3  # the present one is kept, and stands there once
+    assert len(page.sides) == 3  # the present one is kept, and is there once
     assert [side.checked.design for side in page.sides] == [before, panel.fits[0].design, panel.fits[2].design]
     texts = page.columns[1].texts
     assert texts[0] == "tight"
@@ -430,7 +430,7 @@ def test_another_boat_forgets_what_was_kept(window: MainWindow) -> None:
     assert not window.document.view_state.kept
 
 
-# What a careful rigger reckons by hand, on the screen: tests/reference/test_trade_boats.py
+# A careful rigger's calculation by hand, on the screen: tests/reference/test_trade_boats.py
 
 
 def rungs_of(qtbot: QtBot, window: MainWindow, kind: str) -> dict[tuple[float, int], str]:
@@ -447,7 +447,7 @@ def rungs_of(qtbot: QtBot, window: MainWindow, kind: str) -> dict[tuple[float, i
 
 
 def test_boat_one_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
-    """6-1/2 in with whole washers is fouled by 0.43 mm, cut flat it passes, rows two up to four up, plate +0.83 in."""
+    """6-1/2 in with whole washers is fouled by 0.43 mm. Cut flat it passes, two to four holes up, AV plate +0.83 in."""
     window = opened(skiff())
     whole = rungs_of(qtbot, window, "plain")
     assert whole[6.5, 2].endswith("fouled, as it is now")
@@ -466,7 +466,7 @@ def test_boat_one_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWin
 
 
 def test_boat_two_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
-    """The cap's lip meets the upper washers at 1-7/8 in; 2-1/4 in down it is clear, and 8 in leaves rows 1 to 4."""
+    """The cap's lip meets the upper washers at 1-7/8 in; 2-1/4 in down it is clear, and 8 in leaves the 2nd to 5th hole."""
     window = opened(capped(1.875))
     panel = fit_panel(qtbot, window)
     assert window.answer.sentence.startswith("Don’t drill here: both upper washers")
@@ -482,7 +482,7 @@ def test_boat_two_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWin
 
 
 def test_boat_nine_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
-    """Round lower holes: 6-1/2 in fits whole washers in rows 2 and 3; 7-1/4 in cut flat is 0.77 mm short of the advised."""
+    """Round lower holes: 6-1/2 in fits whole washers in the 3rd and 4th hole. 7-1/4 in cut flat is 0.77 mm short."""
     window = opened(blind(7.25))
     whole = rungs_of(qtbot, window, "plain")
     assert [row for row in range(4) if "out of reach" not in whole[6.5, row]] == [2, 3]
@@ -499,7 +499,7 @@ def test_boat_nine_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWi
 
 
 def test_boat_ten_on_the_screen(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
-    """Nothing to drill: no ladder, no search; the plate +1/4 in is within what is usual."""
+    """Nothing to drill: no ladder, no search; the AV plate +1/4 in is within the usual range."""
     window = opened(tender())
     # no capacity plate says what the boat carries
     assert window.answer.sentence == "It clamps on: there is nothing to drill. Before you launch: motor’s weight."

@@ -76,7 +76,7 @@ def test_upper_pair_leaves_the_lower_pair_on_the_boat(qtbot: QtBot, window: Main
     assert len(window.document.history.past) == 1
 
 
-def test_saddle_moves_by_rows_and_the_holes_stay(qtbot: QtBot, window: MainWindow) -> None:
+def test_the_bracket_hook_moves_by_holes_and_the_bolts_stay(qtbot: QtBot, window: MainWindow) -> None:
     mount = window.document.design.mounts[0]
     rows = mount.bracket.rows
     assert rows is not None
@@ -134,7 +134,7 @@ def test_escape_in_a_drag_leaves_nothing(qtbot: QtBot, window: MainWindow) -> No
 
 
 @pytest.mark.parametrize("between", ["undo", "unit", "sheets"])
-def test_a_drag_gives_way_to_what_comes_in_between(qtbot: QtBot, window: MainWindow, between: str) -> None:
+def test_a_drag_ends_at_another_change(qtbot: QtBot, window: MainWindow, between: str) -> None:
     document, start = window.document, place(window, 60.0, -130.0)
     document.commit("Drop to 7 in", with_mount(document.design, 0, drop=177.8))
     steps = document.history.steps
@@ -224,7 +224,7 @@ def hole_at(window: MainWindow, name: str) -> tuple[int, float, float]:
     return index, hole.at[0], hole.at[1]
 
 
-def test_an_old_hole_that_is_dragged_tells_the_wood_left(qtbot: QtBot, drilled: MainWindow) -> None:
+def test_a_dragged_old_hole_shows_the_wood_left(qtbot: QtBot, drilled: MainWindow) -> None:
     """By hand: from centre to centre, less both radii, on the worse face; here both faces are parallel to 1 mm."""
     from geometry.solid.placed_bolts import bolts
 
@@ -289,7 +289,7 @@ def test_the_bracket_holds_to_the_centreline(qtbot: QtBot, window: MainWindow) -
     assert window.document.undo_label == "Bracket to the centreline"
 
 
-def test_a_corner_that_cannot_be_is_told_at_the_pointer(qtbot: QtBot, window: MainWindow) -> None:
+def test_an_impossible_corner_is_named_at_the_pointer(qtbot: QtBot, window: MainWindow) -> None:
     from app.tools.handles import profile_place
 
     guess_all(window)

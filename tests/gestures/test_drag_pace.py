@@ -1,4 +1,4 @@
-"""What keeps up with a drag and what takes turns: the drawing at once, the ring and the words in turn, figures at rest."""
+"""The pace of a drag: the drawing at once, the ring and the words in turn, figures at rest."""
 
 from __future__ import annotations
 
@@ -91,8 +91,8 @@ def test_without_a_button_held_the_ring_is_there_at_once(qtbot: QtBot, window: M
     assert ring(window) == before
 
 
-def test_what_is_painted_with_the_ring_is_what_marks_tell(qtbot: QtBot, window: MainWindow) -> None:
-    """The ring's own picture lies where the ring's marks do."""
+def test_the_painted_ring_is_the_same_as_its_marks(qtbot: QtBot, window: MainWindow) -> None:
+    """The ring's picture is in the place of the ring's marks."""
     cut = window.cut.canvas
     circle = next(mark for mark in ring(window) if isinstance(mark, Circle) and mark.part == "detail")
     whole = cut.grab().toImage()

@@ -22,7 +22,7 @@ LEFT, IN = Qt.MouseButton.LeftButton, 25.4
 
 
 def middle(window: MainWindow, part: str) -> QPoint:
-    """Return where an edge or a corner lies on the face; an edge at a third of its length."""
+    """Return the place of an edge or a corner on the face; an edge at a third of its length."""
     every = {grip.part: grip for grip in (*edge_grips(window.document.design), *grips(window.document.design, 0))}
     found = every[part]
     if " edge" not in part:
@@ -68,7 +68,7 @@ def profile(window: MainWindow) -> tuple[tuple[float, float], ...]:
 
 
 def test_a_typed_length_moves_the_end_further_from_the_centreline(qtbot: QtBot, window: MainWindow) -> None:
-    """The outline's side at starboard: its lower end stands nearer to the centreline, and stays."""
+    """The outline's side at starboard: its lower end is nearer to the centreline, and stays."""
     outline = rim(window)
     side = next(
         i for i, (a, b) in enumerate(zip(outline, outline[1:], strict=False)) if min(a[0], b[0]) > 400 and a[1] != b[1]
@@ -103,7 +103,7 @@ def test_the_floors_length_grows_to_both_sides(qtbot: QtBot, window: MainWindow)
 
 
 @pytest.mark.parametrize(("text", "told"), [("0", "1 mm long or longer"), ("7..", "does not read as a length")])
-def test_a_length_that_cannot_be_is_told_at_the_pointer(qtbot: QtBot, window: MainWindow, text: str, told: str) -> None:
+def test_an_impossible_length_is_named_at_the_pointer(qtbot: QtBot, window: MainWindow, text: str, told: str) -> None:
     before = window.document.design
     choose(qtbot, window, "profile edge 1")
     qtbot.keyClicks(window.face, text)
@@ -142,7 +142,7 @@ def test_round_takes_a_radius_and_both_corners_alike(qtbot: QtBot, window: MainW
     assert profile(window) == level
 
 
-def test_a_radius_too_large_is_told_at_the_pointer(qtbot: QtBot, window: MainWindow) -> None:
+def test_a_radius_that_is_too_large_is_named_at_the_pointer(qtbot: QtBot, window: MainWindow) -> None:
     before = window.document.design
     take(listed(window, "profile corner 1"), "Round…")
     qtbot.keyClicks(window.face, "40")

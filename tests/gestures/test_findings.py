@@ -1,4 +1,4 @@
-"""The findings: cures as buttons with their ghosts, chances once they are reckoned, and names that are never cut."""
+"""The findings: cures as buttons with their ghosts, chances once they are calculated, and names that are never cut."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ def test_a_cure_betters_its_finding_and_worsens_none(name: str) -> None:
 
 
 def test_the_slot_wants_a_sixteenth_more(fitting: Design) -> None:
-    """At 7 1/4 in in the second row the bolts sit at the slot's very end: 0.8 mm are advised, a sixteenth has 1.6."""
+    """At 7 1/4 in, 2nd hole from the top, the bolts are at the slot's end. 0.8 mm are advised, a sixteenth has 1.6."""
     checked = check(fitting)
     found = cure(checked, next(one for one in checked.findings if one.check == "row"))
     assert found is not None
@@ -92,7 +92,7 @@ def test_a_cures_button_shows_its_ghost_and_does_it_in_one_step(
 
 
 def test_what_the_slip_offers_has_no_second_button(qtbot: QtBot, window: MainWindow) -> None:
-    """The next step raises the lower bolts, which cures its washers too; the edge of the upper holes has a cure of its own."""
+    """The next step raises the lower bolts, which cures its washers too; the edge of the upper holes has a separate cure."""
     qtbot.waitUntil(window.card.next_step.button.isVisible)
     qtbot.waitUntil(lambda: window.findings._sought)
     assert window.findings._opened().name == "Lower port washer"
@@ -112,7 +112,7 @@ def test_never_more_than_one_button(qtbot: QtBot, window: MainWindow) -> None:
 
 
 def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: MainWindow) -> None:
-    """A washer that clears by 0.5 mm with a floor read to 1.5 mm stands on its feet about six times in ten."""
+    """A washer that clears by 0.5 mm with a floor read to 1.5 mm is within its limit about six times in ten."""
     design, low, high = window.document.design, 150.0, 203.2
     for _ in range(40):
         drop = (low + high) / 2

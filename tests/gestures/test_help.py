@@ -93,7 +93,7 @@ def test_f1_in_an_entry(qtbot: QtBot, window: MainWindow, key: str, place: str) 
     manual = asked(qtbot, window)
     assert manual.place == place
     assert manual.reader.anchor in manual.reader.places
-    seen = manual.reader.cursorForPosition(QPoint(60, 22))  # it stands at the top of what is seen
+    seen = manual.reader.cursorForPosition(QPoint(60, 22))  # it is at the top of the visible part
     assert slug(seen.block().text()).startswith(manual.reader.anchor)
 
 
@@ -152,7 +152,7 @@ def test_every_place_that_can_have_the_focus_leads_to_a_page(qtbot: QtBot, windo
     window.show_start()
     for tile in window.start.tiles:
         assert place_for(tile, window.document) in known
-    assert len(seen) > 30  # each reading has a place of its own, or one that it shares with few
+    assert len(seen) > 30  # each reading has its place, or one that it shares with few
 
 
 @pytest.mark.parametrize(
@@ -238,7 +238,7 @@ def test_the_hint_is_three_lines(qtbot: QtBot, window: MainWindow) -> None:
         assert QFontMetrics(label.font()).horizontalAdvance(label.text()) <= label.width()
 
 
-def test_the_hint_gives_way_to_the_sheets_and_comes_back(window: MainWindow) -> None:
+def test_the_hint_is_hidden_with_the_sheets_and_comes_back(window: MainWindow) -> None:
     window.hint.show()
     window.sheets.mode.enter()
     assert window.hint.isHidden()

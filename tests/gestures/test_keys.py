@@ -63,13 +63,13 @@ def test_the_list_names_every_action_that_has_a_key(window: MainWindow) -> None:
 def test_each_key_of_the_menus_reaches_its_action(qtbot: QtBot, window: MainWindow) -> None:
     window.face.setFocus()
     for action in actions(window):
-        action.triggered.disconnect()  # what it does is its record's; here it is only told that it was reached
+        action.triggered.disconnect()  # what it does is its record's; here it only records the call
         action.setEnabled(True)
         told: list[str] = []
         action.triggered.connect(lambda _on=False, told=told, action=action: told.append(action.text()))
         for key in action.shortcuts():
             one = key[0]
-            if one.key() >= Qt.Key.Key_Back:  # a key of its own for saving and the like, which few boards have
+            if one.key() >= Qt.Key.Key_Back:  # a special key for saving and the like, which few boards have
                 continue
             qtbot.keyClick(window.face, one.key(), one.keyboardModifiers())
             assert told == [action.text()], key.toString()
@@ -159,7 +159,7 @@ def tab_while_pointing(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.mouseClick(window.face, LEFT, pos=at + QPoint(2, 1))
     assert window.document.view_state.chosen == "bracket:0"
     qtbot.mouseClick(window.face, LEFT, pos=at)
-    assert window.document.view_state.chosen == part  # what lies on top, once more
+    assert window.document.view_state.chosen == part  # the top one, once more
     qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)
     assert said.pop() == "Bracket of main motor"
     for _ in range(4):  # back on top, and once round
@@ -189,8 +189,8 @@ def test_a_drag_takes_what_tab_has_turned_up(qtbot: QtBot, window: MainWindow) -
     assert after.upper_at < before.upper_at - 20
 
 
-def test_a_figure_is_told_and_leads_to_its_entry(qtbot: QtBot, window: MainWindow) -> None:
-    """A figure that lies on a bracket wins over it, and opens its entry; after another key Tab goes from part to part."""
+def test_a_figure_is_named_and_leads_to_its_entry(qtbot: QtBot, window: MainWindow) -> None:
+    """A figure on a bracket wins over it, and opens its entry; after another key Tab goes from part to part."""
     figure = next(one for one in window.face.marks() if isinstance(one, Text) and one.part == "measure:mounts.0.drop")
     at = window.face.place_of((figure.at[0], figure.at[1] + figure.size / 3)).toPoint()
     said: list[str] = []

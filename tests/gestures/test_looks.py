@@ -94,17 +94,17 @@ def in_grey(state: State, dark: bool) -> QImage:
 
 
 @pytest.mark.parametrize("dark", [False, True])
-def test_the_states_tell_apart_in_grey(qtbot: QtBot, dark: bool) -> None:
-    """Of any two marks at least 2 % of the pixels differ by 60 of 255 or more: a thin ring's width, and our choice."""
+def test_the_states_differ_in_grey(qtbot: QtBot, dark: bool) -> None:
+    """Of any two marks at least 2 % of the pixels differ by 60 of 255 or more: a thin ring's width, and our assumption."""
     pictures = {state: bytes(in_grey(state, dark).constBits()) for state in get_args(State)}
     for one, two in combinations(pictures, 2):
         differ = sum(abs(a - b) >= 60 for a, b in zip(pictures[one], pictures[two], strict=True))
         assert differ >= 0.02 * 64 * 64, (one, two, differ)
-    assert len(set(STATE_WORDS.values())) == len(STATE_WORDS)  # and each has a word of its own beside it
+    assert len(set(STATE_WORDS.values())) == len(STATE_WORDS)  # and each has its word next to it
 
 
 @pytest.mark.parametrize("dark", [False, True])
-def test_new_and_fouled_tell_apart_without_colour(qtbot: QtBot, window: MainWindow, dark: bool) -> None:
+def test_new_and_fouled_differ_without_colour(qtbot: QtBot, window: MainWindow, dark: bool) -> None:
     """On the face itself: a fouled washer has cross hatch and a bold figure with a minus sign, a new one neither."""
     apply_theme(dark=dark)
     marks = window.face.marks()

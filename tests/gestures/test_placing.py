@@ -17,7 +17,7 @@ PATIENCE = 300  # s: it only ends a program that hangs
 
 
 def started(folder: Path, screens: list[tuple[int, int, int, int]], scale: str, *place: int) -> dict[str, Any]:
-    """Start the program on screens (left, top, width, height [px]), and return what it tells."""
+    """Start the program on screens (left, top, width, height [px]), and return its output."""
     described = [
         {"name": f"screen {number}", "x": x, "y": y, "width": wide, "height": high, "logicalDpi": 96, "dpr": 1}
         for number, (x, y, wide, high) in enumerate(screens)

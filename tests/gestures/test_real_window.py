@@ -1,7 +1,7 @@
 """The whole job in a real window: from *New* to the pages of a boat that fits, with a mouse and a keyboard; and a crash.
 
 The boat is the demonstration skiff, typed here in the order in which the card asks for it [in]. Its outcome is worked by
-hand in `tests/reference/test_demonstration_boats.py`. It runs on a screen of its own, and is left out where none can be made.
+hand in `tests/reference/test_demonstration_boats.py`. It runs on a separate screen, and is left out where none can be made.
 """
 
 from __future__ import annotations
@@ -84,13 +84,13 @@ class Person:
         """Wait until there is something to see."""
         end = time.monotonic() + PATIENCE
         while not (found := for_()):
-            assert time.monotonic() < end, {key: told for key, told in self.asks("told").items() if key != "design"}
+            assert time.monotonic() < end, {key: told for key, told in self.asks("state").items() if key != "design"}
             time.sleep(0.02)
         return found
 
     def sees(self, name: str, value: Any) -> None:
-        """Wait until the window tells so."""
-        self.waits(lambda: self.asks("told")[name] == value)
+        """Wait until the window says so."""
+        self.waits(lambda: self.asks("state")[name] == value)
 
     def turn_to_it(self) -> None:
         """Let the keyboard go to what is in front: on this screen no window manager does it."""
@@ -127,7 +127,7 @@ class Person:
         self.entries += 1
 
     def confirms(self, name: str) -> None:
-        """A shape that stands as it was guessed is a reading too, taken by a click on the word."""
+        """A shape that is as it was guessed is a reading too, taken by a click on the word."""
         self.sees("focus", name)
         self.clicks("control", f"{name} is a guess")
         self.presses, self.entries = self.presses - 1, self.entries + 1
@@ -174,7 +174,7 @@ def person(display: str, tmp_path: Path) -> Iterator[Person]:
 
 def test_the_skiff_from_new_to_its_pages(person: Person, tmp_path: Path) -> None:
     pdf = makes_the_skiff(person, tmp_path)
-    told = person.asks("told")
+    told = person.asks("state")
     _holds_the_skiff(told["design"])
     _is_ready_to_print(pdf)
     readings = len(measures(from_text(told["design"]))) + 1  # the top cut too
@@ -191,7 +191,7 @@ def makes_the_skiff(person: Person, folder: Path) -> Path:
     person.clicks("control", "Next")  # which leads to the first reading
     _goes_down_the_card(person)
     person.sees("guesses", [])
-    told = person.asks("told")
+    told = person.asks("state")
     assert told["verdict"] == "fouled"
     assert told["answer"].startswith("Don’t drill here: the lower port washer")
 
@@ -205,7 +205,7 @@ def makes_the_skiff(person: Person, folder: Path) -> Path:
     person.clicks("control", "Make the sheets")
     person.sees("pages", True)
     person.clicks("control", "Save the PDF")
-    person.waits(lambda: person.asks("told")["question"])
+    person.waits(lambda: person.asks("state")["question"])
     person.turn_to_it()
     person.strikes("Return")  # under the name that is offered
     pdf: Path = person.waits(lambda: list(folder.glob("*.pdf")))[0]
@@ -222,10 +222,10 @@ def test_a_boat_that_was_never_saved_outlives_its_killed_window(display: str, tm
     first.clicks("control", "Next")
     first.enters("Rake", "13")
     first.sees("focus", "Thickness at the top")
-    design = first.asks("told")["design"]
+    design = first.asks("state")["design"]
     first.leaves()  # killed for good, nothing asked
     second = Person(display, tmp_path)
-    told = second.asks("told")
+    told = second.asks("state")
     assert told["design"] == design
     assert 'Your last change, "Rake to 13°", is here.' in told["said"]
     assert len(told["steps"]) == 1  # the design comes back, not its steps
@@ -236,7 +236,7 @@ def _goes_down_the_card(person: Person) -> None:
     """Type, confirm or pass by each entry that has the hand, until the last; each comes once."""
     seen = [""]
     while seen[-1] != LAST:
-        name = person.waits(lambda: (found := person.asks("told")["focus"]) != seen[-1] and found)
+        name = person.waits(lambda: (found := person.asks("state")["focus"]) != seen[-1] and found)
         assert name not in seen
         seen.append(name)
         if name in SHAPES:

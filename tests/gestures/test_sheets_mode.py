@@ -1,4 +1,4 @@
-"""Making the sheets in the window: the plan over the drawing, the real pages beside it, saved and opened."""
+"""Making the sheets in the window: the plan over the drawing, the real pages next to it, saved and opened."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ def test_in_and_out_leaves_the_design_as_it_was(qtbot: QtBot, window: MainWindow
     assert window.document.history.past == ()
 
 
-def test_the_way_back_is_a_word_beside_the_button(qtbot: QtBot, window: MainWindow) -> None:
+def test_the_way_back_is_a_word_next_to_the_button(qtbot: QtBot, window: MainWindow) -> None:
     begin(qtbot, window)
     qtbot.mouseClick(window.answer.link, LEFT)
     assert not window.document.view_state.sheets
@@ -106,7 +106,7 @@ def test_what_is_saved_is_what_was_shown(qtbot: QtBot, window: MainWindow, kept:
     assert window.sheets.card.title.text() == "Print it, then read both bars"
     qtbot.mouseClick(window.sheets.card.open, LEFT)
     assert answers.shown == path
-    assert answers.told == [""]
+    assert answers.messages == [""]
 
 
 @pytest.mark.parametrize(("kind", "why"), [
@@ -181,7 +181,7 @@ def typed(qtbot: QtBot, field: Field, text: str) -> None:
 
 
 def corrected(window: MainWindow) -> str | None:
-    """What the sheets are corrected by, in words; None where none are made."""
+    """Return the correction of the sheets, in words; None where none are made."""
     made = window.sheets.mode.made
     return None if made is None else made.sheets.corrected
 
@@ -254,8 +254,8 @@ def test_a_printer_named_after_it_was_measured_keeps_its_correction(qtbot: QtBot
     assert found.read == (150.0, 238.4)
 
 
-def test_a_correction_that_no_printer_needs_is_told_and_not_taken(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
-    """Twice as large, in settings changed by hand: the sheets go on without, and its bars are measured anew."""
+def test_a_correction_that_no_printer_needs_is_named_and_not_used(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
+    """Twice as large, in settings changed by hand: the sheets go on without, and its bars are measured again."""
     answers = Viewer(kept / "x")
     window.file_actions._dialogs = answers  # type: ignore[assignment]
     remember_printer(Printer("Office", "letter", 0.5, 1.0, (0.001, 0.0)))
@@ -263,7 +263,7 @@ def test_a_correction_that_no_printer_needs_is_told_and_not_taken(qtbot: QtBot, 
     card, mode = window.sheets.card, window.sheets.mode
     typed(qtbot, card.printer, "Office")
     all_pictured(qtbot, window)
-    assert answers.told[1:] == [
+    assert answers.messages[1:] == [
         'The saved correction of "Office" on letter is more than 3 %. No printer needs that. '
         "Measure the bars of an uncorrected print again."
     ]
@@ -280,7 +280,7 @@ def test_a_correction_that_no_printer_needs_is_told_and_not_taken(qtbot: QtBot, 
 
 
 def test_another_printer_or_paper_has_its_own_bars(qtbot: QtBot, window: MainWindow) -> None:
-    """What the bars of one print read says nothing of another printer, nor of the same one on other paper."""
+    """The bars of one print say nothing of another printer, nor of the same one on other paper."""
     begin(qtbot, window)
     card, mode = window.sheets.card, window.sheets.mode
     typed(qtbot, card.printer, "Office")
@@ -368,8 +368,8 @@ def test_nothing_is_dragged_while_the_sheets_are_made(qtbot: QtBot, window: Main
 
 
 def test_the_plan_and_the_checks_in_words(fitting: Design) -> None:
-    """Spacings by hand: the standard pattern's pairs stand 12 7/8 and 9 7/8 in apart (common practice, no source);
-    the diagonal at a drop of 7 1/4 in is the root of (6 7/16 + 4 15/16) squared and 7 1/4 squared: 13.489 in,
+    """Spacings by hand: the standard pattern's pairs are 12 7/8 and 9 7/8 in apart (common practice, no source).
+    The diagonal at a drop of 7 1/4 in is the root of (6 7/16 + 4 15/16) squared and 7 1/4 squared: 13.489 in,
     which is 13 1/2 to a 1/32."""
     found = sheet_set(check(fitting), PrintOptions("letter"), today())
     assert plan_words(found.plan) == "Page plan: four pages, two across"

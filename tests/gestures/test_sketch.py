@@ -101,7 +101,7 @@ def tool_in_hand(window: MainWindow) -> Sketch:
     return found
 
 
-def test_the_switch_of_both_sides_tells_how_the_shape_in_hand_is(qtbot: QtBot, window: MainWindow) -> None:
+def test_the_switch_of_both_sides_shows_how_the_shape_in_hand_is(qtbot: QtBot, window: MainWindow) -> None:
     """The skiff's outline is alike on both sides, its well's floor leans; a shape that is not there yet begins alike."""
     alike = window.face_head.alike
     assert not alike.isVisible()

@@ -209,7 +209,7 @@ def test_a_new_boat_shows_in_every_part(qtbot: QtBot, window: MainWindow, title:
     assert window.answer.sentence
 
 
-def test_a_change_that_cannot_be_kept_is_told_in_the_foot_line(window: MainWindow, kept: Path) -> None:
+def test_a_change_that_cannot_be_kept_is_named_in_the_foot_line(window: MainWindow, kept: Path) -> None:
     (kept / "full").write_text("a file where a folder was expected")
     saver = Autosave(kept / "full")
     saver.follow(window.document)

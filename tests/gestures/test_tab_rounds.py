@@ -31,7 +31,7 @@ def walk(qtbot: QtBot, window: MainWindow, key: Qt.Key, keys: Qt.KeyboardModifie
 
 
 def test_tab_walks_through_all_parts_each_time_it_comes_round(qtbot: QtBot, window: MainWindow) -> None:
-    """And backward; whatever was chosen in between, by the last round or by hand."""
+    """And backward, after any choice in between, by the last round or by hand."""
     every = [one.part for one in grips(window.document.design, 0)]
     window.face.setFocus(Qt.FocusReason.TabFocusReason)
     assert walk(qtbot, window, Qt.Key.Key_Tab, NONE) == every

@@ -37,7 +37,7 @@ def entry(window: MainWindow, key: str) -> Entry:
 
 
 def typed(qtbot: QtBot, window: MainWindow, key: str, text: str) -> Entry:
-    """Type a text over what stands in an entry, and press Enter."""
+    """Type a text over the text of an entry, and press Enter."""
     found = entry(window, key)
     found.field.selectAll()
     qtbot.keyClick(found.field, Qt.Key.Key_Delete)
@@ -46,7 +46,7 @@ def typed(qtbot: QtBot, window: MainWindow, key: str, text: str) -> Entry:
     return found
 
 
-# A length of text and the same in mm, reckoned by hand: an inch is 25.4 mm.
+# A length of text and the same in mm, calculated by hand: an inch is 25.4 mm.
 @pytest.mark.parametrize(
     ("text", "mm"),
     [
@@ -138,7 +138,7 @@ def test_wrong_text_keeps_the_design_and_says_so(qtbot: QtBot, window: MainWindo
     ],
 )  # fmt: skip
 def test_nonsense_keeps_the_design_too(qtbot: QtBot, window: MainWindow, key: str, text: str, told: str) -> None:
-    """And is told of the text that was typed, not in the file's words and millimetres."""
+    """And the message has the typed text, not the file's words and millimetres."""
     design = window.document.design
     found = typed(qtbot, window, key, text)
     assert window.document.design == design
@@ -217,7 +217,7 @@ def test_an_arrow_does_not_outlive_the_hand_in_its_field(qtbot: QtBot, window: M
 
 
 @pytest.mark.parametrize("by_arrow", [False, True])
-def test_a_corner_that_becomes_its_twins_image_is_told_by_that_one_from_then_on(
+def test_a_corner_that_becomes_its_twins_image_is_typed_by_the_twin_from_then_on(
     qtbot: QtBot, window: MainWindow, by_arrow: bool
 ) -> None:
     """Its own entry goes: the step is named by it all the same, and the hand is let go."""
@@ -242,7 +242,7 @@ def test_undo_and_redo_by_their_keys(qtbot: QtBot, window: MainWindow) -> None:
     before = window.document.design
     typed(qtbot, window, DROP, "7 1/4")
     after = window.document.design
-    entry(window, DROP)  # with no text of its own to take back, the field leaves both keys to the window
+    entry(window, DROP)  # with no text to take back, the field leaves both keys to the window
     qtbot.keyClick(window.focusWidget() or window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert window.document.design == before
     assert window.document.redo_label == "Drop to 7 1/4 in"
@@ -279,7 +279,7 @@ def test_a_click_on_the_word_guess_confirms(qtbot: QtBot, window: MainWindow) ->
     assert not found.field.guess.isVisible()
 
 
-def test_a_guess_typed_again_as_it_stands_is_measured(qtbot: QtBot, window: MainWindow) -> None:
+def test_a_guess_typed_again_as_it_is_counts_as_measured(qtbot: QtBot, window: MainWindow) -> None:
     key = "well.fillet_radius"
     assert window.document.design.readings[key].state == "guess"
     found = entry(window, key)
@@ -302,7 +302,7 @@ def test_enter_at_the_end_of_a_section_opens_the_next_that_waits(qtbot: QtBot, w
     qtbot.waitUntil(cut.button.hasFocus)
     qtbot.keyClick(cut.button, Qt.Key.Key_Return)
     qtbot.waitUntil(cut.menu.isVisible)
-    qtbot.keyClick(cut.menu, Qt.Key.Key_Return)  # level, as it stands
+    qtbot.keyClick(cut.menu, Qt.Key.Key_Return)  # level, as it is
     assert "transom.top_cut" not in window.document.design.readings
     assert window.document.view_state.section == 3
     qtbot.waitUntil(lambda: window.document.view_state.lit == "well.floor_port")
@@ -327,7 +327,7 @@ def test_a_guess_at_the_other_side_follows_and_stays_a_guess(qtbot: QtBot, windo
 
 
 def test_a_brackets_corners_are_typed_and_both_sides_follow(qtbot: QtBot, window: MainWindow) -> None:
-    """The foot 12 in wide and 14 in down; a foot at the saddle is no bracket, and the design stays."""
+    """The foot 12 in wide and 14 in down; a foot at the bracket hook is no bracket, and the design stays."""
     window.file_actions.begin("Shallow", starts()[0].design)
     foot, down = "mounts.0.bracket.outline.3.0", "mounts.0.bracket.outline.3.1"
     typed(qtbot, window, foot, "6")
@@ -442,7 +442,7 @@ def test_a_guess_that_is_stepped_stays_a_guess(qtbot: QtBot, window: MainWindow)
 
 
 @pytest.mark.parametrize("key", ["mounts.0.upper_at", "mounts.0.drop", "mounts.0.offset", "mounts.0.lower_hardware.torque"])
-def test_a_choice_is_stepped_whatever_was_read(qtbot: QtBot, window: MainWindow, key: str) -> None:
+def test_a_choice_is_stepped_after_any_reading(qtbot: QtBot, window: MainWindow, key: str) -> None:
     one = measure(window.document.design, key)
     assert one is not None
     before = one.get(window.document.design)

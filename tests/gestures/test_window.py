@@ -54,10 +54,10 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 
 
 class Answers:
-    """Answers in the person's place, and keeps what was told."""
+    """Answers in the person's place, and keeps the messages."""
 
     def __init__(self, path: Path, answer: int = 0) -> None:
-        self.path, self.answer, self.asked, self.told = path, answer, 0, [""]
+        self.path, self.answer, self.asked, self.messages = path, answer, 0, [""]
 
     def open_name(self, _folder: Path, _kinds: str) -> Path | None:
         return self.path
@@ -70,7 +70,7 @@ class Answers:
         return self.answer
 
     def show_message(self, sentence: str) -> None:
-        self.told.append(sentence)
+        self.messages.append(sentence)
 
 
 def file_actions(window: MainWindow, answers: Answers) -> FileActions:
@@ -80,7 +80,7 @@ def file_actions(window: MainWindow, answers: Answers) -> FileActions:
 
 
 def opened_ladder(qtbot: QtBot, window: MainWindow) -> LadderStrip:
-    """Open the strip and wait until its rungs are reckoned."""
+    """Open the strip and wait until its rungs are calculated."""
     qtbot.mouseClick(window.ladder.head, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: any(rung.isVisible() for rung in window.ladder.rungs))
     return window.ladder
@@ -147,8 +147,8 @@ def test_the_slip_turns_to_what_decides_and_asks_for_it_once(
 ) -> None:
     """All is measured: what holds in doubt is read once more, one after another, and then come the sheets.
 
-    In doubt are the bolts at the slot's end and, at 34 lb-ft (46.1 N m), the core: 1.3306 * 46.1 / 40.7 = 1.507 of the
-    1.67 that it may take, with a spread near 0.11.
+    In doubt are the bolts at the slot's end, and the core at 34 lb-ft (46.1 N m). It takes 1.3306 * 46.1 / 40.7 = 1.507
+    of the 1.67 that it may take, with a spread near 0.11.
     """
     readings = {key: msgspec.structs.replace(one, state="measured") for key, one in fitting.readings.items()}
     design = msgspec.structs.replace(fitting, readings=readings)
@@ -185,7 +185,7 @@ def test_a_guess_that_decides_more_takes_the_place_of_the_next_one_round(
     qtbot.waitUntil(lambda: slip.accessibleDescription().startswith("Measure the floor depth, port. "))
     told = slip.accessibleDescription()
     window.document.commit("Leg", put_path(window.document.design, "mounts.0.leg", 500.0))
-    assert slip.accessibleDescription() == told  # no turning back and forth while it is reckoned anew
+    assert slip.accessibleDescription() == told  # no change back and forth while it is calculated again
 
 
 def test_once_chances_are_known_what_moves_the_washers_most_comes_first(
@@ -244,16 +244,16 @@ def test_open_and_save_come_back_equal(window: MainWindow, kept: Path) -> None:
     window.file_actions.open()
     assert window.document.design.units == "mm"
     assert window.document.path == saved
-    assert answers.told == [""]
+    assert answers.messages == [""]
 
 
-def test_a_damaged_file_is_told_and_all_stays(window: MainWindow, kept: Path) -> None:
+def test_a_damaged_file_gives_a_sentence_and_all_stays(window: MainWindow, kept: Path) -> None:
     path = kept / "half.boltwell"
     path.write_text(design_text("shallow-well-skiff")[:300])
     design, answers = window.document.design, Answers(path)
     file_actions(window, answers).open()
     assert window.document.design == design
-    assert answers.told[-1].startswith("half.boltwell")
+    assert answers.messages[-1].startswith("half.boltwell")
     assert path.read_text() == design_text("shallow-well-skiff")[:300]
 
 
@@ -293,7 +293,7 @@ def test_the_measuring_sheet_by_itself(qtbot: QtBot, window: MainWindow, kept: P
     qtbot.waitUntil(lambda: len(list(kept.glob("*.pdf"))) == 1)
     assert next(kept.glob("* measuring sheet.pdf")).read_bytes().startswith(b"%PDF-1.7")
     assert window.foot.said.startswith("Measuring sheet: ")
-    assert answers.told == [""]
+    assert answers.messages == [""]
 
 
 def test_the_print_key_makes_the_sheets_and_nothing_prints_past_them(qtbot: QtBot, window: MainWindow) -> None:
@@ -354,7 +354,7 @@ def test_escape_leaves_the_start_and_not_the_sheets_behind_it(qtbot: QtBot, wind
     assert not window.document.view_state.sheets
 
 
-def test_beside_a_comparison_nothing_is_undone_unseen(qtbot: QtBot, window: MainWindow) -> None:
+def test_with_a_comparison_open_nothing_is_undone_unseen(qtbot: QtBot, window: MainWindow) -> None:
     window.document.commit("Millimetres", set_units(window.document.design, "mm"))
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
@@ -371,10 +371,10 @@ def test_beside_a_comparison_nothing_is_undone_unseen(qtbot: QtBot, window: Main
     assert window.document.design.units == "in"
 
 
-def test_no_panel_is_told_of_another_design_than_it_shows(
+def test_no_panel_gets_results_of_another_design_than_it_shows(
     qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, opened: Callable[[Design], MainWindow], design: Design, fitting: Design
 ) -> None:
-    """In a drag that pauses the ladder may be reckoned while panels still wait for their turns."""
+    """In a drag that pauses the ladder may be calculated while panels still wait for their turns."""
     monkeypatch.setattr("app.ui.throttle.TURN", 600_000)
     shows: dict[type, Design] = {}
     told: list[tuple[type, Design, Design]] = []
@@ -402,7 +402,7 @@ def test_no_panel_is_told_of_another_design_than_it_shows(
 
 
 def shows(fields: list[QLineEdit], grounds: list[QColor]) -> bool:
-    """Tell whether each field stands on its ground."""
+    """Return whether each field has its background."""
     return [one.grab().toImage().pixelColor(4, 4) for one in fields] == grounds
 
 

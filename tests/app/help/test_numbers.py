@@ -102,7 +102,7 @@ def test_bars_are_read_as_a_rule_shows_them() -> None:
 
 
 def test_only_practice_of_the_trade_is_called_common_practice() -> None:
-    """What careful riggers do is common practice; a figure without a source is our assumption."""
+    """The practice of careful riggers is common practice. A figure without a source is our assumption."""
     assumed = {
         "findings": ("97.5 of 100 cases", "3 mm", "Above 1°"), "hardware": ("An eighth of its width",),
         "old-holes": ("limit half a bolt’s diameter", "wet no further than an inch"), "placing": ("The 1/8 in",),
