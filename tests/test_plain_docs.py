@@ -10,21 +10,7 @@ from tests.plain_words import documentation, faults
 
 ROOT = Path(__file__).resolve().parents[1]
 FOLDERS = (
-    "app/canvas",
-    "app/card",
-    "app/commands",
-    "app/deciding",
-    "app/document",
-    "app/entries",
-    "app/findings",
-    "app/frame",
-    "app/help",
-    "app/ladder",
-    "app/printing",
-    "app/starter",
-    "app/tools",
-    "app/ui",
-    "app/window",
+    "app",
     "assets",
     "geometry",
     "templates_out",
