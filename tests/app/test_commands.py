@@ -366,7 +366,7 @@ def test_a_name_cannot_steer_the_terminal(saved, capsys):
 
 
 def test_rows_call_each_height_as_the_card_does(saved, capsys):
-    """The example hangs in row 2 of the file, at 6 1/2 in; each figure is no finer than a tape shows."""
+    """The example hangs in the 3rd hole from the top, at 6 1/2 in. No figure is finer than a tape shows."""
     assert main(["rows", str(saved(hung(row=2)))]) == 0
     said = capsys.readouterr().out
     assert "3rd hole from the top (two holes up), now" in said
