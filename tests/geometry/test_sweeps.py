@@ -1,0 +1,86 @@
+"""Bodies along their axis, square and leaning, in wells with corners that point in: against fine scans of sections."""
+
+from __future__ import annotations
+
+import math
+import random
+
+import pytest
+
+from geometry.design.boat import Block
+from geometry.solid.clearances import body_clearance
+from geometry.solid.discs import Disc
+from geometry.solid.placed_bolts import Body
+from geometry.solid.sweeps import least_room
+from geometry.solid.well import Space, space
+from tests.designs import changed, random_design, sure
+from tests.geometry.test_clearances import inside, leaves
+
+CLOSE = 1e-6  # [mm]
+STEPS = 400
+DISCS = (Disc(10.0), Disc(20.0), Disc(20.0, 13.0))
+
+
+def well(rng: random.Random) -> Space:
+    """Return a random inside with a corner that points in, its floor falling or rising."""
+    while True:
+        design = random_design(rng)
+        if design.well is not None:
+            within = space(changed(design, well__floor_rise=rng.choice((-5.0, 10.0, 25.0))))
+            if not within.convex:
+                return within
+
+
+def scanned(within: Space, at, disc: Disc, start: float, end: float) -> float:
+    """Return the least room at places between two distances, dense where the rounded corner is steep."""
+    sine, cosine = math.sin(at.lean), math.cos(at.lean)
+    places = [start + (end - start) * (i / STEPS) ** 2 for i in range(STEPS + 1)]
+    return min(within.section(n, cosine).room_of(disc, (at.u, at.w * cosine + n * sine)) for n in places)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_least_room_is_a_scans(seed):
+    """Where the axis is free all the way: never more than at any of 400 places, and no less than what they can show."""
+    rng = random.Random(seed)
+    within, disc = well(rng), DISCS[seed % 3]
+    for _ in range(4):
+        lean = rng.choice((0.0, rng.uniform(-12, 12)))
+        at, start, end = leaves(rng.uniform(-200, 200), -rng.uniform(130, 260), lean), rng.uniform(0, 5), rng.uniform(10, 70)
+        room, least = least_room(within, at, disc, start, end), scanned(within, at, disc, start, end)
+        if least > -disc.radius:
+            assert room <= least + CLOSE
+        if least > 0 and not within.blocks:
+            assert room >= least - 0.05
+
+
+@pytest.mark.parametrize("seed", range(16))
+def test_a_leaning_body_has_the_largest_clearance_that_the_sections_have_room_for(seed):
+    """There is room for its clearance c in every section up to (R + c)·sin(lean) past its ends, and for no 0.1 mm more."""
+    rng = random.Random(seed)
+    within, disc, lean = well(rng), DISCS[seed % 3], rng.choice((-1, 1)) * rng.uniform(3, 14)
+    at = leaves(rng.uniform(-200, 200), -rng.uniform(120, 220), lean)
+    room = sure(body_clearance(within, at, Body("nut", 3.0, 20.0, disc)))
+    if room < 0 or within.blocks:
+        return
+    turn = math.radians(lean)
+
+    def least(clearance: float) -> float:
+        over = (disc.radius + clearance) * abs(math.sin(turn))
+        return scanned(within, at, disc, max(0.0, 3 * math.cos(turn) - over), 20 * math.cos(turn) + over)
+
+    assert least(room) >= room - CLOSE
+    assert least(room + 0.1) < room + 0.1
+
+
+@pytest.mark.parametrize("lean", [10.0, 12.0, 14.0])
+def test_a_leaning_nut_is_not_fouled_by_something_thin_far_behind_it(lean):
+    """A block 2 thin around the hole; the nut starts at 12. Grown by c its edge reaches back by (10 + c)·sin(lean).
+
+    So c = (12·cos - 2)/sin - 10. One step from the 97 that the floor leaves made the nut fouled by 25.
+    """
+    thin = Block(name="shim", outline=((-15, -165), (15, -165), (15, -135), (-15, -135)), stands_out=2.0)
+    floor = ((-300, 0), (-300, -260), (300, -260), (300, 0))
+    nut = Body("nut", 12.0, 30.0, Disc(10.0))
+    room = sure(body_clearance(inside(profile=floor, blocks=(thin,)), leaves(0.0, -150.0, lean), nut))
+    turn = math.radians(lean)
+    assert room == pytest.approx((12 * math.cos(turn) - 2) / math.sin(turn) - 10, abs=CLOSE)
