@@ -11,17 +11,18 @@ from templates_out.drawing.marks import Line, Mark
 from templates_out.drawing.printer import WHOLE
 from templates_out.layout.blocks import band, band_height
 from templates_out.layout.board import Board
+from templates_out.layout.seams import CHECK
 
 
 def with_bands(sheets: Board, room: Rect, reason: str, soft: Sequence[Mark]) -> Board:
     """Return the board with a band as wide as the drawing on each sheet, where nothing else is; outlined on the whole sheet.
 
-    Where a sheet has no such place, the band crosses ``soft`` marks first, then holes. It crosses the ends of bars last,
-    since they are measured from.
+    Where a sheet has no such place, the band crosses ``soft`` marks first, then holes. It crosses the ends of bars and the
+    join checks last, since people measure them.
     """
     plan = sheets.plan
     for tile, own in zip(plan.tiles, sheets.own, strict=True):
-        ends = _bar_ends(own)
+        measured = _bar_ends(own) + [shape.box for mark in own if mark.part == CHECK for shape in things_of(mark)]
         left, right = max(tile.core[0] + 3.0, room[0]), min(tile.core[2] - 3.0, room[2])
         high = band_height(reason, right - left)
         top = min(tile.core[3] - 4.0, -2.0)
@@ -33,7 +34,7 @@ def with_bands(sheets: Board, room: Rect, reason: str, soft: Sequence[Mark]) -> 
 
         costs = [
             (
-                sum(_overlap(end, (left - 1.2, y - 1.2, right + 1.2, y + high + 1.2)) for end in ends),
+                sum(_overlap(box, (left - 1.2, y - 1.2, right + 1.2, y + high + 1.2)) for box in measured),
                 _crossed(sheets.ground, (left, y, right, y + high)), _crossed(lines, (left, y, right, y + high)), -index,
             )
             for index, y in enumerate(steps)
