@@ -235,7 +235,8 @@ def with_bars(sheets: Board, stretch: Stretch) -> tuple[Board, Bars]:
 def with_inner_frames(sheets: Board, title: Title, bars: Bars, stretch: Stretch, soft: tuple[Mark, ...] = ()) -> Board:
     """Find places for arrow, map and title of the sheets that have no outer edge for them.
 
-    Arrow and map stand clear of ``soft`` lines where there is any such place. The board comes back with these in the way.
+    Arrow and map are clear of ``soft`` lines where there is any such place, else at least their words are. The board comes
+    back with these in the way.
     """
     plan, sheets = sheets.plan, sheets.heeding(soft)
     wide, high = map_size(plan)
@@ -244,6 +245,8 @@ def with_inner_frames(sheets: Board, title: Title, bars: Bars, stretch: Stretch,
         if tile.column not in (0, plan.columns - 1):
             for marks, box in (([*arrow_marks((0.0, 0.0))], arrow), ([*map_marks((0.0, 0.0), tile, plan)], cells)):
                 sheets, placed = _float(sheets, tile, marks, box)
+                if not placed:
+                    sheets, placed = _float(sheets, tile, marks, box, through=soft)
                 if not placed:
                     sheets = _float(sheets.ignoring(soft), tile, marks, box)[0].heeding(soft)
         if any(mark.part == "title" for mark in sheets.own[plan.tiles.index(tile)]):
@@ -274,21 +277,22 @@ def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, upright: bool) -> tu
         if not placed and strip and tens == 15:
             sheets, placed = _float(sheets, tile, marks, box, over_seam=True)
         if not placed and upright and tens == 15:  # rather across the floor's line than too short to be measured
-            sheets, placed = _float(sheets, tile, marks, box, through=_FLOOR)
+            floor = tuple(mark for mark in sheets.drawing if mark.part in _FLOOR)
+            sheets, placed = _float(sheets, tile, marks, box, through=floor)
         if placed:
             return sheets, bar
     return sheets, Bar((0.0, 0.0), 0.0)
 
 
 def _float(
-    sheets: Board, tile: Tile, marks: list[Mark], box: Rect, over_seam: bool = False, through: tuple[str, ...] = ()
+    sheets: Board, tile: Tile, marks: list[Mark], box: Rect, over_seam: bool = False, through: tuple[Mark, ...] = ()
 ) -> tuple[Board, bool]:
     """Put marks, drawn about the origin within ``box``, where a sheet has room for the box.
 
     Args:
-        over_seam: it may run on under the next sheet. through: parts of the drawing that its lines, not its words, may cross.
+        over_seam: it may run on under the next sheet. through: marks that its lines, not its words, may cross.
     """
-    ground = sheets.ignoring(mark for mark in sheets.drawing if mark.part in through).ground if through else sheets.ground
+    ground = sheets.ignoring(through).ground if through else sheets.ground
     left, bottom, right, top = tile.core
     if tile.row == sheets.plan.rows - 1 and tile.row:
         bottom += _TITLE_AT
