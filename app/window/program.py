@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 _BEFORE_QT = (
     "app.ui.dialogs", "app.canvas.face_words", "app.canvas.key_drawing", "app.canvas.view_motion", "app.ui.dates",
     "app.ui.deciding_modes", "app.document.examples", "app.document.files", "app.document.history",
-    "app.canvas.first_side", "app.ui.window_place", "app.document.settings", "app.window.title",
+    "app.canvas.first_side", "app.ui.window_place", "app.document.settings", "app.window.title", "app.printing.sheet_kinds",
     "app.document.changed_parts", "app.tools.pointer_tool", "app.entries.typed_entries", "app.entries.card_items",
     "app.findings.findings_text", "app.ladder.ladder_text", "app.deciding.low_enough_text", "app.card.next_step",
     "geometry.judge.check", "templates_out.drawing.labels", "templates_out.views.cut", "templates_out.views.detail",
