@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from app.entries.card_items import Act, Choice, Said, items
+from app.entries.card_items import Act, Said, items
 from app.entries.entry_text import sections
 from assets import design_names, design_text
+from geometry.design.choices import Choice
 from geometry.design.design_text import from_text
 from geometry.design.edits import set_units
 from geometry.design.measures import SECTIONS
