@@ -13,7 +13,7 @@ import msgspec
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-NEWEST = 3
+NEWEST = 2
 
 
 class Added(msgspec.Struct, frozen=True):
@@ -32,9 +32,9 @@ class Added(msgspec.Struct, frozen=True):
 ADDED = (
     Added(2, "limits.top_edge", [44.45, 50.8]),
     Added(2, "readings.*.second", None),
-    Added(3, "boat.hull_mass", None),
-    Added(3, "boat.displacement", None),
-    Added(3, "mounts.*.cowl_half_width", None),
+    Added(2, "boat.hull_mass", None),
+    Added(2, "boat.displacement", None),
+    Added(2, "mounts.*.cowl_half_width", None),
 )
 
 

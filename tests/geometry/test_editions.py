@@ -13,7 +13,7 @@ from geometry.design.design_text import DesignError, fingerprint, from_text, to_
 from geometry.design.editions import ADDED, NEWEST, Added, upgraded, without_defaults
 
 FILES = Path(__file__).parents[1] / "files"
-NUMBER_1, NUMBER_2 = FILES / "number_1", FILES / "number_2"
+NUMBER_1 = FILES / "number_1"
 PRINTED = {  # on paper by the program that wrote number 1: typed from its sheets, so no later program may print another
     "cap-lip-launch": "8CM6-DANF",
     "shallow-well-skiff": "9ZHD-BKMC",
@@ -28,15 +28,14 @@ WAITING = {  # fields that nothing reads yet, each with the issue that brings it
 ROOTS = ("geometry/solid", "geometry/judge", "geometry/decide", "geometry/doubt", "geometry/design", "templates_out", "app")
 
 
-def text_of(name, folder=NUMBER_1):
-    return (folder / f"{name}.boltwell").read_text("utf-8")
+def text_of(name):
+    return (NUMBER_1 / f"{name}.boltwell").read_text("utf-8")
 
 
-@pytest.mark.parametrize(("folder", "number"), [(NUMBER_1, 1), (NUMBER_2, 2)])
 @pytest.mark.parametrize("name", PRINTED)
-def test_an_older_file_is_read_keeps_its_printed_number_and_is_saved_as_the_newest(name, folder, number):
-    assert json.loads(text_of(name, folder))["boltwell"] == number
-    design = from_text(text_of(name, folder))
+def test_an_older_file_is_read_keeps_its_printed_number_and_is_saved_as_the_newest(name):
+    assert json.loads(text_of(name))["boltwell"] == 1
+    design = from_text(text_of(name))
     assert design.boltwell == NEWEST
     assert fingerprint(design) == PRINTED[name]
     saved = to_text(design)
@@ -45,13 +44,12 @@ def test_an_older_file_is_read_keeps_its_printed_number_and_is_saved_as_the_newe
     assert fingerprint(from_text(saved)) == PRINTED[name]
 
 
-@pytest.mark.parametrize("folder", [NUMBER_1, NUMBER_2])
-def test_all_older_files_are_tried(folder):
-    assert {path.stem for path in folder.iterdir()} == set(PRINTED)
+def test_all_older_files_are_tried():
+    assert {path.stem for path in NUMBER_1.iterdir()} == set(PRINTED)
 
 
-def test_number_2_gets_no_cowls_and_no_weights_of_the_hull():
-    design = from_text(text_of("twin-motor-launch", NUMBER_2))
+def test_number_1_gets_no_cowls_and_no_weights_of_the_hull():
+    design = from_text(text_of("twin-motor-launch"))
     assert (design.boat.hull_mass, design.boat.displacement) == (None, None)
     assert [mount.cowl_half_width for mount in design.mounts] == [None, None]
 
