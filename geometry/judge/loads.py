@@ -178,7 +178,8 @@ class OldMotorRatios(msgspec.Struct, frozen=True):
     """All motors together over the old motor; None where a figure is not known.
 
     Attributes:
-        mass, power: ratios. moment: of the weights about the transom. An unknown old centre counts as usual.
+        mass, power: ratios. moment: of the weights about the transom. An unknown old centre counts as usual; None where the
+            old centre was at the transom.
     """
 
     mass: float | None
@@ -196,7 +197,8 @@ def ratios_to_old_motor(design: Design) -> OldMotorRatios:
     if old.mass and known and len(known) == len(masses):
         mass = sum(known) / old.mass
         tips = sum(weight * centre_aft(mount).value for weight, mount in zip(known, design.mounts, strict=True))
-        moment = tips / (old.mass * (CENTRE_AFT if old.centre_aft is None else old.centre_aft))
+        arm = CENTRE_AFT if old.centre_aft is None else old.centre_aft
+        moment = tips / (old.mass * arm) if arm > CLOSE else None
     strong = [value for value in powers if value is not None]
     if old.power_kw and strong and len(strong) == len(powers):
         power = sum(strong) / old.power_kw

@@ -91,3 +91,12 @@ def test_against_the_motor_before():
     assert ratios_to_old_motor(twins).mass == pytest.approx(sum(sure(mount.mass) for mount in twins.mounts) / 100, abs=1e-9)
     bare = ratios_to_old_motor(example_design())
     assert (bare.mass, bare.power, bare.moment) == (None, None, None)
+
+
+@pytest.mark.parametrize("centre", [0.0, 5e-324])
+def test_an_old_motor_at_the_transom_has_no_moment_to_compare(centre):
+    """An old centre at the transom made every check fail: nothing is divided by its lever."""
+    design = changed(example_design(), boat__old_motor__mass=70.0, boat__old_motor__centre_aft=centre)
+    ratios = ratios_to_old_motor(design)
+    assert ratios.mass == pytest.approx(1.4, abs=1e-9)
+    assert ratios.moment is None
