@@ -53,6 +53,16 @@ def test_the_least_room_is_a_scans(seed):
             assert room >= least - 0.05
 
 
+def test_a_corner_is_nearest_between_the_ends():
+    """An axis that sinks by 19° past a step's corner: one side comes nearer while the other goes, by 0.01 mm."""
+    within = inside(20.4221209, ((-300, 0), (-300, -200), (0, -200), (0, -160), (300, -160), (300, 0)))
+    at, disc, start, end = leaves(-0.644019, -153.115143, -19.08918), Disc(0.5), 10.6, 26.766169
+    room = least_room(within, at, disc, start, end)
+    assert room == pytest.approx(scanned(within, at, disc, start, end), abs=1e-4)
+    ends = [scanned(within, at, disc, n, n) for n in (start, end)]
+    assert room < min(ends) - 0.01
+
+
 @pytest.mark.parametrize("seed", range(16))
 def test_a_leaning_body_has_the_largest_clearance_that_the_sections_have_room_for(seed):
     """There is room for its clearance c in every section up to (R + c)·sin(lean) past its ends, and for no 0.1 mm more."""
