@@ -106,8 +106,8 @@ class Space(msgspec.Struct, frozen=True, eq=False):
         near, far = self.section(low), self.section(high)
         corners = max(near, far, key=lambda section: section.corners[0][1] if section.corners else 0.0).corners
         lines = []
-        for index, (one, two) in enumerate(zip(near.lines, far.lines, strict=True)):
-            at, line = corners[max(0, index - 1)], max(one, two, key=lambda each: each.foot)
+        for index, (first, second) in enumerate(zip(near.lines, far.lines, strict=True)):
+            at, line = corners[max(0, index - 1)], max(first, second, key=lambda each: each.foot)
             lines.append(Line(line.normal_u, line.normal_w, line.foot, max(0.0, -line.over(at))))
         return Section(tuple(lines), corners, self.convex, near.rings)
 
