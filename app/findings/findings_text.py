@@ -117,7 +117,7 @@ def wood_words(design: Design, kind: str, index: int) -> str:
         for bolt in bolts(design):
             mine = place == index if kind == "old hole" else bolt.mount_index == index and kind in ("bracket", bolt.pair)
             with suppress(Unmeasured):
-                wood = wood_between(bolt, hole, place) if mine and not hole.reuse else math.inf
+                wood = wood_between(bolt, hole, place) if mine and not hole.is_reused else math.inf
                 rooms += [wood] if wood < (math.inf if kind == "old hole" else NEAR * bolt.thread.diameter) else []
     if not rooms:
         return ""

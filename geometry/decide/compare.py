@@ -72,7 +72,7 @@ class Side(msgspec.Struct, frozen=True):
 
 def placement_of(design: Design, index: int) -> Placement:
     """Return a motor's present placement."""
-    return Placement(index, design.mounts[index], frozenset(hole.name for hole in design.old_holes if hole.reuse))
+    return Placement(index, design.mounts[index], frozenset(hole.name for hole in design.old_holes if hole.is_reused))
 
 
 def with_placement(design: Design, placement: Placement) -> Design:

@@ -63,7 +63,7 @@ def _plan(design: Design, index: int) -> OldHolePlan:
     except Unmeasured:
         bolt = between = None
     name = "" if bolt is None else bolt.name
-    if old.reuse:
+    if old.is_reused:
         return OldHolePlan(index, old.name, "used again", name, None)
     if covered_by(design, index):
         return OldHolePlan(index, old.name, "may be used again", name, None)
@@ -96,7 +96,7 @@ def reused_by(design: Design) -> dict[str, OldHole]:
     """
     taken: dict[str, OldHole] = {}
     for index, old in enumerate(design.old_holes):
-        if not old.reuse:
+        if not old.is_reused:
             continue
         try:
             bolt = min(bolts(design), key=lambda nearby: max(centres_apart(nearby, old, index)), default=None)

@@ -170,7 +170,7 @@ class Ground:
         The advised depth below the top edge is checked separately, see `Upper`.
         """
         mount = design.mounts[self.index]
-        reused = tuple(hole.reuse for hole in design.old_holes)
+        reused = tuple(hole.is_reused for hole in design.old_holes)
         key = (pair, reused, mount.upper_hardware, mount.lower_hardware, mount.upper_tilt, mount.lower_tilt)
         if key not in self._zones:
             limits = design.limits
@@ -263,7 +263,7 @@ def uppers_of(ground: Ground, offset: float) -> Iterator[Upper]:
     mount, unit, half = ground.mount, ground.design.units, ground.bracket[0].half_spacing
     aside = 0 if mount.offset is None or abs(offset - mount.offset) < CLOSE else 2
     free, seen = without_wishes(ground.design), list[float]()
-    unused = tuple(f"{hole.name} is not used again: fill it first." for hole in ground.design.old_holes if hole.reuse)
+    unused = tuple(f"{hole.name} is not used again: fill it first." for hole in ground.design.old_holes if hole.is_reused)
     for kit in kits(ground.hardware[0], mount.bracket, "upper", unit):
         if kit.level > PLAIN or not ground.allowed.has(kit.level):
             break
@@ -344,7 +344,7 @@ def _old_pairs(ground: Ground) -> Iterator[Upper]:
 
 def without_wishes(design: Design) -> Design:
     """Return ``design`` with no old hole to be used again. Placements without old holes are tried separately."""
-    if not any(hole.reuse for hole in design.old_holes):
+    if not any(hole.is_reused for hole in design.old_holes):
         return design
     return replace(design, old_holes=tuple(replace(hole, reuse=False) for hole in design.old_holes))
 

@@ -77,7 +77,7 @@ def too_wide(design: Design) -> tuple[int, ...]:
 
 
 def _empty(design: Design) -> list[int]:
-    return [i for i, old in enumerate(design.old_holes) if not old.reuse and (old.state != "plugged" or is_cut(design, i))]
+    return [i for i, old in enumerate(design.old_holes) if not old.is_reused and (old.state != "plugged" or is_cut(design, i))]
 
 
 def _size(design: Design, index: int) -> float:

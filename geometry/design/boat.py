@@ -260,3 +260,8 @@ class OldHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
                 f"plug_diameter ({self.plug_diameter:g} mm) is smaller than the hole that it fills ({self.diameter:g} mm)",
                 "a plug is no smaller than the hole that it fills",
             )
+
+    @property
+    def is_reused(self) -> bool:
+        """Whether a new bolt goes through it as it is: it is meant to be used again, and no plug is in it."""
+        return self.reuse and self.state != "plugged"

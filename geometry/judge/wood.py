@@ -135,7 +135,7 @@ def _tilt_limit(bolt: Bolt) -> float | None:
 
 def _old_holes(report: Reporter) -> None:
     for index, hole in enumerate(report.design.old_holes):
-        if hole.reuse:
+        if hole.is_reused:
             _reused(report, hole, index)
             continue
         for bolt in report.bolts:

@@ -248,7 +248,7 @@ def _clear_inside(case: _Case, area: BaseGeometry) -> BaseGeometry:
 
 def _off_old_holes(case: _Case, area: BaseGeometry) -> BaseGeometry:
     """Leave the part of an area that is far enough from the old holes that the bolt does not use."""
-    holes = [(number, hole) for number, hole in enumerate(case.bolt.design.old_holes) if not hole.reuse]
+    holes = [(number, hole) for number, hole in enumerate(case.bolt.design.old_holes) if not hole.is_reused]
     taken = [part for number, hole in holes for part in _old_hole_areas(case, hole, number)]
     return area.difference(shapely.union_all(taken)) if taken else area
 

@@ -61,7 +61,7 @@ def pattern_area(case: CentredMotor, pairs: list[BaseGeometry], grade: int) -> B
         return NOTHING
     area = area.difference(_off_hook(home, case.index))
     for number, hole in enumerate(home.old_holes):
-        if hole.reuse:
+        if hole.is_reused:
             area = area.intersection(_onto(hole, number, hung, case.others))
     return area
 

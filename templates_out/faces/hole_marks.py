@@ -68,7 +68,7 @@ def old_marks(old: Old) -> tuple[Mark, ...]:
     """Return an old hole with two chords and its plug; a target to lay the paper by where it is used again."""
     (x, y), r, part = old.at, old.radius, f"old hole / {old.hole.name}"
     marks: list[Mark] = [Circle(old.at, r, pens.OLD, part=part)]
-    if not old.hole.reuse:
+    if not old.hole.is_reused:
         for offset in (-r / 3, r / 3):  # chords of a 135° hatch
             half, c = math.sqrt(r * r - offset * offset), math.sqrt(0.5)
             middle = (x + offset * c, y + offset * c)
@@ -82,7 +82,7 @@ def old_marks(old: Old) -> tuple[Mark, ...]:
             )
     if old.plug:
         marks.append(Circle(old.at, old.plug, pens.PLUG, part=part))
-    if old.hole.reuse:
+    if old.hole.is_reused:
         marks.append(Circle(old.at, r + 3.0, pens.OLD, part=part))
         for dx, dy in ((1, 0), (-1, 0), (0, 1), (0, -1)):
             inner, outer = ((x + dx * out, y + dy * out) for out in (r, r + TARGET))
@@ -206,7 +206,7 @@ def washer_name_places(hole: Hole, names: tuple[str, ...] = ("washer, inside", "
 def old_places(old: Old, unit: Unit) -> Iterator[Candidate]:
     """Yield places for an old hole's words."""
     hole = old.hole
-    if hole.reuse:
+    if hole.is_reused:
         lines = ["old hole, reused:", "lay the paper by it"]
     elif hole.state == "plugged":
         size = "" if hole.plug_diameter is None else " " + figures.both(hole.plug_diameter, unit).split(" (")[0]

@@ -78,7 +78,7 @@ class Old(msgspec.Struct, frozen=True):
     @property
     def reach(self) -> float:
         """How far what is drawn of it reaches: its plug, or the lines of a target where it is used again."""
-        return max(self.radius + TARGET if self.hole.reuse else self.radius, self.plug or 0.0)
+        return max(self.radius + TARGET if self.hole.is_reused else self.radius, self.plug or 0.0)
 
 
 class OnFace(msgspec.Struct, frozen=True):

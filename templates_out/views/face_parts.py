@@ -132,7 +132,7 @@ def old_hole_marks(scene: Scene, index: int) -> Iterator[Mark]:
         for side in (-away, away):
             x, y = centre[0] - side * c, centre[1] + side * c
             yield Line((x - half * c, y - half * c), (x + half * c, y + half * c), Pen("old", 0.18), part)
-    if old.reuse:
+    if old.is_reused:
         yield Circle(centre, radius + 0.8, pens.NEW_SEEN, None, part)
 
 

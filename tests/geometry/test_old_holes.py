@@ -192,3 +192,11 @@ def test_four_old_holes_in_a_circle_of_four_inches(places, count):
     """Radius 50.8: the square of four at 50 from its middle is in it, at 52 it is not."""
     holes = [hole(state="plugged", plug_diameter=25.4, name=f"h{i}", at=at) for i, at in enumerate(places)]
     assert len(crowded(boat(*holes))) == count
+
+
+def test_a_plugged_hole_is_not_used_again():
+    """Which wrong program this catches: one that says "uses it" of a plug, and lays the paper by a hole that is closed."""
+    plugged = hole(0.3, state="plugged", plug_diameter=50.8, reuse=True)
+    finding = check(boat(plugged)).of("old_hole", "main motor / lower starboard / old")
+    assert "inside the plug" in finding.text
+    assert [plan.kind for plan in old_hole_plans(boat(plugged))] != ["used again"]

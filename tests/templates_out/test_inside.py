@@ -277,6 +277,7 @@ def test_an_old_hole_that_is_missed_or_plugged_is_not_reused() -> None:
     for design in (reusing(at=(-164.0125, -50.8)), reusing(state="plugged", plug_diameter=25.4), reusing(reuse=False)):
         assert "reused: open to" not in words_of(design)
     assert "reused: open to" in words_of(reusing(at=(-163.9, -50.8)))
+    assert "reused" not in words_of(reusing(state="plugged", plug_diameter=25.4)), "a plug is no hole to lay the paper by"
 
 
 def test_a_cut_washer_and_a_relieved_plate_are_drawn_as_they_are() -> None:
