@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QFontMetrics, QImage, QPainter, QPen
 
-from app.canvas.key_drawing import HIGH, WIDE, key_marks
+from app.canvas.overview import HIGH, WIDE, key_marks
 from app.canvas.pen import SCREEN, paint_in
 from app.ui.palette import fill, palette
 from app.ui.typography import sized

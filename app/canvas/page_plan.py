@@ -92,7 +92,7 @@ def paint_veil(
     """Veil the area outside the pages, and tint the overlaps of two pages."""
 
     from templates_out.layout.seams import seams_of
-    from templates_out.layout.spread import overlap
+    from templates_out.layout.spread_on_sheets import overlap
 
     def box(rect: Rect) -> QRectF:
         return QRectF(to_place((rect[0], rect[3])), to_place((rect[2], rect[1])))

@@ -14,7 +14,7 @@ from app.document.view_state import ViewState
 from app.entries.entry_text import exactness, origin, section_of
 from app.ui.apostrophes import curly
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on
-from geometry.design.hole_words import height_step, up_words
+from geometry.design.height_words import height_step, up_words
 from geometry.design.measures import guess_of, measure, measures
 from geometry.design.units import format_clearance, format_length, format_reading
 from geometry.design.validity import known

@@ -15,7 +15,7 @@ from app.printing.print_jobs import how, write_pdf
 from app.printing.sheet_kinds import SHEET_KINDS
 from app.ui.dates import today
 from app.ui.terminal import print_text, warn
-from app.window.screen import has_screen, why_no_window
+from app.window.screen_check import has_screen, why_no_window
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 

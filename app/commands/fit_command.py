@@ -10,7 +10,7 @@ from app.deciding.fit_text import plate_words
 from app.document.files import read_design, write_design
 from app.ui.terminal import each, print_text, warn, wrapped
 from geometry.decide.fit import Fit, search
-from geometry.design.hole_words import hole_words, usable_holes
+from geometry.design.height_words import hole_words, usable_holes
 from geometry.design.measures import name_of
 from geometry.design.units import format_angle, format_clearance, format_length
 from geometry.errors import OwnerError

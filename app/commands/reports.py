@@ -10,7 +10,7 @@ from app.deciding.low_enough_text import way_words
 from app.findings.findings_text import finding_lines
 from app.ui.terminal import wrapped
 from geometry.decide.alternatives import low_enough
-from geometry.design.hole_words import hole_words, usable_holes
+from geometry.design.height_words import hole_words, usable_holes
 from geometry.design.units import format_length, format_reading
 from geometry.judge.drillable import drillable
 from geometry.judge.findings import STATE_WORDS

@@ -8,7 +8,7 @@ import msgspec
 
 from app.deciding.fit_text import governing, plate_words
 from app.ui.apostrophes import curly
-from geometry.design.hole_words import hole_words, up_words, usable_holes
+from geometry.design.height_words import hole_words, up_words, usable_holes
 from geometry.design.measures import name_of
 from geometry.design.units import format_length
 from geometry.judge.findings import STATE_WORDS

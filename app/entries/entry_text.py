@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from app.ui.apostrophes import curly
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.design import Edge, How
 from geometry.design.edits import parse_entry
-from geometry.design.hole_words import hole_words, up_words
+from geometry.design.height_words import hole_words, up_words
 from geometry.design.measures import SECTIONS, at_path, has_corner_measures, measures, state_of
 from geometry.design.units import format_angle, format_length, format_mass, format_reading
 from geometry.errors import OwnerError
+from geometry.solid.bracket_holes import hook_gap, plate_height
 from geometry.solid.faces import Unmeasured, faces
-from geometry.solid.rows import hook_gap, plate_height
 from geometry.tables.known import KG_PER_POUND, MM_PER_INCH
 
 if TYPE_CHECKING:
@@ -158,7 +158,7 @@ def figure(design: Design, measure: Measure, value: float) -> str:
         case "hole":
             return hole_words(round(value) - 1) if value >= 1 else str(round(value))  # a step too far
         case "torque" | "force" | "pressure" | "power" | "number":
-            return forces.written(measure.kind, value, design.units)
+            return force_units.written(measure.kind, value, design.units)
         case _:
             return format_length(value, design.units, denominator=64)
 
@@ -349,7 +349,7 @@ def _motor(design: Design, mount: int) -> str:
     held = "clamp-on" if rows is None else f"{rows.count} holes"
     if motor.power_kw is None:
         return held
-    return f"{forces.power(motor.power_kw, design.units)}, {held}"
+    return f"{force_units.power(motor.power_kw, design.units)}, {held}"
 
 
 def _upper(design: Design, mount: int) -> str:

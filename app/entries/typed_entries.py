@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from app.entries.entry_text import NAME, figure, shown
 from app.entries.refusals import refusal
 from app.entries.steps import snapped, step
-from geometry.design import edits, forces
-from geometry.design.by_hand import is_fixed, refreshed
+from geometry.design import edits, force_units
 from geometry.design.edits import EntryError, confirm, enter, forget, parse_entry, rename
 from geometry.design.measures import at_path, measure, put_path, state_of, without_reading
+from geometry.design.moving_by_hand import is_fixed, refreshed
 from geometry.design.validity import NonsenseError
 from geometry.tables.known import KG_PER_POUND
 
@@ -108,8 +108,8 @@ def stepped(design: Design, key: str, way: int) -> Design:
         raise EntryError(f"{state}: {shown_now}. Type a new reading. Keys change only a guess or a choice.")
     if stepping.kind == "length":
         value = snapped(value + way * step(design.units), design.units)
-    elif stepping.kind in forces.KINDS:
-        value += way * forces.step(stepping.kind, value, design.units)
+    elif stepping.kind in force_units.KINDS:
+        value += way * force_units.step(stepping.kind, value, design.units)
     elif stepping.kind == "mass" and design.units == "in":
         value += way * KG_PER_POUND
     else:

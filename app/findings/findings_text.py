@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.ui.apostrophes import curly
-from geometry.design.hole_words import number
+from geometry.design.height_words import number
 from geometry.design.units import format_clearance, format_limit
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import STATE_WORDS, Finding
-from geometry.judge.wood import NEAR, wood_between
+from geometry.judge.wood_at_holes import NEAR, wood_between
 from geometry.judge.words import findings_rows
+from geometry.solid.bracket_holes import rows_left
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
-from geometry.solid.rows import rows_left
 from geometry.tables.known import origin
 from geometry.tables.trade import DEFAULT_LIMITS, is_default
 

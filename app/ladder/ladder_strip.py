@@ -20,10 +20,10 @@ from app.ui.timeslice import TimeSlicer, gathered
 from app.ui.tool_button import ToolButton
 from app.ui.typography import sized
 from geometry.design.edits import hang
-from geometry.design.hole_words import hole_words
+from geometry.design.height_words import hole_words
 from geometry.design.units import format_length
+from geometry.solid.bracket_holes import plate_height
 from geometry.solid.faces import Unmeasured
-from geometry.solid.rows import plate_height
 
 if TYPE_CHECKING:
     from app.document.view_state import ViewState

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from app.deciding.fit_text import plate_words
 from app.ui.apostrophes import curly
-from geometry.design.hole_words import hole_words, up_words
+from geometry.design.height_words import hole_words, up_words
 from geometry.design.units import format_clearance, format_length, format_reading
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.words import title_of

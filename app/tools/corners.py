@@ -8,7 +8,7 @@ import msgspec
 
 from app.tools.drag import both_alike, measured_words
 from app.tools.drawing_frames import OUTER, inner_frame
-from geometry.design import by_hand
+from geometry.design import moving_by_hand
 from geometry.design.additions import remove_part
 from geometry.design.sketched import insert_corner, remove_corner
 from geometry.design.validity import known
@@ -65,9 +65,9 @@ def removed(design: Design, grip: Grip, *, alike: bool | None) -> CornerEdit | N
 
 def loosened(design: Design, grip: Grip) -> CornerEdit | None:
     """Return the edit that counts a measured part as a guess, so that it can be dragged; None where it was not measured."""
-    if not by_hand.fixed_key(design, grip.thing):
+    if not moving_by_hand.fixed_key(design, grip.thing):
         return None
-    return CornerEdit(f"{thing_name(grip)} counted as a guess", by_hand.as_guess(design, grip.thing), grip.part)
+    return CornerEdit(f"{thing_name(grip)} counted as a guess", moving_by_hand.as_guess(design, grip.thing), grip.part)
 
 
 def thing_name(grip: Grip) -> str:
@@ -77,9 +77,9 @@ def thing_name(grip: Grip) -> str:
 
 
 def _refuse_measured(design: Design, grip: Grip) -> None:
-    key = by_hand.fixed_key(design, grip.thing, grip.entry)
+    key = moving_by_hand.fixed_key(design, grip.thing, grip.entry)
     if key:
-        raise by_hand.MeasuredError(key, measured_words(design, grip, key))
+        raise moving_by_hand.MeasuredError(key, measured_words(design, grip, key))
 
 
 def shape_of(part: str) -> Ring | None:

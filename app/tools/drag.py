@@ -12,7 +12,7 @@ from app.entries.entry_text import shown_in_full
 from app.entries.refusals import plain_refusal as reason
 from app.entries.steps import HOLD, snapped
 from app.ui.apostrophes import curly
-from geometry.design import by_hand
+from geometry.design import moving_by_hand
 from geometry.design.edits import (
     Shape,
     move_bracket,
@@ -24,7 +24,7 @@ from geometry.design.edits import (
     set_row,
     twin_of,
 )
-from geometry.design.hole_words import height_step, hole_words
+from geometry.design.height_words import height_step, hole_words
 from geometry.design.measures import measure, state_of
 from geometry.design.sketched import move_edge
 from geometry.design.units import format_length
@@ -86,11 +86,11 @@ class Drag(msgspec.Struct, frozen=True):
         last, first = self.last or DragResult(self.start, "", ""), pulled(self.start, self.grip, self.from_)
         try:
             moved = moved_by(self.start, self.grip, du, dv, free=free, hold=0.0 if free else hold, alike=self.alike)
-            kept = by_hand.moved(self.start, moved.design, self.grip.thing, first)
-        except by_hand.MeasuredError as measured:
+            kept = moving_by_hand.moved(self.start, moved.design, self.grip.thing, first)
+        except moving_by_hand.MeasuredError as measured:
             return replace(self, last=stopped(self.start, self.grip, last, measured.key))
         except OwnerError as sentence:
-            key = last.entry or by_hand.wholly_fixed_key(self.start, self.grip.thing, first)
+            key = last.entry or moving_by_hand.wholly_fixed_key(self.start, self.grip.thing, first)
             if key:  # it can't move at all, so an obstacle does not matter
                 return replace(self, last=stopped(self.start, self.grip, last, key))
             return replace(self, last=replace(last, said=f"{why_not(self.grip, sentence, du, dv)}. It stays where it was."))

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from geometry.design.by_hand import WELL_LINE
 from geometry.design.edits import twin_of
 from geometry.design.measures import measures
+from geometry.design.moving_by_hand import WELL_LINE
 from geometry.design.validity import known
+from geometry.solid.bracket_holes import bracket_ring, hook_above_datum
 from geometry.solid.faces import Unmeasured, faces, profile_up
 from geometry.solid.placed_bolts import bolts
-from geometry.solid.rows import bracket_ring, hook_above_datum
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Pen, Text
 from templates_out.views.viewport import known_points

@@ -18,7 +18,7 @@ from app.tools.tool import Key, Outcome, Place
 from geometry.design.additions import USUAL_HOLE, add_old_hole
 from geometry.design.units import format_length
 from geometry.errors import OwnerError
-from geometry.solid.rows import bracket_ring
+from geometry.solid.bracket_holes import bracket_ring
 from templates_out.drawing.marks import Circle
 from templates_out.views.viewport import known_points
 

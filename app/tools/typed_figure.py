@@ -14,8 +14,8 @@ from app.tools.drag import measured_words, why_not
 from app.tools.drawing_frames import OUTER, inner_frame
 from app.tools.handles import edge_grips, grips
 from app.tools.tool import Key, Outcome, Place
-from geometry.design.by_hand import MeasuredError, fixed_key, with_typed_length
 from geometry.design.edits import Shape
+from geometry.design.moving_by_hand import MeasuredError, fixed_key, with_typed_length
 from geometry.design.sketched import round_corner, set_edge_length
 from geometry.design.units import format_length, parse_length
 from geometry.design.validity import NonsenseError, known

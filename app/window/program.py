@@ -9,7 +9,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from app.window.screen import why_no_window
+from app.window.screen_check import why_no_window
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from app.document.recovery import Autosave
 
 _BEFORE_QT = (
-    "app.ui.dialogs", "app.canvas.face_words", "app.canvas.key_drawing", "app.canvas.view_motion", "app.ui.dates",
+    "app.ui.dialogs", "app.canvas.face_words", "app.canvas.overview", "app.canvas.view_motion", "app.ui.dates",
     "app.ui.deciding_modes", "app.document.examples", "app.document.files", "app.document.history",
     "app.canvas.first_side", "app.ui.window_place", "app.document.settings", "app.window.title", "app.printing.sheet_kinds",
     "app.document.changed_parts", "app.tools.pointer_tool", "app.entries.typed_entries", "app.entries.card_items",

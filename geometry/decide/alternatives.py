@@ -17,8 +17,8 @@ from geometry.decide.lowest import lowest_height
 from geometry.decide.measured_kit import plate_to_measure
 from geometry.design.edits import with_mount
 from geometry.judge.bracket import usual_plate_heights
+from geometry.solid.bracket_holes import local_height, mount_key, plate_height
 from geometry.solid.faces import Unmeasured
-from geometry.solid.rows import local_height, mount_key, plate_height
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

@@ -16,8 +16,8 @@ from geometry.judge.check import check
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.findings import State, verdict_of
 from geometry.judge.loads import Loads, bolt_loads
+from geometry.solid.bracket_holes import plate_height, rows_left
 from geometry.solid.faces import Unmeasured
-from geometry.solid.rows import plate_height, rows_left
 
 if TYPE_CHECKING:
     from collections.abc import Callable

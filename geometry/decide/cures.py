@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design import forces, patterns
+from geometry.design import force_units, patterns
 from geometry.design.design import Design
 from geometry.design.edits import hang, move_lower, move_upper, set_row, with_mount
-from geometry.design.hole_words import height_step, number, up_words
+from geometry.design.height_words import height_step, number, up_words
 from geometry.design.trade_words import in_trade_words
 from geometry.design.units import STEPS, format_angle, format_length
 from geometry.design.validity import NonsenseError
@@ -22,8 +22,8 @@ from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import room_aimed_at
 from geometry.judge.findings import WORSE
+from geometry.judge.joint_opening import clamp_left
 from geometry.judge.loads import bolt_loads
-from geometry.judge.opening import clamp_left
 from geometry.judge.strength import allowed, presses_too_hard, torque_at_most
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
@@ -240,7 +240,7 @@ def _eased(design: Design, finding: Finding, bolt: Bolt) -> Iterator[Cure]:
         step = NM_PER_LB_FT if design.units == "in" else 0.5
         torque = math.floor(least / step + _SAME) * step
         if torque > 0:
-            said = forces.torque(torque, design.units)
+            said = force_units.torque(torque, design.units)
             less = _hardware(design, bolt, f"Torque {said}", f"torque {said}", torque=torque)
             if _stays_shut(less.design, bolt):
                 yield less

@@ -40,7 +40,7 @@ from geometry.decide.placing import (
     uppers_of,
     without_wishes,
 )
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.edits import with_mount
 from geometry.design.nearest_accepted import reach, refused
 from geometry.design.units import format_length
@@ -51,9 +51,9 @@ from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import room_aimed_at
 from geometry.judge.findings import Finding, State, verdict_of, worst
 from geometry.judge.strength import presses_too_hard, torque_at_most
+from geometry.solid.bracket_holes import ladder_drops, plate_height, rows_left, standard_drop
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
-from geometry.solid.rows import ladder_drops, plate_height, rows_left, standard_drop
 from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
@@ -240,7 +240,7 @@ def _cut_costs(ground: Ground, hung: Design) -> Iterator[str]:
     for bolt in bolts(hung):
         ours = bolt.mount_index == ground.index and bolt.port  # port and starboard have the same hardware
         if ours and bolt.hardware.washer.flat_cut is not None and presses_too_hard(bolt):
-            most = forces.torque(torque_at_most(bolt, "pressure"), hung.units, down=True)
+            most = force_units.torque(torque_at_most(bolt, "pressure"), hung.units, down=True)
             yield (
                 f"With its {bolt.pair} washers cut flat the core allows {most} of wrench torque. "
                 "The motor's manual comes first."

@@ -12,8 +12,8 @@ from geometry.design.validity import CLOSE
 from geometry.judge.check import row_findings, row_independent_findings
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.findings import Finding, State, worst
+from geometry.solid.bracket_holes import hook_gap, ladder_drops, plate_height, rows_left, slot_place, standard_drop
 from geometry.solid.faces import Unmeasured
-from geometry.solid.rows import hook_gap, ladder_drops, plate_height, rows_left, slot_place, standard_drop
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

@@ -18,8 +18,8 @@ from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import part_room, plate_room
 from geometry.judge.report import Reporter
+from geometry.solid.bracket_holes import highest_upper, local_height, mount_key, standard_drop
 from geometry.solid.faces import Unmeasured, need, need_all
-from geometry.solid.rows import highest_upper, local_height, mount_key, standard_drop
 
 if TYPE_CHECKING:
     from geometry.design.design import Design

@@ -17,8 +17,16 @@ from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import room_aimed_at
+from geometry.solid.bracket_holes import (
+    highest_upper,
+    ladder_drops,
+    plate_height,
+    round_hole,
+    rows_left,
+    slot_place,
+    standard_drop,
+)
 from geometry.solid.faces import Unmeasured, faces
-from geometry.solid.rows import highest_upper, ladder_drops, plate_height, round_hole, rows_left, slot_place, standard_drop
 from geometry.tables import fasteners
 from geometry.zones.pair_zone import pair_zone
 

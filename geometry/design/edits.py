@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Any, Literal
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design import forces
-from geometry.design.hole_words import row_of
+from geometry.design import force_units
+from geometry.design.height_words import row_of
 from geometry.design.measure import reading_of
 from geometry.design.measures import Measure, at_path, put_path, without_reading
 from geometry.design.measures import measure as measure_of
@@ -230,8 +230,8 @@ def parse_entry(design: Design, measure: Measure, text: str) -> float:
         if row is None:
             raise EntryError(f"{quoted(text.strip())} is no hole of a bracket. Write one, such as 3 or third from the top.")
         return row + 1
-    if measure.kind in forces.KINDS:
-        return _of_a_boat(forces.read(measure.kind, text, design.units), text)
+    if measure.kind in force_units.KINDS:
+        return _of_a_boat(force_units.read(measure.kind, text, design.units), text)
     return _of_a_boat(parse_length(text, design.units), text)
 
 

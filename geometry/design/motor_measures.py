@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.adjusted_guesses import in_order, is_guess, still_guessed, with_adjustment
-from geometry.design.hole_words import HEIGHT
+from geometry.design.height_words import HEIGHT
 from geometry.design.measure import NEEDED, Measure, Usual, at_path, capital, plain, put_path, shape
 from geometry.design.trade_words import in_trade_words
 from geometry.design.validity import CLOSE, NonsenseError, Number, above_zero, known, same_way

@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING, Literal
 from msgspec.structs import replace
 
 from geometry.design.boat import Well, top_at
-from geometry.design.by_hand import WELL_LINE, measures_of
 from geometry.design.drawn import typed_of_well, typed_outline
 from geometry.design.edits import Shape, twin_of
+from geometry.design.moving_by_hand import WELL_LINE, measures_of
 from geometry.design.starts import guess
 from geometry.design.units import format_length
 from geometry.design.validity import CLOSE, NonsenseError, area, known

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.boat import Boat, OldMotor, Plate, Thickness, Transom, Well
 from geometry.design.design import VERSION, Design, Limits, Spreads
 from geometry.design.measure import reading_of
@@ -101,8 +101,8 @@ def as_text(design: Design, measure: Measure) -> str | None:
         return format_length(value, design.units, denominator=64, unit_word=False)
     if measure.kind == "mass":
         return format_mass(value, design.units)
-    if measure.kind in forces.KINDS:
-        return forces.written(measure.kind, value, design.units)
+    if measure.kind in force_units.KINDS:
+        return force_units.written(measure.kind, value, design.units)
     return f"{value:g}"
 
 

@@ -8,11 +8,7 @@ from typing import TYPE_CHECKING
 from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
 from geometry.judge.report import NO_LIMITS, Outcome, Reporter
-from geometry.solid.faces import Unmeasured, faces, need, need_all
-from geometry.solid.farthest import farthest
-from geometry.solid.planes import inside, sides, to_line
-from geometry.solid.rings import box, left_of_line, plainly_apart
-from geometry.solid.rows import (
+from geometry.solid.bracket_holes import (
     bracket_ring,
     hook_gap,
     mount_key,
@@ -21,6 +17,10 @@ from geometry.solid.rows import (
     round_hole,
     slot_place,
 )
+from geometry.solid.faces import Unmeasured, faces, need, need_all
+from geometry.solid.farthest_point import farthest
+from geometry.solid.planes import inside, sides, to_line
+from geometry.solid.ring_cutting import box, left_of_line, plainly_apart
 from geometry.tables import trade
 
 if TYPE_CHECKING:

@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.judge.bolt_length import joints
 from geometry.judge.bracket import brackets, rows
 from geometry.judge.crowding import crowding
 from geometry.judge.findings import Checked, Finding, rank, verdict_of
 from geometry.judge.inside_room import insertion_room, inside
-from geometry.judge.joint import joints
+from geometry.judge.joint_opening import openings
 from geometry.judge.kept_findings import Kept, kept, kept_but
 from geometry.judge.motors import motors
-from geometry.judge.opening import openings
 from geometry.judge.outer_washer import outer_washers
 from geometry.judge.powering import powering
 from geometry.judge.report import Reporter
 from geometry.judge.strength import strength
 from geometry.judge.washer_stiff import washers_stiff
-from geometry.judge.weighing import weighing
-from geometry.judge.wood import wood
+from geometry.judge.weight import weighing
+from geometry.judge.wood_at_holes import wood
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -10,11 +10,11 @@ import msgspec
 from geometry.design.validity import CLOSE
 from geometry.judge.inside_room import joined_by
 from geometry.judge.report import Outcome, Reporter
-from geometry.judge.wood import NEAR
+from geometry.judge.wood_at_holes import NEAR
+from geometry.solid.bracket_holes import bracket_ring, mount_key
 from geometry.solid.faces import Unmeasured, faces, need
 from geometry.solid.placed_bolts import Bolt, plate_ring
 from geometry.solid.planes import inside, sides, to_segment
-from geometry.solid.rows import bracket_ring, mount_key
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

@@ -15,8 +15,8 @@ import msgspec
 
 from geometry.design.patterns import SHOCK
 from geometry.design.validity import CLOSE
+from geometry.solid.bracket_holes import hook_above_datum, mount_key
 from geometry.solid.faces import Unmeasured, need
-from geometry.solid.rows import hook_above_datum, mount_key
 from geometry.tables.known import CHOICE, MM_PER_INCH, PRACTICE
 
 if TYPE_CHECKING:

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from geometry.design.validity import CLOSE
 from geometry.judge.report import NO_LIMITS, Outcome, Reporter
+from geometry.solid.bracket_holes import bracket_ring, mount_key
 from geometry.solid.faces import Unmeasured, need
 from geometry.solid.planes import Point, between, sides
-from geometry.solid.rings import plainly_apart
-from geometry.solid.rows import bracket_ring, mount_key
+from geometry.solid.ring_cutting import plainly_apart
 from geometry.tables.known import KW_PER_HP, inches
 
 if TYPE_CHECKING:

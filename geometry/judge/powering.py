@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
 from geometry.judge.report import Outcome, Reporter
+from geometry.solid.bracket_holes import mount_key
 from geometry.solid.faces import need
-from geometry.solid.rows import mount_key
 from geometry.tables.capacity import ELSEWHERE, EXCEPT, LONGEST, MM_PER_FOOT, SHORT, TALL_TRANSOM, Rule, most_power
 from geometry.tables.known import KW_PER_HP
 
@@ -38,8 +38,8 @@ def _look(design: Design) -> Outcome:
     power = sum(need(mount.power_kw, mount_key(index, "power_kw")) for index, mount in enumerate(design.mounts))
     value = power / allowed
     motors, together = ("The motor's", "") if len(design.mounts) == 1 else ("The motors'", " together")
-    share = f"{math.ceil(value * 100 - CLOSE) / 100:.2f} of the {forces.power(allowed, unit)}"
-    text = f"{motors} {forces.power(power, unit)}{together} is {share} on the capacity plate."
+    share = f"{math.ceil(value * 100 - CLOSE) / 100:.2f} of the {force_units.power(allowed, unit)}"
+    text = f"{motors} {force_units.power(power, unit)}{together} is {share} on the capacity plate."
     if value > 1 + CLOSE:
         cure = "Choose a smaller motor. The capacity plate is the limit for the law and the insurer."
         return Outcome(value, text, cure, "fouled")
@@ -86,7 +86,7 @@ def _by_the_rule(design: Design) -> Outcome:
     power = sum(powers) if len(powers) == len(design.mounts) else None
     value = None if power is None else power / (rule.most * KW_PER_HP)
     has = "the motor has" if len(powers) == 1 else "the motors have"
-    have = "" if power is None else f"; {has} {forces.power(power, unit)}"
+    have = "" if power is None else f"; {has} {force_units.power(power, unit)}"
     text = (
         f"{lost}. By 33 CFR 183.53 (US) {feet(boat.length)} × {feet(boat.transom_width)} ft is factor {rule.factor:.1f} and "
         f"{_hp(rule, unit)}{_if(design)}{have}."
@@ -100,10 +100,10 @@ def feet(mm: float | None) -> str:
 
 
 def _hp(rule: Rule, unit: Unit) -> str:
-    most = forces.power(rule.most * KW_PER_HP, unit)
-    if forces.power(rule.calculated * KW_PER_HP, unit) == most:
+    most = force_units.power(rule.most * KW_PER_HP, unit)
+    if force_units.power(rule.calculated * KW_PER_HP, unit) == most:
         return most
-    return f"{forces.power(rule.calculated * KW_PER_HP, unit)}, which may be raised to {most}"
+    return f"{force_units.power(rule.calculated * KW_PER_HP, unit)}, which may be raised to {most}"
 
 
 def _if(design: Design) -> str:
@@ -113,7 +113,7 @@ def _if(design: Design) -> str:
     with_it, without = rule_of(design, remote=True), rule_of(design, remote=False)
     tall = height is not None and height >= TALL_TRANSOM - CLOSE
     if with_it is not None and without is not None and with_it.most != without.most and boat.remote_steering is None:
-        conditions.append(f"{forces.power(with_it.most * KW_PER_HP, design.units)} with remote steering")
+        conditions.append(f"{force_units.power(with_it.most * KW_PER_HP, design.units)} with remote steering")
     elif without is not None and without.factor > 52.5 and not (boat.remote_steering and tall):
         tall_enough = format_length(TALL_TRANSOM, design.units)
         conditions.append(f"without remote steering and a {tall_enough} transom")

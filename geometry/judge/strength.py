@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
 from geometry.judge.inside_room import plate_keys
@@ -21,7 +21,7 @@ from geometry.judge.pressed_area import area_of, pressed_area
 from geometry.judge.report import Outcome, Reporter
 from geometry.judge.torque import clamps, drag, frictions, torque_for, wrench_torque
 from geometry.judge.washer_stiff import STIFF, inside_across, stiffness
-from geometry.judge.wood import core_bore
+from geometry.judge.wood_at_holes import core_bore
 from geometry.solid.faces import Unmeasured, need
 from geometry.tables import fasteners, materials
 from geometry.tables.friction import band_of
@@ -74,13 +74,13 @@ def _clamp(bolt: Bolt) -> Outcome:
     unit, hardware = bolt.design.units, bolt.hardware
     low, high = clamps(bolt)
     proof = proof_load(bolt)
-    torque = forces.torque(wrench_torque(bolt), unit)
+    torque = force_units.torque(wrench_torque(bolt), unit)
     if high < CLOSE:  # less is better, but this is no clamp at all
         text = f"The drag of the {NAME} bolt's lock nut takes all of its {torque} wrench torque. Nothing clamps."
         return Outcome(high / proof, text, "Ask the motor's maker for a wrench torque that includes the drag.", "fouled")
     of = "proof load" if fasteners.grade(hardware.grade).proof else f"proof load (0.85 of {hardware.grade}'s yield)"
     text = (
-        f"{torque} of wrench torque pulls the {NAME} bolt with {span(low, high, partial(forces.force, unit=unit))}, "
+        f"{torque} of wrench torque pulls the {NAME} bolt with {span(low, high, partial(force_units.force, unit=unit))}, "
         f"{shares(low / proof, high / proof)} of its {of}. {_capital(threads(bolt))}; {drag_words(bolt)}."
     )
     return Outcome(high / proof, text, _clamp_cure(bolt, high / proof, proof, unit))
@@ -89,7 +89,7 @@ def _clamp(bolt: Bolt) -> Outcome:
 def _clamp_cure(bolt: Bolt, value: float, proof: float, unit: Unit) -> str | None:
     if value <= CLAMP[1] + CLOSE:
         return None
-    at = [forces.torque(_torque(bolt, proof, share), unit, down=True) for share in CLAMP]
+    at = [force_units.torque(_torque(bolt, proof, share), unit, down=True) for share in CLAMP]
     limit = "" if value <= CLAMP[0] + CLOSE else f", limit {at[0]}"
     advised = f"Advised wrench torque for the {bolt.hardware.bolt} bolt: {at[1]} or less{limit}."
     return f"{advised} Or use a higher grade. On torque, the motor's manual comes first."
@@ -106,7 +106,7 @@ def threads(bolt: Bolt) -> str:
 
 def drag_words(bolt: Bolt) -> str:
     """Say the share of drag in a wrench torque: "of the torque 0 to 17 lb-ft is the lock nut's drag (...)"."""
-    taken, say = drag(bolt), partial(forces.torque, unit=bolt.design.units)
+    taken, say = drag(bolt), partial(force_units.torque, unit=bolt.design.units)
     match taken.known:
         case "no lock nut":
             return "the nut has no drag"
@@ -161,8 +161,8 @@ def _pressure(bolt: Bolt) -> Outcome:
     low, high = (force / whole for force in clamps(bolt))
     whose = "as entered" if transom.core_bears is not None else f"{_wood(transom.core, transom.core_state)}, our assumption"
     value, cut = high / most, high / most * whole / left
-    said, range_ = span(low, high, partial(forces.pressure, unit=unit)), shares(low / most, value)
-    borne = f"{forces.pressure(most, unit)} that it supports ({whose})"
+    said, range_ = span(low, high, partial(force_units.pressure, unit=unit)), shares(low / most, value)
+    borne = f"{force_units.pressure(most, unit)} that it supports ({whose})"
     if value <= PRESSURE[0] + CLOSE < cut:
         text = (
             f"Cut flat, the {NAME} washer presses the core with {round_up(cut)} times what it supports; the limit is "
@@ -293,8 +293,8 @@ def post_words(bolt: Bolt) -> str:
     if core == "foam":
         return "foam needs a solid core at each bolt: in foam an epoxy post touches only the two skins"
     alone, (_, pulled) = post(bolt), clamps(bolt)
-    carried = f"all {forces.force(pulled, unit)}" if alone >= pulled else (
-        f"{forces.force(alone, unit, down=True)} of the {forces.force(pulled, unit)}")  # fmt: skip
+    carried = f"all {force_units.force(pulled, unit)}" if alone >= pulled else (
+        f"{force_units.force(alone, unit, down=True)} of the {force_units.force(pulled, unit)}")  # fmt: skip
     unsure = ", unless the core is foam" if core == "unknown" else ""
     return (
         f"a hole bored out to {format_length(core_bore(bolt), unit)}, filled with epoxy and drilled again carries {carried} "
@@ -310,7 +310,7 @@ def _pressure_cure(bolt: Bolt, pressed: float, *, cut: bool) -> str:
     """
     unit, hardware, transom = bolt.design.units, bolt.hardware, bolt.design.transom
     cures = ["dry or renew the wet core first"] if transom.core_state == "wet" else []
-    say = partial(forces.torque, unit=unit, down=True)
+    say = partial(force_units.torque, unit=unit, down=True)
     flat = ", its flat cut counted," if cut else ""
     if bolt.plate is None and hardware.spacer is None:
         now, *wider = allowed(bolt)

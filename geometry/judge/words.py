@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.hardware import BOLT_NAMES
-from geometry.design.hole_words import number
+from geometry.design.height_words import number
 from geometry.design.measures import name_of
 from geometry.design.units import format_clearance, format_reading
 from geometry.judge.check_kinds import CHECK_KINDS

@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from geometry.solid.faces import Exit, need
-from geometry.solid.farthest import farthest
+from geometry.solid.farthest_point import farthest
 from geometry.solid.placed_bolts import Body, Bolt, plate_ring
 from geometry.solid.planes import between, to_segment
 from geometry.solid.sweeps import least_room

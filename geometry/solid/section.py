@@ -13,19 +13,19 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.solid.depth import depth, outward_edges
-from geometry.solid.farthest import farthest
+from geometry.solid.farthest_point import farthest
 from geometry.solid.planes import between, inside, sides, to_nearest
-from geometry.solid.rings import box
+from geometry.solid.point_depth import depth, outward_edges
+from geometry.solid.ring_cutting import box
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from shapely.geometry.base import BaseGeometry
 
-    from geometry.solid.depth import OutwardEdge
     from geometry.solid.discs import Disc
     from geometry.solid.planes import Point, Segment
+    from geometry.solid.point_depth import OutwardEdge
 
 _FAR = 1e5  # [mm]: no boat's well is so high
 _HAIR = 1e-8  # [mm]: obstacles are widened by this

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from geometry.design.validity import area
 from geometry.solid.faces import faces, need_all, profile_up
 from geometry.solid.outline import inner_rim, single_ring
-from geometry.solid.rings import intersection, left_of_line, plainly_apart, plainly_inside
+from geometry.solid.ring_cutting import intersection, left_of_line, plainly_apart, plainly_inside
 from geometry.solid.section import meet
 from geometry.solid.well import space
 

@@ -11,10 +11,10 @@ import shapely
 
 from geometry.design.validity import CLOSE
 from geometry.judge.bracket import clears
+from geometry.solid.bracket_holes import mount_key
 from geometry.solid.faces import need, need_all
 from geometry.solid.outline import inner_rim, outer_rim
 from geometry.solid.placed_bolts import Bolt, plate_ring
-from geometry.solid.rows import mount_key
 from geometry.solid.section import Section
 from geometry.solid.well import space
 from geometry.zones.centred_motor import CentredMotor, exit_line, face_of, shifted

@@ -10,7 +10,7 @@ from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import WARNING, Line, Mark, Path, Text
 from templates_out.drawing.sheet_figures import printed
 from templates_out.drawing.stroke_letters import stroke_words
-from templates_out.layout.stamp import NOT_TO_BE_DRILLED
+from templates_out.layout.drilling_permission import NOT_TO_BE_DRILLED
 
 _BLANK = 18.5  # wide, 2 of it free
 

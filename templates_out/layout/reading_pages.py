@@ -21,7 +21,7 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Line, Mark, Page, Path, Point, Text
 from templates_out.drawing.sheet_pens import PT, shortened, width_of, words, wrapped
-from templates_out.layout.stamp import NOT_TO_BE_DRILLED
+from templates_out.layout.drilling_permission import NOT_TO_BE_DRILLED
 
 MARGIN = 14.0
 TITLE, HEAD, SUBHEAD, BODY, ROW = 15 * PT, 11 * PT, 9 * PT, 8.5 * PT, 8 * PT

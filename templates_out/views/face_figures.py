@@ -9,9 +9,9 @@ from msgspec.structs import replace
 
 from geometry.design.measures import floor_place
 from geometry.design.units import format_length
+from geometry.solid.bracket_holes import bracket_ring
 from geometry.solid.faces import Unmeasured, faces, need, profile_up
 from geometry.solid.placed_bolts import Bolt
-from geometry.solid.rows import bracket_ring
 from geometry.solid.well import space
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Point, Text

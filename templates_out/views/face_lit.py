@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator
 from functools import partial
 
 from geometry.design.validity import known
+from geometry.solid.bracket_holes import bracket_ring, hook_above_datum, mount_key
 from geometry.solid.faces import faces, need, profile_up
-from geometry.solid.rows import bracket_ring, hook_above_datum, mount_key
 from templates_out.drawing.marks import Point
 from templates_out.views.dimensions import Placed, extension, leader, size_line, with_lines
 from templates_out.views.measure_figures import figure_of, pen_of

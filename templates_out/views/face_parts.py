@@ -9,8 +9,8 @@ from functools import partial
 from geometry.design.boat import OldHole
 from geometry.design.motor import Mount
 from geometry.design.validity import known
+from geometry.solid.bracket_holes import bracket_ring, hook_above_datum, mount_key
 from geometry.solid.faces import faces, need, need_all, profile_up
-from geometry.solid.rows import bracket_ring, hook_above_datum, mount_key
 from geometry.tables import fasteners
 from geometry.zones.areas import inner_face, land_lines, well_area
 from templates_out.drawing.fonts import text_width, writable

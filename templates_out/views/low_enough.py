@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.units import format_reading
+from geometry.solid.bracket_holes import hook_above_datum, local_height
 from geometry.solid.faces import Unmeasured
-from geometry.solid.rows import hook_above_datum, local_height
 from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.views import view_pens as pens
 

@@ -10,9 +10,9 @@ from msgspec.structs import replace
 
 from geometry.design.design import Design
 from geometry.design.validity import known
+from geometry.solid.bracket_holes import bracket_ring
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.placed_bolts import Bolt, bolts
-from geometry.solid.rows import bracket_ring
 from geometry.zones.areas import well_area
 from templates_out.drawing.marks import Mark, Point
 

@@ -21,7 +21,7 @@ from app.document.settings import Settings, remember_boat
 from app.ui.dialogs import Dialogs
 from app.window.main_window import MainWindow
 from app.window.program import clean_up, recover_unsaved
-from app.window.screen import has_screen, why_no_window
+from app.window.screen_check import has_screen, why_no_window
 from geometry.design.design_text import from_text
 from geometry.errors import OwnerError
 

@@ -19,7 +19,7 @@ from geometry.solid.faces import Unmeasured, need
 from templates_out.drawing.marks import Page, Text
 from templates_out.drawing.printer import Correction, Printing
 from templates_out.faces.sheet_refusals import not_known
-from templates_out.layout.stamp import stamp
+from templates_out.layout.drilling_permission import stamp
 from tests.designs import changed
 from tests.plain_words import faults
 

@@ -15,8 +15,8 @@ from geometry.decide.ladder import rungs
 from geometry.decide.lowest import greatest_depth, lowest_plate
 from geometry.judge.check import check
 from geometry.judge.findings import verdict_of
+from geometry.solid.bracket_holes import rows_left
 from geometry.solid.faces import Unmeasured
-from geometry.solid.rows import rows_left
 from tests.designs import IN, changed, clamp_on_mount, example_design
 from tests.reference.test_trade_boats import blind, capped, skiff, tender
 

@@ -13,11 +13,11 @@ from hypothesis import strategies as st
 
 from assets import design_names, design_text
 from geometry.decide.alternatives import low_enough
+from geometry.decide.amounts_to_buy import plugs, potting, sealant
 from geometry.decide.cures import cure
 from geometry.decide.fit import fits
 from geometry.decide.ladder import ladders
 from geometry.decide.old_holes import crowded, old_hole_plans
-from geometry.decide.quantities import plugs, potting, sealant
 from geometry.design.choices import choices
 from geometry.design.design_text import from_text, to_text
 from geometry.design.edits import enter_value

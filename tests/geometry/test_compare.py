@@ -8,7 +8,7 @@ from geometry.decide.compare import placement_of, same_placement, side, with_pla
 from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
 from geometry.judge.loads import bolt_loads
-from geometry.solid.rows import plate_height, rows_left
+from geometry.solid.bracket_holes import plate_height, rows_left
 from tests.designs import IN, changed, example_design, twin_design
 from tests.reference.test_trade_boats import skiff
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
-from geometry.judge.opening import most_loaded, torque_needed
+from geometry.judge.joint_opening import most_loaded, torque_needed
 from geometry.judge.report import Reporter
 from geometry.judge.strength import torque_at_most
 from geometry.judge.words import answer, findings_rows
@@ -84,7 +84,7 @@ def test_the_cure_names_the_torque_needed_and_what_bolt_and_core_allow():
     design = entered(mounts__0__mass=2000.0, units="mm")
     finding = finding_of(design)
     bolt = bolts(design)[0]
-    by_bolt, by_core = (forces.torque(torque_at_most(bolt, what), "mm", down=True) for what in ("clamp", "pressure"))
+    by_bolt, by_core = (force_units.torque(torque_at_most(bolt, what), "mm", down=True) for what in ("clamp", "pressure"))
     assert finding.remedy == (
         f"That needs 165 N·m of wrench torque, but the bolt allows {by_bolt} and the core allows {by_core}. "
         "Use bolts of a higher grade and a backing plate, or a lighter motor. On torque, the motor's manual comes first."

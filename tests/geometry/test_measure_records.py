@@ -27,7 +27,7 @@ from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
 from geometry.judge.drillable import drillable
 from geometry.judge.report import Outcome
 from geometry.solid.faces import need
-from templates_out.layout.stamp import stamp
+from templates_out.layout.drilling_permission import stamp
 from templates_out.pages.measuring.measuring_items import items
 from templates_out.pages.template.template_pages import template_pages
 from tests.designs import roomy

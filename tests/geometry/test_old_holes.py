@@ -10,8 +10,8 @@ import math
 import pytest
 from msgspec.structs import replace
 
+from geometry.decide.amounts_to_buy import plug, to_plug, too_wide
 from geometry.decide.old_holes import covered_by, crowded, old_hole_plans
-from geometry.decide.quantities import plug, to_plug, too_wide
 from geometry.design.boat import OldHole
 from geometry.judge.check import check
 from tests.designs import IN, changed, example_design

@@ -15,7 +15,7 @@ from geometry.design.hardware import BOLT_NAMES, BackingPlate
 from geometry.judge.inside_room import joined_by
 from geometry.judge.report import Reporter
 from geometry.solid.clearances import plate_clearance, plate_over_rim
-from geometry.solid.farthest import farthest
+from geometry.solid.farthest_point import farthest
 from geometry.solid.outline import Rim
 from geometry.solid.placed_bolts import plate_ring
 from tests.designs import changed, random_design, sure

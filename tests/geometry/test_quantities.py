@@ -11,7 +11,7 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from geometry.decide.quantities import (
+from geometry.decide.amounts_to_buy import (
     Amount,
     cylinder,
     has_wood,
@@ -24,9 +24,9 @@ from geometry.decide.quantities import (
 )
 from geometry.design.boat import OldHole
 from geometry.judge.strength import post
-from geometry.judge.tightening import tightening
 from geometry.judge.torque import CROSS, clamp_of, clamps, drag, joint_clamp, torque_for
-from geometry.judge.wood import core_bore
+from geometry.judge.torque_passes import tightening
+from geometry.judge.wood_at_holes import core_bore
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.fasteners import nut, nut_names

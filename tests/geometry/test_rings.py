@@ -17,11 +17,11 @@ from geometry.design.hardware import BackingPlate
 from geometry.design.validity import area, plainly_simple
 from geometry.judge import bracket
 from geometry.judge.check import check
+from geometry.solid.bracket_holes import bracket_ring
 from geometry.solid.faces import need_all
-from geometry.solid.farthest import farthest
+from geometry.solid.farthest_point import farthest
 from geometry.solid.outline import inner_rim, single_ring
-from geometry.solid.rings import intersection, is_convex, left_of_line
-from geometry.solid.rows import bracket_ring
+from geometry.solid.ring_cutting import intersection, is_convex, left_of_line
 from geometry.solid.well import space
 from geometry.zones.areas import blocked, inner_face, overlap
 from tests.designs import changed, designs, example_design

@@ -13,9 +13,9 @@ from app.tools.handles import edge_grips
 from app.tools.typed_figure import TypedFigure
 from assets import design_text
 from geometry.design.additions import add_block, add_fitting
-from geometry.design.by_hand import measures_of
 from geometry.design.design_text import from_text
 from geometry.design.measures import measure, put_path, state_of
+from geometry.design.moving_by_hand import measures_of
 from geometry.design.sketched import draw_outline, draw_well, round_corner, set_edge_length
 from geometry.design.validity import NonsenseError, known
 from tests.designs import all_guesses, example_design, sure

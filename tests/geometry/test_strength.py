@@ -16,7 +16,7 @@ from geometry.design.hardware import BackingPlate, Spacer
 from geometry.judge.check import check
 from geometry.judge.pressed_area import area_of
 from geometry.judge.strength import allowed, post, post_words, torque_at_most, with_plate
-from geometry.judge.tightening import tightening
+from geometry.judge.torque_passes import tightening
 from geometry.judge.words import answer
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.fasteners import bolt as bolt_named

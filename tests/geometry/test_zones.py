@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from geometry.design.hardware import BackingPlate
 from geometry.design.validity import NonsenseError
-from geometry.judge import wood
+from geometry.judge import wood_at_holes
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.inside_room import inside
@@ -59,7 +59,7 @@ def bolt_passes(design, name, at) -> dict[str, bool]:
         # The check looks at the bolts that it finds here, and at no others. (A backing plate is about two of them.)
         report.__dict__["bolts"] = tuple(bolt for bolt in bolts(moved) if bolt.name == name)
     inside(report)
-    wood.wood(report)
+    wood_at_holes.wood(report)
     findings = [finding for finding in report.findings if name in finding.at and " and " not in finding.at]
     return passes(findings, BOLT_CHECKS)
 

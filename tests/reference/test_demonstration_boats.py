@@ -17,8 +17,8 @@ from geometry.design.design_text import from_text, to_text
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
+from geometry.solid.bracket_holes import rows_left
 from geometry.solid.placed_bolts import bolts
-from geometry.solid.rows import rows_left
 from tests.designs import changed
 
 NEAR = 0.001

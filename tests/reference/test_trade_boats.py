@@ -18,9 +18,9 @@ from geometry.design.boat import Block, Thickness, Well
 from geometry.design.hardware import BackingPlate, Washer
 from geometry.judge.check import check
 from geometry.judge.report import Reporter
+from geometry.solid.bracket_holes import plate_height, rows_left
 from geometry.solid.clearances import body_clearance
 from geometry.solid.placed_bolts import bolts
-from geometry.solid.rows import plate_height, rows_left
 from tests.designs import IN, changed, clamp_on_mount, example_design, sure
 
 LOWER = ("main motor / lower port", "main motor / lower starboard")

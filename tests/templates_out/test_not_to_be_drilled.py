@@ -11,7 +11,7 @@ from xml.etree import ElementTree as Tree
 import pytest
 from msgspec.structs import replace
 
-import templates_out.layout.stamp as gate
+import templates_out.layout.drilling_permission as gate
 from app.printing.print_jobs import drawings
 from app.printing.sheet_kinds import SHEET_KINDS
 from assets import design_text

@@ -16,7 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.hardware import Washer
 from geometry.judge.check import check
 from geometry.judge.strength import post
@@ -231,7 +231,7 @@ def test_sheet_and_findings_agree_on_what_is_allowed(design):
 @given(tightened())
 def test_the_figure_in_the_finding_is_the_figure_of_the_last_pass(design):
     figures = printed(design, design.units)
-    said = forces.torque(design.mounts[0].lower_hardware.torque, design.units)
+    said = force_units.torque(design.mounts[0].lower_hardware.torque, design.units)
     texts_of = [one.text for one in check(design).findings if one.check == "clamp"]
     assert all(said in text for text in texts_of)
     if figures and " ".join(figures[-1][0]) != said:  # only where the next step up would be more than is allowed
@@ -253,7 +253,7 @@ def test_work_and_promise_bore_to_one_diameter(unit, hole, bored, across):
     lower = bolts(design)[2]
     assert post(lower) == pytest.approx(55 * math.pi / 4 * (across**2 - hole**2), abs=1e-3)
     size = bored.split(" (")[0].replace("-", " ")
-    carried = forces.force(post(lower), unit, down=True)
+    carried = force_units.force(post(lower), unit, down=True)
     promise = f"bored out to {size}, filled with epoxy and drilled again carries {carried} of"
     assert promise in check(design).of("pressure", "main motor / lower port").remedy
     assert promise in " ".join(strength_notes(bolts(design)))

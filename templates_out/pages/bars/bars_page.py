@@ -13,7 +13,7 @@ from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Line, Page, Text
 from templates_out.layout.frame import across_bar, across_bar_marks, ask_marks, up_bar, up_bar_marks
-from templates_out.layout.spread import title_of
+from templates_out.layout.spread_on_sheets import title_of
 from templates_out.pages.template.template_pages import template_layout
 
 if TYPE_CHECKING:

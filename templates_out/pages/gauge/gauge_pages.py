@@ -20,9 +20,9 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Line, Mark, Page, Path, Pen, Text
 from templates_out.drawing.sheet_pens import PT, words, wrapped
 from templates_out.faces.sheet_refusals import no_bolts, not_known
+from templates_out.layout.drilling_permission import stamp
 from templates_out.layout.full_scale import FullScale, crossed_out, full_scale, stretched
 from templates_out.layout.reading_pages import Sheet, Writing
-from templates_out.layout.stamp import stamp
 from templates_out.pages.gauge.guide_block import guide_block_page, rake_is_guess
 from templates_out.pages.shop.shop_holes import stage_sizes
 

@@ -26,10 +26,19 @@ from templates_out.faces.hole_marks import (
     x_marks,
 )
 from templates_out.faces.on_inside import Inner, OnInside, on_inside
+from templates_out.layout.drilling_permission import stamp
 from templates_out.layout.framing import Seen, on_black, sides, under
 from templates_out.layout.needs import wishes
-from templates_out.layout.spread import Drawing, SheetLayout, Words, hole_words, layout_of, line_words, spread, title_of
-from templates_out.layout.stamp import stamp
+from templates_out.layout.spread_on_sheets import (
+    Drawing,
+    SheetLayout,
+    Words,
+    hole_words,
+    layout_of,
+    line_words,
+    spread,
+    title_of,
+)
 from templates_out.layout.tiles import Needs, Plan, letter
 from templates_out.pages.inside.inside_text import blocks, exit_words
 from templates_out.pages.template.template_pages import template_count

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.printer import Printing
     from templates_out.faces.hole_marks import Said
     from templates_out.faces.on_inside import Inner, OnInside
-    from templates_out.layout.spread import SheetLayout
+    from templates_out.layout.spread_on_sheets import SheetLayout
 
 _LEVEL = 1.0  # mm: a floor that differs by less under the bolts is called by one depth
 _HEAD = 10 * pens.PT

@@ -6,7 +6,7 @@ import re
 
 import msgspec
 
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.design import Design
 from geometry.design.hardware import Hardware
 from geometry.design.measures import Measure, at_path, measures, state_of
@@ -244,7 +244,7 @@ def _unit(design: Design, measure: Measure) -> str:
     if measure.kind == "length":
         return design.units
     weight = measure.kind == "mass"
-    written = format_mass(1.0, design.units) if weight else forces.written(measure.kind, 1.0, design.units)
+    written = format_mass(1.0, design.units) if weight else force_units.written(measure.kind, 1.0, design.units)
     return written.split(" ", 1)[1]
 
 
@@ -276,8 +276,8 @@ def _known(design: Design, measure: Measure) -> str:
         return f"{value:.0f}{mark}"
     if measure.kind == "mass":
         return f"{format_mass(value, design.units)}{mark}"
-    if measure.kind in forces.KINDS:
-        return f"{forces.written(measure.kind, value, design.units)}{mark}"
+    if measure.kind in force_units.KINDS:
+        return f"{force_units.written(measure.kind, value, design.units)}{mark}"
     return f"{_bare(design, value)}{mark}"
 
 

@@ -16,8 +16,8 @@ from geometry.design.design import Design
 from geometry.design.motor import Mount
 from geometry.design.validity import NonsenseError, known
 from geometry.judge.findings import Checked
+from geometry.solid.bracket_holes import bracket_ring, hook_above_datum
 from geometry.solid.faces import Unmeasured, faces, profile_up
-from geometry.solid.rows import bracket_ring, hook_above_datum
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.marks import Line, Mark, Point, Text

@@ -22,11 +22,11 @@ from templates_out.faces.face_lines import name_places
 from templates_out.faces.hole_marks import Said, block, block_size
 from templates_out.layout.blocks import Item, band, band_height
 from templates_out.layout.dimension_lines import dimension_marks
+from templates_out.layout.drilling_permission import NOT_TO_BE_DRILLED, NOT_TO_BE_MADE, stamp
 from templates_out.layout.framing import Seen, on_black, sides
 from templates_out.layout.full_scale import crossed_out, stretched
 from templates_out.layout.needs import CLEAR
-from templates_out.layout.spread import Drawing, SheetLayout, Words, layout_of, spread, title_of
-from templates_out.layout.stamp import NOT_TO_BE_DRILLED, NOT_TO_BE_MADE, stamp
+from templates_out.layout.spread_on_sheets import Drawing, SheetLayout, Words, layout_of, spread, title_of
 from templates_out.layout.tiles import FOOT, Needs
 from templates_out.pages.inside.inside_pages import inside_count
 from templates_out.pages.plate.plate_shape import PlateShape, hole_marks, outline_marks, plate_shapes, relief_marks, section

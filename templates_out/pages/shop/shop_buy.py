@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from functools import partial
 
-from geometry.decide.quantities import Amount, has_wood, plugs, potting, sealant, to_plug
+from geometry.decide.amounts_to_buy import Amount, has_wood, plugs, potting, sealant, to_plug
 from geometry.design.design import Design
 from geometry.design.hardware import BackingPlate, Washer
 from geometry.design.units import Unit, format_length

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from geometry.design.design import Design
-from geometry.design.hole_words import number
+from geometry.design.height_words import number
 from geometry.design.measures import name_of
 from geometry.design.units import Unit, format_limit
 from geometry.judge.check_kinds import CHECK_KINDS

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 
 from geometry.design.design import Design
-from geometry.design.hole_words import hole_words
+from geometry.design.height_words import hole_words
 from geometry.design.units import Unit, format_length
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.placed_bolts import Bolt, bolts

@@ -18,8 +18,8 @@ from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import WARNING, Mark, Page, Path, Text
 from templates_out.drawing.sheet_pens import PT, UNDER, width_of
 from templates_out.layout.blocks import band, band_height
+from templates_out.layout.drilling_permission import stamp
 from templates_out.layout.reading_pages import HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, Written, flowed
-from templates_out.layout.stamp import stamp
 from templates_out.pages.shop import shop_holes as says
 from templates_out.pages.shop.shop_buy import to_buy
 from templates_out.pages.shop.shop_findings import summary_lines, why

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geometry.design.hole_words import hole_from_top, hole_words
+from geometry.design.height_words import hole_from_top, hole_words
 from geometry.design.motor import Mount
 from geometry.judge.findings import Checked
 from templates_out.drawing import sheet_pens as pens

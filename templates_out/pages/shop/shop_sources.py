@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.design import Design
 from geometry.design.measures import Measure, measures, state_of
 from geometry.design.units import format_angle, format_length, format_mass
@@ -91,8 +91,8 @@ def reading(design: Design, measure: Measure) -> tuple[str, str, str]:
     if measure.kind == "mass":
         first, other = (format_mass(value, unit) for unit in UNITS[design.units])
         shown, how, within = f"{first} ({other})", "read, counted", ""
-    elif measure.kind in forces.KINDS:
-        first, other = (forces.written(measure.kind, value, unit) for unit in UNITS[design.units])
+    elif measure.kind in force_units.KINDS:
+        first, other = (force_units.written(measure.kind, value, unit) for unit in UNITS[design.units])
         shown, how, within = f"{first} ({other})", "read, counted", ""
     elif measure.kind == "count":
         how, within, shown = "read, counted", "", f"{value:.0f}"

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from functools import partial
 
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.design import Design
 from geometry.design.units import Unit, format_length, format_mass, format_reading
 from geometry.judge.findings import Checked
+from geometry.judge.joint_opening import clamp_left
 from geometry.judge.loads import Loads, OldMotorRatios, SourcedValue, bolt_loads, ratios_to_old_motor
-from geometry.judge.opening import clamp_left
 from geometry.judge.pressed_area import area_of
 from geometry.judge.strength import (
     PLATE,
@@ -80,7 +80,7 @@ def _pull(bolt: Bolt) -> Row:
     except Unmeasured:
         return (NOT_KNOWN,) * 5
     proof = proof_load(bolt)
-    cells = (_nm(bolt.hardware.torque or 0.0, unit), _range(low, high, unit, forces.force),
+    cells = (_nm(bolt.hardware.torque or 0.0, unit), _range(low, high, unit, force_units.force),
             shares(low / proof, high / proof))  # fmt: skip
     try:
         area, most = area_of(bolt), core_supports(bolt)
@@ -89,7 +89,7 @@ def _pull(bolt: Bolt) -> Row:
     if area <= 0:
         return (*cells, NOT_KNOWN, NOT_KNOWN)
     core = NOT_KNOWN if most is None else shares(low / area / most, high / area / most)
-    return (*cells, _range(low / area, high / area, unit, forces.pressure), core)
+    return (*cells, _range(low / area, high / area, unit, force_units.pressure), core)
 
 
 def core_tables(every: tuple[Bolt, ...]) -> list[tuple[Row, list[Row]]]:
@@ -136,7 +136,8 @@ def notes(every: tuple[Bolt, ...]) -> list[str]:
     cut = " Each flat cut counts in the table." if any(bolt.hardware.washer.flat_cut is not None for bolt in every) else ""
     if most is not None:
         lines.append(
-            f"The core is assumed to support {forces.pressure(most, unit)} (see Sources). Between that and 1.67 times as much, "
+            f"The core is assumed to support {force_units.pressure(most, unit)} (see Sources). "
+            "Between that and 1.67 times as much, "
             f"washers may sink in: watch them.{wet}{cut} Skin and backing plate spread the load at 45° (our assumption)."
         )
     for bolt in every:
@@ -171,7 +172,7 @@ def _capital(text: str) -> str:
 
 def _pulled(design: Design, index: int, loads: Loads) -> str:
     unit, mass = design.units, design.mounts[index].mass or 0.0
-    say = partial(forces.force, unit=unit)
+    say = partial(force_units.force, unit=unit)
     text = (
         f"Weight: {format_mass(mass, unit)}, and {loads.shock.value:g} times that where the boat slams{_from(loads.shock)}. "
         f"Balance point: {_aft(loads.centre_aft, unit)}. Thrust: {say(loads.thrust.value)}{_from(loads.thrust)}. "
@@ -215,7 +216,7 @@ def power_words(checked: Checked) -> str:
 
 def _nm(value: float, unit: Unit, *, down: bool = False) -> str:
     other: Unit = "mm" if unit == "in" else "in"
-    return unbroken(f"{forces.torque(value, unit, down=down)} ({forces.torque(value, other, down=down)})")
+    return unbroken(f"{force_units.torque(value, unit, down=down)} ({force_units.torque(value, other, down=down)})")
 
 
 def _range(low: float, high: float, unit: Unit, say: Callable[..., str]) -> str:

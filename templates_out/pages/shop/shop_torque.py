@@ -7,14 +7,14 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from itertools import pairwise
 
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.design import Design
 from geometry.design.hardware import BoltName
 from geometry.design.measures import lacking, name_of
 from geometry.design.units import Unit
 from geometry.judge.strength import span
-from geometry.judge.tightening import Tightening, tightening
 from geometry.judge.torque import CROSS, SHARES, clamps
+from geometry.judge.torque_passes import Tightening, tightening
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables.known import origin
@@ -34,7 +34,7 @@ _DRILLED = (0.0, 0.18, 0.345, 0.48, 0.63, 0.765, 0.90)
 def torque(nm: float, unit: Unit, most: float = math.inf, *, down: bool = False) -> str:
     """Return a torque in both units, neither above ``most`` [N m]: "30 lb-ft (40.5 N·m)"."""
     other: Unit = "mm" if unit == "in" else "in"
-    first, second = (forces.torque(nm, each, down=down, most=most) for each in (unit, other))
+    first, second = (force_units.torque(nm, each, down=down, most=most) for each in (unit, other))
     return unbroken(f"{first} ({second})")
 
 
@@ -256,16 +256,18 @@ def _force(bolt: Bolt, unit: Unit) -> str:
         low, high = clamps(bolt)
     except Unmeasured:
         return ""
-    return unbroken(span(low, high, partial(forces.force, unit=unit)))
+    return unbroken(span(low, high, partial(force_units.force, unit=unit)))
 
 
 def _nuts(sheet: Sheet, mine: list[Bolt], name: str, *, last: bool) -> Iterator[Piece]:
     """Yield the table of one motor's nuts. The last one stays with the gate below it."""
     unit = sheet.design.units
     kinds = [kind for _, kind in _kinds(mine)]
-    given = {tuple(forces.torque(each, unit, most=kind.ceiling).split(" ", 1)[0] for each in kind.passes) for kind in kinds}
+    given = {
+        tuple(force_units.torque(each, unit, most=kind.ceiling).split(" ", 1)[0] for each in kind.passes) for kind in kinds
+    }
     figures = next(iter(given)) if len(given) == 1 else ()
-    word = forces.torque(1.0, unit).split(" ", 1)[1]
+    word = force_units.torque(1.0, unit).split(" ", 1)[1]
     turns = [f"pass {i}: {figures[i - 1]} {word}" if figures else f"pass {i}, {word}" for i in range(1, len(SHARES) + 1)]
     heads = (name or "nut", f"drag, {word}", *turns, "24 hours", "first trip", "10 hours", "50 hours", "season")
     yield Piece(partial(sheet.heads, heads=heads, at=_NUTS), tied=True)

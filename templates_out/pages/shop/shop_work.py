@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from functools import partial
 
+from geometry.decide.amounts_to_buy import has_wood, plug, plugs, potting, to_plug, too_wide
 from geometry.decide.old_holes import crowded, old_hole_plans, reused_by
-from geometry.decide.quantities import has_wood, plug, plugs, potting, to_plug, too_wide
 from geometry.design.design import Design
 from geometry.design.units import Unit, format_length
 from geometry.doubt.pilot_circle import in_steps, pilot_circle
 from geometry.judge.report import Reporter
-from geometry.judge.wood import core_bore
+from geometry.judge.wood_at_holes import core_bore
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from templates_out.drawing.fonts import writable

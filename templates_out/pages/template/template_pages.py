@@ -16,11 +16,20 @@ from templates_out.faces.check_lines import check_marks, checks, figure_places
 from templates_out.faces.face_lines import datum_marks, face_marks, name_places
 from templates_out.faces.hole_marks import hole_marks, label_lines, old_marks, old_places, washer_name_places
 from templates_out.faces.on_face import on_face
+from templates_out.layout.drilling_permission import stamp
 from templates_out.layout.frame import across_bar, up_bar
 from templates_out.layout.framing import FROM_ASTERN
 from templates_out.layout.needs import wishes
-from templates_out.layout.spread import Drawing, SheetLayout, Words, hole_words, layout_of, line_words, spread, title_of
-from templates_out.layout.stamp import stamp
+from templates_out.layout.spread_on_sheets import (
+    Drawing,
+    SheetLayout,
+    Words,
+    hole_words,
+    layout_of,
+    line_words,
+    spread,
+    title_of,
+)
 from templates_out.layout.template_text import before_you_punch, not_yet, steps
 
 if TYPE_CHECKING:

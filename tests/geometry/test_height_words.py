@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.design.hole_words import hole_words, row_of
+from geometry.design.height_words import hole_words, row_of
 
 
 @pytest.mark.parametrize("row", [0, 1, 2, 3, 10, 11, 12, 19, 20, 21])

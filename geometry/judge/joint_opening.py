@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.validity import CLOSE
 from geometry.judge.loads import SETTLED, NoLeverError, bolt_loads
 from geometry.judge.report import Outcome, Reporter
 from geometry.judge.strength import core_supports, round_up, torque_at_most
 from geometry.judge.torque import drag, frictions, joint_clamp, torque_for
+from geometry.solid.bracket_holes import mount_key
 from geometry.solid.faces import Unmeasured
-from geometry.solid.rows import mount_key
 
 if TYPE_CHECKING:
     from geometry.solid.placed_bolts import Bolt
@@ -77,13 +77,14 @@ def _opening(report: Reporter, index: int) -> None:
         except NoLeverError:
             text = f"The pull on the bolts of the {mount.name} is not checked: its bracket does not reach past them."
             return Outcome(None, text, "Measure the bracket's outline again.", "unknown")
-        pair, pull = worst.bolt.pair, forces.force(worst.pull, unit)
+        pair, pull = worst.bolt.pair, force_units.force(worst.pull, unit)
         if worst.left < CLOSE:
             text = f"Nothing clamps the {pair} bolts of the {mount.name}, and each is pulled with {pull}."
             return Outcome(None, text, "Choose a wrench torque that is more than the lock nut's drag.", "note")
         value = worst.pull / worst.left
         text = f"Weight and thrust pull each {pair} bolt of the {mount.name} with {pull}"
-        text = f"{text}. That is {round_up(value)} times the {forces.force(worst.left, unit, down=True)} of clamp that stays"
+        left = force_units.force(worst.left, unit, down=True)
+        text = f"{text}. That is {round_up(value)} times the {left} of clamp that stays"
         if value <= OPENS[1] + CLOSE:
             return Outcome(value, f"{text}.")
         if value <= OPENS[0] + CLOSE:
@@ -108,8 +109,8 @@ def torque_needed(worst: Opening, share: float) -> float:
 def _cure(worst: Opening, share: float) -> str:
     """Say the torque needed, what bolt and core allow, and what to do."""
     bolt, unit = worst.bolt, worst.bolt.design.units
-    needed, say = torque_needed(worst, share), partial(forces.torque, unit=unit, down=True)
-    said = f"That needs {forces.torque(needed, unit, up=True)} of wrench torque"
+    needed, say = torque_needed(worst, share), partial(force_units.torque, unit=unit, down=True)
+    said = f"That needs {force_units.torque(needed, unit, up=True)} of wrench torque"
     limits = {"bolt": torque_at_most(bolt, "clamp")}
     try:
         if core_supports(bolt) is not None:

@@ -24,15 +24,15 @@ from templates_out.drawing.marks import Line, Mark, Page, Text
 from templates_out.drawing.printer import WHOLE, Correction, Printing, Stretch, paper_of
 from templates_out.faces.face_lines import name_places
 from templates_out.faces.hole_marks import Said, label_places
-from templates_out.layout.bands import with_bands
 from templates_out.layout.blocks import Item, band, band_height, laid
 from templates_out.layout.board import Board, board, finished, texts_within
+from templates_out.layout.drilling_permission import NOT_TO_BE_DRILLED
 from templates_out.layout.frame import Title
 from templates_out.layout.framing import Bars, Seen, framed, with_bars, with_inner_frames, with_views
 from templates_out.layout.joining import join_checks, with_seams
+from templates_out.layout.no_drilling_bands import with_bands
 from templates_out.layout.reading_pages import Sheet, Writing
 from templates_out.layout.seams import seams_of
-from templates_out.layout.stamp import NOT_TO_BE_DRILLED
 from templates_out.layout.template_text import with_block
 from templates_out.layout.tiles import ONE_SHEET, OUTER, OUTER_RIGHT, Needs, Plan, plan
 

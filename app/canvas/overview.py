@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.design.validity import known
+from geometry.solid.bracket_holes import bracket_ring
 from geometry.solid.placed_bolts import bolts
-from geometry.solid.rows import bracket_ring
 from templates_out.drawing.marks import Circle, Mark, Path, Pen
 from templates_out.views.viewport import Rect, fit, known_points, whole_rect
 

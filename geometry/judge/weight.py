@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.design import forces
+from geometry.design import force_units
 from geometry.design.units import format_mass
 from geometry.design.validity import CLOSE
 from geometry.judge.loads import ratios_to_old_motor
 from geometry.judge.powering import BOAT, LIMITS, rule_of
 from geometry.judge.report import NO_LIMITS, Outcome, Reporter
 from geometry.judge.strength import round_up
+from geometry.solid.bracket_holes import mount_key
 from geometry.solid.faces import Unmeasured, need
-from geometry.solid.rows import mount_key
 from geometry.tables.capacity import EXCEPT, LONGEST, persons, persons_weight, rigged, weight_capacity
 from geometry.tables.known import KG_PER_POUND, KW_PER_HP
 
@@ -87,7 +87,7 @@ def _by_the_table(design: Design, mass: float) -> Outcome:
         return Outcome(None, f"{without}, and {why} for a usual one.", "Ask the boat's builder.", "note")
     usual = count * row.dry * KG_PER_POUND
     value = mass / usual
-    each = forces.power(power / count, unit)
+    each = force_units.power(power / count, unit)
     text = (
         f"{without}. {_whose(design)} {format_mass(mass, unit)} is {round_up(value)} of the usual {format_mass(usual, unit)} "
         f"for {each}{' each' if count > 1 else ''}, the {whose}. It is from {_TABLE}."
