@@ -97,7 +97,7 @@ def test_a_drag_keeps_up_with_the_zone_shown(
     design = with_mount(from_text(design_text("shallow-well-skiff")), 0, drop=184.15)
     document = Document(design)
     window = MainWindow(document)
-    qtbot.addWidget(window, before_close_func=lambda one: one.document.save(tmp_path / "done.boltwell"))
+    qtbot.addWidget(window, before_close_func=lambda widget: widget.document.save(tmp_path / "done.boltwell"))
     window.resize(1366, 768)
     window.show()
     qtbot.waitExposed(window)

@@ -81,7 +81,7 @@ def opened(
 
     def make(name: str, size: tuple[int, int]) -> MainWindow:
         window = MainWindow(Document(from_text(design_text(name))))
-        qtbot.addWidget(window, before_close_func=lambda one: one.document.save(tmp_path / "done.boltwell"))
+        qtbot.addWidget(window, before_close_func=lambda widget: widget.document.save(tmp_path / "done.boltwell"))
         window.resize(*size)
         window.show()
         qtbot.waitExposed(window)
@@ -101,7 +101,7 @@ def test_a_drag_keeps_up_with_the_hand(
     document = window.document
     # The lower pair goes up and down by a hand's breadth, and no place comes twice.
     designs = [move_lower(document.design, 0, 0.0, abs(i % 80 - 40) + i * 1e-3) for i in range(WARM + STEPS)]
-    assert len({one.mounts[0].drop for one in designs}) == len(designs)
+    assert len({design.mounts[0].drop for design in designs}) == len(designs)
     ours = milliseconds(lambda i: document.preview(designs[i]))
     document.cancel()
     marks = len(window.face.marks()) + len(window.cut.canvas.marks())
@@ -118,7 +118,7 @@ def test_a_drag_keeps_up_with_the_hand(
             f" {marks} bare lines in {plain:.1f} ms: {median / plain:.1f} times"
         )
     assert median <= BARS[size]
-    if name == TWO_MOUNTS or size == LARGE:  # else 16 to 18 ms, by the machine: told, not held
+    if name == TWO_MOUNTS or size == LARGE:  # else 16 to 18 ms, by the machine: printed, with no limit
         assert _worst(ours) <= BARS[size]
 
 
@@ -126,7 +126,7 @@ def test_a_drag_keeps_up_with_the_hand(
 def test_a_pointer_that_drags_is_followed(
     size: tuple[int, int], opened: Callable[[str, tuple[int, int]], MainWindow], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """The same by a pointer that takes a lower hole into the floor and back: snapped, fouled, hatched, and told beside it."""
+    """The same by a pointer that takes a lower hole into the floor and back: snapped, fouled, hatched, and named next to it."""
     window = opened(TWO_MOUNTS, size)
     face, drop = window.face, window.document.design.mounts[0].drop
     assert face.view is not None

@@ -88,16 +88,16 @@ def test_a_check_grows_about_in_proportion(kind, capsys):
     def looks(number: int) -> Callable[[], object]:
         return lambda: check(changed(make(number), transom__rake=14.0 + next(rakes) * 1e-6))  # never the same twice
 
-    one, more = (cost(looks(number), 5) for number in (few, TIMES * few))
+    small_cost, large_cost = (cost(looks(number), 5) for number in (few, TIMES * few))
     with capsys.disabled():
-        print(f"\ncheck with {few} and {TIMES * few} {kind}: {more / one:.1f} times the cost")
-    assert more <= MOST * one
+        print(f"\ncheck with {few} and {TIMES * few} {kind}: {large_cost / small_cost:.1f} times the cost")
+    assert large_cost <= MOST * small_cost
 
 
 @pytest.mark.parametrize("kind", ["corners", "outline"])
 def test_the_spreads_grow_about_in_proportion_to_corners(kind, capsys):
     make, few = KINDS[kind]
-    one, more = (cost(partial(with_spreads, check(make(number)))) for number in (few, TIMES * few))
+    small_cost, large_cost = (cost(partial(with_spreads, check(make(number)))) for number in (few, TIMES * few))
     with capsys.disabled():
-        print(f"\nspreads with {few} and {TIMES * few} {kind}: {more / one:.1f} times the cost")
-    assert more <= MOST * one
+        print(f"\nspreads with {few} and {TIMES * few} {kind}: {large_cost / small_cost:.1f} times the cost")
+    assert large_cost <= MOST * small_cost

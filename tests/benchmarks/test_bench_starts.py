@@ -70,10 +70,10 @@ def seconds(code: str) -> float:
 def ratio(ours: str, bare: str, what: str) -> float:
     seconds(ours), seconds(bare)  # warm the disk and what is compiled
     pairs = [(seconds(ours), seconds(bare)) for _ in range(ROUNDS)]
-    found = statistics.median(one / other for one, other in pairs)
+    times = statistics.median(our_time / bare_time for our_time, bare_time in pairs)
     mine, theirs = (statistics.median(column) * 1000 for column in zip(*pairs, strict=True))
-    print(f"\n{what}: {found:.2f} times a bare start ({mine:.0f} ms against {theirs:.0f} ms, medians of {ROUNDS} pairs)")
-    return found
+    print(f"\n{what}: {times:.2f} times a bare start ({mine:.0f} ms against {theirs:.0f} ms, medians of {ROUNDS} pairs)")
+    return times
 
 
 def test_the_command_starts_soon():
