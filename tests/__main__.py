@@ -24,8 +24,8 @@ def main():
     # type: () -> int
     """Return the exit code of pytest, or the worst of the house checks."""
     if sys.version_info < (3, 11):  # noqa: UP036 (an older Python does get this far from a checkout)
-        found = "%d.%d" % sys.version_info[:2]  # noqa: UP031
-        sys.stderr.write("Boltwell: this is Python " + found + "; its tests need 3.11 or newer.\n")
+        version = "%d.%d" % sys.version_info[:2]  # noqa: UP031
+        sys.stderr.write("Boltwell: this is Python " + version + "; its tests need 3.11 or newer.\n")
         return 2
     from app.starter import CHECKOUT, make_ready
 

@@ -148,12 +148,12 @@ def mirrored(design: Design) -> Design:
     def ring(points: Any) -> tuple[Any, ...]:
         return tuple((-u, y) for u, y in reversed(points))
 
-    def hardware(one: Hardware | None) -> Hardware | None:
-        if one is None or one.backing_plate is None:
-            return one
-        plate = one.backing_plate
+    def hardware(bolt_hardware: Hardware | None) -> Hardware | None:
+        if bolt_hardware is None or bolt_hardware.backing_plate is None:
+            return bolt_hardware
+        plate = bolt_hardware.backing_plate
         joins = tuple(SWAPPED[name] for name in plate.joins)
-        return replace(one, backing_plate=replace(plate, outline=ring(plate.outline), joins=joins))
+        return replace(bolt_hardware, backing_plate=replace(plate, outline=ring(plate.outline), joins=joins))
 
     mounts = tuple(
         replace(
@@ -166,9 +166,9 @@ def mirrored(design: Design) -> Design:
         design,
         transom=replace(design.transom, outline=ring(design.transom.outline)),
         well=None if design.well is None else replace(design.well, profile=ring(design.well.profile)),
-        inside_blocks=tuple(replace(one, outline=ring(one.outline)) for one in design.inside_blocks),
-        outside_fittings=tuple(replace(one, outline=ring(one.outline)) for one in design.outside_fittings),
-        old_holes=tuple(replace(one, at=(-one.at[0], one.at[1])) for one in design.old_holes),
+        inside_blocks=tuple(replace(block, outline=ring(block.outline)) for block in design.inside_blocks),
+        outside_fittings=tuple(replace(fitting, outline=ring(fitting.outline)) for fitting in design.outside_fittings),
+        old_holes=tuple(replace(hole, at=(-hole.at[0], hole.at[1])) for hole in design.old_holes),
         mounts=mounts,
     )
 
@@ -316,14 +316,14 @@ def numbers_of(design: Design) -> list[str]:
     """Return the dotted path of every measured number: what may be None, None or not."""
     kept = {"boltwell", "revision", "limits", "spreads", "readings", "boat"}
     bracket = ("half_spacing", "row0_depth", "pitch", "count", "slots")
-    found: list[str] = []
+    paths: list[str] = []
 
     def walk(value: Any, path: str) -> None:
         if isinstance(value, bool | str):
             return
         if isinstance(value, int | float):
             if not (".bracket.rows." in path or ".bracket.lower." in path) or not any(f".{name}" in path for name in bracket):
-                found.append(path)
+                paths.append(path)
         elif isinstance(value, tuple):
             for index, inner in enumerate(value):
                 walk(inner, f"{path}.{index}")
@@ -333,7 +333,7 @@ def numbers_of(design: Design) -> list[str]:
                     walk(getattr(value, name), f"{path}.{name}" if path else name)
 
     walk(design, "")
-    return found
+    return paths
 
 
 __all__ = [

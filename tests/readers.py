@@ -87,8 +87,8 @@ def read_with_pikepdf(data: bytes) -> list[ReadPage]:
     """Interpret each page's content stream: q Q cm w d, m l c re h, and the painting operators."""
     with pikepdf.open(BytesIO(data)) as pdf:
         pages = [_interpret(page) for page in pdf.pages]
-    for found, text in zip(pages, texts(data), strict=True):
-        found.text = text
+    for page, text in zip(pages, texts(data), strict=True):
+        page.text = text
     return pages
 
 
@@ -98,7 +98,7 @@ _FILLS, _STROKES, _CLOSES = {"f", "F", "f*", "B", "B*", "b", "b*"}, {"S", "s", "
 
 def _interpret(page: pikepdf.Page) -> ReadPage:
     left, bottom, right, top = (float(x) for x in page.mediabox)
-    found = ReadPage((right - left) * MM, (top - bottom) * MM)
+    read_page = ReadPage((right - left) * MM, (top - bottom) * MM)
     matrix: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
     weight, dashed = 1.0, False
     stack: list[tuple[Matrix, float, bool]] = []
@@ -140,9 +140,9 @@ def _interpret(page: pikepdf.Page) -> ReadPage:
                 if op != "n":
                     scale = math.sqrt(abs(matrix[0] * matrix[3] - matrix[1] * matrix[2]))
                     look = Look(weight * scale * MM, op in _FILLS, op in _STROKES, dashed)
-                    found.add(row, bends, shut or op in _CLOSES, look)
+                    read_page.add(row, bends, shut or op in _CLOSES, look)
             points, curves, closed = [], [], []
-    return found
+    return read_page
 
 
 def read_with_pdfium(data: bytes) -> list[ReadPage]:
@@ -151,7 +151,7 @@ def read_with_pdfium(data: bytes) -> list[ReadPage]:
     pages = []
     for page in document:
         left, bottom, right, top = page.get_mediabox()
-        found = ReadPage((right - left) * MM, (top - bottom) * MM, text=page.get_textpage().get_text_range())
+        read_page = ReadPage((right - left) * MM, (top - bottom) * MM, text=page.get_textpage().get_text_range())
         for thing in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH]):
             raw = thing.raw
             m = thing.get_matrix()
@@ -172,7 +172,7 @@ def read_with_pdfium(data: bytes) -> list[ReadPage]:
                 kind = pdfium.FPDFPathSegment_GetType(segment)
                 if kind == pdfium.FPDF_SEGMENT_MOVETO:
                     if points:
-                        found.add(points, curves, closed, look)
+                        read_page.add(points, curves, closed, look)
                     points, curves, closed, bends = [place], 0, False, 0
                 elif kind == pdfium.FPDF_SEGMENT_LINETO:
                     points.append(place)
@@ -183,8 +183,8 @@ def read_with_pdfium(data: bytes) -> list[ReadPage]:
                         curves += 1
                 closed = closed or bool(pdfium.FPDFPathSegment_GetClose(segment))
             if points:
-                found.add(points, curves, closed, look)
-        pages.append(found)
+                read_page.add(points, curves, closed, look)
+        pages.append(read_page)
     document.close()
     return pages
 
@@ -192,9 +192,9 @@ def read_with_pdfium(data: bytes) -> list[ReadPage]:
 def texts(data: bytes) -> list[str]:
     """Return each page's text as PDFium extracts it."""
     document = pypdfium2.PdfDocument(data)
-    found = [page.get_textpage().get_text_range() for page in document]
+    page_texts = [page.get_textpage().get_text_range() for page in document]
     document.close()
-    return found
+    return page_texts
 
 
 @dataclass(frozen=True)

@@ -40,17 +40,17 @@ def _pins(name: str) -> dict[str, str]:
 def test_no_file_holds_a_registry_or_a_path_of_one_machine():
     files = _files()
     assert Path(__file__).resolve() in files
-    found = {str(file.relative_to(ROOT)): hit[0] for file in files if (hit := FORBIDDEN.search(file.read_bytes()))}
-    assert not found
+    hits = {str(file.relative_to(ROOT)): hit[0] for file in files if (hit := FORBIDDEN.search(file.read_bytes()))}
+    assert not hits
 
 
 @pytest.mark.parametrize(
-    ("text", "found"),
+    ("text", "forbidden"),
     [(f"see https://{REGISTRIES[0]}/x", True), (f'"{FOLDERS[0]}/a.py"', True), (f"{FOLDERS[3]}/bin", True),
      ("frame" + FOLDERS[0][1:] + "/a", False), ("at the /" + "workshop", False), ("a" + FOLDERS[2] + "/b", False)],
 )  # fmt: skip
-def test_the_look_out_knows_them(text, found):
-    assert bool(FORBIDDEN.search(text.encode())) is found
+def test_the_look_out_knows_them(text, forbidden):
+    assert bool(FORBIDDEN.search(text.encode())) is forbidden
 
 
 def test_no_lock_file_that_records_addresses():

@@ -282,7 +282,7 @@ def test_the_ways_in_can_be_read_by_any_python():
             if isinstance(node, ast.FunctionDef):
                 assert node.returns is None
                 assert not node.args.kwonlyargs
-                assert not [one for one in (*node.args.args, node.args.vararg) if one is not None and one.annotation]
+                assert not [arg for arg in (*node.args.args, node.args.vararg) if arg is not None and arg.annotation]
             if isinstance(node, ast.ImportFrom):
                 assert node.module != "__future__"
 
