@@ -25,7 +25,7 @@ class Eye(QObject):
 
     def __init__(self) -> None:
         super().__init__()
-        self._window = next(one for one in QApplication.topLevelWidgets() if isinstance(one, MainWindow))
+        self._window = next(widget for widget in QApplication.topLevelWidgets() if isinstance(widget, MainWindow))
         self._gap, self._last = 0.0, time.thread_time()
         self._timer = QTimer(self, interval=TICK)
         self._timer.timeout.connect(self._tick)
@@ -77,17 +77,18 @@ class Eye(QObject):
 
     def control(self, name: str) -> list[int] | None:
         """Return the place of the visible control called ``name``, or with a name that begins so."""
-        seen = [one for one in self._window.findChildren(QWidget) if one.isVisible() and not one.visibleRegion().isEmpty()]
-        found = next((one for one in seen if one.accessibleName().startswith(name)), None)
-        return _middle(found, found.visibleRegion().boundingRect().center()) if found else None
+        widgets = self._window.findChildren(QWidget)
+        seen = [widget for widget in widgets if widget.isVisible() and not widget.visibleRegion().isEmpty()]
+        control = next((widget for widget in seen if widget.accessibleName().startswith(name)), None)
+        return _middle(control, control.visibleRegion().boundingRect().center()) if control else None
 
     def answer_of(self, words: str) -> list[int] | None:
         """Return the place of an answer in the open list."""
         menu = QApplication.activePopupWidget()
         if not isinstance(menu, QMenu):
             return None
-        found = next(one for one in menu.actions() if one.text().startswith(words))
-        return _middle(menu, menu.actionGeometry(found).center())
+        action = next(action for action in menu.actions() if action.text().startswith(words))
+        return _middle(menu, menu.actionGeometry(action).center())
 
     def face(self, u: float, v: float) -> list[int]:
         """Return the screen position of a place on the transom's face; (u, v) [mm]."""

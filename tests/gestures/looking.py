@@ -70,28 +70,28 @@ def complaints(window: MainWindow) -> list[str]:
 
 def too_wide(window: QWidget) -> list[str]:
     """Return the texts that are wider, or higher when wrapped, than the place they have."""
-    found = []
+    texts = []
     for widget in _seen(window):
         metrics = QFontMetrics(widget.font())
         match widget:
             case QLabel() if widget.wordWrap():
                 word = max(map(metrics.horizontalAdvance, widget.text().split()), default=0)
                 if widget.heightForWidth(widget.width()) > widget.height() + 1 or word > widget.width():
-                    found.append(widget.text())
+                    texts.append(widget.text())
             case QLabel():
                 margins = widget.contentsMargins()
                 if metrics.horizontalAdvance(widget.text()) > widget.width() - margins.left() - margins.right() + 1:
-                    found.append(widget.text())
+                    texts.append(widget.text())
             case QLineEdit():
                 margins = widget.textMargins()
                 if metrics.horizontalAdvance(widget.text()) > widget.width() - margins.left() - margins.right() - 2:
-                    found.append(widget.text())
+                    texts.append(widget.text())
             case QAbstractButton() if widget.text():
                 if widget.sizeHint().width() > widget.width() + 1:
-                    found.append(widget.text())
+                    texts.append(widget.text())
             case _:
                 continue
-    return found
+    return texts
 
 
 def run_out(window: QWidget) -> list[str]:
@@ -106,30 +106,30 @@ def run_out(window: QWidget) -> list[str]:
 
 def nameless(window: QWidget) -> list[str]:
     """Return the controls without an accessible name or a tab place."""
-    found = []
+    faults = []
     for widget in _seen(window):
         if isinstance(widget, QAbstractButton | QLineEdit | Drawing):
             if not (widget.accessibleName() or (isinstance(widget, QAbstractButton) and widget.text())):
-                found.append(f"no name: {widget!r}")
+                faults.append(f"no name: {widget!r}")
             if not widget.focusPolicy() & Qt.FocusPolicy.TabFocus:
-                found.append(f"no tab place: {widget.accessibleName() or widget!r}")
-    return found
+                faults.append(f"no tab place: {widget.accessibleName() or widget!r}")
+    return faults
 
 
 def crowded(window: MainWindow) -> list[str]:
     """Return the words of a view that overlap each other or a heavy line."""
     return [
-        f"{canvas.accessibleName()}: {told}"
-        for canvas in (window.face, window.cut.canvas) if canvas.isVisible() for told in overlaps(canvas.marks())
+        f"{canvas.accessibleName()}: {overlap}"
+        for canvas in (window.face, window.cut.canvas) if canvas.isVisible() for overlap in overlaps(canvas.marks())
     ]  # fmt: skip
 
 
 def overlaps(marks: tuple[Mark, ...]) -> Iterator[str]:
     """Yield the marks that words of a drawing overlap, 0.05 mm allowed."""
     texts = [(mark, things_of(mark)[0]) for mark in marks if isinstance(mark, Text) and mark.text]
-    for (one, a), (two, b) in combinations(texts, 2):
-        if apart(a, b) < 0.05 and one.part != two.part:
-            yield f"{one.text!r} lies over {two.text!r}"
+    for (first, a), (second, b) in combinations(texts, 2):
+        if apart(a, b) < 0.05 and first.part != second.part:
+            yield f"{first.text!r} lies over {second.text!r}"
     for mark in marks:
         if isinstance(mark, Line | Arc | Circle | Path) and mark.pen is not None and mark.pen.weight >= pens.HEAVY:
             line = Path(mark.points, mark.closed, mark.pen) if isinstance(mark, Path) else mark
@@ -140,31 +140,31 @@ def overlaps(marks: tuple[Mark, ...]) -> Iterator[str]:
 
 def overfilled(window: MainWindow) -> list[str]:
     """Return where there are more figures or buttons than an eye takes in."""
-    found = []
+    faults = []
     figures = {
         mark.part for mark in window.face.marks()
         if isinstance(mark, Text) and mark.part.startswith(("measure:", "finding:"))
     }  # fmt: skip
     if len(figures) > FIGURES_AT_REST:
-        found.append(f"{len(figures)} figures at rest")
+        faults.append(f"{len(figures)} figures at rest")
     buttons = [button for button in _seen(window) if isinstance(button, Button)]
     filled = [button.text() for button in buttons if button.filled]
     if len(filled) > 1:
-        found.append(f"{len(filled)} filled buttons: {filled}")
+        faults.append(f"{len(filled)} filled buttons: {filled}")
     cures = [button.text() for button in buttons if window.findings.isAncestorOf(button)]
     if len(cures) > 1:
-        found.append(f"{len(cures)} buttons in the findings: {cures}")
-    return found
+        faults.append(f"{len(cures)} buttons in the findings: {cures}")
+    return faults
 
 
 def typewritten(window: MainWindow) -> list[str]:
     """Return the words with a straight apostrophe: visible, spoken, scrolled away, or in a menu."""
     every = [window, *window.findChildren(QWidget)]
-    said = [told for one in every for told in (one.accessibleName(), one.accessibleDescription(), one.toolTip())]
+    said = [words for widget in every for words in (widget.accessibleName(), widget.accessibleDescription(), widget.toolTip())]
     said += [widget.text() for widget in every if isinstance(widget, QLabel | QAbstractButton)]
     said += [action.text() for action in window.findChildren(QAction)]
     said += [mark.text for view in (window.face, window.cut.canvas) for mark in view.marks() if isinstance(mark, Text)]
-    return [f"typewritten: {told}" for told in said if "'" in told]
+    return [f"typewritten: {words}" for words in said if "'" in words]
 
 
 def share(window: MainWindow) -> float:
@@ -195,7 +195,7 @@ def look_over(window: MainWindow) -> Iterator[str]:
     """Yield what is wrong in one state: at rest, with each section of the card, with the ladder open, with the sheets."""
     document, settled = window.document, lambda: not complaints(window)
     if not until(settled):
-        yield from (f"at rest: {told}" for told in complaints(window))
+        yield from (f"at rest: {complaint}" for complaint in complaints(window))
     if share(window) < SHARE_AT_REST:
         yield f"at rest: the drawing has {share(window):.0%}"
     from app.document.view_state import ViewState
@@ -203,13 +203,13 @@ def look_over(window: MainWindow) -> Iterator[str]:
     for section in range(1, 9):
         document.set_view_state(ViewState(section=section))
         if not until(settled):
-            yield from (f"section {section}: {told}" for told in complaints(window))
+            yield from (f"section {section}: {complaint}" for complaint in complaints(window))
     document.set_view_state(ViewState())
     if document.checked.design.mounts:
         window.ladder.head.click()
         until(lambda: any(rung.isVisible() for rung in window.ladder.rungs))
         if not until(settled):
-            yield from (f"ladder: {told}" for told in complaints(window))
+            yield from (f"ladder: {complaint}" for complaint in complaints(window))
         if share(window) < SHARE_WITH_LADDER:
             yield f"ladder: the drawing has {share(window):.0%}"
         window.ladder.head.click()
@@ -219,7 +219,7 @@ def look_over(window: MainWindow) -> Iterator[str]:
         window.sheets.mode.enter()
         until(lambda: window.sheets.mode.made is not None or any(refused))
         if not until(settled):
-            yield from (f"sheets: {told}" for told in complaints(window))
+            yield from (f"sheets: {complaint}" for complaint in complaints(window))
         window.sheets.mode.leave()
 
 
@@ -242,8 +242,8 @@ def main(wide: int, high: int) -> None:
                 apply_theme(dark=dark)
                 unit: Unit = "in" if units == "in" else "mm"
                 window.document.new(set_units(design, unit))
-                for told in look_over(window):
-                    print(f"{name}, {units}, {'dark' if dark else 'light'}: {told}")
+                for complaint in look_over(window):
+                    print(f"{name}, {units}, {'dark' if dark else 'light'}: {complaint}")
                 looked += 1
         window.document.save(FilePath(folder) / "done.boltwell", over=True)
         window.close()

@@ -23,7 +23,7 @@ def main(*place: int) -> int:
 
     def resume_and_look() -> None:
         resume()
-        window = next(one for one in QApplication.topLevelWidgets() if isinstance(one, MainWindow))
+        window = next(widget for widget in QApplication.topLevelWidgets() if isinstance(widget, MainWindow))
         print(json.dumps(seen(window)), flush=True)
         if place:
             window.showNormal()

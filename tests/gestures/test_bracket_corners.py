@@ -27,7 +27,7 @@ WAIST, TWIN = 2, 5  # the corners below the bracket's wide top, at starboard and
 
 
 def corner(window: MainWindow, number: int, mount: int = 0) -> Grip:
-    return next(one for one in grips(window.document.design, mount) if one.part == f"bracket:{mount} corner {number}")
+    return next(grip for grip in grips(window.document.design, mount) if grip.part == f"bracket:{mount} corner {number}")
 
 
 def ring(window: MainWindow, mount: int = 0) -> tuple[tuple[float, float], ...]:
@@ -113,9 +113,9 @@ def test_the_text_at_the_pointer_says_what_moves(qtbot: QtBot, window: MainWindo
     window.document.commit("Millimetres", set_units(window.document.design, "mm"))
     take(qtbot, window, grip, QPoint(round(20.0 / pixel(window)), 0))
     x, y = (window.document.checked.design.mounts[0].bracket.outline[WAIST])
-    told = window.face.figure.split(" · ")[0]
-    assert told == f"Bracket corner 2 on both sides: {x:.0f} mm across, {-(y or 0.0):.1f} mm down"
-    assert window.foot.said == told
+    figure = window.face.figure.split(" · ")[0]
+    assert figure == f"Bracket corner 2 on both sides: {x:.0f} mm across, {-(y or 0.0):.1f} mm down"
+    assert window.foot.said == figure
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
     assert ring(window)[WAIST] == (190.5, -120.65)
     assert len(window.document.history.past) == 1  # the unit
@@ -153,7 +153,7 @@ def test_tab_comes_to_the_corners_and_enter_to_their_entry(qtbot: QtBot, window:
     for _ in range(6):
         qtbot.keyClick(window.face, Qt.Key.Key_Tab)
         seen.append(window.document.view_state.chosen)
-    assert seen == [f"bracket:0 corner {one}" for one in range(6)]
+    assert seen == [f"bracket:0 corner {index}" for index in range(6)]
     while window.document.view_state.chosen != f"bracket:0 corner {number}":
         qtbot.keyClick(window.face, Qt.Key.Key_Backtab, SHIFT)
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
@@ -168,13 +168,13 @@ def test_bracket_hook_and_holes_still_move_the_whole_bracket(qtbot: QtBot, windo
     drag(qtbot, window, corner(window, WAIST), QPoint(round(25.4 / pixel(window)), 0))
     own, mount = ring(window), window.document.design.mounts[0]
     before = bracket_ring(mount, 0)
-    saddle = next(one for one in grips(window.document.design, 0) if one.kind == "saddle")
+    saddle = next(grip for grip in grips(window.document.design, 0) if grip.kind == "saddle")
     rows = mount.bracket.rows
     assert rows is not None
     drag(qtbot, window, saddle, QPoint(0, -round(rows.pitch / pixel(window))))
     risen = bracket_ring(window.document.design.mounts[0], 0)
     assert [v - was for (_, v), (_, was) in zip(risen, before, strict=True)] == pytest.approx([rows.pitch] * 6, abs=1e-9)
-    hole = next(one for one in grips(window.document.design, 0) if one.kind == "upper")
+    hole = next(grip for grip in grips(window.document.design, 0) if grip.kind == "upper")
     drag(qtbot, window, hole, QPoint(round(50.0 / pixel(window)), 0))
     offset = window.document.design.mounts[0].offset
     aside = bracket_ring(window.document.design.mounts[0], 0)

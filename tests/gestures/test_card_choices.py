@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 
 from geometry.design.measures import at_path
 from geometry.design.starts import starts
-from tests.gestures.test_typing import entry, typed
+from tests.gestures.test_typing import open_entry, typed
 from tests.gestures.test_window import Answers, file_actions
 
 if TYPE_CHECKING:
@@ -31,25 +31,25 @@ def pick(window: MainWindow, key: str) -> Pick:
     """Open the section of a choice, and take its line."""
     window.activateWindow()
     window.card.go_to(key)
-    found = window.card.pick(key)
-    assert found is not None
-    return found
+    choice = window.card.pick(key)
+    assert choice is not None
+    return choice
 
 
 def choose(qtbot: QtBot, window: MainWindow, key: str, word: str) -> None:
     """Press a choice, and click one of its answers."""
-    found = pick(window, key)
-    qtbot.mouseClick(found.button, LEFT)
-    action = next(one for one in found.menu.actions() if one.text().startswith(word))
-    qtbot.mouseClick(found.menu, LEFT, pos=found.menu.actionGeometry(action).center())
-    found.menu.close()
+    choice = pick(window, key)
+    qtbot.mouseClick(choice.button, LEFT)
+    action = next(action for action in choice.menu.actions() if action.text().startswith(word))
+    qtbot.mouseClick(choice.menu, LEFT, pos=choice.menu.actionGeometry(action).center())
+    choice.menu.close()
 
 
 def press(qtbot: QtBot, window: MainWindow, key: str) -> None:
     """Press a line that does something."""
-    found = window.card.act(key)
-    assert found is not None
-    qtbot.mouseClick(found, LEFT)
+    line = window.card.act(key)
+    assert line is not None
+    qtbot.mouseClick(line, LEFT)
 
 
 def open_section(window: MainWindow, number: int) -> None:
@@ -90,18 +90,18 @@ def test_no_well_and_a_well_to_measure(qtbot: QtBot, window: MainWindow) -> None
 
 
 def test_a_choice_is_made_by_keys_alone(qtbot: QtBot, window: MainWindow) -> None:
-    found = pick(window, "choice.top_cut")
-    qtbot.waitUntil(found.button.hasFocus)
-    qtbot.keyClick(found.button, Qt.Key.Key_Return)
-    qtbot.waitUntil(found.menu.isVisible)
-    qtbot.keyClick(found.menu, Qt.Key.Key_Up)  # from level, the present one, to square
-    qtbot.keyClick(found.menu, Qt.Key.Key_Return)
+    choice = pick(window, "choice.top_cut")
+    qtbot.waitUntil(choice.button.hasFocus)
+    qtbot.keyClick(choice.button, Qt.Key.Key_Return)
+    qtbot.waitUntil(choice.menu.isVisible)
+    qtbot.keyClick(choice.menu, Qt.Key.Key_Up)  # from level, the present one, to square
+    qtbot.keyClick(choice.menu, Qt.Key.Key_Return)
     assert window.document.design.transom.top_cut == "square"
 
 
 def test_tab_goes_down_the_card_in_measuring_order(qtbot: QtBot, window: MainWindow) -> None:
-    found = pick(window, "choice.well")
-    qtbot.waitUntil(found.button.hasFocus)
+    choice = pick(window, "choice.well")
+    qtbot.waitUntil(choice.button.hasFocus)
     seen = []
     for _ in range(4):
         focus = QApplication.focusWidget()
@@ -118,18 +118,18 @@ def test_a_reading_to_an_edge_becomes_the_centre_and_says_so(qtbot: QtBot, windo
     press(qtbot, window, "add hole")
     key = "old_holes.0.down"
     assert window.document.design.old_holes[0].at == (None, None)
-    found = entry(window, key)
-    edge = found.field.edge
+    entry = open_entry(window, key)
+    edge = entry.field.edge
     qtbot.mouseClick(edge, LEFT)
-    next(one for one in edge.menu.actions() if "near" in one.text()).trigger()
+    next(action for action in edge.menu.actions() if "near" in action.text()).trigger()
     edge.menu.close()
-    found = typed(qtbot, window, key, "5 3/8")
+    entry = typed(qtbot, window, key, "5 3/8")
     assert window.document.design.old_holes[0].at[1] == pytest.approx(-5.625 * IN, abs=1e-9)
     reading = window.document.design.readings[key]
     assert (reading.text, reading.from_) == ("5 3/8", "near edge")
-    assert found.field.text() == "5 5/8"
-    assert "Near edge 5 3/8 in, hole 1/2 in: the centre is at 5 5/8 in." in found.field.accessibleDescription()
-    next(one for one in edge.menu.actions() if "far" in one.text()).trigger()
+    assert entry.field.text() == "5 5/8"
+    assert "Near edge 5 3/8 in, hole 1/2 in: the centre is at 5 5/8 in." in entry.field.accessibleDescription()
+    next(action for action in edge.menu.actions() if "far" in action.text()).trigger()
     assert window.document.design.old_holes[0].at[1] == pytest.approx(-5.125 * IN, abs=1e-9)
 
 
@@ -138,8 +138,8 @@ def test_the_edge_of_a_hole_without_a_diameter_is_refused_in_words(qtbot: QtBot,
     press(qtbot, window, "add hole")
     hole = window.document.design.old_holes[0]
     window.document.commit("No diameter", replace(window.document.design, old_holes=(replace(hole, diameter=None),)))
-    found = entry(window, "old_holes.0.down")
-    found.field.edge.show_edge("near edge", left=4)
+    entry = open_entry(window, "old_holes.0.down")
+    entry.field.edge.show_edge("near edge", left=4)
     typed(qtbot, window, "old_holes.0.down", "6")
     assert window.document.design.old_holes[0].at == (None, None)
     assert "diameter" in window.card.entry("old_holes.0.down").sentence
@@ -171,11 +171,11 @@ def test_a_pair_of_old_holes_is_used_for_the_upper_holes(qtbot: QtBot, window: M
 
 def test_guesses_of_words_and_shapes_are_confirmed_by_a_click(qtbot: QtBot, window: MainWindow) -> None:
     window.file_actions.begin("Deep well", starts()[2].design)
-    found = pick(window, "choice.top_cut")
-    assert found.guess.isVisible()
-    qtbot.mouseClick(found.guess, LEFT)
+    choice = pick(window, "choice.top_cut")
+    assert choice.guess.isVisible()
+    qtbot.mouseClick(choice.guess, LEFT)
     assert window.document.design.readings["transom.top_cut"].state == "measured"
-    shape = entry(window, "transom.outline")
+    shape = open_entry(window, "transom.outline")
     assert shape.field.text() == "9 corners"
     qtbot.mouseClick(shape.field.guess, LEFT)
     assert window.document.design.readings["transom.outline"].state == "measured"

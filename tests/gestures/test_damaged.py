@@ -125,14 +125,14 @@ def test_what_was_saved_here_is_what_is_offered(window: MainWindow, kept: Path) 
 
 
 @pytest.mark.parametrize(
-    ("raw", "told"),
+    ("raw", "problem"),
     [
         (b"%PDF-1.7 \xe2\xe3", "launch.boltwell is not UTF-8 text"),
         (b"{}", "launch.boltwell: The file is no Boltwell design"),
         (None, "is a folder, and a file was expected"),
     ],
 )
-def test_another_kind_of_thing_in_its_place(window: MainWindow, launch: Path, raw: bytes | None, told: str) -> None:
+def test_another_kind_of_thing_in_its_place(window: MainWindow, launch: Path, raw: bytes | None, problem: str) -> None:
     launch.unlink()
     if raw is None:
         launch.mkdir()
@@ -140,7 +140,7 @@ def test_another_kind_of_thing_in_its_place(window: MainWindow, launch: Path, ra
         launch.write_bytes(raw)
     answers = Reads(launch)
     file_actions(window, answers).open_path(launch)
-    assert told in answers.questions[0][0]
+    assert problem in answers.questions[0][0]
     assert window.document.path == launch
     answers.answer = 1
     assert not window.file_actions.save()
@@ -181,8 +181,8 @@ def test_what_a_crash_left_of_a_damaged_file_comes_with_the_reason(
     window.file_actions.recover_unsaved = left
     answers = Reads(launch)
     file_actions(window, answers).open_path(launch)
-    (told,) = answers.messages[1:]
-    why, what = told.split("\n\n")
+    (message,) = answers.messages[1:]
+    why, what = message.split("\n\n")
     assert why.startswith("There is no file" if gone else "launch.boltwell: The file breaks off")
     assert what.startswith(said)
     assert what.endswith(where)
@@ -222,8 +222,8 @@ def test_the_box_itself(window: MainWindow, launch: Path) -> None:
 
     QTimer.singleShot(0, press)
     window.file_actions.open_path(launch)
-    told, form, first = seen
-    assert "Boltwell kept a copy" in str(told)
+    text, form, first = seen
+    assert "Boltwell kept a copy" in str(text)
     assert form == Qt.TextFormat.PlainText
     assert first == "Open the copy"
     assert window.document.path == launch

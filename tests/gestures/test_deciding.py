@@ -46,7 +46,7 @@ KEYS = {"low": "Ctrl+L", "fit": "Ctrl+F", "compare": "Ctrl+R", "keep": "Ctrl+K",
 
 def press(window: MainWindow, name: str) -> None:
     """Do what a key of the menus does."""
-    action = next(one for one in window.findChildren(QAction) if one.shortcut().toString() == KEYS[name])
+    action = next(action for action in window.findChildren(QAction) if action.shortcut().toString() == KEYS[name])
     assert action.isEnabled()
     action.trigger()
 
@@ -247,7 +247,7 @@ def test_the_ladders_of_other_hardware_and_a_rung_with_it(qtbot: QtBot, window: 
     qtbot.mouseClick(window.ladder.head.seats["cut"], Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: any(r.accessibleName() == "Drop 8 in, one hole up: tight" for r in window.ladder.rungs))
     assert window.document.design == before  # looking is no step
-    rungs = {(round(sure(one.place[0]), 2), one.place[1]): one for one in window.ladder.rungs}
+    rungs = {(round(sure(rung.place[0]), 2), rung.place[1]): rung for rung in window.ladder.rungs}
     rungs[184.15, 1].setFocus()
     assert window.ladder.note.endswith("No longer usable: lowest (AV plate 3/8 in below the bottom).")
     rung = rungs[203.2, 1]
@@ -333,11 +333,11 @@ def test_the_key_of_the_zone_leaves_every_bolt_in_sight(qtbot: QtBot, window: Ma
 
 def test_guesses_are_named_where_they_decide(qtbot: QtBot, window: MainWindow) -> None:
     """Two guesses are left on the demonstration boat; once both are measured nobody speaks of them."""
-    told = "Based on two guesses."
-    assert fit_panel(qtbot, window).guesses.text() == told
-    assert low_panel(window).guesses.text() == told
-    assert any(told in label.text() for label in compare_page(window).findChildren(QLabel))
-    readings = {key: replace(one, state="measured") for key, one in window.document.design.readings.items()}
+    sentence = "Based on two guesses."
+    assert fit_panel(qtbot, window).guesses.text() == sentence
+    assert low_panel(window).guesses.text() == sentence
+    assert any(sentence in label.text() for label in compare_page(window).findChildren(QLabel))
+    readings = {key: replace(reading, state="measured") for key, reading in window.document.design.readings.items()}
     window.document.commit("Measured", replace(window.document.design, readings=readings))
     assert not any("guess" in label.text() for label in sure(window.central.compare).findChildren(QLabel))
     assert not fit_panel(qtbot, window).guesses.isVisible()
@@ -537,7 +537,7 @@ def test_what_clamps_on_lets_go_of_the_height_picture_by_escape(
 
 def texts_too_wide(whole: QWidget) -> list[str]:
     """Return the texts that are wider than their places."""
-    found = []
+    texts = []
     for part in whole.findChildren(QWidget):
         if not part.isVisible():
             continue
@@ -550,8 +550,8 @@ def texts_too_wide(whole: QWidget) -> list[str]:
         else:
             continue
         if needed > part.width() + 1:
-            found.append(part.text() if isinstance(part, QLabel | QAbstractButton) else "")
-    return found
+            texts.append(part.text() if isinstance(part, QLabel | QAbstractButton) else "")
+    return texts
 
 
 @pytest.mark.parametrize("size", [(1366, 708), (1920, 1016), (683, 384)])

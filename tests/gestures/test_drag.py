@@ -218,7 +218,7 @@ def drilled(window: MainWindow) -> MainWindow:
 
 def hole_at(window: MainWindow, name: str) -> tuple[int, float, float]:
     """Return an old hole's number and its place."""
-    index, hole = next((i, one) for i, one in enumerate(window.document.design.old_holes) if one.name == name)
+    index, hole = next((i, old_hole) for i, old_hole in enumerate(window.document.design.old_holes) if old_hole.name == name)
     assert hole.at[0] is not None
     assert hole.at[1] is not None
     return index, hole.at[0], hole.at[1]
@@ -240,10 +240,10 @@ def test_a_dragged_old_hole_shows_the_wood_left(qtbot: QtBot, drilled: MainWindo
         for bolt in bolts(drilled.document.checked.design)
     ]
     wood = min(apart) - (moved.plug_diameter or moved.diameter or 0.0) / 2
-    told = next(word for word in drilled.face._figure.split(" · ") if "of wood left" in word)
+    phrase = next(word for word in drilled.face._figure.split(" · ") if "of wood left" in word)
     from geometry.design.units import parse_length
 
-    assert parse_length(told.removesuffix(" of wood left"), "in") == pytest.approx(wood, abs=25.4 / 16 + 1.0)
+    assert parse_length(phrase.removesuffix(" of wood left"), "in") == pytest.approx(wood, abs=25.4 / 16 + 1.0)
     qtbot.mouseRelease(drilled.face, LEFT, pos=QPoint(start.x(), start.y() + 40))
     assert len(drilled.document.history.past) == 1
     assert drilled.face._figure == ""

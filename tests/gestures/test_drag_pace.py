@@ -114,7 +114,7 @@ def test_a_figure_keeps_its_place_in_a_drag_and_finds_the_best_one_after(
     for up in range(2, 40, 2):
         qtbot.mouseMove(face, held - QPoint(0, up))
         columns.append(round(figures(face.marks())["measure:mounts.0.drop"][0], 6))
-    changes = sum(one != two for one, two in pairwise(columns))
+    changes = sum(before != after for before, after in pairwise(columns))
     assert changes <= 2  # it stays in its column, however the pair rises, until something is in its way
     qtbot.mouseRelease(face, LEFT, NONE, held - QPoint(0, 38))
     assert face.view is not None

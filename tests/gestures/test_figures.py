@@ -24,11 +24,11 @@ LEFT, IN = Qt.MouseButton.LeftButton, 25.4
 def middle(window: MainWindow, part: str) -> QPoint:
     """Return the place of an edge or a corner on the face; an edge at a third of its length."""
     every = {grip.part: grip for grip in (*edge_grips(window.document.design), *grips(window.document.design, 0))}
-    found = every[part]
+    grip = every[part]
     if " edge" not in part:
-        return place(window, *found.at)
-    begin = every[f"{part.split(maxsplit=1)[0]} corner {found.index}"].at
-    return place(window, *(begin[axis] + (found.at[axis] - begin[axis]) * 2 / 3 for axis in (0, 1)))
+        return place(window, *grip.at)
+    begin = every[f"{part.split(maxsplit=1)[0]} corner {grip.index}"].at
+    return place(window, *(begin[axis] + (grip.at[axis] - begin[axis]) * 2 / 3 for axis in (0, 1)))
 
 
 def choose(qtbot: QtBot, window: MainWindow, part: str) -> None:
@@ -49,7 +49,7 @@ def listed(window: MainWindow, part: str, *, reason: QContextMenuEvent.Reason = 
 
 
 def take(menu: QMenu, words: str) -> None:
-    next(one for one in menu.actions() if one.text() == words).trigger()
+    next(action for action in menu.actions() if action.text() == words).trigger()
     menu.close()
 
 
@@ -102,19 +102,19 @@ def test_the_floors_length_grows_to_both_sides(qtbot: QtBot, window: MainWindow)
     assert profile(window) == ((-270.0, 0.0), (-200.0, -240.0), (200.0, -240.0), (270.0, 0.0))
 
 
-@pytest.mark.parametrize(("text", "told"), [("0", "1 mm long or longer"), ("7..", "does not read as a length")])
-def test_an_impossible_length_is_named_at_the_pointer(qtbot: QtBot, window: MainWindow, text: str, told: str) -> None:
+@pytest.mark.parametrize(("text", "reason"), [("0", "1 mm long or longer"), ("7..", "does not read as a length")])
+def test_an_impossible_length_is_named_at_the_pointer(qtbot: QtBot, window: MainWindow, text: str, reason: str) -> None:
     before = window.document.design
     choose(qtbot, window, "profile edge 1")
     qtbot.keyClicks(window.face, text)
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
-    assert told in window.face.tools.note
-    assert told in window.foot.said
+    assert reason in window.face.tools.note
+    assert reason in window.foot.said
     assert window.document.design == before
     assert not window.document.history.past
     for _ in text:
         qtbot.keyClick(window.face, Qt.Key.Key_Backspace)
-    assert told not in window.face.tools.note
+    assert reason not in window.face.tools.note
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
     assert in_hand(window) == ""
 
@@ -155,7 +155,7 @@ def test_a_radius_that_is_too_large_is_named_at_the_pointer(qtbot: QtBot, window
 def test_the_list_of_the_chosen_comes_by_a_key_too(qtbot: QtBot, window: MainWindow) -> None:
     choose(qtbot, window, "profile edge 1")
     menu = listed(window, "profile edge 1", reason=QContextMenuEvent.Reason.Keyboard)
-    assert [one.text() for one in menu.actions()] == [
+    assert [action.text() for action in menu.actions()] == [
         "Type its length…", "Add a corner here", "Count the well’s line as a guess, so that you can drag it",
     ]
     take(menu, "Type its length…")

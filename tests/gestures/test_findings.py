@@ -46,26 +46,26 @@ def test_a_cure_betters_its_finding_and_worsens_none(name: str) -> None:
     design = from_text(design_text(name))
     for mounts in (design, with_mount(design, 0, drop=184.15)):
         checked = check(mounts)
-        before = {(one.check, one.at): WORSE.index(one.state) for one in checked.findings}
+        before = {(finding.check, finding.at): WORSE.index(finding.state) for finding in checked.findings}
         for finding in checked.findings:
-            found = cure(checked, finding)
-            if found is None:
+            first_cure = cure(checked, finding)
+            if first_cure is None:
                 continue
-            after = check(found.design)
+            after = check(first_cure.design)
             now = after.of(finding.check, finding.at)
             assert now is None or WORSE.index(now.state) < WORSE.index(finding.state)
             clear = WORSE.index("clear")
-            assert all(WORSE.index(one.state) <= max(before.get((one.check, one.at), 0), clear)
-                       for one in after.findings if one is not now)  # fmt: skip
+            assert all(WORSE.index(finding_after.state) <= max(before.get((finding_after.check, finding_after.at), 0), clear)
+                       for finding_after in after.findings if finding_after is not now)  # fmt: skip
 
 
 def test_the_slot_wants_a_sixteenth_more(fitting: Design) -> None:
     """At 7 1/4 in, 2nd hole from the top, the bolts are at the slot's end. 0.8 mm are advised, a sixteenth has 1.6."""
     checked = check(fitting)
-    found = cure(checked, next(one for one in checked.findings if one.check == "row"))
-    assert found is not None
-    assert found.button == "Drop to 7 5/16 in"
-    assert found.design.mounts[0].drop == pytest.approx(7.3125 * 25.4, abs=1e-9)
+    first_cure = cure(checked, next(finding for finding in checked.findings if finding.check == "row"))
+    assert first_cure is not None
+    assert first_cure.button == "Drop to 7 5/16 in"
+    assert first_cure.design.mounts[0].drop == pytest.approx(7.3125 * 25.4, abs=1e-9)
 
 
 def test_a_cures_button_shows_its_ghost_and_does_it_in_one_step(
@@ -108,7 +108,7 @@ def test_never_more_than_one_button(qtbot: QtBot, window: MainWindow) -> None:
     for row in tuple(window.findings._rows):
         if row.isVisible():
             qtbot.mouseClick(row.head, LEFT)
-            assert sum(one.button is not None and one.button.isVisible() for one in window.findings._rows) <= 1
+            assert sum(any_row.button is not None and any_row.button.isVisible() for any_row in window.findings._rows) <= 1
 
 
 def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: MainWindow) -> None:
@@ -120,11 +120,12 @@ def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: Main
         assert washer is not None
         low, high = (drop, high) if (washer.value or 0.0) > 0.5 else (low, drop)
     window.document.commit("Drop", with_mount(design, 0, drop=low))
-    qtbot.waitUntil(lambda: any(one.doubt for one in window.findings._lines))
-    found = next(one for one in window.findings._lines if one.doubt and one.name.endswith("port washer"))
-    assert "measure" in found.text
-    assert found.text.endswith(" again.")
-    head = line(window, found.name)
+    qtbot.waitUntil(lambda: any(finding_line.doubt for finding_line in window.findings._lines))
+    in_doubt = (finding_line for finding_line in window.findings._lines if finding_line.doubt)
+    washer_line = next(finding_line for finding_line in in_doubt if finding_line.name.endswith("port washer"))
+    assert "measure" in washer_line.text
+    assert washer_line.text.endswith(" again.")
+    head = line(window, washer_line.name)
     assert "measure first" in head.accessibleName()
 
 

@@ -33,9 +33,9 @@ F1, ESCAPE = Qt.Key.Key_F1, Qt.Key.Key_Escape
 
 def focused() -> QWidget:
     """Return what has the focus."""
-    found = QApplication.focusWidget()
-    assert found is not None
-    return found
+    widget = QApplication.focusWidget()
+    assert widget is not None
+    return widget
 
 
 def asked(qtbot: QtBot, window: MainWindow) -> Manual:
@@ -161,8 +161,8 @@ def test_every_place_that_can_have_the_focus_leads_to_a_page(qtbot: QtBot, windo
 )
 def test_what_helps_to_decide_has_its_place(window: MainWindow, door: str, place: str) -> None:
     toggle(window.document, door)
-    stops = [one for one in window.findChildren(QWidget) if one.focusPolicy() != Qt.FocusPolicy.NoFocus]
-    places = {place_for(one, window.document) for one in stops if one.isVisible()}
+    stops = [widget for widget in window.findChildren(QWidget) if widget.focusPolicy() != Qt.FocusPolicy.NoFocus]
+    places = {place_for(stop, window.document) for stop in stops if stop.isVisible()}
     assert place in places
 
 

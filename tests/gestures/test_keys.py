@@ -53,7 +53,7 @@ def test_no_two_actions_share_a_key(window: MainWindow) -> None:
 
 
 def test_the_list_names_every_action_that_has_a_key(window: MainWindow) -> None:
-    listed = [one.keys for group in from_menus(menu_entries(window)) for one in group.shortcuts]
+    listed = [shortcut.keys for group in from_menus(menu_entries(window)) for shortcut in group.shortcuts]
     native = QKeySequence.SequenceFormat.NativeText
     assert sorted(listed) == sorted(action.shortcuts()[0].toString(native) for action in actions(window))
     text = as_text(from_menus(menu_entries(window)))
@@ -65,15 +65,15 @@ def test_each_key_of_the_menus_reaches_its_action(qtbot: QtBot, window: MainWind
     for action in actions(window):
         action.triggered.disconnect()  # what it does is its record's; here it only records the call
         action.setEnabled(True)
-        told: list[str] = []
-        action.triggered.connect(lambda _on=False, told=told, action=action: told.append(action.text()))
+        calls: list[str] = []
+        action.triggered.connect(lambda _on=False, calls=calls, action=action: calls.append(action.text()))
         for key in action.shortcuts():
-            one = key[0]
-            if one.key() >= Qt.Key.Key_Back:  # a special key for saving and the like, which few boards have
+            combination = key[0]
+            if combination.key() >= Qt.Key.Key_Back:  # a special key for saving and the like, which few boards have
                 continue
-            qtbot.keyClick(window.face, one.key(), one.keyboardModifiers())
-            assert told == [action.text()], key.toString()
-            told.clear()
+            qtbot.keyClick(window.face, combination.key(), combination.keyboardModifiers())
+            assert calls == [action.text()], key.toString()
+            calls.clear()
 
 
 # The hand
@@ -91,9 +91,9 @@ def sketching(qtbot: QtBot, window: MainWindow) -> Sketch:
 
 
 def tool(window: MainWindow) -> Sketch:
-    found = window.face.tools.tool
-    assert isinstance(found, Sketch)
-    return found
+    sketch = window.face.tools.tool
+    assert isinstance(sketch, Sketch)
+    return sketch
 
 
 def field(window: MainWindow, key: str = "mounts.0.drop") -> Field:
@@ -104,9 +104,9 @@ def field(window: MainWindow, key: str = "mounts.0.drop") -> Field:
 
 
 def offset(window: MainWindow) -> float:
-    found = window.document.design.mounts[0].offset
-    assert found is not None
-    return found
+    distance = window.document.design.mounts[0].offset
+    assert distance is not None
+    return distance
 
 
 def drag(window: MainWindow, keys: Qt.KeyboardModifier, by: tuple[float, float]) -> None:
@@ -191,7 +191,7 @@ def test_a_drag_takes_what_tab_has_turned_up(qtbot: QtBot, window: MainWindow) -
 
 def test_a_figure_is_named_and_leads_to_its_entry(qtbot: QtBot, window: MainWindow) -> None:
     """A figure on a bracket wins over it, and opens its entry; after another key Tab goes from part to part."""
-    figure = next(one for one in window.face.marks() if isinstance(one, Text) and one.part == "measure:mounts.0.drop")
+    figure = next(mark for mark in window.face.marks() if isinstance(mark, Text) and mark.part == "measure:mounts.0.drop")
     at = window.face.place_of((figure.at[0], figure.at[1] + figure.size / 3)).toPoint()
     said: list[str] = []
     window.face.said.connect(said.append)
@@ -354,27 +354,27 @@ def shift_with_a_tool(qtbot: QtBot, window: MainWindow) -> None:
 
 
 def enter_in_an_entry(qtbot: QtBot, window: MainWindow) -> None:
-    one = field(window)
-    one.selectAll()
-    qtbot.keyClicks(one, "7 1/8")
-    qtbot.keyClick(one, Qt.Key.Key_Return)
+    drop_field = field(window)
+    drop_field.selectAll()
+    qtbot.keyClicks(drop_field, "7 1/8")
+    qtbot.keyClick(drop_field, Qt.Key.Key_Return)
     assert window.document.design.mounts[0].drop == pytest.approx(180.975)
-    assert QApplication.focusWidget() is not one
+    assert QApplication.focusWidget() is not drop_field
 
 
 def escape_in_an_entry(qtbot: QtBot, window: MainWindow) -> None:
-    one = field(window)
-    before = one.text()
-    qtbot.keyClicks(one, "99")
-    qtbot.keyClick(one, Qt.Key.Key_Escape)
-    assert one.text() == before
+    drop_field = field(window)
+    before = drop_field.text()
+    qtbot.keyClicks(drop_field, "99")
+    qtbot.keyClick(drop_field, Qt.Key.Key_Escape)
+    assert drop_field.text() == before
     assert window.document.history.past == ()
 
 
 def stepped(key: Qt.Key, way: int):
     def proof(qtbot: QtBot, window: MainWindow) -> None:
-        one, before = field(window), window.document.design.mounts[0].drop
-        qtbot.keyClick(one, key)
+        drop_field, before = field(window), window.document.design.mounts[0].drop
+        qtbot.keyClick(drop_field, key)
         assert window.document.design.mounts[0].drop - before == pytest.approx(way * STEP)
 
     return proof
@@ -445,7 +445,7 @@ PROOFS = {
 
 
 def test_every_listed_key_of_the_hand_has_a_proof() -> None:
-    listed = [(group.title, one.keys) for group in HAND for one in group.shortcuts]
+    listed = [(group.title, shortcut.keys) for group in HAND for shortcut in group.shortcuts]
     assert len(listed) == len(set(listed))
     assert set(PROOFS) == set(listed)
 

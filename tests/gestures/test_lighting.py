@@ -16,7 +16,7 @@ from geometry.design.starts import blank, starts
 from geometry.design.units import format_length
 from templates_out.drawing.marks import Mark, Text
 from tests.gestures.conftest import come_to_rest, place
-from tests.gestures.test_typing import entry, typed
+from tests.gestures.test_typing import open_entry, typed
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -33,7 +33,7 @@ def figure(marks: tuple[Mark, ...], key: str) -> Text | None:
 
 @pytest.mark.parametrize("key", ["well.floor_port", "mounts.0.drop", "mounts.0.upper_at"])
 def test_an_entry_lights_its_dimension_and_the_others_fade(qtbot: QtBot, window: MainWindow, key: str) -> None:
-    entry(window, key)
+    open_entry(window, key)
     qtbot.waitUntil(lambda: window.document.view_state.lit == key)
     lit = figure(window.face.marks(), key)
     assert lit is not None
@@ -53,30 +53,30 @@ def test_a_dimension_that_is_clicked_opens_its_entry(qtbot: QtBot, window: MainW
     assert window.document.view_state.section != 6
     at = window.face.place_of((lit.at[0], lit.at[1] + lit.size / 3)).toPoint()
     qtbot.mouseClick(window.face, LEFT, pos=at)
-    found = window.card.entry(key)
-    assert found is not None
-    qtbot.waitUntil(found.field.hasFocus)
-    assert found.field.selectedText() == found.field.text()
+    entry = window.card.entry(key)
+    assert entry is not None
+    qtbot.waitUntil(entry.field.hasFocus)
+    assert entry.field.selectedText() == entry.field.text()
     assert window.document.view_state.section == 6
 
 
 def is_pushed(window: MainWindow) -> bool:
     """Return whether the face is still on its way to a dimension."""
     moving = window.face.findChildren(QVariantAnimation)
-    return any(one.state() == QVariantAnimation.State.Running for one in moving)
+    return any(animation.state() == QVariantAnimation.State.Running for animation in moving)
 
 
 def test_the_view_moves_only_to_a_dimension_out_of_sight(qtbot: QtBot, window: MainWindow) -> None:
     window.face.zoom(4.0, (10.0, 130.0))
     before = window.face.view
     assert figure(window.face.marks(), "mounts.0.drop") is None
-    entry(window, "mounts.0.drop")
+    open_entry(window, "mounts.0.drop")
     qtbot.waitUntil(lambda: figure(window.face.marks(), "mounts.0.drop") is not None)
     assert window.face.view != before
     qtbot.waitUntil(lambda: not is_pushed(window))
     seen = window.face.view
-    entry(window, "well.fillet_radius")  # which has no dimension on the face
-    entry(window, "mounts.0.drop")
+    open_entry(window, "well.fillet_radius")  # which has no dimension on the face
+    open_entry(window, "mounts.0.drop")
     come_to_rest()
     qtbot.waitUntil(lambda: not is_pushed(window))
     assert window.face.view == seen
@@ -93,12 +93,12 @@ def test_a_depth_from_the_inside_edge_is_carried_over_the_top_cut(qtbot: QtBot, 
     typed(qtbot, window, "well.floor_port", "9 in")
     step = 1.75 * IN * math.tan(math.radians(14.0))
     unit: Unit = "in" if units == "in" else "mm"
-    found = entry(window, "well.floor_port")
-    told = found.field.accessibleDescription()
+    floor = open_entry(window, "well.floor_port")
+    description = floor.field.accessibleDescription()
     away, down = format_length(step, unit), format_length(9 * IN + step, unit)
-    assert f"The inside edge is {away} lower. So this is {down} below the outside edge." in told
+    assert f"The inside edge is {away} lower. So this is {down} below the outside edge." in description
     window.document.commit("From outside", put_path(window.document.design, "well.well_from", "datum"))
-    assert "That edge" not in found.field.accessibleDescription()
+    assert "That edge" not in floor.field.accessibleDescription()
     well = window.document.design.well
     assert well is not None
     assert well.profile[1][1] == pytest.approx(-9 * IN, abs=1e-9)  # kept as measured
@@ -153,8 +153,8 @@ def test_a_wells_corners_are_numbered_while_the_card_lists_them(window: MainWind
     view = window.face.view
     assert design.well is not None
     assert view is not None
-    told = corner_numbers(design, ViewState(section=3), view)
-    assert [mark.text for mark in told if isinstance(mark, Text)] == [str(n + 1) for n in range(len(design.well.profile))]
+    numbers = corner_numbers(design, ViewState(section=3), view)
+    assert [mark.text for mark in numbers if isinstance(mark, Text)] == [str(n + 1) for n in range(len(design.well.profile))]
     assert corner_numbers(design, ViewState(section=4), view) == ()
     four = replace(design, well=replace(design.well, profile=design.well.profile[:4]))
     assert corner_numbers(four, ViewState(section=3), view) == ()

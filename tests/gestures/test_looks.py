@@ -66,9 +66,9 @@ def test_no_typewriter_in_what_is_lit_done_asked_or_refused(
     """Each entry as it is lit, and its step in the menus; a question; a fault's box; a text that an entry does not take."""
     for design in states().values():
         window.document.new(design)
-        for one in measures(design):
-            window.document.set_view_state(replace(window.document.view_state, lit=one.key))
-            assert not one.key or window.foot.said.startswith(f"{one.name.replace(chr(39), '’')}: ")
+        for measure in measures(design):
+            window.document.set_view_state(replace(window.document.view_state, lit=measure.key))
+            assert not measure.key or window.foot.said.startswith(f"{measure.name.replace(chr(39), '’')}: ")
             assert typewritten(window) == []
     window.document.commit("Boat's length to 15 ft", with_mount(window.document.design, 0, offset=1.0))
     assert [action.text() for action in window.findChildren(QAction) if "length to 15" in action.text()]
@@ -97,9 +97,9 @@ def in_grey(state: State, dark: bool) -> QImage:
 def test_the_states_differ_in_grey(qtbot: QtBot, dark: bool) -> None:
     """Of any two marks at least 2 % of the pixels differ by 60 of 255 or more: a thin ring's width, and our assumption."""
     pictures = {state: bytes(in_grey(state, dark).constBits()) for state in get_args(State)}
-    for one, two in combinations(pictures, 2):
-        differ = sum(abs(a - b) >= 60 for a, b in zip(pictures[one], pictures[two], strict=True))
-        assert differ >= 0.02 * 64 * 64, (one, two, differ)
+    for first, second in combinations(pictures, 2):
+        differ = sum(abs(a - b) >= 60 for a, b in zip(pictures[first], pictures[second], strict=True))
+        assert differ >= 0.02 * 64 * 64, (first, second, differ)
     assert len(set(STATE_WORDS.values())) == len(STATE_WORDS)  # and each has its word next to it
 
 

@@ -38,8 +38,8 @@ def floor_at(window: MainWindow) -> QPoint:
 
 def test_a_pull_at_the_measured_floor_changes_nothing_and_leads_to_its_entry(qtbot: QtBot, window: MainWindow) -> None:
     """Pulled 2 in down, the floor would make room for the lower bolts: the answer must not turn."""
-    before, told = window.document.design, window.answer.sentence
-    assert told.startswith("Don’t drill")
+    before, sentence = window.document.design, window.answer.sentence
+    assert sentence.startswith("Don’t drill")
     start, by = floor_at(window), QPoint(0, round(50.8 / pixel(window)))
     press_and_pull(qtbot, window, start, by)
     assert window.face.figure == WORDS
@@ -53,7 +53,7 @@ def test_a_pull_at_the_measured_floor_changes_nothing_and_leads_to_its_entry(qtb
     qtbot.mouseRelease(window.face, LEFT, pos=start + by)
     assert window.document.design == before
     assert window.document.history.past == ()
-    assert window.answer.sentence == told
+    assert window.answer.sentence == sentence
     assert entry.field.hasFocus()
     assert entry.field.selectedText() == entry.field.text() == "10 5/8"
     assert window.foot.said == WORDS
@@ -105,7 +105,8 @@ def test_escape_in_such_a_pull_leaves_all_as_it_was(qtbot: QtBot, window: MainWi
 def test_a_measured_old_hole_stays_and_its_entry_is_lit(qtbot: QtBot, window: MainWindow) -> None:
     window.document.new(from_text(design_text("thrice-drilled-runabout")))
     window.face.show_whole()
-    index, hole = next((i, one) for i, one in enumerate(window.document.design.old_holes) if one.name == "cable hole")
+    old_holes = window.document.design.old_holes
+    index, hole = next((i, old_hole) for i, old_hole in enumerate(old_holes) if old_hole.name == "cable hole")
     before = window.document.design
     start = place(window, hole.at[0] or 0.0, hole.at[1] or 0.0)
     press_and_pull(qtbot, window, start, QPoint(0, 40))
@@ -133,7 +134,7 @@ def test_a_measured_outline_stays_and_its_menu_frees_it(qtbot: QtBot, window: Ma
     from PySide6.QtWidgets import QMenu
 
     menu = window.face.findChildren(QMenu)[-1]
-    offer = next(one for one in menu.actions() if one.text().startswith("Count the transom’s outline as a guess"))
+    offer = next(action for action in menu.actions() if action.text().startswith("Count the transom’s outline as a guess"))
     offer.trigger()
     menu.close()
     assert window.document.undo_label == "Transom’s outline counted as a guess"

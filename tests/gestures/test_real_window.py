@@ -84,10 +84,10 @@ class Person:
     def waits(self, for_: Callable[[], Any]) -> Any:
         """Wait until there is something to see."""
         end = time.monotonic() + PATIENCE
-        while not (found := for_()):
-            assert time.monotonic() < end, {key: told for key, told in self.asks("state").items() if key != "design"}
+        while not (result := for_()):
+            assert time.monotonic() < end, {key: value for key, value in self.asks("state").items() if key != "design"}
             time.sleep(0.02)
-        return found
+        return result
 
     def sees(self, name: str, value: Any) -> None:
         """Wait until the window says so."""
@@ -156,11 +156,11 @@ class Person:
 @pytest.fixture
 def display() -> Iterator[str]:
     """A screen of 1366 x 768."""
-    told, tells = os.pipe()
-    words = ["Xvfb", "-displayfd", str(tells), "-screen", "0", "1366x768x24", "-nolisten", "tcp"]
-    screen = subprocess.Popen(words, pass_fds=(tells,), stderr=subprocess.DEVNULL)
-    os.close(tells)
-    with os.fdopen(told) as number:
+    reader, writer = os.pipe()
+    words = ["Xvfb", "-displayfd", str(writer), "-screen", "0", "1366x768x24", "-nolisten", "tcp"]
+    screen = subprocess.Popen(words, pass_fds=(writer,), stderr=subprocess.DEVNULL)
+    os.close(writer)
+    with os.fdopen(reader) as number:
         yield f":{number.readline().strip()}"
     screen.kill()
     screen.wait()
@@ -168,17 +168,17 @@ def display() -> Iterator[str]:
 
 @pytest.fixture
 def person(display: str, tmp_path: Path) -> Iterator[Person]:
-    one = Person(display, tmp_path)
-    yield one
-    one.leaves()
+    owner = Person(display, tmp_path)
+    yield owner
+    owner.leaves()
 
 
 def test_the_skiff_from_new_to_its_pages(person: Person, tmp_path: Path) -> None:
     pdf = makes_the_skiff(person, tmp_path)
-    told = person.asks("state")
-    _holds_the_skiff(told["design"])
+    state = person.asks("state")
+    _holds_the_skiff(state["design"])
     _is_ready_to_print(pdf)
-    readings = len(measures(from_text(told["design"]))) + 1  # the top cut too
+    readings = len(measures(from_text(state["design"]))) + 1  # the top cut too
     assert person.entries <= readings
     assert person.presses <= PRESSES
 
@@ -192,9 +192,9 @@ def makes_the_skiff(person: Person, folder: Path) -> Path:
     person.clicks("control", "Next")  # which leads to the first reading
     _goes_down_the_card(person)
     person.sees("guesses", [])
-    told = person.asks("state")
-    assert told["verdict"] == "fouled"
-    assert told["answer"].startswith("Don’t drill here: the lower port washer")
+    state = person.asks("state")
+    assert state["verdict"] == "fouled"
+    assert state["answer"].startswith("Don’t drill here: the lower port washer")
 
     person.scrolls_back_to("Lower washers’ edge")
     person.clicks("control", "Lower washers’ edge")
@@ -226,10 +226,10 @@ def test_a_boat_that_was_never_saved_outlives_its_killed_window(display: str, tm
     design = first.asks("state")["design"]
     first.leaves()  # killed for good, nothing asked
     second = Person(display, tmp_path)
-    told = second.asks("state")
-    assert told["design"] == design
-    assert 'Your last change, "Rake to 13°", is here.' in told["said"]
-    assert len(told["steps"]) == 1  # the design comes back, not its steps
+    state = second.asks("state")
+    assert state["design"] == design
+    assert 'Your last change, "Rake to 13°", is here.' in state["said"]
+    assert len(state["steps"]) == 1  # the design comes back, not its steps
     second.leaves()
 
 
@@ -237,7 +237,7 @@ def _goes_down_the_card(person: Person) -> None:
     """Type, confirm or pass by each entry that has the hand, until the last; each comes once."""
     seen = [""]
     while seen[-1] != LAST:
-        name = person.waits(lambda: (found := person.asks("state")["focus"]) != seen[-1] and found)
+        name = person.waits(lambda: (focus := person.asks("state")["focus"]) != seen[-1] and focus)
         assert name not in seen
         seen.append(name)
         if name in SHAPES:
@@ -266,7 +266,7 @@ def _holds_the_skiff(text: str) -> None:
     for side, room in (("port", 20.6008), ("starboard", 25.3625)):  # cut flat, at 7 1/4 in
         washer = checked.of("washer", f"main motor / lower {side}")
         assert (washer.state, washer.value) == ("clear", pytest.approx(room, abs=0.001))
-    (rung,) = [one for one in ladders(design)[0].rungs if (one.drop, one.row) == (mount.drop, mount.row)]
+    (rung,) = [rung for rung in ladders(design)[0].rungs if (rung.drop, rung.row) == (mount.drop, mount.row)]
     assert rung.rows_left == (1, 2, 3, 4)
     assert rung.plate_height == pytest.approx(8.8759, abs=0.001)
 

@@ -50,10 +50,10 @@ class Hand:
 
 @pytest.fixture
 def hand(monkeypatch: pytest.MonkeyPatch) -> Hand:
-    found = Hand()
-    monkeypatch.setattr(QFileDialog, "getSaveFileName", found.type_name)
-    monkeypatch.setattr(Dialogs, "choose", lambda _dialogs, sentence, words: found.choose(sentence, words))
-    return found
+    typist = Hand()
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", typist.type_name)
+    monkeypatch.setattr(Dialogs, "choose", lambda _dialogs, sentence, words: typist.choose(sentence, words))
+    return typist
 
 
 @pytest.fixture

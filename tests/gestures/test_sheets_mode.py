@@ -205,9 +205,9 @@ def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, wi
     assert mode.options.printer == "Office laser"
     qtbot.mouseClick(window.answer.button, LEFT)
     qtbot.waitUntil(lambda: bool(list(kept.glob("* sheets.pdf"))))
-    found = printer("office laser", "letter")
-    assert found is not None
-    assert (found.short, found.long) == pytest.approx((1.0, 240 / 238.4))
+    saved_printer = printer("office laser", "letter")
+    assert saved_printer is not None
+    assert (saved_printer.short, saved_printer.long) == pytest.approx((1.0, 240 / 238.4))
     assert (mode.options.across, mode.options.up) == (None, None)
     assert mode.options.before is not None
     assert card.across.text() == "not known"
@@ -248,10 +248,10 @@ def test_a_printer_named_after_it_was_measured_keeps_its_correction(qtbot: QtBot
     typed(qtbot, card.printer, "Office")
     made_again(qtbot, window, "across × 1.0067")
     assert list(mode.options.known) == ["Office"]
-    found = printer("office", "letter")
-    assert found is not None
-    assert found.long == pytest.approx(240 / 238.4)
-    assert found.read == (150.0, 238.4)
+    saved_printer = printer("office", "letter")
+    assert saved_printer is not None
+    assert saved_printer.long == pytest.approx(240 / 238.4)
+    assert saved_printer.read == (150.0, 238.4)
 
 
 def test_a_correction_that_no_printer_needs_is_named_and_not_used(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
@@ -273,10 +273,10 @@ def test_a_correction_that_no_printer_needs_is_named_and_not_used(qtbot: QtBot, 
     made_again(qtbot, window, "across × 1.0067")
     qtbot.mouseClick(window.answer.button, LEFT)
     qtbot.waitUntil(lambda: mode.options.before is not None)
-    found = printer("Office", "letter")
-    assert found is not None
-    assert found.short == 1.0
-    assert found.long == pytest.approx(240 / 238.4)
+    saved_printer = printer("Office", "letter")
+    assert saved_printer is not None
+    assert saved_printer.short == 1.0
+    assert saved_printer.long == pytest.approx(240 / 238.4)
 
 
 def test_another_printer_or_paper_has_its_own_bars(qtbot: QtBot, window: MainWindow) -> None:
@@ -371,9 +371,9 @@ def test_the_plan_and_the_checks_in_words(fitting: Design) -> None:
     """Spacings by hand: the standard pattern's pairs are 12 7/8 and 9 7/8 in apart (common practice, no source).
     The diagonal at a drop of 7 1/4 in is the root of (6 7/16 + 4 15/16) squared and 7 1/4 squared: 13.489 in,
     which is 13 1/2 to a 1/32."""
-    found = sheet_set(check(fitting), PrintOptions("letter"), today())
-    assert plan_words(found.plan) == "Page plan: four pages, two across"
-    assert taped_words(found) == (
+    sheets = sheet_set(check(fitting), PrintOptions("letter"), today())
+    assert plan_words(sheets.plan) == "Page plan: four pages, two across"
+    assert taped_words(sheets) == (
         "Measure upper to upper 12 7/8 in, lower to lower 9 7/8 in, both diagonals 13 1/2 in."
     )
     metric = sheet_set(check(set_units(fitting, "mm")), PrintOptions("a4", kinds=("template",)), today())

@@ -96,9 +96,9 @@ def test_both_sides_alike_can_be_let_go(qtbot: QtBot, window: MainWindow) -> Non
 
 
 def tool_in_hand(window: MainWindow) -> Sketch:
-    found = window.face.tools.tool
-    assert isinstance(found, Sketch)
-    return found
+    sketch = window.face.tools.tool
+    assert isinstance(sketch, Sketch)
+    return sketch
 
 
 def test_the_switch_of_both_sides_shows_how_the_shape_in_hand_is(qtbot: QtBot, window: MainWindow) -> None:

@@ -37,24 +37,24 @@ def menu_action(window: MainWindow, title: str) -> QAction:
 
 def listed(window: MainWindow, title: str) -> list[QAction]:
     """Open a list in a menu; return its lines."""
-    found: QMenu = menu_action(window, title).menu()  # type: ignore[assignment]
-    found.aboutToShow.emit()
-    return found.actions()
+    menu: QMenu = menu_action(window, title).menu()  # type: ignore[assignment]
+    menu.aboutToShow.emit()
+    return menu.actions()
 
 
 def tile(window: MainWindow, title: str):
     """Open the page where a boat begins; return one of its tiles."""
     menu_action(window, "New").trigger()
-    return next(one for one in window.start.tiles if one.text() == title)
+    return next(tile for tile in window.start.tiles if tile.text() == title)
 
 
 def test_new_offers_five_shapes_and_blank(window: MainWindow) -> None:
     menu_action(window, "New").trigger()
     assert window.start.isVisible()
     assert not window.card.isVisible()
-    names = [one.accessibleName() for one in window.start.tiles]
+    names = [tile.accessibleName() for tile in window.start.tiles]
     assert names == [*(start.title for start in starts()), "Blank sheet"]
-    assert all(one.accessibleDescription() for one in window.start.tiles)
+    assert all(tile.accessibleDescription() for tile in window.start.tiles)
 
 
 def test_a_shape_is_one_step_upon_a_blank_sheet(qtbot: QtBot, window: MainWindow) -> None:
@@ -85,8 +85,8 @@ def test_a_shape_is_taken_by_keys_alone(qtbot: QtBot, window: MainWindow) -> Non
 def test_the_shapes_stand_side_by_side_as_there_is_room(qtbot: QtBot, window: MainWindow, wide: int, columns: int) -> None:
     window.show_start()
     window.resize(wide, 600)
-    qtbot.waitUntil(lambda: len({one.x() for one in window.start.tiles}) == columns)
-    assert len({one.y() for one in window.start.tiles}) == 6 / columns
+    qtbot.waitUntil(lambda: len({tile.x() for tile in window.start.tiles}) == columns)
+    assert len({tile.y() for tile in window.start.tiles}) == 6 / columns
 
 
 def test_escape_goes_back_and_changes_nothing(qtbot: QtBot, window: MainWindow) -> None:

@@ -32,7 +32,7 @@ def walk(qtbot: QtBot, window: MainWindow, key: Qt.Key, keys: Qt.KeyboardModifie
 
 def test_tab_walks_through_all_parts_each_time_it_comes_round(qtbot: QtBot, window: MainWindow) -> None:
     """And backward, after any choice in between, by the last round or by hand."""
-    every = [one.part for one in grips(window.document.design, 0)]
+    every = [grip.part for grip in grips(window.document.design, 0)]
     window.face.setFocus(Qt.FocusReason.TabFocusReason)
     assert walk(qtbot, window, Qt.Key.Key_Tab, NONE) == every
     after = QApplication.focusWidget()
@@ -78,4 +78,4 @@ def test_tab_goes_by_the_eye_through_tools_and_findings(window: MainWindow) -> N
         chain: list[QWidget] = [wanted[0]]
         while (after := chain[-1].nextInFocusChain()) is not None and after is not wanted[0]:
             chain.append(after)
-        assert [one for one in chain if one in wanted] == wanted
+        assert [widget for widget in chain if widget in wanted] == wanted

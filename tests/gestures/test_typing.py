@@ -27,23 +27,23 @@ if TYPE_CHECKING:
 DROP, FLOOR, HEIGHT = "mounts.0.drop", "well.floor_port", "mounts.0.row"
 
 
-def entry(window: MainWindow, key: str) -> Entry:
+def open_entry(window: MainWindow, key: str) -> Entry:
     """Open the section of a measure, and take its entry."""
     window.activateWindow()
     window.card.go_to(key)
-    found = window.card.entry(key)
-    assert found is not None
-    return found
+    entry = window.card.entry(key)
+    assert entry is not None
+    return entry
 
 
 def typed(qtbot: QtBot, window: MainWindow, key: str, text: str) -> Entry:
     """Type a text over the text of an entry, and press Enter."""
-    found = entry(window, key)
-    found.field.selectAll()
-    qtbot.keyClick(found.field, Qt.Key.Key_Delete)
-    qtbot.keyClicks(found.field, text)
-    qtbot.keyClick(found.field, Qt.Key.Key_Return)
-    return found
+    entry = open_entry(window, key)
+    entry.field.selectAll()
+    qtbot.keyClick(entry.field, Qt.Key.Key_Delete)
+    qtbot.keyClicks(entry.field, text)
+    qtbot.keyClick(entry.field, Qt.Key.Key_Return)
+    return entry
 
 
 # A length of text and the same in mm, calculated by hand: an inch is 25.4 mm.
@@ -101,29 +101,29 @@ def test_in_millimetres_a_bare_number_is_millimetres(qtbot: QtBot, window: MainW
 
 
 def test_a_typed_reading_is_kept_as_typed_and_measured(qtbot: QtBot, window: MainWindow) -> None:
-    found = typed(qtbot, window, FLOOR, "10 7/16 + 1/8")
+    entry = typed(qtbot, window, FLOOR, "10 7/16 + 1/8")
     reading = window.document.design.readings[FLOOR]
     assert reading.text == "10 7/16 + 1/8"
     assert reading.value == pytest.approx(10.5625 * 25.4, abs=1e-9)
     assert reading.state == "measured"
-    assert found.field.text() == "10 9/16"  # the result, once the field is left
+    assert entry.field.text() == "10 9/16"  # the result, once the field is left
 
 
 def test_wrong_text_keeps_the_design_and_says_so(qtbot: QtBot, window: MainWindow) -> None:
     design = window.document.design
-    found = typed(qtbot, window, DROP, "7 1/4x")
+    entry = typed(qtbot, window, DROP, "7 1/4x")
     assert window.document.design == design
     assert window.document.history.past == ()
-    assert found.field.text() == "7 1/4x"
-    assert found.sentence.startswith('"7 1/4x" does not read as a length.')
-    assert not any(word in found.sentence.lower() for word in ("error", "invalid", "please"))
-    qtbot.keyClick(found.field, Qt.Key.Key_Escape)
-    assert found.field.text() == "8"
-    assert found.sentence == ""
+    assert entry.field.text() == "7 1/4x"
+    assert entry.sentence.startswith('"7 1/4x" does not read as a length.')
+    assert not any(word in entry.sentence.lower() for word in ("error", "invalid", "please"))
+    qtbot.keyClick(entry.field, Qt.Key.Key_Escape)
+    assert entry.field.text() == "8"
+    assert entry.sentence == ""
 
 
 @pytest.mark.parametrize(
-    ("key", "text", "told"),
+    ("key", "text", "sentence"),
     [
         ("transom.thickness.top", "0",
          '"0" can’t be right. The transom is at least as thick as both its skins together. Write 3/8 in or more.'),
@@ -137,15 +137,15 @@ def test_wrong_text_keeps_the_design_and_says_so(qtbot: QtBot, window: MainWindo
         ("mounts.0.bracket.rows.pitch", "", "Without this figure there is no bracket. Type one, or press Escape."),
     ],
 )  # fmt: skip
-def test_nonsense_keeps_the_design_too(qtbot: QtBot, window: MainWindow, key: str, text: str, told: str) -> None:
+def test_nonsense_keeps_the_design_too(qtbot: QtBot, window: MainWindow, key: str, text: str, sentence: str) -> None:
     """And the message has the typed text, not the file's words and millimetres."""
     design = window.document.design
-    found = typed(qtbot, window, key, text)
+    entry = typed(qtbot, window, key, text)
     assert window.document.design == design
-    assert found.sentence == told
-    assert found.field.accessibleDescription() == told
-    qtbot.keyClick(found.field, Qt.Key.Key_Escape)
-    assert found.field.accessibleDescription().endswith(" measured")
+    assert entry.sentence == sentence
+    assert entry.field.accessibleDescription() == sentence
+    qtbot.keyClick(entry.field, Qt.Key.Key_Escape)
+    assert entry.field.accessibleDescription().endswith(" measured")
 
 
 def test_an_emptied_entry_is_not_known_in_one_step_and_is_asked_for(qtbot: QtBot, window: MainWindow) -> None:
@@ -153,9 +153,9 @@ def test_an_emptied_entry_is_not_known_in_one_step_and_is_asked_for(qtbot: QtBot
     before = window.document.design
     typed(qtbot, window, FLOOR, "")
     assert window.document.undo_label == "Floor depth, port to not known"
-    found = window.card.entry(FLOOR)
-    assert found is not None
-    assert found.field.text() == "not known"
+    entry = window.card.entry(FLOOR)
+    assert entry is not None
+    assert entry.field.text() == "not known"
     assert window.card.next_step.accessibleDescription().startswith("Measure the floor depth, port. ")
     qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert window.document.design == before
@@ -167,48 +167,48 @@ def test_an_entry_has_its_room_after_another_came_or_went(qtbot: QtBot, window: 
     come_to_rest()
     window.document.commit("Block off", replace(window.document.design, inside_blocks=(), readings={}))
     come_to_rest()
-    found = typed(qtbot, window, "well.floor_width", "0")
-    assert found.sentence
+    entry = typed(qtbot, window, "well.floor_width", "0")
+    assert entry.sentence
     come_to_rest()
     assert too_wide(window) == []
 
 
 def test_a_refused_text_outlives_a_look_elsewhere(qtbot: QtBot, window: MainWindow) -> None:
-    found = typed(qtbot, window, DROP, "seven")
+    entry = typed(qtbot, window, DROP, "seven")
     window.document.set_view_state(replace(window.document.view_state, chosen="bracket:0"))
-    assert found.field.text() == "seven"
-    assert found.sentence
+    assert entry.field.text() == "seven"
+    assert entry.sentence
 
 
 def test_a_refused_text_that_is_taken_back_takes_its_sentence_along(qtbot: QtBot, window: MainWindow) -> None:
-    found = typed(qtbot, window, DROP, "seven")
-    assert found.sentence
-    found.field.undo()
-    assert found.field.text() == "8"
-    assert found.sentence == ""
+    entry = typed(qtbot, window, DROP, "seven")
+    assert entry.sentence
+    entry.field.undo()
+    assert entry.field.text() == "8"
+    assert entry.sentence == ""
     assert window.document.history.past == ()
 
 
 def test_an_entry_left_alone_is_no_step(qtbot: QtBot, window: MainWindow) -> None:
-    found = entry(window, DROP)
-    qtbot.keyClick(found.field, Qt.Key.Key_Return)
-    entry(window, FLOOR)
+    entry = open_entry(window, DROP)
+    qtbot.keyClick(entry.field, Qt.Key.Key_Return)
+    open_entry(window, FLOOR)
     assert window.document.history.past == ()
 
 
 def test_held_arrow_in_a_field_is_one_step(qtbot: QtBot, window: MainWindow) -> None:
-    found = entry(window, DROP)
+    entry = open_entry(window, DROP)
     for _ in range(4):
-        qtbot.keyPress(found.field, Qt.Key.Key_Down)
+        qtbot.keyPress(entry.field, Qt.Key.Key_Down)
     assert window.document.history.past == ()
-    qtbot.keyRelease(found.field, Qt.Key.Key_Down)
+    qtbot.keyRelease(entry.field, Qt.Key.Key_Down)
     assert window.document.design.mounts[0].drop == pytest.approx(203.2 - 4 * 25.4 / 16, abs=1e-9)
     assert len(window.document.history.past) == 1
 
 
 def test_an_arrow_does_not_outlive_the_hand_in_its_field(qtbot: QtBot, window: MainWindow) -> None:
-    found = entry(window, DROP)
-    qtbot.keyPress(found.field, Qt.Key.Key_Up)
+    entry = open_entry(window, DROP)
+    qtbot.keyPress(entry.field, Qt.Key.Key_Up)
     window.face.setFocus()
     qtbot.keyRelease(window.face, Qt.Key.Key_Up)
     assert window.document.design.mounts[0].drop == pytest.approx(203.2 + 25.4 / 16, abs=1e-9)
@@ -229,7 +229,7 @@ def test_a_corner_that_becomes_its_twins_image_is_typed_by_the_twin_from_then_on
     guess_all(window)
     assert measure(window.document.design, port) is not None
     if by_arrow:
-        qtbot.keyClick(entry(window, port).field, Qt.Key.Key_Down)
+        qtbot.keyClick(open_entry(window, port).field, Qt.Key.Key_Down)
     else:
         typed(qtbot, window, port, "-7 1/2")
     assert window.document.design.mounts[0].bracket.outline == own.bracket.outline
@@ -242,7 +242,7 @@ def test_undo_and_redo_by_their_keys(qtbot: QtBot, window: MainWindow) -> None:
     before = window.document.design
     typed(qtbot, window, DROP, "7 1/4")
     after = window.document.design
-    entry(window, DROP)  # with no text to take back, the field leaves both keys to the window
+    open_entry(window, DROP)  # with no text to take back, the field leaves both keys to the window
     qtbot.keyClick(window.focusWidget() or window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert window.document.design == before
     assert window.document.redo_label == "Drop to 7 1/4 in"
@@ -271,21 +271,21 @@ def test_the_top_cut_in_degrees_takes_words(qtbot: QtBot, window: MainWindow) ->
 def test_a_click_on_the_word_guess_confirms(qtbot: QtBot, window: MainWindow) -> None:
     key = "well.fillet_radius"
     assert window.document.design.readings[key].state == "guess"
-    found = entry(window, key)
+    entry = open_entry(window, key)
     value = window.document.design.well
-    qtbot.mouseClick(found.field.guess, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(entry.field.guess, Qt.MouseButton.LeftButton)
     assert window.document.design.readings[key].state == "measured"
     assert window.document.design.well == value
-    assert not found.field.guess.isVisible()
+    assert not entry.field.guess.isVisible()
 
 
 def test_a_guess_typed_again_as_it_is_counts_as_measured(qtbot: QtBot, window: MainWindow) -> None:
     key = "well.fillet_radius"
     assert window.document.design.readings[key].state == "guess"
-    found = entry(window, key)
-    qtbot.keyClick(found.field, Qt.Key.Key_Return)  # passed by: still a guess
+    entry = open_entry(window, key)
+    qtbot.keyClick(entry.field, Qt.Key.Key_Return)  # passed by: still a guess
     assert window.document.design.readings[key].state == "guess"
-    typed(qtbot, window, key, found.field.text())
+    typed(qtbot, window, key, entry.field.text())
     assert window.document.design.readings[key].state == "measured"
     assert len(window.document.history.past) == 1
 
@@ -293,8 +293,8 @@ def test_a_guess_typed_again_as_it_is_counts_as_measured(qtbot: QtBot, window: M
 def test_enter_at_the_end_of_a_section_opens_the_next_that_waits(qtbot: QtBot, window: MainWindow) -> None:
     """The last reading of the transom, its outline as guessed, is passed by; then the top cut, a guess; then the well."""
     window.file_actions.begin("Shallow", starts()[0].design)
-    found = entry(window, "transom.outline")
-    qtbot.keyClick(found.field, Qt.Key.Key_Return)
+    entry = open_entry(window, "transom.outline")
+    qtbot.keyClick(entry.field, Qt.Key.Key_Return)
     assert window.document.design.readings["transom.outline"].state == "guess"
     assert window.document.view_state.section == 2
     cut = window.card.pick("choice.top_cut")
@@ -321,9 +321,9 @@ def test_a_guess_at_the_other_side_follows_and_stays_a_guess(qtbot: QtBot, windo
     typed(qtbot, window, starboard, "9 1/2")
     typed(qtbot, window, port, "9 1/4")  # the other is measured by now, and stays
     assert window.document.design.readings[starboard].text == "9 1/2"
-    found = window.card.entry(starboard)
-    assert found is not None
-    assert found.field.text() == "9 1/2"
+    entry = window.card.entry(starboard)
+    assert entry is not None
+    assert entry.field.text() == "9 1/2"
 
 
 def test_a_brackets_corners_are_typed_and_both_sides_follow(qtbot: QtBot, window: MainWindow) -> None:
@@ -337,12 +337,12 @@ def test_a_brackets_corners_are_typed_and_both_sides_follow(qtbot: QtBot, window
     assert starboard == pytest.approx((152.4, -355.6), abs=1e-9)
     assert port == pytest.approx((-152.4, -355.6), abs=1e-9)
     assert [design.readings[key].state for key in (foot, down)] == ["measured"] * 2
-    found = typed(qtbot, window, down, "0")
+    entry = typed(qtbot, window, down, "0")
     assert window.document.design == design
-    assert found.sentence == '"0" can’t be right. The sides would meet or cross each other. Write a figure above 0.'
-    found = typed(qtbot, window, foot, "-6")
+    assert entry.sentence == '"0" can’t be right. The sides would meet or cross each other. Write a figure above 0.'
+    entry = typed(qtbot, window, foot, "-6")
     assert window.document.design == design
-    assert found.sentence == '"-6" can’t be right. Write a figure above 0.'
+    assert entry.sentence == '"-6" can’t be right. Write a figure above 0.'
     assert window.face.view is not None
     numbers = corner_numbers(design, window.document.view_state, window.face.view)
     assert [mark.text for mark in numbers if isinstance(mark, Text)] == ["1", "2", "3"]
@@ -363,78 +363,78 @@ def test_an_entry_that_is_left_shows_what_was_typed(
 ) -> None:
     from geometry.design.edits import set_units
 
-    found = typed(qtbot, window, FLOOR, text)
-    assert found.field.text() == rest
+    entry = typed(qtbot, window, FLOOR, text)
+    assert entry.field.text() == rest
     window.document.commit("Millimetres", set_units(window.document.design, "mm"))
-    assert found.field.text() == metric
+    assert entry.field.text() == metric
 
 
 def clicked_field(qtbot: QtBot, window: MainWindow, key: str) -> Entry:
     """Open the section of a measure with the hand elsewhere, and click into its entry at the end of its text."""
     window.card.show_entry(key)
     window.face.setFocus()
-    found = window.card.entry(key)
-    assert found is not None
-    assert not found.field.hasFocus()
-    qtbot.mouseClick(found.field, Qt.MouseButton.LeftButton, pos=found.field.rect().center() + QPoint(44, 0))
-    assert found.field.hasFocus()
-    return found
+    entry = window.card.entry(key)
+    assert entry is not None
+    assert not entry.field.hasFocus()
+    qtbot.mouseClick(entry.field, Qt.MouseButton.LeftButton, pos=entry.field.rect().center() + QPoint(44, 0))
+    assert entry.field.hasFocus()
+    return entry
 
 
 def test_a_click_into_a_field_selects_its_text_so_that_a_figure_replaces_it(qtbot: QtBot, window: MainWindow) -> None:
     """A figure typed after a click once came in front of the old one, and both together were accepted."""
-    found = clicked_field(qtbot, window, "well.floor_port")
-    assert found.field.selectedText() == "10 7/16"
-    qtbot.keyClicks(found.field, "10")
-    assert found.field.text() == "10"
-    qtbot.keyClick(found.field, Qt.Key.Key_Return)
+    entry = clicked_field(qtbot, window, "well.floor_port")
+    assert entry.field.selectedText() == "10 7/16"
+    qtbot.keyClicks(entry.field, "10")
+    assert entry.field.text() == "10"
+    qtbot.keyClick(entry.field, Qt.Key.Key_Return)
     assert window.document.design.readings["well.floor_port"].text == "10"
     assert window.document.undo_label == "Floor depth, port to 10 in"
 
 
 def test_the_second_click_places_the_cursor(qtbot: QtBot, window: MainWindow) -> None:
-    found = clicked_field(qtbot, window, "well.floor_port")
+    entry = clicked_field(qtbot, window, "well.floor_port")
     qtbot.wait(QApplication.doubleClickInterval() + 1)
-    qtbot.mouseClick(found.field, Qt.MouseButton.LeftButton, pos=found.field.rect().center() + QPoint(44, 0))
-    assert found.field.selectedText() == ""
-    assert found.field.cursorPosition() == len("10 7/16")
-    qtbot.keyClick(found.field, Qt.Key.Key_Escape)
+    qtbot.mouseClick(entry.field, Qt.MouseButton.LeftButton, pos=entry.field.rect().center() + QPoint(44, 0))
+    assert entry.field.selectedText() == ""
+    assert entry.field.cursorPosition() == len("10 7/16")
+    qtbot.keyClick(entry.field, Qt.Key.Key_Escape)
 
 
 def test_a_hand_that_shakes_in_the_first_click_leaves_all_selected(qtbot: QtBot, window: MainWindow) -> None:
     window.card.show_entry("well.floor_port")
     window.face.setFocus()
-    found = window.card.entry("well.floor_port")
-    assert found is not None
-    at = found.field.rect().center() + QPoint(44, 0)
+    entry = window.card.entry("well.floor_port")
+    assert entry is not None
+    at = entry.field.rect().center() + QPoint(44, 0)
     left, none = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
-    qtbot.mousePress(found.field, left, pos=at)
+    qtbot.mousePress(entry.field, left, pos=at)
     for away in (QPoint(8, 0), QPoint(20, 2)):
         moved = QPointF(at - away)
-        QApplication.sendEvent(found.field, QMouseEvent(
-            QEvent.Type.MouseMove, moved, found.field.mapToGlobal(moved), Qt.MouseButton.NoButton, left, none,
+        QApplication.sendEvent(entry.field, QMouseEvent(
+            QEvent.Type.MouseMove, moved, entry.field.mapToGlobal(moved), Qt.MouseButton.NoButton, left, none,
         ))  # fmt: skip
-    qtbot.mouseRelease(found.field, left, pos=at - QPoint(20, 2))
-    assert found.field.selectedText() == "10 7/16"
+    qtbot.mouseRelease(entry.field, left, pos=at - QPoint(20, 2))
+    assert entry.field.selectedText() == "10 7/16"
 
 
 def test_a_measured_value_is_not_stepped_by_keys(qtbot: QtBot, window: MainWindow) -> None:
     before = window.document.design
-    found = entry(window, "well.floor_port")
-    qtbot.keyClick(found.field, Qt.Key.Key_Up)
+    entry = open_entry(window, "well.floor_port")
+    qtbot.keyClick(entry.field, Qt.Key.Key_Up)
     assert window.document.design == before
     assert window.document.checked.design == before
     assert window.document.history.past == ()
-    assert found.sentence == "Measured: 10 7/16 in. Type a new reading. Keys change only a guess or a choice."
-    assert found.field.text() == "10 7/16"
-    qtbot.keyClicks(found.field, "10 1/2")  # what was selected is replaced
-    qtbot.keyClick(found.field, Qt.Key.Key_Return)
+    assert entry.sentence == "Measured: 10 7/16 in. Type a new reading. Keys change only a guess or a choice."
+    assert entry.field.text() == "10 7/16"
+    qtbot.keyClicks(entry.field, "10 1/2")  # what was selected is replaced
+    qtbot.keyClick(entry.field, Qt.Key.Key_Return)
     assert window.document.design.readings["well.floor_port"].value == pytest.approx(266.7)
 
 
 def test_a_guess_that_is_stepped_stays_a_guess(qtbot: QtBot, window: MainWindow) -> None:
-    found = entry(window, "well.fillet_radius")
-    qtbot.keyClick(found.field, Qt.Key.Key_Up)
+    entry = open_entry(window, "well.fillet_radius")
+    qtbot.keyClick(entry.field, Qt.Key.Key_Up)
     reading = window.document.design.readings["well.fillet_radius"]
     assert (reading.state, reading.text, reading.how) == ("guess", "7/16", "washer")
     assert reading.value == pytest.approx(11.1125)
@@ -443,27 +443,27 @@ def test_a_guess_that_is_stepped_stays_a_guess(qtbot: QtBot, window: MainWindow)
 
 @pytest.mark.parametrize("key", ["mounts.0.upper_at", "mounts.0.drop", "mounts.0.offset", "mounts.0.lower_hardware.torque"])
 def test_a_choice_is_stepped_after_any_reading(qtbot: QtBot, window: MainWindow, key: str) -> None:
-    one = measure(window.document.design, key)
-    assert one is not None
-    before = one.get(window.document.design)
-    qtbot.keyClick(entry(window, key).field, Qt.Key.Key_Up)
-    assert one.get(window.document.design) > before
+    choice = measure(window.document.design, key)
+    assert choice is not None
+    before = choice.get(window.document.design)
+    qtbot.keyClick(open_entry(window, key).field, Qt.Key.Key_Up)
+    assert choice.get(window.document.design) > before
 
 
 def test_a_fields_menu_says_what_a_reading_was_taken_with(qtbot: QtBot, window: MainWindow) -> None:
     """Chosen there it is one step, and a figure typed later keeps it."""
-    found = entry(window, "well.floor_port")
-    menu = found.field.full_menu()
-    ways = next(one.menu() for one in menu.actions() if one.text() == "Read with")
+    entry = open_entry(window, "well.floor_port")
+    menu = entry.field.full_menu()
+    ways = next(action.menu() for action in menu.actions() if action.text() == "Read with")
     assert isinstance(ways, QMenu)
-    assert [one.text() for one in ways.actions() if one.isChecked()] == ["Tape"]
-    next(one for one in ways.actions() if one.text() == "Rule").trigger()
+    assert [action.text() for action in ways.actions() if action.isChecked()] == ["Tape"]
+    next(action for action in ways.actions() if action.text() == "Rule").trigger()
     menu.deleteLater()
     reading = window.document.design.readings["well.floor_port"]
     assert (reading.how, reading.state, reading.text) == ("rule", "measured", "10 7/16")
     assert window.document.undo_label == "Floor depth, port: read with rule"
     typed(qtbot, window, "well.floor_port", "10 1/2")
     assert window.document.design.readings["well.floor_port"].how == "rule"
-    decided = entry(window, DROP).field.full_menu()  # a choice was read with nothing
-    assert "Read with" not in [one.text() for one in decided.actions()]
+    decided = open_entry(window, DROP).field.full_menu()  # a choice was read with nothing
+    assert "Read with" not in [action.text() for action in decided.actions()]
     decided.deleteLater()

@@ -88,7 +88,7 @@ def opened_ladder(qtbot: QtBot, window: MainWindow) -> LadderStrip:
 
 def test_a_rung_is_row_and_drop_in_one_step(qtbot: QtBot, window: MainWindow) -> None:
     ladder = opened_ladder(qtbot, window)
-    rung = next(one for one in ladder.rungs if one.isEnabled() and one.place[0] == pytest.approx(184.15))
+    rung = next(rung for rung in ladder.rungs if rung.isEnabled() and rung.place[0] == pytest.approx(184.15))
     qtbot.mouseClick(rung, Qt.MouseButton.LeftButton)
     mount = window.document.design.mounts[0]
     assert (mount.drop, mount.row) == rung.place
@@ -99,7 +99,7 @@ def test_a_rung_is_row_and_drop_in_one_step(qtbot: QtBot, window: MainWindow) ->
 
 def test_a_rung_out_of_reach_takes_no_click(qtbot: QtBot, window: MainWindow) -> None:
     ladder = opened_ladder(qtbot, window)
-    broken = next(one for one in ladder.rungs if not one.isEnabled())
+    broken = next(rung for rung in ladder.rungs if not rung.isEnabled())
     qtbot.mouseClick(broken, Qt.MouseButton.LeftButton)
     assert window.document.history.past == ()
 
@@ -108,15 +108,15 @@ def test_what_is_being_typed_is_asked_for_and_saved(qtbot: QtBot, window: MainWi
     """Without Enter, the hand still in the entry."""
     window.activateWindow()
     window.card.go_to("transom.rake")
-    found = window.card.entry("transom.rake")
-    assert found is not None
-    qtbot.waitUntil(found.field.hasFocus)
+    entry = window.card.entry("transom.rake")
+    assert entry is not None
+    qtbot.waitUntil(entry.field.hasFocus)
     answers = Answers(tmp_path / "boat.boltwell", answer=2)
-    qtbot.keyClicks(found.field, "17")
+    qtbot.keyClicks(entry.field, "17")
     assert not file_actions(window, answers).may_leave()
     assert answers.asked == 1
-    found.field.selectAll()
-    qtbot.keyClicks(found.field, "16")
+    entry.field.selectAll()
+    qtbot.keyClicks(entry.field, "16")
     assert file_actions(window, answers).save()
     assert window.document.path is not None
     assert read_design(window.document.path)[0].transom.rake == pytest.approx(16.0, abs=1e-9)
@@ -138,7 +138,7 @@ def test_the_slip_raises_the_pair_in_one_step(qtbot: QtBot, window: MainWindow) 
     # 7 1/4 in clears first; 1/16 in more takes the bolts off the slot's end.
     assert window.document.design.mounts[0].drop == pytest.approx(7.3125 * 25.4)
     assert window.document.checked.verdict != "fouled"
-    assert {one.state for one in window.document.checked.findings if one.check == "row"} == {"clear"}
+    assert {finding.state for finding in window.document.checked.findings if finding.check == "row"} == {"clear"}
     assert len(window.document.history.past) == 1
 
 
@@ -150,7 +150,7 @@ def test_the_slip_turns_to_what_decides_and_asks_for_it_once(
     In doubt are the bolts at the slot's end, and the core at 34 lb-ft (46.1 N m). It takes 1.3306 * 46.1 / 40.7 = 1.507
     of the 1.67 that it may take, with a spread near 0.11.
     """
-    readings = {key: msgspec.structs.replace(one, state="measured") for key, one in fitting.readings.items()}
+    readings = {key: msgspec.structs.replace(reading, state="measured") for key, reading in fitting.readings.items()}
     design = msgspec.structs.replace(fitting, readings=readings)
     for pair in ("upper", "lower"):
         design = enter(design, sure(measure(design, f"mounts.0.{pair}_hardware.torque")), "34 lb-ft")
@@ -183,9 +183,9 @@ def test_a_guess_that_decides_more_takes_the_place_of_the_next_one_round(
     slip = window.card.next_step
     assert slip.accessibleDescription().startswith("Measure the rake. ")
     qtbot.waitUntil(lambda: slip.accessibleDescription().startswith("Measure the floor depth, port. "))
-    told = slip.accessibleDescription()
+    description = slip.accessibleDescription()
     window.document.commit("Leg", put_path(window.document.design, "mounts.0.leg", 500.0))
-    assert slip.accessibleDescription() == told  # no change back and forth while it is calculated again
+    assert slip.accessibleDescription() == description  # no change back and forth while it is calculated again
 
 
 def test_once_chances_are_known_what_moves_the_washers_most_comes_first(
@@ -195,11 +195,11 @@ def test_once_chances_are_known_what_moves_the_washers_most_comes_first(
     window = opened(from_text(design_text("shallow-well-skiff")))
     slip = window.card.next_step
     qtbot.waitUntil(slip.button.isVisible)
-    told: list[Checked] = []
-    window.doubt_worker.ready.connect(told.append)
+    results: list[Checked] = []
+    window.doubt_worker.ready.connect(results.append)
     window.file_actions.begin("A shape", starts()[0].design)
     assert slip.accessibleDescription().startswith("Measure the rake. ")
-    qtbot.waitUntil(lambda: bool(told) and told[-1].design is window.document.design)
+    qtbot.waitUntil(lambda: bool(results) and results[-1].design is window.document.design)
     assert slip.accessibleDescription().startswith("Measure the floor depth, port. ")
     qtbot.mouseClick(slip, Qt.MouseButton.LeftButton)
     floor = window.card.entry("well.floor_port")
@@ -377,7 +377,7 @@ def test_no_panel_gets_results_of_another_design_than_it_shows(
     """In a drag that pauses the ladder may be calculated while panels still wait for their turns."""
     monkeypatch.setattr("app.ui.throttle.TURN", 600_000)
     shows: dict[type, Design] = {}
-    told: list[tuple[type, Design, Design]] = []
+    calls: list[tuple[type, Design, Design]] = []
     for kind in (Card, FindingsPanel, LadderStrip):
 
         def show_checked(self: QWidget, checked: Checked, view_state: ViewState, before=kind.show_checked) -> None:
@@ -385,25 +385,25 @@ def test_no_panel_gets_results_of_another_design_than_it_shows(
             before(self, checked, view_state)
 
         def show_rungs(self: QWidget, rungs: object, before=kind.show_rungs) -> None:
-            told.append((type(self), shows[type(self)], window.document.checked.design))
+            calls.append((type(self), shows[type(self)], window.document.checked.design))
             before(self, rungs)
 
         monkeypatch.setattr(kind, "show_checked", show_checked)
         monkeypatch.setattr(kind, "show_rungs", show_rungs)
     window = opened(design)
-    qtbot.waitUntil(lambda: bool(told))
-    told.clear()
+    qtbot.waitUntil(lambda: bool(calls))
+    calls.clear()
     window.document.preview(fitting)
     assert design in shows.values()  # they wait
-    qtbot.waitUntil(lambda: len(told) == 3)
-    assert {kind for kind, _, _ in told} == {Card, FindingsPanel, LadderStrip}
-    assert all(seen == fitting == asked for _, seen, asked in told)
+    qtbot.waitUntil(lambda: len(calls) == 3)
+    assert {kind for kind, _, _ in calls} == {Card, FindingsPanel, LadderStrip}
+    assert all(seen == fitting == asked for _, seen, asked in calls)
     window.document.cancel()
 
 
 def shows(fields: list[QLineEdit], grounds: list[QColor]) -> bool:
     """Return whether each field has its background."""
-    return [one.grab().toImage().pixelColor(4, 4) for one in fields] == grounds
+    return [field.grab().toImage().pixelColor(4, 4) for field in fields] == grounds
 
 
 def test_the_closed_ladder_leaves_words_out_before_it_cuts_one(window: MainWindow) -> None:
@@ -438,7 +438,7 @@ def test_the_panels_take_another_light(qtbot: QtBot, window: MainWindow) -> None
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
     window.document.set_view_state(ViewState(section=7))
-    fields = [one for one in window.card.findChildren(QLineEdit) if one.isVisible()]
+    fields = [field for field in window.card.findChildren(QLineEdit) if field.isVisible()]
     assert len(fields) > 2
     fields[0].setFocus()
     for dark in (True, False, True):
