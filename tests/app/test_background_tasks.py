@@ -21,8 +21,8 @@ def test_results_of_a_thread_come_in_order_and_in_the_event_loop(qtbot: QtBot) -
     parent = QObject()
     beside, heard, where = BackgroundTasks(parent), list[object](), set[threading.Thread]()
 
-    def hear(told: object) -> None:
-        heard.append(told)
+    def hear(result: object) -> None:
+        heard.append(result)
         where.add(threading.current_thread())
 
     beside.received.connect(hear)
@@ -48,7 +48,7 @@ def test_a_thread_outlives_its_window_and_holds_nothing_of_it(qtbot: QtBot) -> N
         send("too late")
 
     beside.start(wait, "waiting")
-    (thread,) = (one for one in threading.enumerate() if one.name == "waiting")
+    (thread,) = (thread for thread in threading.enumerate() if thread.name == "waiting")
     gone = weakref.ref(beside)
     parent.deleteLater()
     del beside, parent
@@ -67,7 +67,7 @@ def test_the_end_comes_after_a_fault_as_well(qtbot: QtBot) -> None:
     beside = BackgroundTasks(parent)
     raised = list[str]()
     hook = threading.excepthook
-    threading.excepthook = lambda told: raised.append(str(told.exc_value))
+    threading.excepthook = lambda fault: raised.append(str(fault.exc_value))
     try:
         beside.start(lambda send: 1 // 0, "faulty")
         qtbot.waitUntil(lambda: not beside.busy)

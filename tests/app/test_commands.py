@@ -112,9 +112,9 @@ def test_the_example_fouled_as_it_should_be(saved, capsys):
     path = saved(hung(drop=203.2, row=0))
     assert main(["check", str(path), "--json"]) == 1
     findings = json.loads(capsys.readouterr().out)["findings"]
-    washers = [one for one in findings if one["check"] == "washer" and one["state"] == "fouled"]
-    assert {one["at"] for one in washers} == {"main motor / lower port", "main motor / lower starboard"}
-    assert all(one["value"] == pytest.approx(-35.94, abs=0.01) for one in washers)
+    washers = [finding for finding in findings if finding["check"] == "washer" and finding["state"] == "fouled"]
+    assert {finding["at"] for finding in washers} == {"main motor / lower port", "main motor / lower starboard"}
+    assert all(finding["value"] == pytest.approx(-35.94, abs=0.01) for finding in washers)
 
 
 def said(err):
@@ -126,26 +126,26 @@ def test_check_json_field_by_field(capsys):
     assert main(["check", str(EXAMPLE), "--json"]) == 0
     captured = capsys.readouterr()
     assert said(captured.err) == []
-    told = json.loads(captured.out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
-    assert list(told) == ["name", "verdict", "drillable", "reasons", "guesses", "findings"]
-    assert told["drillable"] == "no"
-    assert "in only 83 of 100 cases" in told["reasons"][0]
-    assert (told["name"], told["verdict"], told["guesses"]) == ("example", "tight", [])
+    report = json.loads(captured.out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
+    assert list(report) == ["name", "verdict", "drillable", "reasons", "guesses", "findings"]
+    assert report["drillable"] == "no"
+    assert "in only 83 of 100 cases" in report["reasons"][0]
+    assert (report["name"], report["verdict"], report["guesses"]) == ("example", "tight", [])
     checked = with_spreads(check(DESIGN))
-    assert len(told["findings"]) == len(checked.findings) > 10
-    for one, finding in zip(told["findings"], checked.findings, strict=True):
-        assert list(one) == FIELDS
+    assert len(report["findings"]) == len(checked.findings) > 10
+    for entry, finding in zip(report["findings"], checked.findings, strict=True):
+        assert list(entry) == FIELDS
         for field in NUMBERS:
-            assert one[field] == pytest.approx(getattr(finding, field), abs=5.1e-7)
-            assert one[field] is None or round(one[field], 6) == one[field]
-        assert one["unit"] in UNITS
-        assert one["state"] in WORSE
-        assert one["text"].endswith(".")
-        assert one["remedy"] is None or isinstance(one["remedy"], str)
-        assert one["guesses"] == list(finding.guesses)
-        assert (one["check"], one["at"], one["state"]) == (finding.check, finding.at, finding.state)
-        assert (one["text"], one["remedy"]) == (finding.text, finding.remedy)
-    states = [WORSE.index(one["state"]) for one in told["findings"]]
+            assert entry[field] == pytest.approx(getattr(finding, field), abs=5.1e-7)
+            assert entry[field] is None or round(entry[field], 6) == entry[field]
+        assert entry["unit"] in UNITS
+        assert entry["state"] in WORSE
+        assert entry["text"].endswith(".")
+        assert entry["remedy"] is None or isinstance(entry["remedy"], str)
+        assert entry["guesses"] == list(finding.guesses)
+        assert (entry["check"], entry["at"], entry["state"]) == (finding.check, finding.at, finding.state)
+        assert (entry["text"], entry["remedy"]) == (finding.text, finding.remedy)
+    states = [WORSE.index(entry["state"]) for entry in report["findings"]]
     assert states == sorted(states, reverse=True)
 
 
@@ -158,9 +158,9 @@ def test_rows_json_field_by_field(capsys):
     assert main(["rows", str(EXAMPLE), "--json"]) == 0
     captured = capsys.readouterr()
     assert captured.err == ""
-    told = json.loads(captured.out)
-    assert list(told) == ["name", "mounts"]
-    (mount,) = told["mounts"]
+    report = json.loads(captured.out)
+    assert list(report) == ["name", "mounts"]
+    (mount,) = report["mounts"]
     assert list(mount) == ["mount", "lowest_plate", "rows"]
     assert mount["mount"] == "main motor"
     assert list(mount["lowest_plate"]) == ["advised", "least"]
@@ -220,9 +220,9 @@ def test_check_for_a_person(saved, capsys):
 
 def test_in_the_persons_own_unit(saved, capsys):
     main(["check", str(saved(changed(units="mm")))])
-    told = capsys.readouterr().out
-    assert "Both lower washers: 2 mm." in told
-    assert not re.search(r"\d in\b", told)
+    output = capsys.readouterr().out
+    assert "Both lower washers: 2 mm." in output
+    assert not re.search(r"\d in\b", output)
     main(["rows", str(saved(changed(units="mm")))])
     assert "drop 165.1 mm, usable holes: 3rd to 5th" in capsys.readouterr().out
 
@@ -232,10 +232,10 @@ def test_wrapped_to_the_terminal(columns, monkeypatch, capsys):
     monkeypatch.setenv("COLUMNS", str(columns))
     for command in ("check", "rows"):
         main([command, str(EXAMPLE)])
-        told = capsys.readouterr().out
+        output = capsys.readouterr().out
         if command == "check" or columns >= 80:  # the columns of the rows need their room
-            assert max(map(len, told.splitlines())) <= columns
-        assert not re.search(r"\d\n +(\d+/\d+|in|mm|diameters)\b", told)  # figures stay whole
+            assert max(map(len, output.splitlines())) <= columns
+        assert not re.search(r"\d\n +(\d+/\d+|in|mm|diameters)\b", output)  # figures stay whole
 
 
 BAD = {
@@ -262,7 +262,7 @@ def test_bad_input_gets_one_sentence_and_stays_as_it_is(case, words, tmp_path, c
 
 
 @pytest.mark.parametrize(
-    ("words", "told"),
+    ("words", "phrase"),
     [
         (["chek"], 'Unknown command "chek". Commands: demo, check, rows, '),
         (["--json"], 'Unknown command "--json". Commands: '),
@@ -277,9 +277,9 @@ def test_bad_input_gets_one_sentence_and_stays_as_it_is(case, words, tmp_path, c
         (["sheet", "a", "--to", "b.boltwell"], "b.boltwell is a name for a design"),
     ],
 )
-def test_bad_usage_gets_one_sentence(words, told, capsys):
+def test_bad_usage_gets_one_sentence(words, phrase, capsys):
     assert main(words) == 2
-    assert told in one_sentence(capsys.readouterr())
+    assert phrase in one_sentence(capsys.readouterr())
 
 
 def test_the_design_itself_is_no_place_for_a_pdf(tmp_path, capsys):
@@ -299,23 +299,23 @@ ANYTHING = st.text(st.characters(exclude_characters="\0"), max_size=12)  # no sy
     st.lists(WORDS | ANYTHING, max_size=6),
 )
 def test_any_words_end_with_one_sentence_or_with_help(first, rest):
-    said, told = io.StringIO(), io.StringIO()
-    with redirect_stderr(said), redirect_stdout(told):
+    errors, output = io.StringIO(), io.StringIO()
+    with redirect_stderr(errors), redirect_stdout(output):
         code = main([first, *rest])
     if code == 0:
-        assert told.getvalue().startswith("boltwell ")
-        assert said.getvalue() == ""
+        assert output.getvalue().startswith("boltwell ")
+        assert errors.getvalue() == ""
     else:
         assert code == 2
-        assert told.getvalue() == ""
-        assert re.fullmatch(r"boltwell: .+\n", said.getvalue(), re.DOTALL)
-        assert "Traceback" not in said.getvalue()
+        assert output.getvalue() == ""
+        assert re.fullmatch(r"boltwell: .+\n", errors.getvalue(), re.DOTALL)
+        assert "Traceback" not in errors.getvalue()
 
 
 def test_help_names_every_command_and_no_other(capsys):
     assert main(["--help"]) == 0
-    told = capsys.readouterr().out
-    assert re.findall(r"^boltwell (\w+)", told, re.MULTILINE) == [command.name for command in commands()]
+    output = capsys.readouterr().out
+    assert re.findall(r"^boltwell (\w+)", output, re.MULTILINE) == [command.name for command in commands()]
     assert len({command.name for command in commands()}) == len(commands())
     for command in commands():
         assert main([command.name, "--help"]) == 0
@@ -359,10 +359,10 @@ def test_a_terminal_with_few_letters_still_gets_its_signs(saved):
 
 def test_a_name_cannot_steer_the_terminal(saved, capsys):
     main(["check", str(saved(changed(name="a\x1b[2Jb\x07")))])
-    told = capsys.readouterr().out
-    assert "\x1b" not in told
-    assert "\x07" not in told
-    assert "a\N{REPLACEMENT CHARACTER}[2Jb" in told
+    output = capsys.readouterr().out
+    assert "\x1b" not in output
+    assert "\x07" not in output
+    assert "a\N{REPLACEMENT CHARACTER}[2Jb" in output
 
 
 def test_rows_call_each_height_as_the_card_does(saved, capsys):

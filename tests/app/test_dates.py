@@ -9,11 +9,11 @@ from geometry.errors import OwnerError
 
 
 @pytest.mark.parametrize(
-    ("told", "date"),
+    ("seconds", "date"),
     [("0", (1970, 1, 1)), ("946684799", (1999, 12, 31)), ("946684800", (2000, 1, 1)), ("1700000000", (2023, 11, 14))],
 )
-def test_whole_seconds_since_1970_in_utc(told, date, monkeypatch):
-    monkeypatch.setenv("SOURCE_DATE_EPOCH", told)
+def test_whole_seconds_since_1970_in_utc(seconds, date, monkeypatch):
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", seconds)
     monkeypatch.setenv("TZ", "Pacific/Kiritimati")
     assert today() == datetime.date(*date)
 
@@ -24,8 +24,8 @@ def test_without_it_the_day_is_today(monkeypatch):
     assert before <= today() <= datetime.date.today()
 
 
-@pytest.mark.parametrize("told", ["", "tomorrow", "1e9", "9" * 40])
-def test_what_is_no_such_number_gets_one_sentence(told, monkeypatch):
-    monkeypatch.setenv("SOURCE_DATE_EPOCH", told)
+@pytest.mark.parametrize("seconds", ["", "tomorrow", "1e9", "9" * 40])
+def test_what_is_no_such_number_gets_one_sentence(seconds, monkeypatch):
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", seconds)
     with pytest.raises(OwnerError, match="seconds since 1970"):
         today()

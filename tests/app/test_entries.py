@@ -86,22 +86,22 @@ def test_the_card_holds_every_input_of_strength_and_power():
     assert len(held) == len(set(held))
     heads = [item.text for item in items(design, 0, 5) if isinstance(item, Said) and item.head]
     assert heads == ["Capacity plate and boat size", "Old motor"]
-    assert all(one.how for one in measures(design) if one.key in wanted)
+    assert all(measure.how for measure in measures(design) if measure.key in wanted)
 
 
 def test_what_is_on_the_threads_sets_both_factors():
     design = example_design()
-    found = next(one for one in choices(design, 0, 8) if one.key == "mounts.0.lower_hardware.friction")
-    assert found.options[found.at].short == "lubricated, 0.14 to 0.18"
-    dry = found.put([option.short.split(",")[0] for option in found.options].index("dry"))
+    friction = next(choice for choice in choices(design, 0, 8) if choice.key == "mounts.0.lower_hardware.friction")
+    assert friction.options[friction.at].short == "lubricated, 0.14 to 0.18"
+    dry = friction.put([option.short.split(",")[0] for option in friction.options].index("dry"))
     assert dry.mounts[0].lower_hardware.friction == (0.2, 0.3)
     assert dry.mounts[0].upper_hardware.friction == (0.14, 0.18)
 
 
 def test_another_bolt_gets_its_own_usual_torque():
     """By the cube of the diameter: 3/8 in is 27/64 of 47.45, to half a newton metre 20."""
-    found = next(one for one in choices(example_design(), 0, 8) if one.key == "mounts.0.lower_hardware.bolt")
-    other = found.put([option.short for option in found.options].index("3/8-16"))
+    bolt = next(choice for choice in choices(example_design(), 0, 8) if choice.key == "mounts.0.lower_hardware.bolt")
+    other = bolt.put([option.short for option in bolt.options].index("3/8-16"))
     assert other.mounts[0].lower_hardware.torque == 20.0
     assert other.readings[TORQUE].state == "guess"
     assert from_text(to_text(other)) == other
@@ -110,11 +110,11 @@ def test_another_bolt_gets_its_own_usual_torque():
 def test_another_nut_has_another_drag():
     """It was read on the nut that was there: another nut empties it, the same one chosen again keeps it."""
     read = typed(example_design(), "mounts.0.lower_hardware.running_torque", "8 N·m")
-    found = next(one for one in choices(read, 0, 8) if one.key == "mounts.0.lower_hardware.nut")
-    words = [option.short for option in found.options]
-    other = found.put(words.index("B18.2.2 hex"))
+    nut = next(choice for choice in choices(read, 0, 8) if choice.key == "mounts.0.lower_hardware.nut")
+    words = [option.short for option in nut.options]
+    other = nut.put(words.index("B18.2.2 hex"))
     assert other.mounts[0].lower_hardware.running_torque is None
-    same = found.put(found.at)
+    same = nut.put(nut.at)
     assert same.mounts[0].lower_hardware.running_torque == 8.0
 
 
@@ -124,6 +124,6 @@ def test_a_starting_shape_guesses_its_torque_and_nothing_of_the_boats_papers():
     assert design.readings[TORQUE].text == "35 lb-ft"
     assert not [key for key in design.readings if key.startswith("boat.") or ".friction" in key]
     assert TORQUE in check(design).of("clamp", "main motor / lower port").guesses
-    assert [one.missing for one in sections(design, 0) if one.number in (5, 8)] == [0, 0]
+    assert [section.missing for section in sections(design, 0) if section.number in (5, 8)] == [0, 0]
     shown = {line.key: line.rest for line in lines(design, 0, 8)}
     assert (shown[TORQUE], shown["mounts.0.lower_hardware.running_torque"]) == ("35 lb-ft", "not measured")

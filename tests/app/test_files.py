@@ -33,21 +33,21 @@ def sentence(refused):
     return text
 
 
-def one(old, new):
+def edited(old, new):
     assert old in TEXT
     return TEXT.replace(old, new, 1).encode()
 
 
 BAD = {
     "cut off": (TEXT[: len(TEXT) // 2].encode(), "breaks off"),
-    "from the future": (one('"boltwell": 1', '"boltwell": 9'), "newer Boltwell"),
-    "misspelt": (one('"rake"', '"rakke"'), "rakke"),
-    "missing": (one('"deadrise": 12.0, ', ""), "deadrise"),
-    "not a number": (one('"rake": 14.0', '"rake": NaN'), "rake"),
-    "without end": (one('"rake": 14.0', '"rake": 1e999'), "too large"),
-    "text for a number": (one('"rake": 14.0', '"rake": "14"'), "rake"),
-    "not UTF-8": (one("example", "exämple").decode().encode("latin-1"), "UTF-8"),
-    "too long a name": (one('"name": "example"', f'"name": "{"x" * 201}"'), "200"),
+    "from the future": (edited('"boltwell": 1', '"boltwell": 9'), "newer Boltwell"),
+    "misspelt": (edited('"rake"', '"rakke"'), "rakke"),
+    "missing": (edited('"deadrise": 12.0, ', ""), "deadrise"),
+    "not a number": (edited('"rake": 14.0', '"rake": NaN'), "rake"),
+    "without end": (edited('"rake": 14.0', '"rake": 1e999'), "too large"),
+    "text for a number": (edited('"rake": 14.0', '"rake": "14"'), "rake"),
+    "not UTF-8": (edited("example", "exämple").decode().encode("latin-1"), "UTF-8"),
+    "too long a name": (edited('"name": "example"', f'"name": "{"x" * 201}"'), "200"),
     "empty": (b"", "breaks off"),
     "a picture": (b"\x89PNG\r\n\x1a\n", "UTF-8"),
     "over 5 MB": (TEXT.encode() + b" " * MOST_BYTES, "5 MB"),
@@ -334,9 +334,9 @@ def test_a_full_disk_leaves_the_old_file_whole(tmp_path):
     assert len(before) > 1000
     ran = run_child(FULL, path)
     assert ran.stderr == ""
-    told = ran.stdout.splitlines()
-    assert len(told) == 2
-    assert all("the disk is full. Make room" in line for line in told)
+    sentences = ran.stdout.splitlines()
+    assert len(sentences) == 2
+    assert all("the disk is full. Make room" in sentence for sentence in sentences)
     assert path.read_bytes() == before
     assert list(tmp_path.iterdir()) == [path]
 
@@ -394,8 +394,8 @@ def test_killed_at_any_moment_leaves_a_whole_file(tmp_path):
             except subprocess.TimeoutExpired:
                 child.kill()
         assert child.returncode != 0
-        found, _ = read_design(path)
-        assert msgspec.structs.replace(found, revision=1, notes="") == DESIGN
+        design, _ = read_design(path)
+        assert msgspec.structs.replace(design, revision=1, notes="") == DESIGN
 
 
 HOLDS = """

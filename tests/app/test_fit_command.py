@@ -43,14 +43,14 @@ def test_json_field_by_field(capsys):
     assert run(SKIFF, as_json=True) == 0
     captured = capsys.readouterr()
     assert captured.err == ""
-    told = json.loads(captured.out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
-    assert list(told) == ["name", "mounts"]
-    (mount,) = told["mounts"]
+    report = json.loads(captured.out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
+    assert list(report) == ["name", "mounts"]
+    (mount,) = report["mounts"]
     assert list(mount) == ["mount", "fits", "miss", "measure"]
     assert (mount["mount"], mount["miss"], mount["measure"]) == ("main motor", None, None)
-    found = fits(read_design(SKIFF)[0])
-    assert len(mount["fits"]) == len(found) > 3
-    for said, fit in zip(mount["fits"], found, strict=True):
+    expected = fits(read_design(SKIFF)[0])
+    assert len(mount["fits"]) == len(expected) > 3
+    for said, fit in zip(mount["fits"], expected, strict=True):
         assert list(said) == FIELDS
         for name in ("drop", "upper_at", "offset", "room", "plate_height"):
             assert said[name] == pytest.approx(getattr(fit, name), abs=1e-6)

@@ -76,7 +76,7 @@ def test_an_edit_forgets_what_was_undone(history, name):
 @given(histories)
 def test_no_two_neighbouring_steps_are_equal(history):
     steps = row(history)
-    assert all(one.design != two.design for one, two in zip(steps, steps[1:], strict=False))
+    assert all(earlier.design != later.design for earlier, later in zip(steps, steps[1:], strict=False))
 
 
 @given(histories)

@@ -38,5 +38,5 @@ def test_it_is_drawn_in_the_ink_of_the_light(qapp: QGuiApplication, file: Path, 
     assert len(full) < 0.7 * len(seen)
 
 
-def _near(one: QColor, two: QColor) -> bool:
-    return all(abs(a - b) <= 8 for a, b in zip(one.getRgb()[:3], two.getRgb()[:3], strict=True))  # type: ignore[index]
+def _near(colour: QColor, other: QColor) -> bool:
+    return all(abs(a - b) <= 8 for a, b in zip(colour.getRgb()[:3], other.getRgb()[:3], strict=True))  # type: ignore[index]

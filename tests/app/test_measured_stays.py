@@ -31,12 +31,12 @@ def skiff() -> Design:
 def with_everything() -> Design:
     """The boat with old holes, and a fitting and a block on it."""
     design = add_fitting(from_text(design_text("thrice-drilled-runabout")), ((250.0, -300.0), (300.0, -300.0), (300.0, -250.0)))
-    fitting = {key: one for key, one in design.readings.items() if not key.startswith("outside_fittings")}
+    fitting = {key: reading for key, reading in design.readings.items() if not key.startswith("outside_fittings")}
     return replace(design, inside_blocks=skiff().inside_blocks, readings=fitting)
 
 
 def grip(design: Design, part: str) -> Grip:
-    return next(one for one in (*grips(design, 0), *edge_grips(design)) if one.part == part)
+    return next(grip for grip in (*grips(design, 0), *edge_grips(design)) if grip.part == part)
 
 
 def pulled(design: Design, part: str, du: float, dv: float) -> Drag:
@@ -80,17 +80,17 @@ def test_no_arrow_moves_what_was_measured(part: str) -> None:
 def test_a_guess_is_dragged_and_stays_a_guess(part: str) -> None:
     """Its reading says where it has been put: text and value are those of the thing, and nothing became measured."""
     design = all_guesses(with_everything())
-    states = {one.key: state_of(design, one) for one in measures(design)}
+    states = {entry.key: state_of(design, entry) for entry in measures(design)}
     pulls = [pulled(design, part, *way).last for way in ((6.35, 0.0), (0.0, -6.35))]
     moved = [last for last in pulls if last is not None and last.design != design]
     assert moved
     for last in moved:
         assert last.label
-        assert {one.key: state_of(last.design, one) for one in measures(last.design)} == states
-        for one in measures(last.design):
-            reading = last.design.readings.get(one.key)
-            if reading is not None and one.kind != "shape":
-                assert reading.value == pytest.approx(one.get(last.design), abs=1e-6), one.key
+        assert {entry.key: state_of(last.design, entry) for entry in measures(last.design)} == states
+        for entry in measures(last.design):
+            reading = last.design.readings.get(entry.key)
+            if reading is not None and entry.kind != "shape":
+                assert reading.value == pytest.approx(entry.get(last.design), abs=1e-6), entry.key
 
 
 @pytest.mark.parametrize(
@@ -107,9 +107,9 @@ def test_the_thing_and_its_value_are_named(part: str, way: tuple[float, float], 
     last = pulled(skiff(), part, *way).last
     assert last is not None
     assert last.said == said
-    one = measure(skiff(), last.entry)
-    assert one is not None
-    assert said.startswith(one.name)
+    entry = measure(skiff(), last.entry)
+    assert entry is not None
+    assert said.startswith(entry.name)
 
 
 def test_an_outline_names_its_corner_and_the_way_out() -> None:
@@ -210,8 +210,9 @@ def test_counted_as_a_guess_it_keeps_how_it_was_read_and_can_be_dragged() -> Non
     assert step is not None
     reading = step.design.readings["well.floor_port"]
     assert (reading.state, reading.text, reading.value, reading.how) == ("guess", "10 7/16", 265.1125, "rule")
-    others = {key: one for key, one in step.design.readings.items() if not key.startswith(("well.floor_", "well.top_"))}
-    assert others == {key: one for key, one in design.readings.items() if not key.startswith(("well.floor_", "well.top_"))}
+    floor = ("well.floor_", "well.top_")
+    others = {key: reading for key, reading in step.design.readings.items() if not key.startswith(floor)}
+    assert others == {key: reading for key, reading in design.readings.items() if not key.startswith(floor)}
     last = pulled(step.design, "profile corner 1", 0.0, -12.7).last
     assert last is not None
     assert last.label == "Well corner 2 moved"
@@ -237,8 +238,8 @@ def test_a_hole_with_one_reading_typed_moves_the_other_way_only() -> None:
 
 def test_a_corner_with_no_value_at_all_is_no_fault() -> None:
     design = put_path(skiff(), "well.profile", ((-266.7, 0.0), (-254.0, None), (254.0, None), (266.7, 0.0)))
-    for one in (*grips(design, 0), *edge_grips(design)):
+    for grip in (*grips(design, 0), *edge_grips(design)):
         try:
-            Drag(design, one, one.at).to((one.at[0] + 10.0, one.at[1] - 10.0))
+            Drag(design, grip, grip.at).to((grip.at[0] + 10.0, grip.at[1] - 10.0))
         except OwnerError as sentence:  # pragma: no cover
             pytest.fail(str(sentence))

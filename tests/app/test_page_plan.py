@@ -26,15 +26,16 @@ from tests.gestures.looking import overlaps
 @pytest.mark.parametrize("name", ["shallow-well-skiff", "twin-motor-launch"])
 def test_the_plan_draws_what_the_strip_asks_for(name: str, units: str) -> None:
     design = set_units(from_text(design_text(name)), "in" if units == "in" else "mm")
-    found = sheet_set(check(design), usual_options(design), datetime.date(2026, 1, 1))
-    marks = plan_marks(found, fit(pages_rect(found), 165.0, 135.0))
+    sheets = sheet_set(check(design), usual_options(design), datetime.date(2026, 1, 1))
+    marks = plan_marks(sheets, fit(pages_rect(sheets), 165.0, 135.0))
     drawn = [mark for mark in marks if isinstance(mark, Line) and mark.part == "check"]
-    told = [mark.text for mark in marks if isinstance(mark, Text) and mark.part == "check"]
-    assert len(drawn) == len(told) == 4 * len(design.mounts)  # two pairs and two diagonals for each motor
-    holes: dict[str, tuple[float, float]] = {one.name: (one.u, sure(one.v)) for one in bolts(design) if one.mount_index == 0}
-    for one, two in (("upper port", "lower starboard"), ("upper starboard", "lower port"), ("upper port", "upper starboard")):
-        true = format_length(math.dist(holes[one], holes[two]), design.units, denominator=32)
-        assert true in told
-        assert true in taped_words(found)
+    figures = [mark.text for mark in marks if isinstance(mark, Text) and mark.part == "check"]
+    assert len(drawn) == len(figures) == 4 * len(design.mounts)  # two pairs and two diagonals for each motor
+    first_motor = [bolt for bolt in bolts(design) if bolt.mount_index == 0]
+    holes: dict[str, tuple[float, float]] = {bolt.name: (bolt.u, sure(bolt.v)) for bolt in first_motor}
+    for start, end in (("upper port", "lower starboard"), ("upper starboard", "lower port"), ("upper port", "upper starboard")):
+        true = format_length(math.dist(holes[start], holes[end]), design.units, denominator=32)
+        assert true in figures
+        assert true in taped_words(sheets)
     texts = [mark for mark in marks if isinstance(mark, Text)]
     assert list(overlaps(tuple(replace(mark, part=str(number)) for number, mark in enumerate(texts)))) == []

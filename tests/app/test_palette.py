@@ -34,8 +34,8 @@ def luminance(colour: QColor) -> float:
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
-def contrast(one: QColor, two: QColor) -> float:
-    light, dark = sorted((luminance(one), luminance(two)), reverse=True)
+def contrast(colour: QColor, other: QColor) -> float:
+    light, dark = sorted((luminance(colour), luminance(other)), reverse=True)
     return (light + 0.05) / (dark + 0.05)
 
 

@@ -41,8 +41,8 @@ def test_an_upright_hairline_is_one_column_of_full_colour(qapp: QApplication, x:
     made = painted((Line((x, 2.0), (x, 28.0), Pen("ink", 0.05)),), ratio)
     row = round(60 * ratio)
     ground, ink = palette(False)["sheet"].rgb(), palette(False)["ink"].rgb()
-    found = [made.pixel(column, row) for column in range(made.width()) if made.pixel(column, row) != ground]
-    assert found == [ink]
+    colours = [made.pixel(column, row) for column in range(made.width()) if made.pixel(column, row) != ground]
+    assert colours == [ink]
 
 
 def test_a_mark_of_another_light_has_its_colour(qapp: QApplication) -> None:

@@ -87,7 +87,7 @@ def test_usage_errors_are_plain_and_show_the_usage(words: str, capsys: pytest.Ca
 
 
 def test_shortcuts_and_ways_to_decide_are_plain() -> None:
-    said = [text for group in HAND for one in group.shortcuts for text in (group.title, one.does)]
+    said = [text for group in HAND for shortcut in group.shortcuts for text in (group.title, shortcut.does)]
     said += [title.replace("&", "") for _, title, _ in MODES]
     assert [fault for text in said for fault in faults(text)] == []
 

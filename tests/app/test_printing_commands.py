@@ -142,9 +142,9 @@ def test_a_printer_s_correction_is_kept_and_used_again(tmp_path, capsys):
     once, again, other = tmp_path / "once.pdf", tmp_path / "again.pdf", tmp_path / "other.pdf"
     words = ["template", str(EXAMPLE), "--printer", "Office", "--paper", "letter", "--to"]
     assert main([*words, str(once)]) == 2
-    told = capsys.readouterr().err
-    assert 'No correction is kept for "Office" on letter' in told
-    assert "boltwell template FILE --to OUT.pdf --bars ACROSS,UP --printer Office" in told
+    message = capsys.readouterr().err
+    assert 'No correction is kept for "Office" on letter' in message
+    assert "boltwell template FILE --to OUT.pdf --bars ACROSS,UP --printer Office" in message
     assert main([*words, str(once), "--bars", "238.4 mm, 149 mm"]) == 0
     assert main([*words, str(again)]) == 0
     assert main(["template", str(EXAMPLE), "--printer", "OFFICE", "--paper", "a4", "--to", str(other)]) == 2
@@ -221,14 +221,14 @@ def test_the_same_command_again_gives_the_same_sheets(tmp_path, capsys):
     """Nobody has printed in between: 0.7 % is not corrected by again, and it is said what the bars are taken for."""
     words = ["template", str(EXAMPLE), "--printer", "Office", "--paper", "letter", "--bars", "238.4, 149", "--to"]
     made = [tmp_path / f"{number}.pdf" for number in range(3)]
-    told = []
+    messages = []
     for path in made:
         assert main([*words, str(path)]) == 0
-        told.append(capsys.readouterr().err)
+        messages.append(capsys.readouterr().err)
     assert made[0].read_bytes() == made[1].read_bytes() == made[2].read_bytes()
-    assert "The bars count as read on an uncorrected print." in told[0]
+    assert "The bars count as read on an uncorrected print." in messages[0]
     same = "The bars read the same as last time. The correction stays across × 1.0067 ± 0.0010"
-    assert all(same in one for one in told[1:])
+    assert all(same in message for message in messages[1:])
     assert main([*words[:-2], "229.5, 150", "--to", str(made[0])]) == 0
     assert "The bars count as read on a print corrected by across × 1.0067 ± 0.0010" in capsys.readouterr().err
 
@@ -239,8 +239,8 @@ def test_without_a_printers_name_it_is_said_that_a_second_reading_forgets_the_fi
     path.write_text(to_text(roomy()), encoding="utf-8")  # sheets that nobody may drill by say nothing of bars
     words = ["template", str(path), "--paper", "letter", "--to", str(out), "--inside", "--bars", "238.4, 149"]
     assert main(words) == 0
-    told = capsys.readouterr().err
-    assert "count as read on an uncorrected print. For bars of a corrected print, give the --printer" in told
+    message = capsys.readouterr().err
+    assert "count as read on an uncorrected print. For bars of a corrected print, give the --printer" in message
     sheets = words_of(out)
     assert sheets.count("These are corrected: if one is off, print the page of bars without a correction") == 2
     assert main([*words, "--printer", "Office"]) == 0
@@ -251,7 +251,7 @@ def test_without_a_printers_name_it_is_said_that_a_second_reading_forgets_the_fi
 
 
 @pytest.mark.parametrize(
-    ("bars", "told"),
+    ("bars", "phrase"),
     [
         ("192 mm, 120 mm", "more than 3 % off"),
         ("192, 150", "192 mm is more than 3 % off"),
@@ -259,11 +259,11 @@ def test_without_a_printers_name_it_is_said_that_a_second_reading_forgets_the_fi
         ("x, y", "does not read as a length"),
     ],
 )  # fmt: skip
-def test_bars_that_no_correction_comes_of_are_one_sentence_and_no_file(tmp_path, capsys, bars, told):
+def test_bars_that_no_correction_comes_of_are_one_sentence_and_no_file(tmp_path, capsys, bars, phrase):
     out = tmp_path / "out.pdf"
     assert main(["template", str(EXAMPLE), "--to", str(out), "--paper", "letter", "--bars", bars]) == 2
     (line,) = capsys.readouterr().err.splitlines()
-    assert told in line
+    assert phrase in line
     assert list(tmp_path.iterdir()) == []
 
 
@@ -370,16 +370,16 @@ def test_a_backing_plate_as_svg(plated, tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("words", "told"),
+    ("words", "phrase"),
     [
         (["gauge"], "The gauge can't be an SVG."), (["coupons"], "can't be an SVG"), (["bars"], "can't be an SVG"),
         (["template", "--paper", "a4"], "one sheet for a cutter"), (["template", "--bars", "1,2"], "one sheet for a cutter"),
     ],
 )  # fmt: skip
-def test_what_an_svg_is_not_for_is_said(tmp_path, capsys, words, told):
+def test_what_an_svg_is_not_for_is_said(tmp_path, capsys, words, phrase):
     out = tmp_path / "out.svg"
     assert main([words[0], str(EXAMPLE), "--to", str(out), *words[1:]]) == 2
-    assert told in capsys.readouterr().err
+    assert phrase in capsys.readouterr().err
     assert not out.exists()
 
 

@@ -41,7 +41,7 @@ def nowhere(monkeypatch):
 
 @linux_only
 @pytest.mark.parametrize(
-    ("told", "seen"),
+    ("variables", "seen"),
     [
         ({}, False),
         ({"DISPLAY": ""}, False),
@@ -52,8 +52,8 @@ def nowhere(monkeypatch):
         ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "xcb"}, True),
     ],
 )
-def test_a_screen_is_there_where_the_environment_names_one(told, seen, nowhere, monkeypatch):
-    for name, value in told.items():
+def test_a_screen_is_there_where_the_environment_names_one(variables, seen, nowhere, monkeypatch):
+    for name, value in variables.items():
         monkeypatch.setenv(name, value)
     assert has_screen() is seen
 
@@ -97,11 +97,11 @@ def test_a_screen_that_does_not_answer_is_one_sentence_and_no_abort(named, said,
 @linux_only
 @pytest.mark.skipif(shutil.which("Xvfb") is None, reason="a screen of its own needs Xvfb")
 def test_a_screen_that_answers_until_it_is_gone(nowhere, monkeypatch):
-    told, tells = os.pipe()
-    words = ["Xvfb", "-displayfd", str(tells), "-nolisten", "tcp"]
-    with subprocess.Popen(words, pass_fds=(tells,), stderr=subprocess.DEVNULL) as screen:
-        os.close(tells)
-        with os.fdopen(told) as number:
+    reader, writer = os.pipe()
+    words = ["Xvfb", "-displayfd", str(writer), "-nolisten", "tcp"]
+    with subprocess.Popen(words, pass_fds=(writer,), stderr=subprocess.DEVNULL) as screen:
+        os.close(writer)
+        with os.fdopen(reader) as number:
             monkeypatch.setenv("DISPLAY", f":{number.readline().strip()}")
         assert why_no_window() == ""
         monkeypatch.setenv("WAYLAND_DISPLAY", "wayland-9")  # dead; Qt goes on to the other
@@ -172,8 +172,8 @@ def test_what_a_crash_left_comes_back_one_at_a_start(qapp, tmp_path, monkeypatch
 @pytest.mark.parametrize("damaged", [False, True])
 def test_what_a_crash_left_of_a_file_comes_back_with_that_file(qapp, tmp_path, monkeypatch, damaged):
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
-    told = []
-    monkeypatch.setattr(Dialogs, "show_message", lambda _dialogs, sentence: told.append(sentence))
+    messages = []
+    monkeypatch.setattr(Dialogs, "show_message", lambda _dialogs, sentence: messages.append(sentence))
     boat = tmp_path / "boat.boltwell"
     boat.write_bytes(EXAMPLE.read_bytes())
     leave("Drop to 7 in", tmp_path, boat)
@@ -187,7 +187,7 @@ def test_what_a_crash_left_of_a_file_comes_back_with_that_file(qapp, tmp_path, m
     window.file_actions.recover_unsaved = partial(recover_unsaved, document, saver)
     window.file_actions.open_path(boat)
     assert window.foot.said == 'The program closed without saving. Your last change, "Drop to 7 in", is here.'
-    assert [sentence.split(":")[0] for sentence in told] == ["boat.boltwell"] * damaged
+    assert [sentence.split(":")[0] for sentence in messages] == ["boat.boltwell"] * damaged
     assert (document.path, document.design.notes, document.changed_since_saved) == (boat, "Drop to 7 in", True)
     document.undo()
     assert document.design.notes == ("Drop to 7 in" if damaged else DESIGN.notes)
@@ -257,7 +257,7 @@ def test_what_the_program_fails_on_is_set_aside_so_that_the_window_opens(qapp, t
     assert "ZeroDivisionError" in capsys.readouterr().err
     assert file.with_suffix(".failed").read_bytes().endswith(EXAMPLE.read_bytes())
     assert recover_unsaved(document, saver) == ""
-    assert [one.name for one in file.parent.iterdir()] == [file.with_suffix(".failed").name]
+    assert [path.name for path in file.parent.iterdir()] == [file.with_suffix(".failed").name]
     document.close()
 
 
@@ -331,10 +331,10 @@ def test_the_window_starts_and_ends_and_leaves_nothing_behind(words, tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("raw", "told"),
+    ("raw", "phrase"),
     [(b"{", "boat.boltwell: The file breaks off"), (b'{"boltwell": 99}', "a newer Boltwell"), (None, "There is no file")],
 )
-def test_a_file_that_cannot_be_read_gives_a_sentence_in_the_window(raw, told, tmp_path):
+def test_a_file_that_cannot_be_read_gives_a_sentence_in_the_window(raw, phrase, tmp_path):
     path, remembered = tmp_path / "boat.boltwell", tmp_path / "data" / "boltwell" / "settings.json"
     if raw is not None:
         path.write_bytes(raw)
@@ -345,7 +345,7 @@ def test_a_file_that_cannot_be_read_gives_a_sentence_in_the_window(raw, told, tm
     assert "Traceback" not in ran.stderr
     hinted, sentence, answers = ast.literal_eval(ran.stdout)
     assert hinted  # the demonstration boat is open, and nobody takes it for their own
-    assert told in sentence
+    assert phrase in sentence
     assert answers == ("Go on",)
     kept = msgspec.json.decode(remembered.read_bytes(), type=Settings)
     assert kept == Settings(hint_read=True, place=kept.place)  # it is not among the recent boats
@@ -396,8 +396,8 @@ document = Document(demonstration())
 window = MainWindow(document)
 window.show()
 application.processEvents()
-ours = [one for name, one in sys.modules.items() if name.startswith(("app.", "geometry.", "templates_out."))]
-late = [one.__name__ for one in ours if one.__name__ not in before and "PySide6" not in inspect.getsource(one)]
+ours = [module for name, module in sys.modules.items() if name.startswith(("app.", "geometry.", "templates_out."))]
+late = [module.__name__ for module in ours if module.__name__ not in before and "PySide6" not in inspect.getsource(module)]
 early = {name.partition(".")[0] for name in before} & {"PySide6", "shiboken6"}
 print(sorted(early), [name for name in late if name.count(".") > 1])
 print(sorted({name.partition(".")[0] for name in sys.modules} & {"shapely", "numpy", "reportlab", "pypdfium2"}))

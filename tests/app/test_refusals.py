@@ -34,8 +34,8 @@ STEP = {"in": "1/64 in", "mm": "0.1 mm"}  # the step of a length
 def entries(design: Design) -> set[str]:
     """Return the keys of all that can be typed into."""
     mounts = range(max(1, len(design.mounts)))
-    found = (line for mount in mounts for number in range(1, 9) for line in lines(design, mount, number))
-    return {line.key for line in found if line.key and not line.shape}
+    card_lines = (line for mount in mounts for number in range(1, 9) for line in lines(design, mount, number))
+    return {line.key for line in card_lines if line.key and not line.shape}
 
 
 def answer(design: Design, key: str, text: str) -> str:
@@ -57,18 +57,18 @@ def test_a_refusal_speaks_as_a_person_does_and_says_what_can_be_typed(name: str,
     design, tried = set_units(BOATS[name], "in" if units == "in" else "mm"), 0
     other = r"\bmm\b|\bkg\b" if units == "in" else r"\d in\b|\blb\b|\bpsi\b"
     for key in entries(design):
-        one = measure(design, key)
+        entry = measure(design, key)
         for said in filter(None, (answer(design, key, text) for text in NONSENSE)):
             assert said.endswith("."), said
             assert not re.search(r"'|[a-z]_|[a-z]\.[a-z0-9]|\brow 0\b|null|profile|\[", said), (key, said)
             assert not any(word in re.findall(r"[a-z]+", said.lower()) for word in NEVER), said
             assert re.search(r"[Ww]rite |Check the figure|Type one", said), (key, said)
             assert "does not read" in said or not re.search(other, said), (key, said)
-            if found := re.search(r"Write ([^;]+) or (?:more|less)\.$", said):
-                assert answer(design, key, found[1]) == "", (key, said)
+            if match := re.search(r"Write ([^;]+) or (?:more|less)\.$", said):
+                assert answer(design, key, match[1]) == "", (key, said)
                 tried += 1
-            elif (found := re.search(r"Write a figure (above|below) (.+)\.$", said)) and one and one.kind == "length":
-                step = f"{found[2]} {'+' if found[1] == 'above' else '-'} {STEP[units]}".replace("−", "-")
+            elif (match := re.search(r"Write a figure (above|below) (.+)\.$", said)) and entry and entry.kind == "length":
+                step = f"{match[2]} {'+' if match[1] == 'above' else '-'} {STEP[units]}".replace("−", "-")
                 assert answer(design, key, step) == "", (key, said, step)
                 tried += 1
     assert tried > (10 if design.mounts else 2)
@@ -79,8 +79,8 @@ def test_an_emptied_entry_is_not_known(name: str) -> None:
     """In one named step; it outlives the file, and what rests on it says so instead of failing."""
     design = BOATS[name]
     for key in entries(design):
-        one = measure(design, key)
-        assert one is not None
+        entry = measure(design, key)
+        assert entry is not None
         said = answer(design, key, "")
         if said:
             assert ".bracket." in key, (key, said)
@@ -103,8 +103,8 @@ def test_the_floor_of_a_well_is_emptied_side_by_side() -> None:
     port, starboard, width = "well.floor_port", "well.floor_starboard", "well.floor_width"
 
     def reads(design: Design) -> list[float | None]:
-        found = (measure(design, key) for key in (port, starboard, width))
-        return [None if one is None or (value := one.get(design)) is None else round(value / 25.4, 6) for one in found]
+        floor = (measure(design, key) for key in (port, starboard, width))
+        return [None if entry is None or (value := entry.get(design)) is None else round(value / 25.4, 6) for entry in floor]
 
     design = typed(typed(BOATS["shallow-well-skiff"], port, "9 1/8"), starboard, "9 1/2")
     emptied = typed(design, port, "")

@@ -32,8 +32,8 @@ def data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def test_nothing_is_remembered_at_first() -> None:
-    found = settings()
-    assert (found.recent, found.dark, found.hint_read) == ((), None, False)
+    kept_settings = settings()
+    assert (kept_settings.recent, kept_settings.dark, kept_settings.hint_read) == ((), None, False)
 
 
 def test_what_is_remembered_comes_back() -> None:
@@ -57,11 +57,11 @@ def test_the_last_boat_is_first_once_and_lost_ones_are_left_out(data: Path) -> N
         boat.write_text("a boat")
         remember_boat(boat)
     boats[9].unlink()
-    found = recent_boats()
-    assert found[0] == boats[5]
+    paths = recent_boats()
+    assert paths[0] == boats[5]
     assert len(settings().recent) == MOST_RECENT
-    assert boats[9] not in found
-    assert len(set(found)) == len(found)
+    assert boats[9] not in paths
+    assert len(set(paths)) == len(paths)
 
 
 def test_settings_that_cannot_be_written_stop_nothing(data: Path) -> None:

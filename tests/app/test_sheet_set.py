@@ -22,15 +22,15 @@ def boat(name):
 def test_every_kind_of_sheet_can_be_had_together(name, plates):
     checked = boat(name)
     assert has_plate(checked.design) == plates
-    found = sheet_set(checked, replace(usual_options(checked.design), kinds=tuple(SHEET_KINDS)), DAY)
-    kinds = [group.key for group in found.groups]
+    sheets = sheet_set(checked, replace(usual_options(checked.design), kinds=tuple(SHEET_KINDS)), DAY)
+    kinds = [group.key for group in sheets.groups]
     assert kinds == [key for key in SHEET_KINDS if plates or key != "plate"]
-    assert all(group.count > 0 for group in found.groups)
-    assert sum(group.count for group in found.groups) == len(found.pages)
+    assert all(group.count > 0 for group in sheets.groups)
+    assert sum(group.count for group in sheets.groups) == len(sheets.pages)
 
 
 def test_the_template_alone_is_never_left_out():
     checked = boat("shallow-well-skiff")
-    found = sheet_set(checked, PrintOptions("letter", kinds=("template",)), DAY)
-    assert [group.key for group in found.groups] == ["template"]
-    assert len(found.pages) == len(found.plan.tiles)
+    sheets = sheet_set(checked, PrintOptions("letter", kinds=("template",)), DAY)
+    assert [group.key for group in sheets.groups] == ["template"]
+    assert len(sheets.pages) == len(sheets.plan.tiles)

@@ -58,9 +58,9 @@ def toward(sketch: Sketch, design: Design, u: float, v: float, *, straight: bool
 
 def clicked(sketch: Sketch, design: Design, *places: tuple[float, float]) -> Sketch:
     for at in places:
-        found = sketch.press(design, Place(at, 6.0)).tool
-        assert isinstance(found, Sketch)
-        sketch = found
+        next_tool = sketch.press(design, Place(at, 6.0)).tool
+        assert isinstance(next_tool, Sketch)
+        sketch = next_tool
     return sketch
 
 
@@ -232,16 +232,16 @@ def test_all_by_keyboard() -> None:
     tool: Sketch = Sketch("fitting", alike=False)
     first: tuple[Key, ...] = ("right", "enter")
     for key in first:
-        found = tool.key(design, key).tool
-        assert isinstance(found, Sketch)
-        tool = found
+        next_tool = tool.key(design, key).tool
+        assert isinstance(next_tool, Sketch)
+        tool = next_tool
     assert tool.corners == ((SIXTEENTH, 0.0),)
     edges: tuple[tuple[str, Key], ...] = (("4", "right"), ("3", "down"), ("4", "left"))
     for text, way in edges:
         tool = typed(tool, text)
-        found = tool.key(design, way).tool
-        assert isinstance(found, Sketch)
-        tool = enter(found, design)
+        next_tool = tool.key(design, way).tool
+        assert isinstance(next_tool, Sketch)
+        tool = enter(next_tool, design)
     done = tool.key(design, "enter").design
     assert done is not None
     assert done.outside_fittings[-1].outline[2] == pytest.approx((SIXTEENTH + 101.6, -76.2))

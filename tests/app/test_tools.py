@@ -39,15 +39,15 @@ def boat(name: str = "shallow-well-skiff") -> Design:
 
 
 def grip(design: Design, part: str) -> Grip:
-    return next(one for one in grips(design, 0) if one.part == part)
+    return next(grip for grip in grips(design, 0) if grip.part == part)
 
 
 @pytest.mark.parametrize("name", design_names())
 def test_every_grip_is_under_its_place(name: str) -> None:
     design = boat(name)
     view = fit(work_rect(design), 170.0, 140.0)
-    for one in grips(design, 0):
-        assert one in under(design, view, view.to_paper(one.at), 0), one.part
+    for grip in grips(design, 0):
+        assert grip in under(design, view, view.to_paper(grip.at), 0), grip.part
 
 
 @pytest.mark.parametrize("well", [True, False])
@@ -58,12 +58,12 @@ def test_whichever_reading_lacks_all_is_drawn_and_grabbed_that_can_be(name: str,
     design = design if well else remove_well(design)
     view = fit(work_rect(design), 170.0, 150.0)
     every = {grip.part for grip in grips(design, 0)}
-    for one in measures(design):
+    for measure in measures(design):
         with suppress(NonsenseError):  # a shape, or the measures of a bracket
-            lacking = forget(design, one)
-            assert {grip.part for grip in grips(lacking, 0)} <= every, one.key
+            lacking = forget(design, measure)
+            assert {grip.part for grip in grips(lacking, 0)} <= every, measure.key
             checked = check(lacking)
-            assert face_marks(checked, view), one.key
+            assert face_marks(checked, view), measure.key
             for side in get_args(Side):
                 cut_with_detail(checked, fit(cut_rect(lacking, side), 110.0, 90.0), side)
 
@@ -91,9 +91,9 @@ def test_a_chosen_brackets_corners_leave_its_holes_within_reach() -> None:
     hole, corner = grip(design, "upper starboard hole:0"), grip(design, "bracket:0 corner 2")
     apart = math.dist(view.to_paper(hole.at), view.to_paper(corner.at))
     assert 1.6 < apart < 3.2
-    for one in (hole, corner):
-        assert under(design, view, view.to_paper(one.at), 0, "bracket:0")[0] == one
-        assert under(design, view, view.to_paper(one.at), 0)[0] == one
+    for target in (hole, corner):
+        assert under(design, view, view.to_paper(target.at), 0, "bracket:0")[0] == target
+        assert under(design, view, view.to_paper(target.at), 0)[0] == target
 
 
 def test_there_is_nothing_next_to_the_boat() -> None:
@@ -210,7 +210,7 @@ def test_tab_goes_through_all_parts_once() -> None:
     seen: list[str] = []
     while (part := neighbour(design, 0, part, forward=True)) and len(seen) < 100:
         seen.append(part)
-    assert seen == [one.part for one in grips(design, 0)]
+    assert seen == [grip.part for grip in grips(design, 0)]
     assert neighbour(design, 0, seen[0], forward=False) == ""
 
 
@@ -231,10 +231,10 @@ def test_both_sides_alike() -> None:
 @given(st.floats(-1e4, 1e4), st.sampled_from(["in", "mm"]))
 def test_snapping_goes_to_the_nearest_step(value: float, unit: str) -> None:
     word = "in" if unit == "in" else "mm"
-    found = snapped(value, "in" if word == "in" else "mm")
+    nearest = snapped(value, "in" if word == "in" else "mm")
     size = step("in" if word == "in" else "mm")
-    assert abs(found - value) <= size / 2 + 1e-9
-    assert math.isclose(found / size, round(found / size), abs_tol=1e-6)
+    assert abs(nearest - value) <= size / 2 + 1e-9
+    assert math.isclose(nearest / size, round(nearest / size), abs_tol=1e-6)
 
 
 def test_steps_are_what_a_tape_shows() -> None:
@@ -253,10 +253,10 @@ def test_any_text_gives_a_design_or_the_one_promised_sentence(text: str) -> None
     design = boat()
     for key in ("mounts.0.drop", "transom.rake", "transom.top_cut", "mounts.0.row", "well.floor_port"):
         try:
-            found: Design | str = typed(design, key, text)
+            outcome: Design | str = typed(design, key, text)
         except OwnerError as sentence:
-            found = str(sentence)
-        assert found, key
+            outcome = str(sentence)
+        assert outcome, key
 
 
 def test_a_missing_reading_gives_a_sentence() -> None:

@@ -39,14 +39,14 @@ def boat(name: str = "shallow-well-skiff") -> Design:
 
 
 def measured(design: Design) -> Design:
-    return replace(design, readings={key: replace(one, state="measured") for key, one in design.readings.items()})
+    return replace(design, readings={key: replace(reading, state="measured") for key, reading in design.readings.items()})
 
 
 def test_fouled_says_so_first() -> None:
-    told = answer(check(boat()))
-    assert told.state == "fouled"
-    assert told.sentence.startswith("Don't drill here: the lower port washer overlaps the well floor")
-    assert told.sentence.endswith(" in.")
+    answered = answer(check(boat()))
+    assert answered.state == "fouled"
+    assert answered.sentence.startswith("Don't drill here: the lower port washer overlaps the well floor")
+    assert answered.sentence.endswith(" in.")
 
 
 def test_a_guess_keeps_it_from_being_clear() -> None:
@@ -74,9 +74,9 @@ def test_what_only_the_launch_waits_for_is_named_after_the_answer() -> None:
 
 def test_missing_readings_are_counted() -> None:
     design = put_path(boat(), "well.fillet_radius", None)
-    told = answer(check(design))
-    assert told.state in ("unknown", "fouled")
-    assert told.sentence.startswith("Don't drill")
+    answered = answer(check(design))
+    assert answered.state in ("unknown", "fouled")
+    assert answered.sentence.startswith("Don't drill")
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])
@@ -102,11 +102,11 @@ def test_both_sides_that_say_the_same_stand_in_one_line() -> None:
 @pytest.mark.parametrize("name", design_names())
 def test_every_finding_is_in_some_line_and_the_worst_is_first(name: str) -> None:
     checked = check(boat(name))
-    found = finding_lines(checked)
+    shown_lines = finding_lines(checked)
     order = ("fouled", "unknown", "tight", "clear", "note")
-    places = [order.index(line.state) for line in found]
+    places = [order.index(line.state) for line in shown_lines]
     assert places == sorted(places)
-    assert {(line.state, line.figure) for line in found} >= {(checked.findings[0].state, found[0].figure)}
+    assert {(line.state, line.figure) for line in shown_lines} >= {(checked.findings[0].state, shown_lines[0].figure)}
 
 
 def test_next_is_the_cure_then_the_guess_then_the_sheets() -> None:
@@ -127,19 +127,21 @@ def test_a_reading_that_moves_the_answer_most_comes_first_once_the_chances_are_k
     """Four guesses that the walk meets the other way round: the corner under the lower washers decides, not the lean."""
     guessed = ("transom.rake", "well.fillet_radius", "well.length", "mounts.0.leg")
     design = with_mount(boat(), 0, drop=185.7375)
-    readings = {key: replace(one, state="guess" if key in guessed else "measured") for key, one in design.readings.items()}
+    readings = {
+        key: replace(reading, state="guess" if key in guessed else "measured") for key, reading in design.readings.items()
+    }
     blank_reading = next(iter(design.readings.values()))
     readings |= {key: replace(blank_reading, state="guess", spread=None) for key in guessed if key not in readings}
     checked = check(replace(design, readings=readings))
     assert set(guessed) <= set(checked.guesses)
     assert next_step(checked, 0, None).key == "transom.rake"  # in walking order
     sure = with_spreads(checked)
-    told = next_step(sure, 0, None)
-    assert told.key == "well.fillet_radius"
-    assert told.title == "Measure the corner radius"
-    assert told.why.startswith("No other reading changes the lower port washer so much.")
-    assert told.why.endswith(exactness(next(one for one in measures(design) if one.key == told.key), design))
-    rest = next(one for one in sure.findings if one.check == "washer" and one.at.endswith("lower port"))
+    step = next_step(sure, 0, None)
+    assert step.key == "well.fillet_radius"
+    assert step.title == "Measure the corner radius"
+    assert step.why.startswith("No other reading changes the lower port washer so much.")
+    assert step.why.endswith(exactness(next(measure for measure in measures(design) if measure.key == step.key), design))
+    rest = next(finding for finding in sure.findings if finding.check == "washer" and finding.at.endswith("lower port"))
     assert rest.moved_by.index("well.fillet_radius") < rest.moved_by.index("transom.rake")
 
 
@@ -147,14 +149,14 @@ def test_what_fouls_in_doubt_is_read_again_before_it_is_cured() -> None:
     """By hand: 0.5 mm short where the spread is s holds in Φ(−0.5/s) of all cases, shown in tenths."""
     design = measured(boat())
     nearly = next(drop / 16 * 25.4 for drop in range(128, 90, -1)
-                  if (one := washers(with_mount(design, 0, drop=drop / 16 * 25.4, row=2))) and one[0].value > -1.6)
+                  if (lower := washers(with_mount(design, 0, drop=drop / 16 * 25.4, row=2))) and lower[0].value > -1.6)
     design = with_mount(design, 0, drop=nearly, row=2)
     checked = check(design)
     assert checked.verdict == "fouled"
     ladder = tuple(rungs(design, 0))
     assert next_step(checked, 0, ladder).design is not None
     sure = with_spreads(checked)
-    assert all(one.doubtful for one in sure.findings if one.state == "fouled")
+    assert all(finding.doubtful for finding in sure.findings if finding.state == "fouled")
     first = next_step(sure, 0, ladder)
     assert (first.title, first.again) == ("Measure the floor depth, port again", True)
     worst = sure.findings[0]
@@ -172,13 +174,13 @@ def test_what_fouls_in_doubt_is_read_again_before_it_is_cured() -> None:
 
 def washers(design: Design) -> list[Finding]:
     """Return the lower washers' findings, the worst first."""
-    return [one for one in check(design).findings if one.check == "washer" and " / lower " in one.at]
+    return [finding for finding in check(design).findings if finding.check == "washer" and " / lower " in finding.at]
 
 
 def test_what_fouls_beyond_doubt_is_cured_at_once() -> None:
     design = measured(with_mount(boat(), 0, drop=209.55))  # 8 1/4 in: both washers overlap by more than 6 mm
     sure = with_spreads(check(design))
-    assert not any(one.doubtful for one in sure.findings if one.state == "fouled")
+    assert not any(finding.doubtful for finding in sure.findings if finding.state == "fouled")
     assert next_step(sure, 0, tuple(rungs(design, 0))).button == "Raise it"
 
 
@@ -187,26 +189,26 @@ def test_what_holds_in_doubt_is_read_again_before_the_sheets() -> None:
     sure = with_spreads(check(design))
     assert sure.verdict == "tight"
     asked: list[str] = []
-    while (told := next_step(sure, 0, None, asked)).again:
-        asked.append(told.key)
+    while (step := next_step(sure, 0, None, asked)).again:
+        asked.append(step.key)
     assert asked[0].startswith("mounts.0.bracket.")
     assert len(asked) == len(set(asked))
-    assert told.title.startswith("Make the sheets")
+    assert step.title.startswith("Make the sheets")
 
 
 def test_where_no_row_clears_the_slip_opens_the_search() -> None:
     design = measured(boat("thrice-drilled-runabout"))
-    told = next_step(check(design), 0, tuple(rungs(design, 0)))
-    assert (told.title, told.button, told.opens) == ("No height or drop fits", "Find a fit", FIT)
+    step = next_step(check(design), 0, tuple(rungs(design, 0)))
+    assert (step.title, step.button, step.opens) == ("No height or drop fits", "Find a fit", FIT)
 
 
 def test_what_clamps_on_is_clamped_on_and_offers_no_sheets() -> None:
     checked = check(tender())
-    told = next_step(checked, 0, None)
-    assert told.title == "Clamp the motor on"
-    assert (told.button, told.opens) == ("See how low", LOW_ENOUGH)
+    step = next_step(checked, 0, None)
+    assert step.title == "Clamp the motor on"
+    assert (step.button, step.opens) == ("See how low", LOW_ENOUGH)
     assert first_view_state(checked).section == SECTIONS.index("Motor and bracket") + 1
-    heads = {one.title: one.summary for one in sections(checked.design, 0)}
+    heads = {section.title: section.summary for section in sections(checked.design, 0)}
     assert {heads[title] for title in ("Upper holes", "Drop and height", "Hardware")} == {"none, it clamps on"}
     wide = replace(checked.design, mounts=(replace(checked.design.mounts[0], bracket=replace(
         checked.design.mounts[0].bracket, jaw=(50.0, 60.0))),))  # fmt: skip
@@ -227,14 +229,14 @@ def test_the_section_of_the_next_reading_is_open_at_first() -> None:
 
 def test_the_ladder_has_a_rung_for_each_row_and_marks_the_present_one() -> None:
     design = boat()
-    found = tuple(rungs(design, 0))
-    ladders = uprights(design, 0, found)
-    assert [one.title for one in ladders[:3]] == ["8 in", "7 1/4 in", "6 1/2 in"]
-    assert [sum(rung.present for rung in one.rungs) for one in ladders[:3]] == [1, 0, 0]
+    every_rung = tuple(rungs(design, 0))
+    ladders = uprights(design, 0, every_rung)
+    assert [ladder.title for ladder in ladders[:3]] == ["8 in", "7 1/4 in", "6 1/2 in"]
+    assert [sum(rung.present for rung in ladder.rungs) for ladder in ladders[:3]] == [1, 0, 0]
     # Usable holes of a drop, our calculation: 8 in keeps all five, 7 1/4 in four, 6 1/2 in three.
-    assert [sum(rung.kind != "broken" for rung in one.rungs) for one in ladders[:3]] == [5, 4, 3]
+    assert [sum(rung.kind != "broken" for rung in ladder.rungs) for ladder in ladders[:3]] == [5, 4, 3]
     words = ["lowest", "one hole up", "two holes up", "three holes up", "four holes up"]
-    assert [place.words for place in rows(design, 0, found)] == words
+    assert [place.words for place in rows(design, 0, every_rung)] == words
 
 
 def test_the_closed_ladder_is_one_line() -> None:
@@ -243,9 +245,9 @@ def test_the_closed_ladder_is_one_line() -> None:
 
 def test_heads_say_what_is_missing_else_the_gist() -> None:
     design = boat()
-    told = {section.title: section.summary for section in sections(design, 0)}
-    assert told["Inside top edge"] == "cut level"
-    assert told["Well"].endswith("guesses")
+    heads = {section.title: section.summary for section in sections(design, 0)}
+    assert heads["Inside top edge"] == "cut level"
+    assert heads["Well"].endswith("guesses")
     blank = sections(put_path(design, "transom.rake", None), 0)
     assert blank[0].summary == "1 to measure"
 
@@ -254,31 +256,31 @@ def test_an_entry_shows_the_result_and_edits_as_typed() -> None:
     from app.entries.typed_entries import typed
 
     design = typed(boat(), "well.floor_port", "9 3/4 + 1/16")
-    line = next(one for one in lines(design, 0, 3) if one.key == "well.floor_port")
+    line = next(line for line in lines(design, 0, 3) if line.key == "well.floor_port")
     assert (line.rest, line.edit) == ("9 13/16", "9 3/4 + 1/16")
     plain = typed(boat(), "well.floor_port", "9 3/4")
-    turned = next(one for one in lines(set_units(plain, "mm"), 0, 3) if one.key == "well.floor_port")
+    turned = next(line for line in lines(set_units(plain, "mm"), 0, 3) if line.key == "well.floor_port")
     assert (turned.rest, turned.edit) == ("247.7", "9 3/4 in")  # as typed, in its own unit: 247.65 mm
-    in_mm = next(one for one in lines(set_units(design, "mm"), 0, 3) if one.key == "well.floor_port")
+    in_mm = next(line for line in lines(set_units(design, "mm"), 0, 3) if line.key == "well.floor_port")
     assert in_mm.rest == "249.2"  # 9 13/16 in are 249.2375 mm
 
 
 def test_an_open_finding_says_its_limit_and_whose_it_is():
     checked = check(boat())
-    washer = next(one for one in checked.findings if one.check == "washer" and one.state == "fouled")
+    washer = next(finding for finding in checked.findings if finding.check == "washer" and finding.state == "fouled")
     assert limit_words(checked.design, washer) == "Advised 1/8 in, limit 0 in: our assumption."
     own = replace(checked.design, limits=replace(checked.design.limits, clearance=(0.0, 25.4)))
-    washer = next(one for one in check(own).findings if one.check == "washer" and one.state == "fouled")
+    washer = next(finding for finding in check(own).findings if finding.check == "washer" and finding.state == "fouled")
     assert limit_words(own, washer) == "Advised 1 in, limit 0 in."  # the owner's, and nobody else's
-    edge = next(one for one in checked.findings if one.check == "edge" and one.state == "tight")
+    edge = next(finding for finding in checked.findings if finding.check == "edge" and finding.state == "tight")
     assert limit_words(checked.design, edge) == (
         "Limit 1.5 diameters: from the standard (NDS 12.5.1C, bolts in timber, unloaded and loaded edge)."
     )
-    clear = next(one for one in checked.findings if one.state == "clear")
+    clear = next(finding for finding in checked.findings if finding.state == "clear")
     assert limit_words(checked.design, clear) == ""
     drilled = boat("thrice-drilled-runabout")
-    near = [one for one in check(drilled).findings if one.check == "old_hole" and one.state == "fouled"]
-    wood = next(one for one in near if one.unit == "diameters")
+    near = [finding for finding in check(drilled).findings if finding.check == "old_hole" and finding.state == "fouled"]
+    wood = next(finding for finding in near if finding.unit == "diameters")
     assert limit_words(drilled, wood) == "Advised 1 diameter, limit 0.5 diameters: our assumption."
 
 
@@ -290,7 +292,7 @@ def test_the_wood_left_next_to_old_holes():
     design = with_mount(design, 0, lower_hardware=replace(mount.lower_hardware, hole=12.7), lower_tilt=0.0)
     thickness = replace(design.transom.thickness, low=design.transom.thickness.top)  # parallel faces: both are equal
     design = replace(design, transom=replace(design.transom, thickness=thickness))
-    bolt = next(one for one in bolts(design) if one.name == "lower starboard")
+    bolt = next(bolt for bolt in bolts(design) if bolt.name == "lower starboard")
     assert bolt.v is not None
 
     def next_to(away, **fields):
