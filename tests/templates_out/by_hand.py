@@ -66,7 +66,7 @@ def behind(design: Design, deep: float) -> float:
 
 def places(design: Design) -> list[Place]:
     """Return every hole of the design's bolted motors; port is where u is less."""
-    found = []
+    holes = []
     for mount in design.mounts:
         rows, lower = sure(mount.bracket.rows), sure(mount.bracket.lower)
         top, offset = sure(mount.upper_at), sure(mount.offset)
@@ -78,5 +78,5 @@ def places(design: Design) -> list[Place]:
             out = walked(design, v, math.tan(math.radians(sure(tilt))))
             for side, u in (("port", offset - half), ("starboard", offset + half)):
                 hole = sure(sure(hardware).hole)
-                found.append(Place(mount.name, f"{pair} {side}", u, v, below_edge(design, out), hole))
-    return found
+                holes.append(Place(mount.name, f"{pair} {side}", u, v, below_edge(design, out), hole))
+    return holes

@@ -53,7 +53,7 @@ def test_the_cut_washer_is_cut_past_the_nut_s_corners() -> None:
     assert arc.centre[1] - chord.a[1] == pytest.approx(25.4 * 7 / 16)
     assert math.dist(chord.a, chord.b) == pytest.approx(2 * math.sqrt(19.05**2 - (25.4 * 7 / 16) ** 2))
     own = changed(example_design(), mounts__0__lower_hardware__washer__flat_cut=12.5)
-    cuts = sorted({one.cut for one in coupons(own) if math.isfinite(one.cut)})
+    cuts = sorted({coupon.cut for coupon in coupons(own) if math.isfinite(coupon.cut)})
     assert cuts == pytest.approx([25.4 * 7 / 16, 12.5])
 
 
@@ -129,15 +129,15 @@ def test_two_dots_measure_true_at_600_dpi() -> None:
     image = 255.0 - raster(data, 0).astype(float)
     height, width = image.shape
     dots = [m.centre for m in pages[0].marks if isinstance(m, Circle) and m.fill == "ink"]
-    found = []
+    spots = []
     for x, y in dots[:3]:
         column, row = x / pages[0].width * width, (pages[0].height - y) / pages[0].height * height
         window = image[int(row) - 9 : int(row) + 10, int(column) - 9 : int(column) + 10]
         ys, xs = np.mgrid[int(row) - 9 : int(row) + 10, int(column) - 9 : int(column) + 10] + 0.5
         ink = window.sum()
-        found.append(((xs * window).sum() / ink * pages[0].width / width, (ys * window).sum() / ink * pages[0].height / height))
-    for (x, y), (u, v) in zip(dots, found, strict=False):
-        assert math.dist((u - found[0][0], found[0][1] - v), (x - dots[0][0], y - dots[0][1])) < PRECISE
+        spots.append(((xs * window).sum() / ink * pages[0].width / width, (ys * window).sum() / ink * pages[0].height / height))
+    for (x, y), (u, v) in zip(dots, spots, strict=False):
+        assert math.dist((u - spots[0][0], spots[0][1] - v), (x - dots[0][0], y - dots[0][1])) < PRECISE
 
 
 def test_hardware_of_many_kinds_takes_more_room_and_says_each_once() -> None:
@@ -145,9 +145,10 @@ def test_hardware_of_many_kinds_takes_more_room_and_says_each_once() -> None:
         example_design(), mounts__0__upper_hardware__washer__outer=50.8, mounts__0__upper_hardware__washer__flat_cut=15.0,
         mounts__0__upper_hardware__socket__outer=30.0, mounts__0__lower_hardware__inserted_from="inside",
     )  # fmt: skip
-    found = coupons(kinds)
-    assert len(found) == len(set(found)) == 8
-    assert [one.kind for one in found] == sorted((one.kind for one in found), key=["washer", "socket", "nut", "head"].index)
+    drawn_coupons = coupons(kinds)
+    assert len(drawn_coupons) == len(set(drawn_coupons)) == 8
+    order = [coupon.kind for coupon in drawn_coupons]
+    assert order == sorted(order, key=["washer", "socket", "nut", "head"].index)
     pages = coupon_pages(kinds, on())
     for page in pages:
         assert_legible(page)

@@ -214,8 +214,8 @@ def test_what_is_lit_is_shown():
         ("transom.rake", "14°"), ("transom.thickness.low", "1 23/32 in"), ("well.length", "16 17/32 in"),
     ):  # fmt: skip
         _, marks = cut(example_design(), lit=key)
-        (found,) = [text for text in texts(marks) if text.patch == "lit"]
-        assert (found.part, found.text) == (f"measure:{key}", said)
+        (figure,) = [text for text in texts(marks) if text.patch == "lit"]
+        assert (figure.part, figure.text) == (f"measure:{key}", said)
 
 
 def test_the_plane_follows_the_bolt_that_is_looked_at():
@@ -264,11 +264,11 @@ def test_an_overlap_wider_than_the_ring_has_no_detail():
     """51 mm, drawn at half size and twice that in the ring: neither edge would be in its 45.5 mm."""
     design = changed(example_design(), well__fillet_radius=0.0, mounts__0__drop=228.6)
     view = fit(cut_rect(design, "port"), 2 * WIDE, 2 * HIGH)
-    found = check(design)
-    values = (f.value for f in found.findings if f.check == "washer" and f.at.endswith("lower port"))
+    checked = check(design)
+    values = (f.value for f in checked.findings if f.check == "washer" and f.at.endswith("lower port"))
     worst = min(value for value in values if value is not None)
     assert 2 * abs(worst) * view.scale > 2 * RADIUS
-    assert detail_marks(found, view, "port") == ()
+    assert detail_marks(checked, view, "port") == ()
 
 
 def test_the_detail_shows_the_figure_of_the_finding():

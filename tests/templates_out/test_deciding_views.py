@@ -35,10 +35,10 @@ def bottom(marks):
 
 def test_av_plates_are_drawn_as_high_as_they_would_hang():
     """One scale for all: differences on paper are as those on the boat, to 1e-6."""
-    found = low_enough(skiff(), 0)
+    outcome = low_enough(skiff(), 0)
     marks = picture(skiff())
     bars, zero = heights(marks), bottom(marks)
-    wanted = [way.advised for way in found.ways] + [found.now]
+    wanted = [way.advised for way in outcome.ways] + [outcome.now]
     scales = {round((bar - zero) / height, 6) for bar, height in zip(bars, wanted, strict=True)}
     assert len(scales) == 1
     assert 0.1 <= scales.pop() <= 1.0
@@ -46,8 +46,8 @@ def test_av_plates_are_drawn_as_high_as_they_would_hang():
 
 def test_a_leg_of_another_class_stays_on_the_paper():
     """A shaft length of 25 in on a transom of 20 in puts the AV plate 5 in lower: the scale becomes smaller."""
-    found = low_enough(changed(skiff(), mounts__0__leg=25.25 * IN), 0)
-    marks = low_enough_marks(skiff(), 0, found, WIDE, HIGH)
+    outcome = low_enough(changed(skiff(), mounts__0__leg=25.25 * IN), 0)
+    marks = low_enough_marks(skiff(), 0, outcome, WIDE, HIGH)
     assert all(0 < bar < HIGH for bar in heights(marks))
 
 
@@ -95,25 +95,25 @@ def test_the_zone_reads_without_colour():
     """Least: dashed and hatched; advised: a full line and no hatch by itself."""
     design = example_design()
     view = fit(work_rect(design), 150.0, 130.0)
-    found = zones(design).lower
-    marks = zone_marks(view, found)
+    zone = zones(design).lower
+    marks = zone_marks(view, zone)
     assert LEAST.dash
     assert not ADVISED.dash
     outlines = [mark for mark in marks if isinstance(mark, Path) and mark.pen is not None]
     assert {mark.pen for mark in outlines} == {LEAST, ADVISED}
     assert [mark for mark in marks if isinstance(mark, Hatch)]
     ring = next(mark.points for mark in outlines if mark.pen == LEAST)
-    assert [view.to_boat(at) for at in ring] == [pytest.approx(at, abs=1e-9) for at in found.least[0].outline]
+    assert [view.to_boat(at) for at in ring] == [pytest.approx(at, abs=1e-9) for at in zone.least[0].outline]
 
 
 def test_a_hole_in_a_zone_is_not_filled():
     design = changed(example_design(), old_holes__0__state="open", old_holes__0__at=(0.0, -150.0))
-    found = zones(design).lower
-    assert found.least[0].holes
+    zone = zones(design).lower
+    assert zone.least[0].holes
     view = fit(work_rect(design), 150.0, 130.0)
-    fill = next(mark for mark in zone_marks(view, found) if isinstance(mark, Path) and mark.fill)
+    fill = next(mark for mark in zone_marks(view, zone) if isinstance(mark, Path) and mark.fill)
     area = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(fill.points, (*fill.points[1:], fill.points[0]), strict=True))) / 2
-    rings = (found.advised[0].outline, *found.advised[0].holes)
+    rings = (zone.advised[0].outline, *zone.advised[0].holes)
     areas = [abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(r, (*r[1:], r[0]), strict=True))) / 2 for r in rings]
     assert area / view.scale**2 == pytest.approx(areas[0] - sum(areas[1:]), rel=1e-6)
 
@@ -134,8 +134,8 @@ def test_the_key_holds_what_it_says():
 
 
 def test_each_pair_has_its_own_zone():
-    found = zones(example_design())
-    assert [zone_of(found, pair) for pair in ("", "upper", "lower")] == [found.pattern, found.upper, found.lower]
+    zoned = zones(example_design())
+    assert [zone_of(zoned, pair) for pair in ("", "upper", "lower")] == [zoned.pattern, zoned.upper, zoned.lower]
 
 
 def test_a_placement_in_small_keeps_what_is_fouled():

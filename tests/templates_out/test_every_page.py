@@ -148,10 +148,10 @@ def test_all_is_black_on_white(kind: str) -> None:
     """No grey, no tint: the only colours set in a file are black and white (ISO 32000-1, 8.6.8: G and g)."""
     with pikepdf.open(BytesIO(printed(pages_of(kind, "thrice-drilled-runabout", "letter", False)))) as pdf:
         for page in pdf.pages:
-            for one in pikepdf.parse_content_stream(page):
-                assert str(one.operator) not in ("RG", "rg", "K", "k", "SC", "sc", "SCN", "scn", "sh", "gs")
-                if str(one.operator) in ("G", "g"):
-                    assert float(str(one.operands[0])) in (0.0, 1.0)
+            for instruction in pikepdf.parse_content_stream(page):
+                assert str(instruction.operator) not in ("RG", "rg", "K", "k", "SC", "sc", "SCN", "scn", "sh", "gs")
+                if str(instruction.operator) in ("G", "g"):
+                    assert float(str(instruction.operands[0])) in (0.0, 1.0)
 
 
 @pytest.mark.parametrize("paper", paper_names())

@@ -191,9 +191,9 @@ def test_a_guess_says_about_and_is_soft():
 
     guess = Reading(text="9 7/8", value=250.0, from_="centre", how="tape", state="guess", spread=None, second=None)
     _, marks = face(changed(example_design(), readings={"well.floor_port": guess}))
-    found = of(marks, Text, "measure:well.floor_port")
-    assert [mark.text for mark in found] == ["about", "9 9/32 in"]
-    assert {mark.role for mark in found} == {"soft"}
+    labels = of(marks, Text, "measure:well.floor_port")
+    assert [mark.text for mark in labels] == ["about", "9 9/32 in"]
+    assert {mark.role for mark in labels} == {"soft"}
 
 
 def test_figures_speak_the_person_s_unit():
@@ -267,9 +267,9 @@ def test_a_figure_without_room_is_left_out():
 
 def test_a_dimension_has_its_figure_in_a_gap_and_strokes_at_its_ends():
     placed = size_line((0.0, 0.0), (60.0, 0.0), Figure("8 in", "m", 3.4), pen=Pen("ink", 0.18))
-    one, two, *strokes = placed.lines
-    assert (one.a, two.b) == ((0.0, 0.0), (60.0, 0.0))
-    assert one.b[0] < placed.box[0] < placed.box[2] < two.a[0]
+    left, right, *strokes = placed.lines
+    assert (left.a, right.b) == ((0.0, 0.0), (60.0, 0.0))
+    assert left.b[0] < placed.box[0] < placed.box[2] < right.a[0]
     assert [math.dist(stroke.a, stroke.b) for stroke in strokes] == pytest.approx([2.5, 2.5])
     slopes = [(stroke.b[1] - stroke.a[1]) / (stroke.b[0] - stroke.a[0]) for stroke in strokes]
     assert slopes == pytest.approx([1.0, 1.0])
@@ -282,14 +282,14 @@ def test_the_drop_is_read_at_the_bolts_next_to_it(units):
     The smallest face shows each drop in millimetres, too. Twins 26 in apart need a wider one than a single motor.
     """
     small, twins = (starts()[0].design, (120.0, 100.0)), (demonstration("twin-motor-launch"), (150.0, 125.0))
-    for one, smallest in (small, twins):
-        design = set_units(one, units)
+    for start, smallest in (small, twins):
+        design = set_units(start, units)
         for width, height in ((163.0, 136.0), smallest, (260.0, 160.0)):
             view = fit(work_rect(design), width, height)
             middle = view.to_paper((design.mounts[0].offset or 0.0, 0.0))[0]
             drops = of(face_marks(check(design), view), Line, "measure:mounts.0.drop")
             assert drops
-            assert all((line.a[0] - middle) * (line.b[0] - middle) > 0 for line in drops), (one.name, width, height)
+            assert all((line.a[0] - middle) * (line.b[0] - middle) > 0 for line in drops), (start.name, width, height)
 
 
 def test_no_edge_of_the_transom_strikes_a_motor_s_name_through():

@@ -134,13 +134,13 @@ def test_the_smallest_drill_has_the_tallest_tick() -> None:
 def test_the_card_is_true_on_paper(read, tilt: float) -> None:
     """Two walls 44 × 112; the side wall's foot leans by the tilt, 44·tan 8° = 6.18 mm at its outer edge."""
     page = tilted(tilt)
-    found = read(printed((page,)))[0]
+    sheet = read(printed((page,)))[0]
     fold = next(m for m in page.marks if isinstance(m, Line) and m.part == "fold")
     assert (WALL, LONG) == (44.0, 112.0)
     x, y = fold.a
-    assert found.line_between((x, y), (x, y + 112.0), PRECISE)
-    assert found.line_between((x, y), (x - 44.0, y - 44.0 * math.tan(math.radians(tilt))), PRECISE)
-    assert found.line_between((x, y), (x + 44.0, y), PRECISE)
+    assert sheet.line_between((x, y), (x, y + 112.0), PRECISE)
+    assert sheet.line_between((x, y), (x - 44.0, y - 44.0 * math.tan(math.radians(tilt))), PRECISE)
+    assert sheet.line_between((x, y), (x + 44.0, y), PRECISE)
     words = said(page)
     assert words.count("foot cut at 90° to the fold") == (1 if tilt else 2)
     if tilt:
@@ -198,13 +198,13 @@ def test_the_block_is_drawn_in_round_sizes_at_full_scale(paper: str) -> None:
     holes = [m for m in page.marks if isinstance(m, Circle) and m.part == "guide block / hole"]
     assert [2 * m.radius for m in holes] == pytest.approx([3.175, 6.35, 9.525, 13.5])
     for read in READERS:
-        found = read(printed((page,)))[0]
+        sheet = read(printed((page,)))[0]
         for hole in holes:
-            assert found.circle_at(hole.centre, hole.radius, PRECISE)
+            assert sheet.circle_at(hole.centre, hole.radius, PRECISE)
         assert math.dist(holes[0].centre, holes[-1].centre) == pytest.approx(3 * 44.45)
         ring = next(m.points for m in page.marks if isinstance(m, Path) and m.part == "guide block")
         assert any(
-            all(min(math.dist(a, b) for b in p.points) < PRECISE for a in ring) for p in found.paths if len(set(p.points)) == 4
+            all(min(math.dist(a, b) for b in p.points) < PRECISE for a in ring) for p in sheet.paths if len(set(p.points)) == 4
         )
     words = said(page)
     for wanted in (

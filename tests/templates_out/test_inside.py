@@ -324,14 +324,14 @@ def test_it_is_asked_of_floor_and_land_where_they_are_drawn_and_only_there(name:
     """A line that is not on the paper can't be compared with the boat. Then its depth is said."""
     pages = pages_of("inside", name, paper, drillable)
     parts = {m.part for page in pages for m in page.marks if isinstance(m, Path)}
-    told = read(pages)
-    assert ("the flat land where" in told) == ("flat land" in parts)
-    assert ("are the floor and the flat land where" in told or "is the floor where" in told) == ("well floor" in parts)
-    assert boat(name).well is None or "well floor" in parts or "lower than this paper shows" in told
+    text = read(pages)
+    assert ("the flat land where" in text) == ("flat land" in parts)
+    assert ("are the floor and the flat land where" in text or "is the floor where" in text) == ("well floor" in parts)
+    assert boat(name).well is None or "well floor" in parts or "lower than this paper shows" in text
 
 
 @pytest.mark.parametrize(
-    ("name", "paper", "told"),
+    ("name", "paper", "phrase"),
     [
         ("thrice-drilled-runabout", "letter", "Before drilling, look: is the well floor 13 in (330.2 mm) below the fold"),
         ("thrice-drilled-runabout", "a4", "13 in (330.2 mm) below the fold, lower than this paper shows?"),
@@ -341,10 +341,10 @@ def test_it_is_asked_of_floor_and_land_where_they_are_drawn_and_only_there(name:
         ("tapered-work-boat", "a4", "are the floor and the flat land where they are drawn? If not, stop"),
     ],
 )
-def test_a_floor_below_the_paper_has_its_depth_in_words(name: str, paper: str, told: str) -> None:
+def test_a_floor_below_the_paper_has_its_depth_in_words(name: str, paper: str, phrase: str) -> None:
     """The launch's floor falls from 10 5/16 in at 25 in off the middle to 12 in: by (25 - u)/25 of 1 11/16 in at u. Under
     the upper bolts furthest out, 19 7/16 in, 10.688 in; under the innermost, 6 9/16 in, 11.557 in."""
-    assert told in read(pages_of("inside", name, paper))
+    assert phrase in read(pages_of("inside", name, paper))
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -384,9 +384,10 @@ def test_a_printer_that_is_off_is_corrected_as_the_template_is() -> None:
     """The sheets are turned on their side: across runs along the paper's longer side."""
     design = example_design()
     pages = inside_pages(cleared(design), on(correction=Correction(short=1 / 1.004, long=1 / 0.994, unsure=(0.0017, 0.001))))
-    one = {m.part: m.centre for p in pages[:1] for m in p.marks if isinstance(m, Circle) and m.part.endswith("upper starboard")}
+    marks = [m for m in pages[0].marks if isinstance(m, Circle) and m.part.endswith("upper starboard")]
+    holes = {m.part: m.centre for m in marks}
     middle = next(m for m in pages[0].marks if isinstance(m, Line) and m.part == "centreline")
-    x, y = one["main motor / upper starboard"]
+    x, y = holes["main motor / upper starboard"]
     assert (middle.a[0] - x) * 0.994 == pytest.approx(163.5125, abs=1e-6)
     assert (max(middle.a[1], middle.b[1]) - y) * 1.004 == pytest.approx(39.8296, abs=1e-3)
     assert "Corrected for your printer: across × 1.0060 ± 0.0010, up × 0.9960 ± 0.0017." in said(pages[0])

@@ -70,16 +70,16 @@ def test_the_list_holds_what_is_measured_once(name):
     design = EVERY[name]
     keys = [key for item in items(design) for key in item.keys]
     assert len(keys) == len(set(keys))
-    for one in measures(design):
-        if one.free or one.key == "well.profile" or one.key.endswith(".wedge") or one.key.startswith("mounts.1"):
+    for entry in measures(design):
+        if entry.free or entry.key == "well.profile" or entry.key.endswith(".wedge") or entry.key.startswith("mounts.1"):
             continue
-        if ".bracket.outline" in one.key:  # by its numbers where they are known, else as a shape
+        if ".bracket.outline" in entry.key:  # by its numbers where they are known, else as a shape
             by_numbers = "mounts.0.bracket.outline" not in keys
             assert by_numbers == (known(design.mounts[0].bracket.outline) is not None)
-            assert (one.key in keys) == (by_numbers != (one.kind == "shape"))
+            assert (entry.key in keys) == (by_numbers != (entry.kind == "shape"))
             continue
-        twin = one.key.replace("lower_hardware", "upper_hardware")
-        assert one.key in keys or twin in keys, one.key
+        twin = entry.key.replace("lower_hardware", "upper_hardware")
+        assert entry.key in keys or twin in keys, entry.key
     assert all(1 <= len(item.blanks) <= 3 or item.corners for item in items(design))
     numbers = [int(text.text) for page in measuring_pages(design, DAY) for text in texts(page.marks)
                if text.text.isdigit() and text.size == pytest.approx(8 * 25.4 / 72) and text.at[0] < 20
@@ -155,8 +155,8 @@ def test_balloons_are_clear_of_each_other(name):
         assert len(rings) == 1
         assert len(of(first.marks, Line, part)) == 1
         centres[part] = rings[0].centre
-    for (_, one), (_, two) in combinations(centres.items(), 2):
-        assert math.dist(one, two) > 2 * BALLOON
+    for (_, centre), (_, neighbour) in combinations(centres.items(), 2):
+        assert math.dist(centre, neighbour) > 2 * BALLOON
     assert len(names) >= 6
     leaders = [of(first.marks, Line, part)[0] for part in names]
     for leader, other in combinations(leaders, 2):

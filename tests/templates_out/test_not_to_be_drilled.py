@@ -108,9 +108,9 @@ def test_each_page_of_each_kind_is_stamped_with_the_reason(name: str, kind: str)
     pages = pages_of(kind, checked)
     for number, words in enumerate(texts(printed(pages))):
         assert "NOT TO BE DRILLED" in words
-        told = plain(words)
+        text = plain(words)
         later = kind == "shop" and number
-        assert ("why: page 1" if later else plain(answered.why_not)[:40]) in told
+        assert ("why: page 1" if later else plain(answered.why_not)[:40]) in text
     if kind != "shop":
         assert all(any(m.part.endswith(CROSSED) for m in page.marks) for page in pages[:1])
     for page in pages:
@@ -129,11 +129,11 @@ def test_each_drawing_for_a_cutter_has_a_layer_with_the_warning(name: str) -> No
     for title, text in made.items():
         root = Tree.fromstring(text)
         wanted = "NOT TO BE MADE" if title.startswith("backing") else "NOT TO BE DRILLED"
-        told = root.findtext(f"{SVG}desc") or ""
-        assert told.startswith(wanted)
-        assert told.endswith(reason)
+        description = root.findtext(f"{SVG}desc") or ""
+        assert description.startswith(wanted)
+        assert description.endswith(reason)
         (layer,) = root.iter(f"{SVG}g")
-        assert layer.findtext(f"{SVG}title") == told
+        assert layer.findtext(f"{SVG}title") == description
         parts = [element.attrib.get("data-part", "") for element in layer]
         if "to read" not in title:
             assert sum(part.endswith(CROSSED) for part in parts) == (2 if title.startswith("backing") else 8)
@@ -141,7 +141,7 @@ def test_each_drawing_for_a_cutter_has_a_layer_with_the_warning(name: str) -> No
         assert len(lines) >= 20
         assert all(element.attrib["fill"] == "none" for element in lines)
         outside = [element for element in root if element is not layer]
-        assert not [one for one in outside if one.attrib.get("data-part", "").endswith(CROSSED)]
+        assert not [element for element in outside if element.attrib.get("data-part", "").endswith(CROSSED)]
 
 
 def test_the_cross_of_a_plate_for_a_cutter_goes_over_the_plate() -> None:
@@ -209,7 +209,7 @@ def test_with_any_reading_taken_away_every_output_agrees_with_the_gate(seed: int
     for design in lessened(Random(seed)):
         checked = with_spreads(check(design))
         answer = drillable(checked).answer
-        for make in (partial(pages_of, "shop"), partial(pages_of, "gauge"), lambda one: template_pages(one, on("roll36"))):
+        for make in (partial(pages_of, "shop"), partial(pages_of, "gauge"), partial(template_pages, printing=on("roll36"))):
             try:
                 pages = make(checked)
             except OwnerError:

@@ -38,14 +38,14 @@ def _many(width: float, height: float) -> Page:
 def test_circles_and_lines_are_where_they_were_put(read, size):
     """Tolerance 0.005 mm on paper; the promise is 0.02."""
     page = _many(*size)
-    (found,) = read(pdf_bytes([page], "scale", DAY))
-    assert (found.width, found.height) == pytest.approx(size, abs=5e-4)
-    assert len(found.circles) == 40
+    (sheet,) = read(pdf_bytes([page], "scale", DAY))
+    assert (sheet.width, sheet.height) == pytest.approx(size, abs=5e-4)
+    assert len(sheet.circles) == 40
     for mark in page.marks:
         if isinstance(mark, Circle):
-            assert found.circle_at(mark.centre, mark.radius, 0.005)
+            assert sheet.circle_at(mark.centre, mark.radius, 0.005)
         else:
-            assert found.line_between(mark.a, mark.b, 0.005)
+            assert sheet.line_between(mark.a, mark.b, 0.005)
 
 
 @pytest.mark.parametrize("read", READERS)
@@ -56,8 +56,8 @@ def test_weights_and_dashes_are_set_for_each_mark(read):
         Path(((10, 30), (50, 30), (50, 40)), True, None, "ink"),
         Arc((100, 100), 20, 0, 90, Pen(weight=0.35)),
     )
-    (found,) = read(pdf_bytes([Page(200, 200, marks)], "pens", DAY))
-    dashed, plain, filled, arc = found.paths
+    (sheet,) = read(pdf_bytes([Page(200, 200, marks)], "pens", DAY))
+    dashed, plain, filled, arc = sheet.paths
     assert (dashed.look.weight, dashed.look.dashed) == (pytest.approx(0.5, abs=1e-4), True)
     assert (plain.look.weight, plain.look.dashed) == (pytest.approx(0.13, abs=1e-4), False)
     assert (filled.look.filled, filled.look.stroked) == (True, False)

@@ -110,12 +110,12 @@ def test_holes_are_true_across_the_joined_sheets(read) -> None:
     for name in ("notched", "thrice-drilled-runabout"):
         pages = pages_of(name, "letter")
         assert len(pages) == 2
-        one, two = (crosses(page) for page in pages)
-        assert len(one) == len(two) >= 2
-        moves = [(a[0] - b[0], a[1] - b[1]) for a, b in zip(one, two, strict=True)]
+        left, right = (crosses(page) for page in pages)
+        assert len(left) == len(right) >= 2
+        moves = [(a[0] - b[0], a[1] - b[1]) for a, b in zip(left, right, strict=True)]
         assert max(math.dist(move, moves[0]) for move in moves) < PRECISE
-        found = read(printed(pages))
-        holes = [[c for c in page.circles if 6.5 < c.radius < 7.0] for page in found]
+        sheets = read(printed(pages))
+        holes = [[c for c in page.circles if 6.5 < c.radius < 7.0] for page in sheets]
         assert [len(row) for row in holes] == [1, 1]
         (x, y), (u, v) = holes[0][0].centre, holes[1][0].centre
         assert (u + moves[0][0] - x, v + moves[0][1] - y) == pytest.approx((250.825, 0.0), abs=PRECISE)
@@ -146,9 +146,9 @@ def test_outward_corners_are_rounded_and_inward_ones_are_not() -> None:
     """A right corner of radius r: the arc begins and ends r from the corner, its centre r from both sides."""
     (shape,) = plate_shapes(with_plate("notched"))
     assert shape.radius == pytest.approx(6.35)  # 3/8 in would take more than its share of the 20 mm step
-    found = rounding((0, 0), (10, 0), (10, 10), 3.0)
-    assert found is not None
-    assert [x for point in found for x in point] == pytest.approx([7.0, 3.0, 7.0, 0.0, 10.0, 3.0])
+    corner = rounding((0, 0), (10, 0), (10, 10), 3.0)
+    assert corner is not None
+    assert [x for point in corner for x in point] == pytest.approx([7.0, 3.0, 7.0, 0.0, 10.0, 3.0])
     assert rounding((0, 0), (10, 0), (10, -10), 3.0) is None
     arcs = [m for page in pages_of("notched", "roll24") for m in page.marks if isinstance(m, Arc) and m.part == "backing plate"]
     assert len(arcs) == 6
@@ -231,9 +231,9 @@ def test_the_svg_is_in_millimetres_and_holds_outline_and_holes(name: str) -> Non
         assert (root.attrib["width"], root.attrib["height"]) == (f"{width:g}mm", f"{height:g}mm")
         circles = [tuple(float(c.attrib[key]) for key in ("cx", "cy", "r")) for c in root.iter(f"{SVG}circle")]
         assert len(circles) == len(shape.holes)
-        (a, b), (one, two) = circles, sorted(at for at, _, _ in reversed(shape.holes))
+        (a, b), (first, second) = circles, sorted(at for at, _, _ in reversed(shape.holes))
         left, right = sorted((a, b))
-        assert (right[0] - left[0], left[1] - right[1]) == pytest.approx((two[0] - one[0], two[1] - one[1]), abs=1e-5)
+        assert (right[0] - left[0], left[1] - right[1]) == pytest.approx((second[0] - first[0], second[1] - first[1]), abs=1e-5)
         assert [circle[2] for circle in circles] == pytest.approx([diameter / 2 for _, diameter, _ in shape.holes])
         paths = [p.attrib["d"] for p in root.iter(f"{SVG}path") if p.attrib.get("data-part") == "backing plate"]
         numbers = [[float(x) for x in d.replace("M", "").replace("L", "").split()] for d in paths if "A" not in d]

@@ -40,8 +40,8 @@ def at(pages: tuple[Page, ...], name: str) -> tuple[float, float]:
 def test_measured_bars_cure_a_printer_that_is_off() -> None:
     """0.7 % short across and 0.3 % long up: with its bars measured, holes and bars of the next print come out true."""
     assert bar_lengths(CHECKED, on()) == NOMINAL
-    found = correction(CHECKED, on(), (240.0 * 0.993, 150.0 * 1.003))
-    pages = template_pages(CHECKED, on(correction=found))
+    by_bars = correction(CHECKED, on(), (240.0 * 0.993, 150.0 * 1.003))
+    pages = template_pages(CHECKED, on(correction=by_bars))
     x, y = at(pages, "upper port")
     assert (x * 0.993, y * 1.003) == pytest.approx((-163.5125, 50.8), abs=1e-9)
     assert bar(pages[0], "bar across") * 0.993 == pytest.approx(230.0, abs=1e-9)  # 240 stretched would cross the seam
@@ -54,8 +54,8 @@ def test_measured_bars_cure_a_printer_that_is_off() -> None:
 @pytest.mark.parametrize("paper", paper_names())
 def test_a_corrected_print_is_true_within_a_fiftieth_of_a_millimetre(paper: str, read) -> None:
     """Read back, shrunk as the printer shrinks it: every bar is as long as it says."""
-    found = Correction(1 / 0.994, 1 / 1.004, (0.001, 0.001))
-    pages = template_pages(CHECKED, on(paper, correction=found))
+    correction = Correction(1 / 0.994, 1 / 1.004, (0.001, 0.001))
+    pages = template_pages(CHECKED, on(paper, correction=correction))
     for page, file in zip(pages, read(printed(pages)), strict=True):
         if not page.name.startswith("Sheet"):
             continue
@@ -66,32 +66,32 @@ def test_a_corrected_print_is_true_within_a_fiftieth_of_a_millimetre(paper: str,
                 (m for m in page.marks if isinstance(m, Line) and m.part == part), key=lambda m: math.dist(m.a, m.b)
             )
             assert file.line_between(line.a, line.b, PRECISE)
-            told = float(said(page).split(f"{word} ")[1].split(" mm")[0])
-            assert math.dist(line.a, line.b) * share == pytest.approx(told, abs=PRECISE)
+            length = float(said(page).split(f"{word} ")[1].split(" mm")[0])
+            assert math.dist(line.a, line.b) * share == pytest.approx(length, abs=PRECISE)
 
 
 @given(st.floats(0.971, 1.029), st.floats(0.971, 1.029))
 def test_any_printer_that_is_off_by_less_than_three_percent_is_cured_or_good_enough(across: float, up: float) -> None:
     """An error that is not corrected is less than a rule can show: 0.25 mm over the bar."""
     read = (240.0 * across, 150.0 * up)
-    found = Stretch()
+    stretch = Stretch()
     if all(abs(share - 1.0) * true < READ - 1e-9 for share, true in ((across, 240.0), (up, 150.0))):
         with pytest.raises(OwnerError, match="no correction is needed"):
             corrected(NONE, "landscape", NOMINAL, read)
     else:
-        found = corrected(NONE, "landscape", NOMINAL, read).on("landscape")
-    for factor, share, true in ((found.across, across, 240.0), (found.up, up, 150.0)):
+        stretch = corrected(NONE, "landscape", NOMINAL, read).on("landscape")
+    for factor, share, true in ((stretch.across, across, 240.0), (stretch.up, up, 150.0)):
         assert abs(factor * share - 1.0) * true < READ + 1e-9
-    for factor, unsure in ((found.across, found.unsure[0]), (found.up, found.unsure[1])):
+    for factor, unsure in ((stretch.across, stretch.unsure[0]), (stretch.up, stretch.unsure[1])):
         assert factor == 1.0 or abs(factor - 1.0) > unsure * 0.97  # never smaller than what it is unsure by
-    assert (found.words == "") == (found == Stretch())
+    assert (stretch.words == "") == (stretch == Stretch())
 
 
 def test_how_sure_it_is_is_what_a_rule_can_tell() -> None:
     """A quarter millimetre over 240 and over 150: 0.00104 and 0.00167."""
-    found = corrected(NONE, "portrait", NOMINAL, (238.0, 151.0))
-    assert found.unsure == pytest.approx((0.25 / 240, 0.25 / 150))
-    assert found.on("portrait").words == "Corrected for your printer: across × 1.0084 ± 0.0010, up × 0.9934 ± 0.0017."
+    correction = corrected(NONE, "portrait", NOMINAL, (238.0, 151.0))
+    assert correction.unsure == pytest.approx((0.25 / 240, 0.25 / 150))
+    assert correction.on("portrait").words == "Corrected for your printer: across × 1.0084 ± 0.0010, up × 0.9934 ± 0.0017."
 
 
 @pytest.mark.parametrize("read", [(240.2, 149.8), (240.0, 150.0), (239.76, None), (None, 150.24)])
@@ -106,9 +106,9 @@ def test_a_correction_smaller_than_its_own_doubt_is_refused_as_not_needed(read: 
 
 def test_one_direction_true_is_left_as_it_is() -> None:
     """The bar up was read as well: true to a quarter millimetre over 150, which is not the same as exact."""
-    found = corrected(NONE, "portrait", NOMINAL, (239.0, 150.1))
-    assert found == Correction(240 / 239, 1.0, (0.25 / 240, 0.25 / 150), (239.0, 150.1))
-    assert "up" not in found.on("portrait").words
+    correction = corrected(NONE, "portrait", NOMINAL, (239.0, 150.1))
+    assert correction == Correction(240 / 239, 1.0, (0.25 / 240, 0.25 / 150), (239.0, 150.1))
+    assert "up" not in correction.on("portrait").words
     assert corrected(NONE, "portrait", NOMINAL, (239.0, None)).unsure == (0.25 / 240, 0.0)  # not read: nothing is said of it
 
 
@@ -139,11 +139,11 @@ def test_what_is_known_to_be_off_is_not_printed_uncorrected() -> None:
 
 def test_a_page_on_its_side_meets_the_printer_the_other_way_round() -> None:
     """Across on a sheet on its side runs along the paper's longer side, as up does on an upright one."""
-    found = corrected(NONE, "landscape", NOMINAL, (238.0, 150.6))
-    assert found.on("landscape").across == found.on("portrait").up == pytest.approx(240 / 238)
-    assert found.on("landscape").up == found.on("portrait").across == pytest.approx(150 / 150.6)
-    assert found.on("roll, turned") == found.on("landscape")
-    assert found.on("roll") == found.on("portrait")
+    correction = corrected(NONE, "landscape", NOMINAL, (238.0, 150.6))
+    assert correction.on("landscape").across == correction.on("portrait").up == pytest.approx(240 / 238)
+    assert correction.on("landscape").up == correction.on("portrait").across == pytest.approx(150 / 150.6)
+    assert correction.on("roll, turned") == correction.on("landscape")
+    assert correction.on("roll") == correction.on("portrait")
 
 
 def test_a_second_reading_goes_on_from_the_first() -> None:
@@ -186,13 +186,13 @@ def test_its_bars_are_those_of_sheet_a(paper: str) -> None:
     sheet = template_pages(CHECKED, on(paper))[0]
     assert (page.width, page.height) == (sheet.width, sheet.height)
     assert (bar(page, "bar across"), bar(page, "bar up")) == (bar(sheet, "bar across"), bar(sheet, "bar up"))
-    found = Correction(1.004, 0.997, (0.001, 0.001))
-    for stretch, made in ((Stretch(), page), (None, bars_page(CHECKED, on(paper, correction=found)))):
+    correction = Correction(1.004, 0.997, (0.001, 0.001))
+    for stretch, made in ((Stretch(), page), (None, bars_page(CHECKED, on(paper, correction=correction)))):
         lines = [m for m in made.marks if isinstance(m, Line) and m.part == "grid"]
         xs, ys = sorted({m.a[0] for m in lines if m.a[0] == m.b[0]}), sorted({m.a[1] for m in lines if m.a[1] == m.b[1]})
         assert len(xs) % 5 == len(ys) % 5 == 1
         turned = "landscape" in said(made) or "turned" in said(made)
-        by = stretch or found.on("landscape" if turned else "portrait")
+        by = stretch or correction.on("landscape" if turned else "portrait")
         steps = [(b - a) / by.across for a, b in zip(xs, xs[1:], strict=False)]
         steps += [(b - a) / by.up for a, b in zip(ys, ys[1:], strict=False)]
         assert steps == pytest.approx([10.0] * len(steps), abs=1e-9)

@@ -109,10 +109,10 @@ def test_beyond_what_is_allowed_there_is_no_pass_but_what_to_change(values, word
     """F593F: 91.548 mm2 of 0.85 * 30 ksi are 16096 N, 28.62 N m, 21.1 lb-ft. One pair over its limit stops both."""
     assert words in refused(both(**values))[0]
     assert printed(both(**values)) == []
-    one = changed(example_design(), **{f"mounts__0__lower_hardware__{name}": value for name, value in values.items()})
-    assert words.replace("the nuts", "the lower pair nuts") in refused(one)[0]
-    assert printed(one) == []
-    assert "This pulls" not in " ".join(noted(one))
+    design = changed(example_design(), **{f"mounts__0__lower_hardware__{name}": value for name, value in values.items()})
+    assert words.replace("the nuts", "the lower pair nuts") in refused(design)[0]
+    assert printed(design) == []
+    assert "This pulls" not in " ".join(noted(design))
 
 
 @pytest.mark.parametrize("drag", [None, 8.0])
@@ -219,9 +219,9 @@ def test_one_torque_prints_one_figure_whether_the_drag_is_known_or_not(design):
 @given(tightened())
 def test_sheet_and_findings_agree_on_what_is_allowed(design):
     """A finding over its limit, and a sheet without passes, are the same; a flat cut counts on the sheet in any case."""
-    found = [one for one in check(design).findings if one.check in ("clamp", "pressure")]
-    assert all(one.value is not None and one.state != "unknown" for one in found)
-    if any(one.state == "fouled" for one in found):
+    findings = [finding for finding in check(design).findings if finding.check in ("clamp", "pressure")]
+    assert all(finding.value is not None and finding.state != "unknown" for finding in findings)
+    if any(finding.state == "fouled" for finding in findings):
         assert printed(design, design.units) == []
     elif design.mounts[0].lower_hardware.washer.flat_cut is None:
         assert printed(design, design.units)
@@ -232,7 +232,7 @@ def test_sheet_and_findings_agree_on_what_is_allowed(design):
 def test_the_figure_in_the_finding_is_the_figure_of_the_last_pass(design):
     figures = printed(design, design.units)
     said = force_units.torque(design.mounts[0].lower_hardware.torque, design.units)
-    texts_of = [one.text for one in check(design).findings if one.check == "clamp"]
+    texts_of = [finding.text for finding in check(design).findings if finding.check == "clamp"]
     assert all(said in text for text in texts_of)
     if figures and " ".join(figures[-1][0]) != said:  # only where the next step up would be more than is allowed
         number, unit = said.split(" ")
@@ -265,8 +265,8 @@ def test_foam_needs_a_solid_core_first():
     design = changed(design, transom__core="foam")
     remedy = check(design).of("pressure", "main motor / lower port").remedy
     assert "foam needs a solid core at each bolt" in remedy.lower()
-    told = [*strength_notes(bolts(design)), remedy]
-    assert not any("drilled again carries" in text for text in told)
+    sentences = [*strength_notes(bolts(design)), remedy]
+    assert not any("drilled again carries" in text for text in sentences)
     steps_ = work(design)
     solid = next(i for i, (what, _) in enumerate(steps_) if what.startswith("Have a solid core put in"))
     assert steps_[solid][1] == "if the core at any bolt is still foam."

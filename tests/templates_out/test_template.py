@@ -51,15 +51,15 @@ def test_no_hole_cross_or_drill_circle_comes_near_a_seam(name: str, paper: str) 
 @pytest.mark.parametrize(("name", "paper"), CASES)
 def test_every_hole_has_its_words_clear_of_all_lines(name: str, paper: str) -> None:
     """1.1 mm from every line but its own leader."""
-    found = 0
+    labelled = 0
     for page in pages_of("template", name, paper):
         lines = [m for m in page.marks if not isinstance(m, Text)]
         for bolt in bolts(boat(name)):
             part = f"{bolt.at} / label"
             words = tuple(m for m in page.marks if isinstance(m, Text) and m.part == part)
-            found += bool(words)
+            labelled += bool(words)
             assert Ground().plus(m for m in lines if m.part != part and "strip" not in m.part).is_free(words)
-    assert found == len(bolts(boat(name)))
+    assert labelled == len(bolts(boat(name)))
 
 
 def test_every_seam_has_two_crosses_or_more_and_a_check_across() -> None:
@@ -105,11 +105,11 @@ def test_a_reused_hole_has_a_target_ring_and_neither_dot_nor_pilot() -> None:
             if isinstance(m, Circle) and is_hole(m) and m.part == bolt.at and m.radius == pytest.approx(6.75)
         )
         new = bolt.name != "upper port"
-        found = read[index]
-        assert found.circle_at(hole.centre, 6.75)
-        assert found.circle_at(hole.centre, 25.4 / 16) == new
-        assert found.circle_at(hole.centre, 0.4) == new
-        assert found.circle_at((hole.centre[0] - 0.1875, hole.centre[1]), 6.35 + 3.0, 0.01) == (not new)
+        sheet = read[index]
+        assert sheet.circle_at(hole.centre, 6.75)
+        assert sheet.circle_at(hole.centre, 25.4 / 16) == new
+        assert sheet.circle_at(hole.centre, 0.4) == new
+        assert sheet.circle_at((hole.centre[0] - 0.1875, hole.centre[1]), 6.35 + 3.0, 0.01) == (not new)
     words = " ".join(" ".join(page.text for page in read).split())
     assert words.count("reused: open to 17/32 in (13.5 mm)") == 1
     assert words.count("pilot 1/8, final 17/32 in (13.5 mm)") == 3

@@ -46,34 +46,34 @@ def _plan(needs: Needs, name: str) -> Plan | None:
 
 @given(drawings(), st.sampled_from(paper_names()))
 def test_the_sheets_cover_the_drawing_with_no_strip_missing(needs: Needs, name: str) -> None:
-    found = _plan(needs, name)
-    if found is None:
+    sheet_plan = _plan(needs, name)
+    if sheet_plan is None:
         assert name in ("letter", "legal", "a4", "tabloid", "a3")  # the large ones carry every such drawing
         return
     wanted = box(needs.across[0], -needs.down, needs.across[1], 0.0)
-    assert unary_union([box(*tile.core) for tile in found.tiles]).buffer(1e-6).covers(wanted)
-    for one, two in combinations(found.tiles, 2):
-        assert box(*one.core).intersection(box(*two.core)).area < 1e-6
+    assert unary_union([box(*tile.core) for tile in sheet_plan.tiles]).buffer(1e-6).covers(wanted)
+    for tile, other in combinations(sheet_plan.tiles, 2):
+        assert box(*tile.core).intersection(box(*other.core)).area < 1e-6
 
 
 @given(drawings(), st.sampled_from(paper_names()))
 def test_what_a_sheet_shows_is_within_its_margins(needs: Needs, name: str) -> None:
-    found = _plan(needs, name)
-    for tile in found.tiles if found else ():
+    sheet_plan = _plan(needs, name)
+    for tile in sheet_plan.tiles if sheet_plan else ():
         dx, dy = tile.offset
         left, bottom, right, top = tile.shown
         assert left + dx >= MARGIN - 1e-6
         assert bottom + dy >= MARGIN - 1e-6
-        assert right + dx <= found.width - MARGIN + 1e-6
-        assert top + dy <= found.height - MARGIN + 1e-6
+        assert right + dx <= sheet_plan.width - MARGIN + 1e-6
+        assert top + dy <= sheet_plan.height - MARGIN + 1e-6
 
 
 @given(drawings(), st.sampled_from(paper_names()))
 def test_no_seam_comes_near_what_it_would_spoil(needs: Needs, name: str) -> None:
-    found = _plan(needs, name)
-    for seam in found.seams_across if found else ():
+    sheet_plan = _plan(needs, name)
+    for seam in sheet_plan.seams_across if sheet_plan else ():
         assert all(not low + 1e-6 < seam < high - 1e-6 for low, high in needs.no_seam_across)
-    for seam in found.seams_down if found else ():
+    for seam in sheet_plan.seams_down if sheet_plan else ():
         assert all(not low + 1e-6 < -seam < high - 1e-6 for low, high in needs.no_seam_down)
 
 
@@ -87,7 +87,7 @@ def test_no_other_choice_of_seams_needs_fewer(
     """Against a search over every seam on a 1 mm grid, which can at best do as well."""
     barred = [(at, at + width) for at, width in bars]
     try:
-        found = seams((0.0, high), first, middle, last, barred)
+        fewest_seams = seams((0.0, high), first, middle, last, barred)
     except OwnerError:
         return
     free = [float(x) for x in range(1, int(high) + 1) if all(not a < x < b for a, b in barred)]
@@ -96,7 +96,7 @@ def test_no_other_choice_of_seams_needs_fewer(
         room = first if count == 0 else middle
         reach = [x for x in free if (i := bisect_left(reach, x - room)) < len(reach) and reach[i] < x]
         count += 1
-    assert not reach or len(found) <= count
+    assert not reach or len(fewest_seams) <= count
 
 
 @pytest.mark.parametrize(
@@ -114,9 +114,9 @@ def test_the_usual_pattern_takes_as_many_sheets_as_calculated_by_hand(name: str,
         (-193.5, 193.5), 248.0,
         ((-20.0, 20.0), *((u - 45, u + 45) for u, _ in holes)), ((-15.0, 15.0), *((d - 45, d + 45) for _, d in holes)),
     )  # fmt: skip
-    found = plan(needs, paper(name), MARGIN)
-    assert len(found.tiles) == count
-    assert orientation in (None, found.orientation)
+    sheet_plan = plan(needs, paper(name), MARGIN)
+    assert len(sheet_plan.tiles) == count
+    assert orientation in (None, sheet_plan.orientation)
 
 
 def test_letters_go_on_after_z() -> None:
@@ -135,8 +135,8 @@ def small_drawings(draw: st.DrawFn) -> Needs:
     left = -draw(st.integers(0, wide))
 
     def spans(low: int, high: int) -> tuple[tuple[float, float], ...]:
-        found = draw(st.lists(st.tuples(st.integers(low, high), st.integers(5, 90)), max_size=5))
-        return tuple((float(at), float(at + long)) for at, long in found)
+        pairs = draw(st.lists(st.tuples(st.integers(low, high), st.integers(5, 90)), max_size=5))
+        return tuple((float(at), float(at + long)) for at, long in pairs)
 
     return Needs((float(left), float(left + wide)), float(down), spans(left, left + wide), spans(0, down), 40.0, 6.0)
 
@@ -176,8 +176,8 @@ def test_no_other_division_takes_fewer_sheets(needs: Needs, name: str) -> None:
         down = fewest(round(needs.down), 0, h - 38 - 6, h - 38 - 12, h - 5 - 12, h - 5 - 40, needs.no_seam_down)
         if across and down:
             counts.append(across * down)
-    found = _plan(needs, name)
-    if found is not None and counts:
-        assert len(found.tiles) <= min(counts)
-    if found is None:
+    sheet_plan = _plan(needs, name)
+    if sheet_plan is not None and counts:
+        assert len(sheet_plan.tiles) <= min(counts)
+    if sheet_plan is None:
         assert not counts

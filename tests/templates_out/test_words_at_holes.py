@@ -112,17 +112,17 @@ def block_under(head: ReadText, words: list[ReadText]) -> list[ReadText]:
     block = [head]
     while True:
         below = [
-            one
-            for one in words
-            if abs(one.box[0] - head.box[0]) < 0.8 and 0.0 < block[-1].box[1] - one.box[1] < 5.5 and one not in block
+            word
+            for word in words
+            if abs(word.box[0] - head.box[0]) < 0.8 and 0.0 < block[-1].box[1] - word.box[1] < 5.5 and word not in block
         ]
         if not below:
             return block
-        block.append(max(below, key=lambda one: one.box[1]))
+        block.append(max(below, key=lambda word: word.box[1]))
 
 
 def about(block: list[ReadText]) -> Box:
-    lefts, bottoms, rights, tops = zip(*(one.box for one in block), strict=True)
+    lefts, bottoms, rights, tops = zip(*(word.box for word in block), strict=True)
     return min(lefts), min(bottoms), max(rights), max(tops)
 
 
@@ -144,9 +144,9 @@ def pointed_at(box: Box, page: ReadPage, holes: dict[str, tuple[float, float]]) 
 
 
 def millimetres(text: str) -> float:
-    found = re.search(r"([\d.]+) mm", text)
-    assert found, text
-    return float(found[1])
+    match = re.search(r"([\d.]+) mm", text)
+    assert match, text
+    return float(match[1])
 
 
 @pytest.mark.parametrize("kind", ["template", "inside"])
@@ -165,12 +165,12 @@ def test_each_hole_has_its_own_words_at_its_own_place(name: str, paper_name: str
         here = {
             key: at for key, at in here.items() if page.circle_at(at, wanted[key].hole / 2 * radius, PRECISE)
         }
-        for head in (one for one in words if NAME.match(one.text)):
+        for head in (word for word in words if NAME.match(word.text)):
             block = block_under(head, words)
             key = pointed_at(about(block), page, here)
             place = wanted[key]
             several = f", {place.motor}" if len(design.mounts) > 1 else ""
-            lines = [one.text for one in block]
+            lines = [word.text for word in block]
             assert lines[0] == f"{place.name.upper()}{several}", key
             side = "port" if place.u < 0 else "starboard"
             assert re.search(rf" to {side}\b", lines[1]), (key, lines[1])
@@ -193,10 +193,10 @@ def test_the_sides_are_named_as_they_are_seen(name: str, paper_name: str, off: b
     sheets = laid(kind, name, paper_name, off)
     left, right = ("PORT", "STARBOARD") if kind == "template" else ("STARBOARD", "PORT")
     for words in sheets.words:
-        ends = {one.text: one.box for one in words if one.text in (f"◄ {left}", f"{right} ►", f"◄ {right}", f"{left} ►")}
+        ends = {word.text: word.box for word in words if word.text in (f"◄ {left}", f"{right} ►", f"◄ {right}", f"{left} ►")}
         assert set(ends) == {f"◄ {left}", f"{right} ►"}
-        one, two = ends[f"◄ {left}"], ends[f"{right} ►"]
-        assert abs(one[1] - two[1]) > 1.0 or one[2] < two[0]
+        left_box, right_box = ends[f"◄ {left}"], ends[f"{right} ►"]
+        assert abs(left_box[1] - right_box[1]) > 1.0 or left_box[2] < right_box[0]
 
 
 # Bars, each by its own factor
@@ -231,10 +231,10 @@ def test_each_bar_is_as_long_as_it_says_by_its_own_factor(kind: str, paper_name:
     assert pages
     for page in pages:
         for word, axis in (("Across", 0), ("Up", 1)):
-            told = re.search(rf"{word} (\d+) mm, measured", " ".join(page.text.split()))
-            assert told
-            length = float(told[1]) * factors_of(page, paper_name, True)[axis]
-            assert any(_ticked(page, line, axis) for line in _straight(page, length, axis)), (kind, word, told[1])
+            match = re.search(rf"{word} (\d+) mm, measured", " ".join(page.text.split()))
+            assert match
+            length = float(match[1]) * factors_of(page, paper_name, True)[axis]
+            assert any(_ticked(page, line, axis) for line in _straight(page, length, axis)), (kind, word, match[1])
 
 
 Ends = tuple[tuple[float, float], ...]
@@ -297,9 +297,9 @@ def test_the_corner_cards_are_round_by_both_factors() -> None:
 def test_a_plate_s_corners_are_round_by_both_factors() -> None:
     """Outward corners of 1/4 in, where the page says so."""
     pages = full_scale("plate", "letter")
-    told = re.search(r"rounded, radius (\d+/\d+) in", " ".join(" ".join(page.text.split()) for page in pages))
-    assert told
-    top, bottom = map(int, told[1].split("/"))
+    match = re.search(r"rounded, radius (\d+/\d+) in", " ".join(" ".join(page.text.split()) for page in pages))
+    assert match
+    top, bottom = map(int, match[1].split("/"))
     radii = [radius_of(path) for path in arcs(pages)]
     assert len(radii) >= 6
     assert radii == pytest.approx([top / bottom * 25.4 * ROUND] * len(radii), abs=0.01)
@@ -319,13 +319,13 @@ def test_the_hidden_floor_is_straight_behind_the_outer_face(name: str, paper_nam
     assert abs(inside_edge(design)[0] - 236.03 - down) > 0.1  # without the taper it would be elsewhere
     for kind, up, dashed, weight in (("template", down, True, 0.35), ("inside", -236.03, False, 0.50)):
         sheets = laid(kind, name, paper_name, off)
-        found = []
+        gaps = []
         for index, page in enumerate(sheets.pages):
             level = sheets.on(index, 0.0, up)[1]
             for path in page.paths:
                 ends = path.points
                 flat = len(ends) == 2 and abs(ends[0][1] - ends[1][1]) < 0.05 and math.dist(*ends) > 20.0
                 if flat and path.look.dashed == dashed and abs(path.look.weight - weight) < 0.01:
-                    found += [ends[0][1] - level] if abs(ends[0][1] - level) < 2.0 else []
-        assert found, kind
-        assert found == pytest.approx([0.0] * len(found), abs=PRECISE)
+                    gaps += [ends[0][1] - level] if abs(ends[0][1] - level) < 2.0 else []
+        assert gaps, kind
+        assert gaps == pytest.approx([0.0] * len(gaps), abs=PRECISE)
