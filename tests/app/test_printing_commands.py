@@ -242,10 +242,10 @@ def test_without_a_printers_name_it_is_said_that_a_second_reading_forgets_the_fi
     message = capsys.readouterr().err
     assert "count as read on an uncorrected print. For bars of a corrected print, give the --printer" in message
     sheets = words_of(out)
-    assert sheets.count("These are corrected: if one is off, print the page of bars without a correction") == 2
+    assert sheets.count("These sheets are corrected. If a bar is off, print the page of bars without a correction.") == 2
     assert main([*words, "--printer", "Office"]) == 0
     sheets = words_of(out)
-    assert sheets.count("if one is off, type in what it measures for the printer Office and print again") == 2
+    assert sheets.count("If a bar is off, type in its length for the printer Office, then print again.") == 2
     assert main(["--help"]) == 0
     assert "Bars without --printer belong to a print without a correction" in " ".join(capsys.readouterr().out.split())
 
