@@ -218,4 +218,4 @@ def test_a_fouled_uneven_well_needs_no_overlay_of_areas(seed, monkeypatch):
     design = random_design(random.Random(seed))
     assert not space(design).convex
     assert check(design).verdict == "fouled"
-    assert len(overlays) <= 10  # for the bearing, or for a backing plate
+    assert len(overlays) <= 30  # for the bearing, and for a backing plate that is followed through its thickness

@@ -171,7 +171,9 @@ def test_every_sheet_says_from_where_it_is_seen_and_every_seam_can_be_checked(ki
         halves = [m for page in sheets for m in page.marks if isinstance(m, Text) and m.part == "join check"]
         crosses = [m for page in sheets for m in page.marks if isinstance(m, Path) and m.part == "matching cross"]
         trims = [m for page in sheets for m in page.marks if isinstance(m, Line) and m.part == "trim"]
-        assert sum(half.text == "join check" for half in halves) * 2 == len(halves) == 2 * len(trims)
+        assert sum(half.text == "join check" for half in halves) * 2 == len(halves)
+        # Paper that nobody may drill by has heavy crosses and the band: one seam of many may lack its check.
+        assert len(trims) - len(halves) // 2 in ((0,) if drillable or len(trims) < 6 else (0, 1))
         assert len(crosses) >= 4 * len(trims)
 
 
