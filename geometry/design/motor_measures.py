@@ -53,7 +53,7 @@ def of_mount(design: Design, index: int) -> list[Measure]:
     made += [
         plain(f"{key}.bracket.rows.half_spacing", 5, "Upper holes, half spacing",
                "From the bracket's centre to a hole: half of what is between the two.", 0.4,
-               needed=True, usual=inches(1 / 8), page="measuring#upper-holes", item=("Upper holes", "half apart")),
+               needed=True, usual=inches(1 / 8), page="measuring#upper-holes", item=("Upper holes", "across")),
         plain(f"{key}.bracket.rows.row0_depth", 5, "Top hole below the bracket hook",
                "From the bracket hook to the centre of the top hole.",
                0.8, needed=True, usual=6.0, page="measuring#upper-holes", item=("Upper holes", "top one")),
@@ -69,7 +69,7 @@ def of_mount(design: Design, index: int) -> list[Measure]:
                way="calliper", usual=3.0, page="measuring#pads-and-room-aft", item=("Upper holes: how many", "thickness")),
         plain(f"{key}.bracket.lower.half_spacing", 5, "Lower slots, half spacing",
                "From the bracket's centre to a slot: half of what is between the two.", 0.4,
-               needed=True, usual=inches(1 / 8), page="measuring#slots", item=("Lower slots", "half apart")),
+               needed=True, usual=inches(1 / 8), page="measuring#slots", item=("Lower slots", "across")),
         plain(f"{key}.bracket.lower.diameter", 5, "Lower slots, width", "Across a slot of the bracket.", 0.2, way="calliper",
               usual=0.8, page="measuring#slots", item=("Lower slots", "width")),
         plain(f"{key}.bracket.lower.pad_thickness", 5, "Bracket thickness at the lower slots",
