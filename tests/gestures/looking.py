@@ -117,10 +117,13 @@ def nameless(window: QWidget) -> list[str]:
 
 
 def crowded(window: MainWindow) -> list[str]:
-    """Return the words of a view that overlap each other or a heavy line."""
+    """Return the words of a view that overlap each other or a heavy line. The detail ring hides what is under it."""
+    cut = window.cut.canvas
+    below, ring = cut.sheet_marks(), cut.ring.marks()
+    words = tuple(mark for mark in below if isinstance(mark, Text))
+    layers = [(window.face, window.face.marks()), (cut, below), (cut, (*words, *ring))]
     return [
-        f"{canvas.accessibleName()}: {overlap}"
-        for canvas in (window.face, window.cut.canvas) if canvas.isVisible() for overlap in overlaps(canvas.marks())
+        f"{canvas.accessibleName()}: {overlap}" for canvas, marks in layers if canvas.isVisible() for overlap in overlaps(marks)
     ]  # fmt: skip
 
 
