@@ -66,15 +66,20 @@ def _brackets(report: Reporter, pair: tuple[int, int], at: str, who: str) -> Non
     def look() -> Outcome:
         port, starboard = (bracket_ring(report.design.mounts[index], index) for index in pair)
         value = apart(port, starboard)
-        if value < -CLOSE:
-            text = f"The brackets of {who} overlap by {report.overlap(value)}."
-            return Outcome(value, text, f"Move the motors {report.limit(APART[1] - value)} further apart.")
-        text = f"The brackets of {who} are {report.room(value)} apart"
-        if value < APART[1] - CLOSE:
-            return Outcome(value, f"{text}; {report.limit(APART[1])} is advised.", "Move the motors further apart.")
-        return Outcome(value, f"{text}.")
+        return _gap(report, value, f"The brackets of {who}")
 
     report.add("motors", at, APART, "mm", _place_keys(pair), pair, look)
+
+
+def _gap(report: Reporter, value: float, what: str) -> Outcome:
+    """Return the outcome of a gap between two motors' parts [mm]; below 0 they overlap."""
+    if value < -CLOSE:
+        cure = f"Move the motors {report.limit(APART[1] - value)} further apart."
+        return Outcome(value, f"{what} overlap by {report.overlap(value)}.", cure)
+    text = f"{what} are {report.room(value)} apart"
+    if value < APART[1] - CLOSE:
+        return Outcome(value, f"{text}; {report.limit(APART[1])} is advised.", "Move the motors further apart.")
+    return Outcome(value, f"{text}.")
 
 
 def apart(port: Ring, starboard: Ring) -> float:
@@ -124,13 +129,7 @@ def _cowls(report: Reporter, pair: tuple[int, int], at: str, who: str) -> None:
             value = _centres(report, pair) - sum(half for half in halves if half is not None)
         except Unmeasured:
             return None  # the brackets' finding names what is missing
-        if value < -CLOSE:
-            text = f"The cowls of {who} overlap by {report.overlap(value)}."
-            return Outcome(value, text, f"Move the motors {report.limit(APART[1] - value)} further apart.")
-        text = f"The cowls of {who} are {report.room(value)} apart"
-        if value < APART[1] - CLOSE:
-            return Outcome(value, f"{text}; {report.limit(APART[1])} is advised.", "Move the motors further apart.")
-        return Outcome(value, f"{text}.")
+        return _gap(report, value, f"The cowls of {who}")
 
     report.add("motors", f"{at} / {COWLS}", APART, "mm", rests, pair, look)
 

@@ -18,6 +18,7 @@ from geometry.design.measures import put_path
 from geometry.judge.check import check
 from geometry.judge.findings import rank
 from geometry.judge.words import answer, findings_rows
+from geometry.solid.bracket_holes import highest_upper
 from tests.designs import IN, changed, designs, example_design, mirrored, sure
 
 CLOSE = 1e-6  # [mm]
@@ -114,6 +115,13 @@ def test_a_corner_within_reach_counts_as_it_is_and_one_beyond_does_not():
         notched = cut_out((-700, 60), (-330, 60), (-330, 0), (low - 21, 0), (low, -20), (low + 21, 0), (330, 0), (330, 60),
                           (700, 60))  # fmt: skip
         assert finding_of(notched, STARBOARD).value == pytest.approx(value, abs=CLOSE)
+
+
+@pytest.mark.parametrize(("wall", "highest"), [(175.0, -44.45), (163.5125 - 25.4 - 0.01, 30 - 44.45), (190.0, -44.45)])
+def test_the_highest_place_is_below_every_top_near_the_hole(wall, highest):
+    """Below the raised side alone, 14.45 down, the hole would still be near the floor of the cut-out, which is at 0."""
+    narrow = cut_out((-700, 30), (-wall, 30), (-wall, 0), (wall, 0), (wall, 30), (700, 30))
+    assert highest_upper(narrow, 0, 0.0, 44.45) == pytest.approx(highest, abs=CLOSE)
 
 
 def test_a_ledge_below_the_hole_does_not_count():

@@ -20,7 +20,7 @@ def test_the_published_example():
 
 
 @pytest.mark.parametrize(
-    ("length", "width", "tall", "flat", "reckoned", "most"),
+    ("length", "width", "tall", "flat", "calculated", "most"),
     [
         (10, 3.5, False, False, 3, 3), (12, 3.5, False, False, 7.5, 7.5), (12, 46 / 12, False, False, 15, 15),
         (12, 46 / 12, False, True, 10, 10), (13, 4, False, True, 10, 10), (14, 5, False, True, 20, 20),
@@ -29,10 +29,10 @@ def test_the_published_example():
         (16, 5.5, False, False, 45.4, 50), (16, 5.5, True, False, 86, 90), (17.5, 6.5, True, False, 137.5, 140),
     ],
 )  # fmt: skip
-def test_boats_calculated_from_the_rule(length, width, tall, flat, reckoned, most):
+def test_boats_calculated_from_the_rule(length, width, tall, flat, calculated, most):
     """Feet; 12 ft x 46 in is factor 46, 15 hp by the table: a published page prints 10 for it and contradicts the rule."""
     rule = most_power(length * width, remote_and_tall=tall, flat=flat)
-    assert rule.calculated == pytest.approx(reckoned, abs=1e-9)
+    assert rule.calculated == pytest.approx(calculated, abs=1e-9)
     assert rule.most == pytest.approx(most, abs=1e-9)
     assert rule.undefined == ""
 
