@@ -15,7 +15,7 @@ from geometry.tables import fasteners
 from geometry.zones.areas import inner_face, land_lines, well_area
 from templates_out.drawing.fonts import text_width, writable
 from templates_out.drawing.labels import Ground
-from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
+from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Text
 from templates_out.views import view_pens as pens
 from templates_out.views.view_focus import Scene, on_sheet
 from templates_out.views.viewport import if_known
@@ -150,15 +150,11 @@ def old_radius(old: OldHole, index: int) -> float:
 def _bracket(scene: Scene, index: int) -> Iterator[Mark]:
     mount = scene.design.mounts[index]
     in_hand = index == scene.focus.mount
-    part = f"bracket:{index}"
     (edge,) = _bracket_edge(scene, index)
     yield edge
     ring = edge.points
     if len(scene.design.mounts) > 1:
-        role: Role = "ink" if in_hand else "soft"
-        name = writable(mount.name)
-        at = _name_place(scene, ring, text_width(name, scene.word_size, in_hand), index)
-        yield Text(at, name, scene.word_size, role, in_hand, anchor="middle", part=part)
+        yield _name(scene, ring, index)
     yield from _bracket_holes(scene, mount, index, pens.FINE if in_hand else pens.OTHER)
 
 
@@ -167,22 +163,32 @@ def _bracket_edge(scene: Scene, index: int) -> Iterator[Path]:
     yield Path(ring, True, pens.SEEN if index == scene.focus.mount else pens.OTHER, None, f"bracket:{index}")
 
 
-def _name_place(scene: Scene, ring: tuple[Point, ...], wide: float, index: int) -> Point:
-    """Return where a bracket's name is: at its top or its foot, where no edge strikes it through.
+def _name(scene: Scene, ring: tuple[Point, ...], index: int) -> Text:
+    """Return a motor's name at its bracket's top or foot, where no edge crosses it, nor the name of one that overlaps it.
 
     Edges are the transom's and those of other brackets, and with them counts the centreline.
     """
+    name, in_hand, size = writable(scene.design.mounts[index].name), index == scene.focus.mount, scene.word_size
     left, right, top = min(x for x, _ in ring), max(x for x, _ in ring), max(y for _, y in ring)
-    foot, half, size = min(y for _, y in ring), wide / 2, scene.word_size
+    foot, half = min(y for _, y in ring), text_width(name, size, in_hand) / 2
     heights = top + 1.2, top - size, foot + 1.2, foot - size
-    places = [(x, y) for y in heights for x in ((left + right) / 2, left + half + 1.2, right - half - 1.2)]
+    middle = (left + right) / 2
+    places = [(x, y) for y in heights for x in (middle, left + half + 1.2, right - half - 1.2)]
     neighbours = (i for i in range(len(scene.design.mounts)) if i != index)
-    others = (mark for i in neighbours for mark in if_known(partial(_bracket_edge, scene, i)))
+    others = {i: edge for i in neighbours for edge in if_known(partial(_bracket_edge, scene, i)) if isinstance(edge, Path)}
+    before = {i: edge.points for i, edge in others.items() if i < index and _comes_between(edge.points, left, right)}
+    names = [_name(scene, other, i) for i, other in before.items()]
     x = scene.at(0.0, 0.0)[0]
-    middle = Line((x, 0.0), (x, scene.view.height), pens.FINE)
-    edges = Ground().plus((*if_known(partial(_transom_edges, scene)), *others, middle))
+    centreline = Line((x, 0.0), (x, scene.view.height), pens.FINE)
+    edges = Ground().plus((*if_known(partial(_transom_edges, scene)), *others.values(), centreline, *names))
     free = (at for at in places if edges.is_free_box(at[0] - half, at[1] - 0.2 * size, at[0] + half, at[1] + 0.8 * size, 0.4))
-    return next(free, places[0])
+    above = (middle, places[0][1] + 1.4 * size * len(names))  # where no place is free
+    return Text(next(free, above), name, size, "ink" if in_hand else "soft", in_hand, anchor="middle", part=f"bracket:{index}")
+
+
+def _comes_between(ring: tuple[Point, ...], left: float, right: float) -> bool:
+    """Return whether a ring comes between two places across [mm on paper]."""
+    return min(x for x, _ in ring) < right and max(x for x, _ in ring) > left
 
 
 def _bracket_holes(scene: Scene, mount: Mount, index: int, pen: Pen) -> Iterator[Mark]:

@@ -302,3 +302,14 @@ def test_no_edge_of_the_transom_strikes_a_motor_s_name_through():
     for name in names:
         (left, bottom), (right, top) = map(min, zip(*text_box(name), strict=True)), map(max, zip(*text_box(name), strict=True))
         assert edges.is_free_box(left, bottom, right, top, gap=0.2), name.text
+
+
+def test_the_names_of_motors_that_overlap_are_a_line_apart() -> None:
+    """Which wrong program this catches: one that writes "port motor" and "starboard motor" over each other."""
+    twins = demonstration("twin-motor-launch")
+    near = tuple(replace(mount, offset=offset) for mount, offset in zip(twins.mounts, (-100.0, 100.0), strict=True))
+    design = replace(twins, mounts=near)
+    marks = face_marks(check(design), fit(whole_rect(design), 140.0, 120.0))
+    names = [mark for mark in marks if isinstance(mark, Text) and mark.text in ("port motor", "starboard motor")]
+    assert len(names) == 2
+    assert abs(names[0].at[1] - names[1].at[1]) >= 1.3 * names[0].size
