@@ -85,7 +85,7 @@ def within(low: float, high: float, **values: Number) -> None:
     """
     for name, value in values.items():
         if value is not None and not low < value < high:
-            raise NonsenseError(f"{name} is {value:g}; it must be between {low:g} and {high:g}")
+            raise NonsenseError(f"{name} is {value:g}; it has to be between {low:g} and {high:g}")
 
 
 def hole_in_rim(inner: Number, outer: Number) -> None:
