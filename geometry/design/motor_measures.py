@@ -100,7 +100,7 @@ def of_mount(design: Design, index: int) -> list[Measure]:
                "Of the propeller, with the boat held still. Leave it empty to calculate it from the power.", 0.0,
                kind="force", free=True, page="measuring#mass-power-and-balance", empty="none"),
         plain(f"{key}.shock", 5, "Shock",
-               "How many times its weight the motor pulls in a slam. Our assumption is 3, or 5 in rough water.",
+               "How many times its weight the motor pulls in a slam. Our assumption is 3, and 5 for rough water.",
                0.0, kind="number", free=True, page="measuring#mass-power-and-balance"),
     ]  # fmt: skip
     for pair in ("upper", "lower"):

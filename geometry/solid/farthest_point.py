@@ -9,15 +9,16 @@ if TYPE_CHECKING:
 
 _CLOSE = 0.004  # [mm]: precision of a distance to a point that is no corner
 _FIRST = 8  # squares along the longer side of the area, to begin with
-_MOST = 200_000  # squares at once: then the distance may be more than the true one
+_MOST = 50_000  # squares at once: then the distance may be more than the true one
 
 
 def farthest(area: BaseGeometry, other: BaseGeometry) -> float:
-    """Return the greatest distance from a point of ``area`` to ``other`` [mm].
+    """Return the greatest distance from a point of ``area`` to ``other`` [mm]: lines, or an area that does not overlap it.
 
     Usually a corner is the farthest point, and the distance is exact. Else it is within 0.004 mm. Squares cover the area.
-    A square whose points can be no farther than the farthest so far is left out, the others are
-    quartered: a distance changes no faster than the place. An area without size is 0 away.
+    The distance to one edge bulges nowhere inward: in a square it is greatest at a corner of what the square has of the
+    area. A square that is no farther from its nearest edge than the farthest point so far is left out. The others are
+    quartered. An area without size is 0 away.
     """
     import numpy as np
     import shapely
@@ -27,6 +28,11 @@ def farthest(area: BaseGeometry, other: BaseGeometry) -> float:
         return 0.0
     best = float(shapely.distance(shapely.points(corners), other).max())
     shapely.prepare(other)
+    shapely.prepare(area)
+    rims = shapely.get_parts(other.boundary if shapely.get_dimensions(other) == 2 else other)  # noqa: PLR2004 an area
+    lines = [shapely.get_coordinates(rim) for rim in rims]
+    edges = shapely.linestrings(np.concatenate([np.stack((line[:-1], line[1:]), axis=1) for line in lines]))
+    tree = shapely.STRtree(edges)
     low, high = corners.min(axis=0), corners.max(axis=0)
     size = float((high - low).max()) / _FIRST
     counts = np.maximum(1, np.ceil((high - low) / size)).astype(int)
@@ -34,16 +40,18 @@ def farthest(area: BaseGeometry, other: BaseGeometry) -> float:
     centres = low + (steps + 0.5) * size
     quarters = np.array([(-1, -1), (-1, 1), (1, -1), (1, 1)]) / 4
     while True:
-        reach = size / 2**0.5
-        points = shapely.points(centres)
-        off = shapely.distance(points, area)
-        apart = shapely.distance(points, other)
-        best = max(best, float(apart[off == 0.0].max(initial=0.0)))
-        # Nothing of the area in a square is farther than its middle by more than the middle's distance to the corner.
-        left = (off <= reach) & (apart + reach > best + _CLOSE)
+        squares = shapely.box(*(centres - size / 2).T, *(centres + size / 2).T)
+        pieces = shapely.intersection(squares, area)
+        points, of = shapely.get_coordinates(pieces, return_index=True)
+        nearest = tree.nearest(shapely.points(centres))
+        marks = shapely.points(points)
+        best = max(best, float(shapely.distance(marks, other).max(initial=0.0)))
+        bounds = np.zeros(len(centres))
+        np.maximum.at(bounds, of, shapely.distance(marks, edges[nearest[of]]))
+        left = bounds > best + _CLOSE
         if not left.any():
             return best
-        if reach < _CLOSE or 4 * int(left.sum()) > _MOST:
-            return float((apart[left] + reach).max())
+        if size < _CLOSE or 4 * int(left.sum()) > _MOST:
+            return float(bounds[left].max())
         centres = (centres[left][:, None, :] + quarters * size).reshape(-1, 2)
         size /= 2

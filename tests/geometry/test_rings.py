@@ -257,8 +257,8 @@ def test_the_farthest_point_may_be_within():
     radius = 2 * 99.0 / (math.hypot(8, 9) + math.hypot(6, 18) + math.hypot(2, 27))
     assert farthest(triangle, triangle.exterior) == pytest.approx(radius, abs=0.006)
     assert farthest(shapely.box(0, 0, 10, 4), shapely.box(0, 0, 10, 4).exterior) == pytest.approx(2.0, abs=0.006)
-    assert farthest(shapely.box(0, 0, 10, 4), shapely.Point(0, 0)) == pytest.approx(math.hypot(10, 4), abs=1e-9)
-    assert farthest(shapely.Polygon(), shapely.Point(0, 0)) == 0.0
+    assert farthest(shapely.box(0, 0, 10, 4), shapely.box(-1, -1, 0, 0)) == pytest.approx(math.hypot(10, 4), abs=1e-9)
+    assert farthest(shapely.Polygon(), shapely.box(-1, -1, 0, 0)) == 0.0
 
 
 @few

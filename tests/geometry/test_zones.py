@@ -44,7 +44,7 @@ def bolt_passes(design, name, at) -> dict[str, bool]:
     """Put one bolt at a place on the outer face, and see what the checks say of it alone."""
     mount = design.mounts[0]
     # An old hole that is meant to be used asks something of the pattern, not of each bolt.
-    design = replace(design, old_holes=tuple(hole for hole in design.old_holes if not hole.reuse))
+    design = replace(design, old_holes=tuple(hole for hole in design.old_holes if not hole.is_reused))
     half = (mount.bracket.rows if name.startswith("upper") else mount.bracket.lower).half_spacing
     offset = at[0] + (half if name.endswith("port") else -half)
     upper = at[1] if name.startswith("upper") else at[1] + 150.0

@@ -55,8 +55,7 @@ def test_what_is_looked_for_is_found() -> None:
 
 def test_a_complaint_is_made_of_what_is_cut_off(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.waitUntil(lambda: complaints(window) == [])
-    window.card.setMaximumWidth(90)
-    window.card.resize(90, window.card.height())
+    window.card.setFixedWidth(90)
     qtbot.waitUntil(lambda: complaints(window) != [])
 
 
