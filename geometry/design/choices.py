@@ -12,6 +12,7 @@ from geometry.design import additions, patterns
 from geometry.design.edits import with_mount
 from geometry.design.hardware import HexSizes
 from geometry.design.measures import measures, put_path
+from geometry.design.origins import bought, is_part
 from geometry.design.starts import guess
 from geometry.design.trade_words import in_trade_words
 from geometry.design.units import format_length
@@ -202,17 +203,18 @@ def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
         return
     side = pair.capitalize()
 
-    def put(changed: Hardware, *published: str) -> Design:
-        """Set hardware. Published sizes are known: their guesses disappear."""
-        keys = tuple(f"{path}.{field}" for field in published)
+    def put(changed: Hardware, *replaced: str) -> Design:
+        """Set hardware. Readings of what an answer replaces disappear; a size that no answer names is a guess."""
+        keys = tuple(f"{path}.{field}" for field in replaced)
         kept = {k: r for k, r in design.readings.items() if not (keys and k.startswith(keys))}
-        return replace(with_mount(design, mount, **{f"{pair}_hardware": changed}), readings=kept)
+        changed_design = replace(with_mount(design, mount, **{f"{pair}_hardware": changed}), readings=kept)
+        return _with_guessed_parts(design, changed_design, f"{path}.")
 
     bolts, grades, nuts = fasteners.bolt_names(), fasteners.grade_names(), fasteners.nut_names(fitted.bolt)
     yield Choice(f"{path}.bolt", 8, f"{side} bolts", "Its thread, as on the box.", tuple(map(_plain, bolts)),
                  _at(bolts, fitted.bolt),
                  lambda i: design if bolts[i] == fitted.bolt
-                 else _torque_guessed(put(_with_bolt(fitted, bolts[i]), "washer", "outside_washer", "nut", "head", "running"),
+                 else _torque_guessed(put(_with_bolt(fitted, bolts[i]), "nut", "head", "running"),
                                       f"{path}.torque"))  # fmt: skip
     yield Choice(f"{path}.grade", 8, f"{side} grade", "As marked on the head. A bolt without a mark may be soft.",
                  tuple(map(_plain, grades)), _at(grades, fitted.grade),
@@ -251,6 +253,19 @@ def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
                  0 if plate is None else 2 if plate.relief[0] else 1, partial(_with_plate, design, mount, pair))  # fmt: skip
 
 
+def _with_guessed_parts(before: Design, design: Design, start: str) -> Design:
+    """Mark as guesses the sizes of parts that an answer changed or added. A part that is still to be bought stays so."""
+    other = [
+        row for row in measures(design)
+        if row.key.startswith(start) and is_part(row) and row.get(before) != row.get(design)
+    ]  # fmt: skip
+    states = {key: reading.state for key, reading in before.readings.items()}
+    buying = [row for row in other if states.get(row.key) == "to buy"]
+    fresh = {key: r for key, r in design.readings.items() if key not in {row.key for row in other}}
+    changed = guess(replace(design, readings=fresh), (row for row in other if row not in buying))
+    return bought(changed, buying)
+
+
 def _plain(word: str) -> Option:
     return Option(word, word)
 
@@ -278,9 +293,10 @@ def _washer(
         taken = replace(patterns.flat_washer(listed[index]), flat_cut=present.flat_cut)
         if taken.flat_cut is not None and taken.outer is not None and taken.flat_cut > taken.outer / 2:
             taken = replace(taken, flat_cut=None)
-        return put(replace(fitted, **{field: taken}), field)
+        changed = design if index == at else put(replace(fitted, **{field: taken}), f"{field}.")
+        return bought(changed, (row for row in measures(changed) if row.key.startswith(f"{path}.{field}.") and is_part(row)))
 
-    return Choice(f"{path}.{field}", 8, name, "The published one, or its sizes by calipers below.", options, at, chosen)
+    return Choice(f"{path}.{field}", 8, name, "The published one to buy, or its sizes by calipers below.", options, at, chosen)
 
 
 def _series(name: str) -> str:

@@ -105,7 +105,7 @@ def _add(sums: _Sums, trial: Trial, checked: Checked) -> None:
                 _more(sums.guessed.setdefault(place, {}), trial.guess, share)
         else:
             sums.measured[place] = sums.measured.get(place, 0.0) + share
-        if trial.key:
+        if trial.key and not _is_bought(trial):
             _more(sums.moved.setdefault(place, {}), trial.key, share)
     if trial.guess:
         sums.swept.add(trial.guess)
@@ -115,6 +115,12 @@ def _add(sums: _Sums, trial: Trial, checked: Checked) -> None:
         if trial.guess.endswith(_PATTERN):
             mount = trial.plus.mounts[int(trial.guess.split(".")[1])].name
             sums.turned.setdefault(("row", mount), set()).add(trial.guess)
+
+
+def _is_bought(trial: Trial) -> bool:
+    """Return whether a trial has the size of a part off that is still to be bought. Nobody can measure it again."""
+    reading = trial.plus.readings.get(trial.key)
+    return reading is not None and reading.state == "to buy"
 
 
 def _tried(design: Design, checked: Checked, trial: Trial) -> dict[Place, Finding]:

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 
 from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
 from geometry.design.measures import Measure, at_path, guess_of, has_corner_measures, measures, put_path
+from geometry.design.part_tolerances import tolerance
 from geometry.design.validity import CLOSE, NonsenseError
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
@@ -125,8 +126,13 @@ def _spread(design: Design, measure: Measure) -> float:
     reading = design.readings.get(measure.key)
     if reading is not None and reading.spread is not None:
         return reading.spread
-    if "_hardware." in measure.key:  # a published size is the largest listed: it can only turn out smaller
-        return 0.0 if reading is None else CALIPERS
+    if "_hardware." in measure.key:
+        if reading is None:  # a published size is the largest listed: it can only turn out smaller
+            return 0.0
+        if reading.state == "to buy":
+            return tolerance(design, measure).spread
+        if reading.state == "measured":
+            return CALIPERS
     known: float = getattr(design.spreads, measure.spread)
     return known
 

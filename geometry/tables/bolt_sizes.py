@@ -40,9 +40,6 @@ class ClearanceHoles(msgspec.Struct, frozen=True):
 class FlatWasher(msgspec.Struct, frozen=True):
     """A flat washer.
 
-    The outer diameter of an ASME type A washer may be 0.030 in (0.76 mm) over, as listed for these sizes; so the washer in
-    hand is worth measuring.
-
     Attributes:
         name: standard and series.
         outer: outside diameter, nominal [mm].
@@ -50,6 +47,7 @@ class FlatWasher(msgspec.Struct, frozen=True):
         thickness: largest listed, else the nominal [mm].
         nominal_thickness: [mm].
         source: where the sizes are published, and how well they are known.
+        wider: by how much the outside may be over its nominal size [mm]; None where no tolerance was read.
     """
 
     name: str
@@ -58,6 +56,7 @@ class FlatWasher(msgspec.Struct, frozen=True):
     thickness: float
     nominal_thickness: float
     source: str
+    wider: float | None = None
 
 
 class Nut(msgspec.Struct, frozen=True):
@@ -106,6 +105,7 @@ class BoltSize(msgspec.Struct, frozen=True, kw_only=True):
 _Washer = tuple[float, float, float, float | None]  # outer, inner, thickness nominal, thickness largest (None: not listed)
 _Nut = tuple[float, float | None, float]  # flats, corners (None: no maximum is listed), height: each the maximum
 
+_TYPE_A_WIDER = inches(0.030)  # +0.030 and -0.007 in for all these sizes, read in the same handbook as the sizes
 _NE_DRAG = f"ASME B18.16.6, first installation; {SECONDARY}"  # lbf in: coarse threads only were read
 _METRIC_DRAG = f"ISO 2320, first assembly of steel nuts; {MEMORY}"
 
@@ -120,7 +120,8 @@ def _inch_washer(name: str, known: str, row: _Washer) -> FlatWasher:
 
 
 def _type_a(known: str, **rows: _Washer) -> tuple[FlatWasher, ...]:
-    return tuple(_inch_washer(f"ASME B18.21.1 type A {series}", known, row) for series, row in rows.items())
+    made = (_inch_washer(f"ASME B18.21.1 type A {series}", known, row) for series, row in rows.items())
+    return tuple(replace(washer, wider=_TYPE_A_WIDER) for washer in made)
 
 
 def _type_b(known: str, **rows: _Washer) -> tuple[FlatWasher, ...]:

@@ -56,6 +56,17 @@ def test_type_a_is_as_thick_as_it_may_be(key: tuple[str, str]) -> None:
     assert named(key[0], f"type A {key[1]}").thickness == pytest.approx(THICKEST_A[key] * INCH, abs=1e-6)
 
 
+@pytest.mark.parametrize("key", TYPE_A)
+def test_type_a_may_be_wider_than_its_nominal_size(key: tuple[str, str]) -> None:
+    """The table has +0.030 and -0.007 in for all of these rows."""
+    assert named(key[0], f"type A {key[1]}").wider == pytest.approx(0.030 * INCH, abs=1e-6)
+
+
+@pytest.mark.parametrize("key", TYPE_B)
+def test_type_b_has_no_tolerance_that_was_read(key: tuple[str, str]) -> None:
+    assert named(key[0], f"type B {key[1]}").wider is None
+
+
 @pytest.mark.parametrize("key", TYPE_B)
 def test_type_b_as_published(key: tuple[str, str]) -> None:
     row = named(key[0], f"type B {key[1]}")

@@ -1,0 +1,94 @@
+"""The origin of values: the distances and parts that one press confirms or buys, and another origin for one value."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from geometry.design.measure import reading_of
+from geometry.design.measures import Measure, measures
+from geometry.design.starts import as_text
+from geometry.design.validity import CLOSE
+from geometry.tables.trade import STANDARD_PATTERN
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from typing import Literal
+
+    from geometry.design.design import Design, Origin, Reading
+
+_PARTS = (
+    "washer.", "outside_washer.", "socket.", "spanner.", "nut_sizes.", "head_sizes.", "spacer.", "backing_plate.",
+)  # fmt: skip
+
+
+def pattern(design: Design, mount: int) -> tuple[Measure, ...]:
+    """Return the three distances of the standard pattern; () where a motor's bracket has others, or has no holes.
+
+    They are the half spacing of the upper holes, that of the lower ones, and the highest place of a lower bolt.
+    """
+    std, start = STANDARD_PATTERN, f"mounts.{mount}.bracket."
+    wanted = {
+        f"{start}rows.half_spacing": std.upper_half_spacing, f"{start}lower.half_spacing": std.lower_half_spacing,
+        f"{start}lower.slots.0.0": std.slot[0],
+    }  # fmt: skip
+    three = tuple(row for row in measures(design) if row.key in wanted)
+    same = all(abs((row.get(design) or 0.0) - wanted[row.key]) <= CLOSE for row in three)
+    return three if same else ()
+
+
+def parts(design: Design, mount: int, pair: Literal["upper", "lower"]) -> tuple[Measure, ...]:
+    """Return the sizes of one pair's washers, tools, nuts, spacers and backing plate, as far as they are known."""
+    start = f"mounts.{mount}.{pair}_hardware."
+    return tuple(row for row in measures(design) if row.key.startswith(start) and is_part(row) and _is_known(design, row))
+
+
+def is_part(row: Measure) -> bool:
+    """Return whether a measure is the size of a part that can be bought. A cut, a hole or a torque is none."""
+    return row.key.partition("_hardware.")[2].startswith(_PARTS) and not row.free
+
+
+def confirmed(design: Design, chosen: Iterable[Measure]) -> Design:
+    """Return ``design`` with values that the owner checked together, with a tape. A measured reading stays as it is.
+
+    Raises:
+        NonsenseError: they are impossible together with other readings.
+    """
+    return _with_origin(design, chosen, "confirmed")
+
+
+def bought(design: Design, chosen: Iterable[Measure]) -> Design:
+    """Return ``design`` with sizes that the owner will buy to. A measured reading stays as it is."""
+    return _with_origin(design, chosen, "to buy")
+
+
+def counted_as(design: Design, row: Measure, origin: Origin) -> Design:
+    """Return ``design`` with another origin for one value; unchanged where it has no value, or is a choice.
+
+    Raises:
+        NonsenseError: it is impossible together with other readings.
+    """
+    before = design.readings.get(row.key)
+    if row.free or not _is_known(design, row) or (before is not None and before.state == origin):
+        return design
+    reading = _reading(design, row, origin) if before is None else replace(before, state=origin, spread=None)
+    return replace(design, readings={**design.readings, row.key: reading})
+
+
+def _with_origin(design: Design, chosen: Iterable[Measure], origin: Origin) -> Design:
+    states = {key: reading.state for key, reading in design.readings.items()}
+    changed = {
+        row.key: _reading(design, row, origin) for row in chosen if states.get(row.key) not in ("measured", origin)
+    }  # fmt: skip
+    return replace(design, readings={**design.readings, **changed}) if changed else design
+
+
+def _reading(design: Design, row: Measure, origin: Origin) -> Reading:
+    value = None if row.kind == "shape" else row.get(design)
+    reading = reading_of(design, row, as_text(design, row) or "", value, origin)
+    return replace(reading, how="tape") if origin == "confirmed" else reading
+
+
+def _is_known(design: Design, row: Measure) -> bool:
+    return row.kind == "shape" or row.get(design) is not None
