@@ -29,9 +29,9 @@ def farthest(area: BaseGeometry, other: BaseGeometry) -> float:
     best = float(shapely.distance(shapely.points(corners), other).max())
     shapely.prepare(other)
     shapely.prepare(area)
-    rims = shapely.get_parts(other.boundary if shapely.get_dimensions(other) == 2 else other)  # noqa: PLR2004 an area
+    rims = shapely.get_parts(other.boundary if shapely.get_dimensions(other) == 2 else other)
     lines = [shapely.get_coordinates(rim) for rim in rims]
-    edges = shapely.linestrings(np.concatenate([np.stack((line[:-1], line[1:]), axis=1) for line in lines]))
+    edges = np.asarray(shapely.linestrings(np.concatenate([np.stack((line[:-1], line[1:]), axis=1) for line in lines])))
     tree = shapely.STRtree(edges)
     low, high = corners.min(axis=0), corners.max(axis=0)
     size = float((high - low).max()) / _FIRST
