@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.design import Design
-from geometry.design.units import format_angle, format_length
+from geometry.design.units import format_angle, format_reading
 from geometry.errors import OwnerError
 from geometry.solid.faces import Unmeasured
 from geometry.solid.level import other_way
@@ -42,7 +42,7 @@ def describe_other_way(checked: Checked, mount: int, side: Side) -> OtherWay:
         return OtherWay(str(sentence))
     unit = checked.design.units
     parts = [
-        f"the {name} {format_length(abs(by), unit)} {'higher' if by > 0 else 'lower'}"
+        f"the {name} {format_reading(abs(by), unit)} {'higher' if by > 0 else 'lower'}"
         for name, by in zip(("upper bolt comes out", "lower"), moved, strict=True)
     ]
     tilt = other.mounts[mount].lower_tilt or 0.0

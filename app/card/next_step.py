@@ -25,6 +25,7 @@ from geometry.judge.words import title_of
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
 
+    from geometry.decide.best_rung import Best
     from geometry.decide.ladder import Rung
     from geometry.design.design import Design
     from geometry.design.units import Unit
@@ -206,7 +207,7 @@ def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
     place = f"motor {up_words(best.row)}"
     room = "" if best.room is None else f". Smallest clearance {format_clearance(best.room, unit)}"
     drop = format_length(best.drop, unit)
-    why = f"Drop {drop}, {place}{room}.{_at_the_end(best.slot_end, unit)}"
+    why = f"Drop {drop}, {place}{room}.{_at_the_end(best, unit)}"
     if present is None or abs(present - best.drop) < _SAME:
         return Next(f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=height_step(best.row),
                     design=best.design)  # fmt: skip
@@ -215,8 +216,12 @@ def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
     return Next(f"{verb} the lower bolts {by}", why, button=f"{verb} it", label=f"Drop to {drop}", design=best.design)
 
 
-def _at_the_end(slot_end: float | None, unit: Unit) -> str:
-    """Say beforehand what the cure costs: bolts at the slot's end leave a hole no room to come out a hair off."""
+def _at_the_end(best: Best, unit: Unit) -> str:
+    """Say beforehand how the lower bolts are at the slot's end: there a hole has no room to come out a little off."""
+    slot_end = best.slot_end
+    if abs(best.off_end) >= _SAME:
+        more = "more" if best.off_end > 0 else "less"
+        return f" {format_reading(abs(best.off_end), unit)} {more} drop than the step keeps the lower bolts off the slot’s end."
     if slot_end is None:
         return ""
     away = format_clearance(max(0.0, slot_end), unit)

@@ -17,6 +17,7 @@ from app.commands.sheet_commands import sheet_commands
 from app.ui.error_messages import message_for
 from app.ui.terminal import each, print_text, warn, wrapped
 from geometry.errors import OwnerError
+from geometry.solid.faces import Unmeasured
 
 _ABOUT = "Places an outboard motor on a transom with a shallow splash well, and prints the drilling template at full scale."
 FAULT_CODE = 70  # EX_SOFTWARE in BSD's sysexits.h
@@ -71,7 +72,18 @@ def _run(words: list[str]) -> int:
     if "--help" in rest or "-h" in rest:
         print_text(_help(command))
         return 0
-    return command.run(_Parser(command).parse_args(rest))
+    parsed = _Parser(command).parse_args(rest)
+    try:
+        return command.run(parsed)
+    except Unmeasured as missing:
+        raise OwnerError(_lacking(parsed, missing.key)) from missing
+
+
+def _lacking(words: Words, key: str) -> str:
+    """Say which reading a command lacks."""
+    from geometry.design.measures import name_of
+
+    return f"The {name_of(design_of(words), key)} is not known. Measure it, enter it on the card, and save the boat."
 
 
 def _help(*commands: Command) -> str:

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from app.deciding.fit_text import plate_words
 from app.ui.apostrophes import curly
 from geometry.design.height_words import hole_words, up_words
-from geometry.design.units import format_clearance, format_length, format_reading
+from geometry.design.units import format_clearance, format_length, format_overlap, format_reading
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.words import title_of
 
@@ -178,16 +178,16 @@ def _detail(hung: Mount, rung: Rung, loss: str) -> str:
         name = title_of(rung.nearest)
         where = f" to the {curly(rung.nearest.against)}" if rung.nearest.against else ""
         near = f"nearest is the {name[0].lower()}{name[1:]}, {format_clearance(rung.nearest.value, unit)}{where}"
-    gap = "not known" if rung.hook_gap is None else format_length(rung.hook_gap, unit)
+    gap = "not known" if rung.hook_gap is None else format_reading(rung.hook_gap, unit)
     end = "" if rung.slot_end is None else f", slot’s end {format_clearance(rung.slot_end, unit)} away"
     return f"{said}: {near}. Bracket hook {gap} above the top{end}, AV plate {plate_words(rung.plate_height, unit)}.{loss}"
 
 
 def _out_of_reach(rung: Rung, unit: Unit) -> str:
     if rung.hook_gap is not None and rung.hook_gap < -_SAME:
-        return f"the bracket hook would be {format_length(-rung.hook_gap, unit)} below the top"
+        return f"the bracket hook would be {format_overlap(rung.hook_gap, unit)} below the top"
     if rung.slot_end is not None and rung.slot_end < -_SAME:
-        return f"the lower bolts miss the slot by {format_length(-rung.slot_end, unit)}"
+        return f"the lower bolts miss the slot by {format_overlap(rung.slot_end, unit)}"
     return "reason not known"
 
 

@@ -33,6 +33,7 @@ class Best(msgspec.Struct, frozen=True):
         design: the boat with the motor on it. row, drop: its place [mm].
         room: smallest clearance inside [mm], None where nothing limits it.
         slot_end: distance of the lower bolts from the slot's end, where that is less than advised [mm]; else None.
+        off_end: how much more the drop is than the rung's, so that the lower bolts are off the slot's end [mm], below 0 less.
     """
 
     design: Design
@@ -40,6 +41,7 @@ class Best(msgspec.Struct, frozen=True):
     drop: float
     room: float | None
     slot_end: float | None
+    off_end: float
 
 
 def best_rung(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Best | None:
@@ -76,7 +78,8 @@ def _settled(design: Design, mount: int, rung: Rung) -> Best:
     rooms = (finding.value for finding in _ours(checked, mount) if finding.check in IN_WELL)
     inside = (room for room in rooms if room is not None)
     drop = checked.design.mounts[mount].drop or rung.drop
-    return Best(checked.design, rung.row, drop, min(inside, default=None), None if end is None else end.value)
+    room = min(inside, default=None)
+    return Best(checked.design, rung.row, drop, room, None if end is None else end.value, drop - rung.drop)
 
 
 def _ours(checked: Checked, mount: int) -> tuple[Finding, ...]:

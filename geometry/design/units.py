@@ -180,12 +180,17 @@ def format_length(
 def format_clearance(mm: float, unit: Unit) -> str:
     """Return a clearance, or any value that has a limit, rounded down to a tape's step, 1/16 in or 1 mm.
 
-    2.97 mm is '2 mm', and −0.824 in is '−7/8 in'. Less than one step is 'under 1/16 in' or '−under 1 mm'.
+    2.97 mm is '2 mm', −0.824 in is '−7/8 in', and −0.2 mm is '−1 mm'. Room of less than a step is 'under 1/16 in'.
     """
-    step = STEPS[unit]
-    if _GRAIN < abs(mm) < step - _GRAIN:
-        return f"{_MINUS if mm < 0 else ''}under {'1/16 in' if unit == 'in' else '1 mm'}"
+    if _GRAIN < mm < STEPS[unit] - _GRAIN:
+        return f"under {'1/16 in' if unit == 'in' else '1 mm'}"
     return _to_a_step(mm, unit, down=True)
+
+
+def format_overlap(mm: float, unit: Unit) -> str:
+    """Return how much a clearance below 0 overlaps: −20.9 mm is '21 mm', and −0.2 mm is 'less than 1 mm'."""
+    text = format_clearance(abs(mm), unit)
+    return text.replace("under", "less than") if text.startswith("under") else format_clearance(-abs(mm), unit).lstrip(_MINUS)
 
 
 def format_reading(mm: float, unit: Unit) -> str:

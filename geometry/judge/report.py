@@ -13,7 +13,7 @@ import msgspec
 
 from geometry.design.measures import lacking, name_of
 from geometry.design.trade_words import in_trade_words
-from geometry.design.units import format_angle, format_clearance, format_limit, format_reading
+from geometry.design.units import format_angle, format_clearance, format_limit, format_overlap, format_reading
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import Finding, State, state_of
 from geometry.solid.faces import Unmeasured
@@ -138,7 +138,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
 
     def overlap(self, mm: float) -> str:
         """Say the overlap of a negative clearance, rounded to the unsafe-looking side."""
-        return format_clearance(mm, self.design.units).lstrip("−").replace("under", "less than")
+        return format_overlap(mm, self.design.units)
 
     def size(self, mm: float) -> str:
         """Say a length as a tape shows it: to the nearest 1/16 in or 1 mm."""

@@ -12,7 +12,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from functools import lru_cache
-from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
 import shapely
@@ -20,7 +19,7 @@ import shapely
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.wood_at_holes import NEAR, PLUG_WALL
-from geometry.solid.clearances import axes_gap, within_plate
+from geometry.solid.clearances import within_plate
 from geometry.solid.faces import need
 from geometry.solid.outline import TOP_REACH, inner_rim, outer_rim
 from geometry.solid.placed_bolts import Body, Bolt
@@ -121,13 +120,7 @@ class _Request:
 def _zones(request: _Request) -> Zones:
     case = request.case
     areas = {grade: [_pair_area(case, pair, grade) for pair in (0, 1)] for grade in (0, 1)}
-    hung = case.hung
-    apart = min(
-        (axes_gap(bolt, other, a, b) for bolt, other in combinations(hung, 2) for a in bodies_of(bolt) for b in bodies_of(other)
-         if _may_touch(bolt, other, a, b)), default=math.inf,
-    )  # fmt: skip
-    patterns = [pattern_area(case, areas[grade], grade) if apart >= case.room(grade) - CLOSE else NOTHING
-                for grade in (0, 1)]  # fmt: skip
+    patterns = [pattern_area(case, areas[grade], grade) for grade in (0, 1)]
     upper, lower = (_zone(*(areas[grade][pair] for grade in (0, 1))) for pair in (0, 1))
     return Zones(upper, lower, _zone(*patterns))
 
@@ -151,13 +144,6 @@ def _pair_area(case: CentredMotor, pair: int, grade: int) -> BaseGeometry:
     port, starboard = case.hung[2 * pair : 2 * pair + 2]
     area = _bolt_area(_Case(port, case, grade))
     return area if port.plate is starboard.plate else area.intersection(_bolt_area(_Case(starboard, case, grade)))
-
-
-def _may_touch(bolt: Bolt, other: Bolt, first: Body, second: Body) -> bool:
-    """Return whether two bodies are near enough for their gap to matter."""
-    leaning = abs(first.end * math.sin(bolt.exit.lean)) + abs(second.end * math.sin(other.exit.lean))
-    centres = math.hypot(bolt.exit.u - other.exit.u, bolt.exit.w - other.exit.w)
-    return centres < first.shape.radius + second.shape.radius + leaning + 2 * max(bolt.design.limits.clearance) + 1
 
 
 def _patches(area: BaseGeometry) -> tuple[Patch, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,13 +12,15 @@ import shapely
 
 from geometry.design.validity import CLOSE
 from geometry.judge.bracket import clears
+from geometry.judge.check_kinds import IN_WELL
 from geometry.solid.bracket_holes import mount_key
+from geometry.solid.clearances import axes_gap
 from geometry.solid.faces import need, need_all
 from geometry.solid.outline import inner_rim, outer_rim
-from geometry.solid.placed_bolts import Bolt, plate_ring
+from geometry.solid.placed_bolts import Body, Bolt, plate_ring
 from geometry.solid.section import Section
 from geometry.solid.well import space
-from geometry.zones.centred_motor import CentredMotor, exit_line, face_of, shifted
+from geometry.zones.centred_motor import CentredMotor, bodies_of, exit_line, face_of, shifted
 from geometry.zones.free_room import BOX
 from geometry.zones.shape_sums import (
     BIG,
@@ -32,7 +35,7 @@ from geometry.zones.shape_sums import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from shapely.geometry.base import BaseGeometry
 
@@ -46,24 +49,60 @@ Ring = tuple["Point", ...]
 
 
 def pattern_area(case: CentredMotor, pairs: list[BaseGeometry], grade: int) -> BaseGeometry:
-    """Return where the whole pattern may be, in (offset, upper_at)."""
-    home, hung, room = case.home, case.hung, case.room(grade)
+    """Return where the whole pattern may be, in (offset, upper_at): where its bolts may be, and its own checks pass."""
     area: BaseGeometry = shapely.box(-BIG, -BIG, BIG, -CLOSE)
-    for bolt, pair in zip(hung, (pairs[0], pairs[0], pairs[1], pairs[1]), strict=True):
+    for bolt, pair in zip(case.hung, (pairs[0], pairs[0], pairs[1], pairs[1]), strict=True):
         # The centred motor's upper pair is at -1.
         area = area.intersection(shifted(pair, 1.0, -1.0 - bolt.v, -bolt.u))
-    for bolt in hung:
+    for narrow in PATTERN_AREAS.values():
+        area = area if area.is_empty else narrow(case, grade, area)
+    return NOTHING if area.is_empty else area
+
+
+def _gap_between_bolts(case: CentredMotor, grade: int, area: BaseGeometry) -> BaseGeometry:
+    """Leave all of an area, or nothing: the gaps between the motor's own bolts are the same at every place."""
+    apart = min(
+        (axes_gap(bolt, other, a, b) for bolt, other in combinations(case.hung, 2) for a in bodies_of(bolt)
+         for b in bodies_of(other) if _may_touch(bolt, other, a, b)), default=math.inf,
+    )  # fmt: skip
+    return area if apart >= case.room(grade) - CLOSE else NOTHING
+
+
+def _may_touch(bolt: Bolt, other: Bolt, first: Body, second: Body) -> bool:
+    """Return whether two bodies are near enough for their gap to matter."""
+    leaning = abs(first.end * math.sin(bolt.exit.lean)) + abs(second.end * math.sin(other.exit.lean))
+    centres = math.hypot(bolt.exit.u - other.exit.u, bolt.exit.w - other.exit.w)
+    return centres < first.shape.radius + second.shape.radius + leaning + 2 * max(bolt.design.limits.clearance) + 1
+
+
+def _clear_of_plates(case: CentredMotor, grade: int, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area where the backing plates have room inside."""
+    for bolt in case.hung:
         plate = bolt.hardware.backing_plate
         if plate is not None and bolt.port:
-            joined = tuple(other for other in hung if other.name in plate.joins)
-            area = area.intersection(_plate_area(home, joined, plate, room))
-    if area.is_empty:
-        return NOTHING
-    area = area.difference(_off_hook(home, case.index))
-    for number, hole in enumerate(home.old_holes):
-        if hole.is_reused:
-            area = area.intersection(_onto(hole, number, hung, case.others))
+            joined = tuple(other for other in case.hung if other.name in plate.joins)
+            area = area.intersection(_plate_area(case.home, joined, plate, case.room(grade)))
     return area
+
+
+def _on_the_face(case: CentredMotor, _grade: int, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area where the bracket is on the face, off fittings, and its hook is above the top."""
+    return area.difference(_off_hook(case.home, case.index))
+
+
+def _onto_old_holes(case: CentredMotor, _grade: int, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area where each old hole that is to be used again is used."""
+    for number, hole in enumerate(case.home.old_holes):
+        if hole.is_reused:
+            area = area.intersection(_onto(hole, number, case.hung, case.others))
+    return area
+
+
+PATTERN_AREAS: dict[tuple[str, ...], Callable[[CentredMotor, int, BaseGeometry], BaseGeometry]] = {
+    ("neighbour",): _gap_between_bolts, IN_WELL: _clear_of_plates, ("bearing", "saddle"): _on_the_face,
+    ("old_hole",): _onto_old_holes,
+}  # fmt: skip
+"""What leaves the part of an area where a whole pattern passes some checks, by the checks' keys; in the fastest order."""
 
 
 def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, room: float) -> BaseGeometry:

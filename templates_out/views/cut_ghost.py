@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.design.units import format_length
+from geometry.design.units import format_reading
 from geometry.solid.faces import Unmeasured
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Mark, Path, Pen, Text
@@ -79,6 +79,6 @@ def _bolt(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
 
 def _figure(scene: Scene, bolt: Bolt, by: float) -> Iterator[Mark]:
     unit = scene.design.units
-    words = f"{format_length(abs(by), unit)} {'higher' if by > 0 else 'lower'}"
+    words = f"{format_reading(abs(by), unit)} {'higher' if by > 0 else 'lower'}"
     at = on_paper(scene, box(bolt, bolt.nut_at + 3.2 * _PAST, bolt.nut_at + 4 * _PAST, 0.0, 0.0))[0]
     yield Text((at[0] + 1.0, at[1] - 1.2), words, scene.figure_size, "soft", patch="sheet", part="ghost")

@@ -57,6 +57,14 @@ def test_a_made_up_command_runs_and_says_what_it_needs(saved, capsys):
     assert "height needs FILE. Usage: boltwell height FILE [--loud]" in capsys.readouterr().err
 
 
+@pytest.mark.usefixtures("made_up")
+def test_a_made_up_command_names_the_reading_that_is_missing(saved, capsys):
+    assert main(["height", saved(transom__height=None)]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err == "boltwell: The transom height is not known. Measure it, enter it on the card, and save the boat.\n"
+
+
 def test_readme_has_every_command_with_its_words():
     text = README.read_text(encoding="utf-8")
     assert [command.usage for command in commands() if f"| `{command.name} {command.words}` |" not in text] == []

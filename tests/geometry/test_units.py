@@ -16,6 +16,7 @@ from geometry.design.units import (
     format_both,
     format_clearance,
     format_length,
+    format_overlap,
     parse_angle,
     parse_length,
 )
@@ -228,9 +229,9 @@ def test_how_lengths_are_shown(mm: float, screen: str, paper: str, metric: str) 
         (6.36, "1/4 in", "6 mm"),
         (7.9, "1/4 in", "7 mm"),
         (-6.36, "−5/16 in", "−7 mm"),
-        (-0.02, "−under 1/16 in", "−under 1 mm"),
-        (-0.5, "−under 1/16 in", "−under 1 mm"),
-        (-1.2, "−under 1/16 in", "−2 mm"),
+        (-0.02, "−1/16 in", "−1 mm"),
+        (-0.5, "−1/16 in", "−1 mm"),
+        (-1.2, "−1/16 in", "−2 mm"),
         (-INCH / 16, "−1/16 in", "−2 mm"),
         (0.5, "under 1/16 in", "under 1 mm"),
         (0.0, "0 in", "0 mm"),
@@ -240,6 +241,18 @@ def test_how_lengths_are_shown(mm: float, screen: str, paper: str, metric: str) 
 def test_how_clearances_are_shown(mm: float, inches: str, metric: str) -> None:
     assert format_clearance(mm, "in") == inches
     assert format_clearance(mm, "mm") == metric
+
+
+@pytest.mark.parametrize(
+    ("mm", "inches", "metric"),
+    [
+        (-0.824 * INCH, "7/8 in", "21 mm"), (-0.5, "less than 1/16 in", "less than 1 mm"),
+        (-1.2, "less than 1/16 in", "2 mm"), (-INCH / 16, "1/16 in", "2 mm"), (0.0, "0 in", "0 mm"),
+    ],
+)  # fmt: skip
+def test_how_overlaps_are_shown(mm: float, inches: str, metric: str) -> None:
+    assert format_overlap(mm, "in") == inches
+    assert format_overlap(mm, "mm") == metric
 
 
 def test_both_units_stand_together() -> None:

@@ -14,6 +14,7 @@ from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
 from geometry.judge.report import Outcome
 from geometry.zones import pair_zone as zoning
+from geometry.zones import pattern_zone as pattern_zoning
 from geometry.zones.pair_zone import pair_zone, zones
 from tests.designs import changed, roomy
 
@@ -106,6 +107,49 @@ def test_zone_ladder_and_fit_follow_a_made_up_check(made_up):
     assert offers
     assert all(fit.fits and fit.upper_at <= -DEEP + 1e-6 for fit in offers)
     assert not fouled(offers[0].design)
+
+
+ASIDE = 40.0  # mm: the made-up check of a pattern wants its middle so far to starboard
+
+
+@pytest.fixture
+def made_up_pattern(monkeypatch):
+    """A check of the whole pattern, with its area."""
+    kind = CheckKind(
+        key="made_up", title="Bracket clear of the rope locker", noun="room for the locker", nouns="locker", family="room",
+        place="bearing", zone="pattern",
+    )  # fmt: skip
+
+    def look(report):
+        for index, mount in enumerate(report.design.mounts):
+
+            def say(mount=mount):
+                return Outcome(mount.offset, "The bracket is in the locker's way.", "Move the motor.")
+
+            report.add("made_up", mount.name, (ASIDE, ASIDE), "mm", (f"mounts.{index}.offset",), (index,), say)
+
+    monkeypatch.setitem(CHECK_KINDS, "made_up", kind)
+    monkeypatch.setattr(checking, "ROW_INDEPENDENT", (*checking.ROW_INDEPENDENT, look))
+    def clear(_case, _grade, area):
+        return area.intersection(shapely.box(ASIDE, -1e5, 1e5, 1e5))
+
+    monkeypatch.setitem(pattern_zoning.PATTERN_AREAS, ("made_up",), clear)
+    zoning._zones.cache_clear()
+    yield
+    zoning._zones.cache_clear()
+
+
+def test_zone_ladder_and_fit_follow_a_made_up_check_of_a_pattern(made_up_pattern):
+    design = roomy()
+    assert fouled(design) == {"made_up"}
+    zoned = zones(design)
+    assert area(zoned.pattern).bounds[0] == pytest.approx(ASIDE, abs=1e-6)
+    assert area(zoned.upper).bounds[0] < 0.0  # a bolt alone is asked nothing
+    inside_ = area(zoned.pattern).representative_point().coords[0]
+    assert not fouled(at(design, inside_))
+    assert fouled(at(design, (ASIDE - 0.1, inside_[1]))) == {"made_up"}
+    assert {rung.state for rung in rungs(design, 0)} == {"fouled"}
+    assert not any(fit.fits and fouled(fit.design) for fit in fits(design))
 
 
 def test_without_it_the_same_boat_fits_as_it_is():

@@ -20,6 +20,7 @@ from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from geometry.zones import pair_zone as module
 from geometry.zones.pair_zone import Grade, Patch, Zone, zones
+from geometry.zones.pattern_zone import PATTERN_AREAS
 from tests.designs import changed, clamp_on_mount, example_design, mirrored, random_design, twin_design
 
 BOLT_CHECKS = tuple(kind.key for kind in CHECK_KINDS.values() if kind.zone == "bolt")
@@ -297,6 +298,8 @@ def test_a_bracket_without_bolts_has_no_zone():
         zones(design)
 
 
-def test_every_check_that_asks_of_a_bolt_has_its_area():
-    """A check whose record names a bolt's zone, and that no area answers for, would leave the zone wrong."""
+def test_every_check_that_asks_of_a_bolt_or_a_pattern_has_its_area():
+    """A check whose record names a zone, and that no area answers for, would leave the zone wrong."""
     assert {key for keys in module.BOLT_AREAS for key in keys} == {*BOLT_CHECKS, "neighbour"}
+    only_patterns = {kind.key for kind in CHECK_KINDS.values() if kind.zone == "pattern"}
+    assert {key for keys in PATTERN_AREAS for key in keys} >= only_patterns

@@ -57,7 +57,7 @@ def test_looking_at_the_other_way_changes_nothing(qtbot: QtBot, window: MainWind
     assert window.document.view_state.other_way
     assert window.cut.bar.isVisible()
     assert window.cut.bar.sentence == (
-        "Level, 15° off square: the upper bolt comes out 13/32 in lower, the lower 13/32 in lower."
+        "Level, 15° off square: the upper bolt comes out 3/8 in lower, the lower 3/8 in lower."
     )
     assert [mark for mark in window.cut.canvas.marks() if mark.part == "ghost"]
     assert window.document.design == design
