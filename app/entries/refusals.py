@@ -10,6 +10,7 @@ from app.entries.entry_text import figure
 from app.ui.apostrophes import curly
 from geometry.design.edits import enter_value, parse_entry
 from geometry.design.nearest_accepted import Reach, reach, refused
+from geometry.design.other_unit import meant_in_other_unit
 from geometry.design.units import STEPS, quoted
 from geometry.design.validity import CLOSE, NonsenseError
 
@@ -38,7 +39,9 @@ def refusal(design: Design, measure: Measure, text: str, wrong: float | None, se
     nearest = reach(partial(enter_value, design, measure), measure.get(design), wrong)
     why = sentence.why if nearest is None else nearest.why
     bound = "" if nearest is None else _bound(design, measure, nearest, wrong)
-    return curly(" ".join(part for part in (f"{quoted(text)} can’t be right.", _sentence(why), bound) if part))
+    meant = meant_in_other_unit(measure, wrong, text, design.units)
+    asked = f"Did you mean {meant}?" if meant else ""
+    return curly(" ".join(part for part in (f"{quoted(text)} can’t be right.", _sentence(why), asked, bound) if part))
 
 
 def _bound(design: Design, measure: Measure, nearest: Reach, wrong: float) -> str:

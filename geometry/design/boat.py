@@ -14,6 +14,7 @@ import msgspec
 from geometry.design.validity import (
     CLOSE,
     FACE,
+    MOST_TILT,
     PART,
     SMALL,
     NonsenseError,
@@ -33,10 +34,10 @@ from geometry.tables.known import MM_PER_INCH
 
 MOST_MASS = 5_000.0  # [kg]
 MOST_POWER = 2_000.0  # [kW]
-_MOST_HULL = 100_000.0  # [kg]
+MOST_HULL = 100_000.0  # [kg]
 MOST_LEAN = 45.0  # degrees: of a face from plumb or level; our assumption, like the other limits here
 MOST_TAPER = 0.5  # of a transom's thickness for each millimetre down
-_LONGEST = 100 * 12 * MM_PER_INCH  # [mm]
+MOST_LENGTH = 100 * 12 * MM_PER_INCH  # [mm]
 
 
 class Plate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -84,9 +85,9 @@ class Boat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     old_motor: OldMotor
 
     def __post_init__(self) -> None:
-        above_zero(_LONGEST, length=self.length)
+        above_zero(MOST_LENGTH, length=self.length)
         above_zero(2 * FACE, beam=self.beam, transom_width=self.transom_width)
-        above_zero(_MOST_HULL, hull_mass=self.hull_mass, displacement=self.displacement)
+        above_zero(MOST_HULL, hull_mass=self.hull_mass, displacement=self.displacement)
 
 
 class Thickness(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -199,19 +200,19 @@ class Well(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     front_lean: Number
 
     def __post_init__(self) -> None:
-        within(-60, 60, floor_rise=self.floor_rise, front_lean=self.front_lean)
+        within(-MOST_TILT, MOST_TILT, floor_rise=self.floor_rise, front_lean=self.front_lean)
         not_below_zero(SMALL, fillet_radius=self.fillet_radius)
         above_zero(FACE, length=self.length)
         well_line(self.profile)
         depths = [y for _, y in self.profile if y is not None]
         if len(depths) == len(self.profile) and min(depths) >= 0:
-            raise NonsenseError(f"profile lies above the transom's top (lowest y is {min(depths):g}); y is negative downward",
-                                "the well’s floor lies below the transom’s top")  # fmt: skip
+            raise NonsenseError(f"profile is above the transom's top (lowest y is {min(depths):g}); its floor has to be below 0",
+                                "the well’s floor is below the transom’s top")  # fmt: skip
         if len(depths) == len(self.profile):
             rim = max(depths[0], depths[-1])
             for number, y in enumerate(depths, start=1):
                 if y > rim + CLOSE:
-                    raise NonsenseError(f"profile's corner {number} (y is {y:g}) is above both ends; y is negative downward",
+                    raise NonsenseError(f"profile's corner {number} (y is {y:g}) is above both ends; it has to be {rim:g} or less",
                                         "the well’s floor is below the top of its sides")  # fmt: skip
 
 

@@ -31,10 +31,10 @@ def of_transom(design: Design) -> list[Measure]:
     made = [
         plain("transom.rake", 1, "Rake",
                "Hold a batten up the face, and a level or a phone on it. First set it to zero on the hull's level line.", 0.5,
-               kind="angle", spread="rake", usual=(5.0, 20.0), page="measuring#rake"),  # usual range: common practice
+               kind="angle", spread="rake", usual=None, page="measuring#rake"),
         plain("transom.thickness.top", 1, "Thickness at the top", "Square to the face, just below the top edge.", 1.0,
-              usual=(inches(1.25), inches(2.5)), page="measuring#thickness",
-              item=("Thickness", "top")),  # usual range: common practice
+              usual=None, page="measuring#thickness",
+              item=("Thickness", "top")),
         plain("transom.thickness.low", 1, "Thickness lower down", "Square to the face, through an old hole or by calipers.",
                1.0, usual=6.0, page="measuring#thickness", item=("Thickness", "lower")),
         plain("transom.thickness.low_at", 1, "Depth of the lower thickness",
@@ -44,11 +44,11 @@ def of_transom(design: Design) -> list[Measure]:
                way="plumb bob", usual=inches(2.5), page="measuring#height-and-deadrise"),
         plain("transom.deadrise", 1, "Deadrise", "Slope of the hull's bottom from the keel outward, at the transom.", 1.0,
                kind="angle",
-               spread="rake", usual=(0.0, 24.0), page="measuring#height-and-deadrise"),
+               spread="rake", usual=None, page="measuring#height-and-deadrise"),
         plain("transom.skin_outside", 1, "Outer skin", "Look into an old hole.", 0.5, way="rule",
-              usual=(1.5, 6.5), page="measuring#skins-and-core", item=("Skins, fittings", "outer")),
+              usual=None, page="measuring#skins-and-core", item=("Skins, fittings", "outer")),
         plain("transom.skin_inside", 1, "Inner skin", "Look into an old hole.", 0.5, way="rule",
-              usual=(1.5, 6.5), page="measuring#skins-and-core", item=("Skins, fittings", "inner")),
+              usual=None, page="measuring#skins-and-core", item=("Skins, fittings", "inner")),
         msgspec.structs.replace(
             plain("transom.core_bears", 1, "Core supports",
                    "The pressure that it supports under a washer. Leave it empty to use our table.", 0.0,
@@ -151,12 +151,12 @@ def of_well(design: Design) -> list[Measure]:
         made += [
             Measure("well.floor_port", 3, "Floor depth, port", how, 1.5, "length", "well",
                     lambda d: _floor(d, -1), lambda d, value: _with_floor(d, -1, value),
-                    usual=(inches(6), inches(14)), page="measuring#floor-depth-port-and-starboard",
-                    item=("Floor depth", "port")),  # usual range: common practice
+                    usual=None, page="measuring#floor-depth-port-and-starboard",
+                    item=("Floor depth", "port")),
             Measure("well.floor_starboard", 3, "Floor depth, starboard", how, 1.5, "length", "well",
                     lambda d: _floor(d, 1), lambda d, value: _with_floor(d, 1, value),
-                    usual=(inches(6), inches(14)), page="measuring#floor-depth-port-and-starboard",
-                    item=("Floor depth", "stbd")),  # usual range: common practice
+                    usual=None, page="measuring#floor-depth-port-and-starboard",
+                    item=("Floor depth", "stbd")),
             Measure("well.floor_width", 3, "Width at the floor", "Across, along the floor.", 5.0, "length", "well",
                     lambda d: _width(d, 1, 2), lambda d, value: _with_width(d, 1, 2, value),
                     usual=50.0, page="measuring#widths-length-and-front", item=("Width of the well", "floor")),
@@ -177,15 +177,15 @@ def of_well(design: Design) -> list[Measure]:
         shape("well.profile", 3, "Well profile", "Measure each corner, inside.", "well", usual=25.0, page="sketching#well"),
         plain("well.fillet_radius", 3, "Corner radius",
                "Slide a washer down until it rocks, or try coins or cards in the corner.", 1.5, spread="well",
-               way="washer", usual=(0.0, inches(1.5)), page="measuring#corner-radius"),  # usual range: common practice
+               way="washer", usual=None, page="measuring#corner-radius"),
         plain("well.floor_rise", 3, "Floor slope",
                "Lay a level on the floor, fore and aft. Plus is a floor that rises forward.", 0.5,
-               kind="angle", spread="rake", usual=(-3.0, 6.0), page="measuring#floor-slope"),
+               kind="angle", spread="rake", usual=None, page="measuring#floor-slope"),
         plain("well.length", 3, "Length forward", "Along the floor, from the transom to the front.", 5.0,
               usual=100.0, page="measuring#widths-length-and-front", item=("Front of the well", "length")),
         plain("well.front_lean", 3, "Lean of the front", "From plumb. Plus is a top that leans aft.", 2.0, kind="angle",
                spread="rake",
-              usual=(-10.0, 20.0), page="measuring#widths-length-and-front", item=("Front of the well", "lean")),
+              usual=None, page="measuring#widths-length-and-front", item=("Front of the well", "lean")),
     ]  # fmt: skip
 
 

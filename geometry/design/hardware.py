@@ -8,6 +8,7 @@ import msgspec
 
 from geometry.design.validity import (
     CLOSE,
+    MOST_TILT,
     PART,
     SMALL,
     NonsenseError,
@@ -22,8 +23,8 @@ from geometry.design.validity import (
 )
 from geometry.tables import fasteners
 
-_MOST_FRICTION = 10.0
-_MOST_TORQUE = 2_000.0  # [N m]
+MOST_FRICTION = 10.0
+MOST_TORQUE = 2_000.0  # [N m]
 BoltName = Literal["upper port", "upper starboard", "lower port", "lower starboard"]
 BOLT_NAMES: tuple[BoltName, ...] = ("upper port", "upper starboard", "lower port", "lower starboard")
 
@@ -160,9 +161,9 @@ class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
         fasteners.nut(self.nut, self.bolt)
         above_zero(PART, length=self.length)
         above_zero(SMALL, hole=self.hole)
-        above_zero(_MOST_FRICTION, friction_low=self.friction[0], friction_high=self.friction[1])
-        not_below_zero(_MOST_TORQUE, torque=self.torque, running_torque=self.running_torque)
-        within(-60, 60, wedge=self.wedge)
+        above_zero(MOST_FRICTION, friction_low=self.friction[0], friction_high=self.friction[1])
+        not_below_zero(MOST_TORQUE, torque=self.torque, running_torque=self.running_torque)
+        within(-MOST_TILT, MOST_TILT, wedge=self.wedge)
         if self.hole is not None and self.hole < bolt.diameter - CLOSE:
             raise NonsenseError(f"hole is {self.hole:g} mm, and a {self.bolt} bolt ({bolt.diameter:g} mm) can't pass it",
                                 f"the {self.bolt} bolt has to pass it")  # fmt: skip

@@ -11,17 +11,19 @@ from typing import TYPE_CHECKING, Any, Literal, TypedDict, Unpack
 import msgspec
 
 from geometry.design.design import How, Reading
+from geometry.design.measure_ranges import ranges_of
 from geometry.design.validity import NonsenseError, Number
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from geometry.design.design import Design, Edge, Origin
+    from geometry.design.measure_ranges import Ranges
 
 Kind = Literal["length", "angle", "mass", "count", "hole", "shape", "torque", "force", "pressure", "power", "number"]
 Spread = Literal["tape", "well", "rake"]
-Usual = float | tuple[float, float]
-"""A margin to either side of a value, or the lowest and the highest usual value. A margin is our assumption."""
+Usual = float | None
+"""A margin to either side of a value, our assumption; None: the likely range of the measure."""
 NEEDED = "without this figure there is no bracket"
 
 
@@ -43,6 +45,7 @@ class Measure(msgspec.Struct, frozen=True):
         page: its place in the manual, "" for that of its section.
         empty: the word in its empty entry; None where it has to be measured.
         item: its line on the measuring sheet, and the word under its blank; None for a line of its name.
+        own_ranges: its ranges, where the table of ranges has no row for it.
     """
 
     key: str
@@ -61,12 +64,19 @@ class Measure(msgspec.Struct, frozen=True):
     page: str = ""
     empty: str | None = None
     item: tuple[str, str] | None = None
+    own_ranges: Ranges | None = None
 
     def about(self, value: float) -> tuple[float, float]:
         """Return the lowest and the highest value behind a guess. The guess itself is always between them."""
-        if isinstance(self.usual, tuple):
-            return min(self.usual[0], value), max(self.usual[1], value)
-        return value - self.usual, value + self.usual
+        if self.usual is not None:
+            return value - self.usual, value + self.usual
+        likely = self.ranges.likely
+        return (value, value) if likely is None else (min(likely.low, value), max(likely.high, value))
+
+    @property
+    def ranges(self) -> Ranges:
+        """Its impossible and its unlikely values, with their sources."""
+        return self.own_ranges or ranges_of(self.key)
 
 
 class Extra(TypedDict, total=False):

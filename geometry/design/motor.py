@@ -17,6 +17,7 @@ from geometry.design.validity import (
     FACE,
     LARGEST,
     LEAST,
+    MOST_TILT,
     PART,
     TOO_MUCH,
     NonsenseError,
@@ -32,7 +33,7 @@ from geometry.design.validity import (
 from geometry.tables import fasteners
 
 MOST_ROWS = 20  # rows of upper holes, and slots on one side: our assumption
-_MOST_SHOCK = 100.0
+MOST_SHOCK = 100.0
 
 
 class Rows(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -159,11 +160,11 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
         above_zero(FACE, leg=self.leg, drop=self.drop, cowl_half_width=self.cowl_half_width)
         above_zero(MOST_MASS, mass=self.mass)
         above_zero(MOST_POWER, power_kw=self.power_kw)
-        above_zero(_MOST_SHOCK, shock=self.shock)
+        above_zero(MOST_SHOCK, shock=self.shock)
         not_below_zero(FACE, set_back=self.set_back, centre_aft=self.centre_aft)
         not_below_zero(LARGEST, thrust=self.thrust)
         at_most(FACE, upper_at=self.upper_at, offset=self.offset)
-        within(-60, 60, upper_tilt=self.upper_tilt, lower_tilt=self.lower_tilt)
+        within(-MOST_TILT, MOST_TILT, upper_tilt=self.upper_tilt, lower_tilt=self.lower_tilt)
         if self.upper_at is not None and not self.upper_at < 0:
             raise NonsenseError(f"upper_at is {self.upper_at:g}; the upper holes lie below the datum, so it has to be below 0",
                                 "the upper holes lie below the top edge")  # fmt: skip

@@ -156,9 +156,11 @@ def _hull_bottom(design: DesignParts, well: Well, corners: list[Corner]) -> Iter
     rise = math.tan(math.radians(design.transom.deadrise or 0.0)) if sure else 0.0
     spare = INCH_FOR_A_GUESS if _guessed(design, _INSIDE) else CLOSE
     for u, y, rests in _places(corners):
-        if along(y) < min(abs(u), _BEYOND) * rise - height - spare:
+        lowest = min(abs(u), _BEYOND) * rise - height - spare
+        if along(y) < lowest:
+            most = y * (along(0.0) - lowest) / (along(0.0) - along(y))  # along a straight line
             yield NonsenseError(
-                f"well.profile goes down to {-y:g} mm at u = {u:g}, below the hull's bottom there",
+                f"well.profile goes down to {-y:g} mm at u = {u:g}, below the hull's bottom there; {-most:.6g} mm is the most",
                 "with this height, deadrise and floor depth the well’s floor would be below the hull’s bottom",
             ), ("well.profile", rests, "transom.height")
 

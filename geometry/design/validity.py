@@ -23,6 +23,7 @@ FACE = 120 * MM_PER_INCH  # [mm]: nothing on a small boat's transom is further f
 DEEP = 60 * MM_PER_INCH  # [mm]: no small boat's well is deeper
 PART = 40 * MM_PER_INCH  # [mm]: no bracket's or bolt's own measure is longer
 SMALL = 12 * MM_PER_INCH  # [mm]: no transom is thicker, and no washer wider
+MOST_TILT = 60.0  # degrees: of a floor, a front, a bolt or a wedge
 LEAST = 1e-3  # [mm, or any unit]: nobody measures less, and nothing divides by less
 CLOSE = 1e-6  # [mm] or degrees: comparisons allow this much
 TOO_MUCH = "no small boat has so much"
@@ -85,7 +86,7 @@ def within(low: float, high: float, **values: Number) -> None:
     """
     for name, value in values.items():
         if value is not None and not low < value < high:
-            raise NonsenseError(f"{name} is {value:g}; it has to be between {low:g} and {high:g}")
+            raise NonsenseError(f"{name} is {value:g}; it has to be between {low:g} and {high:g}", "nothing on a boat leans so far")
 
 
 def hole_in_rim(inner: Number, outer: Number) -> None:

@@ -63,7 +63,8 @@ def test_a_refusal_speaks_as_a_person_does_and_says_what_can_be_typed(name: str,
             assert not re.search(r"'|[a-z]_|[a-z]\.[a-z0-9]|\brow 0\b|null|profile|\[", said), (key, said)
             assert not any(word in re.findall(r"[a-z]+", said.lower()) for word in NEVER), said
             assert re.search(r"[Ww]rite |Check the figure|Type one", said), (key, said)
-            assert "does not read" in said or not re.search(other, said), (key, said)
+            own = re.sub(r"Did you mean [0-9.]+ (in|mm)\?", "", said)  # the one place for the other unit
+            assert "does not read" in said or not re.search(other, own), (key, said)
             if match := re.search(r"Write ([^;]+) or (?:more|less)\.$", said):
                 assert answer(design, key, match[1]) == "", (key, said)
                 tried += 1
@@ -147,6 +148,19 @@ def test_a_step_that_goes_too_far_says_how_far_it_goes() -> None:
     top = put_path(design, "mounts.0.row", 0)
     with pytest.raises(OwnerError, match=r'^"0" can’t be right. This bracket has 5 upper holes. Write 1 or more[.]$'):
         stepped(top, "mounts.0.row", -1)
+
+
+@pytest.mark.parametrize(("units", "key", "text", "asked"), [
+    ("in", "well.fillet_radius", "19.05", "Did you mean 19.05 mm?"), ("in", "well.fillet_radius", "19.05 in", ""),
+    ("in", "well.fillet_radius", "90", ""), ("mm", "transom.height", "0", ""),
+    ("in", "well.floor_port", "230", "Did you mean 230 mm?"), ("in", "well.floor_port", "230 5/32", ""),
+])  # fmt: skip
+def test_a_refused_figure_that_fits_the_other_unit_is_asked_about(units: str, key: str, text: str, asked: str) -> None:
+    """A radius is at most 1 1/2 in, a floor is 6 to 14 in deep: common practice. A figure with its unit is meant so."""
+    said = answer(set_units(BOATS[INCH], "in" if units == "in" else "mm"), key, text)
+    assert said.startswith(f'"{text}" can’t be right.')
+    assert ("Did you mean" in said) == bool(asked)
+    assert asked in said
 
 
 @pytest.mark.parametrize("name", BOATS)

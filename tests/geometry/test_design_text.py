@@ -268,7 +268,7 @@ NONSENSE = {
     ),
     "well above the transom": (
         edited("well", "profile", to=[[-266, 99], [-250, 10], [250, 10], [266, 99]]),
-        "well.profile lies above the transom's top",
+        "well.profile is above the transom's top",
     ),
     "slot upside down": (
         edited(*MOTOR, "bracket", "lower", "slots", to=[[279.4, 203.2]]),

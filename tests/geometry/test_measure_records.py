@@ -18,6 +18,7 @@ from geometry.design import measures as registry
 from geometry.design.design import Reading
 from geometry.design.design_text import from_text, to_text
 from geometry.design.measure import Measure, without_reading
+from geometry.design.measure_ranges import Range, Ranges
 from geometry.design.measures import guess_of, lacking, measure, name_of
 from geometry.doubt.spreads import with_spreads
 from geometry.doubt.trials import trials
@@ -52,7 +53,8 @@ def _set(design, value):
 
 MEASURE = Measure(
     KEY, 1, "Hull number", "From the top edge to the number cut into the transom.", 1.6, "length", "tape", _get, _set,
-    usual=(20.0, 90.0), page="measuring#skins-and-core", item=("Number on the hull", "down"),
+    usual=None, page="measuring#skins-and-core", item=("Number on the hull", "down"),
+    own_ranges=Ranges(Range(0.0, 3000.0), Range(20.0, 90.0)),
 )  # fmt: skip
 KIND = CheckKind(
     key="made_up", title="Hull number", noun="place of the hull number", nouns="hull number", family="room",

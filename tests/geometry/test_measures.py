@@ -86,7 +86,7 @@ def test_one_gets_what_one_sets(which, value):
     boat, key = which
     design = ALL[boat]
     row = known(design, key)
-    value = float(round(value)) if row.kind == "count" else value
+    value = float(round(value)) if row.kind in ("count", "hole") else value
     try:
         changed_design = row.set(design, value)
     except NonsenseError:

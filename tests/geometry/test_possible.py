@@ -211,6 +211,23 @@ def test_a_file_that_holds_it_is_refused_with_one_sentence_that_names_the_field(
     assert str(sentence.value).endswith(".")
 
 
+def test_the_refusal_of_a_floor_below_the_hull_names_the_most_that_is_taken():
+    """The file has a floor of 236.03 mm over a hull of 200 mm. The depth in the sentence is taken, and 0.01 mm more is not."""
+    def boat(depth: float) -> str:
+        whole = json.loads(to_text(example_design()))
+        whole["transom"]["height"] = 200.0
+        for corner in (1, 2):
+            whole["well"]["profile"][corner][1] = -depth
+        return json.dumps(whole)
+
+    with pytest.raises(DesignError, match="is the most") as sentence:
+        from_text(boat(236.03))
+    most = float(str(sentence.value).partition("there; ")[2].split()[0])
+    assert from_text(boat(most - 0.01)) is not None
+    with pytest.raises(DesignError, match="hull's bottom"):
+        from_text(boat(most + 0.01))
+
+
 def test_a_floor_in_a_file_slopes_by_less_than_15_degrees():
     """236.03 mm at starboard, and 600 mm to port 80: 14.6°; 70: 15.5°."""
     assert from_text(filed(example_design(), "well", "profile", 1, 1, to=-80.0))
