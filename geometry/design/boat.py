@@ -206,13 +206,13 @@ class Well(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
         well_line(self.profile)
         depths = [y for _, y in self.profile if y is not None]
         if len(depths) == len(self.profile) and min(depths) >= 0:
-            raise NonsenseError(f"profile is above the transom's top (lowest y is {min(depths):g}); its floor has to be below 0",
+            raise NonsenseError(f"profile is above the transom's top (lowest y is {min(depths):g}); its floor is below 0",
                                 "the well’s floor is below the transom’s top")  # fmt: skip
         if len(depths) == len(self.profile):
             rim = max(depths[0], depths[-1])
             for number, y in enumerate(depths, start=1):
                 if y > rim + CLOSE:
-                    raise NonsenseError(f"profile's corner {number} (y is {y:g}) is above both ends; it has to be {rim:g} or less",
+                    raise NonsenseError(f"profile's corner {number} (y is {y:g}) is above both ends; {rim:g} is the most",
                                         "the well’s floor is below the top of its sides")  # fmt: skip
 
 

@@ -86,7 +86,8 @@ def within(low: float, high: float, **values: Number) -> None:
     """
     for name, value in values.items():
         if value is not None and not low < value < high:
-            raise NonsenseError(f"{name} is {value:g}; it has to be between {low:g} and {high:g}", "nothing on a boat leans so far")
+            raise NonsenseError(f"{name} is {value:g}; it has to be between {low:g} and {high:g}",
+                                "nothing on a boat leans so far")  # fmt: skip
 
 
 def hole_in_rim(inner: Number, outer: Number) -> None:

@@ -25,7 +25,8 @@ IN = 25.4
 SHAPES = [start.design for start in starts()]
 HEAD = HexSizes(flats=19.0, corners=22.0, height=8.0)
 BOATS = [
-    *SHAPES, twin_design(), changed(twin_design(), mounts__0__lower_hardware__head_sizes=HEAD), add_old_hole(hang_motor(SHAPES[0], "clamp-on"), (100.0, -200.0)),
+    *SHAPES, twin_design(), changed(twin_design(), mounts__0__lower_hardware__head_sizes=HEAD),
+    add_old_hole(hang_motor(SHAPES[0], "clamp-on"), (100.0, -200.0)),
     *(from_text(design_text(name)) for name in design_names()), *(random_design(Random(seed)) for seed in range(60)),
 ]  # fmt: skip
 ROWS = {pattern_of(row.key): (row.key, design) for design in BOATS for row in measures(design) if row.kind != "shape"}
