@@ -19,7 +19,7 @@ from app.document.view_state import ViewState
 from app.entries import typed_entries as typing
 from app.entries.card_items import IN_HAND, Act, Item, Said, answered, items, key_of, section_with, short_name
 from app.entries.choice_lines import ActLine, Pick
-from app.entries.entry import Entry, edge_of
+from app.entries.entry import Entry, edge_of, origin_word
 from app.entries.entry_text import Line, section_of, sections
 from app.entries.refusals import plain_refusal
 from app.ui.basic_widgets import ScrollContent, ground, hairline, scrolled, words
@@ -27,13 +27,14 @@ from app.ui.palette import fill, of
 from geometry.design.choices import Choice, choices
 from geometry.design.measure import tool_word
 from geometry.design.measures import SECTIONS, lacking
+from geometry.design.origins import counted_as
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from geometry.decide.ladder import Rung
-    from geometry.design.design import Design, Edge, How
+    from geometry.design.design import Design, Edge, How, Origin
     from geometry.judge.findings import Checked
 
 _Part = Entry | Pick | ActLine | QLabel
@@ -231,6 +232,7 @@ class Card(QWidget):
         entry.gone_on.connect(self._go_on)
         entry.read_to.connect(self._read_to)
         entry.read_with.connect(self._read_with)
+        entry.counted_as.connect(self._count_as)
         return entry
 
     def _choose(self, key: str, index: int) -> None:
@@ -260,7 +262,11 @@ class Card(QWidget):
     def _do(self, line: ActLine) -> None:
         if line.act is not None:
             before = 0 if self._design is None else len(self._design.mounts)
-            changed = line.act.make()
+            try:
+                changed = line.act.make()
+            except OwnerError as sentence:
+                self.said.emit(plain_refusal(sentence))
+                return
             self.committed.emit(line.act.label, changed)
             if len(changed.mounts) > before:  # the new one is in hand
                 self.view_changed.emit(replace(self._view_state, mount=len(changed.mounts) - 1, chosen=""))
@@ -279,6 +285,17 @@ class Card(QWidget):
         if self._design is not None:
             name = typing.measure_of(self._design, key).name
             self.committed.emit(f"{name}: read with {tool_word(way)}", typing.read_with(self._design, key, way))
+
+    def _count_as(self, key: str, origin: Origin) -> None:
+        if self._design is None:
+            return
+        measure = typing.measure_of(self._design, key)
+        try:
+            changed = counted_as(self._design, measure, origin)
+        except OwnerError as sentence:
+            self._problem(key, plain_refusal(sentence))
+        else:
+            self.committed.emit(f"{measure.name} counted as {origin_word(origin)}", changed)
 
     def _light(self, key: str) -> None:
         if key != self._view_state.lit:

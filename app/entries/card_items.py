@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
@@ -12,6 +12,8 @@ from geometry.design import additions
 from geometry.design.choices import Choice, Option, choices
 from geometry.design.edits import remove_mount
 from geometry.design.measures import SECTIONS
+from geometry.design.origin_words import distances, figures, parts_named
+from geometry.design.origins import bought, confirmed, parts, pattern, to_buy_now, to_confirm
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -118,6 +120,7 @@ def _capital(motor: Mount) -> str:
 def _motor(design: Design, mount: int, entries: Iterable[Line], offered: dict[str, Choice]) -> Iterator[Item]:
     """Yield the motor's items, then those of the capacity plate and the boat's papers."""
     yield from (choice for key, choice in offered.items() if not key.startswith("boat."))
+    yield from _pattern(design, mount)
     yield from (line for line in entries if not line.key.startswith("boat."))
     yield from _motor_acts(design, mount)
     yield Said("boat", "Capacity plate and boat size", head=True)
@@ -125,6 +128,32 @@ def _motor(design: Design, mount: int, entries: Iterable[Line], offered: dict[st
     yield from (choice for key, choice in offered.items() if key.startswith("boat."))
     yield Said("boat.old_motor", "Old motor", head=True)
     yield from (line for line in entries if line.key.startswith("boat.old_motor"))
+
+
+def _pattern(design: Design, mount: int) -> Iterator[Item]:
+    """Yield what confirms the distances of the standard pattern that are still guesses, with one press."""
+    rows = to_confirm(design, pattern(design, mount)) if mount < len(design.mounts) else ()
+    if rows:
+        yield Said("pattern", f"Standard pattern, centre to centre: {distances(design, rows)}. Measure that on the motor.")
+        words = "They match" if len(rows) > 1 else "It matches"
+        done = f"Standard pattern confirmed: {figures(design, rows)}"
+        yield Act("pattern.confirmed", words, done, partial(confirmed, design, rows))
+
+
+def _parts(design: Design, mount: int, pair: Literal["upper", "lower"]) -> Iterator[Item]:
+    """Yield what buys or confirms the parts of a pair that were not measured, with one press."""
+    every, start = parts(design, mount, pair), f"parts.{mount}.{pair}"
+    buying, held = to_buy_now(design, every), to_confirm(design, every)
+    either = [row for row in every if row in buying or row in held]
+    if either:
+        named = parts_named(design, either)
+        yield Said(start, f"{named[:1].upper()}{named[1:]}, as listed below:")
+    for rows, key, words, done, make in (
+        (buying, "bought", "I will buy these", "to buy", bought), (held, "confirmed", "I have these", "confirmed", confirmed),
+    ):  # fmt: skip
+        if rows:
+            label = f"{pair.capitalize()} {parts_named(design, rows)} {done}"
+            yield Act(f"{start}.{key}", words, label, partial(make, design, rows))
 
 
 def _motor_acts(design: Design, mount: int) -> Iterator[Item]:
@@ -168,6 +197,7 @@ def _hardware(design: Design, mount: int, entries: Iterable[Line], offered: dict
         if pair == "upper":
             yield Act("alike", "Same as the lower bolts", "Upper hardware same as the lower",
                       partial(additions.hardware_alike, design, mount))  # fmt: skip
+        yield from _parts(design, mount, "lower" if pair == "lower" else "upper")
         yield from (choice for key, choice in offered.items() if key.startswith(start))
         yield from (line for line in entries if line.key.startswith(start))
     yield from (line for line in entries if ".room_aft." in line.key)

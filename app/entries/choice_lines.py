@@ -8,7 +8,7 @@ from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QMenu, QSizePolicy, QWidget
 
-from app.entries.entry import ENTRY_HIGH, GuessWord
+from app.entries.entry import ENTRY_HIGH, OriginWord
 from app.ui.basic_widgets import shows_focus, wide, words
 from app.ui.palette import of
 from app.ui.typography import sized
@@ -88,7 +88,7 @@ class Pick(QWidget):
         super().__init__()
         self.choice: Choice | None = None
         self.button = PickButton()
-        self.guess = GuessWord(self)
+        self.guess = OriginWord(self)
         self.menu = QMenu(self)
         self._name = words(wrap=True)
         row = QHBoxLayout(self)

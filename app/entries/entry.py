@@ -40,12 +40,13 @@ class Field(QLineEdit):
 
     Signals:
         typed: the text to commit; left alone it is never sent.
-        read_with: what the reading was taken with, chosen in the field's menu.
+        read_with: what the reading was taken with, chosen in the field's menu. counted_as: where the value is from.
         focused, restored, gone_on (Enter), stepped (+1 or -1, by Up and Down), step_ended (the key is let go).
     """
 
     typed = Signal(str)
     read_with = Signal(str)
+    counted_as = Signal(str)
     focused = Signal()
     restored = Signal()
     gone_on = Signal()
@@ -59,11 +60,12 @@ class Field(QLineEdit):
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.setTextMargins(0, 0, 6, 0)
         self._rest = self._edit = ""
-        self.guess, self.edge = GuessWord(self), EdgeWord(self)
+        self.origin, self.edge = OriginWord(self), EdgeWord(self)
         self._sent: str | None = None
         self._guess = self._refused = self._touched = False
         self.pointed = False  # whether another part of the window points at it
         self.way = ""  # what its reading was taken with, "" where that can't be said
+        self.counts: tuple[str, ...] = ()  # where its value can be from; the first is where it is from
         self._entering = False  # whether the press that brought the focus goes on
         self.textEdited.connect(self._touch)
 
@@ -72,19 +74,20 @@ class Field(QLineEdit):
         """Whether it holds a text that nobody has taken: still being typed, or refused."""
         return self._refused or (self.hasFocus() and self.text() not in (self._edit, self._sent))
 
-    def show_value(self, rest: str, edit: str, *, guess: bool, edge: str = "", room: Room = "figure") -> None:
+    def show_value(self, rest: str, edit: str, *, origin: str = "", edge: str = "", room: Room = "figure") -> None:
         """Show a value: ``rest`` unfocused, ``edit`` (as typed) while focused; a pending text stays.
 
         Args:
+            origin: where the value is from; a guess and a size to buy have a word.
             edge: what the reading is taken to, where that can be chosen. room: for how much text it is wide enough.
         """
         kept = self.pending
-        self._rest, self._edit, self._guess = rest, edit, guess
-        self.guess.setVisible(guess)
+        self._rest, self._edit, self._guess = rest, edit, origin == "guess"
+        worded = self.origin.show_origin(origin)
         self.edge.setVisible(bool(edge))
-        self.edge.show_edge(edge or "centre", left=self.guess.width() + 8 if guess else 4)
+        self.edge.show_edge(edge or "centre", left=self.origin.width() + 8 if worded else 4)
         self.setFixedWidth(EDGE_WIDE if edge else _WIDE[room])
-        words_wide = (self.guess.width() + 4 if guess else 0) + (self.edge.width() + 4 if edge else 0)
+        words_wide = (self.origin.width() + 4 if worded else 0) + (self.edge.width() + 4 if edge else 0)
         self.setTextMargins(words_wide, 0, 6, 0)
         if not kept:
             self._fill(edit if self.hasFocus() else rest)
@@ -195,6 +198,13 @@ class Field(QLineEdit):
                 action.setCheckable(True)
                 action.setChecked(way == self.way)
                 action.triggered.connect(lambda _on=False, way=way: self.read_with.emit(way))
+        if self.counts:
+            origins = menu.addMenu("Counts as")
+            for origin in self.counts:
+                action = origins.addAction(origin_word(origin).capitalize())
+                action.setCheckable(True)
+                action.setChecked(origin == self.counts[0])
+                action.triggered.connect(lambda _on=False, origin=origin: self.counted_as.emit(origin))
         return menu
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 (Qt's name)
@@ -248,7 +258,7 @@ class Entry(QWidget):
 
     Signals:
         typed: (key, text). focused: key. stepped: (key, direction). step_ended, gone_on: key.
-        confirmed: key; the word `guess` was clicked. read_with: (key, what with).
+        confirmed: key; the word `guess` or `to buy` was clicked. read_with: (key, what with). counted_as: (key, origin).
         read_to: (key, edge); another edge was chosen for a reading.
     """
 
@@ -259,6 +269,7 @@ class Entry(QWidget):
     gone_on = Signal(str)
     confirmed = Signal(str)
     read_with = Signal(str, str)
+    counted_as = Signal(str, str)
     read_to = Signal(str, str)
 
     def __init__(self) -> None:
@@ -285,7 +296,8 @@ class Entry(QWidget):
         self.field.step_ended.connect(lambda: self.step_ended.emit(self.key))
         self.field.gone_on.connect(lambda: self.gone_on.emit(self.key))
         self.field.read_with.connect(lambda way: self.read_with.emit(self.key, way))
-        self.field.guess.clicked.connect(lambda: self.confirmed.emit(self.key))
+        self.field.counted_as.connect(lambda origin: self.counted_as.emit(self.key, origin))
+        self.field.origin.clicked.connect(lambda: self.confirmed.emit(self.key))
         self.field.edge.picked.connect(lambda edge: self.read_to.emit(self.key, edge))
         self.field.installEventFilter(self)
         self._unfold(open_=False)
@@ -294,16 +306,16 @@ class Entry(QWidget):
         """Show one line of the card under a name; a text that is being typed, or was refused, stays with its sentence."""
         if line.key != self.key:
             self.key, self._problem = line.key, ""
-        self._how_to, self.field.way = line.how, line.way
+        self._how_to, self.field.way, self.field.counts = line.how, line.way, line.counts
         self._name.setText(name)
         self.field.setAccessibleName(line.name)
         self._spoken = f"{line.how} {line.origin if line.edit else ''}".strip()
         self.field.setReadOnly(line.origin == "calculated" or line.shape)
         edge = self.edge if line.edge and line.origin == "not known" else line.edge  # chosen before the reading is typed
-        self.field.show_value(line.rest, line.edit, guess=line.origin == "guess", edge=edge, room=line.room)
+        self.field.show_value(line.rest, line.edit, origin=line.origin, edge=edge, room=line.room)
         self._row.setDirection(QBoxLayout.Direction.TopToBottom if line.room == "line" else QBoxLayout.Direction.LeftToRight)
         self.field.edge.setAccessibleName(f"{line.name} is read to the {edge}")
-        self.field.guess.setAccessibleName(f"{line.name} is a guess. Press to confirm it as measured")
+        self.field.origin.setAccessibleName(f"{line.name} is {origin_word(line.origin)}. Press to confirm it as measured")
         if not self.field.pending:
             self._problem = ""
         self._unfold(open_=self.field.hasFocus() or self.field.pointed)
@@ -322,7 +334,7 @@ class Entry(QWidget):
 
     def stops(self) -> tuple[QWidget, ...]:
         """Return where Tab stops."""
-        return self.field, self.field.guess, self.field.edge
+        return self.field, self.field.origin, self.field.edge
 
     @property
     def sentence(self) -> str:
@@ -382,21 +394,30 @@ class _Below(QWidget):
         self._mark.setVisible(wrong)
 
 
-class GuessWord(QLabel):
-    """The word `guess` in a field; a click, or Enter, confirms the value as measured."""
+class OriginWord(QLabel):
+    """The word `guess` or `to buy` in a field; a click, or Enter, confirms the value as measured."""
 
     clicked = Signal()
 
     def __init__(self, parent: QWidget) -> None:
-        super().__init__("guess", parent)
+        super().__init__(parent)
         self.setFont(sized("small"))
-        self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setToolTip("Click here after you have measured it.")
-        self.adjustSize()
-        self.move(4, (ENTRY_HIGH - 4 - self.height()) // 2)
+        self.show_origin("guess")
         self.hide()
+
+    def show_origin(self, origin: str) -> bool:
+        """Show the word of a guess, soft, or of a size to buy; return whether there is one."""
+        worded = origin in ("guess", "to buy")
+        if worded and origin != self.text():
+            self.setText(origin)
+            self.setForegroundRole(QPalette.ColorRole.PlaceholderText if origin == "guess" else QPalette.ColorRole.WindowText)
+            self.adjustSize()
+            self.move(4, (ENTRY_HIGH - 4 - self.height()) // 2)
+        self.setVisible(worded)
+        return worded
 
     def mousePressEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
         """A click confirms."""
@@ -473,6 +494,11 @@ class EdgeWord(QLabel):
     def _take(self, edge: str) -> None:
         self.show_edge(edge, left=self.x())
         self.picked.emit(edge)
+
+
+def origin_word(origin: str) -> str:
+    """Return where a value is from, as a sentence has it: "a guess", "measured"."""
+    return "a guess" if origin == "guess" else origin
 
 
 def edge_of(word: str) -> Edge:

@@ -15,6 +15,7 @@ from geometry.design.design import Edge, How
 from geometry.design.edits import parse_entry
 from geometry.design.height_words import hole_words, up_words
 from geometry.design.measures import SECTIONS, at_path, has_corner_measures, measures, state_of
+from geometry.design.origins import is_part, parts
 from geometry.design.units import format_angle, format_length, format_mass, format_reading
 from geometry.errors import OwnerError
 from geometry.solid.bracket_holes import hook_gap, plate_height
@@ -43,6 +44,7 @@ class Line(msgspec.Struct, frozen=True):
     ``room``: how wide its field is; a field for a line of words is below the name.
     ``edge``: the part of an old hole that was read, "" where there is no such choice. ``shape``: drawn, not typed.
     ``way``: the tool of its reading, "" where it has none or was not read on the boat.
+    ``counts``: where its value can be from, the present origin first; () where there is no choice.
     """
 
     key: str
@@ -54,6 +56,7 @@ class Line(msgspec.Struct, frozen=True):
     edge: Edge | Literal[""] = ""
     shape: bool = False
     way: How | Literal[""] = ""
+    counts: tuple[Origin, ...] = ()
     room: Room = "figure"
 
 
@@ -207,8 +210,17 @@ def _line(design: Design, measure: Measure) -> Line:
     how = f"{how} {_carried(design, measure)}".strip()
     way: How | Literal[""] = reading.how if reading is not None and measure.kind in ("length", "angle") else ""
     room: Room = "line" if measure.kind == "hole" else "figure"
-    edit = _editable(design, measure, rest)
-    return Line(measure.key, curly(measure.name), curly(how), rest, edit, origin(design, measure), edge, way=way, room=room)
+    edit, source = _editable(design, measure, rest), origin(design, measure)
+    counts = _counts(design, measure, source)
+    return Line(measure.key, curly(measure.name), curly(how), rest, edit, source, edge, way=way, counts=counts, room=room)
+
+
+def _counts(design: Design, measure: Measure, source: Origin) -> tuple[Origin, ...]:
+    """Return where a value can be from, the present origin first; () for a choice, and where there is no value."""
+    if measure.free or measure.get(design) is None:
+        return ()
+    offered: tuple[Origin, ...] = ("measured", "to buy", "guess") if is_part(measure) else ("measured", "guess")
+    return (source, *(each for each in offered if each != source))
 
 
 def _shape_line(design: Design, measure: Measure) -> Line:
@@ -368,7 +380,9 @@ def _hardware(design: Design, mount: int) -> str:
     if hardware is None:
         raise TypeError("not measured")
     bolt = hardware.bolt.split("-")[0].split("x")[0]
-    return f"{bolt} bolts" + ("" if hardware.length is None else f", {_short(design, hardware.length)} long")
+    long = "" if hardware.length is None else f", {_short(design, hardware.length)} long"
+    bought = {state_of(design, row) for row in parts(design, mount, "lower")} == {"to buy"}
+    return f"{bolt} bolts{long}{', to buy' if bought else ''}"
 
 
 _GISTS: tuple[Callable[[Design, int], str], ...] = (

@@ -105,7 +105,8 @@ def stepped(design: Design, key: str, way: int) -> Design:
         return design
     if is_fixed(design, stepping):
         state, shown_now = state_of(design, stepping).capitalize(), figure(design, stepping, value)
-        raise EntryError(f"{state}: {shown_now}. Type a new reading. Keys change only a guess or a choice.")
+        again = "another size" if state == "To buy" else "a new reading"
+        raise EntryError(f"{state}: {shown_now}. Type {again}. Keys change only a guess or a choice.")
     if stepping.kind == "length":
         value = snapped(value + way * step(design.units), design.units)
     elif stepping.kind in force_units.KINDS:

@@ -199,7 +199,7 @@ class SheetsCard(QWidget):
         self.paper.show_key(options.paper)
         self.turned.show_key(options.turned)
         self.turned.setEnabled(not paper(options.paper).roll)
-        self.printer.show_value(options.printer or "not named", options.printer, guess=False)
+        self.printer.show_value(options.printer or "not named", options.printer)
         self.printer.setMinimumWidth(_NAME_LEAST)
         self.printer.setMaximumWidth(_NAME_WIDE)
         self.known.show_words({None: "none", **{name: name for name in options.known}}, options.printer or None)
@@ -219,7 +219,7 @@ class SheetsCard(QWidget):
         )
         for field, value, name, shown in fields:
             text = "" if value is None else format_length(value, shown, denominator=64, unit_word=shown != unit)
-            field.show_value(text or "not known", text, guess=False)
+            field.show_value(text or "not known", text)
             field.setAccessibleName(name)
 
     def _unit_now(self) -> Unit:

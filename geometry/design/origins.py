@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 
 from geometry.design.measure import reading_of
-from geometry.design.measures import Measure, measures
+from geometry.design.measures import Measure, measures, state_of
 from geometry.design.starts import as_text
 from geometry.design.validity import CLOSE
 from geometry.tables.trade import STANDARD_PATTERN
@@ -47,6 +47,17 @@ def parts(design: Design, mount: int, pair: Literal["upper", "lower"]) -> tuple[
 def is_part(row: Measure) -> bool:
     """Return whether a measure is the size of a part that can be bought. A cut, a hole or a torque is none."""
     return row.key.partition("_hardware.")[2].startswith(_PARTS) and not row.free
+
+
+def to_confirm(design: Design, chosen: Iterable[Measure]) -> tuple[Measure, ...]:
+    """Return the values that still can be confirmed: the guesses, and the sizes to buy."""
+    return tuple(row for row in chosen if state_of(design, row) in ("guess", "to buy"))
+
+
+def to_buy_now(design: Design, chosen: Iterable[Measure]) -> tuple[Measure, ...]:
+    """Return the sizes that still can be bought: all but those that were measured, or are to buy already."""
+    states = {key: reading.state for key, reading in design.readings.items()}
+    return tuple(row for row in chosen if states.get(row.key) not in ("measured", "to buy"))
 
 
 def confirmed(design: Design, chosen: Iterable[Measure]) -> Design:

@@ -177,7 +177,7 @@ def test_guesses_of_words_and_shapes_are_confirmed_by_a_click(qtbot: QtBot, wind
     assert window.document.design.readings["transom.top_cut"].state == "measured"
     shape = open_entry(window, "transom.outline")
     assert shape.field.text() == "9 corners"
-    qtbot.mouseClick(shape.field.guess, LEFT)
+    qtbot.mouseClick(shape.field.origin, LEFT)
     assert window.document.design.readings["transom.outline"].state == "measured"
     assert window.card.entry("transom.outline") is None
     window.document.save(window.document.path or _anywhere(window))

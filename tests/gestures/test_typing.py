@@ -273,10 +273,10 @@ def test_a_click_on_the_word_guess_confirms(qtbot: QtBot, window: MainWindow) ->
     assert window.document.design.readings[key].state == "guess"
     entry = open_entry(window, key)
     value = window.document.design.well
-    qtbot.mouseClick(entry.field.guess, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(entry.field.origin, Qt.MouseButton.LeftButton)
     assert window.document.design.readings[key].state == "measured"
     assert window.document.design.well == value
-    assert not entry.field.guess.isVisible()
+    assert not entry.field.origin.isVisible()
 
 
 def test_a_guess_typed_again_as_it_is_counts_as_measured(qtbot: QtBot, window: MainWindow) -> None:
