@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from itertools import combinations, pairwise
-from typing import TYPE_CHECKING
+from functools import partial
+from itertools import combinations, pairwise, product
+from typing import TYPE_CHECKING, NamedTuple
 
 from geometry.design.units import STEPS
 from geometry.design.validity import CLOSE
@@ -27,12 +28,13 @@ from geometry.solid.obstacle import PLATE, WOOD, Obstacle, nearest, nearest_to_r
 from geometry.solid.placed_bolts import plate_ring
 from geometry.solid.planes import inside as contains
 from geometry.solid.planes import sides, to_segment
+from geometry.solid.ring_cutting import least_gap
 from geometry.solid.section import Section
 from geometry.solid.well import blocks
 from geometry.tables.known import inches
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from geometry.design.hardware import BackingPlate
     from geometry.solid.placed_bolts import Body, Bolt
@@ -40,6 +42,7 @@ if TYPE_CHECKING:
 
 HAND = 13.0  # [mm] for the fingers that insert a bolt: common practice, half an inch
 _WIDE = 300.0  # [mm]: more than two bolts' widest parts, and what their lengths can add to a gap
+_PARALLEL = 1e-12  # [radians]: axes that differ by no more are parallel
 ROOM_FOR_HAND = {"in": (0.0, inches(1)), "mm": (0.0, 25.0)}  # [mm] to get the socket off again: our assumption
 ROOM_TO_FEED = {"in": (0.0, inches(1 / 2)), "mm": (0.0, 12.0)}  # [mm] our assumption
 
@@ -319,17 +322,36 @@ def _centres_apart(report: Reporter, first: int, second: int) -> float:
     return math.hypot(a.u - b.u, a.w - b.w)
 
 
-def _plate_gaps(report: Reporter) -> list[tuple[float, str, str]]:
-    """Return the gaps between each backing plate's full outline and its neighbours, both named as in a sentence.
+class _Neighbour(NamedTuple):
+    """A neighbour of a backing plate, both named as in a sentence: the least gap by their boxes, and its calculation [mm]."""
 
-    Its neighbours are blocks, bolts that do not go through it, and other backing plates.
+    least: float
+    plate: str
+    name: str
+    gap: Callable[[], float]
+
+
+def _plate_gap(report: Reporter) -> tuple[float, str, str] | None:
+    """Return the smallest gap between a backing plate's full outline and a neighbour, both named; None without a plate.
+
+    Gaps are calculated in the order of what their boxes allow, until no other box allows less.
     """
+    best: tuple[float, str, str] | None = None
+    for neighbour in sorted(_plate_neighbours(report), key=lambda neighbour: neighbour.least):
+        if best is not None and neighbour.least > best[0]:
+            break
+        gap = neighbour.gap(), neighbour.plate, neighbour.name
+        best = gap if best is None else min(best, gap)
+    return best
+
+
+def _plate_neighbours(report: Reporter) -> Iterator[_Neighbour]:
+    """Yield each backing plate with each block, each bolt that does not go through it, and each other backing plate."""
     several = len(report.design.mounts) > 1
 
     def of(bolt: Bolt) -> str:
         return f" of {bolt.mount.name}" if several else ""
 
-    gaps: list[tuple[float, str, str]] = []
     plates: list[tuple[str, tuple[Point, ...], tuple[Bolt, ...]]] = []
     for bolt in report.bolts:
         plate = bolt.hardware.backing_plate
@@ -339,16 +361,20 @@ def _plate_gaps(report: Reporter) -> list[tuple[float, str, str]]:
         plates.append((f"the {bolt.pair} backing plate{of(bolt)}", plate_ring(joined, plate, bolt.plate_thickness), joined))
     for name, ring, joined in plates:
         for block in blocks(report.design):
-            gaps.append((_between_rings(ring, block.ring), name, block.name))
+            yield _Neighbour(least_gap(ring, block.ring), name, block.name, partial(_between_rings, ring, block.ring))
         for other in report.bolts:
-            if other not in joined:
-                at = other.exit.u, other.exit.w
-                gap = min(to_segment(at, edge) for edge in sides(ring))
-                gaps.append(((-gap if contains(at, ring) else gap) - other.washer_disc.radius, name,
-                              f"the {other.name} bolt{of(other)}"))  # fmt: skip
+            if all(other is not bolt for bolt in joined):
+                least = least_gap(((other.exit.u, other.exit.w),), ring) - other.washer_disc.radius
+                yield _Neighbour(least, name, f"the {other.name} bolt{of(other)}", partial(_to_washer, ring, other))
     for (name, ring, _), (second, another, _) in combinations(plates, 2):
-        gaps.append((_between_rings(ring, another), name, second))
-    return gaps
+        yield _Neighbour(least_gap(ring, another), name, second, partial(_between_rings, ring, another))
+
+
+def _to_washer(ring: tuple[Point, ...], bolt: Bolt) -> float:
+    """Return the gap between a backing plate's outline and a bolt's washer [mm], as if it were whole; below 0 they overlap."""
+    at = bolt.exit.u, bolt.exit.w
+    gap = min(to_segment(at, edge) for edge in sides(ring))
+    return (-gap if contains(at, ring) else gap) - bolt.washer_disc.radius
 
 
 def _between_rings(first: tuple[Point, ...], second: tuple[Point, ...]) -> float:
@@ -366,6 +392,12 @@ def _near(report: Reporter, numbers: tuple[int, ...]) -> Iterator[tuple[int, int
             if other_u - u > least:
                 break
             yield min(number, other), max(number, other)
+
+
+def _axes_apart(bolt: Bolt, other: Bolt) -> float:
+    """Return the least distance between the axes of two bolts, as if they had no ends [mm]; they lean up or down only."""
+    a, b = bolt.exit, other.exit
+    return math.hypot(a.u - b.u, (a.w - b.w) * math.cos(a.lean) if abs(a.lean - b.lean) <= _PARALLEL else 0.0)
 
 
 def _neighbours(report: Reporter) -> None:
@@ -386,15 +418,14 @@ def _neighbours(report: Reporter) -> None:
             parts[index] = _bodies(bolt)
         except Unmeasured as lack:
             missing = missing or lack
-    widest = {index: max(body.shape.radius for body in bodies) for index, bodies in parts.items()}
-    for apart, number, other in sorted((_centres_apart(report, *pair), *pair) for pair in _near(report, tuple(parts))):
+    for _, number, other in sorted((_centres_apart(report, *pair), *pair) for pair in _near(report, tuple(parts))):
         a, b = report.bolts[number], report.bolts[other]
-        leaning = abs(a.exit.lean - b.exit.lean) > 1e-12
-        if best is not None and not leaning and apart * math.cos(a.exit.lean) - widest[number] - widest[other] > best[0]:
-            continue
-        gap = min(axes_gap(a, b, body, other_body) for body in parts[number] for other_body in parts[other])
-        if best is None or gap < best[0]:
-            best = gap, a, b
+        apart = _axes_apart(a, b)
+        for body, other_body in product(parts[number], parts[other]):
+            if best is None or apart - body.shape.radius - other_body.shape.radius < best[0] + CLOSE:
+                gap = axes_gap(a, b, body, other_body)
+                if best is None or gap < best[0]:
+                    best = gap, a, b
     mounts = tuple(dict.fromkeys(bolt.mount_index for bolt in report.bolts))
 
     def look() -> Outcome:
@@ -403,7 +434,7 @@ def _neighbours(report: Reporter) -> None:
         if best is None:
             raise TypeError("two bolts have a gap between them")
         gap, a, b = best
-        plates = min(_plate_gaps(report), default=None)
+        plates = _plate_gap(report)
         if plates is not None and plates[0] < gap:
             between, plate, other = plates
             if between < -CLOSE:

@@ -111,6 +111,19 @@ def plainly_apart(ring: Ring, other: Ring) -> bool:
     return right < other_left or other_right < left or top < other_bottom or other_top < bottom
 
 
+def least_gap(ring: Sequence[Point], other: Sequence[Point]) -> float:
+    """Return the least gap that two rings can have by their boxes [mm]; below 0, minus the deepest that one can be in the other.
+
+    How deep a point of ``ring`` is in ``other`` is no more than its distance from the nearest side of the other's box.
+    """
+    (left, bottom, right, top), (other_left, other_bottom, other_right, other_top) = box(ring), box(other)
+    spans = (left, right, other_left, other_right), (bottom, top, other_bottom, other_top)
+    apart = [max(0.0, other_low - high, low - other_high) for low, high, other_low, other_high in spans]
+    if any(apart):
+        return math.hypot(*apart)
+    return -min(min(high - other_low, other_high - low, (other_high - other_low) / 2) for low, high, other_low, other_high in spans)
+
+
 def box(ring: Sequence[Point]) -> tuple[float, float, float, float]:
     """Return left, bottom, right and top."""
     xs, ys = [x for x, _ in ring], [y for _, y in ring]

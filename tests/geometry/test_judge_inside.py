@@ -8,15 +8,19 @@ from __future__ import annotations
 
 import math
 import re
+from itertools import combinations
 
 import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Block, Thickness
-from geometry.design.design import Reading
+from geometry.design.design import Design, Reading
 from geometry.design.hardware import BackingPlate, Spacer, Washer
 from geometry.design.motor import RoomAft
+from geometry.judge import inside_room
 from geometry.judge.check import check
+from geometry.judge.report import Reporter
+from geometry.solid.clearances import axes_gap
 from tests.designs import changed, example_design, half_inch_hardware, sure, twin_design
 
 CLOSE = 1e-3  # [mm]: what the hand's figures are rounded to
@@ -438,3 +442,47 @@ def test_a_backing_plate_that_bridges_a_block_is_fouled_by_how_deep_it_is_in_it(
     assert result.value == pytest.approx(-expected, abs=0.02)
     neighbour = next(finding for finding in checked.findings if finding.check == "neighbour")
     assert neighbour.state == "fouled"
+
+
+def crowd(number: int, step: float, *, plates: bool) -> Design:
+    """Return a boat with so many motors, ``step`` mm apart: bolts of some of them lean, and some have backing plates."""
+    design = plated(-10.0, 6.0)
+    first = design.mounts[0]
+    bare = replace(sure(first.lower_hardware), backing_plate=None)
+    motors = tuple(
+        replace(first, name=f"motor {at}", offset=step * (at - (number - 1) / 2), lower_tilt=at % 3 - 1.0,
+                upper_tilt=at % 2 * 2.0, lower_hardware=first.lower_hardware if plates and at % 2 else bare)
+        for at in range(number)
+    )  # fmt: skip
+    return replace(design, mounts=motors)
+
+
+@pytest.mark.parametrize("step", [0.0, 31.0, 140.0, 400.0])
+def test_the_smallest_gap_of_many_bolts_is_that_of_every_two_parts(step):
+    """Also of bolts that lean differently: no pair that is left out is nearer."""
+    design = crowd(6, step, plates=False)
+    report = Reporter(design)
+    parts = ("washer", "nut", "thread_end", "socket")
+    bodies = [[body for body in map(bolt.body, parts) if body is not None] for bolt in report.bolts]
+    least = min(
+        axes_gap(a, b, body, other)
+        for (a, of_a), (b, of_b) in combinations(zip(report.bolts, bodies, strict=True), 2) for body in of_a for other in of_b
+    )  # fmt: skip
+    (gap,) = [finding for finding in check(design).findings if finding.check == "neighbour"]
+    assert gap.value == pytest.approx(least, abs=1e-9)
+
+
+@pytest.mark.parametrize("step", [31.0, 140.0, 400.0])
+def test_few_gaps_of_backing_plates_are_calculated(step, monkeypatch):
+    """Boxes sort the others out, and leave no smaller gap out: 8 motors, 4 backing plates, 4 blocks, 32 bolts."""
+    design = replace(crowd(8, step, plates=True), inside_blocks=tuple(knee(-400 + 200.0 * at, 50.0) for at in range(4)))
+    every = list(inside_room._plate_neighbours(Reporter(design)))
+    assert len(every) == 4 * 4 + 4 * 30 + 6
+    for neighbour in every:
+        assert neighbour.gap() >= neighbour.least - CLOSE
+    least = min(neighbour.gap() for neighbour in every)
+    calculated, between, to_washer = [], inside_room._between_rings, inside_room._to_washer
+    monkeypatch.setattr(inside_room, "_between_rings", lambda *rings: calculated.append(0) or between(*rings))
+    monkeypatch.setattr(inside_room, "_to_washer", lambda *args: calculated.append(0) or to_washer(*args))
+    assert sure(inside_room._plate_gap(Reporter(design)))[0] == pytest.approx(least, abs=1e-9)
+    assert len(calculated) < 0.2 * len(every)

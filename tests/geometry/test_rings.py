@@ -17,6 +17,7 @@ from geometry.design.hardware import BackingPlate
 from geometry.design.validity import area, plainly_simple
 from geometry.judge import bracket
 from geometry.judge.check import check
+from geometry.solid import farthest_point
 from geometry.solid.bracket_holes import bracket_ring
 from geometry.solid.faces import need_all
 from geometry.solid.farthest_point import farthest
@@ -255,8 +256,8 @@ def test_the_farthest_point_may_be_within():
     corners = ((0.0, 0.0), (8.0, 9.0), (2.0, 27.0))
     triangle = shapely.Polygon(corners)
     radius = 2 * 99.0 / (math.hypot(8, 9) + math.hypot(6, 18) + math.hypot(2, 27))
-    assert farthest(triangle, triangle.exterior) == pytest.approx(radius, abs=0.006)
-    assert farthest(shapely.box(0, 0, 10, 4), shapely.box(0, 0, 10, 4).exterior) == pytest.approx(2.0, abs=0.006)
+    assert farthest(triangle, triangle.exterior) == pytest.approx(radius, abs=1e-6)
+    assert farthest(shapely.box(0, 0, 10, 4), shapely.box(0, 0, 10, 4).exterior) == pytest.approx(2.0, abs=1e-6)
     assert farthest(shapely.box(0, 0, 10, 4), shapely.box(-1, -1, 0, 0)) == pytest.approx(math.hypot(10, 4), abs=1e-9)
     assert farthest(shapely.Polygon(), shapely.box(-1, -1, 0, 0)) == 0.0
 
@@ -267,6 +268,23 @@ def test_nothing_of_an_area_is_farther(star, other):
     """Against the library's own largest circle within an area, and against points of it."""
     shape, second = shapely.Polygon(star), shapely.Polygon(other)
     circle = shapely.maximum_inscribed_circle(shape, tolerance=1e-4)
-    assert farthest(shape, shape.exterior) == pytest.approx(circle.length, abs=0.006)
+    assert circle.length - 1e-6 <= farthest(shape, shape.exterior) <= circle.length + 0.006
     outline = shapely.points(shapely.get_coordinates(shapely.segmentize(shape.exterior, 1.0)))
-    assert farthest(shape, second) >= float(shapely.distance(outline, second).max()) - 1e-3
+    assert farthest(shape, second) >= float(shapely.distance(outline, second).max()) - 1e-6
+
+
+@pytest.mark.parametrize("turn", [0.0, 17.0, 45.0])
+def test_a_line_of_farthest_points_costs_little(turn, monkeypatch):
+    """In a long rectangle, and in a wedge, a whole line is about as far in as the farthest point.
+
+    The wedge widens from 55 to 60 over 320. The circle at its wide end has r = (30 - r tan a) cos a, where tan a = 2.5/320.
+    """
+    looked, reach = [], farthest_point._reach
+    monkeypatch.setattr(farthest_point, "_reach", lambda *args: looked.append(len(args[2])) or reach(*args))
+    a = math.atan(2.5 / 320)
+    radius = 30 * math.cos(a) / (1 + math.sin(a))
+    shapes = {((0, 0), (320, 0), (320, 55), (0, 55)): 27.5, ((0, 2.5), (320, 0), (320, 60), (0, 57.5)): radius}
+    for corners, expected in shapes.items():
+        shape = shapely.affinity.rotate(shapely.Polygon(corners), turn, origin=(0, 0))
+        assert farthest(shape, shape.exterior) == pytest.approx(expected, abs=2e-6)
+    assert sum(looked) < 5000  # 100,000 and more, where each square along the line has to be small
