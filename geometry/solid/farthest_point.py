@@ -34,7 +34,8 @@ def farthest(area: BaseGeometry, other: BaseGeometry) -> float:
     shapely.prepare(area)
     rims = shapely.get_parts(other.boundary if shapely.get_dimensions(other) == 2 else other)
     lines = [shapely.get_coordinates(rim) for rim in rims]
-    tree = shapely.STRtree(shapely.linestrings(np.concatenate([np.stack((line[:-1], line[1:]), axis=1) for line in lines])))
+    edges = shapely.linestrings(np.concatenate([np.stack((line[:-1], line[1:]), axis=1) for line in lines]))
+    tree = shapely.STRtree(np.asarray(edges))
     low, high = corners.min(axis=0), corners.max(axis=0)
     size = float((high - low).max()) / _FIRST
     counts = np.maximum(1, np.ceil((high - low) / size)).astype(int)
@@ -65,15 +66,16 @@ def _reach(area: BaseGeometry, tree: STRtree, centres: Array, size: float) -> tu
 
     squares = shapely.box(*(centres - size / 2).T, *(centres + size / 2).T)
     corners, of = shapely.get_coordinates(shapely.intersection(squares, area), return_index=True)
-    marks = shapely.points(corners)
-    near = tree.nearest(shapely.points(centres))
-    apart, bounds, means = shapely.distance(marks, tree.geometries[near[of]]), np.zeros(len(centres)), np.zeros(len(centres))
+    marks, edges = _points(corners), tree.geometries
+    near = np.asarray(tree.nearest(_points(centres)))
+    apart = np.asarray(shapely.distance(marks, edges[near[of]]))
+    bounds, means = np.zeros(len(centres)), np.zeros(len(centres))
     np.maximum.at(bounds, of, apart)
     peaks = np.flatnonzero(apart == bounds[of])
     second = near.copy()
     second[of[peaks]] = tree.nearest(marks[peaks])
-    np.maximum.at(means, of, (apart + shapely.distance(marks, tree.geometries[second[of]])) / 2)
-    midway = _midway(centres[of[peaks]], corners[peaks], tree.geometries[near[of[peaks]]], tree.geometries[second[of[peaks]]])
+    np.maximum.at(means, of, (apart + np.asarray(shapely.distance(marks, edges[second[of]]))) / 2)
+    midway = _midway(centres[of[peaks]], corners[peaks], edges[near[of[peaks]]], edges[second[of[peaks]]])
     return np.minimum(bounds, means), np.concatenate((marks, midway[shapely.covers(area, midway)]))
 
 
@@ -82,9 +84,14 @@ def _midway(starts: Array, ends: Array, first: Array, second: Array) -> Array:
     import numpy as np
     import shapely
 
-    less, more = (
-        shapely.distance(at, second) - shapely.distance(at, first) for at in (shapely.points(starts), shapely.points(ends))
-    )
+    less, more = (np.asarray(shapely.distance(at, second) - shapely.distance(at, first)) for at in map(_points, (starts, ends)))
     turns = less - more
     shares = np.divide(less, turns, out=np.zeros_like(less), where=turns > 0.0)
-    return shapely.points(starts + shares.clip(0.0, 1.0)[:, None] * (ends - starts))
+    return _points(starts + shares.clip(0.0, 1.0)[:, None] * (ends - starts))
+
+
+def _points(places: Array) -> Array:
+    import numpy as np
+    import shapely
+
+    return np.asarray(shapely.points(places))

@@ -112,7 +112,7 @@ def plainly_apart(ring: Ring, other: Ring) -> bool:
 
 
 def least_gap(ring: Sequence[Point], other: Sequence[Point]) -> float:
-    """Return the least gap that two rings can have by their boxes [mm]; below 0, minus the deepest that one can be in the other.
+    """Return the least gap that two rings can have by their boxes [mm]; below 0, minus how deep ``ring`` can be in ``other``.
 
     How deep a point of ``ring`` is in ``other`` is no more than its distance from the nearest side of the other's box.
     """
@@ -121,7 +121,8 @@ def least_gap(ring: Sequence[Point], other: Sequence[Point]) -> float:
     apart = [max(0.0, other_low - high, low - other_high) for low, high, other_low, other_high in spans]
     if any(apart):
         return math.hypot(*apart)
-    return -min(min(high - other_low, other_high - low, (other_high - other_low) / 2) for low, high, other_low, other_high in spans)
+    depths = (min(high - low_, high_ - low, (high_ - low_) / 2) for low, high, low_, high_ in spans)
+    return -min(depths)
 
 
 def box(ring: Sequence[Point]) -> tuple[float, float, float, float]:

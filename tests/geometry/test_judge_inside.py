@@ -14,7 +14,7 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Block, Thickness
-from geometry.design.design import Design, Reading
+from geometry.design.design import Reading
 from geometry.design.hardware import BackingPlate, Spacer, Washer
 from geometry.design.motor import RoomAft
 from geometry.judge import inside_room
@@ -444,7 +444,17 @@ def test_a_backing_plate_that_bridges_a_block_is_fouled_by_how_deep_it_is_in_it(
     assert neighbour.state == "fouled"
 
 
-def crowd(number: int, step: float, *, plates: bool) -> Design:
+def counted(work, calls: list[str]):
+    """Return a function that does the same, and adds its name to ``calls``."""
+
+    def work_counted(*args):
+        calls.append(work.__name__)
+        return work(*args)
+
+    return work_counted
+
+
+def crowd(number: int, step: float, *, plates: bool):
     """Return a boat with so many motors, ``step`` mm apart: bolts of some of them lean, and some have backing plates."""
     design = plated(-10.0, 6.0)
     first = design.mounts[0]
@@ -481,8 +491,8 @@ def test_few_gaps_of_backing_plates_are_calculated(step, monkeypatch):
     for neighbour in every:
         assert neighbour.gap() >= neighbour.least - CLOSE
     least = min(neighbour.gap() for neighbour in every)
-    calculated, between, to_washer = [], inside_room._between_rings, inside_room._to_washer
-    monkeypatch.setattr(inside_room, "_between_rings", lambda *rings: calculated.append(0) or between(*rings))
-    monkeypatch.setattr(inside_room, "_to_washer", lambda *args: calculated.append(0) or to_washer(*args))
+    calculated: list[str] = []
+    for name in ("_between_rings", "_to_washer"):
+        monkeypatch.setattr(inside_room, name, counted(getattr(inside_room, name), calculated))
     assert sure(inside_room._plate_gap(Reporter(design)))[0] == pytest.approx(least, abs=1e-9)
     assert len(calculated) < 0.2 * len(every)

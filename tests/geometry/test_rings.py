@@ -279,8 +279,14 @@ def test_a_line_of_farthest_points_costs_little(turn, monkeypatch):
 
     The wedge widens from 55 to 60 over 320. The circle at its wide end has r = (30 - r tan a) cos a, where tan a = 2.5/320.
     """
-    looked, reach = [], farthest_point._reach
-    monkeypatch.setattr(farthest_point, "_reach", lambda *args: looked.append(len(args[2])) or reach(*args))
+    looked: list[int] = []
+    reach = farthest_point._reach
+
+    def counted(*args):
+        looked.append(len(args[2]))
+        return reach(*args)
+
+    monkeypatch.setattr(farthest_point, "_reach", counted)
     a = math.atan(2.5 / 320)
     radius = 30 * math.cos(a) / (1 + math.sin(a))
     shapes = {((0, 0), (320, 0), (320, 55), (0, 55)): 27.5, ((0, 2.5), (320, 0), (320, 60), (0, 57.5)): radius}
