@@ -332,7 +332,7 @@ class _Neighbour(NamedTuple):
 
 
 def _plate_gap(report: Reporter) -> tuple[float, str, str] | None:
-    """Return the smallest gap between a backing plate's full outline and a neighbour, both named; None without a plate.
+    """Return the smallest gap between a backing plate's full outline and a neighbour, both named; None without one.
 
     Gaps are calculated in the order of what their boxes allow, until no other box allows less.
     """
