@@ -106,7 +106,7 @@ def example_design() -> Design:
         limits=Limits(clearance=(0.0, 2.0), edge_diameters=(1.5, 4.0), wood_between_diameters=(0.5, 1.0),
                       seat_angle=(2.86, 1.0), slot_end=(0.0, 0.8), top_edge=(44.45, 50.8)),
         spreads=Spreads(tape=0.8, well=1.5, rake=0.5, print=0.3, mark=0.5, drill_angle=1.0),
-        readings={}, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
+        readings={}, sure_of={}, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
     )  # fmt: skip
 
 

@@ -346,7 +346,8 @@ class Card(QWidget):
                 return
             if measure.kind == "shape":  # it leaves the card once it is measured
                 self._go_on(key)
-            self.committed.emit(f"{measure.name} measured", changed)
+            done = "measured" if changed.sure_of == design.sure_of else "confirmed"
+            self.committed.emit(f"{measure.name} {done}", changed)
 
     def _go_on(self, key: str) -> None:
         """Go to the next entry, in this section or the first after it that holds one; choices that are guesses count."""

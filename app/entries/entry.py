@@ -19,6 +19,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QBoxLayout, QHBoxLayout, QLabel, QLineEdit, QMenu, QSizePolicy, QVBoxLayout, QWidget
 
+from app.entries.entry_text import SURE
 from app.ui.basic_widgets import StateMark, recolour, shows_focus, unbroken, words
 from app.ui.palette import of
 from app.ui.typography import sized
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 EDGE_WIDE = 150
 _WIDE: dict[Room, int] = {"figure": 104, "words": 180, "line": 224}
 ENTRY_HIGH = 30
+_ORIGIN_WORDS = {"guess": "guess", "to buy": "to buy", "unlikely": SURE}
 _AWAY = (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason)  # the hand comes back to it
 
 
@@ -78,7 +80,7 @@ class Field(QLineEdit):
         """Show a value: ``rest`` unfocused, ``edit`` (as typed) while focused; a pending text stays.
 
         Args:
-            origin: where the value is from; a guess and a size to buy have a word.
+            origin: where the value is from; a guess, a size to buy and an "unlikely" reading have a word.
             edge: what the reading is taken to, where that can be chosen. room: for how much text it is wide enough.
         """
         kept = self.pending
@@ -258,7 +260,7 @@ class Entry(QWidget):
 
     Signals:
         typed: (key, text). focused: key. stepped: (key, direction). step_ended, gone_on: key.
-        confirmed: key; the word `guess` or `to buy` was clicked. read_with: (key, what with). counted_as: (key, origin).
+        confirmed: key; the word `guess`, `to buy` or `sure?` was clicked. read_with: (key, what with). counted_as: (key, origin).
         read_to: (key, edge); another edge was chosen for a reading.
     """
 
@@ -312,10 +314,12 @@ class Entry(QWidget):
         self._spoken = f"{line.how} {line.origin if line.edit else ''}".strip()
         self.field.setReadOnly(line.origin == "calculated" or line.shape)
         edge = self.edge if line.edge and line.origin == "not known" else line.edge  # chosen before the reading is typed
-        self.field.show_value(line.rest, line.edit, origin=line.origin, edge=edge, room=line.room)
+        shown = "unlikely" if line.unlikely else line.origin
+        self.field.show_value(line.rest, line.edit, origin=shown, edge=edge, room=line.room)
         self._row.setDirection(QBoxLayout.Direction.TopToBottom if line.room == "line" else QBoxLayout.Direction.LeftToRight)
         self.field.edge.setAccessibleName(f"{line.name} is read to the {edge}")
-        self.field.origin.setAccessibleName(f"{line.name} is {origin_word(line.origin)}. Press to confirm it as measured")
+        confirms = "confirm it" if line.unlikely else "confirm it as measured"
+        self.field.origin.setAccessibleName(f"{line.name} is {origin_word(shown)}. Press to {confirms}")
         if not self.field.pending:
             self._problem = ""
         self._unfold(open_=self.field.hasFocus() or self.field.pointed)
@@ -395,7 +399,7 @@ class _Below(QWidget):
 
 
 class OriginWord(QLabel):
-    """The word `guess` or `to buy` in a field; a click, or Enter, confirms the value as measured."""
+    """The word `guess`, `to buy` or `sure?` in a field; a click, or Enter, confirms the value."""
 
     clicked = Signal()
 
@@ -404,15 +408,16 @@ class OriginWord(QLabel):
         self.setFont(sized("small"))
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.setToolTip("Click here after you have measured it.")
         self.show_origin("guess")
         self.hide()
 
     def show_origin(self, origin: str) -> bool:
-        """Show the word of a guess, soft, or of a size to buy; return whether there is one."""
-        worded = origin in ("guess", "to buy")
-        if worded and origin != self.text():
-            self.setText(origin)
+        """Show the word of a guess, soft, of a size to buy, or of an unlikely reading; return whether there is one."""
+        worded = origin in _ORIGIN_WORDS
+        if worded and _ORIGIN_WORDS[origin] != self.text():
+            self.setText(_ORIGIN_WORDS[origin])
+            unlikely = "This is unlikely. Read it again, or click here to confirm it."
+            self.setToolTip(unlikely if origin == "unlikely" else "Click here after you have measured it.")
             self.setForegroundRole(QPalette.ColorRole.PlaceholderText if origin == "guess" else QPalette.ColorRole.WindowText)
             self.adjustSize()
             self.move(4, (ENTRY_HIGH - 4 - self.height()) // 2)

@@ -13,10 +13,12 @@ from app.ui.apostrophes import curly
 from geometry.design import force_units
 from geometry.design.design import Edge, How
 from geometry.design.edits import parse_entry
-from geometry.design.height_words import hole_words, up_words
+from geometry.design.figures import figure
+from geometry.design.height_words import up_words
 from geometry.design.measures import SECTIONS, at_path, has_corner_measures, measures, state_of
 from geometry.design.origins import is_part, parts
-from geometry.design.units import format_angle, format_length, format_mass, format_reading
+from geometry.design.units import format_angle, format_length, format_reading
+from geometry.design.unlikely import unlikely_reading
 from geometry.errors import OwnerError
 from geometry.solid.bracket_holes import hook_gap, plate_height
 from geometry.solid.faces import Unmeasured, faces
@@ -32,6 +34,8 @@ Origin = Literal["guess", "measured", "to buy", "confirmed", "not known", "calcu
 Room = Literal["figure", "words", "line"]
 _SAME = 1e-6  # mm or degrees
 _UNITS = {"length": ("in", "mm"), "mass": ("lb", "kg")}
+SURE = "sure?"
+"""The word in the entry of an unlikely reading. A press confirms it."""
 NAME = "boat.name"
 """Key of the boat's name, which is no measure."""
 _PLAIN = r"-?(?:[0-9]+(?:\.[0-9]+)?|[0-9]+ [0-9]+/[0-9]+|[0-9]+/[0-9]+)"
@@ -45,6 +49,7 @@ class Line(msgspec.Struct, frozen=True):
     ``edge``: the part of an old hole that was read, "" where there is no such choice. ``shape``: drawn, not typed.
     ``way``: the tool of its reading, "" where it has none or was not read on the boat.
     ``counts``: where its value can be from, the present origin first; () where there is no choice.
+    ``unlikely``: whether its reading is, and waits to be confirmed.
     """
 
     key: str
@@ -57,6 +62,7 @@ class Line(msgspec.Struct, frozen=True):
     shape: bool = False
     way: How | Literal[""] = ""
     counts: tuple[Origin, ...] = ()
+    unlikely: bool = False
     room: Room = "figure"
 
 
@@ -149,23 +155,6 @@ def shown_in_full(design: Design, measure: Measure) -> str:
     return "not known" if value is None else figure(design, measure, value)
 
 
-def figure(design: Design, measure: Measure, value: float) -> str:
-    """Return a value of a measure with its unit, for a sentence."""
-    match measure.kind:
-        case "angle":
-            return format_angle(value)
-        case "mass":
-            return format_mass(value, design.units)
-        case "count":
-            return str(round(value))
-        case "hole":
-            return hole_words(round(value) - 1) if value >= 1 else str(round(value))  # a step too far
-        case "torque" | "force" | "pressure" | "power" | "number":
-            return force_units.written(measure.kind, value, design.units)
-        case _:
-            return format_length(value, design.units, denominator=64)
-
-
 def _on_a_64th(mm: float) -> bool:
     """Return whether a length was typed to 1/64 in: then it is shown so."""
     steps = mm / MM_PER_INCH * 64
@@ -208,11 +197,17 @@ def _line(design: Design, measure: Measure) -> Line:
         edge = "centre" if reading is None else reading.from_
         how = f"{_read_to_edge(design, measure)} {how}".strip()
     how = f"{how} {_carried(design, measure)}".strip()
+    doubtful = unlikely_reading(design, measure.key)
+    if doubtful is not None:
+        how = f"{doubtful.text} Read it again, or press {SURE} {how}"
     way: How | Literal[""] = reading.how if reading is not None and measure.kind in ("length", "angle") else ""
     room: Room = "line" if measure.kind == "hole" else "figure"
     edit, source = _editable(design, measure, rest), origin(design, measure)
     counts = _counts(design, measure, source)
-    return Line(measure.key, curly(measure.name), curly(how), rest, edit, source, edge, way=way, counts=counts, room=room)
+    return Line(
+        measure.key, curly(measure.name), curly(how), rest, edit, source, edge, way=way, counts=counts,
+        unlikely=doubtful is not None, room=room,
+    )  # fmt: skip
 
 
 def _counts(design: Design, measure: Measure, source: Origin) -> tuple[Origin, ...]:

@@ -6,9 +6,9 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING
 
-from app.entries.entry_text import figure
 from app.ui.apostrophes import curly
 from geometry.design.edits import enter_value, parse_entry
+from geometry.design.figures import figure
 from geometry.design.nearest_accepted import Reach, reach, refused
 from geometry.design.other_unit import meant_in_other_unit
 from geometry.design.units import STEPS, quoted

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.entries.entry_text import NAME, figure, shown
+from app.entries.entry_text import NAME, shown
 from app.entries.refusals import refusal
 from app.entries.steps import snapped, step
 from geometry.design import edits, force_units
 from geometry.design.edits import EntryError, confirm, enter, forget, parse_entry, rename
+from geometry.design.figures import figure
 from geometry.design.measures import at_path, measure, put_path, state_of, without_reading
 from geometry.design.moving_by_hand import is_fixed, refreshed
+from geometry.design.unlikely import confirm_unlikely, unlikely_reading
 from geometry.design.validity import NonsenseError
 from geometry.tables.known import KG_PER_POUND
 
@@ -122,12 +124,12 @@ def stepped(design: Design, key: str, way: int) -> Design:
 
 
 def confirmed(design: Design, key: str) -> Design:
-    """Return ``design`` with a guess marked as measured.
+    """Return ``design`` with an unlikely reading confirmed, or with a guess or a size to buy marked as measured.
 
     Raises:
         NonsenseError: it contradicts another reading.
     """
-    return confirm(design, key)
+    return confirm(design, key) if unlikely_reading(design, key) is None else confirm_unlikely(design, key)
 
 
 def label(design: Design, key: str, before: Design | None = None) -> str:

@@ -17,6 +17,7 @@ from geometry.design.edits import hang, move_lower, move_upper, set_row, with_mo
 from geometry.design.height_words import height_step, number, up_words
 from geometry.design.trade_words import in_trade_words
 from geometry.design.units import STEPS, format_angle, format_length
+from geometry.design.unlikely import confirm_unlikely, unlikely_reading
 from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
@@ -53,6 +54,8 @@ def cure(checked: Checked, finding: Finding) -> Cure | None:
 
     Slow: one check for each candidate, a few at most.
     """
+    if finding.check == "reading":
+        return _confirmation(checked.design, finding)
     if finding.state not in ("fouled", "tight") or not finding.mounts:
         return None
     for candidate in _candidates(checked.design, finding):
@@ -63,6 +66,14 @@ def cure(checked: Checked, finding: Finding) -> Cure | None:
         if _improves(checked, after, finding):
             return candidate
     return None
+
+
+def _confirmation(design: Design, finding: Finding) -> Cure | None:
+    """Return the step that confirms an unlikely reading."""
+    doubtful = unlikely_reading(design, finding.rests[0])
+    if doubtful is None:
+        return None
+    return Cure("Confirm it", f"{doubtful.measure.name} confirmed", confirm_unlikely(design, finding.rests[0]))
 
 
 def improves(design: Design, finding: Finding) -> bool:

@@ -73,7 +73,11 @@ class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
 
 class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, dict=True):
-    """Everything in a `.boltwell` file. An edit makes a new one."""
+    """Everything in a `.boltwell` file. An edit makes a new one.
+
+    Attributes:
+        sure_of: the unlikely readings that the owner confirmed, by key: the value, then those that it was compared with.
+    """
 
     boltwell: int
     name: str
@@ -91,6 +95,7 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     limits: Limits
     spreads: Spreads
     readings: dict[str, Reading]
+    sure_of: dict[str, tuple[float, ...]]
     survey: None
     photo: None
     pilots: tuple[None, ...]

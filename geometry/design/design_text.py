@@ -96,8 +96,10 @@ def from_text(text: str | bytes) -> Design:
         raise DesignError(_unknown(error.place, error.field)) from error
     except msgspec.ValidationError as error:
         raise DesignError(_sentence(error, head)) from error
-    for key in design.readings.keys() - _kept(design).readings.keys():
-        raise DesignError(f"readings has an entry {_quoted(key)}, which names no measure of this design. Take it out.")
+    kept = _kept(design)
+    for field, before, after in (("readings", design.readings, kept.readings), ("sure_of", design.sure_of, kept.sure_of)):
+        for key in before.keys() - after.keys():
+            raise DesignError(f"{field} has an entry {_quoted(key)}, which names no measure of this design. Take it out.")
     return design
 
 
@@ -124,10 +126,12 @@ def fingerprint(design: Design) -> str:
 
 def _kept(design: Design) -> Design:
     """Return ``design`` without readings that belong to no measure any more, such as those of a removed motor."""
-    known = {measure.key for measure in measures(design)} if design.readings else set()
-    if design.readings.keys() <= known:
+    known = {measure.key for measure in measures(design)} if design.readings or design.sure_of else set()
+    if design.readings.keys() | design.sure_of.keys() <= known:
         return design
-    return msgspec.structs.replace(design, readings={key: r for key, r in design.readings.items() if key in known})
+    readings = {key: reading for key, reading in design.readings.items() if key in known}
+    sure_of = {key: values for key, values in design.sure_of.items() if key in known}
+    return msgspec.structs.replace(design, readings=readings, sure_of=sure_of)
 
 
 def _as_floats(value: Any) -> Any:
@@ -250,7 +254,7 @@ def _sentence(error: msgspec.ValidationError, head: Any) -> str:
     steps = re.findall(r"\w+|\.\.\.", path)
     place = path.rstrip("`").removeprefix("$").removeprefix(".")
     if "..." in steps:  # a decoder does not say which reading it was
-        key = _bad_reading(head)
+        key = _bad_reading(head) if place.startswith("readings") else _bad_values(head)
         steps[steps.index("...")] = key
         place = place.replace("[...]", f"[{_quoted(key)}]")
     if isinstance(error.__cause__, OwnerError):
@@ -293,6 +297,16 @@ def _bad_reading(head: Any) -> str:
     for key, value in head["readings"].items():
         try:
             msgspec.convert(value, Reading)
+        except msgspec.ValidationError:
+            return str(key)
+    return ""
+
+
+def _bad_values(head: Any) -> str:
+    """Return the key of the first confirmed reading whose values are no numbers."""
+    for key, values in head["sure_of"].items():
+        try:
+            msgspec.convert(values, tuple[float, ...])
         except msgspec.ValidationError:
             return str(key)
     return ""

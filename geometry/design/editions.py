@@ -35,6 +35,7 @@ ADDED = (
     Added(2, "boat.hull_mass", None),
     Added(2, "boat.displacement", None),
     Added(2, "mounts.*.cowl_half_width", None),
+    Added(2, "sure_of", {}),
 )
 
 

@@ -63,7 +63,7 @@ def blank(units: Literal["in", "mm"] = "in") -> Design:
         ),
         well=None, inside_blocks=(), outside_fittings=(), old_holes=(), mounts=(), limits=Limits(**limits),
         spreads=Spreads(tape=0.8, well=1.5, rake=0.5, print=0.3, mark=0.5, drill_angle=1.0),
-        readings={}, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
+        readings={}, sure_of={}, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
     )  # fmt: skip
 
 

@@ -16,6 +16,7 @@ from geometry.judge.outer_washer import outer_washers
 from geometry.judge.powering import powering
 from geometry.judge.report import Reporter
 from geometry.judge.strength import strength
+from geometry.judge.unlikely_readings import unlikely_readings
 from geometry.judge.washer_stiff import washers_stiff
 from geometry.judge.weight import weighing
 from geometry.judge.wood_at_holes import wood
@@ -34,6 +35,9 @@ ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (
 ROW_DEPENDENT: tuple[Callable[[Reporter], None], ...] = (rows, motors, openings, crowding)
 """The functions that add the findings that depend on it."""
 
+OF_READINGS: tuple[Callable[[Reporter], None], ...] = (unlikely_readings,)
+"""The functions that add the findings about readings themselves. An error of a reading does not change them."""
+
 
 def check(design: Design, before: Checked | None = None) -> Checked:
     """Return every finding of ``design``, worst first, with the verdict.
@@ -46,7 +50,7 @@ def check(design: Design, before: Checked | None = None) -> Checked:
             This changes the time that it takes, never the findings.
     """
     held = kept(before, design)
-    return assembled(design, (*row_independent_findings(design, held), *row_findings(design, held)))
+    return assembled(design, (*row_independent_findings(design, held), *row_findings(design, held), *_of_readings(design)))
 
 
 def findings_of(design: Design, before: Checked, *, worded: bool) -> tuple[Finding, ...]:
@@ -66,6 +70,13 @@ def row_independent_findings(design: Design, held: Kept | None = None) -> tuple[
     """Return the findings that do not depend on the upper hole in use."""
     report = Reporter(design, kept=held)
     for look in ROW_INDEPENDENT:
+        look(report)
+    return tuple(report.findings)
+
+
+def _of_readings(design: Design) -> tuple[Finding, ...]:
+    report = Reporter(design)
+    for look in OF_READINGS:
         look(report)
     return tuple(report.findings)
 

@@ -207,6 +207,10 @@ _ALL = (
         aside=(("old motor", "Weight against the old motor"), ("persons", "Persons aboard")),
     ),
     CheckKind(
+        key="reading", title="Reading: {}", noun="reading", nouns="readings", family="reading", place="unlikely-readings",
+        stops="never",
+    ),
+    CheckKind(
         key="clamp_on", title="Transom in the clamp", noun="fit of the clamp", nouns="fit of the clamp", family="motor",
         place="clamp-on",
     ),

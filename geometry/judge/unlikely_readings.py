@@ -1,0 +1,28 @@
+"""Check of readings: each unlikely one is a note until its owner reads it again or confirms it. It keeps no hole undrilled."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from geometry.design.unlikely import unlikely
+from geometry.judge.report import NO_LIMITS, Outcome
+
+if TYPE_CHECKING:
+    from geometry.design.design import Design
+    from geometry.judge.report import Reporter
+
+_AGAIN = "Read it again, or confirm it in its entry."
+
+
+def unlikely_readings(report: Reporter) -> None:
+    """Add a note for each unlikely reading."""
+    for doubtful in unlikely(report.design):
+        key = doubtful.measure.key
+        mounts = (int(key.split(".")[1]),) if key.startswith("mounts.") else ()
+        at = f"{_whose(report.design, mounts)} / {doubtful.measure.name[0].lower()}{doubtful.measure.name[1:]}"
+        outcome = Outcome(None, doubtful.text, _AGAIN, "note")
+        report.add("reading", at, NO_LIMITS, "", (key,), mounts, lambda outcome=outcome: outcome)
+
+
+def _whose(design: Design, mounts: tuple[int, ...]) -> str:
+    return design.mounts[mounts[0]].name if mounts else "boat"
