@@ -199,7 +199,7 @@ def _line(design: Design, measure: Measure) -> Line:
     how = f"{how} {_carried(design, measure)}".strip()
     doubtful = unlikely_reading(design, measure.key)
     if doubtful is not None:
-        how = f"{doubtful.text} Read it again, or press {SURE} {how}"
+        how = f"{doubtful.text} Read it again, or press {SURE} to confirm it. {how}"
     way: How | Literal[""] = reading.how if reading is not None and measure.kind in ("length", "angle") else ""
     room: Room = "line" if measure.kind == "hole" else "figure"
     edit, source = _editable(design, measure, rest), origin(design, measure)

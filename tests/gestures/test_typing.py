@@ -11,7 +11,7 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication, QMenu
 
 from app.canvas.face_words import corner_numbers
-from geometry.design.edits import set_row
+from geometry.design.edits import set_row, set_units
 from geometry.design.measures import measure
 from geometry.design.starts import starts
 from templates_out.drawing.marks import Text
@@ -19,10 +19,13 @@ from tests.gestures.conftest import come_to_rest, guess_all
 from tests.gestures.looking import too_wide
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from pytestqt.qtbot import QtBot
 
     from app.entries.entry import Entry
     from app.window.main_window import MainWindow
+    from geometry.design.design import Design
 
 DROP, FLOOR, HEIGHT = "mounts.0.drop", "well.floor_port", "mounts.0.row"
 
@@ -277,6 +280,45 @@ def test_a_click_on_the_word_guess_confirms(qtbot: QtBot, window: MainWindow) ->
     assert window.document.design.readings[key].state == "measured"
     assert window.document.design.well == value
     assert not entry.field.origin.isVisible()
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_an_unlikely_reading_is_confirmed_by_keyboard_and_asks_again_when_it_changes(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], design: Design, units: str
+) -> None:
+    """Typed, it is accepted and marked. Tab leads to the word, Enter confirms it, one step back asks again."""
+    window = opened(set_units(design, "in" if units == "in" else "mm"))
+    entry = typed(qtbot, window, "transom.rake", "22")
+    assert entry.field.origin.text() == "sure?"
+    entry = open_entry(window, "transom.rake")
+    come_to_rest()
+    assert entry.field.accessibleDescription().startswith("Rake is 22°. Most are 5° to 20° (common practice). Read it again")
+    qtbot.keyClick(entry.field, Qt.Key.Key_Tab)
+    word = QApplication.focusWidget()
+    assert word is entry.field.origin
+    assert word.accessibleName() == "Rake is unlikely. Press to confirm it"
+    past = len(window.document.history.past)
+    qtbot.keyClick(word, Qt.Key.Key_Return)
+    assert not entry.field.origin.isVisible()
+    assert window.document.design.sure_of == {"transom.rake": (22.0,)}
+    assert len(window.document.history.past) == past + 1
+    window.document.undo()
+    assert entry.field.origin.isVisible()
+    window.document.redo()
+    typed(qtbot, window, "transom.rake", "22.5")
+    assert entry.field.origin.isVisible()
+
+
+def test_the_note_of_an_unlikely_reading_has_a_button_that_confirms_it(qtbot: QtBot, window: MainWindow) -> None:
+    typed(qtbot, window, "transom.rake", "22")
+    head = next(row.head for row in window.findings._rows if row.head.line.name == "Reading: rake")
+    qtbot.keyClick(head, Qt.Key.Key_Space)
+    button = window.findings.button
+    assert button is not None
+    assert button.text() == "Confirm it"
+    qtbot.keyClick(button, Qt.Key.Key_Space)
+    assert window.document.design.sure_of == {"transom.rake": (22.0,)}
+    assert "Reading: rake" not in window.findings.shown
 
 
 def test_a_guess_typed_again_as_it_is_counts_as_measured(qtbot: QtBot, window: MainWindow) -> None:
