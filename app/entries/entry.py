@@ -260,7 +260,8 @@ class Entry(QWidget):
 
     Signals:
         typed: (key, text). focused: key. stepped: (key, direction). step_ended, gone_on: key.
-        confirmed: key; the word `guess`, `to buy` or `sure?` was clicked. read_with: (key, what with). counted_as: (key, origin).
+        confirmed: key; the word `guess`, `to buy` or `sure?` was clicked. read_with: (key, what with).
+        counted_as: (key, origin).
         read_to: (key, edge); another edge was chosen for a reading.
     """
 

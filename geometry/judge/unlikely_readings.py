@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from geometry.design.unlikely import unlikely
@@ -20,8 +21,7 @@ def unlikely_readings(report: Reporter) -> None:
         key = doubtful.measure.key
         mounts = (int(key.split(".")[1]),) if key.startswith("mounts.") else ()
         at = f"{_whose(report.design, mounts)} / {doubtful.measure.name[0].lower()}{doubtful.measure.name[1:]}"
-        outcome = Outcome(None, doubtful.text, _AGAIN, "note")
-        report.add("reading", at, NO_LIMITS, "", (key,), mounts, lambda outcome=outcome: outcome)
+        report.add("reading", at, NO_LIMITS, "", (key,), mounts, partial(Outcome, None, doubtful.text, _AGAIN, "note"))
 
 
 def _whose(design: Design, mounts: tuple[int, ...]) -> str:
