@@ -7,11 +7,15 @@ from typing import TYPE_CHECKING, Any
 
 from app.deciding.fit_text import plate_words
 from app.deciding.low_enough_text import way_words
+from app.entries.entry_text import origin
 from app.findings.findings_text import finding_lines
 from app.ui.terminal import wrapped
 from geometry.decide.alternatives import low_enough
 from geometry.design.height_words import hole_words, usable_holes
+from geometry.design.measures import measures, state_of
+from geometry.design.part_tolerances import tolerance
 from geometry.design.units import format_length, format_reading
+from geometry.doubt.size_limits import size_limits
 from geometry.judge.drillable import drillable
 from geometry.judge.findings import STATE_WORDS
 from geometry.judge.words import answer, figure_of, title_of
@@ -38,8 +42,29 @@ def check_json(checked: Checked) -> str:
     answered = drillable(checked)
     return _json({
         "name": checked.design.name, "verdict": checked.verdict, "drillable": answered.answer, "reasons": answered.sentences,
-        "guesses": checked.guesses, "findings": findings,
+        "guesses": checked.guesses, "origins": _origins(checked.design), "to_buy": _to_buy(checked), "findings": findings,
     })  # fmt: skip
+
+
+def _origins(design: Design) -> dict[str, str]:
+    """Return the origin of each value that is no choice: "measured", "to buy", "confirmed", "guess" or "not known"."""
+    rows = [row for row in measures(design) if not row.free or row.key in design.readings]  # a cut in words may be a guess
+    lacking = {row.key for row in rows if row.empty is not None and row.get(design) is None}
+    return {row.key: "not known" if row.key in lacking else origin(design, row) for row in rows}
+
+
+def _to_buy(checked: Checked) -> list[dict[str, Any]]:
+    """Return each size to buy, with its tolerance, and the largest or smallest size that still clears [mm]."""
+    design, limits = checked.design, size_limits(checked)
+    most = {limit.key: limit.value for limit in limits if limit.largest}
+    least = {limit.key: limit.value for limit in limits if not limit.largest}
+    return [
+        {
+            "key": row.key, "name": row.name, "value": row.get(design), "tolerance": tolerance(design, row).most,
+            "most": most.get(row.key), "least": least.get(row.key),
+        }
+        for row in measures(design) if state_of(design, row) == "to buy" and row.kind == "length"
+    ]  # fmt: skip
 
 
 def check_text(checked: Checked) -> str:

@@ -139,11 +139,12 @@ def _step(finding: Finding, after: float, before: float) -> float:
     larger = max(abs(up), abs(down))
     if abs(up - down) <= _ONE_SIDED * larger:
         return (after - before) / 2
-    sign = -1.0 if _less_is_better(finding) else 1.0
+    sign = -1.0 if less_is_better(finding) else 1.0
     return max(0.0, -sign * up, sign * down)
 
 
-def _less_is_better(finding: Finding) -> bool:
+def less_is_better(finding: Finding) -> bool:
+    """Return whether a finding is on the right side of its least below it."""
     limited = finding.least is not None and finding.advised is not None
     return CHECK_KINDS[finding.check].less_is_better or (limited and (finding.least or 0.0) > (finding.advised or 0.0))
 
@@ -198,7 +199,7 @@ def _chance(finding: Finding, variance: float) -> float | None:
     """Return the chance that a value is on the right side of its least; None where nothing limits it."""
     if finding.value is None or finding.least is None:
         return None
-    sign = -1.0 if _less_is_better(finding) else 1.0
+    sign = -1.0 if less_is_better(finding) else 1.0
     apart, spread = sign * (finding.value - finding.least), math.sqrt(variance)
     if spread > 1e-9:
         return 0.5 * (1 + math.erf(apart / spread / math.sqrt(2)))

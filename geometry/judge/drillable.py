@@ -21,7 +21,7 @@ SURE = 0.975
 ROOM_TO_DRILL = 4.4
 """[mm] At this room, planning readings usually give the chance `SURE`: 1.96 spreads of 2.0 to 2.3 mm, our calculation."""
 
-_SPREADS = 1.959964  # spreads of a normal distribution: 0.975 of it is on one side of them
+SPREADS = 1.959964  # spreads of a normal distribution: 0.975 of it is on one side of them
 _OF_100 = 100
 
 Kind = Literal["demonstration", "fouled", "unknown", "guess", "doubt", "not calculated", "no motor"]
@@ -146,6 +146,6 @@ def _room(design: Design, finding: Finding) -> str:
     """Say how much room makes a finding `SURE`, or say it in words where its value is no length."""
     if finding.unit != "mm" or finding.value is None or finding.least is None or finding.spread is None:
         return "room"
-    lacking = _SPREADS * finding.spread - (finding.value - finding.least)
+    lacking = SPREADS * finding.spread - (finding.value - finding.least)
     step = 25.4 / 16 if design.units == "in" else 1.0
     return f"{format_length(max(step, -(-lacking // step) * step), design.units)} of room"

@@ -17,6 +17,8 @@ from hypothesis import strategies as st
 from app.commands.command_line import commands, main
 from geometry.decide.ladder import ladders
 from geometry.design.design_text import from_text, to_text
+from geometry.design.origins import bought, parts
+from geometry.design.starts import starts
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.findings import WORSE
@@ -117,6 +119,26 @@ def test_the_example_fouled_as_it_should_be(saved, capsys):
     assert all(finding["value"] == pytest.approx(-35.94, abs=0.01) for finding in washers)
 
 
+def test_check_json_says_where_values_are_from_and_which_sizes_to_buy_clear(saved, capsys):
+    """The outer washer has to span 1.5 times the slot. The inside one has a spread from its tolerance, and a limit."""
+    start = starts()[0].design
+    bought_design = bought(start, parts(start, 0, "lower"))
+    main(["check", str(saved(bought_design)), "--json"])
+    report = json.loads(capsys.readouterr().out)
+    outside, inside = (f"mounts.0.lower_hardware.{part}.outer" for part in ("outside_washer", "washer"))
+    origins = report["origins"]
+    assert (origins[inside], origins["transom.top_cut"], origins["mounts.0.power_kw"]) == ("to buy", "guess", "not known")
+    rows = {row["key"]: row for row in report["to_buy"]}
+    assert len(rows) == 8
+    assert inside not in report["guesses"]
+    slot = start.mounts[0].bracket.lower.diameter
+    assert rows[outside] == {
+        "key": outside, "name": "Lower outer washer, outside", "value": 34.925, "tolerance": 0.762, "most": None,
+        "least": pytest.approx(1.5 * slot, abs=1e-5),
+    }  # fmt: skip
+    assert rows[inside]["tolerance"] == 0.8
+
+
 def said(err):
     """Return the text of standard error, without the progress of a slow machine."""
     return [line for line in err.splitlines() if not line.startswith("how sure each finding is")]
@@ -127,7 +149,10 @@ def test_check_json_field_by_field(capsys):
     captured = capsys.readouterr()
     assert said(captured.err) == []
     report = json.loads(captured.out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
-    assert list(report) == ["name", "verdict", "drillable", "reasons", "guesses", "findings"]
+    assert list(report) == ["name", "verdict", "drillable", "reasons", "guesses", "origins", "to_buy", "findings"]
+    assert report["to_buy"] == []
+    assert report["origins"]["transom.rake"] == "measured"
+    assert "mounts.0.drop" not in report["origins"]  # a choice
     assert report["drillable"] == "no"
     assert "in only 83 of 100 cases" in report["reasons"][0]
     assert (report["name"], report["verdict"], report["guesses"]) == ("example", "tight", [])

@@ -1,4 +1,4 @@
-"""The list of what to buy: bolts with the lengths that fit, nuts, washers, backing plates, epoxy, sealant and drills."""
+"""The list of what to buy: bolts with the lengths that fit, nuts, washers, backing plates, tools, epoxy, sealant and drills."""
 
 from __future__ import annotations
 
@@ -10,27 +10,39 @@ from functools import partial
 from geometry.decide.amounts_to_buy import Amount, has_wood, plugs, potting, sealant, to_plug
 from geometry.design.design import Design
 from geometry.design.hardware import BackingPlate, Washer
+from geometry.design.trade_words import in_trade_words
 from geometry.design.units import Unit, format_length
 from geometry.design.validity import known as all_known
+from geometry.doubt.size_limits import SizeLimit
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables import fasteners
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import unbroken
 from templates_out.pages.shop.shop_holes import UNITS, bare, figure, stages
+from templates_out.pages.shop.shop_limits import size_words
 
 _KINDS = ("hex bolts", "nylon-insert", "hex nuts", "outside", "inside", "wedges", "spacers", "backing")
+_TOOLS = {
+    "socket": ("socket", {"outer": "outside", "length": "with its drive"}),
+    "spanner": ("ring spanner", {"outer": "outside", "thickness": "thick"}),
+}  # fmt: skip
 _DISC = ": across, hole, thickness"  # the order of a washer's sizes
 
 
-def to_buy(design: Design) -> list[tuple[int, str]]:
-    """Return what to buy, as (how many, what): bolts first, what is mixed and what drills last."""
-    return [*hardware(design), *((1, what) for what in stuff(design))]
+def to_buy(design: Design, limits: tuple[SizeLimit, ...] = ()) -> list[tuple[int, str]]:
+    """Return what to buy, as (how many, what): bolts first, what is mixed and what drills last.
+
+    Args:
+        limits: the largest and smallest sizes of parts to buy that still clear.
+    """
+    return [*hardware(design, limits), *_tools(design, limits), *((1, what) for what in stuff(design))]
 
 
-def hardware(design: Design) -> list[tuple[int, str]]:
+def hardware(design: Design, limits: tuple[SizeLimit, ...] = ()) -> list[tuple[int, str]]:
     """Return bolts, nuts, washers, wedges, spacers and backing plates, as (how many, what)."""
     unit = design.units
+    washers: dict[str, list[str]] = {}
     counts: Counter[str] = Counter()
     nuts: Counter[tuple[str, bool]] = Counter()
     lines = [_bolt(bolt) for bolt in bolts(design)]
@@ -40,8 +52,10 @@ def hardware(design: Design) -> list[tuple[int, str]]:
         locking = fasteners.locks(fitted.nut)
         kind = "nylon-insert lock nuts" if locking else "hex nuts"
         nuts[f"{kind} {fitted.bolt}, {fitted.nut}, {fitted.grade.split('-')[0]} stainless", locking] += 1
-        counts[f"outside washers {_washer(fitted.outside_washer, unit)}"] += 1
-        counts[f"inside washers {_washer(fitted.washer, unit)}"] += 1
+        for side, field, washer in (
+            ("outside", "outside_washer", fitted.outside_washer), ("inside", "washer", fitted.washer),
+        ):  # fmt: skip
+            washers.setdefault(f"{side} washers {_washer(washer, unit)}", []).append(bolt.hardware_key(f"{field}.outer"))
         if fitted.wedge:
             counts[f"wedges of {abs(fitted.wedge):g}°, one under each inside washer"] += 1
         if fitted.spacer is not None:
@@ -50,6 +64,7 @@ def hardware(design: Design) -> list[tuple[int, str]]:
         if fitted.backing_plate is not None and bolt.port:
             counts[_plate(fitted.backing_plate, unit)] += 1
     bought = [(count, what) for what, count in counts.items()]
+    bought += [(len(keys), f"{what}{size_words(design, keys, limits)}") for what, keys in washers.items()]
     bought += [
         (2 * count, f"{what}. Half of them are spares: use a lock nut only once.") if locking else (count, what)
         for (what, locking), count in nuts.items()
@@ -93,6 +108,27 @@ def _washer(washer: Washer, unit: Unit) -> str:
     if washer.flat_cut is not None:
         cut = f", cut flat {figure(washer.flat_cut, unit)} below the centre"
     return _sizes((washer.outer, washer.inner, washer.thickness), unit, _DISC) + cut
+
+
+def _tools(design: Design, limits: tuple[SizeLimit, ...]) -> list[tuple[int, str]]:
+    """Return the sockets and ring spanners that are to buy, each with its sizes and their limits."""
+    lines: dict[str, dict[str, list[str]]] = {}
+    for bolt in bolts(design):
+        name = "socket" if bolt.hardware.socket is not None else "spanner"
+        noun, words = _TOOLS[name]
+        read = {word: getattr(getattr(bolt.hardware, name), field, None) for field, word in words.items()}
+        sizes = {word: size for word, size in read.items() if size is not None}
+        keys = {word: bolt.hardware_key(f"{name}.{field}") for field, word in words.items()}
+        states = [design.readings[key].state for key in keys.values() if key in design.readings]
+        if "to buy" in states and len(sizes) == len(words):
+            said = ", ".join(f"{figure(size, design.units)} {word}" for word, size in sizes.items())
+            line = lines.setdefault(in_trade_words(f"{noun} for the nuts, {said}", design.units), {})
+            for word, key in keys.items():
+                line.setdefault(word, []).append(key)
+    return [
+        (1, what + "".join(size_words(design, keys, limits, across) for across, keys in sizes.items()))
+        for what, sizes in lines.items()
+    ]  # fmt: skip
 
 
 def _plate(plate: BackingPlate, unit: Unit) -> str:

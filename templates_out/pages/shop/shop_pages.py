@@ -11,6 +11,7 @@ from functools import partial
 
 from msgspec.structs import replace
 
+from geometry.doubt.size_limits import size_limits
 from geometry.judge.findings import Checked
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.papers import paper as paper_named
@@ -139,7 +140,7 @@ def _findings(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
 
 
 def _buying(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
-    bought = to_buy(checked.design)
+    bought = to_buy(checked.design, size_limits(checked))
     if bought:
         yield Piece(lambda y: sheet.heading(y, "To buy"), tied=True, names="to buy")
     for index, (count, what) in enumerate(bought):

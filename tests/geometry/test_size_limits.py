@@ -1,0 +1,134 @@
+"""The limits of sizes to buy: exact, true when applied, and no longer true 0.1 mm further."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.measures import measure, measures
+from geometry.design.origins import bought, counted_as, is_part
+from geometry.doubt.size_limits import size_limits
+from geometry.doubt.spreads import with_spreads
+from geometry.judge.check import check
+from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.judge.drillable import SPREADS, SURE, drillable
+from tests.designs import changed, example_design, random_design, roomy, sure, with_some_room
+
+LOWER = "mounts.0.lower_hardware"
+OUTER, OUTSIDE, SOCKET, LONG = (
+    f"{LOWER}.{size}" for size in ("washer.outer", "outside_washer.outer", "socket.outer", "socket.length")
+)  # fmt: skip
+PORT = "main motor / lower port"
+BEYOND = 0.1  # mm
+
+
+def buying(design, *keys):
+    """Return a design's chances with some sizes to buy; every part where none is named."""
+    rows = [row for row in measures(design) if row.key in keys or (not keys and is_part(row))]
+    return with_spreads(check(bought(design, rows)))
+
+
+def of(limits, key):
+    return next((limit for limit in limits if limit.key == key), None)
+
+
+def applied(checked, key, value):
+    """Return the chances with one size at a value."""
+    return with_spreads(check(sure(measure(checked.design, key)).set(checked.design, value)))
+
+
+def test_the_largest_washer_that_may_still_be_drilled_for():
+    """Each washer has room r. A washer wider by d has d/2 less, and 1.96 spreads must be left; within 1e-6 mm."""
+    checked = buying(with_some_room(), OUTER)
+    limit = of(size_limits(checked), OUTER)
+    least = min(
+        finding.value - SPREADS * finding.spread for finding in checked.findings
+        if finding.check == "washer" and "lower" in finding.at
+    )  # fmt: skip
+    assert limit.largest
+    assert limit.value == pytest.approx(38.1 + 2 * least, abs=1e-6)
+    assert drillable(checked).answer == "yes"
+    assert drillable(applied(checked, OUTER, limit.value)).answer == "yes"
+    beyond = drillable(applied(checked, OUTER, limit.value + BEYOND))
+    assert (beyond.answer, {reason.finding.check for reason in beyond.reasons}) == ("no", {"washer"})
+
+
+def test_a_washer_that_is_too_wide_has_a_limit_below_its_size():
+    wide = buying(with_some_room(mounts__0__lower_hardware__washer__outer=55.0), OUTER)
+    assert drillable(wide).answer == "no"
+    limit = of(size_limits(wide), OUTER)
+    assert 38.1 < limit.value < 55.0
+    assert drillable(applied(wide, OUTER, limit.value)).answer == "yes"
+    assert drillable(applied(wide, OUTER, limit.value + BEYOND)).answer == "no"
+
+
+def test_a_washer_so_wide_that_it_bends_is_over_the_limit_of_the_core():
+    """8 x 3 mm / 60 mm = 0.4: wider, only the middle of a washer 3 mm thick counts under the nut; within 1e-3 mm."""
+    checked = buying(roomy(), OUTER)
+    limit = of(size_limits(checked), OUTER)
+    assert (limit.value, limit.check) == (pytest.approx(60.0, abs=1e-3), "pressure")
+    assert drillable(applied(checked, OUTER, limit.value)).answer == "yes"
+    assert drillable(applied(checked, OUTER, limit.value + BEYOND)).answer == "no"
+
+
+def test_the_smallest_outside_washer_spans_the_slot_by_half():
+    """1.5 widths of a slot 13.5 mm wide: 20.25 mm; within 1e-6."""
+    checked = buying(roomy(), OUTSIDE)
+    limit = of(size_limits(checked), OUTSIDE)
+    assert not limit.largest
+    assert limit.value == pytest.approx(20.25, abs=1e-6)
+    at, beyond = (applied(checked, OUTSIDE, limit.value - by).of("outer_washer", PORT) for by in (0.0, BEYOND))
+    assert (at.state, beyond.state) == ("tight", "fouled")
+
+
+def test_the_longest_socket_fills_the_room_before_the_front():
+    """Room left for the hand may be nothing, and no less; within 1e-6 mm."""
+    checked = buying(roomy(well__length=110.0), LONG)
+    room = min(f.value for f in checked.findings if f.check == "socket_room" and "lower" in f.at)
+    limit = of(size_limits(checked), LONG)
+    assert limit.value == pytest.approx(65.0 + room, abs=1e-6)
+    assert applied(checked, LONG, limit.value).of("socket_room", PORT).state == "tight"
+    assert applied(checked, LONG, limit.value + BEYOND).of("socket_room", PORT).state == "fouled"
+
+
+def test_only_sizes_to_buy_have_limits_and_only_with_chances():
+    checked = buying(roomy(), OUTER)
+    assert {limit.key for limit in size_limits(checked)} == {OUTER}
+    assert size_limits(check(checked.design)) == ()
+    measured = counted_as(checked.design, sure(measure(checked.design, OUTER)), "measured")
+    assert size_limits(with_spreads(check(measured))) == ()
+
+
+def test_a_place_where_no_washer_fits_gives_no_limit():
+    """At a drop of 8 in the example's washers overlap the floor's corner by 36 mm: no washer under its nut is so small."""
+    assert of(size_limits(buying(changed(example_design(), mounts__0__drop=203.2), OUTER)), OUTER) is None
+
+
+def test_a_size_that_nothing_limits_has_none():
+    assert of(size_limits(buying(roomy(well=None), OUTER, SOCKET, LONG)), SOCKET) is None
+
+
+@pytest.mark.parametrize("seed", [0, 3, 5])
+def test_limits_of_random_boats_hold_and_end(seed):
+    """At each limit no check that the size moves is fouled or in doubt; 0.1 mm further one is."""
+    checked = buying(replace(random_design(random.Random(seed)), readings={}), OUTER, OUTSIDE, SOCKET)
+    for limit in size_limits(checked):
+        way = 1.0 if limit.largest else -1.0
+        held, broken = (_stopped(checked, limit, by) for by in (0.0, way * BEYOND))
+        assert limit.check not in {name for name, _ in held}, (seed, limit)
+        assert limit.check in {name for name, _ in broken}, (seed, limit)
+
+
+def _stopped(checked, limit, by):
+    """Return the checks that stop the paper with a size applied, of its motor, and that the size has moved."""
+    tried = applied(checked, limit.key, limit.value + by)
+    mount = checked.design.mounts[int(limit.key.split(".")[1])].name
+    before = {(finding.check, finding.at): finding.value for finding in checked.findings}
+    return {
+        (finding.check, finding.at) for finding in tried.findings
+        if finding.at.startswith(mount) and finding.value != pytest.approx(before.get((finding.check, finding.at)), abs=1e-9)
+        and (finding.state == "fouled" or (finding.chance is not None and finding.chance < SURE - 1e-6
+                                           and CHECK_KINDS[finding.check].by_chance))
+    }  # fmt: skip
