@@ -17,6 +17,7 @@ FOLDERS = (
     "tests/app",
     "tests/geometry",
     "tests/gestures",
+    "tests/mutation",
     "tests/reference",
     "tests/templates_out",
 )  # fmt: skip
