@@ -88,6 +88,7 @@ _HOW = {
     "Room behind the bracket": "Along the bolt, behind its hole.",
     "outside washers": "With calipers.", "inside washers": "With calipers, on the thickest one.",
     "socket": "Across its wider end. Its length with the drive.", "ring spanner": "Across the ring. Through the ring.",
+    "ring spanner’s handle": "From the ring’s middle to its end. Across it, at its widest.",
     "nuts": "Across flats. Height with the insert.", "heads": "Across flats. Height.", "spacers": "Across. End to end.",
     "old hole": "To its centre, or to an edge: then write which. Write open, sealed or plugged.",
     "Top cut": "Lay a square over the top edge. Write square, level, or the degrees from square to the face.",
