@@ -75,8 +75,8 @@ def test_by_hand():
 def test_a_disc_at_the_side_and_one_past_the_end_by_hand():
     """At 100 with radius 12, the side meets it at asin(20/100) = 11.5370°.
 
-    At 155 with radius 12, the corner at hypot(150, 8) meets it, 150.2132 from the axis: acos((150.2132² + 155² - 12²) /
-    (2·150.2132·155)) = 4.1328°, and the corner is 3.0529° off the middle.
+    At 155 with radius 12, the corner meets it, at hypot(150, 8) = 150.2132 from the axis. The angle between the two is
+    acos((150.2132² + 155² - 12²)/(2·150.2132·155)) = 4.1328°. The corner is 3.0529° off the middle.
     """
     handle = Handle(150.0, 8.0)
     side, end = by_circle(handle, (0.0, 100.0), 12.0, "nut"), by_circle(handle, (155.0, 0.0), 12.0, "nut")
@@ -123,7 +123,7 @@ def test_a_square_bolt_in_any_well_has_the_arc_of_a_turned_polygon(seed):
 
 @pytest.mark.parametrize("seed", range(24))
 def test_a_leaning_bolt_never_gets_too_large_an_arc(seed):
-    """Points all over the handle are put into the section at their own distance in front of the inner face."""
+    """Points all over the handle are put into the section as far in front of the inner face as they are."""
     rng = random.Random(1000 + seed)
     design = random_design(rng, square=False)
     handle = Handle(rng.uniform(60.0, 280.0), rng.uniform(4.0, 10.0))
