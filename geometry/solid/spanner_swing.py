@@ -155,5 +155,9 @@ def _met(exit_: Exit, other: Exit, middle: float) -> tuple[Point, float]:
 
 
 def _named(bolt: Bolt, other: Bolt) -> str:
-    whose = "" if other.mount_index == bolt.mount_index else f" of {other.mount.name}"
-    return f"the {other.name} bolt{whose}"
+    """Name another bolt as this one sees it, so that port and starboard can share a sentence."""
+    if other.mount_index != bolt.mount_index:
+        return f"the {other.name} bolt of {other.mount.name}"
+    if other.pair == bolt.pair:
+        return f"the other {other.pair} bolt"
+    return f"the {other.pair} bolt {'on its side' if other.port == bolt.port else 'across from it'}"
