@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from msgspec.structs import replace
 
 from app.findings.findings_text import finding_lines
 from geometry.decide.cures import cure
+from geometry.design.hardware import Socket
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
@@ -37,7 +39,7 @@ def walled(port, starboard):
     blocks = example_design().inside_blocks
     bolt = 125.4125
     return tuple(
-        changed(blocks[0], name=name, stands_out=40.0,
+        replace(blocks[0], name=name, stands_out=40.0,
                 outline=((u, -260.0), (u + 20.0, -260.0), (u + 20.0, -60.0), (u, -60.0)))
         for name, u in (("port knee", bolt - port - 20.0), ("starboard knee", bolt + starboard))
     )  # fmt: skip
@@ -60,7 +62,10 @@ def test_the_arc_between_two_knees_by_hand():
 
 @pytest.mark.parametrize(
     ("swing", "state", "limits"),
-    [(32.18, "fouled", (32.18, 60.0)), (32.16, "tight", (32.16, 60.0)), (90.0, "fouled", (90.0, 90.0)), (15.0, "tight", (15.0, 60.0))],
+    [
+        (32.18, "fouled", (32.18, 60.0)), (32.16, "tight", (32.16, 60.0)), (90.0, "fouled", (90.0, 90.0)),
+        (15.0, "tight", (15.0, 60.0)),
+    ],
 )
 def test_its_limits_are_the_swing_that_it_needs_and_60_degrees(swing, state, limits):
     finding = sure(finding_of(turned_by(100.0, 10.0, swing, inside_blocks=walled(35.0, 30.0))))
@@ -107,7 +112,7 @@ def test_it_is_no_concern_of_a_socket_that_fits_of_no_tool_and_of_a_clamp():
 def replaced(**values):
     """Return a boat whose lower sockets are too wide for the floor's corner, and whose ring spanners fit."""
     design = changed(turned_by(), mounts__0__drop=184.15, old_holes=())
-    sockets = {SOCKET: changed(roomy().mounts[0].lower_hardware.socket, outer=76.0)}
+    sockets = {SOCKET: Socket(outer=76.0, length=65.0)}
     return changed(design, **{**sockets, **values})
 
 

@@ -20,7 +20,7 @@ FINE = STEP + 0.01  # degrees: an arc between two turns can be so much longer th
 CORNERS = 256  # of a quarter circle, so that a disc is 2e-5 of its radius too small
 
 
-def strip(handle: Handle) -> shapely.Polygon:
+def strip(handle: Handle):
     """Return the handle along the first axis, with its disc about the axis. Its end is square."""
     bar = shapely.box(0.0, -handle.half, handle.length, handle.half)
     return shapely.union(bar, shapely.Point(0.0, 0.0).buffer(handle.half, quad_segs=CORNERS))
@@ -140,7 +140,8 @@ def test_a_leaning_bolt_never_gets_too_large_an_arc(seed):
             u = along * math.cos(turn) - side * math.sin(turn)
             p = along * math.sin(turn) + side * math.cos(turn)
             n = middle * cosine - p * sine
-            if n >= 0.0 and not inside.section(n, before=True).is_free((bolt.exit.u + u, bolt.exit.w + middle * sine + p * cosine)):
+            at = bolt.exit.u + u, bolt.exit.w + middle * sine + p * cosine
+            if n >= 0.0 and not inside.section(n, before=True).is_free(at):
                 return False
         return True
 
