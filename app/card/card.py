@@ -46,6 +46,9 @@ _SETTLED = (0, 40)  # ms after which the layout is settled
 class Card(QWidget):
     """The next step, and the sections of entries.
 
+    Args:
+        picture: the widget for the picture of what is asked; None for none.
+
     Signals:
         previewed: a design in the middle of a key held down. committed: (label, design).
         view_changed: a view state: a section opened, an entry lit. cancelled: what was previewed is dropped.
@@ -59,7 +62,7 @@ class Card(QWidget):
     said = Signal(str)
     measuring = Signal()
 
-    def __init__(self) -> None:
+    def __init__(self, picture: QWidget | None = None) -> None:
         super().__init__()
         ground(self, "card")
         self.setMinimumWidth(280)
@@ -68,7 +71,7 @@ class Card(QWidget):
         self._view_state = ViewState()
         self._pointed = ""  # the entry that another part of the window points at
         self._stepping = "", ""  # the entry that is stepped by a key held down, and what the step is called
-        self.next_step = NextStepPanel()
+        self.next_step = NextStepPanel(picture)
         self.heads = tuple(SectionHead(number) for number in range(1, len(SECTIONS) + 1))
         self._bodies = tuple(_Body() for _ in self.heads)
         self._parts: dict[int, dict[str, _Part]] = {}
@@ -162,13 +165,17 @@ class Card(QWidget):
         return part
 
     def take_focus(self) -> None:
-        """Take the focus: the open section's first entry, else the first head."""
+        """Take the focus: the question, else the open section's first entry, else the first head."""
+        if self.next_step.asks:
+            self.next_step.take_focus()
+            return
         opened = (part for part in self._visible().values() if isinstance(part, Entry))
         first = next((entry.field for entry in opened if not entry.field.isReadOnly()), None)
         (first or self.heads[max(0, self._view_state.section - 1)]).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def settle(self) -> None:
         """Take the text that is still being typed, as if the focus had left."""
+        self.next_step.settle()
         for part in self._visible().values():
             if isinstance(part, Entry) and part.field.hasFocus():
                 part.field.commit()

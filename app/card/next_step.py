@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.document.view_state import ViewState
-from app.entries.entry_text import exactness, origin, section_of
+from app.entries.entry_text import exactness, origin
 from app.ui.apostrophes import curly
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on
 from geometry.design.height_words import height_step, up_words
@@ -59,22 +59,26 @@ class Next(msgspec.Struct, frozen=True):
 
 
 def first_view_state(checked: Checked) -> ViewState:
-    """Return what to look at when a boat is opened: the section of the reading to take, else drop and row.
+    """Return what to look at when a boat is opened: the folded card while a reading is asked for, else drop and row.
 
     On a blank sheet the outline's tool is in hand.
     """
     design = checked.design
-    section = section_of(design, next_step(checked, 0, None).key) or (_MOTOR if clamps_on(design) else _DROP_AND_ROW)
+    step = next_step(checked, 0, None)
+    section = 0 if step.key else _MOTOR if clamps_on(design) else _DROP_AND_ROW
     return ViewState(section=section, tool="outline" if known(design.transom.outline) is None else "")
 
 
-def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None, again: Collection[str] = ()) -> Next:
+def next_step(
+    checked: Checked, mount: int, rungs: tuple[Rung, ...] | None, again: Collection[str] = (), passed: tuple[str, ...] = ()
+) -> Next:
     """Return the next step.
 
     Args:
         checked: with chances, once they are calculated.
         rungs: the ladder of the motor in hand, None while they are being calculated.
         again: readings that were taken once more: they are not asked for a third time.
+        passed: readings that the person left as guesses, or can't reach: they come last.
     """
     design = checked.design
     if not design.mounts:
@@ -83,17 +87,19 @@ def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None, agai
             return Next("Draw the transom", why, _OUTLINE)
         unknown = {each.key for each in measures(design) if each.section < _MOTOR and origin(design, each) == "not known"}
         if unknown:
-            return _reading(design, unknown)
+            return _reading(design, _still_asked(unknown, passed))
         return Next("Hang a motor", "Choose its bracket on the card. The drawing then shows it.", "choice.bracket")
     lacking = lacking_readings(checked)
     if lacking and checked.verdict == "unknown":
-        return _reading(design, {finding.missing for finding in lacking})
-    doubt = _doubt(checked, again)
+        return _reading(design, _still_asked({finding.missing or "" for finding in lacking}, passed))
+    left, open_guesses = checked, tuple(key for key in checked.guesses if key not in passed)
+    checked = msgspec.structs.replace(checked, guesses=open_guesses)
+    doubt = _doubt(checked, (*again, *passed))
     if checked.verdict == "fouled":
         if doubt is not None:
             return doubt
         cure = _cure(checked, mount, rungs)
-        if cure.opens or not _mostly_guessed(checked.findings[0]):
+        if cure.opens or not checked.guesses or not _mostly_guessed(checked.findings[0]):
             return cure
     if checked.guesses:
         return _guess(checked) or _reading(design, checked.guesses)
@@ -102,9 +108,17 @@ def next_step(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None, agai
     unsure = next((reason for reason in drillable(checked).reasons if reason.kind == "doubt"), None)
     if unsure is not None and checked.sure:
         return Next("Add a little room", curly(unsure.text), button="Find a fit", opens=FIT)
+    resting = [reason.key for reason in drillable(left).reasons if reason.kind == "guess"]
+    if resting:
+        return _reading(design, _still_asked(resting, passed))
     if clamps_on(design):
         return Next("Clamp the motor on", _CLAMP, button="See how low", opens=LOW_ENOUGH)
     return Next("Make the sheets and print page 1", "Measure both bars on it before you mark anything.")
+
+
+def _still_asked(keys: Collection[str], passed: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the keys that were not passed by; once all were, the one that was passed by first."""
+    return tuple(key for key in keys if key not in passed) or tuple(key for key in passed if key in keys)[:1]
 
 
 def _turning(checked: Checked) -> Iterator[Finding]:

@@ -1,34 +1,61 @@
-"""The panel at the top of the card, with the next step."""
+"""The panel at the top of the card: the next step. A reading is asked for with its picture, its field and its button."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from functools import partial
+from typing import TYPE_CHECKING, Protocol
 
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QObject, QRect, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QGridLayout, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from app.card.answer_field import AnswerField
 from app.card.next_step import Next
 from app.card.next_step_tracker import NextStepTracker
-from app.ui.basic_widgets import Button, ground, shows_focus, unbroken, words
+from app.card.question import Question, progress, question
+from app.card.washer_row import WasherRow
+from app.entries import typed_entries as typing
+from app.entries.choice_lines import ActLine
+from app.entries.refusals import plain_refusal
+from app.ui.basic_widgets import Button, StateMark, ground, shows_focus, unbroken, words
 from app.ui.deciding_modes import with_mode
 from app.ui.palette import fill, of
+from geometry.design.measures import measure
+from geometry.design.origins import counted_as
+from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from app.document.view_state import ViewState
     from geometry.decide.ladder import Rung
+    from geometry.design.design import Design
     from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Mark
 
 HIGH = 94
+_EMPTY = "Type what you read. Without a reading, press Only a guess or Can’t reach it."
+_EMPTY_AGAIN = "Type what you read. Or press Not now."
+_NO_GUESS = "Nothing is known here yet. Type your guess first, or press Can’t reach it."
+
+
+class Picture(Protocol):
+    """A widget that paints marks, made for its width and height of paper [mm]."""
+
+    def draw(self, make: Callable[[float, float], tuple[Mark, ...]] | None) -> None:
+        """Show what ``make`` gives; None shows nothing."""
 
 
 class NextStepPanel(QWidget):
-    """The next step, with a button where the program can do it.
+    """The next step: a question with its field, or a button where the program can do it.
+
+    Args:
+        picture: the widget of the question's picture; None for none.
 
     Signals:
-        committed: (label, design) of the cure. wanted: key of the measure to take.
-        view_changed: a view state with what helps to decide opened, or with a reading that is taken once more.
+        committed: (label, design) of the cure, or of the answer. wanted: key of what has no field here.
+        view_changed: a view state with what helps to decide opened, a dimension lit, or a question passed by.
         hinted: the design that the button leads to, while a hand is on it; None once it is not.
     """
 
@@ -37,28 +64,67 @@ class NextStepPanel(QWidget):
     wanted = Signal(str)
     view_changed = Signal(object)
 
-    def __init__(self) -> None:
+    def __init__(self, picture: QWidget | None = None) -> None:
         super().__init__()
         ground(self, "sheet")
         self.setMinimumHeight(HIGH)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self.setAccessibleName("Next")
         self._next = Next("", "")
+        self._question: Question | None = None
+        self._sentence = ""
+        self._other_way = False  # whether the other way to the reading is shown
         self._tracker, self._stale = NextStepTracker(), False
+        self.washers = WasherRow()
         self._title = words(size="section", strong=True, wrap=True)
+        self._picture = picture
         self._why = words(role="soft", wrap=True)
+        self.field, self.enter = AnswerField(), Button("Enter", filled=True, high=36)
+        self._problem, self._mark = words(size="small", wrap=True), StateMark(14)
+        self._mark.show_state("fouled")
+        self.only_guess, self.unreachable = ActLine(), ActLine()
         self.button = Button("", filled=True, high=32)
-        grid = QGridLayout(self)
-        grid.setContentsMargins(16, 10, 16, 10)
-        grid.setHorizontalSpacing(8)
-        grid.setVerticalSpacing(3)
-        grid.addWidget(words("Next", "soft", "small", strong=True), 0, 0, 1, 2)
-        grid.addWidget(self._title, 1, 0, 1, 2)
-        grid.addWidget(self._why, 2, 0, Qt.AlignmentFlag.AlignTop)
-        grid.addWidget(self.button, 2, 1, Qt.AlignmentFlag.AlignTop)
-        grid.setColumnStretch(0, 1)
-        grid.setRowStretch(3, 1)
+        self._lay()
         self.button.clicked.connect(self._do)
         self.button.installEventFilter(self)
+        self.field.entered.connect(self._submit)
+        self.field.focused.connect(self._light)
+        self.field.dropped.connect(self._drop)
+        self.field.textChanged.connect(self._draw)
+        self.enter.clicked.connect(self._submit)
+        self.only_guess.clicked.connect(self._guess)
+        self.unreachable.clicked.connect(self._pass_by)
+
+    def _lay(self) -> None:
+        head, answer, refusal, links = QHBoxLayout(), QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
+        head.addWidget(words("Next", "soft", "small", strong=True))
+        head.addStretch(1)
+        head.addWidget(self.washers)
+        answer.setSpacing(8)
+        answer.addWidget(self.field, 1)
+        answer.addWidget(self.enter)
+        answer.addWidget(self.button)
+        refusal.setSpacing(6)
+        refusal.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
+        refusal.addWidget(self._problem, 1)
+        links.setSpacing(16)
+        for link in (self.only_guess, self.unreachable):
+            link.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
+            links.addWidget(link)
+        links.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(16, 10, 16, 8)
+        column.setSpacing(4)
+        column.addLayout(head)
+        column.addWidget(self._title)
+        if self._picture is not None:
+            column.addWidget(self._picture, 1)
+        column.addWidget(self._why)
+        column.addLayout(answer)
+        column.addLayout(refusal)
+        column.addLayout(links)
+
+    # What is shown
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show what is next for a checked design; what the ladder and the chances say comes later."""
@@ -78,24 +144,188 @@ class NextStepPanel(QWidget):
             self._show_next(stale=self._stale)
 
     def _show_next(self, *, stale: bool = False) -> None:
-        """Show what is next; an old cure or guess stays until a better one is known."""
+        """Show what is next; an old cure or guess stays until a better one is known, and a question while it is answered."""
         self._stale, step, checked = stale, self._tracker.step, self._tracker.checked
         if step is None or checked is None or stale:
             return
-        if self._tracker.sure or not {step.key, self._next.key} <= set(checked.guesses):
-            self._show(step)
+        answering = bool(self.field.text()) and self._is_open(checked.design)
+        aside = self._next.key in self._tracker.view_state.passed
+        if not answering and (self._tracker.sure or aside or not {step.key, self._next.key} <= set(checked.guesses)):
+            self._show(step, checked.design)
+        elif self._question is not None:
+            self._ask(self._next, checked.design)
 
-    def _show(self, step: Next) -> None:
+    def _is_open(self, design: Design) -> bool:
+        """Return whether the question that is shown still waits for an answer on this boat."""
+        return self._question is not None and question(design, self._question.key) == self._question
+
+    def _show(self, step: Next, design: Design) -> None:
+        here = (focus := QApplication.focusWidget()) is not None and self.isAncestorOf(focus)
+        if step.key != self._next.key:
+            self.field.clear()
+            self._other_way = False
+            self._say("")
         self._next = step
-        self._title.setText(unbroken(step.title))
-        self._why.setText(unbroken(step.why))
+        self._ask(step, design)
+        asks = self._question is not None
         self.button.setText(step.button)
         self.button.setVisible(bool(step.button))
         self.button.updateGeometry()
         self.button.setAccessibleName(f"{step.button}: {step.why}" if step.button else "")
-        self.setFocusPolicy(Qt.FocusPolicy.TabFocus if step.key else Qt.FocusPolicy.NoFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor if step.key else Qt.CursorShape.ArrowCursor)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus if step.key and not asks else Qt.FocusPolicy.NoFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor if step.key and not asks else Qt.CursorShape.ArrowCursor)
         self.setAccessibleDescription(f"{step.title}. {step.why}")
+        if here:
+            self.take_focus()
+
+    def _ask(self, step: Next, design: Design) -> None:
+        """Show a step's words, and the field where it is a reading."""
+        asked = self._question = question(design, step.key) if step.key else None
+        for part in (self.field, self.enter, self.unreachable):
+            part.setVisible(asked is not None)
+        self.only_guess.setVisible(asked is not None and not step.again)
+        done, every = progress(design, step.key)
+        self.washers.show_progress(done, every)
+        self.setAccessibleName(f"Next, {self.washers.words}")
+        self._title.setText(unbroken(step.title if asked is None else asked.title))
+        self._why.setText(unbroken(step.why if asked is None else self._how(asked, step)))
+        if asked is not None:
+            self.only_guess.show_words("Only a guess")
+            self.unreachable.show_words("Not now" if step.again else "Can’t reach it")
+            self.field.show_hint("" if step.again else asked.guess, asked.unit)
+            self.field.setAccessibleName(asked.title)
+            guess = f" The guess is {asked.guess}." if asked.guess and not step.again else ""
+            self.field.setAccessibleDescription(f"{self.washers.words}. {self._why.text()}{guess}")
+        self._draw()
+
+    def _how(self, asked: Question, step: Next) -> str:
+        """Return how to take the reading, and what it decides where the step says more than that."""
+        if self._other_way:
+            return asked.other_way
+        return asked.how if step.why == asked.plain_how else f"{asked.how} {step.why.split('. ')[0].rstrip('.')}."
+
+    def _draw(self, *_text: object) -> None:
+        """Draw the boat with what is typed, as far as that can be taken."""
+        if self._picture is None:
+            return
+        make, checked = None, self._tracker.checked
+        if self._question is not None and checked is not None:
+            mount, text = self._tracker.view_state.mount, self.field.text().strip()
+            make = partial(_picture_of, checked.design, self._question, mount, text)
+        self._picture.draw(make)  # type: ignore[attr-defined]
+
+    # Hands
+
+    @property
+    def asks(self) -> bool:
+        """Whether a reading is asked for."""
+        return self._question is not None
+
+    @property
+    def sentence(self) -> str:
+        """Why a text was not taken, "" where it was."""
+        return self._sentence
+
+    def take_focus(self) -> None:
+        """Take the focus: the field, else the button, else the panel itself."""
+        stop: QWidget = self.field if self.asks else self.button if self._next.button else self
+        stop.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def settle(self) -> None:
+        """Take a typed answer before the boat is saved or closed, as an entry does."""
+        if self.asks and self.field.text().strip():
+            self._submit()
+
+    def _submit(self) -> None:
+        asked, checked, step = self._question, self._tracker.checked, self._next
+        if asked is None or checked is None:
+            return
+        text = self.field.text().strip()
+        if not text:
+            self._say(_EMPTY_AGAIN if step.again else _EMPTY)
+            self.field.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
+        self._take(asked.key, text)
+
+    def _take(self, key: str, text: str, *, guess: bool = False) -> None:
+        """Make an answer the next step of the history, or say why it can't be."""
+        checked = self._tracker.checked
+        if checked is None:
+            return
+        design, again = checked.design, self._next.again
+        try:
+            changed = typing.typed(design, key, text)
+            row = measure(changed, key)
+            if guess and row is not None:
+                changed = counted_as(changed, row, "guess")
+        except OwnerError as sentence:
+            self._say(plain_refusal(sentence))
+            self.field.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.field.selectAll()
+            return
+        self._say("")
+        self.field.setFocus(Qt.FocusReason.OtherFocusReason)  # what comes next gets the focus from here
+        self.field.clear()
+        if again or guess:
+            self._set_aside(key)
+        self.committed.emit(typing.label(changed, key, design), changed)
+
+    def _guess(self) -> None:
+        """Leave the value a guess: the one that is typed, else the present one."""
+        asked, checked = self._question, self._tracker.checked
+        if asked is None or checked is None:
+            return
+        text = self.field.text().strip()
+        if text:
+            self._take(asked.key, text, guess=True)
+        elif not asked.guess:
+            self._say(_NO_GUESS)
+            self.field.setFocus(Qt.FocusReason.OtherFocusReason)
+        else:
+            self._set_aside(asked.key)
+
+    def _pass_by(self) -> None:
+        """Show the other way to the reading, where there is one that was not shown yet; else go on."""
+        asked = self._question
+        if asked is None:
+            return
+        if asked.other_way and not self._other_way and not self._next.again:
+            self._other_way = True
+            self._why.setText(unbroken(asked.other_way))
+            self.field.setAccessibleDescription(f"{self.washers.words}. {asked.other_way}")
+            self.field.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
+        self._set_aside(asked.key)
+
+    def _set_aside(self, key: str) -> None:
+        """Ask for something else before this reading is asked for again."""
+        self.field.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.field.clear()
+        view_state = self._tracker.view_state
+        if self._next.again:
+            again = (*(old for old in view_state.again if old != key), key)
+            self.view_changed.emit(replace(view_state, again=again, lit=""))
+        else:
+            passed = (*(old for old in view_state.passed if old != key), key)
+            self.view_changed.emit(replace(view_state, passed=passed, lit=""))
+
+    def _drop(self) -> None:
+        self._say("")
+
+    def _light(self) -> None:
+        """Light the dimension in the views while the hand is at its question."""
+        view_state = self._tracker.view_state
+        if self._question is not None and view_state.lit != self._question.key and not self._next.again:
+            self.view_changed.emit(replace(view_state, lit=self._question.key))
+
+    def _say(self, sentence: str) -> None:
+        """Show why a text was not taken; "" takes the sentence away."""
+        self._sentence = sentence
+        self._problem.setText(unbroken(sentence))
+        self._problem.setVisible(bool(sentence))
+        self._mark.setVisible(bool(sentence))
+        if sentence:
+            self.field.setAccessibleDescription(sentence)
 
     def _do(self) -> None:
         if self._stale:  # an old cure stays to be read until the new one is known, but does nothing
@@ -115,22 +345,21 @@ class NextStepPanel(QWidget):
         return super().eventFilter(watched, event)
 
     def mousePressEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
-        """Go to the reading's entry."""
+        """Go to the field, or to what has none here."""
         self._go()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
-        """Enter goes to the reading's entry."""
+        """Enter goes to what has no field here."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
             self._go()
         else:
             super().keyPressEvent(event)
 
     def _go(self) -> None:
-        key, view_state = self._next.key, self._tracker.view_state
-        if self._next.again and key not in view_state.again:
-            self.view_changed.emit(replace(view_state, again=(*view_state.again, key)))
-        if key:
-            self.wanted.emit(key)
+        if self.asks:
+            self.field.setFocus(Qt.FocusReason.MouseFocusReason)
+        elif self._next.key:
+            self.wanted.emit(self._next.key)
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw the bar at its left."""
@@ -140,3 +369,20 @@ class NextStepPanel(QWidget):
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 2))
             painter.drawRect(self.rect().adjusted(5, 1, -1, -1))
+
+
+def _picture_of(
+    design: Design, asked: Question, mount: int, text: str, width: float, height: float
+) -> tuple[Mark, ...]:
+    """Return a question's picture of the boat as it would be with the text that is typed."""
+    from templates_out.views.reading_picture import NOT_TYPED, reading_picture  # drawn after the first paint
+
+    figure, drawn = NOT_TYPED, design
+    if text:
+        try:
+            drawn = typing.typed(design, asked.key, text)
+        except OwnerError:
+            pass
+        else:
+            figure = typing.shown_figure(drawn, asked.key)
+    return reading_picture(drawn, asked.key, width, height, mount=mount, figure=figure)

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from geometry.decide.ladder import Rung
     from geometry.judge.findings import Checked
 
-_Asked = tuple["Checked", int, "tuple[Rung, ...] | None", tuple[str, ...]]
+_Asked = tuple["Checked", int, "tuple[Rung, ...] | None", tuple[str, ...], tuple[str, ...]]
 
 
 class NextStepTracker:
@@ -57,11 +57,11 @@ class NextStepTracker:
         if self.checked is None:
             return None
         again = tuple(key for key in self.view_state.again if key != self.view_state.lit)  # not while the hand is at it
-        asked = self.checked, self.view_state.mount, self.rungs, again
+        asked = self.checked, self.view_state.mount, self.rungs, again, self.view_state.passed
         if self._asked is None or self._next is None or not _alike(asked, self._asked):
             self._asked, self._next = asked, next_step(*asked)
         return self._next
 
 
 def _alike(first: _Asked, other: _Asked) -> bool:
-    return first[0] is other[0] and first[1] == other[1] and first[2] is other[2] and first[3] == other[3]
+    return first[0] is other[0] and first[1] == other[1] and first[2] is other[2] and first[3:] == other[3:]

@@ -29,6 +29,7 @@ class ViewState(msgspec.Struct, frozen=True):
         deciding: the open way to decide: "low enough", "fit", "compare"; "" for none.
         kept: placements of the motor in hand that the person kept for the comparison.
         again: readings that were measured, and that the program asked for once more.
+        passed: readings that the person left as guesses, or can't reach, in that order.
     """
 
     mount: int = 0
@@ -45,3 +46,4 @@ class ViewState(msgspec.Struct, frozen=True):
     deciding: str = ""
     kept: tuple[Placement, ...] = ()
     again: tuple[str, ...] = ()
+    passed: tuple[str, ...] = ()

@@ -132,6 +132,13 @@ def confirmed(design: Design, key: str) -> Design:
     return confirm(design, key) if unlikely_reading(design, key) is None else confirm_unlikely(design, key)
 
 
+def shown_figure(design: Design, key: str) -> str:
+    """Return the value of one entry with its unit, as a drawing's figure."""
+    entered = measure_of(design, key)
+    value = entered.get(design)
+    return shown(design, entered) if value is None else figure(design, entered, value)
+
+
 def label(design: Design, key: str, before: Design | None = None) -> str:
     """Name the step that led to an entry's present value: "Drop to 7 1/4 in".
 

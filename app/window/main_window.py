@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QMainWindow, QVBoxLayout, QWidget
 from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
 from app.canvas.face_head import FaceHead
+from app.canvas.picture import Picture
 from app.card.card import Card
 from app.card.next_step import first_view_state
 from app.deciding.deciding_aside import Aside
@@ -53,7 +54,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self.document = document
         self.hint, self.central = Hint(), CentralStack()
-        self.answer, self.card, self.face = AnswerLine(), Card(), FaceCanvas()
+        self.answer, self.card, self.face = AnswerLine(), Card(Picture()), FaceCanvas()
         self.ladder, self.cut, self.findings, self.foot = LadderStrip(), CutView(), FindingsPanel(), FootLine()
         self.face_head, self.ladder_worker, self.doubt_worker = FaceHead(), LadderWorker(self), DoubtWorker(self)
         self.dialogs = Dialogs(self)

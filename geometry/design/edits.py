@@ -178,7 +178,7 @@ def enter_value(design: Design, measure: Measure, value: float, text: str = "", 
         NonsenseError: it is impossible there.
     """
     changed = measure.set(design, value)
-    if measure.free:
+    if measure.free and ((now := measure_of(changed, measure.key)) is None or now.free):  # a top cut in degrees is read
         return changed
     reading = reading_of(design, measure, text.strip(), value, "measured", edge=edge, spread=_own_spread(design, measure.key))
     return _guess_follows(design, replace(changed, readings={**changed.readings, measure.key: reading}), measure.key)

@@ -220,11 +220,11 @@ def test_the_slip_waits_for_the_ladder() -> None:
     assert next_step(check(boat()), 0, None).design is None
 
 
-def test_the_section_of_the_next_reading_is_open_at_first() -> None:
+def test_the_card_is_folded_at_first_while_a_reading_is_asked_for() -> None:
     design = with_mount(put_path(boat(), "well.fillet_radius", None), 0, drop=184.15, row=3)
     assert first_view_state(check(boat())).section == SECTIONS.index("Drop and height") + 1
     assert answer(check(design)).sentence == "Don't drill yet: one reading is missing."
-    assert first_view_state(check(design)).section == SECTIONS.index("Well") + 1
+    assert first_view_state(check(design)).section == 0
 
 
 def test_the_ladder_has_a_rung_for_each_row_and_marks_the_present_one() -> None:

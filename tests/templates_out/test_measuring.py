@@ -18,8 +18,8 @@ from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.transforms import text_box
 from templates_out.layout.balloons import BALLOON
 from templates_out.pages.measuring.measuring_items import items
-from templates_out.pages.measuring.measuring_keys import sketched
 from templates_out.pages.measuring.measuring_pages import BLANK, how_to, measuring_pages
+from templates_out.views.usual_sizes import sketched
 from tests.designs import changed, example_design, numbers_of
 from tests.readers import texts as texts_in
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, texts, variants

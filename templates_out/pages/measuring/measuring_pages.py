@@ -16,7 +16,8 @@ from templates_out.drawing.sheet_pens import shortened, words, wrapped
 from templates_out.layout.balloons import BALLOON, NUMBER
 from templates_out.layout.reading_pages import MARGIN, ROW, SUBHEAD, Piece, Sheet, Written, flowed
 from templates_out.pages.measuring.measuring_items import Blank, Item, items
-from templates_out.pages.measuring.measuring_keys import cut_key, face_key, letter, sketched
+from templates_out.pages.measuring.measuring_keys import cut_key, face_key, letter
+from templates_out.views.usual_sizes import sketched
 
 ABOUT = "pencil, steel tape, batten, phone level"
 LINE, LEAD = 7.4, 3.4  # mm: from item to item; from line to line within one

@@ -1,0 +1,141 @@
+"""A reading as a question: its title, how to take it and to what exactness, and what is known of it now."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from app.entries.entry_text import exactness
+from app.ui.apostrophes import curly
+from geometry.design.boat_measures import floor_place
+from geometry.design.figures import figure
+from geometry.design.measures import guess_of, measure, state_of
+from geometry.design.units import format_length
+from geometry.design.validity import known
+
+if TYPE_CHECKING:
+    from geometry.design.design import Design
+    from geometry.design.measures import Measure
+
+_TOP_CUT = "transom.top_cut"
+_FIRST = ("well.floor_port", "well.floor_starboard", "well.fillet_radius", _TOP_CUT, "transom.rake")
+_PLACED = {"well.floor_port": "Floor depth at port", "well.floor_starboard": "Floor depth at starboard"}
+_HOW = {
+    _TOP_CUT: "Lay a square over the top edge, one arm down the outside. Read how far the top is from square. "
+              "Or type level or square.",
+    "well.fillet_radius": "Slide a washer down the inside face until it rocks, or try coins or cards in the corner.",
+}  # fmt: skip
+_OTHER_WAYS = {
+    "well.floor_port": "Another way: stand a straight stick on the floor, along the inside face. "
+                       "Mark the inside top edge on it. Then measure the stick.",
+    "well.fillet_radius": "Another way: cut a card round until it fits the corner. Compare its end with coins.",
+    "transom.thickness.top": "Another way: hold two straight battens on the faces, past the top edge. Measure between them.",
+    "transom.thickness.low": "Another way: push a wire with a small hook through an old hole. Mark the outside on it.",
+}  # fmt: skip
+_OTHER_WAYS["well.floor_starboard"] = _OTHER_WAYS["well.floor_port"]
+
+
+class Question(msgspec.Struct, frozen=True):
+    """The question that the panel of the next step asks.
+
+    Attributes:
+        key: of the measure. title: a few words. how: what to do, and how exactly. plain_how: the same in the card's words.
+        guess: the value until then, "" for none. unit: of what is typed, "" where the text itself says it.
+        other_way: another way to the same reading, "" for none.
+    """
+
+    key: str
+    title: str
+    how: str
+    plain_how: str
+    guess: str
+    unit: str
+    other_way: str
+
+
+def question(design: Design, key: str) -> Question | None:
+    """Return the question for a reading; None for a shape or a choice, which have no field."""
+    asked = measure(design, key)
+    if asked is None or asked.kind == "shape":
+        return None
+    how, plain_how = (f"{words} {exactness(asked, design)}".strip() for words in (_how(design, asked), asked.how))
+    unit = design.units if asked.kind == "length" else "°" if asked.kind == "angle" and key != _TOP_CUT else ""
+    other = _OTHER_WAYS.get(key, "") if design.well is None or design.well.well_from != "datum" else ""
+    return Question(key, curly(title(design, asked)), curly(how), curly(plain_how), _guess(design, asked), unit, curly(other))
+
+
+def title(design: Design, asked: Measure) -> str:
+    """Return the name of a reading, by where it is on the boat."""
+    corner = re.fullmatch(r"well\.profile\.(\d+)\.([01])", asked.key)
+    if corner is not None:
+        place = _corner_place(design, int(corner[1]))
+        return f"{place[:1].upper()}{place[1:]}, {'across' if corner[2] == '0' else 'depth'}"
+    return _PLACED.get(asked.key, asked.name)
+
+
+def _corner_place(design: Design, index: int) -> str:
+    """Name a corner of the well by where it is: "deepest point of the floor", "floor corner at port"."""
+    corners = design.well.profile if design.well is not None else ()
+    last = len(corners) - 1
+    if index in (0, last):
+        return f"well's top at {'port' if index == 0 else 'starboard'}"
+    depths = [-y for _, y in known(corners) or ()]
+    if depths and depths[index] == max(depths) and depths.count(max(depths)) == 1:
+        return "deepest point of the floor"
+    if index in (1, last - 1):
+        return f"floor corner at {'port' if index == 1 else 'starboard'}"
+    return f"well corner {index + 1}"
+
+
+def _how(design: Design, asked: Measure) -> str:
+    if asked.key in ("well.floor_port", "well.floor_starboard") and design.well is not None:
+        side = "port" if asked.key.endswith("port") else "starboard"
+        away = format_length(abs(floor_place(design, -1 if side == "port" else 1)), design.units)
+        if design.well.well_from == "datum":
+            return (f"Lay a straightedge square to the face on the outside top edge, {away} to {side} of the centreline. "
+                    "From it read down along the inside face to the floor.")  # fmt: skip
+        return (f"Hook the tape on the inside top edge, {away} to {side} of the centreline. "
+                "Read down along the inside face to the floor.")  # fmt: skip
+    return _HOW.get(asked.key, asked.how)
+
+
+def _guess(design: Design, asked: Measure) -> str:
+    """Return the present value where it is a guess, with its unit; a reading that is taken again is not shown."""
+    if asked.key == _TOP_CUT and isinstance(design.transom.top_cut, str):
+        return design.transom.top_cut if guess_of(design, asked) else ""
+    value = asked.get(design)
+    return "" if value is None or not guess_of(design, asked) else figure(design, asked, value)
+
+
+def progress(design: Design, key: str) -> tuple[int, int]:
+    """Return how many of the usual questions are answered, and how many there are, the one about ``key`` among them.
+
+    They are the five readings that decide the lower holes, the pattern, the parts, the holes' place and the sheets.
+    """
+    readings = [asked for name in _FIRST if (asked := measure(design, name)) is not None]
+    answered = sum(_is_answered(design, asked) for asked in readings)
+    groups = [_group(design, start) for start in (".bracket.", "_hardware.")]
+    done = answered + sum(groups)
+    every = len(readings) + len(groups) + 2
+    if key and measure(design, key) is not None and key not in _FIRST and not _in_group(key):
+        every += 1
+    return done, every
+
+
+def _is_answered(design: Design, asked: Measure) -> bool:
+    if asked.key == _TOP_CUT and isinstance(design.transom.top_cut, str):
+        return not guess_of(design, asked)
+    return not guess_of(design, asked) and state_of(design, asked) != "not known"
+
+
+def _in_group(key: str) -> bool:
+    return ".bracket." in key or "_hardware." in key
+
+
+def _group(design: Design, part: str) -> bool:
+    """Return whether no value of the motors' brackets, or of their parts, is a guess."""
+    return bool(design.mounts) and not any(
+        part in key and reading.state == "guess" for key, reading in design.readings.items()
+    )  # fmt: skip

@@ -1,0 +1,223 @@
+"""The question at the top of the card, by mouse and keyboard: what is typed, refused, left a guess or out of reach."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtCore import Qt
+
+from app.card.question import question
+from geometry.design.design import Reading
+from geometry.design.edits import set_units
+from geometry.design.measures import measure, put_path, state_of
+from templates_out.drawing.marks import Text
+from tests.designs import sure
+from tests.gestures.conftest import come_to_rest
+from tests.gestures.looking import nameless, run_out, too_wide
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pytestqt.qtbot import QtBot
+
+    from app.card.next_step_panel import NextStepPanel
+    from app.window.main_window import MainWindow
+    from geometry.design.design import Design
+
+LEFT, ENTER = Qt.MouseButton.LeftButton, Qt.Key.Key_Return
+FLOOR, RADIUS = "well.floor_port", "well.fillet_radius"
+GUESS = Reading(text="", value=None, from_="centre", how="tape", state="guess", spread=None, second=None)
+
+
+def with_guesses(design: Design, *keys: str) -> Design:
+    """Return a boat whose values are measured, all but ``keys``: these are guesses."""
+    known = {key: replace(reading, state="measured") for key, reading in design.readings.items()}
+    return replace(design, readings={**known, **dict.fromkeys(keys, GUESS)})
+
+
+def asking(qtbot: QtBot, window: MainWindow) -> NextStepPanel:
+    """Return the panel of the next step, the hand in its field."""
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    window.card.take_focus()
+    assert window.card.next_step.field.hasFocus()
+    return window.card.next_step
+
+
+def shown_figure(panel: NextStepPanel) -> str:
+    """Return the figure in the question's picture."""
+    picture = panel._picture
+    return next(mark.text for mark in picture.marks if isinstance(mark, Text) and mark.part == "figure")
+
+
+def test_an_answer_by_keyboard_is_one_step_and_the_next_question_has_the_focus(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    window = opened(with_guesses(fitting, FLOOR, RADIUS))
+    panel = asking(qtbot, window)
+    first = panel.field.accessibleName()
+    assert {first} <= {"Floor depth at port", "Corner radius"}
+    typed, key = ("10", FLOOR) if first == "Floor depth at port" else ("1/4", RADIUS)
+    assert panel.field.text() == ""
+    qtbot.keyClicks(panel.field, typed)
+    qtbot.keyClick(panel.field, ENTER)
+    row = sure(measure(window.document.design, key))
+    assert row.get(window.document.design) == pytest.approx((10 if key == FLOOR else 0.25) * 25.4, abs=1e-6)
+    assert state_of(window.document.design, row) == "measured"
+    assert window.document.undo_label == f"{row.name} to {typed}{' in' if typed else ''}"
+    assert panel.field.hasFocus()
+    assert panel.field.text() == ""
+    assert panel.field.accessibleName() in {"Floor depth at port", "Corner radius"} - {first}
+    qtbot.keyClick(panel.field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)  # nothing is typed: the window's undo
+    assert window.document.undo_label == ""
+
+
+def test_enter_alone_never_makes_a_guess_a_measurement(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    window = opened(with_guesses(fitting, FLOOR))
+    panel = asking(qtbot, window)
+    assert panel.field.hint.startswith("guess ")
+    before = window.document.design
+    qtbot.keyClick(panel.field, ENTER)
+    qtbot.mouseClick(panel.enter, LEFT)
+    assert window.document.design == before
+    assert panel.sentence.startswith("Type what you read. ")
+    assert panel.field.hasFocus()
+
+
+@pytest.mark.parametrize("text", ["nine", "-3", "0", "900"])
+def test_a_refused_answer_says_why_and_stays(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design, text: str
+) -> None:
+    window = opened(with_guesses(fitting, FLOOR))
+    panel, before = asking(qtbot, window), window.document.design
+    qtbot.keyClicks(panel.field, text)
+    qtbot.mouseClick(panel.enter, LEFT)
+    assert window.document.design == before
+    assert panel.field.text() == text
+    assert panel.sentence
+    assert panel.field.accessibleDescription() == panel.sentence
+    assert panel.field.hasFocus()
+    come_to_rest()
+    assert too_wide(window.card) == []
+    qtbot.keyClick(panel.field, Qt.Key.Key_Escape)
+    assert (panel.field.text(), panel.sentence) == ("", "")
+
+
+def test_only_a_guess_goes_on_and_the_value_stays_a_guess(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    window = opened(with_guesses(fitting, FLOOR, RADIUS))
+    panel = asking(qtbot, window)
+    first, before = panel.field.accessibleName(), window.document.design
+    qtbot.mouseClick(panel.only_guess, LEFT)
+    assert window.document.design == before
+    assert panel.field.accessibleName() != first
+    assert panel.field.hasFocus()
+
+
+def test_a_typed_guess_is_taken_as_a_guess(qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design) -> None:
+    window = opened(with_guesses(fitting, FLOOR))
+    panel = asking(qtbot, window)
+    qtbot.keyClicks(panel.field, "10 1/2")
+    qtbot.mouseClick(panel.only_guess, LEFT)
+    row = sure(measure(window.document.design, FLOOR))
+    assert row.get(window.document.design) == pytest.approx(10.5 * 25.4, abs=1e-6)
+    assert state_of(window.document.design, row) == "guess"
+
+
+def test_out_of_reach_offers_the_other_way_and_then_goes_on(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    window = opened(with_guesses(fitting, FLOOR, "transom.rake"))
+    panel = asking(qtbot, window)
+    if panel.field.accessibleName() == "Rake":  # it has no other way
+        qtbot.mouseClick(panel.unreachable, LEFT)
+    assert panel.field.accessibleName() == "Floor depth at port"
+    qtbot.mouseClick(panel.unreachable, LEFT)
+    assert panel.field.accessibleName() == "Floor depth at port"
+    assert "Another way: " in panel.field.accessibleDescription()
+    qtbot.mouseClick(panel.unreachable, LEFT)
+    assert window.document.view_state.passed[-1] == FLOOR
+    assert window.document.undo_label == ""
+
+
+def test_a_typed_text_never_moves_to_another_question(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    """The chances come while a person types: they would ask for the floor first."""
+    window = opened(with_guesses(fitting, "transom.rake", FLOOR))
+    panel = asking(qtbot, window)
+    first = panel.field.accessibleName()
+    qtbot.keyClicks(panel.field, "1")
+    qtbot.waitUntil(lambda: panel._tracker.sure)
+    assert panel.field.text() == "1"
+    assert panel.field.accessibleName() == first
+
+
+def test_the_picture_follows_what_is_typed(qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design) -> None:
+    window = opened(with_guesses(fitting, FLOOR))
+    panel = asking(qtbot, window)
+    come_to_rest()
+    assert shown_figure(panel) == "?"
+    qtbot.keyClicks(panel.field, "11 1/2")
+    assert shown_figure(panel) == "11 1/2 in"
+    qtbot.keyClicks(panel.field, "x")
+    assert shown_figure(panel) == "?"
+
+
+def test_a_top_cut_in_words_or_degrees_is_measured(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    for text, value in (("square", "square"), ("2", 2.0)):
+        window = opened(with_guesses(put_path(fitting, "transom.top_cut", "level"), "transom.top_cut"))
+        panel = asking(qtbot, window)
+        assert panel.field.accessibleName() == "Top cut"
+        qtbot.keyClicks(panel.field, text)
+        qtbot.keyClick(panel.field, ENTER)
+        assert window.document.design.transom.top_cut == value
+        assert "transom.top_cut" not in window.document.checked.guesses
+        assert not panel.asks or panel.field.accessibleName() != "Top cut"
+
+
+def test_the_row_of_washers_says_how_far_it_is(qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design) -> None:
+    window = opened(with_guesses(fitting, FLOOR, RADIUS))
+    panel = asking(qtbot, window)
+    done = panel.washers.done
+    assert panel.washers.words == f"{done + 1} of {panel.washers.every}"
+    assert panel.accessibleName() == f"Next, {panel.washers.words}"
+    text = "10" if panel.field.accessibleName() == "Floor depth at port" else "1/4"
+    qtbot.keyClicks(panel.field, text)
+    qtbot.keyClick(panel.field, ENTER)
+    assert panel.washers.done == done + 1
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+@pytest.mark.parametrize("size", [(1366, 708), (1024, 700)])
+def test_a_question_has_its_room(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design, units: str, size: tuple[int, int]
+) -> None:
+    window = opened(set_units(with_guesses(fitting, FLOOR), "mm" if units == "mm" else "in"))
+    window.resize(*size)
+    asking(qtbot, window)
+    come_to_rest()
+    assert too_wide(window.card) == []
+    assert run_out(window.card) == []
+    assert nameless(window.card) == []
+    assert all(head.isVisible() for head in window.card.heads)
+
+
+def test_a_corner_is_named_by_where_it_is(fitting: Design) -> None:
+    """A well of five corners, its floor deepest in the middle."""
+    well = replace(sure(fitting.well), profile=((-200.0, 0.0), (-190.0, -220.0), (0.0, -240.0), (190.0, -221.0), (200.0, 0.0)))
+    design = replace(fitting, well=well)
+    titles = [sure(question(design, f"well.profile.{corner}.1")).title for corner in range(5)]
+    assert titles == [
+        "Well’s top at port, depth", "Floor corner at port, depth", "Deepest point of the floor, depth",
+        "Floor corner at starboard, depth", "Well’s top at starboard, depth",
+    ]  # fmt: skip
+
+
