@@ -51,7 +51,8 @@ def half_inch_hardware(**values: Any) -> Hardware:
         outside_washer=Washer(outer=34.9, inner=14.3, thickness=2.8, flat_cut=None),
         washer=Washer(outer=38.1, inner=13.5, thickness=3.0, flat_cut=None),
         nut="ASME B18.16.6 NE", nut_sizes=None, head_sizes=None, backing_plate=None, spacer=None, wedge=0.0,
-        socket=Socket(outer=26.0, length=65.0), spanner=Spanner(outer=28.6, thickness=13.9, swing=30.0),
+        socket=Socket(outer=26.0, length=65.0),
+        spanner=Spanner(outer=28.6, thickness=13.9, swing=30.0, length=None, handle=None),
         torque=47.5, friction=(0.14, 0.18), running_torque=None,
     )  # fmt: skip
     return replace(bare, **values)
@@ -249,6 +250,7 @@ def random_hardware(rng: Random | _Measured, pair: str) -> Hardware:
         spacer=Spacer(outer=rng.uniform(20, 30), inner=hole, length=rng.uniform(2, 20)) if rng.random() < 0.1 else None,
         socket=Socket(outer=rng.uniform(22, 34), length=rng.uniform(30, 90)) if rng.random() < 0.9 else None,
         nut_sizes=HexSizes(flats=19.0, corners=None, height=12.0) if rng.random() < 0.1 else None,
+        spanner=Spanner(outer=28.6, thickness=13.9, swing=30.0, length=250.0, handle=16.0),
     )  # fmt: skip
 
 

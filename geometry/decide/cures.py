@@ -136,6 +136,10 @@ def _candidates(design: Design, finding: Finding) -> Iterator[Cure]:
                 ring = bolt.hardware.spanner or patterns.spanner(corners)
                 yield _hardware(design, bolt, "Use a ring spanner", "nuts tightened with a ring spanner",
                                 socket=None, spanner=ring)  # fmt: skip
+        elif finding.check == "spanner" and bolt is not None and bolt.hardware.socket is None:
+            corners = bolt.hardware.inside_hexagon.corners
+            if corners is not None:
+                yield _hardware(design, bolt, "Use a socket", "nuts tightened with a socket", socket=patterns.socket(corners))
         elif finding.check == "feed" and bolt is not None and bolt.hardware.inserted_from == "outside":
             yield _hardware(design, bolt, "Insert the bolts first", "bolts inserted before the motor is hung",
                             inserted_from="before hanging")  # fmt: skip

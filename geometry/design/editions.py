@@ -36,6 +36,10 @@ ADDED = (
     Added(2, "boat.displacement", None),
     Added(2, "mounts.*.cowl_half_width", None),
     Added(2, "sure_of", {}),
+    *(
+        Added(2, f"mounts.*.{pair}_hardware.spanner.{field}", None)
+        for pair in ("upper", "lower") for field in ("length", "handle")
+    ),
 )
 
 

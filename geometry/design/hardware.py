@@ -25,6 +25,7 @@ from geometry.tables import fasteners
 
 MOST_FRICTION = 10.0
 MOST_TORQUE = 2_000.0  # [N m]
+MOST_SWING = 360.0  # degrees
 BoltName = Literal["upper port", "upper starboard", "lower port", "lower starboard"]
 BOLT_NAMES: tuple[BoltName, ...] = ("upper port", "upper starboard", "lower port", "lower starboard")
 
@@ -113,15 +114,23 @@ class Socket(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
 
 
 class Spanner(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """A ring spanner: outside of the ring, its thickness [mm], and the swing it needs [degrees]."""
+    """A ring spanner.
+
+    Attributes:
+        outer, thickness: of its ring [mm]. swing: the turn that it needs before it is set again [degrees].
+        length: from the ring's middle to the end of the handle [mm]. handle: the handle's width, at its widest [mm].
+    """
 
     outer: Number
     thickness: Number
     swing: Number
+    length: Number
+    handle: Number
 
     def __post_init__(self) -> None:
-        above_zero(SMALL, outer=self.outer, thickness=self.thickness)
-        above_zero(360.0, swing=self.swing)
+        above_zero(SMALL, outer=self.outer, thickness=self.thickness, handle=self.handle)
+        above_zero(MOST_SWING, swing=self.swing)
+        above_zero(PART, length=self.length)
 
 
 class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):

@@ -11,7 +11,7 @@ from functools import cache
 import msgspec
 
 from geometry.design.boat import MOST_HULL, MOST_LEAN, MOST_LENGTH, MOST_MASS, MOST_POWER
-from geometry.design.hardware import MOST_FRICTION, MOST_TORQUE
+from geometry.design.hardware import MOST_FRICTION, MOST_SWING, MOST_TORQUE
 from geometry.design.motor import MOST_ROWS, MOST_SHOCK
 from geometry.design.validity import CLOSE, DEEP, FACE, LARGEST, LEAST, MOST_TILT, PART, SMALL
 from geometry.tables.known import CHOICE, PRACTICE, inches, origin
@@ -173,6 +173,9 @@ PATTERNS: dict[str, Ranges] = {
     "mounts.*.bolts.socket.length": Ranges(_PART, Range(25.0, 200.0)),
     "mounts.*.bolts.spanner.outer": Ranges(_THICK, Range(18.0, 45.0)),
     "mounts.*.bolts.spanner.thickness": Ranges(_THICK, Range(5.0, 25.0)),
+    "mounts.*.bolts.spanner.length": Ranges(_PART, Range(80.0, 400.0)),
+    "mounts.*.bolts.spanner.handle": Ranges(_THICK, Range(6.0, 35.0)),
+    "mounts.*.bolts.spanner.swing": Ranges(Range(LEAST, MOST_SWING), Range(10.0, 90.0)),
     "mounts.*.bolts.nut_sizes.flats": Ranges(_THICK, Range(11.0, 30.0)),
     "mounts.*.bolts.nut_sizes.height": Ranges(_THICK, Range(6.0, 22.0)),
     "mounts.*.bolts.head_sizes.flats": Ranges(_THICK, Range(11.0, 30.0)),

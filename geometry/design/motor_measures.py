@@ -241,7 +241,7 @@ def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
         )  # fmt: skip
 
     rings, tools, plate = "hardware#washers", "hardware#socket-and-wrench", "hardware#backing-plate"
-    inside, outside = "inside washers", "outside washers"
+    inside, outside, ring, handle = "inside washers", "outside washers", "ring spanner", "ring spanner’s handle"
     made = [
         part("hole", "hole", "The diameter that you drill.", free=True),
         part("washer.outer", "washer, outside", "Across the washer.", (inside, "outside"), usual=1.0, page=rings),
@@ -263,11 +263,22 @@ def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
             part("socket.length", "socket, length", "With its drive.", ("socket", "with drive"), usual=13.0, page=tools),
         ]
     if hardware.spanner is not None:
+        spare = hardware.socket is not None
         made += [
-            part(f"spanner.{field}", in_trade_words(f"ring spanner, {word}", design.units), how, ("ring spanner", word),
-                 usual=2.0, page=tools)
-            for field, word, how in (("outer", "outside", "Across the ring."), ("thickness", "thickness", "Of the ring."))
+            part(f"spanner.{field}", in_trade_words(f"ring spanner, {word}", design.units), how, (item, word),
+                 usual=usual, page=tools, free=spare and item == handle,
+                 empty="not measured" if spare and item == handle else None)
+            for field, word, how, item, usual in (
+                ("outer", "outside", "Across the ring.", ring, 2.0), ("thickness", "thickness", "Of the ring.", ring, 2.0),
+                ("length", "length", "From the ring's middle to the end of the handle.", handle, 50.0),
+                ("handle", "width", "Across the handle, at its widest.", handle, 4.0),
+            )
         ]  # fmt: skip
+        made.append(
+            plain(f"{key}.spanner.swing", 8, f"{capital(pair)} {in_trade_words('ring spanner, swing', design.units)}",
+                   "How far it turns before you set it again: 30 degrees for 12 points, 60 for 6.", 5.0, kind="angle",
+                   spread="rake", free=True, page=tools)
+        )  # fmt: skip
     if hardware.nut_sizes is not None:
         made += [
             part("nut_sizes.flats", "nut, flats", "Across flats.", ("nuts", "flats")),

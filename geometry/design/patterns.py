@@ -121,8 +121,13 @@ def socket(corners: float) -> Socket:
 
 
 def spanner(corners: float) -> Spanner:
-    """Return a usual ring spanner for a nut by its corners: its wall is about 3 mm."""
-    return Spanner(outer=round(corners + 6.5, 1), thickness=14.0, swing=30.0)
+    """Return a usual ring spanner for a nut by its corners: its wall is about 3 mm, and it turns by a point of twelve.
+
+    It is as long as some eleven nuts: our assumption.
+    """
+    return Spanner(
+        outer=round(corners + 6.5, 1), thickness=14.0, swing=30.0, length=round(11.5 * corners), handle=round(0.7 * corners)
+    )
 
 
 def flat_cut(fitted: Hardware, washer: Washer) -> float:

@@ -8,13 +8,14 @@ from geometry.judge.bolt_length import joints
 from geometry.judge.bracket import brackets, rows
 from geometry.judge.crowding import crowding
 from geometry.judge.findings import Checked, Finding, rank, verdict_of
-from geometry.judge.inside_room import insertion_room, inside
+from geometry.judge.inside_room import inside
 from geometry.judge.joint_opening import openings
 from geometry.judge.kept_findings import Kept, kept, kept_but
 from geometry.judge.motors import motors
 from geometry.judge.outer_washer import outer_washers
 from geometry.judge.powering import powering
 from geometry.judge.report import Reporter
+from geometry.judge.room_to_work import insertion_room, working_room
 from geometry.judge.strength import strength
 from geometry.judge.unlikely_readings import unlikely_readings
 from geometry.judge.washer_stiff import washers_stiff
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
 
 
 ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (
-    inside, insertion_room, wood, joints, strength, washers_stiff, outer_washers, brackets, powering, weighing,
+    inside, working_room, insertion_room, wood, joints, strength, washers_stiff, outer_washers, brackets, powering, weighing,
 )  # fmt: skip
 """The functions that add the findings that do not depend on the upper hole in use."""
 

@@ -95,6 +95,11 @@ _ALL = (
         clear_line="Least room to work", clear_name="in front of the sockets",
     ),
     CheckKind(
+        key="spanner", title="Room to turn the {} nut", both="Room to turn both {} nuts", noun="room to turn the nut",
+        nouns="room to turn the nuts", family="room", place="room-to-turn-a-wrench", by_chance=True, lights="spanner",
+        clear_line="Least swing of a wrench", ease="Use another tool",
+    ),
+    CheckKind(
         key="feed", title="Room to insert the {} bolt", both="Room to insert the {} bolts", noun="room to insert the bolt",
         nouns="room to insert the bolts", family="room", place="room-for-the-socket-and-to-insert-the-bolt", stops="never",
         clear_line="Least room to work", clear_name="to insert the bolts",

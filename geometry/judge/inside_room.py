@@ -9,9 +9,19 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from geometry.design.units import STEPS
 from geometry.design.validity import CLOSE
-from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
+from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.drillable import room_aimed_at
-from geometry.judge.report import INNER_KEYS, WELL_KEYS, Outcome, Reporter, bolt_keys, hardware_keys, length_keys
+from geometry.judge.report import (
+    INNER_KEYS,
+    WELL_KEYS,
+    Outcome,
+    Reporter,
+    bolt_keys,
+    hardware_keys,
+    own_keys,
+    stack_keys,
+)
+from geometry.judge.room_to_work import REACHES, part_name, spanner_reaches, spare_keys
 from geometry.solid.clearances import (
     axes_gap,
     body_clearance,
@@ -19,11 +29,10 @@ from geometry.solid.clearances import (
     plate_over_rim,
     plate_places,
     rim_clearance,
-    room_along,
     seat_clearance,
     within_plate,
 )
-from geometry.solid.faces import Unmeasured, need
+from geometry.solid.faces import Unmeasured
 from geometry.solid.obstacle import PLATE, WOOD, Obstacle, nearest, nearest_to_ring
 from geometry.solid.placed_bolts import plate_ring
 from geometry.solid.planes import inside as contains
@@ -31,7 +40,6 @@ from geometry.solid.planes import sides, to_segment
 from geometry.solid.ring_cutting import least_gap
 from geometry.solid.section import Section
 from geometry.solid.well import blocks
-from geometry.tables.known import inches
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -40,11 +48,8 @@ if TYPE_CHECKING:
     from geometry.solid.placed_bolts import Body, Bolt
     from geometry.solid.planes import Point
 
-HAND = 13.0  # [mm] for the fingers that insert a bolt: common practice, half an inch
 _WIDE = 300.0  # [mm]: more than two bolts' widest parts, and what their lengths can add to a gap
 _PARALLEL = 1e-12  # [radians]: axes that differ by no more are parallel
-ROOM_FOR_HAND = {"in": (0.0, inches(1)), "mm": (0.0, 25.0)}  # [mm] to get the socket off again: our assumption
-ROOM_TO_FEED = {"in": (0.0, inches(1 / 2)), "mm": (0.0, 12.0)}  # [mm] our assumption
 
 
 def inside(report: Reporter) -> None:
@@ -52,27 +57,32 @@ def inside(report: Reporter) -> None:
     for bolt in report.bolts:
         for part in IN_WELL:
             _part(report, bolt, part)
-        _socket_room(report, bolt)
     _plates(report)
     _neighbours(report)
 
 
 def _part(report: Reporter, bolt: Bolt, part: str) -> None:
-    rests = (*WELL_KEYS, *bolt_keys(bolt), *_stack_keys(bolt), *_own_keys(bolt, part))
+    rests = (*WELL_KEYS, *bolt_keys(bolt), *stack_keys(bolt), *own_keys(bolt, part))
     if part == "washer":
         rests = (*rests, "transom.outline", *plate_keys(report, bolt))
     if part == "thread_end":
         rests = (*rests, bolt.key(f"bracket.{'rows' if bolt.upper else 'lower'}.pad_thickness"))
+    if part == "socket":
+        rests = (*rests, *spare_keys(report, bolt))
 
     def look() -> Outcome | None:
         room = part_room(report, bolt, part)
         if room is None:
             return None
+        least, advised = report.design.limits.clearance
+        replaced = part == "socket" and room < least - CLOSE and spanner_reaches(report, bolt)
         if not report.worded:
-            return Outcome(room, "")
+            return Outcome(None, "", state="note") if replaced else Outcome(room, "")
         obstacle = part_obstacle(report, bolt, part, room)
-        name, there = f"{bolt.name} {_part_name(bolt, part)}", obstacle.words
-        advised = report.design.limits.clearance[1]
+        name, there = f"{bolt.name} {part_name(bolt, part)}", obstacle.words
+        if replaced:
+            short = f"overlaps {there} by {report.overlap(room)}" if room < -CLOSE else f"is too near {there}"
+            return Outcome(None, f"The {name} {short}. {REACHES}", state="note", against=obstacle.name)
         cure = _cure(report, bolt, part, room, obstacle) if room < advised - CLOSE else None
         if room < -CLOSE:
             return Outcome(room, f"The {name} overlaps {there} by {report.overlap(room)}.", cure, against=obstacle.name)
@@ -84,17 +94,6 @@ def _part(report: Reporter, bolt: Bolt, part: str) -> None:
     report.add(part, bolt.at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
 
 
-def _own_keys(bolt: Bolt, part: str) -> tuple[str, ...]:
-    """Return the keys of the readings that a part needs besides washers and spacer."""
-    return tuple(bolt.hardware_key(name) for name in CHECK_KINDS[part].hardware)
-
-
-def _stack_keys(bolt: Bolt) -> tuple[str, ...]:
-    """Return the keys of the parts between the inner face and the nut."""
-    plate = () if bolt.plate is None else (bolt.plate_key(""),)
-    return (*plate, bolt.hardware_key("washer."), bolt.hardware_key("spacer."))
-
-
 def plate_keys(report: Reporter, bolt: Bolt) -> tuple[str, ...]:
     """Return the keys of the readings that place a backing plate under a bolt: its sizes, and its bolts' places."""
     if bolt.plate is None:
@@ -103,18 +102,10 @@ def plate_keys(report: Reporter, bolt: Bolt) -> tuple[str, ...]:
     return (bolt.plate_key(""), "transom.thickness", *places)
 
 
-def _part_name(bolt: Bolt, part: str) -> str:
-    if part == "nut" and bolt.from_inside:
-        return "bolt head"
-    if part == "socket" and bolt.hardware.socket is None:
-        return "ring spanner"
-    return part.replace("_", " ")
-
-
 def _cure(report: Reporter, bolt: Bolt, part: str, room: float, obstacle: Obstacle) -> str:
     """Say how to give a part more room. Raising the lower bolts comes first, where height helps."""
     if bolt.upper or not obstacle.rises:
-        return f"Move the {bolt.pair} bolts away from {obstacle.words}, or use a smaller {_part_name(bolt, part)}."
+        return f"Move the {bolt.pair} bolts away from {obstacle.words}, or use a smaller {part_name(bolt, part)}."
     cure = raised_by(report, bolt, (room_aimed_at(report.design) - room) / obstacle.rises)
     match part:
         case "washer":
@@ -239,77 +230,6 @@ def _plates(report: Reporter) -> None:
 
         at = f"{bolt.mount.name} / {bolt.pair} / plate"
         report.add("washer", at, report.design.limits.clearance, "mm", rests, (bolt.mount_index,), look)
-
-
-def _well_end(report: Reporter) -> tuple[float | None, float | None]:
-    well = report.design.well
-    if well is None:
-        return None, None
-    return need(well.length, "well.length"), need(well.front_lean, "well.front_lean")
-
-
-def _socket_room(report: Reporter, bolt: Bolt) -> None:
-    rests = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt), *_stack_keys(bolt),
-             *_own_keys(bolt, "socket"))  # fmt: skip
-    limits = ROOM_FOR_HAND[report.design.units]
-
-    def look() -> Outcome | None:
-        tool = bolt.body("socket")
-        if tool is None:
-            return None
-        end = room_along(bolt, report.space, *_well_end(report))
-        if end is None:
-            return None
-        room = end - tool.end
-        name = _part_name(bolt, "socket")
-        if room < -CLOSE:
-            text = f"The {name} on the {bolt.name} bolt is {report.overlap(room)} too long for the room in front of it."
-            return Outcome(room, text, "Use a shorter socket or a ring spanner, or raise the bolts.")
-        text = f"The {name} on the {bolt.name} bolt has {report.room(room)} of room in front of it"
-        if room < limits[1] - CLOSE:
-            return Outcome(room, f"{text}; {report.limit(limits[1])} is advised.", "Use a shorter socket, or a ring spanner.")
-        return Outcome(room, f"{text}.")
-
-    report.add("socket_room", bolt.at, limits, "mm", rests, (bolt.mount_index,), look)
-
-
-def insertion_room(report: Reporter) -> None:
-    """Add for each bolt whether there is room to insert it from its side."""
-    for bolt in report.bolts:
-        _feed(report, bolt)
-
-
-def _feed(report: Reporter, bolt: Bolt) -> None:
-    way = (*WELL_KEYS, "well.length", "well.front_lean")
-    rests = (*(way if bolt.from_inside else (bolt.key(f"bracket.room_aft.{bolt.pair}"),)), *length_keys(bolt))
-    before = "Insert the bolts before the motor is hung."
-    limits = ROOM_TO_FEED[report.design.units]
-
-    def look() -> Outcome | None:
-        if bolt.hardware.inserted_from == "before hanging":
-            return Outcome(None, f"The {bolt.name} bolt goes in before the motor is hung.", before, "note")
-        if bolt.from_inside:
-            end = room_along(bolt, report.space, *_well_end(report))
-            if end is None:
-                return None
-            side = "inside"
-        else:
-            room_aft = bolt.mount.bracket.room_aft
-            end = None if room_aft is None else room_aft.upper if bolt.upper else room_aft.lower
-            if end is None:
-                text = f"Room to insert the {bolt.name} bolt is not checked: the room behind the bracket is not measured."
-                return Outcome(None, text, before, "note")
-            side = "behind the bracket"
-        if bolt.length is None:
-            return Outcome(None, f"Room to insert the {bolt.name} bolt is not checked: the bolt has no length yet.",
-                        "Choose a bolt that fits first.", "unknown")  # fmt: skip
-        room = end - (bolt.length + bolt.head_height + HAND)
-        if room < -CLOSE:
-            text = f"The {bolt.name} bolt needs {report.overlap(room)} more room {side} to go in."
-            return Outcome(room, text, "Insert it from the other side, or before the motor is hung.")
-        return Outcome(room, f"The {bolt.name} bolt goes in from {side} with {report.room(room)} to spare.")
-
-    report.add("feed", bolt.at, limits, "mm", rests, (bolt.mount_index,), look)
 
 
 def _bodies(bolt: Bolt) -> list[Body]:

@@ -181,6 +181,17 @@ def hardware_keys(bolt: Bolt) -> tuple[str, ...]:
     return (bolt.hardware_key(""), *(() if bolt.plate is None else (bolt.plate_key(""),)))
 
 
+def stack_keys(bolt: Bolt) -> tuple[str, ...]:
+    """Return the keys of the parts between the inner face and the nut."""
+    plate = () if bolt.plate is None else (bolt.plate_key(""),)
+    return (*plate, bolt.hardware_key("washer."), bolt.hardware_key("spacer."))
+
+
+def own_keys(bolt: Bolt, part: str) -> tuple[str, ...]:
+    """Return the keys of the readings that a part needs besides washers and spacer."""
+    return tuple(bolt.hardware_key(name) for name in CHECK_KINDS[part].hardware)
+
+
 def length_keys(bolt: Bolt) -> tuple[str, ...]:
     """Return the keys of the readings behind a bolt's length."""
     pad = "bracket.rows.pad_thickness" if bolt.upper else "bracket.lower.pad_thickness"

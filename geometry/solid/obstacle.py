@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from geometry.solid.faces import Exit
     from geometry.solid.placed_bolts import Body
     from geometry.solid.planes import Point
-    from geometry.solid.section import Section
+    from geometry.solid.section import Line, Section
     from geometry.solid.well import Space
 
 _LEVEL = 0.7  # an edge is a floor where its normal points up by more than this, else a wall
@@ -101,7 +101,7 @@ def _rooms(section: Section, blocks: Iterable[str], shape: Disc, centre: Point) 
             room = over - shape.reach(-line.normal_u, -line.normal_w)
         else:
             room = to_segment(centre, (chain[index], chain[index + 1])) - line.strip - shape.radius
-        yield room, _side(line.normal_u, line.normal_w, rounded=line.strip > _SPECK)
+        yield room, side_of(line)
     for name, ring in zip(blocks, section.rings, strict=True):
         if inside(centre, ring):
             room = -min(to_segment(centre, edge) for edge in sides(ring)) - shape.radius
@@ -117,8 +117,10 @@ def _within(at: Point, a: Point, b: Point) -> bool:
     return 0.0 <= along <= du * du + dw * dw
 
 
-def _side(normal_u: float, normal_w: float, *, rounded: bool) -> Obstacle:
-    floor = normal_w > _LEVEL
-    name = "well floor" if floor else "port wall" if normal_u > 0 else "starboard wall"
-    rises = normal_w if floor else 0.0
+def side_of(line: Line) -> Obstacle:
+    """Return the side of the well that a section's line is, or its rounded corner."""
+    floor = line.normal_w > _LEVEL
+    name = "well floor" if floor else "port wall" if line.normal_u > 0 else "starboard wall"
+    rises = line.normal_w if floor else 0.0
+    rounded = line.strip > _SPECK
     return Obstacle("corner radius", f"the {name}'s rounded corner", rises) if rounded else Obstacle(name, f"the {name}", rises)

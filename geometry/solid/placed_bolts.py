@@ -225,9 +225,9 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
         return self.hardware.inserted_from == "inside"
 
     def body(self, part: str) -> Body | None:
-        """Return one body inside: "spacer", "washer", "nut", "thread_end" or "socket"; None where there is none.
+        """Return one body inside: "spacer", "washer", "nut", "thread_end", "socket" or "ring"; None where there is none.
 
-        A ring spanner replaces the socket where no socket is given.
+        "ring" is that of a ring spanner. A ring spanner replaces the socket where no socket is given.
 
         Raises:
             Unmeasured: one of its sizes is not known.
@@ -254,7 +254,7 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
             return Body(part, start, start + height, Disc(corners / 2))
         if part == "thread_end":
             return self._thread_end()
-        return self._tool()
+        return self._ring("ring") if part == "ring" else self._socket()
 
     def _spacer(self) -> Body | None:
         spacer = self.hardware.spacer
@@ -270,17 +270,21 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
         end = start + self.length - self.grip - self.nut_height
         return Body("thread_end", start, end, Disc(self.thread.diameter / 2)) if end > start else None
 
-    def _tool(self) -> Body | None:
-        socket, spanner = self.hardware.socket, self.hardware.spanner
-        if socket is not None:
-            outer = need(socket.outer, self.hardware_key("socket.outer"))
-            length = need(socket.length, self.hardware_key("socket.length"))
-        elif spanner is not None:
-            outer = need(spanner.outer, self.hardware_key("spanner.outer"))
-            length = need(spanner.thickness, self.hardware_key("spanner.thickness"))
-        else:
-            return None
+    def _socket(self) -> Body | None:
+        socket = self.hardware.socket
+        if socket is None:
+            return self._ring("socket")
+        outer = need(socket.outer, self.hardware_key("socket.outer"))
+        length = need(socket.length, self.hardware_key("socket.length"))
         return Body("socket", self.nut_at, self.nut_at + length, Disc(outer / 2))
+
+    def _ring(self, part: str) -> Body | None:
+        spanner = self.hardware.spanner
+        if spanner is None:
+            return None
+        outer = need(spanner.outer, self.hardware_key("spanner.outer"))
+        thickness = need(spanner.thickness, self.hardware_key("spanner.thickness"))
+        return Body(part, self.nut_at, self.nut_at + thickness, Disc(outer / 2))
 
     def _disc(self, washer: Washer, field: str) -> Disc:
         outer = need(washer.outer, self.hardware_key(f"{field}.outer"))

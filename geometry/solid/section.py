@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from functools import cached_property
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -162,21 +163,38 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return tuple(edges)
 
     @cached_property
+    def named_edges(self) -> tuple[tuple[Line, Segment], ...]:
+        """Every edge of profile and rounded corners, with its line; none where a convex section has no free place."""
+        if self.convex:
+            kept, corners = self._hull
+            starts = [kept[0].ends()[0], *corners] if kept else []
+            ends = [*corners, kept[-1].ends()[1]] if kept else []
+            return tuple(zip(kept, zip(starts, ends, strict=True), strict=True))
+        chain = (self._above[1], *self.corners, self._above[0])
+        edges = list(zip(self.lines, pairwise(chain), strict=True))
+        return (*edges, *((line, side) for line, strip in self._stripped for side in sides(strip)))
+
+    @cached_property
     def _above(self) -> tuple[Point, ...]:
         """The space above the profile, closed far above by its side number 1; rounded corners count in a convex one only."""
         corners = self._chain if self.convex else self.corners
         return ((corners[-1][0], _FAR), (corners[0][0], _FAR), *corners)
 
-    @cached_property
+    @property
     def _chain(self) -> tuple[Point, ...]:
         """The corners of a convex free section from port; none where no place is free."""
+        return self._hull[1]
+
+    @cached_property
+    def _hull(self) -> tuple[tuple[Line, ...], tuple[Point, ...]]:
+        """The lines at the edge of a convex free section from port, and their corners; none where no place is free."""
         kept: list[Line] = []
         corners: list[Point] = []
         for line in self.lines:
             while kept:
                 corner = meet(kept[-1], line)
                 if corner is None and kept[-1].normal_u * line.normal_u + kept[-1].normal_w * line.normal_w < 0.0:
-                    return ()
+                    return (), ()
                 if corner is None and line.foot <= kept[-1].foot:
                     break
                 if corner is not None and (not corners or line.over(corners[-1]) >= 0.0):
@@ -188,11 +206,16 @@ class Section(msgspec.Struct, frozen=True, dict=True):
                     corners.pop()
             else:
                 kept.append(line)
-        return tuple(corners)
+        return tuple(kept), tuple(corners)
+
+    @property
+    def _strips(self) -> tuple[tuple[Point, ...], ...]:
+        """The rounded corner along each edge."""
+        return tuple(strip for _, strip in self._stripped)
 
     @cached_property
-    def _strips(self) -> tuple[tuple[Point, ...], ...]:
-        """The rounded corner along each edge, as a ring; mitred at a corner that points into the well, else square."""
+    def _stripped(self) -> tuple[tuple[Line, tuple[Point, ...]], ...]:
+        """Each line with its rounded corner, as a ring; mitred at a corner that points into the well, else square."""
         ends = (self.corners[0][0], _FAR), (self.corners[-1][0], _FAR)
         chain = (ends[0], *self.corners, ends[1])
         strips = []
@@ -201,14 +224,14 @@ class Section(msgspec.Struct, frozen=True, dict=True):
                 continue
             a, b = chain[index], chain[index + 1]
             moved = line.normal_u * line.strip, line.normal_w * line.strip
-            far_a: Point | None = (a[0] + moved[0], a[1] + moved[1])
-            far_b: Point | None = (b[0] + moved[0], b[1] + moved[1])
+            far_a = (a[0] + moved[0], a[1] + moved[1])
+            far_b = (b[0] + moved[0], b[1] + moved[1])
             if index > 0 and _points_inward(self.lines[index - 1], line):
                 far_a = meet(self.lines[index - 1], line) or far_a
             if index + 1 < len(self.lines) and _points_inward(line, self.lines[index + 1]):
                 far_b = meet(line, self.lines[index + 1]) or far_b
-            strips.append((a, b, far_b, far_a))
-        return tuple(ring for ring in strips if None not in ring)  # type: ignore[misc]
+            strips.append((line, (a, b, far_b, far_a)))
+        return tuple(strips)
 
     @cached_property
     def _boxed(self) -> tuple[tuple[float, float, float, float, tuple[Point, ...]], ...]:

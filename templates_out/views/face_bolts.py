@@ -12,6 +12,7 @@ from geometry.judge.findings import Finding
 from geometry.solid.discs import Disc
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Body, Bolt, bolts, plate_ring
+from geometry.solid.spanner_swing import handle_of, swing
 from geometry.solid.well import space
 from geometry.zones.areas import blocked, inner_face
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point
@@ -34,7 +35,10 @@ def bolt_marks(scene: Scene) -> tuple[Mark, ...]:
     return tuple(
         mark
         for some in (others, [bolt for bolt in every if bolt.mount_index == scene.focus.mount])
-        for draw in (partial(_plate, every=every), _washer, partial(_overlap, every=every), _tools, _outer_washer, _hole)
+        for draw in (
+            partial(_plate, every=every), _washer, partial(_overlap, every=every), _tools, partial(_swing, every=every),
+            _outer_washer, _hole,
+        )
         for bolt in some
         for mark in if_known(partial(draw, scene, bolt))
     )
@@ -105,6 +109,22 @@ def _tools(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
     socket = bolt.body("socket") if chosen(scene, bolt) else None
     if socket is not None:
         yield Circle(centre, socket.shape.radius * scale, pens.SOCKET, None, part_of(bolt, "socket"))
+
+
+def _swing(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark]:
+    """The free arc of a ring spanner's handle, and the handle at both ends; only while its line is chosen."""
+    part = part_of(bolt, "spanner")
+    handle = handle_of(bolt) if scene.focus.chosen == part else None
+    if handle is None:
+        return
+    arc = swing(space(scene.design), bolt, every, handle)
+    (x, y), scale = scene.at(bolt.u, bolt.exit.v), scene.view.scale
+    yield Arc((x, y), handle.reach * scale, math.degrees(arc.start), math.degrees(arc.end), pens.SOCKET, part)
+    corners = ((0.0, -handle.half), (handle.length, -handle.half), (handle.length, handle.half), (0.0, handle.half))
+    for turn in (arc.start, arc.end):
+        cosine, sine = math.cos(turn) * scale, math.sin(turn) * scale
+        ring = tuple((x + along * cosine - up * sine, y + along * sine + up * cosine) for along, up in corners)
+        yield Path(ring, True, pens.SOCKET, None, part)
 
 
 def _plate(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark]:

@@ -97,4 +97,5 @@ def test_every_record_has_a_function_that_reports_it():
     boats = [from_text(design_text(name)) for name in design_names()]
     boats += [replace(example_design(), mounts=(clamp_on_mount(),)), twin_design()]
     boats.append(changed(example_design(), transom__rake=22.0))
+    boats.append(changed(example_design(), mounts__0__lower_hardware__socket=None))  # a ring spanner turns the nuts
     assert {finding.check for boat in boats for finding in check(boat).findings} == set(CHECK_KINDS)

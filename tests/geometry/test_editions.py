@@ -23,7 +23,7 @@ PRINTED = {  # on paper by the program that wrote number 1: typed from its sheet
 }
 WAITING = {  # fields that nothing reads yet, each with the issue that brings its reader
     "second": 14, "pilots": 14, "survey": 14, "taped": 14, "as_drilled": 14,
-    "tilt_points": 13, "swing": 13, "photo": 18,
+    "tilt_points": 13, "photo": 18,
 }  # fmt: skip
 ROOTS = ("geometry/solid", "geometry/judge", "geometry/decide", "geometry/doubt", "geometry/design", "templates_out", "app")
 
@@ -52,6 +52,12 @@ def test_number_1_gets_no_cowls_and_no_weights_of_the_hull():
     design = from_text(text_of("twin-motor-launch"))
     assert (design.boat.hull_mass, design.boat.displacement) == (None, None)
     assert [mount.cowl_half_width for mount in design.mounts] == [None, None]
+
+
+def test_number_1_gets_ring_spanners_without_a_handle():
+    design = from_text(text_of("shallow-well-skiff"))
+    spanners = [hardware.spanner for hardware in (design.mounts[0].upper_hardware, design.mounts[0].lower_hardware)]
+    assert [(spanner.length, spanner.handle, spanner.swing) for spanner in spanners] == [(None, None, 30.0)] * 2
 
 
 def test_number_1_gets_the_limit_of_the_top_edge_and_no_second_readings():

@@ -10,6 +10,7 @@ from geometry.design import force_units
 from geometry.design.design import Design
 from geometry.design.hardware import Hardware
 from geometry.design.measures import Measure, at_path, measures, state_of
+from geometry.design.measures import measure as measure_of
 from geometry.design.motor import Mount
 from geometry.design.motor_measures import of_mount
 from geometry.design.patterns import motor
@@ -88,6 +89,7 @@ _HOW = {
     "Room behind the bracket": "Along the bolt, behind its hole.",
     "outside washers": "With calipers.", "inside washers": "With calipers, on the thickest one.",
     "socket": "Across its wider end. Its length with the drive.", "ring spanner": "Across the ring. Through the ring.",
+    "ring spanner’s handle": "From the ring’s middle to its end. Across it, at its widest.",
     "nuts": "Across flats. Height with the insert.", "heads": "Across flats. Height.", "spacers": "Across. End to end.",
     "old hole": "To its centre, or to an edge: then write which. Write open, sealed or plugged.",
     "Top cut": "Lay a square over the top edge. Write square, level, or the degrees from square to the face.",
@@ -141,8 +143,16 @@ def _wanted(design: Design, measure: Measure) -> bool:
     place = re.match(r"mounts\.(\d+)\.(bracket|\w+_hardware\.\w+)", measure.key)
     if place is None:
         return True
-    again = place[1] != "0" and at_path(design, f"mounts.0.{place[2]}") == at_path(design, place[0])
-    return not again and not (".lower_hardware." in measure.key and _alike(design, measure.key))
+    first = re.sub(r"^mounts\.\d+", "mounts.0", measure.key)
+    again = place[1] != "0" and at_path(design, f"mounts.0.{place[2]}") == at_path(design, place[0]) and _listed(design, first)
+    upper = measure.key.replace(".lower_hardware.", ".upper_hardware.")
+    return not again and not (upper != measure.key and _alike(design, measure.key) and _listed(design, upper))
+
+
+def _listed(design: Design, key: str) -> bool:
+    """Return whether the same measure of another part is on the list: a spare tool's is not."""
+    twin = measure_of(design, key)
+    return twin is not None and not twin.free
 
 
 def _alike(design: Design, key: str) -> bool:
