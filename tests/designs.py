@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.design.boat import Block, Boat, Fitting, OldHole, OldMotor, Plate, Thickness, Transom, Well
-from geometry.design.design import Design, Limits, Spreads
+from geometry.design.design import Assumptions, Design, Limits, Spreads
 from geometry.design.editions import NEWEST
 from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, HexSizes, Socket, Spacer, Spanner, Washer
 from geometry.design.measures import at_path, measures, put_path
@@ -107,6 +107,10 @@ def example_design() -> Design:
         limits=Limits(clearance=(0.0, 2.0), edge_diameters=(1.5, 4.0), wood_between_diameters=(0.5, 1.0),
                       seat_angle=(2.86, 1.0), slot_end=(0.0, 0.8), top_edge=(44.45, 50.8)),
         spreads=Spreads(tape=0.8, well=1.5, rake=0.5, print=0.3, mark=0.5, drill_angle=1.0),
+        assumptions=Assumptions(
+            thrust_share=0.55, reverse_share=0.4, settling=0.3, drag_share=0.5, shaft_depth=152.4, centre_aft=304.8,
+            reverse_edge=12.7, epoxy=55.0, spread_angle=45.0,
+        ),
         readings={}, sure_of={}, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
     )  # fmt: skip
 
@@ -323,7 +327,7 @@ def designs(*, square: bool | None = None) -> st.SearchStrategy[Design]:
 
 def numbers_of(design: Design) -> list[str]:
     """Return the dotted path of every measured number: what may be None, None or not."""
-    kept = {"boltwell", "revision", "limits", "spreads", "readings", "boat"}
+    kept = {"boltwell", "revision", "limits", "spreads", "assumptions", "readings", "boat"}
     bracket = ("half_spacing", "row0_depth", "pitch", "count", "slots")
     paths: list[str] = []
 

@@ -1,1 +1,1 @@
-"""The card at the left: the next step, and eight sections of entries."""
+"""The card at the left: the next step, and nine sections of entries."""

@@ -1,4 +1,4 @@
-"""The card: the next step, then eight sections in the order in which a person with a tape walks round the boat.
+"""The card: the next step, then eight sections in the order of a walk round the boat with a tape, then the assumptions.
 
 One section is open at a time; its entries can be typed in either unit.
 """
@@ -24,6 +24,7 @@ from app.entries.entry_text import Line, section_of, sections
 from app.entries.refusals import plain_refusal
 from app.ui.basic_widgets import ScrollContent, ground, hairline, scrolled, words
 from app.ui.palette import fill, of
+from geometry.design.assumption_measures import SECTION
 from geometry.design.choices import Choice, choices
 from geometry.design.measure import tool_word
 from geometry.design.measures import SECTIONS, lacking
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
 _Part = Entry | Pick | ActLine | QLabel
 _UNITS = {"in": "inches", "mm": "millimetres"}
 _HOLES = 4  # the section of the old holes
+_LAST = SECTION - 1  # the section where a walk round the boat ends; the assumptions after it are not measured
 _SETTLED = (0, 40)  # ms after which the layout is settled
 
 
@@ -364,7 +366,7 @@ class Card(QWidget):
         waiting = items(design, mount, number)
         waiting = waiting[next((at for at, item in enumerate(waiting, start=1) if key_of(item) == key), len(waiting)) :]
         while (wanted := next((key_of(item) for item in waiting if _waits(design, item)), None)) is None:
-            if number == len(SECTIONS) or self._view_state.section == _HOLES:  # there may be another hole
+            if number >= _LAST or self._view_state.section == _HOLES:  # there may be another hole
                 return
             number += 1
             waiting = items(design, mount, number)

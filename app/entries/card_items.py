@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from app.entries.entry_text import Line, lines, name_line
-from geometry.design import additions
+from geometry.design import additions, assumption_measures
 from geometry.design.choices import Choice, Option, choices
 from geometry.design.edits import remove_mount
 from geometry.design.measures import SECTIONS
@@ -66,6 +66,8 @@ def items(design: Design, mount: int, section: int) -> tuple[Item, ...]:
             return (*head, *entries, Said(f"none.{section}", _NO_BOLTS))
         case 8:
             return (*head, *_hardware(design, mount, entries, offered))
+        case assumption_measures.SECTION:
+            return tuple(_assumptions(design, entries))
         case 2 | 3:
             return (*offered.values(), *entries)
         case _:
@@ -188,6 +190,32 @@ def _holes(design: Design, mount: int, entries: Iterable[Line], offered: dict[st
         yield Act(f"pair.{port}.{starboard}", words, "Upper holes at the old pair",
                   partial(additions.use_pair, design, mount, (port, starboard)))  # fmt: skip
     yield Act("add hole", "Add an old hole", "Old hole added", partial(additions.add_old_hole, design))
+
+
+_HEADS = {
+    "assumptions": "Loads", "limits": "Limits", "spreads": "How exact readings and holes are",
+}  # fmt: skip
+"""The headings of the section of assumptions, by the group of the design below each."""
+
+
+def _assumptions(design: Design, entries: Iterable[Line]) -> Iterator[Item]:
+    """Yield the limits, spreads and assumptions by groups, each changed one with the way back to its usual value."""
+    changed = assumption_measures.changed(design)
+    if len(changed) > 1:
+        yield Act("usual.all", "Put all usual values back", "All usual values back",
+                  partial(assumption_measures.with_usual, design, changed))  # fmt: skip
+    waiting = list(entries)
+    for group, title in _HEADS.items():
+        yield Said(group, title, head=True)
+        mine = [line for line in waiting if line.key.startswith(f"{group}.")]
+        for line, following in zip(mine, (*mine[1:], None), strict=True):
+            yield line
+            key = assumption_measures.whole(line.key)
+            last = following is None or assumption_measures.whole(following.key) != key
+            if last and key in changed:
+                name = line.name.partition(", ")[0]
+                yield Act(f"usual.{key}", f"{name}: back to usual", f"{name} back to usual",
+                          partial(assumption_measures.with_usual, design, (key,)))  # fmt: skip
 
 
 def _hardware(design: Design, mount: int, entries: Iterable[Line], offered: dict[str, Choice]) -> Iterator[Item]:

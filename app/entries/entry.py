@@ -280,6 +280,7 @@ class Entry(QWidget):
         self.key = ""
         self.field = Field()
         self._name = words(wrap=True)
+        self._note: QLabel | None = None
         self._below: _Below | None = None
         self._problem = self._how_to = self._spoken = ""
         row = self._row = QHBoxLayout()
@@ -312,7 +313,8 @@ class Entry(QWidget):
         self._how_to, self.field.way, self.field.counts = line.how, line.way, line.counts
         self._name.setText(name)
         self.field.setAccessibleName(line.name)
-        self._spoken = f"{line.how} {line.origin if line.edit else ''}".strip()
+        self._spoken = f"{line.how} {line.note or (line.origin if line.edit else '')}".strip()
+        self._show_note(line.note)
         self.field.setReadOnly(line.origin == "calculated" or line.shape)
         edge = self.edge if line.edge and line.origin == "not known" else line.edge  # chosen before the reading is typed
         shown = "unlikely" if line.unlikely else line.origin
@@ -324,6 +326,15 @@ class Entry(QWidget):
         if not self.field.pending:
             self._problem = ""
         self._unfold(open_=self.field.hasFocus() or self.field.pointed)
+
+    def _show_note(self, note: str) -> None:
+        """Show where an assumption is from, always below its field."""
+        if note and self._note is None:
+            self._note = words(role="soft", size="small", wrap=True)
+            self._column.insertWidget(1, self._note)
+        if self._note is not None:
+            self._note.setText(unbroken(note))
+            self._note.setVisible(bool(note))
 
     def point_at(self, *, on: bool) -> None:
         """Light it, as focus does, while another part of the window points at it."""

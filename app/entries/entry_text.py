@@ -1,4 +1,4 @@
-"""The card as values: its eight sections, the summary of each closed one, and the lines of the open one."""
+"""The card as values: its nine sections, the summary of each closed one, and the lines of the open one."""
 
 from __future__ import annotations
 
@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from app.ui.apostrophes import curly
-from geometry.design import force_units
+from geometry.design import assumption_measures, force_units
 from geometry.design.design import Edge, How
 from geometry.design.edits import parse_entry
 from geometry.design.figures import figure
 from geometry.design.height_words import up_words
+from geometry.design.measure import capital
 from geometry.design.measures import SECTIONS, at_path, has_corner_measures, measures, state_of
 from geometry.design.origins import is_part, parts
 from geometry.design.units import format_angle, format_length, format_reading
@@ -30,9 +31,10 @@ if TYPE_CHECKING:
     from geometry.design.design import Design, Reading
     from geometry.design.measures import Measure
 
-Origin = Literal["guess", "measured", "to buy", "confirmed", "not known", "calculated"]
+Origin = Literal["guess", "measured", "to buy", "confirmed", "not known", "calculated", "usual", "changed"]
 Room = Literal["figure", "words", "line"]
 _SAME = 1e-6  # mm or degrees
+_SMALL = 1.0  # mm: a length below it, such as a spread, is shown to 1/64 in
 _UNITS = {"length": ("in", "mm"), "mass": ("lb", "kg")}
 SURE = "sure?"
 """The word in the entry of an unlikely reading. A press confirms it."""
@@ -50,6 +52,7 @@ class Line(msgspec.Struct, frozen=True):
     ``way``: the tool of its reading, "" where it has none or was not read on the boat.
     ``counts``: where its value can be from, the present origin first; () where there is no choice.
     ``unlikely``: whether its reading is, and waits to be confirmed.
+    ``note``: where an assumption is from, always below its entry; "" for a reading.
     """
 
     key: str
@@ -64,6 +67,7 @@ class Line(msgspec.Struct, frozen=True):
     counts: tuple[Origin, ...] = ()
     unlikely: bool = False
     room: Room = "figure"
+    note: str = ""
 
 
 class Section(msgspec.Struct, frozen=True):
@@ -86,7 +90,7 @@ class Section(msgspec.Struct, frozen=True):
 
 
 def sections(design: Design, mount: int) -> tuple[Section, ...]:
-    """Return the eight sections, with the motor ``mount`` chosen."""
+    """Return the nine sections, with the motor ``mount`` chosen."""
     every = _of_mount(design, mount)
     made = []
     for number, title in enumerate(SECTIONS, start=1):
@@ -145,7 +149,8 @@ def shown(design: Design, measure: Measure) -> str:
     if value is None:
         return measure.empty or "not known"
     if measure.kind == "length":
-        return format_length(value, design.units, denominator=64 if _on_a_64th(value) else 32, unit_word=False)
+        fine = _on_a_64th(value) or abs(value) < _SMALL
+        return format_length(value, design.units, denominator=64 if fine else 32, unit_word=False)
     return figure(design, measure, value)
 
 
@@ -171,6 +176,8 @@ def _as_typed(design: Design, measure: Measure) -> str:
 
 def origin(design: Design, measure: Measure) -> Origin:
     """Return the origin of a value. An entry that may stay empty, or holds a word, is not missing."""
+    if measure.section == assumption_measures.SECTION:
+        return "usual" if assumption_measures.is_usual(design, measure.key) else "changed"
     if measure.kind == "shape":
         corners = at_path(design, measure.key) or ()
         lacks = any(value is None or (isinstance(value, tuple) and None in value) for value in corners)
@@ -206,7 +213,7 @@ def _line(design: Design, measure: Measure) -> Line:
     counts = _counts(design, measure, source)
     return Line(
         measure.key, curly(measure.name), curly(how), rest, edit, source, edge, way=way, counts=counts,
-        unlikely=doubtful is not None, room=room,
+        unlikely=doubtful is not None, room=room, note=_note(design, measure),
     )  # fmt: skip
 
 
@@ -216,6 +223,16 @@ def _counts(design: Design, measure: Measure, source: Origin) -> tuple[Origin, .
         return ()
     offered: tuple[Origin, ...] = ("measured", "to buy", "guess") if is_part(measure) else ("measured", "guess")
     return (source, *(each for each in offered if each != source))
+
+
+def _note(design: Design, measure: Measure) -> str:
+    """Say where an assumption is from: "Our assumption.", "Changed. Usual: 40 %, common practice."; "" for a reading."""
+    if measure.section != assumption_measures.SECTION:
+        return ""
+    source = assumption_measures.origin_words(measure.key)
+    if origin(design, measure) == "usual":
+        return curly(f"{capital(source)}.")
+    return curly(f"Changed. Usual: {figure(design, measure, assumption_measures.usual(design, measure.key))}, {source}.")
 
 
 def _shape_line(design: Design, measure: Measure) -> Line:
@@ -380,6 +397,11 @@ def _hardware(design: Design, mount: int) -> str:
     return f"{bolt} bolts{long}{', to buy' if bought else ''}"
 
 
+def _assumptions(design: Design, _mount: int) -> str:
+    count = len(assumption_measures.changed(design))
+    return f"{count} changed" if count else "all as usual"
+
+
 _GISTS: tuple[Callable[[Design, int], str], ...] = (
-    _transom, _top, _well, _holes, _motor, _upper, _drop, _hardware,
+    _transom, _top, _well, _holes, _motor, _upper, _drop, _hardware, _assumptions,
 )  # fmt: skip

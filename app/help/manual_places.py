@@ -66,6 +66,7 @@ CHOICES: tuple[tuple[str, str], ...] = (
     ("twin", "placing#more-than-one-motor"),
     ("kicker", "placing#more-than-one-motor"),
     ("off", "placing#more-than-one-motor"),
+    ("usual.*", "sources#change-them"),
     ("view.mount", "placing#more-than-one-motor"),
 )
 """A choice, an act or a calculated figure of the card, by its key; the first that fits. A measure names its own place."""
@@ -73,6 +74,7 @@ CHOICES: tuple[tuple[str, str], ...] = (
 SECTIONS = (
     "measuring#the-transom", "measuring#the-inside-top-edge", "measuring#the-well", "old-holes",
     "measuring#the-motor-and-its-bracket", "placing#what-a-drag-moves", "placing#holes-and-drop", "hardware",
+    "sources#change-them",
 )  # fmt: skip
 """The card's sections, in their order."""
 

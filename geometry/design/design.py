@@ -10,7 +10,8 @@ from geometry.design.boat import Block, Boat, Fitting, OldHole, Transom, Well
 from geometry.design.editions import NEWEST
 from geometry.design.motor import Mount
 from geometry.design.possible import refuse_impossible
-from geometry.design.validity import SMALL, NonsenseError, Number, at_most, not_below_zero
+from geometry.design.validity import CLOSE, SMALL, NonsenseError, Number, from_to, not_below_zero
+from geometry.tables import trade
 
 VERSION = NEWEST
 LONGEST_NAME = 200
@@ -34,8 +35,13 @@ class Limits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
 
     def __post_init__(self) -> None:
         for name in self.__struct_fields__:
-            for value in getattr(self, name):
-                at_most(SMALL, **{name: value})
+            least, advised = getattr(self, name)
+            for value in (least, advised):
+                not_below_zero(SMALL, **{name: value})
+            low, high, word = (advised, least, "less") if name == "seat_angle" else (least, advised, "more")
+            if low > high + CLOSE:
+                raise NonsenseError(f"{name} is [{least:g}, {advised:g}]; its first value, the limit, must not be {word} "
+                                    "than the advised one", "the limit must not be stricter than what is advised")  # fmt: skip
 
 
 class Spreads(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -51,6 +57,25 @@ class Spreads(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     def __post_init__(self) -> None:
         for name in self.__struct_fields__:
             not_below_zero(_MOST_SPREAD, **{name: getattr(self, name)})
+
+
+class Assumptions(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """Values that loads and pressures are calculated with where nobody knows better. `trade.ASSUMPTIONS` has the sources."""
+
+    thrust_share: float  # of the shaft's power that the propeller gives to its stream
+    reverse_share: float  # of the forward thrust
+    settling: float  # share of the clamp that is lost once wood and washers have settled
+    drag_share: float  # of a lock nut's highest published drag, where its drag was not measured
+    shaft_depth: float  # [mm] from the AV plate down to the propeller's shaft
+    centre_aft: float  # [mm] from the bracket aft to a motor's balance point, where it is not known
+    reverse_edge: float  # [mm] from the transom's top down to the edge about which a bracket tips in reverse
+    epoxy: float  # [N/mm2] that cured epoxy supports in a filled hole
+    spread_angle: float  # [degrees] from the bolt, at which skin and backing plate spread a washer's load
+
+    def __post_init__(self) -> None:
+        for name in self.__struct_fields__:
+            usual = trade.ASSUMPTIONS[name]
+            from_to(usual.least, usual.most, **{name: getattr(self, name)})
 
 
 class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, rename={"from_": "from"}):
@@ -94,6 +119,7 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     mounts: tuple[Mount, ...]
     limits: Limits
     spreads: Spreads
+    assumptions: Assumptions
     readings: dict[str, Reading]
     sure_of: dict[str, tuple[float, ...]]
     survey: None

@@ -1,6 +1,7 @@
-"""Torque, force, pressure and power as a person writes them, to N m, N, N/mm2 and kW and back.
+"""Torque, force, pressure, power, shares and plain numbers as a person writes them, and back.
 
-Inch boats use lb-ft, lbf, psi and hp, metric boats N m, N or kN, N/mm2 and kW. A number with a unit is in that unit. A
+They become N m, N, N/mm2, kW, parts of 1 and numbers. Inch boats use lb-ft, lbf, psi and hp, metric boats N m, N or kN,
+N/mm2 and kW. A number with a unit is in that unit. A
 number without one is in the unit of the design.
 """
 
@@ -17,7 +18,7 @@ from geometry.tables.known import KW_PER_HP, MPA_PER_KSI, N_PER_LBF, NM_PER_LB_F
 if TYPE_CHECKING:
     from geometry.design.units import Unit
 
-Forceful = Literal["torque", "force", "pressure", "power", "number"]
+Forceful = Literal["torque", "force", "pressure", "power", "number", "share", "diameters"]
 
 
 class ForceError(OwnerError, ValueError):
@@ -36,9 +37,12 @@ _UNITS: dict[str, tuple[str, str, str, dict[str, float]]] = {
     }),
     "power": ("hp", "kW", "40 hp or 30 kW", {"hp": KW_PER_HP, "kw": 1.0, "w": 0.001}),
     "number": ("", "", "0.14", {}),
+    "share": ("%", "%", "40 %", {"%": 0.01}),
+    "diameters": ("diameters", "diameters", "1.5 diameters", {"diameters": 1.0, "diameter": 1.0}),
 }  # fmt: skip
 KINDS = tuple(_UNITS)
-_ENTRY = r"([0-9]+(?:\.[0-9]*|,[0-9]{1,2})?|\.[0-9]+)(?![0-9.,]) ?([a-z].*)?"
+_HIGH_PSI = 5000
+_ENTRY = r"([0-9]+(?:\.[0-9]*|,[0-9]{1,2})?|\.[0-9]+)(?![0-9.,]) ?([a-z%].*)?"
 _MARKS = str.maketrans({"·": "", "-": "", "‑": "", ".": "", "²": "2", "⋅": "", "*": "", " ": ""})
 
 
@@ -54,7 +58,8 @@ def read(kind: str, text: str, unit: Unit) -> float:
     factor = known.get(named, math.nan) if named or known else 1.0
     value = float(entry[1].replace(",", ".")) * factor if entry else math.nan
     if not math.isfinite(value):
-        raise ForceError(f"{quoted(text.strip())} does not read as a {kind}. Write it like {example}.")
+        noun = "number of diameters" if kind == "diameters" else kind
+        raise ForceError(f"{quoted(text.strip())} does not read as a {noun}. Write it like {example}.")
     return value
 
 
@@ -69,6 +74,10 @@ def written(kind: str, value: float, unit: Unit) -> str:
             return pressure(value, unit)
         case "power":
             return power(value, unit)
+        case "share":
+            return f"{100 * value:.4g} %"
+        case "diameters":
+            return f"{value:.4g} diameter{'' if value == 1 else 's'}"
         case _:
             return f"{round(value, 4):.4g}"
 
@@ -85,6 +94,8 @@ def step(kind: str, value: float, unit: Unit) -> float:
             return MPA_PER_KSI / 10 if inch else 0.5
         case "power":
             return KW_PER_HP if inch else 1.0
+        case "share":
+            return 0.01
         case _:
             return 0.5 if value >= 1 else 0.01
 
@@ -111,9 +122,10 @@ def force(newtons: float, unit: Unit, *, down: bool = False) -> str:
 
 
 def pressure(stress: float, unit: Unit) -> str:
-    """Return a pressure to the nearest 10 psi or 0.1 N/mm²: "1520 psi", "10.5 N/mm²"."""
+    """Return a pressure to the nearest 10 psi, from 5000 psi on 100, or 0.1 N/mm²: "1520 psi", "10.5 N/mm²"."""
     if unit == "in":
-        return f"{round(stress / MPA_PER_KSI * 1000, -1):.0f} psi"
+        psi = stress / MPA_PER_KSI * 1000
+        return f"{round(psi, -1 if psi < _HIGH_PSI else -2):.0f} psi"
     return f"{stress:.1f} N/mm²".replace(".0 ", " ")
 
 

@@ -2,6 +2,7 @@
 
 `boat_measures` and `motor_measures` have the rows. Depths are positive downward. Distances to port or starboard are from
 the centreline. Lengths [mm], angles [degrees], masses [kg], torques [N m], forces [N], pressures [N/mm2], powers [kW].
+Shares are parts of 1, shown in percent.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from geometry.design.design import Design, Edge, Origin
     from geometry.design.measure_ranges import Ranges
 
-Kind = Literal["length", "angle", "mass", "count", "hole", "shape", "torque", "force", "pressure", "power", "number"]
+Kind = Literal["length", "angle", "mass", "count", "hole", "shape", "torque", "force", "pressure", "power", "number", "share", "diameters"]
 Spread = Literal["tape", "well", "rake"]
 Usual = float | None
 """A margin to either side of a value, our assumption; None: the likely range of the measure."""
@@ -32,7 +33,7 @@ class Measure(msgspec.Struct, frozen=True):
 
     Attributes:
         key: its place in the design, or another name where the design has it in another form.
-        section: of the card, 1 to 8.
+        section: of the card, 1 to 9.
         name: for a person. how: instructions. exact: the precision needed [mm] or [degrees], 0 where none is given.
         kind: "shape" is a whole outline, which has no single value.
         spread: its spread in the design, where nothing better is known.

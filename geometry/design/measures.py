@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from geometry.design import boat_measures, motor_measures
+from geometry.design import assumption_measures, boat_measures, motor_measures
 from geometry.design.boat_measures import floor_place
 from geometry.design.measure import Measure, at_path, put_path, without_reading
 
@@ -35,11 +35,12 @@ __all__ = [
 
 SECTIONS = (
     "Transom", "Inside top edge", "Well", "Old holes", "Motor and bracket", "Upper holes", "Drop and height", "Hardware",
+    "Assumptions",
 )  # fmt: skip
 """The card's sections, numbered from 1."""
 GROUPS: tuple[Callable[[Design], Iterable[Measure]], ...] = (
     boat_measures.of_transom, boat_measures.of_well, boat_measures.of_papers, boat_measures.of_old_holes,
-    motor_measures.of_mounts,
+    motor_measures.of_mounts, assumption_measures.of_assumptions,
 )  # fmt: skip
 """Each gives the measures of one part of a design, in walking order."""
 _PROFILE = ("well.floor_port", "well.floor_starboard", "well.floor_width", "well.top_width")

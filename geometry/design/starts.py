@@ -12,13 +12,13 @@ from msgspec.structs import replace
 
 from geometry.design import force_units
 from geometry.design.boat import Boat, OldMotor, Plate, Thickness, Transom, Well
-from geometry.design.design import VERSION, Design, Limits, Spreads
+from geometry.design.design import VERSION, Assumptions, Design, Limits, Spreads
 from geometry.design.measure import reading_of
 from geometry.design.measures import Measure, at_path, has_corner_measures, measures
 from geometry.design.patterns import motor
 from geometry.design.units import format_length, format_mass
 from geometry.tables.known import MM_PER_INCH
-from geometry.tables.trade import DEFAULT_LIMITS, METRIC_CLEARANCE
+from geometry.tables.trade import ASSUMPTIONS, DEFAULT_LIMITS, METRIC_CLEARANCE, SPREADS, UsualValue
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -62,9 +62,13 @@ def blank(units: Literal["in", "mm"] = "in") -> Design:
             core="unknown", core_state="unknown", core_bears=None,
         ),
         well=None, inside_blocks=(), outside_fittings=(), old_holes=(), mounts=(), limits=Limits(**limits),
-        spreads=Spreads(tape=0.8, well=1.5, rake=0.5, print=0.3, mark=0.5, drill_angle=1.0),
+        spreads=Spreads(**_values(SPREADS)), assumptions=Assumptions(**_values(ASSUMPTIONS)),
         readings={}, sure_of={}, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
     )  # fmt: skip
+
+
+def _values(table: dict[str, UsualValue]) -> dict[str, float]:
+    return {name: usual.value for name, usual in table.items()}
 
 
 def well_to_measure(width: float = 20 * _IN) -> Well:

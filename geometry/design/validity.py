@@ -90,6 +90,17 @@ def within(low: float, high: float, **values: Number) -> None:
                                 "nothing on a boat leans so far")  # fmt: skip
 
 
+def from_to(least: float, most: float, **values: float) -> None:
+    """Refuse values below ``least`` or above ``most``; both ends are taken, and 1e-6 beyond them.
+
+    Raises:
+        NonsenseError: names the value.
+    """
+    for name, value in values.items():
+        if not least - CLOSE <= value <= most + CLOSE:
+            raise NonsenseError(f"{name} is {value:g}; it has to be from {least:g} to {most:g}")
+
+
 def hole_in_rim(inner: Number, outer: Number) -> None:
     """Refuse a ring whose hole is not inside its rim [mm].
 

@@ -12,10 +12,10 @@ import msgspec
 
 from geometry.design import force_units
 from geometry.design.validity import CLOSE
-from geometry.judge.loads import SETTLED, NoLeverError, bolt_loads
+from geometry.judge.loads import NoLeverError, bolt_loads
 from geometry.judge.report import Outcome, Reporter
 from geometry.judge.strength import core_supports, round_up, torque_at_most
-from geometry.judge.torque import drag, frictions, joint_clamp, torque_for
+from geometry.judge.torque import counted_drag, drag, frictions, joint_clamp, torque_for
 from geometry.solid.bracket_holes import mount_key
 from geometry.solid.faces import Unmeasured
 
@@ -41,7 +41,12 @@ def clamp_left(bolt: Bolt) -> float:
     Raises:
         Unmeasured: torque, friction, or a lock nut's drag that nobody publishes is not known.
     """
-    return SETTLED * joint_clamp(bolt)
+    return _stays(bolt) * joint_clamp(bolt)
+
+
+def _stays(bolt: Bolt) -> float:
+    """Return the share of the clamp that stays once all has settled."""
+    return 1.0 - bolt.design.assumptions.settling
 
 
 def openings(report: Reporter) -> None:
@@ -102,8 +107,8 @@ def torque_needed(worst: Opening, share: float) -> float:
     """
     _, friction = frictions(worst.bolt)
     taken = drag(worst.bolt)
-    lost = taken.least if taken.most is None else (taken.least + taken.most) / 2
-    return torque_for(worst.pull / share / SETTLED, friction, worst.bolt.thread.diameter) + lost
+    lost = taken.least if taken.most is None else counted_drag(worst.bolt, taken.least, taken.most)
+    return torque_for(worst.pull / share / _stays(worst.bolt), friction, worst.bolt.thread.diameter) + lost
 
 
 def _cure(worst: Opening, share: float) -> str:

@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from geometry.design.assumption_measures import source_of
+from geometry.design.force_units import written
 from geometry.design.patterns import SHOCK
 from geometry.design.validity import CLOSE
 from geometry.solid.bracket_holes import hook_above_datum, mount_key
@@ -25,13 +27,7 @@ if TYPE_CHECKING:
 
 GRAVITY = 9.80665  # m/s2: standard, NIST SP 330
 WATER = 1000.0  # kg/m3: fresh; in salt water the thrust is 1 % more
-EFFICIENCY = 0.55  # of the propeller: power in the stream over power at the shaft. Our assumption for these rough checks
 PROPELLER = (8.0 * MM_PER_INCH, 4.474, 0.185)  # mm across at kW, and the power's exponent: 8 in at 6 hp, 14.5 in at 150 hp
-SHAFT_BELOW_PLATE = 6.0 * MM_PER_INCH  # propeller's shaft below the AV plate: common practice, no source
-CENTRE_AFT = 12.0 * MM_PER_INCH  # of the motor's mass, aft of the bracket's edge: common practice, 10 to 16 in
-TOP_EDGE = 0.5 * MM_PER_INCH  # below the transom's top, the bracket's edge in reverse: our assumption
-REVERSE = 0.4  # of the forward thrust: common practice, no source
-SETTLED = 0.7  # of the clamp is left after wood and washers have settled: common practice, no source
 
 
 class NoLeverError(Unmeasured):
@@ -64,15 +60,18 @@ class Loads(msgspec.Struct, frozen=True):
     shock: SourcedValue
 
 
-def static_thrust(power: float) -> float:
+def static_thrust(power: float, share: float) -> float:
     """Return the thrust [N] of a motor of ``power`` [kW] on a boat held still: T = (2 ρ A (η P)²)^(1/3).
 
     Momentum theory of an ideal disc. Its diameter is a usual one for the power. A rough check: within a few percent of 166
     lbf at 6 hp and 2,110 lbf at 150 hp, our calculation.
+
+    Args:
+        share: of the shaft's power that the propeller gives to its stream, η.
     """
     across, at, exponent = PROPELLER
     radius = across / 2000 * (power / at) ** exponent
-    return float((2 * WATER * math.pi * radius**2 * (EFFICIENCY * 1000 * power) ** 2) ** (1 / 3))
+    return float((2 * WATER * math.pi * radius**2 * (share * 1000 * power) ** 2) ** (1 / 3))
 
 
 def row_tension(moment: float, lever: float, *others: float) -> float:
@@ -117,21 +116,22 @@ def bolt_loads(design: Design, mount_index: int) -> Loads:
     rows = mount.bracket.rows
     if rows is None:
         raise Unmeasured(mount_key(index, "bracket"))
-    thrust, aft = thrust_of(mount, index), centre_aft(mount)
+    assumed, thrust, aft = design.assumptions, thrust_of(design, index), centre_aft(design, mount)
     shock = shock_of(design, index)
     weight = GRAVITY * need(mount.mass, mount_key(index, "mass"))
     gap = hook_above_datum(mount, index)
     upper_at = need(mount.upper_at, mount_key(index, "upper_at"))
     lower_at = upper_at - need(mount.drop, mount_key(index, "drop"))
-    shaft = gap - need(mount.leg, mount_key(index, "leg")) - SHAFT_BELOW_PLATE
+    shaft = gap - need(mount.leg, mount_key(index, "leg")) - assumed.shaft_depth
     edge = gap + _lowest(mount, index)
-    above, below = upper_at - edge, -TOP_EDGE - lower_at
+    tips = -assumed.reverse_edge
+    above, below = upper_at - edge, tips - lower_at
     if above < CLOSE or below < CLOSE:
         raise NoLeverError(mount_key(index, "bracket.outline"))
     heavy = shock.value * weight
     return Loads(
         max(0.0, upper_pair(thrust.value, edge - shaft, heavy, aft.value, above) / 2),
-        max(0.0, lower_pair(REVERSE * thrust.value, -TOP_EDGE - shaft, weight, aft.value, below) / 2),
+        max(0.0, lower_pair(assumed.reverse_share * thrust.value, tips - shaft, weight, aft.value, below) / 2),
         heavy / 4,
         (thrust.value * (edge - shaft) + heavy * aft.value) / 1000,
         thrust, aft, shock,
@@ -143,17 +143,18 @@ def _lowest(mount: Mount, index: int) -> float:
     return min(need(v, mount_key(index, "bracket.outline")) for _, v in mount.bracket.outline)
 
 
-def thrust_of(mount: Mount, index: int) -> SourcedValue:
+def thrust_of(design: Design, index: int) -> SourcedValue:
     """Return the thrust as entered, else that of a motor of this power on a boat held still.
 
     Raises:
         Unmeasured: neither thrust nor power is known.
     """
+    mount, share = design.mounts[index], design.assumptions.thrust_share
     if mount.thrust is not None:
         return SourcedValue(mount.thrust, "entered")
     power = need(mount.power_kw, mount_key(index, "power_kw"))
-    how = f"boat held still, momentum theory of a propeller, {EFFICIENCY:g} of its power used"
-    return SourcedValue(static_thrust(power), f"{how}, {CHOICE}")
+    how = f"boat held still, momentum theory of a propeller, {written('share', share, design.units)} of its power used"
+    return SourcedValue(static_thrust(power, share), f"{how}, {source_of(design, 'assumptions.thrust_share')}")
 
 
 def shock_of(design: Design, index: int) -> SourcedValue:
@@ -167,11 +168,13 @@ def shock_of(design: Design, index: int) -> SourcedValue:
     return SourcedValue(value, CHOICE if value == SHOCK and key not in design.readings else "entered")
 
 
-def centre_aft(mount: Mount) -> SourcedValue:
+def centre_aft(design: Design, mount: Mount) -> SourcedValue:
     """Return how far the centre of the motor's mass is aft of the transom: as entered, else a usual place and the set-back."""
     if mount.centre_aft is not None:
         return SourcedValue(mount.centre_aft, "entered")
-    return SourcedValue(CENTRE_AFT + (mount.set_back or 0.0), f"10 to 16 in (250 to 400 mm) aft of the bracket, {PRACTICE}")
+    source = source_of(design, "assumptions.centre_aft")
+    usual = f"10 to 16 in (250 to 400 mm) aft of the bracket, {source}" if source == PRACTICE else source
+    return SourcedValue(design.assumptions.centre_aft + (mount.set_back or 0.0), usual)
 
 
 class OldMotorRatios(msgspec.Struct, frozen=True):
@@ -196,8 +199,8 @@ def ratios_to_old_motor(design: Design) -> OldMotorRatios:
     known = [value for value in masses if value is not None]
     if old.mass and known and len(known) == len(masses):
         mass = sum(known) / old.mass
-        tips = sum(weight * centre_aft(mount).value for weight, mount in zip(known, design.mounts, strict=True))
-        arm = CENTRE_AFT if old.centre_aft is None else old.centre_aft
+        tips = sum(weight * centre_aft(design, mount).value for weight, mount in zip(known, design.mounts, strict=True))
+        arm = design.assumptions.centre_aft if old.centre_aft is None else old.centre_aft
         moment = tips / (old.mass * arm) if arm > CLOSE else None
     strong = [value for value in powers if value is not None]
     if old.power_kw and strong and len(strong) == len(powers):

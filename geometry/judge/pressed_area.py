@@ -1,7 +1,7 @@
 """The area of core that a bolt's inside washer presses: through the skin, and through a backing plate.
 
-Skin and backing plate spread the load at 45 degrees, a backing plate no further than a skin of its thickness. That is our
-assumption, and rather too little than too much. Lengths [mm], areas [mm2].
+Skin and backing plate spread the load at the design's spread angle, a backing plate no further than a skin of its
+thickness. That is our assumption, and rather too little than too much. Lengths [mm], areas [mm2].
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from geometry.solid.planes import inside, sides, to_segment
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from geometry.design.design import Design
     from geometry.solid.planes import Point, Segment
 
 _RAYS = 180  # around the circle: its chords are 2 parts in 10,000 short of it
@@ -31,7 +32,7 @@ def pressed_area(outer: float, hole: float, spread: float, flat: float | None = 
     A cut washer spreads in the same way: A + P spread + π spread² (Steiner), with its area A and its rim P.
 
     Args:
-        outer: across the washer. hole: across the hole. spread: thickness of skin and backing plate under the washer.
+        outer: across the washer. hole: across the hole. spread: how far skin and backing plate spread the load beyond the rim.
         flat: from the washer's centre to its flat cut; None: it is whole.
     """
     radius = outer / 2
@@ -39,6 +40,14 @@ def pressed_area(outer: float, hole: float, spread: float, flat: float | None = 
     washer = radius**2 * (math.pi - half + math.sin(half) * math.cos(half))
     rim = 2 * radius * (math.pi - half + math.sin(half))
     return _spread(washer, rim, spread) - math.pi / 4 * hole**2
+
+
+def spread_for_each(design: Design) -> float:
+    """Return how far each millimetre of skin or backing plate spreads the load [mm]: the tangent of the spread angle.
+
+    To 1e-12, so that 45 degrees give 1 exactly.
+    """
+    return round(math.tan(math.radians(design.assumptions.spread_angle)), 12)
 
 
 def _spread(size: float, rim: float, by: float) -> float:
@@ -50,7 +59,7 @@ def area_of(bolt: Bolt, *, whole: bool = False) -> float:
 
     A spacer replaces the washer. A backing plate spreads the load as far as it touches the face. The skin under it spreads
     it no further than halfway to the next bolt of that backing plate. In the corner of a notch both edges spread the load:
-    (1 - π/4) skin² may count twice there.
+    (1 - π/4) times the square of the skin's spread may count twice there.
 
     Args:
         whole: leave out the washer's flat cut, as for the pressure's value.
@@ -59,8 +68,9 @@ def area_of(bolt: Bolt, *, whole: bool = False) -> float:
         Unmeasured: a size is not known.
     """
     outer, flat = _seat(bolt)
-    skin, flat = need(bolt.design.transom.skin_inside, "transom.skin_inside"), None if whole else flat
-    thick = bolt.plate_thickness
+    reach, flat = spread_for_each(bolt.design), None if whole else flat
+    skin = reach * need(bolt.design.transom.skin_inside, "transom.skin_inside")
+    thick = reach * bolt.plate_thickness
     stops: list[_Stop] = []
     if bolt.plate is not None:
         at = bolt.exit.u, bolt.exit.w
@@ -129,7 +139,7 @@ def _touched(radius: float, flat: float | None, thick: float, stops: Sequence[_S
     """Return the ring around a hole in which a backing plate presses the face: each ray from its centre up to its stop.
 
     Args:
-        radius, flat: of the part on the backing plate, see `pressed_area`. thick: the backing plate. stops: its ends.
+        radius, flat: of the part on the backing plate, see `pressed_area`. thick: the backing plate's spread. stops: its ends.
     """
     chord = 0.0 if flat is None or flat >= radius else math.sqrt(radius**2 - flat**2)
     ring: list[Point] = []

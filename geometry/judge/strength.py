@@ -17,7 +17,7 @@ from geometry.design import force_units
 from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
 from geometry.judge.inside_room import plate_keys
-from geometry.judge.pressed_area import area_of, pressed_area
+from geometry.judge.pressed_area import area_of, pressed_area, spread_for_each
 from geometry.judge.report import Outcome, Reporter
 from geometry.judge.torque import clamps, drag, frictions, torque_for, wrench_torque
 from geometry.judge.washer_stiff import STIFF, inside_across, stiffness
@@ -37,7 +37,6 @@ if TYPE_CHECKING:
 CLAMP = (1.0, 0.75)  # of the proof load: 0.75 for a joint that is undone again, Shigley eq. 8-31 (read in a secondary copy)
 PRESSURE = (1.67, 1.0)  # of the core's pressure: 1500 psi easy, to 2500 to be watched, for dry plywood: our assumption
 OF_YIELD = 0.85  # proof over yield where no proof load is published: Shigley, the same
-EPOXY = 55.0  # N/mm2 that cured epoxy supports in a filled hole: our assumption, 8,000 psi of 6,000 to 10,000
 PLATE = {"in": inches(0.25), "mm": 6.0}  # thickness of a backing plate under the washers: common practice
 _UNDER = ("washer.outer", "washer.thickness", "washer.flat_cut", "hole", "spacer", "nut_sizes", "head_sizes")
 NAME = "{}"  # replaced by the bolt's name
@@ -227,8 +226,9 @@ def _washer(bolt: Bolt) -> tuple[float, float]:
 def _allowed(bolt: Bolt, name: str, outer: float, thickness: float, plate: float = 0.0) -> Allowed:
     """Return the torques for one washer. A flat cut also limits a backing plate, which cannot reach further than the washer."""
     skin = need(bolt.design.transom.skin_inside, "transom.skin_inside")
-    across = inside_across(bolt, outer, thickness) + 2 * plate
-    easy, most = _torques(bolt, pressed_area(across, bolt.hole, skin, bolt.hardware.washer.flat_cut))
+    reach = spread_for_each(bolt.design)
+    across = inside_across(bolt, outer, thickness) + 2 * reach * plate
+    easy, most = _torques(bolt, pressed_area(across, bolt.hole, reach * skin, bolt.hardware.washer.flat_cut))
     return Allowed(name, outer, easy, most)
 
 
@@ -278,7 +278,7 @@ def post(bolt: Bolt) -> float:
     Raises:
         Unmeasured: the hole is not known.
     """
-    return EPOXY * math.pi / 4 * (core_bore(bolt) ** 2 - bolt.hole**2)
+    return bolt.design.assumptions.epoxy * math.pi / 4 * (core_bore(bolt) ** 2 - bolt.hole**2)
 
 
 def post_words(bolt: Bolt) -> str:

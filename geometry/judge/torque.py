@@ -96,14 +96,20 @@ def clamps(bolt: Bolt) -> tuple[float, float]:
     return clamp_of(max(0.0, torque - most), high, size), clamp_of(max(0.0, torque - taken.least), low, size)
 
 
-def joint_clamp(bolt: Bolt) -> float:
-    """Return the clamp [N] that a joint can count on to stay shut: highest friction, and the measured drag.
+def counted_drag(bolt: Bolt, least: float, most: float) -> float:
+    """Return the drag to count where a joint has to stay shut [N m].
 
-    Where the drag was not measured, half of the highest published drag counts: our assumption.
+    It is the measured one, else the design's drag share of the highest published one.
+    """
+    return least + bolt.design.assumptions.drag_share * (most - least)
+
+
+def joint_clamp(bolt: Bolt) -> float:
+    """Return the clamp [N] that a joint can count on to stay shut: highest friction, and the drag to count.
 
     Raises:
         Unmeasured: torque or friction is not known, or the drag of a nut without a published one.
     """
     taken, (_, high) = drag(bolt), frictions(bolt)
     most = need(taken.most, bolt.hardware_key("running_torque"))
-    return clamp_of(max(0.0, wrench_torque(bolt) - (taken.least + most) / 2), high, bolt.thread.diameter)
+    return clamp_of(max(0.0, wrench_torque(bolt) - counted_drag(bolt, taken.least, most)), high, bolt.thread.diameter)

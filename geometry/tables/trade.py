@@ -70,6 +70,44 @@ METRIC_CLEARANCE = (0.0, 3.0)  # [mm] instead of an eighth of an inch; our assum
 FIRST_CLEARANCE = (0.0, 2.0)  # [mm] of files of number 1; our assumption
 
 
+class UsualValue(msgspec.Struct, frozen=True):
+    """A value that a check counts with where nobody knows better, until the owner chooses another.
+
+    Attributes:
+        value: of a new design. source: where it is from. name: what it is, in a list.
+        least, most: the range that the owner may choose from.
+    """
+
+    value: float
+    source: str
+    name: str
+    least: float
+    most: float
+
+
+ASSUMPTIONS = {
+    "thrust_share": UsualValue(0.55, CHOICE, "thrust share", 0.05, 1.0),  # of the shaft's power, in the propeller's stream
+    "reverse_share": UsualValue(0.4, PRACTICE, "reverse share", 0.0, 1.0),  # of the forward thrust
+    "settling": UsualValue(0.3, PRACTICE, "settling", 0.0, 0.9),  # of the clamp, lost once wood and washers have settled
+    "drag_share": UsualValue(0.5, CHOICE, "drag share", 0.0, 1.0),  # of a lock nut's highest published drag
+    "shaft_depth": UsualValue(inches(6), PRACTICE, "propeller depth", 0.0, inches(24)),  # [mm] its shaft below the AV plate
+    "centre_aft": UsualValue(inches(12), PRACTICE, "usual balance point", 0.0, inches(40)),  # [mm] aft of the bracket, 10 to 16 in
+    "reverse_edge": UsualValue(inches(0.5), CHOICE, "tipping edge", 0.0, inches(6)),  # [mm] below the transom's top
+    "epoxy": UsualValue(55.0, CHOICE, "epoxy", 1.0, 200.0),  # [N/mm2] cured, in a filled hole: 8,000 psi of 6,000 to 10,000
+    "spread_angle": UsualValue(45.0, CHOICE, "spread angle", 0.0, 75.0),  # degrees from the bolt, through skin and backing plate
+}
+
+SPREADS = {
+    "tape": UsualValue(0.8, CHOICE, "tape reading", 0.0, 60.0),  # [mm]
+    "well": UsualValue(1.5, CHOICE, "reading in the well", 0.0, 60.0),  # [mm]
+    "rake": UsualValue(0.5, CHOICE, "angle reading", 0.0, 60.0),  # degrees
+    "print": UsualValue(0.3, CHOICE, "print", 0.0, 60.0),  # [mm]
+    "mark": UsualValue(0.5, CHOICE, "mark", 0.0, 60.0),  # [mm]
+    "drill_angle": UsualValue(1.0, CHOICE, "drill angle", 0.0, 60.0),  # degrees
+}
+"""One standard deviation each: a new design's."""
+
+
 def is_default(name: str, span: tuple[float, float]) -> bool:
     """Return whether a limit is that of a new design, now or in files of number 1."""
     limit = DEFAULT_LIMITS[name]

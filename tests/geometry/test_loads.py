@@ -55,7 +55,7 @@ def test_a_heavy_motor_keeps_the_lower_pair_shut():
 
 def test_the_value_in_place_of_a_missing_one_is_named():
     loads = bolt_loads(changed(example_design(), mounts__0__set_back=100.0), 0)
-    assert loads.thrust.value == pytest.approx(static_thrust(29.8), abs=1e-9)
+    assert loads.thrust.value == pytest.approx(static_thrust(29.8, 0.55), abs=1e-9)
     assert "our assumption" in loads.thrust.source
     assert loads.centre_aft.value == pytest.approx(404.8, abs=1e-9)
     assert "common practice" in loads.centre_aft.source

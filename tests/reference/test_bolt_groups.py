@@ -68,4 +68,4 @@ def test_our_calculation_of_the_lower_pair(thrust, pairs):
 @pytest.mark.parametrize(("hp", "thrust"), [(6, 166), (20, 415), (50, 870), (90, 1400), (115, 1690), (150, 2110)])
 def test_thrust_held_still(hp, thrust):
     """Our calculation [lbf]: momentum theory at an efficiency of 0.55; within 3 %, the propellers being ours."""
-    assert static_thrust(hp * KW_PER_HP) / N_PER_LBF == pytest.approx(thrust, rel=0.03)
+    assert static_thrust(hp * KW_PER_HP, 0.55) / N_PER_LBF == pytest.approx(thrust, rel=0.03)

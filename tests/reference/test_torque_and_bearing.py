@@ -20,11 +20,12 @@ import math
 import pytest
 
 from geometry.judge.pressed_area import pressed_area
-from geometry.judge.strength import EPOXY, OF_YIELD, PRESSURE
+from geometry.judge.strength import OF_YIELD, PRESSURE
 from geometry.judge.torque import clamp_of, torque_for
 from geometry.tables.fasteners import bolt, grade
 from geometry.tables.friction import BANDS
 from geometry.tables.known import MPA_PER_KSI, N_PER_LBF, NM_PER_LB_FT
+from geometry.tables.trade import ASSUMPTIONS
 
 IN = 25.4
 LBF_IN = NM_PER_LB_FT / 12
@@ -155,4 +156,4 @@ def test_an_epoxy_filled_hole_carries_the_clamp_by_itself():
     """1 in over a 17/32 in hole: 0.564 in2 at 8 ksi is 4.5 kip; within 0.001 in2, 0.05 kip."""
     area = pressed_area(1.0 * IN, 17 / 32 * IN, 0.0)
     assert area / IN**2 == pytest.approx(0.564, abs=0.001)
-    assert EPOXY * area / N_PER_LBF == pytest.approx(4500, abs=50)
+    assert ASSUMPTIONS["epoxy"].value * area / N_PER_LBF == pytest.approx(4500, abs=50)

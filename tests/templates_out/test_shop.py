@@ -406,12 +406,12 @@ def test_what_pulls_the_bolts_says_from_what():
     sheet = " ".join(load_words(demonstration("shallow-well-skiff")))
     for words in ("Weight: 216 lb, and 3 times that where the boat slams (our assumption)", "common practice",
                   "The joint stays shut",
-                  "(boat held still, momentum theory of a propeller, 0.55 of its power used, our assumption)",
+                  "(boat held still, momentum theory of a propeller, 55 % of its power used, our assumption)",
                   "1.26 times its mass, 1.00 times its power, 1.26 times its moment"):  # fmt: skip
         assert words in sheet
     loose = load_words(changed(demonstration("shallow-well-skiff"), mounts__0__shock=30.0))
     assert "Its joint may open" in loose[0]
-    assert "clamps with at least 2010 lbf, with half of the highest published drag. The joint" in sheet
+    assert "clamps with at least 2010 lbf, with 50 % of the highest published drag. The joint" in sheet
     measured = changed(demonstration("shallow-well-skiff"), **{
         f"mounts__0__{pair}_hardware__running_torque": 8.0 for pair in ("upper", "lower")})  # fmt: skip
     assert "clamps with at least 2250 lbf. The joint" in load_words(measured)[0]  # 32.7 N m: 14.30 kN, 0.7 of it 10.0

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from geometry.design import force_units
+from geometry.design import assumption_measures, force_units
+from geometry.design.assumption_measures import OWNER
 from geometry.design.design import Design
 from geometry.design.measures import Measure, measures, state_of
 from geometry.design.units import format_angle, format_length, format_mass
@@ -111,6 +112,28 @@ def _length(design: Design, mm: float) -> str:
     return format_length(mm, design.units, denominator=32 if mm > 0.5 else 64, style="paper")
 
 
+def _assumed(design: Design) -> Iterator[str]:
+    """Yield the values that the loads and the core are calculated with, those from one source in a sentence."""
+    named: dict[str, list[str]] = {}
+    for row in assumption_measures.rows():
+        if row.key.startswith("assumptions."):
+            usual = assumption_measures.is_usual(design, row.key)
+            source = assumption_measures.origin_words(row.key) if usual else OWNER
+            named.setdefault(source, []).append(f"{row.name[0].lower()}{row.name[1:]} {_figure(design, row)}")
+    yield from (f"Counted with {', '.join(values)}: {source}." for source, values in named.items())
+
+
+def _figure(design: Design, measure: Measure) -> str:
+    value = measure.get(design) or 0.0
+    match measure.kind:
+        case "length":
+            return both(value, design.units)
+        case "angle":
+            return format_angle(value)
+        case kind:
+            return force_units.written(kind, value, design.units)
+
+
 def sources(design: Design) -> list[str]:
     """Return where the figures come from, a sentence or two each."""
     lines: dict[str, None] = {}
@@ -124,7 +147,7 @@ def sources(design: Design) -> list[str]:
     limits: dict[str, list[str]] = {}
     for name, limit in DEFAULT_LIMITS.items():
         ours = is_default(name, getattr(design.limits, name))
-        limits.setdefault(origin(limit.source) if ours else "as the owner set them", []).append(limit.name)
+        limits.setdefault(origin(limit.source) if ours else OWNER, []).append(limit.name)
     for source, names in limits.items():
         lines[f"Limits for {', '.join(names)}: {source}."] = None
     if bolts(design):
@@ -132,7 +155,7 @@ def sources(design: Design) -> list[str]:
         lines["Torque and friction: as entered from the motor’s manual."] = None
         lines["Force = (torque - drag) / (friction x diameter): from Shigley, Mechanical Engineering Design."] = None
         lines["Proof load: 0.85 of the yield where none is published, and 0.75 of it advised, from the same book."] = None
-        lines["Epoxy under a bolt, 8,000 lbf/in2: our assumption."] = None
+        lines |= dict.fromkeys(_assumed(design))
         lines["Passes, cross pattern, intervals, drill stages, 30 to 50 % more epoxy, core bored out to twice the bolt: "
               "common practice."] = None  # fmt: skip
         lines["Bed of sealant, 1/8 in for a pilot: our assumption."] = None

@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterator
 from functools import partial
 
 from geometry.design import force_units
+from geometry.design.assumption_measures import source_of
 from geometry.design.design import Design
-from geometry.design.units import Unit, format_length, format_mass, format_reading
+from geometry.design.units import Unit, format_angle, format_length, format_mass, format_reading
 from geometry.judge.findings import Checked
 from geometry.judge.joint_opening import clamp_left
 from geometry.judge.loads import Loads, OldMotorRatios, SourcedValue, bolt_loads, ratios_to_old_motor
@@ -131,14 +132,15 @@ def notes(every: tuple[Bolt, ...]) -> list[str]:
         lines.append(f"{_capital(friction)}.")
         lines.append("A torque wrench is off by up to 25 %, on dry threads by up to 35 %, from the standard (NASA-STD-5020B).")
         lines.append(f"{_capital(drag_words(bolt))}.")
-    most = core_supports(every[0])
-    wet = " Nobody has said that it is dry: a wet core supports half." if may_be_wet(every[0].design.transom) else ""
+    design, most = every[0].design, core_supports(every[0])
+    wet = " Nobody has said that it is dry: a wet core supports half." if may_be_wet(design.transom) else ""
     cut = " Each flat cut counts in the table." if any(bolt.hardware.washer.flat_cut is not None for bolt in every) else ""
     if most is not None:
         lines.append(
             f"The core is assumed to support {force_units.pressure(most, unit)} (see Sources). "
             "Between that and 1.67 times as much, "
-            f"washers may sink in: watch them.{wet}{cut} Skin and backing plate spread the load at 45° (our assumption)."
+            f"washers may sink in: watch them.{wet}{cut} Skin and backing plate spread the load at "
+            f"{format_angle(design.assumptions.spread_angle)}{_set(design, 'spread_angle')}."
         )
     for bolt in every:
         try:
@@ -176,8 +178,8 @@ def _pulled(design: Design, index: int, loads: Loads) -> str:
     text = (
         f"Weight: {format_mass(mass, unit)}, and {loads.shock.value:g} times that where the boat slams{_from(loads.shock)}. "
         f"Balance point: {_aft(loads.centre_aft, unit)}. Thrust: {say(loads.thrust.value)}{_from(loads.thrust)}. "
-        f"Ahead, they pull each upper bolt with {say(loads.upper)}. In reverse, with four tenths of the thrust (common "
-        f"practice), they pull each lower bolt with {say(loads.lower)}."
+        f"Ahead, they pull each upper bolt with {say(loads.upper)}. In reverse, with {_share(design, 'reverse_share')} of the "
+        f"thrust{_set(design, 'reverse_share')}, they pull each lower bolt with {say(loads.lower)}."
     )
     ours = [bolt for bolt in bolts(design) if bolt.mount_index == index and bolt.port]
     try:
@@ -186,11 +188,19 @@ def _pulled(design: Design, index: int, loads: Loads) -> str:
         return f"{text} Enter torque, friction and the lock nut’s drag to see if the joint stays shut."
     stays = all(pull <= held for pull, held in zip((loads.upper, loads.lower), left, strict=True))
     end = "The joint stays shut." if stays else "That is less than the pull on one pair. Its joint may open."
-    half = any(drag(bolt).known == "published" for bolt in ours)
-    counted = ", with half of the highest published drag" if half else ""
-    return (
-        f"{text} After settling by 30 % (common practice), each bolt clamps with at least {say(min(left))}{counted}. {end}"
-    )
+    published = any(drag(bolt).known == "published" for bolt in ours)
+    counted = f", with {_share(design, 'drag_share')} of the highest published drag" if published else ""
+    settled = f"After settling by {_share(design, 'settling')}{_set(design, 'settling')}"
+    return f"{text} {settled}, each bolt clamps with at least {say(min(left))}{counted}. {end}"
+
+
+def _share(design: Design, name: str) -> str:
+    return force_units.written("share", getattr(design.assumptions, name), design.units)
+
+
+def _set(design: Design, name: str) -> str:
+    """Say in brackets where an assumption is from."""
+    return f" ({credit(source_of(design, f'assumptions.{name}'))})"
 
 
 def _aft(given: SourcedValue, unit: Unit) -> str:

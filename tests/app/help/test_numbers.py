@@ -8,13 +8,13 @@ import pytest
 
 from app.help.manual_pages import Page, manual
 from geometry.design import additions
-from geometry.judge import bracket, strength
+from geometry.judge import bracket
 from geometry.judge.drillable import SURE
 from geometry.tables.fasteners import nut
 from geometry.tables.friction import BANDS
-from geometry.tables.known import MPA_PER_KSI
+from geometry.tables.known import MPA_PER_KSI, origin
 from geometry.tables.materials import WET, core
-from geometry.tables.trade import DEFAULT_LIMITS, METRIC_CLEARANCE, PLATE_HEIGHT, STANDARD_PATTERN
+from geometry.tables.trade import ASSUMPTIONS, DEFAULT_LIMITS, METRIC_CLEARANCE, PLATE_HEIGHT, STANDARD_PATTERN
 
 INCH = 25.4
 PAGES = {page.name: page for page in manual()}
@@ -84,8 +84,28 @@ def test_a_core_carries_what_the_table_says() -> None:
     assert "5, 0.7, 50 and 110 N/mm2" in said
     assert (WET["damp"], WET["wet"]) == (0.75, 0.5)
     assert "8,000 psi (55 N/mm2)" in said
-    epoxy = strength.EPOXY
-    assert epoxy == pytest.approx(8.0 * MPA_PER_KSI, abs=0.5)
+    assert ASSUMPTIONS["epoxy"].value == pytest.approx(8.0 * MPA_PER_KSI, abs=0.5)
+
+
+ASSUMED = {  # as the page says it; the source is the page's section
+    "thrust_share": "gives 55 % of the motor’s power", "reverse_share": "Reverse: 40 % of the thrust ahead",
+    "settling": "Settling: 30 % of the clamp", "drag_share": "drag: 50 % of the highest", "shaft_depth": "is 6 in (152 mm) below",
+    "centre_aft": "Balance point: 12 in (305 mm) aft", "reverse_edge": "edge 1/2 in (13 mm) below",
+    "epoxy": "carries 8,000 psi (55 N/mm2)", "spread_angle": "spread it at 45°",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ASSUMPTIONS)
+def test_an_assumption_is_on_the_page_with_its_figure_under_its_source(name: str) -> None:
+    """The page, the card and the shop sheet have one record each."""
+    said, usual = ASSUMED[name], ASSUMPTIONS[name]
+    page = text("sources")
+    title = {"our assumption": "## Our assumption", "common practice": "## Common practice"}[origin(usual.source)]
+    section = page.split(title)[1].split(" ## ")[0]
+    assert said in section
+    figures = {*re.findall(r"[\d.]+(?= %| mm|°| N)", said)}
+    value = 100 * usual.value if " %" in said else usual.value
+    assert any(float(figure) == pytest.approx(value, abs=0.5) for figure in figures)
 
 
 def test_the_drag_of_a_new_lock_nut_is_the_published_one() -> None:
