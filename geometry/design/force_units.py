@@ -122,10 +122,11 @@ def force(newtons: float, unit: Unit, *, down: bool = False) -> str:
 
 
 def pressure(stress: float, unit: Unit) -> str:
-    """Return a pressure to the nearest 10 psi, from 5000 psi on 100, or 0.1 N/mm²: "1520 psi", "10.5 N/mm²"."""
+    """Return a pressure to the nearest 10 psi, from 5000 psi on 50, or 0.1 N/mm²: "1520 psi", "10.5 N/mm²"."""
     if unit == "in":
         psi = stress / MPA_PER_KSI * 1000
-        return f"{round(psi, -1 if psi < _HIGH_PSI else -2):.0f} psi"
+        step = 10 if psi < _HIGH_PSI else 50
+        return f"{step * round(psi / step):.0f} psi"
     return f"{stress:.1f} N/mm²".replace(".0 ", " ")
 
 
