@@ -21,7 +21,9 @@ if TYPE_CHECKING:
     from geometry.design.design import Design, Edge, Origin
     from geometry.design.measure_ranges import Ranges
 
-Kind = Literal["length", "angle", "mass", "count", "hole", "shape", "torque", "force", "pressure", "power", "number", "share", "diameters"]
+Kind = Literal[
+    "length", "angle", "mass", "count", "hole", "shape", "torque", "force", "pressure", "power", "number", "share", "diameters",
+]
 Spread = Literal["tape", "well", "rake"]
 Usual = float | None
 """A margin to either side of a value, our assumption; None: the likely range of the measure."""

@@ -91,10 +91,10 @@ ASSUMPTIONS = {
     "settling": UsualValue(0.3, PRACTICE, "settling", 0.0, 0.9),  # of the clamp, lost once wood and washers have settled
     "drag_share": UsualValue(0.5, CHOICE, "drag share", 0.0, 1.0),  # of a lock nut's highest published drag
     "shaft_depth": UsualValue(inches(6), PRACTICE, "propeller depth", 0.0, inches(24)),  # [mm] its shaft below the AV plate
-    "centre_aft": UsualValue(inches(12), PRACTICE, "usual balance point", 0.0, inches(40)),  # [mm] aft of the bracket, 10 to 16 in
+    "centre_aft": UsualValue(inches(12), PRACTICE, "usual balance point", 0.0, inches(40)),  # [mm] aft: 10 to 16 in
     "reverse_edge": UsualValue(inches(0.5), CHOICE, "tipping edge", 0.0, inches(6)),  # [mm] below the transom's top
     "epoxy": UsualValue(55.0, CHOICE, "epoxy", 1.0, 200.0),  # [N/mm2] cured, in a filled hole: 8,000 psi of 6,000 to 10,000
-    "spread_angle": UsualValue(45.0, CHOICE, "spread angle", 0.0, 75.0),  # degrees from the bolt, through skin and backing plate
+    "spread_angle": UsualValue(45.0, CHOICE, "spread angle", 0.0, 75.0),  # degrees, in skin and backing plate
 }
 
 SPREADS = {

@@ -8,8 +8,8 @@ from msgspec.structs import replace
 from app.entries.card_items import answered, items, key_of
 from geometry.decide.ladder import ladders
 from geometry.design import additions
-from geometry.design.choices import Choice, choices
 from geometry.design.assumption_measures import SECTION
+from geometry.design.choices import Choice, choices
 from geometry.design.design_text import from_text, to_text
 from geometry.design.edits import enter
 from geometry.design.measures import measure, measures

@@ -89,7 +89,8 @@ def test_a_core_carries_what_the_table_says() -> None:
 
 ASSUMED = {  # as the page says it; the source is the page's section
     "thrust_share": "gives 55 % of the motor’s power", "reverse_share": "Reverse: 40 % of the thrust ahead",
-    "settling": "Settling: 30 % of the clamp", "drag_share": "drag: 50 % of the highest", "shaft_depth": "is 6 in (152 mm) below",
+    "settling": "Settling: 30 % of the clamp", "drag_share": "drag: 50 % of the highest",
+    "shaft_depth": "is 6 in (152 mm) below",
     "centre_aft": "Balance point: 12 in (305 mm) aft", "reverse_edge": "edge 1/2 in (13 mm) below",
     "epoxy": "carries 8,000 psi (55 N/mm2)", "spread_angle": "spread it at 45°",
 }  # fmt: skip
