@@ -15,7 +15,6 @@ from geometry.tables import trade
 
 VERSION = NEWEST
 LONGEST_NAME = 200
-_MOST_SPREAD = 60.0  # [mm] or degrees: our assumption
 
 Span = tuple[float, float]  # [least, advised]
 How = Literal["tape", "rule", "level", "plumb bob", "calliper", "washer", "pilot", "photo"]
@@ -56,7 +55,7 @@ class Spreads(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
     def __post_init__(self) -> None:
         for name in self.__struct_fields__:
-            not_below_zero(_MOST_SPREAD, **{name: getattr(self, name)})
+            not_below_zero(trade.MOST_SPREAD, **{name: getattr(self, name)})
 
 
 class Assumptions(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -94,7 +93,7 @@ class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     second: Number
 
     def __post_init__(self) -> None:
-        not_below_zero(_MOST_SPREAD, spread=self.spread)
+        not_below_zero(trade.MOST_SPREAD, spread=self.spread)
 
 
 class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, dict=True):

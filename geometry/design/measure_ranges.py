@@ -15,7 +15,7 @@ from geometry.design.hardware import MOST_FRICTION, MOST_SWING, MOST_TORQUE
 from geometry.design.motor import MOST_ROWS, MOST_SHOCK
 from geometry.design.validity import CLOSE, DEEP, FACE, LARGEST, LEAST, MOST_TILT, PART, SMALL
 from geometry.tables.known import CHOICE, PRACTICE, inches, origin
-from geometry.tables.trade import STANDARD_PATTERN
+from geometry.tables.trade import ASSUMPTIONS, DEFAULT_LIMITS, SPREADS, STANDARD_PATTERN
 
 EIGHTH = inches(1 / 8)  # [mm] a pattern so near the standard one is most likely the standard one: our assumption
 ROUNDED = 0.5  # [mm] a drawing in millimetres gives the standard pattern to the nearest 1 mm
@@ -190,6 +190,9 @@ PATTERNS: dict[str, Ranges] = {
     "mounts.*.bolts.friction.0": Ranges(Range(LEAST, MOST_FRICTION)),
     "mounts.*.bolts.friction.1": Ranges(Range(LEAST, MOST_FRICTION)),
     "mounts.*.bolts.wedge": Ranges(_TILT),
+    **{f"assumptions.{name}": Ranges(Range(usual.least, usual.most)) for name, usual in ASSUMPTIONS.items()},
+    **{f"limits.{name}.*": Ranges(_THIN) for name in DEFAULT_LIMITS},
+    **{f"spreads.{name}": Ranges(Range(usual.least, usual.most)) for name, usual in SPREADS.items()},
 }
 """The ranges by the keys of measures. "*" is any number, and "bolts" the hardware of either pair."""
 _SPLIT = tuple((pattern, tuple(pattern.split("."))) for pattern in PATTERNS)

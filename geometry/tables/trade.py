@@ -97,13 +97,15 @@ ASSUMPTIONS = {
     "spread_angle": UsualValue(45.0, CHOICE, "spread angle", 0.0, 75.0),  # degrees, in skin and backing plate
 }
 
+MOST_SPREAD = 60.0  # [mm] or degrees: our assumption
+
 SPREADS = {
-    "tape": UsualValue(0.8, CHOICE, "tape reading", 0.0, 60.0),  # [mm]
-    "well": UsualValue(1.5, CHOICE, "reading in the well", 0.0, 60.0),  # [mm]
-    "rake": UsualValue(0.5, CHOICE, "angle reading", 0.0, 60.0),  # degrees
-    "print": UsualValue(0.3, CHOICE, "print", 0.0, 60.0),  # [mm]
-    "mark": UsualValue(0.5, CHOICE, "mark", 0.0, 60.0),  # [mm]
-    "drill_angle": UsualValue(1.0, CHOICE, "drill angle", 0.0, 60.0),  # degrees
+    "tape": UsualValue(0.8, CHOICE, "tape reading", 0.0, MOST_SPREAD),  # [mm]
+    "well": UsualValue(1.5, CHOICE, "reading in the well", 0.0, MOST_SPREAD),  # [mm]
+    "rake": UsualValue(0.5, CHOICE, "angle reading", 0.0, MOST_SPREAD),  # degrees
+    "print": UsualValue(0.3, CHOICE, "print", 0.0, MOST_SPREAD),  # [mm]
+    "mark": UsualValue(0.5, CHOICE, "mark", 0.0, MOST_SPREAD),  # [mm]
+    "drill_angle": UsualValue(1.0, CHOICE, "drill angle", 0.0, MOST_SPREAD),  # degrees
 }
 """One standard deviation each: a new design's."""
 

@@ -48,7 +48,7 @@ def test_it_is_the_last_section_and_closed_at_the_start(window: MainWindow) -> N
 
 
 def test_by_keys_alone_the_thrust_share_changes_the_pull_on_the_bolts(qtbot: QtBot, window: MainWindow) -> None:
-    """Which wrong program this catches: one whose check counts with a number of its own."""
+    """Which wrong program this catches: one whose check does not read the design."""
     window.activateWindow()
     head = window.card.heads[-1]
     head.setFocus(Qt.FocusReason.TabFocusReason)
