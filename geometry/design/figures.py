@@ -24,7 +24,7 @@ def figure(design: Design, measure: Measure, value: float) -> str:
             return str(round(value))
         case "hole":
             return hole_words(round(value) - 1) if value >= 1 else str(round(value))  # a step too far
-        case "torque" | "force" | "pressure" | "power" | "number":
+        case "torque" | "force" | "pressure" | "power" | "number" | "share" | "diameters":
             return force_units.written(measure.kind, value, design.units)
         case _:
             return format_length(value, design.units, denominator=64)
