@@ -15,6 +15,7 @@ from geometry.design import force_units, patterns
 from geometry.design.design import Design
 from geometry.design.edits import hang, move_lower, move_upper, set_row, with_mount
 from geometry.design.height_words import height_step, number, up_words
+from geometry.design.origins import with_new_parts_to_buy
 from geometry.design.trade_words import in_trade_words
 from geometry.design.units import STEPS, format_angle, format_length
 from geometry.design.unlikely import confirm_unlikely, unlikely_reading
@@ -289,4 +290,4 @@ def _hardware(design: Design, bolt: Bolt, button: str, noun: str, **changed: obj
     field = f"{bolt.pair}_hardware"
     made: Hardware = replace(bolt.hardware, **changed)
     said, label = (in_trade_words(text, design.units) for text in (button, f"{bolt.pair.capitalize()} {noun}"))
-    return Cure(said, label, with_mount(design, bolt.mount_index, **{field: made}))
+    return Cure(said, label, with_new_parts_to_buy(design, with_mount(design, bolt.mount_index, **{field: made})))

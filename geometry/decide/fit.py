@@ -43,6 +43,7 @@ from geometry.decide.placing import (
 from geometry.design import force_units
 from geometry.design.edits import with_mount
 from geometry.design.nearest_accepted import reach, refused
+from geometry.design.origins import with_new_parts_to_buy
 from geometry.design.units import format_length
 from geometry.design.validity import CLOSE, NonsenseError
 from geometry.judge.bracket import hard_pad
@@ -214,8 +215,8 @@ def _checked(ground: Ground, choice: Candidate) -> Fit | None:
     margins = of_place if verdict_of(of_place) != "clear" else tuple(f for f in of_place if f.least != f.advised)
     governs = worst(margins) or worst(of_place)
     return Fit(
-        hung, state != "fouled", state, choice.row, choice.drop, choice.upper.at, choice.upper.offset, choice.tilt, kit.level,
-        kit.name, choice.left, room, height, choice.upper.reused, governs, costs,
+        with_new_parts_to_buy(ground.design, hung), state != "fouled", state, choice.row, choice.drop, choice.upper.at,
+        choice.upper.offset, choice.tilt, kit.level, kit.name, choice.left, room, height, choice.upper.reused, governs, costs,
     )  # fmt: skip
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 
 from geometry.design.measure import reading_of
-from geometry.design.measures import Measure, measures, state_of
+from geometry.design.measures import Measure, at_path, measures, state_of
 from geometry.design.starts import as_text
 from geometry.design.validity import CLOSE
 from geometry.tables.trade import STANDARD_PATTERN
@@ -72,6 +72,18 @@ def confirmed(design: Design, chosen: Iterable[Measure]) -> Design:
 def bought(design: Design, chosen: Iterable[Measure]) -> Design:
     """Return ``design`` with sizes that the owner will buy to. A measured reading stays as it is."""
     return _with_origin(design, chosen, "to buy")
+
+
+def with_new_parts_to_buy(before: Design, design: Design) -> Design:
+    """Return ``design`` with each size of a part that differs from ``before`` to buy: a proposal chose it, nobody read it."""
+    fresh = [row for row in measures(design) if is_part(row) and _size(before, row) != _size(design, row)]
+    keys = {row.key for row in fresh}
+    bare = replace(design, readings={key: reading for key, reading in design.readings.items() if key not in keys})
+    return bought(bare, (row for row in fresh if _is_known(design, row))) if fresh else design
+
+
+def _size(design: Design, row: Measure) -> object:
+    return at_path(design, row.key) if row.kind == "shape" else row.get(design)
 
 
 def counted_as(design: Design, row: Measure, origin: Origin) -> Design:

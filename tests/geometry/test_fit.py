@@ -57,10 +57,12 @@ def test_all_that_is_offered_passes_the_check(name):
             assert (mount.row, mount.drop, mount.upper_at, mount.offset) == (fit.row, fit.drop, fit.upper_at, fit.offset)
             assert fit.row in fit.rows_left
             assert fit.change is None
-            # Nothing but this motor, and which old holes are used, is another than before.
+            # Nothing but this motor, the origin of its new parts, and which old holes are used, is another than before.
             others = [mount for number, mount in enumerate(fit.design.mounts) if number != index]
             assert others == [mount for number, mount in enumerate(design.mounts) if number != index]
-            assert replace(fit.design, mounts=design.mounts, old_holes=design.old_holes) == design
+            assert replace(fit.design, mounts=design.mounts, old_holes=design.old_holes, readings=design.readings) == design
+            fresh = {key: r for key, r in fit.design.readings.items() if design.readings.get(key) != r}
+            assert all("_hardware." in key and reading.state == "to buy" for key, reading in fresh.items())
 
 
 def test_the_standard_drop_comes_first_where_it_fits():

@@ -5,10 +5,12 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
+from geometry.decide.cures import cure
+from geometry.decide.fit import fits
 from geometry.design.choices import choices
 from geometry.design.design_text import from_text, to_text
 from geometry.design.measures import at_path, measure, measures, state_of
-from geometry.design.origins import bought, confirmed, counted_as, is_part, parts, pattern
+from geometry.design.origins import bought, confirmed, counted_as, is_part, parts, pattern, with_new_parts_to_buy
 from geometry.design.part_tolerances import UNLISTED, tolerance
 from geometry.design.starts import guess, starts
 from geometry.doubt.spreads import with_spreads
@@ -181,6 +183,34 @@ def test_a_part_to_buy_is_never_asked_to_be_measured_again():
     checked = with_spreads(check(design))
     assert not any(key.startswith(HARDWARE) for finding in checked.findings for key in finding.moved_by)
     assert drillable(checked).answer in ("yes", "no")
+
+
+def test_parts_that_a_proposal_changes_are_to_buy_whatever_they_were():
+    """Other washers have no reading of the old ones. Parts that stay keep theirs."""
+    mine = counted_as(START, sure(measure(START, OUTER)), "measured")
+    wide = changed(mine, mounts__0__lower_hardware__washer__outer=50.8)
+    after = with_new_parts_to_buy(mine, wide)
+    assert (after.readings[OUTER].state, after.readings[OUTER].value) == ("to buy", 50.8)
+    assert after.readings[f"{HARDWARE}.washer.inner"] == mine.readings[f"{HARDWARE}.washer.inner"]
+    assert with_new_parts_to_buy(mine, changed(mine, mounts__0__drop=190.0)).readings == mine.readings
+    plated = choose(mine, f"{HARDWARE}.plate", "A backing plate under")
+    fresh = with_new_parts_to_buy(mine, replace(plated, readings=mine.readings))
+    assert {f"{HARDWARE}.backing_plate.outline", f"{HARDWARE}.backing_plate.thickness"} <= states(fresh, state="to buy")
+
+
+def test_a_fit_and_a_cure_with_other_parts_leave_no_reading_of_the_old_ones():
+    """Where plain washers don't fit, other parts are proposed: no reading has a value that the boat no longer has."""
+    hot = changed(START, mounts__0__lower_hardware__torque=60.0)
+    checked = check(hot)
+    cured = [cure(checked, finding) for finding in checked.findings]
+    tried = [fit.design for fit in fits(START, 0)] + [each.design for each in cured if each is not None]
+    other = [design for design in tried if design.mounts[0].lower_hardware != START.mounts[0].lower_hardware]
+    assert other
+    for design in other:
+        for row in measures(design):
+            reading = design.readings.get(row.key)
+            if is_part(row) and reading is not None and row.kind != "shape":
+                assert reading.value == pytest.approx(row.get(design), abs=1e-9), row.key
 
 
 def test_origins_survive_the_file():

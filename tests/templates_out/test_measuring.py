@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from geometry.design.design import Reading
 from geometry.design.design_text import fingerprint
 from geometry.design.measures import measures, put_path
+from geometry.design.origins import bought, confirmed, parts
 from geometry.design.validity import NonsenseError, known
 from templates_out.drawing.marks import Circle, Line
 from templates_out.drawing.pdf import pdf_bytes
@@ -45,6 +46,23 @@ def unknown():
 
 EVERY = {**variants(), "unknown": unknown()}
 LOOKED_AT = [name for name in EVERY if not name.startswith("without")]
+
+
+def parts_asked(design):
+    """Return the keys of the parts that the sheet has blanks for."""
+    return {key for item in items(design) for key in item.keys if "_hardware." in key and not key.endswith(".torque")}
+
+
+def test_parts_to_buy_have_no_blanks_and_others_keep_theirs():
+    """Both pairs are alike: the sheet asks for the upper pair's, or for the lower pair's where the upper is to buy."""
+    design = example_design()
+    upper, lower = ({row.key for row in parts(design, 0, pair)} for pair in ("upper", "lower"))
+    assert parts_asked(design) == upper
+    assert parts_asked(bought(design, parts(design, 0, "upper"))) == lower
+    assert parts_asked(bought(design, parts(design, 0, "lower"))) == upper
+    both = bought(bought(design, parts(design, 0, "upper")), parts(design, 0, "lower"))
+    assert parts_asked(both) == set()
+    assert parts_asked(confirmed(both, parts(design, 0, "upper"))) == upper
 
 
 @pytest.mark.parametrize(("name", "paper"), [*((name, "letter") for name in EVERY), *((name, "a4") for name in LOOKED_AT)])

@@ -143,6 +143,8 @@ def _wanted(design: Design, measure: Measure) -> bool:
     place = re.match(r"mounts\.(\d+)\.(bracket|\w+_hardware\.\w+)", measure.key)
     if place is None:
         return True
+    if _is_bought(design, measure.key):
+        return False
     first = re.sub(r"^mounts\.\d+", "mounts.0", measure.key)
     again = place[1] != "0" and at_path(design, f"mounts.0.{place[2]}") == at_path(design, place[0]) and _listed(design, first)
     upper = measure.key.replace(".lower_hardware.", ".upper_hardware.")
@@ -150,9 +152,15 @@ def _wanted(design: Design, measure: Measure) -> bool:
 
 
 def _listed(design: Design, key: str) -> bool:
-    """Return whether the same measure of another part is on the list: a spare tool's is not."""
+    """Return whether the same measure of another part is on the list: a spare tool's is not, and no part's that is to buy."""
     twin = measure_of(design, key)
-    return twin is not None and not twin.free
+    return twin is not None and not twin.free and not _is_bought(design, key)
+
+
+def _is_bought(design: Design, key: str) -> bool:
+    """Say whether a part is still to buy: nobody can measure it yet."""
+    reading = design.readings.get(key)
+    return reading is not None and reading.state == "to buy"
 
 
 def _alike(design: Design, key: str) -> bool:
