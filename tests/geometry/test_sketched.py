@@ -16,7 +16,15 @@ from geometry.design.additions import add_block, add_fitting
 from geometry.design.design_text import from_text
 from geometry.design.measures import measure, put_path, state_of
 from geometry.design.moving_by_hand import measures_of
-from geometry.design.sketched import draw_outline, draw_well, round_corner, set_edge_length
+from geometry.design.sketched import (
+    draw_outline,
+    draw_well,
+    insert_corner,
+    move_edge,
+    remove_corner,
+    round_corner,
+    set_edge_length,
+)
 from geometry.design.validity import NonsenseError, known
 from tests.designs import all_guesses, example_design, sure
 
@@ -227,3 +235,74 @@ def test_rounding_a_well_that_is_partly_guessed_says_that_all_of_it_is_a_guess_t
         assert plain.label == "Well corner 2 rounded by 1 in"
         assert plain.design is not None
         assert set(read(plain.design, "well.profile.").values()) == {"guess" if whole is design else "measured"}
+
+
+OUTLINE, WELL = "transom.outline", "well.profile"
+
+
+def ring_of(design, path):
+    return design.transom.outline if path == OUTLINE else sure(design.well).profile
+
+
+def near(points):
+    """Return points to compare within 1e-9 mm."""
+    return tuple((pytest.approx(u, abs=1e-9), pytest.approx(v, abs=1e-9)) for u, v in points)
+
+
+def test_a_new_corner_is_on_its_edge_and_its_twin_on_the_other_side():
+    """The edge from (700, 60) to (620, -420) has its middle at (660, -180); (48, -8) more is square to it."""
+    design = all_guesses(example_design())
+    before = design.transom.outline
+    alone = insert_corner(design, OUTLINE, 5, (708, -188)).transom.outline
+    assert alone == near((*before[:6], (660, -180), *before[6:]))
+    both = insert_corner(design, OUTLINE, 5, (708, -188), alike=True)
+    assert both.transom.outline == near((*before[:6], (660, -180), *before[6:], (-660, -180)))
+    assert remove_corner(both, OUTLINE, 6, alike=True).transom.outline == before
+    assert remove_corner(both, OUTLINE, 6).transom.outline == near((*before, (-660, -180)))
+
+
+def test_a_new_corner_in_an_edge_across_the_centreline_is_alone():
+    design = all_guesses(example_design())
+    floor = insert_corner(design, WELL, 1, (100, -200), alike=True)
+    assert ring_of(floor, WELL) == near(((-320, 0), (-300, -236.03), (100, -236.03), (300, -236.03), (320, 0)))
+
+
+@pytest.mark.parametrize("at", [(-301, -250), (-400, -236), (301, -250), (500, -236), (-299.1, -236)])
+def test_no_new_corner_within_a_millimetre_of_an_end(at):
+    with pytest.raises(NonsenseError, match="a corner already"):
+        insert_corner(all_guesses(example_design()), WELL, 1, at)
+
+
+def test_a_floor_moves_down_and_its_ends_slide_along_the_walls():
+    """10 down along walls that come in by 20 in 236.03: each end comes in by 200/236.03. Sideways it does not move."""
+    moved = ring_of(move_edge(all_guesses(example_design()), WELL, 1, 5.0, -10.0), WELL)
+    u = 300 - 200 / 236.03
+    assert moved == near(((-320, 0), (-u, -246.03), (u, -246.03), (320, 0)))
+
+
+@pytest.mark.parametrize("alike", [False, True])
+def test_a_wall_moves_square_to_itself_and_its_free_end_goes_along(alike):
+    """10 to port: the foot slides 10 along the level floor. The free end moves square to the wall: 10·cos² and -10·cos·sin."""
+    long = math.hypot(20, 236.03)
+    cos, sin = 236.03 / long, 20 / long
+    moved = ring_of(move_edge(all_guesses(example_design()), WELL, 0, -10.0, 0.0, alike=alike), WELL)
+    end = (320 + 10 * cos * cos, -10 * cos * sin)
+    starboard = ((310, -236.03), end) if alike else ((300, -236.03), (320, 0))
+    assert moved == near(((-end[0], end[1]), (-310, -236.03), *starboard))
+
+
+def test_a_closed_outlines_last_edge_has_neighbours_too():
+    """The port side, from (-700, 60) to (-620, -420), moves 8 in: its ends slide along the bulwark and the bottom."""
+    design = all_guesses(example_design())
+    moved = move_edge(design, OUTLINE, 8, 8.0, 0.0).transom.outline
+    assert moved[0] == near([(-692, 60)])[0]
+    along = 8 / (1 - 80 / 480 * 100 / 620)  # the bottom falls 100 in 620, the side comes in 80 in 480
+    assert moved[8] == near([(-620 + along, -420 - along * 100 / 620)])[0]
+    assert moved[1:8] == design.transom.outline[1:8]
+
+
+def test_the_datums_edge_does_not_move():
+    with pytest.raises(NonsenseError, match="datum"):
+        move_edge(all_guesses(example_design()), OUTLINE, 2, 0.0, 5.0)
+    design = all_guesses(example_design())
+    assert move_edge(design, OUTLINE, 2, 5.0, 0.0).transom.outline == near(design.transom.outline)

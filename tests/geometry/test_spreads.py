@@ -122,3 +122,14 @@ def test_the_datums_edge_stays_where_a_drawn_transom_is_off():
     moved = [trial.plus.transom.outline for trial in trials(design, design) if trial.key == "transom.outline"]
     assert [outline[2] for outline in moved] == [(-329.2, 0), (-330, 0)]
     assert [outline[7] for outline in moved] == [(0.8, -520), (0, -519.2)]
+
+
+@pytest.mark.parametrize(("state", "off"), [("guess", True), ("measured", False)])
+def test_a_guessed_top_thickness_keeps_the_taper_to_a_guessed_low_one(state, off):
+    """A guess of 44 at the top and 50 low down stays 6 apart; a measured low one stays where it is. Within 1e-6 mm."""
+    design = changed(still(example_design()), transom__thickness__top=44.0, transom__thickness__low=50.0)
+    design = read(read(design, "transom.thickness.top", 44.0, "guess"), "transom.thickness.low", 50.0, state)
+    trial = next(trial for trial in trials(design, design) if trial.key == "transom.thickness.top")
+    for thickness in (trial.plus.transom.thickness, trial.minus.transom.thickness):
+        assert thickness.top != 44.0
+        assert thickness.low == pytest.approx(thickness.top + 6.0 if off else 50.0, abs=1e-6)

@@ -236,15 +236,17 @@ def _name(call: ast.expr) -> str:
     return call.attr if isinstance(call, ast.Attribute) else call.id if isinstance(call, ast.Name) else ""
 
 
-def _listed(root: Path, path: Path) -> Iterator[tuple[Change, ast.Module, Site]]:
-    """Return every change of a module, with its tree and its place."""
+def _listed(root: Path, path: Path, function: str | None = None) -> Iterator[tuple[Change, ast.Module, Site]]:
+    """Return every change of a module, or of one function in it, with its tree and its place."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
+    name = path.relative_to(root).as_posix()
     counts: Counter[tuple[str, str, str]] = Counter()
     for site in sites(tree, attributes(root)):
+        if function not in (None, site.function):
+            continue
         before, after = ast.unparse(site.old), ast.unparse(site.new)
         counts[site.function, before, after] += 1
         number = counts[site.function, before, after]
-        name = path.relative_to(root).as_posix()
         yield Change(name, site.function, site.kind, before, after, number, site.line, head(site.statement)), tree, site
 
 
@@ -255,7 +257,8 @@ def changes(root: Path, path: Path) -> list[Change]:
 
 def changed_tree(root: Path, change: Change) -> ast.Module:
     """Return the module's tree with the change made; its lines stay where they are."""
-    tree, site = next((tree, site) for each, tree, site in _listed(root, root / change.path) if each.key == change.key)
+    listed = _listed(root, root / change.path, change.function)
+    tree, site = next((tree, site) for each, tree, site in listed if each.key == change.key)
     if site.place is None:
         setattr(site.parent, site.field, site.new)
     else:

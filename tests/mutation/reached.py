@@ -93,7 +93,8 @@ class Recorder:
         signal.setitimer(signal.ITIMER_VIRTUAL, LONG)
         try:
             result = yield
-        except TooLong:
+        except TooLong:  # between two steps of the test
+            item.session._setupstate.teardown_exact(None)
             result = True
         finally:
             signal.setitimer(signal.ITIMER_VIRTUAL, 0)
@@ -127,15 +128,18 @@ def read_map(folder: Path) -> list[Reach]:
 
 
 def tests_of(change: Change, root: Path, keys: list[str], rows: list[Reach]) -> list[Reach]:
-    """Return the tests that reach a change, the quickest first; then those of a file that reaches it when it is imported.
+    """Return the tests that reach a change: those of files that name its module first, and the quickest of them first.
 
-    A statement outside of functions runs when it is imported. Its tests reach a statement with one of its names.
+    Last are the tests of a file that reaches it when it is imported. A statement outside of functions runs when it is
+    imported. Its tests reach a statement with one of its names.
     """
     key = statement_key(change.path, change.function, change.statement)
     bits = 1 << keys.index(key) if key in keys else _users(change, root, keys)
     files = {row.file for row in rows if row.bits & bits and row.test == row.file}
     tests = [row for row in rows if row.test != row.file and (row.bits & bits or row.file in files)]
-    return sorted(tests, key=lambda row: (not row.bits & bits, row.seconds))
+    name = Path(change.path).stem
+    naming = {file for file in {row.file for row in tests} if name in (root / file).read_text(encoding="utf-8")}
+    return sorted(tests, key=lambda row: (not row.bits & bits, row.file not in naming, row.seconds))
 
 
 def _users(change: Change, root: Path, keys: list[str]) -> int:

@@ -104,8 +104,9 @@ class Session:
         os._exit(1)
 
     def _run(self, items: list[pytest.Item], note: Path) -> int:
-        items[0].config.pluginmanager.register(Stopper(note))
-        for item, following in zip(items, [*items[1:], None], strict=True):
+        for item in items[:1]:
+            item.config.pluginmanager.register(Stopper(note))
+        for item, following in zip(items, [*items[1:], None], strict=False):
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
         return 0
 
