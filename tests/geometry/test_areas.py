@@ -65,3 +65,7 @@ def test_the_land_ends_at_the_walls_land_as_well():
 def test_what_is_not_measured_is_said(path):
     with pytest.raises(Unmeasured):
         well_area(changed(example_design(), **{path: None}))
+
+
+def test_a_floor_without_a_rounded_corner_has_no_line_of_land():
+    assert land_lines(changed(example_design(), well__fillet_radius=0.0)) == ()

@@ -82,6 +82,13 @@ def test_a_corner_takes_its_twin_along_only_where_that_is_wished():
     assert move_corner(design, "transom.outline", 7, (5.0, -530.0)).transom.outline[7] == (5.0, -530.0)
 
 
+@pytest.mark.parametrize("other", [(-300, None), (None, -236)])
+def test_a_corner_of_which_one_number_is_unknown_is_no_twin(other):
+    design = changed(example_design(), well__profile=((-320, 0), other, (300, -236), (320, 0)))
+    moved = sure(move_corner(design, "well.profile", 2, (290.0, -240.0), alike=True).well).profile
+    assert moved == ((-320, 0), other, (290.0, -240.0), (320, 0))
+
+
 def reading(value):
     return Reading(text="", value=value, from_="centre", how="tape", state="measured", spread=None, second=None)
 
