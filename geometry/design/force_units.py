@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 import re
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from geometry.design.units import quoted
 from geometry.errors import OwnerError
@@ -17,8 +17,6 @@ from geometry.tables.known import KW_PER_HP, MPA_PER_KSI, N_PER_LBF, NM_PER_LB_F
 
 if TYPE_CHECKING:
     from geometry.design.units import Unit
-
-Forceful = Literal["torque", "force", "pressure", "power", "number", "share", "diameters"]
 
 
 class ForceError(OwnerError, ValueError):

@@ -66,13 +66,6 @@ def nearest(space: Space, exit_: Exit, body: Body) -> Obstacle | None:
     return min(rooms, key=lambda pair: pair[0], default=(0.0, None))[1]
 
 
-def nearest_seat(space: Space, exit_: Exit, disc: Disc) -> Obstacle | None:
-    """Return the obstacle nearest to the land of a part on the wood, without the wood's edge."""
-    standing = [block.name for block in space.blocks if block.out > 0]
-    rooms = _rooms(space.section(0.0), standing, disc, (exit_.u, exit_.w))
-    return min(rooms, key=lambda pair: pair[0], default=(0.0, None))[1]
-
-
 def nearest_to_ring(section: Section, standing: Iterable[str], ring: tuple[Point, ...]) -> tuple[float, Obstacle] | None:
     """Return the room of a polygon in one section [mm] and the obstacle that leaves it least; None where nothing limits it.
 

@@ -12,7 +12,7 @@ from geometry.errors import OwnerError
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import CROSSED, Arc, Circle, Hatch, Line, Mark, Path, Text
 from templates_out.drawing.printer import Stretch
-from templates_out.drawing.transforms import shift, text_box
+from templates_out.drawing.transforms import shift
 from templates_out.layout.blocks import band, band_height
 from templates_out.layout.frame import Bar, across_bar_marks, ask_marks, tens, up_bar_marks
 from templates_out.layout.reading_pages import MARGIN, Sheet, Writing
@@ -110,25 +110,3 @@ def _placed(mark: Mark, to: Callable[[Point], Point], stretch: Stretch) -> Mark:
             return replace(mark, at=to(mark.at))
         case _:
             assert_never(mark)
-
-
-def extent(marks: Iterable[Mark]) -> tuple[float, float, float, float]:
-    """Return the box of marks made of lines, circles, paths and texts: left, bottom, right, top [mm]."""
-    points: list[Point] = []
-    for mark in marks:
-        match mark:
-            case Line():
-                points += [mark.a, mark.b]
-            case Circle() | Arc():
-                (x, y), r = mark.centre, mark.radius
-                points += [(x - r, y - r), (x + r, y + r)]
-            case Path():
-                points += mark.points
-            case Hatch():
-                points += mark.outline
-            case Text():
-                points += text_box(mark)
-            case _:
-                assert_never(mark)
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    return min(xs), min(ys), max(xs), max(ys)

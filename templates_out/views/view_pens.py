@@ -31,7 +31,6 @@ SOCKET = _dashed("new", 0.18, 24, 3, 2, 3)
 FOUL = Pen("fouled", 0.58)
 FOUL_FINE = Pen("fouled", 0.18)
 HATCH = Pen("hatch", 0.18)
-RULE = Pen("rule", 0.18)
 
 FIGURE = {"screen": 3.4, "paper": 2.7}  # size of figures [mm]
 WORD = {"screen": 3.1, "paper": 2.5}  # size of words

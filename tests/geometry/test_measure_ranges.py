@@ -14,7 +14,7 @@ from geometry.design.additions import add_old_hole, hang_motor
 from geometry.design.design_text import from_text
 from geometry.design.edits import enter_value
 from geometry.design.hardware import HexSizes
-from geometry.design.measure_ranges import PATTERNS, pattern_of, ranges_of
+from geometry.design.measure_ranges import PATTERNS, Range, pattern_of, ranges_of
 from geometry.design.measures import measure, measures
 from geometry.design.nearest_accepted import refused
 from geometry.design.starts import starts
@@ -84,3 +84,11 @@ def test_a_guess_without_a_margin_may_be_anywhere_in_its_likely_range():
     assert rake.about(14.0) == (5.0, 20.0)
     assert rake.about(25.0) == (5.0, 25.0)
     assert low.about(44.0) == (38.0, 50.0)
+
+
+@pytest.mark.parametrize(
+    ("value", "holds"),
+    [(2.0, True), (2.0 - 0.9e-6, True), (2.0 - 1.1e-6, False), (5.0, True), (5.0 + 0.9e-6, True), (5.0 + 1.1e-6, False)],
+)
+def test_a_range_has_both_its_ends_and_allows_a_millionth(value, holds):
+    assert Range(2.0, 5.0).holds(value) is holds

@@ -134,12 +134,25 @@ def tests_of(change: Change, root: Path, keys: list[str], rows: list[Reach]) -> 
     imported. Its tests reach a statement with one of its names.
     """
     key = statement_key(change.path, change.function, change.statement)
-    bits = 1 << keys.index(key) if key in keys else _users(change, root, keys)
+    if key in keys:
+        bits = 1 << keys.index(key)
+    elif change.function and not change.statement.startswith("def "):
+        bits = _of_module(change, keys)  # it is newer than the map
+    else:
+        bits = _users(change, root, keys)
     files = {row.file for row in rows if row.bits & bits and row.test == row.file}
     tests = [row for row in rows if row.test != row.file and (row.bits & bits or row.file in files)]
     name = Path(change.path).stem
     naming = {file for file in {row.file for row in tests} if name in (root / file).read_text(encoding="utf-8")}
     return sorted(tests, key=lambda row: (not row.bits & bits, row.file not in naming, row.seconds))
+
+
+def _of_module(change: Change, keys: list[str]) -> int:
+    """Return the statements of the same function, or else of the same module, as bits."""
+    for start in (statement_key(change.path, change.function, ""), f"{change.path} | "):
+        if bits := sum(1 << number for number, key in enumerate(keys) if key.startswith(start)):
+            return bits
+    return 0
 
 
 def _users(change: Change, root: Path, keys: list[str]) -> int:
