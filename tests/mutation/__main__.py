@@ -3,6 +3,7 @@
     python -m tests.mutation --minutes 60 --count 300     go on for an hour, or until 300 changes were tried
     python -m tests.mutation --again                      try all that is not killed again, with all tests that reach it
     python -m tests.mutation --list                       print what is known so far, and try nothing
+    python -m tests.mutation --map                        make the map only
     python -m tests.mutation --fresh                      forget everything, then go on
 
 Use the Python of the checkout's environment, from the checkout. It is not a part of `python3 -m tests`.
@@ -56,6 +57,7 @@ def main() -> int:
     words.add_argument("--seed", type=int, default=13)
     words.add_argument("--again", action="store_true")
     words.add_argument("--list", action="store_true")
+    words.add_argument("--map", action="store_true")
     words.add_argument("--fresh", action="store_true")
     given = words.parse_args()
     end = time.monotonic() + 60 * given.minutes
@@ -67,6 +69,7 @@ def main() -> int:
         sys.dont_write_bytecode = False
         warm()
         _make_map(end)
+    if not given.list and not given.map:
         _copy(TRIED)
         plan = Plan(end, json.loads(KEYS.read_text()), read_map(MAP))
         waiting = _waiting(given.count, given.seed, given.again)
