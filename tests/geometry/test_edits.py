@@ -65,8 +65,8 @@ def test_an_old_hole_and_a_block_move_as_a_whole():
     design = example_design()
     assert move_old_hole(design, 0, (100.0, -250.0)).old_holes[0].at == (100.0, -250.0)
     block = move_shape(design, "inside_blocks.0.outline", 3.0, -4.0).inside_blocks[0].outline
-    to = ((-17, -240.03), (23, -240.03), (23, -208), (-17, -208))
-    assert block == tuple((pytest.approx(u), pytest.approx(v)) for u, v in to)
+    for corner, to in zip(block, ((-17, -240.03), (23, -240.03), (23, -208), (-17, -208)), strict=True):
+        assert corner == pytest.approx(to)
     unread = changed(design, well__profile=((-320, 0), (-300, None), (300, None), (320, 0)))
     assert sure(move_shape(unread, "well.profile", 3.0, 0.0).well).profile == ((-317, 0), (-297, None), (303, None), (323, 0))
 

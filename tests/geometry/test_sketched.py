@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Final
 
 import pytest
 from hypothesis import given
@@ -237,7 +238,8 @@ def test_rounding_a_well_that_is_partly_guessed_says_that_all_of_it_is_a_guess_t
         assert set(read(plain.design, "well.profile.").values()) == {"guess" if whole is design else "measured"}
 
 
-OUTLINE, WELL = "transom.outline", "well.profile"
+OUTLINE: Final = "transom.outline"
+WELL: Final = "well.profile"
 
 
 def ring_of(design, path):
