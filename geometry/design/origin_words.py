@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.design.origins import PARTS
 from geometry.design.trade_words import in_trade_words
 from geometry.design.units import format_length
 
@@ -15,10 +16,6 @@ if TYPE_CHECKING:
 
 _APART = {"rows": "upper holes {} apart", "lower": "lower holes {} apart"}
 _DOWN = "highest place of a lower bolt {} below the top hole"
-_NOUNS = {
-    "washer": "inside washers", "outside_washer": "outside washers", "socket": "socket", "spanner": "ring spanner",
-    "nut_sizes": "nuts", "head_sizes": "heads", "spacer": "spacers", "backing_plate": "backing plate",
-}  # fmt: skip
 
 
 def distances(design: Design, rows: Iterable[Measure]) -> str:
@@ -47,7 +44,7 @@ def _whole(design: Design, row: Measure) -> float:
 
 def parts_named(design: Design, rows: Iterable[Measure]) -> str:
     """Return the parts that some sizes belong to: "inside washers, outside washers and socket"."""
-    nouns = dict.fromkeys(_NOUNS[row.key.partition("_hardware.")[2].split(".")[0]] for row in rows)
+    nouns = dict.fromkeys(PARTS[row.key.partition("_hardware.")[2].split(".")[0]] for row in rows)
     return in_trade_words(listed(list(nouns)), design.units)
 
 

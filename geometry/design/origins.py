@@ -18,9 +18,11 @@ if TYPE_CHECKING:
 
     from geometry.design.design import Design, Origin, Reading
 
-_PARTS = (
-    "washer.", "outside_washer.", "socket.", "spanner.", "nut_sizes.", "head_sizes.", "spacer.", "backing_plate.",
-)  # fmt: skip
+PARTS = {
+    "washer": "inside washers", "outside_washer": "outside washers", "socket": "socket", "spanner": "ring spanner",
+    "nut_sizes": "nuts", "head_sizes": "heads", "spacer": "spacers", "backing_plate": "backing plate",
+}  # fmt: skip
+"""The parts of a pair that can be bought, by their field of the hardware, and the words for each."""
 
 
 def pattern(design: Design, mount: int) -> tuple[Measure, ...]:
@@ -46,7 +48,7 @@ def parts(design: Design, mount: int, pair: Literal["upper", "lower"]) -> tuple[
 
 def is_part(row: Measure) -> bool:
     """Return whether a measure is the size of a part that can be bought. A cut, a hole or a torque is none."""
-    return row.key.partition("_hardware.")[2].startswith(_PARTS) and not row.free
+    return row.key.partition("_hardware.")[2].split(".")[0] in PARTS and not row.free
 
 
 def to_confirm(design: Design, chosen: Iterable[Measure]) -> tuple[Measure, ...]:

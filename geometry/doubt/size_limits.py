@@ -22,9 +22,9 @@ if TYPE_CHECKING:
     from geometry.design.measures import Measure
     from geometry.judge.findings import Checked, Finding
 
-_MOST = ("washer.outer", "socket.outer", "socket.length", "spanner.outer", "spanner.thickness")
+_MOST = ("washer.outer", "socket.outer", "socket.length", "spanner.outer", "spanner.thickness", "spanner.length")
 _LEAST = ("outside_washer.outer",)
-_FARTHEST = 64.0  # [mm] from the listed size: what clears there has no limit worth printing
+_FARTHEST = 64.0  # [mm] from the listed size, or as far as it is large: what clears there has no limit worth printing
 _EXACT = 1e-7  # [mm]
 _MOVED = 1e-9  # of a value: less is rounding
 _ROUNDS = 3  # of spreads: another obstacle may be near at the limit, with another spread
@@ -138,18 +138,18 @@ def _over(finding: Finding) -> float:
 
 def _farthest(search: _Search, start: float, way: float) -> float | None:
     """Return the size farthest along ``way`` that still clears, within `_EXACT`; None for none, or for no limit."""
-    good, bad, step = start, start, 1.0
-    if search.least(start)[0] >= 0.0:
-        while search.least(bad)[0] >= 0.0:
-            good, bad, step = bad, start + way * step, step * 2
-            if step > 2 * _FARTHEST:
-                return None
-    else:
-        while search.least(good)[0] < 0.0:
-            bad, good, step = good, start - way * step, step * 2
-            if step > 2 * _FARTHEST or good < search.smallest:
-                return None
-    return _between(search, good, bad)
+    clears = search.least(start)[0] >= 0.0
+    good = bad = start
+    step, most = 1.0, max(_FARTHEST, start)
+    while step < 2 * most:
+        tried = start + min(step, most) * (way if clears else -way)
+        if tried < search.smallest and not clears:
+            return None
+        if (search.least(tried)[0] >= 0.0) != clears:
+            return _between(search, good, tried) if clears else _between(search, tried, bad)
+        good, bad = (tried, bad) if clears else (good, tried)
+        step *= 2
+    return None
 
 
 def _between(search: _Search, good: float, bad: float) -> float:

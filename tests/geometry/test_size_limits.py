@@ -7,6 +7,7 @@ import random
 import pytest
 from msgspec.structs import replace
 
+from geometry.design.hardware import Spanner
 from geometry.design.measures import measure, measures
 from geometry.design.origins import bought, counted_as, is_part
 from geometry.doubt.size_limits import size_limits
@@ -91,6 +92,19 @@ def test_the_longest_socket_fills_the_room_before_the_front():
     assert limit.value == pytest.approx(65.0 + room, abs=1e-6)
     assert applied(checked, LONG, limit.value).of("socket_room", PORT).state == "tight"
     assert applied(checked, LONG, limit.value + BEYOND).of("socket_room", PORT).state == "fouled"
+
+
+def test_the_longest_wrench_that_still_turns():
+    """The longer its handle, the less it swings between the walls. It needs 100 degrees here, and 1.96 spreads more."""
+    spanner = Spanner(outer=28.6, thickness=13.9, swing=100.0, length=120.0, handle=16.0)
+    key = f"{LOWER}.spanner.length"
+    checked = buying(with_some_room(mounts__0__lower_hardware__socket=None, mounts__0__lower_hardware__spanner=spanner,
+                                    well__profile=((-170, 0), (-150, -244), (150, -244), (170, 0))), key)  # fmt: skip
+    limit = of(size_limits(checked), key)
+    assert limit.check == "spanner"
+    at, beyond = (check(sure(measure(checked.design, key)).set(checked.design, limit.value + by)) for by in (0.0, BEYOND))
+    needed = 100.0 + SPREADS * checked.of("spanner", PORT).spread
+    assert at.of("spanner", PORT).value >= needed - 1e-6 > beyond.of("spanner", PORT).value
 
 
 def test_only_sizes_to_buy_have_limits_and_only_with_chances():

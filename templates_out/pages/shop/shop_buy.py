@@ -25,7 +25,7 @@ from templates_out.pages.shop.shop_limits import size_words
 _KINDS = ("hex bolts", "nylon-insert", "hex nuts", "outside", "inside", "wedges", "spacers", "backing")
 _TOOLS = {
     "socket": ("socket", {"outer": "outside", "length": "with its drive"}),
-    "spanner": ("ring spanner", {"outer": "outside", "thickness": "thick"}),
+    "spanner": ("ring spanner", {"outer": "outside", "thickness": "thick", "length": "long"}),
 }  # fmt: skip
 _DISC = ": across, hole, thickness"  # the order of a washer's sizes
 

@@ -13,7 +13,7 @@ from geometry.doubt.size_limits import SizeLimit
 from geometry.tables.known import CHOICE
 from templates_out.drawing.sheet_figures import unbroken
 
-_TOO = {"with its drive": "long", "thick": "thick"}
+_TOO = {"with its drive": "long", "long": "long", "thick": "thick"}
 _STEPS: dict[Unit, tuple[float, ...]] = {"in": (25.4 / 16, 25.4 / 64), "mm": (1.0, 0.1)}
 """[mm] a limit is rounded to the first of these that does not pass the listed size."""
 
