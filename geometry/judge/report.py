@@ -115,12 +115,13 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
             if outcome.value is None or least is None or advised is None:
                 raise TypeError(f"{check} gave neither a state nor a value with limits")
             state = state_of(outcome.value, least, advised)
-        text, remedy = outcome.text, outcome.remedy or ""
+        text, remedy = outcome.text, outcome.remedy or None
         if self.worded:
-            text, remedy = (in_trade_words(said, self.design.units) for said in (text, remedy))
+            text = in_trade_words(text, self.design.units)
+            remedy = remedy and in_trade_words(remedy, self.design.units)
         self.findings.append(
             Finding(
-                check, at, outcome.value, least, advised, unit, state, text, remedy or None,
+                check, at, outcome.value, least, advised, unit, state, text, remedy,
                 guesses=self.guesses(rests), rests=rests, mounts=mounts, missing=lacks,
                 against=outcome.against,
             )

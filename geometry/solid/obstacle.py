@@ -9,6 +9,7 @@ import msgspec
 
 from geometry.solid.discs import Disc
 from geometry.solid.planes import between, inside, sides, to_segment
+from geometry.solid.sweeps import recedes
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
     from geometry.solid.planes import Point
     from geometry.solid.section import Line, Section
     from geometry.solid.well import Space
+
+    _Thing = Line | str
 
 _LEVEL = 0.7  # an edge is a floor where its normal points up by more than this, else a wall
 _SPECK = 1e-6  # [mm] a narrower strip of the rounded corner does not count
@@ -48,22 +51,29 @@ def block_named(name: str) -> Obstacle:
 def nearest(space: Space, exit_: Exit, body: Body) -> Obstacle | None:
     """Return the obstacle that a body on a bolt is nearest to, or overlaps most; None where nothing limits it.
 
-    Each obstacle is measured by itself, at the body's ends and where a block ends between them. That is exact in a convex
-    well with a square axis. Elsewhere it may name a neighbour with about the same room.
+    Each obstacle is measured by itself, at the body's ends and, by a leaning axis, where a block ends between them. That is
+    exact in a convex well with a square axis. Elsewhere it may name a neighbour with about the same room.
     """
     if space.empty:
         return None
     cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
     start, end = max(0.0, body.start * cosine), body.end * cosine
-    places = [(start, False), (end, False)]
-    places += [(block.out, True) for block in space.blocks if start < block.out <= end]
-    rooms: list[tuple[float, Obstacle]] = []
-    for n, before in places:
+    rooms: list[tuple[float, _Thing]] = []
+    for n in (start,) if recedes(space, exit_) else (start, end):
         centre = exit_.u, exit_.w * cosine + n * sine
-        standing = [block.name for block in space.blocks if block.out > n or (before and block.out == n)]
-        section = space.section(n, cosine, before=before)
-        rooms += _rooms(section, standing, body.shape, centre)
-    return min(rooms, key=lambda pair: pair[0], default=(0.0, None))[1]
+        standing = [block.name for block in space.blocks if block.out > n]
+        rooms += _rooms(space.section(n, cosine), standing, body.shape, centre)
+    for block in space.blocks if sine else ():
+        if start < block.out <= end:
+            centre = exit_.u, exit_.w * cosine + block.out * sine
+            ring = tuple((u, w * cosine) for u, w in block.ring)
+            rooms.append((_block_room(ring, body.shape, centre), block.name))
+    return _nearest(rooms)
+
+
+def _nearest(rooms: Iterable[tuple[float, _Thing]]) -> Obstacle | None:
+    thing = min(rooms, key=lambda pair: pair[0], default=(0.0, None))[1]
+    return None if thing is None else _obstacle(thing)
 
 
 def nearest_to_ring(section: Section, standing: Iterable[str], ring: tuple[Point, ...]) -> tuple[float, Obstacle] | None:
@@ -73,16 +83,19 @@ def nearest_to_ring(section: Section, standing: Iterable[str], ring: tuple[Point
         standing: the names of the section's blocks.
     """
     names, speck = tuple(standing), Disc(0.0)
-    rooms = [pair for corner in ring for pair in _rooms(section, names, speck, corner)]
+    rooms = [(room, thing) for corner in ring for room, thing in _rooms(section, names, speck, corner)]
     for name, block in zip(names, section.rings, strict=True):  # a block's corner may be nearest to a side, or within
         deepest = max((min(to_segment(at, side) for side in sides(ring)) for at in block if inside(at, ring)), default=0.0)
         apart = min(between(side, edge) for side in sides(ring) for edge in sides(block))
-        rooms.append((-deepest if deepest else apart, block_named(name)))
-    return min(rooms, key=lambda pair: pair[0], default=None)
+        rooms.append((-deepest if deepest else apart, name))
+    if not rooms:
+        return None
+    room, thing = min(rooms, key=lambda pair: pair[0])
+    return room, _obstacle(thing)
 
 
-def _rooms(section: Section, blocks: Iterable[str], shape: Disc, centre: Point) -> Iterator[tuple[float, Obstacle]]:
-    """Yield the room to each obstacle of one section by itself, with the obstacle."""
+def _rooms(section: Section, blocks: Iterable[str], shape: Disc, centre: Point) -> Iterator[tuple[float, _Thing]]:
+    """Yield the room to each obstacle of one section by itself, with the edge's line or the block's name."""
     chain: tuple[Point, ...] = ()
     if section.lines:
         first, last = section.corners[0], section.corners[-1]
@@ -94,13 +107,15 @@ def _rooms(section: Section, blocks: Iterable[str], shape: Disc, centre: Point) 
             room = over - shape.reach(-line.normal_u, -line.normal_w)
         else:
             room = to_segment(centre, (chain[index], chain[index + 1])) - line.strip - shape.radius
-        yield room, side_of(line)
+        yield room, line
     for name, ring in zip(blocks, section.rings, strict=True):
-        if inside(centre, ring):
-            room = -min(to_segment(centre, edge) for edge in sides(ring)) - shape.radius
-        else:
-            room = min(shape.gap(centre, edge) for edge in sides(ring))
-        yield room, block_named(name)
+        yield _block_room(ring, shape, centre), name
+
+
+def _block_room(ring: tuple[Point, ...], shape: Disc, centre: Point) -> float:
+    if inside(centre, ring):
+        return -min(to_segment(centre, edge) for edge in sides(ring)) - shape.radius
+    return min(shape.gap(centre, edge) for edge in sides(ring))
 
 
 def _within(at: Point, a: Point, b: Point) -> bool:
@@ -117,3 +132,8 @@ def side_of(line: Line) -> Obstacle:
     rises = line.normal_w if floor else 0.0
     rounded = line.strip > _SPECK
     return Obstacle("corner radius", f"the {name}'s rounded corner", rises) if rounded else Obstacle(name, f"the {name}", rises)
+
+
+def _obstacle(thing: _Thing) -> Obstacle:
+    """Return the obstacle of an edge's line, or of a block's name."""
+    return block_named(thing) if isinstance(thing, str) else side_of(thing)

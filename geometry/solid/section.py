@@ -87,7 +87,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         if not self.convex:
             return to_nearest(at, self.edges)
         over = min([line.over(at) for line in self.lines], default=math.inf)
-        return min(over, to_nearest(at, [edge for ring in self.rings for edge in sides(ring)]))
+        return min(over, to_nearest(at, self._block_sides))
 
     def room_of(self, shape: Disc, centre: Point) -> float:
         """Return the clearance of a disc, or of a cut disc with its true shape [mm].
@@ -102,9 +102,9 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         if self.convex:
             reaches = (line.over(centre) - shape.reach(-line.normal_u, -line.normal_w) for line in self.lines)
             room = min(reaches, default=math.inf)
-            obstacles = [edge for ring in self.rings for edge in sides(ring)]
+            obstacles = self._block_sides
         else:
-            room, obstacles = math.inf, list(self.edges)
+            room, obstacles = math.inf, self.edges
         room = min(room, min((shape.gap(centre, edge) for edge in obstacles), default=math.inf))
         if room > 0.0 and self.is_free(centre):
             return room
@@ -127,7 +127,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
     def room_of_ring(self, ring: tuple[Point, ...]) -> float:
         """Return the clearance of a polygon [mm]; below 0, how far its farthest corner is beyond."""
         within = all(self.is_free(corner) for corner in ring)
-        obstacles = [edge for block in self.rings for edge in sides(block)] if self.convex else list(self.edges)
+        obstacles = self._block_sides if self.convex else self.edges
         if within and not any(inside(block[0], ring) for block in self.rings):
             apart = min((between(side, edge) for side in sides(ring) for edge in obstacles), default=math.inf)
             if apart > 0:
@@ -159,8 +159,11 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         if self.lines:
             edges += [edge for number, edge in enumerate(sides(self._above)) if number != 1]
             edges += [edge for strip in self._strips for edge in sides(strip)]
-        edges += [edge for ring in self.rings for edge in sides(ring)]
-        return tuple(edges)
+        return (*edges, *self._block_sides)
+
+    @cached_property
+    def _block_sides(self) -> tuple[Segment, ...]:
+        return tuple(edge for ring in self.rings for edge in sides(ring))
 
     @cached_property
     def named_edges(self) -> tuple[tuple[Line, Segment], ...]:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from geometry.solid.discs import Disc
     from geometry.solid.faces import Exit
     from geometry.solid.planes import Point
-    from geometry.solid.well import Edge, Space
+    from geometry.solid.well import Edge, Solid, Space
 
 _NEAR = 1e-7  # [mm]: how closely the room at a corner is known
 _HERE = (0.0, 0.0)
@@ -28,31 +28,56 @@ def least_room(space: Space, exit_: Exit, shape: Disc, start: float, end: float)
     corner comes nearest. It changes no faster than the place.
     """
     cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
-    square = abs(sine) < 1e-12
+    square = _is_square(exit_)
 
     def room(n: float, before: bool = False) -> float:
         centre = exit_.u, exit_.w * cosine + n * sine
         return space.section(n, cosine, before=before).room_of(shape, centre)
 
     best = room(start)
-    recedes = space.falls >= 0.0 and (square or sine > 0.0)
-    if recedes and (square or not space.blocks):
-        return best  # every obstacle recedes from here on
+    if recedes(space, exit_):
+        return best
     best = min(best, room(end))
-    for block in space.blocks:
-        if start < block.out <= end:
-            best = min(best, room(block.out, before=True), room(block.out))
-        if not square and block.out > start:
-            last = min(end, block.out)
-            for u, w in block.ring:
-                first = u - exit_.u, (w - exit_.w) * cosine - start * sine
-                best = min(best, shape.gap(_HERE, (first, (first[0], first[1] - (last - start) * sine))))
-    for edge, following in () if recedes else space.inward:
+    if best <= 0.0 or not square:  # else no block is nearer further out: all of them are there at the start
+        heights = tuple(exit_.w * cosine + n * sine for n in (start, end))
+        reach = best + shape.radius if best > 0.0 else math.inf
+        near = [block for block in space.blocks if block.out > start and _apart(block, exit_.u, heights, cosine) < reach]
+        best = min([best, *(room(out, before=True) for out in {block.out for block in near if block.out <= end})])
+        if not square:
+            best = min([best, *(_to_corners(block, exit_, shape, start, end) for block in near)])
+    for edge, following in () if _floor_recedes(space, exit_) else space.inward:
         for path in _paths(edge, following, exit_, start, end):
             nearest = path.nearest(shape, best)
             if nearest is not None:
                 best = min(best, nearest[0], room(nearest[1]))
     return best
+
+
+def _apart(block: Solid, u: float, heights: tuple[float, float], cosine: float) -> float:
+    """Return the least distance that a block can have, by its box, from an axis at ``u`` between two heights [mm]."""
+    left, bottom, right, top = block.box
+    return math.hypot(max(0.0, left - u, u - right), max(0.0, bottom * cosine - max(heights), min(heights) - top * cosine))
+
+
+def _to_corners(block: Solid, exit_: Exit, shape: Disc, start: float, end: float) -> float:
+    """Return the least room of a disc on a leaning axis to the corners of a block, as far as the block reaches [mm]."""
+    cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
+    falls = (min(end, block.out) - start) * sine
+    firsts = ((u - exit_.u, (w - exit_.w) * cosine - start * sine) for u, w in block.ring)
+    return min(shape.gap(_HERE, (first, (first[0], first[1] - falls))) for first in firsts)
+
+
+def recedes(space: Space, exit_: Exit) -> bool:
+    """Return whether no obstacle comes nearer to a bolt's axis further in front of the inner face."""
+    return _floor_recedes(space, exit_) and (_is_square(exit_) or not space.blocks)
+
+
+def _floor_recedes(space: Space, exit_: Exit) -> bool:
+    return space.falls >= 0.0 and (_is_square(exit_) or exit_.lean > 0.0)
+
+
+def _is_square(exit_: Exit) -> bool:
+    return abs(exit_.lean) < 1e-12
 
 
 class _Path(NamedTuple):

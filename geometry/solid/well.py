@@ -8,12 +8,13 @@ discs again.
 from __future__ import annotations
 
 import math
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 import msgspec
 
 from geometry.solid.faces import Faces, faces, need, need_all, profile_up
+from geometry.solid.ring_cutting import box
 from geometry.solid.section import Line, Section
 
 if TYPE_CHECKING:
@@ -49,12 +50,17 @@ class Edge(msgspec.Struct, frozen=True):
         return self.land - math.sqrt(max(0.0, (2 * self.radius - n) * n)) + n * self.sinks
 
 
-class Solid(msgspec.Struct, frozen=True):
+class Solid(msgspec.Struct, frozen=True, dict=True):
     """A block in front of the inner face: a ring in (u, w), up to ``out`` in front (inf: without end) [mm]."""
 
     name: str
     ring: tuple[Point, ...]
     out: float
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top of its ring."""
+        return box(self.ring)
 
 
 class Space(msgspec.Struct, frozen=True, eq=False):
