@@ -7,10 +7,12 @@ that points in may come nearest to the axis between them. Its path, as seen from
 from __future__ import annotations
 
 import math
+from functools import lru_cache
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from geometry.solid.discs import Disc
     from geometry.solid.faces import Exit
@@ -38,22 +40,23 @@ def least_room(space: Space, exit_: Exit, shape: Disc, start: float, end: float)
     if recedes(space, exit_):
         return best
     best = min(best, room(end))
+    heights = tuple(exit_.w * cosine + n * sine for n in (start, end))
     if best <= 0.0 or not square:  # else no block is nearer further out: all of them are there at the start
-        heights = tuple(exit_.w * cosine + n * sine for n in (start, end))
         reach = best + shape.radius if best > 0.0 else math.inf
         near = [block for block in space.blocks if block.out > start and _apart(block, exit_.u, heights, cosine) < reach]
         best = min([best, *(room(out, before=True) for out in {block.out for block in near if block.out <= end})])
         if not square:
             best = min([best, *(_to_corners(block, exit_, shape, start, end) for block in near)])
-    for edge, following in () if _floor_recedes(space, exit_) else space.inward:
-        for path in _paths(edge, following, exit_, start, end):
-            nearest = path.nearest(shape, best)
-            if nearest is not None:
-                best = min(best, nearest[0], room(nearest[1]))
+    if not _floor_recedes(space, exit_):
+        for path in _paths(space, cosine):
+            if path.apart(exit_.u, heights) < best + shape.radius:
+                nearest = path.nearest(exit_, shape, start, end, best)
+                if nearest is not None:
+                    best = min(best, nearest[0], room(nearest[1]))
     return best
 
 
-def _apart(block: Solid, u: float, heights: tuple[float, float], cosine: float) -> float:
+def _apart(block: Solid, u: float, heights: Sequence[float], cosine: float) -> float:
     """Return the least distance that a block can have, by its box, from an axis at ``u`` between two heights [mm]."""
     left, bottom, right, top = block.box
     return math.hypot(max(0.0, left - u, u - right), max(0.0, bottom * cosine - max(heights), min(heights) - top * cosine))
@@ -81,7 +84,10 @@ def _is_square(exit_: Exit) -> bool:
 
 
 class _Path(NamedTuple):
-    """A stretch of a corner's path, seen from the axis: a + n·b + sqrt(2·radius·n - n²)·c from ``start`` to ``end`` [mm]."""
+    """A stretch of a corner's path: a + n·b + sqrt(2·radius·n - n²)·c from ``start`` to ``end``, in (u, w·cosine) [mm].
+
+    ``left`` and ``right`` are the ends of its box across, ``bottom`` and ``top`` up and down.
+    """
 
     a: Point
     b: Point
@@ -89,25 +95,55 @@ class _Path(NamedTuple):
     radius: float
     start: float
     end: float
+    left: float = -math.inf
+    bottom: float = -math.inf
+    right: float = math.inf
+    top: float = math.inf
 
     def at(self, n: float) -> Point:
         """Return the corner's place at ``n``."""
         q = math.sqrt(max(0.0, (2 * self.radius - n) * n))
         return self.a[0] + n * self.b[0] + q * self.c[0], self.a[1] + n * self.b[1] + q * self.c[1]
 
-    def nearest(self, shape: Disc, limit: float) -> tuple[float, float] | None:
-        """Return the least room of a disc on the axis to the corner, and where; None where it is not under ``limit``.
+    def boxed(self) -> _Path:
+        """Return the path with its box; one without end has a box without end up and down."""
+        u, w = self.at(self.start)
+        if self.end == math.inf:  # the corner then moves along w only
+            return self._replace(left=u, right=u)
+        to_u, to_w = self.at(self.end)
+        bow = self._bow(self._turn(self.start), self._turn(self.end)) if self.bends else 0.0
+        left, right, bottom, top = min(u, to_u) - bow, max(u, to_u) + bow, min(w, to_w) - bow, max(w, to_w) + bow
+        return self._replace(left=left, right=right, bottom=bottom, top=top)
+
+    def apart(self, u: float, heights: Sequence[float]) -> float:
+        """Return the least distance that the path can have, by its box, from an axis at ``u`` between two heights [mm]."""
+        across = max(0.0, self.left - u, u - self.right)
+        return math.hypot(across, max(0.0, self.bottom - max(heights), min(heights) - self.top))
+
+    @property
+    def bends(self) -> bool:
+        """Whether a rounded corner moves it."""
+        return self.c != _HERE
+
+    def nearest(self, exit_: Exit, shape: Disc, start: float, end: float, limit: float) -> tuple[float, float] | None:
+        """Return the least room of a disc on an axis to the corner, and where; None where it is not under ``limit``.
 
         The path is halved until its chord is exact. A half that cannot be under the least so far is left out.
         """
-        bends = math.hypot(*self.c) > 0.0
-        size = math.hypot(*self.b) + math.hypot(*self.c)
-        first, last = (self._turn(n) if bends else n for n in (self.start, self.end))
+        start, end = max(start, self.start), min(end, self.end)
+        if start >= end:
+            return None
+        cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
+        seen = self._replace(
+            a=(self.a[0] - exit_.u, self.a[1] - exit_.w * cosine), b=(self.b[0], self.b[1] - sine)
+        )  # fmt: skip
+        bends = self.bends
+        first, last = (self._turn(n) if bends else n for n in (start, end))
         best: tuple[float, float] | None = None
-        todo = [(first, last, self.at(self.start), self.at(self.end))]
+        todo = [(first, last, seen.at(start), seen.at(end))]
         while todo:
             low, high, head, tail = todo.pop()
-            bow = size * self.radius * (high - low) ** 2 / 8 if bends else 0.0
+            bow = seen._bow(low, high) if bends else 0.0
             room = shape.gap(_HERE, (head, tail))
             if room - bow >= limit - _NEAR:
                 continue
@@ -116,7 +152,7 @@ class _Path(NamedTuple):
             if bow <= _NEAR:
                 limit, best = room, (room, n)
                 continue
-            at = self.at(n)
+            at = seen.at(n)
             limit = min(limit, shape.gap(_HERE, (at, at)))
             halves = (low, middle, head, at), (middle, high, at, tail)
             todo += sorted(halves, key=lambda half: -shape.gap(_HERE, half[2:]))
@@ -126,18 +162,23 @@ class _Path(NamedTuple):
         """Return the angle along the rounded corner at ``n`` [radians]."""
         return math.acos(max(-1.0, 1.0 - n / self.radius))
 
+    def _bow(self, low: float, high: float) -> float:
+        """Return how far the path between two angles can be from its chord [mm]."""
+        return (math.hypot(*self.b) + math.hypot(*self.c)) * self.radius * (high - low) ** 2 / 8
 
-def _paths(edge: Edge, following: Edge, exit_: Exit, start: float, end: float) -> Iterator[_Path]:
-    """Yield the path of the corner between two edges, seen from the axis, cut where one of the rounded corners ends."""
-    cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
+
+@lru_cache(maxsize=32)
+def _paths(space: Space, cosine: float) -> tuple[_Path, ...]:
+    """Return the paths of all corners that point in, each cut where one of its two rounded corners ends."""
+    return tuple(path.boxed() for edge, following in space.inward for path in _paths_of(edge, following, cosine))
+
+
+def _paths_of(edge: Edge, following: Edge, cosine: float) -> Iterator[_Path]:
     den = (edge.normal_u * following.normal_w - edge.normal_w * following.normal_u) / cosine
     # The corner is foot · across + foot of the other · over, in (u, w·cosine).
     across = following.normal_w / cosine / den, -following.normal_u / den
     over = -edge.normal_w / cosine / den, edge.normal_u / den
-    stops = sorted({start, end, *(each.ends for each in (edge, following) if start < each.ends < end)})
-    for low, high in zip(stops, stops[1:], strict=False):
+    for low, high in pairwise(sorted({0.0, edge.ends, following.ends, math.inf})):
         feet = [(e.foot + e.land, 0.0, -1.0) if high <= e.ends else (e.foot, -e.sinks, 0.0) for e in (edge, following)]
         a, b, c = ((x * across[0] + y * over[0], x * across[1] + y * over[1]) for x, y in zip(*feet, strict=True))
-        yield _Path(
-            (a[0] - exit_.u, a[1] - exit_.w * cosine), (b[0], b[1] - sine), c, edge.radius, low, high,
-        )  # fmt: skip
+        yield _Path(a, b, c, edge.radius, low, high)

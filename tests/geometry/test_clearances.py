@@ -26,10 +26,10 @@ NUT = Body("nut", 3.0, 20.0, Disc(10.0))
 STEP = ((-300, 0), (-300, -200), (0, -200), (0, -160), (300, -160), (300, 0))
 
 
-def inside(radius: float = 0.0, profile=((-300, 0), (-300, -200), (300, -200), (300, 0)), blocks=()):
+def inside(radius: float = 0.0, profile=((-300, 0), (-300, -200), (300, -200), (300, 0)), blocks=(), rise=0.0):
     """Return a well square to its transom, which is plumb: sections are the profile less the rounded corner."""
     return space(changed(
-        example_design(), transom__rake=0.0, well__floor_rise=0.0, well__fillet_radius=radius, well__well_from="datum",
+        example_design(), transom__rake=0.0, well__floor_rise=rise, well__fillet_radius=radius, well__well_from="datum",
         well__profile=profile, inside_blocks=blocks,
     ))  # fmt: skip
 

@@ -11,7 +11,7 @@ from geometry.design.boat import Block
 from geometry.solid.clearances import body_clearance
 from geometry.solid.discs import Disc
 from geometry.solid.placed_bolts import Body
-from geometry.solid.sweeps import least_room
+from geometry.solid.sweeps import _paths, least_room
 from geometry.solid.well import Space, space
 from tests.designs import changed, random_design, sure
 from tests.geometry.test_clearances import inside, leaves
@@ -53,10 +53,11 @@ def test_the_least_room_is_a_scans(seed):
             assert room >= least - 0.05
 
 
-def test_a_corner_is_nearest_between_the_ends():
+@pytest.mark.parametrize("radius", [0.5, 10.0, 40.0])
+def test_a_corner_is_nearest_between_the_ends(radius):
     """An axis that sinks by 19° past a step's corner: one side comes nearer while the other goes, by 0.01 mm."""
     within = inside(20.4221209, ((-300, 0), (-300, -200), (0, -200), (0, -160), (300, -160), (300, 0)))
-    at, disc, start, end = leaves(-0.644019, -153.115143, -19.08918), Disc(0.5), 10.6, 26.766169
+    at, disc, start, end = leaves(-0.644019, -153.115143, -19.08918), Disc(radius), 10.6, 26.766169
     room = least_room(within, at, disc, start, end)
     assert room == pytest.approx(scanned(within, at, disc, start, end), abs=1e-4)
     ends = [scanned(within, at, disc, n, n) for n in (start, end)]
@@ -94,3 +95,36 @@ def test_a_leaning_nut_is_not_fouled_by_something_thin_far_behind_it(lean):
     room = sure(body_clearance(inside(profile=floor, blocks=(thin,)), leaves(0.0, -150.0, lean), nut))
     turn = math.radians(lean)
     assert room == pytest.approx((12 * math.cos(turn) - 2) / math.sin(turn) - 10, abs=CLOSE)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_path_of_a_corner_stays_in_its_box(seed):
+    """The box decides whether a path is followed: at 60 places on each, the corner is in it."""
+    within = well(random.Random(seed))
+    for path in _paths(within, math.cos(math.radians(seed / 2))):
+        end = min(path.end, 90.0)
+        for i in range(61):
+            u, w = path.at(path.start + (end - path.start) * i / 60)
+            assert path.left - CLOSE <= u <= path.right + CLOSE
+            assert path.bottom - CLOSE <= w <= path.top + CLOSE
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_least_room_among_many_blocks_is_a_scans(seed):
+    """Twelve blocks that end at different places, by square and leaning axes: none that decides is left out."""
+    rng = random.Random(seed)
+    spots = [(rng.uniform(-220, 220), rng.uniform(-240, -100), rng.choice((None, rng.uniform(2, 60)))) for _ in range(12)]
+    blocks = tuple(
+        Block(name=f"block {at}", outline=((u, y), (u + 9, y), (u + 12, y + 7), (u, y + 9)), stands_out=out)
+        for at, (u, y, out) in enumerate(spots)
+    )  # fmt: skip
+    floor = ((-300, 0), (-300, -260), (-20, -260), (10, -235), (300, -260), (300, 0))
+    within, disc = inside(rng.choice((0.0, 15.0)), floor, blocks, rise=rng.choice((-8.0, 20.0))), DISCS[seed % 3]
+    for _ in range(4):
+        at = leaves(rng.uniform(-220, 220), -rng.uniform(100, 230), rng.choice((0.0, rng.uniform(-12, 12))))
+        start, end = rng.uniform(0, 5), rng.uniform(10, 70)
+        room, least = least_room(within, at, disc, start, end), scanned(within, at, disc, start, end)
+        if least > -disc.radius:
+            assert room <= least + CLOSE
+        if least > 0:
+            assert room >= least - 0.3  # a block may end, or a corner pass, between two places of the scan
