@@ -54,7 +54,8 @@ class Card(QWidget):
     Signals:
         previewed: a design in the middle of a key held down. committed: (label, design).
         view_changed: a view state: a section opened, an entry lit. cancelled: what was previewed is dropped.
-        said: why a choice could not be made. measuring: the measuring sheet is asked for.
+        said: why a choice could not be made. measuring, sheets: the measuring sheet, or
+            all sheets, are asked for.
     """
 
     previewed = Signal(object)
@@ -63,6 +64,7 @@ class Card(QWidget):
     view_changed = Signal(object)
     said = Signal(str)
     measuring = Signal()
+    sheets = Signal()
 
     def __init__(self, picture: QWidget | None = None) -> None:
         super().__init__()
@@ -103,6 +105,7 @@ class Card(QWidget):
         self.next_step.committed.connect(self.committed)
         self.next_step.hinted.connect(self._hint)
         self.next_step.wanted.connect(self.go_to)
+        self.next_step.sheets.connect(self.sheets)
         self.next_step.view_changed.connect(self.view_changed)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:

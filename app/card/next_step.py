@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from geometry.design.units import Unit
     from geometry.judge.findings import Checked, Finding
 
+SHEETS = "sheets"
+"""Opened by a button: the sheets."""
 _OUTLINE = "transom.outline"
 _MOTOR, _DROP_AND_ROW = 5, 7  # the sections of the motor, and where a cure shows
 _SAME = 1e-6  # mm
@@ -113,7 +115,8 @@ def next_step(
         return _reading(design, _still_asked(resting, passed))
     if clamps_on(design):
         return Next("Clamp the motor on", _CLAMP, button="See how low", opens=LOW_ENOUGH)
-    return Next("Make the sheets and print page 1", "Measure both bars on it before you mark anything.")
+    why = "Measure both bars on it before you mark anything."
+    return Next("Make the sheets and print page 1", why, button="Make the sheets", opens=SHEETS)
 
 
 def _still_asked(keys: Collection[str], passed: tuple[str, ...]) -> tuple[str, ...]:

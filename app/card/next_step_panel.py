@@ -11,7 +11,8 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.card.answer_field import AnswerField
-from app.card.next_step import Next
+from app.card.group import Group, Press, group_of
+from app.card.next_step import SHEETS, Next
 from app.card.next_step_tracker import NextStepTracker
 from app.card.question import Question, progress, question
 from app.card.washer_row import WasherRow
@@ -56,6 +57,7 @@ class NextStepPanel(QWidget):
     Signals:
         committed: (label, design) of the cure, or of the answer. wanted: key of what has no field here.
         view_changed: a view state with what helps to decide opened, a dimension lit, or a question passed by.
+        sheets: the sheets are asked for.
         hinted: the design that the button leads to, while a hand is on it; None once it is not.
     """
 
@@ -63,6 +65,7 @@ class NextStepPanel(QWidget):
     hinted = Signal(object)
     wanted = Signal(str)
     view_changed = Signal(object)
+    sheets = Signal()
 
     def __init__(self, picture: QWidget | None = None) -> None:
         super().__init__()
@@ -73,6 +76,8 @@ class NextStepPanel(QWidget):
         self._next = Next("", "")
         self._question: Question | None = None
         self._sentence = ""
+        self._group: Group | None = None
+        self._alone: set[str] = set()  # names of the groups whose values are asked for one by one
         self._other_way = False  # whether the other way to the reading is shown
         self._tracker, self._stale = NextStepTracker(), False
         self.washers = WasherRow()
@@ -83,10 +88,14 @@ class NextStepPanel(QWidget):
         self._problem, self._mark = words(size="small", wrap=True), StateMark(14)
         self._mark.show_state("fouled")
         self.only_guess, self.unreachable = ActLine(), ActLine()
-        self.button = Button("", filled=True, high=32)
+        self.button, self.second = Button("", filled=True, high=36), Button("", high=36)
+        for button in (self.button, self.second):
+            button.setSizePolicy(QSizePolicy.Policy.MinimumExpanding, QSizePolicy.Policy.Fixed)
         self._lay()
         self.button.clicked.connect(self._do)
         self.button.installEventFilter(self)
+        self.second.clicked.connect(self._do_second)
+        self.second.installEventFilter(self)
         self.field.entered.connect(self._submit)
         self.field.focused.connect(self._light)
         self.field.dropped.connect(self._drop)
@@ -103,7 +112,8 @@ class NextStepPanel(QWidget):
         answer.setSpacing(8)
         answer.addWidget(self.field, 1)
         answer.addWidget(self.enter)
-        answer.addWidget(self.button)
+        answer.addWidget(self.button, 1)
+        answer.addWidget(self.second, 1)
         refusal.setSpacing(6)
         refusal.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
         refusal.addWidget(self._problem, 1)
@@ -167,36 +177,52 @@ class NextStepPanel(QWidget):
             self._say("")
         self._next = step
         self._ask(step, design)
-        asks = self._question is not None
-        self.button.setText(step.button)
-        self.button.setVisible(bool(step.button))
-        self.button.updateGeometry()
-        self.button.setAccessibleName(f"{step.button}: {step.why}" if step.button else "")
-        self.setFocusPolicy(Qt.FocusPolicy.TabFocus if step.key and not asks else Qt.FocusPolicy.NoFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor if step.key and not asks else Qt.CursorShape.ArrowCursor)
+        leads = bool(step.key) and self._question is None and self._group is None
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus if leads else Qt.FocusPolicy.NoFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor if leads else Qt.CursorShape.ArrowCursor)
         self.setAccessibleDescription(f"{step.title}. {step.why}")
-        if here:
+        if here:  # once the card has shown the same boat
             self.take_focus()
 
     def _ask(self, step: Next, design: Design) -> None:
-        """Show a step's words, and the field where it is a reading."""
-        asked = self._question = question(design, step.key) if step.key else None
-        for part in (self.field, self.enter, self.unreachable):
+        """Show a step's words, with a field where it is a reading, and with buttons where one press answers it."""
+        group = None if step.again or not step.key else group_of(design, self._tracker.view_state.mount, step.key)
+        group = self._group = None if group is None or group.name in self._alone else group
+        asked = self._question = question(design, step.key) if step.key and group is None else None
+        for part in (self.field, self.enter):
             part.setVisible(asked is not None)
-        self.only_guess.setVisible(asked is not None and not step.again)
-        done, every = progress(design, step.key)
+        self._show_buttons(step, group)
+        self.unreachable.setVisible(asked is not None or (group is not None and group.second is not None))
+        self.only_guess.setVisible((asked is not None and not step.again) or (group is not None and group.guess))
+        done, every = progress(design, step.key, sheets=step.opens == SHEETS)
         self.washers.show_progress(done, every)
         self.setAccessibleName(f"Next, {self.washers.words}")
-        self._title.setText(unbroken(step.title if asked is None else asked.title))
-        self._why.setText(unbroken(step.why if asked is None else self._how(asked, step)))
+        titles = group or asked or step
+        how = group.how if group is not None else step.why if asked is None else self._how(asked, step)
+        self._title.setText(unbroken(titles.title))
+        self._why.setText(unbroken(how))
+        self.only_guess.show_words("Only a guess")
+        if group is not None:
+            self.unreachable.show_words(group.own)
         if asked is not None:
-            self.only_guess.show_words("Only a guess")
             self.unreachable.show_words("Not now" if step.again else "Can’t reach it")
             self.field.show_hint("" if step.again else asked.guess, asked.unit)
             self.field.setAccessibleName(asked.title)
             guess = f" The guess is {asked.guess}." if asked.guess and not step.again else ""
             self.field.setAccessibleDescription(f"{self.washers.words}. {self._why.text()}{guess}")
         self._draw()
+
+    def _show_buttons(self, step: Next, group: Group | None) -> None:
+        """Show the buttons of a group, or the one of a move."""
+        second = "" if group is None else group.own if group.second is None else group.second.word
+        for button, word in ((self.button, step.button if group is None else group.main.word), (self.second, second)):
+            button.setText(word)
+            button.setVisible(bool(word))
+            button.updateGeometry()
+        self.button.fill(step.opens != SHEETS)  # the button of the answer line is the filled one
+        said = step.why if group is None else group.spoken or group.how
+        self.button.setAccessibleName(f"{self.button.text()}: {said}" if self.button.text() else "")
+        self.second.setAccessibleName(second)
 
     def _how(self, asked: Question, step: Next) -> str:
         """Return how to take the reading, and what it decides where the step says more than that."""
@@ -208,8 +234,13 @@ class NextStepPanel(QWidget):
         """Draw the boat with what is typed, as far as that can be taken."""
         if self._picture is None:
             return
-        make, checked = None, self._tracker.checked
-        if self._question is not None and checked is not None:
+        make: Callable[[float, float], tuple[Mark, ...]] | None = None
+        checked = self._tracker.checked
+        if self._group is not None:
+            make = self._group.draw
+        elif checked is not None and self._next.design is not None:
+            make = partial(_move_picture, self._next.design, self._tracker.view_state.mount)
+        elif self._question is not None and checked is not None:
             mount, text = self._tracker.view_state.mount, self.field.text().strip()
             make = partial(_picture_of, checked.design, self._question, mount, text)
         self._picture.draw(make)  # type: ignore[attr-defined]
@@ -218,8 +249,8 @@ class NextStepPanel(QWidget):
 
     @property
     def asks(self) -> bool:
-        """Whether a reading is asked for."""
-        return self._question is not None
+        """Whether values are asked for: a reading, or several that one press answers."""
+        return self._question is not None or self._group is not None
 
     @property
     def sentence(self) -> str:
@@ -228,12 +259,12 @@ class NextStepPanel(QWidget):
 
     def take_focus(self) -> None:
         """Take the focus: the field, else the button, else the panel itself."""
-        stop: QWidget = self.field if self.asks else self.button if self._next.button else self
+        stop: QWidget = self.field if self._question is not None else self.button if self.button.text() else self
         stop.setFocus(Qt.FocusReason.TabFocusReason)
 
     def settle(self) -> None:
         """Take a typed answer before the boat is saved or closed, as an entry does."""
-        if self.asks and self.field.text().strip():
+        if self._question is not None and self.field.text().strip():
             self._submit()
 
     def _submit(self) -> None:
@@ -271,7 +302,10 @@ class NextStepPanel(QWidget):
         self.committed.emit(typing.label(changed, key, design), changed)
 
     def _guess(self) -> None:
-        """Leave the value a guess: the one that is typed, else the present one."""
+        """Leave the value a guess: the one that is typed, else the present one; of a group all of them."""
+        if self._group is not None:
+            self._set_aside(*self._group.keys)
+            return
         asked, checked = self._question, self._tracker.checked
         if asked is None or checked is None:
             return
@@ -287,6 +321,8 @@ class NextStepPanel(QWidget):
     def _pass_by(self) -> None:
         """Show the other way to the reading, where there is one that was not shown yet; else go on."""
         asked = self._question
+        if self._group is not None:
+            self._take_own(self._group)
         if asked is None:
             return
         if asked.other_way and not self._other_way and not self._next.again:
@@ -297,20 +333,34 @@ class NextStepPanel(QWidget):
             return
         self._set_aside(asked.key)
 
-    def _set_aside(self, key: str) -> None:
-        """Ask for something else before this reading is asked for again."""
-        self.field.setFocus(Qt.FocusReason.OtherFocusReason)
+    def _take_own(self, group: Group) -> None:
+        """Ask for the values of a group one by one, or go to where they are chosen or drawn."""
+        if group.goes:
+            self.wanted.emit(group.goes)
+        elif self._tracker.checked is not None:
+            self._alone.add(group.name)
+            self._show(self._next, self._tracker.checked.design)
+            self.take_focus()
+
+    def _set_aside(self, *keys: str) -> None:
+        """Ask for something else before these readings are asked for again."""
+        self._stay()
         self.field.clear()
         view_state = self._tracker.view_state
         if self._next.again:
-            again = (*(old for old in view_state.again if old != key), key)
+            again = (*(old for old in view_state.again if old not in keys), *keys)
             self.view_changed.emit(replace(view_state, again=again, lit=""))
         else:
-            passed = (*(old for old in view_state.passed if old != key), key)
+            passed = (*(old for old in view_state.passed if old not in keys), *keys)
             self.view_changed.emit(replace(view_state, passed=passed, lit=""))
 
     def _drop(self) -> None:
         self._say("")
+
+    def _stay(self) -> None:
+        """Keep the focus here while what is shown changes: the next field or button gets it from here."""
+        if self._question is not None:
+            self.field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _light(self) -> None:
         """Light the dimension in the views while the hand is at its question."""
@@ -330,16 +380,37 @@ class NextStepPanel(QWidget):
     def _do(self) -> None:
         if self._stale:  # an old cure stays to be read until the new one is known, but does nothing
             return
-        if self._next.opens:
+        if self._group is not None:
+            self._commit(self._group.main)
+        elif self._next.opens == SHEETS:
+            self.sheets.emit()
+        elif self._next.opens:
             self.view_changed.emit(with_mode(self._tracker.view_state, self._next.opens))
         else:
             self.committed.emit(self._next.label, self._next.design)
 
+    def _do_second(self) -> None:
+        if self._group is not None and self._group.second is not None:
+            self._commit(self._group.second)
+        elif self._group is not None:
+            self._take_own(self._group)
+
+    def _commit(self, press: Press) -> None:
+        """Make what a button of a group does, as one step."""
+        try:
+            changed = press.make()
+        except OwnerError as sentence:
+            self._say(plain_refusal(sentence))
+        else:
+            self.committed.emit(press.label, changed)
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 (Qt's name)
-        """Show where the cure leads, while pointer or focus is on its button."""
+        """Show where the cure leads, while pointer or focus is on its button. A double click is one press."""
+        if event.type() == QEvent.Type.MouseButtonDblClick and watched in (self.button, self.second):
+            return True
         if watched is self.button:
             if event.type() in (QEvent.Type.Enter, QEvent.Type.FocusIn):
-                self.hinted.emit(None if self._stale else self._next.design)
+                self.hinted.emit(None if self._stale or self._group is not None else self._next.design)
             elif event.type() in (QEvent.Type.Leave, QEvent.Type.FocusOut, QEvent.Type.Hide):
                 self.hinted.emit(None)
         return super().eventFilter(watched, event)
@@ -356,9 +427,9 @@ class NextStepPanel(QWidget):
             super().keyPressEvent(event)
 
     def _go(self) -> None:
-        if self.asks:
+        if self._question is not None:
             self.field.setFocus(Qt.FocusReason.MouseFocusReason)
-        elif self._next.key:
+        elif self._next.key and self._group is None:
             self.wanted.emit(self._next.key)
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
@@ -369,6 +440,12 @@ class NextStepPanel(QWidget):
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 2))
             painter.drawRect(self.rect().adjusted(5, 1, -1, -1))
+
+
+def _move_picture(design: Design, mount: int, width: float, height: float) -> tuple[Mark, ...]:
+    from templates_out.views.group_pictures import move_picture
+
+    return move_picture(design, mount, width, height)
 
 
 def _picture_of(

@@ -11,7 +11,8 @@ from app.entries.entry_text import exactness
 from app.ui.apostrophes import curly
 from geometry.design.boat_measures import floor_place
 from geometry.design.figures import figure
-from geometry.design.measures import guess_of, measure, state_of
+from geometry.design.measures import guess_of, measure, measures, state_of
+from geometry.design.origins import is_part
 from geometry.design.units import format_length
 from geometry.design.validity import known
 
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 
 _TOP_CUT = "transom.top_cut"
 _FIRST = ("well.floor_port", "well.floor_starboard", "well.fillet_radius", _TOP_CUT, "transom.rake")
+_DISTANCES = (".bracket.rows.half_spacing", ".bracket.lower.half_spacing", ".bracket.lower.slots.0.0")
+_MOVES = 2  # the last steps: the holes' place, and the sheets
 _PLACED = {"well.floor_port": "Floor depth at port", "well.floor_starboard": "Floor depth at starboard"}
 _HOW = {
     _TOP_CUT: "Lay a square over the top edge, one arm down the outside. Read how far the top is from square. "
@@ -109,19 +112,25 @@ def _guess(design: Design, asked: Measure) -> str:
     return "" if value is None or not guess_of(design, asked) else figure(design, asked, value)
 
 
-def progress(design: Design, key: str) -> tuple[int, int]:
+def progress(design: Design, key: str, *, sheets: bool) -> tuple[int, int]:
     """Return how many of the usual questions are answered, and how many there are, the one about ``key`` among them.
 
-    They are the five readings that decide the lower holes, the pattern, the parts, the holes' place and the sheets.
+    They are the five readings that decide the lower holes, the pattern, the parts, the holes' place and the sheets. A question
+    that is never asked counts as answered once a move is proposed.
+
+    Args:
+        key: of the reading that is asked for, "" for a move. sheets: whether the move is to make the sheets.
     """
     readings = [asked for name in _FIRST if (asked := measure(design, name)) is not None]
-    answered = sum(_is_answered(design, asked) for asked in readings)
-    groups = [_group(design, start) for start in (".bracket.", "_hardware.")]
-    done = answered + sum(groups)
-    every = len(readings) + len(groups) + 2
-    if key and measure(design, key) is not None and key not in _FIRST and not _in_group(key):
-        every += 1
-    return done, every
+    groups = [[row for row in measures(design) if holds(row)] for holds in (_is_distance, is_part)]
+    done = sum(_is_answered(design, asked) for asked in readings)
+    done += sum(bool(rows) and all(_is_answered(design, row) for row in rows) for rows in groups)
+    every = len(readings) + len(groups) + _MOVES
+    asked = measure(design, key) if key else None
+    if asked is not None:
+        extra = key not in _FIRST and not _is_distance(asked) and not is_part(asked)
+        return min(done, every - _MOVES - (not extra)), every + extra
+    return every - 1 if sheets else every - _MOVES, every
 
 
 def _is_answered(design: Design, asked: Measure) -> bool:
@@ -130,12 +139,6 @@ def _is_answered(design: Design, asked: Measure) -> bool:
     return not guess_of(design, asked) and state_of(design, asked) != "not known"
 
 
-def _in_group(key: str) -> bool:
-    return ".bracket." in key or "_hardware." in key
-
-
-def _group(design: Design, part: str) -> bool:
-    """Return whether no value of the motors' brackets, or of their parts, is a guess."""
-    return bool(design.mounts) and not any(
-        part in key and reading.state == "guess" for key, reading in design.readings.items()
-    )  # fmt: skip
+def _is_distance(row: Measure) -> bool:
+    """Return whether a measure is one of the three distances of a bracket's pattern."""
+    return row.key.startswith("mounts.") and row.key.endswith(_DISTANCES)

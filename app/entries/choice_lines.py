@@ -166,6 +166,7 @@ class ActLine(QAbstractButton):
         self.setText(said)
         self.setAccessibleName(said)
         self.setToolTip(said)
+        self.updateGeometry()
         self.update()
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)

@@ -17,7 +17,7 @@ from geometry.design.figures import figure
 from geometry.design.height_words import up_words
 from geometry.design.measure import capital
 from geometry.design.measures import SECTIONS, at_path, has_corner_measures, measures, state_of
-from geometry.design.origins import is_part, parts
+from geometry.design.origins import is_part, parts, pattern
 from geometry.design.units import format_angle, format_length, format_reading
 from geometry.design.unlikely import unlikely_reading
 from geometry.errors import OwnerError
@@ -71,22 +71,22 @@ class Line(msgspec.Struct, frozen=True):
 
 
 class Section(msgspec.Struct, frozen=True):
-    """A section of the card: its heading, its summary, and how many guesses and missing readings it has."""
+    """A section of the card: its heading, its summary, and how many readings, guesses and missing readings it has."""
 
     number: int
     title: str
     gist: str
     guesses: int
     missing: int
+    read: int = 0
 
     @property
     def summary(self) -> str:
-        """The text at the right of its closed heading."""
-        if self.missing:
-            return f"{self.missing} to measure"
-        if self.guesses:
-            return "1 guess" if self.guesses == 1 else f"{self.guesses} guesses"
-        return self.gist
+        """The text at the right of its closed heading: "2 of 4 readings" until all are there."""
+        every = self.read + self.guesses + self.missing
+        if every == self.read:
+            return self.gist
+        return f"{self.read} of {every} readings" if every > 1 else "1 to read"
 
 
 def sections(design: Design, mount: int) -> tuple[Section, ...]:
@@ -96,8 +96,14 @@ def sections(design: Design, mount: int) -> tuple[Section, ...]:
     for number, title in enumerate(SECTIONS, start=1):
         states = [origin(design, measure) for measure in every if measure.section == number]
         gist = _gist(design, mount, number)
-        made.append(Section(number, title, gist, states.count("guess"), states.count("not known")))
+        read = sum(measure.section == number and _is_read(design, measure) for measure in every)
+        made.append(Section(number, title, gist, states.count("guess"), states.count("not known"), read))
     return tuple(made)
+
+
+def _is_read(design: Design, measure: Measure) -> bool:
+    """Return whether a value is known and no guess. A choice of the owner is not read."""
+    return not measure.free and measure.get(design) is not None and origin(design, measure) not in ("guess", "not known")
 
 
 def lines(design: Design, mount: int, section: int) -> tuple[Line, ...]:
@@ -371,9 +377,11 @@ def _motor(design: Design, mount: int) -> str:
     motor = design.mounts[mount]
     rows = motor.bracket.rows
     held = "clamp-on" if rows is None else f"{rows.count} holes"
+    if pattern(design, mount):
+        held = f"standard pattern, {held}"
     if motor.power_kw is None:
         return held
-    return f"{force_units.power(motor.power_kw, design.units)}, {held}"
+    return f"{force_units.power(motor.power_kw, design.units)}, {held.partition(',')[0]}"
 
 
 def _upper(design: Design, mount: int) -> str:

@@ -141,6 +141,7 @@ class MainWindow(QMainWindow):
         self.file_actions.said.connect(self.foot.say)
         self.file_actions.saved.connect(self.foot.show_saved)
         self.card.said.connect(self.foot.say)
+        self.card.sheets.connect(self.make_sheets)
         self.card.measuring.connect(partial(self.file_actions.sheet, "measuring"))
         self.file_actions.settling.connect(self.card.settle)
         self.file_actions.boat_opened.connect(self.show_board)
@@ -228,7 +229,10 @@ class MainWindow(QMainWindow):
     def show_board(self) -> None:
         """Show the drawing."""
         self.central.show_drawing()
-        self.face.setFocus()
+        if self.card.next_step.asks:
+            self.card.take_focus()
+        else:
+            self.face.setFocus()
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 (Qt's name)
         """Ask before anything is lost, and keep the window's place."""
