@@ -5,18 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.canvas.detail_ring import DetailRing
 from app.canvas.drawing import Drawing
 from app.canvas.first_side import tightest_side
+from app.tools.handles import figure_under
 from app.ui.basic_widgets import Button, ground, shows_focus, wide, words
 from app.ui.palette import of
 from app.ui.throttle import button_is_held
 from app.ui.tool_button import ToolButton
 from app.ui.typography import sized
+from geometry.design.measures import name_of
 from templates_out.views.cut import Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
 from templates_out.views.view_focus import ViewFocus
 
@@ -34,7 +36,13 @@ HEAD = 30
 
 
 class CutCanvas(Drawing):
-    """The drawing of the cut. It takes the face's scale where that fits, so that a washer has one size in both."""
+    """The drawing of the cut. It takes the face's scale where that fits, so that a washer has one size in both.
+
+    Signals:
+        wanted: key of a clicked dimension.
+    """
+
+    wanted = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()
@@ -45,6 +53,7 @@ class CutCanvas(Drawing):
         self.other: Design | None = None
         self.ring = DetailRing(self, self)
         self._stood: dict[str, int] = {}  # places of the figures: during a drag they stay there while they can
+        self._hover = ""  # key of the dimension under the pointer
         self.setAccessibleName("Cut through the transom, seen from starboard")
 
     def work(self, checked: Checked) -> Rect:
@@ -129,6 +138,33 @@ class CutCanvas(Drawing):
         left, bottom, _, top = self.work(self.checked)
         spare = view.height / view.scale - (top - bottom)
         self._set(replace(view, left=left, bottom=bottom - spare / 2))  # the edge is aft, so that the ring is forward of it
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """Push; else say which dimension is under the pointer."""
+        super().mouseMoveEvent(event)
+        key = "" if self.pushing else self._figure_at(event.position())
+        if key != self._hover and not self.pushing:
+            self._hover = key
+            self.setCursor(Qt.CursorShape.PointingHandCursor if key else Qt.CursorShape.ArrowCursor)
+            self.said.emit(f"Dimension: {name_of(self.checked.design, key)}" if key and self.checked is not None else "")
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
+        """A click on a dimension goes to its entry."""
+        pushed = self.pushing
+        super().mouseReleaseEvent(event)
+        if event.button() == Qt.MouseButton.LeftButton and not pushed and (key := self._figure_at(event.position())):
+            self.wanted.emit(key)
+
+    def leaveEvent(self, _event: QEvent) -> None:  # noqa: N802 (Qt's name)
+        """Forget the dimension under the pointer."""
+        self._hover = ""
+
+    def _figure_at(self, place: QPointF) -> str:
+        """Return the key of the dimension whose figure is at a place in the widget; the ring hides what is under it."""
+        at, ring = self.paper_at(place), self.ring.place()
+        if ring is not None and ring[0] <= at[0] <= ring[2] and ring[1] <= at[1] <= ring[3]:
+            return ""
+        return figure_under(self.sheet_marks(), at)
 
     def paint_over(self, painter: QPainter, board: QRect) -> None:
         """Paint the ring, and the frame of the focus."""

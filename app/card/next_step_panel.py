@@ -92,6 +92,7 @@ class NextStepPanel(QWidget):
         for button in (self.button, self.second):
             button.setSizePolicy(QSizePolicy.Policy.MinimumExpanding, QSizePolicy.Policy.Fixed)
         self._lay()
+        self._say("")
         self.button.clicked.connect(self._do)
         self.button.installEventFilter(self)
         self.second.clicked.connect(self._do_second)
@@ -251,6 +252,11 @@ class NextStepPanel(QWidget):
     def asks(self) -> bool:
         """Whether values are asked for: a reading, or several that one press answers."""
         return self._question is not None or self._group is not None
+
+    @property
+    def title(self) -> str:
+        """The title that is shown."""
+        return self._title.text()
 
     @property
     def sentence(self) -> str:

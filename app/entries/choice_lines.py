@@ -171,7 +171,7 @@ class ActLine(QAbstractButton):
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return the place that the words take."""
-        return QSize(wide(sized(), self.text()) + 4, ENTRY_HIGH - 2)
+        return QSize(wide(sized(), self.text()) + 6, ENTRY_HIGH - 2)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
         """Enter does it, like Space."""

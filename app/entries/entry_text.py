@@ -376,12 +376,12 @@ def _holes(design: Design, _mount: int) -> str:
 def _motor(design: Design, mount: int) -> str:
     motor = design.mounts[mount]
     rows = motor.bracket.rows
-    held = "clamp-on" if rows is None else f"{rows.count} holes"
     if pattern(design, mount):
-        held = f"standard pattern, {held}"
+        return "standard pattern"
+    held = "clamp-on" if rows is None else f"{rows.count} holes"
     if motor.power_kw is None:
         return held
-    return f"{force_units.power(motor.power_kw, design.units)}, {held.partition(',')[0]}"
+    return f"{force_units.power(motor.power_kw, design.units)}, {held}"
 
 
 def _upper(design: Design, mount: int) -> str:

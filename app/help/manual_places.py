@@ -181,7 +181,7 @@ _KINDS: tuple[tuple[type[QWidget], Callable[[QWidget, Document], str]], ...] = (
     (ToolButton, _of_tool),
     (FaceCanvas, _of_face),
     (FaceHead, _always("sketching#the-tools")),
-    (NextStepPanel, _always("job#from-tape-to-holes")),
+    (NextStepPanel, _always("job#the-questions")),
     (Card, _always("measuring")),
     (CutView, _always("placing#square-or-level")),
     (LadderStrip, _always("placing#the-ladder")),

@@ -122,8 +122,10 @@ class MainWindow(QMainWindow):
         self.doubt_worker.ready.connect(self.answer.show_doubts)
         self.doubt_worker.ready.connect(self.card.show_doubts)
         self.doubt_worker.ready.connect(self.findings.show_doubts)
-        self.face.wanted.connect(lambda _key: self.columns.reveal(self.card))
-        self.face.wanted.connect(self.card.go_to)
+        for drawing in (self.face, self.cut.canvas):
+            drawing.wanted.connect(lambda _key: self.columns.reveal(self.card))
+            drawing.wanted.connect(self.card.go_to)
+        self.cut.canvas.said.connect(self.foot.say)
         self.face.shown_entry.connect(self.card.show_entry)
         self.face.said.connect(self.foot.say)
         self.face.scaled.connect(self.foot.show_scale)

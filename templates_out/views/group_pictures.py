@@ -17,6 +17,7 @@ from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import Viewport, fit, round_all
 
 _AIR = 2.5
+_ASIDE = 0.74  # of the way: off the line down the middle
 _LEAST = 2.4  # size of the smallest text in a list
 
 
@@ -48,12 +49,13 @@ def _pattern(design: Design, mount: int, width: float, height: float) -> tuple[M
             marks += [*_slot(a, b, radius), Circle(a, radius, tools.BODY)]
     half_up, half_low = rows.half_spacing, lower.half_spacing
     sizes = (
-        ((middle - half_up, top), (middle + half_up, top), 2 * half_up),
-        ((middle - half_low, deep), (middle + half_low, deep), 2 * half_low),
-        ((middle, top), (middle, deep), top - deep),
+        ((middle - half_up, top), (middle + half_up, top), 2 * half_up, _ASIDE),
+        ((middle - half_low, deep), (middle + half_low, deep), 2 * half_low, _ASIDE),
+        ((middle, top), (middle, deep), top - deep, 0.5),
     )  # fmt: skip
-    for a, b, length in sizes:
-        marks += _size(view, a, b, format_length(length, design.units, denominator=64, unit_word=False))
+    for a, b, length, where in sizes:
+        figure = format_length(length, design.units, denominator=64, unit_word=False)
+        marks += _size(view, a, b, figure, where)
     return tuple(marks)
 
 
@@ -62,9 +64,9 @@ def _slot(a: Point, b: Point, radius: float) -> tuple[Mark, ...]:
     return (*sides, Circle(b, radius, pens.FINE))
 
 
-def _size(view: Viewport, a: Point, b: Point, text: str) -> tuple[Mark, ...]:
+def _size(view: Viewport, a: Point, b: Point, text: str, where: float) -> tuple[Mark, ...]:
     figure = Figure(text, "figure", pens.FIGURE["screen"], bold=True, patch="lit")
-    return size_line(view.to_paper(a), view.to_paper(b), figure).marks
+    return size_line(view.to_paper(a), view.to_paper(b), figure, where).marks
 
 
 def list_picture(lines: tuple[tuple[str, str], ...], width: float, height: float) -> tuple[Mark, ...]:

@@ -247,9 +247,9 @@ def test_heads_say_what_is_missing_else_the_gist() -> None:
     design = boat()
     heads = {section.title: section.summary for section in sections(design, 0)}
     assert heads["Inside top edge"] == "cut level"
-    assert heads["Well"] == "6 of 8 readings"
+    assert heads["Well"] == "7 of 9 readings"
     blank = sections(put_path(design, "transom.rake", None), 0)
-    assert blank[0].summary == "8 of 9 readings"
+    assert blank[0].summary == "7 of 9 readings"
 
 
 def test_an_entry_shows_the_result_and_edits_as_typed() -> None:

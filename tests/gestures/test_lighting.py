@@ -6,15 +6,17 @@ import math
 from typing import TYPE_CHECKING
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt, QVariantAnimation
 
 from app.canvas.face_words import BEGIN, blank_words, corner_numbers
 from assets import design_text
 from geometry.design.design_text import from_text
-from geometry.design.measures import put_path
+from geometry.design.measures import measure, put_path
 from geometry.design.starts import blank, starts
 from geometry.design.units import format_length
 from templates_out.drawing.marks import Mark, Text
+from tests.designs import sure
 from tests.gestures.conftest import come_to_rest, place
 from tests.gestures.test_typing import open_entry, typed
 
@@ -46,18 +48,23 @@ def test_an_entry_lights_its_dimension_and_the_others_fade(qtbot: QtBot, window:
     assert in_cut is None or in_cut.patch == "lit"
 
 
-def test_a_dimension_that_is_clicked_opens_its_entry(qtbot: QtBot, window: MainWindow) -> None:
-    key = "mounts.0.upper_at"
-    lit = figure(window.face.marks(), key)
-    assert lit is not None
-    assert window.document.view_state.section != 6
-    at = window.face.place_of((lit.at[0], lit.at[1] + lit.size / 3)).toPoint()
-    qtbot.mouseClick(window.face, LEFT, pos=at)
-    entry = window.card.entry(key)
-    assert entry is not None
-    qtbot.waitUntil(entry.field.hasFocus)
-    assert entry.field.selectedText() == entry.field.text()
-    assert window.document.view_state.section == 6
+@pytest.mark.parametrize("view", ["face", "cut"])
+def test_each_dimension_that_is_clicked_opens_its_entry(qtbot: QtBot, window: MainWindow, view: str) -> None:
+    drawing = window.face if view == "face" else window.cut.canvas
+    keys = [mark.part.removeprefix("measure:") for mark in drawing.marks() if mark.part.startswith("measure:")]
+    assert {"mounts.0.upper_at", "mounts.0.drop"} <= set(keys)
+    for key in dict.fromkeys(keys):
+        section = sure(measure(window.document.design, key)).section
+        window.document.set_view_state(replace(window.document.view_state, section=section % 8 + 1, lit=""))
+        lit = figure(drawing.marks(), key)
+        assert lit is not None
+        at = drawing.place_of((lit.at[0], lit.at[1] + lit.size / 3)).toPoint()
+        qtbot.mouseClick(drawing, LEFT, pos=at)
+        entry = window.card.entry(key)
+        assert entry is not None
+        qtbot.waitUntil(entry.field.hasFocus)
+        assert entry.field.selectedText() == entry.field.text()
+        assert window.document.view_state.section == section
 
 
 def is_pushed(window: MainWindow) -> bool:
