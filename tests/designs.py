@@ -13,7 +13,7 @@ from geometry.design.design import Assumptions, Design, Limits, Spreads
 from geometry.design.editions import NEWEST
 from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, HexSizes, Socket, Spacer, Spanner, Washer
 from geometry.design.measures import at_path, measures, put_path
-from geometry.design.motor import Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
+from geometry.design.motor import NO_TILT, Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
 from geometry.design.starts import guess
 from geometry.tables.fasteners import bolt, nut_names
 
@@ -73,7 +73,7 @@ def example_design() -> Design:
     """Return the worked example: a shallow well, its lower pair raised by two pitches, everything just about right."""
     mount = Mount(
         name="main motor", bracket=four_bolt_bracket(), leg=508.0, mass=98.0, power_kw=29.8, set_back=0.0, centre_aft=None,
-        thrust=None, shock=3.0, cowl_half_width=None, tilt_points=(), row=2, upper_at=-50.8, drop=165.1, offset=0.0,
+        thrust=None, shock=3.0, cowl_half_width=None, tilt=NO_TILT, row=2, upper_at=-50.8, drop=165.1, offset=0.0,
         upper_tilt=0.0, lower_tilt=0.0, upper_hardware=half_inch_hardware(), lower_hardware=half_inch_hardware(),
     )  # fmt: skip
     return Design(
@@ -91,7 +91,7 @@ def example_design() -> Design:
         ),
         well=Well(
             well_from="inside top edge", profile=((-320, 0), (-300, -236.03), (300, -236.03), (320, 0)),
-            floor_rise=3.0, fillet_radius=12.0, length=420.0, front_lean=0.0,
+            floor_rise=3.0, fillet_radius=12.0, length=420.0, front_lean=0.0, front_height=None,
         ),
         inside_blocks=(
             Block(name="drain tube", outline=((-20, -236.03), (20, -236.03), (20, -204), (-20, -204)), stands_out=30.0),
@@ -137,7 +137,7 @@ def clamp_on_mount(**values: Any) -> Mount:
     )  # fmt: skip
     bare = Mount(
         name="small motor", bracket=bracket, leg=381.0, mass=20.0, power_kw=2.2, set_back=0.0, centre_aft=None, thrust=None,
-        shock=3.0, cowl_half_width=None, tilt_points=(), row=None, upper_at=None, drop=None, offset=0.0,
+        shock=3.0, cowl_half_width=None, tilt=NO_TILT, row=None, upper_at=None, drop=None, offset=0.0,
         upper_tilt=None, lower_tilt=None, upper_hardware=None, lower_hardware=None,
     )  # fmt: skip
     return replace(bare, **values)
@@ -287,6 +287,7 @@ def random_design(rng: Random | _Measured, *, square: bool | None = None) -> Des
         fillet_radius=rng.choice((0.0, rng.uniform(2, 40), rng.uniform(2, 40))),
         length=rng.uniform(200, 500),
         front_lean=rng.uniform(-10, 25),
+        front_height=40.0,
     )
     blocks = tuple(random_block(rng, number + 1) for number in range(rng.choice((0, 0, 1, 2))))
     design = example_design()

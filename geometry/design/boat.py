@@ -190,6 +190,7 @@ class Well(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
         fillet_radius: corner radius (fillet, cove) between inner face and profile.
         length: length of the well along its floor.
         front_lean: lean of the well's front from plumb, positive with its top further aft [degrees].
+        front_height: the lip at the top of the well's front above the datum, plumb.
     """
 
     well_from: Literal["inside top edge", "datum"]
@@ -198,11 +199,13 @@ class Well(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     fillet_radius: Number
     length: Number
     front_lean: Number
+    front_height: Number
 
     def __post_init__(self) -> None:
         within(-MOST_TILT, MOST_TILT, floor_rise=self.floor_rise, front_lean=self.front_lean)
         not_below_zero(SMALL, fillet_radius=self.fillet_radius)
         above_zero(FACE, length=self.length)
+        at_most(FACE, front_height=self.front_height)
         well_line(self.profile)
         depths = [y for _, y in self.profile if y is not None]
         if len(depths) == len(self.profile) and min(depths) >= 0:

@@ -186,6 +186,9 @@ def of_well(design: Design) -> list[Measure]:
         plain("well.front_lean", 3, "Lean of the front", "From plumb. Plus is a top that leans aft.", 2.0, kind="angle",
                spread="rake",
               usual=None, page="measuring#widths-length-and-front", item=("Front of the well", "lean")),
+        plain("well.front_height", 3, "Front's lip, up", "From the datum up to the top of the front, plumb. Minus is below.",
+              5.0, free=not any(mount.tilt.points for mount in design.mounts), usual=50.0, empty="not measured",
+              page="measuring#tilt-and-lock", item=("Front of the well", "lip")),
     ]  # fmt: skip
 
 

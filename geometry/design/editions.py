@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 NEWEST = 2
+_WITH_TILT = 2  # the number whose motors have a tilt instead of tilt points
 
 
 class Added(msgspec.Struct, frozen=True):
@@ -35,6 +36,8 @@ ADDED = (
     Added(2, "boat.hull_mass", None),
     Added(2, "boat.displacement", None),
     Added(2, "mounts.*.cowl_half_width", None),
+    Added(2, "mounts.*.tilt", {"tube": [None, None], "most": None, "lock": None, "points": []}),
+    Added(2, "well.front_height", None),
     Added(2, "sure_of", {}),
     *(
         Added(2, f"mounts.*.{pair}_hardware.spanner.{field}", None)
@@ -67,8 +70,44 @@ def upgraded(head: dict[str, Any], added: tuple[Added, ...] = ADDED, newest: int
         for field in added:
             if field.number == number:
                 _add(head, field)
+        if number == _WITH_TILT:
+            for _, mount in _groups(head, "mounts.*.tilt"):
+                _join_points(mount)
         head["boltwell"] = number
     return head
+
+
+def _join_points(mount: dict[str, Any]) -> None:
+    """Move a motor's tilt points of number 1, each a radius and an angle, into its tilt.
+
+    Without them the motor's tilt goes too: the reader then says that the file lacks a field.
+    """
+    if "tilt_points" in mount:
+        mount["tilt"] = _tilt_of(mount.pop("tilt_points"))
+    else:
+        del mount["tilt"]
+
+
+def _tilt_of(pairs: Any) -> dict[str, Any]:
+    points = [_point_of(pair) for pair in pairs] if isinstance(pairs, list) else pairs
+    return {"tube": [None, None], "most": None, "lock": None, "points": points}
+
+
+def _point_of(pair: Any) -> Any:
+    """Return a pair as a point; anything else as it is, which the reader refuses by its place."""
+    if not isinstance(pair, list) or len(pair) != len(("radius", "angle")):
+        return pair
+    return {"radius": pair[0], "angle": pair[1], "half_width": None}
+
+
+def _split_points(mount: dict[str, Any]) -> None:
+    """Give a motor the tilt points that number 1 counted, and leave out a tilt that has no more than they."""
+    tilt = _plain(mount.pop("tilt"))
+    pairs = [[point["radius"], point["angle"]] for point in tilt["points"]]
+    alone = tilt == _tilt_of(pairs)
+    mount["tilt_points"] = pairs if alone else []
+    if not alone:
+        mount["tilt"] = tilt
 
 
 def _add(head: dict[str, Any], field: Added) -> None:
@@ -81,6 +120,9 @@ def _add(head: dict[str, Any], field: Added) -> None:
 
 def without_defaults(content: dict[str, Any], added: tuple[Added, ...] = ADDED) -> dict[str, Any]:
     """Return a design's content without later fields at their defaults. ``content`` itself is changed."""
+    for _, mount in _groups(content, "mounts.*.tilt"):
+        if "tilt" in mount:
+            _split_points(mount)
     for field in added:
         *_, name = field.path.split(".")
         for _, group in _groups(content, field.path):

@@ -12,7 +12,7 @@ import msgspec
 
 from geometry.design.boat import MOST_HULL, MOST_LEAN, MOST_LENGTH, MOST_MASS, MOST_POWER
 from geometry.design.hardware import MOST_FRICTION, MOST_SWING, MOST_TORQUE
-from geometry.design.motor import MOST_ROWS, MOST_SHOCK
+from geometry.design.motor import MOST_ANGLE, MOST_LOCK, MOST_ROWS, MOST_SHOCK
 from geometry.design.validity import CLOSE, DEEP, FACE, LARGEST, LEAST, MOST_TILT, PART, SMALL
 from geometry.tables.known import CHOICE, PRACTICE, inches, origin
 from geometry.tables.trade import ASSUMPTIONS, DEFAULT_LIMITS, SPREADS, STANDARD_PATTERN
@@ -109,6 +109,7 @@ PATTERNS: dict[str, Ranges] = {
     "well.floor_rise": Ranges(_TILT, Range(-3.0, 6.0)),
     "well.length": Ranges(_SIZE, _in(6, 48)),
     "well.front_lean": Ranges(_TILT, Range(-10.0, 20.0)),
+    "well.front_height": Ranges(_PLACE, _in(-6, 24)),
     "inside_blocks.*.stands_out": Ranges(_SIZE, _in(0, 24), like_before=True),
     "outside_fittings.*.stands_out": Ranges(_SIZE, _in(0, 24), like_before=True),
     "old_holes.*.across": Ranges(_PLACE, _in(-40, 40)),
@@ -134,6 +135,12 @@ PATTERNS: dict[str, Ranges] = {
     "mounts.*.offset": Ranges(_PLACE),
     "mounts.*.centre_aft": Ranges(_REACH, _in(6, 20)),
     "mounts.*.cowl_half_width": Ranges(_SIZE, _in(4, 18)),
+    "mounts.*.tilt.tube.*": Ranges(_PLACE, _in(-2, 20)),
+    "mounts.*.tilt.most": Ranges(Range(LEAST, MOST_ANGLE), Range(40.0, 90.0)),
+    "mounts.*.tilt.lock": Ranges(Range(0.0, MOST_LOCK), Range(20.0, 60.0)),
+    "mounts.*.tilt.points.*.radius": Ranges(_SIZE, _in(4, 60)),
+    "mounts.*.tilt.points.*.angle": Ranges(Range(-MOST_ANGLE, MOST_ANGLE), Range(-90.0, 90.0)),
+    "mounts.*.tilt.points.*.half_width": Ranges(_REACH, _in(0, 18)),
     "mounts.*.thrust": Ranges(Range(0.0, LARGEST)),
     "mounts.*.shock": Ranges(Range(LEAST, MOST_SHOCK)),
     "mounts.*.upper_at": Ranges(Range(0.0, FACE)),

@@ -33,6 +33,9 @@ from geometry.design.validity import (
 from geometry.tables import fasteners
 
 MOST_ROWS = 20  # rows of upper holes, and slots on one side: our assumption
+MOST_ANGLE = 180.0  # degrees: half a turn
+MOST_LOCK = 90.0  # degrees
+MOST_POINTS = 6  # outermost places of a motor: our assumption
 MOST_SHOCK = 100.0
 
 
@@ -124,6 +127,51 @@ class Bracket(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
                                     "the least is no more than the most")  # fmt: skip
 
 
+class TiltPoint(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """An outermost place of the motor, with the motor down and straight ahead.
+
+    Attributes:
+        radius: from the middle of the tilt tube, seen from the side [mm]. half_width: to each side of the motor's middle [mm].
+        angle: forward of plumb, seen from the side [degrees].
+    """
+
+    radius: Number
+    angle: Number
+    half_width: Number
+
+    def __post_init__(self) -> None:
+        above_zero(FACE, radius=self.radius)
+        within(-MOST_ANGLE, MOST_ANGLE, angle=self.angle)
+        not_below_zero(FACE, half_width=self.half_width)
+
+
+class Tilt(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """How the motor tilts and turns.
+
+    Attributes:
+        tube: the middle of the tilt tube, [aft of the bracket's face, above the bracket hook], square to it and along it [mm].
+        most: full tilt, from the motor's lowest place. lock: full lock to each side [degrees].
+        points: the motor's outermost places.
+    """
+
+    tube: Pair
+    most: Number
+    lock: Number
+    points: tuple[TiltPoint, ...]
+
+    def __post_init__(self) -> None:
+        at_most(FACE, tube_aft=self.tube[0], tube_above=self.tube[1])
+        above_zero(MOST_ANGLE, most=self.most)
+        not_below_zero(MOST_LOCK, lock=self.lock)
+        if len(self.points) > MOST_POINTS:
+            raise NonsenseError(f"points has {len(self.points)} entries; {MOST_POINTS} places of a motor are enough")
+
+
+NO_TILT = Tilt(tube=(None, None), most=None, lock=None, points=())
+"""A motor whose tilt nobody has measured."""
+NO_POINT = TiltPoint(radius=None, angle=None, half_width=None)
+
+
 class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """One motor on the boat.
 
@@ -146,7 +194,7 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     thrust: Number
     shock: Number
     cowl_half_width: Number
-    tilt_points: tuple[Pair, ...]
+    tilt: Tilt
     row: int | None
     upper_at: Number
     drop: Number

@@ -10,6 +10,7 @@ import msgspec
 from geometry.design.adjusted_guesses import in_order, is_guess, still_guessed, with_adjustment
 from geometry.design.height_words import HEIGHT
 from geometry.design.measure import NEEDED, Measure, Usual, at_path, capital, plain, put_path, shape
+from geometry.design.motor import MOST_POINTS, NO_POINT, NO_TILT
 from geometry.design.trade_words import in_trade_words
 from geometry.design.validity import CLOSE, NonsenseError, Number, above_zero, known, same_way
 from geometry.tables.known import inches
@@ -47,6 +48,7 @@ def of_mount(design: Design, index: int) -> list[Measure]:
         plain(f"{key}.cowl_half_width", 5, "Cowl, half width", "From the motor's middle to the outside of its cowl.", 5.0,
               free=len(design.mounts) < 2, empty="not measured", item=("Power, balance, cowl", "half cowl")),
     ]  # fmt: skip
+    last += _tilting(design, index)
     if mount.bracket.rows is None:
         held = mount.bracket
         return [*made, *last, *_clamps(f"{key}.bracket", screws=held.clamp_screws is not None, jaw=held.jaw is not None)]
@@ -111,6 +113,61 @@ def of_mount(design: Design, index: int) -> list[Measure]:
         for pair in ("upper", "lower") if mount.bracket.room_aft is not None
     ]  # fmt: skip
     return made
+
+
+def _tilting(design: Design, index: int) -> list[Measure]:
+    """Return how a motor tilts and turns, with its outermost places and one more to add.
+
+    Nobody has to measure them before a first one is known.
+    """
+    key, tilt = f"mounts.{index}.tilt", design.mounts[index].tilt
+    free = tilt == NO_TILT
+    page, tube, most = "measuring#tilt-and-lock", "Tilt tube", "Full tilt, full lock"
+    made = [
+        plain(f"{key}.tube.0", 5, "Tilt tube, aft", "From the bracket's face back to the tube's middle, square to the face.",
+               3.0, free=free, usual=25.0, page=page, empty="not measured", item=(tube, "aft")),
+        plain(f"{key}.tube.1", 5, "Tilt tube, up", "From the bracket hook up to the tube's middle, along the bracket.", 3.0,
+               free=free, usual=25.0, page=page, empty="not measured", item=(tube, "up")),
+        plain(f"{key}.most", 5, "Full tilt", "How far the motor tilts, from its lowest place.", 2.0, kind="angle",
+               spread="rake", free=free, usual=10.0, page=page, empty="not measured", item=(most, "tilt")),
+        plain(f"{key}.lock", 5, "Full lock", "How far the motor turns to each side.", 2.0, kind="angle", spread="rake",
+               free=free, usual=10.0, page=page, empty="not measured", item=(most, "lock")),
+    ]  # fmt: skip
+    for number in range(min(len(tilt.points) + 1, MOST_POINTS)):
+        name, spare = f"Cowl point {number + 1}", free or number == len(tilt.points)
+        item = (name, "radius"), (name, "angle"), (name, "half width")
+        start = f"{key}.points.{number}"
+        made += [
+            plain(f"{start}.radius", 5, f"{name}, radius", "From the tube's middle to an outermost place, seen from the side.",
+                   5.0, free=spare, usual=25.0, page=page, empty="not measured", item=item[0]),
+            plain(f"{start}.angle", 5, f"{name}, angle", "Forward of plumb from the tube, motor down. Minus is aft.", 2.0,
+                   kind="angle", spread="rake", free=spare, usual=10.0, page=page, empty="not measured", item=item[1]),
+            plain(f"{start}.half_width", 5, f"{name}, half width", "From the motor's middle to the outside there.", 5.0,
+                   free=spare, usual=25.0, page=page, empty="not measured", item=item[2]),
+        ]  # fmt: skip
+    return [_of_a_point(row, index) if ".points." in row.key else row for row in made]
+
+
+def _of_a_point(row: Measure, index: int) -> Measure:
+    """Return the measure of an outermost place, which is there once one of its values is known."""
+    *_, place, field = row.key.split(".")
+    number = int(place)
+
+    def get(design: Design) -> Number:
+        points = design.mounts[index].tilt.points
+        value: Number = getattr(points[number], field) if number < len(points) else None
+        return value
+
+    def put(design: Design, value: Number) -> Design:
+        points = list(design.mounts[index].tilt.points)
+        points += [NO_POINT] * (number + 1 - len(points))
+        points[number] = msgspec.structs.replace(points[number], **{field: value})
+        while points and points[-1] == NO_POINT:
+            points.pop()
+        changed: Design = put_path(design, f"mounts.{index}.tilt.points", tuple(points))
+        return changed
+
+    return msgspec.structs.replace(row, get=get, set=put)
 
 
 def _usual_balance(unit: Unit) -> str:

@@ -12,7 +12,7 @@ from typing import Literal
 from msgspec.structs import replace
 
 from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, Socket, Spanner, Washer
-from geometry.design.motor import Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
+from geometry.design.motor import NO_TILT, Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
 from geometry.design.validity import CLOSE
 from geometry.tables import fasteners
 from geometry.tables.fasteners import FlatWasher
@@ -173,7 +173,7 @@ def motor(kind: BracketKind, name: str, offset: float = 0.0, bolts: tuple[Hardwa
     """Return a usual motor, hung by the middle hole at the standard drop; ``bolts``: upper and lower hardware."""
     bare = Mount(
         name=name, bracket=bracket("clamp-on"), leg=20 * _IN, mass=None, power_kw=None, set_back=0.0, centre_aft=None,
-        thrust=None, shock=SHOCK, cowl_half_width=None, tilt_points=(), row=None, upper_at=None, drop=None,
+        thrust=None, shock=SHOCK, cowl_half_width=None, tilt=NO_TILT, row=None, upper_at=None, drop=None,
         offset=offset, upper_tilt=0.0, lower_tilt=0.0, upper_hardware=None, lower_hardware=None,
     )  # fmt: skip
     return on_bracket(bare, bracket(kind), bolts)

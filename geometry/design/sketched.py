@@ -75,7 +75,8 @@ def draw_well(design: Design, corners: tuple[Point, ...], entered: tuple[Entered
     if corners[0][0] > corners[-1][0]:
         corners = corners[::-1]
     new = Well(
-        well_from="inside top edge", profile=corners, floor_rise=None, fillet_radius=None, length=None, front_lean=None
+        well_from="inside top edge", profile=corners, floor_rise=None, fillet_radius=None, length=None, front_lean=None,
+        front_height=None,
     )
     well = new if design.well is None else replace(design.well, profile=corners)
     return _as_drawn(replace(design, well=well), WELL_LINE, typed)

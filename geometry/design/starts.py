@@ -76,7 +76,7 @@ def well_to_measure(width: float = 20 * _IN) -> Well:
     top, floor = width / 2, width / 2 - 0.5 * _IN
     return Well(
         well_from="inside top edge", profile=((-top, 0.0), (-floor, None), (floor, None), (top, 0.0)), floor_rise=None,
-        fillet_radius=None, length=None, front_lean=0.0,
+        fillet_radius=None, length=None, front_lean=0.0, front_height=None,
     )  # fmt: skip
 
 
@@ -135,7 +135,7 @@ def _well(depth: float) -> Well:
     inches = ((-10.5, 0.0), (-10.0, -depth), (10.0, -depth), (10.5, 0.0))
     return Well(
         well_from="inside top edge", profile=tuple((round(u * _IN, 6), round(y * _IN, 6)) for u, y in inches), floor_rise=2.0,
-        fillet_radius=0.5 * _IN, length=17 * _IN, front_lean=0.0,
+        fillet_radius=0.5 * _IN, length=17 * _IN, front_lean=0.0, front_height=None,
     )  # fmt: skip
 
 

@@ -17,6 +17,7 @@ from geometry.judge.powering import powering
 from geometry.judge.report import Reporter
 from geometry.judge.room_to_work import insertion_room, working_room
 from geometry.judge.strength import strength
+from geometry.judge.tilt_and_lock import tilting
 from geometry.judge.unlikely_readings import unlikely_readings
 from geometry.judge.washer_stiff import washers_stiff
 from geometry.judge.weight import weighing
@@ -33,7 +34,7 @@ ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (
 )  # fmt: skip
 """The functions that add the findings that do not depend on the upper hole in use."""
 
-ROW_DEPENDENT: tuple[Callable[[Reporter], None], ...] = (rows, motors, openings, crowding)
+ROW_DEPENDENT: tuple[Callable[[Reporter], None], ...] = (rows, motors, tilting, openings, crowding)
 """The functions that add the findings that depend on it."""
 
 OF_READINGS: tuple[Callable[[Reporter], None], ...] = (unlikely_readings,)

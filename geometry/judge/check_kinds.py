@@ -154,6 +154,16 @@ _ALL = (
         aside=(("cowls", "Room between the cowls"), ("centrelines", "Distance between the motors")),
     ),
     CheckKind(
+        key="tilt_room", title="Room to tilt the motor", noun="room to tilt", nouns="room to tilt", family="room",
+        place="room-to-tilt-and-turn", stops="never", lights="bracket", clear_line="Least room to tilt and turn",
+        clear_name="tilted", ease="Make room to tilt the motor",
+    ),
+    CheckKind(
+        key="lock_room", title="Room to turn the motor", noun="room to turn", nouns="room to turn", family="room",
+        place="room-to-tilt-and-turn", stops="never", lights="bracket", clear_line="Least room to tilt and turn",
+        clear_name="turned", ease="Make room to turn the motor", aside=(("sweeps", "Room between turned motors"),),
+    ),
+    CheckKind(
         key="saddle", title="Gap under the bracket hook", lights="bracket", noun="gap under the bracket hook",
         nouns="gap under the bracket hook", family="motor", place="gap-under-the-bracket-hook", stops="never", zone="pattern",
     ),

@@ -16,6 +16,7 @@ from geometry.solid.farthest_point import farthest
 from geometry.solid.placed_bolts import Body, Bolt, plate_ring
 from geometry.solid.planes import between, to_segment
 from geometry.solid.sweeps import least_room
+from geometry.solid.well import floor_end
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -258,12 +259,7 @@ def _into_block(ring: tuple[Point, ...], out: float, exit_: Exit, sine: float, c
 def _to_front(bolt: Bolt, space: Space, length: float, front_lean: float) -> float | None:
     """Return the distance along the axis to the well's front, None where the two never meet [mm]."""
     face, exit_ = bolt.faces, bolt.exit
-    floor = space.floor_at(exit_.u)
-    if floor is None:
-        floor = min(edge.b[1] for edge in space.edges[:-1])
-    rise = face.rake + face.taper - math.atan(space.falls)
-    x0, z0 = face.level_point(*face.face_point(floor, 0.0))
-    foot_x, foot_z = x0 + length * math.cos(rise), z0 + length * math.sin(rise)
+    foot_x, foot_z = floor_end(face, space, exit_.u, length)
     start_x, start_z = face.level_point(exit_.v, exit_.s)
     climb = math.radians(bolt.tilt) + face.rake
     lean = math.radians(front_lean)

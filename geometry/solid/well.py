@@ -160,6 +160,20 @@ class Space(msgspec.Struct, frozen=True, eq=False):
         return max(levels, default=floor)
 
 
+def floor_end(face: Faces, space: Space, u: float, length: float) -> Point:
+    """Return the foot of the well's front in the level frame (x, z), at a place across [mm].
+
+    Args:
+        length: of the well along its floor [mm].
+    """
+    floor = space.floor_at(u)
+    if floor is None:
+        floor = min(edge.b[1] for edge in space.edges[:-1])
+    rise = face.rake + face.taper - math.atan(space.falls)
+    x, z = face.level_point(*face.face_point(floor, 0.0))
+    return x + length * math.cos(rise), z + length * math.sin(rise)
+
+
 def space(design: Design) -> Space:
     """Return the inside of ``design``.
 

@@ -23,7 +23,7 @@ PRINTED = {  # on paper by the program that wrote number 1: typed from its sheet
 }
 WAITING = {  # fields that nothing reads yet, each with the issue that brings its reader
     "second": 14, "pilots": 14, "survey": 14, "taped": 14, "as_drilled": 14,
-    "tilt_points": 13, "photo": 18,
+    "photo": 18,
 }  # fmt: skip
 ROOTS = ("geometry/solid", "geometry/judge", "geometry/decide", "geometry/doubt", "geometry/design", "templates_out", "app")
 
@@ -150,3 +150,38 @@ def test_every_field_of_the_file_is_read_by_something_or_waits_for_an_issue():
                 elif isinstance(node, ast.Constant) and isinstance(node.value, str) and "geometry/design" not in str(path):
                     read.update(node.value.replace(".", " ").split())
     assert fields_of(Design, set()) - read - {"from_", "boltwell"} <= set(WAITING)
+
+
+def test_tilt_points_of_number_1_become_places_of_the_motors_tilt_and_keep_the_printed_number():
+    """They were a radius and an angle each. A half width makes it another motor, with another number."""
+    content = json.loads(text_of("shallow-well-skiff"))
+    bare = fingerprint(from_text(json.dumps(content)))
+    content["mounts"][0]["tilt_points"] = [[420.0, 10.0], [150.0, None]]
+    design = from_text(json.dumps(content))
+    places = [(point.radius, point.angle, point.half_width) for point in design.mounts[0].tilt.points]
+    assert places == [(420.0, 10.0, None), (150.0, None, None)]
+    assert from_text(to_text(design)) == design
+    others = (design, replace_tilt(design, lock=30.0), replace_tilt(design, points=()))
+    numbers = {bare, *map(fingerprint, others)}
+    assert len(numbers) == 3
+    assert without_defaults(json.loads(to_text(design)))["mounts"][0]["tilt_points"] == [[420.0, 10.0], [150.0, None]]
+
+
+def replace_tilt(design, **values):
+    mount = design.mounts[0]
+    return replace(design, mounts=(replace(mount, tilt=replace(mount.tilt, **values)),))
+
+
+@pytest.mark.parametrize(("points", "place"), [(5, "tilt"), ([5], "points"), ([["far", 1.0]], "radius"), ([[1.0]], "points")])
+def test_damaged_tilt_points_are_refused_by_their_place(points, place):
+    content = json.loads(text_of("shallow-well-skiff"))
+    content["mounts"][0]["tilt_points"] = points
+    with pytest.raises(DesignError, match=place):
+        from_text(json.dumps(content))
+
+
+def test_number_1_without_its_tilt_points_is_refused():
+    content = json.loads(text_of("shallow-well-skiff"))
+    del content["mounts"][0]["tilt_points"]
+    with pytest.raises(DesignError, match="lacks the field tilt"):
+        from_text(json.dumps(content))

@@ -55,7 +55,7 @@ def boat(
         floor, radius, length = (item * IN for item in well)
         inside = Well(
             well_from="inside top edge", profile=((-10 * IN, 0), (-10 * IN, -floor), (10 * IN, -floor), (10 * IN, 0)),
-            floor_rise=0.0, fillet_radius=radius, length=length, front_lean=0.0,
+            floor_rise=0.0, fillet_radius=radius, length=length, front_lean=0.0, front_height=None,
         )  # fmt: skip
     return replace(design, transom=transom, well=inside, inside_blocks=(), outside_fittings=(), old_holes=(),
                    mounts=(mount,), limits=replace(design.limits, clearance=(0.0, 3.175)))  # fmt: skip

@@ -72,7 +72,11 @@ _HOW = {
                  "one is.",
     "Skins, fittings": "Look into an old hole for the skins. How far each fitting sticks out.",
     "Width of the well": "Across, between its sides.",
-    "Front of the well": "Along the floor from the transom. Lean from plumb: plus if its top is further aft.",
+    "Front of the well": "Along the floor from the transom. Lean from plumb: plus if its top is further aft. Its lip, if "
+                         "asked: up from the datum.",
+    "Tilt tube": "Back from the bracket’s face to the tube’s middle. Up to it from the bracket hook.",
+    "Full tilt, full lock": "How far the motor tilts from its lowest place, and turns to each side.",
+    "Cowl point": "From the tube’s middle to an outermost place, motor down. Forward of plumb. Half the width there.",
     "Shaft, set-back, weight": "Bracket hook to AV plate (anti-ventilation plate). Bracket to transom. From its papers.",
     "Capacity plate": "Power, heaviest motor, persons with motor and gear. The capacity plate comes before any rule.",
     "The boat": "Length over the deck, without rails or brackets. Beam between the sides. Transom at its widest.",
@@ -234,6 +238,8 @@ def _item(design: Design, section: str, name: str, members: list[tuple[Measure, 
     how = next((_HOW[key] for key in (name, name.split(" ", 1)[-1], name.lower()) if key in _HOW), first.how)
     if name.startswith("Slot "):
         how = _HOW["Slot"]
+    if name.startswith("Cowl point "):
+        how = _HOW["Cowl point"]
     if first.key.endswith(".across"):
         how = _HOW["old hole"] if first.key.startswith("old_holes.0.") else "The same."
     elif first.key.startswith("old_holes"):

@@ -33,6 +33,8 @@ CAUTIONS = (
     "Nobody can undo a drilled hole. This sheet knows only what you measured. Take each deciding reading twice.",
 )
 _CHIPS = "if chips are wet or dark."
+_UNDER = "Let nobody stand under it."
+_LOCK = "Turn it to full lock both ways. Tilt it fully at each lock."
 _WOOD_INSIDE = "Press a block of wood to the inside."
 
 
@@ -43,13 +45,17 @@ def work(design: Design) -> tuple[Step, ...]:
     return (
         ("Tap the transom with a hammer. Look into every old hole. Rock the lower unit.",
          "if the transom gives, weeps or sounds dull."),
-        *_foam(design), *_old_holes(design), *_paper(design), *_drilling(design), *_sealing(design),
+        *_foam(design), *_old_holes(design), *_paper(design),
+        (f"Before you drill, hoist the motor to its marks by the lifting eye, with a tag line. {_UNDER} {_LOCK}",
+         "if it touches the well. Hang it higher or stop its tilt sooner."),
+        *_drilling(design), *_sealing(design),
         ("Dry fit every bolt from the side that it goes in. Use the bracket, or a board drilled by this template.",
          "if a bolt does not go in by hand, a washer rocks, or no thread shows beyond the nut."),
+        (f"Before any sealant, hoist the motor again, with the bolts in dry. Keep the hoist tight. {_UNDER} {_LOCK}",
+         "if anything touches, or a hose or cable pulls."),
         *_hanging(design),
         ("Tighten as Torque on the nuts says, the same day, before the sealant cures. Paint a stripe over bolt, nut and "
          "washer.", ""),
-        ("Turn the motor to full lock both ways. Tilt it fully.", "if anything touches, or a hose or cable pulls."),
         ("Launch with a light load. Look at every bolt and at the well. Run slowly. Check the torque of every nut at "
          "the times in As tightened.", "if water weeps in, or a stripe has moved."),
     )  # fmt: skip
