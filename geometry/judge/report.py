@@ -35,13 +35,17 @@ NO_LIMITS: tuple[float | None, float | None] = (None, None)
 
 
 class Outcome(msgspec.Struct, frozen=True):
-    """The outcome of a check: value, sentence, cure, a state where the limits alone do not give it, and the obstacle."""
+    """The outcome of a check: value, sentence, cure, a state where the limits alone do not give it, and the obstacle.
+
+    ``missing``: key of the reading that a note asks for.
+    """
 
     value: float | None
     text: str
     remedy: str | None = None
     state: State | None = None
     against: str = ""
+    missing: str | None = None
 
 
 class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
@@ -110,6 +114,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
             outcome = Outcome(None, text, f"Measure {name}.", "unknown")
         if outcome is None:
             return
+        lacks = lacks or outcome.missing
         state = outcome.state
         if state is None:
             if outcome.value is None or least is None or advised is None:

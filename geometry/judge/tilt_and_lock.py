@@ -55,9 +55,9 @@ def _or_a_note(report: Reporter, what: str, look: Callable[[], Outcome | None]) 
         try:
             return look()
         except Unmeasured as missing:
-            name = name_of(report.design, lacking(report.design, missing.key))
-            text = f"{what} is not checked: {name} is not measured."
-            return Outcome(None, text, f"Measure {name}.", "note")
+            key = lacking(report.design, missing.key)
+            name = name_of(report.design, key)
+            return Outcome(None, f"{what} is not checked: {name} is not measured.", f"Measure {name}.", "note", missing=key)
 
     return noted
 

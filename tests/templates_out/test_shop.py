@@ -206,7 +206,7 @@ def test_the_worst_comes_first_and_what_is_clear_in_few_lines():
     for state, text, _ in rows:
         assert all(word in words for word in in_trade_words(text, "in").replace(NBSP, " ").split())
         assert state in words
-    assert len(rows) <= 26 < len(checked.findings)
+    assert len(rows) <= 27 < len(checked.findings)
 
 
 def test_no_finding_is_lost():
@@ -541,3 +541,17 @@ def test_a_ratio_keeps_its_point(value, shown):
     line = next(text for _, text, _ in summary_lines(replace(checked, findings=findings)) if text.startswith("Highest load"))
     figures = re.findall(r"pressure on the core ([0-9]*\.?[0-9]+) × what it supports", line)
     assert figures == [shown]
+
+
+def test_full_lock_and_full_tilt_come_before_drilling_and_again_before_the_sealant():
+    """In each the hoist holds the motor: nobody turns one that hangs on bolts without torque."""
+    steps = [step if isinstance(step, str) else " ".join(step) for step in work(example_design())]
+
+    def first(words):
+        return next(number for number, step in enumerate(steps) if words in step)
+
+    tries = [number for number, step in enumerate(steps) if "full lock both ways. Tilt it fully at each lock." in step]
+    assert len(tries) == 2
+    assert all("hoist" in steps[number] and "Let nobody stand under it." in steps[number] for number in tries)
+    assert tries[0] < first("Punch the dots.")
+    assert first("Dry fit every bolt") < tries[1] < first("Put sealant in each hole")

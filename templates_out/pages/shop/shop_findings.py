@@ -9,7 +9,7 @@ from geometry.design.height_words import number
 from geometry.design.measures import name_of
 from geometry.design.units import Unit, format_limit
 from geometry.judge.check_kinds import CHECK_KINDS
-from geometry.judge.findings import STATE_WORDS, Checked, Finding
+from geometry.judge.findings import Checked, Finding
 from geometry.judge.words import figure_of, findings_rows
 from templates_out.drawing.sheet_figures import printed
 from templates_out.views.dimensions import on_paper
@@ -33,8 +33,8 @@ def summary_lines(checked: Checked) -> list[Line]:
 
 def _kind(checked: Checked, finding: Finding) -> tuple[str, ...]:
     limits = _limits(finding, checked.design.units)
-    if finding.state == "unknown" and finding.missing is not None:
-        return finding.state, "missing", finding.missing
+    if finding.missing is not None:
+        return finding.state, "missing", name_of(checked.design, finding.missing)
     kind = CHECK_KINDS[finding.check]
     if finding.value is not None and (finding.state == "clear" or kind.own_page) and kind.clear_line:
         return finding.state, "family", kind.clear_line, "" if kind.own_page else limits
@@ -51,10 +51,10 @@ def _bare(finding: Finding) -> str:
 def _line(checked: Checked, key: tuple[str, ...], group: list[Finding]) -> Line:
     word, unit = group[0].word, checked.design.units
     if key[1] == "missing":
-        name = name_of(checked.design, key[2])
+        name = key[2]
         nouns = dict.fromkeys(CHECK_KINDS[finding.check].nouns for finding in group)
         text = f"{name[:1].upper()}{name[1:]}: not measured. These checks need it: {', '.join(nouns)}."
-        return STATE_WORDS["unknown"], printed(text), ""
+        return word, printed(text), ""
     if key[1] == "family":
         text = f"{key[2]}: {', '.join(_least(checked, group))}."
     else:
