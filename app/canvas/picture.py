@@ -16,7 +16,8 @@ if TYPE_CHECKING:
 
     from templates_out.drawing.marks import Mark
 
-_HIGH, _LEAST = 132, 56  # px: its usual height, and under which nothing is drawn
+_HIGH, _LOW, _LEAST = 132, 116, 56  # px: its height, that in a low window, and under which nothing is drawn
+_TALL = 760  # px: the height of a window that is not low
 
 
 class Picture(QWidget):
@@ -50,7 +51,7 @@ class Picture(QWidget):
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return its usual size."""
-        return QSize(240, _HIGH)
+        return QSize(240, _HIGH if self.window().height() >= _TALL else _LOW)
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return no height: what is asked comes before it."""

@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Protocol
 
 from msgspec.structs import replace
-from PySide6.QtCore import QEvent, QObject, QRect, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
@@ -80,6 +80,8 @@ class NextStepPanel(QWidget):
         self._alone: set[str] = set()  # names of the groups whose values are asked for one by one
         self._other_way = False  # whether the other way to the reading is shown
         self._tracker, self._stale = NextStepTracker(), False
+        self._lighting = QTimer(self, interval=0, singleShot=True)  # once every view shows the same boat
+        self._lighting.timeout.connect(self._light)
         self.washers = WasherRow()
         self._title = words(size="section", strong=True, wrap=True)
         self._picture = picture
@@ -182,8 +184,9 @@ class NextStepPanel(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus if leads else Qt.FocusPolicy.NoFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor if leads else Qt.CursorShape.ArrowCursor)
         self.setAccessibleDescription(f"{step.title}. {step.why}")
-        if here:  # once the card has shown the same boat
+        if here:
             self.take_focus()
+            self._lighting.start()
 
     def _ask(self, step: Next, design: Design) -> None:
         """Show a step's words, with a field where it is a reading, and with buttons where one press answers it."""
@@ -252,6 +255,11 @@ class NextStepPanel(QWidget):
     def asks(self) -> bool:
         """Whether values are asked for: a reading, or several that one press answers."""
         return self._question is not None or self._group is not None
+
+    @property
+    def key(self) -> str:
+        """The key of the reading that is asked for by its field, "" for none."""
+        return "" if self._question is None else self._question.key
 
     @property
     def title(self) -> str:
@@ -371,8 +379,9 @@ class NextStepPanel(QWidget):
     def _light(self) -> None:
         """Light the dimension in the views while the hand is at its question."""
         view_state = self._tracker.view_state
-        if self._question is not None and view_state.lit != self._question.key and not self._next.again:
-            self.view_changed.emit(replace(view_state, lit=self._question.key))
+        asked = self._question
+        if asked is not None and self.field.hasFocus() and view_state.lit != asked.key and not self._next.again:
+            self.view_changed.emit(replace(view_state, lit=asked.key))
 
     def _say(self, sentence: str) -> None:
         """Show why a text was not taken; "" takes the sentence away."""

@@ -66,6 +66,7 @@ def question(design: Design, key: str) -> Question | None:
     how, plain_how = (f"{words} {exactness(asked, design)}".strip() for words in (_how(design, asked), asked.how))
     unit = design.units if asked.kind == "length" else "°" if asked.kind == "angle" and key != _TOP_CUT else ""
     other = _OTHER_WAYS.get(key, "") if design.well is None or design.well.well_from != "datum" else ""
+    other = f"{other} {exactness(asked, design)}" if other else ""
     return Question(key, curly(title(design, asked)), curly(how), curly(plain_how), _guess(design, asked), unit, curly(other))
 
 
@@ -75,6 +76,10 @@ def title(design: Design, asked: Measure) -> str:
     if corner is not None:
         place = _corner_place(design, int(corner[1]))
         return f"{place[:1].upper()}{place[1:]}, {'across' if corner[2] == '0' else 'depth'}"
+    slot = re.fullmatch(r"mounts\.\d+\.bracket\.lower\.slots\.(\d+)\.([01])", asked.key)
+    if slot is not None:
+        which = "" if slot[1] == "0" else f", slot {int(slot[1]) + 1}"
+        return f"{'Highest' if slot[2] == '0' else 'Lowest'} place of a lower bolt{which}"
     return _PLACED.get(asked.key, asked.name)
 
 

@@ -16,7 +16,7 @@ from geometry.design.measures import SECTIONS
 if TYPE_CHECKING:
     from app.entries.entry_text import Section
 
-CLOSED, OPEN = 27, 32  # px
+CLOSED, OPEN = 25, 32  # px
 
 
 class SectionHead(QAbstractButton):

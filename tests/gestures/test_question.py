@@ -158,6 +158,21 @@ def test_a_typed_text_never_moves_to_another_question(
     assert panel.field.accessibleName() == first
 
 
+def test_the_dimension_of_the_question_is_lit_and_follows_it(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    """Also where the chances change the question under the hand while nothing is typed."""
+    window = opened(with_guesses(fitting, "transom.rake", FLOOR))
+    panel = asking(qtbot, window)
+    assert window.document.view_state.lit == panel.key
+    qtbot.waitUntil(lambda: panel._tracker.sure)
+    come_to_rest()
+    assert window.document.view_state.lit == panel.key
+    qtbot.mouseClick(panel.only_guess, LEFT)
+    come_to_rest()
+    assert window.document.view_state.lit == panel.key
+
+
 def test_the_picture_follows_what_is_typed(qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design) -> None:
     window = opened(with_guesses(fitting, FLOOR))
     panel = asking(qtbot, window)
