@@ -14,7 +14,7 @@ from geometry.judge.check import check
 from templates_out.pages.shop.shop_buy import to_buy
 from templates_out.pages.shop.shop_limits import inward
 from templates_out.pages.shop.shop_pages import shop_pages
-from tests.designs import with_some_room
+from tests.designs import roomy, with_some_room
 from tests.templates_out.test_shop import plainly, whole
 
 
@@ -58,6 +58,12 @@ def test_a_washer_near_its_limit_is_to_be_measured_and_one_beyond_is_too_wide():
     assert line_of(bought_lines(listed, bought), "inside").endswith(
         "still clears. The standard (ASME B18.21.1 type A wide) allows 1/32 in more."
     )
+
+
+def test_a_washer_that_would_bend_has_its_limit_from_that():
+    """3 mm thick: 8 x 3 / 0.4 = 60 mm, down to a sixteenth 2-5/16 in (58.7)."""
+    line = line_of(bought_lines(roomy(), bought), "inside washers")
+    assert "thickness. At most 2-5/16 in across: a wider one as thin as that bends." in line
 
 
 def test_parts_in_hand_are_said_to_be_there_and_others_say_nothing():

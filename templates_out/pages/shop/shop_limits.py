@@ -58,6 +58,8 @@ def _limit(unit: Unit, limit: SizeLimit, listed: float, across: str) -> str:
     if not limit.largest:
         narrow = "These are too narrow. " if limit.value > listed + CLOSE else ""
         return f"{narrow}At least {said} {across} is wide enough."
+    if limit.check == "pressure":  # only a washer that bends presses harder where it is wider
+        return f"At most {said} {across}: a wider one as thin as that bends."
     wide = f"These are too {_TOO.get(across, 'wide')}. " if limit.value < listed - CLOSE else ""
     return f"{wide}At most {said} {across} still clears."
 
