@@ -29,6 +29,7 @@ from geometry.design.choices import Choice, choices
 from geometry.design.measure import tool_word
 from geometry.design.measures import SECTIONS, lacking
 from geometry.design.origins import counted_as
+from geometry.design.validity import SECOND
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
@@ -404,9 +405,12 @@ def _show(part: _Part, item: Item, design: Design) -> None:
 
 
 def _waits(design: Design, item: Item) -> bool:
-    """Return whether an item waits for an answer: an entry that is not calculated, or a choice that is a guess."""
+    """Return whether an item waits for an answer: a choice that is a guess, or an entry.
+
+    An entry that is calculated or only compared with others does not wait.
+    """
     if isinstance(item, Line):
-        return item.origin != "calculated"
+        return item.origin != "calculated" and SECOND not in item.key
     return isinstance(item, Choice) and _guessed(design, item)
 
 

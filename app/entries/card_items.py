@@ -14,6 +14,7 @@ from geometry.design.edits import remove_mount
 from geometry.design.measures import SECTIONS
 from geometry.design.origin_words import distances, figures, parts_named
 from geometry.design.origins import bought, confirmed, parts, pattern, to_buy_now, to_confirm
+from geometry.design.validity import SECOND
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -68,8 +69,10 @@ def items(design: Design, mount: int, section: int) -> tuple[Item, ...]:
             return (*head, *_hardware(design, mount, entries, offered))
         case assumption_measures.SECTION:
             return tuple(_assumptions(design, entries))
-        case 2 | 3:
+        case 2:
             return (*offered.values(), *entries)
+        case 3:
+            return (*offered.values(), *_well(entries))
         case _:
             return (*head, *entries)
 
@@ -167,6 +170,15 @@ def _motor_acts(design: Design, mount: int) -> Iterator[Item]:
         yield Act("twin", "Add a twin motor", "Twin motor added", partial(additions.add_twin, design, mount))
     yield Act("kicker", "Add a kicker, a small second motor", "Kicker added", partial(additions.add_kicker, design, mount))
     yield Act("off", f"Remove {name}", f"{_capital(design.mounts[mount])} removed", partial(remove_mount, design, mount))
+
+
+def _well(entries: tuple[Line, ...]) -> Iterator[Item]:
+    """Yield the well's entries, then those that are only compared with them."""
+    yield from (line for line in entries if SECOND not in line.key)
+    seconds = [line for line in entries if SECOND in line.key]
+    if seconds:
+        yield Said("well.second", "Second readings, to check these", head=True)
+        yield from seconds
 
 
 def _holes(design: Design, mount: int, entries: Iterable[Line], offered: dict[str, Choice]) -> Iterator[Item]:

@@ -48,6 +48,7 @@ class Measure(msgspec.Struct, frozen=True):
         page: its place in the manual, "" for that of its section.
         empty: the word in its empty entry; None where it has to be measured.
         item: its line on the measuring sheet, and the word under its blank; None for a line of its name.
+        second: whether it is only compared with other readings, and nothing is calculated from it.
         own_ranges: its ranges, where the table of ranges has no row for it.
     """
 
@@ -68,6 +69,7 @@ class Measure(msgspec.Struct, frozen=True):
     empty: str | None = None
     item: tuple[str, str] | None = None
     own_ranges: Ranges | None = None
+    second: bool = False
 
     def about(self, value: float) -> tuple[float, float]:
         """Return the lowest and the highest value behind a guess. The guess itself is always between them."""

@@ -82,6 +82,7 @@ _THICK, _THIN = Range(LEAST, SMALL), Range(0.0, SMALL)
 _LEAN = Range(-MOST_LEAN, MOST_LEAN)
 _TILT = Range(-MOST_TILT, MOST_TILT)
 _MASS, _HULL, _POWER = Range(LEAST, MOST_MASS), Range(LEAST, MOST_HULL), Range(LEAST, MOST_POWER)
+_SECOND = Range(LEAST, 2 * FACE)
 _DEPTHS, _RADII = _in(6, 14, PRACTICE), _in(0, 1.5, PRACTICE)
 _WOOD = _in(1.25, 2.5, PRACTICE)
 _POWERS = Range(1.5, 261.0)  # 2 to 350 hp
@@ -110,12 +111,18 @@ PATTERNS: dict[str, Ranges] = {
     "well.length": Ranges(_SIZE, _in(6, 48)),
     "well.front_lean": Ranges(_TILT, Range(-10.0, 20.0)),
     "well.front_height": Ranges(_PLACE, _in(-6, 24)),
+    "well.second.outside": Ranges(_SECOND, _in(5, 16), like_before=True),
+    "well.second.centre": Ranges(_SECOND, _in(5, 16), like_before=True),
+    "well.second.washer": Ranges(_SECOND, _in(2, 14), like_before=True),
+    "well.second.washer_across": Ranges(_SECOND, Range(16.0, 80.0)),
+    "well.second.diagonal": Ranges(_SECOND, _in(10, 64)),
     "inside_blocks.*.stands_out": Ranges(_SIZE, _in(0, 24), like_before=True),
     "outside_fittings.*.stands_out": Ranges(_SIZE, _in(0, 24), like_before=True),
     "old_holes.*.across": Ranges(_PLACE, _in(-40, 40)),
     "old_holes.*.down": Ranges(_PLACE, _in(0, 24)),
     "old_holes.*.diameter": Ranges(_PART, Range(3.0, 40.0)),
     "old_holes.*.plug_diameter": Ranges(_PART, Range(6.0, 64.0)),
+    "old_holes.*.second.inside": Ranges(_SECOND, _in(0, 24), like_before=True),
     "boat.plate.power_kw": Ranges(_POWER, _POWERS),
     "boat.plate.motor_mass": Ranges(_MASS, Range(10.0, 700.0)),
     "boat.plate.total_mass": Ranges(_MASS, Range(80.0, 2500.0)),
@@ -167,6 +174,7 @@ PATTERNS: dict[str, Ranges] = {
     "mounts.*.bracket.jaw.*": Ranges(_PART, _in(0.25, 5), like_before=True),
     "mounts.*.bracket.room_aft.upper": Ranges(_REACH),
     "mounts.*.bracket.room_aft.lower": Ranges(_REACH, like_before=True),
+    "mounts.*.second.diagonal": Ranges(_SECOND, _in(8, 20)),
     "mounts.*.bolts.hole": Ranges(_THICK),
     "mounts.*.bolts.length": Ranges(_PART),
     "mounts.*.bolts.washer.outer": Ranges(_THICK, Range(20.0, 80.0)),

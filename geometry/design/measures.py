@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 from geometry.design import assumption_measures, boat_measures, motor_measures
 from geometry.design.boat_measures import floor_place
 from geometry.design.measure import Measure, at_path, put_path, without_reading
+from geometry.design.second_readings import second_readings
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -40,7 +41,7 @@ SECTIONS = (
 """The card's sections, numbered from 1."""
 GROUPS: tuple[Callable[[Design], Iterable[Measure]], ...] = (
     boat_measures.of_transom, boat_measures.of_well, boat_measures.of_papers, boat_measures.of_old_holes,
-    motor_measures.of_mounts, assumption_measures.of_assumptions,
+    motor_measures.of_mounts, assumption_measures.of_assumptions, second_readings,
 )  # fmt: skip
 """Each gives the measures of one part of a design, in walking order."""
 _PROFILE = ("well.floor_port", "well.floor_starboard", "well.floor_width", "well.top_width")

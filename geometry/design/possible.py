@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from geometry.design.boat import tan_taper
 from geometry.design.inner_face import cut_angle, top_on_inner
-from geometry.design.validity import CLOSE, NonsenseError, known
+from geometry.design.validity import CLOSE, FACE, SECOND, NonsenseError, above_zero, known
 from geometry.tables import trade
 from geometry.tables.known import MM_PER_INCH
 
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
     from geometry.design.boat import Boat, Transom, Well
+    from geometry.design.validity import Number
 
     Corner = tuple[float, float]
     Clash = tuple[NonsenseError, tuple[str, ...]]
@@ -39,6 +40,10 @@ class ReadingState(Protocol):
     @property
     def state(self) -> str:
         """Return "guess" where the value is one."""
+
+    @property
+    def value(self) -> Number:
+        """Return the value that was read, None where it is not known."""
 
 
 class DesignParts(Protocol):
@@ -67,6 +72,9 @@ def refuse_impossible(design: DesignParts) -> None:
     Raises:
         NonsenseError: names the field that shows it.
     """
+    for key, reading in design.readings.items():
+        if SECOND in key:
+            above_zero(2 * FACE, **{f"readings.{key}": reading.value})
     for sentence, rests in _impossible(design):
         if not _guessed(design, rests):
             raise sentence

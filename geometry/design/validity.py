@@ -25,6 +25,7 @@ PART = 40 * MM_PER_INCH  # [mm]: no bracket's or bolt's own measure is longer
 SMALL = 12 * MM_PER_INCH  # [mm]: no transom is thicker, and no washer wider
 MOST_TILT = 60.0  # degrees: of a floor, a front, a bolt or a wedge
 LEAST = 1e-3  # [mm, or any unit]: nobody measures less, and nothing divides by less
+SECOND = ".second."  # in the key of a reading that is only compared with others
 CLOSE = 1e-6  # [mm] or degrees: comparisons allow this much
 TOO_MUCH = "no small boat has so much"
 CROSSING = "the sides would meet or cross each other"

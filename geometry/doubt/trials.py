@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
 from geometry.design.measures import Measure, at_path, guess_of, has_corner_measures, measures, put_path
-from geometry.design.part_tolerances import tolerance
+from geometry.design.reading_spreads import spread_of
 from geometry.design.validity import CLOSE, NonsenseError
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from geometry.design.design import Design, Spreads
     from geometry.design.validity import Points
 
-CALIPERS = 0.1  # mm: of measured hardware, not from a table; our assumption
 _SHARES = (1.0, 0.75, 0.5, 0.25, 0.1, 0.02)  # of a guess's range: the largest possible one is tried
 _PLACED = ("old_holes.", "inside_blocks.", "outside_fittings.")  # a body can be on either side of these
 _LOW = "transom.thickness.low"
@@ -57,13 +56,18 @@ def trials(design: Design, bought: Design) -> Iterator[Trial]:
         guess = guess_of(design, measure)
         if guess:
             yield from _guess_trials(design, measure, guess)
-        elif not measure.free and measure.kind in ("length", "angle", "shape") and not _is_drawn(bought, measure.key):
+        elif _is_read(measure) and not _is_drawn(bought, measure.key):
             yield from _reading_trials(bought, measure)
     yield from _hole_trials(bought)
 
 
+def _is_read(measure: Measure) -> bool:
+    """Return whether an error of a measure's reading can move a finding."""
+    return not measure.free and not measure.second and measure.kind in ("length", "angle", "shape")
+
+
 def _reading_trials(design: Design, measure: Measure) -> Iterator[Trial]:
-    step = _spread(design, measure)
+    step = spread_of(design, measure)
     if step == 0:
         return
     if measure.kind == "shape":
@@ -119,22 +123,6 @@ def _at_datum(corners: Points) -> set[int]:
     known = [(-1e9 if u is None else u, -1e9 if v is None else v) for u, v in corners]
     through = [at for at, side in enumerate(sides(known)) if to_segment((0.0, 0.0), side) < CLOSE]
     return {each % len(known) for at in through for each in (at - 1, at)}
-
-
-def _spread(design: Design, measure: Measure) -> float:
-    """Return one standard deviation of a measured value: as entered, else the design's for its kind."""
-    reading = design.readings.get(measure.key)
-    if reading is not None and reading.spread is not None:
-        return reading.spread
-    if "_hardware." in measure.key:
-        if reading is None:  # a published size is the largest listed: it can only turn out smaller
-            return 0.0
-        if reading.state == "to buy":
-            return tolerance(design, measure).spread
-        if reading.state == "measured":
-            return CALIPERS
-    known: float = getattr(design.spreads, measure.spread)
-    return known
 
 
 def _guess_trials(design: Design, measure: Measure, guess: str) -> Iterator[Trial]:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from geometry.judge.bolt_length import joints
 from geometry.judge.bracket import brackets, rows
+from geometry.judge.contradictions import contradicted
 from geometry.judge.crowding import crowding
 from geometry.judge.findings import Checked, Finding, rank, verdict_of
 from geometry.judge.inside_room import inside
@@ -52,7 +53,8 @@ def check(design: Design, before: Checked | None = None) -> Checked:
             This changes the time that it takes, never the findings.
     """
     held = kept(before, design)
-    return assembled(design, (*row_independent_findings(design, held), *row_findings(design, held), *_of_readings(design)))
+    found = (*row_independent_findings(design, held), *row_findings(design, held), *_of_readings(design))
+    return assembled(design, contradicted(design, found))
 
 
 def findings_of(design: Design, before: Checked, *, worded: bool) -> tuple[Finding, ...]:

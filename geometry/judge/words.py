@@ -184,6 +184,8 @@ def answer(checked: Checked) -> Answer:
         dont = CHECK_KINDS[stopping[0].first.check].instead or "Don't drill here"
         return Answer("fouled", f"{dont}: {_fouled(design, stopping[0])}.")
     unknown = lacking_readings(checked)
+    if any(finding.check == "reading" and finding.state == "unknown" for finding in checked.findings):
+        return Answer("unknown", "Don't drill yet: two readings contradict each other.")
     if unknown:
         count = len({finding.missing for finding in unknown if finding.missing})
         said = f"{number(count)} reading is missing" if count == 1 else f"{number(count)} readings are missing"

@@ -18,7 +18,7 @@ from geometry.judge.drillable import SURE, drillable, stops_the_paper
 from tests.designs import changed, clamp_on_mount, example_design, roomy, sure, twin_design
 
 LOWER = "main motor / lower port"
-LAUNCH = {"feed", "tilt_room", "lock_room", "saddle", "height", "power", "joint", "washer_stiff", "weight"}
+LAUNCH = {"feed", "tilt_room", "lock_room", "saddle", "height", "power", "reading", "joint", "washer_stiff", "weight"}
 """Checks that are said before the launch and keep nobody from drilling."""
 
 

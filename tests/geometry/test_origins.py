@@ -12,9 +12,9 @@ from geometry.design.design_text import from_text, to_text
 from geometry.design.measures import at_path, measure, measures, state_of
 from geometry.design.origins import bought, confirmed, counted_as, is_part, parts, pattern, with_new_parts_to_buy
 from geometry.design.part_tolerances import UNLISTED, tolerance
+from geometry.design.reading_spreads import CALIPERS
 from geometry.design.starts import guess, starts
 from geometry.doubt.spreads import with_spreads
-from geometry.doubt.trials import CALIPERS
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from tests.designs import changed, clamp_on_mount, example_design, roomy, sure

@@ -137,7 +137,7 @@ def _any_motor(design: Design) -> list[Item]:
 def _wanted(design: Design, measure: Measure) -> bool:
     if measure.key == "transom.top_cut":
         return True
-    if measure.free or measure.key == "well.profile":  # its corners, or floor and width, have their own items
+    if measure.free or measure.second or measure.key == "well.profile":  # its corners, or floor and width, have their own items
         return False
     outline, dot, _ = measure.key.partition(".outline")
     if ".bracket" in outline and dot and (measure.kind == "shape") == _drawn(design, outline + dot):

@@ -1,0 +1,39 @@
+"""The spread of a reading: one standard deviation of its value [mm], angles [degrees]."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from geometry.design.measures import guess_of
+from geometry.design.part_tolerances import tolerance
+
+if TYPE_CHECKING:
+    from geometry.design.design import Design
+    from geometry.design.measures import Measure
+
+CALIPERS = 0.1  # mm: of measured hardware, not from a table; our assumption
+
+
+def spread_of(design: Design, measure: Measure) -> float:
+    """Return one standard deviation of a measured value: as entered, else the design's for its kind."""
+    reading = design.readings.get(measure.key)
+    if reading is not None and reading.spread is not None:
+        return reading.spread
+    if "_hardware." in measure.key:
+        if reading is None:  # a published size is the largest listed: it can only turn out smaller
+            return 0.0
+        if reading.state == "to buy":
+            return tolerance(design, measure).spread
+        if reading.state == "measured":
+            return CALIPERS
+    known: float = getattr(design.spreads, measure.spread)
+    return known
+
+
+def wide_spread_of(design: Design, measure: Measure) -> float:
+    """Return the same, and of a guess half of its usual range."""
+    value = measure.get(design)
+    if value is None or not guess_of(design, measure):
+        return spread_of(design, measure)
+    low, high = measure.about(value)
+    return (high - low) / 2

@@ -1,0 +1,69 @@
+"""Second readings: another way to a size that other readings give too. Nothing is calculated from them; they are compared.
+
+Each is kept as a reading alone, and none has to be taken. Lengths [mm].
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.design.design import Reading
+from geometry.design.measure import Measure, capital, without_reading
+from geometry.design.validity import SECOND
+
+if TYPE_CHECKING:
+    from geometry.design.design import Design, How
+    from geometry.design.measure import Spread
+    from geometry.design.validity import Number
+
+OUTSIDE, CENTRE, DIAGONAL = (f"well{SECOND}{name}" for name in ("outside", "centre", "diagonal"))
+WASHER, WASHER_ACROSS = f"well{SECOND}washer", f"well{SECOND}washer_across"
+
+
+def second_readings(design: Design) -> list[Measure]:
+    """Return the second readings that can be taken on a boat."""
+    made: list[Measure] = []
+    if design.well is not None and len(design.well.profile) == 4:
+        made += [
+            _row(OUTSIDE, 3, "Floor depth, port, from outside", "well",
+                 "Hold a straightedge square to the face, on the outside top edge. Measure from it down to the floor."),
+            _row(CENTRE, 3, "Floor depth, centreline", "well", "As at port and at starboard, at the centreline."),
+            _row(WASHER, 3, "Washer's middle, starboard", "well",
+                 "Slide a washer down the inside until it rocks. Measure from the inside top edge to its middle."),
+            _row(WASHER_ACROSS, 3, "That washer, across", "tape", "Across the washer that you slid down.", "calliper"),
+            _row(DIAGONAL, 3, "Well's diagonal", "well", "From its top corner at port to its floor corner at starboard."),
+        ]  # fmt: skip
+    made += [
+        _row(f"old_holes.{index}{SECOND}inside", 4, f"{capital(hole.name)}, down inside", "well",
+             "From the inside top edge down to its centre, along the inside.")
+        for index, hole in enumerate(design.old_holes)
+    ]  # fmt: skip
+    made += [
+        _row(f"mounts.{index}{SECOND}diagonal", 5, "Bracket's diagonal", "tape",
+             "From the top hole at port to a bolt's highest place at starboard, by their centres.")
+        for index, mount in enumerate(design.mounts) if mount.bracket.lower is not None
+    ]  # fmt: skip
+    return made
+
+
+def _row(key: str, section: int, name: str, spread: Spread, how: str, way: How = "tape") -> Measure:
+    return Measure(
+        key, section, name, how, 1.5, "length", spread, partial(_value, key), partial(_with_value, key, way), way=way,
+        page="measuring#second-readings", empty="not read", second=True,
+    )  # fmt: skip
+
+
+def _value(key: str, design: Design) -> Number:
+    reading = design.readings.get(key)
+    return None if reading is None else reading.value
+
+
+def _with_value(key: str, way: How, design: Design, value: Number) -> Design:
+    if value is None:
+        return without_reading(design, key)
+    fresh = Reading(text="", value=value, from_="centre", how=way, state="measured", spread=None, second=None)
+    reading = msgspec.structs.replace(design.readings.get(key, fresh), value=value)
+    return msgspec.structs.replace(design, readings={**design.readings, key: reading})
