@@ -93,6 +93,12 @@ def test_a_load_is_over_its_limit_and_never_fouled():
     assert not words & {"fouled", "tight", "clear"}
 
 
+def test_a_check_of_a_load_or_of_room_that_was_not_made_says_so():
+    design = changed(example_design(), mounts__0__lower_hardware__torque=None, well__fillet_radius=None)
+    missed = {finding.family: finding.word for finding in check(design).findings if finding.state == "unknown"}
+    assert {missed["load"], missed["room"]} == {"not checked"}
+
+
 def test_every_record_has_a_function_that_reports_it():
     boats = [from_text(design_text(name)) for name in design_names()]
     boats += [replace(example_design(), mounts=(clamp_on_mount(),)), twin_design()]

@@ -6,11 +6,12 @@ from itertools import pairwise
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.edits import set_units
+from geometry.design.edits import drill_tilts, set_units
 from geometry.judge.check import check
-from templates_out.drawing.marks import Circle, Hatch, Line, Path, Point
+from templates_out.drawing.marks import Circle, Hatch, Line, Path, Point, Text
 from templates_out.views import view_pens as pens
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
+from templates_out.views.cut_ghost import exits_moved, ghost_marks
 from templates_out.views.detail import RADIUS, cut_with_detail, detail_centre, detail_marks, detail_scale
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import fit
@@ -278,3 +279,28 @@ def test_the_detail_shows_the_figure_of_the_finding():
     (figure,) = [text for text in texts(marks) if text.bold]
     assert figure.text == "−11/16 in"  # -16.892 mm is 10.64 sixteenths: rounded to the worse
     assert figure.part == "finding:washer:main motor / lower port"
+
+
+@pytest.mark.parametrize(("tilt", "words"), [(-14.0, "7/16 in lower"), (14.0, "7/16 in higher")])
+def test_the_other_way_to_drill_says_how_far_each_exit_moves(tilt, words):
+    """Through 44 mm a hole that falls 14° ends 44·tan 14° = 10.970 lower, which is 7/16 in (11.1) to the nearest 1/16."""
+    design = example_design()
+    other = drill_tilts(design, 0, tilt, tilt)
+    moved = math.copysign(44 * math.tan(RAKE), tilt)
+    assert exits_moved(design, other, "starboard", 0) == pytest.approx((moved, moved), abs=1e-9)
+    view = fit(cut_rect(design, "starboard"), WIDE, HIGH)
+    ghost = ghost_marks(check(design), view, "starboard", 0, other)
+    assert [mark.text for mark in ghost if isinstance(mark, Text)] == [words, words]
+    upper = next(mark for mark in ghost if isinstance(mark, Line))  # the hole's upper side, 6.75 from its axis
+    up = 6.75 * math.cos(math.radians(tilt)), -6.75 * math.sin(math.radians(tilt))
+    assert view.to_boat(upper.a) == pytest.approx(level(-50.8 + up[0], up[1]), abs=1e-6)
+    assert view.to_boat(upper.b) == pytest.approx(level(-50.8 + moved + up[0], 44.0 + up[1]), abs=1e-6)
+    nothing = ghost_marks(check(design), view, "starboard", 0, other, (0.0, 0.0, WIDE, HIGH))
+    assert [mark for mark in nothing if isinstance(mark, Text)] == []
+    assert [mark for mark in nothing if not isinstance(mark, Text)] == [mark for mark in ghost if not isinstance(mark, Text)]
+
+
+def test_without_a_thickness_no_other_way_is_drawn():
+    design = changed(example_design(), transom__thickness__top=None)
+    view = fit(cut_rect(example_design(), "starboard"), WIDE, HIGH)
+    assert ghost_marks(check(design), view, "starboard", 0, design) == ()

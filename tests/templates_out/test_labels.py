@@ -74,3 +74,13 @@ def test_few_things_and_many_are_looked_through_alike():
         assert few.is_free_box(*box, gap=0.1) == many.is_free_box(*box, gap=0.1)
     assert few.boxes is None
     assert many.boxes is not None
+
+
+@pytest.mark.parametrize(
+    ("x", "radius", "gap"), [(30.0, 5.0, 15.0), (15.0, 5.0, 0.0), (12.0, 5.0, 0.0), (3.0, 2.0, 5.0), (0.0, 14.0, 4.0)]
+)
+def test_two_circles_lines_apart(x, radius, gap):
+    """A line of radius 10 about (0, 0), and another: next to it, touching, across it, inside it and around it."""
+    a, b = thing("line", ((0.0, 0.0),), 10.0), thing("line", ((0.6 * x, 0.8 * x),), radius)
+    assert apart(a, b) == pytest.approx(gap, abs=1e-9)
+    assert apart(b, a) == pytest.approx(gap, abs=1e-9)

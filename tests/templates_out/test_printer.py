@@ -206,3 +206,17 @@ def test_the_grid_says_its_diagonals() -> None:
 def test_without_a_correction_nothing_is_said_of_one() -> None:
     printing = plain(on(correction=Correction(1.004, 0.997)))
     assert "Corrected" not in said(bars_page(CHECKED, printing))
+
+
+@pytest.mark.parametrize(
+    ("by", "printer", "step"),
+    [(NONE, "shed", "type in its length, then print again"),
+     (Correction(1.01, 1.0), "shed", "for the printer shed, then print"),
+     (Correction(1.01, 1.0), "", "print the page of bars without a correction"),
+     (Correction(1.01, 1.0), "s" * 41, f"for the printer {'s' * 40}, then")],
+)  # fmt: skip
+def test_the_step_for_a_bar_that_is_off_names_the_printer_of_a_corrected_print(by, printer, step) -> None:
+    text = on(correction=by, printer=printer).if_off
+    assert step in text
+    assert text.startswith("These sheets are corrected.") == (by != NONE)
+    assert ("the printer" in text) == (by != NONE and printer != "")
