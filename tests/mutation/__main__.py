@@ -41,11 +41,12 @@ MAPPED, TRIED, MAP, RESULTS = CACHE / "mapped", CACHE / "tried", CACHE / "map", 
 KEYS, LOG, NOTE, EQUAL = CACHE / "keys.json", CACHE / "log.txt", CACHE / "note.txt", Path(__file__).with_name("equal.txt")
 COPIED = ("app", "assets", "geometry", "templates_out", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md", "CHANGELOG.md")
 FOLDERS = ("geometry", "reference", "templates_out", "app")  # of tests, in the order of the map
-QUICK = (0.3, 2.0)  # [s]: tests up to this sum run together, in a first look at each change
+QUICK = (0.2, 1.0)  # [s]: tests up to this sum run together, in a first look at each change
 STEPS = (2.0, 10.0, 60.0)  # [s]: the same for a change that nothing has killed yet
 EXTRA = 0.01  # [s] a test needs besides
 SLOW = 4  # so many of the slow tests run last
-LIMIT = 40.0  # [s] of the processor, and five times what the tests need
+LIMIT = 40.0  # [s] of the processor for a new process, and five times what the tests need
+QUICK_LIMIT = 6.0  # [s] of the processor for quick tests, and five times what they need
 CONTROL = 20  # after so many changes the tests of one run without a change
 
 
@@ -179,7 +180,7 @@ def _quick(session: Session, plan: Plan, waiting: list[Change], screen: TextIO) 
 def _code(session: Session, batch: list[Reach], change: Change | None) -> int:
     """Return 0 where the quick tests pass with the change, or with none."""
     NOTE.unlink(missing_ok=True)
-    limit = LIMIT + 5 * sum(row.seconds for row in batch)
+    limit = QUICK_LIMIT + 5 * sum(row.seconds for row in batch)
     return session.run([row.test for row in batch], LOG, NOTE, limit, lambda: change is None or patch(TRIED, change))
 
 

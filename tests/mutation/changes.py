@@ -26,6 +26,8 @@ _PAIRS = (("port", "starboard"), ("upper", "lower"), ("left", "right"), ("top", 
           ("x", "y"))  # fmt: skip
 _SIDES = {a: b for pair in _PAIRS for a, b in (pair, pair[::-1])}
 _SIDES |= {name.upper(): other.upper() for name, other in _SIDES.items()}
+_SAID = {"port", "starboard", "upper", "lower", "inner", "outer", "inside", "outside", "PORT", "STARBOARD"}
+"""The sides that a text is changed by; in texts the other pairs are other words."""
 _EITHER_WAY = {"min", "max", "hypot", "dist", "isclose", "gcd", "isinstance", "getattr", "hasattr", "replace",
                "cast", "print", "next"}  # fmt: skip
 _SKIPPED = {"annotation", "returns", "decorator_list", "bases", "keywords_of_class", "type_params"}
@@ -178,8 +180,8 @@ def _sides(node: ast.expr, names: tuple[str, ...], attrs: frozenset[str]) -> Ite
         yield ast.Name(_SIDES[node.id], node.ctx)
     if isinstance(node, ast.Constant) and isinstance(node.value, str):
         words = node.value.split(" ")
-        turned = [_SIDES.get(word, word) for word in words]
-        if turned != words and "x" not in words and "y" not in words:
+        turned = [_SIDES.get(word, word) if word in _SAID else word for word in words]
+        if turned != words:
             yield ast.Constant(" ".join(turned))
 
 

@@ -13,6 +13,7 @@ from templates_out.views import view_pens as pens
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
 from templates_out.views.cut_ghost import exits_moved, ghost_marks
 from templates_out.views.detail import RADIUS, cut_with_detail, detail_centre, detail_marks, detail_scale
+from templates_out.views.dimensions import STROKE
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import fit
 from tests.designs import changed, example_design
@@ -217,6 +218,18 @@ def test_what_is_lit_is_shown():
         _, marks = cut(example_design(), lit=key)
         (figure,) = [text for text in texts(marks) if text.patch == "lit"]
         assert (figure.part, figure.text) == (f"measure:{key}", said)
+
+
+@pytest.mark.parametrize(
+    ("key", "long"),
+    [("transom.thickness.top", 44.0), ("mounts.0.drop", 165.1), ("mounts.0.upper_at", 50.8), ("well.floor_starboard", 236.03)],
+)
+def test_the_line_of_a_lit_length_is_as_long_as_it_says(key, long):
+    """From stroke to stroke, within 1e-6 mm."""
+    view, marks = cut(example_design(), lit=key)
+    strokes = [mark for mark in of(marks, Line, f"measure:{key}") if math.dist(mark.a, mark.b) == pytest.approx(STROKE)]
+    first, second = (view.to_boat(((mark.a[0] + mark.b[0]) / 2, (mark.a[1] + mark.b[1]) / 2)) for mark in strokes)
+    assert math.dist(first, second) == pytest.approx(long, abs=1e-6)
 
 
 def test_the_plane_follows_the_bolt_that_is_looked_at():

@@ -14,7 +14,7 @@ from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Circle, Hatch, Line, Path, Pen, Text
 from templates_out.drawing.transforms import text_box
-from templates_out.views.dimensions import Figure, Placed, Sheet, size_line
+from templates_out.views.dimensions import STROKE, Figure, Placed, Sheet, size_line
 from templates_out.views.face import face_marks
 from templates_out.views.rulers import TOP_HEIGHT, ruler_marks
 from templates_out.views.view_focus import ViewFocus
@@ -184,6 +184,28 @@ def test_some_dimensions_show_only_when_lit(key, said):
     assert [(mark.text, mark.patch) for mark in of(marks, Text, f"measure:{key}")] == [(said, "lit")]
     assert not overlaps(texts(marks))
     assert not struck(marks)
+
+
+@pytest.mark.parametrize(
+    ("key", "start", "end"),
+    [
+        ("old_holes.0.down", (125.4, 0.0), (125.4, -254.0)), ("old_holes.0.across", (0.0, -254.0), (125.4, -254.0)),
+        ("well.floor_width", (-300.0, None), (300.0, None)), ("well.top_width", (-320.0, None), (320.0, None)),
+        ("mounts.0.bracket.rows.row0_depth", (None, 38.1), (None, -12.7)),  # the 3rd hole from the top is at -50.8
+        ("mounts.0.bracket.rows.pitch", (None, -69.85), (None, -88.9)),
+        ("mounts.0.bracket.lower.slots.0.0", (None, -12.7), (None, -215.9)),  # the slot is 203.2 to 279.4 below the 1st
+        ("mounts.0.bracket.lower.slots.0.1", (None, -12.7), (None, -292.1)),
+    ],
+)  # fmt: skip
+def test_the_line_of_a_lit_length_is_as_long_as_it_says(key, start, end):
+    """The strokes at the ends of its line, on the boat, within 1e-6 mm; None: on any free place."""
+    view, marks = face(example_design(), lit=key)
+    strokes = [mark for mark in of(marks, Line, f"measure:{key}") if math.dist(mark.a, mark.b) == pytest.approx(STROKE)]
+    ends = [view.to_boat(((mark.a[0] + mark.b[0]) / 2, (mark.a[1] + mark.b[1]) / 2)) for mark in strokes]
+    assert len(ends) == 2
+    for true in (start, end):
+        assert any(all(t is None or a == pytest.approx(t, abs=1e-6) for a, t in zip(at, true, strict=True)) for at in ends)
+    assert len({round(at[0], 6) for at in ends}) == 1 or len({round(at[1], 6) for at in ends}) == 1  # upright or level
 
 
 def test_a_guess_says_about_and_is_soft():
