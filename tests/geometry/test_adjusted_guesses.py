@@ -14,7 +14,7 @@ from geometry.design.additions import add_old_hole, hang_motor
 from geometry.design.design_text import from_text, to_text
 from geometry.design.edits import enter_value
 from geometry.design.measures import lacking, measure, measures
-from geometry.design.starts import starts
+from geometry.design.starts import guess, starts
 from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
 from tests.designs import changed, sure
@@ -164,6 +164,11 @@ def test_thicknesses_that_differ_too_much_for_the_way_between_them():
     assert value_of(low, "transom.thickness.top") == 1.75 * IN
     near = enter(low, "transom.thickness.low_at", 2 * IN)
     assert value_of(near, "transom.thickness.top") == pytest.approx(2 * IN, abs=1e-6)
+    thin = guess(enter(WELL, "transom.thickness.top", 4 * IN), [sure(measure(WELL, "transom.thickness.low"))])
+    thin = changed(thin, transom__thickness__low=1.75 * IN)
+    nearer = enter(thin, "transom.thickness.low_at", 2 * IN)  # the lower one moves: 1 in below the top's 4
+    assert value_of(nearer, "transom.thickness.low") == pytest.approx(3 * IN, abs=1e-6)
+    assert value_of(nearer, "transom.thickness.top") == 4 * IN
 
 
 @pytest.mark.parametrize(("end", "value"), [(0, 12 * IN), (1, 6 * IN)])

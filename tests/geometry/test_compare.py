@@ -94,6 +94,10 @@ def test_two_placements_are_one_within_a_twentieth_of_a_millimetre():
     assert not same_placement(placement, placement_of(changed(skiff(), mounts__0__drop=6.5 * IN + 0.06), 0))
     assert not same_placement(placement, placement_of(skiff(flat=0.46), 0))
     assert same_placement(placement, placement_of(changed(skiff(), mounts__0__mass=1.0), 0))
+    assert not same_placement(placement, placement_of(changed(skiff(), mounts__0__row=3), 0))
+    assert not same_placement(placement, placement_of(changed(skiff(), mounts__0__drop=None), 0))
+    hole = changed(skiff(), mounts__0__lower_hardware__inserted_from="inside")
+    assert not same_placement(placement, placement_of(hole, 0))
 
 
 def test_a_row_that_the_bracket_has_no_more_is_refused():

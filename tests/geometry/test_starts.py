@@ -231,3 +231,10 @@ def test_a_backing_plate_where_the_well_is_not_measured_is_as_proposed() -> None
     design = changed(example_design(), well__floor_rise=None)
     plates = next(choice for choice in choices(design, 0) if choice.key.endswith("lower_hardware.plate"))
     assert answered(plates, 2, 0) == plates.put(2)
+
+
+def test_without_a_motor_no_bracket_is_chosen_and_choosing_one_hangs_it() -> None:
+    bare = replace(example_design(), mounts=())
+    choice = next(choice for choice in choices(bare, 0) if choice.key == "choice.bracket")
+    assert choice.at == -1
+    assert [len(choice.put(index).mounts) for index in range(len(choice.options))] == [1] * len(choice.options)

@@ -110,9 +110,12 @@ def test_the_same_design_and_date_give_the_same_bytes(kind: str) -> None:
 @pytest.mark.parametrize("kind", [kind for kind in KINDS if kind not in (*TO_READ, "plate")])
 def test_a_motor_that_clamps_on_has_nothing_to_drill_by(kind: str) -> None:
     design = replace(example_design(), mounts=(clamp_on_mount(),))
-    with pytest.raises(OwnerError, match="no bolts") as caught:
+    with pytest.raises(OwnerError, match="no bolts: its bracket clamps on,") as caught:
         SHEET_KINDS[kind].pages(check(design), on())
     assert "\n" not in str(caught.value)
+    two = replace(design, mounts=(clamp_on_mount(offset=-150.0), clamp_on_mount(name="other motor", offset=150.0)))
+    with pytest.raises(OwnerError, match="no bolts: its brackets clamp on,"):
+        SHEET_KINDS[kind].pages(check(two), on())
     with pytest.raises(OwnerError, match=r"No motor hangs on this boat yet, so .* Hang one first"):
         SHEET_KINDS[kind].pages(check(replace(design, mounts=())), on())
 

@@ -151,6 +151,7 @@ def test_what_to_buy():
     )  # fmt: skip
     assert [count for count, _ in lines] == [4, 8, 4, 4]
     assert lines[1][1].startswith("nylon-insert lock nuts 1/2-13, ASME B18.16.6 NE, A4 stainless")
+    assert lines[2][1] == "outside washers 1-3/8 x 9/16 x 7/64 in (34.9 x 14.3 x 2.8 mm): across, hole, thickness"
     assert lines[3][1] == "inside washers 1-1/2 x 17/32 x 1/8 in (38.1 x 13.5 x 3 mm): across, hole, thickness"
     assert says.stages(example_design()) == ["1/8, 1/4, 3/8 and 17/32 in"]
     assert says.stages(changed(example_design(), units="mm")) == ["3, 6, 10 and 13.5 mm"]
