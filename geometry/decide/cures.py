@@ -9,7 +9,7 @@ import math
 from typing import TYPE_CHECKING
 
 import msgspec
-from msgspec.structs import replace
+from msgspec.structs import asdict, replace
 
 from geometry.design import force_units, patterns
 from geometry.design.design import Design
@@ -35,7 +35,7 @@ from geometry.tables.known import NM_PER_LB_FT
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.design.hardware import Hardware
+    from geometry.design.hardware import Hardware, Spanner
     from geometry.judge.findings import Checked, Finding
     from geometry.solid.placed_bolts import Bolt
 
@@ -134,7 +134,7 @@ def _candidates(design: Design, finding: Finding) -> Iterator[Cure]:
         elif finding.check == "socket_room" and bolt is not None and bolt.hardware.socket is not None:
             corners = bolt.hardware.inside_hexagon.corners or bolt.hardware.nut_hexagon.corners
             if corners is not None:
-                ring = bolt.hardware.spanner or patterns.spanner(corners)
+                ring = _whole(bolt.hardware.spanner, patterns.spanner(corners))
                 yield _hardware(design, bolt, "Use a ring spanner", "nuts tightened with a ring spanner",
                                 socket=None, spanner=ring)  # fmt: skip
         elif finding.check == "spanner" and bolt is not None and bolt.hardware.socket is None:
@@ -194,6 +194,12 @@ def _in_the_slot(design: Design, finding: Finding, index: int) -> Iterator[Cure]
             size = _size(design, changed.mounts[index].drop or 0.0)
             yield Cure(f"Drop to {size}", f"Drop to {size}", changed)
     yield from _rows(design, index)
+
+
+def _whole(spanner: Spanner | None, usual: Spanner) -> Spanner:
+    """Return a ring spanner, with the usual sizes where none is known: one without a length can't be checked."""
+    sizes = {} if spanner is None else {name: size for name, size in asdict(spanner).items() if size is not None}
+    return replace(usual, **sizes)
 
 
 def _rows(design: Design, index: int) -> Iterator[Cure]:
