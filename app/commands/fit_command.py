@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 from app.deciding.fit_text import plate_words
 from app.document.files import read_design, write_design
 from app.ui.terminal import each, print_text, warn, wrapped
-from geometry.decide.fit import Fit, search
+from geometry.decide.fit import search
+from geometry.decide.offer import Fit
 from geometry.design.height_words import hole_words, usable_holes
 from geometry.design.measures import name_of
 from geometry.design.units import format_angle, format_clearance, format_length
@@ -99,8 +100,9 @@ def _fit_text(design: Design, fit: Fit, first: str) -> list[str]:
     if abs(fit.offset) > 1e-6:
         side = "starboard" if fit.offset > 0 else "port"
         place.append(f"{format_length(abs(fit.offset), unit)} to {side}")
-    if abs(fit.lower_tilt) > 1e-6:
-        place.append(f"lower holes {format_angle(fit.lower_tilt)} up from square")
+    for pair, tilt in (("upper", fit.upper_tilt), ("lower", fit.lower_tilt)):
+        if abs(tilt) > 1e-6:
+            place.append(f"{pair} holes {format_angle(abs(tilt))} {'up' if tilt > 0 else 'down'} from square")
     facts: list[str] = [fit.state]
     if fit.room is not None:
         facts.append(f"smallest clearance {format_clearance(fit.room, unit)}")
@@ -132,7 +134,7 @@ def _fit_json(fit: Fit) -> dict[str, Any]:
     return {
         "state": fit.state,
         "row": fit.row,
-        **{name: _rounded(getattr(fit, name)) for name in ("drop", "upper_at", "offset", "lower_tilt")},
+        **{name: _rounded(getattr(fit, name)) for name in ("drop", "upper_at", "offset", "upper_tilt", "lower_tilt")},
         "hardware": fit.hardware,
         "rows_left": list(fit.rows_left),
         "room": _rounded(fit.room),

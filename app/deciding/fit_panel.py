@@ -19,7 +19,8 @@ from app.ui.basic_widgets import ScrollContent, ground, hairline, scrolled, word
 from app.ui.deciding_modes import COMPARE, FIT, with_kept, with_mode
 from app.ui.link import Link
 from app.ui.timeslice import TimeSlicer
-from geometry.decide.fit import Fit, Progress, search
+from geometry.decide.fit import search
+from geometry.decide.offer import Fit, Progress
 from geometry.decide.placing import Leeway
 from geometry.design.measures import name_of
 from geometry.solid.faces import Unmeasured
@@ -35,8 +36,8 @@ _MAY = {
     "old_holes": "Use old upper holes again",
     "washers": "Other washers, or washers cut flat",
     "plate": "A backing plate",
-    "bolts": "Thinner bolts",
-    "tilt": "Lower holes tilted up",
+    "bolts": "Thinner or thicker bolts",
+    "tilt": "Holes tilted up or down",
     "drops": "Drops between whole holes",
     "aside": "The motor a little to port or starboard",
 }

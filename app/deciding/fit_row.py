@@ -17,7 +17,7 @@ from app.ui.typography import sized
 from geometry.judge.findings import STATE_WORDS
 
 if TYPE_CHECKING:
-    from geometry.decide.fit import Fit
+    from geometry.decide.offer import Fit
 
 HIGH = 46
 _LEFT, _TEXT = 16, 40

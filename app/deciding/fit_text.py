@@ -13,7 +13,7 @@ from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.words import figure_of, title_of
 
 if TYPE_CHECKING:
-    from geometry.decide.fit import Fit
+    from geometry.decide.offer import Fit
     from geometry.design.design import Design
     from geometry.design.motor import Mount
     from geometry.judge.findings import Finding, State
@@ -87,6 +87,7 @@ def fit_line(design: Design, index: int, fit: Fit) -> FitLine:
 def costs(mount: Mount, fit: Fit, design: Design) -> list[str]:
     """Return the costs of a fit, two or three words each."""
     from geometry.decide.kit import CUT, PLATE, PRESENT  # what helps to decide comes in when it is wanted
+    from geometry.decide.placing import too_high
 
     special = {PRESENT: "wedges", CUT: "cut flat", PLATE: "relieved backing plate"}
     unit, hung = design.units, fit.design.mounts[design.mounts.index(mount)]
@@ -95,8 +96,9 @@ def costs(mount: Mount, fit: Fit, design: Design) -> list[str]:
     made = [f"{number(lost)} hole{'' if lost == 1 else 's'} lost"]
     if hung.lower_hardware != mount.lower_hardware:
         made.append(special.get(fit.level, fit.hardware))
-    if hung.upper_hardware != mount.upper_hardware:
-        made.append("other upper washers")
+    upper, before = hung.upper_hardware, mount.upper_hardware
+    if upper is not None and before is not None and upper != before:
+        made.append("other upper washers" if upper.bolt == before.bolt else f"{upper.bolt} upper bolts")
     if fit.reused:
         made.append("old upper holes used")
     elif mount.upper_at is None or abs(fit.upper_at - mount.upper_at) > _SAME:
@@ -104,6 +106,9 @@ def costs(mount: Mount, fit: Fit, design: Design) -> list[str]:
     aside = fit.offset - (mount.offset or 0.0)
     if abs(aside) > _SAME:
         made.append(f"{format_length(abs(aside), unit)} to {'starboard' if aside > 0 else 'port'}")
-    if abs(fit.lower_tilt - (mount.lower_tilt or 0.0)) > 0.05:
-        made.append(f"lower holes {format_angle(fit.lower_tilt)} up")
+    for pair, tilt, now in (("upper", fit.upper_tilt, mount.upper_tilt), ("lower", fit.lower_tilt, mount.lower_tilt)):
+        if abs(tilt - (now or 0.0)) > 0.05:
+            made.append(f"{pair} holes {format_angle(abs(tilt))} {'up' if tilt >= 0 else 'down'}")
+    if fit.plate_height is not None and too_high(fit.plate_height, mount):
+        made.append("AV plate higher than usual")
     return made

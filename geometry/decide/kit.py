@@ -7,14 +7,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from msgspec.structs import replace
 
-from geometry.design.hardware import Washer
-from geometry.design.patterns import backing_plate
+from geometry.design.hardware import Socket, Spanner, Washer
+from geometry.design.patterns import backing_plate, flat_washer, socket, spanner
 from geometry.design.units import format_length
-from geometry.design.validity import CLOSE
+from geometry.design.validity import CLOSE, NonsenseError
 from geometry.tables import fasteners
 
 if TYPE_CHECKING:
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from geometry.design.hardware import BackingPlate, Hardware
     from geometry.design.motor import Bracket
     from geometry.design.units import Unit
+    from geometry.tables.bolts import Bolt
 
 PRESENT, PLAIN, CUT, PLATE, BOLT, TILT = range(6)
 """How special a kit is, plainest first."""
@@ -60,7 +61,11 @@ def kits(hardware: Hardware, bracket: Bracket, pair: Pair, unit: Unit, room: flo
     if cut is not None and hardware.washer.flat_cut is None and cut < hardware.washer.outer / 2 - 0.5:
         washer = replace(hardware.washer, flat_cut=cut)
         yield Kit(replace(hardware, washer=washer), CUT, "washers cut flat")
-    if hardware.backing_plate is None and bracket.rows is not None and bracket.lower is not None:
+    if hardware.backing_plate is not None:
+        cost = f"No backing plate under the {pair} washers: they press harder on the wood."
+        bare = replace(hardware, backing_plate=None, length=None)
+        yield Kit(bare, PLAIN, "washers without a backing plate", (cost,))
+    if bracket.rows is not None and bracket.lower is not None:
         plate = backing_plate(bracket, pair, hardware.washer.outer, room=room)
         yield Kit(replace(hardware, backing_plate=plate, length=None), PLATE, "a relieved backing plate")
     yield from _bolts(hardware, bracket, pair)
@@ -109,35 +114,67 @@ def _plain(hardware: Hardware, pair: Pair, unit: Unit) -> Iterator[Kit]:
         seen.add(washer.outer)
         size = format_length(washer.outer, unit)
         cost = f"Other {pair} washers: {washer.name}, {size} across. They press harder on the wood than wider ones."
-        other = Washer(outer=washer.outer, inner=washer.inner, thickness=washer.thickness, flat_cut=None)
-        yield Kit(replace(hardware, washer=other), PLAIN, f"plain washers {size} across", (cost,))
+        yield Kit(replace(hardware, washer=flat_washer(washer)), PLAIN, f"plain washers {size} across", (cost,))
 
 
 def _bolts(hardware: Hardware, bracket: Bracket, pair: Pair) -> Iterator[Kit]:
-    """Yield thinner bolts that the bracket's holes still hold without much play, each with its widest washer."""
+    """Yield other bolts that the bracket's holes take, each with its widest washer: thinner without much play, and thicker.
+
+    A bracket takes a thicker bolt where its holes are as wide as the published close clearance holes.
+    """
     spread = bracket.rows if pair == "upper" else bracket.lower
     now = fasteners.bolt(hardware.bolt)
     if spread is None or spread.diameter is None:
         return
     for name in fasteners.bolt_names():
         thread = fasteners.bolt(name)
-        if not spread.diameter - MOST_PLAY <= thread.diameter < now.diameter - 0.1:
-            continue
-        washers = [listed for listed in fasteners.washers(name) if listed.outer <= (hardware.washer.outer or 0.0) + CLOSE]
-        if not washers:
-            continue
-        washer = max(washers, key=lambda listed: (listed.outer, listed.thickness))
-        weaker = thread.stress_area / now.stress_area
-        scale, drag = weaker * thread.diameter / now.diameter, hardware.running_torque or 0.0  # the drag is the old nut's
-        torque = None if hardware.torque is None else round(max(0.0, hardware.torque - drag) * scale, 1)
-        other = Washer(outer=washer.outer, inner=washer.inner, thickness=washer.thickness, flat_cut=None)
-        changed = replace(
-            hardware, bolt=name, nut=fasteners.nut_names(name)[0], nut_sizes=None, head_sizes=None, length=None,
-            hole=fasteners.clearance_holes(name).close, washer=other, torque=torque, running_torque=None,
-            outside_washer=replace(hardware.outside_washer, inner=max(washer.inner, hardware.outside_washer.inner or 0.0)),
-        )  # fmt: skip
-        cost = (
-            f"{name} for the {pair} bolts: they have {round((1 - weaker) * 100)} % less steel, and take less torque in "
-            "proportion. Ask the motor's maker first."
-        )
-        yield Kit(changed, BOLT, f"{name} bolts", (cost,))
+        thinner = spread.diameter - MOST_PLAY <= thread.diameter < now.diameter - 0.1
+        thicker = now.diameter + 0.1 < thread.diameter and fasteners.clearance_holes(name).close <= spread.diameter + CLOSE
+        nut = fasteners.nut(fasteners.nut_names(name)[0], name)
+        least, most = nut.corners if thicker else 0.0, (hardware.washer.outer or 0.0) + CLOSE
+        washers = [listed for listed in fasteners.washers(name) if least <= listed.outer <= most]
+        if (thinner or thicker) and washers:
+            washer = max(washers, key=lambda listed: (listed.outer, listed.thickness))
+            try:
+                changed = _on_bolt(hardware, thread, flat_washer(washer))
+            except NonsenseError:
+                continue  # a spacer or an outer washer is too narrow for the thicker bolt
+            if thicker:
+                changed = replace(changed, socket=hardware.socket and wider(hardware.socket, socket(nut.corners)),
+                                  spanner=hardware.spanner and wider(hardware.spanner, spanner(nut.corners)))  # fmt: skip
+            yield Kit(changed, BOLT, f"{name} bolts", (_bolt_cost(now, thread, pair),))
+
+
+_Tool = TypeVar("_Tool", Socket, Spanner)
+
+
+def wider(tool: _Tool, usual: _Tool) -> _Tool:
+    """Return a tool at least as wide as the usual one for a nut."""
+    return tool if tool.outer is not None and usual.outer is not None and tool.outer >= usual.outer else usual
+
+
+def _on_bolt(hardware: Hardware, thread: Bolt, washer: Washer) -> Hardware:
+    """Return hardware with another bolt: a thinner one with less torque, in proportion to its steel, a thicker one as clamped.
+
+    The old nut's drag comes off the torque.
+    """
+    now = fasteners.bolt(hardware.bolt)
+    scale = min(1.0, thread.stress_area / now.stress_area) * thread.diameter / now.diameter
+    drag = hardware.running_torque or 0.0
+    torque = None if hardware.torque is None else round(max(0.0, hardware.torque - drag) * scale, 1)
+    outside = hardware.outside_washer
+    return replace(
+        hardware, bolt=thread.name, nut=fasteners.nut_names(thread.name)[0], nut_sizes=None, head_sizes=None, length=None,
+        hole=fasteners.clearance_holes(thread.name).close, washer=washer, torque=torque, running_torque=None,
+        outside_washer=replace(outside, inner=max(washer.inner or 0.0, outside.inner or 0.0)),
+    )  # fmt: skip
+
+
+def _bolt_cost(now: Bolt, thread: Bolt, pair: Pair) -> str:
+    share = round(abs(1 - thread.stress_area / now.stress_area) * 100)
+    if thread.diameter > now.diameter:
+        return f"{thread.name} for the {pair} bolts: they have {share} % more steel, and need wider holes and other tools."
+    return (
+        f"{thread.name} for the {pair} bolts: they have {share} % less steel, and take less torque in "
+        "proportion. Ask the motor's maker first."
+    )

@@ -12,38 +12,41 @@ from msgspec.structs import replace
 from geometry.decide.kit import BOLT, CUT, PLAIN, PLATE, PRESENT, TILT, Kit, kits
 from geometry.design.edits import with_mount
 from geometry.design.units import STEPS, format_angle, format_length
-from geometry.design.validity import CLOSE
+from geometry.design.validity import CLOSE, NonsenseError
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
-from geometry.judge.drillable import room_aimed_at
+from geometry.judge.drillable import WOOD_TO_DRILL, room_aimed_at
 from geometry.solid.bracket_holes import (
     highest_upper,
+    hook_gap,
     ladder_drops,
     plate_height,
+    reaches,
     round_hole,
-    rows_left,
     slot_place,
     standard_drop,
 )
 from geometry.solid.faces import Unmeasured, faces
 from geometry.tables import fasteners
+from geometry.tables.known import MM_PER_INCH
 from geometry.zones.pair_zone import pair_zone
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from geometry.design.design import Design
     from geometry.design.hardware import Hardware
     from geometry.design.motor import Lower, Mount, Rows
+    from geometry.judge.findings import Finding
     from geometry.zones.pair_zone import Grade, Zone
 
 
 class Leeway(NamedTuple):
     """The changes that a search may make, besides row, drop and upper height.
 
-    It may use old upper holes again, change or cut washers, add a backing plate, and use thinner bolts. It may drill holes up
-    from square, choose drops between those of the ladder, and move the motor aside.
+    It may use old upper holes again, change or cut washers, add a backing plate, and use thinner or thicker bolts. It may
+    drill holes up or down from square, choose drops between those of the ladder, and move the motor aside.
     """
 
     old_holes: bool = True
@@ -59,17 +62,29 @@ class Leeway(NamedTuple):
         return {PLAIN: self.washers, CUT: self.washers, PLATE: self.plate, BOLT: self.bolts, TILT: self.tilt}.get(level, True)
 
 
-TRIES = 60  # full checks at most before a search ends
 _TOO_HIGH = 2  # steps of rank more for a new place nearer to the top edge than advised; our assumption
+_SUCKS_AIR = 2 * MM_PER_INCH  # [mm] over the bottom; an AV plate above it usually sucks air, common practice
 _SAME = 0.5  # [mm] two places nearer than this count as one
+_AS_HIGH = 3.0  # [mm] an AV plate nearer by less than this to its usual height is no gain; our assumption
 _GRADES: tuple[Grade, ...] = ("least", "advised")
+_Spans = dict[str, list[tuple[float, float]]]
+
+
+class Aim(NamedTuple):
+    """The room that a proposed place should have [mm]: inside the well, and beyond the least wood next to an old hole."""
+
+    room: float
+    wood: float
 
 
 class Upper(NamedTuple):
     """A place for the upper pair.
 
-    ``design`` has its old holes meant for use or not. ``moved`` is the distance from the present or usual place in steps of
-    rank. ``advised``: its parts have the advised room. ``deep``: it is as far below the top edge as advised.
+    Attributes:
+        design: the design with its hardware, but not yet at its height. Old holes are meant for use, or not.
+        moved: distance from the present or usual place in steps of rank.
+        advised: whether its parts have the room that is aimed at. deep: whether it is as far below the top edge as advised.
+        gap: under the bracket hook, with the 1st hole from the top [mm]. height: of the AV plate then, None where not known.
     """
 
     design: Design
@@ -77,17 +92,25 @@ class Upper(NamedTuple):
     offset: float
     moved: int
     kit: Kit
+    tilt: float
     reused: tuple[str, ...]
     costs: tuple[str, ...]
     advised: bool
     deep: bool
+    gap: float
+    height: float | None
 
 
 class Candidate(NamedTuple):
     """A placement before it is checked.
 
-    ``advised``: its parts have the advised room; ``in_slot``: the slot's end has it too; ``slack``: how much deeper the
-    lower pair could be.
+    Attributes:
+        left: usable upper holes.
+        advised: whether its parts have the room that is aimed at. in_slot: whether the slot's end has its advised room too.
+        off_usual: how far the AV plate is from its usual heights [mm]. high: whether it is so high that it sucks air.
+        steps: upper holes that its drop costs where all could be used. lost: those that it does cost at this height.
+        slack: how much deeper the lower pair could be [mm].
+        unsettled: how many findings are fouled at any place with its hardware.
     """
 
     upper: Upper
@@ -99,8 +122,11 @@ class Candidate(NamedTuple):
     advised: bool
     in_slot: bool
     off_usual: float
+    high: bool
     steps: int
+    lost: int
     slack: float
+    unsettled: int
 
     @property
     def special(self) -> int:
@@ -111,23 +137,28 @@ class Candidate(NamedTuple):
     def rank(self) -> tuple[float, ...]:
         """The order in which a rigger would choose, smallest first."""
         wide = self.kit.hardware.washer.outer or 0.0
-        return (not self.advised, self.upper.moved + self.steps, not self.upper.deep, self.special,
-                -len(self.left), -len(self.upper.reused), -wide, not self.in_slot, -round(self.slack),
-                round(self.off_usual), self.row)  # fmt: skip
+        return (self.high, self.upper.moved + self.lost, not self.upper.deep, self.special, round(self.off_usual),
+                -len(self.left), -len(self.upper.reused), not self.advised, -wide, not self.in_slot, self.row,
+                -round(self.slack))  # fmt: skip
 
     def makes_needless(self, other: Candidate) -> bool:
-        """Return whether another placement of later rank has no advantage over it."""
+        """Return whether another placement of later rank has no advantage over it.
+
+        More room than enough is none. A slot's end with its advised room is one only where nothing else is worse.
+        """
+        as_plain = self.special == other.special and self.upper.moved == other.upper.moved
+        as_good = as_plain and other.off_usual <= self.off_usual + _AS_HIGH
         return (
-            self.advised >= other.advised
-            and self.in_slot >= other.in_slot
+            self.special <= other.special
+            and self.high <= other.high
+            and self.off_usual <= other.off_usual + _AS_HIGH
             and self.upper.moved <= other.upper.moved
             and self.upper.deep >= other.upper.deep
-            and self.special <= other.special
             and set(self.left) >= set(other.left)
             and set(self.upper.reused) >= set(other.upper.reused)
-            and self.off_usual <= other.off_usual + 3.0
-            and (self.advised or self.slack >= other.slack - 1.0)
-            and not (self.kit.level == CUT and other.kit.level == PLATE)  # some owners would not cut a washer
+            and self.unsettled <= other.unsettled
+            and (self.advised >= other.advised or self.special < other.special)
+            and (self.in_slot >= other.in_slot or not as_good)
         )
 
 
@@ -136,8 +167,8 @@ class Ground:
     """One motor on its boat.
 
     Attributes:
-        costs: of seating its bolts, and of findings that are fouled at any place. given: checks of the latter kind.
-        allowed: the changes that may be made.
+        costs: of seating its bolts. given: checks with a finding that is fouled at any place.
+        allowed: the changes that may be made. aim: the room that places should have.
     """
 
     design: Design
@@ -145,7 +176,9 @@ class Ground:
     costs: tuple[str, ...]
     given: frozenset[str]
     allowed: Leeway
+    aim: Aim
     _zones: dict[object, Zone] = field(default_factory=dict)
+    _unsettled: dict[tuple[str, str], int] = field(default_factory=dict)
 
     @property
     def mount(self) -> Mount:
@@ -163,33 +196,56 @@ class Ground:
     @property
     def hardware(self) -> tuple[Hardware, Hardware]:
         """The present hardware of the upper and the lower holes."""
-        upper, lower = self.mount.upper_hardware, self.mount.lower_hardware
-        if upper is None or lower is None:
-            raise TypeError("a bracket without bolts has no hardware")
-        return upper, lower
+        return sure_hardware(self.mount.upper_hardware), sure_hardware(self.mount.lower_hardware)
 
     def highest(self, offset: float, grade: int) -> float:
         """Return the highest place of the upper pair by the top edge; grade 0: the least, 1: the advised [mm]."""
         return highest_upper(self.design, self.index, offset, self.design.limits.top_edge[grade])
 
     def zone(self, design: Design, pair: Literal["upper", "lower"]) -> Zone:
-        """Return a pair's zone. Its advised part is for the clearance alone: edges count with their least limit.
+        """Return a pair's zone. Its advised part is for room and for old holes alone: edges count with their least limit.
 
         The advised depth below the top edge is checked separately, see `Upper`.
         """
         mount = design.mounts[self.index]
-        reused = tuple(hole.is_reused for hole in design.old_holes)
-        key = (pair, reused, mount.upper_hardware, mount.lower_hardware, mount.upper_tilt, mount.lower_tilt)
+        hardware = sure_hardware(mount.upper_hardware if pair == "upper" else mount.lower_hardware)
+        tilt = mount.upper_tilt if pair == "upper" else mount.lower_tilt
+        key = (pair, self.aim, tuple(hole.is_reused for hole in design.old_holes), hardware, tilt)
         if key not in self._zones:
             limits = design.limits
             wood = limits.wood_between_diameters[0]
             edge, top = limits.edge_diameters[0], limits.top_edge[0]
+            more = self.aim.wood / fasteners.bolt(hardware.bolt).diameter
             eased = replace(
-                limits, edge_diameters=(edge, edge), top_edge=(top, top), wood_between_diameters=(wood, wood),
-                clearance=(limits.clearance[0], room_aimed_at(design)),
+                limits, edge_diameters=(edge, edge), top_edge=(top, top), wood_between_diameters=(wood, wood + more),
+                clearance=(limits.clearance[0], max(limits.clearance[0], self.aim.room)),
             )  # fmt: skip
             self._zones[key] = pair_zone(replace(design, limits=eased), self.index, pair)
         return self._zones[key]
+
+    def unsettled(self, upper: Kit, lower: Kit) -> int:
+        """Return how many findings are fouled at any place with some hardware."""
+        if not self.given:
+            return 0
+        key = upper.name, lower.name
+        if key not in self._unsettled:
+            try:
+                hung = with_mount(self.design, self.index, upper_hardware=upper.hardware, lower_hardware=lower.hardware)
+                self._unsettled[key] = len(self.still_given(check(hung).findings))
+            except NonsenseError:
+                self._unsettled[key] = len(self.given)
+        return self._unsettled[key]
+
+    def still_given(self, findings: Iterable[Finding]) -> list[Finding]:
+        """Return the findings that this motor has at any place and that refuse none."""
+        return [f for f in findings if f.state == "fouled" and f.check in self.given and self.index in f.mounts]
+
+
+def sure_hardware(hardware: Hardware | None) -> Hardware:
+    """Return the hardware of a bolted bracket, which always has some."""
+    if hardware is None:
+        raise TypeError("a bracket without bolts has no hardware")
+    return hardware
 
 
 def prepared(design: Design, index: int, allowed: Leeway) -> Ground:
@@ -216,8 +272,8 @@ def prepared(design: Design, index: int, allowed: Leeway) -> Ground:
         mount = replace(mount, **{f"{pair}_tilt": tilt, f"{pair}_hardware": replace(hardware, wedge=wedge)})
     seated = replace(design, mounts=(*design.mounts[:index], mount, *design.mounts[index + 1 :]))
     given = [f for f in check(design).findings if f.state == "fouled" and CHECK_KINDS[f.check].ease and index in f.mounts]
-    costs += [f"Still to be settled: {finding.text}" for finding in given]
-    return Ground(seated, index, tuple(dict.fromkeys(costs)), frozenset(finding.check for finding in given), allowed)
+    aim = Aim(room_aimed_at(design), WOOD_TO_DRILL)
+    return Ground(seated, index, tuple(dict.fromkeys(costs)), frozenset(finding.check for finding in given), allowed, aim)
 
 
 def _play(mount: Mount, pair: str) -> float:
@@ -232,62 +288,116 @@ def _play(mount: Mount, pair: str) -> float:
 
 def all_choices(ground: Ground, offsets: tuple[float, ...]) -> Iterator[tuple[int, int, list[Candidate]]]:
     """Yield the choices of one kind of lower hardware after the other, with the number of kinds."""
-    uppers = [upper for offset in offsets for upper in uppers_of(ground, offset)]
-    if len(offsets) == 1 and ground.allowed.old_holes:
-        uppers = [*_old_pairs(ground), *uppers]
-    tools = list(lower_kits(ground))
+    tools = list(lower_tools(ground))
     for done, (kit, tilt) in enumerate(tools, start=1):
-        yield done, len(tools), [choice for upper in uppers for choice in _choices(ground, upper, kit, tilt)]
+        yield done, len(tools), [choice for offset in offsets for choice in _choices_at(ground, offset, kit, tilt)]
 
 
-def lower_kits(ground: Ground) -> Iterator[tuple[Kit, float]]:
+def _choices_at(ground: Ground, offset: float, kit: Kit, tilt: float) -> Iterator[Candidate]:
+    """Yield the choices of one kind of lower hardware at one place across. In the middle, old holes come first."""
+    spans = _lower_spans(ground, ground.design, offset, kit, tilt)
+    middle = ground.mount.offset is None or abs(offset - ground.mount.offset) < CLOSE
+    for upper in _old_pairs(ground) if middle and ground.allowed.old_holes else ():
+        yield from _choices(ground, upper, kit, tilt, _lower_spans(ground, upper.design, upper.offset, kit, tilt))
+    for upper in uppers_of(ground, offset, _heights_for(ground, spans["advised"])):
+        yield from _choices(ground, upper, kit, tilt, spans)
+
+
+def _lower_spans(ground: Ground, design: Design, offset: float, kit: Kit, tilt: float) -> _Spans:
+    """Return the heights of the lower pair that its zone allows, least and advised."""
+    rows, lower = ground.bracket
+    hung = design if any(hole.is_reused for hole in design.old_holes) else without_wishes(ground.design)
+    probe = with_mount(
+        hung, ground.index, upper_at=-rows.row0_depth, offset=offset, upper_hardware=ground.hardware[0],
+        upper_tilt=ground.mount.upper_tilt, lower_hardware=kit.hardware, lower_tilt=tilt, drop=standard_drop(lower),
+    )  # fmt: skip
+    zone = ground.zone(probe, "lower")
+    return {grade: _spans(zone, offset, lower.half_spacing, grade) for grade in _GRADES}
+
+
+def lower_tools(ground: Ground) -> Iterator[tuple[Kit, float]]:
     """Yield the hardware to try for the lower pair, plainest first, and the tilt to drill at [degrees]."""
     hardware = ground.hardware[1]
     now = ground.mount.lower_tilt or 0.0
     for kit in kits(hardware, ground.mount.bracket, "lower", ground.design.units, ground.design.limits.clearance[1]):
         if ground.allowed.has(kit.level):
             yield kit, now
-    for tilt in _tilts(ground) if ground.allowed.tilt else ():
-        cost = (
-            f"The lower holes are drilled {format_angle(tilt)} up from square. The heads are off flat by as much. "
-            "Cut the guide block to that angle."
-        )
-        yield Kit(hardware, TILT, "the hardware as it is", (cost,)), tilt
+    for tilt in _tilts(ground, "lower") if ground.allowed.tilt else ():
+        if tilt > now:
+            yield _tilted(hardware, "lower", tilt), tilt
 
 
-def _tilts(ground: Ground) -> list[float]:
-    """Return tilts that lift the lower exits, within the bracket's play and the seat's limits [degrees]."""
-    play = _play(ground.mount, "lower")
+def upper_tools(ground: Ground) -> Iterator[tuple[Kit, float]]:
+    """Yield the hardware to try for the upper pair, plainest first, and the tilt to drill at [degrees]."""
+    hardware = ground.hardware[0]
+    now = ground.mount.upper_tilt or 0.0
+    for kit in kits(hardware, ground.mount.bracket, "upper", ground.design.units):
+        if kit.level in (PRESENT, PLAIN, BOLT) and ground.allowed.has(kit.level):
+            yield kit, now
+    for tilt in _tilts(ground, "upper") if ground.allowed.tilt else ():
+        yield _tilted(hardware, "upper", tilt), tilt
+
+
+def _tilted(hardware: Hardware, pair: str, tilt: float) -> Kit:
+    way = "up" if tilt > 0 else "down"
+    cost = (
+        f"The {pair} holes are drilled {format_angle(abs(tilt))} {way} from square. The heads are off flat by as much. "
+        "Cut the guide block to that angle."
+    )
+    return Kit(hardware, TILT, "the hardware as it is", (cost,))
+
+
+def _tilts(ground: Ground, pair: Literal["upper", "lower"]) -> list[float]:
+    """Return tilts that lift a pair's exits, or let them down, within the bracket's play and the seat's limits [degrees]."""
+    play, number = _play(ground.mount, pair), 0 if pair == "upper" else 1
     if play == math.inf:
         return []
-    under = math.degrees(faces(ground.design.transom).taper) + (ground.hardware[1].wedge or 0.0)
+    under = math.degrees(faces(ground.design.transom).taper) + (ground.hardware[number].wedge or 0.0)
+    now = (ground.mount.upper_tilt, ground.mount.lower_tilt)[number] or 0.0
     # The inside washer is off flat by tilt - taper - wedge.
-    most = [math.floor(min(play, angle, under + angle) * 10) / 10 for angle in sorted(ground.design.limits.seat_angle)]
-    return sorted({tilt for tilt in most if tilt > (ground.mount.lower_tilt or 0.0) + 0.05})
+    angles = sorted(ground.design.limits.seat_angle)
+    up = {math.floor(min(play, angle, angle + under) * 10) / 10 for angle in angles}
+    down = {-math.floor(min(play, angle, angle - under) * 10) / 10 for angle in angles}
+    return sorted({tilt for tilt in up if tilt > max(now, 0.0) + 0.05} | {tilt for tilt in down if tilt < min(now, 0.0) - 0.05})
 
 
-def uppers_of(ground: Ground, offset: float) -> Iterator[Upper]:
-    """Yield places for the upper pair with at least the least room, without old holes."""
+def uppers_of(ground: Ground, offset: float, wishes: tuple[float, ...] = ()) -> Iterator[Upper]:
+    """Yield places for the upper pair with at least the least room, without old holes.
+
+    Args:
+        wishes: heights that would suit the lower pair [mm].
+    """
     mount, unit, half = ground.mount, ground.design.units, ground.bracket[0].half_spacing
     aside = 0 if mount.offset is None or abs(offset - mount.offset) < CLOSE else 2
     free, seen = without_wishes(ground.design), list[float]()
     unused = tuple(f"{hole.name} is not used again: fill it first." for hole in ground.design.old_holes if hole.is_reused)
-    for kit in kits(ground.hardware[0], mount.bracket, "upper", unit):
-        if kit.level > PLAIN or not ground.allowed.has(kit.level):
-            break
-        zone = ground.zone(with_mount(free, ground.index, upper_hardware=kit.hardware), "upper")
+    wishes, home = (*wishes, *_usual_heights(ground, offset)), -ground.bracket[0].row0_depth
+    top = at_top(with_mount(free, ground.index, offset=offset, upper_at=home), ground.index)
+    for kit, tilt in upper_tools(ground):
+        hung = with_mount(free, ground.index, offset=offset, upper_at=home, upper_hardware=kit.hardware, upper_tilt=tilt)
+        zone = ground.zone(hung, "upper")
         least, advised = (_spans(zone, offset, half, grade) for grade in _GRADES)
         wanted = ground.highest(offset, 1)
-        for at, moved in _heights(ground, least, advised, wanted):
+        for at, moved in _heights(ground, advised or least, wanted, wishes):
             roomy, deep = _within(at, advised), at <= wanted + CLOSE
             if any(abs(at - other) < _SAME for other in seen) or not _within(at, least):
                 continue
-            if roomy or kit.level == PRESENT:
+            if roomy and kit.level == PRESENT and not ground.given:
                 seen.append(at)
-            hung = with_mount(free, ground.index, offset=offset, upper_at=at, upper_hardware=kit.hardware)
             where = () if moved == 0 else (f"The upper holes are {format_length(-at, unit)} below the top edge.",)
             costs = (*_aside_cost(ground, offset), *where, *kit.costs, *unused)
-            yield Upper(hung, at, offset, moved + aside, kit, (), costs, roomy, deep)
+            lift = at - home
+            height = None if top[1] is None else top[1] + lift * math.cos(math.radians(ground.design.transom.rake or 0.0))
+            yield Upper(hung, at, offset, moved + aside, kit, tilt, (), costs, roomy, deep, top[0] + lift, height)
+
+
+def at_top(hung: Design, index: int) -> tuple[float, float | None]:
+    """Return the gap under the bracket hook with the 1st hole from the top, and the height of the AV plate then [mm]."""
+    try:
+        height = plate_height(hung, index, 0)
+    except Unmeasured:
+        height = None
+    return hook_gap(hung, index, 0), height
 
 
 def _within(at: float, spans: list[tuple[float, float]]) -> bool:
@@ -303,23 +413,43 @@ def _aside_cost(ground: Ground, offset: float) -> tuple[str, ...]:
 
 
 def _heights(
-    ground: Ground, least: list[tuple[float, float]], advised: list[tuple[float, float]], wanted: float
+    ground: Ground, spans: list[tuple[float, float]], wanted: float, wishes: tuple[float, ...]
 ) -> Iterator[tuple[float, int]]:
-    """Yield heights for the upper pair and their cost in rank: kept, at the trade's depth, at the zones' upper ends.
+    """Yield heights for the upper pair and their cost in rank: kept, at the trade's depth, at both ends of each free stretch.
 
-    A place nearer to the top edge than at present, or than usual, counts three times as much as a deeper one. A new place
-    above ``wanted``, less than advised below the top edge, counts two steps more.
+    A stretch ends at ``wanted`` too, the advised depth below the top edge. A place nearer to the top edge than at present, or
+    than usual, counts three times as much as a deeper one. A new place above ``wanted`` counts two steps more.
     """
     rows, now = ground.bracket[0], ground.mount.upper_at
     usual = -rows.row0_depth
     home = usual if now is None else now
-    spots = [high for spans in (advised, least) for _, high in spans]
-    spots += [min(high, wanted) for spans in (advised, least) for low, high in spans if low <= wanted]
-    for at in (home, usual, *(math.floor(spot * 10 + CLOSE) / 10 for spot in spots)):
+    highs = [high for _, high in spans] + [wanted for low, high in spans if low <= wanted < high]
+    ends = [math.floor(high * 10 + CLOSE) / 10 for high in highs] + [math.ceil(low * 10 - CLOSE) / 10 for low, _ in spans]
+    for at in (home, usual, *ends, *wishes):
         away = (at - home) / rows.pitch
         steps = 0 if abs(away) < CLOSE else math.ceil(-away) if away < 0 else 3 * math.ceil(away)
         kept = now is not None and not steps
         yield at, steps + (0 if kept or at <= wanted + CLOSE else _TOO_HIGH)
+
+
+def _heights_for(ground: Ground, lower: list[tuple[float, float]]) -> tuple[float, ...]:
+    """Return the lowest heights of the upper pair that leave the lower pair room for a drop of the ladder [mm]."""
+    drops = _ladder(ground)
+    return tuple(math.ceil((low + drop) * 10 - CLOSE) / 10 for low, _ in lower for drop in drops)
+
+
+def _usual_heights(ground: Ground, offset: float) -> tuple[float, ...]:
+    """Return the heights of the upper pair at which one of the bracket's holes just puts the AV plate in its usual range."""
+    rows, mount = ground.bracket[0], ground.mount
+    level = with_mount(ground.design, ground.index, upper_at=-rows.row0_depth, offset=offset)
+    try:
+        low, high = (plate_height(level, ground.index, row) for row in (0, 1))
+    except Unmeasured:
+        return ()
+    share = (high - low) / rows.pitch
+    least, most = usual_plate_heights(mount.set_back)
+    hooks = (math.ceil((least - low) / share * 10) / 10, math.floor((most - low) / share * 10) / 10)
+    return tuple(hook - rows.row0_depth - row * rows.pitch for hook in hooks for row in range(rows.count))
 
 
 def _old_pairs(ground: Ground) -> Iterator[Upper]:
@@ -346,8 +476,9 @@ def _old_pairs(ground: Ground) -> Iterator[Upper]:
         costs = (*_aside_cost(ground, offset), f"The upper bolts use {names[0]} and {names[1]}.")
         moved = 0 if mount.upper_at is None or abs(at - mount.upper_at) < _SAME else 1
         kit = Kit(hardware, PRESENT, "the hardware as it is")
-        deep = at <= ground.highest(offset, 1) + CLOSE
-        yield Upper(hung, at, offset, moved, kit, names, costs, _within(at, spans["advised"]), deep)
+        deep, tilt = at <= ground.highest(offset, 1) + CLOSE, mount.upper_tilt or 0.0
+        roomy = _within(at, spans["advised"])
+        yield Upper(hung, at, offset, moved, kit, tilt, names, costs, roomy, deep, *at_top(hung, ground.index))
 
 
 def without_wishes(design: Design) -> Design:
@@ -367,40 +498,63 @@ def _spans(zone: Zone, offset: float, half: float, grade: Grade) -> list[tuple[f
     ]
 
 
-def _choices(ground: Ground, upper: Upper, kit: Kit, tilt: float) -> Iterator[Candidate]:
-    """Yield the placements that a zone allows for one kind of lower hardware, the best upper hole of each."""
+def _choices(ground: Ground, upper: Upper, kit: Kit, tilt: float, spans: _Spans) -> Iterator[Candidate]:
+    """Yield the placements that a zone allows for one kind of lower hardware, with each usable upper hole."""
     index, (rows, lower) = ground.index, ground.bracket
-    probe = with_mount(upper.design, index, lower_hardware=kit.hardware, lower_tilt=tilt, drop=standard_drop(lower))
-    zone = ground.zone(with_mount(probe, index, upper_hardware=ground.hardware[0]), "lower")
-    spans = {grade: _spans(zone, upper.offset, lower.half_spacing, grade) for grade in _GRADES}
-    end = ground.design.limits.slot_end[1]
+    mount = replace(ground.mount, lower_hardware=kit.hardware)
+    end, unsettled = ground.design.limits.slot_end[1], ground.unsettled(upper.kit, kit)
+    share = math.cos(math.radians(ground.design.transom.rake or 0.0))
+    usual = usual_plate_heights(mount.set_back)
+    above = [row for row in range(rows.count) if upper.gap + row * rows.pitch >= -CLOSE]
+    at_standard = sum(reaches(mount, index, lower, row * rows.pitch + standard_drop(lower)) for row in above)
     for drop in _drops(ground, upper.at, spans["advised"]):
-        left = rows_left(probe, index, drop) if _within(upper.at - drop, spans["least"]) else ()
-        if not left:
+        at = upper.at - drop
+        slack = max((at - low for low, high in spans["least"] if low - CLOSE <= at <= high + CLOSE), default=None)
+        if slack is None:
             continue
-        row = min(left, key=lambda row: (off_usual_of(probe, index, row), row))
-        place = row * rows.pitch + drop
-        in_slot = round_hole(lower, place) or slot_place(lower, place) >= end - CLOSE
-        advised = upper.advised and _within(upper.at - drop, spans["advised"])
-        off = off_usual_of(probe, index, row)
-        slack = max(upper.at - drop - low for low, high in spans["least"] if _within(upper.at - drop, [(low, high)]))
-        yield Candidate(upper, kit, tilt, drop, row, left, advised, in_slot, off, steps_of(ground, drop), slack)
+        steps, advised = steps_of(ground, drop), upper.advised and _within(at, spans["advised"])
+        places = {row: row * rows.pitch + drop for row in above}
+        left = tuple(row for row, place in places.items() if reaches(mount, index, lower, place))
+        for row in left:
+            in_slot = round_hole(lower, places[row]) or slot_place(lower, places[row]) >= end - CLOSE
+            height = None if upper.height is None else upper.height + row * rows.pitch * share
+            off = 0.0 if height is None else _off(height, usual)
+            high = height is not None and too_high(height, mount)
+            lost = max(0, at_standard - len(left))
+            yield Candidate(upper, kit, tilt, drop, row, left, advised, in_slot, off, high, steps, lost, slack, unsettled)
 
 
 def _drops(ground: Ground, upper: float, advised: list[tuple[float, float]]) -> list[float]:
-    """Return the drops to try: the ladder's, each a step of the tape longer so that the slot's end is clear, and the deepest.
+    """Return the drops to try: the ladder's, and those to both ends of each free stretch.
 
-    The deepest is a whole step too, unless its span is too narrow for one.
+    The latter are whole steps of the tape, unless a stretch is too narrow for one.
     """
+    step, drops = STEPS[ground.design.units], _ladder(ground)
+    for low, high in advised if ground.allowed.drops else ():
+        deepest, least = math.floor((upper - low) / step) * step, math.ceil((upper - high) / step) * step
+        if deepest < upper - high - CLOSE:
+            deepest = least = math.floor((upper - low) * 10) / 10
+        drops += [drop for drop in (deepest, least) if drop > 0 and all(abs(drop - other) > _SAME for other in drops)]
+    return drops
+
+
+def _ladder(ground: Ground) -> list[float]:
+    """Return the ladder's drops, and each a step of the tape longer so that the slot's end is clear."""
     ladder, step = ladder_drops(ground.mount, ground.index), STEPS[ground.design.units]
     end = math.ceil(ground.design.limits.slot_end[1] / step - CLOSE) * step
-    drops = [*ladder, *(drop + end for drop in ladder)]
-    for low, high in advised if ground.allowed.drops else ():
-        free = math.floor((upper - low) / step) * step
-        free = free if upper - free <= high else math.floor((upper - low) * 10) / 10
-        if free > 0 and all(abs(free - drop) > _SAME for drop in drops):
-            drops.append(free)
-    return drops
+    return [*ladder, *(drop + end for drop in ladder)]
+
+
+def too_high(height: float, mount: Mount) -> bool:
+    """Return whether an AV plate is so far above the hull's bottom that it usually sucks air: 2 in, common practice.
+
+    A motor set back far has a usual range that reaches higher.
+    """
+    return height > max(_SUCKS_AIR, usual_plate_heights(mount.set_back)[1]) + CLOSE
+
+
+def _off(height: float, usual: tuple[float, float]) -> float:
+    return max(usual[0] - height, height - usual[1], 0.0)
 
 
 def off_usual_of(design: Design, index: int, row: int) -> float:
@@ -409,8 +563,7 @@ def off_usual_of(design: Design, index: int, row: int) -> float:
         height = plate_height(design, index, row)
     except Unmeasured:
         return 0.0
-    low, high = usual_plate_heights(design.mounts[index].set_back)
-    return max(low - height, height - high, 0.0)
+    return _off(height, usual_plate_heights(design.mounts[index].set_back))
 
 
 def steps_of(ground: Ground, drop: float) -> int:

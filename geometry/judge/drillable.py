@@ -21,6 +21,10 @@ SURE = 0.975
 ROOM_TO_DRILL = 4.4
 """[mm] At this room, planning readings usually give the chance `SURE`: 1.96 spreads of 2.0 to 2.3 mm, our calculation."""
 
+WOOD_TO_DRILL = 2.6
+"""[mm] At this much wood beyond the least, next to an old hole, planning readings usually give that chance: 1.96 spreads of
+1.3 mm, our calculation."""
+
 SPREADS = 1.959964  # spreads of a normal distribution: 0.975 of it is on one side of them
 _OF_100 = 100
 

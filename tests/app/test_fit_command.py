@@ -17,8 +17,8 @@ from tests.designs import changed, clamp_on_mount, example_design
 SKIFF = Path(str(files("assets") / "designs" / "shallow-well-skiff.boltwell"))
 NEVER = ("error", "invalid", "please", "successfully", "oops", "must")
 FIELDS = [
-    "state", "row", "drop", "upper_at", "offset", "lower_tilt", "hardware", "rows_left", "room", "plate_height", "reused",
-    "governs", "costs",
+    "state", "row", "drop", "upper_at", "offset", "upper_tilt", "lower_tilt", "hardware", "rows_left", "room", "plate_height",
+    "reused", "governs", "costs",
 ]  # fmt: skip
 
 
@@ -49,7 +49,7 @@ def test_json_field_by_field(capsys):
     assert list(mount) == ["mount", "fits", "miss", "measure"]
     assert (mount["mount"], mount["miss"], mount["measure"]) == ("main motor", None, None)
     expected = fits(read_design(SKIFF)[0])
-    assert len(mount["fits"]) == len(expected) > 3
+    assert len(mount["fits"]) == len(expected) > 1
     for said, fit in zip(mount["fits"], expected, strict=True):
         assert list(said) == FIELDS
         for name in ("drop", "upper_at", "offset", "room", "plate_height"):
@@ -76,7 +76,7 @@ def test_it_speaks_plainly(capsys):
     assert text.startswith("main motor: ")
     assert "the best first" in text
     assert "drop 7 5/16 in, 2nd hole from the top (one hole up), upper holes " in text
-    assert "usable holes: " in text
+    assert "usable holes: " in " ".join(text.split())
     assert "(row" not in text
     assert not [word for word in NEVER if word in text.lower().split()]
 

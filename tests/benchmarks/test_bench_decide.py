@@ -17,7 +17,8 @@ from app.document.document import Document
 from app.window.main_window import MainWindow
 from assets import design_text
 from geometry.decide.alternatives import low_enough, seat_rungs, seats
-from geometry.decide.fit import Fit, search
+from geometry.decide.fit import search
+from geometry.decide.offer import Fit
 from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
 from geometry.judge.check import check
