@@ -113,8 +113,8 @@ def checked_fit(ground: Ground, choice: Candidate) -> Fit | None:
     costs += (*_height_cost(ground, height), *_still(ground, findings), *_to_measure(ground, ours))
     return Fit(
         with_new_parts_to_buy(ground.design, hung), state != "fouled", state, choice.row, choice.drop, choice.upper.at,
-        choice.upper.offset, choice.upper.tilt, choice.tilt, kit.level, kit.name, choice.left, room, height, choice.upper.reused, governs, costs,
-        tuple(finding for finding in ours if finding.state == "fouled"),
+        choice.upper.offset, choice.upper.tilt, choice.tilt, kit.level, kit.name, choice.left, room, height,
+        choice.upper.reused, governs, costs, tuple(finding for finding in ours if finding.state == "fouled"),
     )  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from assets import design_text
 from geometry.decide.fit import fits, search
 from geometry.decide.kit import kits
 from geometry.decide.offer import Fit, Progress
-from geometry.decide.placing import Leeway, all_choices, prepared, uppers_of
+from geometry.decide.placing import Candidate, Leeway, all_choices, prepared, uppers_of
 from geometry.design.boat import Block, OldHole
 from geometry.design.design_text import from_text
 from geometry.design.measures import put_path
@@ -22,8 +22,15 @@ from geometry.judge.drillable import ROOM_TO_DRILL, drillable
 from geometry.judge.findings import verdict_of
 from geometry.solid.faces import Unmeasured
 from tests.designs import (
-    IN, changed, clamp_on_mount, example_design, half_inch_hardware, numbers_of, random_design, sure,
-)  # fmt: skip
+    IN,
+    changed,
+    clamp_on_mount,
+    example_design,
+    half_inch_hardware,
+    numbers_of,
+    random_design,
+    sure,
+)
 
 DEMONSTRATIONS = ("shallow-well-skiff", "cap-lip-launch", "tapered-work-boat", "thrice-drilled-runabout", "twin-motor-launch")
 
@@ -335,7 +342,7 @@ def test_where_the_middle_is_taken_the_motor_moves_aside():
 
 @pytest.mark.parametrize("name", DEMONSTRATIONS[:3])
 def test_an_offer_that_costs_something_has_an_advantage_over_each_cheaper_one(name):
-    """Smaller or cut washers, a backing plate or other bolts, and nothing for it: before, the skiff was offered two of those."""
+    """Smaller or cut washers, a backing plate or other bolts, and nothing for it: the skiff was offered two of those."""
     design = demonstration(name)
     offers = fits(design)
     assert len({(fit.drop, fit.upper_at, fit.offset, fit.hardware, fit.lower_tilt, fit.row) for fit in offers}) == len(offers)
@@ -358,7 +365,8 @@ def test_an_av_plate_that_is_too_high_is_said(more, above):
     first = fits(changed(deep(), transom__height=490.0 + more))[0]
     assert first.plate_height == pytest.approx(above, abs=0.6)
     said_so = [cost for cost in first.costs if "higher than usual: expect it to suck air" in cost]
-    assert said_so == (["The AV plate is 2 7/16 in above the bottom, higher than usual: expect it to suck air."] if more > 50 else [])
+    words = "The AV plate is 2 7/16 in above the bottom, higher than usual: expect it to suck air."
+    assert said_so == ([words] if more > 50 else [])
 
 
 def test_a_motor_that_is_set_back_far_may_have_a_higher_av_plate():
@@ -372,7 +380,7 @@ def test_a_usual_height_of_the_av_plate_comes_before_more_room():
     """Of all placements of equal cost, depth and hardware, the one in the usual range ranks first, however little its room."""
     ground = prepared(changed(demonstration("shallow-well-skiff"), transom__height=540.0), 0, Leeway())
     choices = sorted((choice for _, _, some in all_choices(ground, (0.0,)) for choice in some), key=lambda choice: choice.rank)
-    alike = {}
+    alike: dict[tuple[float, ...], list[Candidate]] = {}
     for choice in choices:
         alike.setdefault((choice.high, choice.upper.moved + choice.lost, choice.upper.deep, choice.special), []).append(choice)
     assert max(len(group) for group in alike.values()) > 20
@@ -391,8 +399,8 @@ def test_both_ends_of_each_free_stretch_are_tried():
     old = OldHole(name="old hole", at=(163.5125, -90.0), diameter=20.0, state="open", plug_diameter=None, reuse=False)
     ground = prepared(replace(changed(deep(), mounts__0__upper_at=-90.0), old_holes=(old,)), 0, Leeway())
     heights = {upper.at for upper in uppers_of(ground, 0.0) if upper.kit.level == 0}
-    nearest = max(at for at in heights if at < -90.0), min(at for at in heights if at > -90.0)
-    assert nearest == (pytest.approx(-115.7, abs=0.11), pytest.approx(-64.3, abs=0.11))
+    assert max(at for at in heights if at < -90.0) == pytest.approx(-115.7, abs=0.11)
+    assert min(at for at in heights if at > -90.0) == pytest.approx(-64.3, abs=0.11)
 
 
 def test_a_thicker_bolt_that_the_bracket_takes_settles_a_clamp_that_is_too_much():
@@ -416,7 +424,7 @@ def test_a_thicker_bolt_that_the_bracket_takes_settles_a_clamp_that_is_too_much(
 
 
 def test_the_upper_pair_may_be_tilted_away_from_a_lip():
-    """A lip that hangs 18 mm inside leaves the upper washers 2.8 mm. Tilted down 2.8°, the exits are 44 tan(2.8°) = 2.2 lower."""
+    """A lip that hangs 18 mm inside leaves the upper washers 2.8 mm. Tilted down 2.8°, they are 44 tan(2.8°) = 2.2 lower."""
     lip = Block(name="cap lip", outline=((-300, -18), (300, -18), (300, 0), (-300, 0)), stands_out=40.0)
     design = replace(floor_at(changed(example_design(), mounts__0__drop=203.2), 295.0), old_holes=(), inside_blocks=(lip,))
     kept = next(fit for fit in fits(design) if fit.upper_at == -50.8)
@@ -431,9 +439,8 @@ def test_the_upper_pair_may_be_tilted_away_from_a_lip():
 @pytest.mark.parametrize("side", ["port", "starboard"])
 def test_a_wall_too_near_the_upper_bolts_is_said_to_go_further_out(side):
     """The wall is 16 to 26 mm from the upper hole's centre, and the washer needs 19 and its room."""
-    profile = ((-190, 0), (-180, -320), (300, -320), (320, 0))
-    if side == "starboard":
-        profile = tuple((-u, y) for u, y in reversed(profile))
+    port = ((-190, 0), (-180, -320), (300, -320), (320, 0))
+    profile = port if side == "port" else tuple((-u, y) for u, y in reversed(port))
     design = changed(deep(), well__profile=profile)
     (miss,) = fits(design, allowed=Leeway(aside=False))
     by = said(miss.change, f"The well would have to be {{}} wider to {side}.")
