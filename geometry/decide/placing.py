@@ -138,7 +138,7 @@ class Candidate(NamedTuple):
         """The order in which a rigger would choose, smallest first."""
         wide = self.kit.hardware.washer.outer or 0.0
         return (self.high, self.upper.moved + self.lost, not self.upper.deep, self.special, round(self.off_usual),
-                -len(self.left), -len(self.upper.reused), not self.advised, -wide, not self.in_slot, self.row,
+                self.steps, -len(self.left), -len(self.upper.reused), not self.advised, -wide, not self.in_slot, self.row,
                 -round(self.slack))  # fmt: skip
 
     def makes_needless(self, other: Candidate) -> bool:

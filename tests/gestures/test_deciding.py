@@ -21,7 +21,9 @@ from app.deciding.low_enough_panel import LowEnoughPanel
 from app.entries.entry_text import lines
 from app.ui.typography import sized
 from app.window.main_window import MainWindow
+from assets import design_text
 from geometry.decide.alternatives import seats
+from geometry.design.design_text import from_text
 from geometry.design.edits import set_units, with_mount
 from geometry.design.measures import put_path
 from geometry.judge.check import check
@@ -389,12 +391,12 @@ def test_kept_placements_are_side_by_side_and_can_be_taken(qtbot: QtBot, window:
     press(window, "keep")
     panel = fit_panel(qtbot, window)
     qtbot.mouseClick(panel.rows[0].keep, Qt.MouseButton.LeftButton)
-    qtbot.mouseClick(panel.rows[2].head, Qt.MouseButton.LeftButton)
-    qtbot.mouseClick(panel.rows[2].keep, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(panel.rows[1].head, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(panel.rows[1].keep, Qt.MouseButton.LeftButton)
     assert window.document.design == before
     page = compare_page(window)
     assert len(page.sides) == 3  # the present one is kept, and is there once
-    assert [side.checked.design for side in page.sides] == [before, panel.fits[0].design, panel.fits[2].design]
+    assert [side.checked.design for side in page.sides] == [before, panel.fits[0].design, panel.fits[1].design]
     texts = page.columns[1].texts
     assert texts[0] == "tight"
     assert texts[3] == "2nd to 5th"
@@ -412,8 +414,10 @@ def test_kept_placements_are_side_by_side_and_can_be_taken(qtbot: QtBot, window:
     assert window.document.view_state.deciding == ""
 
 
-def test_four_stand_side_by_side_and_no_more(qtbot: QtBot, window: MainWindow) -> None:
+def test_four_stand_side_by_side_and_no_more(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    window = opened(from_text(design_text("tapered-work-boat")))
     panel = fit_panel(qtbot, window)
+    assert len(panel.fits) >= 4
     for row in panel.rows[:4]:
         if not row.keep.isVisible():
             qtbot.mouseClick(row.head, Qt.MouseButton.LeftButton)
