@@ -1,14 +1,11 @@
 """The editions of the file: an older one is read, keeps its printed number, and is saved as the newest."""
 
-import ast
 import json
 from pathlib import Path
 
-import msgspec
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.design import Design
 from geometry.design.design_text import DesignError, fingerprint, from_text, to_text
 from geometry.design.editions import ADDED, NEWEST, Added, upgraded, without_defaults
 
@@ -21,11 +18,6 @@ PRINTED = {  # on paper by the program that wrote number 1: typed from its sheet
     "thrice-drilled-runabout": "V2BC-AB3A",
     "twin-motor-launch": "N5T8-88UN",
 }
-WAITING = {  # fields that nothing reads yet, each with the issue that brings its reader
-    "second": 14, "pilots": 14, "survey": 14, "taped": 14, "as_drilled": 14,
-    "photo": 18,
-}  # fmt: skip
-ROOTS = ("geometry/solid", "geometry/judge", "geometry/decide", "geometry/doubt", "geometry/design", "templates_out", "app")
 
 
 def text_of(name):
@@ -123,33 +115,6 @@ def test_a_file_of_number_1_that_is_damaged_is_refused_by_its_place():
     content["transom"]["rake"] = "steep"
     with pytest.raises(DesignError, match=r"transom\.rake holds text, and a number"):
         from_text(json.dumps(content))
-
-
-def fields_of(kind, seen):
-    """Collect the names of all fields of a struct and of the structs within it."""
-    for field in msgspec.structs.fields(kind):
-        seen.add(field.name)
-        pending = [field.type]
-        while pending:
-            inner = pending.pop()
-            if isinstance(inner, type) and issubclass(inner, msgspec.Struct):
-                fields_of(inner, seen)
-            pending += getattr(inner, "__args__", ())
-    return seen
-
-
-def test_every_field_of_the_file_is_read_by_something_or_waits_for_an_issue():
-    """A field counts as read where its name is an attribute, a keyword or a part of a text in the program's code."""
-    house = Path(__file__).parents[2]
-    read = set()
-    for root in ROOTS:
-        for path in (house / root).rglob("*.py"):
-            for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-                if isinstance(node, ast.Attribute):
-                    read.add(node.attr)
-                elif isinstance(node, ast.Constant) and isinstance(node.value, str) and "geometry/design" not in str(path):
-                    read.update(node.value.replace(".", " ").split())
-    assert fields_of(Design, set()) - read - {"from_", "boltwell"} <= set(WAITING)
 
 
 def test_tilt_points_of_number_1_become_places_of_the_motors_tilt_and_keep_the_printed_number():
