@@ -53,7 +53,7 @@ NAMES = {
     "material": ("316 stainless",),
 }  # fmt: skip
 SLOW = 3  # places of a field that are tried where the findings do not change
-MOST = 12  # and where they are compared
+MOST = 40  # and where they are compared
 
 
 @cache
