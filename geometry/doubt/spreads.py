@@ -46,7 +46,7 @@ class _Sums(msgspec.Struct):
     Attributes:
         measured: variance by readings and holes. guessed: variance by each guess. moved: variance by each reading's key.
         turned: guesses that change a finding's state. swept: guesses that were tried.
-        appeared: new findings that stop the paper, each with its guess.
+        appeared: new findings that stop the paper, each with its guess and the design that has it.
     """
 
     measured: dict[Place, float] = msgspec.field(default_factory=dict)
@@ -54,7 +54,7 @@ class _Sums(msgspec.Struct):
     moved: dict[Place, dict[str, float]] = msgspec.field(default_factory=dict)
     turned: dict[Place, set[str]] = msgspec.field(default_factory=dict)
     swept: set[str] = msgspec.field(default_factory=set)
-    appeared: dict[Place, tuple[str, Finding]] = msgspec.field(default_factory=dict)
+    appeared: dict[Place, tuple[str, Design]] = msgspec.field(default_factory=dict)
 
 
 def with_spreads(checked: Checked) -> Checked:
@@ -77,20 +77,20 @@ def spreading(checked: Checked) -> Iterator[Checked]:
         yield checked
         _add(sums, trial, checked if trial.guess else kept)
     doubted = tuple(_doubted(checked.design, finding, sums) for finding in checked.findings)
-    appeared = tuple(
-        replace(finding, state="clear", value=None, guesses=(key,), remedy=None, text=_may_appear(checked.design, key, finding))
-        for key, finding in sums.appeared.values()
-    )
+    appeared = tuple(_may_appear(checked, place, *where) for place, where in sums.appeared.items())
     yield replace(assembled(checked.design, (*doubted, *appeared)), sure=True)
 
 
-def _may_appear(design: Design, key: str, finding: Finding) -> str:
-    return f"Nothing is found here now. If the guess for {name_of(design, key)} is off: {finding.text}"
+def _may_appear(checked: Checked, place: Place, guess: str, tried: Design) -> Finding:
+    """Return a finding that is not there now, as clear, with the words that it has where a guess is off."""
+    finding = next(each for each in findings_of(tried, checked, worded=True) if (each.check, each.at) == place)
+    text = f"Nothing is found here now. If the guess for {name_of(checked.design, guess)} is off: {finding.text}"
+    return replace(finding, state="clear", value=None, guesses=(guess,), remedy=None, text=text)
 
 
 def _add(sums: _Sums, trial: Trial, checked: Checked) -> None:
     now = checked.by_place
-    plus, minus = (_tried(design, checked, trial) for design in (trial.plus, trial.minus))
+    plus, minus = (_tried(design, checked) for design in (trial.plus, trial.minus))
     for place, finding in now.items():
         after, before = plus.get(place), minus.get(place)
         if after is finding and before is finding:
@@ -109,9 +109,10 @@ def _add(sums: _Sums, trial: Trial, checked: Checked) -> None:
             _more(sums.moved.setdefault(place, {}), trial.key, share)
     if trial.guess:
         sums.swept.add(trial.guess)
-        between = (_tried(design, checked, trial) for design in trial.between)
-        for tried in (plus, minus, *between):
-            _turns(sums, trial.guess, now, tried)
+        _turns(sums, trial.guess, now, trial.plus, plus)
+        _turns(sums, trial.guess, now, trial.minus, minus)
+        for design in trial.between:
+            _turns(sums, trial.guess, now, design, _tried(design, checked))
         if trial.guess.endswith(_PATTERN):
             mount = trial.plus.mounts[int(trial.guess.split(".")[1])].name
             sums.turned.setdefault(("row", mount), set()).add(trial.guess)
@@ -123,9 +124,9 @@ def _is_bought(trial: Trial) -> bool:
     return reading is not None and reading.state == "to buy"
 
 
-def _tried(design: Design, checked: Checked, trial: Trial) -> dict[Place, Finding]:
+def _tried(design: Design, checked: Checked) -> dict[Place, Finding]:
     """Return the findings of a design with one reading off; those that do not rest on it are the same ones."""
-    return {(finding.check, finding.at): finding for finding in findings_of(design, checked, worded=bool(trial.guess))}
+    return {(finding.check, finding.at): finding for finding in findings_of(design, checked, worded=False)}
 
 
 def _more(shares: dict[str, float], key: str, share: float) -> None:
@@ -149,12 +150,12 @@ def less_is_better(finding: Finding) -> bool:
     return CHECK_KINDS[finding.check].less_is_better or (limited and (finding.least or 0.0) > (finding.advised or 0.0))
 
 
-def _turns(sums: _Sums, guess: str, now: dict[Place, Finding], tried: dict[Place, Finding]) -> None:
+def _turns(sums: _Sums, guess: str, now: dict[Place, Finding], design: Design, tried: dict[Place, Finding]) -> None:
     for place, finding in tried.items():
         before = now.get(place)
         if before is None:
             if is_bad(finding):
-                sums.appeared.setdefault(place, (guess, finding))
+                sums.appeared.setdefault(place, (guess, design))
         elif is_bad(finding) != is_bad(before):
             sums.turned.setdefault(place, set()).add(guess)
     for place, finding in now.items():

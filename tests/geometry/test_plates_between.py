@@ -18,7 +18,7 @@ from geometry.solid.clearances import plate_clearance, plate_over_rim
 from geometry.solid.farthest_point import farthest
 from geometry.solid.outline import Rim
 from geometry.solid.placed_bolts import plate_ring
-from tests.designs import changed, random_design, sure
+from tests.designs import changed, example_design, random_design, sure
 from tests.reference.solids import _placed, _polygon, scene
 
 CLOSE = 1e-6  # [mm]
@@ -107,3 +107,27 @@ def test_a_plate_over_a_notch_between_its_corners_is_beyond_the_wood():
     assert plate_over_rim(wood, joined, plate) == pytest.approx(-12.0, abs=NEAR)
     assert math.isfinite(plate_clearance(report.space, wood, joined, plate))
 
+
+
+def test_a_step_comes_nearest_to_a_relieved_plate_between_its_faces():
+    """The lower corner of a backing plate 14 thick, relieved by 7, comes down and out by 0.5 for each 1 forward.
+
+    A step's corner is 7 to starboard of it at the inner face, at the same height, and falls by 1 for each 1 forward. At n it
+    is 7 - n/2 across from the plate's corner and n/2 below: 7 at both faces of the plate, and 7/√2 halfway.
+    """
+    plate = BackingPlate(
+        outline=((-160, -20), (180, -20), (130, 30), (-160, 30)), thickness=14.0, relief=(7.0, 14.0),
+        material="aluminium 5083", joins=BOLT_NAMES[2:],
+    )  # fmt: skip
+    step = -50.8 - 165.1 - 13
+    design = changed(
+        example_design(), transom__rake=0.0, well__well_from="datum", well__floor_rise=-45.0, well__fillet_radius=0.0,
+        well__profile=((-320, 0), (-300, -290), (180, -290), (180, step), (300, step), (320, 0)), inside_blocks=(),
+        mounts__0__lower_hardware__backing_plate=plate,
+    )  # fmt: skip
+    report, joined, plate = the_plate(design)
+    for n in (0.0, 3.0, 7.0, 14.0):
+        room = report.space.section(n).room_of_ring(plate_ring(joined, plate, n))
+        assert room == pytest.approx(math.hypot(7 - n / 2, n / 2), abs=CLOSE)
+    room = plate_clearance(report.space, report.inner_rim, joined, plate)
+    assert 7 / math.sqrt(2) - NEAR <= room <= 7 / math.sqrt(2) + CLOSE
