@@ -113,7 +113,7 @@ def test_a_step_comes_nearest_to_a_relieved_plate_between_its_faces():
     """The lower corner of a backing plate 14 thick, relieved by 7, comes down and out by 0.5 for each 1 forward.
 
     A step's corner is 7 to starboard of it at the inner face, at the same height, and falls by 1 for each 1 forward. At n it
-    is 7 - n/2 across from the plate's corner and n/2 below: 7 at both faces of the plate, and 7/√2 halfway.
+    is 7 - n/2 across from the backing plate's corner and n/2 below: 7 at both its faces, and 7/√2 halfway.
     """
     plate = BackingPlate(
         outline=((-160, -20), (180, -20), (130, 30), (-160, 30)), thickness=14.0, relief=(7.0, 14.0),
