@@ -85,6 +85,10 @@ def _in_well(key: str, name: str, hardware: tuple[str, ...]) -> CheckKind:
 
 
 _ALL = (
+    CheckKind(
+        key="reading", title="Reading: {}", noun="reading", nouns="readings", family="reading", place="unlikely-readings",
+        stops="never",
+    ),
     _in_well("washer", "washer", ()),
     _in_well("nut", "nut", ("nut_sizes.", "head_sizes.")),
     _in_well("socket", "socket", ("socket.", "spanner.")),
@@ -220,10 +224,6 @@ _ALL = (
         place="weight", of="× allowed or usual", less_is_better=True, stops="never",
         ease="Mind the boat's capacity plate", of_hardware=True,
         aside=(("old motor", "Weight against the old motor"), ("persons", "Persons aboard")),
-    ),
-    CheckKind(
-        key="reading", title="Reading: {}", noun="reading", nouns="readings", family="reading", place="unlikely-readings",
-        stops="never",
     ),
     CheckKind(
         key="clamp_on", title="Transom in the clamp", noun="fit of the clamp", nouns="fit of the clamp", family="motor",

@@ -1,7 +1,8 @@
-"""A file with an impossible reading is refused with one sentence, the same by command and in the window."""
+"""An impossible reading in a file is refused with the same sentence everywhere; an unlikely one is named by the command."""
 
 from __future__ import annotations
 
+import json
 import re
 from typing import TYPE_CHECKING
 
@@ -9,8 +10,11 @@ import pytest
 
 from app.commands.command_line import main
 from app.document.files import read_design
+from geometry.design.design_text import to_text
+from geometry.design.edits import enter
+from geometry.design.measures import measure
 from geometry.errors import OwnerError
-from tests.designs import example_design
+from tests.designs import changed, example_design, roomy, sure
 from tests.geometry.test_possible import IMPOSSIBLE, filed
 
 if TYPE_CHECKING:
@@ -33,3 +37,19 @@ def test_command_and_window_refuse_a_file_with_the_same_sentence(
         read_design(path)
     assert by_command == f"boltwell: {opened.value}"
     assert re.search(LIMITS, by_command), by_command
+
+
+def test_the_command_names_unlikely_and_contradicting_readings(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A note leaves the exit code as it is. A contradiction is not drillable: the command exits with 1."""
+    plain, path = roomy(), tmp_path / "boat.boltwell"
+    odd = changed(plain, well__length=1500.0)
+    clashing = enter(plain, sure(measure(plain, "mounts.0.second.diagonal")), "13 in")
+    for design, code, words in (
+        (plain, 0, ""), (odd, 0, "Most are 6 in to 48 in (our assumption)."), (clashing, 1, "Read the diagonal and both half"),
+    ):  # fmt: skip
+        path.write_text(to_text(design), encoding="utf-8")
+        assert main(["check", str(path)]) == code
+        assert words in " ".join(capsys.readouterr().out.split())
+        assert main(["check", str(path), "--json"]) == code
+        notes = [each["text"] for each in json.loads(capsys.readouterr().out)["findings"] if each["check"] == "reading"]
+        assert len(notes) == bool(words)

@@ -133,6 +133,12 @@ def test_what_rests_on_either_is_not_checked_and_the_rest_goes_on():
     assert drillable(with_spreads(after)).answer == "no"
 
 
+def test_the_contradiction_comes_before_what_rests_on_it():
+    checked = check(with_reading(boat(), BRACKET, 13 * IN))
+    unknown = [finding for finding in checked.findings if finding.state == "unknown"]
+    assert [finding.check for finding in unknown].index("reading") == 0
+
+
 def test_settled_everything_is_as_before():
     design = with_reading(boat(), BRACKET, 13 * IN)
     settled = forget(design, sure(measure(design, BRACKET)))

@@ -309,6 +309,18 @@ def test_an_unlikely_reading_is_confirmed_by_keyboard_and_asks_again_when_it_cha
     assert entry.field.origin.isVisible()
 
 
+def test_a_second_reading_that_contradicts_is_the_answer_until_it_is_read_again(qtbot: QtBot, window: MainWindow) -> None:
+    """The depth inside typed again as the depth from outside: the step between the edges was forgotten."""
+    said = "Don’t drill yet: two readings contradict each other."
+    depth = open_entry(window, FLOOR).field.text()
+    typed(qtbot, window, "well.second.outside", depth)
+    qtbot.waitUntil(lambda: window.answer.sentence == said)
+    assert window.findings.shown[0] == "Reading: floor depth, port, from outside"
+    typed(qtbot, window, "well.second.outside", "")
+    qtbot.waitUntil(lambda: window.answer.sentence != said)
+    assert "well.second.outside" not in window.document.design.readings
+
+
 def test_the_note_of_an_unlikely_reading_has_a_button_that_confirms_it(qtbot: QtBot, window: MainWindow) -> None:
     typed(qtbot, window, "transom.rake", "22")
     head = next(row.head for row in window.findings._rows if row.head.line.name == "Reading: rake")
