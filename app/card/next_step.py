@@ -1,7 +1,8 @@
 """The next step: a reading that can change the answer, a cure for what is fouled, a guess to measure, then the sheets.
 
-Once the chances are known, the first of several readings is the one that changes most the finding nearest to its limit.
-Until then, and while most values are guesses, readings come in walking order.
+The five readings that decide the lower holes come first. Once the chances are known, the first of all others is the one
+that changes most the finding nearest to its limit. Until then they come in walking order. While most is a guess, no move
+is proposed.
 """
 
 from __future__ import annotations
@@ -33,6 +34,8 @@ if TYPE_CHECKING:
 
 SHEETS = "sheets"
 """Opened by a button: the sheets."""
+FIRST = ("well.floor_port", "well.floor_starboard", "well.fillet_radius", "transom.top_cut", "transom.rake")
+"""The five readings that decide the lower holes. They are asked for in this order, before any other guess."""
 _OUTLINE = "transom.outline"
 _MOTOR, _DROP_AND_ROW = 5, 7  # the sections of the motor, and where a cure shows
 _SAME = 1e-6  # mm
@@ -96,13 +99,13 @@ def next_step(
         return _reading(design, _still_asked({finding.missing or "" for finding in lacking}, passed))
     left, open_guesses = checked, tuple(key for key in checked.guesses if key not in passed)
     checked = msgspec.structs.replace(checked, guesses=open_guesses)
+    curable = checked.verdict == "fouled" and not (checked.guesses and _mostly_guessed(checked.findings[0]))
+    first = [key for key in FIRST if key in checked.guesses]
+    if first and (len(first) > 1 or not curable):
+        return _reading(design, first[:1])
     doubt = _doubt(checked, (*again, *passed))
-    if checked.verdict == "fouled":
-        if doubt is not None:
-            return doubt
-        cure = _cure(checked, mount, rungs)
-        if cure.opens or not checked.guesses or not _mostly_guessed(checked.findings[0]):
-            return cure
+    if checked.verdict == "fouled" and (doubt is not None or curable):
+        return doubt or _cure(checked, mount, rungs)
     if checked.guesses:
         return _guess(checked) or _reading(design, checked.guesses)
     if doubt is not None:

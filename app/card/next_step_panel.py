@@ -232,7 +232,8 @@ class NextStepPanel(QWidget):
         """Return how to take the reading, and what it decides where the step says more than that."""
         if self._other_way:
             return asked.other_way
-        return asked.how if step.why == asked.plain_how else f"{asked.how} {step.why.split('. ')[0].rstrip('.')}."
+        reason = asked.reason if step.why == asked.plain_how else f"{step.why.split('. ')[0].rstrip('.')}."
+        return f"{asked.how} {reason}".strip()
 
     def _draw(self, *_text: object) -> None:
         """Draw the boat with what is typed, as far as that can be taken."""

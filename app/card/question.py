@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from app.card.next_step import FIRST
 from app.entries.entry_text import exactness
 from app.ui.apostrophes import curly
 from geometry.design.boat_measures import floor_place
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from geometry.design.measures import Measure
 
 _TOP_CUT = "transom.top_cut"
-_FIRST = ("well.floor_port", "well.floor_starboard", "well.fillet_radius", _TOP_CUT, "transom.rake")
 _DISTANCES = (".bracket.rows.half_spacing", ".bracket.lower.half_spacing", ".bracket.lower.slots.0.0")
 _MOVES = 2  # the last steps: the holes' place, and the sheets
 _PLACED = {"well.floor_port": "Floor depth at port", "well.floor_starboard": "Floor depth at starboard"}
@@ -45,14 +45,15 @@ class Question(msgspec.Struct, frozen=True):
 
     Attributes:
         key: of the measure. title: a few words. how: what to do, and how exactly. plain_how: the same in the card's words.
-        guess: the value until then, "" for none. unit: of what is typed, "" where the text itself says it.
-        other_way: another way to the same reading, "" for none.
+        reason: what it decides, "" where nothing is said. guess: the value until then, "" for none.
+        unit: of what is typed, "" where the text itself says it. other_way: another way to the same reading, "" for none.
     """
 
     key: str
     title: str
     how: str
     plain_how: str
+    reason: str
     guess: str
     unit: str
     other_way: str
@@ -67,7 +68,10 @@ def question(design: Design, key: str) -> Question | None:
     unit = design.units if asked.kind == "length" else "°" if asked.kind == "angle" and key != _TOP_CUT else ""
     other = _OTHER_WAYS.get(key, "") if design.well is None or design.well.well_from != "datum" else ""
     other = f"{other} {exactness(asked, design)}" if other else ""
-    return Question(key, curly(title(design, asked)), curly(how), curly(plain_how), _guess(design, asked), unit, curly(other))
+    bolted = any(mount.bracket.rows is not None for mount in design.mounts)
+    reason = "It decides whether the lower washers clear." if key in FIRST and bolted else ""
+    name, said, plain = curly(title(design, asked)), curly(how), curly(plain_how)
+    return Question(key, name, said, plain, reason, _guess(design, asked), unit, curly(other))
 
 
 def title(design: Design, asked: Measure) -> str:
@@ -126,14 +130,14 @@ def progress(design: Design, key: str, *, sheets: bool) -> tuple[int, int]:
     Args:
         key: of the reading that is asked for, "" for a move. sheets: whether the move is to make the sheets.
     """
-    readings = [asked for name in _FIRST if (asked := measure(design, name)) is not None]
+    readings = [asked for name in FIRST if (asked := measure(design, name)) is not None]
     groups = [[row for row in measures(design) if holds(row)] for holds in (_is_distance, is_part)]
     done = sum(_is_answered(design, asked) for asked in readings)
     done += sum(bool(rows) and all(_is_answered(design, row) for row in rows) for rows in groups)
     every = len(readings) + len(groups) + _MOVES
     asked = measure(design, key) if key else None
     if asked is not None:
-        extra = key not in _FIRST and not _is_distance(asked) and not is_part(asked)
+        extra = key not in FIRST and not _is_distance(asked) and not is_part(asked)
         return min(done, every - _MOVES - (not extra)), every + extra
     return every - 1 if sheets else every - _MOVES, every
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from msgspec.structs import replace
 
-from app.card.next_step import first_view_state, next_step
+from app.card.next_step import FIRST, first_view_state, next_step
 from app.entries.entry_text import exactness, lines, section_of, sections
 from app.findings.findings_text import finding_lines, limit_words, wood_words
 from app.ladder.ladder_text import closed_line, rows, uprights
@@ -18,7 +18,7 @@ from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
 from geometry.design.design import Design
 from geometry.design.design_text import from_text
-from geometry.design.edits import set_units, with_mount
+from geometry.design.edits import confirm, set_units, with_mount
 from geometry.design.measures import SECTIONS, measures, put_path
 from geometry.design.starts import starts
 from geometry.doubt.spreads import with_spreads
@@ -124,8 +124,8 @@ def test_next_is_the_cure_then_the_guess_then_the_sheets() -> None:
 
 
 def test_a_reading_that_moves_the_answer_most_comes_first_once_the_chances_are_known() -> None:
-    """Four guesses that the walk meets the other way round: the corner under the lower washers decides, not the lean."""
-    guessed = ("transom.rake", "well.fillet_radius", "well.length", "mounts.0.leg")
+    """Four guesses that the walk meets the other way round: the inner skin decides, not the height."""
+    guessed = ("transom.height", "transom.skin_inside", "well.length", "mounts.0.leg")
     design = with_mount(boat(), 0, drop=185.7375)
     readings = {
         key: replace(reading, state="guess" if key in guessed else "measured") for key, reading in design.readings.items()
@@ -134,15 +134,28 @@ def test_a_reading_that_moves_the_answer_most_comes_first_once_the_chances_are_k
     readings |= {key: replace(blank_reading, state="guess", spread=None) for key in guessed if key not in readings}
     checked = check(replace(design, readings=readings))
     assert set(guessed) <= set(checked.guesses)
-    assert next_step(checked, 0, None).key == "transom.rake"  # in walking order
+    assert next_step(checked, 0, None).key == "transom.height"  # in walking order
     sure = with_spreads(checked)
     step = next_step(sure, 0, None)
-    assert step.key == "well.fillet_radius"
-    assert step.title == "Measure the corner radius"
-    assert step.why.startswith("No other reading changes the lower port washer so much.")
+    assert step.key == "transom.skin_inside"
+    assert step.title == "Measure the inner skin"
+    assert step.why.startswith("No other reading changes the upper port washer on the core so much.")
     assert step.why.endswith(exactness(next(measure for measure in measures(design) if measure.key == step.key), design))
-    rest = next(finding for finding in sure.findings if finding.check == "washer" and finding.at.endswith("lower port"))
-    assert rest.moved_by.index("well.fillet_radius") < rest.moved_by.index("transom.rake")
+    rest = next(finding for finding in sure.findings if finding.check == "pressure" and finding.at.endswith("upper port"))
+    assert "transom.height" not in rest.moved_by[: rest.moved_by.index(step.key)]
+
+
+def test_the_five_readings_that_decide_the_lower_holes_come_first() -> None:
+    """In their order, from a new boat on. The chances change nothing in that while two of them are guesses."""
+    design, asked = starts()[0].design, []
+    for left in range(5, 0, -1):
+        ladder = tuple(rungs(design, 0))
+        step = next_step(check(design), 0, ladder)
+        assert left == 1 or step.key == next_step(with_spreads(check(design)), 0, ladder).key
+        asked.append(step.key)
+        design = confirm(design, step.key)
+    assert asked == list(FIRST)
+    assert next_step(check(design), 0, tuple(rungs(design, 0))).key not in FIRST
 
 
 def test_what_fouls_in_doubt_is_read_again_before_it_is_cured() -> None:
@@ -308,10 +321,10 @@ def test_the_wood_left_next_to_old_holes():
 
 
 def test_readings_come_first_while_most_is_guessed():
-    """In walking order at first; once the chances are known the floor's depth, which moves the washers most."""
+    """The floor's depth first: it moves the washers most."""
     shape = check(starts()[0].design)
     assert shape.verdict == "fouled"
-    assert next_step(shape, 0, None).key == "transom.rake"
+    assert next_step(shape, 0, None).key == "well.floor_port"
     assert next_step(with_spreads(shape), 0, None).key == "well.floor_port"
     assert next_step(with_spreads(shape), 0, None).title == "Measure the floor depth, port"
     known = replace(shape.design, readings={})

@@ -175,29 +175,31 @@ def test_the_slip_turns_to_what_decides_and_asks_for_it_once(
 def test_a_guess_that_decides_more_takes_the_place_of_the_next_one_round(
     qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
 ) -> None:
-    """The lean comes first on the way; the floor under the washers decides."""
+    """The height comes first on the way; the inner skin, on which the washers press, decides."""
     text = next(iter(fitting.readings.values()))
-    guesses = dict.fromkeys(("transom.rake", "well.floor_port"), msgspec.structs.replace(text, state="guess"))
+    guesses = dict.fromkeys(("transom.height", "transom.skin_inside"), msgspec.structs.replace(text, state="guess"))
+    measured = {key: msgspec.structs.replace(reading, state="measured") for key, reading in fitting.readings.items()}
+    fitting = msgspec.structs.replace(fitting, readings=measured)
     window = opened(msgspec.structs.replace(fitting, readings={**fitting.readings, **guesses}))
     slip = window.card.next_step
-    assert slip.accessibleDescription().startswith("Measure the rake. ")
-    qtbot.waitUntil(lambda: slip.accessibleDescription().startswith("Measure the floor depth, port. "))
+    assert slip.accessibleDescription().startswith("Measure the transom height. ")
+    qtbot.waitUntil(lambda: slip.accessibleDescription().startswith("Measure the inner skin. "))
     description = slip.accessibleDescription()
     window.document.commit("Leg", put_path(window.document.design, "mounts.0.leg", 500.0))
     assert slip.accessibleDescription() == description  # no change back and forth while it is calculated again
 
 
-def test_once_chances_are_known_what_moves_the_washers_most_comes_first(
+def test_the_floor_is_asked_for_at_once_and_also_when_the_chances_are_known(
     qtbot: QtBot, opened: Callable[[Design], MainWindow]
 ) -> None:
-    """A starting shape: the walk begins at the rake, then asks for the floor. The boat before does not hold it up."""
+    """A starting shape. The boat before does not hold it up."""
     window = opened(from_text(design_text("shallow-well-skiff")))
     slip = window.card.next_step
     qtbot.waitUntil(slip.button.isVisible)
     results: list[Checked] = []
     window.doubt_worker.ready.connect(results.append)
     window.file_actions.begin("A shape", starts()[0].design)
-    assert slip.accessibleDescription().startswith("Measure the rake. ")
+    assert slip.accessibleDescription().startswith("Measure the floor depth, port. ")
     qtbot.waitUntil(lambda: bool(results) and results[-1].design is window.document.design)
     assert slip.accessibleDescription().startswith("Measure the floor depth, port. ")
     qtbot.mouseClick(slip, Qt.MouseButton.LeftButton)
