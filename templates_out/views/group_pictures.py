@@ -12,12 +12,11 @@ from templates_out.drawing.marks import Circle, Line, Mark, Path, Point, Text
 from templates_out.views import tools_in_use as tools
 from templates_out.views import view_pens as pens
 from templates_out.views.cut import cut_marks, cut_rect
-from templates_out.views.dimensions import Figure, size_line
 from templates_out.views.view_focus import ViewFocus
-from templates_out.views.viewport import Viewport, fit, round_all
+from templates_out.views.viewport import fit, round_all
 
 _AIR = 2.5
-_ASIDE = 0.74  # of the way: off the line down the middle
+_ASIDE, _RIGHT, _BELOW = 0.35, 0.32, 3.9  # share of the way, of half the width, mm below a line: figures keep off each other
 _LEAST = 2.4  # size of the smallest text in a list
 
 
@@ -48,14 +47,15 @@ def _pattern(design: Design, mount: int, width: float, height: float) -> tuple[M
             a, b = (view.to_paper((middle + side * lower.half_spacing, top - depth)) for depth in (high, low))
             marks += [*_slot(a, b, radius), Circle(a, radius, tools.BODY)]
     half_up, half_low = rows.half_spacing, lower.half_spacing
+    right = middle + _RIGHT * half_up
     sizes = (
-        ((middle - half_up, top), (middle + half_up, top), 2 * half_up, _ASIDE),
-        ((middle - half_low, deep), (middle + half_low, deep), 2 * half_low, _ASIDE),
-        ((middle, top), (middle, deep), top - deep, 0.5),
+        ((middle - half_up, top), (middle + half_up, top), 2 * half_up, _ASIDE, 0.0),
+        ((middle - half_low, deep), (middle + half_low, deep), 2 * half_low, 0.5, -_BELOW),
+        ((right, top), (right, deep), top - deep, 0.5, 0.0),
     )  # fmt: skip
-    for a, b, length, where in sizes:
+    for a, b, length, where, off in sizes:
         figure = format_length(length, design.units, denominator=64, unit_word=False)
-        marks += _size(view, a, b, figure, where)
+        marks += _size(view.to_paper(a), view.to_paper(b), figure, where, off)
     return tuple(marks)
 
 
@@ -64,9 +64,12 @@ def _slot(a: Point, b: Point, radius: float) -> tuple[Mark, ...]:
     return (*sides, Circle(b, radius, pens.FINE))
 
 
-def _size(view: Viewport, a: Point, b: Point, text: str, where: float) -> tuple[Mark, ...]:
-    figure = Figure(text, "figure", pens.FIGURE["screen"], bold=True, patch="lit")
-    return size_line(view.to_paper(a), view.to_paper(b), figure, where).marks
+def _size(a: Point, b: Point, text: str, where: float, off: float) -> tuple[Mark, ...]:
+    """Draw a line between two holes, and its figure ``where`` along it and ``off`` above it."""
+    size = pens.WORD["screen"]
+    x, y = a[0] + (b[0] - a[0]) * where, a[1] + (b[1] - a[1]) * where + off
+    figure = Text((x, y - 0.36 * size), text, size, "ink", True, anchor="middle", patch="lit", part="figure")
+    return Line(a, b, pens.SIZE, "figure"), figure
 
 
 def list_picture(lines: tuple[tuple[str, str], ...], width: float, height: float) -> tuple[Mark, ...]:

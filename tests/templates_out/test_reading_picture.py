@@ -1,0 +1,94 @@
+"""The picture of a reading: the tool is where it is to be laid, its figure is on the paper, and every reading has one."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from app.card.group import parts_listed
+from assets import design_names
+from geometry.design.edits import set_units
+from geometry.design.measures import measures, put_path
+from geometry.design.starts import blank, starts
+from templates_out.drawing.marks import Circle, Line, Path, Text
+from templates_out.views import tools_in_use as tools
+from templates_out.views.group_pictures import list_picture, pattern_picture
+from templates_out.views.reading_picture import reading_picture
+from tests.templates_out.viewing import demonstration
+
+WIDE, HIGH = 71.0, 31.0  # mm of paper, as on the card
+
+
+@pytest.mark.parametrize("key", ["well.floor_port", "well.floor_starboard"])
+def test_the_tape_goes_from_the_inside_top_edge_to_the_floor(key: str) -> None:
+    """Without a rounded corner the floor's line begins where the tape ends."""
+    design = put_path(starts()[0].design, "well.fillet_radius", 0.0)
+    marks = reading_picture(design, key, WIDE, HIGH)
+    blade = next(mark for mark in marks if isinstance(mark, Line) and mark.part == tools.PART)
+    section = next(mark for mark in marks if isinstance(mark, Path) and mark.part == "transom" and not mark.closed)
+    floor = next(mark for mark in marks if isinstance(mark, Path) and mark.part == "well floor")
+    assert math.dist(blade.a, section.points[-1]) < 1e-6
+    assert math.dist(blade.b, floor.points[0]) < 1e-6
+
+
+def test_a_deeper_floor_moves_the_picture() -> None:
+    """The share of the tape in the picture is that of the depth in the boat: the thickness is the same in both."""
+    lengths = []
+    for depth in (-200.0, -260.0):
+        design = starts()[0].design
+        for corner in (1, 2):
+            design = put_path(design, f"well.profile.{corner}.1", depth)
+        marks = reading_picture(design, "well.floor_port", WIDE, HIGH)
+        blade = next(mark for mark in marks if isinstance(mark, Line) and mark.part == tools.PART)
+        section = next(mark for mark in marks if isinstance(mark, Path) and mark.part == "transom" and not mark.closed)
+        _, outer, inner = section.points
+        lengths.append(math.dist(blade.a, blade.b) / math.dist(outer, inner))
+    assert lengths[1] / lengths[0] == pytest.approx(260 / 200, rel=1e-6)
+
+
+def test_two_distances_of_the_bracket_have_the_tape_between_their_places() -> None:
+    """The pitch is 3/4 in and the slot's highest place 8 in below the top hole: 32 to 3, by the same scale of the bracket."""
+    design, lengths = starts()[0].design, []
+    for what in ("rows.pitch", "lower.slots.0.0"):
+        marks = reading_picture(design, f"mounts.0.bracket.{what}", WIDE, HIGH)
+        blade = next(mark for mark in marks if isinstance(mark, Line) and mark.part == tools.PART)
+        lengths.append(math.dist(blade.a, blade.b))
+    assert lengths[1] / lengths[0] == pytest.approx(8 / 0.75, rel=1e-6)
+
+
+@pytest.mark.parametrize("name", ["blank", *(f"start {at}" for at in range(len(starts()))), *design_names()])
+def test_every_reading_has_a_picture_with_its_figure_on_the_paper(name: str) -> None:
+    if name == "blank":
+        design = set_units(blank(), "mm")
+    elif name.startswith("start "):
+        design = starts("mm" if name.endswith("1") else "in")[int(name[-1])].design
+    else:
+        design = demonstration(name)
+    for row in measures(design):
+        marks = reading_picture(design, row.key, WIDE, HIGH, figure="12 15/16 in")
+        assert marks, row.key
+        for mark in marks:
+            if isinstance(mark, Text) and mark.part == "figure":
+                assert 0 < mark.at[0] < WIDE, row.key
+                assert 0 < mark.at[1] < HIGH, row.key
+
+
+def test_the_pattern_has_its_three_distances() -> None:
+    marks = pattern_picture(starts()[0].design, 0, WIDE, HIGH)
+    assert {mark.text for mark in marks if isinstance(mark, Text)} == {"12 7/8", "9 7/8", "8"}
+    assert sum(isinstance(mark, Circle) and mark.pen == tools.BODY for mark in marks) == 4
+    assert pattern_picture(starts("mm")[0].design, 0, WIDE, HIGH)
+
+
+def test_the_parts_are_listed_once_where_both_pairs_are_alike() -> None:
+    design = starts()[0].design
+    lines = parts_listed(design, 0)
+    assert [name for name, _ in lines] == ["inside washers", "outside washers", "socket"]
+    assert lines[0][1] == "1 1/2 in across, 5/64 in thick"
+    other = parts_listed(put_path(design, "mounts.0.upper_hardware.washer.outer", 50.8), 0)
+    assert ("upper inside washers", "2 in across, 5/64 in thick") in other
+    assert len(other) == 2 * len(lines)
+    texts = [mark for mark in list_picture(other, WIDE, HIGH) if isinstance(mark, Text)]
+    assert min(mark.at[1] for mark in texts) > 0
+    assert max(mark.at[1] for mark in texts) < HIGH
