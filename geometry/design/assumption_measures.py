@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 SECTION = 9
 GROUPS = ("assumptions.", "limits.", "spreads.")
 """The keys of these measures begin with one of these."""
-OWNER = "as the owner set them"
+OWNER = "set by the owner"
 _ENDS = ("limit", "advised")
 _OFF = "One reading in three is off by more."
 _PAGE = "sources#change-them"

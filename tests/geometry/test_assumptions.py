@@ -144,7 +144,7 @@ def test_the_thrust_goes_with_its_share_to_two_thirds():
     before, after = (bolt_loads(design, 0).thrust for design in (example_design(), assumed(thrust_share=0.6)))
     assert after.value / before.value == pytest.approx((0.6 / 0.55) ** (2 / 3), rel=1e-9)
     assert "55 % of its power used, our assumption" in before.source
-    assert "60 % of its power used, as the owner set them" in after.source
+    assert "60 % of its power used, set by the owner" in after.source
 
 
 def test_the_reverse_thrust_its_edge_and_the_shaft_pull_the_lower_pair():
