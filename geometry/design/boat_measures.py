@@ -150,11 +150,11 @@ def of_well(design: Design) -> list[Measure]:
     if len(design.well.profile) == 4:
         made += [
             Measure("well.floor_port", 3, "Floor depth, port", how, 1.5, "length", "well",
-                    lambda d: _floor(d, -1), lambda d, value: _with_floor(d, -1, value),
+                    lambda d: floor_depth(d, -1), lambda d, value: _with_floor(d, -1, value),
                     usual=None, page="measuring#floor-depth-port-and-starboard",
                     item=("Floor depth", "port")),
             Measure("well.floor_starboard", 3, "Floor depth, starboard", how, 1.5, "length", "well",
-                    lambda d: _floor(d, 1), lambda d, value: _with_floor(d, 1, value),
+                    lambda d: floor_depth(d, 1), lambda d, value: _with_floor(d, 1, value),
                     usual=None, page="measuring#floor-depth-port-and-starboard",
                     item=("Floor depth", "stbd")),
             Measure("well.floor_width", 3, "Width at the floor", "Across, along the floor.", 5.0, "length", "well",
@@ -255,7 +255,7 @@ def floor_place(design: Design, side: int) -> float:
     return side * trade.STANDARD_PATTERN.lower_half_spacing
 
 
-def _floor(design: Design, side: int) -> Number:
+def floor_depth(design: Design, side: int) -> Number:
     """Return the floor's depth at one side [mm]: on the floor's line; while that is not known, as it was read there."""
     if design.well is None:
         return None
@@ -277,7 +277,7 @@ def _with_floor(design: Design, side: int, depth: Number) -> Design:
         NonsenseError: the floor is no lower than the edge that it is measured from.
     """
     above_zero(**{_FLOORS[side]: depth})
-    other = _floor(design, -side)
+    other = floor_depth(design, -side)
     if depth is None:
         reading = design.readings.get(_FLOORS[-side])
         if reading is not None and reading.state == "guess":
@@ -307,7 +307,7 @@ def _with_readings(design: Design, *sides: int) -> Design:
     """Give the floor's depths readings that say them, so that they outlive its line; one without counts as measured."""
     readings = dict(design.readings)
     for side in sides:
-        depth, reading = _floor(design, side), readings.get(_FLOORS[side], _NO_READING)
+        depth, reading = floor_depth(design, side), readings.get(_FLOORS[side], _NO_READING)
         if depth is not None and (reading.value is None or abs(reading.value - depth) > CLOSE):  # moved since, by hand
             readings[_FLOORS[side]] = msgspec.structs.replace(reading, text="", value=depth)
     return msgspec.structs.replace(design, readings=readings)
@@ -340,7 +340,7 @@ def _with_width(design: Design, left: int, right: int, width: Number) -> Design:
     if (left, right) != (1, 2):
         changed: Design = put_path(design, "well.profile", tuple(corners))
         return changed
-    port, starboard = _floor(design, -1), _floor(design, 1)
+    port, starboard = floor_depth(design, -1), floor_depth(design, 1)
     read = _with_readings(design, -1, 1) if width is None else design
     return _floor_through(put_path(read, "well.profile", tuple(corners)), port, starboard)
 
@@ -369,7 +369,7 @@ def _floor_width_gives(design: Design, value: float) -> Design:
     first, (ua, ya), (ub, yb), last = design.well.profile if design.well is not None else ((None, None),) * 4
     if not is_guess(design, "well.floor_width") or left is None or right is None or ua is None or ub is None:
         return design
-    port, starboard = _floor(design, -1), _floor(design, 1)
+    port, starboard = floor_depth(design, -1), floor_depth(design, 1)
     ua, ub = max(ua, left), min(ub, right)
     narrower = _floor_through(put_path(design, "well.profile", (first, (ua, ya), (ub, yb), last)), port, starboard)
     return still_guessed(narrower, "well.floor_width", ub - ua)

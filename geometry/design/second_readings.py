@@ -51,12 +51,13 @@ def second_readings(design: Design) -> list[Measure]:
 
 def _row(key: str, section: int, name: str, spread: Spread, how: str, way: How = "tape") -> Measure:
     return Measure(
-        key, section, name, how, 1.5, "length", spread, partial(_value, key), partial(_with_value, key, way), way=way,
+        key, section, name, how, 1.5, "length", spread, partial(second_value, key), partial(_with_value, key, way), way=way,
         page="measuring#second-readings", empty="not read", second=True,
     )  # fmt: skip
 
 
-def _value(key: str, design: Design) -> Number:
+def second_value(key: str, design: Design) -> Number:
+    """Return the value of a second reading; None where it was not read."""
     reading = design.readings.get(key)
     return None if reading is None else reading.value
 

@@ -13,9 +13,10 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
+from geometry.design.boat_measures import floor_depth
 from geometry.design.measures import measure, name_of, put_path
 from geometry.design.reading_spreads import wide_spread_of
-from geometry.design.second_readings import CENTRE, DIAGONAL, OUTSIDE, WASHER, WASHER_ACROSS
+from geometry.design.second_readings import CENTRE, DIAGONAL, OUTSIDE, WASHER, WASHER_ACROSS, second_value
 from geometry.design.units import format_clearance, format_reading
 from geometry.design.validity import CLOSE, SECOND, NonsenseError
 from geometry.judge.check_kinds import CHECK_KINDS
@@ -114,7 +115,7 @@ def _judged(design: Design, comparison: Comparison) -> Contradiction | None:
         expected = comparison.expect(design)
     except Unmeasured:
         return None
-    shares = {key: _share(design, comparison, key) for key in comparison.rests}
+    shares = {key: _share(design, comparison, key, expected) for key in comparison.rests}
     spread = math.hypot(wide_spread_of(design, row), *shares.values())
     apart = abs(read - expected)
     if apart <= SPREADS * spread + CLOSE:
@@ -129,7 +130,7 @@ def _judged(design: Design, comparison: Comparison) -> Contradiction | None:
     return Contradiction(row.key, comparison.first, (row.key, *behind), text, comparison.settle)
 
 
-def _share(design: Design, comparison: Comparison, key: str) -> float:
+def _share(design: Design, comparison: Comparison, key: str, expected: float) -> float:
     """Return by how much one spread of a reading moves the expected size."""
     row = measure(design, key)
     if row is None:
@@ -139,13 +140,11 @@ def _share(design: Design, comparison: Comparison, key: str) -> float:
     value, spread = row.get(design), wide_spread_of(design, row)
     if value is None or spread == 0:
         return 0.0
-    step = _SHARE * spread
-    sizes = [(at, size) for at in (value + step, value - step) if (size := _expected(comparison, row, design, at)) is not None]
-    if not sizes:
-        return 0.0
-    here = (value, comparison.expect(design))
-    (high, above), (low, below) = (sizes[0], sizes[1]) if len(sizes) > 1 else (sizes[0], here)
-    return (above - below) / (high - low) * spread
+    for step in (_SHARE * spread, -_SHARE * spread):  # a size at the end of what is possible moves one way only
+        moved = _expected(comparison, row, design, value + step)
+        if moved is not None:
+            return (moved - expected) / step * spread
+    return 0.0
 
 
 def _share_of_cut(design: Design, comparison: Comparison) -> float:
@@ -199,11 +198,6 @@ def _comparisons(design: Design) -> Iterator[Comparison]:
             )  # fmt: skip
 
 
-def _depth(design: Design, key: str) -> float:
-    row = measure(design, key)
-    return need(None if row is None else row.get(design), key)
-
-
 def _floor_up(design: Design, face: Faces) -> float:
     """Return the height to add to a floor's height in its own frame for its w."""
     return 0.0 if design.well is None else profile_up(face, design.well)
@@ -211,7 +205,7 @@ def _floor_up(design: Design, face: Faces) -> float:
 
 def _from_outside(design: Design) -> float:
     """Return the floor's depth at port below a line square to the face on the outside top edge."""
-    return _depth(design, _PORT) - _floor_up(design, faces(design.transom))
+    return need(floor_depth(design, -1), _PORT) - _floor_up(design, faces(design.transom))
 
 
 def _at_centre(design: Design) -> float:
@@ -223,8 +217,9 @@ def _at_centre(design: Design) -> float:
 def _washer_down(design: Design) -> float:
     """Return the depth of a washer's middle below the inside top edge, where it rocks on the rounded corner at starboard."""
     face, floor = faces(design.transom), space(design).edges[_FLOOR]
-    radius = _depth(design, WASHER_ACROSS) / 2
-    return face.edge_w + _depth(design, _STARBOARD) - _floor_up(design, face) - (floor.land + radius) / floor.normal_w
+    radius = need(second_value(WASHER_ACROSS, design), WASHER_ACROSS) / 2
+    down = need(floor_depth(design, 1), _STARBOARD) - _floor_up(design, face)
+    return face.edge_w + down - (floor.land + radius) / floor.normal_w
 
 
 def _across_well(design: Design) -> float:
