@@ -16,9 +16,10 @@ from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
 from geometry.judge.drillable import drillable
 from geometry.judge.findings import worst
-from geometry.judge.report import Outcome
+from geometry.judge.report import Outcome, bolt_keys
 from geometry.judge.words import answer, findings_rows
 from geometry.solid.faces import need
+from geometry.solid.placed_bolts import bolts
 from templates_out.pages.shop.shop_findings import summary_lines, why
 from tests.designs import changed, clamp_on_mount, example_design, roomy, twin_design
 
@@ -97,6 +98,16 @@ def test_a_check_of_a_load_or_of_room_that_was_not_made_says_so():
     design = changed(example_design(), mounts__0__lower_hardware__torque=None, well__fillet_radius=None)
     missed = {finding.family: finding.word for finding in check(design).findings if finding.state == "unknown"}
     assert {missed["load"], missed["room"]} == {"not checked"}
+
+
+def test_a_bolt_rests_on_its_own_pair_s_readings():
+    upper, _, lower, _ = bolts(example_design())
+    assert set(bolt_keys(upper)) == {
+        f"mounts.0.{name}" for name in ("upper_at", "offset", "bracket.rows.half_spacing", "upper_tilt")
+    }
+    assert set(bolt_keys(lower)) == {
+        f"mounts.0.{name}" for name in ("upper_at", "drop", "offset", "bracket.lower.half_spacing", "lower_tilt")
+    }
 
 
 def test_every_record_has_a_function_that_reports_it():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.design.height_words import hole_words, row_of
+from geometry.design.height_words import hole_words, row_of, usable_holes
 
 
 @pytest.mark.parametrize("row", [0, 1, 2, 3, 10, 11, 12, 19, 20, 21])
@@ -27,3 +27,11 @@ def test_a_height_may_be_typed_in_several_ways(text: str, row: int) -> None:
 @pytest.mark.parametrize("text", ["", "-1", "2.5", "hole", "third-ish", "12345", "3rd hole from the top (one hole up)", "up"])
 def test_anything_else_is_no_hole(text: str) -> None:
     assert row_of(text) is None
+
+
+@pytest.mark.parametrize(
+    ("left", "said"),
+    [((), "none"), ((2,), "3rd"), ((0, 1), "1st, 2nd"), ((1, 2, 3, 4), "2nd to 5th"), ((0, 2, 3), "1st, 3rd, 4th")],
+)
+def test_the_holes_that_a_drop_still_allows(left: tuple[int, ...], said: str) -> None:
+    assert usable_holes(left) == said

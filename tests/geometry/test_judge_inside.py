@@ -226,6 +226,9 @@ def test_where_the_readings_leave_no_wood_no_length_is_called_clear(low, lower):
     checked = check(design)
     assert checked.of("length", LOWER).state == lower
     assert ("no thickness at the" in checked.of("length", LOWER).text) == (lower == "fouled")
+    if lower == "fouled":
+        remedy = checked.of("length", LOWER).remedy
+        assert remedy == "Measure the lower thickness again, and how far down it was taken."
     assert checked.of("length", "main motor / upper port").state == "clear"
 
 

@@ -107,6 +107,14 @@ def test_the_step_between_the_edges_counts(cut, up):
     assert limit(design, "well.floor_port", 40 * IN) == pytest.approx(level + up, abs=1e-6)
 
 
+@pytest.mark.parametrize(("well_from", "further"), [("inside top edge", 0.0), ("datum", 44.45 * math.tan(math.radians(14)))])
+def test_a_depth_from_the_datum_may_be_more_than_one_from_the_inside_top_edge(well_from, further):
+    """Level cut, parallel faces: the inside top edge is 44.45 tan(rake) further down along the face than the datum is."""
+    design = changed(hull(), transom__top_cut="level", well__well_from=well_from)
+    level = (19.5 - 4.9375 * math.tan(math.radians(10))) / math.cos(math.radians(14)) * IN
+    assert limit(design, "well.floor_port", 40 * IN) == pytest.approx(level + further, abs=1e-6)
+
+
 def test_the_same_limit_refuses_a_height():
     """The floor, 14 in along a face that leans 14°, is 13.584 in down: the hull's bottom there can't be higher."""
     design = hull(well__floor_port=14 * IN, well__floor_starboard=14 * IN)

@@ -138,3 +138,16 @@ def test_a_guessed_top_thickness_keeps_the_taper_to_a_guessed_low_one(state, off
     for thickness in (trial.plus.transom.thickness, trial.minus.transom.thickness):
         assert thickness.top != 44.0
         assert thickness.low == pytest.approx(thickness.top + 6.0 if off else 50.0, abs=1e-6)
+
+
+@pytest.mark.parametrize(("floor", "chance"), [(236.03, 0.5), (237.03, 0.841345), (235.03, 0.158655), (238.03, 0.977250)])
+def test_a_clearance_s_chance_is_that_of_a_normal_error(floor, chance):
+    """One spread more than the least is right in 84.13 of 100 cases, two are in 97.72: the normal distribution's own table.
+
+    A level floor that was read to 1 mm, and the limit where the washer then is.
+    """
+    design = read(still(changed(example_design(), inside_blocks=())), "well.floor_port", 236.03, spread=1.0)
+    least = check(design).of("washer", LOWER).value
+    design = changed(design, limits__clearance=(least, least + 2.0))
+    design = changed(design, well__profile=((-320, 0), (-300, -floor), (300, -floor), (320, 0)))
+    assert with_spreads(check(design)).of("washer", LOWER).chance == pytest.approx(chance, abs=2e-3)

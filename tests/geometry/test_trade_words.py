@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from geometry.decide.cures import cure
 from geometry.design.choices import choices
 from geometry.design.measures import measures, put_path
+from geometry.design.origin_words import listed
 from geometry.design.trade_words import PAIRS, in_trade_words
 from geometry.judge.check import check
 from tests.designs import example_design
@@ -64,3 +65,7 @@ def test_card_findings_and_cures_use_them(unit: Unit, wrench: str, metal: str) -
     assert made is not None
     assert made.button == f"Use a {wrench}"
     assert made.label == f"Lower nuts tightened with a {wrench}"
+
+
+def test_a_list_in_a_sentence():
+    assert [listed(words) for words in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == ["", "a", "a and b", "a, b and c"]

@@ -203,3 +203,11 @@ def test_a_value_that_is_not_known_any_more_is_not_asked_about():
     odd = typed(START, transom__rake="22")
     assert asked(forget(odd, sure(measure(odd, "transom.rake")))) == {}
     assert enter_value(odd, sure(measure(odd, "transom.rake")), 14.0).sure_of == {}
+
+
+def test_a_note_says_what_is_unlikely_and_what_to_do():
+    """Port 9 in and starboard 12: the sentence is the finding's, and its cure is to read or to confirm."""
+    design = typed(START, transom__rake="22")
+    (finding,) = [finding for finding in check(design).findings if finding.check == "reading"]
+    assert finding.text == asked(design)["transom.rake"]
+    assert finding.remedy == "Read it again, or confirm it in its entry."

@@ -332,3 +332,13 @@ def test_each_skin_is_drawn_as_thick_as_it_is():
     level_at = [s / math.cos(RAKE) for s in (0.0, 6.0, 41.0, 44.0)]
     assert [*outer, *inner] == pytest.approx(level_at, abs=1e-5)
     assert core == pytest.approx(level_at[1:3], abs=1e-5)
+
+
+def test_the_higher_part_beyond_is_as_high_as_it_is():
+    """The bulwark is 60 over the datum, at port; a transom with a level top has nothing beyond."""
+    view, marks = cut(example_design())
+    (beyond,) = of(marks, Path, "transom beyond")
+    for at, true in zip(beyond.points, (level(0, 0), level(60, 0), level(60, 44), level(0, 44)), strict=True):
+        assert view.to_boat(at) == pytest.approx(true, abs=1e-5)
+    flat = changed(example_design(), transom__outline=((-700, 0), (700, 0), (620, -420), (0, -520), (-620, -420)))
+    assert not of(cut(flat)[1], Path, "transom beyond")

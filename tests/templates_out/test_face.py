@@ -335,3 +335,15 @@ def test_the_names_of_motors_that_overlap_are_a_line_apart() -> None:
     names = [mark for mark in marks if isinstance(mark, Text) and mark.text in ("port motor", "starboard motor")]
     assert len(names) == 2
     assert abs(names[0].at[1] - names[1].at[1]) >= 1.3 * names[0].size
+
+
+def test_an_extension_line_starts_on_the_dimension_s_side_of_its_hole():
+    """No level line of a hole's depth or drop runs through the hole that it comes from."""
+    view, marks = face(example_design())
+    lines = [mark for key in ("upper_at", "drop") for mark in of(marks, Line, f"measure:mounts.0.{key}")]
+    holes = [(u, v) for v, half in ((-50.8, 163.5125), (-215.9, 125.4125)) for u in (-half, half)]
+    level = [(view.to_boat(mark.a), view.to_boat(mark.b)) for mark in lines if abs(mark.a[1] - mark.b[1]) < 1e-9]
+    assert len(level) >= 2
+    for a, b in level:
+        near = [u for u, v in holes if abs(v - a[1]) < 1e-6]
+        assert not [u for u in near if min(a[0], b[0]) - 1e-6 <= u <= max(a[0], b[0]) + 1e-6]

@@ -15,7 +15,9 @@ from templates_out.drawing.clipping import clip
 from templates_out.drawing.fonts import missing, text_width, writable
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Path, Pen, Text
 from templates_out.drawing.pdf import _font
+from templates_out.drawing.stroke_letters import stroke_words
 from templates_out.drawing.transforms import hatch_lines, scale_about, shift, text_box
+from templates_out.layout.dimension_lines import dimension_marks
 
 PEN = Pen()
 RECT = (10.0, 20.0, 110.0, 80.0)
@@ -130,3 +132,26 @@ def test_fills_hatches_and_texts_are_cut():
     assert clip((inside, over), RECT) == (inside,)
     disc = clip((Circle((10, 50), 5, None, "ink"),), RECT)[0]
     assert Polygon(disc.points).area == pytest.approx(math.pi * 25 / 2, rel=1e-3)
+
+
+def test_words_of_lines_keep_their_height_or_their_room():
+    """Eight letters are 7·5.8 + 4 = 44.6 units wide and 6 high. In a room of 22.3 mm they are 3 mm high."""
+    for room, high, wide in ((1000.0, 12.0, 89.2), (22.3, 3.0, 22.3)):
+        points = [at for path in stroke_words("DRILLED ", (50.0, 20.0), 12.0, room, Pen("ink", 0.3), "p") for at in path.points]
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        assert (min(ys), max(ys)) == pytest.approx((20.0 - high / 2, 20.0 + high / 2))
+        assert min(xs) == pytest.approx(50.0 - wide / 2)
+        assert max(xs) == pytest.approx(50.0 - wide / 2 + (6 * 5.8 + 4.0) / 44.6 * wide)  # the space is the last
+
+
+@pytest.mark.parametrize("back", [3.0, -3.0])
+def test_a_dimension_s_end_lines_run_back_to_what_is_measured(back):
+    """Level: up for plus; upright: to the left. They run 1.2 past the line on its other side."""
+    level, upright = (list(dimension_marks((10.0, 5.0), end, "4", back)) for end in ((30.0, 5.0), (10.0, 25.0)))
+    past = math.copysign(1.2, back)
+    ends = {frozenset((mark.a, mark.b)) for mark in level if isinstance(mark, Line)}
+    assert {frozenset(((x, 5.0 - past), (x, 5.0 + back))) for x in (10.0, 30.0)} < ends
+    ends = {frozenset((mark.a, mark.b)) for mark in upright if isinstance(mark, Line)}
+    assert {frozenset(((10.0 + past, y), (10.0 - back, y))) for y in (5.0, 25.0)} < ends
+    assert [(mark.angle, mark.at) for mark in level if isinstance(mark, Text)] == [(0.0, (20.0, pytest.approx(6.3)))]
+    assert [(mark.angle, mark.at) for mark in upright if isinstance(mark, Text)] == [(90.0, (pytest.approx(8.7), 15.0))]
