@@ -39,11 +39,9 @@ def face_marks(face: OnFace, reach: Rect) -> tuple[Mark, ...]:
             Path(ring, True, pens.FITTING, part=f"fitting / {name}"),
             Line(*_diagonal(ring), pens.FINE, "fitting"),
         ]
-    for a, b in pairwise((*face.rim, *face.rim[:1])):
-        if max(abs(a[1]), abs(b[1])) > 1e-6:  # the edge along the datum is the datum's own line
-            marks.append(Line(a, b, pens.EDGE, "transom edge"))
+    marks += [Line(a, b, pens.EDGE, "transom edge") for a, b in pairwise((*face.rim, *face.rim[:1]))]
     below = (reach[0], reach[1], reach[2], min(reach[3], -0.6))
-    return clip(marks, below)
+    return clip(marks, below)  # without the edge along the datum, which is the datum's own line
 
 
 def ticks(run: tuple[Point, ...]) -> list[Mark]:

@@ -499,3 +499,14 @@ def test_few_gaps_of_backing_plates_are_calculated(step, monkeypatch):
         monkeypatch.setattr(inside_room, name, counted(getattr(inside_room, name), calculated))
     assert sure(inside_room._plate_gap(Reporter(design)))[0] == pytest.approx(least, abs=1e-9)
     assert len(calculated) < 0.2 * len(every)
+
+
+def test_a_whole_washer_over_the_floor_is_raised_or_cut_on_its_lower_side():
+    """8 in of drop: the floor, its corner or a plate of metal each has its cure; a cut washer is not cut again."""
+    fouled = changed(example_design(), mounts__0__drop=203.2, mounts__0__row=1)
+    whole = check(fouled).of("washer", LOWER).remedy
+    assert whole.endswith(" Or cut the washers flat on the lower side, or measure the floor again.")
+    cut = check(changed(fouled, mounts__0__lower_hardware__washer__flat_cut=14.0)).of("washer", LOWER).remedy
+    assert cut.endswith(". Or measure the floor again.")
+    assert whole.startswith("Raise the lower bolts ")
+    assert cut.startswith("Raise the lower bolts ")

@@ -1,6 +1,7 @@
 """Lengths and angles, from text and back. The inch is 25.4 mm exactly: 1959 agreement, NIST SP 811, appendix B.9."""
 
 import math
+import re
 from fractions import Fraction
 
 import pytest
@@ -298,3 +299,12 @@ def test_an_angle_reads_back_within_half_a_tenth(degrees: float) -> None:
 def test_how_angles_are_shown() -> None:
     assert [format_angle(a) for a in (14.0, 14.5, -3.0, -0.01)] == ["14°", "14.5°", "−3°", "0°"]
     assert format_angle(14.0, places=1) == "14.0°"
+
+
+@pytest.mark.parametrize(
+    ("unit", "like"),
+    [("in", "Write it like 7 1/4, 7.25 in or 184 mm;"), ("mm", "Write it like 184, 18.4 cm or 7 1/4 in;")],
+)
+def test_a_text_that_is_no_length_is_answered_with_examples_in_the_person_s_unit(unit, like):
+    with pytest.raises(LengthError, match=re.escape(like)):
+        parse_length("seven", unit)

@@ -15,9 +15,11 @@ from templates_out.drawing.clipping import clip
 from templates_out.drawing.fonts import missing, text_width, writable
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Path, Pen, Text
 from templates_out.drawing.pdf import _font
+from templates_out.drawing.printer import Stretch
 from templates_out.drawing.stroke_letters import stroke_words
 from templates_out.drawing.transforms import hatch_lines, scale_about, shift, text_box
 from templates_out.layout.dimension_lines import dimension_marks
+from templates_out.layout.frame import Bar, across_bar_marks, up_bar_marks
 
 PEN = Pen()
 RECT = (10.0, 20.0, 110.0, 80.0)
@@ -155,3 +157,25 @@ def test_a_dimension_s_end_lines_run_back_to_what_is_measured(back):
     assert {frozenset(((10.0 + past, y), (10.0 - back, y))) for y in (5.0, 25.0)} < ends
     assert [(mark.angle, mark.at) for mark in level if isinstance(mark, Text)] == [(0.0, (20.0, pytest.approx(6.3)))]
     assert [(mark.angle, mark.at) for mark in upright if isinstance(mark, Text)] == [(90.0, (pytest.approx(8.7), 15.0))]
+
+
+@pytest.mark.parametrize("upright", [False, True])
+def test_a_bar_s_strokes_are_every_10_mm_and_every_quarter_inch(upright):
+    """150 mm on a printer that is off, 1 % across and 2 % up: 16 strokes of millimetres and 23 of quarter inches.
+
+    Those at 0, 50, 100 and 150 mm are long, and so is that of each whole inch.
+    """
+    bar, stretch = Bar((20.0, 30.0), 150.0), Stretch(1.01, 0.98)
+    marks = list((up_bar_marks if upright else across_bar_marks)(bar, stretch))
+    factor, along = (0.98, 1) if upright else (1.01, 0)
+    at, start = 1 - along, bar.at[along]
+    strokes = [sorted((mark.a, mark.b)) for mark in marks if isinstance(mark, Line)][1:]
+    far = {}
+    for a, b in strokes:
+        assert a[along] == pytest.approx(b[along])
+        far[round((a[along] - start) / factor, 4)] = max(abs(a[at] - bar.at[at]), abs(b[at] - bar.at[at]))
+    assert {place for place in far if place % 10 == 0} == {10.0 * k for k in range(16)}
+    assert {place for place in far if place % 10} == {round(6.35 * k, 4) for k in range(1, 24)}
+    assert {place for place, reach in far.items() if reach > 3} == {0, 50, 100, 150, 25.4, 50.8, 76.2, 101.6, 127}
+    line = next(mark for mark in marks if isinstance(mark, Line))
+    assert math.dist(line.a, line.b) == pytest.approx(150 * factor)

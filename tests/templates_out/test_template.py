@@ -7,7 +7,7 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.boat import OldHole
+from geometry.design.boat import Fitting, OldHole
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.solid.placed_bolts import bolts
@@ -157,3 +157,12 @@ def test_names_that_no_font_has_are_printed_as_squares() -> None:
     pages = template_pages(check(design), on())
     assert any("□" in m.text and m.text.endswith("…") for m in pages[0].marks if isinstance(m, Text))
     assert printed(pages).startswith(b"%PDF")
+
+
+@pytest.mark.parametrize(("near", "shown"), [(149.0, True), (151.0, False)])
+def test_a_fitting_is_shown_where_a_corner_of_it_is_within_150_mm_of_a_hole(near, shown) -> None:
+    """To starboard of the lower starboard hole, which is at (125.4125, -215.9)."""
+    u, v = 125.4125 + near, -215.9
+    eye = Fitting(name="eye", outline=((u, v), (u + 20, v - 10), (u + 20, v + 10)), stands_out=20.0)
+    shapes = on_face(replace(example_design(), outside_fittings=(eye,)), Stretch())
+    assert [name for name, _ in shapes.fittings] == (["eye"] if shown else [])
