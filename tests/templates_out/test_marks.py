@@ -155,8 +155,9 @@ def test_a_dimension_s_end_lines_run_back_to_what_is_measured(back):
     assert {frozenset(((x, 5.0 - past), (x, 5.0 + back))) for x in (10.0, 30.0)} < ends
     ends = {frozenset((mark.a, mark.b)) for mark in upright if isinstance(mark, Line)}
     assert {frozenset(((10.0 + past, y), (10.0 - back, y))) for y in (5.0, 25.0)} < ends
-    assert [(mark.angle, mark.at) for mark in level if isinstance(mark, Text)] == [(0.0, (20.0, pytest.approx(6.3)))]
-    assert [(mark.angle, mark.at) for mark in upright if isinstance(mark, Text)] == [(90.0, (pytest.approx(8.7), 15.0))]
+    for marks, at in ((level, (0.0, 20.0, 6.3)), (upright, (90.0, 8.7, 15.0))):
+        (words,) = [mark for mark in marks if isinstance(mark, Text)]
+        assert (words.angle, *words.at) == pytest.approx(at)
 
 
 @pytest.mark.parametrize("upright", [False, True])

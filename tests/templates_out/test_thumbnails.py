@@ -18,7 +18,7 @@ def test_a_bare_sheet_has_a_centreline_and_a_datum():
     assert isinstance(down, Line)
     assert isinstance(level, Line)
     assert (down.a, down.b) == ((20.0, 1.0), (20.0, 29.0))
-    assert (level.a, level.b) == (pytest.approx((10.0, 21.6)), pytest.approx((30.0, 21.6)))
+    assert (*level.a, *level.b) == pytest.approx((10.0, 21.6, 30.0, 21.6))
 
 
 def test_a_boat_in_small_has_its_parts_and_no_figure():
