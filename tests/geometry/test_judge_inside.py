@@ -502,7 +502,7 @@ def test_few_gaps_of_backing_plates_are_calculated(step, monkeypatch):
 
 
 def test_a_whole_washer_over_the_floor_is_raised_or_cut_on_its_lower_side():
-    """8 in of drop: the floor, its corner or a plate of metal each has its cure; a cut washer is not cut again."""
+    """203.2 mm of drop: the lower bolts go up, or the washer loses its lower side. A cut washer is not cut again."""
     fouled = changed(example_design(), mounts__0__drop=203.2, mounts__0__row=1)
     whole = check(fouled).of("washer", LOWER).remedy
     assert whole.endswith(" Or cut the washers flat on the lower side, or measure the floor again.")
