@@ -170,7 +170,9 @@ def plainly_simple(corners: Sequence[tuple[float, float]]) -> bool:
     """
     count = len(corners)
     edges = [(*corners[i - 1], *corners[i]) for i in range(count)]
-    for i, (ax, ay, bx, by) in enumerate(edges):
+    order = sorted(range(count), key=lambda i: min(edges[i][0], edges[i][2]))  # from port: few are looked at for each
+    for place, i in enumerate(order, start=1):
+        ax, ay, bx, by = edges[i]
         rx, ry = bx - ax, by - ay
         if abs(rx) + abs(ry) < CLOSE:
             return False
@@ -178,11 +180,14 @@ def plainly_simple(corners: Sequence[tuple[float, float]]) -> bool:
         before, beside = (px - tx) * rx + (py - ty) * ry, (px - tx) * ry - (py - ty) * rx
         if before < 0 and abs(beside) <= -CLOSE * before:
             return False
-        left, right, low, high = min(ax, bx) - CLOSE, max(ax, bx) + CLOSE, min(ay, by) - CLOSE, max(ay, by) + CLOSE
+        right, low, high = max(ax, bx) + CLOSE, min(ay, by) - CLOSE, max(ay, by) + CLOSE
         room = CLOSE * math.hypot(rx, ry)
-        for j in range(i + 2, count - (i == 0)):
+        for number in range(place, count):
+            j = order[number]
             cx, cy, dx, dy = edges[j]
-            if (cx < left and dx < left) or (cx > right and dx > right) or (cy < low and dy < low) or (cy > high and dy > high):
+            if cx > right and dx > right:
+                break
+            if (cy < low and dy < low) or (cy > high and dy > high) or (i - j) % count in (1, count - 1):
                 continue
             at_c, at_d = rx * (cy - ay) - ry * (cx - ax), rx * (dy - ay) - ry * (dx - ax)
             if (at_c > room and at_d > room) or (at_c < -room and at_d < -room):

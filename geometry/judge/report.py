@@ -109,9 +109,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
             outcome = look()
         except Unmeasured as missing:
             lacks = lacking(self.design, missing.key)
-            name = name_of(self.design, lacks)
-            text = f"The {CHECK_KINDS[check].noun} of {spoken(at)} is not checked yet: {name} is not measured."
-            outcome = Outcome(None, text, f"Measure {name}.", "unknown")
+            outcome = self._unknown(check, at, lacks) if self.worded else Outcome(None, "", None, "unknown")
         if outcome is None:
             return
         lacks = lacks or outcome.missing
@@ -131,6 +129,11 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
                 against=outcome.against,
             )
         )  # fmt: skip
+
+    def _unknown(self, check: str, at: str, lacks: str) -> Outcome:
+        name = name_of(self.design, lacks)
+        text = f"The {CHECK_KINDS[check].noun} of {spoken(at)} is not checked yet: {name} is not measured."
+        return Outcome(None, text, f"Measure {name}.", "unknown")
 
     def keeps(self, check: str, rests: tuple[str, ...]) -> bool:
         """Keep the findings of a check from before, where there are any and nothing behind them moved."""

@@ -56,6 +56,8 @@ def _or_a_note(report: Reporter, what: str, look: Callable[[], Outcome | None]) 
             return look()
         except Unmeasured as missing:
             key = lacking(report.design, missing.key)
+            if not report.worded:
+                return Outcome(None, "", None, "note", missing=key)
             name = name_of(report.design, key)
             return Outcome(None, f"{what} is not checked: {name} is not measured.", f"Measure {name}.", "note", missing=key)
 

@@ -15,9 +15,10 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Block, OldHole
+from geometry.design.hardware import BOLT_NAMES, BackingPlate
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
-from tests.designs import changed, example_design, sure
+from tests.designs import changed, example_design, half_inch_hardware, sure
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -48,6 +49,28 @@ def with_blocks(number: int) -> Design:
     return replace(example_design(), inside_blocks=tuple(map(block, range(number))))
 
 
+def with_leaning_bolts(number: int) -> Design:
+    return changed(with_corners(number), mounts__0__upper_tilt=-5.0, mounts__0__lower_tilt=-5.0)
+
+
+def with_ends(number: int) -> Design:
+    """Return blocks that each end at another distance in front of the inner face, with bolts that lean."""
+    design = with_blocks(number)
+    blocks = tuple(replace(block, stands_out=2 + 60 * at / number) for at, block in enumerate(design.inside_blocks))
+    return changed(design, inside_blocks=blocks, mounts__0__upper_tilt=-5.0, mounts__0__lower_tilt=-5.0)
+
+
+def with_plates(number: int) -> Design:
+    """Return so many motors whose backing plates overlap."""
+    plate = BackingPlate(
+        outline=((-160, -25), (160, -25), (160, 30), (-160, 30)), thickness=6.0, relief=(0.0, 0.0),
+        material="aluminium 5083", joins=BOLT_NAMES[2:],
+    )  # fmt: skip
+    mount = replace(example_design().mounts[0], lower_hardware=half_inch_hardware(backing_plate=plate))
+    mounts = tuple(replace(mount, name=f"motor {at}", offset=100.0 * (at - (number - 1) / 2)) for at in range(number))
+    return replace(with_motors(number), mounts=mounts)
+
+
 def with_holes(number: int) -> Design:
     def hole(at: int) -> OldHole:
         place = -250 + 500 * at / number, -140.0 - 30 * (at % 2)
@@ -76,7 +99,8 @@ def cost(work: Callable[[], object], times: int = 3) -> float:
 
 
 KINDS = {"corners": (with_corners, 20), "outline": (with_outline, 75), "blocks": (with_blocks, 6),
-         "holes": (with_holes, 6), "motors": (with_motors, 2)}  # fmt: skip
+         "holes": (with_holes, 6), "motors": (with_motors, 2), "corners by leaning bolts": (with_leaning_bolts, 20),
+         "block ends": (with_ends, 10), "motors with backing plates": (with_plates, 2)}  # fmt: skip
 
 
 @pytest.mark.parametrize("kind", KINDS)
