@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Finding
 
 _MOST = 200.0  # [mm] a floor or a wall that moves further makes another boat; our assumption
-_LOOKED_AT = 4  # misses at most whose change is looked for
+_LOOKED_AT = 3  # misses at most whose change is looked for
 _PLUGS = {"in": tuple(inches(size) for size in (1, 1.5, 2, 2.5)), "mm": (25.0, 38.0, 50.0, 64.0)}
 """Diameters of plugs to try in an old hole [mm]: an inch is common practice, the wider ones are our assumption."""
 
