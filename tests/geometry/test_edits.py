@@ -23,9 +23,10 @@ from geometry.design.edits import (
 )
 from geometry.design.measures import measure
 from geometry.design.units import MassError
+from geometry.design.validity import NonsenseError
 from geometry.solid.faces import faces
 from geometry.solid.level import level_tilt, other_way
-from tests.designs import changed, example_design, sure, twin_design
+from tests.designs import changed, clamp_on_mount, example_design, sure, twin_design
 
 
 def place(design, index=0):
@@ -155,3 +156,10 @@ def test_holes_that_are_not_square_become_square(upper, lower):
 
 def test_holes_closer_to_square_than_anybody_drills_are_square():
     assert other_way(drill_tilts(example_design(), 0, 0.04, -0.04), 0)[0] == "level"
+
+
+def test_a_jaw_that_closes_further_than_it_opens_is_refused_in_a_sentence():
+    mount = clamp_on_mount()
+    with pytest.raises(NonsenseError) as refused:
+        replace(mount.bracket, jaw=(60.0, 30.0))
+    assert str(refused.value) == "jaw runs from 60 to 30; the least opening comes first"

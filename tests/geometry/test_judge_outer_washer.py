@@ -44,6 +44,7 @@ def test_the_washer_is_checked_against_the_width_that_it_covers(washer, slot, st
     finding = finding_of(outer(washer, slot))
     assert finding.value == pytest.approx(washer / slot, abs=1e-9)
     assert (finding.state, finding.unit, finding.least, finding.advised) == (state, "ratio", 1.5, 1.85)
+    assert ("advised" in f"{finding.text} {finding.remedy}") == (state != "clear")
 
 
 def test_the_upper_ones_are_checked_against_the_upper_holes_and_no_other_bolt_is_touched():

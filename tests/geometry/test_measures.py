@@ -14,6 +14,7 @@ from geometry.design.choices import choices
 from geometry.design.design_text import from_text, to_text
 from geometry.design.edits import enter
 from geometry.design.hardware import HexSizes, Spacer
+from geometry.design.measure import capital
 from geometry.design.measures import SECTIONS, at_path, measure, measures, state_of
 from geometry.design.starts import starts
 from geometry.design.validity import NonsenseError
@@ -326,3 +327,7 @@ def test_the_cut_in_degrees_is_a_guess_read_by_a_level():
     cut = next(choice for choice in choices(design, 0) if choice.key == "choice.top_cut")
     reading = cut.put(2).readings["transom.top_cut"]
     assert (reading.how, reading.state, reading.value, reading.text) == ("level", "guess", 14.0, "14")
+
+
+def test_a_name_gets_a_capital_letter_and_no_other_change():
+    assert [capital(name) for name in ("", "aV plate", "Rake", "set-back")] == ["", "AV plate", "Rake", "Set-back"]

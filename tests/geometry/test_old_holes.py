@@ -10,7 +10,7 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from geometry.decide.amounts_to_buy import plug, to_plug, too_wide
+from geometry.decide.amounts_to_buy import is_cut, plug, to_plug, too_wide
 from geometry.decide.old_holes import covered_by, crowded, old_hole_plans
 from geometry.design.boat import OldHole
 from geometry.judge.check import check
@@ -200,3 +200,10 @@ def test_a_plugged_hole_is_not_used_again():
     finding = check(boat(plugged)).of("old_hole", "main motor / lower starboard / old")
     assert "inside the plug" in finding.text
     assert [plan.kind for plan in old_hole_plans(boat(plugged))] != ["used again"]
+
+
+@pytest.mark.parametrize(("apart", "cut"), [(19.45, False), (19.449, True), (19.451, False)])
+def test_a_plug_that_a_new_hole_only_touches_is_not_cut(apart, cut):
+    """A plug of 25.4 and a hole of 13.5: they touch at 12.7 + 6.75 = 19.45 from centre to centre."""
+    design = changed(example_design(), old_holes__0__at=(125.4125 - apart, -215.9))
+    assert is_cut(design, 0) is cut

@@ -352,6 +352,8 @@ def test_no_step_pilots_a_reused_hole_or_lays_a_template_before_it_is_printed():
     lower = steps_of("lower port", "lower starboard")
     assert any("Drill one upper pilot" in what for what in lower)
     assert not any("lower pilot" in what for what in lower)
+    one = steps_of("upper port", "upper starboard", "lower port")
+    assert any("Drill one lower pilot, 1/8 in" in what.replace(NBSP, " ") for what in one)
     every = " ".join(steps_of(*places))
     assert "Punch" not in every
     assert "pilot" not in every.replace("no pilot", "")
@@ -528,6 +530,9 @@ def test_pictures_alone():
     assert {"PORT", "STARBOARD", "seen from astern"} <= set(said([face]))
     assert {"aft", "forward"} <= set(said([cut]))
     assert of(face.marks, Path, "bracket:0")
+    for page in (face, cut):
+        head = next(text for text in texts(page.marks) if text.bold and text.size == 4.2)
+        assert head.at == (4.0, page.height - 7.5)
 
 
 @pytest.mark.parametrize(("units", "exact"), [("in", "1/64 in"), ("mm", "0.5 mm")])
