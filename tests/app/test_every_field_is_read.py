@@ -14,7 +14,8 @@ from msgspec import inspect
 from msgspec.structs import replace
 
 import assets
-from app.entries.card_items import Act, items
+from app.entries.card_items import items
+from app.entries.entry_text import Line
 from app.help.manual_pages import manual
 from app.printing.sheet_kinds import SHEET_KINDS
 from app.ui.apostrophes import curly
@@ -218,7 +219,7 @@ def before_a_change(look: Callable[[Design], object], name: str) -> object:
 
 
 def card(design: Design) -> object:
-    return [item for number in range(1, len(SECTIONS) + 1) for item in items(design, 0, number) if not isinstance(item, Act)]
+    return [item for number in range(1, len(SECTIONS) + 1) for item in items(design, 0, number) if isinstance(item, Line)]
 
 
 @pytest.mark.parametrize("pattern", sorted(set(places()) - set(WAITING) - BY_THEMSELVES))
