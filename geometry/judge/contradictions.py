@@ -152,7 +152,10 @@ def _share_of_cut(design: Design, comparison: Comparison) -> float:
     reading = design.readings.get(_CUT)
     if reading is None or reading.state != "guess":
         return 0.0
-    square, level = (comparison.expect(put_path(design, _CUT, word)) for word in ("square", "level"))
+    try:
+        square, level = (comparison.expect(put_path(design, _CUT, word)) for word in ("square", "level"))
+    except (NonsenseError, Unmeasured):  # without a rake nobody knows a level cut
+        return math.inf
     return (level - square) / 2
 
 
@@ -210,12 +213,13 @@ def _from_outside(design: Design) -> float:
 
 def _at_centre(design: Design) -> float:
     """Return the floor's depth at the centreline, on the line through its corners."""
-    (ua, ya), (ub, yb) = _corners(design)[1:3]
+    (ua, ya), (ub, yb) = _floor_corners(design)
     return -(ya - (yb - ya) * ua / (ub - ua))
 
 
 def _washer_down(design: Design) -> float:
     """Return the depth of a washer's middle below the inside top edge, where it rocks on the rounded corner at starboard."""
+    _floor_corners(design)
     face, floor = faces(design.transom), space(design).edges[_FLOOR]
     radius = need(second_value(WASHER_ACROSS, design), WASHER_ACROSS) / 2
     down = need(floor_depth(design, 1), _STARBOARD) - _floor_up(design, face)
@@ -239,6 +243,18 @@ def _across_bracket(index: int, design: Design) -> float:
     if rows is None or lower is None:
         raise Unmeasured(f"mounts.{index}.bracket")
     return math.hypot(rows.half_spacing + lower.half_spacing, lower.slots[0][0])
+
+
+def _floor_corners(design: Design) -> list[tuple[float, float]]:
+    """Return the floor's corners.
+
+    Raises:
+        Unmeasured: they are not known, or one is above the other.
+    """
+    ends = _corners(design)[1:3]
+    if ends[1][0] - ends[0][0] < CLOSE:
+        raise Unmeasured("well.floor_width")
+    return ends
 
 
 def _corners(design: Design) -> list[tuple[float, float]]:

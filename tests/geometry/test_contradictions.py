@@ -115,6 +115,22 @@ def test_a_cut_that_is_a_guess_may_be_square_or_level():
     assert contradictions(with_reading(reading, OUTSIDE, 9 * IN)) == ()
 
 
+def test_a_guess_of_the_cut_without_a_rake_contradicts_nothing():
+    guess = START.readings["transom.rake"]
+    square = changed(boat(), transom__rake=None, transom__top_cut="square")
+    square = changed(square, readings={**square.readings, "transom.top_cut": guess})
+    assert contradictions(with_reading(square, OUTSIDE, 11 * IN)) == ()
+
+
+def test_a_floor_without_width_is_compared_with_nothing():
+    """While a depth is a guess, both floor corners may be one above the other."""
+    guess = START.readings["well.floor_port"]
+    guessed = changed(boat(), readings={**boat().readings, "well.floor_port": guess})
+    steep = changed(guessed, well__profile=((-300.0, 0.0), (0.0, -200.0), (0.0, -230.0), (300.0, 0.0)))
+    for key in (CENTRE, WASHER):
+        assert contradictions(with_reading(steep, key, 700.0)) == ()
+
+
 def test_what_rests_on_either_is_not_checked_and_the_rest_goes_on():
     plain, clashing = boat(), with_reading(boat(), BRACKET, 13 * IN)
     before, after = check(plain), check(clashing)
