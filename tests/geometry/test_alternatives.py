@@ -17,7 +17,7 @@ from geometry.judge.check import check
 from geometry.judge.findings import verdict_of
 from geometry.solid.bracket_holes import rows_left
 from geometry.solid.faces import Unmeasured
-from tests.designs import IN, changed, clamp_on_mount, example_design
+from tests.designs import IN, changed, clamp_on_mount, example_design, sure
 from tests.reference.test_trade_boats import blind, capped, skiff, tender
 
 
@@ -222,3 +222,12 @@ def test_a_clamp_on_motor_without_a_height_names_it():
     assert low_enough(design, 0).missing == ("transom.height",)
     with pytest.raises(Unmeasured):
         greatest_depth(changed(skiff(), transom__rake=None), 0, 2.0)
+
+
+def test_the_plate_of_another_seat_is_under_the_lower_bolts():
+    plates = [seat.hardware.backing_plate for seat in seats(example_design(), 0) if seat.hardware.backing_plate is not None]
+    assert plates
+    for plate in plates:
+        assert set(plate.joins) == {"lower port", "lower starboard"}
+        wide = max(sure(u) for u, _ in plate.outline)
+        assert 125.4125 + 19.05 < wide < 163.5125  # past the lower washers, but short of the upper holes

@@ -10,6 +10,7 @@ from functools import partial
 import pytest
 from msgspec.structs import replace
 
+from geometry.design.boat import Block
 from geometry.design.design_text import fingerprint
 from geometry.design.trade_words import in_trade_words
 from geometry.doubt.spreads import with_spreads
@@ -28,6 +29,7 @@ from templates_out.pages.shop import shop_sources
 from templates_out.pages.shop.shop_buy import hardware, to_buy
 from templates_out.pages.shop.shop_findings import summary_lines
 from templates_out.pages.shop.shop_pages import ANSWER, shop_pages
+from templates_out.pages.shop.shop_pictures import side_to_show
 from templates_out.pages.shop.shop_strength import core_tables, load_words, power_words, pulls
 from templates_out.pages.shop.shop_torque import pattern
 from templates_out.pages.shop.shop_work import work
@@ -568,3 +570,15 @@ def test_full_lock_and_full_tilt_come_before_drilling_and_again_before_the_seala
     assert all("hoist" in steps[number] and "Let nobody stand under it." in steps[number] for number in tries)
     assert tries[0] < first("Punch the dots.")
     assert first("Dry fit every bolt") < tries[1] < first("Put sealant in each hole")
+
+
+@pytest.mark.parametrize(("u", "side"), [(-125.4125, "port"), (125.4125, "starboard"), (None, "starboard")])
+def test_the_side_with_the_worst_finding_is_shown(u, side):
+    """A block just over one lower nut; without it both sides are alike."""
+    block = () if u is None else (
+        Block(name="rib", outline=((u - 5, -190), (u + 5, -190), (u + 5, -180), (u - 5, -180)), stands_out=None),
+    )  # fmt: skip
+    checked = check(roomy(inside_blocks=block))
+    if u is not None:
+        assert checked.of("washer", f"main motor / lower {side}").state in ("fouled", "tight")
+    assert side_to_show(checked, 0) == side
