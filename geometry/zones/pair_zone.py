@@ -4,7 +4,8 @@ A zone has two areas: within the least limits, and within the advised ones. Ever
 names a zone (`geometry.judge.check_kinds`). The pattern's checks count in the pattern's zone alone. For a bolt square to the
 inner face, straight edges are exact and arcs are within 0.02 mm, on the safe side. For a leaning bolt the zone is a little
 too small. So it is for a thread end without a socket in a transom that tapers, taken at its longest. The gap to another
-motor's bolts also makes it a little too small.
+motor's bolts also makes it a little too small. A place where a socket has no
+room, but a ring spanner can turn the nut, is outside. Whether a ring spanner can turn is not asked.
 """
 
 from __future__ import annotations

@@ -34,9 +34,14 @@ def area_of(zone: Zone, grade: str):
     return shapely.union_all([shapely.Polygon(p.outline, p.holes) for p in getattr(zone, grade)])
 
 
+def _state(finding) -> str:
+    """Return a finding's state. Where only a ring spanner reaches, a socket has no room: to the zone it is fouled."""
+    return "fouled" if finding.check == "socket" and finding.state == "note" else finding.state
+
+
 def passes(findings, names) -> dict[str, bool]:
     """Return for the least and for the advised limits whether all findings of some checks pass."""
-    states = {finding.state for finding in findings if finding.check in names}
+    states = {_state(finding) for finding in findings if finding.check in names}
     assert "unknown" not in states
     return {"least": "fouled" not in states, "advised": not states & {"fouled", "tight"}}
 
