@@ -98,8 +98,9 @@ def test_a_screen_that_does_not_answer_is_one_sentence_and_no_abort(named, said,
 @pytest.mark.skipif(shutil.which("Xvfb") is None, reason="a screen of its own needs Xvfb")
 def test_a_screen_that_answers_until_it_is_gone(nowhere, monkeypatch):
     reader, writer = os.pipe()
-    words = ["Xvfb", "-displayfd", str(writer), "-nolisten", "tcp"]
-    with subprocess.Popen(words, pass_fds=(writer,), stderr=subprocess.DEVNULL) as screen:
+    words = ["Xvfb", "-displayfd", str(writer), "-nolisten", "tcp", "-noreset"]  # a reset after each client answers nobody
+    screen = subprocess.Popen(words, pass_fds=(writer,), stderr=subprocess.DEVNULL)
+    try:
         os.close(writer)
         with os.fdopen(reader) as number:
             monkeypatch.setenv("DISPLAY", f":{number.readline().strip()}")
@@ -109,7 +110,9 @@ def test_a_screen_that_answers_until_it_is_gone(nowhere, monkeypatch):
         monkeypatch.setenv("QT_QPA_PLATFORM", "wayland")
         assert "does not answer" in why_no_window()
         monkeypatch.delenv("QT_QPA_PLATFORM")
+    finally:  # a failure must not wait for the screen for ever
         screen.kill()
+        screen.wait()
     assert "does not answer" in why_no_window()
 
 
