@@ -33,7 +33,7 @@ class SectionHead(QAbstractButton):
     def show_section(self, section: Section, unit: str, *, opened: bool) -> None:
         """Show a section's head."""
         said = section.summary if section.missing or section.guesses else ""
-        summary = " · ".join(word for word in (said, unit) if word) if opened else section.summary
+        summary = " · ".join(word for word in (said.removesuffix(" readings"), unit) if word) if opened else section.summary
         if (summary, opened) == (self._summary, self._open) and self.accessibleName():
             return
         self._summary, self._open = summary, opened

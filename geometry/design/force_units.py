@@ -73,7 +73,7 @@ def written(kind: str, value: float, unit: Unit) -> str:
         case "power":
             return power(value, unit)
         case "share":
-            return f"{100 * value:.4g} %"
+            return f"{round(100 * value, 2):.10g} %"
         case "diameters":
             return f"{value:.4g} diameter{'' if value == 1 else 's'}"
         case _:

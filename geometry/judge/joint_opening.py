@@ -74,7 +74,7 @@ def _opening(report: Reporter, index: int) -> None:
         "mass", "power_kw", "thrust", "centre_aft", "set_back", "shock", "leg", "row", "upper_at", "drop", "bracket",
         "upper_hardware", "lower_hardware",
     )  # fmt: skip
-    rests = (*(mount_key(index, field) for field in fields), "transom.skin_inside", "transom.core")
+    rests = (*(mount_key(index, field) for field in fields), "transom.skin_inside", "transom.core", "assumptions.")
 
     def look() -> Outcome:
         try:

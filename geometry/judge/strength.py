@@ -58,7 +58,7 @@ def strength(report: Reporter) -> None:
         under = (*(bolt.hardware_key(field) for field in _UNDER),
                  "transom.skin_inside", "transom.core", *plate_keys(report, bolt))  # fmt: skip
         report.add("clamp", bolt.at, CLAMP, "ratio", strong, (bolt.mount_index,), partial(once, "clamp", _clamp))
-        report.add("pressure", bolt.at, PRESSURE, "ratio", (*torque, *under), (bolt.mount_index,),
+        report.add("pressure", bolt.at, PRESSURE, "ratio", (*torque, *under, "assumptions."), (bolt.mount_index,),
                     partial(once, "pressure", _pressure))  # fmt: skip
 
 

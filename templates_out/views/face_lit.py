@@ -20,7 +20,9 @@ def lit_figure(scene: Scene) -> Callable[[], Iterator[Placed]] | None:
     """Return the places of the lit measure's figure, None where it is shown at rest or not on the face."""
     key, index = scene.focus.lit, scene.focus.mount
     if key.startswith("old_holes."):
-        _, number, field = key.split(".")
+        _, number, field = key.split(".", 2)
+        if field.startswith("second."):
+            return None  # read from inside: it is not on the face
         if field in ("across", "down"):
             return partial(_old_hole, scene, int(number), field)
         return partial(_old_size, scene, int(number), field)

@@ -94,7 +94,7 @@ def test_an_emptied_entry_is_not_known(name: str) -> None:
         left = measure(emptied, key)
         if left is not None:  # a washer that is not cut has no such entry
             assert left.get(emptied) is None, key
-            endings = " to not known", " to not measured", " to none", " to by the table", " to without end"
+            endings = " to not known", " to not measured", " to none", " to by the table", " to without end", " to not read"
             assert label(emptied, key).endswith(endings), key
             assert typed(emptied, key, "not known") == emptied
 

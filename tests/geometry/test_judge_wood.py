@@ -199,4 +199,6 @@ def test_no_bolts_no_wood_to_judge():
     from tests.designs import clamp_on_mount
 
     design = replace(example_design(), mounts=(clamp_on_mount(),))
-    assert {finding.check for finding in check(design).findings} == {"bearing", "clamp_on", "height", "power", "weight"}
+    assert {finding.check for finding in check(design).findings} == {
+        "bearing", "clamp_on", "height", "power", "weight", "reading", "tilt_room", "lock_room",
+    }  # fmt: skip
