@@ -205,7 +205,7 @@ def lacking(design, path: str) -> None:
             notes = row.check in ("height", "weight") and row.state == "note" and row.value is None
             assert same_finding(row, before[key]) or notes, f"{path}: {row.text}"
     gone = {check_ for check_, at in before.keys() - after.keys()}
-    # Notes of bracket, old motor, persons and unlikely readings; a ring spanner that lies ready next to the socket; the pair,
+    # Notes of bracket, old motor, persons and unlikely readings; a ring spanner that is there next to the socket; the pair,
     # or the bolt next to a hole to be reused, that is not known.
     assert gone <= {"bearing", "neighbour", "old_hole", "crowding", "weight", "motors", "reading", "spanner"}, path
     assert check(without).verdict in ("unknown", "fouled", "tight", "clear")
