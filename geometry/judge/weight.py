@@ -24,7 +24,7 @@ HEAVIER = 1.25  # times the old motor's weight from which freeboard needs a look
 OLD_MOTOR, PERSONS = "old motor", "persons"
 TILTED = 550.0  # [lb] of persons under which a tilt test may give less, 33 CFR 183.41(a)
 _TABLE = "a table of the kind of ABYC S-30"
-_LOOK = "Put people of the difference on the transom. Look at freeboard, scuppers and trim."
+_LOOK = "Let people who weigh the difference stand at the transom. Look at freeboard, scuppers and trim."
 _BUY = "Choose a lighter motor. The capacity plate is the limit for the law and the insurer."
 
 
