@@ -85,6 +85,26 @@ def test_the_gap_is_that_of_the_nearest_of_many_points(radius, share, au, aw, bu
         assert nearest < 0.1 or inside_disc(disc, edge)
 
 
+@given(sizes, st.floats(0.2, 0.999), places, places, places, places)
+def test_the_overlap_is_that_of_the_deepest_of_many_points(radius, share, au, aw, bu, bw):
+    """A point of the edge is as deep as it is from the arc and from the cut. 4000 points miss the deepest by half a step."""
+    disc, count = Disc(radius, share * radius), 4000
+    spots = [(au + (bu - au) * i / count, aw + (bw - aw) * i / count) for i in range(count + 1)]
+    deepest = max(min(radius - math.hypot(u, w), disc.cut + w) for u, w in spots)
+    gap = disc.gap((0.0, 0.0), ((au, aw), (bu, bw)))
+    if deepest > 0:
+        assert gap <= -deepest + CLOSE
+        assert -gap - deepest <= math.dist((au, aw), (bu, bw)) / count / 2 + CLOSE
+
+
+def test_an_edge_that_is_deepest_where_arc_and_cut_are_equally_far():
+    """From (6, -12) up to (18, 0), a disc of 20 cut at 12. At (6 + s, -12 + s): s = 20 - |p|, so s² + 28 s - 220 = 0.
+
+    The root is s = √416 - 14 = 6.3961. The middle's foot (9, -9) is 3 deep, and the ends 0 and 2.
+    """
+    assert CUT.gap((0.0, 0.0), ((6.0, -12.0), (18.0, 0.0))) == pytest.approx(-(math.sqrt(416) - 14), abs=CLOSE)
+
+
 def inside_disc(disc: Disc, edge) -> bool:
     return any(math.hypot(*at) <= disc.radius and at[1] >= -disc.cut for at in edge)
 

@@ -154,6 +154,18 @@ def test_an_outline_with_an_unknown_corner_keeps_its_other_edges():
     assert len([mark for mark in marks if mark.part.startswith("outline edge")]) == 7
 
 
+def test_each_nut_is_drawn_as_wide_as_it_is_across_its_corners():
+    """A hexagon about the exit of each bolt, its corners as far from the axis as those of the nut that is checked."""
+    design = example_design()
+    view, marks = face(design)
+    for bolt in bolts(design):
+        nut = bolt.body("nut")
+        (hexagon,) = of(marks, Path, f"{bolt.name} nut:0")
+        assert len(hexagon.points) == 6
+        for corner in hexagon.points:
+            assert math.dist(view.to_boat(corner), (bolt.u, bolt.exit.v)) == pytest.approx(nut.shape.radius, abs=1e-6)
+
+
 def test_the_chosen_bolt_alone_shows_its_socket():
     _, marks = face(example_design(), chosen="lower port hole:0")
     assert [mark.part for mark in marks if "socket" in mark.part] == ["lower port socket:0"]
