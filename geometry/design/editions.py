@@ -13,7 +13,7 @@ import msgspec
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-NEWEST = 2
+NEWEST = 3
 _WITH_TILT = 2  # the number whose motors have a tilt instead of tilt points
 
 

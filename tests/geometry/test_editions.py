@@ -19,6 +19,8 @@ PRINTED = {  # on paper by the program that wrote number 1: typed from its sheet
     "twin-motor-launch": "N5T8-88UN",
 }
 
+PRINTED_BY_2 = {**PRINTED, "shallow-well-skiff": "655Z-QVKX", "twin-motor-launch": "PCDZ-4S7A"}  # with a handle, and a tilt
+
 
 def text_of(name):
     return (NUMBER_1 / f"{name}.boltwell").read_text("utf-8")
@@ -36,8 +38,18 @@ def test_an_older_file_is_read_keeps_its_printed_number_and_is_saved_as_the_newe
     assert fingerprint(from_text(saved)) == PRINTED[name]
 
 
+@pytest.mark.parametrize("name", PRINTED)
+def test_a_file_of_number_2_is_read_keeps_its_printed_number_and_is_saved_as_the_newest(name):
+    text = (FILES / "number_2" / f"{name}.boltwell").read_text("utf-8")
+    assert json.loads(text)["boltwell"] == 2
+    design = from_text(text)
+    assert design.boltwell == NEWEST
+    assert from_text(to_text(design)) == design
+    assert fingerprint(design) == PRINTED_BY_2[name]
+
+
 def test_all_older_files_are_tried():
-    assert {path.stem for path in NUMBER_1.iterdir()} == set(PRINTED)
+    assert {path.stem for path in NUMBER_1.iterdir()} == {path.stem for path in (FILES / "number_2").iterdir()} == set(PRINTED)
 
 
 def test_number_1_gets_no_cowls_and_no_weights_of_the_hull():
@@ -90,11 +102,11 @@ def test_a_field_of_the_newest_number_has_to_be_there(field):
 
 def test_a_made_up_field_is_added_step_by_step_and_left_out_at_its_default():
     """Which wrong program this catches: one that skips a step, or that counts a default in the printed number."""
-    added = (*ADDED, Added(3, "old_holes.*.lined", False), Added(3, "made_up", {"list": [1.0, 2.0]}))
+    added = (*ADDED, Added(NEWEST + 1, "old_holes.*.lined", False), Added(NEWEST + 1, "made_up", {"list": [1.0, 2.0]}))
     head = json.loads(text_of("thrice-drilled-runabout"))
     before = json.loads(json.dumps(head))
-    newer = upgraded(head, added, newest=3)
-    assert newer["boltwell"] == 3
+    newer = upgraded(head, added, newest=NEWEST + 1)
+    assert newer["boltwell"] == NEWEST + 1
     assert newer["limits"]["top_edge"] == [44.45, 50.8]
     assert len(newer["old_holes"]) > 1
     assert all(hole["lined"] is False for hole in newer["old_holes"])

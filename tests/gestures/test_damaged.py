@@ -148,7 +148,7 @@ def test_another_kind_of_thing_in_its_place(window: MainWindow, launch: Path, ra
 
 
 def test_a_newer_programs_file_is_whole_and_no_old_copy_is_offered(window: MainWindow, launch: Path) -> None:
-    launch.write_text(MINE.replace('"boltwell": 2', '"boltwell": 9'))
+    launch.write_text(MINE.replace('"boltwell": 3', '"boltwell": 9'))
     answers = Reads(launch)
     file_actions(window, answers).open_path(launch)
     assert answers.questions == []
