@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QRectF, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QPalette, QPen
-from PySide6.QtWidgets import QApplication, QLineEdit
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtWidgets import QApplication
 
+from app.entries.windows_field import AWAY, WindowsField
 from app.ui.basic_widgets import wide
 from app.ui.palette import of
 from app.ui.typography import sized
 
 _HIGH = 36
-_AWAY = (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason)
 
 
-class AnswerField(QLineEdit):
+class AnswerField(WindowsField):
     """The field. The guess and the unit are at its right in soft ink, and are no part of its text.
 
     Signals:
@@ -27,7 +27,6 @@ class AnswerField(QLineEdit):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setFrame(False)
         self.setFixedHeight(_HIGH)
         self.setMinimumWidth(96)
         self._guess = self._unit = ""
@@ -45,17 +44,6 @@ class AnswerField(QLineEdit):
         room = self.width() - wide(self.font(), self.text()) - 30
         return guess if guess and wide(sized("small"), guess) <= room else self._unit
 
-    def event(self, event: QEvent) -> bool:
-        """Leave undo and redo to the window while nothing is typed."""
-        standard = QKeySequence.StandardKey
-        if (
-            isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and not self.text()
-            and (event.matches(standard.Undo) or event.matches(standard.Redo))
-        ):  # fmt: skip
-            event.ignore()
-            return False
-        return super().event(event)
-
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
         """Enter takes the text, Escape empties the field."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
@@ -69,8 +57,8 @@ class AnswerField(QLineEdit):
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
         """Select what is in it, and say so."""
         super().focusInEvent(event)
-        self._tint()
-        if event.reason() not in _AWAY:
+        self.tint()
+        if event.reason() not in AWAY:
             if event.reason() != Qt.FocusReason.MouseFocusReason:
                 self.selectAll()
             self.focused.emit()
@@ -78,13 +66,7 @@ class AnswerField(QLineEdit):
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 (Qt's name)
         """Keep what is typed."""
         super().focusOutEvent(event)
-        self._tint()
-
-    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 (Qt's name)
-        """Take the colours of another light."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            self._tint()
+        self.tint()
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw the text, the frame, and the guess or the unit."""
@@ -97,7 +79,8 @@ class AnswerField(QLineEdit):
         painter.setPen(colours["soft"])
         painter.drawText(box.adjusted(0, 0, -8, 0), Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, self.hint)
 
-    def _tint(self) -> None:
+    def tint(self) -> None:
+        """White while focused, the window's ground otherwise."""
         self.setFont(sized("section"))
         tinted = QPalette()
         if not self.hasFocus():

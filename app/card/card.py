@@ -19,8 +19,9 @@ from app.document.view_state import ViewState
 from app.entries import typed_entries as typing
 from app.entries.card_items import IN_HAND, Act, Item, Said, answered, items, key_of, section_with, short_name
 from app.entries.choice_lines import ActLine, Pick
-from app.entries.entry import Entry, edge_of, origin_word
+from app.entries.entry import Entry
 from app.entries.entry_text import Line, section_of, sections
+from app.entries.field_words import edge_of, origin_word
 from app.entries.refusals import plain_refusal
 from app.ui.basic_widgets import ScrollContent, ground, hairline, scrolled, words
 from app.ui.palette import fill, of

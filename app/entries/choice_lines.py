@@ -8,7 +8,7 @@ from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QMenu, QSizePolicy, QWidget
 
-from app.entries.entry import ENTRY_HIGH, OriginWord
+from app.entries.field_words import ENTRY_HIGH, OriginWord
 from app.ui.basic_widgets import shows_focus, wide, words
 from app.ui.palette import of
 from app.ui.typography import sized

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QMenu, QVBoxLayout, QWidget
 
 from app.entries.choice_lines import ActLine, PickButton
-from app.entries.entry import Field
+from app.entries.field import Field
 from app.printing.sheet_kinds import SHEET_KINDS
 from app.printing.sheet_set import PrintOptions, SheetSet, margin_of, reason_words, with_kind
 from app.ui.apostrophes import curly

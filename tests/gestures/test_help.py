@@ -14,7 +14,7 @@ from PySide6.QtGui import QAction, QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QWidget
 
 from app.document.view_state import ViewState
-from app.entries.entry import Field
+from app.entries.field import Field
 from app.frame.first_hint import LINES
 from app.help.manual_pages import KEYS, page_of, slug
 from app.help.manual_places import place_for

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
-    from app.entries.entry import Field
+    from app.entries.field import Field
     from app.window.main_window import MainWindow
 
 SHIFT, ALT, NONE = Qt.KeyboardModifier.ShiftModifier, Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.NoModifier

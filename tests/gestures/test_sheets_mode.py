@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
-    from app.entries.entry import Field
+    from app.entries.field import Field
     from app.printing.sheets_card import SheetsCard
     from app.printing.sheets_mode import SheetsMode
     from app.window.main_window import MainWindow
