@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.canvas.detail_ring import DetailRing
@@ -24,6 +24,7 @@ from templates_out.views.view_focus import ViewFocus
 
 if TYPE_CHECKING:
     from app.canvas.drill_text import OtherWay
+    from app.canvas.isometric_canvas import IsometricCanvas
     from app.document.view_state import ViewState
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from templates_out.views.viewport import Rect, Viewport
 
 HEAD = 30
+_ROOMY = 430  # px: the head's width from which its buttons have icons
 
 
 class CutCanvas(Drawing):
@@ -178,7 +180,8 @@ class CutView(QWidget):
     """The cut under its head. The head names the bolts, and changes to the other side.
 
     Signals:
-        view_changed: a view state that shows or hides the other way to drill. committed: (label, design) of that way.
+        view_changed: a view state that shows or hides the other way to drill, or the isometric picture.
+        committed: (label, design) of that way.
     """
 
     view_changed = Signal(object)
@@ -198,7 +201,10 @@ class CutView(QWidget):
         row.addStretch(1)
         self.switch = ToolButton("Square or level", "drill", "Show the other way to drill, and how far the exits move")
         self.switch.clicked.connect(self._switch)
+        self.in_space = ToolButton("Picture", "isometric", "Show the boat in space, as an isometric picture that you can turn")
+        self.in_space.clicked.connect(self._show_in_space)
         row.addWidget(self.switch)
+        row.addWidget(self.in_space)
         self.bar = OtherWayLine()
         self.bar.drill.clicked.connect(self._drill)
         column = QVBoxLayout(self)
@@ -207,6 +213,13 @@ class CutView(QWidget):
         column.addLayout(row)
         column.addWidget(self.bar)
         column.addWidget(self.canvas, 1)
+        self._column = column
+        self._isometric: IsometricCanvas | None = None
+
+    @property
+    def isometric(self) -> IsometricCanvas | None:
+        """The isometric picture; None before it is first wanted."""
+        return self._isometric
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design: the side that the person set, else the chosen part's side, else the tightest one."""
@@ -218,10 +231,13 @@ class CutView(QWidget):
         self.canvas.side = side
         mounts = checked.design.mounts
         bolted = view_state.mount < len(mounts) and mounts[view_state.mount].bracket.rows is not None
-        self.head.show_title(cut_title(side, bolted=bolted))
-        self.switch.setVisible(bolted)
+        self._show_picture(checked, shown=view_state.isometric)
+        self.head.show_title("Isometric picture" if view_state.isometric else cut_title(side, bolted=bolted))
+        self.head.setEnabled(not view_state.isometric)
+        self.switch.setVisible(bolted and not view_state.isometric)
         self.switch.setChecked(view_state.other_way)
-        other_way = _other_way(checked, view_state.mount, side) if bolted and view_state.other_way else None
+        other = bolted and view_state.other_way and not view_state.isometric
+        other_way = _other_way(checked, view_state.mount, side) if other else None
         self.canvas.other = None if other_way is None else other_way.design
         self.bar.show_way(other_way)
         self.canvas.show_checked(checked, view_state)
@@ -232,6 +248,28 @@ class CutView(QWidget):
         if self._shown is not None:
             view_state = self._shown[1]
             self.view_changed.emit(replace(view_state, other_way=not view_state.other_way))
+
+    def _show_in_space(self) -> None:
+        if self._shown is not None:
+            view_state = self._shown[1]
+            self.view_changed.emit(replace(view_state, isometric=not view_state.isometric))
+
+    def _show_picture(self, checked: Checked, *, shown: bool) -> None:
+        """Show the isometric picture in the cut's place, or the cut."""
+        self.in_space.setChecked(shown)
+        if shown and self._isometric is None:
+            from app.canvas.isometric_canvas import IsometricCanvas  # numpy comes with it: loaded when first wanted
+
+            self._isometric = IsometricCanvas()
+            self._column.addWidget(self._isometric, 1)
+        if self._isometric is not None:
+            focused = self.canvas.hasFocus() or self._isometric.hasFocus()
+            self._isometric.setVisible(shown)
+            self.canvas.setVisible(not shown)
+            if shown:
+                self._isometric.show_checked(checked)
+            if focused:
+                self.take_focus()
 
     def _drill(self) -> None:
         if self.canvas.other is not None and self.bar.label:
@@ -245,7 +283,14 @@ class CutView(QWidget):
 
     def take_focus(self) -> None:
         """Take the focus."""
-        self.canvas.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        shown = self._isometric if self._isometric is not None and self._isometric.isVisibleTo(self) else self.canvas
+        shown.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        """Leave the buttons' icons out where the head is narrow."""
+        super().resizeEvent(event)
+        for button in (self.switch, self.in_space):
+            button.show_bare(bare=self.width() < _ROOMY, tight=self.width() < _ROOMY)
 
 
 class OtherWayLine(QWidget):

@@ -23,6 +23,7 @@ class ViewState(msgspec.Struct, frozen=True):
         alike: whether both sides of a shape change together; None: where they are alike now.
         ghost: a design that is drawn faintly over this one, while the pointer is on the cure that leads to it.
         other_way: whether the cut shows the other way to drill: level where it is square, else square.
+        isometric: whether the isometric picture is shown in the cut's place.
         flash: parts that are lit for a moment, because undo has changed them.
         sheets: whether the sheets are being made.
         zone: whether the drillable zone is shown on the face.
@@ -40,6 +41,7 @@ class ViewState(msgspec.Struct, frozen=True):
     alike: bool | None = None
     ghost: Design | None = None
     other_way: bool = False
+    isometric: bool = False
     flash: tuple[str, ...] = ()
     sheets: bool = False
     zone: bool = False

@@ -93,6 +93,7 @@ PARTS: tuple[tuple[str, str], ...] = (
 _OTHER_TOOLS = {"zone": "placing#the-drillable-zone"}
 _LATER = {
     "LowEnoughPanel": "placing#will-it-hang-low-enough", "FitPanel": "placing#find-a-fit", "ComparePage": "placing#compare",
+    "IsometricCanvas": "placing#isometric-picture",
 }  # fmt: skip
 """Parts that the window makes late, by the name of their class, so that help does not load them."""
 

@@ -135,6 +135,8 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
             MenuEntry("&View", fixed("Zoom &out"), _STANDARD.ZoomOut, lambda: face.zoom(1 / 1.2)),
             separator("&View"),
             MenuEntry("&View", fixed("Other side’s &bolts"), "Ctrl+B", window.cut.step),
+            MenuEntry("&View", fixed("&Isometric picture"), "Ctrl+I", window.cut.in_space.click,
+                   checked=lambda: document.view_state.isometric),
             MenuEntry("&View", fixed("&Next part of the window"), "F6", focus_cycle.next),
             MenuEntry("&View", fixed("&Previous part of the window"), "Shift+F6", focus_cycle.previous),
             separator("&View"),
