@@ -134,7 +134,7 @@ def _blocks(design: Design, face: Faces) -> Iterator[Piece]:
 
 
 def _bracket(design: Design, face: Faces, index: int) -> Iterator[Piece]:
-    """The bracket as a plate of its upper pad's thickness, with its holes and slots."""
+    """The bracket, as thick as its upper pad, with its holes and slots."""
     mount = design.mounts[index]
     rows, lower = mount.bracket.rows, mount.bracket.lower
     pad = _PAD if rows is None or rows.pad_thickness is None else rows.pad_thickness
