@@ -250,7 +250,7 @@ def _plate(bolt: Bolt) -> Iterator[Piece]:
     near, far = plate_ring(joined, plate, 0.0), plate_ring(joined, plate, bolt.plate_thickness)
     face = bolt.faces
     yield Prism(
-        f"plate of {bolt.at}", tuple(_on_inner(face, at) for at in near),
+        f"backing plate of {bolt.at}", tuple(_on_inner(face, at) for at in near),
         tuple(_on_inner(face, at, bolt.plate_thickness) for at in (far if turns_left(near) == turns_left(far) else far[::-1])),
     )  # fmt: skip
 

@@ -71,7 +71,7 @@ def isometric_marks(
     """Return the picture on a paper of ``width`` by ``height`` [mm].
 
     It shows the well, the brackets and the bolts as large as the paper allows, times ``closer``; where there is no well,
-    the whole transom. What is fouled is drawn heavily and named.
+    the whole transom. A fouled body is drawn heavily, and its bolt is named.
 
     Raises:
         Unmeasured: rake, outline or thickness of the transom is not known.
@@ -111,7 +111,7 @@ def _cross(at: Point) -> Iterator[Mark]:
 
 
 def _words(turn: Turn, names: tuple[str, ...], width: float) -> Iterator[Mark]:
-    """Yield where the picture is seen from, which side is which, and what is fouled."""
+    """Yield the place of the eye, the names of both sides, and the fouled bolts."""
     low = 0.6 * _SIZE
     words = turn.words if width > _WIDE else turn.words.split()[2]
     yield Text((width / 2, low), words, _SIZE, "soft", anchor="middle")
@@ -143,7 +143,7 @@ def _pen(part: str, fouled: dict[str, str]) -> Pen:
 
 
 class _Flat(NamedTuple):
-    """What is seen, in the eye's frame: lines [number, 2, 3] with their part, and the surfaces that may hide them."""
+    """All that is seen, in the frame of the eye: lines [number, 2, 3] with their part, and the surfaces that may hide them."""
 
     lines: list[tuple[str, Floats]]
     surfaces: list[Floats]

@@ -63,7 +63,7 @@ def is_behind(spot, triangle, by):
 
 @given(st.lists(st.tuples(spots, spots), min_size=1, max_size=4), st.lists(st.tuples(spots, spots, spots), min_size=1, max_size=5))
 def test_a_point_of_a_line_is_drawn_just_where_no_surface_is_in_front_of_it(lines, triangles):
-    """Which wrong program this catches: one that takes the wrong side of an edge, of a plane, or joins two hidden pieces."""
+    """It catches a program that takes the wrong side of an edge or plane, or that joins two hidden pieces."""
     pieces = visible(np.array(lines), [np.array([triangle]) for triangle in triangles])
     for number, (a, b) in enumerate(lines):
         for share in np.linspace(0.013, 0.987, 17):
