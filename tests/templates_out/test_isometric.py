@@ -61,7 +61,10 @@ def is_behind(spot, triangle, by):
     return min(shares) > 0 and depth > 0
 
 
-@given(st.lists(st.tuples(spots, spots), min_size=1, max_size=4), st.lists(st.tuples(spots, spots, spots), min_size=1, max_size=5))
+@given(
+    st.lists(st.tuples(spots, spots), min_size=1, max_size=4),
+    st.lists(st.tuples(spots, spots, spots), min_size=1, max_size=5),
+)
 def test_a_point_of_a_line_is_drawn_just_where_no_surface_is_in_front_of_it(lines, triangles):
     """It catches a program that takes the wrong side of an edge or plane, or that joins two hidden pieces."""
     pieces = visible(np.array(lines), [np.array([triangle]) for triangle in triangles])
